@@ -1,0 +1,71 @@
+"""The list of all codes: what a finding can be, and how much it matters."""
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Code(NamedTuple):
+    """``severity`` is "error" or "warning"; ``meaning`` is one sentence."""
+
+    severity: str
+    meaning: str
+
+
+CODES: dict[str, Code] = {
+    # the file
+    "file-unreadable": Code("error", "The source is not there, or cannot be read as UTF-8 text."),
+    "file-empty": Code("error", "The source holds nothing."),
+    "fence-open": Code("error", "A geometry fence is begun and never ended."),
+    "braces-open": Code("error", "A {{ is never ended with }}, or holds nothing."),
+    "step-missing": Code("error", "The source has no step: no heading that starts with ##."),
+    "step-untitled": Code("error", "A step has no title."),
+    "photo-missing": Code("error", "A photo is named that does not lie beside the source."),
+    "photo-unworded": Code("error", "A photo has no alternative text."),
+    # the front matter
+    "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),
+    "front-broken": Code("error", "The front matter is not valid YAML."),
+    "front-key": Code("error", "The front matter has a key that means nothing here."),
+    "front-value": Code("error", "A front-matter value is missing or of the wrong kind."),
+    "length-wrong": Code("error", "A length cannot be read, lacks its unit, or is not above nothing."),
+    "edition-missing": Code("error", "An edition does not say what a named length is in its system."),
+    "edition-extra": Code("error", "An edition gives a length that the design does not name."),
+    # the words of a fence
+    "sign-unknown": Code("error", "A sign that the language does not know."),
+    "words-wrong": Code("error", "A statement or expression that does not read."),
+    "too-deep": Code("error", "Brackets or signs nested deeper than a person could mean."),
+    "too-much": Code("error", "A source that asks for more work than a box can need."),
+    "length-in-fence": Code("error", "A length typed in a fence or in an expression; it would be wrong in the other edition."),
+    # names and calls
+    "name-unknown": Code("error", "A name that nothing has made."),
+    "name-early": Code("error", "A name used before the statement that makes it."),
+    "name-twice": Code("error", "A name made twice, or one that already means something else."),
+    "call-unknown": Code("error", "A call that does not exist."),
+    "call-parameter": Code("error", "A parameter that the call does not have, or has twice."),
+    "call-missing": Code("error", "A call lacks something that it needs."),
+    "call-kind": Code("error", "A call is given a thing of the wrong kind."),
+    "call-place": Code("error", "A call that works on paper, in a place where only values are read."),
+    "attribute-unknown": Code("error", "A property that this thing does not have."),
+    "select-range": Code("error", "A selection counts past the end of its group, or not from 1."),
+    "group-sizes": Code("error", "Groups of unequal size stand side by side."),
+    # quantities
+    "units-mixed": Code("error", "A length meets a number, an area or an angle where only its own kind fits."),
+    "number-wrong": Code("error", "A division by nothing, a root of a negative number, a result beyond all paper."),
+    "length-negative": Code("error", "A length that must be above nothing and is not."),
+    # paper
+    "mark-off-piece": Code("error", "A mark lies outside its piece."),
+    "mark-doubled": Code("error", "Two marks lie on each other."),
+    "cuts-cross": Code("error", "Two cuts cross, so that a scrap would fall out."),
+    "zero-length": Code("error", "A line from a point to itself, or an area of nothing."),
+    "shape-wrong": Code("error", "A shape that cannot be drawn with these values."),
+    "net-overlaps": Code("error", "A panel is attached where the net already lies."),
+    "piece-wrong": Code("error", "A call mixes things of two pieces."),
+    "fold-unscored": Code("error", "A fold along something that is not a score."),
+    # what the design must keep
+    "expect-fails": Code("error", "A requirement of the design does not hold in an edition."),
+    "editions-differ": Code("error", "The two editions do not have the same marks."),
+    "off-grid": Code("warning", "A mark falls between the marks of the tool that makes it (an error in the edition that was regauged)."),
+    "measure-typed": Code("warning", "A measurement typed by hand in prose."),
+    "length-unused": Code("warning", "A named length that nothing uses."),
+    "step-bare": Code("warning", "A step without geometry, so without a picture of its own."),
+    "credit-permission": Code("error", "A design adapted from somebody, without licence or permission."),
+}

@@ -1,0 +1,60 @@
+"""Print findings with their source line and a caret."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from generator.findings.finding import Finding, Severity
+
+WIDEST = 100  # a source line longer than this is shown around its caret only
+
+
+def _excerpt(line: str, column: int, length: int) -> tuple[str, int, int]:
+    line = line.replace("\t", " ").rstrip("\r\n")
+    start = max(0, column - 1 - WIDEST // 2) if len(line) > WIDEST else 0
+    shown = line[start:start + WIDEST]
+    if start:
+        shown = "…" + shown[1:]
+    if start + WIDEST < len(line):
+        shown = shown[:-1] + "…"
+    caret = min(column - 1 - start, len(shown))
+    return shown, caret, max(1, min(length, len(shown) - caret))
+
+
+def render(finding: Finding, source: str | None = None) -> str:
+    """One finding as text of two to five lines, without a final newline.
+
+    ``source`` is the whole text of the finding's file; without it the source
+    line is left out.
+    """
+    rows = [f"{finding.span}: {finding.severity}: {finding.message} [{finding.code}]"]
+    lines = source.split("\n") if source is not None else []
+    if 1 <= finding.line <= len(lines):
+        shown, caret, length = _excerpt(lines[finding.line - 1], finding.column, finding.span.length)
+        gutter = str(finding.line)
+        rows.append(f"  {gutter} | {shown}")
+        rows.append(f"  {' ' * len(gutter)} | {' ' * caret}{'^' * length}")
+    if finding.hint:
+        rows.append(f"  to mend it: {finding.hint}")
+    return "\n".join(rows)
+
+
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    """By file, then errors and warnings together by line and column; doubles left out."""
+    unique = dict.fromkeys(findings)
+    return sorted(unique, key=lambda f: (f.file, f.line, f.column))
+
+
+def render_all(findings: Iterable[Finding], sources: Mapping[str, str]) -> str:
+    """All findings in order of file and line, a blank line between two, and a closing count."""
+    ordered = in_order(findings)
+    if not ordered:
+        return ""
+    rows = [render(f, sources.get(f.file)) for f in ordered]
+    errors = sum(f.severity is Severity.ERROR for f in ordered)
+    return "\n\n".join(rows) + "\n\n" + _count(errors, len(ordered) - errors)
+
+
+def _count(errors: int, warnings: int) -> str:
+    def said(n: int, word: str) -> str:
+        return f"{n} {word}" + ("" if n == 1 else "s")
+    return ", ".join(said(n, w) for n, w in ((errors, "error"), (warnings, "warning")) if n)

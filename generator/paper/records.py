@@ -1,0 +1,229 @@
+"""What is known of a piece of paper and of the work done on it: frozen records.
+
+A piece has a frame of its own that never moves: origin at the lower left
+corner of the blank as it first lay, x to the right, y upward, in mm, seen
+from the side that was up at first. How it lies *now* is its :class:`Lie`.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from generator.findings import Span
+from generator.geometry import Stroke
+from generator.units import Quantity
+
+
+class Side(StrEnum):
+    """An edge of a piece as it lies before the reader."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    TOP = "top"
+    BOTTOM = "bottom"
+
+
+class Direction(StrEnum):
+    """How a score folds, told from the printed side: a mountain's ridge stands on that side."""
+
+    MOUNTAIN = "mountain"
+    VALLEY = "valley"
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A kind of paper: ``weight`` in g/m², ``thickness`` a length, ``grain`` "along", "across" or "any"."""
+
+    name: str
+    weight: int | None = None
+    thickness: Quantity | None = None
+    grain: str = "any"
+    one_way: bool = False
+    two_sided: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Lie:
+    """How a piece lies: ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` when turned over.
+
+    ``over`` turns the piece about its upright middle line, as one turns a page.
+    """
+
+    quarters: int = 0
+    over: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One line, tick or hole worked on a piece.
+
+    ``axis`` is "x" or "y" when the mark is one position along that axis of the
+    piece's *own* frame, else None. ``place`` is that coordinate in the own
+    frame; ``position`` is what the reader sets: the distance from the edge
+    ``measured_from`` of the piece as it lay. ``whole`` is the line as made,
+    ``runs`` what is left of it after later cuts. For a punched hole ``whole``
+    is one circle, ``position`` the distances (across, up) of its centre.
+    """
+
+    id: int
+    verb: str                       # "score", "tick", "cut", "slit", "notch" or "punch"
+    name: str | None                # as the source calls its group
+    index: int                      # place in its group, from 1
+    count: int                      # how many the group has
+    piece: int
+    axis: str | None
+    place: Quantity | None
+    position: Quantity | None
+    measured_from: Side | None
+    tool: str                       # "board", "trimmer", "rule", "template" or "punch"
+    whole: tuple[Stroke, ...]
+    runs: tuple[Stroke, ...]
+    step: int                       # from 1
+    act: int
+    span: Span
+    positions: tuple[tuple[Quantity, Side], ...] = ()   # every distance the reader must set for it
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """A score folded along ``runs``; ``direction`` as told from the printed side, ``angle`` in degrees or None."""
+
+    mark: int
+    direction: Direction
+    runs: tuple[Stroke, ...]
+    angle: float | None
+    step: int
+    act: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Rim:
+    """One stroke of an outline, with the statement that made it (None for the edge of the sheet)."""
+
+    stroke: Stroke
+    act: int
+    step: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A named area of a piece, bounded by ``outline`` (closed, counter-clockwise, own frame).
+
+    For a panel attached to another one ``outline[0]`` is the edge it hangs on.
+    """
+
+    id: int
+    name: str | None
+    index: int
+    count: int
+    piece: int
+    outline: tuple[Stroke, ...]
+    step: int
+    act: int
+    span: Span
+    joined: frozenset[int] = frozenset()    # edges (from 0) that a score joins to another face
+
+
+@dataclass(frozen=True, slots=True)
+class PieceState:
+    """A piece after one act. ``outline`` runs counter-clockwise, each of ``holes`` clockwise."""
+
+    piece: int
+    outline: tuple[Rim, ...]
+    width: Quantity                 # of the bounding rectangle, own frame
+    height: Quantity
+    holes: tuple[tuple[Rim, ...], ...] = ()
+    marks: tuple[Mark, ...] = ()
+    folds: tuple[Fold, ...] = ()
+    faces: tuple[Face, ...] = ()
+    lie: Lie = Lie()
+    origin: tuple[Quantity, Quantity] | None = None   # lower left corner of the bounding rectangle, if not 0, 0
+
+
+@dataclass(frozen=True, slots=True)
+class PieceInfo:
+    """What never changes about a piece. ``up`` is the side up at the start: "plain" or "printed"."""
+
+    id: int
+    name: str
+    paper: Paper | None
+    up: str
+    kind: str                       # "sheet", "panel", "liner", "ribbon" …
+    span: Span
+    act: int
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class Glue:
+    """``faces`` are stuck under (or on, ``over``) ``target``; without a target, on each other in ``order``."""
+
+    faces: tuple[Face, ...]
+    target: tuple[Face, ...] = ()
+    over: bool = False
+    order: tuple[int, ...] = ()     # places in ``faces``, from 1, first glued first
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Edges that meet when the box is closed: pairs of (face id, edge from 0)."""
+
+    pairs: tuple[tuple[tuple[int, int], tuple[int, int]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """``ribbon`` (a length or None) goes through the holes ``marks``, in this order."""
+
+    marks: tuple[int, ...]
+    ribbon: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread or None."""
+
+    number: int
+    verb: str
+    step: int
+    span: Span
+    name: str | None
+    pieces: tuple[int, ...]
+    marks: tuple[int, ...] = ()
+    faces: tuple[int, ...] = ()
+    detail: object | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything the fences of one tutorial make, in one edition.
+
+    ``states[piece]`` are the states after each act that changed the piece,
+    as (act number, state), in order.
+    """
+
+    system: str                                             # "mm" or "in"
+    pieces: tuple[PieceInfo, ...] = ()
+    acts: tuple[Act, ...] = ()
+    states: Mapping[int, tuple[tuple[int, PieceState], ...]] = field(default_factory=dict)
+    finish: Mapping[str, Quantity] = field(default_factory=dict)
+
+    def acts_of(self, step: int) -> tuple[Act, ...]:
+        """The acts of one step, in order."""
+        return tuple(a for a in self.acts if a.step == step)
+
+    def state(self, piece: int, before_step: int | None = None, after_step: int | None = None) -> PieceState | None:
+        """The last state of a piece before (or after) a step; at the end without either. None when it is not made yet."""
+        found = None
+        steps = {a.number: a.step for a in self.acts}
+        for act, state in self.states.get(piece, ()):
+            if before_step is not None and steps[act] >= before_step:
+                break
+            if after_step is not None and steps[act] > after_step:
+                break
+            found = state
+        return found
