@@ -1,0 +1,37 @@
+# The two commands are `make site` and `make test`. On Windows, or without
+# make, README.md has the same steps as plain pip commands.
+
+PYTHON ?= python3
+BIN = .venv/bin
+READY = .venv/.ready
+NODE = tests/node_modules/.ready
+
+.PHONY: site serve test bench clean
+
+site: $(READY)
+	$(BIN)/mkdocs build --strict
+
+serve: $(READY)
+	$(BIN)/mkdocs serve
+
+test: $(READY) $(if $(shell command -v npm),$(NODE))
+	$(BIN)/python -m pytest
+
+bench: $(READY)
+	$(BIN)/python tests/bench/bench.py
+
+clean:
+	rm -rf .venv site build dist .foldgauge foldgauge.egg-info tests/node_modules
+	rm -rf .pytest_cache .hypothesis
+	find generator tests -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# The environment is made anew whenever what it is made from changes.
+$(READY): pyproject.toml constraints.txt
+	$(PYTHON) -m venv .venv
+	$(BIN)/pip install -q --disable-pip-version-check -c constraints.txt -e '.[test]'
+	@touch $@
+
+# The page checkers come from npm; their tests skip, visibly, where npm is not there.
+$(NODE): tests/package.json tests/package-lock.json
+	cd tests && npm ci --no-audit --no-fund --loglevel=error
+	@touch $@

@@ -1,0 +1,47 @@
+"""What every test may use: a browser, and the rule that nothing is skipped where all tools are there."""
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+NO_SKIPS = bool(os.environ.get("FOLDGAUGE_NO_SKIPS"))
+CHROMIUM_NAMES = ("chromium", "chromium-browser", "chrome")
+QUIET = ("--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update",
+         "--disable-sync", "--no-first-run")
+
+
+def _refuse_skip(report: pytest.TestReport | pytest.CollectReport) -> None:
+    """With FOLDGAUGE_NO_SKIPS set, turn a skipped report into a failed one (expected failures stay)."""
+    if NO_SKIPS and report.skipped and not hasattr(report, "wasxfail"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped, and FOLDGAUGE_NO_SKIPS is set: {report.longrepr}"
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo):
+    report = yield
+    _refuse_skip(report)
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(collector: pytest.Collector):
+    report = yield
+    _refuse_skip(report)
+    return report
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """The machine's own Chromium without a window; its tests skip where there is none."""
+    path = next(filter(None, map(shutil.which, CHROMIUM_NAMES)), None)
+    if path is None:
+        pytest.skip("no Chromium on this machine")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=list(QUIET))
+        yield browser
+        browser.close()

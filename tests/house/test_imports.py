@@ -1,0 +1,94 @@
+"""The house is laid out as DEVELOPERS.md says: imports run one way, and stand at the top."""
+from __future__ import annotations
+
+import pytest
+
+from tests.house import imports as house
+
+# room → the rooms it may import (section "The rooms" of DEVELOPERS.md)
+MAY_IMPORT = {
+    "findings": set(),
+    "units": {"findings"},
+    "geometry": {"findings", "units"},
+    "paper": {"findings", "units", "geometry"},
+}
+LOWER = {"findings", "units", "geometry", "paper"}
+MIDDLE = {"language", "folding", "sheets", "drawing"}
+MAY_IMPORT |= {room: LOWER for room in MIDDLE}
+MAY_IMPORT |= {"tutorial": LOWER | MIDDLE}
+MAY_IMPORT |= {room: LOWER | MIDDLE | {"tutorial"} for room in ("website", "commands")}
+
+LAZY = {"ezdxf", "pikepdf"}                     # large libraries that most builds never need
+HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands"}, "svgwrite": {"drawing"},
+         "pydantic": {"language", "website"}}   # a library that only these rooms may know
+
+KNOWN = house.modules()
+IMPORTS = [i for name, path in KNOWN.items() for i in house.imports_of(name, path, KNOWN)]
+
+
+def _said(imports) -> list[str]:
+    return [f"{KNOWN[i.importer].relative_to(house.ROOT)}:{i.line} imports {i.target}" for i in imports]
+
+
+def test_every_room_is_on_the_map():
+    """A folder of the generator that no arrow names cannot be imported by anybody."""
+    rooms = {house.room_of(name) for name in KNOWN} - {None}
+    assert rooms <= set(MAY_IMPORT), f"not on the map: {sorted(rooms - set(MAY_IMPORT))}"
+
+
+def test_rooms_import_one_way():
+    """No room imports a room above or beside it; the package itself imports none."""
+    wrong = [i for i in IMPORTS if (target := house.room_of(i.target)) and target != house.room_of(i.importer)
+             and target not in MAY_IMPORT.get(house.room_of(i.importer), set())]
+    assert not wrong, "\n".join(_said(wrong))
+
+
+def test_imports_are_absolute():
+    """A relative import would hide which room is meant."""
+    wrong = [i for i in IMPORTS if i.level]
+    assert not wrong, "\n".join(_said(wrong))
+
+
+def test_imports_stand_at_the_top():
+    """Inside functions only the large libraries that most builds never need."""
+    wrong = [i for i in IMPORTS if i.inside and i.target.split(".")[0] not in LAZY]
+    assert not wrong, "\n".join(_said(wrong))
+
+
+def test_no_import_is_made_up_at_run_time():
+    """The arrows could not be read off the files otherwise."""
+    wrong = [f"{path}:{line}" for path in KNOWN.values() for line in house.dynamic_calls(path)]
+    assert not wrong, "\n".join(wrong)
+
+
+@pytest.mark.parametrize("room", sorted({house.room_of(name) for name in KNOWN} - {None}))
+def test_files_of_a_room_make_no_circle(room):
+    """Within a room too, imports run one way."""
+    graph = {name: {i.target for i in IMPORTS if i.importer == name and house.room_of(i.target) == room}
+             for name in KNOWN if house.room_of(name) == room}
+    found = house.cycle(graph)
+    assert not found, " → ".join(found)
+
+
+def test_libraries_stay_in_their_rooms():
+    """The host is known to the website alone, the pen's SVG library to drawing alone."""
+    wrong = [i for i in IMPORTS if (rooms := HOSTS.get(i.target.split(".")[0]))
+             and house.room_of(i.importer) not in rooms]
+    assert not wrong, "\n".join(_said(wrong))
+
+
+def test_the_reader_of_imports_sees_what_it_must(tmp_path):
+    """The checks above could fail: a made-up package with every fault shows each of them."""
+    room = tmp_path / "generator" / "units"
+    room.mkdir(parents=True)
+    (room / "__init__.py").write_text("from generator.units.a import x\n")
+    (room / "a.py").write_text("from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import generator.units.b\n"
+                               "def f():\n    from generator import paper\n    import_module('os')\n")
+    (room / "b.py").write_text("from generator.units import a\nfrom . import c\n")
+    known = house.modules(tmp_path)
+    found = [i for name, path in known.items() for i in house.imports_of(name, path, known)]
+    assert ("generator.units.a", "generator", True) in {(i.importer, i.target, i.inside) for i in found}
+    assert [i.line for i in found if i.level] == [2]
+    graph = {name: {i.target for i in found if i.importer == name} for name in known}
+    assert set(house.cycle(graph)) == {"generator.units.a", "generator.units.b"}
+    assert list(house.dynamic_calls(known["generator.units.a"])) == [6]
