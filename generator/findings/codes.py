@@ -68,4 +68,7 @@ CODES: dict[str, Code] = {
     "length-unused": Code("warning", "A named length that nothing uses."),
     "step-bare": Code("warning", "A step without geometry, so without a picture of its own."),
     "credit-permission": Code("error", "A design adapted from somebody, without licence or permission."),
+    # what tools and angles are given as
+    "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),
+    "bench-wrong": Code("error", "The settings of a bench name a tool or a length that cannot be used."),
 }

@@ -1,0 +1,86 @@
+"""Lists of measures that say their unit, and "about", once."""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from fractions import Fraction
+
+from generator.units.printed import NO_BREAK, clings, html_figures, html_unit, text_figures, text_unit
+from generator.units.quantity import Angle, Quantity
+from generator.units.speech import is_bare_fraction, speech_figures, speech_measure, unit_of_many
+from generator.units.wording import Words, word
+
+Dress = Callable[[Words], str]
+NONE = "none"
+
+
+def list_text(quantities: Iterable[Quantity | Angle], system: str, *, finest: Fraction | None = None,
+              thickness: bool = False) -> str:
+    """"30, 60 and 90 mm"; "about 30, 36.2 and 90 mm" when any of them is about; "none" for no measures."""
+    words = _words(quantities, system, finest, thickness)
+    return _about(words, " ") + _printed(words, text_figures, text_unit)
+
+
+def list_html(quantities: Iterable[Quantity | Angle], system: str, *, finest: Fraction | None = None,
+              thickness: bool = False) -> str:
+    """As :func:`list_text`, in HTML; a line may break between two measures, never in one."""
+    words = _words(quantities, system, finest, thickness)
+    return _about(words, NO_BREAK) + _printed(words, html_figures, html_unit)
+
+
+def list_speech(quantities: Iterable[Quantity | Angle], system: str, *, finest: Fraction | None = None,
+                thickness: bool = False) -> str:
+    """"30, 60 and 90 millimetres"; "1 and a half, and 3 inches", with a pause where "and" is in a measure."""
+    words = _words(quantities, system, finest, thickness)
+    if _each_is_said_with_its_unit(words):
+        said = [speech_measure(w) for w in words]
+    else:
+        said = _unit_once(words, speech_figures, unit_of_many)
+    pause = any(" and " in item for item in said)
+    return _about(words, " ") + join(said, ", and " if pause else " and ")
+
+
+def join(items: Sequence[str], last: str = " and ") -> str:
+    """"a, b and c"; "none" for nothing."""
+    if not items:
+        return NONE
+    return ", ".join(items[:-1]) + last + items[-1] if len(items) > 1 else items[0]
+
+
+def _words(quantities: Iterable[Quantity | Angle], system: str, finest: Fraction | None,
+           thickness: bool) -> tuple[Words, ...]:
+    return tuple(word(q, system, finest=finest, thickness=thickness) for q in quantities)
+
+
+def _about(words: Sequence[Words], space: str) -> str:
+    return f"about{space}" if any(w.about for w in words) else ""
+
+
+def _printed(words: Sequence[Words], figures: Dress, unit: Dress) -> str:
+    if _each_says_its_unit(words):
+        return join([figures(w) + unit(w) for w in words])
+    return join(_unit_once(words, figures, unit))
+
+
+def _unit_once(words: Sequence[Words], figures: Dress, unit: Dress) -> list[str]:
+    """The figures of all, the unit with the last."""
+    items = [figures(w) for w in words]
+    return [*items[:-1], items[-1] + unit(words[-1])] if items else []
+
+
+def _each_says_its_unit(words: Sequence[Words]) -> bool:
+    """Where the units differ or cling, and where "3 and 1/2 in" would be read as one measure."""
+    return len({w.unit for w in words}) > 1 or any(clings(w.unit) for w in words) or _reads_as_mixed(words)
+
+
+def _each_is_said_with_its_unit(words: Sequence[Words]) -> bool:
+    """Where the units differ, and where a bare fraction ends a list of larger ones ("2 and three quarters of an inch")."""
+    if len(words) < 2 or len({w.unit for w in words}) > 1:
+        return True
+    return is_bare_fraction(words[-1]) and not all(map(is_bare_fraction, words))
+
+
+def _reads_as_mixed(words: Sequence[Words]) -> bool:
+    if len(words) < 2:
+        return False
+    before, last = words[-2:]
+    return is_bare_fraction(last) and not before.decimal and not before.numerator and before.whole > 0
