@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from generator.units.printed import NO_BREAK, clings, html_figures, html_unit, text_figures, text_unit
 from generator.units.quantity import Angle, Quantity
-from generator.units.speech import is_bare_fraction, speech_figures, speech_measure, unit_of_many
+from generator.units.speech import is_bare_fraction, speech_figures, speech_measure, speech_unit
 from generator.units.wording import Words, word
 
 Dress = Callable[[Words], str]
@@ -34,7 +34,7 @@ def list_speech(quantities: Iterable[Quantity | Angle], system: str, *, finest: 
     if _each_is_said_with_its_unit(words):
         said = [speech_measure(w) for w in words]
     else:
-        said = _unit_once(words, speech_figures, unit_of_many)
+        said = _unit_once(words, speech_figures, speech_unit)
     pause = any(" and " in item for item in said)
     return _about(words, " ") + join(said, ", and " if pause else " and ")
 
@@ -73,8 +73,11 @@ def _each_says_its_unit(words: Sequence[Words]) -> bool:
 
 
 def _each_is_said_with_its_unit(words: Sequence[Words]) -> bool:
-    """Where the units differ, and where a bare fraction ends a list of larger ones ("2 and three quarters of an inch")."""
-    if len(words) < 2 or len({w.unit for w in words}) > 1:
+    """Where the units differ, and where the last one's would not fit the rest.
+
+    "2 and three quarters of an inch" would be one measure, and "2 and 1 inch" is no English.
+    """
+    if len(words) < 2 or len({w.unit for w in words}) > 1 or abs(words[-1].shown) == 1:
         return True
     return is_bare_fraction(words[-1]) and not all(map(is_bare_fraction, words))
 

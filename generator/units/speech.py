@@ -42,16 +42,12 @@ def speech_figures(words: Words) -> str:
 
 def speech_unit(words: Words) -> str:
     """The unit with the space in front of it: " inch" after exactly one, " of an inch" after a bare fraction."""
-    one = UNITS[words.unit][0]
-    return f" {one}" if one and abs(words.shown) == 1 else unit_of_many(words)
-
-
-def unit_of_many(words: Words) -> str:
-    """The unit at the end of a list whose last measure is ``words``: " inches", " of an inch"."""
     one, many = UNITS[words.unit]
-    if one and is_bare_fraction(words):
+    if not one:
+        return ""
+    if is_bare_fraction(words):
         return f" of {_article(one)} {one}"
-    return f" {many}" if many else ""
+    return f" {one if abs(words.shown) == 1 else many}"
 
 
 def is_bare_fraction(words: Words) -> bool:
