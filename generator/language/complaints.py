@@ -1,0 +1,166 @@
+"""What the parser says about words that do not read, and what would mend them."""
+from __future__ import annotations
+
+import re
+
+from generator.findings import Finding, Span, Trouble, finding, trouble
+from generator.language.tokens import LONGEST, Token
+
+_NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
+_VALUES = ("number", "name", "text", "angle", "length")
+
+
+def said(token: Token) -> str:
+    """A token as a message quotes it."""
+    if token.kind in ("newline", "end"):
+        return "the end of the line"
+    text = f'"{token.text}"' if token.kind == "text" else token.text
+    return f"“{text if len(text) <= LONGEST else text[:LONGEST] + '…'}”"
+
+
+def expected(what: str, before: Token | None, token: Token, file: str) -> Trouble:
+    """Something else stands where ``what`` must stand."""
+    if (reported := _reported_already(token, file)) is not None:
+        return reported
+    if token.kind in ("newline", "end"):
+        place = (before or token).span(file)
+        behind = f" behind {said(before)}" if before else ""
+        return trouble("words-wrong", place, f"{what} is missing{behind}", "finish the line, or take it out")
+    if before is not None and before.text == token.text == "*":
+        return trouble("words-wrong", token.span(file), "“**” is not a sign of this language", "write a*a for a square")
+    hint = {"=": "write == to compare; a name is given once, at the start of a statement",
+            "+": "take the + out; a value without a sign is above nothing already",
+            ".": "a number below one begins with 0, as in 0.5; a span is written a..b with two full stops",
+            ",": "take one comma out, or write what is missing before it",
+            "[": "groups are made by calls; [ ] stand behind a name and select from it"}.get(token.text, "")
+    return trouble("words-wrong", token.span(file), f"{what} is missing before {said(token)}", hint)
+
+
+def stray(before: Token, token: Token, file: str, named: bool, opening: Token | None = None) -> Trouble:
+    """``token`` stands behind an expression that is complete; ``named`` when a name or a bracket stands before it."""
+    if (reported := _reported_already(token, file)) is not None:
+        return reported
+    place = token.span(file)
+    if token.text == "=" and token.kind == "sign":
+        return _second_equals(place, named and opening is None)
+    if token.text in (")", "]"):
+        return _wrong_bracket(place, token, opening)
+    if token.text == ":":
+        return trouble("words-wrong", place, "“:” has no meaning here", "write = between a name and what it stands for")
+    if token.text == ",":
+        return trouble("words-wrong", place, "a comma stands outside of brackets",
+                       "a statement makes one thing: write each on a line of its own")
+    if before.kind == "number" and token.kind == "name":
+        return _number_then_name(before, token, file)
+    if token.kind in _VALUES and before.kind in _VALUES or opening is not None:
+        between = "a comma or a sign" if opening is not None and opening.text == "(" else "a sign"
+        return trouble("words-wrong", place, f"{between} is missing between {said(before)} and {said(token)}",
+                       "" if opening is None else f"if the “{opening.text}” ends here, close it")
+    return trouble("words-wrong", place, f"{said(token)} is one too many here", "take it out")
+
+
+def _reported_already(token: Token, file: str) -> Trouble | None:
+    if token.kind == "wrong":
+        return Trouble()
+    return Trouble(too_much(token.span(file))) if token.kind == "cut" else None
+
+
+def _second_equals(place: Span, twice: bool) -> Trouble:
+    if not twice:
+        return trouble("words-wrong", place, "“=” stands behind something that is not a plain name",
+                       "write ==, <= or >= to compare; only a plain name can be given a meaning with =")
+    return trouble("words-wrong", place, "“=” is used twice in one statement",
+                   "write ==, <= or >= to compare, or give each name a line of its own")
+
+
+def _wrong_bracket(place: Span, token: Token, opening: Token | None) -> Trouble:
+    if opening is None:
+        return trouble("words-wrong", place, f"this {said(token)} closes nothing", "take it out, or open it before")
+    closing = ")" if opening.text == "(" else "]"
+    return trouble("words-wrong", place, f"{said(token)} cannot close {said(opening)}", f"write {closing} here")
+
+
+def _number_then_name(before: Token, token: Token, file: str) -> Trouble:
+    if token.text in ("degree", "degrees", "rad"):
+        return trouble("words-wrong", token.span(file), f"{said(token)} is not a unit of this language",
+                       f"write {before.text} deg")
+    return trouble("words-wrong", token.span(file), f"a sign is missing between {said(before)} and {said(token)}",
+                   f"write {before.text}*{token.text} if you mean so many times")
+
+
+def never_closed(opening: Token, last: Token, file: str) -> Trouble:
+    closing = ")" if opening.text == "(" else "]"
+    return trouble("words-wrong", opening.span(file), f"this {said(opening)} is never closed",
+                   f"put a {closing} behind {said(last)} in line {last.line}, if that is where it ends")
+
+
+def not_callable(before: Token, token: Token, file: str) -> Trouble:
+    hint = f"write {before.text}*( … if you mean so many times" if before.kind == "number" else \
+        "only a plain name can be called, as in words(n)"
+    return trouble("words-wrong", token.span(file), f"{said(before)} cannot be called", hint)
+
+
+def good_name(token: Token, file: str, taken: frozenset[str]) -> str:
+    """The name a statement gives; raises Trouble unless it is small letters, digits and _."""
+    if token.text in taken:
+        raise trouble("words-wrong", token.span(file), f"“{token.text}” joins conditions and cannot be a name",
+                      "choose another name")
+    if not _NAME.match(token.text):
+        raise trouble("words-wrong", token.span(file), f"{said(token)} cannot be a name",
+                      f"names are written in small letters and begin with one: {suggested(token.text)}")
+    return token.text
+
+
+def suggested(name: str) -> str:
+    """The nearest good name to a bad one."""
+    return re.sub(r"[^a-z0-9_]", "_", name.lower())[:LONGEST].lstrip("_0123456789") or "a_name"
+
+
+def colon(token: Token, file: str) -> Trouble:
+    return trouble("words-wrong", token.span(file), f"“:” stands behind {said(token)}",
+                   f"write {token.text} = …; the colon belongs to the front matter")
+
+
+def turned_comparison(op: Token, token: Token, file: str) -> Trouble:
+    meant = {"=<": "<=", "=>": ">=", "<>": "!=", "===": "=="}.get(op.text + token.text, "one of < <= > >= == !=")
+    return trouble("words-wrong", op.span(file).to(token.span(file)), f"“{op.text}{token.text}” does not compare",
+                   f"write {meant}")
+
+
+def not_a_statement(span: Span) -> Trouble:
+    return trouble("words-wrong", span, "this line neither names something nor works on paper",
+                   "write name = … to name it, or take it out")
+
+
+def statement_in_prose(span: Span) -> Trouble:
+    return trouble("words-wrong", span, "a name is given a meaning in prose",
+                   "name it in a geometry fence and write the name alone here (== compares)")
+
+
+def bracketed_not(span: Span) -> Trouble:
+    return trouble("words-wrong", span, "“not” stands in the middle of a sum or comparison",
+                   "put it and what it denies in brackets")
+
+
+def second_span(span: Span) -> Trouble:
+    return trouble("words-wrong", span, "a span has two ends, and this has more", "write a..b")
+
+
+def comma_in_brackets(span: Span) -> Trouble:
+    return trouble("words-wrong", span, "a comma stands in brackets that belong to no call",
+                   "put the name of a call before the bracket, as in max(a, b)")
+
+
+def late_argument(span: Span) -> Trouble:
+    return trouble("words-wrong", span, "what has no name stands behind what has one",
+                   "put it first in the brackets, or give it its name with =")
+
+
+def too_deep(span: Span) -> Trouble:
+    return trouble("too-deep", span, "this is nested, or goes on, more deeply than can be followed",
+                   "give parts of it names in statements of their own")
+
+
+def too_much(span: Span) -> Finding:
+    return finding("too-much", span, "the rest is not read: there is more here than a box can need",
+                   "mend what is listed first, or make the fence shorter")

@@ -1,0 +1,166 @@
+"""Cut the text of a fence, or of an expression in prose, into tokens.
+
+One pass over each line; every token knows its line and column. A sign pasted
+from a word processor is reported and then read as what it stands for, so that
+it costs one finding and not two.
+"""
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import NamedTuple
+
+from generator.findings import Finding, Span, finding
+from generator.language.signs import FRACTIONS, PASTED, QUOTES, shown, what_to_type
+
+MOST_TOKENS = 20_000    # of one fence; a box needs some hundred
+MOST_FINDINGS = 40      # of signs; beyond, the text is not of this language at all
+LONGEST = 40            # signs of a number or a name
+
+_VULGAR = "".join(FRACTIONS)
+_REST = rf"[0-9]+/[0-9]+|[0-9]*[ \xa0]?[{_VULGAR}]|[0-9]+(?:\.[0-9]+)?)"
+_LENGTH = r"(?:(?:[0-9]+(?:[ \xa0]+|-))?" + _REST
+_ANGLE = r"(?:(?:[0-9]+[ \xa0]+)?" + _REST     # without a hyphen: 90-45/2 deg takes away
+_UNIT = (r"(?:[ \t\xa0]*(?:mm|cm|dm|m|in|inch|inches|millimet(?:re|er)s?|centimet(?:re|er)s?)(?![\w(])"
+         "|[\"”″])")
+_TOKEN = re.compile("|".join([
+    r"(?P<space>\s+)",
+    r"(?P<comment>\#.*)",
+    rf"(?P<length>{_LENGTH}{_UNIT})",
+    rf"(?P<angle>{_ANGLE}[ \t\xa0]*deg(?!\w))",
+    r"(?P<number>[0-9]+(?:\.[0-9]+)?)",
+    r"(?P<name>[^\W\d]\w*)",
+    r'(?P<text>"[^"]*(?:"|$))',
+    r"(?P<sign>\.\.|<=|>=|==|!=|[-+*/()\[\],.=<>:])",
+    r"(?P<other>.)",
+]))
+_PLAIN_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*\Z")
+
+
+class Token(NamedTuple):
+    """One word or sign.
+
+    ``kind`` is "number", "length", "angle", "text", "name", "sign", "newline",
+    "wrong" (reported already), "end" or "cut" (the limit was met here).
+    ``text`` is the token without quotes, ``length`` and ``start`` where it
+    stands in the text that was cut up.
+    """
+
+    kind: str
+    text: str
+    line: int
+    column: int
+    length: int
+    start: int
+
+    def span(self, file: str) -> Span:
+        return Span(file, self.line, self.column, max(1, self.length))
+
+
+def amount(text: str) -> Fraction | None:
+    """The number written ``7``, ``0.5``, ``1/4``, ``22 1/2``, ``22½``; None when it divides by nothing."""
+    for sign, plain in FRACTIONS.items():
+        text = text.replace(sign, f" {plain}")
+    try:
+        return sum((Fraction(part) for part in text.split()), Fraction(0))
+    except ZeroDivisionError:
+        return None
+
+
+def tokenize(text: str, file: str, line: int = 1, column: int = 1,
+             margin: int = 1) -> tuple[tuple[Token, ...], tuple[Finding, ...]]:
+    """All tokens of a text, "end" (or "cut") last, and what is wrong with its signs.
+
+    ``line`` and ``column`` say where the text begins in ``file``; its other
+    lines begin at column ``margin``. Every line ends with a "newline".
+    """
+    cutter = _Cutter(file)
+    start = 0
+    for number, row in enumerate(text.split("\n")):
+        if not cutter.cut_line(row, line + number, column if number == 0 else margin, start):
+            break
+        start += len(row) + 1
+    else:
+        cutter.tokens.append(cutter.tokens[-1]._replace(kind="end"))
+    return tuple(cutter.tokens), tuple(cutter.findings)
+
+
+class _Cutter:
+    """The tokens and findings of one text, as far as it has been cut."""
+
+    def __init__(self, file: str):
+        self.file = file
+        self.tokens: list[Token] = []
+        self.findings: list[Finding] = []
+        self.reported: set[tuple[int, str]] = set()     # a sign unknown to the language is told once a line
+
+    def cut_line(self, row: str, line: int, column: int, start: int) -> bool:
+        """Add the tokens of one line; False when a limit was met."""
+        at = 0
+        while at < len(row):
+            if len(self.tokens) >= MOST_TOKENS or len(self.findings) >= MOST_FINDINGS:
+                self.tokens.append(Token("cut", "", line, column + at, 1, start + at))
+                return False
+            match = _TOKEN.match(row, at)
+            kind, found = match.lastgroup, match.group()
+            if kind == "other":
+                found = self._other(row, at, Token("wrong", found, line, column + at, 1, start + at))
+            elif kind not in ("space", "comment"):
+                self._add(Token(kind, found, line, column + at, len(found), start + at))
+            at += len(found)
+        self.tokens.append(Token("newline", "", line, column + len(row), 1, start + len(row)))
+        return True
+
+    def _add(self, token: Token) -> None:
+        if token.kind == "text":
+            token = self._closed_text(token)
+        elif token.kind in ("number", "angle", "length", "name") and token.length > LONGEST:
+            token = self._too_long(token)
+        elif token.kind == "name" and not _PLAIN_NAME.match(token.text):
+            self._report("sign-unknown", token, f"“{token.text}” is not a name of this language",
+                         "names are made of the letters a to z, digits and _")
+            token = token._replace(kind="wrong")
+        self.tokens.append(token)
+
+    def _closed_text(self, token: Token) -> Token:
+        if token.length < 2 or not token.text.endswith('"'):
+            self._report("words-wrong", token, "these words are begun with \" and never ended",
+                         'put a " behind the last word, in the same line')
+            return token._replace(text=token.text[1:])
+        return token._replace(text=token.text[1:-1])
+
+    def _too_long(self, token: Token) -> Token:
+        what = "name" if token.kind == "name" else "number"
+        self._report("words-wrong", token, f"a {what} of {token.length} signs is longer than any plan needs",
+                     f"{LONGEST} signs are the most")
+        return token._replace(kind="wrong")
+
+    def _other(self, row: str, at: int, token: Token) -> str:
+        """Report a sign that is not on the list; add what it stands for; return the stretch it covers."""
+        sign = token.text
+        closing = QUOTES.get(sign)
+        end = min((e for e in (row.find(c, at + 1) for c in closing or "") if e > 0), default=-1)
+        if end > 0:
+            return self._quoted(row[at:end + 1], token)
+        if sign in PASTED:
+            self._report("sign-unknown", token, f"{shown(sign)} is not a sign of this language", what_to_type(sign))
+            self.tokens.append(token._replace(kind="sign", text=PASTED[sign]))
+            return sign
+        stretch = sign * (len(row) - at - len(row[at:].lstrip(sign)))
+        token = token._replace(length=len(stretch))
+        hint = 'words stand between two " signs' if closing else what_to_type(sign)
+        if (token.line, sign) not in self.reported:
+            self._report("sign-unknown", token, f"{shown(sign)} is not a sign of this language", hint)
+        self.reported.add((token.line, sign))
+        self.tokens.append(token)
+        return stretch
+
+    def _quoted(self, stretch: str, token: Token) -> str:
+        self._report("sign-unknown", token, f"{shown(token.text)} is not the quotation mark of this language",
+                     'type " before and after the words (word processors change it)')
+        self.tokens.append(token._replace(kind="text", text=stretch[1:-1], length=len(stretch)))
+        return stretch
+
+    def _report(self, code: str, token: Token, message: str, hint: str) -> None:
+        self.findings.append(finding(code, token.span(self.file), message, hint))
+
