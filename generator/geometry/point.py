@@ -1,8 +1,11 @@
 """A point of the plane, in mm: x to the right, y upward."""
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 from typing import NamedTuple
+
+from generator.geometry.errors import ShapeError
 
 Real = Fraction | float
 
@@ -12,3 +15,58 @@ class Point(NamedTuple):
 
     x: Real
     y: Real
+
+
+def real(value: int | Real) -> Real:
+    """A coordinate made sound: whole numbers become Fractions, other floats must be finite.
+
+    Raises :class:`ShapeError` for an endless or undefined number.
+    """
+    if type(value) is Fraction:
+        return value
+    if isinstance(value, float):
+        if not math.isfinite(value):
+            raise ShapeError("a point of this shape has no place: the sums it comes from do not work out")
+        return float(value)
+    return Fraction(value)
+
+
+def sound(point: tuple[int | Real, int | Real]) -> Point:
+    """``point`` with sound coordinates, see :func:`real`."""
+    return Point(real(point[0]), real(point[1]))
+
+
+def is_exact(point: Point) -> bool:
+    """True while both coordinates are Fractions."""
+    return type(point[0]) is Fraction and type(point[1]) is Fraction
+
+
+def root(value: Real) -> Real:
+    """The square root: a Fraction where it is one, else a float."""
+    if type(value) is Fraction:
+        above, below = math.isqrt(value.numerator), math.isqrt(value.denominator)
+        if above * above == value.numerator and below * below == value.denominator:
+            return Fraction(above, below)
+    return math.sqrt(value)
+
+
+def distance(a: Point, b: Point) -> Real:
+    """How far apart two points are, in mm; exact where it can be."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    if not dx:
+        return abs(dy)
+    if not dy:
+        return abs(dx)
+    if type(dx) is float or type(dy) is float:
+        return math.hypot(dx, dy)
+    return root(dx * dx + dy * dy)
+
+
+def gap(a: Point, b: Point) -> float:
+    """How far apart two points are, in mm, as a float: quick, for comparing with a tolerance."""
+    return math.hypot(float(b[0]) - float(a[0]), float(b[1]) - float(a[1]))
+
+
+def midpoint(a: Point, b: Point) -> Point:
+    """The point half-way between two points."""
+    return Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)

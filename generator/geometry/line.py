@@ -1,0 +1,85 @@
+"""Straight lines, exact while their ends are."""
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from generator.geometry.errors import ShapeError
+from generator.geometry.point import Point, Real, distance, is_exact, sound
+from generator.geometry.transform import Transform
+
+Box = tuple[Real, Real, Real, Real]
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight stroke from ``start`` to ``end``, in mm."""
+
+    start: Point
+    end: Point
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "start", sound(self.start))
+        object.__setattr__(self, "end", sound(self.end))
+        if self.start == self.end:
+            raise ShapeError("a line from a point to itself has no length")
+
+    @cached_property
+    def exact(self) -> bool:
+        """True while all four coordinates are Fractions."""
+        return is_exact(self.start) and is_exact(self.end)
+
+    @cached_property
+    def step(self) -> Point:
+        """From start to end: (to the right, up)."""
+        return Point(self.end.x - self.start.x, self.end.y - self.start.y)
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """:meth:`bounds` in floats, for quick comparisons."""
+        return tuple(map(float, self.bounds()))
+
+    def length(self) -> Real:
+        """In mm; exact where the root is."""
+        return distance(self.start, self.end)
+
+    def at(self, t: Real) -> Point:
+        """The point at the share ``t`` of the way."""
+        if t == 0:
+            return self.start
+        if t == 1:
+            return self.end
+        (x, y), (dx, dy) = self.start, self.step
+        return Point(x + dx * t if dx else x, y + dy * t if dy else y)
+
+    def tangent(self, t: Real = 0) -> Point:
+        """The direction of travel as a unit vector of floats."""
+        dx, dy = map(float, self.step)
+        size = math.hypot(dx, dy)
+        return Point(dx / size, dy / size)
+
+    def reversed(self) -> Line:
+        """The same line, travelled the other way."""
+        return Line(self.end, self.start)
+
+    def part(self, t0: Real, t1: Real) -> Line:
+        """The line from share ``t0`` to share ``t1`` of the way."""
+        return self if t0 == 0 and t1 == 1 else Line(self.at(t0), self.at(t1))
+
+    def between(self, t0: Real, t1: Real, start: Point, end: Point) -> Line:
+        """:meth:`part`, with its ends given, since they are known better than ``t0`` and ``t1`` tell."""
+        return Line(start, end)
+
+    def moved(self, transform: Transform) -> Line:
+        """The line after a rigid map."""
+        return Line(transform.apply(self.start), transform.apply(self.end))
+
+    def bounds(self) -> Box:
+        """Left, bottom, right, top."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        return (*((x0, y0) if x0 <= x1 and y0 <= y1 else (min(x0, x1), min(y0, y1))), max(x0, x1), max(y0, y1))
+
+    def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:
+        """Both ends."""
+        return (self.start, self.end)
