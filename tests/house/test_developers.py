@@ -1,0 +1,90 @@
+"""DEVELOPERS.md says what is there: codes, rooms, libraries and the files it sends people to."""
+from __future__ import annotations
+
+import ast
+import re
+import tomllib
+from collections.abc import Iterator
+
+from packaging.requirements import Requirement
+
+from generator.findings.codes import CODES
+from tests.house import imports as house
+from tests.house.tracked import ROOT
+
+PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+CODES_FILE = ROOT / "generator" / "findings" / "codes.py"
+CODE_FILES = [path for path in house.modules().values() if path != CODES_FILE]
+TREES = {path: ast.parse(path.read_text(encoding="utf-8"), str(path)) for path in CODE_FILES}
+RAISERS = {"finding", "trouble", "QuantityError"}
+
+
+def section(title: str, page: str = PAGE) -> str:
+    """The text below a ``##`` heading, up to the next one."""
+    parts = re.split(r"^## (.+)$", page, flags=re.M)
+    return dict(zip(parts[1::2], parts[2::2]))[title]
+
+
+def rows(text: str) -> dict[str, list[str]]:
+    """The rows of a table whose first cell is code: that cell without its quotes → the other cells."""
+    cells = [[cell.strip() for cell in line.strip("| ").split(" | ")] for line in text.split("\n")
+             if line.startswith("| `")]
+    return {row[0].strip("`"): row[1:] for row in cells}
+
+
+def _first_parameter(function: ast.FunctionDef) -> str | None:
+    names = [a.arg for a in function.args.posonlyargs + function.args.args if a.arg not in ("self", "cls")]
+    return names[0] if names else None
+
+
+def _raisers() -> set[str]:
+    """The functions of the generator whose first argument is the code of a finding."""
+    return RAISERS | {node.name for tree in TREES.values() for node in ast.walk(tree)
+                      if isinstance(node, ast.FunctionDef) and _first_parameter(node) == "code"}
+
+
+def codes_in(tree: ast.AST, raisers: set[str]) -> Iterator[tuple[int, str]]:
+    """(line, code) wherever a call hands on a code that is written out."""
+    for node in ast.walk(tree):
+        if not isinstance(node, ast.Call):
+            continue
+        called = getattr(node.func, "id", getattr(node.func, "attr", ""))
+        given = list(node.args[:1]) if called in raisers else []
+        given += [k.value for k in node.keywords if k.arg == "code"]
+        yield from ((a.lineno, a.value) for a in given if isinstance(a, ast.Constant) and isinstance(a.value, str))
+
+
+def test_every_code_is_explained_as_the_code_explains_it():
+    """The table of findings has each code once, with its severity and the sentence of codes.py."""
+    table = rows(section("Findings"))
+    assert table == {code: [entry.severity, entry.meaning] for code, entry in CODES.items()}
+
+
+def test_every_code_that_is_raised_is_on_the_list():
+    """A misspelt code would end the build with a traceback, and only when its problem comes up."""
+    raisers = _raisers()
+    wrong = [f"{path.relative_to(ROOT)}:{line}: {code}" for path, tree in TREES.items()
+             for line, code in codes_in(tree, raisers) if code not in CODES]
+    assert not wrong, "\n".join(wrong)
+
+
+def test_every_code_on_the_list_can_come_up():
+    """A code that nothing raises is a check that was forgotten, or taken out by halves."""
+    written = {node.value for tree in TREES.values() for node in ast.walk(tree)
+               if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    assert set(CODES) <= written, sorted(set(CODES) - written)
+
+
+def test_every_room_is_described():
+    """The table of rooms has a row for each folder of the generator, and no other."""
+    described = {room for room, cells in rows(section("The rooms")).items() if all(cells)}
+    assert described == {house.room_of(name) for name in house.modules()} - {None}
+
+
+def test_every_library_has_its_reason():
+    """Each library that pyproject.toml names stands in the table with why it is there, and no other does."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = project["dependencies"] + project["optional-dependencies"]["test"]
+    reasons = rows(section("What it stands on"))
+    assert set(reasons) == {Requirement(text).name for text in wanted}
+    assert all(len(cells[0].split()) > 2 for cells in reasons.values())

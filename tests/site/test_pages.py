@@ -1,0 +1,83 @@
+"""Every page of the built site, whatever its kind, is sound: valid, accessible, joined up, and fits a phone."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import unquote, urljoin, urlsplit
+
+import pytest
+from lxml import html
+
+NARROW = 320    # px; WCAG 2.2, success criterion 1.4.10: no sideways scrolling at this width
+ADDRESSES = ("href", "src", "poster", "data")
+
+
+def addresses(site: Path) -> list[str]:
+    """The address of every page below the root of the site; index.html is left away."""
+    names = sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html"))
+    return [name.removesuffix("index.html") for name in names]
+
+
+def _targets(page: Path) -> Iterator[str]:
+    for element in html.parse(page).getroot().iter():
+        yield from (element.get(a) for a in ADDRESSES if isinstance(element.tag, str) and element.get(a))
+
+
+def _missing(site: Path, page: Path) -> Iterator[str]:
+    """Targets of a page's links, pictures, styles and scripts that the site does not have."""
+    base = "/" + page.relative_to(site).as_posix()
+    for target in _targets(page):
+        if urlsplit(target).scheme or target.startswith("//"):
+            continue
+        whole = urlsplit(urljoin(base, target))
+        path = site / unquote(whole.path).lstrip("/")
+        path = path / "index.html" if path.is_dir() else path
+        if not path.is_file():
+            yield f"{base}: {target}"
+        elif whole.fragment and path.suffix == ".html" and not _has(path, whole.fragment):
+            yield f"{base}: {target} (no such place on that page)"
+
+
+def _has(page: Path, fragment: str) -> bool:
+    return bool(html.parse(page).getroot().xpath("//*[@id=$id]", id=unquote(fragment)))
+
+
+def test_the_site_has_its_pages(built_site):
+    """There is a gallery, a page for lost links, and at least one tutorial."""
+    found = addresses(built_site)
+    assert {"", "404.html"} < set(found) and len(found) > 2
+
+
+def test_every_page_is_valid_html(built_site, html_faults):
+    """The HTML checker holds nothing against any page."""
+    faults = html_faults(built_site)
+    assert not faults, "\n".join(faults)
+
+
+def test_every_link_leads_somewhere(built_site):
+    """Every link, picture, style and script that a page names within the site is there, places on pages too."""
+    missing = [fault for page in sorted(built_site.rglob("*.html")) for fault in _missing(built_site, page)]
+    assert not missing, "\n".join(missing)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_page_is_accessible(built_site, page, axe, scheme):
+    """The accessibility checker holds nothing against any page, in either colour scheme."""
+    page.emulate_media(color_scheme=scheme)
+    faults = []
+    for address in addresses(built_site):
+        page.goto(address)
+        faults += [f"{address or 'gallery'}: {fault}" for fault in axe(page)]
+    assert not faults, "\n".join(faults)
+
+
+def test_every_page_fits_a_phone(built_site, page):
+    """At 320 px a page is read without scrolling sideways."""
+    page.set_viewport_size({"width": NARROW, "height": 640})
+    wide = {}
+    for address in addresses(built_site):
+        page.goto(address)
+        width = page.evaluate("document.documentElement.scrollWidth")
+        if width > NARROW:
+            wide[address] = width
+    assert not wide
