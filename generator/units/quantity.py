@@ -58,6 +58,11 @@ class Quantity:
         return isinstance(self.value, Fraction)
 
     @property
+    def is_constant(self) -> bool:
+        """True for an exact number that stays the same whatever the named lengths are."""
+        return self.power == 0 and self.exact and self.form is not None
+
+    @property
     def kind(self) -> str:
         """"a length", "a number" …, for messages."""
         return KINDS.get(self.power, f"a quantity of mm to the power {self.power}")
@@ -80,9 +85,9 @@ class Quantity:
 
     def __mul__(self, other: "Quantity") -> "Quantity":
         form = None
-        if self.power == 0 and self.exact:
+        if self.is_constant:
             form = scaled(other.form, self.value)
-        elif other.power == 0 and other.exact:
+        elif other.is_constant:
             form = scaled(self.form, other.value)
         return Quantity(_sound(self.value * other.value), self.power + other.power,
                         self.names | other.names, form)
@@ -91,7 +96,7 @@ class Quantity:
         if other.value == 0:
             raise QuantityError("number-wrong", "this divides by nothing")
         form = None
-        if other.power == 0 and other.exact:
+        if other.is_constant:
             form = scaled(self.form, 1 / other.value)
         return Quantity(_sound(self.value / other.value), self.power - other.power,
                         self.names | other.names, form)
@@ -130,8 +135,10 @@ def _same_kind(a: Quantity, b: Quantity, doing: str) -> None:
 
 
 def number(value: int | Fraction | float, names: frozenset[str] = frozenset()) -> Quantity:
-    """A plain number; exact unless a float is given."""
-    return Quantity(value if isinstance(value, float) else Fraction(value), 0, names)
+    """A plain number in which no length stands; exact unless a float is given."""
+    if isinstance(value, float):
+        return Quantity(value, 0, names)
+    return Quantity(Fraction(value), 0, names, NOTHING)
 
 
 def length(mm: int | Fraction | float, name: str | None = None) -> Quantity:
