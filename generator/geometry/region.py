@@ -1,0 +1,143 @@
+"""Areas bounded by strokes: what lies inside, and how large they are."""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import chain
+
+import shapely
+
+from generator.geometry.circle import Circle
+from generator.geometry.conic import Conic
+from generator.geometry.errors import ShapeError
+from generator.geometry.line import Box, Line
+from generator.geometry.nearness import MARGIN, SAME, share_at
+from generator.geometry.point import Point, Real, gap, sound
+from generator.geometry.shapes import polygon
+from generator.geometry.strokes import Stroke, bounds_of, reversed_path
+
+SURE = 1e-6     # mm; a point this far from a line lies on the side that floats say
+
+
+@dataclass(frozen=True)
+class Region:
+    """The area within ``outline`` and outside ``holes``, each a closed loop that does not cross itself.
+
+    Raises :class:`ShapeError` where a loop does not end where it begins.
+    """
+
+    outline: tuple[Stroke, ...]
+    holes: tuple[tuple[Stroke, ...], ...] = ()
+
+    def __post_init__(self) -> None:
+        if not all(closed(loop) for loop in (self.outline, *self.holes)):
+            raise ShapeError("the outline of an area must end where it begins")
+
+    @staticmethod
+    def rectangle(x0: Real, y0: Real, x1: Real, y1: Real) -> Region:
+        """From one corner to the opposite one, in either order; counter-clockwise."""
+        (x0, y0), (x1, y1) = sound((x0, y0)), sound((x1, y1))
+        left, right, bottom, top = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+        if left == right or bottom == top:
+            raise ShapeError("an area needs a width and a height")
+        return Region(polygon((Point(left, bottom), Point(right, bottom), Point(right, top), Point(left, top))))
+
+    @cached_property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """Every stroke of the edge, the outline's first."""
+        return (*self.outline, *chain.from_iterable(self.holes))
+
+    def contains(self, point: Point) -> bool:
+        """Whether ``point`` lies inside; a point of the edge does not."""
+        return is_within(self.strokes, point) and not self.on_edge(point)
+
+    def on_edge(self, point: Point) -> bool:
+        """Whether ``point`` lies on the outline or on the edge of a hole."""
+        return any(share_at(s, point) is not None for s in self.strokes)
+
+    def area(self) -> Real:
+        """In mm²; exact for exact straight edges."""
+        return abs(signed_area(self.outline)) - sum(abs(signed_area(hole)) for hole in self.holes)
+
+    def perimeter(self) -> Real:
+        """The length of the whole edge in mm, holes included; exact where every stroke's is."""
+        return sum(s.length() for s in self.strokes)
+
+    def bounds(self) -> Box:
+        """Left, bottom, right, top."""
+        return bounds_of(self.outline)
+
+    def polygon(self, chord_error: float = 0.01) -> shapely.Polygon:
+        """The area for the geometry library, its curves replaced by chords."""
+        return shapely.Polygon(_corners(self.outline, chord_error), [_corners(h, chord_error) for h in self.holes])
+
+
+def closed(strokes: Sequence[Stroke]) -> bool:
+    """Whether each stroke begins where the one before it ends, the first where the last ends."""
+    return bool(strokes) and all(gap(strokes[k - 1].end, s.start) <= SAME for k, s in enumerate(strokes))
+
+
+def signed_area(strokes: Sequence[Stroke]) -> Real:
+    """The area of a closed loop in mm², positive when counter-clockwise; exact for exact straight strokes."""
+    doubled = sum(s.start[0] * s.end[1] - s.end[0] * s.start[1] for s in strokes)
+    return doubled / 2 + sum(_cap(s) for s in strokes if isinstance(s, Conic))
+
+
+def counter_clockwise(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    """A closed loop travelled counter-clockwise: as it is, or reversed."""
+    return tuple(strokes) if signed_area(strokes) > 0 else reversed_path(strokes)
+
+
+def _cap(curve: Conic) -> float:
+    """The area between a curve and its chord, in mm²: rx·ry·(s − sin s)/2 for the sweep s."""
+    s = curve.sweep
+    lift = s - math.sin(s) if abs(s) > 0.1 else s ** 3 / 6 * (1 - s * s / 20 * (1 - s * s / 42 * (1 - s * s / 72)))
+    return float(curve.axes[0]) * float(curve.axes[1]) * lift / 2
+
+
+def is_within(strokes: Iterable[Stroke], point: Point) -> bool:
+    """Whether a point away from the edge lies within loops, by counting the strokes to its right."""
+    x, y = float(point[0]), float(point[1])
+    inside = False
+    for stroke in strokes:
+        left, bottom, right, top = stroke.box
+        if bottom - MARGIN <= y <= top + MARGIN and x <= right + MARGIN:
+            inside ^= _flips(stroke, point, x < left - MARGIN)
+    return inside
+
+
+def _flips(stroke: Stroke, point: Point, clear_left: bool) -> bool:
+    """Whether a stroke parts ``point`` from all that lies far to the right.
+
+    A curve is its chord and the cap between them: the chord's answer is
+    turned round within the cap, which is the whole disc on the bulging side.
+    """
+    if isinstance(stroke, Circle):
+        return math.hypot(*stroke.in_frame(point)) < 1
+    rises = stroke.end[1] > point[1]
+    spans = (stroke.start[1] > point[1]) != rises
+    if clear_left or (isinstance(stroke, Line) and not spans):
+        return spans
+    left_of_chord = _is_left(stroke, point)
+    flips = spans and left_of_chord == rises
+    if isinstance(stroke, Line) or math.hypot(*stroke.in_frame(point)) >= 1:
+        return flips
+    return flips ^ (left_of_chord == (stroke.sweep < 0))
+
+
+def _is_left(stroke: Stroke, point: Point) -> bool:
+    """Whether ``point`` lies to the left of the chord. A point on it counts as shifted right, and less upward."""
+    (x0, y0), (x1, y1) = stroke.start, stroke.end
+    dx, dy = float(x1 - x0), float(y1 - y0)
+    turn = dx * float(point[1] - y0) - dy * float(point[0] - x0)
+    if abs(turn) <= SURE * (abs(dx) + abs(dy)):
+        turn = (x1 - x0) * (point[1] - y0) - (y1 - y0) * (point[0] - x0)
+    if turn == 0:
+        return (y1 < y0) if y1 != y0 else (x1 > x0)
+    return turn > 0
+
+
+def _corners(loop: Sequence[Stroke], chord_error: float) -> list[tuple[float, float]]:
+    return [(float(x), float(y)) for s in loop for x, y in s.flattened(chord_error)[:-1]]

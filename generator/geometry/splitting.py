@@ -1,0 +1,96 @@
+"""A stroke in bits, parted wherever others cross, touch or begin to cover it."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+
+from generator.geometry.circle import Circle
+from generator.geometry.crossings import crossings, meeting_point
+from generator.geometry.nearness import SAME, boxes_touch
+from generator.geometry.overlaps import overlaps
+from generator.geometry.point import Point, Real, gap
+from generator.geometry.strokes import Stroke
+
+
+@dataclass(frozen=True, eq=False)
+class Bit:
+    """The part of ``stroke`` from share ``t0`` to ``t1``; ``edge`` is a stroke of the others it lies on, or None."""
+
+    stroke: Stroke
+    t0: Real
+    t1: Real
+    start: Point
+    end: Point
+    edge: Stroke | None = None
+
+    @cached_property
+    def middle(self) -> Point:
+        """A point well within the bit."""
+        return self.stroke.at((self.t0 + self.t1) / 2)
+
+    def cut(self) -> Stroke:
+        """The bit as a stroke of its own."""
+        if self.t0 == 0 and self.t1 == 1 and self.start == self.stroke.start and self.end == self.stroke.end:
+            return self.stroke
+        return self.stroke.between(self.t0, self.t1, self.start, self.end)
+
+    def joined(self, after: Bit) -> Bit:
+        """This bit and the one that continues it on the same stroke."""
+        beyond = 1 if after.t0 < self.t1 else 0     # past the beginning of a circle
+        return Bit(self.stroke, self.t0, after.t1 + beyond, self.start, after.end, self.edge)
+
+    def goes_on_in(self, after: Bit) -> bool:
+        """Whether ``after`` is the next part of the same stroke (of a circle, also past its beginning)."""
+        if self.stroke is not after.stroke:
+            return False
+        return self.t1 == after.t0 or (isinstance(self.stroke, Circle) and self.t1 == 1 and after.t0 == 0)
+
+
+def split(stroke: Stroke, others: Iterable[Stroke]) -> tuple[Bit, ...]:
+    """The bits of ``stroke`` in order; between two partings it lies wholly inside, outside or on the others' edge."""
+    near = [o for o in others if boxes_touch(stroke.box, o.box)]
+    stretches = [(t0, t1, o) for o in near for t0, t1 in overlaps(stroke, o)]
+    places = {Fraction(0): stroke.start, Fraction(1): stroke.end}
+    for other in near:
+        for t, s in crossings(stroke, other):
+            places.setdefault(t, meeting_point(stroke, t, other, s))
+    for t0, t1, other in stretches:
+        for t in (t0, t1):
+            places.setdefault(t, _known_end(stroke.at(t), other))
+    stops = _apart(sorted(places.items()))
+    return tuple(Bit(stroke, t0, t1, p, q, _edge_between(t0, t1, stretches))
+                 for (t0, p), (t1, q) in zip(stops, stops[1:]))
+
+
+def _known_end(place: Point, other: Stroke) -> Point:
+    """The end of ``other`` at which a stretch begins or ends, rather than a computed point."""
+    return next((p for p in (other.start, other.end) if gap(p, place) <= SAME), place)
+
+
+def _apart(stops: Sequence[tuple[Real, Point]]) -> list[tuple[Real, Point]]:
+    """The partings, those left out that repeat the one before; the first and the last stay."""
+    kept = [stops[0]]
+    for stop in stops[1:-1]:
+        if gap(stop[1], kept[-1][1]) > SAME and gap(stop[1], stops[-1][1]) > SAME:
+            kept.append(stop)
+    return [*kept, stops[-1]]
+
+
+def _edge_between(t0: Real, t1: Real, stretches: Sequence[tuple[Real, Real, Stroke]]) -> Stroke | None:
+    middle = (t0 + t1) / 2
+    return next((other for s0, s1, other in stretches if s0 <= middle <= s1), None)
+
+
+def rejoined(bits: Sequence[Bit]) -> tuple[Bit, ...]:
+    """Bits of one stroke in order, neighbours that go on in each other made one again."""
+    joined: list[Bit] = []
+    for bit in bits:
+        if joined and joined[-1].goes_on_in(bit):
+            joined[-1] = joined[-1].joined(bit)
+        else:
+            joined.append(bit)
+    if len(joined) > 1 and joined[-1].goes_on_in(joined[0]):
+        joined[0] = joined.pop().joined(joined[0])
+    return tuple(joined)
