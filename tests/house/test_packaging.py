@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import re
+import sys
 import tomllib
 from importlib import metadata
 
@@ -10,6 +11,7 @@ from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 from packaging.version import Version
 
+from tests.house import imports as house
 from tests.house.tracked import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -56,3 +58,14 @@ def test_the_version_is_one():
     """pyproject.toml, the newest heading of the changelog and the installed package give one version."""
     headings = re.findall(r"^## (\S+)", (ROOT / "CHANGELOG.md").read_text(encoding="utf-8"), re.M)
     assert headings[0] == PROJECT["version"] == metadata.version("foldgauge")
+
+
+def test_every_library_that_is_imported_is_named():
+    """What the generator imports by itself is not left to come along with something else."""
+    known = house.modules()
+    imported = {each.target.split(".")[0] for name, path in known.items() for each in house.imports_of(name, path, known)}
+    owners = metadata.packages_distributions()
+    named = {canonicalize_name(Requirement(text).name) for text in PROJECT["dependencies"]}
+    libraries = {top: owners.get(top, []) for top in imported - set(sys.stdlib_module_names) - {"generator"}}
+    unnamed = [top for top, owned_by in libraries.items() if not named & set(map(canonicalize_name, owned_by))]
+    assert not unnamed, unnamed
