@@ -28,6 +28,8 @@ def expected(what: str, before: Token | None, token: Token, file: str) -> Troubl
         return trouble("words-wrong", place, f"{what} is missing{behind}", "finish the line, or take it out")
     if before is not None and before.text == token.text == "*":
         return trouble("words-wrong", token.span(file), "“**” is not a sign of this language", "write a*a for a square")
+    if before is not None and before.text == "=" and token.text in ("<", ">"):
+        return turned_comparison(before, token, file)
     hint = {"=": "write == to compare; a name is given once, at the start of a statement",
             "+": "take the + out; a value without a sign is above nothing already",
             ".": "a number below one begins with 0, as in 0.5; a span is written a..b with two full stops",
@@ -43,7 +45,7 @@ def stray(before: Token, token: Token, file: str, named: bool, opening: Token | 
     place = token.span(file)
     if token.text == "=" and token.kind == "sign":
         return _second_equals(place, named and opening is None)
-    if token.text in (")", "]"):
+    if token.kind == "sign" and token.text in (")", "]"):
         return _wrong_bracket(place, token, opening)
     if token.text == ":":
         return trouble("words-wrong", place, "“:” has no meaning here", "write = between a name and what it stands for")

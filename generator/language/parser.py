@@ -7,8 +7,9 @@ is open. After a wrong statement the reading goes on with the next one.
 """
 from __future__ import annotations
 
-from generator.findings import Finding, Span, Trouble, finding, trouble
+from generator.findings import Finding, Span, Trouble, trouble
 from generator.language import complaints, recovery
+from generator.language.cursor import KEYWORDS, Cursor
 from generator.language.syntax import (AngleLiteral, Attribute, Between, Binary, Call, Comparison, Expr, Keyword,
                                        LengthLiteral, Logic, Name, Negative, Not, Number, Select, SelectSpan,
                                        Statement, Text)
@@ -16,7 +17,6 @@ from generator.language.tokens import Token, amount, tokenize
 
 DEEPEST = 64            # levels of one expression's tree
 MOST_WRONG = 40         # wrong statements listed for one fence
-KEYWORDS = frozenset({"or", "and", "not"})
 
 OR, AND, NOT, COMPARE, SPAN, SUM, PRODUCT = range(1, 8)
 LEVELS = {"or": OR, "and": AND, "<": COMPARE, "<=": COMPARE, ">": COMPARE, ">=": COMPARE, "==": COMPARE,
@@ -46,46 +46,15 @@ def parse_expression(text: str, span_start: Span) -> tuple[Expr | None, tuple[Fi
         return None, (*wrong_signs, *wrong.findings)
 
 
-class Parser:
-    """A cursor over tokens. Methods named for what they read move it behind that and return the node."""
+class Parser(Cursor):
+    """Methods named for what they read move the cursor behind that and return the node."""
 
     def __init__(self, tokens: tuple[Token, ...], file: str, text: str):
-        self.tokens, self.file, self.text = tokens, file, text
-        self.at = 0
-        self.open: list[Token] = []         # brackets not closed yet
+        super().__init__(tokens, file)
+        self.text = text
         self.nested = 0                     # expressions being read
         self.heights: dict[int, int] = {}   # id of a node → levels of its tree
         self.findings: list[Finding] = []
-
-    # --- the cursor
-
-    @property
-    def token(self) -> Token:
-        """The token at the cursor; a newline only where no bracket is open."""
-        while self.open and self.tokens[self.at].kind == "newline":
-            self.at += 1
-        return self.tokens[self.at]
-
-    @property
-    def before(self) -> Token:
-        """The last token that was read, newlines aside."""
-        at = self.at - 1
-        while at > 0 and self.tokens[at].kind == "newline":
-            at -= 1
-        return self.tokens[max(at, 0)]
-
-    def take(self) -> Token:
-        token = self.token
-        self.at += 1
-        return token
-
-    def sign(self, *texts: str) -> bool:
-        """Is the token at the cursor one of these signs or keywords?"""
-        token = self.token
-        return token.text in texts and (token.kind == "sign" or token.kind == "name" and token.text in KEYWORDS)
-
-    def span(self, token: Token) -> Span:
-        return token.span(self.file)
 
     # --- statements
 
@@ -116,7 +85,7 @@ class Parser:
     def statement(self) -> Statement:
         first, name = self.token, None
         self.heights.clear()
-        if first.kind == "name" and self.tokens[self.at + 1].text in ("=", ":"):
+        if first.kind == "name" and self.following("=", ":"):
             name = complaints.good_name(self.take(), self.file, KEYWORDS)
             if self.take().text == ":":
                 raise complaints.colon(first, self.file)
@@ -131,7 +100,7 @@ class Parser:
 
     def lone_expression(self) -> Expr:
         """An expression with nothing behind it."""
-        if self.token.kind == "name" and self.tokens[self.at + 1].text == "=":
+        if self.token.kind == "name" and self.following("="):
             raise complaints.statement_in_prose(self.span(self.token))
         value = self.expression(OR)
         if self.token.kind != "end":
@@ -216,7 +185,7 @@ class Parser:
         return self._made(Attribute(of, name.text, span, of.span.to(span)), of)
 
     def _selection(self, of: Expr) -> Expr:
-        self._opened()
+        self.begin()
         if self.sign("]"):
             raise complaints.expected("a number that says which one is meant, as in [2]", self.before,
                                       self.token, self.file)
@@ -255,7 +224,7 @@ class Parser:
         return self._call(token) if self.sign("(") else self._made(Name(token.text, self.span(token)))
 
     def _bracketed(self) -> Expr:
-        self._opened()
+        self.begin()
         value = self.expression(OR)
         if self.sign(","):
             raise complaints.comma_in_brackets(self.span(self.token))
@@ -265,7 +234,7 @@ class Parser:
     # --- calls
 
     def _call(self, name: Token) -> Expr:
-        self._opened()
+        self.begin()
         args, keywords = [], []
         while not self.sign(")"):
             self._argument(args, keywords)
@@ -278,8 +247,8 @@ class Parser:
         return self._made(node, *args, *(k.value for k in keywords))
 
     def _argument(self, args: list[Expr], keywords: list[Keyword]) -> None:
-        token, following = self.token, self.tokens[min(self.at + 1, len(self.tokens) - 1)]
-        if token.kind == "name" and following.text == "=" and following.kind == "sign":
+        token = self.token
+        if token.kind == "name" and self.following("="):
             if any(k.name == token.text for k in keywords):
                 raise trouble("call-parameter", self.span(token), f"“{token.text}” is given twice in one call",
                               "keep one of the two")
@@ -290,19 +259,13 @@ class Parser:
         if keywords:
             raise complaints.late_argument(args[-1].span)
 
-    # --- brackets
-
-    def _opened(self) -> None:
-        self.open.append(self.take())
+    # --- what must not be
 
     def _closed(self, sign: str) -> Span:
         """Read the closing bracket ``sign``; its place."""
         if not self.sign(sign):
             raise self._unclosed()
-        self.open.pop()
-        closing = self.tokens[self.at]      # not through ``token``: a newline behind it counts again
-        self.at += 1
-        return self.span(closing)
+        return self.span(self.close())
 
     def _unclosed(self) -> Trouble:
         token, opening = self.token, self.open[-1]

@@ -37,7 +37,7 @@ def begins_statement(tokens: tuple[Token, ...], at: int, first: Token) -> bool:
     head = tokens[at]
     if at == 0 or tokens[at - 1].kind != "newline" or head.kind != "name" or head.column > first.column:
         return False
-    if tokens[at + 1].text not in ("=", "("):
+    if tokens[at + 1].kind != "sign" or tokens[at + 1].text not in ("=", "("):
         return False
     depth = 0
     while tokens[at].kind not in ("newline", "end", "cut"):
