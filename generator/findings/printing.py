@@ -9,7 +9,8 @@ WIDEST = 100  # a source line longer than this is shown around its caret only
 
 
 def _excerpt(line: str, column: int, length: int) -> tuple[str, int, int]:
-    line = line.replace("\t", " ").rstrip("\r\n")
+    # one space for each sign that a terminal would not give one place, so that the caret stays under its own
+    line = "".join(c if c.isprintable() else " " for c in line.rstrip("\r\n"))
     start = max(0, column - 1 - WIDEST // 2) if len(line) > WIDEST else 0
     shown = line[start:start + WIDEST]
     if start:

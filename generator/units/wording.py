@@ -101,9 +101,7 @@ def _inches(quantity: Quantity, finest: Fraction | None, thickness: bool) -> Wor
         return _in_parts(size, unit, about=False)
     if thickness:
         return _in_decimals(size if quantity.exact else float(size), 3, unit, keep_zeros=True)
-    while near == 0 and step.denominator < SMALLEST_PART:
-        step /= 2
-        near = round(size / step) * step
+    near = near or Fraction(round(size * SMALLEST_PART), SMALLEST_PART)
     if near == 0:
         return _in_decimals(size if quantity.exact else float(size), MOST_PLACES, unit)
     return _in_parts(near, unit, about=True)

@@ -1,0 +1,157 @@
+"""Findings as they are printed: place, message, source line, caret and what would mend it."""
+from __future__ import annotations
+
+from textwrap import dedent
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.findings import Span, finding, render, render_all
+from generator.findings.printing import WIDEST
+
+FILE = "tutorials/seed-packet/index.md"
+SOURCE = dedent("""\
+    ## Score the packet
+
+    ```geometry
+    panels = score(strip, x=every(pannel, sides))
+    \tflap = cut(strip)
+    ```
+    """)
+
+
+def block(text: str) -> str:
+    """An expected print, written with the indentation of the test."""
+    return dedent(text).strip("\n")
+
+
+def unknown(column: int = 31, length: int = 6, line: int = 4):
+    return finding("name-unknown", Span(FILE, line, column, length), "nothing has made pannel",
+                   "did you mean panel?")
+
+
+def test_a_finding_with_its_line():
+    """The whole of it: where, how bad, what, the line with the name underlined, and the way out."""
+    assert render(unknown(), SOURCE) == block("""
+        tutorials/seed-packet/index.md:4:31: error: nothing has made pannel [name-unknown]
+          4 | panels = score(strip, x=every(pannel, sides))
+            |                               ^^^^^^
+          to mend it: did you mean panel?
+    """)
+
+
+def test_a_finding_without_a_hint_or_a_source():
+    """What is not known is left out; nothing empty is printed."""
+    bare = finding("file-unreadable", Span(FILE), "the source is not there")
+    assert render(bare) == f"{FILE}:1:1: error: the source is not there [file-unreadable]"
+    assert render(unknown()) == block(f"""
+        {FILE}:4:31: error: nothing has made pannel [name-unknown]
+          to mend it: did you mean panel?
+    """)
+
+
+@pytest.mark.parametrize("line", [8, 99])
+def test_a_line_that_the_source_does_not_have_is_left_out(line):
+    """A place past the end, as in a source that changed meanwhile, prints without its line."""
+    assert "|" not in render(unknown(line=line), SOURCE)
+
+
+def test_a_tab_is_one_place_wide():
+    """A tab counts as one column, and is printed as one."""
+    assert render(finding("call-missing", Span(FILE, 5, 9, 3), "cut needs a place"), SOURCE).split("\n")[1:] == [
+        "  5 |  flap = cut(strip)",
+        "    |         ^^^"]
+
+
+def test_signs_that_do_not_print_keep_their_place():
+    """A stray control sign is shown as a space, so that the caret still points at what it means."""
+    rows = render(unknown(6, 3, 1), "a\r\x1bb cut\r\n").split("\n")
+    assert rows[1:3] == ["  1 | a  b cut",
+                         "    |      ^^^"]
+
+
+def test_a_caret_at_the_end_of_a_line():
+    """What is missing after the last sign is pointed at there, with one caret."""
+    rows = render(unknown(column=12, length=5, line=3), SOURCE).split("\n")
+    assert rows[1:3] == ["  3 | ```geometry",
+                         "    |            ^"]
+
+
+def test_line_numbers_of_any_width_line_up():
+    """The bar stands under the bar."""
+    rows = render(unknown(1, 4, 120), "\n" * 119 + "fold(panels)").split("\n")
+    assert rows[1:3] == ["  120 | fold(panels)",
+                         "      | ^^^^"]
+
+
+@pytest.mark.parametrize(("column", "length", "shown", "carets"), [
+    (1, 4, "fold" + "a" * (WIDEST - 5) + "…", "^^^^"),
+    (101, 6, "…" + "a" * 49 + "strip)" + "b" * 43 + "…", " " * 50 + "^^^^^^"),
+    (300, 7, "…" + "b" * 49 + "b" * 7, " " * 50 + "^^^^^^^"),
+])
+def test_a_long_line_is_shown_around_its_caret(column, length, shown, carets):
+    """Of a very long line only what is near is shown, with dots where it goes on."""
+    line = "fold" + "a" * 96 + "strip)" + "b" * 200
+    rows = render(finding("words-wrong", Span(FILE, 1, column, length), "what is this?"), line).split("\n")
+    assert rows[1] == f"  1 | {shown}"
+    assert rows[2] == f"    | {carets}"
+
+
+def test_a_caret_never_runs_past_its_line():
+    """A stretch said to be longer than its line is underlined to the end of the line."""
+    rows = render(unknown(column=1, length=500, line=3), SOURCE).split("\n")
+    assert rows[2] == "    | " + "^" * len("```geometry")
+
+
+printable = st.characters(min_codepoint=32, max_codepoint=0x24f).filter(str.isprintable)
+
+
+@settings(deadline=None)
+@given(st.text(printable, min_size=1, max_size=400), st.data())
+def test_the_caret_stands_under_its_column(line, data):
+    """However long the line, the sign above the first caret is the one in that column."""
+    column = data.draw(st.integers(1, len(line)))
+    length = data.draw(st.integers(1, 500))
+    _, shown, carets = render(finding("sign-unknown", Span(FILE, 1, column, length), "what is this?"), line).split("\n")
+    at = carets.index("^")
+    assert shown[at] == line[column - 1]
+    assert len(shown) <= len("  1 | ") + WIDEST
+    assert at < len(carets) <= len(shown)
+    assert set(carets[at:]) == {"^"}
+
+
+def test_many_findings_with_their_count():
+    """All in order of line, a blank line between two, and at the end how many there are."""
+    typed = finding("measure-typed", Span(FILE, 1, 4, 5), "a measurement typed by hand")
+    early = finding("name-early", Span(FILE, 5, 2, 4), "flap is used before it is made")
+    assert render_all([early, typed, unknown()], {FILE: SOURCE}) == block("""
+        tutorials/seed-packet/index.md:1:4: warning: a measurement typed by hand [measure-typed]
+          1 | ## Score the packet
+            |    ^^^^^
+
+        tutorials/seed-packet/index.md:4:31: error: nothing has made pannel [name-unknown]
+          4 | panels = score(strip, x=every(pannel, sides))
+            |                               ^^^^^^
+          to mend it: did you mean panel?
+
+        tutorials/seed-packet/index.md:5:2: error: flap is used before it is made [name-early]
+          5 |  flap = cut(strip)
+            |  ^^^^
+
+        2 errors, 1 warning
+    """)
+
+
+@pytest.mark.parametrize(("codes", "count"), [
+    (["name-unknown"], "1 error"), (["measure-typed"], "1 warning"), (["name-unknown", "name-early"], "2 errors"),
+    (["measure-typed", "length-unused"], "2 warnings"), (["name-unknown", "measure-typed"], "1 error, 1 warning"),
+])
+def test_the_count_names_only_what_there_is(codes, count):
+    """One is singular, and a kind that does not come up is not counted."""
+    assert render_all([finding(c, Span(FILE), c) for c in codes], {}).endswith(f"\n\n{count}")
+
+
+def test_no_findings_print_nothing():
+    """A clean source is silent."""
+    assert render_all([], {FILE: SOURCE}) == ""
