@@ -7,7 +7,7 @@ from functools import cached_property
 
 from generator.geometry.conic import Conic
 from generator.geometry.errors import ShapeError
-from generator.geometry.point import Point, Real, distance, real, root, sound
+from generator.geometry.point import Point, Real, as_float, distance, gap, real, root, sound
 from generator.geometry.transform import Transform
 from generator.units import TOLERANCE
 
@@ -36,7 +36,7 @@ class Arc(Conic):
         object.__setattr__(self, "bulge", real(self.bulge))
         if self.start == self.end:
             raise ShapeError("an arc from a point to itself has no length; for a whole round use a circle")
-        chord, bulge = float(self.chord), abs(float(self.bulge))
+        chord, bulge = gap(self.start, self.end), abs(as_float(self.bulge))
         if bulge <= FLATTEST * chord:
             raise ShapeError("an arc needs a bulge; without one it is a straight line")
         if chord <= ROUNDEST * bulge:
@@ -68,16 +68,26 @@ class Arc(Conic):
     @cached_property
     def sweep(self) -> float:
         """The angle travelled, radians; negative is clockwise."""
-        return -4 * math.atan(2 * float(self.bulge) / float(self.chord))
+        x0, y0, x1, y1 = self.ends
+        return -4 * math.atan2(2 * as_float(self.bulge), math.hypot(x1 - x0, y1 - y0))
+
+    @cached_property
+    def frame(self) -> tuple[float, float, float, float, float, float]:
+        """Centre and half axes in floats; the sums of :attr:`centre` and :attr:`radius`, done quickly."""
+        (x0, y0, x1, y1), b = self.ends, as_float(self.bulge)
+        c = math.hypot(x1 - x0, y1 - y0)
+        lift, radius = (b * b - c * c / 4) / (2 * b * c), (c * c / 4 + b * b) / (2 * abs(b))
+        return (x0 + x1) / 2 - (y1 - y0) * lift, (y0 + y1) / 2 + (x1 - x0) * lift, radius, 0.0, 0.0, radius
 
     @cached_property
     def first(self) -> float:
         """The angle of the start, seen from the centre, radians."""
-        return math.atan2(self.start.y - self.centre.y, self.start.x - self.centre.x)
+        (x, y, *_), (cx, cy, *_) = self.ends, self.frame
+        return math.atan2(y - cy, x - cx)
 
     def length(self) -> float:
         """In mm along the arc."""
-        return float(self.radius) * abs(self.sweep)
+        return self.frame[2] * abs(self.sweep)
 
     def reversed(self) -> Arc:
         """The same arc, travelled the other way."""
@@ -91,7 +101,7 @@ class Arc(Conic):
         """:meth:`part`, with its ends given, since they are known better than ``t0`` and ``t1`` tell."""
         if t0 == 0 and t1 == 1:
             return Arc(start, end, self.bulge)
-        return arc_of_sweep(start, end, float(self.radius), self.sweep * float(t1 - t0))
+        return arc_of_sweep(start, end, self.frame[2], self.sweep * float(t1 - t0))
 
     def moved(self, transform: Transform) -> Arc:
         """The arc after a rigid map."""

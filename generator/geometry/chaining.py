@@ -10,7 +10,7 @@ from generator.geometry.conic import TURN
 from generator.geometry.errors import ShapeError
 from generator.geometry.line import Line
 from generator.geometry.nearness import SAME
-from generator.geometry.point import Point, gap, is_exact
+from generator.geometry.point import Point, floats, gap, is_exact
 from generator.geometry.region import signed_area
 from generator.geometry.splitting import Bit
 from generator.units import TOLERANCE
@@ -67,7 +67,7 @@ class _Nodes:
         self._cells: dict[tuple[int, int], list[Point]] = defaultdict(list)
 
     def place(self, point: Point) -> Point:
-        column, row = (round(float(v) / (4 * SAME)) for v in point)
+        column, row = (round(v / (4 * SAME)) for v in floats(point))
         around = ((column + i, row + j) for i in (0, -1, 1) for j in (0, -1, 1))
         for cell in around:
             for known in self._cells.get(cell, ()):

@@ -24,4 +24,4 @@ def _kept(stroke: Stroke, region: Region, within: bool, keep_edge: bool) -> tupl
 def _belongs(bit: Bit, region: Region, within: bool, keep_edge: bool) -> bool:
     if bit.edge is not None:
         return keep_edge
-    return is_within(region.strokes, bit.middle) == within
+    return is_within(region.strokes, *bit.middle) == within

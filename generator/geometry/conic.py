@@ -11,10 +11,11 @@ from functools import cached_property
 
 from generator.geometry.errors import ShapeError
 from generator.geometry.line import Box
-from generator.geometry.point import Point, Real
+from generator.geometry.point import Point, Real, floats
 
 TURN = 2 * math.pi
 NEAR_END = 1e-8         # radians; an extreme closer to an end than this is that end
+Pair = tuple[Real, Real]
 FINEST = 1e-6           # of the larger half axis; flattening never needs to be finer
 
 
@@ -34,14 +35,21 @@ class Conic:
     @cached_property
     def frame(self) -> tuple[float, float, float, float, float, float]:
         """Centre, first and second half axis as vectors: (cx, cy, ux, uy, vx, vy)."""
-        rx, ry = map(float, self.axes)
+        rx, ry = floats(self.axes)
         cosine, sine = (math.cos(self.tilt), math.sin(self.tilt)) if self.tilt else (1.0, 0.0)
-        return float(self.centre[0]), float(self.centre[1]), rx * cosine, rx * sine, -ry * sine, ry * cosine
+        return *floats(self.centre), rx * cosine, rx * sine, -ry * sine, ry * cosine
+
+    @cached_property
+    def ends(self) -> tuple[float, float, float, float]:
+        """Start and end in floats: (x0, y0, x1, y1)."""
+        return *floats(self.start), *floats(self.end)
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """:meth:`bounds` in floats, for quick comparisons."""
-        return tuple(map(float, self.bounds()))
+        x0, y0, x1, y1 = self.ends
+        cx, cy, ux, uy, vx, vy = self.frame
+        return self._extremes((x0, x1), (y0, y1), (cx, cy), (math.hypot(ux, vx), math.hypot(uy, vy)))
 
     def point_at_angle(self, angle: float) -> Point:
         """The point at the eccentric angle ``angle``, in radians."""
@@ -52,9 +60,9 @@ class Conic:
     def in_frame(self, point: Point) -> tuple[float, float]:
         """``point`` in the curve's own frame, where the curve is the circle of radius 1 about the origin."""
         cx, cy, ux, uy, vx, vy = self.frame
-        rx, ry = map(float, self.axes)
-        dx, dy = float(point[0]) - cx, float(point[1]) - cy
-        return (dx * ux + dy * uy) / (rx * rx), (dx * vx + dy * vy) / (ry * ry)
+        x, y = floats(point)
+        dx, dy = x - cx, y - cy
+        return (dx * ux + dy * uy) / (ux * ux + uy * uy), (dx * vx + dy * vy) / (vx * vx + vy * vy)
 
     def angle_of(self, point: Point) -> float:
         """The eccentric angle of a point of the curve, in radians."""
@@ -74,6 +82,10 @@ class Conic:
             return self.end
         return self.point_at_angle(self.first + self.sweep * float(t))
 
+    def near(self, t: float) -> tuple[float, float]:
+        """:meth:`at` in floats, for quick comparisons."""
+        return self.point_at_angle(self.first + self.sweep * t)
+
     def tangent(self, t: Real) -> Point:
         """The direction of travel as a unit vector of floats."""
         _, _, ux, uy, vx, vy = self.frame
@@ -85,16 +97,22 @@ class Conic:
 
     def bounds(self) -> Box:
         """Left, bottom, right, top; exact where an end, or an exact centre and radius, says it."""
-        xs, ys = [self.start[0], self.end[0]], [self.start[1], self.end[1]]
+        (x0, y0), (x1, y1) = self.start, self.end
         _, _, ux, uy, vx, vy = self.frame
-        wide, high = self.axes if not self.tilt else (math.hypot(ux, vx), math.hypot(uy, vy))
-        for values, angle, middle, reach in ((xs, math.atan2(vx, ux), self.centre[0], wide),
-                                             (ys, math.atan2(vy, uy), self.centre[1], high)):
-            if self._passes(angle):
-                values.append(middle + reach)
-            if self._passes(angle + math.pi):
-                values.append(middle - reach)
-        return min(xs), min(ys), max(xs), max(ys)
+        reach = self.axes if not self.tilt else (math.hypot(ux, vx), math.hypot(uy, vy))
+        return self._extremes((x0, x1), (y0, y1), self.centre, reach)
+
+    def _extremes(self, xs: Pair, ys: Pair, middle: Pair, reach: Pair) -> Box:
+        """The bounds of the ends and of those outermost points of the whole curve that the stroke passes."""
+        _, _, ux, uy, vx, vy = self.frame
+        left, right = self._farthest(xs, math.atan2(vx, ux), middle[0], reach[0])
+        bottom, top = self._farthest(ys, math.atan2(vy, uy), middle[1], reach[1])
+        return left, bottom, right, top
+
+    def _farthest(self, ends: Pair, angle: float, middle: Real, reach: Real) -> Pair:
+        """Least and greatest coordinate; at ``angle`` the whole curve has its greatest, half a turn on its least."""
+        low = middle - reach if self._passes(angle + math.pi) else min(ends)
+        return low, middle + reach if self._passes(angle) else max(ends)
 
     def _passes(self, angle: float) -> bool:
         """Whether the stroke goes through an eccentric angle, its ends not counted."""

@@ -6,7 +6,7 @@ from fractions import Fraction
 from generator.geometry.circle import Circle
 from generator.geometry.crossing_points import Meeting, curves_meet, line_meets_curve, lines_meet
 from generator.geometry.line import Line
-from generator.geometry.nearness import SAME, boxes_touch, settled, share_at
+from generator.geometry.nearness import MARGIN, SAME, boxes_touch, settled, share_at
 from generator.geometry.overlaps import on_one_curve, overlaps
 from generator.geometry.point import Point, Real, gap, is_exact
 from generator.geometry.strokes import Stroke
@@ -41,6 +41,8 @@ def meeting_point(a: Stroke, ta: Real, b: Stroke, tb: Real) -> Point:
 
 
 def _exact_lines(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
+    if _clear_of(a, b) or _clear_of(b, a):
+        return ()
     (ax, ay), (bx, by) = a.step, b.step
     x, y = b.start.x - a.start.x, b.start.y - a.start.y
     if not ax and not by and ay and bx:         # upright and level: the usual case, one division each
@@ -55,13 +57,18 @@ def _exact_lines(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
     return ((ta, tb),) if 0 <= ta <= 1 and 0 <= tb <= 1 else ()
 
 
+def _clear_of(a: Line, b: Line) -> bool:
+    """Whether ``a`` plainly lies on one side of the endless line through ``b``."""
+    (dx, dy), (x, y, *_), (x0, y0, x1, y1) = b.direction, b.ends, a.ends
+    first, last = dx * (y0 - y) - dy * (x0 - x), dx * (y1 - y) - dy * (x1 - x)
+    return min(first, last) > MARGIN or max(first, last) < -MARGIN
+
+
 def _ends_in_line(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
     """Parallel lines have a single common point only where an end of one continues the other."""
-    if overlaps(a, b):
-        return ()
-    ends = ((Fraction(s), Fraction(t)) for s, p in enumerate((a.start, a.end))
-            for t, q in enumerate((b.start, b.end)) if p == q)
-    return tuple(ends)
+    ends = tuple((Fraction(s), Fraction(t)) for s, p in enumerate((a.start, a.end))
+                 for t, q in enumerate((b.start, b.end)) if p == q)
+    return () if ends and overlaps(a, b) else ends
 
 
 def _at_ends(a: Stroke, b: Stroke) -> list[Meeting]:

@@ -12,11 +12,14 @@ from functools import cached_property
 
 from generator.geometry.chaining import Piece, chained
 from generator.geometry.errors import ShapeError
-from generator.geometry.nearness import boxes_touch, share_at
+from generator.geometry.nearness import SAME, boxes_touch
+from generator.geometry.overlaps import direction_at
+from generator.geometry.point import gap
 from generator.geometry.region import closed, is_within, signed_area
 from generator.geometry.splitting import Bit, split
-from generator.geometry.strokes import Stroke, bounds_of
+from generator.geometry.strokes import Stroke
 
+OPEN = "an area that is cut away, or from, must have an outline that ends where it begins"
 Traced = tuple[Stroke, str, int]
 
 
@@ -41,17 +44,17 @@ class Loop:
         return signed_area(self.path) < 0
 
 
-def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke],
-             holes: Sequence[Sequence[Stroke]] = ()) -> tuple[Loop, ...]:
+def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke]) -> tuple[Loop, ...]:
     """What is left of a piece: its outer loops first, then its holes; nothing when all is removed.
 
-    ``outline``, ``removed`` and each of ``holes`` are closed loops, travelled
-    either way. Exact for exact straight strokes; arcs stay arcs. Raises
-    :class:`ShapeError` where a loop is open, or crosses itself.
+    ``outline`` is the piece's outer loop, followed by the loops of its holes,
+    if any; ``removed`` is one loop. Each may be travelled either way. Exact
+    for exact straight strokes; arcs stay arcs. Raises :class:`ShapeError`
+    where a loop is open, or crosses itself.
     """
-    if not all(closed(loop) for loop in (outline, removed, *holes)):
-        raise ShapeError("an area that is cut away must have an outline that ends where it begins")
-    loops = _oriented(outline, holes)
+    loops = _oriented(outline)
+    if not closed(removed):
+        raise ShapeError(OPEN)
     gone = _turned([(s, "removed", k) for k, s in enumerate(removed)], 1)
     if not boxes_touch(_box(outline), _box(removed)):
         return tuple(Loop(tuple(loop)) for loop in loops)
@@ -63,13 +66,16 @@ def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke],
     return tuple(sorted(found, key=lambda loop: loop.is_hole))
 
 
-def _oriented(outline: Sequence[Stroke], holes: Sequence[Sequence[Stroke]]) -> list[list[Traced]]:
-    """The loops of the piece, so that the paper always lies on the left of travel."""
-    loops, index = [], 0
-    for loop, way in ((outline, 1), *((hole, -1) for hole in holes)):
-        loops.append(_turned([(s, "outline", index + k) for k, s in enumerate(loop)], way))
-        index += len(loop)
-    return loops
+def _oriented(outline: Sequence[Stroke]) -> list[list[Traced]]:
+    """The loops of the piece, each travelled so that the paper lies on the left."""
+    loops: list[list[Traced]] = [[]]
+    for index, stroke in enumerate(outline):
+        if loops[-1] and gap(loops[-1][-1][0].end, loops[-1][0][0].start) <= SAME:
+            loops.append([])
+        loops[-1].append((stroke, "outline", index))
+    if not all(closed([s for s, _, _ in loop]) for loop in loops):
+        raise ShapeError(OPEN)
+    return [_turned(loop, -1 if k else 1) for k, loop in enumerate(loops)]
 
 
 def _turned(loop: list[Traced], way: int) -> list[Traced]:
@@ -80,7 +86,8 @@ def _turned(loop: list[Traced], way: int) -> list[Traced]:
 
 
 def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
-    return tuple(map(float, bounds_of(strokes)))
+    lefts, bottoms, rights, tops = zip(*(s.box for s in strokes))
+    return min(lefts), min(bottoms), max(rights), max(tops)
 
 
 def _rest_of_outline(loops: list[list[Traced]], gone: list[Traced]) -> tuple[list[Piece], bool]:
@@ -88,7 +95,7 @@ def _rest_of_outline(loops: list[list[Traced]], gone: list[Traced]) -> tuple[lis
     area, kept, lost = [s for s, _, _ in gone], [], False
     for stroke, origin, index in (traced for loop in loops for traced in loop):
         for bit in split(stroke, area):
-            if _along(bit) if bit.edge is not None else is_within(area, bit.middle):
+            if _along(bit) if bit.edge is not None else is_within(area, *bit.middle):
                 lost = True
             else:
                 kept.append(Piece(bit, origin, index))
@@ -97,9 +104,7 @@ def _rest_of_outline(loops: list[list[Traced]], gone: list[Traced]) -> tuple[lis
 
 def _along(bit: Bit) -> bool:
     """Whether a bit on the other area's edge has that area on the same side as the paper, so that it goes."""
-    dx, dy = bit.stroke.tangent((bit.t0 + bit.t1) / 2)
-    share = share_at(bit.edge, bit.middle)
-    ex, ey = bit.edge.tangent(0 if share is None else share)
+    (dx, dy), (ex, ey) = direction_at(bit.stroke, bit.middle), direction_at(bit.edge, bit.middle)
     return dx * ex + dy * ey > 0
 
 
@@ -108,7 +113,7 @@ def _cut_edges(loops: list[list[Traced]], gone: list[Traced]) -> list[Piece]:
     piece = [s for loop in loops for s, _, _ in loop]
     pieces = []
     for stroke, origin, index in gone:
-        bits = [b for b in split(stroke, piece) if b.edge is None and is_within(piece, b.middle)]
+        bits = [b for b in split(stroke, piece) if b.edge is None and is_within(piece, *b.middle)]
         back = stroke.reversed() if bits else stroke
         pieces += [Piece(_reversed(b, back), origin, index) for b in bits]
     return pieces

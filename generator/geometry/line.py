@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.geometry.errors import ShapeError
-from generator.geometry.point import Point, Real, distance, is_exact, sound
+from generator.geometry.point import Point, Real, distance, floats, is_exact, sound
 from generator.geometry.transform import Transform
 
 Box = tuple[Real, Real, Real, Real]
@@ -36,9 +36,22 @@ class Line:
         return Point(self.end.x - self.start.x, self.end.y - self.start.y)
 
     @cached_property
+    def ends(self) -> tuple[float, float, float, float]:
+        """Start and end in floats: (x0, y0, x1, y1)."""
+        return *floats(self.start), *floats(self.end)
+
+    @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """:meth:`bounds` in floats, for quick comparisons."""
-        return tuple(map(float, self.bounds()))
+        x0, y0, x1, y1 = self.ends
+        return min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+
+    @cached_property
+    def direction(self) -> Point:
+        """The direction of travel as a unit vector of floats."""
+        dx, dy = floats(self.step)
+        size = math.hypot(dx, dy)
+        return Point(dx / size, dy / size)
 
     def length(self) -> Real:
         """In mm; exact where the root is."""
@@ -55,9 +68,12 @@ class Line:
 
     def tangent(self, t: Real = 0) -> Point:
         """The direction of travel as a unit vector of floats."""
-        dx, dy = map(float, self.step)
-        size = math.hypot(dx, dy)
-        return Point(dx / size, dy / size)
+        return self.direction
+
+    def near(self, t: float) -> tuple[float, float]:
+        """:meth:`at` in floats, for quick comparisons."""
+        x0, y0, x1, y1 = self.ends
+        return x0 + (x1 - x0) * t, y0 + (y1 - y0) * t
 
     def reversed(self) -> Line:
         """The same line, travelled the other way."""

@@ -7,7 +7,7 @@ from fractions import Fraction
 from generator.geometry.circle import Circle
 from generator.geometry.conic import Conic
 from generator.geometry.line import Line
-from generator.geometry.point import Point, Real, gap, is_exact
+from generator.geometry.point import Point, Real, floats, gap, is_exact
 from generator.geometry.strokes import Stroke
 from generator.units import TOLERANCE
 
@@ -34,7 +34,7 @@ def share_at(stroke: Stroke, point: Point) -> Real | None:
     Exact for exact points of exact lines; otherwise within the tolerance, and
     a point at an end gives 0 or 1. A circle's beginning gives 0.
     """
-    if not in_box(float(point[0]), float(point[1]), stroke.box):
+    if not in_box(*floats(point), stroke.box):
         return None
     if isinstance(stroke, Line):
         return _exact_share(stroke, point) if stroke.exact and is_exact(point) else _share_of_line(stroke, point)

@@ -9,6 +9,7 @@ from generator.geometry.point import Point, Real
 from generator.geometry.strokes import Stroke
 from generator.units import TOLERANCE
 
+CLEARLY = 1e-3                          # sine of the angle of two lines that only cross
 SAMPLES = (0.0, 0.25, 0.5, 0.75, 1.0)   # five points tell one ellipse from another
 
 
@@ -28,6 +29,9 @@ def overlaps(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
 
 
 def _lines_overlap(a: Line, b: Line) -> tuple[tuple[Real, Real], ...]:
+    (ax, ay), (bx, by) = a.direction, b.direction
+    if abs(ax * by - ay * bx) > CLEARLY:
+        return ()
     if a.exact and b.exact:
         if not on_one_line(a, b):
             return ()
@@ -65,7 +69,7 @@ def _foot(line: Line, point: Point) -> Real:
 
 def _off_line(line: Line, point: Point) -> float:
     """The distance of ``point`` from the endless line, in mm."""
-    dx, dy = line.tangent()
+    dx, dy = line.direction
     return abs(dx * float(point[1] - line.start.y) - dy * float(point[0] - line.start.x))
 
 
@@ -91,3 +95,10 @@ def _curves_overlap(a: Conic, b: Conic) -> tuple[tuple[Real, Real], ...]:
 def _settled_last(a: Conic, t: float) -> Real:
     """As :func:`settled`, but the end of a circle stays its end."""
     return t if isinstance(a, Circle) else settled(a, t)
+
+
+def direction_at(stroke: Stroke, place: tuple[float, float]) -> Point:
+    """The direction of travel of a stroke at a place that lies on it, as a unit vector of floats."""
+    if isinstance(stroke, Line):
+        return stroke.direction
+    return stroke.tangent(stroke.share_of(stroke.angle_of(Point(*place))))

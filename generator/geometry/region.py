@@ -14,11 +14,9 @@ from generator.geometry.conic import Conic
 from generator.geometry.errors import ShapeError
 from generator.geometry.line import Box, Line
 from generator.geometry.nearness import MARGIN, SAME, share_at
-from generator.geometry.point import Point, Real, gap, sound
+from generator.geometry.point import Point, Real, floats, gap, sound
 from generator.geometry.shapes import polygon
 from generator.geometry.strokes import Stroke, bounds_of, reversed_path
-
-SURE = 1e-6     # mm; a point this far from a line lies on the side that floats say
 
 
 @dataclass(frozen=True)
@@ -51,7 +49,7 @@ class Region:
 
     def contains(self, point: Point) -> bool:
         """Whether ``point`` lies inside; a point of the edge does not."""
-        return is_within(self.strokes, point) and not self.on_edge(point)
+        return is_within(self.strokes, *floats(point)) and not self.on_edge(point)
 
     def on_edge(self, point: Point) -> bool:
         """Whether ``point`` lies on the outline or on the edge of a hole."""
@@ -97,47 +95,47 @@ def _cap(curve: Conic) -> float:
     return float(curve.axes[0]) * float(curve.axes[1]) * lift / 2
 
 
-def is_within(strokes: Iterable[Stroke], point: Point) -> bool:
+def is_within(strokes: Iterable[Stroke], x: float, y: float) -> bool:
     """Whether a point away from the edge lies within loops, by counting the strokes to its right."""
-    x, y = float(point[0]), float(point[1])
     inside = False
     for stroke in strokes:
         left, bottom, right, top = stroke.box
         if bottom - MARGIN <= y <= top + MARGIN and x <= right + MARGIN:
-            inside ^= _flips(stroke, point, x < left - MARGIN)
+            inside ^= _flips(stroke, x, y, x < left - MARGIN)
     return inside
 
 
-def _flips(stroke: Stroke, point: Point, clear_left: bool) -> bool:
-    """Whether a stroke parts ``point`` from all that lies far to the right.
+def _flips(stroke: Stroke, x: float, y: float, clear_left: bool) -> bool:
+    """Whether a stroke parts a point from all that lies far to the right.
 
     A curve is its chord and the cap between them: the chord's answer is
     turned round within the cap, which is the whole disc on the bulging side.
     """
     if isinstance(stroke, Circle):
-        return math.hypot(*stroke.in_frame(point)) < 1
-    rises = stroke.end[1] > point[1]
-    spans = (stroke.start[1] > point[1]) != rises
+        return _in_disc(stroke, x, y)
+    _, y0, _, y1 = stroke.ends
+    rises, spans = y1 > y, (y0 > y) != (y1 > y)
     if clear_left or (isinstance(stroke, Line) and not spans):
         return spans
-    left_of_chord = _is_left(stroke, point)
+    left_of_chord = _is_left(stroke, x, y)
     flips = spans and left_of_chord == rises
-    if isinstance(stroke, Line) or math.hypot(*stroke.in_frame(point)) >= 1:
+    if isinstance(stroke, Line) or not _in_disc(stroke, x, y):
         return flips
     return flips ^ (left_of_chord == (stroke.sweep < 0))
 
 
-def _is_left(stroke: Stroke, point: Point) -> bool:
-    """Whether ``point`` lies to the left of the chord. A point on it counts as shifted right, and less upward."""
-    (x0, y0), (x1, y1) = stroke.start, stroke.end
-    dx, dy = float(x1 - x0), float(y1 - y0)
-    turn = dx * float(point[1] - y0) - dy * float(point[0] - x0)
-    if abs(turn) <= SURE * (abs(dx) + abs(dy)):
-        turn = (x1 - x0) * (point[1] - y0) - (y1 - y0) * (point[0] - x0)
+def _in_disc(curve: Conic, x: float, y: float) -> bool:
+    return math.hypot(*curve.in_frame(Point(x, y))) < 1
+
+
+def _is_left(stroke: Stroke, x: float, y: float) -> bool:
+    """Whether a point lies to the left of the chord. A point on it counts as shifted right, and less upward."""
+    x0, y0, x1, y1 = stroke.ends
+    turn = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
     if turn == 0:
         return (y1 < y0) if y1 != y0 else (x1 > x0)
     return turn > 0
 
 
 def _corners(loop: Sequence[Stroke], chord_error: float) -> list[tuple[float, float]]:
-    return [(float(x), float(y)) for s in loop for x, y in s.flattened(chord_error)[:-1]]
+    return [floats(p) for s in loop for p in s.flattened(chord_error)[:-1]]

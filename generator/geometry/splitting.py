@@ -10,7 +10,7 @@ from generator.geometry.circle import Circle
 from generator.geometry.crossings import crossings, meeting_point
 from generator.geometry.nearness import SAME, boxes_touch
 from generator.geometry.overlaps import overlaps
-from generator.geometry.point import Point, Real, gap
+from generator.geometry.point import Point, Real, as_float, gap
 from generator.geometry.strokes import Stroke
 
 
@@ -26,9 +26,9 @@ class Bit:
     edge: Stroke | None = None
 
     @cached_property
-    def middle(self) -> Point:
-        """A point well within the bit."""
-        return self.stroke.at((self.t0 + self.t1) / 2)
+    def middle(self) -> tuple[float, float]:
+        """A point well within the bit, in floats: it decides for the whole bit."""
+        return self.stroke.near((as_float(self.t0) + as_float(self.t1)) / 2)
 
     def cut(self) -> Stroke:
         """The bit as a stroke of its own."""
@@ -52,14 +52,9 @@ def split(stroke: Stroke, others: Iterable[Stroke]) -> tuple[Bit, ...]:
     """The bits of ``stroke`` in order; between two partings it lies wholly inside, outside or on the others' edge."""
     near = [o for o in others if boxes_touch(stroke.box, o.box)]
     stretches = [(t0, t1, o) for o in near for t0, t1 in overlaps(stroke, o)]
-    places = {Fraction(0): stroke.start, Fraction(1): stroke.end}
-    for other in near:
-        for t, s in crossings(stroke, other):
-            places.setdefault(t, meeting_point(stroke, t, other, s))
-    for t0, t1, other in stretches:
-        for t in (t0, t1):
-            places.setdefault(t, _known_end(stroke.at(t), other))
-    stops = _apart(sorted(places.items()))
+    stops = [(t, meeting_point(stroke, t, o, s)) for o in near for t, s in crossings(stroke, o)]
+    stops += [(t, _known_end(stroke.at(t), o)) for t0, t1, o in stretches for t in (t0, t1)]
+    stops = _apart(stroke, sorted((s for s in stops if 0 < s[0] < 1), key=lambda stop: as_float(stop[0])))
     return tuple(Bit(stroke, t0, t1, p, q, _edge_between(t0, t1, stretches))
                  for (t0, p), (t1, q) in zip(stops, stops[1:]))
 
@@ -69,13 +64,13 @@ def _known_end(place: Point, other: Stroke) -> Point:
     return next((p for p in (other.start, other.end) if gap(p, place) <= SAME), place)
 
 
-def _apart(stops: Sequence[tuple[Real, Point]]) -> list[tuple[Real, Point]]:
-    """The partings, those left out that repeat the one before; the first and the last stay."""
-    kept = [stops[0]]
-    for stop in stops[1:-1]:
-        if gap(stop[1], kept[-1][1]) > SAME and gap(stop[1], stops[-1][1]) > SAME:
+def _apart(stroke: Stroke, stops: Sequence[tuple[Real, Point]]) -> list[tuple[Real, Point]]:
+    """Both ends and the partings between them, those left out that repeat the one before."""
+    kept = [(Fraction(0), stroke.start)]
+    for stop in stops:
+        if gap(stop[1], kept[-1][1]) > SAME and gap(stop[1], stroke.end) > SAME:
             kept.append(stop)
-    return [*kept, stops[-1]]
+    return [*kept, (Fraction(1), stroke.end)]
 
 
 def _edge_between(t0: Real, t1: Real, stretches: Sequence[tuple[Real, Real, Stroke]]) -> Stroke | None:
