@@ -16,6 +16,7 @@ CODES: dict[str, Code] = {
     "file-unreadable": Code("error", "The source is not there, or cannot be read as UTF-8 text."),
     "file-empty": Code("error", "The source holds nothing."),
     "fence-open": Code("error", "A geometry fence is begun and never ended."),
+    "fence-stray": Code("error", "A geometry fence stands before the first step, so it belongs to none."),
     "braces-open": Code("error", "A {{ is never ended with }}, or holds nothing."),
     "step-missing": Code("error", "The source has no step: no heading that starts with ##."),
     "step-untitled": Code("error", "A step has no title."),
@@ -58,6 +59,7 @@ CODES: dict[str, Code] = {
     "zero-length": Code("error", "A line from a point to itself, or an area of nothing."),
     "shape-wrong": Code("error", "A shape that cannot be drawn with these values."),
     "net-overlaps": Code("error", "A panel is attached where the net already lies."),
+    "seam-unequal": Code("error", "Edges that are to meet are not equally long, or not free."),
     "piece-wrong": Code("error", "A call mixes things of two pieces."),
     "fold-unscored": Code("error", "A fold along something that is not a score."),
     # what the design must keep

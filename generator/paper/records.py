@@ -83,6 +83,7 @@ class Mark:
     act: int
     span: Span
     positions: tuple[tuple[Quantity, Side], ...] = ()   # every distance the reader must set for it
+    sizes: tuple[Quantity, ...] = ()                    # what else the reader sets: a bulge, a radius, a hole
 
 
 @dataclass(frozen=True, slots=True)

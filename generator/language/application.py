@@ -1,0 +1,142 @@
+"""Apply a call of the registry: match its parameters, check their kinds, zip what is not taken whole."""
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping, Sequence
+
+from generator.findings import Finding, Span, Trouble, finding, trouble
+from generator.language.operations import zipped
+from generator.language.registry import REGISTRY, Entry, Parameter
+from generator.language.syntax import Call
+from generator.paper.job import Job
+from generator.paper.kinds import kind_of
+from generator.paper.values import Group
+
+Given = tuple[object, Span]
+
+
+def entry_for(call: Call) -> Entry:
+    """The registry's entry for a call. Raises Trouble for a call that does not exist."""
+    found = REGISTRY.get(call.name)
+    if found is None:
+        raise trouble("call-unknown", call.name_span, f"there is no call '{call.name}'",
+                      did_you_mean(call.name, REGISTRY, "foldgauge calls lists them all"))
+    return found
+
+
+def did_you_mean(word: str, known: object, otherwise: str = "") -> str:
+    """A hint that names the nearest known word, or ``otherwise``."""
+    near = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
+    return f"did you mean '{near[0]}'?" if near else otherwise
+
+
+def matched(entry: Entry, call: Call, args: Sequence[Given], keywords: Mapping[str, Given]) -> tuple[dict, tuple]:
+    """Values by parameter, and those of the parameter that takes all further ones. Raises Trouble with all that is wrong."""
+    wrong: list[Finding] = []
+    taken: dict[str, Given] = {}
+    bare = entry.bare
+    further: tuple[Given, ...] = ()
+    for k, given in enumerate(args):
+        if k < len(bare):
+            taken[bare[k].name] = given
+        elif entry.rest:
+            further += (given,)
+        else:
+            wrong.append(finding("call-parameter", given[1], f"{entry.name} takes {_count(len(bare))} without a name, "
+                                 f"this is number {k + 1}", f"it is written {entry.signature()}"))
+    known = {p.name for p in entry.parameters if not p.rest}
+    spans = {k.name: k.span for k in call.keywords}
+    for name, given in keywords.items():
+        if name not in known:
+            wrong.append(finding("call-parameter", spans[name], f"{entry.name} has no parameter '{name}'",
+                                 did_you_mean(name, known, f"it is written {entry.signature()}")))
+        elif name in taken:
+            wrong.append(finding("call-parameter", spans[name], f"'{name}' is given twice", "leave one of them out"))
+        else:
+            taken[name] = given
+    missing = [p.name for p in entry.parameters if p.required and not p.rest and p.name not in taken]
+    if missing and not wrong:
+        wrong.append(finding("call-missing", call.span, f"{entry.name} needs {' and '.join(missing)}",
+                             f"it is written {entry.signature()}"))
+    if wrong:
+        raise Trouble(*wrong)
+    return taken, further
+
+
+def _count(n: int) -> str:
+    return "nothing" if n == 0 else f"{n} value" + ("" if n == 1 else "s")
+
+
+def check_kinds(entry: Entry, taken: Mapping[str, Given], further: Sequence[Given]) -> None:
+    """Raises Trouble naming every value of the wrong kind."""
+    by_name = {p.name: p for p in entry.parameters}
+    pairs = [(by_name[name], given) for name, given in taken.items()]
+    pairs += [(entry.rest, given) for given in further]
+    wrong = [f for p, (value, span) in pairs if (f := _misfit(entry, p, value, span)) is not None]
+    if wrong:
+        raise Trouble(*wrong)
+
+
+def _misfit(entry: Entry, p: Parameter, value: object, span: Span) -> Finding | None:
+    said = f"'{p.name}' of {entry.name}"
+    if not p.kind.many:
+        return _misfit_each(said, p, value, span)
+    if isinstance(value, Group) and not p.kind.deep and any(isinstance(v, Group) for v in value.items):
+        return finding("call-kind", span, f"{said} takes one group, these are groups within a group",
+                       "flatten them with .all, or select one")
+    if p.kind.fits(value):
+        return None
+    odd = next((v for v in _leaves(value) if not p.kind.fits(v)), value)
+    return finding("call-kind", span, f"{said} takes {p.kind.says}, this is {kind_of(odd)}", _hint(odd, p))
+
+
+def _misfit_each(said: str, p: Parameter, value: object, span: Span) -> Finding | None:
+    odd = next((v for v in _leaves(value) if not p.kind.fits(v)), None)
+    if odd is None:
+        return None
+    return finding("call-kind", span, f"{said} takes {p.kind.says}, this is {kind_of(odd)}", _hint(odd, p))
+
+
+def _hint(value: object, p: Parameter) -> str:
+    if p.kind.words:
+        return "use one of these words: " + ", ".join(p.kind.words) if p.kind.powers is None else ""
+    if p.kind.powers == (1,) and getattr(value, "power", None) == 0:
+        return "multiply a named length by it"
+    return ""
+
+
+def _leaves(value: object) -> list[object]:
+    if not isinstance(value, Group):
+        return [value]
+    return [leaf for item in value.items for leaf in _leaves(item)]
+
+
+def apply(job: Job, entry: Entry, taken: Mapping[str, Given], further: Sequence[Given]) -> object:
+    """Work the call; groups in places that take single values are zipped."""
+    names = list(taken)
+    single = {p.name for p in entry.parameters if not p.kind.many}
+    zipping = [n for n in names if n in single and isinstance(taken[n][0], Group)]
+    rest = [value for value, _ in further]
+    rest_zips = entry.rest is not None and not entry.rest.kind.many and any(isinstance(v, Group) for v in rest)
+    fixed = {n: taken[n][0] for n in names if n not in zipping}
+    if not zipping and not rest_zips:
+        return entry.function(job, *_bare(entry, fixed, rest), **_named(entry, fixed))
+
+    def one(*values: object) -> object:
+        now = fixed | dict(zip(zipping, values, strict=False))
+        more = list(values[len(zipping):]) if rest_zips else rest
+        return entry.function(job, *_bare(entry, now, more), **_named(entry, now))
+    return zipped(job, one, *(taken[n][0] for n in zipping), *(rest if rest_zips else ()))
+
+
+def _bare(entry: Entry, values: Mapping[str, object], rest: Sequence[object]) -> list[object]:
+    placed = [values[p.name] if p.name in values else None for p in entry.bare]
+    if not rest:
+        while placed and placed[-1] is None:
+            placed.pop()
+    return [*placed, *rest]
+
+
+def _named(entry: Entry, values: Mapping[str, object]) -> dict[str, object]:
+    bare = {p.name for p in entry.bare}
+    return {name: value for name, value in values.items() if name not in bare}

@@ -1,0 +1,137 @@
+"""Evaluate all fences of a source for one edition, in order, and word its prose afterwards."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.findings import Finding, Span, Trouble, finding
+from generator.language.expressions import BROKEN, Binding, Cascade, Worker
+from generator.language.syntax import Call, Expr, Statement
+from generator.language.worded import Said, Unsayable, said
+from generator.paper.calls import VOCABULARY
+from generator.paper.job import Job
+from generator.paper.records import Paper, Plan
+from generator.units import Bench, Quantity, QuantityError
+
+MOST_STATEMENTS = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What the front matter gives one edition: name → value, and where each name stands."""
+
+    lengths: Mapping[str, Quantity]
+    counts: Mapping[str, Quantity]
+    papers: Mapping[str, Paper]
+    spans: Mapping[str, Span]
+
+
+@dataclass(frozen=True, slots=True)
+class Evaluation:
+    """One edition, evaluated: its plan, what every name stands for, what is wrong, what was used."""
+
+    plan: Plan
+    names: Mapping[str, Binding]
+    findings: tuple[Finding, ...]
+    worker: Worker
+
+    def word(self, expr: Expr, thickness: bool = False) -> Said:
+        """An expression of the prose in words. Raises Trouble, or Cascade."""
+        job = self.worker.job
+        self.worker.use = "prose"
+        try:
+            return said(self.worker.value(expr), self.plan.system, thickness)
+        except Unsayable as error:
+            raise Trouble(finding("call-kind", expr.span, str(error),
+                                  "quote one of its measures, for example its .marks or size(…)")) from None
+        except QuantityError as error:
+            raise Trouble(finding(error.code, expr.span, str(error), error.hint)) from None
+        finally:
+            job.work = 0    # each expression of the prose has its own allowance
+
+    def value(self, expr: Expr) -> object:
+        """The bare value of an expression. Raises Trouble, or Cascade."""
+        self.worker.use = "prose"
+        return self.worker.value(expr)
+
+
+def evaluate(system: str, bench: Bench, given: Given,
+             steps: Iterable[tuple[int, Sequence[Statement]]]) -> Evaluation:
+    """Work through the statements of all steps (number, statements) for one edition."""
+    steps = [(number, tuple(statements)) for number, statements in steps]
+    job = Job(system, bench, given.papers)
+    names = _from_front(given)
+    worker = Worker(job, names, {s.name: s.name_span for _, ss in steps for s in ss if s.name})
+    findings: list[Finding] = []
+    done = 0
+    for step, statements in steps:
+        job.step = step
+        for statement in statements:
+            done += 1
+            if done > MOST_STATEMENTS:
+                findings.append(finding("too-much", statement.span, f"more than {MOST_STATEMENTS} statements",
+                                        "no box needs so many"))
+                break
+            findings.extend(_work(worker, statement, step))
+    findings.extend(job.findings)
+    return Evaluation(job.plan(), names, tuple(findings), worker)
+
+
+def _from_front(given: Given) -> dict[str, Binding]:
+    names: dict[str, Binding] = {}
+    for group in (given.counts, given.lengths, given.papers):
+        for name, value in group.items():
+            names[name] = Binding(name, value, given.spans.get(name, Span("")), "", 0)
+    return names
+
+
+def _work(worker: Worker, statement: Statement, step: int) -> list[Finding]:
+    """Work one statement; its name stands for :data:`BROKEN` when that fails."""
+    job, name = worker.job, statement.name
+    wrong = _name_problem(worker, statement)
+    job.name, job.text, job.span = name, statement.text, statement.span
+    before = _snapshot(job)
+    value: object = BROKEN
+    try:
+        value = worker.value(statement.value)
+        if name is None and not isinstance(statement.value, Call):
+            wrong.append(finding("words-wrong", statement.span, "this value is made and thrown away",
+                                 "give it a name: name = …"))
+        if name is not None and value is None:
+            wrong.append(finding("call-kind", statement.name_span, f"this call gives nothing that '{name}' could stand for",
+                                 "leave the name and the = out"))
+            value = BROKEN
+    except Trouble as trouble:
+        wrong.extend(trouble.findings)
+        _restore(job, before)
+    except Cascade:
+        _restore(job, before)
+    if name is not None and not any(f.code == "name-twice" for f in wrong):
+        worker.names[name] = Binding(name, value, statement.name_span, statement.text, step)
+    return wrong
+
+
+def _name_problem(worker: Worker, statement: Statement) -> list[Finding]:
+    name = statement.name
+    if name is None:
+        return []
+    if name in VOCABULARY:
+        return [finding("name-twice", statement.name_span, f"'{name}' is a word of the language already",
+                        "choose another name")]
+    if name in worker.names:
+        place = worker.names[name].span
+        return [finding("name-twice", statement.name_span, f"'{name}' is made twice; line {place.line} makes it already",
+                        "choose another name; nothing is ever changed once it is made")]
+    return []
+
+
+def _snapshot(job: Job) -> tuple:
+    return (len(job.pieces), len(job.acts), {piece: len(history) for piece, history in job.states.items()})
+
+
+def _restore(job: Job, before: tuple) -> None:
+    """Forget what a failed statement has half done, so that the next one works on a sound plan."""
+    pieces, acts, lengths = before
+    del job.pieces[pieces:]
+    del job.acts[acts:]
+    job.states = {piece: job.states[piece][:size] for piece, size in lengths.items()}

@@ -1,0 +1,197 @@
+"""Work out one expression: names, properties, selections, sums and calls."""
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from generator.findings import Span, trouble
+from generator.language import operations, syntax
+from generator.language.application import apply, check_kinds, did_you_mean, entry_for, matched
+from generator.language.attributes import ATTRIBUTES, OF_GROUPS, Each, names_of
+from generator.paper.calls import VOCABULARY
+from generator.paper.job import Job
+from generator.paper.kinds import kind_of
+from generator.paper.shapes import whole
+from generator.paper.values import Group, Word
+from generator.units import Angle, Quantity, QuantityError, number
+
+BROKEN = object()       # what a name stands for when the statement that makes it is wrong
+
+
+class Cascade(Exception):
+    """A value is missing because of a problem that is reported already; nothing more is said."""
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """What a name stands for, where it was made, and how it reads in the source."""
+
+    name: str
+    value: object
+    span: Span
+    text: str
+    step: int       # 0 for the front matter
+
+
+@dataclass(slots=True)
+class Worker:
+    """Works out expressions for one edition. ``use`` is "paper" in fences and "prose" between braces."""
+
+    job: Job
+    names: dict[str, Binding]
+    later: Mapping[str, Span]       # names that a statement makes, wherever it stands
+    use: str = "paper"
+
+    def value(self, expr: syntax.Expr) -> object:
+        """The value of an expression. Raises Trouble with findings, or Cascade."""
+        self.job.spend()
+        work = _WORK[type(expr)]
+        before = self.job.span
+        try:
+            self.job.span = expr.span
+            return work(self, expr)
+        except QuantityError as error:
+            raise trouble(error.code, expr.span, str(error), error.hint) from None
+        finally:
+            self.job.span = before
+
+    # -- leaves -----------------------------------------------------------
+
+    def number(self, expr: syntax.Number) -> Quantity:
+        return number(expr.value)
+
+    def angle(self, expr: syntax.AngleLiteral) -> Angle:
+        return Angle(expr.degrees)
+
+    def length(self, expr: syntax.LengthLiteral) -> object:
+        raise trouble("length-in-fence", expr.span, f"the length {expr.text} is typed here; it would be wrong in the other edition",
+                      "name it in the front matter, under lengths (or tools) and editions, and use its name")
+
+    def text(self, expr: syntax.Text) -> str:
+        return expr.value
+
+    def name(self, expr: syntax.Name) -> object:
+        binding = self.names.get(expr.name)
+        if binding is not None:
+            if binding.value is BROKEN:
+                raise Cascade
+            return binding.value
+        if expr.name in VOCABULARY:
+            return Word(expr.name)
+        if expr.name in self.later:
+            raise trouble("name-early", expr.span, f"'{expr.name}' is used before it is made",
+                          f"line {self.later[expr.name].line} makes it; move that up, or this down")
+        known = [*self.names, *self.later, *VOCABULARY]
+        raise trouble("name-unknown", expr.span, f"nothing is called '{expr.name}'",
+                      did_you_mean(expr.name, known, "name it in the front matter, or make it in a fence"))
+
+    # -- what stands behind a value -----------------------------------------
+
+    def attribute(self, expr: syntax.Attribute) -> object:
+        of = self.value(expr.of)
+        self.job.span = expr.name_span
+        return self._property(of, expr)
+
+    def _property(self, of: object, expr: syntax.Attribute) -> object:
+        if isinstance(of, Group) and expr.name in OF_GROUPS:
+            return OF_GROUPS[expr.name](self.job, of)
+        if isinstance(of, Group) and of.items:
+            self.job.spend(len(of))
+            return Group(tuple(self._property(item, expr) for item in of.items))
+        if expr.name in ("all", "first", "last") and not isinstance(of, Each):
+            return of       # a single thing is the only one of its group
+        getter = ATTRIBUTES.get(type(of), {}).get(expr.name)
+        if getter is None:
+            known = names_of(of)
+            near = did_you_mean(expr.name, known, "it has " + ", ".join(known) if known else "it has none")
+            raise trouble("attribute-unknown", expr.name_span, f"{kind_of(of)} has no property '{expr.name}'", near)
+        return getter(self.job, of)
+
+    def select(self, expr: syntax.Select) -> object:
+        of, k = self.value(expr.of), self._place(expr.index)
+        if isinstance(of, Each):
+            return Group(tuple(self._pick(item, k, expr) for item in of.items))
+        return self._pick(of, k, expr)
+
+    def select_span(self, expr: syntax.SelectSpan) -> object:
+        of = self.value(expr.of)
+        first, last = self._place(expr.first), self._place(expr.last)
+        if isinstance(of, Each):
+            return Group(tuple(self._cut(item, first, last, expr) for item in of.items))
+        return self._cut(of, first, last, expr)
+
+    def _place(self, expr: syntax.Expr) -> int:
+        value = self.value(expr)
+        self.job.span = expr.span
+        if not isinstance(value, Quantity) or value.power:
+            self.job.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}", "give 1, 2, 3 …")
+        return whole(self.job, value, "", least=-1000)
+
+    def _pick(self, of: object, k: int, expr: syntax.Select | syntax.SelectSpan) -> object:
+        if not isinstance(of, Group):
+            raise trouble("select-range", expr.span, f"{kind_of(of)} is no group to select from", "use it as it is")
+        if not 1 <= k <= len(of):
+            raise trouble("select-range", expr.span, f"there is no number {k} in a group of {len(of)}",
+                          f"count from 1 to {len(of)}" if of.items else "the group is empty")
+        return of.items[k - 1]
+
+    def _cut(self, of: object, first: int, last: int, expr: syntax.SelectSpan) -> Group:
+        self._pick(of, first, expr)
+        self._pick(of, last, expr)
+        if last < first:
+            raise trouble("select-range", expr.span, f"this selection runs from {first} back to {last}",
+                          "give the smaller number first")
+        return Group(of.items[first - 1:last])
+
+    # -- signs ----------------------------------------------------------------
+
+    def between(self, expr: syntax.Between) -> object:
+        return operations.between(self.job, self.value(expr.first), self.value(expr.last))
+
+    def negative(self, expr: syntax.Negative) -> object:
+        return operations.negative(self.job, self.value(expr.of))
+
+    def binary(self, expr: syntax.Binary) -> object:
+        left, right = self.value(expr.left), self.value(expr.right)
+        return operations.binary(self.job, expr.op, left, right)
+
+    def comparison(self, expr: syntax.Comparison) -> object:
+        left, whole_ = self.value(expr.first), None
+        for op, other in expr.rest:
+            right = self.value(other)
+            link = operations.compared(self.job, op, left, right)
+            whole_ = link if whole_ is None else operations.both(self.job, "and", whole_, link)
+            left = right
+        return whole_
+
+    def logic(self, expr: syntax.Logic) -> object:
+        return operations.both(self.job, expr.op, self.value(expr.left), self.value(expr.right))
+
+    def opposite(self, expr: syntax.Not) -> object:
+        return operations.opposite(self.job, self.value(expr.of))
+
+    def call(self, expr: syntax.Call) -> object:
+        entry = entry_for(expr)
+        if entry.use == "paper" and self.use != "paper":
+            raise trouble("call-place", expr.name_span, f"'{expr.name}' works on paper; prose only quotes",
+                          "put it in a geometry fence under a name, and quote that name here")
+        if entry.use == "prose" and self.use != "prose":
+            raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose", "use it between {{ and }}")
+        args = [(self.value(a), a.span) for a in expr.args]
+        keywords = {k.name: (self.value(k.value), k.value.span) for k in expr.keywords}
+        taken, further = matched(entry, expr, args, keywords)
+        check_kinds(entry, taken, further)
+        self.job.span, self.job.places = expr.span, {name: span for name, (_, span) in taken.items()}
+        try:
+            return apply(self.job, entry, taken, further)
+        finally:
+            self.job.places = {}
+
+
+_WORK: Mapping[type, Callable[[Worker, object], object]] = {
+    syntax.Number: Worker.number, syntax.AngleLiteral: Worker.angle, syntax.LengthLiteral: Worker.length,
+    syntax.Text: Worker.text, syntax.Name: Worker.name, syntax.Attribute: Worker.attribute,
+    syntax.Select: Worker.select, syntax.SelectSpan: Worker.select_span, syntax.Between: Worker.between,
+    syntax.Negative: Worker.negative, syntax.Binary: Worker.binary, syntax.Comparison: Worker.comparison,
+    syntax.Logic: Worker.logic, syntax.Not: Worker.opposite, syntax.Call: Worker.call,
+}

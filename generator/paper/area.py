@@ -1,0 +1,115 @@
+"""The area of a piece: its outline as a region, and what is left when part of it is cut away."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from generator.geometry import Line, Point, Region, Stroke, closed, cut_away, outside, overlaps
+from generator.paper.job import Job
+from generator.paper.places import point
+from generator.paper.records import Mark, PieceState, Rim
+from generator.units import Quantity
+
+SHORTEST = 1e-6     # mm; a run shorter than this is the dust of arithmetic
+
+
+def region_of(state: PieceState) -> Region:
+    """The area of a piece in its own frame."""
+    return Region(tuple(rim.stroke for rim in state.outline),
+                  tuple(tuple(rim.stroke for rim in hole) for hole in state.holes))
+
+
+def is_plain_sheet(state: PieceState) -> bool:
+    """True while the piece is still the whole rectangle it was cut as."""
+    return len(state.outline) == 4 and not state.holes and not state.faces
+
+
+def rectangle_between(x: tuple[Quantity, Quantity], y: tuple[Quantity, Quantity]) -> tuple[Line, ...]:
+    """A rectangle's four edges, counter-clockwise from its lower left corner, own coordinates."""
+    corners = (point(x[0], y[0]), point(x[1], y[0]), point(x[1], y[1]), point(x[0], y[1]))
+    return tuple(Line(corners[i], corners[(i + 1) % 4]) for i in range(4))
+
+
+def without(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
+    """What is left of ``run`` where ``other`` does not lie along it."""
+    spans = sorted(overlaps(run, other))
+    if not spans:
+        return (run,)
+    left, t = [], 0
+    for first, last in spans:
+        if (first - t) * run.length() > SHORTEST:
+            left.append(run.part(t, first))
+        t = max(t, last)
+    if (1 - t) * run.length() > SHORTEST:
+        left.append(run.part(t, 1))
+    return tuple(left)
+
+
+def take_away(job: Job, state: PieceState, area: Sequence[Stroke], parameter: str | None = None) -> None:
+    """Cut ``area`` (closed) out of a piece: its outline follows, marks in it or along it are gone.
+
+    Raises Trouble when nothing would be removed, nothing would be left, or the
+    piece would fall in two.
+    """
+    rims = [*state.outline, *(rim for hole in state.holes for rim in hole)]
+    loops = cut_away([rim.stroke for rim in rims], area)
+    outer = [loop for loop in loops if _turns_left(loop)]
+    if not outer:
+        job.refuse("zero-length", f"this would remove the whole of '{job.info(state.piece).name}'",
+                   "make the area smaller", at=parameter)
+    if len(outer) > 1:
+        job.refuse("shape-wrong", f"'{job.info(state.piece).name}' would fall into {len(outer)} parts",
+                   "cut the parts as pieces of their own", at=parameter)
+    if not any(origin == "removed" for loop in loops for _, origin, _ in loop.strokes):
+        job.refuse("mark-off-piece", "there is no paper where this would remove some",
+                   "check the span against the size of the piece", at=parameter)
+    job.change(state.piece, outline=_rims(job, rims, outer[0]),
+               holes=tuple(_rims(job, rims, loop) for loop in loops if loop is not outer[0]),
+               marks=_marks_left(state.marks, area))
+
+
+def _rims(job: Job, old: Sequence[Rim], loop: object) -> tuple[Rim, ...]:
+    made = []
+    for stroke, origin, index in loop.strokes:
+        rim = old[index] if origin == "outline" else None
+        made.append(Rim(stroke, rim.act, rim.step, rim.span) if rim else Rim(stroke, job.act, job.step, job.span))
+    return tuple(made)
+
+
+def _marks_left(marks: Sequence[Mark], area: Sequence[Stroke]) -> tuple[Mark, ...]:
+    region = Region(tuple(area))
+    x0, y0, x1, y1 = (float(v) for v in region.bounds())
+    left = []
+    for mark in marks:
+        if all(_apart(run, x0, y0, x1, y1) for run in mark.runs):
+            left.append(mark)
+            continue
+        runs = tuple(part for run in mark.runs for part in outside(run, region) if part.length() > SHORTEST)
+        left.append(replace(mark, runs=runs))
+    return tuple(left)
+
+
+def _apart(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> bool:
+    a0, b0, a1, b1 = run.bounds()
+    return a0 > x1 or a1 < x0 or b0 > y1 or b1 < y0
+
+
+def _turns_left(loop: object) -> bool:
+    strokes = tuple(stroke for stroke, _, _ in loop.strokes)
+    return signed_area(strokes) > 0
+
+
+def signed_area(strokes: Sequence[Stroke]) -> float:
+    """Area in mm², positive for a counter-clockwise loop; curves by their polygons of 0.01 mm chord error."""
+    points: list[Point] = []
+    for stroke in strokes:
+        points.extend(stroke.flattened()[:-1])
+    total = 0.0
+    for a, b in zip(points, points[1:] + points[:1], strict=True):
+        total += float(a.x) * float(b.y) - float(b.x) * float(a.y)
+    return total / 2
+
+
+def is_closed(strokes: Sequence[Stroke]) -> bool:
+    """True when the strokes join end to start all the way round."""
+    return closed(tuple(strokes))

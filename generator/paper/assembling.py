@@ -1,0 +1,155 @@
+"""Folding and assembling: fold, faces, glue, thread, gather, turn, and what the design must keep."""
+from __future__ import annotations
+
+from generator.geometry import Region, Stroke, inside
+from generator.paper.area import is_plain_sheet, rectangle_between, region_of
+from generator.paper.job import Job
+from generator.paper.kinds import (AngleArg, Condition, DirectionArg, Extent, Faces, Folds, Length, Marks, OrderArg,
+                                   PieceArg, Spans, TextArg, TurnArg)
+from generator.paper.lie import side_at, turned, turned_over
+from generator.paper.places import extent
+from generator.paper.records import Direction, Face, Fold, Glue, Mark, PieceState, Side, Thread
+from generator.paper.values import Between, Group, Truth, Word
+from generator.paper.working import each, rectangles
+from generator.units import Quantity, as_text, word
+
+TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
+
+
+def fold(job: Job, marks: Marks, direction: DirectionArg, *, x: Extent = None, y: Extent = None,
+         by: AngleArg = None) -> Folds:
+    """Fold along scores, or along the part of them within a span. mountain and valley are told from the printed side."""
+    made, pieces = [], {}
+    for mark in each(marks):
+        state = job.state(mark.piece)
+        if mark.verb != "score":
+            job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
+        now = next(m for m in state.marks if m.id == mark.id)
+        runs = _within(job, state, now, x, y)
+        if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
+            continue
+        angle = float(by.degrees) if by is not None else None
+        made.append(Fold(mark.id, Direction(direction.value), runs, angle, job.step, job.act, job.span))
+        pieces.setdefault(mark.piece, []).append(made[-1])
+    if not made:
+        job.refuse("fold-unscored", "nothing is left of these scores where they would be folded",
+                   "check the span, and what was cut or removed", at="marks")
+    for piece, folds in pieces.items():
+        job.change(piece, folds=(*job.state(piece).folds, *folds))
+    job.record("fold", *pieces, marks=tuple(f.mark for f in made), detail=tuple(made))
+    return Group(tuple(made)) if isinstance(marks, Group) else made[0]
+
+
+def _within(job: Job, state: PieceState, mark: Mark, x: object, y: object) -> tuple[Stroke, ...]:
+    if x is None and y is None:
+        return mark.runs
+    whole_x, whole_y = Between(Word("left"), Word("right")), Between(Word("bottom"), Word("top"))
+    spans = {axis: extent(job, state, axis, span, axis) for axis, span in
+             (("x", x if x is not None else whole_x), ("y", y if y is not None else whole_y))}
+    own = (spans["x"], spans["y"]) if state.lie.quarters % 2 == 0 else (spans["y"], spans["x"])
+    region = Region(rectangle_between(*own))
+    return tuple(part for run in mark.runs for part in inside(run, region, keep_edge=True) if part.length() > 1e-6)
+
+
+def faces(job: Job, piece: PieceArg, *, x: Spans = None, y: Spans = None) -> Faces:
+    """Name areas of a piece, between marks or edges: the bays of a row of panels, a tab, the flaps of a foot."""
+    state = job.state(piece)
+    areas = rectangles(job, state, x, y)
+    made = []
+    for index, own in enumerate(areas, start=1):
+        strokes = rectangle_between(*own)
+        if not _on_paper(state, strokes):
+            job.refuse("mark-off-piece", f"there is no paper for face {index} of '{job.name or 'these'}'",
+                       "check its spans against what was cut away")
+        made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act, job.span))
+    job.record("faces", piece, faces=tuple(f.id for f in made))
+    return Group(tuple(made)) if isinstance(x, Group) or isinstance(y, Group) else made[0]
+
+
+def _on_paper(state: PieceState, strokes: tuple[Stroke, ...]) -> bool:
+    if is_plain_sheet(state):
+        low_x, high_x = side_at(state, Side.LEFT).value, side_at(state, Side.RIGHT).value
+        low_y, high_y = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value
+        return all(low_x <= s.start.x <= high_x and low_y <= s.start.y <= high_y for s in strokes)
+    area = Region(strokes)
+    return region_of(state).polygon().intersection(area.polygon()).area >= 0.5 * area.area()
+
+
+def glue(job: Job, faces: Faces, *, under: Faces = None, over: Faces = None, order: OrderArg = None) -> None:
+    """Stick faces under (or over) others, or on each other in an order; the last named lies on top."""
+    stuck = each(faces)
+    if under is not None and over is not None:
+        job.refuse("call-parameter", "faces are glued either under or over others", "leave one of them out")
+    target = each(under if under is not None else over) if under is not None or over is not None else ()
+    if len(target) > 1 and len(target) != len(stuck):
+        job.refuse("group-sizes", f"{len(stuck)} faces cannot be glued to {len(target)}",
+                   "name as many, or a single one")
+    if not target and len(stuck) < 2:
+        job.refuse("call-missing", "one face alone has nothing to be glued to", "say under=… or over=…")
+    detail = Glue(stuck, target, over is not None, _order(len(stuck), order.value if order else "in_turn"))
+    pieces = dict.fromkeys(face.piece for face in (*stuck, *target))
+    job.record("glue", *pieces, faces=tuple(face.id for face in stuck), detail=detail)
+
+
+def _order(count: int, how: str) -> tuple[int, ...]:
+    if how != "opposite":
+        return tuple(range(1, count + 1))
+    half = (count + 1) // 2
+    pairs = ((k, k + half) for k in range(1, half + 1))
+    return tuple(k for pair in pairs for k in pair if k <= count)
+
+
+def thread(job: Job, ribbon: PieceArg, *, through: Marks) -> None:
+    """Lead a ribbon through holes, in their order."""
+    holes = each(through)
+    if any(mark.verb not in ("punch", "slit") for mark in holes):
+        job.refuse("call-kind", "a ribbon goes through punched holes or slits only", "punch them first", at="through")
+    detail = Thread(tuple(mark.id for mark in holes), job.state(ribbon).width)
+    job.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks, detail=detail)
+
+
+def gather(job: Job, piece: PieceArg, *, by: PieceArg = None) -> None:
+    """Draw the top of a piece together, with a ribbon (``by``) or by hand."""
+    job.record("gather", piece, *(() if by is None else (by,)))
+
+
+def turn(job: Job, piece: PieceArg, how: TurnArg) -> None:
+    """Turn a piece on the table: a quarter clockwise, half, or quarter_back."""
+    job.change(piece, lie=turned(job.state(piece).lie, TURNS[how.value]))
+    job.record("turn", piece)
+
+
+def turn_over(job: Job, piece: PieceArg) -> None:
+    """Turn a piece over as one turns a page; left and right change places."""
+    job.change(piece, lie=turned_over(job.state(piece).lie))
+    job.record("turn_over", piece)
+
+
+def expect(job: Job, condition: Condition, *, because: TextArg = None) -> None:
+    """State what the design must keep; an edition in which it fails does not go out."""
+    for truth in each(condition):
+        if not truth.holds:
+            reason = f", because {because}" if because else ""
+            job.note("expect-fails", f"the design expects {_sides(job, truth)}{reason}",
+                     "change a named length, or the requirement", at="condition")
+
+
+def _sides(job: Job, truth: Truth) -> str:
+    if truth.left is None:
+        return "this to hold, and it does not"
+    return f"{_said(job, truth.left)} {truth.sign} {_said(job, truth.right)}, which is not so"
+
+
+def _said(job: Job, value: object) -> str:
+    if isinstance(value, Quantity) and value.power in (0, 1):
+        return as_text(word(value, job.system))
+    return str(getattr(value, "value", value))
+
+
+def finish(job: Job, *, width: Length = None, height: Length = None, depth: Length = None) -> None:
+    """State the size of the finished box; the page shows it and every edition keeps it in mind."""
+    for name, size in (("width", width), ("depth", depth), ("height", height)):
+        if size is not None:
+            job.finish[name] = size
+
+

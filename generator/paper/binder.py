@@ -1,0 +1,60 @@
+"""Turn a shape of the source into strokes of the piece's own frame."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.geometry import Point, ShapeError, Stroke
+from generator.paper.job import Job
+from generator.paper.marking import Drawn
+from generator.paper.places import Bound, bind, point, spot_point, spot_positions
+from generator.paper.records import PieceState
+from generator.paper.values import Place, Shape, Spot, Word
+
+
+@dataclass(frozen=True, slots=True)
+class Binder:
+    """What a shape is handed when it is drawn: how points and lines of the source lie in the own frame."""
+
+    job: Job
+    state: PieceState
+
+    @property
+    def mirrors(self) -> bool:
+        """True on a piece turned over: what bulges left there bulges right in the own frame."""
+        return self.state.lie.over
+
+    @property
+    def quartered(self) -> bool:
+        """True where the reader's across is the own frame's up."""
+        return self.state.lie.quarters % 2 == 1
+
+    def spot(self, spot: Spot) -> Point:
+        return point(*spot_point(self.job, self.state, spot))
+
+    def line(self, place: object) -> tuple[str, object]:
+        """Own axis and coordinate of a mirror line; ``middle`` is the upright one."""
+        if isinstance(place, Word):
+            bound: Bound | Place = bind(self.job, self.state,
+                                        "y" if place.value in ("top", "bottom") else "x", place)
+        else:
+            bound = bind(self.job, self.state, self._axis_of(place), place)
+        return bound.axis, bound.at.value
+
+    def _axis_of(self, place: object) -> str:
+        own = getattr(place, "axis", None) or "x"
+        return own if not self.quartered else ("y" if own == "x" else "x")
+
+
+def draw(job: Job, state: PieceState, shape: Shape, parameter: str | None) -> tuple[Stroke, ...]:
+    """The strokes of a shape. Raises Trouble when it cannot be drawn."""
+    try:
+        return shape.draw(Binder(job, state))
+    except ShapeError as error:
+        job.refuse("shape-wrong", str(error), "change its points or its size", at=parameter)
+
+
+def drawn_shape(job: Job, state: PieceState, shape: Shape, parameter: str | None) -> Drawn:
+    """A shape ready to be made as a mark, with every distance that the reader sets for it."""
+    strokes = draw(job, state, shape, parameter)
+    positions = dict.fromkeys(p for spot in shape.spots for p in spot_positions(job, state, spot))
+    return Drawn(strokes, None, tuple(positions), shape.sizes, parameter=parameter)

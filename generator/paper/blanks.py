@@ -1,0 +1,98 @@
+"""Blanks: the pieces that a box begins with."""
+from __future__ import annotations
+
+from generator.geometry import Line, Region, ShapeError, Stroke, Transform, inset as inset_lines
+from generator.paper.area import rectangle_between
+from generator.paper.job import LARGEST_PIECE, Job
+from generator.paper.kinds import FaceOrPiece, Length, OutlineArg, PaperArg, UpArg
+from generator.paper.records import Face, PieceState, Rim
+from generator.paper.values import Outline, Piece
+from generator.units import ZERO, Quantity, number
+
+
+def sheet(job: Job, *, width: Length, height: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
+    """A rectangle cut from a sheet, to be scored and cut the board way; ``up`` says which side is up (plain)."""
+    return _rectangle(job, "sheet", width, height, paper, up)
+
+
+def ribbon(job: Job, *, length: Length, width: Length = None) -> Piece:
+    """A ribbon or cord of this length; its width is as the reader likes when it is left out."""
+    _above_nothing(job, length, "length")
+    return _rectangle(job, "ribbon", length, width if width is not None else length / number(50), None, None)
+
+
+def panel(job: Job, shape: OutlineArg, *, paper: PaperArg = None, up: UpArg = None) -> Piece:
+    """The first panel of a net, to which others are attached by their edges (the net way)."""
+    return from_strokes(job, "panel", _free(job, shape), shape.sizes, paper, up)
+
+
+def inset(job: Job, of: FaceOrPiece, *, by: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
+    """A new piece like a piece or a face, smaller by a border on every side: a liner, a mat."""
+    strokes, width, height = _shape_of(job, of)
+    _above_nothing(job, by, "by")
+    if not all(isinstance(stroke, Line) for stroke in strokes):
+        job.refuse("shape-wrong", "only a piece with straight edges can be inset", "make the liner from a sheet", at="of")
+    try:
+        smaller = inset_lines(strokes, by.value)
+    except ShapeError as error:
+        job.refuse("shape-wrong", f"a border of {job.say(by)} leaves nothing of it", str(error), at="by")
+    piece = from_strokes(job, "liner", smaller, (by,), paper, up)
+    if len(smaller) == 4 and width is not None:     # a rectangle keeps its exact, linear size
+        twice = by * number(2)
+        job.change(piece, width=width - twice, height=height - twice)
+    return piece
+
+
+def _shape_of(job: Job, of: Piece | Face) -> tuple[tuple[Stroke, ...], Quantity | None, Quantity | None]:
+    if isinstance(of, Face):
+        return of.outline, None, None
+    state = job.state(of)
+    rectangle = len(state.outline) == 4 and all(
+        s.stroke.start.x == s.stroke.end.x or s.stroke.start.y == s.stroke.end.y for s in state.outline)
+    strokes = tuple(rim.stroke for rim in state.outline)
+    return (strokes, state.width, state.height) if rectangle else (strokes, None, None)
+
+
+def _rectangle(job: Job, kind: str, width: Quantity, height: Quantity, paper: object, up: object) -> Piece:
+    for name, size in (("width", width), ("height", height)):
+        _above_nothing(job, size, name)
+        if size.value > LARGEST_PIECE:
+            job.refuse("mark-off-piece", f"a {name} of {job.say(size)} is more than any sheet",
+                       "check the named lengths it is made of", at=name)
+    strokes = rectangle_between((ZERO, width), (ZERO, height))
+    piece = job.new_piece(kind, paper, up.value if up else "plain", _state(job, strokes, width, height))
+    job.record(kind, piece)
+    return piece
+
+
+def _above_nothing(job: Job, size: Quantity, parameter: str) -> None:
+    if size.value <= 0:
+        job.refuse("length-negative", f"{parameter} comes to {job.say(size)}, which is no paper at all",
+                   "check the named lengths it is made of", at=parameter)
+
+
+def _state(job: Job, strokes: tuple[Stroke, ...], width: Quantity, height: Quantity) -> PieceState:
+    return PieceState(job.next_piece, tuple(Rim(s, job.act, job.step, job.span) for s in strokes), width, height)
+
+
+def _free(job: Job, shape: Outline) -> tuple[Stroke, ...]:
+    try:
+        return shape.draw(None)
+    except ShapeError as error:
+        job.refuse("shape-wrong", str(error), "change its sizes", at="shape")
+
+
+def from_strokes(job: Job, kind: str, strokes: tuple[Stroke, ...], sizes: tuple[Quantity, ...],
+                 paper: object, up: object) -> Piece:
+    """A piece of one face from closed strokes, moved so that its lower left corner is the origin."""
+    x0, y0, x1, y1 = Region(strokes).bounds()
+    if x1 - x0 > LARGEST_PIECE or y1 - y0 > LARGEST_PIECE:
+        job.refuse("mark-off-piece", "this is larger than any sheet", "check the named lengths it is made of")
+    strokes = tuple(stroke.moved(Transform.shift(-x0, -y0)) for stroke in strokes)
+    names = frozenset().union(*(size.names for size in sizes))
+    state = _state(job, strokes, Quantity(x1 - x0, 1, names), Quantity(y1 - y0, 1, names))
+    piece = job.new_piece(kind, paper, up.value if up else "plain", state)
+    face = Face(job.face_id(), job.name, 1, 1, piece.id, strokes, job.step, job.act, job.span)
+    job.change(piece, faces=(face,))
+    job.record(kind, piece, faces=(face.id,))
+    return piece

@@ -1,0 +1,96 @@
+"""The kinds of things a call can be given, in the trade's words.
+
+Verbs annotate their parameters with these; the registry of the language reads
+them. ``many`` parameters take a group whole; all others are zipped.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from generator.paper.records import Face, Fold, Mark, Paper
+from generator.paper.values import (Bay, Between, Edge, Group, Outline, Piece, Place, Shape, Shifted, Size, Spot,
+                                    Truth, Word, Wordage)
+from generator.units import Angle, Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """``says`` for messages ("a length"); ``types`` accepted; ``powers`` of a Quantity; ``words`` of a Word."""
+
+    says: str
+    types: tuple[type, ...]
+    powers: tuple[int, ...] | None = None
+    words: tuple[str, ...] | None = None
+    many: bool = False
+    deep: bool = False      # groups within groups are welcome
+
+    def fits(self, value: object) -> bool:
+        """Whether one value (or, for ``many``, each of a group) is of this kind."""
+        if self.many and isinstance(value, Group):
+            return all(self.fits(item) for item in value.items)
+        if not isinstance(value, self.types):
+            return False
+        if self.powers is not None and isinstance(value, Quantity):
+            return value.power in self.powers
+        if self.words is not None and isinstance(value, Word):
+            return value.value in self.words
+        return True
+
+
+SIDES = ("left", "right", "top", "bottom")
+TOOLS = ("board", "trimmer", "rule", "template")
+LINE_WORDS = (*SIDES, "middle")
+_LINES = (Quantity, Mark, Place, Shifted, Word)
+
+Length = Annotated[object, Kind("a length", (Quantity,), powers=(1,))]
+Number = Annotated[object, Kind("a number", (Quantity,), powers=(0,))]
+AnyQuantity = Annotated[object, Kind("a number or a measure", (Quantity,))]
+AngleArg = Annotated[object, Kind("an angle such as 60 deg", (Angle,))]
+PieceArg = Annotated[object, Kind("a piece", (Piece,))]
+PaperArg = Annotated[object, Kind("a paper of the front matter", (Paper,))]
+SideArg = Annotated[object, Kind("one of left, right, top, bottom", (Word,), words=SIDES)]
+ToolArg = Annotated[object, Kind("one of board, trimmer, rule, template", (Word,), words=TOOLS)]
+UpArg = Annotated[object, Kind("plain or printed", (Word,), words=("plain", "printed"))]
+DirectionArg = Annotated[object, Kind("mountain or valley", (Word,), words=("mountain", "valley"))]
+OrderArg = Annotated[object, Kind("opposite or in_turn", (Word,), words=("opposite", "in_turn"))]
+TurnArg = Annotated[object, Kind("quarter, half or quarter_back", (Word,), words=("quarter", "half", "quarter_back"))]
+Places = Annotated[object, Kind("a distance, a mark or an edge, or a group of them", _LINES, powers=(1,),
+                                words=LINE_WORDS, many=True)]
+Lines = Annotated[object, Kind("a place, a group of places, or a span of the other axis",
+                               (*_LINES, Between, Bay), powers=(1,), words=LINE_WORDS, many=True)]
+PlaceArg = Annotated[object, Kind("a distance, a mark or an edge", _LINES, powers=(1,), words=LINE_WORDS)]
+Spans = Annotated[object, Kind("a span such as bottom..foot_line, or a bay", (Between, Bay), many=True)]
+Extent = Annotated[object, Kind("a span such as bottom..foot_line", (Between, Bay))]
+SpotArg = Annotated[object, Kind("a point such as at(x, y)", (Spot,))]
+ShapeArg = Annotated[object, Kind("a line, an arc or another shape", (Shape,), many=True, deep=True)]
+ShapesOrMarks = Annotated[object, Kind("shapes, marks or places", (Shape, Mark, Place), many=True, deep=True)]
+OutlineArg = Annotated[object, Kind("a shape such as ngon(…) or rectangle(…)", (Outline,))]
+Marks = Annotated[object, Kind("marks", (Mark,), many=True)]
+Edges = Annotated[object, Kind("edges of a net", (Edge,), many=True)]
+Faces = Annotated[object, Kind("faces", (Face,), many=True)]
+FaceOrPiece = Annotated[object, Kind("a face or a piece", (Face, Piece))]
+Anything = Annotated[object, Kind("a value", (object,), many=True, deep=True)]
+GroupArg = Annotated[object, Kind("a group", (object,), many=True, deep=True)]
+Condition = Annotated[object, Kind("a comparison such as crown >= apothem", (Truth,), many=True, deep=True)]
+TextArg = Annotated[object, Kind("words between double quotes", (str,))]
+Folds = Annotated[object, Kind("folds", (Fold,), many=True)]
+
+KIND_NAMES: tuple[tuple[type, str], ...] = (
+    (Angle, "an angle"), (Word, "a word of the trade"), (Wordage, "words"), (Size, "a size"), (str, "words between quotes"),
+    (Piece, "a piece"), (Mark, "a mark"), (Place, "a place"), (Shifted, "a place"), (Between, "a span"),
+    (Bay, "a bay"), (Spot, "a point"), (Shape, "a shape"), (Outline, "a shape"), (Edge, "an edge of a net"),
+    (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (Truth, "a comparison"),
+)
+
+
+def kind_of(value: object) -> str:
+    """What a value is, in words: "a length", "a group of 8"."""
+    if isinstance(value, Quantity):
+        return value.kind
+    if isinstance(value, Group):
+        return f"a group of {len(value)}"
+    for cls, words in KIND_NAMES:
+        if isinstance(value, cls):
+            return f"the word '{value.value}'" if cls is Word else words
+    return "nothing that can be used here"

@@ -1,0 +1,171 @@
+"""Put marks on a piece: check them against what is there, and let cuts replace scores."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from shapely import LineString
+
+from generator.geometry import Line, Stroke, crossings, inside, overlaps
+from generator.paper.area import SHORTEST, is_plain_sheet, region_of, without
+from generator.paper.job import Job
+from generator.paper.lie import side_at
+from generator.paper.places import Bound, point
+from generator.paper.records import Mark, PieceState, Side
+from generator.paper.values import Group, Piece
+from generator.units import Quantity
+
+LINES = ("score", "cut", "slit")
+CUTS = ("cut", "slit")
+FORGIVEN = 0.1  # mm; a curve may swing out of the paper by less than the width of a pencil line
+EDGE = 1e-6     # share of a stroke, or mm, within which it only touches
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A mark about to be made: its strokes in the own frame and, for a straight one, its place."""
+
+    strokes: tuple[Stroke, ...]
+    bound: Bound | None = None
+    positions: tuple[tuple[Quantity, Side], ...] = ()
+    sizes: tuple[Quantity, ...] = ()
+    whole_width: bool = False       # runs from edge to edge, so it is cut to the outline silently
+    parameter: str | None = None
+
+
+def straight(state: PieceState, bound: Bound, span: tuple[Quantity, Quantity] | None, parameter: str) -> Drawn:
+    """A line across the piece at ``bound``, between the own coordinates ``span`` or from edge to edge."""
+    if bound.axis == "x":
+        low, high = span or (side_at(state, Side.BOTTOM), side_at(state, Side.TOP))
+        line = Line(point(bound.at, low), point(bound.at, high))
+    else:
+        low, high = span or (side_at(state, Side.LEFT), side_at(state, Side.RIGHT))
+        line = Line(point(low, bound.at), point(high, bound.at))
+    return Drawn((line,), bound, ((bound.position, bound.side),), (), span is None, parameter)
+
+
+def make_marks(job: Job, piece: Piece, verb: str, tool: str, drawn: Sequence[Drawn], grouped: bool) -> object:
+    """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``."""
+    state = job.state(piece)
+    made = []
+    for index, (ident, each) in enumerate(zip(job.mark_ids(len(drawn)), drawn, strict=True), start=1):
+        runs = _on_paper(job, state, each, verb)
+        mark = _mark(job, piece, verb, tool, ident, index, len(drawn), each, runs)
+        _against_others(job, state, made, mark, each.parameter)
+        made.append(mark)
+    kept = state.marks if verb not in CUTS else tuple(_cut_out_of(mark, made) for mark in state.marks)
+    job.change(piece, marks=(*kept, *made))
+    job.record(verb, piece, marks=tuple(mark.id for mark in made))
+    return Group(tuple(made)) if grouped else made[0]
+
+
+def _mark(job: Job, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int, each: Drawn,
+          runs: tuple[Stroke, ...]) -> Mark:
+    bound = each.bound
+    return Mark(id=ident, verb=verb, name=job.name, index=index, count=count, piece=piece.id,
+                axis=bound.axis if bound else None, place=bound.at if bound else None,
+                position=bound.position if bound else None, measured_from=bound.side if bound else None,
+                tool=tool, whole=each.strokes, runs=runs, step=job.step, act=job.act,
+                span=job.where(each.parameter), positions=each.positions, sizes=each.sizes)
+
+
+def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stroke, ...]:
+    if each.bound is not None and each.whole_width:
+        return _across(job, state, each, verb)
+    for stroke in each.strokes:
+        if stroke.length() <= SHORTEST:
+            job.refuse("zero-length", "this line ends where it begins", "give two different points", at=each.parameter)
+    if is_plain_sheet(state) and all(_within_box(state, stroke, EDGE) for stroke in each.strokes):
+        return each.strokes
+    region = region_of(state)
+    area = region.polygon().buffer(FORGIVEN)
+    if not all(area.covers(LineString(stroke.flattened())) for stroke in each.strokes):
+        _off(job, state, each, verb)
+    return tuple(part for stroke in each.strokes for part in inside(stroke, region, keep_edge=True)
+                 if part.length() > SHORTEST)
+
+
+def _across(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stroke, ...]:
+    bound = each.bound
+    low, high = (Side.LEFT, Side.RIGHT) if bound.axis == "x" else (Side.BOTTOM, Side.TOP)
+    if not (side_at(state, low).below(bound.at) and bound.at.below(side_at(state, high))):
+        _off(job, state, each, verb)
+    if is_plain_sheet(state):
+        return each.strokes
+    runs = tuple(part for part in inside(each.strokes[0], region_of(state)) if part.length() > SHORTEST)
+    if not runs:
+        _off(job, state, each, verb)
+    return runs
+
+
+def _off(job: Job, state: PieceState, each: Drawn, verb: str) -> None:
+    name = job.info(state.piece).name
+    size = f"'{name}' is {job.say(state.width)} by {job.say(state.height)}"
+    if each.bound is not None:
+        what = f"the {verb} at {job.say(each.bound.position)} from the {each.bound.side} is not inside '{name}'"
+    else:
+        what = f"this {verb} leaves '{name}'"
+    job.refuse("mark-off-piece", what, f"{size}; make the piece larger, or the distance or the number of marks smaller",
+               at=each.parameter)
+
+
+def _within_box(state: PieceState, stroke: Stroke, slack: float) -> bool:
+    x0, y0, x1, y1 = stroke.bounds()
+    left, right = side_at(state, Side.LEFT).value, side_at(state, Side.RIGHT).value
+    low, high = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value
+    return x0 >= left - slack and x1 <= right + slack and y0 >= low - slack and y1 <= high + slack
+
+
+def _against_others(job: Job, state: PieceState, made: Sequence[Mark], mark: Mark, parameter: str | None) -> None:
+    if mark.verb not in LINES:
+        return
+    job.spend((len(state.marks) + len(made)) // 8 + 1)
+    for other in (*state.marks, *made):
+        if other.verb not in LINES or (mark.axis and other.axis and mark.axis != other.axis):
+            if not (mark.verb in CUTS and other.verb in CUTS):
+                continue
+        if _lies_on(mark, other) and not (mark.verb in CUTS and other.verb == "score"):
+            job.refuse("mark-doubled", f"this {mark.verb} lies on {_called(other)}",
+                       "leave one of them out, or move it", at=parameter)
+        if mark.verb in CUTS and other.verb in CUTS and _cross(mark, other):
+            job.refuse("cuts-cross", f"this cut crosses {_called(other)}", "end one of the cuts at the other", at=parameter)
+
+
+def _called(mark: Mark) -> str:
+    name = f"'{mark.name}'" if mark.name else "one"
+    which = f", number {mark.index} of {mark.count}" if mark.count > 1 else ""
+    return f"the {mark.verb} {name}{which} (line {mark.span.line})"
+
+
+def _lies_on(mark: Mark, other: Mark) -> bool:
+    if mark.axis and other.axis:
+        if mark.axis != other.axis or not mark.place.same_as(other.place):
+            return False
+    elif bool(mark.axis) != bool(other.axis) and not all(isinstance(s, Line) for s in (*mark.runs, *other.runs)):
+        return False
+    return any((last - first) * run.length() > SHORTEST
+               for run in mark.runs for before in other.runs if _near(run, before)
+               for first, last in overlaps(run, before))
+
+
+def _near(a: Stroke, b: Stroke) -> bool:
+    ax0, ay0, ax1, ay1 = a.bounds()
+    bx0, by0, bx1, by1 = b.bounds()
+    return ax0 <= bx1 and bx0 <= ax1 and ay0 <= by1 and by0 <= ay1
+
+
+def _cross(mark: Mark, other: Mark) -> bool:
+    return any(EDGE < s < 1 - EDGE and EDGE < t < 1 - EDGE
+               for run in mark.runs for before in other.runs if _near(run, before)
+               for s, t in crossings(run, before))
+
+
+def _cut_out_of(mark: Mark, cuts: Sequence[Mark]) -> Mark:
+    if mark.verb != "score":
+        return mark
+    runs = mark.runs
+    for cut in cuts:
+        if _lies_on(cut, mark):
+            for stroke in cut.runs:
+                runs = tuple(part for run in runs for part in without(run, stroke))
+    return mark if runs is mark.runs else replace(mark, runs=runs)

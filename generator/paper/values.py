@@ -1,0 +1,142 @@
+"""What the calls of the language take and give, besides quantities and records."""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from generator.paper.records import Mark
+from generator.units import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word of the trade that the language knows: ``top``, ``mountain``, ``plain`` …"""
+
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Wordage:
+    """Plain words for prose, as ``words(sides)`` gives them."""
+
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width by height, as ``size(piece)`` gives them to prose."""
+
+    width: Quantity
+    height: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Things of one kind in order, counted from 1. Groups zip with groups of equal size."""
+
+    items: tuple[object, ...]
+
+    def __iter__(self) -> Iterator[object]:
+        return iter(self.items)
+
+    def __len__(self) -> int:
+        return len(self.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A handle on a piece; what it looks like is in the job's state of it."""
+
+    id: int
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A line parallel to an edge: ``axis`` and coordinate ``at`` in the own frame of ``piece``."""
+
+    piece: int
+    axis: str
+    at: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Shifted:
+    """A place not yet bound to a piece: a side (or a place) and how far right or up of it."""
+
+    base: Word | Place | Mark
+    by: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """A span ``a..b`` between two parallel lines, edges or marks."""
+
+    first: object
+    last: object
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """The span between two neighbouring marks, own frame: ``low`` and ``high`` along ``axis``."""
+
+    piece: int
+    axis: str
+    low: Quantity
+    high: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A point, as two places of the piece as it lies: across and up. Bound when a verb uses it."""
+
+    x: object
+    y: object
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """One edge of a face of a net; ``index`` from 0, ``length`` in mm."""
+
+    piece: int
+    face: int
+    index: int
+    length: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A shape that is drawn when a verb binds it to a piece.
+
+    ``draw(bind)`` gives its strokes in the own frame of the piece; ``bind``
+    turns a Spot into a Point there. ``closed`` shapes bound an area. ``names``
+    is what the shape depends on besides its spots, ``spots`` its fixed points.
+    """
+
+    says: str
+    spots: tuple[Spot, ...]
+    draw: Callable[[Callable[[Spot], object]], tuple]
+    closed: bool = False
+    sizes: tuple[Quantity, ...] = ()    # bulges, radii …: what else the reader sets for it
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A free-standing closed shape for the net way: ``draw(edge)`` gives its strokes.
+
+    Counter-clockwise from the lower left corner, first edge along +x; ``edge``
+    is the length of the edge it is attached to, or None where there is none.
+    """
+
+    says: str
+    draw: Callable[[Quantity | None], tuple]
+    sizes: tuple[Quantity, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Truth:
+    """What a comparison gives: ``holds``, the two sides of the link that decides, and its sign."""
+
+    holds: bool
+    left: object = None
+    sign: str = ""
+    right: object = None

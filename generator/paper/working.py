@@ -1,0 +1,198 @@
+"""The verbs of the board way: score, tick, cut, slit, notch, punch, remove."""
+from __future__ import annotations
+
+from generator.geometry import Circle, Line, Point, counter_clockwise
+from generator.paper.area import rectangle_between, take_away
+from generator.paper.binder import draw, drawn_shape
+from generator.paper.job import Job
+from generator.paper.kinds import Length, Lines, Marks, PieceArg, PlaceArg, Places, ShapeArg, SideArg, Spans, ToolArg
+from generator.paper.lie import own_side, side_axis
+from generator.paper.marking import Drawn, make_marks, straight
+from generator.paper.places import bind, extent, point
+from generator.paper.records import Mark, PieceState, Side
+from generator.paper.values import Bay, Between, Group, Piece, Word
+from generator.units import Quantity, length
+
+TICK = length(4)    # mm drawn of a tick; a drawing convention, not a measure of the box
+
+
+def score(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
+          measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+    """Score lines: upright ones at x, level ones at y (or upright between level places …), or along shapes."""
+    return _lines(job, piece, "score", shapes, x, y, measured_from, tool, "board")
+
+
+def cut(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
+        measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+    """Cuts: at x or at y, from edge to edge or within a span of the other; a cut along a score replaces it."""
+    return _lines(job, piece, "cut", shapes, x, y, measured_from, tool, "trimmer")
+
+
+def slit(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
+         measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+    """Slits: cuts that something is pushed through or slid into."""
+    return _lines(job, piece, "slit", shapes, x, y, measured_from, tool, "rule")
+
+
+def tick(job: Job, piece: PieceArg, *, x: Places = None, y: Places = None, edge: SideArg,
+         measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+    """Short marks on an edge: at x on the top or bottom edge, at y on the left or right one."""
+    state = job.state(piece)
+    axis, places = _one_axis(job, x, y)
+    if side_axis(Side(edge.value)) == axis:
+        job.refuse("call-kind", f"ticks at {axis} do not lie on the {edge.value} edge",
+                   "x goes with top or bottom, y with left or right", at="edge")
+    side = Side(measured_from.value) if measured_from else None
+    drawn = []
+    for place in each(places):
+        bound = bind(job, state, axis, place, side, axis)
+        drawn.append(straight(state, bound, _tick_span(state, Side(edge.value)), axis))
+    return make_marks(job, piece, "tick", tool.value if tool else "board", drawn, isinstance(places, Group))
+
+
+def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
+    own = own_side(state.lie, edge)
+    size = state.width if side_axis(own) == "x" else state.height
+    low = state.origin[0 if side_axis(own) == "x" else 1] if state.origin else length(0)
+    if own in (Side.LEFT, Side.BOTTOM):
+        return low, low + TICK
+    return low + size - TICK, low + size
+
+
+def punch(job: Job, piece: PieceArg, *, x: Places, y: Places, diameter: Length,
+          measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+    """Round holes: centres at x across and y up; groups zip. ``measured_from`` changes the edge for its axis."""
+    state = job.state(piece)
+    if diameter.value <= 0:
+        job.refuse("length-negative", "a hole needs a diameter above nothing", "use the size of the punch", at="diameter")
+    side = Side(measured_from.value) if measured_from else None
+    drawn = [_hole(job, state, a, b, diameter, side) for a, b in zipped(job, x, y)]
+    return make_marks(job, piece, "punch", tool.value if tool else "rule", drawn,
+                      isinstance(x, Group) or isinstance(y, Group))
+
+
+def _hole(job: Job, state: PieceState, x: object, y: object, diameter: Quantity, side: Side | None) -> Drawn:
+    across = bind(job, state, "x", x, side if side and side_axis(side) == "x" else None, "x")
+    up = bind(job, state, "y", y, side if side and side_axis(side) == "y" else None, "y")
+    own = (across.at, up.at) if across.axis == "x" else (up.at, across.at)
+    hole = Circle(point(*own), diameter.value / 2)
+    return Drawn((hole,), None, ((across.position, across.side), (up.position, up.side)), (diameter,), parameter="x")
+
+
+def remove(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> None:
+    """Cut areas away: rectangles x by y, or closed shapes. Marks in them go too; the outline follows."""
+    state = job.state(piece)
+    if shapes and (x is not None or y is not None):
+        job.refuse("call-parameter", "an area is either a shape or spans of x and y", "leave one of them out")
+    areas = []
+    for shape in _flat(shapes):
+        if not shape.closed:
+            job.refuse("shape-wrong", f"{shape.says} bounds no area", "use a polygon, a circle, or spans of x and y")
+        areas.append(draw(job, state, shape, None))
+    if not shapes:
+        areas = [rectangle_between(*own) for own in rectangles(job, state, x, y)]
+    for area in areas:
+        take_away(job, job.state(piece), area)
+    job.record("remove", piece)
+
+
+def notch(job: Job, piece: PieceArg, *, edge: SideArg, at: Places, width: Length, depth: Length) -> None:
+    """V-shaped notches in an edge, ``width`` along it and ``depth`` into the paper, middles at ``at``."""
+    state = job.state(piece)
+    side = Side(edge.value)
+    axis = "y" if side_axis(side) == "x" else "x"
+    for place in each(at):
+        middle = bind(job, state, axis, place, None, "at")
+        rim = bind(job, state, side_axis(side), edge, None, "edge")
+        tip = bind(job, state, side_axis(side), depth, side, "depth")
+        half = width.value / 2
+        corners = [(middle.at.value - half, rim.at.value), (middle.at.value, tip.at.value),
+                   (middle.at.value + half, rim.at.value)]
+        if middle.axis == "y":
+            corners = [(b, a) for a, b in corners]
+        take_away(job, job.state(piece), _loop(corners), "at")
+    job.record("notch", piece)
+
+
+def _loop(corners: list) -> tuple[Line, ...]:
+    points = [Point(*c) for c in corners]
+    return counter_clockwise(tuple(Line(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True)))
+
+
+def _lines(job: Job, piece: Piece, verb: str, shapes: tuple, x: object, y: object, measured_from: object,
+           tool: object, usual: str) -> Group | Mark:
+    state = job.state(piece)
+    chosen = tool.value if tool else None
+    if shapes:
+        if x is not None or y is not None:
+            job.refuse("call-parameter", f"a {verb} follows either shapes or places", "leave one of them out")
+        drawn = [drawn_shape(job, state, shape, None) for shape in _flat(shapes)]
+        grouped = len(shapes) > 1 or isinstance(shapes[0], Group)
+        return make_marks(job, piece, verb, chosen or "template", drawn, grouped)
+    axis, places, spans = _placed(job, x, y)
+    side = Side(measured_from.value) if measured_from else None
+    other = "y" if axis == "x" else "x"
+    drawn = []
+    for place, span in zipped(job, places, spans):
+        bound = bind(job, state, axis, place, side, axis)
+        own = extent(job, state, other, span, other) if span is not None else None
+        drawn.append(straight(state, bound, own, axis))
+    return make_marks(job, piece, verb, chosen or usual, drawn, isinstance(places, Group) or isinstance(spans, Group))
+
+
+def _placed(job: Job, x: object, y: object) -> tuple[str, object, object]:
+    x_span, y_span = _is_span(x), _is_span(y)
+    if x is not None and not x_span and (y is None or y_span):
+        return "x", x, y
+    if y is not None and not y_span and (x is None or x_span):
+        return "y", y, x
+    if x is None and y is None:
+        job.refuse("call-missing", "this does not say where", "give x=… or y=…, or a shape")
+    job.refuse("call-kind", "a line has one place and at most one span",
+               "for an upright line give x=place, y=from..to; for a level one y=place, x=from..to")
+
+
+def _one_axis(job: Job, x: object, y: object) -> tuple[str, object]:
+    if (x is None) == (y is None):
+        job.refuse("call-missing", "ticks lie at x or at y", "give one of them")
+    return ("x", x) if x is not None else ("y", y)
+
+
+def _is_span(value: object) -> bool:
+    first = value.items[0] if isinstance(value, Group) and value.items else value
+    return isinstance(first, Between | Bay)
+
+
+def each(value: object) -> tuple:
+    return value.items if isinstance(value, Group) else (value,)
+
+
+def _flat(shapes: tuple) -> list:
+    flat = []
+    for shape in shapes:
+        flat.extend(_flat(shape.items) if isinstance(shape, Group) else (shape,))
+    return flat
+
+
+def zipped(job: Job, a: object, b: object) -> list[tuple]:
+    left, right = each(a), each(b)
+    if not (isinstance(a, Group) and isinstance(b, Group)):
+        size = max(len(left), len(right))
+        left = left * size if not isinstance(a, Group) else left
+        right = right * size if not isinstance(b, Group) else right
+    if len(left) != len(right):
+        job.refuse("group-sizes", f"a group of {len(left)} stands beside a group of {len(right)}",
+                   "use groups of equal size, or a single value")
+    return list(zip(left, right, strict=True))
+
+
+def rectangles(job: Job, state: PieceState, x: object, y: object) -> list:
+    if x is None and y is None:
+        job.refuse("call-missing", "this does not say what to remove", "give x=from..to and y=from..to, or a shape")
+    whole_x, whole_y = Between(Word("left"), Word("right")), Between(Word("bottom"), Word("top"))
+    made = []
+    for a, b in zipped(job, x if x is not None else whole_x, y if y is not None else whole_y):
+        reader = {"x": extent(job, state, "x", a, "x"), "y": extent(job, state, "y", b, "y")}
+        turned = state.lie.quarters % 2 == 1
+        made.append((reader["y"], reader["x"]) if turned else (reader["x"], reader["y"]))
+    return made

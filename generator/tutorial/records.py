@@ -1,0 +1,120 @@
+"""An evaluated tutorial: what the website, the commands and later the templates are handed."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.findings import Finding, Span
+from generator.language.front import Front
+from generator.paper.records import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """One value in words: plain text, as read aloud, and as HTML that does not break across lines."""
+
+    text: str
+    speech: str
+    html: str
+
+
+@dataclass(frozen=True, slots=True)
+class Inlay:
+    """One ``{{ … }}`` of the prose, worded for each system ("mm", "in").
+
+    ``shared`` is True where both editions say the same and no unit is
+    involved ("eight"): then it is shown once.
+    """
+
+    expression: str
+    span: Span
+    wordings: Mapping[str, Wording]
+    shared: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photo beside the source."""
+
+    src: str
+    alt: str
+    title: str
+    span: Span
+
+
+Part = str | Inlay | Photo
+Prose = tuple[Part, ...]        # str parts are Markdown
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """``number`` from 1; ``line`` of its heading in the source; ``anchor`` for links."""
+
+    number: int
+    title: str
+    anchor: str
+    line: int
+    prose: Prose
+    has_picture: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToolNeed:
+    """A tool the reader needs, and what to use instead of it ("" if nothing serves)."""
+
+    name: str
+    why: str
+    instead: str
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What can hurt: ``use`` is the front matter's or the tool's word, ``text`` the caution."""
+
+    use: str
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One line of the facts at a glance: finished size, blanks, paper …"""
+
+    label: str
+    value: Prose
+
+
+@dataclass(frozen=True, slots=True)
+class Tutorial:
+    """The evaluated whole. ``plans`` are keyed by system; ``drawn_in`` names the drawn edition."""
+
+    slug: str
+    file: str
+    front: Front
+    intro: Prose
+    steps: tuple[Step, ...]
+    plans: Mapping[str, Plan]
+    facts: tuple[Fact, ...]
+    supplies: tuple[Prose, ...]
+    tools: tuple[ToolNeed, ...]
+    cautions: tuple[Caution, ...]
+    differ: Prose                   # one sentence: how the two boxes differ
+    revision: str                   # six characters
+    findings: tuple[Finding, ...]   # warnings only, once it is published
+
+    @property
+    def drawn_in(self) -> str:
+        return self.front.drawn_in
+
+    @property
+    def other(self) -> str:
+        """The system of the regauged edition."""
+        return "in" if self.front.drawn_in == "mm" else "mm"
+
+    @property
+    def drawn(self) -> Plan:
+        return self.plans[self.drawn_in]
+
+    @property
+    def regauged(self) -> Plan:
+        return self.plans[self.other]
