@@ -8,6 +8,7 @@ from fractions import Fraction
 from generator.geometry.errors import ShapeError
 from generator.geometry.line import Line
 from generator.geometry.point import Point, Real, real, sound
+from generator.geometry.selfcrossing import crosses_itself
 
 MOST_SIDES = 360
 
@@ -74,7 +75,7 @@ def inset(outline: Sequence[Line], by: Real) -> tuple[Line, ...]:
 
     Counter-clockwise or clockwise alike; edge k of the answer is edge k
     moved. Exact for exact level and upright edges. Raises :class:`ShapeError`
-    where an edge disappears.
+    where an edge disappears or two edges run into each other.
     """
     by, edges = real(by), tuple(outline)
     if any(not isinstance(e, Line) for e in edges):
@@ -85,7 +86,10 @@ def inset(outline: Sequence[Line], by: Real) -> tuple[Line, ...]:
     result = tuple(zip(corners, corners[1:] + corners[:1]))
     if any(_dot(a, b, e) <= 0 for (a, b), e in zip(result, edges)):
         raise ShapeError("the inset is so wide that an edge of the shape disappears")
-    return tuple(Line(a, b) for a, b in result)
+    moved = tuple(Line(a, b) for a, b in result)
+    if crosses_itself(moved):
+        raise ShapeError("the inset is so wide that edges of the shape run into each other")
+    return moved
 
 
 def _rim(edge: Line, by: Real) -> tuple[Point, Point]:
