@@ -1,0 +1,1 @@
+"""The MkDocs plugin and what the theme is handed."""

@@ -1,0 +1,109 @@
+"""The MkDocs plugin: when what is done. How it is done stands in the other files of this room."""
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from jinja2 import Environment
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import Files
+from mkdocs.structure.nav import Navigation
+from mkdocs.structure.pages import Page
+from mkdocs.utils.templates import TemplateContext
+
+from generator.website.desk import Desk
+from generator.website.keep import KeptSite
+from generator.website.report import report
+from generator.website.rule import rule
+from generator.website.settings import Settings
+from generator.website.shelf import read_shelf, sources_below
+from generator.website.strings import STRINGS
+
+NO_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
+
+
+class FoldgaugePlugin(BasePlugin[Settings]):
+    """Turns ``tutorials/<slug>/index.md`` into pages; evaluates everything before anything is written."""
+
+    def __init__(self) -> None:
+        self.serving = False
+        self.kept: KeptSite | None = None
+        self.keeping = False
+        self.whole = False
+        self.desk = Desk()
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """Know whether a person looks at a preview, or a site is built to be kept."""
+        self.serving = command == "serve"
+        self.keeping = not self.serving and not dirty
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        config.theme.static_templates.add("404.html")
+        return config
+
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Read and evaluate; MkDocs empties the site's folder right after this, so errors must stop it here."""
+        folder, root = Path(config.docs_dir), Path(config.config_file_path or ".").parent
+        shelf = read_shelf(folder, sources_below(folder, lambda uri: self._wanted(uri, config)),
+                           lambda path: Path(os.path.relpath(path, root)).as_posix(), self.config.benches)
+        report(shelf.findings, shelf.sources)
+        self.desk = Desk(shelf, self.serving)
+        self.whole = False
+        if self.keeping:
+            self.kept = KeptSite(Path(config.site_dir))
+            self.kept.set_aside()
+
+    def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
+        """False for what mkdocs.yml keeps out of the site."""
+        left_out = [config.exclude_docs] + ([] if self.serving else [config.draft_docs])
+        return not any(spec and spec.match_file(uri) for spec in left_out)
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        self.desk.add_pages(files, config)
+        return files
+
+    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
+        # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
+        env.autoescape = True
+        env.globals |= {"say": STRINGS, "rule": rule()}
+        for file in files.documentation_pages():
+            if file.page is not None:
+                file.page.update_date = NO_DATE
+        return env
+
+    def on_page_read_source(self, *, page: Page, config: MkDocsConfig) -> str | None:
+        """A tutorial's front matter is read by the language; MkDocs gets none of it to misread."""
+        return "\n" if self.desk.knows(page) else None
+
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        return self.desk.markdown(page, markdown)
+
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        return self.desk.content(page, html, files)
+
+    def on_page_context(self, context: TemplateContext, *, page: Page, config: MkDocsConfig,
+                        nav: Navigation) -> TemplateContext:
+        context.update(self.desk.context(page))
+        return context
+
+    @event_priority(-100)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        self.whole = True
+
+    def on_build_error(self, *, error: Exception) -> None:
+        """Also called after on_post_build, when a strict build counts its warnings."""
+        self.whole = False
+
+    def on_shutdown(self) -> None:
+        """The build is over, one way or the other: the new site stays, or the old one comes back."""
+        if self.kept is not None:
+            (self.kept.let_go if self.whole else self.kept.put_back)()
+            self.kept = None
+
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder) -> LiveReloadServer:
+        """Watch the theme too; MkDocs itself watches the sources and mkdocs.yml."""
+        if config.theme.custom_dir:
+            server.watch(config.theme.custom_dir)
+        return server

@@ -1,0 +1,62 @@
+"""The tutorials of the site, read and evaluated: the one place where the website meets ``generator.tutorial``."""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from generator.drawing import StepPicture
+from generator.findings import Finding
+from generator.tutorial import load, overview, pictures
+from generator.tutorial.records import Tutorial
+from generator.units import Bench
+
+SOURCE = "index.md"
+
+
+@dataclass(frozen=True, slots=True)
+class Shelved:
+    """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece."""
+
+    tutorial: Tutorial
+    steps: Mapping[int, tuple[StepPicture, ...]]
+    overview: tuple[StepPicture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """Everything that was read, by the source's address below the tutorials ("caddy/index.md")."""
+
+    tutorials: Mapping[str, Shelved] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+    sources: Mapping[str, str] = field(default_factory=dict)    # what findings quote, by file as shown
+
+    def findings_of(self, file: str) -> tuple[Finding, ...]:
+        """What was found in one file."""
+        return tuple(f for f in self.findings if f.file == file)
+
+
+def sources_below(folder: Path, wanted: Callable[[str], bool]) -> Iterator[str]:
+    """The address of every tutorial: a folder that has an index.md, hidden ones left out."""
+    for path in sorted(folder.glob(f"*/{SOURCE}")):
+        address = path.relative_to(folder).as_posix()
+        if not address.startswith(".") and wanted(address):
+            yield address
+
+
+def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], str],
+               benches: Mapping[str, Bench]) -> Shelf:
+    """Evaluate all tutorials, whatever is wrong with one of them; ``shown`` says how a file is named in messages."""
+    tutorials, findings, sources = {}, [], {}
+    for address in addresses:
+        path = folder / address
+        loaded = load(path, shown(path), benches)
+        findings += loaded.findings
+        sources[shown(path)] = loaded.source
+        if loaded.tutorial is not None:
+            tutorials[address] = _shelved(loaded.tutorial)
+    return Shelf(tutorials, tuple(findings), sources)
+
+
+def _shelved(tutorial: Tutorial) -> Shelved:
+    return Shelved(tutorial, pictures(tutorial), overview(tutorial))

@@ -1,0 +1,51 @@
+"""Every word of the interface, in one catalogue: what is not in a source is said here."""
+from __future__ import annotations
+
+STRINGS: dict[str, str] = {
+    # every page
+    "skip": "Skip to the text",
+    "gallery": "All tutorials",
+    "menu": "Pages of this site",
+    "foot": "Measured in inches and in millimetres: two plans, each whole.",
+    "rule": "The rule at the head of this page is true to size wherever the screen or the printer is.",
+    # the units
+    "units": "Measures",
+    "units_in": "inches",
+    "units_mm": "millimetres",
+    "units_both": "both",
+    # the gallery
+    "gallery_empty": "No tutorial has been put on the shelf yet.",
+    "revision": "revision",
+    # a tutorial
+    "facts": "At a glance",
+    "supplies": "What you need",
+    "tools": "Tools",
+    "instead": "instead:",
+    "cautions": "Take care",
+    "overview": "The paper before it is folded",
+    "steps": "Steps",
+    "step": "Step",
+    "differ": "How the two editions differ",
+    "legend": "In the picture:",
+    "credit": "Credit",
+    "credit_title": "Title",
+    "credit_author": "Designed by",
+    "credit_source": "Source",
+    "credit_licence": "Licence",
+    "credit_permission": "Permission",
+    "credit_changes": "Changes",
+    "revision_note": "A printed copy with another mark was made from other measures.",
+    "to_print": "Print view",
+    "to_print_note": "everything in order, on A4 or Letter",
+    "warnings": "To look at before publishing",
+    # the print view
+    "print_title": "to print",
+    "print_now": "Print this page",
+    "print_scale": "Lay a rule along this one. If the two do not agree, the page was scaled while printing; "
+                   "the measures in the text still hold.",
+    "to_page": "Back to the tutorial",
+    "address": "Address",
+    # nothing here
+    "lost_title": "There is no such page",
+    "lost_text": "The page may have been moved or renamed. All tutorials are on the shelf:",
+}

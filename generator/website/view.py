@@ -1,0 +1,133 @@
+"""What the theme is handed: records of ready-made HTML and plain text, nothing to work out."""
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from generator.tutorial.records import Caution, Tutorial
+from generator.website.pictures import PictureView, picture_view
+from generator.website.prose import Converted, Inline
+from generator.website.shelf import Shelved
+from generator.website.strings import STRINGS
+
+CREDIT = ("title", "author", "source", "licence", "permission", "changes")
+_RELATIVE = re.compile(r'\b(href|src)="(?![a-zA-Z][a-zA-Z0-9+.-]*:|[#/])([^"]*)"')
+_WEB = re.compile(r"https?://\S+")
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A label and what is said about it."""
+
+    label: str
+    html: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class ToolView:
+    """A tool, what it is for, and what serves instead ("" when nothing does)."""
+
+    name: str
+    why: str
+    instead: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """One step: its own text and its pictures."""
+
+    number: int
+    title: str
+    anchor: str
+    html: Markup
+    pictures: tuple[PictureView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TutorialView:
+    """A whole tutorial, for its page and for its print view."""
+
+    title: str
+    summary: str
+    intro: Markup
+    facts: tuple[Row, ...]
+    overview: tuple[PictureView, ...]
+    supplies: tuple[Markup, ...]
+    tools: tuple[ToolView, ...]
+    cautions: tuple[Caution, ...]
+    differ: Markup
+    steps: tuple[StepView, ...]
+    credit: tuple[Row, ...]
+    revision: str
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A tutorial in the gallery; ``url`` leads to it from there."""
+
+    url: str
+    title: str
+    summary: str
+    facts: tuple[Row, ...]
+    picture: PictureView | None
+    revision: str
+
+
+def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
+    """Everything that the page of a tutorial shows."""
+    tutorial = shelved.tutorial
+    steps = tuple(StepView(step.number, step.title, step.anchor, html,
+                           tuple(picture_view(p) for p in shelved.steps.get(step.number, ())))
+                  for step, html in zip(tutorial.steps, converted.steps, strict=True))
+    return TutorialView(
+        title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
+        facts=_facts(tutorial, inline), overview=tuple(picture_view(p) for p in shelved.overview),
+        supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
+        tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
+        cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
+        credit=tuple(_credit(tutorial)), revision=tutorial.revision)
+
+
+def card(url: str, shelved: Shelved, inline: Inline) -> Card:
+    """A tutorial as the gallery shows it: with the picture of its first piece."""
+    tutorial = shelved.tutorial
+    picture = picture_view(shelved.overview[0]) if shelved.overview else None
+    return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline), picture,
+                tutorial.revision)
+
+
+def _facts(tutorial: Tutorial, inline: Inline) -> tuple[Row, ...]:
+    return tuple(Row(fact.label, inline.html(fact.value)) for fact in tutorial.facts)
+
+
+def _credit(tutorial: Tutorial) -> Iterable[Row]:
+    for key in CREDIT:
+        value = getattr(tutorial.front.credit, key, None)
+        if value:
+            yield Row(STRINGS[f"credit_{key}"], _linked(str(value)))
+
+
+def _linked(text: str) -> Markup:
+    """Plain text in which an address of the web can be followed."""
+    pieces, end = [], 0
+    for found in _WEB.finditer(text):
+        address = found[0].rstrip(".,;:)")
+        pieces += [Markup.escape(text[end:found.start()]), Markup('<a href="{0}">{0}</a>').format(address)]
+        end = found.start() + len(address)
+    return Markup("").join([*pieces, Markup.escape(text[end:])])
+
+
+def moved(view: TutorialView, folder: str) -> TutorialView:
+    """The same tutorial on a page elsewhere; ``folder`` is the way from there to the folder of its own page."""
+    return replace(view, intro=_moved(view.intro, folder),
+                   steps=tuple(replace(step, html=_moved(step.html, folder)) for step in view.steps))
+
+
+def _moved(html: Markup, folder: str) -> Markup:
+    if folder in ("", "."):
+        return html
+    return Markup(_RELATIVE.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html))

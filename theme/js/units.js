@@ -1,0 +1,57 @@
+// Which measures the page shows: the reader's choice is kept in this browser, once there is one.
+"use strict";
+
+(function () {
+  const KEY = "foldgauge-units";
+  const CHOICES = ["in", "mm", "both"];
+  const root = document.documentElement;
+
+  function remembered() {
+    try {
+      const choice = localStorage.getItem(KEY);
+      return CHOICES.includes(choice) ? choice : null;
+    } catch {
+      return null; // a browser that keeps nothing
+    }
+  }
+
+  function remember(choice) {
+    try {
+      localStorage.setItem(KEY, choice);
+    } catch {
+      // the choice holds for this page
+    }
+  }
+
+  function show(choice) {
+    root.dataset.units = choice;
+    document.querySelectorAll('input[name="units"]').forEach((input) => {
+      input.checked = input.value === choice;
+    });
+  }
+
+  const first = remembered();
+  if (first) root.dataset.units = first;
+
+  document.addEventListener("DOMContentLoaded", () => {
+    const control = document.getElementById("the-units");
+    if (control) {
+      control.hidden = false;
+      control.addEventListener("change", (event) => {
+        remember(event.target.value);
+        show(event.target.value);
+      });
+    }
+    if (first) show(first);
+
+    const printing = document.getElementById("the-printing");
+    if (printing) {
+      printing.hidden = false;
+      printing.addEventListener("click", () => window.print());
+    }
+  });
+
+  window.addEventListener("storage", (event) => {
+    if (event.key === KEY && CHOICES.includes(event.newValue)) show(event.newValue);
+  });
+})();
