@@ -1,0 +1,230 @@
+"""From the text of a tutorial source to its front matter, introduction and steps."""
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from pathlib import Path, PurePosixPath
+from urllib.parse import unquote, urlsplit
+
+from generator.findings import Finding, Span, finding
+from generator.language.chunks import Chunk, split
+from generator.language.inline import Inline, read_inline
+from generator.language.records import (Block, Braces, Document, Fence, FrontText, Photo, Prose, SourceStep, Text)
+
+LONGEST = 400_000   # signs of a source; a long tutorial has 20,000
+MOST_STEPS = 400
+MOST_ALIKE = 40     # findings of one code that are listed; the author has seen by then what is wrong
+
+__all__ = ["Braces", "Document", "Fence", "FrontText", "Photo", "Prose", "SourceStep", "Text", "check_photos",
+           "read_document", "read_source"]
+
+
+def read_source(path: Path | str, shown: str | None = None) -> tuple[str | None, tuple[Finding, ...]]:
+    """The text of a file with plain line ends; None and a finding when it cannot be read or is empty.
+
+    ``shown`` is how findings name the file, its path unless given.
+    """
+    file = shown or str(path)
+    try:
+        raw = Path(path).read_bytes()
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or str(error)
+        return None, (finding("file-unreadable", Span(file), f"this file cannot be read: {why.lower()}",
+                              "check its name and place"),)
+    try:
+        text = plain_text(raw.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        return None, (_not_text(raw, error, file),)
+    return (text, ()) if text.strip() else (None, (_empty(file),))
+
+
+def plain_text(text: str) -> str:
+    """Without the mark that some editors put first, and with plain line ends."""
+    return text.removeprefix("\ufeff").replace("\r\n", "\n")
+
+
+def read_document(path_shown: str, text: str) -> Document:
+    """Split a source up. What is wrong is in the result's ``findings``; nothing is raised."""
+    text = plain_text(text)
+    if not text.strip():
+        return Document(path_shown, text, None, Prose(), (), (), (_empty(path_shown),))
+    if len(text) > LONGEST:
+        too_long = finding("too-much", Span(path_shown), f"this source has {len(text)} signs",
+                           f"{LONGEST} are the most; split it into two tutorials")
+        return Document(path_shown, text, None, Prose(), (), (), (too_long,))
+    rows = text.split("\n")
+    front, body_from, findings = _front(rows, path_shown)
+    chunks, open_fences = split(rows[body_from:], body_from + 1, path_shown)
+    builder = _Builder(path_shown)
+    builder.build(chunks)
+    findings += open_fences + builder.findings
+    return Document(path_shown, text, front, builder.intro, tuple(builder.steps), tuple(builder.photos),
+                    _fewer(findings))
+
+
+def _fewer(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    counted: Counter[str] = Counter()
+    kept = []
+    for one in findings:
+        counted[one.code] += 1
+        if counted[one.code] <= MOST_ALIKE:
+            kept.append(one)
+    return tuple(kept)
+
+
+def check_photos(document: Document, exists: Callable[[str], bool]) -> tuple[Finding, ...]:
+    """Findings for photos that do not lie beside the source; ``exists`` says so for a path from its folder."""
+    found = []
+    for photo in document.photos:
+        if photo.src and (problem := _photo_problem(photo.src, exists)):
+            found.append(finding("photo-missing", photo.span, *problem))
+    return tuple(found)
+
+
+def _photo_problem(src: str, exists: Callable[[str], bool]) -> tuple[str, str] | None:
+    beside = "put the photo into the folder of the source and give its name only"
+    try:
+        parts = urlsplit(src)
+    except ValueError:
+        return f"“{src}” is not the name of a file", beside
+    path = unquote(parts.path)
+    if parts.scheme or parts.netloc or path.startswith("/") or "\\" in path or ".." in PurePosixPath(path).parts:
+        return f"the photo “{src}” does not lie beside the source", beside
+    try:
+        there = exists(path)
+    except (OSError, ValueError):
+        there = False
+    return None if there else (f"there is no photo “{path}” beside the source", "check its name, capitals too")
+
+
+def _empty(file: str) -> Finding:
+    return finding("file-empty", Span(file), "this source is empty", "foldgauge new writes a first one to start from")
+
+
+def _not_text(raw: bytes, error: UnicodeDecodeError, file: str) -> Finding:
+    before = raw[:error.start]
+    row = before.rpartition(b"\n")[2].decode("utf-8", "replace")
+    span = Span(file, before.count(b"\n") + 1, len(row) + 1)
+    return finding("file-unreadable", span, "this file is not UTF-8 text", "save it again with the encoding UTF-8")
+
+
+def _front(rows: list[str], file: str) -> tuple[FrontText | None, int, list[Finding]]:
+    """The front matter, the row at which the body begins, and what is wrong."""
+    if rows[0].rstrip() != "---":
+        return None, 0, [finding("front-missing", Span(file), "this source does not begin with front matter",
+                                 "put a line --- first of all, then the keys, then another line ---")]
+    end = next((i for i, row in enumerate(rows) if i and row.rstrip() in ("---", "...")), None)
+    if end is not None:
+        return FrontText("\n".join(rows[1:end]), 2), end + 1, []
+    body = next((i for i, row in enumerate(rows) if i and (not row.strip() or row.startswith(("##", "```", "~~~")))),
+                len(rows))
+    problem = finding("front-missing", Span(file, 1, 1, 3), "the front matter is never ended",
+                      "put a line --- behind its last key")
+    return None, body, [problem]
+
+
+class _Builder:
+    """Puts chunks together into the introduction and the steps."""
+
+    def __init__(self, file: str):
+        self.file = file
+        self.intro = Prose()
+        self.steps: list[SourceStep] = []
+        self.photos: list[Photo] = []
+        self.findings: list[Finding] = []
+
+    def build(self, chunks: Iterable[Chunk]) -> None:
+        heading, held = None, []
+        for chunk in chunks:
+            if chunk.kind == "heading":
+                self._end(heading, held)
+                if len(self.steps) >= MOST_STEPS:
+                    self.findings.append(finding("too-much", Span(self.file, chunk.line), "from here on nothing is read",
+                                                 f"{MOST_STEPS} steps are the most"))
+                    return
+                heading, held = chunk, []
+            else:
+                held.append(chunk)
+        self._end(heading, held)
+        if not self.steps:
+            self.findings.append(finding("step-missing", Span(self.file), "this source has no step",
+                                         "begin each step with a line ## and its title"))
+
+    def _end(self, heading: Chunk | None, held: list[Chunk]) -> None:
+        """Make the introduction, or a step, of what stands under ``heading``."""
+        if heading is None:
+            self._stray_fences(held)
+            self.intro = Prose(tuple(p for c in held if c.kind != "geometry" for p in self._parts(c)))
+            return
+        title = heading.rows[0]
+        if not title:
+            self.findings.append(finding("step-untitled", Span(self.file, heading.line, 1, 2),
+                                         "this step has no title", "say behind ## what is done in it"))
+        words = self._read(title, heading.line, heading.column)
+        self.steps.append(SourceStep(len(self.steps) + 1, title, heading.line, self._blocks(held), words.prose))
+
+    def _stray_fences(self, held: list[Chunk]) -> None:
+        for chunk in held:
+            if chunk.kind == "geometry":
+                self.findings.append(finding(
+                    "fence-stray", Span(self.file, chunk.line - 1), "this fence stands before the first step",
+                    "put a heading ## with the step's title before it"))
+
+    def _blocks(self, held: list[Chunk]) -> tuple[Block, ...]:
+        blocks: list[Block] = []
+        parts: list[Text | Braces] = []
+        for chunk in held:
+            if chunk.kind == "geometry":
+                _flush(parts, blocks)
+                blocks.append(Fence("\n".join(chunk.rows), chunk.line))
+                continue
+            for rows, line in _lone_rows(chunk) if chunk.kind == "prose" else [(chunk.rows, chunk.line)]:
+                found = self._parts(Chunk(chunk.kind, rows, line))
+                if len(rows) == 1 and self._is_photo(rows[0], line):
+                    _flush(parts, blocks)
+                    blocks.append(self.photos[-1])
+                else:
+                    parts += found
+        _flush(parts, blocks)
+        return tuple(blocks)
+
+    def _parts(self, chunk: Chunk) -> tuple[Text | Braces, ...]:
+        text = "\n".join(chunk.rows) + "\n"
+        if chunk.kind == "verbatim":
+            return (Text(text, chunk.line, 1, True),)
+        return tuple(self._read(text, chunk.line).parts)
+
+    def _read(self, text: str, line: int, column: int = 1) -> Inline:
+        found = read_inline(text, self.file, line, column)
+        self.photos += found.photos
+        self.findings += found.findings
+        return found
+
+    def _is_photo(self, row: str, line: int) -> bool:
+        """Is the row one photo and nothing else, without an expression in its words?"""
+        if not self.photos or self.photos[-1].span.line != line or "{{" in row:
+            return False
+        span, bare = self.photos[-1].span, row.rstrip()
+        return span.column - 1 == len(row) - len(row.lstrip()) <= 3 and span.column - 1 + span.length == len(bare)
+
+
+def _flush(parts: list[Text | Braces], blocks: list[Block]) -> None:
+    """Make a block of the parts gathered so far, unless they are blank."""
+    if any(isinstance(p, Braces) or p.text.strip() for p in parts):
+        blocks.append(Prose(tuple(parts)))
+    parts.clear()
+
+
+def _lone_rows(chunk: Chunk) -> list[tuple[tuple[str, ...], int]]:
+    """A prose chunk cut so that every row with blank rows (or nothing) on both sides is for itself."""
+    pieces, start = [], 0
+    rows = chunk.rows
+    blank = [not row.strip() for row in rows]
+    for at in range(len(rows)):
+        alone = (not blank[at] and rows[at].lstrip().startswith("![") and (at == 0 or blank[at - 1])
+                 and (at == len(rows) - 1 or blank[at + 1]))
+        if alone:
+            pieces += [(rows[start:at], chunk.line + start), (rows[at:at + 1], chunk.line + at)]
+            start = at + 1
+    pieces.append((rows[start:], chunk.line + start))
+    return [(r, line) for r, line in pieces if r]

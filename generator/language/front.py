@@ -1,0 +1,189 @@
+"""From the front matter's text to everything it names, in both editions."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from pydantic import ValidationError
+
+from generator.findings import Finding, Span
+from generator.language import front_checks
+from generator.language.front_errors import as_findings, nearest, path_of, place
+from generator.language.front_models import FrontModel, PaperModel
+from generator.language.inline import read_inline
+from generator.language.records import Braces, Document, Prose, Text
+from generator.language.sheet_sizes import Sheet
+from generator.language.yaml_tree import Path, Tree, read_tree
+from generator.paper.records import Paper
+from generator.units import Quantity, length
+
+SYSTEMS = ("mm", "in")
+
+
+@dataclass(frozen=True, slots=True)
+class Credit:
+    """Whose design it is; what nobody said is empty."""
+
+    title: str = ""
+    author: str = ""
+    source: str = ""
+    licence: str = ""
+    permission: str = ""
+    changes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """All that the front matter says.
+
+    ``lengths[system][name]`` are the named lengths and the sizes of tools,
+    each a Quantity that depends on itself; ``tools`` the names of the latter.
+    ``spans[name]`` is where a name of any kind stands, and
+    ``edition_spans[system][name]`` where its value for a system does.
+    ``level`` is None and ``minutes`` is None where nothing is said.
+    """
+
+    file: str
+    title: str
+    summary: str
+    drawn_in: str
+    counts: Mapping[str, int]
+    lengths: Mapping[str, Mapping[str, Quantity]]
+    tools: frozenset[str]
+    papers: Mapping[str, Paper]
+    sheets: tuple[Sheet, ...]
+    level: str | None
+    minutes: int | None
+    supplies: tuple[Prose, ...]
+    uses: tuple[str, ...]
+    credit: Credit
+    spans: Mapping[str, Span] = field(default_factory=dict)
+    edition_spans: Mapping[str, Mapping[str, Span]] = field(default_factory=dict)
+
+    @property
+    def other(self) -> str:
+        """The system in which the design was not drawn."""
+        return "in" if self.drawn_in == "mm" else "mm"
+
+
+def read_front(document: Document,
+               reserved: frozenset[str] = frozenset()) -> tuple[Front | None, tuple[Finding, ...]]:
+    """Everything the front matter says, and everything that is wrong with it.
+
+    ``reserved`` are the words that no name may take. None when there is no
+    front matter, or when something is wrong with what it names, so that
+    working out the geometry would only repeat it.
+    """
+    if document.front is None:
+        return None, ()
+    tree, findings = read_tree(document.front, document.file)
+    if tree is None:
+        return None, findings
+    if not tree.values:     # nothing stands between the two lines
+        tree.values[()] = Span(document.file, 1, 1, 3)
+    model, wrong, spoiled = _validated(tree)
+    crossed = [*front_checks.needed(tree)]
+    if model is None:
+        return None, (*findings, *wrong, *crossed)
+    named = [*front_checks.names_once(model, tree, reserved)]
+    if model.drawn_in is not None:
+        named += front_checks.systems(model, tree)
+        if not {("lengths",), ("editions",)} & spoiled:
+            unread = frozenset(path[-1] for path in spoiled if isinstance(path[-1], str))
+            named += front_checks.editions(model, tree, unread)
+    supplies, in_supplies = _supplies(model, tree)
+    problems = (*findings, *wrong, *crossed, *named, *front_checks.permission(model, tree), *in_supplies)
+    if spoiled or named or findings or model.drawn_in is None:
+        return None, problems
+    return _front(document.file, model, tree, supplies), problems
+
+
+def _validated(tree: Tree) -> tuple[FrontModel | None, list[Finding], set[Path]]:
+    """The model without what is wrong, the findings, and the paths (of names) that had to be left out."""
+    findings: list[Finding] = []
+    spoiled: set[Path] = set()
+    data = tree.data
+    for _ in range(4):      # what is left out may leave a group without what it needs
+        try:
+            return FrontModel.model_validate(data), findings, spoiled
+        except ValidationError as errors:
+            if not findings:
+                findings += as_findings(errors, tree)
+            paths = {_removable(error) for error in errors.errors(include_url=False)}
+            spoiled |= {named for path in paths if (named := _named(path)) is not None}
+            data = _without(data, paths, ())
+    return None, findings, spoiled
+
+
+def _removable(error: Mapping) -> Path:
+    path = path_of(error)
+    return path[:-1] if error["type"] == "missing" else path
+
+
+def _named(path: Path) -> Path | None:
+    """The name, or the group of names, which a wrong value leaves out; None for what names nothing."""
+    if path[0] == "editions":
+        return path[:3]
+    if path[0] in front_checks.NAMING:
+        return path[:2]
+    meant = nearest(str(path[0]), (*front_checks.NAMING, "editions"))
+    return (meant,) if len(path) == 1 and meant else None
+
+
+def _without(value: object, paths: set[Path], here: Path) -> object:
+    """The data without what stands at ``paths``."""
+    if isinstance(value, dict):
+        return {k: _without(v, paths, (*here, k)) for k, v in value.items() if (*here, k) not in paths}
+    if isinstance(value, list):
+        return [_without(v, paths, (*here, i)) for i, v in enumerate(value) if (*here, i) not in paths]
+    return value
+
+
+def _supplies(model: FrontModel, tree: Tree) -> tuple[tuple[Prose, ...], list[Finding]]:
+    read, findings = [], []
+    for i, text in enumerate(model.supplies):
+        path = ("supplies", i)
+        span, raw = place(tree, path), tree.raw.get(path, "")
+        quoted = len(raw) > 1 and raw[0] in "\"'" and raw[1:-1] == text
+        found = read_inline(text, span.file, span.line, span.column + quoted)
+        findings += [replace(f, span=span) for f in found.findings]
+        exact = quoted or raw == text
+        read.append(found.prose if exact else Prose(tuple(_at(part, span) for part in found.parts)))
+    return tuple(read), findings
+
+
+def _at(part: Text | Braces, span: Span) -> Text | Braces:
+    """A part of a text that was folded or escaped: all that is known of its place is where the text begins."""
+    if isinstance(part, Braces):
+        return replace(part, span=span)
+    return replace(part, line=span.line, column=span.column)
+
+
+def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]) -> Front:
+    other = "in" if model.drawn_in == "mm" else "mm"
+    paths = {model.drawn_in: {n: ("lengths", n) for n in model.lengths},
+             other: {n: ("editions", other, n) for n in model.lengths}}
+    for system in SYSTEMS:
+        paths[system] |= {n: ("tools", n, system) for n in model.tools}
+    return Front(
+        file, model.title or "", model.summary, model.drawn_in, dict(model.counts), _lengths(model, other),
+        frozenset(model.tools), {name: _paper(name, paper) for name, paper in model.papers.items()},
+        tuple(dict.fromkeys(model.sheets)), model.level, model.time, supplies, tuple(dict.fromkeys(model.uses)),
+        Credit(**model.credit.model_dump()),
+        {name: place(tree, (group, name), key=True) for group in front_checks.NAMING for name in getattr(model, group)},
+        {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()})
+
+
+def _lengths(model: FrontModel, other: str) -> dict[str, dict[str, Quantity]]:
+    """Every named length in both editions, in the order in which the source names them."""
+    given = (model.editions.inch if other == "in" else model.editions.mm) or {}
+    found = {model.drawn_in: {n: m.quantity for n, m in model.lengths.items()},
+             other: {n: given[n].quantity for n in model.lengths}}
+    for name, tool in model.tools.items():
+        found["mm"][name], found["in"][name] = tool.mm.quantity, tool.inch.quantity
+    return {s: {n: length(q.value, n) for n, q in found[s].items()} for s in SYSTEMS}
+
+
+def _paper(name: str, model: PaperModel) -> Paper:
+    thickness = model.thickness.quantity if model.thickness else None
+    return Paper(name, model.weight, thickness, model.grain, model.one_way, model.two_sided)

@@ -1,0 +1,149 @@
+"""What front matter may hold: one model for each group of keys. Unknown keys and wrong kinds are refused."""
+from __future__ import annotations
+
+import re
+from typing import Annotated, Literal, NamedTuple
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator
+
+from generator.language.complaints import suggested
+from generator.language.sheet_sizes import Sheet, read_sheet
+from generator.units import Quantity, QuantityError, parse_length, unit_of
+
+LONGEST_TEXT = 500
+LONGEST_NAME = 40
+USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle", "magnets",
+        "small_parts", "punch", "needle")
+
+_NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
+_WEIGHT = re.compile(r"([0-9]{1,4}) ?(?:gsm|g/m2|g/m²)\Z")
+_TIME = re.compile(r"(?:([0-9]{1,3}) ?h)? ?(?:([0-9]{1,4}) ?min)?\Z")
+
+
+class Measured(NamedTuple):
+    """A length, the system it was typed in, and how it was typed."""
+
+    quantity: Quantity
+    system: str
+    text: str
+
+
+def good_name(name: str) -> str:
+    """A name itself; raises QuantityError unless it is small letters, digits and _."""
+    if ":" in name:
+        raise QuantityError("front-key", f"“{name[:LONGEST_NAME]}” is not a name", "put a space behind the colon")
+    if not _NAME.match(name) or len(name) > LONGEST_NAME:
+        raise QuantityError("front-key", f"“{name[:LONGEST_NAME]}” cannot be a name", "names are written in small "
+                            f"letters, digits and _, and begin with a letter: {suggested(name)}")
+    return name
+
+
+def good_text(text: str) -> str:
+    """Words for people; raises QuantityError when there are none, too many, or braces in them."""
+    if not text.strip():
+        raise QuantityError("front-value", "no words stand here", "write some, or take the key out")
+    if len(text) > LONGEST_TEXT:
+        raise QuantityError("front-value", f"this has {len(text)} signs", f"{LONGEST_TEXT} are the most")
+    if "{{" in text:
+        raise QuantityError("front-value", "{{ … }} is not worked out here", "say it without, or say it in a step")
+    return text.strip()
+
+
+def good_supply(text: str) -> str:
+    """One of the supplies, which may hold expressions."""
+    good_text(text.replace("{{", "  "))
+    return text
+
+
+def read_measure(text: object) -> Measured:
+    if not isinstance(text, str):
+        raise QuantityError("length-wrong", f"{_typed(text)} is not a length" if text is not None else "a length is missing",
+                            "write a number and its unit, such as 32 mm or 1 1/4 in")
+    return Measured(parse_length(text), unit_of(text), text)
+
+
+def read_weight(text: object) -> int:
+    """g/m² from ``200 gsm``."""
+    found = _WEIGHT.match(text.strip()) if isinstance(text, str) else None
+    if found is None or int(found[1]) == 0:
+        raise QuantityError("front-value", f"{_typed(text)} is not the weight of a paper",
+                            "write the grams of a square metre, such as 200 gsm")
+    return int(found[1])
+
+
+def read_time(text: object) -> int:
+    """Minutes from ``40 min`` or ``1 h 20 min``."""
+    found = _TIME.match(" ".join(text.split())) if isinstance(text, str) else None
+    minutes = int(found[1] or 0) * 60 + int(found[2] or 0) if found else 0
+    if not minutes:
+        raise QuantityError("front-value", f"{_typed(text)} is not a time", "write it as 40 min or 1 h 20 min")
+    return minutes
+
+
+def _typed(value: object) -> str:
+    return f"“{str(value)[:LONGEST_NAME]}”" if value is not None else "nothing"
+
+
+Name = Annotated[str, AfterValidator(good_name)]
+Text = Annotated[str, AfterValidator(good_text)]
+Supply = Annotated[str, AfterValidator(good_supply)]
+Length = Annotated[Measured, PlainValidator(read_measure)]
+Count = Annotated[int, Field(ge=1, le=1000)]
+
+
+class _Group(BaseModel):
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+
+
+class PaperModel(_Group):
+    """One of the papers."""
+
+    weight: Annotated[int, PlainValidator(read_weight)] = None
+    thickness: Length = None
+    grain: Literal["across", "along", "any"] = "any"
+    one_way: bool = False
+    two_sided: bool = False
+
+
+class ToolModel(_Group):
+    """A size that a tool fixes, in both systems."""
+
+    mm: Length
+    inch: Length = Field(alias="in")
+
+
+class EditionsModel(_Group):
+    """The named lengths in the system which is not the drawn one; the other key stays empty."""
+
+    mm: dict[str, Length] = None
+    inch: dict[str, Length] = Field(None, alias="in")
+
+
+class CreditModel(_Group):
+    """Whose design it is, and what allows us to publish it."""
+
+    title: Text = ""
+    author: Text = ""
+    source: Text = ""
+    licence: Text = ""
+    permission: Text = ""
+    changes: Text = ""
+
+
+class FrontModel(_Group):
+    """All keys. What must be there is asked for later, so that the rest is looked at too."""
+
+    title: Text = None
+    summary: Text = ""
+    drawn_in: Literal["mm", "in"] = None
+    counts: dict[Name, Count] = {}
+    lengths: dict[Name, Length] = {}
+    tools: dict[Name, ToolModel] = {}
+    editions: EditionsModel = EditionsModel()
+    papers: dict[Name, PaperModel] = {}
+    sheets: list[Annotated[Sheet, PlainValidator(read_sheet)]] = []
+    level: Literal["easy", "medium", "hard"] = None
+    time: Annotated[int, PlainValidator(read_time)] = None
+    supplies: list[Supply] = []
+    uses: list[Literal[USES]] = []
+    credit: CreditModel = CreditModel()
