@@ -10,13 +10,14 @@ from generator.findings import Finding, Span, finding
 from generator.language.chunks import Chunk, split
 from generator.language.inline import Inline, read_inline
 from generator.language.records import (Block, Braces, Document, Fence, FrontText, Photo, Prose, SourceStep, Text)
+from generator.language.typed_measures import typed_measures
 
 LONGEST = 400_000   # signs of a source; a long tutorial has 20,000
 MOST_STEPS = 400
 MOST_ALIKE = 40     # findings of one code that are listed; the author has seen by then what is wrong
 
 __all__ = ["Braces", "Document", "Fence", "FrontText", "Photo", "Prose", "SourceStep", "Text", "check_photos",
-           "read_document", "read_source"]
+           "read_document", "read_source", "typed_measures"]
 
 
 def read_source(path: Path | str, shown: str | None = None) -> tuple[str | None, tuple[Finding, ...]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from generator.findings import Finding, Span
 from generator.language.front import Front
 from generator.paper.records import Plan
+from generator.units import Bench
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +52,12 @@ class Step:
     """``number`` from 1; ``line`` of its heading in the source; ``anchor`` for links."""
 
     number: int
-    title: str
+    title: str              # plain text; measures in it in the drawn edition
     anchor: str
     line: int
     prose: Prose
     has_picture: bool
+    heading: Prose = ()     # the title with its measures in both editions
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +87,18 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
+class NameInfo:
+    """A named value: ``text`` of the statement that makes it ("" in the front matter), its place, its values."""
+
+    name: str
+    text: str
+    span: Span
+    step: int
+    values: Mapping[str, object]    # by system
+    uses: tuple[str, ...] = ()      # the names that its statement mentions
+
+
+@dataclass(frozen=True, slots=True)
 class Tutorial:
     """The evaluated whole. ``plans`` are keyed by system; ``drawn_in`` names the drawn edition."""
 
@@ -101,6 +115,8 @@ class Tutorial:
     differ: Prose                   # one sentence: how the two boxes differ
     revision: str                   # six characters
     findings: tuple[Finding, ...]   # warnings only, once it is published
+    names: Mapping[str, NameInfo]
+    benches: Mapping[str, Bench]
 
     @property
     def drawn_in(self) -> str:
@@ -118,3 +134,12 @@ class Tutorial:
     @property
     def regauged(self) -> Plan:
         return self.plans[self.other]
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What became of one source: a tutorial (None when there is an error) and everything found."""
+
+    tutorial: Tutorial | None
+    findings: tuple[Finding, ...]
+    source: str

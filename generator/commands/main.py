@@ -1,0 +1,31 @@
+"""The command ``foldgauge``: check, measures, why, calls, new."""
+from __future__ import annotations
+
+import sys
+
+import click
+
+from generator.commands.calls import calls
+from generator.commands.check import check
+from generator.commands.measures import measures
+from generator.commands.new import new
+from generator.commands.why import why
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="foldgauge", message="%(prog)s %(version)s")
+def foldgauge() -> None:
+    """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
+
+
+for command in (check, measures, why, calls, new):
+    foldgauge.add_command(command)
+
+
+def main() -> None:
+    """Entry point. Exit status 0 clean, 1 with errors in a source, 2 for a wrong use of the command."""
+    try:
+        foldgauge.main(prog_name="foldgauge")
+    except BrokenPipeError:         # the reader of our output has gone; nothing is wrong
+        sys.stderr.close()
+        sys.exit(0)

@@ -1,0 +1,28 @@
+"""foldgauge measures: all measures of a tutorial."""
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+from generator.commands.sources import load_source, sources_in
+from generator.findings import render_all
+from generator.tutorial.measures import as_data, table
+
+
+@click.command()
+@click.argument("file", metavar="FILE")
+@click.option("--json", "as_json", is_flag=True, help="Print for machines, findings included.")
+def measures(file: str, as_json: bool) -> None:
+    """Print every measure of a tutorial in both editions."""
+    source: Path = sources_in([file])[0]
+    loaded = load_source(source)
+    if as_json:
+        click.echo(json.dumps(as_data(loaded), ensure_ascii=False, indent=2))
+    elif loaded.tutorial is not None:
+        click.echo(table(loaded.tutorial))
+    if loaded.tutorial is None:
+        click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)
+        sys.exit(1)

@@ -1,0 +1,29 @@
+"""foldgauge why: where a number comes from."""
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from generator.commands.sources import load_source, sources_in
+from generator.findings import render_all
+from generator.tutorial.why import chain
+
+
+@click.command()
+@click.argument("file", metavar="FILE")
+@click.argument("name", metavar="NAME")
+def why(file: str, name: str) -> None:
+    """Print the chain of a NAME: number, expression, named lengths, lines of the source."""
+    source: Path = sources_in([file])[0]
+    loaded = load_source(source)
+    texts = {str(source): loaded.source}
+    if loaded.tutorial is None:
+        click.echo(render_all(loaded.findings, texts), err=True)
+        sys.exit(1)
+    text, findings = chain(loaded.tutorial, name)
+    if findings:
+        click.echo(render_all(findings, texts), err=True)
+        sys.exit(1)
+    click.echo(text)

@@ -1,0 +1,95 @@
+"""Evaluate a source in both systems, and hold the two plans against each other."""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from generator.findings import Finding, Span, finding
+from generator.language.evaluate import Evaluation, Given, evaluate
+from generator.language.front import Front
+from generator.language.syntax import Statement
+from generator.paper.records import Act, Mark, Plan
+from generator.units import Bench, Quantity
+
+SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
+
+
+def evaluate_both(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]],
+                  benches: Mapping[str, Bench]) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
+    """Both editions by system, and their findings: those of the drawn one first, each said once."""
+    order = (front.drawn_in, "in" if front.drawn_in == "mm" else "mm")
+    done = {system: evaluate(system, benches[system], given(front, system), steps) for system in order}
+    return done, merged(*((system, done[system].findings) for system in order))
+
+
+def given(front: Front, system: str) -> Given:
+    """What the front matter says for one edition."""
+    counts = {name: Quantity(Fraction(n), 0, frozenset({name})) for name, n in front.counts.items()}
+    return Given(front.lengths[system], counts, front.papers, front.spans)
+
+
+def merged(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Sequence[Finding]]) -> tuple[Finding, ...]:
+    """Findings of both editions; one that stands in a single edition says which."""
+    both = [{(f.code, f.span): f for f in found} for _, found in (drawn, other)]
+    result = []
+    for (system, found), elsewhere in ((drawn, both[1]), (other, both[0])):
+        for each in found:
+            if (each.code, each.span) in elsewhere:
+                if system == drawn[0]:
+                    result.append(each)
+            else:
+                result.append(replace(each, message=f"{each.message} (in the {SYSTEM_WORDS[system]} edition only)"))
+    return tuple(dict.fromkeys(result))
+
+
+def compare(drawn: Plan, other: Plan) -> tuple[Finding, ...]:
+    """Where the editions differ in more than their measures: one picture must serve both."""
+    found = []
+    for a, b in zip(drawn.acts, other.acts, strict=False):
+        if _pattern(a) != _pattern(b):
+            found.append(_differs(a.span, f"this {a.verb} makes different marks in the two editions"))
+            return tuple(found)
+    if len(drawn.acts) != len(other.acts):
+        longer = max(drawn.acts, other.acts, key=len)[min(len(drawn.acts), len(other.acts))]
+        return (_differs(longer.span, f"this {longer.verb} is made in one edition only"),)
+    for piece in drawn.states:
+        found.extend(_marks_differ(drawn, other, piece))
+    return tuple(found)
+
+
+def _pattern(act: Act) -> tuple:
+    return act.verb, act.pieces, act.marks, act.faces
+
+
+def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
+    first, second = drawn.state(piece), other.state(piece)
+    if len(first.outline) != len(second.outline) or len(first.holes) != len(second.holes):
+        name = drawn.pieces[piece].name
+        return [_differs(drawn.pieces[piece].span, f"the outline of '{name}' has other corners in the other edition")]
+    theirs = {mark.id: mark for mark in second.marks}
+    for mark in first.marks:
+        if _shape_of(mark) != _shape_of(theirs[mark.id]):
+            return [_differs(mark.span, f"{mark.verb} {mark.index} of '{mark.name or 'this row'}' "
+                             "ends otherwise in the other edition")]
+    order = [m.id for m in first.marks if m.place and m.name]
+    return _order_differs(first.marks, theirs, order)
+
+
+def _shape_of(mark: Mark) -> tuple:
+    return mark.verb, mark.axis, len(mark.runs), tuple(type(run).__name__ for run in mark.runs)
+
+
+def _order_differs(marks: Sequence[Mark], theirs: Mapping[int, Mark], order: Sequence[int]) -> list[Finding]:
+    for axis in "xy":
+        lines = [m for m in marks if m.axis == axis and m.id in order]
+        ranks = sorted(lines, key=lambda m: (m.place.value, m.id))
+        for a, b in zip(ranks, ranks[1:], strict=False):
+            if theirs[b.id].place.below(theirs[a.id].place):
+                return [_differs(b.span, f"'{b.name}' and '{a.name}' change places in the other edition")]
+    return []
+
+
+def _differs(span: Span, message: str) -> Finding:
+    return finding("editions-differ", span, message,
+                   "choose lengths for the other edition that keep the order of the marks")

@@ -1,0 +1,78 @@
+"""Does every mark fall on a mark of the tool that makes it?"""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from generator.findings import Finding, Severity, Span, finding
+from generator.paper.records import Act, Mark, PieceState, Plan
+from generator.units import Bench, Quantity, as_text, word
+
+TOOL_WORDS = {"board": "scoring board", "trimmer": "trimmer", "rule": "rule", "template": "template's grid"}
+LOOSE = ("template",)    # printed at true size: what is about needs no mark
+
+
+def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
+    """One finding for each group of marks and each blank that falls between the tool's marks.
+
+    An error in the edition that was regauged, a warning in the drawn one.
+    """
+    severity = Severity.WARNING if drawn else Severity.ERROR
+    found = []
+    for span, what, tool, measures in _to_make(plan):
+        odd = [q for q in dict.fromkeys(measures) if _is_off(bench, q, tool)]
+        if odd:
+            found.append(finding("off-grid", span, _message(plan, what, odd, tool), _nearest(bench, odd[0], tool),
+                                 severity))
+    return tuple(dict.fromkeys(found))
+
+
+def _is_off(bench: Bench, measure: Quantity, tool: str) -> bool:
+    state = bench.on_grid(measure, tool)
+    return state == "off" or (state == "about" and tool not in LOOSE)
+
+
+def _to_make(plan: Plan) -> Iterator[tuple[Span, str, str, list[Quantity]]]:
+    blanks = {info.act: info for info in plan.pieces if info.kind == "sheet"}
+    made = _marks_by_act(plan)
+    for act in plan.acts:
+        if act.number in blanks:
+            info = blanks[act.number]
+            state = plan.states[info.id][0][1]
+            yield info.span, f"'{info.name}'", "trimmer", [state.width, state.height]
+        marks = made.get(act.number, [])
+        for tool in dict.fromkeys(m.tool for m in marks):
+            of_tool = [m for m in marks if m.tool == tool]
+            yield act.span, _called(act, of_tool), tool, [q for m in of_tool for q in _measures(m)]
+
+
+def _measures(mark: Mark) -> list[Quantity]:
+    sizes = [] if mark.verb == "punch" else list(mark.sizes)
+    return [position for position, _ in mark.positions] + sizes
+
+
+def _marks_by_act(plan: Plan) -> Mapping[int, list[Mark]]:
+    found: dict[int, dict[int, Mark]] = {}
+    for history in plan.states.values():
+        final: PieceState = history[-1][1]
+        for mark in final.marks:
+            found.setdefault(mark.act, {})[mark.id] = mark
+    return {act: list(marks.values()) for act, marks in found.items()}
+
+
+def _called(act: Act, marks: list[Mark]) -> str:
+    name = f" of '{act.name}'" if act.name else ""
+    return f"the {marks[0].verb}{'s' if len(marks) > 1 else ''}{name}"
+
+
+def _message(plan: Plan, what: str, odd: list[Quantity], tool: str) -> str:
+    said = [as_text(word(q, plan.system, finest=None)) for q in odd[:3]]
+    more = f" and {len(odd) - 3} more" if len(odd) > 3 else ""
+    edition = "inch" if plan.system == "in" else "metric"
+    return (f"in the {edition} edition {what} would be at {', '.join(said)}{more}, "
+            f"between the marks of the {TOOL_WORDS.get(tool, tool)}")
+
+
+def _nearest(bench: Bench, measure: Quantity, tool: str) -> str:
+    below, above = (as_text(word(q, bench.system)) for q in bench.nearest(measure, tool))
+    names = " and ".join(f"'{n}'" for n in sorted(measure.names)) or "it"
+    return f"the nearest marks are {below} and {above}; change {names} in that edition"

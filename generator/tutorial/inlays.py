@@ -1,0 +1,75 @@
+"""Work out the expressions of the prose in both editions."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from generator.findings import Finding, Trouble
+from generator.language import records as source
+from generator.language.evaluate import Evaluation
+from generator.language.expressions import Cascade
+from generator.language.parser import parse_expression
+from generator.language.syntax import Attribute, Expr
+from generator.tutorial.editions import merged
+from generator.tutorial.records import Inlay, Part, Photo, Prose, Wording
+
+FINE = ("thickness",)      # properties worded to the hundredth of a millimetre
+
+
+class Inlayer:
+    """Turns prose of the source into prose with measures; ``findings`` collects what is wrong."""
+
+    def __init__(self, editions: Mapping[str, Evaluation], drawn_in: str):
+        self.editions = editions
+        self.order = (drawn_in, "in" if drawn_in == "mm" else "mm")
+        self.findings: list[Finding] = []
+
+    def prose(self, prose: source.Prose) -> Prose:
+        """The parts of one stretch of prose."""
+        made: list[Part] = []
+        for part in prose.parts:
+            if isinstance(part, source.Text):
+                made.append(part.text)
+            elif (inlay := self._inlay(part)) is not None:
+                made.append(inlay)
+        return tuple(made)
+
+    def blocks(self, blocks: Iterable[source.Block]) -> Prose:
+        """Prose and photos of a step, its fences left out."""
+        made: list[Part] = []
+        for block in blocks:
+            if isinstance(block, source.Prose):
+                made.extend(self.prose(block))
+            elif isinstance(block, source.Photo):
+                made.append(Photo(block.src, block.alt, block.title, block.span))
+        return tuple(made)
+
+    def _inlay(self, part: source.Braces) -> Inlay | None:
+        expr, findings = parse_expression(part.text, part.span)
+        self.findings.extend(findings)
+        if expr is None:
+            return None
+        said, wrong, broken = {}, {system: [] for system in self.order}, False
+        for system in self.order:
+            try:
+                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr))
+            except Trouble as trouble:
+                wrong[system].extend(trouble.findings)
+            except Cascade:
+                broken = True
+        self.findings.extend(merged(*((s, tuple(wrong[s])) for s in self.order)))
+        if broken or len(said) < 2:
+            return None
+        first, second = (said[system] for system in self.order)
+        shared = not (first.measure or second.measure) and first.text == second.text
+        return Inlay(part.text.strip(), part.span,
+                     {system: Wording(s.text, s.speech, s.html) for system, s in said.items()}, shared)
+
+
+def _is_fine(expr: Expr) -> bool:
+    return isinstance(expr, Attribute) and expr.name in FINE
+
+
+def plain(prose: Prose, system: str) -> str:
+    """Prose as plain text with the measures of one edition."""
+    return "".join(part if isinstance(part, str) else part.wordings[system].text if isinstance(part, Inlay) else ""
+                   for part in prose)

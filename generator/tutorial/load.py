@@ -1,0 +1,138 @@
+"""From a source file to an evaluated tutorial, with everything that is wrong with it in one run."""
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from pathlib import Path
+
+from generator.findings import Finding, Severity, Span, finding, has_errors, in_order
+from generator.language.document import check_photos, read_document, read_source
+from generator.language.evaluate import Evaluation
+from generator.language.front import Front, read_front
+from generator.language.mentions import names_in
+from generator.language.parser import parse_fence
+from generator.language.records import Document, SourceStep
+from generator.language.syntax import Statement
+from generator.paper.calls import VOCABULARY
+from generator.tutorial.care import cautions_for, tools_of
+from generator.tutorial.editions import compare, evaluate_both
+from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
+from generator.tutorial.grids import off_grid
+from generator.tutorial.inlays import Inlayer, plain
+from generator.tutorial.records import Loaded, NameInfo, Step, Tutorial
+from generator.tutorial.revision import revision_mark
+from generator.tutorial.typed import typed_by_hand
+from generator.tutorial.unused import unused_names
+from generator.units import Bench
+
+Exists = Callable[[str], bool]
+ParsedStep = tuple[SourceStep, tuple[Statement, ...]]
+
+
+def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench]) -> Loaded:
+    """Load one source. ``shown`` is how findings name the file; photos are looked for beside it."""
+    path = Path(path)
+    text, findings = read_source(path, shown)
+    if text is None:
+        return Loaded(None, findings, "")
+    return load_text(text, shown or str(path), benches, slug=path.parent.name,
+                     exists=lambda src: (path.parent / src).is_file())
+
+
+def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
+              exists: Exists = lambda src: True) -> Loaded:
+    """As :func:`load`, from the text of a source."""
+    document = read_document(shown, text)
+    front, front_findings = read_front(document, VOCABULARY)
+    steps, step_findings = _parsed(document)
+    findings = [*document.findings, *check_photos(document, exists), *front_findings, *step_findings]
+    if front is None:
+        return Loaded(None, tuple(in_order(findings)), document.text)
+    editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in steps], benches)
+    findings.extend(wrong)
+    tutorial, more = _assemble(slug, document, front, steps, editions, benches, broken=has_errors(findings))
+    findings.extend(more)
+    ordered = tuple(in_order(findings))
+    return Loaded(None if has_errors(ordered) else tutorial(ordered), ordered, document.text)
+
+
+def _parsed(document: Document) -> tuple[list[ParsedStep], list[Finding]]:
+    parsed, findings = [], []
+    for step in document.steps:
+        statements: tuple[Statement, ...] = ()
+        for fence in step.fences:
+            made, wrong = parse_fence(fence.statements_text, document.file, fence.first_line)
+            statements += made
+            findings.extend(wrong)
+        parsed.append((step, statements))
+    return parsed, findings
+
+
+def _assemble(slug: str, document: Document, front: Front, steps: list[ParsedStep], editions: Mapping[str, Evaluation],
+              benches: Mapping[str, Bench], broken: bool) -> tuple[Callable, list[Finding]]:
+    """What makes the tutorial once its findings are known, and the findings of prose and of both plans."""
+    inlayer = Inlayer(editions, front.drawn_in)
+    intro = inlayer.prose(document.intro)
+    supplies = tuple(inlayer.prose(each) for each in front.supplies)
+    made = [_step(inlayer, step, front.drawn_in, bool(statements)) for step, statements in steps]
+    plans = {system: edition.plan for system, edition in editions.items()}
+    findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in])]
+    if not broken:      # a plan with holes in it would only be blamed for the holes
+        findings.extend(_plan_findings(document, front, steps, plans, editions, benches))
+
+    def tutorial(found: tuple[Finding, ...]) -> Tutorial:
+        warnings = tuple(f for f in found if f.severity is Severity.WARNING)
+        return Tutorial(
+            slug=slug, file=document.file, front=front, intro=intro, steps=tuple(_anchored(made)), plans=plans,
+            facts=facts_of(plans), supplies=(*blanks_needed(plans), *supplies), tools=tools_of(plans[front.drawn_in]),
+            cautions=cautions_for(plans[front.drawn_in], front.uses), differ=how_they_differ(plans, front.drawn_in),
+            revision=revision_mark(plans), findings=warnings, names=_names(editions, steps), benches=benches)
+    return tutorial, findings
+
+
+def _plan_findings(document: Document, front: Front, steps: list[ParsedStep], plans: Mapping, editions: Mapping,
+                   benches: Mapping[str, Bench]) -> list[Finding]:
+    other = "in" if front.drawn_in == "mm" else "mm"
+    found = list(compare(plans[front.drawn_in], plans[other]))
+    for system in (front.drawn_in, other):
+        found.extend(off_grid(plans[system], benches[system], drawn=system == front.drawn_in))
+    found.extend(unused_names(document, front, [s for _, ss in steps for s in ss]))
+    for step, statements in steps:
+        if not statements:
+            found.append(finding("step-bare", Span(document.file, step.line, 1, len(step.title) + 3),
+                                 f"step {step.number} has no geometry, so it has no picture of its own",
+                                 "add what is scored, cut, folded or glued in it, or a photo")
+                         if not document.photos else None)
+    return [f for f in found if f is not None]
+
+
+def _step(inlayer: Inlayer, step: SourceStep, drawn_in: str, has_picture: bool) -> Step:
+    heading = inlayer.prose(step.heading)
+    return Step(step.number, plain(heading, drawn_in), "", step.line, inlayer.blocks(step.blocks), has_picture, heading)
+
+
+def _anchored(steps: list[Step]) -> list[Step]:
+    """Give each step an anchor that outlives its number: made of its title, a number only where two are alike."""
+    taken: dict[str, int] = {}
+    done = []
+    for step in steps:
+        base = anchor(step.title) or "step"
+        taken[base] = taken.get(base, 0) + 1
+        done.append(replace(step, anchor=base if taken[base] == 1 else f"{base}-{taken[base]}"))
+    return done
+
+
+def anchor(title: str) -> str:
+    """A title as a link's name: plain small letters and hyphens."""
+    letters = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", letters).strip("-")
+
+
+def _names(editions: Mapping[str, Evaluation], steps: list[ParsedStep]) -> dict[str, NameInfo]:
+    first = next(iter(editions.values()))
+    uses = {s.name: names_in(s.value) for _, statements in steps for s in statements if s.name}
+    return {name: NameInfo(name, b.text, b.span, b.step, {s: e.names[name].value for s, e in editions.items()},
+                           uses.get(name, ()))
+            for name, b in first.names.items() if all(name in e.names for e in editions.values())}

@@ -1,0 +1,143 @@
+"""All measures of a tutorial, for machines and as a table: what ``foldgauge measures`` prints."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from generator.findings import Finding
+from generator.geometry import Circle, Point
+from generator.paper.records import Mark, PieceState, Plan
+from generator.tutorial.inlays import plain
+from generator.tutorial.records import Loaded, Tutorial
+from generator.units import Bench, Quantity, as_text, word
+
+SYSTEMS = ("mm", "in")
+ROUNDED = 6     # decimals of a coordinate in mm
+
+
+def exact_text(value: Fraction | float) -> str:
+    """A value in mm as a decimal where that is exact, else as "n/d"; an inexact one to nine decimals."""
+    if isinstance(value, float):
+        return f"{value:.9f}".rstrip("0").rstrip(".")
+    rest = value.denominator
+    for prime in (2, 5):
+        while rest % prime == 0:
+            rest //= prime
+    if rest != 1:
+        return f"{value.numerator}/{value.denominator}"
+    places = 0
+    while (value * 10 ** places).denominator != 1:
+        places += 1
+    digits = f"{abs(value.numerator) * 10 ** places // value.denominator:0{places + 1}d}"
+    sign = "-" if value < 0 else ""
+    return sign + (f"{digits[:-places]}.{digits[-places:]}" if places else digits)
+
+
+def measure(quantity: Quantity, system: str, bench: Bench, tool: str) -> dict[str, str]:
+    """One length as ``{"mm", "text", "grid"}``."""
+    return {"mm": exact_text(quantity.value), "text": as_text(word(quantity, system)),
+            "grid": bench.on_grid(quantity, tool)}
+
+
+def as_data(loaded: Loaded) -> dict:
+    """A loaded source as plain data, ready for JSON. Without a tutorial only the findings are there."""
+    findings = [finding_data(f) for f in loaded.findings]
+    tutorial = loaded.tutorial
+    if tutorial is None:
+        return {"title": None, "drawn_in": None, "editions": {}, "findings": findings}
+    return {"title": tutorial.front.title, "drawn_in": tutorial.drawn_in,
+            "editions": {system: edition_data(tutorial, system) for system in SYSTEMS}, "findings": findings}
+
+
+def finding_data(f: Finding) -> dict:
+    """A finding as plain data."""
+    return {"code": f.code, "severity": str(f.severity), "message": f.message, "file": f.file, "line": f.line,
+            "column": f.column, "hint": f.hint}
+
+
+def edition_data(tutorial: Tutorial, system: str) -> dict:
+    """One edition as plain data: named lengths, pieces with their groups of marks, steps."""
+    plan, bench = tutorial.plans[system], tutorial.benches[system]
+    lengths = {name: measure(info.values[system], system, bench, "rule") for name, info in tutorial.names.items()
+               if isinstance(info.values[system], Quantity) and info.values[system].power == 1}
+    return {"lengths": lengths,
+            "pieces": {info.name: _piece(plan, info.id, bench) for info in plan.pieces},
+            "steps": [{"title": plain(step.heading, system) or step.title, "line": step.line,
+                       "text": plain_step(step.prose, system)} for step in tutorial.steps]}
+
+
+def plain_step(prose: tuple, system: str) -> str:
+    """A step's prose in plain words, white space folded."""
+    return " ".join(plain(prose, system).split())
+
+
+def _piece(plan: Plan, piece: int, bench: Bench) -> dict:
+    state = plan.state(piece)
+    return {"width": measure(state.width, plan.system, bench, "trimmer"),
+            "height": measure(state.height, plan.system, bench, "trimmer"),
+            "groups": _groups(plan, state, bench)}
+
+
+def _groups(plan: Plan, state: PieceState, bench: Bench) -> dict:
+    by_act: dict[int, list[Mark]] = {}
+    for mark in state.marks:
+        by_act.setdefault(mark.act, []).append(mark)
+    groups = {}
+    for marks in by_act.values():
+        first = marks[0]
+        name = first.name or f"{first.verb} (line {first.span.line})"
+        groups[name] = {
+            "verb": first.verb, "count": len(marks),
+            "marks": [measure(p, plan.system, bench, m.tool) for m in marks for p in _positions(m)],
+            "points": [[_rounded(p.x), _rounded(p.y)] for m in marks for p in _points(m)]}
+    return groups
+
+
+def _positions(mark: Mark) -> list[Quantity]:
+    return [mark.position] if mark.position is not None else [p for p, _ in mark.positions]
+
+
+def _points(mark: Mark) -> list[Point]:
+    points: list[Point] = []
+    for stroke in mark.whole:
+        points.extend([stroke.center] if isinstance(stroke, Circle) else [stroke.start, stroke.end])
+    return points
+
+
+def _rounded(value: object) -> float:
+    return round(float(value), ROUNDED) + 0.0
+
+
+def table(tutorial: Tutorial) -> str:
+    """All measures as a readable table: name or group, then one column for each system."""
+    rows: list[tuple[str, str, str]] = [(tutorial.front.title, "millimetres", "inches")]
+    data = {system: edition_data(tutorial, system) for system in SYSTEMS}
+    rows.append(("named lengths", "", ""))
+    for name in data["mm"]["lengths"]:
+        rows.append((f"  {name}", *(_shown(data[s]["lengths"][name]) for s in SYSTEMS)))
+    for piece, mm in data["mm"]["pieces"].items():
+        inch = data["in"]["pieces"][piece]
+        rows.append((piece, f"{_shown(mm['width'])} by {_shown(mm['height'])}",
+                     f"{_shown(inch['width'])} by {_shown(inch['height'])}"))
+        for group, made in mm["groups"].items():
+            rows.extend(_group_rows(group, made, inch["groups"][group]))
+    return _aligned(rows)
+
+
+def _group_rows(name: str, mm: Mapping, inch: Mapping) -> list[tuple[str, str, str]]:
+    head = f"  {name}: {mm['count']} × {mm['verb']}"
+    if not mm["marks"]:
+        return [(head, "along its shape", "along its shape")]
+    pairs = list(zip(mm["marks"], inch["marks"], strict=True))
+    return [(head if k == 0 else "", _shown(a), _shown(b)) for k, (a, b) in enumerate(pairs)]
+
+
+def _shown(m: Mapping[str, str]) -> str:
+    return m["text"] + (" (between marks)" if m["grid"] == "off" else "")
+
+
+def _aligned(rows: list[tuple[str, str, str]]) -> str:
+    widths = [max(len(row[k]) for row in rows) for k in range(2)]
+    lines = [f"{a.ljust(widths[0])}  {b.ljust(widths[1])}  {c}".rstrip() for a, b, c in rows]
+    lines.insert(1, "-" * max(map(len, lines)))
+    return "\n".join(lines)
