@@ -7,7 +7,7 @@ from html import escape
 
 from markupsafe import Markup
 
-from generator.tutorial.records import Inlay, Wording
+from generator.tutorial import Inlay, Wording
 
 SYSTEMS = ("in", "mm")                      # the order in which they stand on the page
 BETWEEN = '<span class="or" aria-hidden="true"> · </span>'
@@ -23,7 +23,7 @@ _VOID = re.compile(r"^<(?:br|hr|img|input|wbr)\b.*?(\s*/)>$", re.S)
 
 def voiced(wording: Wording) -> Markup:
     """One wording: the figure, hidden from speech where it would be read badly, and the words in its place."""
-    if wording.speech == wording.text:
+    if wording.speech == wording.text and "<" not in wording.html:
         return Markup(wording.html)
     return Markup(f'<span aria-hidden="true">{wording.html}</span>'
                   f'<span class="spoken">{escape(wording.speech, quote=False)}</span>')

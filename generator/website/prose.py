@@ -9,8 +9,8 @@ import markdown
 from markupsafe import Markup
 from mkdocs.exceptions import PluginError
 
-from generator.tutorial.records import Inlay, Photo, Prose, Step, Tutorial
-from generator.website.inlays import filled, inlay_text, token, without_tokens
+from generator.tutorial import Inlay, Photo, Prose, Step, Tutorial
+from generator.website.inlays import CLOSE, filled, token, without_tokens
 
 _SIGNS = {ord(c): f"\\{c}" for c in "\\[]*_`<"}
 
@@ -59,7 +59,7 @@ def _heading(step: Step) -> str:
 def _photo(photo: Photo) -> str:
     alt = " ".join(photo.alt.split()).translate(_SIGNS)
     title = " ".join(photo.title.split()).replace('"', "&quot;")
-    return f"![{alt}](<{photo.src}>" + (f' "{title}")' if title else ")")
+    return f"\n\n![{alt}](<{photo.src}>" + (f' "{title}")' if title else ")") + "\n\n"
 
 
 def parts(html: str, steps: Iterable[Step]) -> Converted:
@@ -79,22 +79,15 @@ def parts(html: str, steps: Iterable[Step]) -> Converted:
 
 
 class Inline:
-    """Markdown of one line: facts, supplies and the like, which stand outside the page's own text."""
+    """Markdown of one line: titles, facts, supplies and the like, which stand outside the page's own text."""
 
     def __init__(self) -> None:
         self._markdown = markdown.Markdown()
 
     def html(self, prose: Prose) -> Markup:
-        """The line as HTML without a paragraph around it."""
+        """The line as HTML without a block around it, whatever it begins with."""
         manuscript = Manuscript()
-        text = manuscript.prose(prose).strip()
-        html = self._markdown.reset().convert(text)
-        if html.startswith("<p>") and html.endswith("</p>") and html.count("<p>") == 1:
-            html = html[3:-4]
-        return manuscript.fill(html)
-
-
-def plain(prose: Prose) -> str:
-    """Prose as plain text, for attributes."""
-    return "".join(inlay_text(part) if isinstance(part, Inlay) else part
-                   for part in prose if not isinstance(part, Photo))
+        line = " ".join(manuscript.prose(prose).split())
+        # As a heading, so that a line such as "1. Cut" makes no list; the sign at its end keeps a # there.
+        html = self._markdown.reset().convert(f"# {line}{CLOSE}")
+        return manuscript.fill(html.removeprefix("<h1>").removesuffix(f"{CLOSE}</h1>"))

@@ -7,8 +7,7 @@ from pathlib import Path
 
 from generator.drawing import StepPicture
 from generator.findings import Finding
-from generator.tutorial import load, overview, pictures
-from generator.tutorial.records import Tutorial
+from generator.tutorial import Tutorial, load, overview, pictures
 from generator.units import Bench
 
 SOURCE = "index.md"

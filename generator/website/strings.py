@@ -18,6 +18,11 @@ STRINGS: dict[str, str] = {
     "revision": "revision",
     # a tutorial
     "facts": "At a glance",
+    "level": "Level",
+    "level_easy": "easy",
+    "level_medium": "takes some practice",
+    "level_hard": "takes patience",
+    "time": "Time",
     "supplies": "What you need",
     "tools": "Tools",
     "instead": "instead:",

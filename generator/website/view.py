@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from generator.tutorial.records import Caution, Tutorial
+from generator.tutorial import Caution, Step, Tutorial
 from generator.website.pictures import PictureView, picture_view
 from generator.website.prose import Converted, Inline
 from generator.website.shelf import Shelved
@@ -41,7 +41,7 @@ class StepView:
     """One step: its own text and its pictures."""
 
     number: int
-    title: str
+    title: Markup
     anchor: str
     html: Markup
     pictures: tuple[PictureView, ...]
@@ -80,7 +80,7 @@ class Card:
 def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = shelved.tutorial
-    steps = tuple(StepView(step.number, step.title, step.anchor, html,
+    steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
                            tuple(picture_view(p) for p in shelved.steps.get(step.number, ())))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
@@ -101,7 +101,23 @@ def card(url: str, shelved: Shelved, inline: Inline) -> Card:
 
 
 def _facts(tutorial: Tutorial, inline: Inline) -> tuple[Row, ...]:
-    return tuple(Row(fact.label, inline.html(fact.value)) for fact in tutorial.facts)
+    front = tutorial.front
+    rows = [Row(fact.label, inline.html(fact.value)) for fact in tutorial.facts]
+    if front.level:
+        rows.append(Row(STRINGS["level"], Markup.escape(STRINGS[f"level_{front.level}"])))
+    if front.minutes:
+        rows.append(Row(STRINGS["time"], Markup.escape(duration(front.minutes))))
+    return tuple(rows)
+
+
+def duration(minutes: int) -> str:
+    """A time as people say it: "40 min", "1 h 20 min", "2 h"."""
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h" * bool(hours) + " " * bool(hours and rest) + f"{rest} min" * bool(rest)
+
+
+def _title(step: Step, inline: Inline) -> Markup:
+    return inline.html(step.heading) if step.heading else Markup.escape(step.title)
 
 
 def _credit(tutorial: Tutorial) -> Iterable[Row]:
