@@ -2,7 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
+from shapely import Polygon, prepare
 
 from generator.geometry import Line, Point, Region, Stroke, closed, cut_away, outside, overlaps
 from generator.paper.job import Job
@@ -10,6 +12,7 @@ from generator.paper.places import point
 from generator.paper.records import Mark, PieceState, Rim
 from generator.units import Quantity
 
+FORGIVEN = 0.1      # mm; a curve may swing out of the paper by less than the width of a pencil line
 SHORTEST = 1e-6     # mm; a run shorter than this is the dust of arithmetic
 
 
@@ -17,6 +20,29 @@ def region_of(state: PieceState) -> Region:
     """The area of a piece in its own frame."""
     return Region(tuple(rim.stroke for rim in state.outline),
                   tuple(tuple(rim.stroke for rim in hole) for hole in state.holes))
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """The region of a piece, its polygon, and the same grown by what a curve is forgiven."""
+
+    region: Region
+    polygon: Polygon
+    forgiving: Polygon
+
+
+def area_of(job: Job, state: PieceState) -> Area:
+    """The area of a piece, worked out once for each outline."""
+    key = id(state.outline)
+    held = job.areas.get(key)
+    if held is None or held[0] is not state.outline:     # an id may be used again once its outline is gone
+        region = region_of(state)
+        polygon = region.polygon()
+        grown = polygon.buffer(FORGIVEN)
+        prepare(polygon)
+        prepare(grown)
+        held = job.areas[key] = (state.outline, Area(region, polygon, grown))
+    return held[1]
 
 
 def is_plain_sheet(state: PieceState) -> bool:

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from generator.geometry import Region, Stroke, inside
-from generator.paper.area import is_plain_sheet, rectangle_between, region_of
+from generator.paper.area import area_of, is_plain_sheet, rectangle_between
 from generator.paper.job import Job
 from generator.paper.kinds import (AngleArg, Condition, DirectionArg, Extent, Faces, Folds, Length, Marks, OrderArg,
                                    PieceArg, Spans, TextArg, TurnArg)
@@ -48,7 +48,17 @@ def _within(job: Job, state: PieceState, mark: Mark, x: object, y: object) -> tu
              (("x", x if x is not None else whole_x), ("y", y if y is not None else whole_y))}
     own = (spans["x"], spans["y"]) if state.lie.quarters % 2 == 0 else (spans["y"], spans["x"])
     region = Region(rectangle_between(*own))
-    return tuple(part for run in mark.runs for part in inside(run, region, keep_edge=True) if part.length() > 1e-6)
+    kept = []
+    for run in mark.runs:
+        kept.extend([run] if _lies_within(run, own) else
+                    [part for part in inside(run, region, keep_edge=True) if part.length() > 1e-6])
+    return tuple(kept)
+
+
+def _lies_within(run: Stroke, own: tuple[tuple[Quantity, Quantity], tuple[Quantity, Quantity]]) -> bool:
+    (x0, x1), (y0, y1) = own
+    left, low, right, high = run.bounds()
+    return x0.value <= left and right <= x1.value and y0.value <= low and high <= y1.value
 
 
 def faces(job: Job, piece: PieceArg, *, x: Spans = None, y: Spans = None) -> Faces:
@@ -58,7 +68,7 @@ def faces(job: Job, piece: PieceArg, *, x: Spans = None, y: Spans = None) -> Fac
     made = []
     for index, own in enumerate(areas, start=1):
         strokes = rectangle_between(*own)
-        if not _on_paper(state, strokes):
+        if not _on_paper(job, state, strokes):
             job.refuse("mark-off-piece", f"there is no paper for face {index} of '{job.name or 'these'}'",
                        "check its spans against what was cut away")
         made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act, job.span))
@@ -66,13 +76,13 @@ def faces(job: Job, piece: PieceArg, *, x: Spans = None, y: Spans = None) -> Fac
     return Group(tuple(made)) if isinstance(x, Group) or isinstance(y, Group) else made[0]
 
 
-def _on_paper(state: PieceState, strokes: tuple[Stroke, ...]) -> bool:
+def _on_paper(job: Job, state: PieceState, strokes: tuple[Stroke, ...]) -> bool:
     if is_plain_sheet(state):
         low_x, high_x = side_at(state, Side.LEFT).value, side_at(state, Side.RIGHT).value
         low_y, high_y = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value
         return all(low_x <= s.start.x <= high_x and low_y <= s.start.y <= high_y for s in strokes)
     area = Region(strokes)
-    return region_of(state).polygon().intersection(area.polygon()).area >= 0.5 * area.area()
+    return area_of(job, state).polygon.intersection(area.polygon()).area >= 0.5 * area.area()
 
 
 def glue(job: Job, faces: Faces, *, under: Faces = None, over: Faces = None, order: OrderArg = None) -> None:

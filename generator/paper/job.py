@@ -35,6 +35,7 @@ class Job:
     marks_made: int = 0
     faces_made: int = 0
     work: int = 0
+    areas: dict[int, tuple[object, object]] = field(default_factory=dict)   # see generator.paper.area
 
     # -- findings ---------------------------------------------------------
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 
 from shapely import LineString
 
-from generator.geometry import Line, Stroke, crossings, inside, overlaps
-from generator.paper.area import SHORTEST, is_plain_sheet, region_of, without
+from generator.geometry import Line, Stroke, bounds_of, crossings, inside, overlaps
+from generator.paper.area import SHORTEST, area_of, is_plain_sheet, without
 from generator.paper.job import Job
 from generator.paper.lie import side_at
 from generator.paper.places import Bound, point
@@ -17,7 +17,6 @@ from generator.units import Quantity
 
 LINES = ("score", "cut", "slit")
 CUTS = ("cut", "slit")
-FORGIVEN = 0.1  # mm; a curve may swing out of the paper by less than the width of a pencil line
 EDGE = 1e-6     # share of a stroke, or mm, within which it only touches
 
 
@@ -66,7 +65,7 @@ def _mark(job: Job, piece: Piece, verb: str, tool: str, ident: int, index: int, 
                 axis=bound.axis if bound else None, place=bound.at if bound else None,
                 position=bound.position if bound else None, measured_from=bound.side if bound else None,
                 tool=tool, whole=each.strokes, runs=runs, step=job.step, act=job.act,
-                span=job.where(each.parameter), positions=each.positions, sizes=each.sizes)
+                span=job.where(each.parameter), positions=each.positions, sizes=each.sizes, box=_box(each.strokes))
 
 
 def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stroke, ...]:
@@ -77,11 +76,13 @@ def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stro
             job.refuse("zero-length", "this line ends where it begins", "give two different points", at=each.parameter)
     if is_plain_sheet(state) and all(_within_box(state, stroke, EDGE) for stroke in each.strokes):
         return each.strokes
-    region = region_of(state)
-    area = region.polygon().buffer(FORGIVEN)
-    if not all(area.covers(LineString(stroke.flattened())) for stroke in each.strokes):
+    area = area_of(job, state)
+    lines = [LineString(stroke.flattened()) for stroke in each.strokes]
+    if all(area.polygon.contains_properly(line) for line in lines):
+        return each.strokes
+    if not all(area.forgiving.covers(line) for line in lines):
         _off(job, state, each, verb)
-    return tuple(part for stroke in each.strokes for part in inside(stroke, region, keep_edge=True)
+    return tuple(part for stroke in each.strokes for part in inside(stroke, area.region, keep_edge=True)
                  if part.length() > SHORTEST)
 
 
@@ -92,7 +93,7 @@ def _across(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stroke
         _off(job, state, each, verb)
     if is_plain_sheet(state):
         return each.strokes
-    runs = tuple(part for part in inside(each.strokes[0], region_of(state)) if part.length() > SHORTEST)
+    runs = tuple(part for part in inside(each.strokes[0], area_of(job, state).region) if part.length() > SHORTEST)
     if not runs:
         _off(job, state, each, verb)
     return runs
@@ -116,18 +117,22 @@ def _within_box(state: PieceState, stroke: Stroke, slack: float) -> bool:
     return x0 >= left - slack and x1 <= right + slack and y0 >= low - slack and y1 <= high + slack
 
 
+def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
+    return tuple(map(float, bounds_of(strokes)))
+
+
 def _against_others(job: Job, state: PieceState, made: Sequence[Mark], mark: Mark, parameter: str | None) -> None:
     if mark.verb not in LINES:
         return
     job.spend((len(state.marks) + len(made)) // 8 + 1)
+    cuts = mark.verb in CUTS
     for other in (*state.marks, *made):
-        if other.verb not in LINES or (mark.axis and other.axis and mark.axis != other.axis):
-            if not (mark.verb in CUTS and other.verb in CUTS):
-                continue
-        if _lies_on(mark, other) and not (mark.verb in CUTS and other.verb == "score"):
+        if other.verb not in LINES or not _near(mark.box, other.box):
+            continue
+        if _lies_on(mark, other) and not (cuts and other.verb == "score"):
             job.refuse("mark-doubled", f"this {mark.verb} lies on {_called(other)}",
                        "leave one of them out, or move it", at=parameter)
-        if mark.verb in CUTS and other.verb in CUTS and _cross(mark, other):
+        if cuts and other.verb in CUTS and _cross(mark, other):
             job.refuse("cuts-cross", f"this cut crosses {_called(other)}", "end one of the cuts at the other", at=parameter)
 
 
@@ -141,23 +146,21 @@ def _lies_on(mark: Mark, other: Mark) -> bool:
     if mark.axis and other.axis:
         if mark.axis != other.axis or not mark.place.same_as(other.place):
             return False
-    elif bool(mark.axis) != bool(other.axis) and not all(isinstance(s, Line) for s in (*mark.runs, *other.runs)):
+    elif not any(isinstance(a, type(b)) for a in mark.runs for b in other.runs):
         return False
     return any((last - first) * run.length() > SHORTEST
-               for run in mark.runs for before in other.runs if _near(run, before)
+               for run in mark.runs for before in other.runs
                for first, last in overlaps(run, before))
 
 
-def _near(a: Stroke, b: Stroke) -> bool:
-    ax0, ay0, ax1, ay1 = a.bounds()
-    bx0, by0, bx1, by1 = b.bounds()
-    return ax0 <= bx1 and bx0 <= ax1 and ay0 <= by1 and by0 <= ay1
+def _near(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
+    """True when two boxes have more than dust in common, or touch along a side."""
+    return a[0] <= b[2] + EDGE and b[0] <= a[2] + EDGE and a[1] <= b[3] + EDGE and b[1] <= a[3] + EDGE
 
 
 def _cross(mark: Mark, other: Mark) -> bool:
     return any(EDGE < s < 1 - EDGE and EDGE < t < 1 - EDGE
-               for run in mark.runs for before in other.runs if _near(run, before)
-               for s, t in crossings(run, before))
+               for run in mark.runs for before in other.runs for s, t in crossings(run, before))
 
 
 def _cut_out_of(mark: Mark, cuts: Sequence[Mark]) -> Mark:
@@ -165,7 +168,7 @@ def _cut_out_of(mark: Mark, cuts: Sequence[Mark]) -> Mark:
         return mark
     runs = mark.runs
     for cut in cuts:
-        if _lies_on(cut, mark):
+        if _near(cut.box, mark.box) and _lies_on(cut, mark):
             for stroke in cut.runs:
                 runs = tuple(part for run in runs for part in without(run, stroke))
     return mark if runs is mark.runs else replace(mark, runs=runs)

@@ -95,7 +95,7 @@ def _resize(job: Job, state: PieceState, outline: tuple[Rim, ...], shape: Outlin
 def _mark(job: Job, piece: int, stroke: Stroke, index: int, count: int, ident: int) -> Mark:
     return Mark(id=ident, verb="score", name=job.name, index=index, count=count, piece=piece, axis=None, place=None,
                 position=None, measured_from=None, tool="template", whole=(stroke,), runs=(stroke,), step=job.step,
-                act=job.act, span=job.span)
+                act=job.act, span=job.span, box=tuple(map(float, stroke.bounds())))
 
 
 def _face(state: PieceState, ident: int) -> Face:

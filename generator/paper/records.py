@@ -84,6 +84,7 @@ class Mark:
     span: Span
     positions: tuple[tuple[Quantity, Side], ...] = ()   # every distance the reader must set for it
     sizes: tuple[Quantity, ...] = ()                    # what else the reader sets: a bulge, a radius, a hole
+    box: tuple[float, float, float, float] | None = None    # left, bottom, right, top of ``whole``, to compare quickly
 
 
 @dataclass(frozen=True, slots=True)
