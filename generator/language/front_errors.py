@@ -32,12 +32,15 @@ def path_of(error: Mapping) -> Path:
 
 
 def as_findings(errors: ValidationError, tree: Tree) -> list[Finding]:
-    """A finding for each error."""
-    return [_finding(error, path_of(error), tree) for error in errors.errors(include_url=False)]
+    """A finding for each error; of a wrong key the value is not looked at."""
+    listed = errors.errors(include_url=False)
+    wrong_keys = {path_of(e) for e in listed if e["loc"][-1:] == ("[key]",)}
+    return [_finding(e, path_of(e), tree) for e in listed if e["loc"][-1:] == ("[key]",) or path_of(e) not in wrong_keys]
 
 
 def place(tree: Tree, path: Path, key: bool = False) -> Span:
-    """Where a path stands: its value (or its key), else the nearest thing around it."""
+    """Where a path stands: its value (or its key, also when there is no value), else the nearest thing around it."""
+    key = key or not tree.raw.get(path, "").strip()
     first, second = (tree.keys, tree.values) if key else (tree.values, tree.keys)
     for end in range(len(path), 0, -1):
         found = first.get(path[:end]) or second.get(path[:end])

@@ -55,8 +55,9 @@ def read_sheet(text: object) -> Sheet:
 
 def _from_sides(width: str, height: str) -> Sheet:
     unit = _UNIT.search(height)
-    if unit:    # said once for both sides, or twice
-        width = width.removesuffix(unit.group()).strip()
+    said = _UNIT.search(width)
+    if unit and said and said.group() == unit.group():      # said twice, and once is enough
+        width = width[:said.start()].strip()
     wide = parse_length(width if not unit or _UNIT.search(width) else f"{width} {unit.group()}")
     sheet = Sheet(f"{width} × {height}", wide, parse_length(height))
     if max(sheet.width.value, sheet.height.value) > LARGEST:

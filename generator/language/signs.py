@@ -18,6 +18,7 @@ _MEANT = {
     ";": "write one statement a line, without a sign at its end",
     "^": "write a*a for a square",
     "²": "write a*a for a square",
+    "³": "write a*a*a for a cube",
     "%": "divide by 100 instead",
     "&": "write the word and",
     "|": "write the word or",

@@ -18,6 +18,7 @@ MOST_FINDINGS = 40      # of signs; beyond, the text is not of this language at 
 LONGEST = 40            # signs of a number or a name
 
 _VULGAR = "".join(FRACTIONS)
+_RAISED = "²³¹"     # digits to some, letters to others; in no name
 _REST = rf"[0-9]+/[0-9]+|[0-9]*[ \xa0]?[{_VULGAR}]|[0-9]+(?:\.[0-9]+)?)"
 _LENGTH = r"(?:(?:[0-9]+(?:[ \xa0]+|-))?" + _REST
 _ANGLE = r"(?:(?:[0-9]+[ \xa0]+)?" + _REST     # without a hyphen: 90-45/2 deg takes away
@@ -29,7 +30,7 @@ _TOKEN = re.compile("|".join([
     rf"(?P<length>{_LENGTH}{_UNIT})",
     rf"(?P<angle>{_ANGLE}[ \t\xa0]*deg(?!\w))",
     r"(?P<number>[0-9]+(?:\.[0-9]+)?)",
-    r"(?P<name>[^\W\d]\w*)",
+    rf"(?P<name>[^\W\d{_VULGAR}{_RAISED}][^\W{_VULGAR}{_RAISED}]*)",
     r'(?P<text>"[^"]*(?:"|$))',
     r"(?P<sign>\.\.|<=|>=|==|!=|[-+*/()\[\],.=<>:])",
     r"(?P<other>.)",

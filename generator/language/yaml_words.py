@@ -1,6 +1,8 @@
 """What the YAML reader complains of, in words that a person who writes tutorials can use."""
 from __future__ import annotations
 
+import re
+
 import yaml
 
 from generator.findings import Finding, finding
@@ -47,6 +49,8 @@ def _said(problem: str, mark: yaml.Mark | None, text: str) -> tuple[str, str, bo
         if sign == "\t":
             return "a tab stands here", "indent with spaces", False
         return f"“{sign}” cannot begin a value", "put quotes around the text", False
+    if mark is not None and re.match(" *\t", text.split("\n")[text.count("\n", 0, mark.index)]):
+        return "this line is indented with a tab", "indent with spaces", False
     for known, message, hint, at_start in _KNOWN:
         if known in problem:
             return message, hint, at_start

@@ -1,0 +1,131 @@
+"""What front matter that is right gives."""
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from generator.findings import Span
+from generator.language.document import read_document
+from generator.language.front import Credit, read_front
+from generator.language.records import Braces, Text
+from generator.language.sheet_sizes import STOCK, read_sheet
+from generator.paper.records import Paper
+from generator.units import MM_PER_INCH, length
+from tests.language.reading import CADDY, front
+
+
+@pytest.fixture(scope="module")
+def caddy():
+    """The front matter of the first tutorial."""
+    read, findings = read_front(read_document("caddy.md", CADDY), frozenset({"plain", "top"}))
+    assert findings == ()
+    return read
+
+
+def test_plain_fields(caddy):
+    """Title, counts, level, time and uses come through as they are."""
+    assert caddy.title == "Eight-sided tea caddy with a gathered dome"
+    assert (caddy.drawn_in, caddy.other, caddy.level, caddy.minutes) == ("mm", "in", "easy", 80)
+    assert caddy.counts == {"sides": 8}
+    assert caddy.uses == ("blade", "ribbon", "food")
+    assert caddy.credit == Credit("The market stall's caddy", "our own")
+
+
+def test_lengths_of_both_editions(caddy):
+    """Each named length depends on itself, in the edition as drawn and in the other; sizes of tools too."""
+    assert caddy.lengths["mm"]["panel"] == length(30, "panel")
+    assert caddy.lengths["in"]["panel"] == length(Fraction(5, 4) * MM_PER_INCH, "panel")
+    assert caddy.lengths["in"]["panel"].form == {"panel": 1}
+    assert (caddy.lengths["mm"]["hole"], caddy.lengths["in"]["hole"]) == (length(3, "hole"),
+                                                                           length(MM_PER_INCH / 8, "hole"))
+    assert caddy.tools == {"hole"}
+    assert list(caddy.lengths["mm"]) == list(caddy.lengths["in"]) == ["panel", "wall", "foot", "crown", "tab", "bulge",
+                                                                      "hole"]
+
+
+def test_papers(caddy):
+    """A thickness depends on no name."""
+    assert caddy.papers == {"card": Paper("card", 200, length(Fraction(26, 100)), "across", False, True)}
+
+
+def test_places(caddy):
+    """Each name, and each of its values, is found where it stands in the file."""
+    rows = CADDY.split("\n")
+
+    def at(span: Span) -> str:
+        return rows[span.line - 1][span.column - 1:span.column - 1 + span.length]
+    assert all(at(span) == name for name, span in caddy.spans.items())
+    assert list(caddy.spans) == ["sides", "panel", "wall", "foot", "crown", "tab", "bulge", "hole", "card"]
+    assert [at(caddy.edition_spans[s]["wall"]) for s in ("mm", "in")] == ["60 mm", "2 3/8 in"]
+    assert [at(caddy.edition_spans[s]["hole"]) for s in ("mm", "in")] == ["3 mm", "1/8 in"]
+
+
+def test_supplies_are_prose(caddy):
+    """Expressions in them know where they stand."""
+    column = CADDY.split("\n")[14].index("words(sides)") + 1
+    assert caddy.supplies[0].parts == (Braces("words(sides)", Span("caddy.md", 15, column, 12)),
+                                       Text(" beads", 15, column + 15))
+    assert caddy.supplies[1].parts[0].text == "a ribbon as wide as a bead"
+
+
+@pytest.mark.parametrize("supply", ['"two\\t{{ a }}"', ">\n    two\n    {{ a }}\n", "'it''s {{ a }}'"])
+def test_supplies_that_yaml_changes(supply):
+    """Of a text that is folded or escaped the place is known where it begins."""
+    read, findings = front(f"title: x\ndrawn_in: mm\nsupplies:\n  - {supply}")
+    assert findings == []
+    assert [(p.text, p.span.line, p.span.column) for p in read.supplies[0].parts if isinstance(p, Braces)] == [("a", 5, 5)]
+
+
+def test_a_design_drawn_in_inches():
+    """Then it is the metric edition that needs values of its own."""
+    read, findings = front("title: x\ndrawn_in: in\nlengths: {a: 1-1/4 in}\neditions: {mm: {a: 3.2 cm}}")
+    assert findings == []
+    assert (read.lengths["in"]["a"].value, read.lengths["mm"]["a"].value) == (Fraction(127, 4), 32)
+
+
+def test_the_least_that_front_matter_can_say():
+    """A title and a system are enough; what is not said is empty."""
+    read, findings = front("title: x\ndrawn_in: mm")
+    assert findings == []
+    assert (read.lengths, read.papers, read.sheets, read.level, read.minutes) == ({"mm": {}, "in": {}}, {}, (), None, None)
+    assert (read.summary, read.supplies, read.uses, read.credit) == ("", (), (), Credit())
+
+
+@pytest.mark.parametrize(("time", "minutes"), [("40 min", 40), ("1 h 20 min", 80), ("2 h", 120), ("1h20min", 80)])
+def test_time(time, minutes):
+    """Hours, minutes or both."""
+    assert front(f"title: x\ndrawn_in: mm\ntime: {time}")[0].minutes == minutes
+
+
+@pytest.mark.parametrize("key", ["yes", "no", "on", "null", "y", "1"])
+def test_keys_are_always_text(key):
+    """Words which YAML takes for truth values can be names like any others."""
+    read, findings = front(f"title: x\ndrawn_in: mm\ncounts: {{{key}: 3}}")
+    assert (read.counts if key != "1" else [f.code for f in findings]) == ({key: 3} if key != "1" else ["front-key"])
+
+
+# --- sheets
+
+@pytest.mark.parametrize(("name", "points"), [("a4", (595.27559, 841.88976)), ("letter", (612, 792)),
+                                              ("tabloid", (792, 1224)), ("a3", (841.88976, 1190.55118)),
+                                              ("a5", (419.52756, 595.27559)), ("legal", (612, 1008))])
+def test_stock_sheets(name, points):
+    """A sizes after ISO 216, letter and tabloid after ANSI/ASME Y14.1 (legal from memory), in points of 1/72 in."""
+    sheet = read_sheet(name.upper())
+    assert (float(sheet.width.value / MM_PER_INCH * 72), float(sheet.height.value / MM_PER_INCH * 72)) == \
+        pytest.approx(points, abs=1e-4)
+    assert set(STOCK) == {"a3", "a4", "a5", "letter", "legal", "tabloid"}
+
+
+@pytest.mark.parametrize(("text", "name", "width", "height"), [
+    ("12x12 in", "12 × 12 in", 12 * MM_PER_INCH, 12 * MM_PER_INCH),
+    ("30.5 × 30.5 cm", "30.5 × 30.5 cm", 305, 305),
+    ("8 1/2 in x 11 in", "8 1/2 × 11 in", Fraction(17, 2) * MM_PER_INCH, 11 * MM_PER_INCH),
+    ("500 mm x 1 m", "500 mm × 1 m", 500, 1000),
+])
+def test_other_sheets(text, name, width, height):
+    """The unit may be said once."""
+    sheet = read_sheet(text)
+    assert (sheet.name, sheet.width.value, sheet.height.value) == (name, width, height)
+    assert sheet.width.names == frozenset()
