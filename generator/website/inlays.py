@@ -10,7 +10,7 @@ from markupsafe import Markup
 from generator.tutorial import Inlay, Wording
 
 SYSTEMS = ("in", "mm")                      # the order in which they stand on the page
-BETWEEN = '<span class="or" aria-hidden="true"> · </span>'
+BETWEEN = '<span class="or" aria-hidden="true">\u00a0· </span>'
 
 # While Markdown works on the prose, a value is a number between two characters of the private use
 # area: no Markdown sign, no letter, and in no font.

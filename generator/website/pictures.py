@@ -1,28 +1,73 @@
-"""What the theme is handed of a picture."""
+"""What the theme is handed of a picture: the drawing, its numbered rows, and what its lines mean."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from html import escape
 
 from markupsafe import Markup
+
+from generator.drawing import ListRow, StepPicture, legend, svg
+from generator.drawing.legend import AREAS, SIGNS
+from generator.tutorial import Wording
+from generator.website.inlays import measure_html, voiced
+
+SAMPLE = '<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" aria-hidden="true">{}</svg>'
 
 
 @dataclass(frozen=True, slots=True)
 class PictureRow:
-    """What a number in the picture says in the list below it."""
+    """What a number in the picture says below it; without a number it speaks of the whole picture."""
 
-    number: int
+    number: int | None
     html: Markup
 
 
 @dataclass(frozen=True, slots=True)
+class LegendItem:
+    """A sample of a line or an area ("" where none can be drawn small), and its meaning."""
+
+    sample: Markup
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class PictureView:
-    """A drawing as SVG, its numbered rows, and what its lines mean."""
+    """A drawing as SVG, its rows, and what its lines mean."""
 
     svg: Markup
     rows: tuple[PictureRow, ...]
-    legend: Markup
+    legend: tuple[LegendItem, ...]
 
 
-def picture_view(picture) -> PictureView:
-    """INTERIM"""
-    return picture
+def picture_view(picture: StepPicture, prefix: str = "picture") -> PictureView:
+    """A picture for a page on which ``prefix`` keeps its ids apart from others."""
+    key = f"{prefix}-{picture.key}"
+    drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
+    return PictureView(Markup(drawn), tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
+                       tuple(LegendItem(_sample(name, drawn, key), words) for name, words in legend(picture.recording)))
+
+
+def row_html(row: ListRow) -> Markup:
+    """The words of a row with its measure in both systems, once where both say the same."""
+    said = []
+    if row.mm:
+        wordings = (Wording(row.inch, row.inch, row.inch_html), Wording(row.mm, row.mm, row.mm_html))
+        said = [voiced(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
+    return Markup(" ").join(filter(None, (Markup(escape(row.before, quote=False)), *said,
+                                          Markup(escape(row.after, quote=False)))))
+
+
+def _sample(name: str, drawn: str, key: str) -> Markup:
+    """A short line, a small area or a hole, in the classes that the drawing itself uses."""
+    if name in {str(sign) for sign in SIGNS}:
+        return Markup("")
+    if name in {str(surface) for surface in AREAS}:
+        area = "M0 0H14V4H0Z"
+        inside = f'<path class="{name}" d="{area}"/>'
+        if f'id="{key}-{name}"' in drawn:
+            inside += f'<path class="{name}-hatched" fill="url(#{key}-{name})" d="{area}"/>'
+    elif name == "hole":
+        inside = '<path class="line hole" d="M5.5 2a1.5 1.5 0 1 0 3 0a1.5 1.5 0 1 0 -3 0Z"/>'
+    else:
+        inside = f'<path class="line {name} now" d="M0.5 2H13.5"/>'
+    return Markup(SAMPLE.format(inside))

@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from types import MappingProxyType
 
 from mkdocs.config import config_options as option
 from mkdocs.config.base import Config, ValidationError
@@ -19,9 +18,8 @@ class Benches(option.BaseConfigOption[Mapping[str, Bench]]):
     one message of MkDocs, which stops before anything is read.
     """
 
-    default = MappingProxyType({})
-
     def run_validation(self, value: object) -> Mapping[str, Bench]:
+        value = {} if value is None else value
         if not isinstance(value, Mapping):
             raise ValidationError("give the tools of each system, such as {in: {board: 1/8 in}}")
         if unknown := [key for key in value if key not in SYSTEMS]:

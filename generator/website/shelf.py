@@ -5,21 +5,22 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from generator.drawing import StepPicture
 from generator.findings import Finding
 from generator.tutorial import Tutorial, load, overview, pictures
 from generator.units import Bench
+from generator.website.pictures import PictureView, picture_view
 
 SOURCE = "index.md"
 
 
 @dataclass(frozen=True, slots=True)
 class Shelved:
-    """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece."""
+    """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece, ``front`` for the gallery."""
 
     tutorial: Tutorial
-    steps: Mapping[int, tuple[StepPicture, ...]]
-    overview: tuple[StepPicture, ...]
+    steps: Mapping[int, tuple[PictureView, ...]]
+    overview: tuple[PictureView, ...]
+    front: PictureView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +54,12 @@ def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], s
         findings += loaded.findings
         sources[shown(path)] = loaded.source
         if loaded.tutorial is not None:
-            tutorials[address] = _shelved(loaded.tutorial)
+            tutorials[address] = _shelved(loaded.tutorial, f"card-{len(tutorials) + 1}")
     return Shelf(tutorials, tuple(findings), sources)
 
 
-def _shelved(tutorial: Tutorial) -> Shelved:
-    return Shelved(tutorial, pictures(tutorial), overview(tutorial))
+def _shelved(tutorial: Tutorial, key: str) -> Shelved:
+    """Draw everything now: whatever could fail does so before anything is written. ``key`` is unique in the gallery."""
+    whole = overview(tutorial)
+    steps = {number: tuple(map(picture_view, drawn)) for number, drawn in pictures(tutorial).items()}
+    return Shelved(tutorial, steps, tuple(map(picture_view, whole)), picture_view(whole[0], key) if whole else None)

@@ -31,7 +31,7 @@ STRINGS: dict[str, str] = {
     "steps": "Steps",
     "step": "Step",
     "differ": "How the two editions differ",
-    "legend": "In the picture:",
+    "legend": "What the lines of the picture mean",
     "credit": "Credit",
     "credit_title": "Title",
     "credit_author": "Designed by",

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from generator.tutorial import Caution, Step, Tutorial
-from generator.website.pictures import PictureView, picture_view
+from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline
 from generator.website.shelf import Shelved
 from generator.website.strings import STRINGS
@@ -81,11 +81,11 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
     """Everything that the page of a tutorial shows."""
     tutorial = shelved.tutorial
     steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
-                           tuple(picture_view(p) for p in shelved.steps.get(step.number, ())))
+                           shelved.steps.get(step.number, ()))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
         title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
-        facts=_facts(tutorial, inline), overview=tuple(picture_view(p) for p in shelved.overview),
+        facts=_facts(tutorial, inline), overview=shelved.overview,
         supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
@@ -95,8 +95,7 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
 def card(url: str, shelved: Shelved, inline: Inline) -> Card:
     """A tutorial as the gallery shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
-    picture = picture_view(shelved.overview[0]) if shelved.overview else None
-    return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline), picture,
+    return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline), shelved.front,
                 tutorial.revision)
 
 

@@ -43,12 +43,6 @@
       });
     }
     if (first) show(first);
-
-    const printing = document.getElementById("the-printing");
-    if (printing) {
-      printing.hidden = false;
-      printing.addEventListener("click", () => window.print());
-    }
   });
 
   window.addEventListener("storage", (event) => {

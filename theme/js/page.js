@@ -1,0 +1,25 @@
+// Small helps that need a script. Without it the page has everything but them.
+"use strict";
+
+(function () {
+  // A picture wider than a narrow screen is moved sideways by the arrow keys too.
+  function reach(sheet) {
+    const title = sheet.querySelector("svg > title");
+    if (sheet.scrollWidth > sheet.clientWidth) {
+      sheet.tabIndex = 0;
+      sheet.setAttribute("role", "group");
+      if (title) sheet.setAttribute("aria-labelledby", title.id);
+    } else {
+      ["tabindex", "role", "aria-labelledby"].forEach((name) => sheet.removeAttribute(name));
+    }
+  }
+
+  const watcher = new ResizeObserver((entries) => entries.forEach((entry) => reach(entry.target)));
+  document.querySelectorAll(".sheet").forEach((sheet) => watcher.observe(sheet));
+
+  const printing = document.getElementById("the-printing");
+  if (printing) {
+    printing.hidden = false;
+    printing.addEventListener("click", () => window.print());
+  }
+})();
