@@ -1,0 +1,182 @@
+"""Put one picture together: what is seen, where it lies, then pass by pass with a recording pen."""
+from __future__ import annotations
+
+from generator.drawing.boxes import Box
+from generator.drawing.captions import Head, draw_inset, head_of, labels
+from generator.drawing.gestures import Gestures, gestures, letter_box, letter_label
+from generator.drawing.layout import HIGHEST, MARGIN, WIDTH, Layout, lay_out, raised
+from generator.drawing.lettering import block
+from generator.drawing.list_row import ListRow
+from generator.drawing.measures import Measure, measures, size_twins
+from generator.drawing.notes import Desk, Note, fits_inside, place
+from generator.drawing.obstacles import lines_of, stand_in_the_way
+from generator.drawing.pen import Badge, Label, Role
+from generator.drawing.recording import Recording, RecordingPen, badge_box, label_box, symbol_box
+from generator.drawing.rows import in_rows
+from generator.drawing.said import by_twin
+from generator.drawing.scene import Stage, Trace, holes, paper, traces
+from generator.drawing.sheet import Sheet, sheet_of
+from generator.drawing.size_notes import size_notes
+from generator.drawing.spells import Spell
+from generator.drawing.telling import description, title
+from generator.drawing.view import View, zoom
+from generator.drawing.window import Clip, window_of
+from generator.paper.records import Lie, Plan
+
+BAND_LINE = 1.6     # mm kept between lines of notes
+
+
+class Composer:
+    """One picture of a spell. ``whole`` is for the picture of a finished blank."""
+
+    def __init__(self, drawn: Plan, other: Plan | None, spell: Spell, whole: bool = False):
+        self.drawn, self.other, self.spell, self.whole = drawn, other, spell, whole
+        self.seen = View(spell.lie)
+        self.sheet: Sheet = sheet_of(spell, drawn, self.seen, whole)
+        self.measures: tuple[Measure, ...] = measures(spell, drawn, other, self.seen, whole)
+        self.window = window_of(spell, self.sheet, self.measures, self.seen, WIDTH, HIGHEST)
+        self.in_rows = in_rows(self.measures, self.sheet.box)
+        ordered = 0 if whole else sum(len(glue.faces) for glue in spell.glues if not glue.target)
+        self.number = 1 + ordered       # of the first badge that belongs to the list
+        self.layout: Layout = lay_out(self.window, self.in_rows, self.number)
+        self.clip = Clip(self.window, self.sheet.box)
+        size = by_twin(*size_twins(spell, drawn, other, first=False)) if whole else None
+        self.head: Head = head_of(spell, self.sheet, not self.clip.whole, size)
+        self.pen = RecordingPen()
+        self.rows: list[ListRow] = []
+
+    def draw(self) -> tuple[Recording, tuple[ListRow, ...]]:
+        """Draw everything. Gives the recording and what it leaves to the list below the picture."""
+        above, below = self._bands()
+        floor = MARGIN + self.layout.below + below
+        self.layout = raised(self.layout, self.window, self.in_rows, floor, self.number)
+        self.rows = [row for _, laid in self.layout.laid for row in laid.rows]
+        height = self.layout.paper.y1 + self.layout.above + above + self.head.height
+        frame = Box(0.0, 0.0, WIDTH, height)
+        stage = self._stage()
+        deeds = self._deeds(self._view(self.spell.lie), stage.base)
+        self._paper(stage, deeds)
+        desk = Desk(Box(MARGIN / 2, MARGIN / 2, WIDTH - MARGIN / 2, height - MARGIN / 2))
+        low = MARGIN if below else self.layout.paper.y1 + self.layout.above
+        desk.shelf = (low, low + max(above, below))
+        self._inset(frame, desk)
+        self._measures(desk)
+        self._notes(deeds, frame, desk)
+        return self.pen.recording(WIDTH, round(height, 3)), tuple(self.rows)
+
+    @property
+    def title(self) -> str:
+        return title(self.spell)
+
+    @property
+    def description(self) -> str:
+        return description(self.spell, self.drawn, self.other, self.measures)
+
+    def _view(self, lie: Lie) -> View:
+        """Into the picture, from the own frame of a piece that lies so."""
+        return zoom(lie, self.layout.scale, self.layout.corner, self.layout.at)
+
+    def _stage(self) -> Stage:
+        if self.clip.whole:
+            return Stage(self.pen, self.clip, self._view(self.spell.lie), None)
+        return Stage(self.pen, self.clip, self.seen, self._view(Lie()))
+
+    # -- room ---------------------------------------------------------------
+
+    def _bands(self) -> tuple[float, float]:
+        """mm kept free above and below for notes that find no room on the paper."""
+        view = self._view(self.spell.lie)
+        loose = [note for note in self._all_notes(self._deeds(view, view), view) if not fits_inside(note)]
+        if not loose:
+            return MARGIN, 0.0
+        lines, used, high = 1, 0.0, 0.0
+        for note in loose:
+            wide, tall = block(note.words)
+            high = max(high, tall)
+            if used and used + wide > WIDTH * 0.8:
+                lines, used = lines + 1, 0.0
+            used += wide + 4 * MARGIN
+        band = lines * (high + BAND_LINE) + 5.0
+        top_taken = self.layout.above > 0.0
+        return (MARGIN, band) if top_taken and self.layout.below == 0.0 else (band, 0.0)
+
+    def _deeds(self, view: View, base: View) -> Gestures:
+        return Gestures() if self.whole else gestures(self.spell, self.drawn, self.other, base, view)
+
+    def _all_notes(self, deeds: Gestures, view: View) -> list[Note]:
+        return [*deeds.notes, *size_notes(self.spell, self.drawn, self.other, view)]
+
+    # -- passes -------------------------------------------------------------
+
+    def _paper(self, stage: Stage, deeds: Gestures) -> None:
+        self.pen.begin("paper")
+        area = paper(stage, self.spell, self.sheet)
+        for face, surface in deeds.areas:
+            stage.area(face, surface)
+        lines = tuple(traces(self.spell, self.sheet, stage.base, self.whole))
+        for fresh, process in ((False, "before"), (True, "now")):
+            self.pen.begin(process)
+            for trace in lines:
+                if trace.fresh is fresh:
+                    stage.strokes(trace)
+        for trace in deeds.traces:
+            stage.strokes(trace)
+        holes(stage, self.spell)
+        if not stage.whole:
+            stage.strokes(Trace(Role.BREAK, False, self.clip.breaks(area)))
+        self.pen.end()
+
+    def _inset(self, frame: Box, desk: Desk) -> None:
+        if not self.head.inset:
+            return
+        self.pen.begin("where")
+        desk.boxes.append(draw_inset(self.pen, self.head, self.spell, self.sheet, self.window, frame))
+        self.pen.end()
+
+    def _measures(self, desk: Desk) -> None:
+        self.pen.begin("measures")
+        for _, laid in self.layout.laid:
+            for dimension in laid.dimensions:
+                self.pen.dimension(dimension)
+                desk.hard += lines_of(dimension)
+            for label in laid.labels:
+                self._label(label, desk)
+            for badge in laid.badges:
+                self._badge(badge, desk)
+        self.pen.end()
+
+    def _badge(self, badge: Badge, desk: Desk) -> None:
+        self.pen.badge(badge)
+        desk.boxes.append(badge_box(badge))
+
+    def _label(self, label: Label, desk: Desk) -> None:
+        self.pen.label(label)
+        desk.boxes.append(label_box(label))
+
+    def _notes(self, deeds: Gestures, frame: Box, desk: Desk) -> None:
+        self.pen.begin("notes")
+        for item in labels(self.head, frame):
+            if isinstance(item, Label):
+                self._label(item, desk)
+            else:
+                self.pen.symbol(item)
+                desk.boxes.append(symbol_box(item))
+        for symbol in deeds.symbols:
+            self.pen.symbol(symbol)
+        for badge in deeds.badges:
+            self._badge(badge, desk)
+        stand_in_the_way(self.pen.recording(frame.width, frame.height), desk)
+        for words, places in deeds.letters:
+            at = next((p for p in places if desk.free(letter_box(words, p), strict=False)), None)
+            if at is not None:
+                self._label(letter_label(words, at), desk)
+        notes = self._all_notes(deeds, self._view(self.spell.lie))
+        placed = place(notes, desk, self.number + sum(len(laid.badges) for _, laid in self.layout.laid))
+        for leader in placed.leaders:
+            self.pen.leader(leader)
+        for badge in placed.badges:
+            self.pen.badge(badge)
+        for label in placed.labels:
+            self.pen.label(label)
+        self.rows += placed.rows
+        self.pen.end()

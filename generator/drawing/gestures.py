@@ -1,0 +1,222 @@
+"""What hands do in a step: fold arrows, glue, edges that meet, a ribbon through holes, and the words for them."""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from generator.drawing.boxes import Box, around
+from generator.drawing.lettering import SIZE, Pair, block
+from generator.drawing.list_row import ListRow, measure_row
+from generator.drawing.notes import Note
+from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
+from generator.drawing.recording import BADGE
+from generator.drawing.said import Twin, twin
+from generator.drawing.scene import Trace, seen_role
+from generator.drawing.spells import Spell
+from generator.drawing.view import View
+from generator.geometry import Line, Point, Region, Stroke
+from generator.paper.records import Face, Plan, Thread
+
+ARM = 6.0           # mm of picture that a fold arrow reaches to each side at most
+BOW = 0.45          # of its half length that it rises
+LETTER_OFF = 3.4    # mm from an edge to the letter of its seam
+TAIL = 7.0          # mm of ribbon drawn beyond its first and last hole
+FOLD_WORDS = {Role.VALLEY: (Sign.FOLD_UP, "fold up"), Role.MOUNTAIN: (Sign.FOLD_BACK, "fold back")}
+
+
+@dataclass(slots=True)
+class Gestures:
+    """Signs and fixed labels, badges of an order, and notes still to be placed; in mm of the picture."""
+
+    symbols: list[Symbol] = field(default_factory=list)
+    letters: list[tuple[str, tuple[Point, ...]]] = field(default_factory=list)     # words, places to try
+    badges: list[Badge] = field(default_factory=list)
+    notes: list[Note] = field(default_factory=list)
+    areas: list[tuple[Region, Surface]] = field(default_factory=list)   # as the stage's base view gives them
+    traces: list[Trace] = field(default_factory=list)
+
+
+def gestures(spell: Spell, drawn: Plan, other: Plan | None, base: View, view: View) -> Gestures:
+    """Everything of one spell. ``view`` leads into the picture, ``base`` is the stage's."""
+    found = Gestures()
+    _folds(found, spell, view)
+    _glue(found, spell, base, view)
+    _seams(found, spell, base, view)
+    for thread in spell.threads:
+        _thread(found, spell, thread, _ribbon(drawn, other, spell), base, view)
+    return found
+
+
+# -- folds ------------------------------------------------------------------
+
+
+def _folds(found: Gestures, spell: Spell, view: View) -> None:
+    """An arrow for each group of folds and direction, across a fold in the middle, and words for each direction."""
+    names = {mark.id: mark.name for mark in spell.after.marks}
+    groups: dict[tuple[Role, str | None], list[Stroke]] = {}
+    for fold in spell.folds:
+        groups.setdefault((seen_role(fold, spell), names.get(fold.mark)), []).extend(view.path(fold.runs))
+    tops: dict[Role, list[Point]] = {}
+    for (role, _), runs in groups.items():
+        symbol = _across(runs, FOLD_WORDS[role][0], taken=len(found.symbols))
+        found.symbols.append(symbol)
+        tops.setdefault(role, []).append(_top(symbol))
+    for role, anchors in tops.items():
+        words = FOLD_WORDS[role][1]
+        found.notes.append(Note(Pair.plain(words), tuple(anchors), ListRow(None, words), on_line=True))
+
+
+def _across(runs: list[Stroke], sign: Sign, taken: int) -> Symbol:
+    """An arrow over the middle of a run; the second direction takes another run, so that the two stay apart."""
+    longest = max(run.length() for run in runs)
+    fit = [run for run in runs if run.length() > 0.7 * longest]
+    run = fit[min(len(fit) - 1, len(fit) // 3 + taken)]
+    middle, tangent = run.at(0.5), run.tangent(0.5)
+    arm = min(ARM, _room(run, runs) * 0.42)
+    nx, ny = (-tangent.y, tangent.x) if tangent.x < -1e-9 or tangent.y < -1e-9 else (tangent.y, -tangent.x)
+    start = Point(float(middle.x) + nx * arm, float(middle.y) + ny * arm)
+    end = Point(float(middle.x) - nx * arm, float(middle.y) - ny * arm)
+    # it rises to the upper side, so that it reads as lifting the paper
+    bow = arm * BOW * (1 if (start.x - end.x, start.y - end.y) > (0, 0) else -1)
+    return Symbol(sign, start, end, -bow if start.x > end.x else bow)
+
+
+def _room(run: Stroke, runs: list[Stroke]) -> float:
+    """Distance from the middle of a run to the nearest other run, or a wide one where it is alone."""
+    x, y = map(float, run.at(0.5))
+    others = [math.dist((x, y), tuple(map(float, o.at(0.5)))) for o in runs if o is not run]
+    return min((d for d in others if d > 0.5), default=2.5 * ARM)
+
+
+def _top(symbol: Symbol) -> Point:
+    """The top of a sign's curve."""
+    (x0, y0), (x1, y1) = symbol.start, symbol.end
+    size = math.dist(symbol.start, symbol.end) or 1.0
+    return Point((x0 + x1) / 2 - (y1 - y0) / size * symbol.bow, (y0 + y1) / 2 + (x1 - x0) / size * symbol.bow)
+
+
+# -- glue -------------------------------------------------------------------
+
+
+def _glue(found: Gestures, spell: Spell, base: View, view: View) -> None:
+    for glue in spell.glues:
+        stuck = [face for face in glue.faces if face.piece == spell.piece.id]
+        target = [face for face in glue.target if face.piece == spell.piece.id]
+        for face in target:
+            area = Region(base.path(face.outline))
+            found.areas.append((area, Surface.UNDER))
+            found.traces.append(Trace(Role.HIDDEN, True, area.outline))
+        found.areas += [(Region(base.path(face.outline)), Surface.GLUE) for face in stuck]
+        if not glue.target and _order(found, glue.faces, glue.order, spell, view):
+            continue
+        _say_faces(found, stuck, "glue", view)
+        _say_faces(found, target, "on here" if glue.over else "under here", view)
+        if len(stuck) == 1 and len(target) == 1:
+            _goes(found, stuck[0], target[0], view)
+
+
+def _say_faces(found: Gestures, faces: list[Face], words: str, view: View) -> None:
+    if faces:
+        boxes = [_face_box(face, view) for face in faces]
+        anchors = tuple(Point(*box.middle) for box in boxes)
+        found.notes.append(Note(Pair.plain(words), anchors, ListRow(None, words), inside=boxes[0]))
+
+
+def _order(found: Gestures, faces: tuple[Face, ...], order: tuple[int, ...], spell: Spell,
+           view: View) -> bool:
+    """A number on each face, if all have room for one. Tells whether they have."""
+    boxes = [_face_box(faces[k - 1], view) for k in order if faces[k - 1].piece == spell.piece.id]
+    roomy = all(min(box.width, box.height) > BADGE + 0.4 for box in boxes)
+    if roomy:
+        found.badges += [Badge(number, Point(*box.middle)) for number, box in enumerate(boxes, start=1)]
+    return roomy
+
+
+def _goes(found: Gestures, face: Face, target: Face, view: View) -> None:
+    start, end = (Point(*_face_box(f, view).middle) for f in (face, target))
+    away = math.dist(start, end)
+    if away > 12.0:
+        found.symbols.append(Symbol(Sign.GOES, start, end, 0.12 * away if start.x < end.x else -0.12 * away))
+
+
+def _face_box(face: Face, view: View) -> Box:
+    return around((b[k], b[k + 1]) for stroke in view.path(face.outline)
+                  for b in (stroke.bounds(),) for k in (0, 2))
+
+
+# -- seams ------------------------------------------------------------------
+
+
+def _seams(found: Gestures, spell: Spell, base: View, view: View) -> None:
+    """The same letter at both edges that meet."""
+    faces = {face.id: face for face in spell.after.faces}
+    pairs = [pair for seam in spell.seams for pair in seam.pairs]
+    for index, pair in enumerate(pairs):
+        for face, edge in pair:
+            if face in faces:
+                stroke = faces[face].outline[edge]
+                found.traces.append(Trace(Role.SEAM, True, (base.stroke(stroke),)))
+                found.letters.append((letter(index), _beside(view.stroke(stroke), view.mirrors)))
+
+
+def letter(index: int) -> str:
+    """A, B … Z, AA, AB …"""
+    return letter(index // 26 - 1) + letter(index % 26) if index >= 26 else chr(ord("A") + index)
+
+
+def _beside(stroke: Stroke, mirrored: bool) -> tuple[Point, ...]:
+    """Places for a letter: off the paper first (outlines run counter-clockwise, so that is to the right)."""
+    middle, tangent = stroke.at(0.5), stroke.tangent(0.5)
+    out = -LETTER_OFF if mirrored else LETTER_OFF
+    return tuple(Point(float(middle.x) + tangent.y * off, float(middle.y) - tangent.x * off)
+                 for off in (out, -out, 1.5 * out, -1.5 * out))
+
+
+# -- ribbon -----------------------------------------------------------------
+
+
+def _ribbon(drawn: Plan, other: Plan | None, spell: Spell) -> Twin | None:
+    """The ribbon's length in both editions."""
+    lengths = []
+    for plan in (drawn, other):
+        found = [act.detail.ribbon for act in (plan.acts if plan else ()) if isinstance(act.detail, Thread)
+                 and act.step == spell.step and spell.piece.id in act.pieces]
+        lengths.append(found[0] if found else None)
+    return twin(lengths[0], lengths[1], drawn.system) if lengths[0] is not None else None
+
+
+def _thread(found: Gestures, spell: Spell, thread: Thread, ribbon: Twin | None, base: View, view: View) -> None:
+    """The ribbon over and under the paper in turn, from the first hole to the last."""
+    middles = _middles(spell, thread.marks, base)
+    if not middles:
+        return
+    first, last = middles[0], middles[-1]
+    tail = TAIL / (1.0 if base is view else view.scale)
+    before = Point(first.x - 0.4 * tail, first.y + tail)
+    after = Point(last.x + 0.4 * tail, last.y + tail)
+    path = [before, *middles, after]
+    for index, (a, b) in enumerate(zip(path, path[1:], strict=False)):
+        if a != b:
+            found.traces.append(Trace(Role.HIDDEN if index % 2 else Role.RIBBON, True, (Line(a, b),)))
+    at = _middles(spell, thread.marks[:1], view)[0]
+    words = ribbon.pair("ribbon ") if ribbon else Pair.plain("ribbon")
+    row = measure_row(None, [ribbon], before="ribbon") if ribbon else ListRow(None, "ribbon")
+    found.notes.append(Note(words, (Point(at.x - 0.2 * TAIL, at.y + 0.5 * TAIL),), row, on_line=True))
+
+
+def _middles(spell: Spell, marks: Iterable[int], view: View) -> list[Point]:
+    """Where these holes (or slits) are, in their order; those of other pieces are left out."""
+    known = {mark.id: mark for mark in spell.after.marks}
+    return [Point(*Box(*map(float, view.stroke(known[m].whole[0]).bounds())).middle) for m in marks if m in known]
+
+
+def letter_label(words: str, at: Point) -> Label:
+    """The letter of a seam, around ``at``."""
+    return Label(Pair.plain(words), at, SIZE)
+
+
+def letter_box(words: str, at: Point) -> Box:
+    """The box of such a letter."""
+    wide, high = block(Pair.plain(words))
+    return Box(at.x - wide / 2, at.y - high / 2, at.x + wide / 2, at.y + high / 2)

@@ -1,0 +1,49 @@
+"""The strip beside a piece that a row of measures is drawn in: along it, and outward from the paper."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.drawing.boxes import Box
+from generator.geometry import Point
+from generator.paper.records import Side
+
+GAP = 0.9       # mm from the paper to where an extension line begins
+LINE = 4.6      # mm from the paper to a dimension line
+OVER = 1.3      # mm that extension lines go on beyond it
+PAD = 0.5       # mm from a line to the words beside it
+BEND = 2.2      # mm outward that an extension line takes to step aside
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """``base`` is where the paper ends; ``low`` and ``high`` bound what may be drawn along the lane (mm of picture)."""
+
+    place: Side
+    base: float
+    low: float
+    high: float
+
+    @property
+    def level(self) -> bool:
+        return self.place in (Side.BOTTOM, Side.TOP)
+
+    def point(self, along: float, out: float) -> Point:
+        """The point at ``along``, ``out`` mm away from the paper (negative: on it)."""
+        if self.place is Side.BOTTOM:
+            return Point(along, self.base - out)
+        if self.place is Side.TOP:
+            return Point(along, self.base + out)
+        return Point(self.base - out if self.place is Side.LEFT else self.base + out, along)
+
+    def middle(self, along: float, out: float, deep: float) -> Point:
+        """The middle of a box ``deep`` mm across that begins ``out`` mm from the paper."""
+        return self.point(along, out + deep / 2)
+
+    def out(self, across: float) -> float:
+        """How far a coordinate across the lane lies from the paper: negative where it is on it."""
+        return self.base - across if self.place in (Side.BOTTOM, Side.LEFT) else across - self.base
+
+    def room(self, depth: float) -> Box:
+        """The whole lane, ``depth`` mm deep."""
+        a, b = self.point(self.low, 0.0), self.point(self.high, depth)
+        return Box(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))

@@ -1,0 +1,159 @@
+"""What a picture has to give a number for: the distances a reader sets on a rule or a board."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from generator.drawing.boxes import Box
+from generator.drawing.said import Twin, twin
+from generator.drawing.spells import Spell
+from generator.drawing.view import View
+from generator.geometry import Circle, Stroke
+from generator.paper.records import Mark, PieceState, Plan, Side
+from generator.units import ZERO, Quantity
+
+NEAR = 1e-4     # mm of paper: closer than this is the same place
+AXIS = {Side.LEFT: "x", Side.RIGHT: "x", Side.BOTTOM: "y", Side.TOP: "y"}
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A distance from the reader's ``side``. ``at``, ``low`` and ``high`` are as seen, in mm of paper.
+
+    ``at`` is the place that is measured, along the axis of ``side``; ``low``
+    and ``high`` are what is there, across it. ``series`` tells groups apart.
+    """
+
+    side: Side
+    at: float
+    low: float
+    high: float
+    twin: Twin
+    series: str
+
+    @property
+    def axis(self) -> str:
+        return AXIS[self.side]
+
+
+def own_box(state: PieceState) -> Box:
+    """The bounding rectangle of a piece in its own frame."""
+    x, y = (float(q) for q in state.origin or (ZERO, ZERO))
+    return Box(x, y, x + float(state.width), y + float(state.height))
+
+
+def measures(spell: Spell, drawn: Plan, other: Plan | None, seen: View, whole: bool = False) -> tuple[Measure, ...]:
+    """Every distance this spell needs, each once, in the order of the source.
+
+    The size of a rectangle is one of them where the piece is made, but not
+    with ``whole``: a picture of everything says it at its head.
+    """
+    state = spell.before or spell.after
+    box = seen.box(own_box(spell.after if spell.makes_piece else state))
+    found: list[Measure] = []
+    if spell.makes_piece and not whole and is_rectangle(first_state(spell, drawn)):
+        wide, high = sizes(spell, drawn, other, box)
+        found += [wide] if spell.piece.kind == "ribbon" else [wide, high]
+    twins = marks_by_id(other, spell.piece.id)
+    known = tuple(_known(spell.old_marks, seen)) + tuple(_edges(box))
+    for mark in spell.marks:
+        found += of_mark(mark, twins.get(mark.id), drawn.system, seen, box, known)
+    return once(found)
+
+
+def marks_by_id(plan: Plan | None, piece: int) -> Mapping[int, Mark]:
+    """All marks ever made on a piece."""
+    state = plan.state(piece) if plan else None
+    return {mark.id: mark for mark in state.marks} if state else {}
+
+
+def first_state(spell: Spell, plan: Plan) -> PieceState:
+    """How the piece was right after it was made."""
+    return plan.states[spell.piece.id][0][1]
+
+
+def is_rectangle(state: PieceState) -> bool:
+    """True for four edges parallel to the frame's."""
+    return len(state.outline) == 4 and all(
+        abs(float(s.start.x) - float(s.end.x)) < NEAR or abs(float(s.start.y) - float(s.end.y)) < NEAR
+        for s in (rim.stroke for rim in state.outline))
+
+
+def size_twins(spell: Spell, drawn: Plan, other: Plan | None, first: bool) -> tuple[Twin, Twin]:
+    """Width and height of the piece as it lies: as it was made (``first``) or as it is after the step."""
+    mine = first_state(spell, drawn) if first else spell.after
+    theirs = None
+    if other and spell.piece.id in other.states:
+        theirs = first_state(spell, other) if first else other.state(spell.piece.id, after_step=spell.step)
+    wide, high = (twin(getattr(mine, name), getattr(theirs, name) if theirs else None, drawn.system)
+                  for name in ("width", "height"))
+    return (high, wide) if spell.lie.quarters % 2 else (wide, high)
+
+
+def sizes(spell: Spell, drawn: Plan, other: Plan | None, box: Box) -> list[Measure]:
+    """Width and height of the whole piece, as it lies."""
+    wide, high = size_twins(spell, drawn, other, first=True)
+    return [Measure(Side.LEFT, box.x1, box.y0, box.y1, wide, "size"),
+            Measure(Side.BOTTOM, box.y1, box.x0, box.x1, high, "size")]
+
+
+def of_mark(mark: Mark, theirs: Mark | None, system: str, seen: View, box: Box,
+            known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
+    """The distances of one mark; of a line that no edge is parallel to, only those that no older mark shows."""
+    strokes = [seen.stroke(stroke) for stroke in mark.whole]
+    series = f"{mark.verb} {mark.name} {mark.act}"
+    for index, (position, side) in enumerate(mark.positions):
+        same = theirs.positions[index][0] if theirs and index < len(theirs.positions) else None
+        at = _seen_at(box, side, position)
+        if mark.axis is None and mark.verb != "punch" and _is_known(known, AXIS[side], at):
+            continue
+        low, high = _across(strokes, AXIS[side], at, mark.axis is not None)
+        yield Measure(side, at, low, high, twin(position, same, system), series)
+
+
+def _seen_at(box: Box, side: Side, position: Quantity) -> float:
+    away = float(position)
+    return {Side.LEFT: box.x0 + away, Side.RIGHT: box.x1 - away, Side.BOTTOM: box.y0 + away,
+            Side.TOP: box.y1 - away}[side]
+
+
+def _across(strokes: Iterable[Stroke], axis: str, at: float, straight: bool) -> tuple[float, float]:
+    """From where to where the mark lies on the line that is measured."""
+    along, cross = (0, 1) if axis == "x" else (1, 0)
+    points = []
+    for stroke in strokes:
+        ends = (stroke.center,) if isinstance(stroke, Circle) else (stroke.start, stroke.end)
+        points += [p[cross] for p in ends if straight or abs(p[along] - at) < NEAR]
+    if not points:
+        points = [b for stroke in strokes for b in (stroke.bounds()[cross], stroke.bounds()[cross + 2])]
+    return float(min(points)), float(max(points))
+
+
+def _known(marks: Iterable[Mark], seen: View) -> Iterator[tuple[str, float]]:
+    """The places that older straight marks show, as seen."""
+    for mark in marks:
+        if mark.axis is not None:
+            start = seen.point(mark.whole[0].start)
+            upright = (mark.axis == "x") == (seen.lie.quarters % 2 == 0)
+            yield ("x", start.x) if upright else ("y", start.y)
+
+
+def _edges(box: Box) -> Iterator[tuple[str, float]]:
+    yield from (("x", box.x0), ("x", box.x1), ("y", box.y0), ("y", box.y1))
+
+
+def _is_known(known: Iterable[tuple[str, float]], axis: str, at: float) -> bool:
+    return any(axis == a and abs(at - b) < NEAR for a, b in known)
+
+
+def once(measures: Iterable[Measure]) -> tuple[Measure, ...]:
+    """Each distance from each side once: what lies on the same line is spanned by one measure."""
+    kept: dict[tuple[Side, float], Measure] = {}
+    for measure in measures:
+        if measure.twin.is_nothing:
+            continue
+        key = measure.side, round(measure.at, 3)
+        before = kept.get(key)
+        kept[key] = measure if before is None else replace(before, low=min(before.low, measure.low),
+                                                           high=max(before.high, measure.high))
+    return tuple(kept.values())

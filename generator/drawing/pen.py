@@ -1,0 +1,143 @@
+"""What a pen is told: primitives that carry meaning. Colours, widths and dashes are each back end's business.
+
+All coordinates are mm of the picture, x to the right and y upward, from its
+lower left corner.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Protocol
+
+from generator.drawing.lettering import Pair
+from generator.geometry import Circle, Point, Stroke
+
+Path = tuple[Stroke, ...]       # each stroke begins where the one before it ends
+
+
+class Role(StrEnum):
+    """What a line means."""
+
+    EDGE = "edge"               # of the paper
+    CUT = "cut"
+    SCORE = "score"             # not folded yet
+    MOUNTAIN = "mountain"       # as seen: the ridge stands towards the reader
+    VALLEY = "valley"
+    TICK = "tick"
+    SEAM = "seam"               # edges that will meet
+    HIDDEN = "hidden"           # lies under paper
+    RIBBON = "ribbon"
+    BREAK = "break"             # the paper goes on beyond this line
+    FRAME = "frame"             # round the part that the main picture shows
+
+
+class Surface(StrEnum):
+    """What an area means."""
+
+    PLAIN = "plain"             # paper, its plain side up
+    PRINTED = "printed"
+    REMOVED = "removed"         # goes in this step
+    GLUE = "glue"
+    UNDER = "under"             # something is glued here
+    FACE = "face"               # named or worked on in this step
+
+
+class Sign(StrEnum):
+    """What a symbol means."""
+
+    FOLD_UP = "fold-up"         # a valley: towards the reader
+    FOLD_BACK = "fold-back"     # a mountain: away from the reader
+    GOES = "goes"               # this part goes there
+    QUARTER_LEFT = "quarter-left"
+    QUARTER_RIGHT = "quarter-right"
+    HALF_TURN = "half-turn"
+    TURN_OVER = "turn-over"
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words in a box around ``at``, its middle. ``upright`` words run upward and are read from the right.
+
+    ``align`` is where in the box the words stand: "start", "middle" or "end".
+    """
+
+    words: Pair
+    at: Point
+    size: float
+    upright: bool = False
+    quiet: bool = False
+    align: str = "middle"
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A dimension line from ``origin`` through all ``stops`` (ISO 129-1), with its extension lines.
+
+    With one stop both ends have arrows. ``running`` has a small circle at the
+    origin and an arrow at each stop: every stop is measured from the origin.
+    """
+
+    origin: Point
+    stops: tuple[Point, ...]
+    extensions: tuple[tuple[Point, ...], ...]
+    running: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Leader:
+    """A thin line from words to the thing they name: a dot on an area, an arrow on a line."""
+
+    points: tuple[Point, ...]
+    on_line: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Badge:
+    """A number in a small circle; the row of the same number below the picture says the rest."""
+
+    number: int
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """A sign from ``start`` to ``end``; ``bow`` is how far it swings to the left of that line, in mm."""
+
+    sign: Sign
+    start: Point
+    end: Point
+    bow: float = 0.0
+
+
+class Pen(Protocol):
+    """Whoever draws. ``fresh`` is what this step makes; all else was there before."""
+
+    def begin(self, process: str) -> None:
+        """Start a group: "paper", "before", "now", "where", "measures" or "notes". Groups do not nest."""
+
+    def end(self) -> None:
+        """End the group."""
+
+    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+        """Fill what an odd number of the closed ``loops`` go round."""
+
+    def stroke(self, path: Path, role: Role, fresh: bool) -> None:
+        """Draw a line."""
+
+    def hole(self, circle: Circle, fresh: bool) -> None:
+        """Draw a punched hole: there is no paper in it."""
+
+    def label(self, label: Label) -> None:
+        """Write words."""
+
+    def dimension(self, dimension: Dimension) -> None:
+        """Draw a dimension line, without its words."""
+
+    def leader(self, leader: Leader) -> None:
+        """Draw a leader line."""
+
+    def badge(self, badge: Badge) -> None:
+        """Draw a number in a circle."""
+
+    def symbol(self, symbol: Symbol) -> None:
+        """Draw a sign."""

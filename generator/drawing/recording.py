@@ -1,0 +1,154 @@
+"""A pen that remembers, so that one picture can be drawn by any back end, and be measured."""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from generator.drawing.boxes import Box, around, centred, union
+from generator.drawing.lettering import SMALL, block
+from generator.drawing.pen import Badge, Dimension, Label, Leader, Path, Pen, Role, Surface, Symbol
+from generator.geometry import Circle
+
+BADGE = 5.0         # mm across
+CIRCLE = 0.8        # mm: radius of the small circle at a running origin
+ARROW = 2.4         # mm: length of an arrow head
+CORE = 0.35         # share of an arrow's length that it is wide (ISO 129-1: narrow, about 20°; from memory)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One call of the pen: its method and what it was given, in the group ``process``."""
+
+    process: str
+    method: str
+    given: tuple
+
+    def draw(self, pen: Pen) -> None:
+        """Give the call to another pen."""
+        getattr(pen, self.method)(*self.given)
+
+    def box(self) -> Box:
+        """What the primitive covers, without the width of its lines."""
+        return _BOXES[self.method](*self.given)
+
+
+@dataclass(frozen=True, slots=True)
+class Recording:
+    """A picture ``width`` × ``height`` mm and all that is in it, in order."""
+
+    width: float
+    height: float
+    items: tuple[Item, ...]
+
+    @property
+    def frame(self) -> Box:
+        return Box(0.0, 0.0, self.width, self.height)
+
+    def of(self, *methods: str) -> Iterator[Item]:
+        """The primitives drawn by these methods of the pen."""
+        return (item for item in self.items if item.method in methods)
+
+    def replay(self, pen: Pen) -> None:
+        """Draw everything with another pen, group by group."""
+        process = None
+        for item in self.items:
+            if item.process != process:
+                if process is not None:
+                    pen.end()
+                pen.begin(item.process)
+                process = item.process
+            item.draw(pen)
+        if process is not None:
+            pen.end()
+
+    def bounds(self) -> Box:
+        """The smallest box round everything. Raises ValueError for an empty recording."""
+        return union(item.box() for item in self.items)
+
+
+class RecordingPen:
+    """The pen that front ends draw with; :meth:`recording` gives what it was told."""
+
+    def __init__(self) -> None:
+        self._items: list[Item] = []
+        self._process = ""
+
+    def recording(self, width: float, height: float) -> Recording:
+        """All that was drawn, as a picture of that size in mm."""
+        return Recording(width, height, tuple(self._items))
+
+    def _add(self, method: str, *given: object) -> None:
+        self._items.append(Item(self._process, method, given))
+
+    def begin(self, process: str) -> None:
+        self._process = process
+
+    def end(self) -> None:
+        self._process = ""
+
+    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+        self._add("area", loops, surface)
+
+    def stroke(self, path: Path, role: Role, fresh: bool) -> None:
+        self._add("stroke", path, role, fresh)
+
+    def hole(self, circle: Circle, fresh: bool) -> None:
+        self._add("hole", circle, fresh)
+
+    def label(self, label: Label) -> None:
+        self._add("label", label)
+
+    def dimension(self, dimension: Dimension) -> None:
+        self._add("dimension", dimension)
+
+    def leader(self, leader: Leader) -> None:
+        self._add("leader", leader)
+
+    def badge(self, badge: Badge) -> None:
+        self._add("badge", badge)
+
+    def symbol(self, symbol: Symbol) -> None:
+        self._add("symbol", symbol)
+
+
+def label_box(label: Label) -> Box:
+    """The box kept free for a label's words."""
+    wide, high = block(label.words, label.size)
+    return centred(label.at, high, wide) if label.upright else centred(label.at, wide, high)
+
+
+def badge_box(badge: Badge) -> Box:
+    """The box of a number's circle."""
+    return centred(badge.at, BADGE, BADGE)
+
+
+def symbol_box(symbol: Symbol) -> Box:
+    """A box round a sign's curve and its arrow heads."""
+    (x0, y0), (x1, y1) = symbol.start, symbol.end
+    dx, dy = x1 - x0, y1 - y0
+    size = max((dx * dx + dy * dy) ** 0.5, 1e-9)
+    top = ((x0 + x1) / 2 - dy / size * symbol.bow, (y0 + y1) / 2 + dx / size * symbol.bow)
+    return around((symbol.start, symbol.end, top)).grown(ARROW * CORE)
+
+
+def _path_box(path: Path) -> Box:
+    return union(Box(*map(float, stroke.bounds())) for stroke in path)
+
+
+def _dimension_box(dimension: Dimension) -> Box:
+    ends = (dimension.origin, *dimension.stops, *(p for line in dimension.extensions for p in line))
+    return around(ends)
+
+
+_BOXES: dict[str, Callable[..., Box]] = {
+    "area": lambda loops, surface: union(map(_path_box, loops)),
+    "stroke": lambda path, role, fresh: _path_box(path),
+    "hole": lambda circle, fresh: Box(*map(float, circle.bounds())),
+    "label": label_box,
+    "dimension": _dimension_box,
+    "leader": lambda leader: around(leader.points),
+    "badge": badge_box,
+    "symbol": symbol_box,
+}
+
+NUMBER_SIZE = SMALL     # of a badge's figures

@@ -1,0 +1,75 @@
+"""Measures in words, in both systems: as labels of a picture and as sentences of its description."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+
+from generator.drawing.lettering import Pair
+from generator.units import Quantity, Words, as_text, list_text, word
+
+
+@dataclass(frozen=True, slots=True)
+class Twin:
+    """One measure in both editions: millimetres of the metric one, inches of the other. One may be missing."""
+
+    mm: Quantity | None
+    inch: Quantity | None
+
+    def words(self, system: str) -> Words | None:
+        """The figures in "mm" or "in"; None where that edition has no such measure."""
+        quantity = self.mm if system == "mm" else self.inch
+        return _word(quantity, system) if quantity is not None else None
+
+    def pair(self, before: str = "", after: str = "") -> Pair:
+        """"before 30 mm after" for each system."""
+        return self._pair(lambda words: f"{before}{as_text(words)}{after}")
+
+    def bare(self) -> Pair:
+        """The figures without their unit, where the unit stands beside the row."""
+        return self._pair(lambda words: as_text(replace(words, unit="")))
+
+    def _pair(self, say) -> Pair:
+        inch, mm = (self.words(system) for system in ("in", "mm"))
+        if inch is None or mm is None:
+            return Pair.plain(say(inch or mm))
+        return Pair(say(inch), say(mm))
+
+    @property
+    def is_nothing(self) -> bool:
+        """True for 0, where nothing has to be measured."""
+        return all(abs(float(q)) < 1e-6 for q in (self.mm, self.inch) if q is not None)
+
+
+def twin(drawn: Quantity | None, other: Quantity | None, system: str) -> Twin:
+    """``drawn`` is of the edition in ``system``, ``other`` of the other one. At least one must be there."""
+    return Twin(drawn, other) if system == "mm" else Twin(other, drawn)
+
+
+def by_twin(a: Twin, b: Twin) -> Pair:
+    """"30 × 12 mm" for both systems: a size, its unit said once where both are told in it."""
+    def size(system: str) -> str | None:
+        first, second = a.words(system), b.words(system)
+        if first is None or second is None:
+            return None
+        about = "about " if first.about or second.about else ""
+        return about + f"{as_text(replace(first, unit='', about=False))} × {as_text(replace(second, about=False))}"
+    inch, mm = size("in"), size("mm")
+    return Pair(inch, mm) if inch and mm else Pair.plain(inch or mm or "")
+
+
+def listed(twins: Sequence[Twin], system: str) -> str | None:
+    """"30, 60 and 90 mm"; None where the edition lacks one of them."""
+    quantities = [t.mm if system == "mm" else t.inch for t in twins]
+    return None if any(q is None for q in quantities) else _list(tuple(quantities), system)
+
+
+# a plan says the same measures again and again, picture after picture
+_word = lru_cache(maxsize=2048)(word)
+_list = lru_cache(maxsize=512)(list_text)
+
+
+def length_of(mm: Fraction | float) -> Quantity:
+    """A length that no name is known of."""
+    return Quantity(mm, 1)

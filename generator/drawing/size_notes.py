@@ -1,0 +1,130 @@
+"""Sizes that are no distance from an edge: holes, bulges, radii, the panels of a net."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.drawing.boxes import around
+from generator.drawing.list_row import measure_row
+from generator.drawing.measures import marks_by_id
+from generator.drawing.notes import Note
+from generator.drawing.said import Twin, by_twin, length_of, twin
+from generator.drawing.spells import Spell
+from generator.drawing.view import View
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
+from generator.paper.records import Face, Mark, PieceState, Plan
+
+SAME = 1e-6     # mm of paper
+
+
+def size_notes(spell: Spell, drawn: Plan, other: Plan | None, view: View) -> Iterator[Note]:
+    """One note for each size that the marks and the new panels of a spell need, however many share it."""
+    theirs = marks_by_id(other, spell.piece.id)
+    told: set[tuple] = set()
+    for mark in spell.marks:
+        for kind, size, other_size in _sizes(mark, theirs.get(mark.id), drawn.system):
+            if (kind, float(size), mark.name) not in told:
+                told.add((kind, float(size), mark.name))
+                same = sum(1 for m in spell.marks if m.name == mark.name and m.verb == mark.verb)
+                yield _of_mark(mark, kind, twin(size, other_size, drawn.system), same, view)
+    yield from _of_faces(spell, drawn, other, view)
+
+
+def _sizes(mark: Mark, theirs: Mark | None, system: str) -> Iterator[tuple]:
+    """(what it is, the size here, the size in the other edition or None)."""
+    mine = list(_of_strokes(mark))
+    others = list(_of_strokes(theirs)) if theirs else []
+    for index, (kind, size) in enumerate(mine):
+        same = others[index][1] if index < len(others) and others[index][0] == kind else None
+        yield kind, size, same
+
+
+def _of_strokes(mark: Mark) -> Iterator[tuple]:
+    """What a reader has to know of a mark's curves; lengths exact where the record has them."""
+    for stroke in mark.whole:
+        if isinstance(stroke, Circle):
+            yield "hole" if mark.verb == "punch" else "circle", _exact(mark, 2 * stroke.radius)
+        elif isinstance(stroke, Arc):
+            by_radius = _known(mark, stroke.radius) and not _known(mark, abs(stroke.bulge))
+            yield ("radius", _exact(mark, stroke.radius)) if by_radius else ("bulge", _exact(mark, abs(stroke.bulge)))
+        elif isinstance(stroke, EllipseArc):
+            yield "half axes", _exact(mark, stroke.rx)
+            yield "and", _exact(mark, stroke.ry)
+
+
+def _exact(mark: Mark, value):
+    return next((size for size in mark.sizes if abs(float(size) - float(value)) < SAME), length_of(value))
+
+
+def _known(mark: Mark, value) -> bool:
+    return any(abs(float(size) - float(value)) < SAME for size in mark.sizes)
+
+
+def _of_mark(mark: Mark, kind: str, size: Twin, same: int, view: View) -> Note:
+    before = f"each {kind}" if same > 1 else kind
+    words, row = size.pair(f"{before} "), measure_row(None, [size], before=before)
+    return Note(words, (_anchor(view.stroke(mark.whole[0])),), row, on_line=True)
+
+
+def _anchor(stroke: Stroke) -> Point:
+    """Where a leader meets a curve: at its upper right for a circle, else at its middle."""
+    at = stroke.at(0.125 if isinstance(stroke, Circle) else 0.5)
+    return Point(float(at.x), float(at.y))
+
+
+# -- panels of a net --------------------------------------------------------
+
+
+def _of_faces(spell: Spell, drawn: Plan, other: Plan | None, view: View) -> Iterator[Note]:
+    state = other.state(spell.piece.id) if other else None
+    told = set()
+    for face in spell.faces:
+        mine, theirs = _face_sizes(face), _face_sizes(_twin_face(state, face))
+        key = tuple(round(float(q), 6) for q in mine)
+        if key in told:
+            continue
+        told.add(key)
+        twins = [twin(q, theirs[i] if i < len(theirs) else None, drawn.system) for i, q in enumerate(mine)]
+        several = sum(1 for f in spell.faces if _rounded(f) == key) > 1
+        yield _of_face(face, twins, several, view)
+
+
+def _rounded(face: Face) -> tuple[float, ...]:
+    return tuple(round(float(q), 6) for q in _face_sizes(face))
+
+
+def _twin_face(state: PieceState | None, face: Face) -> Face | None:
+    return next((f for f in state.faces if f.id == face.id), None) if state else None
+
+
+def _face_sizes(face: Face | None) -> list:
+    """One length where all edges are equal, else the first edge and the depth from it."""
+    if face is None:
+        return []
+    edges = [stroke.length() for stroke in face.outline]
+    if all(isinstance(s, Line) for s in face.outline) and max(edges) - min(edges) < SAME:
+        return [length_of(edges[0])]
+    return [length_of(edges[0]), length_of(_depth(face))]
+
+
+def _depth(face: Face):
+    """How far a face reaches from its first edge; exact where that edge runs along an axis."""
+    (x0, y0), (x1, y1) = face.outline[0].start, face.outline[0].end
+    if x0 == x1:
+        return max(abs(b - x0) for s in face.outline for b in (s.bounds()[0], s.bounds()[2]))
+    if y0 == y1:
+        return max(abs(b - y0) for s in face.outline for b in (s.bounds()[1], s.bounds()[3]))
+    size = float(face.outline[0].length())
+    return max(abs(float((x1 - x0) * (p.y - y0) - (y1 - y0) * (p.x - x0))) / size
+               for s in face.outline for p in s.flattened())
+
+
+def _of_face(face: Face, twins: list[Twin], several: bool, view: View) -> Note:
+    box = around((b[k], b[k + 1]) for stroke in view.path(face.outline)
+                 for b in (stroke.bounds(),) for k in (0, 2))
+    anchor = Point(*box.middle)
+    if len(twins) == 1:
+        return Note(twins[0].pair("each edge "), (anchor,), measure_row(None, twins, before="each edge"), inside=box)
+    words = by_twin(*twins)
+    if several:
+        words = type(words)(f"each {words.inch}", f"each {words.mm}")
+    return Note(words, (anchor,), measure_row(None, twins, before="edge and depth"), inside=box)

@@ -1,0 +1,88 @@
+"""Widths, dashes and colours of what is drawn.
+
+Line types after ISO 128-2 (from memory): continuous wide for edges and cuts,
+everything narrow at half that width; dash 12 d, gap 3 d,
+where d is the width of the line. A score that is not folded yet is dotted. Mountain dash-dot and valley dashed after
+Yoshizawa and Randlett. There are two groups of widths: what was there before
+is drawn at half the width of what the step makes, so that the difference
+does not hang on colour.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.drawing.pen import Role, Surface
+
+WIDE, NARROW = 0.9, 0.45        # mm: what this step makes
+WIDE_OLD, NARROW_OLD = 0.5, 0.25    # mm: what was there
+MEASURE = 0.25                  # mm: dimension, extension and leader lines
+
+
+@dataclass(frozen=True, slots=True)
+class LineStyle:
+    """``dash`` is in widths of the line, () for continuous; ``round_ends`` turns a dash of 0 into a dot."""
+
+    wide: bool
+    dash: tuple[float, ...] = ()
+    round_ends: bool = False
+
+    def width(self, fresh: bool) -> float:
+        """In mm."""
+        if fresh:
+            return WIDE if self.wide else NARROW
+        return WIDE_OLD if self.wide else NARROW_OLD
+
+    def dashes(self, fresh: bool) -> tuple[float, ...]:
+        """In mm, rounded to 0.001."""
+        return tuple(round(part * self.width(fresh), 3) for part in self.dash)
+
+
+LINES: dict[Role, LineStyle] = {
+    Role.EDGE: LineStyle(wide=True),
+    Role.CUT: LineStyle(wide=True),
+    Role.SCORE: LineStyle(wide=False, dash=(0, 2), round_ends=True),
+    Role.MOUNTAIN: LineStyle(wide=False, dash=(12, 3, 1, 3)),
+    Role.VALLEY: LineStyle(wide=False, dash=(12, 3)),
+    Role.TICK: LineStyle(wide=False),
+    Role.SEAM: LineStyle(wide=True, dash=(3, 1.5)),
+    Role.HIDDEN: LineStyle(wide=False, dash=(5, 3)),        # shorter than a valley's, so that the two stay apart
+    Role.RIBBON: LineStyle(wide=True, round_ends=True),
+    Role.BREAK: LineStyle(wide=False, dash=(24, 3, 1, 3, 1, 3)),
+    Role.FRAME: LineStyle(wide=False),
+}
+
+# Our own: ink on warm paper and one accent. On every ground a line has to show at
+# 3:1 at least (WCAG 2.2, 1.4.11) and words at 4.5:1 (1.4.3).
+PALETTE: dict[str, str] = {
+    "ink": "#231d17",
+    "quiet": "#665b4d",
+    "accent": "#9c3d12",
+    "paper": "#fffdf8",
+    "printed": "#e8ddc6",
+    "glue": "#f3d6c2",
+    "ground": "#f5efe3",
+}
+LINE_COLOURS = ("ink", "quiet", "accent")
+GROUNDS = ("paper", "printed", "glue", "ground")
+
+FILLS: dict[Surface, str] = {Surface.PLAIN: "paper", Surface.PRINTED: "printed", Surface.GLUE: "glue"}
+HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent", Surface.UNDER: "quiet"}
+TINTS: dict[Surface, str] = {Surface.FACE: "accent"}
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of "#rrggbb" (WCAG 2.2, definition of relative luminance)."""
+    parts = (int(colour[i:i + 2], 16) / 255 for i in (1, 3, 5))
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(a: str, b: str) -> float:
+    """Contrast ratio of two colours, 1 to 21 (WCAG 2.2, definition of contrast ratio)."""
+    light, dark = sorted((luminance(a), luminance(b)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def variable(name: str) -> str:
+    """A colour as the page's stylesheet gives it, with our own where it gives none."""
+    return f"var(--{name},{PALETTE[name]})"
