@@ -1,11 +1,14 @@
 """Print findings with their source line and a caret."""
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from generator.findings.finding import Finding, Severity
 
 WIDEST = 100  # a source line longer than this is shown around its caret only
+MOST_ALIKE = 40  # findings of one code that are listed; whoever reads them has seen by then what is wrong
 
 
 def _excerpt(line: str, column: int, length: int) -> tuple[str, int, int]:
@@ -25,11 +28,11 @@ def render(finding: Finding, source: str | None = None) -> str:
     """One finding as text of two to five lines, without a final newline.
 
     ``source`` is the whole text of the finding's file; without it the source
-    line is left out.
+    line is left out, and so is a line on which nothing stands.
     """
     rows = [f"{finding.span}: {finding.severity}: {finding.message} [{finding.code}]"]
     lines = source.split("\n") if source is not None else []
-    if 1 <= finding.line <= len(lines):
+    if 1 <= finding.line <= len(lines) and lines[finding.line - 1].strip():
         shown, caret, length = _excerpt(lines[finding.line - 1], finding.column, finding.span.length)
         gutter = str(finding.line)
         rows.append(f"  {gutter} | {shown}")
@@ -43,6 +46,22 @@ def in_order(findings: Iterable[Finding]) -> list[Finding]:
     """By file, then errors and warnings together by line and column; doubles left out."""
     unique = dict.fromkeys(findings)
     return sorted(unique, key=lambda f: (f.file, f.line, f.column))
+
+
+def fewer(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """In order, and of each code no more than :data:`MOST_ALIKE`; the last one listed says how many are not."""
+    counted: Counter[str] = Counter()
+    kept: list[Finding] = []
+    last: dict[str, int] = {}
+    for each in in_order(findings):
+        counted[each.code] += 1
+        if counted[each.code] <= MOST_ALIKE:
+            last[each.code] = len(kept)
+            kept.append(each)
+    for code, at in last.items():
+        if (more := counted[code] - MOST_ALIKE) > 0:
+            kept[at] = replace(kept[at], message=f"{kept[at].message} (and {more} more like this, not listed)")
+    return tuple(kept)
 
 
 def render_all(findings: Iterable[Finding], sources: Mapping[str, str]) -> str:

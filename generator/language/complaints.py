@@ -4,6 +4,7 @@ from __future__ import annotations
 import re
 
 from generator.findings import Finding, Span, Trouble, finding, trouble
+from generator.language.syntax import Comparison, Expr, Logic, Name, Not
 from generator.language.tokens import LONGEST, Token
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
@@ -34,6 +35,7 @@ def expected(what: str, before: Token | None, token: Token, file: str) -> Troubl
             "+": "take the + out; a value without a sign is above nothing already",
             ".": "a number below one begins with 0, as in 0.5; a span is written a..b with two full stops",
             ",": "take one comma out, or write what is missing before it",
+            "*": "write what is multiplied before it", "/": "write what is divided before it",
             "[": "groups are made by calls; [ ] stand behind a name and select from it"}.get(token.text, "")
     return trouble("words-wrong", token.span(file), f"{what} is missing before {said(token)}", hint)
 
@@ -49,6 +51,9 @@ def stray(before: Token, token: Token, file: str, named: bool, opening: Token | 
         return _wrong_bracket(place, token, opening)
     if token.text == ":":
         return trouble("words-wrong", place, "“:” has no meaning here", "write = between a name and what it stands for")
+    if token.text == "," and before.kind == "number":
+        return trouble("words-wrong", place, "a comma stands behind a number, outside of brackets",
+                       "numbers are written with a point, as in 0.5")
     if token.text == ",":
         return trouble("words-wrong", place, "a comma stands outside of brackets",
                        "a statement makes one thing: write each on a line of its own")
@@ -92,8 +97,9 @@ def _number_then_name(before: Token, token: Token, file: str) -> Trouble:
 
 def never_closed(opening: Token, last: Token, file: str) -> Trouble:
     closing = ")" if opening.text == "(" else "]"
+    end = f"behind {said(last)} in line" if last.kind in _VALUES else "at the end of line"
     return trouble("words-wrong", opening.span(file), f"this {said(opening)} is never closed",
-                   f"put a {closing} behind {said(last)} in line {last.line}, if that is where it ends")
+                   f"put a {closing} {end} {last.line}, if that is where it ends")
 
 
 def not_callable(before: Token, token: Token, file: str) -> Trouble:
@@ -129,9 +135,13 @@ def turned_comparison(op: Token, token: Token, file: str) -> Trouble:
                    f"write {meant}")
 
 
-def not_a_statement(span: Span) -> Trouble:
-    return trouble("words-wrong", span, "this line neither names something nor works on paper",
-                   "write name = … to name it, or take it out")
+def not_a_statement(value: Expr) -> Trouble:
+    hint = "write name = … to name it, or take it out"
+    if isinstance(value, Comparison) and isinstance(value.first, Name) and value.rest[0][0] == "==":
+        hint = f"write {value.first.name} = … with one = to name something; what must hold stands in expect(…)"
+    elif isinstance(value, Comparison | Logic | Not):
+        hint = "put what must hold into expect(…), or take it out"
+    return trouble("words-wrong", value.span, "this line neither names something nor works on paper", hint)
 
 
 def statement_in_prose(span: Span) -> Trouble:

@@ -7,6 +7,8 @@ is open. After a wrong statement the reading goes on with the next one.
 """
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from generator.findings import Finding, Span, Trouble, trouble
 from generator.language import complaints, recovery
 from generator.language.cursor import KEYWORDS, Cursor
@@ -23,6 +25,21 @@ LEVELS = {"or": OR, "and": AND, "<": COMPARE, "<=": COMPARE, ">": COMPARE, ">=":
           "!=": COMPARE, "..": SPAN, "+": SUM, "-": SUM, "*": PRODUCT, "/": PRODUCT}
 
 
+class Parsed(NamedTuple):
+    """What a fence says: its statements, what is wrong, and the names that wrong statements were to make."""
+
+    statements: tuple[Statement, ...]
+    findings: tuple[Finding, ...]
+    spoiled: frozenset[str] = frozenset()
+
+
+def read_fence(text: str, file: str, first_line: int, first_column: int = 1) -> Parsed:
+    """As :func:`parse_fence`, with the names for which nobody else is to blame."""
+    tokens, wrong_signs = tokenize(text, file, first_line, first_column, first_column)
+    parser = Parser(tokens, file, text)
+    return Parsed(parser.statements(), (*wrong_signs, *parser.findings), frozenset(parser.spoiled))
+
+
 def parse_fence(text: str, file: str, first_line: int,
                 first_column: int = 1) -> tuple[tuple[Statement, ...], tuple[Finding, ...]]:
     """The statements of a fence's text, and everything that is wrong with it.
@@ -30,9 +47,8 @@ def parse_fence(text: str, file: str, first_line: int,
     ``first_line`` is where the text begins in ``file``, ``first_column`` the
     column at which each of its lines begins. Wrong statements are left out.
     """
-    tokens, wrong_signs = tokenize(text, file, first_line, first_column, first_column)
-    parser = Parser(tokens, file, text)
-    return parser.statements(), (*wrong_signs, *parser.findings)
+    parsed = read_fence(text, file, first_line, first_column)
+    return parsed.statements, parsed.findings
 
 
 def parse_expression(text: str, span_start: Span) -> tuple[Expr | None, tuple[Finding, ...]]:
@@ -55,6 +71,7 @@ class Parser(Cursor):
         self.nested = 0                     # expressions being read
         self.heights: dict[int, int] = {}   # id of a node → levels of its tree
         self.findings: list[Finding] = []
+        self.spoiled: set[str] = set()      # names that wrong statements were to make
 
     # --- statements
 
@@ -69,6 +86,7 @@ class Parser(Cursor):
                 found.append(self.statement())
             except Trouble as wrong:
                 self.findings += wrong.findings
+                self.spoiled |= recovery.names_made(self.tokens, begin)
                 self.at = recovery.next_statement(self.tokens, begin, self.at, tuple(self.open))
                 self.open, self.nested = [], 0
             if len(self.findings) >= MOST_WRONG:
@@ -94,7 +112,7 @@ class Parser(Cursor):
             raise complaints.stray(self.before, self.token, self.file, named=name is not None)
         last = self.before
         if name is None and not isinstance(value, Call):
-            raise complaints.not_a_statement(value.span)
+            raise complaints.not_a_statement(value)
         return Statement(name, self.span(first) if name else None, value, self.span(first).to(self.span(last)),
                          self.text[first.start:last.start + last.length])
 

@@ -27,6 +27,18 @@ def next_statement(tokens: tuple[Token, ...], begin: int, at: int, still_open: t
     return at
 
 
+def names_made(tokens: tuple[Token, ...], begin: int) -> set[str]:
+    """The names that the line of a wrong statement seems to give: each plain name before a lone = outside of brackets."""
+    found, depth, at = set(), 0, begin
+    while tokens[at].kind not in ("newline", "end", "cut"):
+        if tokens[at].kind == "sign":
+            depth += (tokens[at].text in "([") - (tokens[at].text in ")]")
+        elif tokens[at].kind == "name" and depth <= 0 and tokens[at + 1].text in ("=", "==", ":", ","):
+            found.add(tokens[at].text)
+        at += 1
+    return found
+
+
 def begins_statement(tokens: tuple[Token, ...], at: int, first: Token) -> bool:
     """Does the line whose first token is ``at`` look like a statement of its own, and not like a part of one?
 

@@ -16,6 +16,7 @@ from generator.language.signs import FRACTIONS, PASTED, QUOTES, shown, what_to_t
 MOST_TOKENS = 20_000    # of one fence; a box needs some hundred
 MOST_FINDINGS = 40      # of signs; beyond, the text is not of this language at all
 LONGEST = 40            # signs of a number or a name
+FARTHEST = 1000         # signs between two quotation marks that belong together
 
 _VULGAR = "".join(FRACTIONS)
 _RAISED = "²³¹"     # digits to some, letters to others; in no name
@@ -127,7 +128,7 @@ class _Cutter:
         if token.length < 2 or not token.text.endswith('"'):
             self._report("words-wrong", token, "these words are begun with \" and never ended",
                          'put a " behind the last word, in the same line')
-            return token._replace(text=token.text[1:])
+            return token._replace(kind="wrong", text=token.text[1:])
         return token._replace(text=token.text[1:-1])
 
     def _too_long(self, token: Token) -> Token:
@@ -140,14 +141,17 @@ class _Cutter:
         """Report a sign that is not on the list; add what it stands for; return the stretch it covers."""
         sign = token.text
         closing = QUOTES.get(sign)
-        end = min((e for e in (row.find(c, at + 1) for c in closing or "") if e > 0), default=-1)
+        end = min((e for e in (row.find(c, at + 1, at + FARTHEST) for c in closing or "") if e > 0), default=-1)
         if end > 0:
             return self._quoted(row[at:end + 1], token)
         if sign in PASTED:
             self._report("sign-unknown", token, f"{shown(sign)} is not a sign of this language", what_to_type(sign))
             self.tokens.append(token._replace(kind="sign", text=PASTED[sign]))
             return sign
-        stretch = sign * (len(row) - at - len(row[at:].lstrip(sign)))
+        end = at + 1
+        while end < len(row) and row[end] == sign:
+            end += 1
+        stretch = row[at:end]
         token = token._replace(length=len(stretch))
         hint = 'words stand between two " signs' if closing else what_to_type(sign)
         if (token.line, sign) not in self.reported:

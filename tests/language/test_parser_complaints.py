@@ -13,7 +13,7 @@ from tests.language.reading import shown, statements, told, wrong
     ("a = (b", 5, "never closed", "put a ) behind “b” in line 1"),
     ("a = f(b))", 9, "closes nothing", "take it out"),
     ("a = f(b]", 8, "cannot close “(”", "write )"),
-    ("a == b", 1, "neither names something nor works on paper", "write name ="),
+    ("a == b", 1, "neither names something nor works on paper", "write a = … with one ="),
     ("a", 1, "neither names", "write name ="),
     ("a = + b", 5, "a value is missing before “+”", "take the + out"),
     ("a = b +", 7, "a value is missing behind “+”", "finish the line"),
@@ -83,8 +83,10 @@ def test_signs_the_language_does_not_have(text, hint):
 
 
 def test_words_that_are_never_ended():
-    """A quotation mark without its second one ends at the end of its line."""
-    assert told(wrong('a = f("b)\nc = g(d)')) == [("words-wrong", 1, 7), ("words-wrong", 1, 6)]
+    """A quotation mark without its second one is one finding, and what stands below is read."""
+    found, findings = parse_fence('a = f("b)\nc = g(d)', "box.md", 1)
+    assert told(findings) == [("words-wrong", 1, 7)]
+    assert [s.name for s in found] == ["c"]
 
 
 def test_all_wrong_statements_are_reported():
