@@ -11,6 +11,8 @@ from generator.geometry.errors import ShapeError
 from generator.geometry.point import Point, Real, real, sound
 from generator.geometry.transform import Transform
 
+WHOLE = 1e-12   # share of a turn; two parts that make up a circle do so only to the last digits
+
 
 @dataclass(frozen=True)
 class Circle(Conic):
@@ -73,7 +75,7 @@ class Circle(Conic):
 
     def between(self, t0: Real, t1: Real, start: Point, end: Point) -> Arc | Circle:
         """:meth:`part`, with its ends given, since they are known better than ``t0`` and ``t1`` tell."""
-        if abs(t1 - t0) == 1:
+        if abs(abs(t1 - t0) - 1) <= WHOLE:
             return self if t1 > t0 else self.reversed()
         return arc_of_sweep(start, end, float(self.radius), self.sweep * float(t1 - t0))
 

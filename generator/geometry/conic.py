@@ -16,7 +16,7 @@ from generator.geometry.point import Point, Real, floats
 TURN = 2 * math.pi
 NEAR_END = 1e-8         # radians; an extreme closer to an end than this is that end
 Pair = tuple[Real, Real]
-FINEST = 1e-6           # of the larger half axis; flattening never needs to be finer
+MOST_CHORDS = 10_000    # that a curve is ever replaced by
 
 
 class Conic:
@@ -120,10 +120,14 @@ class Conic:
         return near < share < 1 - near
 
     def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:
-        """Points along the stroke, both ends kept, whose chords leave it by ``chord_error`` mm at most."""
+        """Points along the stroke, both ends kept, whose chords leave it by ``chord_error`` mm at most.
+
+        A chord over the angle δ of a circle of radius r leaves it by r·(1 − cos δ/2) = 2r·sin² δ/4,
+        that of an ellipse by no more than with its longer half axis. Never more than 10 000 chords.
+        """
         if not chord_error > 0:
             raise ShapeError("a curve cannot be replaced by straight lines without any error")
-        size = float(max(self.axes))
-        share = min(max(chord_error / size, FINEST), 1.0)
-        pieces = max(1, math.ceil(abs(self.sweep) / (2 * math.acos(1 - share)) - NEAR_END))
+        share = min(chord_error / float(max(self.axes)), 1.0)
+        widest = 4 * math.asin(math.sqrt(share / 2))
+        pieces = min(max(1, math.ceil(abs(self.sweep) / widest - NEAR_END)), MOST_CHORDS)
         return (self.start, *(self.at(k / pieces) for k in range(1, pieces)), self.end)

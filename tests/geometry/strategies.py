@@ -16,7 +16,7 @@ from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, Region, Sh
                                 crosses_itself, gap, moved, polygon, reversed_path, signed_area)
 
 EIGHTH = Fraction(127, 40)      # mm
-OFF_GRID = (Fraction(1, 7), Fraction(1, 11))
+OFF_GRID = (1 / 97, 1 / 89)     # of a step, so that no two corners lie in one direction
 
 steps = st.integers(0, 8)
 points = st.builds(lambda x, y: Point(x * EIGHTH, y * EIGHTH), st.integers(-20, 20), st.integers(-20, 20))
@@ -68,10 +68,10 @@ strokes = st.one_of(open_strokes, circles)
 
 @st.composite
 def corner_lists(draw: st.DrawFn, size: int = 6) -> list[Point]:
-    """Corners of a simple polygon, counter-clockwise: grid points in order of their direction from an inner point."""
+    """Corners of a simple polygon, counter-clockwise: grid points in order of their direction from their middle."""
     grid = st.tuples(st.integers(0, size), st.integers(0, size))
     corners = draw(st.lists(grid, min_size=3, max_size=9, unique=True))
-    middle = [draw(st.integers(0, size - 1)) + Fraction(1, 2) + off for off in OFF_GRID]
+    middle = [sum(values) / len(corners) + off for values, off in zip(zip(*corners), OFF_GRID)]
     corners.sort(key=lambda c: math.atan2(c[1] - middle[1], c[0] - middle[0]))
     known = shapely.Polygon(corners)
     assume(known.is_valid and known.area > 0)
@@ -115,13 +115,20 @@ def curved_loops(draw: st.DrawFn) -> tuple[Stroke, ...]:
                                st.booleans())),)
     corners = draw(corner_lists(4))
     loop = tuple(draw(curved_edges(a, b)) for a, b in zip(corners, corners[1:] + corners[:1]))
-    assume(not crosses_itself(loop) and abs(signed_area(loop)) > 1)
+    if crosses_itself(loop):
+        loop = polygon(corners)
+    assume(abs(signed_area(loop)) > 1)
     return reversed_path(loop) if draw(st.booleans()) else loop
 
 
 def turned(loop: tuple[Stroke, ...], radians: float) -> tuple[Stroke, ...]:
     """A loop turned about the origin, so that no coordinate is exact."""
     return moved(loop, Transform.rotation(radians))
+
+
+def in_eighths(places: list[Point]) -> list[tuple[float, float]]:
+    """Grid points in whole eighths of an inch: floats that shapely reckons with exactly."""
+    return [(float(x / EIGHTH), float(y / EIGHTH)) for x, y in places]
 
 
 def far_apart(a: Point, b: Point) -> bool:

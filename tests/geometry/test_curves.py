@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from generator.geometry import Arc, Circle, EllipseArc, Point, arc_by_radius, gap
 from tests.geometry.strategies import arcs, ellipse_arcs, lengths, points
 
-quick = settings(deadline=None, max_examples=40)
+quick = settings(deadline=None, max_examples=25)
 O, P = Point(0, 0), Point(30, 0)
 
 

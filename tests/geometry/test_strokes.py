@@ -12,7 +12,7 @@ from generator.geometry import Arc, Circle, EllipseArc, Line, Point, ShapeError,
 from tests.geometry.strategies import far_apart, lines, open_strokes, rigid_maps, strokes
 
 SHARES = [Fraction(k, 8) for k in range(9)]
-quick = settings(deadline=None, max_examples=60)
+quick = settings(deadline=None, max_examples=50)
 O, P = Point(0, 0), Point(30, 0)
 
 
