@@ -3,7 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.findings import Finding, finding
+from generator.findings import Finding, Span, finding
 from generator.language.cursor import KEYWORDS
 from generator.language.front_errors import nearest, place
 from generator.language.front_models import FrontModel, Measured
@@ -15,11 +15,11 @@ SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
 
 
 def needed(tree: Tree) -> Iterator[Finding]:
-    """Keys without which there is no tutorial."""
+    """Keys without which there is no tutorial; one that was only spelt wrong is reported as such."""
     for key, hint in (("title", "add a line title: and what the tutorial makes"),
                       ("drawn_in", "add drawn_in: mm or drawn_in: in, the system in which the design was drawn")):
-        if key not in tree.data:
-            yield finding("front-value", tree.values[()], f"the front matter has no {key}", hint)
+        if key not in tree.data and not any(nearest(other, (key,)) for other in tree.data):
+            yield finding("front-value", Span(tree.values[()].file, 1, 1, 3), f"the front matter has no {key}", hint)
 
 
 def names_once(model: FrontModel, tree: Tree, reserved: frozenset[str]) -> Iterator[Finding]:
@@ -70,16 +70,16 @@ def editions(model: FrontModel, tree: Tree, unread: frozenset[str]) -> Iterator[
         yield finding("edition-extra", place(tree, ("editions", model.drawn_in), key=True),
                       "the edition in which the design is drawn has its lengths under lengths: already",
                       f"keep {other}: only")
-    absent = [name for name in model.lengths if name not in (given or {}) and name not in unread]
+    extra = [name for name in given or {} if name not in model.lengths and name not in unread]
+    meant = {near for name in extra if (near := nearest(name, model.lengths))}
+    absent = [name for name in model.lengths if name not in (given or {}) and name not in unread and name not in meant]
     if absent:
         path = ("editions", other) if given is not None else ("editions",) if "editions" in tree.data else ("lengths",)
         yield finding("edition-missing", place(tree, path, key=True),
                       f"the edition in {SYSTEM_WORDS[other]} lacks {', '.join(absent)}",
                       f"add under editions: a line {other}: {{{', '.join(f'{n}: …' for n in absent)}}}")
-    for name in given or {}:
-        if name not in model.lengths and name not in unread:
-            yield finding("edition-extra", place(tree, ("editions", other, name), key=True),
-                          *_extra(name, model))
+    for name in extra:
+        yield finding("edition-extra", place(tree, ("editions", other, name), key=True), *_extra(name, model))
 
 
 def _extra(name: str, model: FrontModel) -> tuple[str, str]:

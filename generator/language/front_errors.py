@@ -24,6 +24,7 @@ _KINDS: Mapping[str, tuple[str, str]] = {
     "greater_than_equal": ("must be at least 1", "write a number from 1 to 1000"),
     "less_than_equal": ("must be at most 1000", "write a number from 1 to 1000"),
 }
+TOOL_HINT = "write {mm: 3 mm, in: 1/8 in}, each size as the tool has it"
 
 
 def path_of(error: Mapping) -> Path:
@@ -75,8 +76,7 @@ def _finding(error: Mapping, path: Path, tree: Tree) -> Finding:
     if error["type"] == "extra_forbidden":
         return finding("front-key", span, f"{what} means nothing here", _key_hint(str(path[-1]), known_keys(path)))
     if error["type"] == "missing":
-        return finding("front-value", span, f"{what} is missing in “{path[-2]}”",
-                       "write {mm: 3 mm, in: 1/8 in}, each size as the tool has it")
+        return finding("front-value", span, f"{what} is missing in “{path[-2]}”", TOOL_HINT)
     return finding("front-value", span, *_kind(error["type"], what, path, tree))
 
 
@@ -95,4 +95,6 @@ def _kind(kind: str, what: str, path: Path, tree: Tree) -> tuple[str, str]:
         hint = f"did you mean {near}?" if near else f"write one of {', '.join(choices)}"
         return f"{what} cannot be “{raw[:40]}”", hint
     message, hint = _KINDS.get(kind, ("cannot be this", "look it up in the list of keys"))
+    if kind == "model_type" and path[0] == "tools":
+        hint = TOOL_HINT
     return f"{what} {message}", hint

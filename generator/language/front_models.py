@@ -56,6 +56,8 @@ def good_supply(text: str) -> str:
 
 
 def read_measure(text: object) -> Measured:
+    if isinstance(text, int | float) and not isinstance(text, bool):
+        text = str(text)    # a number alone lacks its unit, and that is what the reading says
     if not isinstance(text, str):
         raise QuantityError("length-wrong", f"{_typed(text)} is not a length" if text is not None else "a length is missing",
                             "write a number and its unit, such as 32 mm or 1 1/4 in")

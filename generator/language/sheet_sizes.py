@@ -58,6 +58,9 @@ def _from_sides(width: str, height: str) -> Sheet:
     said = _UNIT.search(width)
     if unit and said and said.group() == unit.group():      # said twice, and once is enough
         width = width[:said.start()].strip()
+    if not unit and not said and height[-1:].isdigit():
+        raise QuantityError("length-wrong", f"the sheet {width}x{height} has no unit",
+                            f"write {width}x{height} in or {width}x{height} mm")
     wide = parse_length(width if not unit or _UNIT.search(width) else f"{width} {unit.group()}")
     sheet = Sheet(f"{width} × {height}", wide, parse_length(height))
     if max(sheet.width.value, sheet.height.value) > LARGEST:

@@ -37,9 +37,26 @@ def in_our_words(error: yaml.YAMLError, text: str, where: Stretches) -> Finding:
     index = min(place.index if place is not None else 0, max(len(text) - 1, 0))
     while index > 0 and text[index] == "\n" and not at_start:
         index -= 1      # the end of the text is no place to look at; its last sign is
-    if "{{" in text.split("\n")[text.count("\n", 0, index)]:
+    rows, at = text.split("\n"), text.count("\n", 0, index)
+    if "mapping values are not allowed" in problem:
+        message, hint = _colon(rows, at, message, hint)
+    if "{{" in rows[at]:
         hint = "put quotes around text that holds {{ … }}"
     return finding("front-broken", where.span(index, index + 1), message, hint)
+
+
+def _colon(rows: list[str], at: int, message: str, hint: str) -> tuple[str, str]:
+    """Tell a second colon in one line from a line that is indented below a value."""
+    if ": " in rows[at][:rows[at].rfind(":")]:
+        return "a second colon in one line", "put quotes around text that holds a colon"
+    above = next((row for row in reversed(rows[:at]) if row.strip()), "")
+    if _indent(rows[at]) > _indent(above) and not above.rstrip().endswith(":"):
+        return "this line is indented below one that has its value already", "let both begin in one column"
+    return message, hint
+
+
+def _indent(row: str) -> int:
+    return len(row) - len(row.lstrip())
 
 
 def _said(problem: str, mark: yaml.Mark | None, text: str) -> tuple[str, str, bool]:
