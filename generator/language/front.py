@@ -1,18 +1,20 @@
 """From the front matter's text to everything it names, in both editions."""
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from pydantic import ValidationError
 
-from generator.findings import Finding, Span
+from generator.findings import Finding, Span, finding
 from generator.language import front_checks
 from generator.language.front_errors import as_findings, nearest, path_of, place
 from generator.language.front_models import FrontModel, PaperModel
 from generator.language.inline import read_inline
 from generator.language.records import Braces, Document, Prose, Text
 from generator.language.sheet_sizes import Sheet
+from generator.language.stretches import Stretches
 from generator.language.yaml_tree import Path, Tree, read_tree
 from generator.paper.records import Paper
 from generator.units import Quantity, length
@@ -142,21 +144,37 @@ def _without(value: object, paths: set[Path], here: Path) -> object:
 def _supplies(model: FrontModel, tree: Tree) -> tuple[tuple[Prose, ...], list[Finding]]:
     read, findings = [], []
     for i, text in enumerate(model.supplies):
-        path = ("supplies", i)
-        span, raw = place(tree, path), tree.raw.get(path, "")
+        span, raw = place(tree, ("supplies", i)), tree.raw.get(("supplies", i), "")
         quoted = len(raw) > 1 and raw[0] in "\"'" and raw[1:-1] == text
         found = read_inline(text, span.file, span.line, span.column + quoted)
         findings += [replace(f, span=span) for f in found.findings]
-        exact = quoted or raw == text
-        read.append(found.prose if exact else Prose(tuple(_at(part, span) for part in found.parts)))
+        if quoted or raw == text:
+            read.append(found.prose)
+        else:
+            prose, lost = _found_again(found.prose, raw, span)
+            read.append(prose)
+            findings += lost
     return tuple(read), findings
 
 
-def _at(part: Text | Braces, span: Span) -> Text | Braces:
-    """A part of a text that was folded or escaped: all that is known of its place is where the text begins."""
-    if isinstance(part, Braces):
-        return replace(part, span=span)
-    return replace(part, line=span.line, column=span.column)
+def _found_again(prose: Prose, raw: str, span: Span) -> tuple[Prose, list[Finding]]:
+    """The prose of a text that YAML has folded or unescaped, its expressions at their places in ``raw``.
+
+    Of its words no more is known than where the text begins. An expression
+    that was itself changed has no place that a finding could point to.
+    """
+    where, at = Stretches(raw, span.file, span.line, span.column), 0
+    parts, lost = [], []
+    for part in prose.parts:
+        if isinstance(part, Text):
+            parts.append(replace(part, line=span.line, column=span.column))
+        elif again := re.compile(r"\{\{\s*(" + re.escape(part.text) + ")").search(raw, at):
+            at = again.end()
+            parts.append(Braces(part.text, where.span(*again.span(1))))
+        else:
+            lost.append(finding("front-value", span, "an expression runs over the end of a line here, or holds a \\",
+                                "write it in one line, in a text between single quotes '"))
+    return Prose(tuple(parts)), lost
 
 
 def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]) -> Front:

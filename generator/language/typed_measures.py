@@ -34,10 +34,7 @@ def typed_measures(document: Document, suggest: Callable[[Quantity], str] | None
     found: list[Finding] = []
     for prose in _all_prose(document):
         found += measures_in(prose, document.file, suggest)
-    for photo in document.photos:
-        found += _in_words(photo, suggest)
-    unique = {f.span: f for f in found}     # the words of a photo within a paragraph are prose as well
-    return tuple(sorted(unique.values(), key=lambda f: (f.line, f.column)))[:MOST_FINDINGS]
+    return tuple(found[:MOST_FINDINGS])
 
 
 def measures_in(prose: Prose, file: str, suggest: Callable[[Quantity], str] | None = None) -> tuple[Finding, ...]:
@@ -55,17 +52,18 @@ def measures_in(prose: Prose, file: str, suggest: Callable[[Quantity], str] | No
 
 
 def _all_prose(document: Document) -> Iterator[Prose]:
+    """All words of a source in order; those of a photo within a paragraph are part of its prose."""
+    rows = document.text.split("\n")
     yield document.intro
     for step in document.steps:
         yield step.heading
-        yield from (block for block in step.blocks if isinstance(block, Prose))
-
-
-def _in_words(photo: Photo, suggest: Callable[[Quantity], str] | None) -> Iterator[Finding]:
-    """What is typed in the alternative text; photos that are blocks are not part of any prose."""
-    for match in _measures(photo.alt, True):
-        start = photo.span.column + len("![") + match.start()
-        yield _warning(match, Span(photo.span.file, photo.span.line, start, len(match.group())), suggest)
+        for block in step.blocks:
+            if isinstance(block, Photo):
+                column = block.span.column + len("![")
+                words = rows[block.span.line - 1][column - 1:].partition("](")[0]
+                yield Prose((Text(words, block.span.line, column),))
+            elif isinstance(block, Prose):
+                yield block
 
 
 def _readable(text: str) -> str:

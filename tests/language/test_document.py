@@ -288,9 +288,9 @@ def test_photos_agree_with_markdown(pieces):
 @pytest.mark.parametrize("part", ["{{", "}}", "{{a}} ", "`", "` `` ", "![", "](", "![a](", '![a](<', "\\", " ", "## # ", "##\n",
                                   "```a\n~~~b\n", "<!--\n", "```\n", "a](" "(", "\n", "- "])
 def test_walls_of_signs(part):
-    """A source is split up within a second, whatever is repeated, and findings of one kind are counted out."""
+    """A source is split up within a second of work, whatever is repeated, and findings of one kind are counted out."""
     text = part * (150_000 // len(part))
-    begun = time.perf_counter()
+    begun = time.process_time()
     document = read_document("box.md", f"---\n---\n{text}")
-    assert time.perf_counter() - begun < 1
+    assert time.process_time() - begun < 1
     assert len(document.findings) <= 120

@@ -69,12 +69,21 @@ def test_supplies_are_prose(caddy):
     assert caddy.supplies[1].parts[0].text == "a ribbon as wide as a bead"
 
 
-@pytest.mark.parametrize("supply", ['"two\\t{{ a }}"', ">\n    two\n    {{ a }}\n", "'it''s {{ a }}'"])
-def test_supplies_that_yaml_changes(supply):
-    """Of a text that is folded or escaped the place is known where it begins."""
+@pytest.mark.parametrize(("supply", "place"), [('"two\\t{{ a }}"', (5, 14)), (">\n    two\n    {{ a }}\n", (7, 8)),
+                                               ("'it''s {{ a }}'", (5, 15)), ("two\n    and {{ a }}", (6, 12))])
+def test_supplies_that_yaml_changes(supply, place):
+    """In a text that is folded or escaped, expressions are found where they stand."""
     read, findings = front(f"title: x\ndrawn_in: mm\nsupplies:\n  - {supply}")
     assert findings == []
-    assert [(p.text, p.span.line, p.span.column) for p in read.supplies[0].parts if isinstance(p, Braces)] == [("a", 5, 5)]
+    found = [p for p in read.supplies[0].parts if isinstance(p, Braces)]
+    assert [(p.text, p.span.line, p.span.column) for p in found] == [("a", *place)]
+
+
+@pytest.mark.parametrize("supply", ['"{{ a +\\t b }}"', "two {{ a +\n      b }}"])
+def test_an_expression_that_yaml_changes(supply):
+    """It has no place in the file that a finding could name, so it must be written in one line."""
+    read, findings = front(f"title: x\ndrawn_in: mm\nsupplies:\n  - {supply}")
+    assert [(f.code, f.line, f.column) for f in findings] == [("front-value", 5, 5)]
 
 
 def test_a_design_drawn_in_inches():

@@ -23,10 +23,10 @@ MANY = 200_000
     "a = f(\nb\n" * MANY, "1 " * MANY, "a\n" * MANY, "\u200b" * MANY,
 ], ids=lambda text: text[:12].encode("unicode_escape").decode())
 def test_two_hundred_thousand_of_anything(text):
-    """Reported within a second, whatever is repeated."""
-    begun = time.perf_counter()
+    """Reported within a second of work, whatever is repeated."""
+    begun = time.process_time()
     found, findings = parse_fence(text, "box.md", 1)
-    assert time.perf_counter() - begun < 1
+    assert time.process_time() - begun < 1
     assert has_errors(findings)
     assert len(findings) < 200
     assert found == ()
