@@ -10,7 +10,8 @@ from generator.language.registry import REGISTRY, Entry, Parameter
 from generator.language.syntax import Call
 from generator.paper.job import Job
 from generator.paper.kinds import kind_of
-from generator.paper.values import Group
+from generator.paper.values import Group, Truth
+from generator.units import Angle, Quantity
 
 Given = tuple[object, Span]
 
@@ -26,7 +27,7 @@ def entry_for(call: Call) -> Entry:
 
 def did_you_mean(word: str, known: object, otherwise: str = "") -> str:
     """A hint that names the nearest known word, or ``otherwise``."""
-    near = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
+    near = difflib.get_close_matches(word, list(known), n=1, cutoff=0.7)
     return f"did you mean '{near[0]}'?" if near else otherwise
 
 
@@ -44,13 +45,9 @@ def matched(entry: Entry, call: Call, args: Sequence[Given], keywords: Mapping[s
         else:
             wrong.append(finding("call-parameter", given[1], f"{entry.name} takes {_count(len(bare))} without a name, "
                                  f"this is number {k + 1}", f"it is written {entry.signature()}"))
-    known = {p.name for p in entry.parameters if not p.rest}
     spans = {k.name: k.span for k in call.keywords}
     for name, given in keywords.items():
-        if name not in known:
-            wrong.append(finding("call-parameter", spans[name], f"{entry.name} has no parameter '{name}'",
-                                 did_you_mean(name, known, f"it is written {entry.signature()}")))
-        elif name in taken:
+        if name in taken:
             wrong.append(finding("call-parameter", spans[name], f"'{name}' is given twice", "leave one of them out"))
         else:
             taken[name] = given
@@ -61,6 +58,15 @@ def matched(entry: Entry, call: Call, args: Sequence[Given], keywords: Mapping[s
     if wrong:
         raise Trouble(*wrong)
     return taken, further
+
+
+def unknown_parameters(entry: Entry, call: Call) -> list[Finding]:
+    """A finding for each name in a call that is none of its parameters."""
+    known = {p.name for p in entry.parameters if not p.rest}
+    compares = any(p.kind.types == (Truth,) for p in entry.parameters)
+    otherwise = "write == to compare" if compares else f"it is written {entry.signature()}"
+    return [finding("call-parameter", k.span, f"{entry.name} has no parameter '{k.name}'",
+                    did_you_mean(k.name, known, otherwise)) for k in call.keywords if k.name not in known]
 
 
 def _count(n: int) -> str:
@@ -98,10 +104,15 @@ def _misfit_each(said: str, p: Parameter, value: object, span: Span) -> Finding 
 
 
 def _hint(value: object, p: Parameter) -> str:
-    if p.kind.words:
-        return "use one of these words: " + ", ".join(p.kind.words) if p.kind.powers is None else ""
-    if p.kind.powers == (1,) and getattr(value, "power", None) == 0:
-        return "multiply a named length by it"
+    power = value.power if isinstance(value, Quantity) else None
+    if isinstance(value, str) and str not in p.kind.types:
+        return "names and words of the trade stand without quotes"
+    if power == 0 and Angle in p.kind.types:
+        return "write its unit behind it, as in 60 deg"
+    if power is not None and p.kind.powers == (1,):
+        return "multiply a named length by it" if power == 0 else "two lengths multiplied are an area; divide it by a length"
+    if p.kind.words and p.kind.powers is None:
+        return "use one of these words: " + ", ".join(p.kind.words)
     return ""
 
 
@@ -112,21 +123,25 @@ def _leaves(value: object) -> list[object]:
 
 
 def apply(job: Job, entry: Entry, taken: Mapping[str, Given], further: Sequence[Given]) -> object:
-    """Work the call; groups in places that take single values are zipped."""
-    names = list(taken)
-    single = {p.name for p in entry.parameters if not p.kind.many}
-    zipping = [n for n in names if n in single and isinstance(taken[n][0], Group)]
-    rest = [value for value, _ in further]
-    rest_zips = entry.rest is not None and not entry.rest.kind.many and any(isinstance(v, Group) for v in rest)
-    fixed = {n: taken[n][0] for n in names if n not in zipping}
-    if not zipping and not rest_zips:
-        return entry.function(job, *_bare(entry, fixed, rest), **_named(entry, fixed))
+    """Work the call once, or once for each member where a group stands in a place for a single value.
 
-    def one(*values: object) -> object:
-        now = fixed | dict(zip(zipping, values, strict=False))
-        more = list(values[len(zipping):]) if rest_zips else rest
-        return entry.function(job, *_bare(entry, now, more), **_named(entry, now))
-    return zipped(job, one, *(taken[n][0] for n in zipping), *(rest if rest_zips else ()))
+    Then every group beside it is paired off too, but for those that the call
+    takes as one thing: nothing is ever multiplied out.
+    """
+    kinds = {p.name: p.kind for p in entry.parameters}
+    values = {name: value for name, (value, _) in taken.items()}
+    rest = [value for value, _ in further]
+    rest_kind = entry.rest.kind if entry.rest else None
+    if not any(isinstance(v, Group) and not kinds[n].many for n, v in values.items()) and not (
+            rest_kind is not None and not rest_kind.many and any(isinstance(v, Group) for v in rest)):
+        return entry.function(job, *_bare(entry, values, rest), **_named(entry, values))
+    zipping = [n for n, v in values.items() if isinstance(v, Group) and not kinds[n].whole]
+    rest_zips = rest_kind is not None and not rest_kind.whole
+
+    def one(*row: object) -> object:
+        now = values | dict(zip(zipping, row, strict=False))
+        return entry.function(job, *_bare(entry, now, list(row[len(zipping):]) if rest_zips else rest), **_named(entry, now))
+    return zipped(job, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))
 
 
 def _bare(entry: Entry, values: Mapping[str, object], rest: Sequence[object]) -> list[object]:

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from generator.language.prose import extents
 from generator.paper.job import Job
 from generator.paper.lie import own_axis, own_side, rises, side_at, side_axis
-from generator.paper.nets import edges_of
+from generator.paper.groups import opened
+from generator.paper.nets import edges_of, hinge_of
 from generator.paper.patterns import bays
-from generator.paper.records import Direction, Face, Fold, Mark, Paper, Side
-from generator.paper.values import Bay, Edge, Group, Piece, Place, Size, Spot, Word
-from generator.units import Quantity, number
+from generator.paper.records import Direction, Face, Fold, Glue, Mark, Paper, Seam, Side
+from generator.paper.values import Bay, Edge, Group, Joint, Piece, Place, Size, Spot, Word
+from generator.units import Quantity, length, number
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +31,10 @@ def _marks(job: Job, mark: Mark) -> object:
     return Group(tuple(position for position, _ in mark.positions))
 
 
-def _mark_length(job: Job, mark: Mark) -> object:
-    names = frozenset().union(*(p.names for p, _ in mark.positions)) if mark.positions else frozenset()
-    return Quantity(sum(s.length() for s in mark.whole), 1, names)
+def _mark_length(job: Job, mark: Mark) -> Quantity:
+    if mark.length is None:
+        job.refuse("attribute-unknown", "a hole has no length", "it has .marks")
+    return mark.length
 
 
 def _bay_end(side: Side) -> Getter:
@@ -66,13 +68,37 @@ def _edges(job: Job, piece: Piece) -> object:
     return edges_of(job, state.faces[0])
 
 
-def _seen(job: Job, fold: Fold) -> Word:
-    """The fold as seen from the side that is up now: turned over, a mountain is a valley."""
-    mark_piece = next(p for p, history in job.states.items() if any(m.id == fold.mark for m in history[-1][1].marks))
-    printed_up = (job.info(mark_piece).up == "printed") != job.state(mark_piece).lie.over
-    if printed_up:
+def _faces(job: Job, piece: Piece) -> Group:
+    return Group(job.state(piece).faces)
+
+
+def _hinges(job: Job, piece: Piece) -> Group:
+    state = job.state(piece)
+    hung = {(face.act, face.index) for face in state.faces if 0 in face.joined}
+    return Group(tuple(mark for mark in state.marks if (mark.act, mark.index) in hung))
+
+
+def seen(job: Job, fold: Fold) -> Word:
+    """The fold as seen from the side that was up when it was made: turned over, a mountain is a valley."""
+    piece, history = next((p, h) for p, h in job.states.items() if any(m.id == fold.mark for m in h[-1][1].marks))
+    lie = next(state.lie for act, state in reversed(history) if act <= fold.act)
+    if (job.info(piece).up == "printed") != lie.over:
         return Word(fold.direction.value)
     return Word("valley" if fold.direction is Direction.MOUNTAIN else "mountain")
+
+
+def _order(job: Job, joint: Joint) -> Group:
+    detail = job.acts[joint.act].detail
+    if not isinstance(detail, Glue):
+        job.refuse("attribute-unknown", "only glued faces have an order", "name what glue(…) gives")
+    return Group(tuple(number(k) for k in detail.order))
+
+
+def _count_of_joint(job: Job, joint: Joint) -> Quantity:
+    act = job.acts[joint.act]
+    if isinstance(act.detail, Glue):
+        return number(len(act.detail.faces))
+    return number(len(act.detail.pairs) if isinstance(act.detail, Seam) else len(act.marks))
 
 
 def _measured_from(job: Job, mark: Mark) -> Word:
@@ -88,13 +114,14 @@ ATTRIBUTES: Mapping[type, Mapping[str, Getter]] = {
            "measured_from": _measured_from},
     Bay: {**_SIDES, "middle": _bay_middle, "width": lambda job, b: b.high - b.low},
     Face: {"width": lambda job, f: extents(job, f)[0], "height": lambda job, f: extents(job, f)[1],
-           "edges": lambda job, f: edges_of(job, f)},
+           "edges": lambda job, f: edges_of(job, f), "hinge": hinge_of},
     Edge: {"length": lambda job, e: e.length},
     Piece: {**{side.value: _piece_side(side) for side in Side}, "width": lambda job, p: extents(job, p)[0],
-            "height": lambda job, p: extents(job, p)[1], "edges": _edges},
+            "height": lambda job, p: extents(job, p)[1], "edges": _edges, "faces": _faces, "hinges": _hinges},
     Paper: {"thickness": lambda job, p: _of_paper(job, p, "thickness"),
             "weight": lambda job, p: _of_paper(job, p, "weight")},
-    Fold: {"seen": _seen},
+    Fold: {"seen": seen},
+    Joint: {"order": _order, "count": _count_of_joint},
     Size: {"width": lambda job, s: s.width, "height": lambda job, s: s.height},
     Spot: {},
 }
@@ -104,11 +131,15 @@ OF_GROUPS: Mapping[str, Callable[[Job, Group], object]] = {
     "last": lambda job, g: _one(job, g, -1),
     "odd": lambda job, g: Group(g.items[::2]),
     "even": lambda job, g: Group(g.items[1::2]),
-    "all": lambda job, g: Group(tuple(flat(g))),
+    "all": lambda job, g: Group(tuple(opened(g))),
     "count": lambda job, g: number(len(g)),
     "each": lambda job, g: Each(g.items),
     "bays": lambda job, g: bays(job, g),
 }
+
+# a single thing is the only one of its group
+ONE_ALONE: Mapping[str, Callable[[object], object]] = {
+    "all": lambda one: one, "first": lambda one: one, "last": lambda one: one, "count": lambda one: number(1)}
 
 
 def _of_paper(job: Job, paper: Paper, name: str) -> object:
@@ -116,20 +147,16 @@ def _of_paper(job: Job, paper: Paper, name: str) -> object:
     if value is None:
         job.refuse("attribute-unknown", f"the paper '{paper.name}' says nothing of its {name}",
                    f"add {name} to it in the front matter")
-    return number(value) if isinstance(value, int) else value
+    own = f"{paper.name}.{name}"
+    if isinstance(value, Quantity):     # the name it depends on is the paper's
+        return length(value.value, own)
+    return number(value, frozenset({own}))
 
 
 def _one(job: Job, group: Group, k: int) -> object:
     if not group.items:
         job.refuse("select-range", "this group is empty", "give it members first")
     return group.items[k]
-
-
-def flat(value: object) -> list[object]:
-    """Groups within groups as one list."""
-    if not isinstance(value, Group):
-        return [value]
-    return [leaf for item in value.items for leaf in flat(item)]
 
 
 def names_of(value: object) -> tuple[str, ...]:

@@ -5,12 +5,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.findings import Finding, Span, Trouble, finding
+from generator.language.attributes import seen
 from generator.language.expressions import BROKEN, Binding, Cascade, Worker
-from generator.language.syntax import Call, Expr, Statement
+from generator.language.front_checks import UNITS
+from generator.language.registry import REGISTRY
+from generator.language.syntax import Expr, Statement
 from generator.language.worded import Said, Unsayable, said
 from generator.paper.calls import VOCABULARY
-from generator.paper.job import Job
-from generator.paper.records import Paper, Plan
+from generator.paper.job import MOST_WORK, Job
+from generator.paper.records import Fold, Paper, Plan
+from generator.paper.values import Group
 from generator.units import Bench, Quantity, QuantityError
 
 MOST_STATEMENTS = 2000
@@ -34,20 +38,30 @@ class Evaluation:
     names: Mapping[str, Binding]
     findings: tuple[Finding, ...]
     worker: Worker
+    undone: frozenset[Span] = frozenset()   # statements that made nothing, since something was wrong with them
 
-    def word(self, expr: Expr, thickness: bool = False) -> Said:
-        """An expression of the prose in words. Raises Trouble, or Cascade."""
+    def word(self, expr: Expr, thickness: bool = False, step: int | None = None) -> Said:
+        """An expression of the prose in words. Raises Trouble, or Cascade.
+
+        Pieces are read as they are after ``step`` (0: the introduction; None: at the end).
+        """
         job = self.worker.job
-        self.worker.use = "prose"
+        self.worker.use, job.reading = "prose", step
         try:
-            return said(self.worker.value(expr), self.plan.system, thickness)
+            return said(self._as_seen(self.worker.value(expr)), self.plan.system, thickness)
         except Unsayable as error:
             raise Trouble(finding("call-kind", expr.span, str(error),
                                   "quote one of its measures, for example its .marks or size(…)")) from None
         except QuantityError as error:
             raise Trouble(finding(error.code, expr.span, str(error), error.hint)) from None
         finally:
-            job.work = 0    # each expression of the prose has its own allowance
+            job.reading = None
+
+    def _as_seen(self, value: object) -> object:
+        """Folds are stored relative to the printed side and worded relative to the side that was up."""
+        if isinstance(value, Group):
+            return Group(tuple(map(self._as_seen, value.items)))
+        return seen(self.worker.job, value) if isinstance(value, Fold) else value
 
     def value(self, expr: Expr) -> object:
         """The bare value of an expression. Raises Trouble, or Cascade."""
@@ -55,26 +69,32 @@ class Evaluation:
         return self.worker.value(expr)
 
 
-def evaluate(system: str, bench: Bench, given: Given,
-             steps: Iterable[tuple[int, Sequence[Statement]]]) -> Evaluation:
-    """Work through the statements of all steps (number, statements) for one edition."""
-    steps = [(number, tuple(statements)) for number, statements in steps]
+def evaluate(system: str, bench: Bench, given: Given, steps: Iterable[tuple[int, Sequence[Statement]]],
+             spoiled: frozenset[str] = frozenset()) -> Evaluation:
+    """Work through the statements of all steps (number, statements) for one edition.
+
+    ``spoiled`` are names that statements were to make which do not read.
+    """
+    todo = [(number, statement) for number, statements in steps for statement in statements]
     job = Job(system, bench, given.papers)
     names = _from_front(given)
-    worker = Worker(job, names, {s.name: s.name_span for _, ss in steps for s in ss if s.name})
+    worker = Worker(job, names, {s.name: s.name_span for _, s in todo if s.name}, spoiled=spoiled)
     findings: list[Finding] = []
-    done = 0
-    for step, statements in steps:
-        job.step = step
-        for statement in statements:
-            done += 1
-            if done > MOST_STATEMENTS:
-                findings.append(finding("too-much", statement.span, f"more than {MOST_STATEMENTS} statements",
-                                        "no box needs so many"))
-                break
-            findings.extend(_work(worker, statement, step))
-    findings.extend(job.findings)
-    return Evaluation(job.plan(), names, tuple(findings), worker)
+    undone: set[Span] = set()
+    for place, (job.step, statement) in enumerate(todo):
+        if place >= MOST_STATEMENTS:
+            findings.append(finding("too-much", statement.span, f"more than {MOST_STATEMENTS} statements",
+                                    "no box needs so many"))
+        if place >= MOST_STATEMENTS or job.work > MOST_WORK:    # nobody is blamed for what is not read any more
+            undone.update(s.span for _, s in todo[place:])
+            worker.spoiled |= {s.name for _, s in todo[place:] if s.name}
+            break
+        wrong, made = _work(worker, statement, job.step)
+        findings.extend(wrong)
+        if not made:
+            undone.add(statement.span)
+    job.work = 0    # the prose has an allowance of its own
+    return Evaluation(job.plan(), names, (*findings, *job.findings), worker, frozenset(undone))
 
 
 def _from_front(given: Given) -> dict[str, Binding]:
@@ -85,16 +105,18 @@ def _from_front(given: Given) -> dict[str, Binding]:
     return names
 
 
-def _work(worker: Worker, statement: Statement, step: int) -> list[Finding]:
-    """Work one statement; its name stands for :data:`BROKEN` when that fails."""
+def _work(worker: Worker, statement: Statement, step: int) -> tuple[list[Finding], bool]:
+    """Work one statement: what is wrong, and whether it was done. When not, its name stands for :data:`BROKEN`."""
     job, name = worker.job, statement.name
     wrong = _name_problem(worker, statement)
     job.name, job.text, job.span = name, statement.text, statement.span
     before = _snapshot(job)
     value: object = BROKEN
+    made = False
     try:
         value = worker.value(statement.value)
-        if name is None and not isinstance(statement.value, Call):
+        made = True
+        if name is None and REGISTRY[statement.value.name].use == "value":
             wrong.append(finding("words-wrong", statement.span, "this value is made and thrown away",
                                  "give it a name: name = …"))
         if name is not None and value is None:
@@ -108,13 +130,15 @@ def _work(worker: Worker, statement: Statement, step: int) -> list[Finding]:
         _restore(job, before)
     if name is not None and not any(f.code == "name-twice" for f in wrong):
         worker.names[name] = Binding(name, value, statement.name_span, statement.text, step)
-    return wrong
+    return wrong, made
 
 
 def _name_problem(worker: Worker, statement: Statement) -> list[Finding]:
     name = statement.name
     if name is None:
         return []
+    if name in UNITS:
+        return [finding("name-twice", statement.name_span, f"'{name}' is a unit", "choose another name")]
     if name in VOCABULARY:
         return [finding("name-twice", statement.name_span, f"'{name}' is a word of the language already",
                         "choose another name")]

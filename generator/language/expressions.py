@@ -1,15 +1,16 @@
 """Work out one expression: names, properties, selections, sums and calls."""
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from generator.findings import Span, trouble
+from generator.findings import Finding, Span, Trouble, trouble
 from generator.language import operations, syntax
-from generator.language.application import apply, check_kinds, did_you_mean, entry_for, matched
-from generator.language.attributes import ATTRIBUTES, OF_GROUPS, Each, names_of
+from generator.language.application import (apply, check_kinds, did_you_mean, entry_for, matched,
+                                            unknown_parameters)
+from generator.language.attributes import ATTRIBUTES, OF_GROUPS, ONE_ALONE, Each, names_of
 from generator.paper.calls import VOCABULARY
-from generator.paper.job import Job
+from generator.paper.job import MOST_WORK, Job
 from generator.paper.kinds import kind_of
 from generator.paper.shapes import whole
 from generator.paper.values import Group, Word
@@ -41,9 +42,12 @@ class Worker:
     names: dict[str, Binding]
     later: Mapping[str, Span]       # names that a statement makes, wherever it stands
     use: str = "paper"
+    spoiled: frozenset[str] = frozenset()   # names that wrong statements were to make: nobody else is to blame
 
     def value(self, expr: syntax.Expr) -> object:
         """The value of an expression. Raises Trouble with findings, or Cascade."""
+        if self.job.work > MOST_WORK:   # reported already, by what went beyond it
+            raise Cascade
         self.job.spend()
         work = _WORK[type(expr)]
         before = self.job.span
@@ -54,6 +58,22 @@ class Worker:
             raise trouble(error.code, expr.span, str(error), error.hint) from None
         finally:
             self.job.span = before
+
+    def values(self, exprs: Iterable[syntax.Expr], wrong: Iterable[Finding] = ()) -> list[object]:
+        """The values of expressions side by side. Raises Trouble with all that is wrong with them, or Cascade."""
+        found, wrong, missing = [], list(wrong), False
+        for each in exprs:
+            try:
+                found.append(self.value(each))
+            except Trouble as trouble_:
+                wrong.extend(trouble_.findings)
+            except Cascade:
+                missing = True
+        if wrong:
+            raise Trouble(*wrong)
+        if missing:
+            raise Cascade
+        return found
 
     # -- leaves -----------------------------------------------------------
 
@@ -78,6 +98,8 @@ class Worker:
             return binding.value
         if expr.name in VOCABULARY:
             return Word(expr.name)
+        if expr.name in self.spoiled:
+            raise Cascade
         if expr.name in self.later:
             raise trouble("name-early", expr.span, f"'{expr.name}' is used before it is made",
                           f"line {self.later[expr.name].line} makes it; move that up, or this down")
@@ -95,33 +117,33 @@ class Worker:
     def _property(self, of: object, expr: syntax.Attribute) -> object:
         if isinstance(of, Group) and expr.name in OF_GROUPS:
             return OF_GROUPS[expr.name](self.job, of)
-        if isinstance(of, Group) and of.items:
-            self.job.spend(len(of))
+        if isinstance(of, Each) or (isinstance(of, Group) and of.items):
+            self.job.spend(len(of.items))
             return Group(tuple(self._property(item, expr) for item in of.items))
-        if expr.name in ("all", "first", "last") and not isinstance(of, Each):
-            return of       # a single thing is the only one of its group
         getter = ATTRIBUTES.get(type(of), {}).get(expr.name)
+        if getter is None and expr.name in ONE_ALONE:
+            return ONE_ALONE[expr.name](of)
         if getter is None:
             known = names_of(of)
-            near = did_you_mean(expr.name, known, "it has " + ", ".join(known) if known else "it has none")
+            near = did_you_mean(expr.name, known, "it has " + ", ".join(known) if known else "use it as it is; it has no properties")
             raise trouble("attribute-unknown", expr.name_span, f"{kind_of(of)} has no property '{expr.name}'", near)
         return getter(self.job, of)
 
     def select(self, expr: syntax.Select) -> object:
-        of, k = self.value(expr.of), self._place(expr.index)
+        of, index = self.values((expr.of, expr.index))
+        k = self._place(index, expr.index)
         if isinstance(of, Each):
             return Group(tuple(self._pick(item, k, expr) for item in of.items))
         return self._pick(of, k, expr)
 
     def select_span(self, expr: syntax.SelectSpan) -> object:
-        of = self.value(expr.of)
-        first, last = self._place(expr.first), self._place(expr.last)
+        of, *ends = self.values((expr.of, expr.first, expr.last))
+        first, last = map(self._place, ends, (expr.first, expr.last))
         if isinstance(of, Each):
             return Group(tuple(self._cut(item, first, last, expr) for item in of.items))
         return self._cut(of, first, last, expr)
 
-    def _place(self, expr: syntax.Expr) -> int:
-        value = self.value(expr)
+    def _place(self, value: object, expr: syntax.Expr) -> int:
         self.job.span = expr.span
         if not isinstance(value, Quantity) or value.power:
             self.job.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}", "give 1, 2, 3 …")
@@ -131,8 +153,9 @@ class Worker:
         if not isinstance(of, Group):
             raise trouble("select-range", expr.span, f"{kind_of(of)} is no group to select from", "use it as it is")
         if not 1 <= k <= len(of):
+            hint = f"count from 1 to {len(of)}" + ("; .last is the last one" if k < 1 else "")
             raise trouble("select-range", expr.span, f"there is no number {k} in a group of {len(of)}",
-                          f"count from 1 to {len(of)}" if of.items else "the group is empty")
+                          hint if of.items else "the group is empty")
         return of.items[k - 1]
 
     def _cut(self, of: object, first: int, last: int, expr: syntax.SelectSpan) -> Group:
@@ -146,26 +169,24 @@ class Worker:
     # -- signs ----------------------------------------------------------------
 
     def between(self, expr: syntax.Between) -> object:
-        return operations.between(self.job, self.value(expr.first), self.value(expr.last))
+        return operations.between(self.job, *self.values((expr.first, expr.last)))
 
     def negative(self, expr: syntax.Negative) -> object:
         return operations.negative(self.job, self.value(expr.of))
 
     def binary(self, expr: syntax.Binary) -> object:
-        left, right = self.value(expr.left), self.value(expr.right)
-        return operations.binary(self.job, expr.op, left, right)
+        return operations.binary(self.job, expr.op, *self.values((expr.left, expr.right)))
 
     def comparison(self, expr: syntax.Comparison) -> object:
-        left, whole_ = self.value(expr.first), None
-        for op, other in expr.rest:
-            right = self.value(other)
+        (left, *others), whole_ = self.values((expr.first, *(e for _, e in expr.rest))), None
+        for (op, _), right in zip(expr.rest, others, strict=True):
             link = operations.compared(self.job, op, left, right)
             whole_ = link if whole_ is None else operations.both(self.job, "and", whole_, link)
             left = right
         return whole_
 
     def logic(self, expr: syntax.Logic) -> object:
-        return operations.both(self.job, expr.op, self.value(expr.left), self.value(expr.right))
+        return operations.both(self.job, expr.op, *self.values((expr.left, expr.right)))
 
     def opposite(self, expr: syntax.Not) -> object:
         return operations.opposite(self.job, self.value(expr.of))
@@ -177,8 +198,12 @@ class Worker:
                           "put it in a geometry fence under a name, and quote that name here")
         if entry.use == "prose" and self.use != "prose":
             raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose", "use it between {{ and }}")
-        args = [(self.value(a), a.span) for a in expr.args]
-        keywords = {k.name: (self.value(k.value), k.value.span) for k in expr.keywords}
+        wrong = unknown_parameters(entry, expr)
+        unknown = {f.span for f in wrong}
+        named = [k for k in expr.keywords if k.span not in unknown]
+        values = self.values([*expr.args, *(k.value for k in named)], wrong)
+        args = [(value, a.span) for value, a in zip(values, expr.args, strict=False)]
+        keywords = {k.name: (value, k.value.span) for k, value in zip(named, values[len(args):], strict=True)}
         taken, further = matched(entry, expr, args, keywords)
         check_kinds(entry, taken, further)
         self.job.span, self.job.places = expr.span, {name: span for name, (_, span) in taken.items()}

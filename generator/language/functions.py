@@ -5,8 +5,8 @@ import math
 from fractions import Fraction
 
 from generator.paper.job import Job
-from generator.paper.kinds import AngleArg, AnyQuantity, Length, Number
-from generator.paper.values import Group
+from generator.paper.groups import opened
+from generator.paper.kinds import AngleArg, AnyQuantity, Length, Number, Quantities
 from generator.units import Angle, Quantity
 
 
@@ -59,18 +59,18 @@ def abs_(job: Job, of: AnyQuantity) -> Quantity:
     return -of if of.value < 0 else of
 
 
-def min_(job: Job, *of: AnyQuantity) -> Quantity:
+def min_(job: Job, *of: Quantities) -> Quantity:
     """The least of several quantities; it keeps the sum of the one that was taken."""
     return _chosen(job, of, min)
 
 
-def max_(job: Job, *of: AnyQuantity) -> Quantity:
+def max_(job: Job, *of: Quantities) -> Quantity:
     """The greatest of several quantities; it keeps the sum of the one that was taken."""
     return _chosen(job, of, max)
 
 
 def _chosen(job: Job, of: tuple, choose: object) -> Quantity:
-    values = [v for each in of for v in (each.items if isinstance(each, Group) else (each,))]
+    values = [value for given in of for value in opened(given)]
     if not values:
         job.refuse("call-missing", "this compares nothing", "give two or more quantities")
     if len({v.power for v in values}) > 1:

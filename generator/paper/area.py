@@ -4,12 +4,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from shapely import Polygon, prepare
+from shapely import Polygon, make_valid, prepare
 
 from generator.geometry import Line, Point, Region, Stroke, closed, cut_away, outside, overlaps
 from generator.paper.job import Job
 from generator.paper.places import point
-from generator.paper.records import Mark, PieceState, Rim
+from generator.paper.records import Fold, Mark, PieceState, Rim
 from generator.units import Quantity
 
 FORGIVEN = 0.1      # mm; a curve may swing out of the paper by less than the width of a pencil line
@@ -37,12 +37,18 @@ def area_of(job: Job, state: PieceState) -> Area:
     held = job.areas.get(key)
     if held is None or held[0] is not state.outline:     # an id may be used again once its outline is gone
         region = region_of(state)
-        polygon = region.polygon()
+        polygon = sound_polygon(region)
         grown = polygon.buffer(FORGIVEN)
         prepare(polygon)
         prepare(grown)
         held = job.areas[key] = (state.outline, Area(region, polygon, grown))
     return held[1]
+
+
+def sound_polygon(region: Region) -> Polygon:
+    """A region for the geometry library, mended where panels of a net touch, so that nothing it is asked fails."""
+    made = region.polygon()
+    return made if made.is_valid else make_valid(made)
 
 
 def is_plain_sheet(state: PieceState) -> bool:
@@ -91,7 +97,7 @@ def take_away(job: Job, state: PieceState, area: Sequence[Stroke], parameter: st
                    "check the span against the size of the piece", at=parameter)
     job.change(state.piece, outline=_rims(job, rims, outer[0]),
                holes=tuple(_rims(job, rims, loop) for loop in loops if loop is not outer[0]),
-               marks=_marks_left(state.marks, area))
+               marks=_left(state.marks, area), folds=_left(state.folds, area))
 
 
 def _rims(job: Job, old: Sequence[Rim], loop: object) -> tuple[Rim, ...]:
@@ -102,16 +108,17 @@ def _rims(job: Job, old: Sequence[Rim], loop: object) -> tuple[Rim, ...]:
     return tuple(made)
 
 
-def _marks_left(marks: Sequence[Mark], area: Sequence[Stroke]) -> tuple[Mark, ...]:
+def _left(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stroke]) -> tuple:
+    """Marks or folds with what of their runs lies outside an area."""
     region = Region(tuple(area))
     x0, y0, x1, y1 = (float(v) for v in region.bounds())
     left = []
-    for mark in marks:
-        if all(_apart(run, x0, y0, x1, y1) for run in mark.runs):
-            left.append(mark)
+    for line in lines:
+        if all(_apart(run, x0, y0, x1, y1) for run in line.runs):
+            left.append(line)
             continue
-        runs = tuple(part for run in mark.runs for part in outside(run, region) if part.length() > SHORTEST)
-        left.append(replace(mark, runs=runs))
+        runs = tuple(part for run in line.runs for part in outside(run, region) if part.length() > SHORTEST)
+        left.append(replace(line, runs=runs))
     return tuple(left)
 
 

@@ -1,26 +1,28 @@
 """Folding and assembling: fold, faces, glue, thread, gather, turn, and what the design must keep."""
 from __future__ import annotations
 
-from generator.geometry import Region, Stroke, inside
-from generator.paper.area import area_of, is_plain_sheet, rectangle_between
+from generator.geometry import Region, Stroke, counter_clockwise, inside
+from generator.paper.area import area_of, is_plain_sheet, rectangle_between, sound_polygon
+from generator.paper.binder import draw
+from generator.paper.groups import each, grouped, paired
 from generator.paper.job import Job
-from generator.paper.kinds import (AngleArg, Condition, DirectionArg, Extent, Faces, Folds, Length, Marks, OrderArg,
-                                   PieceArg, Spans, TextArg, TurnArg)
+from generator.paper.kinds import (Angles, Condition, Directions, Extent, Faces, Folds, Holes, Length, Marks, OrderArg,
+                                   PieceArg, ShapeArg, Spans, TextArg, TurnArg)
 from generator.paper.lie import side_at, turned, turned_over
 from generator.paper.places import extent
 from generator.paper.records import Direction, Face, Fold, Glue, Mark, PieceState, Side, Thread
-from generator.paper.values import Between, Group, Truth, Word
-from generator.paper.working import each, rectangles
-from generator.units import Quantity, as_text, word
+from generator.paper.values import Between, Group, Joint, Truth, Word
+from generator.paper.working import closed_shapes, rectangles
+from generator.units import Angle, Quantity, as_text, word
 
 TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
 
 
-def fold(job: Job, marks: Marks, direction: DirectionArg, *, x: Extent = None, y: Extent = None,
-         by: AngleArg = None) -> Folds:
+def fold(job: Job, marks: Marks, direction: Directions, *, x: Extent = None, y: Extent = None,
+         by: Angles = None) -> Folds:
     """Fold along scores, or along the part of them within a span. mountain and valley are told from the printed side."""
     made, pieces = [], {}
-    for mark in each(marks):
+    for mark, way, angle in paired(job, marks, direction, by):
         state = job.state(mark.piece)
         if mark.verb != "score":
             job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
@@ -28,8 +30,7 @@ def fold(job: Job, marks: Marks, direction: DirectionArg, *, x: Extent = None, y
         runs = _within(job, state, now, x, y)
         if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
             continue
-        angle = float(by.degrees) if by is not None else None
-        made.append(Fold(mark.id, Direction(direction.value), runs, angle, job.step, job.act, job.span))
+        made.append(Fold(mark.id, Direction(way.value), runs, _degrees(job, angle), job.step, job.act, job.span))
         pieces.setdefault(mark.piece, []).append(made[-1])
     if not made:
         job.refuse("fold-unscored", "nothing is left of these scores where they would be folded",
@@ -37,7 +38,16 @@ def fold(job: Job, marks: Marks, direction: DirectionArg, *, x: Extent = None, y
     for piece, folds in pieces.items():
         job.change(piece, folds=(*job.state(piece).folds, *folds))
     job.record("fold", *pieces, marks=tuple(f.mark for f in made), detail=tuple(made))
-    return Group(tuple(made)) if isinstance(marks, Group) else made[0]
+    return Group(tuple(made)) if grouped(marks, direction, by) else made[0]
+
+
+def _degrees(job: Job, angle: Angle | None) -> float | None:
+    if angle is None:
+        return None
+    if not 0 < angle.degrees <= 180:
+        job.refuse("angle-wrong", f"paper cannot be folded by {float(angle.degrees):g}°",
+                   "an angle of 0 leaves it flat, 180 deg folds it back on itself", at="by")
+    return float(angle.degrees)
 
 
 def _within(job: Job, state: PieceState, mark: Mark, x: object, y: object) -> tuple[Stroke, ...]:
@@ -61,19 +71,30 @@ def _lies_within(run: Stroke, own: tuple[tuple[Quantity, Quantity], tuple[Quanti
     return x0.value <= left and right <= x1.value and y0.value <= low and high <= y1.value
 
 
-def faces(job: Job, piece: PieceArg, *, x: Spans = None, y: Spans = None) -> Faces:
-    """Name areas of a piece, between marks or edges: the bays of a row of panels, a tab, the flaps of a foot."""
+def faces(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> Faces:
+    """Name areas of a piece, between marks or edges, or by shapes: the bays of a row of panels, a tab, a flap."""
     state = job.state(piece)
-    areas = rectangles(job, state, x, y)
+    if shapes:
+        areas = [(counter_clockwise(draw(job, state, shape, None)), None) for shape in closed_shapes(job, shapes, x, y)]
+    else:
+        areas = [(rectangle_between(*own), own) for own in rectangles(job, state, x, y)]
     made = []
-    for index, own in enumerate(areas, start=1):
-        strokes = rectangle_between(*own)
+    for index, (strokes, own) in enumerate(areas, start=1):
         if not _on_paper(job, state, strokes):
             job.refuse("mark-off-piece", f"there is no paper for face {index} of '{job.name or 'these'}'",
                        "check its spans against what was cut away")
-        made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act, job.span))
+        made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act, job.span,
+                         **_sizes(own)))
     job.record("faces", piece, faces=tuple(f.id for f in made))
-    return Group(tuple(made)) if isinstance(x, Group) or isinstance(y, Group) else made[0]
+    return Group(tuple(made)) if grouped(x, y, *shapes) or len(shapes) > 1 else made[0]
+
+
+def _sizes(own: tuple | None) -> dict[str, tuple[Quantity, ...]]:
+    """What is known of a rectangle between places, so that its measures keep their names."""
+    if own is None:
+        return {}
+    width, height = (high - low for low, high in own)
+    return {"size": (width, height), "lengths": (width, height) * 2}
 
 
 def _on_paper(job: Job, state: PieceState, strokes: tuple[Stroke, ...]) -> bool:
@@ -82,10 +103,10 @@ def _on_paper(job: Job, state: PieceState, strokes: tuple[Stroke, ...]) -> bool:
         low_y, high_y = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value
         return all(low_x <= s.start.x <= high_x and low_y <= s.start.y <= high_y for s in strokes)
     area = Region(strokes)
-    return area_of(job, state).polygon.intersection(area.polygon()).area >= 0.5 * area.area()
+    return area_of(job, state).polygon.intersection(sound_polygon(area)).area >= 0.5 * area.area()
 
 
-def glue(job: Job, faces: Faces, *, under: Faces = None, over: Faces = None, order: OrderArg = None) -> None:
+def glue(job: Job, faces: Faces, *, under: Faces = None, over: Faces = None, order: OrderArg = None) -> Joint:
     """Stick faces under (or over) others, or on each other in an order; the last named lies on top."""
     stuck = each(faces)
     if under is not None and over is not None:
@@ -98,7 +119,7 @@ def glue(job: Job, faces: Faces, *, under: Faces = None, over: Faces = None, ord
         job.refuse("call-missing", "one face alone has nothing to be glued to", "say under=… or over=…")
     detail = Glue(stuck, target, over is not None, _order(len(stuck), order.value if order else "in_turn"))
     pieces = dict.fromkeys(face.piece for face in (*stuck, *target))
-    job.record("glue", *pieces, faces=tuple(face.id for face in stuck), detail=detail)
+    return Joint(job.record("glue", *pieces, faces=tuple(face.id for face in stuck), detail=detail).number)
 
 
 def _order(count: int, how: str) -> tuple[int, ...]:
@@ -109,18 +130,19 @@ def _order(count: int, how: str) -> tuple[int, ...]:
     return tuple(k for pair in pairs for k in pair if k <= count)
 
 
-def thread(job: Job, ribbon: PieceArg, *, through: Marks) -> None:
+def thread(job: Job, ribbon: PieceArg, *, through: Holes) -> Joint:
     """Lead a ribbon through holes, in their order."""
     holes = each(through)
     if any(mark.verb not in ("punch", "slit") for mark in holes):
         job.refuse("call-kind", "a ribbon goes through punched holes or slits only", "punch them first", at="through")
     detail = Thread(tuple(mark.id for mark in holes), job.state(ribbon).width)
-    job.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks, detail=detail)
+    act = job.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks, detail=detail)
+    return Joint(act.number)
 
 
-def gather(job: Job, piece: PieceArg, *, by: PieceArg = None) -> None:
+def gather(job: Job, piece: PieceArg, *, by: PieceArg = None) -> Joint:
     """Draw the top of a piece together, with a ribbon (``by``) or by hand."""
-    job.record("gather", piece, *(() if by is None else (by,)))
+    return Joint(job.record("gather", piece, *(() if by is None else (by,))).number)
 
 
 def turn(job: Job, piece: PieceArg, how: TurnArg) -> None:

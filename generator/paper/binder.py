@@ -3,12 +3,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.geometry import Point, ShapeError, Stroke
+from generator.geometry import Point, ShapeError, Stroke, Transform
 from generator.paper.job import Job
 from generator.paper.marking import Drawn
-from generator.paper.places import Bound, bind, point, spot_point, spot_positions
+from generator.paper.places import bind, point, reader_axis, spot_point, spot_positions
 from generator.paper.records import PieceState
-from generator.paper.values import Place, Shape, Spot, Word
+from generator.paper.values import Shape, Spot
+from generator.units import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,12 @@ class Binder:
         return self.state.lie.over
 
     @property
+    def into_own(self) -> Transform:
+        """The turn from the reader's directions into those of the own frame."""
+        back = Transform.quarter(self.state.lie.quarters)
+        return Transform.mirror_x().then(back) if self.mirrors else back
+
+    @property
     def quartered(self) -> bool:
         """True where the reader's across is the own frame's up."""
         return self.state.lie.quarters % 2 == 1
@@ -33,16 +40,8 @@ class Binder:
 
     def line(self, place: object) -> tuple[str, object]:
         """Own axis and coordinate of a mirror line; ``middle`` is the upright one."""
-        if isinstance(place, Word):
-            bound: Bound | Place = bind(self.job, self.state,
-                                        "y" if place.value in ("top", "bottom") else "x", place)
-        else:
-            bound = bind(self.job, self.state, self._axis_of(place), place)
+        bound = bind(self.job, self.state, reader_axis(self.state, place), place)
         return bound.axis, bound.at.value
-
-    def _axis_of(self, place: object) -> str:
-        own = getattr(place, "axis", None) or "x"
-        return own if not self.quartered else ("y" if own == "x" else "x")
 
 
 def draw(job: Job, state: PieceState, shape: Shape, parameter: str | None) -> tuple[Stroke, ...]:
@@ -57,4 +56,9 @@ def drawn_shape(job: Job, state: PieceState, shape: Shape, parameter: str | None
     """A shape ready to be made as a mark, with every distance that the reader sets for it."""
     strokes = draw(job, state, shape, parameter)
     positions = dict.fromkeys(p for spot in shape.spots for p in spot_positions(job, state, spot))
-    return Drawn(strokes, None, tuple(positions), shape.sizes, parameter=parameter)
+    return Drawn(strokes, None, tuple(positions), shape.sizes, parameter=parameter, length=_length(strokes, positions, shape))
+
+
+def _length(strokes: tuple[Stroke, ...], positions: dict, shape: Shape) -> Quantity:
+    names = frozenset().union(*(q.names for q in (*(p for p, _ in positions), *shape.sizes)))
+    return Quantity(sum(stroke.length() for stroke in strokes), 1, names)

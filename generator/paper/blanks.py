@@ -1,7 +1,7 @@
 """Blanks: the pieces that a box begins with."""
 from __future__ import annotations
 
-from generator.geometry import Line, Region, ShapeError, Stroke, Transform, inset as inset_lines
+from generator.geometry import Line, Region, ShapeError, Stroke, Transform, counter_clockwise, inset as inset_lines
 from generator.paper.area import rectangle_between
 from generator.paper.job import LARGEST_PIECE, Job
 from generator.paper.kinds import FaceOrPiece, Length, OutlineArg, PaperArg, UpArg
@@ -23,12 +23,15 @@ def ribbon(job: Job, *, length: Length, width: Length = None) -> Piece:
 
 def panel(job: Job, shape: OutlineArg, *, paper: PaperArg = None, up: UpArg = None) -> Piece:
     """The first panel of a net, to which others are attached by their edges (the net way)."""
-    return from_strokes(job, "panel", _free(job, shape), shape.sizes, paper, up)
+    strokes = _free(job, shape)
+    lengths = shape.lengths(None) if shape.lengths else ()
+    box = lengths[:2] if _is_upright_rectangle(strokes) and len(lengths) == 4 else None
+    return from_strokes(job, "panel", strokes, shape.sizes, paper, up, lengths, box)
 
 
 def inset(job: Job, of: FaceOrPiece, *, by: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
-    """A new piece like a piece or a face, smaller by a border on every side: a liner, a mat."""
-    strokes, width, height = _shape_of(job, of)
+    """A new piece like a piece or a face as it lies, smaller by a border on every side: a liner, a mat."""
+    strokes, box, names = _shape_of(job, of)
     _above_nothing(job, by, "by")
     if not all(isinstance(stroke, Line) for stroke in strokes):
         job.refuse("shape-wrong", "only a piece with straight edges can be inset", "make the liner from a sheet", at="of")
@@ -36,21 +39,30 @@ def inset(job: Job, of: FaceOrPiece, *, by: Length, paper: PaperArg = None, up: 
         smaller = inset_lines(strokes, by.value)
     except ShapeError as error:
         job.refuse("shape-wrong", f"a border of {job.say(by)} leaves nothing of it", str(error), at="by")
-    piece = from_strokes(job, "liner", smaller, (by,), paper, up)
-    if len(smaller) == 4 and width is not None:     # a rectangle keeps its exact, linear size
-        twice = by * number(2)
-        job.change(piece, width=width - twice, height=height - twice)
-    return piece
+    if box is not None:     # a rectangle keeps its exact, linear size
+        box = tuple(size - by * number(2) for size in box)
+    lie = job.state(of if isinstance(of, Piece) else of.piece).lie
+    view = Transform.quarter(-lie.quarters)
+    view = view.then(Transform.mirror_x()) if lie.over else view
+    seen = counter_clockwise(tuple(stroke.moved(view) for stroke in smaller))
+    return from_strokes(job, "liner", seen, (Quantity(by.value, 1, by.names | names),), paper, up, (),
+                        box[::-1] if box and lie.quarters % 2 else box)
 
 
-def _shape_of(job: Job, of: Piece | Face) -> tuple[tuple[Stroke, ...], Quantity | None, Quantity | None]:
+def _shape_of(job: Job, of: Piece | Face) -> tuple[tuple[Stroke, ...], tuple | None, frozenset[str]]:
+    """The outline of a piece or a face, its size where it is an upright rectangle, and the names it depends on."""
+    state = job.state(of if isinstance(of, Piece) else of.piece)
     if isinstance(of, Face):
-        return of.outline, None, None
-    state = job.state(of)
-    rectangle = len(state.outline) == 4 and all(
-        s.stroke.start.x == s.stroke.end.x or s.stroke.start.y == s.stroke.end.y for s in state.outline)
+        sizes = (*(of.size or ()), *of.lengths, state.width, state.height)
+        return of.outline, of.size, frozenset().union(*(size.names for size in sizes))
     strokes = tuple(rim.stroke for rim in state.outline)
-    return (strokes, state.width, state.height) if rectangle else (strokes, None, None)
+    box = (state.width, state.height) if _is_upright_rectangle(strokes) else None
+    return strokes, box, state.width.names | state.height.names
+
+
+def _is_upright_rectangle(strokes: tuple[Stroke, ...]) -> bool:
+    return len(strokes) == 4 and all(isinstance(s, Line) and (s.start.x == s.end.x or s.start.y == s.end.y)
+                                     for s in strokes)
 
 
 def _rectangle(job: Job, kind: str, width: Quantity, height: Quantity, paper: object, up: object) -> Piece:
@@ -82,17 +94,21 @@ def _free(job: Job, shape: Outline) -> tuple[Stroke, ...]:
         job.refuse("shape-wrong", str(error), "change its sizes", at="shape")
 
 
-def from_strokes(job: Job, kind: str, strokes: tuple[Stroke, ...], sizes: tuple[Quantity, ...],
-                 paper: object, up: object) -> Piece:
-    """A piece of one face from closed strokes, moved so that its lower left corner is the origin."""
+def from_strokes(job: Job, kind: str, strokes: tuple[Stroke, ...], sizes: tuple[Quantity, ...], paper: object, up: object,
+                 lengths: tuple[Quantity, ...], box: tuple[Quantity, Quantity] | None) -> Piece:
+    """A piece of one face from closed strokes, moved so that its lower left corner is the origin.
+
+    It depends on the names of ``sizes``; ``lengths`` are its edges' and
+    ``box`` its width and height where they are known with their names.
+    """
     x0, y0, x1, y1 = Region(strokes).bounds()
     if x1 - x0 > LARGEST_PIECE or y1 - y0 > LARGEST_PIECE:
         job.refuse("mark-off-piece", "this is larger than any sheet", "check the named lengths it is made of")
     strokes = tuple(stroke.moved(Transform.shift(-x0, -y0)) for stroke in strokes)
     names = frozenset().union(*(size.names for size in sizes))
-    state = _state(job, strokes, Quantity(x1 - x0, 1, names), Quantity(y1 - y0, 1, names))
-    piece = job.new_piece(kind, paper, up.value if up else "plain", state)
-    face = Face(job.face_id(), job.name, 1, 1, piece.id, strokes, job.step, job.act, job.span)
+    width, height = box or (Quantity(x1 - x0, 1, names), Quantity(y1 - y0, 1, names))
+    piece = job.new_piece(kind, paper, up.value if up else "plain", _state(job, strokes, width, height))
+    face = Face(job.face_id(), job.name, 1, 1, piece.id, strokes, job.step, job.act, job.span, frozenset(), lengths, box)
     job.change(piece, faces=(face,))
     job.record(kind, piece, faces=(face.id,))
     return piece

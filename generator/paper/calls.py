@@ -9,10 +9,11 @@ NETS = (nets.attach, nets.free_edges, nets.seam)
 ASSEMBLY = (assembling.faces, assembling.fold, assembling.glue, assembling.thread, assembling.gather,
             assembling.turn, assembling.turn_over)
 KEEP = (assembling.expect, assembling.finish)
-SHAPES = (shapes.at, shapes.line, shapes.arc, shapes.ellipse, shapes.circle, shapes.polygon, shapes.around)
+SHAPES = (shapes.at, shapes.line, shapes.arc, shapes.ellipse, shapes.circle, shapes.polygon, shapes.placed,
+          shapes.around)
 OUTLINES = (outlines.ngon, outlines.rectangle, outlines.trapezoid, outlines.triangle, outlines.tab, outlines.gore)
-PATTERNS = (patterns.every, patterns.midway, patterns.offset, patterns.mirrored, patterns.rotated,
-            patterns.reversed_order)
+PATTERNS = (patterns.every, patterns.along, patterns.midway, patterns.offset, patterns.mirrored, patterns.group,
+            patterns.rotated, patterns.reversed_order)
 
 VERBS = (*BLANKS, *WORK, *NETS, *ASSEMBLY, *KEEP)       # they change the plan: fences only
 MAKERS = (*SHAPES, *OUTLINES, *PATTERNS)                # they only give a value

@@ -32,6 +32,7 @@ class Job:
     acts: list[Act] = field(default_factory=list)
     states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
     finish: dict[str, Quantity] = field(default_factory=dict)
+    reading: int | None = None      # the step whose prose is being read, 0 for the introduction
     marks_made: int = 0
     faces_made: int = 0
     work: int = 0
@@ -85,8 +86,13 @@ class Job:
         return self.pieces[piece if isinstance(piece, int) else piece.id]
 
     def state(self, piece: Piece | int) -> PieceState:
-        """How a piece is now."""
-        return self.states[piece if isinstance(piece, int) else piece.id][-1][1]
+        """How a piece is now; while prose is read, how it is after the step that the prose stands in."""
+        history = self.states[piece if isinstance(piece, int) else piece.id]
+        if self.reading is None:
+            return history[-1][1]
+        if self.reading == 0:   # before the first step: what it becomes, lying as it is first laid
+            return replace(history[-1][1], lie=history[0][1].lie)
+        return next((state for act, state in reversed(history) if self.acts[act].step <= self.reading), history[0][1])
 
     def put(self, state: PieceState) -> None:
         """Note the state of a piece after the act at work."""

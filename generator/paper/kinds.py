@@ -1,7 +1,8 @@
 """The kinds of things a call can be given, in the trade's words.
 
 Verbs annotate their parameters with these; the registry of the language reads
-them. ``many`` parameters take a group whole; all others are zipped.
+them. ``many`` parameters take a group whole and pair it off themselves; all
+others are zipped by the language.
 """
 from __future__ import annotations
 
@@ -9,14 +10,17 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from generator.paper.records import Face, Fold, Mark, Paper
-from generator.paper.values import (Bay, Between, Edge, Group, Outline, Piece, Place, Shape, Shifted, Size, Spot,
-                                    Truth, Word, Wordage)
+from generator.paper.values import (Bay, Between, Edge, Group, Joint, Outline, Piece, Place, Shape, Shifted, Size,
+                                    Spot, Truth, Word, Wordage)
 from generator.units import Angle, Quantity
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """``says`` for messages ("a length"); ``types`` accepted; ``powers`` of a Quantity; ``words`` of a Word."""
+    """``says`` for messages ("a length"); ``types`` accepted; ``powers`` of a Quantity; ``words`` of a Word.
+
+    ``whole`` kinds want their group as one thing: nothing beside them is paired off with its members.
+    """
 
     says: str
     types: tuple[type, ...]
@@ -24,6 +28,7 @@ class Kind:
     words: tuple[str, ...] | None = None
     many: bool = False
     deep: bool = False      # groups within groups are welcome
+    whole: bool = False
 
     def fits(self, value: object) -> bool:
         """Whether one value (or, for ``many``, each of a group) is of this kind."""
@@ -44,15 +49,19 @@ LINE_WORDS = (*SIDES, "middle")
 _LINES = (Quantity, Mark, Place, Shifted, Word)
 
 Length = Annotated[object, Kind("a length", (Quantity,), powers=(1,))]
+Lengths = Annotated[object, Kind("a length", (Quantity,), powers=(1,), many=True)]
 Number = Annotated[object, Kind("a number", (Quantity,), powers=(0,))]
+Numbers = Annotated[object, Kind("a number", (Quantity,), powers=(0,), many=True)]
 AnyQuantity = Annotated[object, Kind("a number or a measure", (Quantity,))]
+Quantities = Annotated[object, Kind("a number or a measure", (Quantity,), many=True, deep=True, whole=True)]
 AngleArg = Annotated[object, Kind("an angle such as 60 deg", (Angle,))]
+Angles = Annotated[object, Kind("an angle such as 60 deg", (Angle,), many=True)]
 PieceArg = Annotated[object, Kind("a piece", (Piece,))]
 PaperArg = Annotated[object, Kind("a paper of the front matter", (Paper,))]
 SideArg = Annotated[object, Kind("one of left, right, top, bottom", (Word,), words=SIDES)]
 ToolArg = Annotated[object, Kind("one of board, trimmer, rule, template", (Word,), words=TOOLS)]
 UpArg = Annotated[object, Kind("plain or printed", (Word,), words=("plain", "printed"))]
-DirectionArg = Annotated[object, Kind("mountain or valley", (Word,), words=("mountain", "valley"))]
+Directions = Annotated[object, Kind("mountain or valley", (Word,), words=("mountain", "valley"), many=True)]
 OrderArg = Annotated[object, Kind("opposite or in_turn", (Word,), words=("opposite", "in_turn"))]
 TurnArg = Annotated[object, Kind("quarter, half or quarter_back", (Word,), words=("quarter", "half", "quarter_back"))]
 Places = Annotated[object, Kind("a distance, a mark or an edge, or a group of them", _LINES, powers=(1,),
@@ -66,13 +75,15 @@ SpotArg = Annotated[object, Kind("a point such as at(x, y)", (Spot,))]
 ShapeArg = Annotated[object, Kind("a line, an arc or another shape", (Shape,), many=True, deep=True)]
 ShapesOrMarks = Annotated[object, Kind("shapes, marks or places", (Shape, Mark, Place), many=True, deep=True)]
 OutlineArg = Annotated[object, Kind("a shape such as ngon(…) or rectangle(…)", (Outline,))]
+Outlines = Annotated[object, Kind("a shape such as ngon(…) or rectangle(…)", (Outline,), many=True)]
 Marks = Annotated[object, Kind("marks", (Mark,), many=True)]
+Holes = Annotated[object, Kind("punched holes or slits", (Mark,), many=True, whole=True)]
 Edges = Annotated[object, Kind("edges of a net", (Edge,), many=True)]
 Faces = Annotated[object, Kind("faces", (Face,), many=True)]
 FaceOrPiece = Annotated[object, Kind("a face or a piece", (Face, Piece))]
-Anything = Annotated[object, Kind("a value", (object,), many=True, deep=True)]
-GroupArg = Annotated[object, Kind("a group", (object,), many=True, deep=True)]
-Condition = Annotated[object, Kind("a comparison such as crown >= apothem", (Truth,), many=True, deep=True)]
+Anything = Annotated[object, Kind("anything", (object,), many=True, deep=True, whole=True)]
+GroupArg = Annotated[object, Kind("a group", (object,), many=True, deep=True, whole=True)]
+Condition = Annotated[object, Kind("a comparison such as crown >= apothem", (Truth,), many=True, deep=True, whole=True)]
 TextArg = Annotated[object, Kind("words between double quotes", (str,))]
 Folds = Annotated[object, Kind("folds", (Fold,), many=True)]
 
@@ -80,7 +91,7 @@ KIND_NAMES: tuple[tuple[type, str], ...] = (
     (Angle, "an angle"), (Word, "a word of the trade"), (Wordage, "words"), (Size, "a size"), (str, "words between quotes"),
     (Piece, "a piece"), (Mark, "a mark"), (Place, "a place"), (Shifted, "a place"), (Between, "a span"),
     (Bay, "a bay"), (Spot, "a point"), (Shape, "a shape"), (Outline, "a shape"), (Edge, "an edge of a net"),
-    (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (Truth, "a comparison"),
+    (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (Truth, "a comparison"), (Joint, "a joint"),
 )
 
 

@@ -11,7 +11,7 @@ from generator.paper.area import SHORTEST, area_of, is_plain_sheet, without
 from generator.paper.job import Job
 from generator.paper.lie import side_at
 from generator.paper.places import Bound, point
-from generator.paper.records import Mark, PieceState, Side
+from generator.paper.records import Fold, Mark, PieceState, Side
 from generator.paper.values import Group, Piece
 from generator.units import Quantity
 
@@ -30,17 +30,22 @@ class Drawn:
     sizes: tuple[Quantity, ...] = ()
     whole_width: bool = False       # runs from edge to edge, so it is cut to the outline silently
     parameter: str | None = None
+    length: Quantity | None = None
 
 
-def straight(state: PieceState, bound: Bound, span: tuple[Quantity, Quantity] | None, parameter: str) -> Drawn:
-    """A line across the piece at ``bound``, between the own coordinates ``span`` or from edge to edge."""
+def straight(state: PieceState, bound: Bound, span: tuple[Quantity, Quantity] | None, parameter: str,
+             ends: tuple[tuple[Quantity, Side], ...] = ()) -> Drawn:
+    """A line across the piece at ``bound``, between the own coordinates ``span`` or from edge to edge.
+
+    ``ends`` are the distances that the reader sets for where it ends.
+    """
     if bound.axis == "x":
         low, high = span or (side_at(state, Side.BOTTOM), side_at(state, Side.TOP))
         line = Line(point(bound.at, low), point(bound.at, high))
     else:
         low, high = span or (side_at(state, Side.LEFT), side_at(state, Side.RIGHT))
         line = Line(point(low, bound.at), point(high, bound.at))
-    return Drawn((line,), bound, ((bound.position, bound.side),), (), span is None, parameter)
+    return Drawn((line,), bound, ((bound.position, bound.side), *ends), (), span is None, parameter, high - low)
 
 
 def make_marks(job: Job, piece: Piece, verb: str, tool: str, drawn: Sequence[Drawn], grouped: bool) -> object:
@@ -52,8 +57,10 @@ def make_marks(job: Job, piece: Piece, verb: str, tool: str, drawn: Sequence[Dra
         mark = _mark(job, piece, verb, tool, ident, index, len(drawn), each, runs)
         _against_others(job, state, made, mark, each.parameter)
         made.append(mark)
-    kept = state.marks if verb not in CUTS else tuple(_cut_out_of(mark, made) for mark in state.marks)
-    job.change(piece, marks=(*kept, *made))
+    if verb in CUTS:
+        job.change(piece, marks=tuple(_cut_out_of(mark, made) for mark in state.marks),
+                   folds=tuple(_cut_out_of(fold, made) for fold in state.folds))
+    job.change(piece, marks=(*job.state(piece).marks, *made))
     job.record(verb, piece, marks=tuple(mark.id for mark in made))
     return Group(tuple(made)) if grouped else made[0]
 
@@ -65,7 +72,8 @@ def _mark(job: Job, piece: Piece, verb: str, tool: str, ident: int, index: int, 
                 axis=bound.axis if bound else None, place=bound.at if bound else None,
                 position=bound.position if bound else None, measured_from=bound.side if bound else None,
                 tool=tool, whole=each.strokes, runs=runs, step=job.step, act=job.act,
-                span=job.where(each.parameter), positions=each.positions, sizes=each.sizes, box=_box(each.strokes))
+                span=job.where(each.parameter), positions=each.positions, sizes=each.sizes,
+                length=each.length, box=_box(each.strokes))
 
 
 def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stroke, ...]:
@@ -163,12 +171,13 @@ def _cross(mark: Mark, other: Mark) -> bool:
                for run in mark.runs for before in other.runs for s, t in crossings(run, before))
 
 
-def _cut_out_of(mark: Mark, cuts: Sequence[Mark]) -> Mark:
-    if mark.verb != "score":
-        return mark
-    runs = mark.runs
+def _cut_out_of(line: Mark | Fold, cuts: Sequence[Mark]) -> Mark | Fold:
+    """A score, or a fold along one, without what cuts now lie on."""
+    if isinstance(line, Mark) and line.verb != "score":
+        return line
+    runs = line.runs
     for cut in cuts:
-        if _near(cut.box, mark.box) and _lies_on(cut, mark):
+        if any(_near(cut.box, run.box) for run in runs):
             for stroke in cut.runs:
                 runs = tuple(part for run in runs for part in without(run, stroke))
-    return mark if runs is mark.runs else replace(mark, runs=runs)
+    return line if runs == line.runs else replace(line, runs=runs)

@@ -1,53 +1,64 @@
 """The net way: attach shapes to the edges of panels, and say which free edges meet."""
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from generator.geometry import Line, Point, Region, ShapeError, Stroke, Transform
-from generator.paper.area import region_of
+from generator.paper.area import sound_polygon
+from generator.paper.groups import each, grouped, paired
 from generator.paper.job import LARGEST_PIECE, Job
-from generator.paper.kinds import Edges, Number, OutlineArg, PieceArg
+from generator.paper.kinds import Edges, Numbers, Outlines, PieceArg
 from generator.paper.records import Face, Mark, PieceState, Rim, Seam
 from generator.paper.shapes import whole
-from generator.paper.values import Edge, Group, Outline
-from generator.units import Quantity
+from generator.paper.values import Edge, Group, Joint, Outline
+from generator.units import Quantity, number
 
 SAME = 1e-7         # mm; edges this close are the same edge
 OVERLAP = 1e-3      # mm²; less than this is the dust of arithmetic
 
 
-def attach(job: Job, edges: Edges, shape: OutlineArg, *, by: Number = None) -> object:
+def attach(job: Job, edges: Edges, shape: Outlines, *, by: Numbers = None) -> object:
     """Hang a copy of a shape on each edge, by its edge number ``by`` (the first); the joint becomes a score."""
-    items = edges.items if isinstance(edges, Group) else (edges,)
-    by_edge = whole(job, by, "by", most=100) if by is not None else 1
+    rows = paired(job, edges, shape, by if by is not None else number(1))
     faces, marks = [], []
-    for index, (edge, ident) in enumerate(zip(items, job.mark_ids(len(items)), strict=True), start=1):
-        face, mark = _hang(job, edge, shape, by_edge - 1, index, len(items), ident)
+    for index, (row, ident) in enumerate(zip(rows, job.mark_ids(len(rows)), strict=True), start=1):
+        face, mark = _hang(job, row, index, len(rows), ident)
         faces.append(face)
         marks.append(mark)
-    job.record("attach", *dict.fromkeys(edge.piece for edge in items), marks=tuple(m.id for m in marks),
+    job.record("attach", *dict.fromkeys(row[0].piece for row in rows), marks=tuple(m.id for m in marks),
                faces=tuple(f.id for f in faces))
-    return Group(tuple(faces)) if isinstance(edges, Group) else faces[0]
+    return Group(tuple(faces)) if grouped(edges, shape, by) else faces[0]
 
 
-def _hang(job: Job, edge: Edge, shape: Outline, by: int, index: int, count: int, ident: int) -> tuple[Face, Mark]:
-    state = job.state(edge.piece)
-    host = _face(state, edge.face)
+def _hang(job: Job, row: tuple[Edge, Outline, Quantity], index: int, count: int, ident: int) -> tuple[Face, Mark]:
+    edge, shape, by = row
+    job.spend(10)
+    state, host = job.state(edge.piece), face_of(job, edge)
     stroke = host.outline[edge.index]
     place = _rim_index(state, stroke)
     if edge.index in host.joined or place is None:
         job.refuse("net-overlaps", "something already hangs on this edge", "choose a free edge", at="edges")
-    strokes = _placed(job, shape, by, edge, stroke)
-    face = Face(job.face_id(), job.name, index, count, edge.piece, strokes, job.step, job.act, job.span, frozenset({0}))
+    turned = whole(job, by, "by", most=100) - 1
+    strokes = _placed(job, shape, turned, edge, stroke)
+    face = Face(job.face_id(), job.name, index, count, edge.piece, strokes, job.step, job.act, job.span, frozenset({0}),
+                _lengths(shape, turned, edge, len(strokes)))
     _check_room(job, state, face)
-    hinge = _mark(job, edge.piece, stroke, index, count, ident)
+    hinge = _mark(job, edge, stroke, index, count, ident)
     rims = tuple(Rim(s, job.act, job.step, job.span) for s in strokes[1:])
     outline = state.outline[:place] + rims + state.outline[place + 1:]
     faces = tuple(replace(f, joined=f.joined | {edge.index}) if f.id == host.id else f for f in state.faces)
     _resize(job, state, outline, shape)
     job.change(edge.piece, outline=outline, faces=(*faces, face), marks=(*state.marks, hinge))
     return face, hinge
+
+
+def _lengths(shape: Outline, by: int, edge: Edge, count: int) -> tuple[Quantity, ...]:
+    """The lengths of the edges of a hung shape, from the edge it hangs on, where the shape names them."""
+    named = shape.lengths(edge.length) if shape.lengths else ()
+    if len(named) != count:
+        return ()
+    ordered = (*named[by:], *named[:by])
+    return (edge.length if edge.length.form is not None else ordered[0], *ordered[1:])
 
 
 def _placed(job: Job, shape: Outline, by: int, edge: Edge, stroke: Stroke) -> tuple[Stroke, ...]:
@@ -77,7 +88,8 @@ def _joined_to(moved: list[Stroke], stroke: Stroke) -> tuple[Stroke, ...]:
 
 
 def _check_room(job: Job, state: PieceState, face: Face) -> None:
-    lap = region_of(state).polygon().intersection(Region(face.outline).polygon()).area
+    mine = sound_polygon(Region(face.outline))
+    lap = sum(mine.intersection(sound_polygon(Region(other.outline))).area for other in state.faces)
     if lap > OVERLAP:
         job.refuse("net-overlaps", f"this panel would lie on the net already there ({lap:.1f} mm² of it)",
                    "hang it on another edge, or make it narrower", at="edges")
@@ -92,14 +104,28 @@ def _resize(job: Job, state: PieceState, outline: tuple[Rim, ...], shape: Outlin
                origin=(Quantity(x0, 1, names), Quantity(y0, 1, names)))
 
 
-def _mark(job: Job, piece: int, stroke: Stroke, index: int, count: int, ident: int) -> Mark:
-    return Mark(id=ident, verb="score", name=job.name, index=index, count=count, piece=piece, axis=None, place=None,
+def _mark(job: Job, edge: Edge, stroke: Stroke, index: int, count: int, ident: int) -> Mark:
+    return Mark(id=ident, verb="score", name=job.name, index=index, count=count, piece=edge.piece, axis=None, place=None,
                 position=None, measured_from=None, tool="template", whole=(stroke,), runs=(stroke,), step=job.step,
-                act=job.act, span=job.span, box=tuple(map(float, stroke.bounds())))
+                act=job.act, span=job.span, length=edge.length, box=tuple(map(float, stroke.bounds())))
 
 
-def _face(state: PieceState, ident: int) -> Face:
-    return next(face for face in state.faces if face.id == ident)
+def face_of(job: Job, edge: Edge) -> Face:
+    """The panel an edge belongs to, as it is now. Raises Trouble for an area of a sheet, which is no panel."""
+    for face in job.state(edge.piece).faces:
+        if face.id == edge.face:
+            return face
+    job.refuse("piece-wrong", "this is the edge of an area that was named on a sheet, not of a panel of a net",
+               "begin the net with panel(…), or glue the area", at="edges")
+
+
+def hinge_of(job: Job, face: Face) -> Mark:
+    """The score on which a panel hangs. Raises Trouble for one that hangs on nothing."""
+    for mark in job.state(face.piece).marks:
+        if mark.act == face.act and mark.index == face.index and 0 in face.joined:
+            return mark
+    job.refuse("attribute-unknown", "this face hangs on nothing, so it has no hinge",
+               "panels that were attached have hinges")
 
 
 def _rim_index(state: PieceState, stroke: Stroke) -> int | None:
@@ -115,10 +141,9 @@ def _near(a: Point, b: Point) -> bool:
 
 def edges_of(job: Job, face: Face, names: frozenset[str] = frozenset()) -> Group:
     """The edges of a face in order, counted from the edge it hangs on."""
-    state = job.state(face.piece)
-    names = names or state.width.names
-    return Group(tuple(Edge(face.piece, face.id, k, Quantity(s.length(), 1, names))
-                       for k, s in enumerate(face.outline)))
+    names = names or job.state(face.piece).width.names
+    known = face.lengths or tuple(Quantity(s.length(), 1, names) for s in face.outline)
+    return Group(tuple(Edge(face.piece, face.id, k, size) for k, size in enumerate(known)))
 
 
 def free_edges(job: Job, piece: PieceArg) -> Group:
@@ -133,26 +158,27 @@ def free_edges(job: Job, piece: PieceArg) -> Group:
     return Group(tuple(places[k] for k in sorted(places)))
 
 
-def seam(job: Job, edges: Edges, others: Edges) -> None:
+def seam(job: Job, edges: Edges, others: Edges) -> Joint:
     """Say which edges meet when the box is closed: the first of one group with the first of the other …"""
-    pairs = _pairs(job, edges, others)
+    if len(each(edges)) != len(each(others)):
+        job.refuse("group-sizes", f"{len(each(edges))} edges cannot meet {len(each(others))}",
+                   "name as many edges on both sides")
+    pairs = paired(job, edges, others)
+    taken = {end for act in job.acts if isinstance(act.detail, Seam) for pair in act.detail.pairs for end in pair}
     for a, b in pairs:
-        if abs(float(a.length.value) - float(b.length.value)) > 1e-6:
+        if not a.length.same_as(b.length) and abs(float(a.length.value) - float(b.length.value)) > 1e-6:
             job.refuse("seam-unequal", f"an edge of {job.say(a.length)} would meet one of {job.say(b.length)}",
                        "edges that meet must be equally long", at="others")
-        for edge in (a, b):
-            if edge.index in _face(job.state(edge.piece), edge.face).joined:
-                job.refuse("seam-unequal", "one of these edges is already joined by a score", "name free edges only",
-                           at="edges")
+        for edge, parameter in ((a, "edges"), (b, "others")):
+            _check_free(job, edge, taken, parameter)
+            taken.add((edge.face, edge.index))
     detail = Seam(tuple(((a.face, a.index), (b.face, b.index)) for a, b in pairs))
-    job.record("seam", *dict.fromkeys(e.piece for pair in pairs for e in pair), detail=detail)
+    return Joint(job.record("seam", *dict.fromkeys(e.piece for pair in pairs for e in pair), detail=detail).number)
 
 
-def _pairs(job: Job, edges: object, others: object) -> Sequence[tuple[Edge, Edge]]:
-    left = edges.items if isinstance(edges, Group) else (edges,)
-    right = others.items if isinstance(others, Group) else (others,)
-    if len(left) != len(right):
-        job.refuse("group-sizes", f"{len(left)} edges cannot meet {len(right)}", "name as many edges on both sides")
-    return tuple(zip(left, right, strict=True))
-
-
+def _check_free(job: Job, edge: Edge, taken: set[tuple[int, int]], parameter: str) -> None:
+    if edge.index in face_of(job, edge).joined:
+        job.refuse("seam-unequal", "one of these edges is already joined by a score", "name free edges only", at=parameter)
+    if (edge.face, edge.index) in taken:
+        job.refuse("seam-unequal", "one of these edges is to meet two others", "let each edge meet one other edge",
+                   at=parameter)

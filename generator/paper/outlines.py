@@ -1,10 +1,11 @@
-"""Free-standing shapes for the net way: panels, flaps and tabs, not yet on any piece."""
+"""Free-standing shapes: panels, flaps and tabs, not yet on any piece; edges count from the lower left corner."""
 from __future__ import annotations
 
 import math
 from fractions import Fraction
 
-from generator.geometry import Line, Point, ShapeError, Stroke, rectangle as rectangle_lines, regular_polygon, trapezoid as trapezoid_lines
+from generator.geometry import (Line, Point, ShapeError, Stroke, distance, rectangle as rectangle_lines,
+                                regular_polygon, trapezoid as trapezoid_lines)
 from generator.paper.job import Job
 from generator.paper.kinds import AngleArg, Length, Number
 from generator.paper.shapes import whole
@@ -15,29 +16,40 @@ from generator.units import Quantity
 def ngon(job: Job, sides: Number, *, side: Length) -> Outline:
     """A regular polygon by its number of sides and the length of a side; edges count from the first, leftward."""
     n = whole(job, sides, "sides", least=3, most=100)
-    return Outline(f"a regular polygon of {n} sides", lambda edge: regular_polygon(n, side.value), (side,))
+    return Outline(f"a regular polygon of {n} sides", lambda edge: regular_polygon(n, side.value), (side,),
+                   lambda edge: (side,) * n)
 
 
 def rectangle(job: Job, *, width: Length = None, height: Length) -> Outline:
     """A rectangle; without a width it is as wide as the edge it is attached to."""
     def draw(edge):
         return rectangle_lines(_given(width, edge, "rectangle"), height.value)
-    return Outline("a rectangle", draw, _sizes(width, height))
+    return Outline("a rectangle", draw, _sizes(width, height), lambda edge: (width or edge, height) * 2)
 
 
 def trapezoid(job: Job, *, base: Length = None, top: Length, height: Length) -> Outline:
     """A trapezoid with equal legs: base (as wide as its edge when left out), top and height."""
     def draw(edge):
         return trapezoid_lines(_given(base, edge, "trapezoid"), top.value, height.value)
-    return Outline("a trapezoid", draw, _sizes(base, top, height))
+
+    def lengths(edge):
+        leg = _leg((base or edge) - top, height)
+        return base or edge, leg, top, leg
+    return Outline("a trapezoid", draw, _sizes(base, top, height), lengths)
 
 
 def triangle(job: Job, *, base: Length = None, height: Length) -> Outline:
     """A triangle with equal legs on a base (as wide as its edge when left out)."""
     def draw(edge):
         wide = _given(base, edge, "triangle")
+        if wide <= 0 or height.value <= 0:
+            raise ShapeError("a triangle needs a base and a height above nothing")
         return _loop((Point(Fraction(0), Fraction(0)), Point(wide, Fraction(0)), Point(wide / 2, height.value)))
-    return Outline("a triangle", draw, _sizes(base, height))
+
+    def lengths(edge):
+        leg = _leg(base or edge, height)
+        return base or edge, leg, leg
+    return Outline("a triangle", draw, _sizes(base, height), lengths)
 
 
 def tab(job: Job, *, depth: Length, slope: AngleArg = None) -> Outline:
@@ -81,6 +93,12 @@ def _gore_point(r: float, n: int, share: float) -> Point:
 
 def _loop(points: tuple | list) -> tuple[Stroke, ...]:
     return tuple(Line(a, b) for a, b in zip(points, [*points[1:], points[0]], strict=True) if a != b)
+
+
+def _leg(overhang: Quantity, height: Quantity) -> Quantity:
+    """One of two equal legs that overcome ``overhang`` together; exact where its square is one."""
+    half = overhang.value / 2
+    return Quantity(distance(Point(Fraction(0), Fraction(0)), Point(half, height.value)), 1, overhang.names | height.names)
 
 
 def _given(size: Quantity | None, edge: Quantity | None, what: str) -> object:

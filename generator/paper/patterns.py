@@ -1,10 +1,11 @@
 """Patterns: places and groups made from others."""
 from __future__ import annotations
 
+from generator.paper.groups import each, grouped, opened, paired
 from generator.paper.job import Job
-from generator.paper.kinds import GroupArg, Length, Marks, Number, PlaceArg, Places, ShapesOrMarks
-from generator.paper.lie import rises, side_at
-from generator.paper.places import as_place, middle
+from generator.paper.kinds import (Anything, GroupArg, Length, Lengths, Marks, Number, PlaceArg, Places, ShapesOrMarks)
+from generator.paper.lie import own_axis, rises, side_at
+from generator.paper.places import as_place, bind
 from generator.paper.records import Mark, Side
 from generator.paper.shapes import mirrored_shape, whole
 from generator.paper.values import Bay, Group, Place, Shape, Shifted, Word
@@ -21,6 +22,24 @@ def every(job: Job, step: Length, count: Number, *, start: Length = None) -> Gro
     return Group(tuple(start + p for p in places) if start is not None else places)
 
 
+def along(job: Job, *lengths: Lengths) -> Group:
+    """Distances that follow one another, for panels of unequal width: a, a + b, a + b + c …"""
+    steps = [size for given in lengths for size in each(given)]
+    if not steps:
+        job.refuse("call-missing", "nothing follows one another here", "give the widths in their order")
+    reached = [steps[0]]
+    for step in steps[1:]:
+        reached.append(reached[-1] + step)
+    return Group(tuple(reached))
+
+
+def group(job: Job, *things: Anything) -> Group:
+    """Several things as one group, in this order; groups among them are opened."""
+    found = tuple(thing for given in things for thing in opened(given))
+    job.spend(len(found))
+    return Group(found)
+
+
 def midway(job: Job, marks: Marks) -> object:
     """The places half-way along each bay of parallel marks, the first bay from the starting edge."""
     return Group(tuple(Place(bay.piece, bay.axis, (bay.low + bay.high) / number(2)) for bay in bays(job, marks).items))
@@ -28,20 +47,20 @@ def midway(job: Job, marks: Marks) -> object:
 
 def bays(job: Job, marks: object) -> Group:
     """The spans between neighbouring marks of one piece, from the edge they are measured from."""
-    items = marks.items if isinstance(marks, Group) else (marks,)
-    if not items or not all(isinstance(m, Mark) and m.axis == items[0].axis and m.axis for m in items):
+    items = each(marks)
+    if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis and m.piece == items[0].piece
+                            for m in items):
         job.refuse("call-kind", "only parallel marks have bays between them", "use marks made with x=… or y=…")
-    state = job.state(items[0].piece)
-    first = items[0]
+    first, state = items[0], job.state(items[0].piece)
     low = side_at(state, Side.LEFT if first.axis == "x" else Side.BOTTOM)
     high = side_at(state, Side.RIGHT if first.axis == "x" else Side.TOP)
-    rising = len(items) < 2 or items[0].place.below(items[1].place)
-    if len(items) == 1:
-        rising = _from_low(job, first)
-    edge = low if rising else high
-    ends = [edge, *(m.place for m in items)]
-    pairs = zip(ends, ends[1:], strict=False)
-    return Group(tuple(Bay(first.piece, first.axis, *((a, b) if rising else (b, a))) for a, b in pairs))
+    rising = first.place.below(items[1].place) if len(items) > 1 else _from_low(job, first)
+    ends = [low if rising else high, *(m.place for m in items)]
+    pairs = [(a, b) if rising else (b, a) for a, b in zip(ends, ends[1:], strict=False)]
+    if not all(a.below(b) for a, b in pairs):
+        job.refuse("call-kind", "these marks do not follow one another from one edge to the other",
+                   "bays lie between marks in the order in which they lie on the paper")
+    return Group(tuple(Bay(first.piece, first.axis, a, b) for a, b in pairs))
 
 
 def _from_low(job: Job, mark: Mark) -> bool:
@@ -50,20 +69,23 @@ def _from_low(job: Job, mark: Mark) -> bool:
     return mark.position is None or (mark.place - low).same_as(mark.position)
 
 
-def offset(job: Job, places: Places, by: Length) -> object:
+def offset(job: Job, places: Places, by: Lengths) -> object:
     """Places moved to the right (or upward) by a length; a negative one moves them back."""
-    if isinstance(places, Group):
-        return Group(tuple(offset(job, each, by) for each in places.items))
-    if isinstance(places, Quantity):
-        return places + by
-    if isinstance(places, Word):
-        return Shifted(places, by)
-    if isinstance(places, Shifted):
-        return Shifted(places.base, places.by + by)
-    place = as_place(job, places, "places")
+    moved = tuple(_moved(job, place, size) for place, size in paired(job, places, by))
+    return Group(moved) if grouped(places, by) else moved[0]
+
+
+def _moved(job: Job, place: object, by: Quantity) -> object:
+    if isinstance(place, Quantity):
+        return place + by
+    if isinstance(place, Word):
+        return Shifted(place, by)
+    if isinstance(place, Shifted):
+        return Shifted(place.base, place.by + by)
+    place = as_place(job, place, "places")
     state = job.state(place.piece)
-    reader = place.axis if state.lie.quarters % 2 == 0 else ("y" if place.axis == "x" else "x")
-    return Place(place.piece, place.axis, place.at + (by if rises(state.lie, reader) else -by))
+    rising = rises(state.lie, own_axis(state.lie, place.axis))    # a quarter turn exchanges the axes either way
+    return Place(place.piece, place.axis, place.at + (by if rising else -by))
 
 
 def mirrored(job: Job, what: ShapesOrMarks, *, about: PlaceArg = None) -> object:
@@ -72,22 +94,25 @@ def mirrored(job: Job, what: ShapesOrMarks, *, about: PlaceArg = None) -> object
     Without ``about`` it is the middle of the piece: the upright one for shapes.
     """
     if isinstance(what, Group):
-        return Group(tuple(mirrored(job, each, about=about) for each in what.items))
+        return Group(tuple(mirrored(job, one, about=about) for one in what.items))
+    line = about if about is not None else Word("middle")
     if isinstance(what, Shape):
-        return mirrored_shape(what, about if about is not None else Word("middle"))
+        return mirrored_shape(what, line)
     place = as_place(job, what, "what")
-    centre = as_place(job, about, "about").at if isinstance(about, Mark | Place) else middle(
-        job.state(place.piece), place.axis)
+    state = job.state(place.piece)
+    centre = bind(job, state, own_axis(state.lie, place.axis), line, None, "about").at
     return Place(place.piece, place.axis, centre * number(2) - place.at)
 
 
 def rotated(job: Job, group: GroupArg, by: Number = None) -> Group:
     """A group begun further on (one, or ``by``); those passed over come last."""
-    items = group.items if isinstance(group, Group) else (group,)
+    items = each(group)
+    if not items:
+        return Group(())
     k = (whole(job, by, "by", least=0) if by is not None else 1) % len(items)
     return Group(items[k:] + items[:k])
 
 
 def reversed_order(job: Job, group: GroupArg) -> Group:
     """A group from last to first."""
-    return Group(tuple(reversed(group.items if isinstance(group, Group) else (group,))))
+    return Group(tuple(reversed(each(group))))

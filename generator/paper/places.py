@@ -7,7 +7,7 @@ from generator.geometry import Point
 from generator.paper.job import Job
 from generator.paper.lie import away, distance, own_axis, own_side, rises, side_at, side_axis
 from generator.paper.records import Mark, PieceState, Side
-from generator.paper.values import Bay, Between, Group, Place, Shifted, Spot, Word
+from generator.paper.values import Bay, Between, Group, Place, Reflected, Shifted, Spot, Word
 from generator.units import Quantity, number
 
 LOW = {"x": Side.LEFT, "y": Side.BOTTOM}
@@ -47,7 +47,22 @@ def _line(job: Job, state: PieceState, axis: str, value: object, parameter: str 
     if isinstance(value, Shifted):
         base = _line(job, state, axis, value.base, parameter) if not isinstance(value.base, Quantity) else value.base
         return base + (value.by if rises(state.lie, axis) else -value.by)
+    if isinstance(value, Reflected):
+        base = bind(job, state, axis, value.base, None, parameter).at
+        if reader_axis(state, value.about) != axis:
+            return base
+        return bind(job, state, axis, value.about, None, parameter).at * number(2) - base
     return _own_line(job, state, axis, value, parameter)
+
+
+def reader_axis(state: PieceState, line: object) -> str:
+    """On which of the reader's axes a line is one place; a bare distance and ``middle`` count as upright ones."""
+    if isinstance(line, Shifted):
+        return reader_axis(state, line.base)
+    if isinstance(line, Word):
+        return "y" if line.value in ("top", "bottom") else "x"
+    own = getattr(line, "axis", None)
+    return own_axis(state.lie, own) if own else "x"     # a quarter turn exchanges the axes either way
 
 
 def _edge(job: Job, state: PieceState, axis: str, name: str, parameter: str | None) -> Quantity:
@@ -97,13 +112,14 @@ def extent(job: Job, state: PieceState, axis: str, value: object, parameter: str
             job.refuse("piece-wrong", "this bay lies on another piece, or along the other axis", at=parameter)
         return value.low, value.high
     assert isinstance(value, Between)
-    first, last = (bind(job, state, axis, _single(end), None, parameter).at for end in (value.first, value.last))
+    first, last = (bind(job, state, axis, single(end), None, parameter).at for end in (value.first, value.last))
     if first.same_as(last):
         job.refuse("zero-length", "this span begins where it ends", "give two different places", at=parameter)
     return (first, last) if first.below(last) else (last, first)
 
 
-def _single(value: object) -> object:
+def single(value: object) -> object:
+    """The only member of a group of one, else the value itself."""
     return value.items[0] if isinstance(value, Group) and len(value) == 1 else value
 
 
@@ -114,9 +130,31 @@ def spot_point(job: Job, state: PieceState, spot: Spot) -> tuple[Quantity, Quant
 
 
 def spot_positions(job: Job, state: PieceState, spot: Spot) -> tuple[tuple[Quantity, Side], ...]:
-    """The distances a reader sets to find a point: across from the left, up from the bottom."""
-    across, up = bind(job, state, "x", spot.x), bind(job, state, "y", spot.y)
-    return (across.position, across.side), (up.position, up.side)
+    """The distances a reader sets to find a point: across from the left, up from the bottom.
+
+    A point on an edge of the piece needs no distance along that axis.
+    """
+    bounds = bind(job, state, "x", spot.x), bind(job, state, "y", spot.y)
+    return tuple((bound.position, bound.side) for bound in bounds if not on_edge(state, bound.axis, bound.at))
+
+
+def on_edge(state: PieceState, axis: str, at: Quantity) -> bool:
+    """Whether a line of the own frame lies on an edge of the bounding rectangle."""
+    sides = (Side.LEFT, Side.RIGHT) if axis == "x" else (Side.BOTTOM, Side.TOP)
+    return any(side_at(state, side).same_as(at) for side in sides)
+
+
+def end_positions(job: Job, state: PieceState, axis: str, span: object) -> tuple[tuple[Quantity, Side], ...]:
+    """The distances a reader sets for the ends of a span: none for an edge of the piece or a mark that is there."""
+    if not isinstance(span, Between):
+        return ()
+    bounds = [bind(job, state, axis, single(end)) for end in (span.first, span.last)]
+    return tuple((bound.position, bound.side) for bound in bounds
+                 if not on_edge(state, bound.axis, bound.at) and not _marked(state, bound))
+
+
+def _marked(state: PieceState, bound: Bound) -> bool:
+    return any(mark.axis == bound.axis and mark.place.same_as(bound.at) for mark in state.marks)
 
 
 def point(x: Quantity, y: Quantity) -> Point:

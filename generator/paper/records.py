@@ -84,6 +84,7 @@ class Mark:
     span: Span
     positions: tuple[tuple[Quantity, Side], ...] = ()   # every distance the reader must set for it
     sizes: tuple[Quantity, ...] = ()                    # what else the reader sets: a bulge, a radius, a hole
+    length: Quantity | None = None                      # of the line as made; None for a hole
     box: tuple[float, float, float, float] | None = None    # left, bottom, right, top of ``whole``, to compare quickly
 
 
@@ -115,6 +116,9 @@ class Face:
     """A named area of a piece, bounded by ``outline`` (closed, counter-clockwise, own frame).
 
     For a panel attached to another one ``outline[0]`` is the edge it hangs on.
+    ``lengths`` are those of its edges and ``size`` its width and height in the
+    own frame, where they are known better than the outline tells: with the
+    names they depend on.
     """
 
     id: int
@@ -127,6 +131,8 @@ class Face:
     act: int
     span: Span
     joined: frozenset[int] = frozenset()    # edges (from 0) that a score joins to another face
+    lengths: tuple[Quantity, ...] = ()
+    size: tuple[Quantity, Quantity] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,8 +191,21 @@ class Thread:
 
 
 @dataclass(frozen=True, slots=True)
+class Removal:
+    """What the reader sets for the areas that ``remove`` or ``notch`` takes away, with ``tool``.
+
+    ``positions`` as for a :class:`Mark`; edges of the piece and marks that are
+    there already need no setting.
+    """
+
+    tool: str
+    positions: tuple[tuple[Quantity, Side], ...] = ()
+    sizes: tuple[Quantity, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Act:
-    """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread or None."""
+    """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread, Removal or None."""
 
     number: int
     verb: str

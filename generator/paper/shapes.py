@@ -6,8 +6,8 @@ import math
 from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, ShapeError, Stroke, Transform,
                                 arc_by_radius)
 from generator.paper.job import Job
-from generator.paper.kinds import Length, Number, PlaceArg, ShapeArg, SideArg, SpotArg
-from generator.paper.values import Group, Shape, Spot
+from generator.paper.kinds import AngleArg, Length, Number, OutlineArg, PlaceArg, ShapeArg, SideArg, SpotArg
+from generator.paper.values import Group, Reflected, Shape, Spot
 from generator.units import Quantity
 
 
@@ -43,7 +43,8 @@ def arc(job: Job, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius:
         if bulge is not None:
             return (Arc(a, b, bulge.value if to_left else -bulge.value),)
         return (arc_by_radius(a, b, radius.value, to_left),)
-    return Shape("an arc", (start, end), draw, sizes=tuple(q for q in (bulge, radius) if q is not None))
+    size = bulge if bulge is not None else radius
+    return Shape("an arc", (start, end), draw, sizes=(-size if size.value < 0 else size,))
 
 
 def ellipse(job: Job, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
@@ -85,6 +86,23 @@ def polygon(job: Job, *corners: SpotArg) -> Shape:
     return Shape("a polygon", corners, draw, closed=True)
 
 
+def placed(job: Job, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
+    """A free shape laid on a piece, its first corner at a point, its first edge level (or turned leftward by an angle)."""
+    def draw(bind):
+        strokes, start = shape.draw(None), bind.spot(corner)
+        turn = _rotation(turned.degrees) if turned is not None else Transform.identity()
+        move = turn.then(bind.into_own).then(Transform.shift(start.x, start.y))
+        return tuple(stroke.moved(move) for stroke in strokes)
+    return Shape(shape.says, (corner,), draw, closed=True, sizes=shape.sizes)
+
+
+def _rotation(degrees: object) -> Transform:
+    quarters = degrees / 90
+    if quarters == int(quarters):
+        return Transform.quarter(int(quarters))
+    return Transform.rotation(math.radians(degrees))
+
+
 def mirrored_shape(shape: Shape, about: object) -> Shape:
     """A shape mirrored about a mark, a place or ``middle``."""
     def draw(bind):
@@ -92,7 +110,11 @@ def mirrored_shape(shape: Shape, about: object) -> Shape:
         flip = Transform.mirror_x() if axis == "x" else Transform.mirror_y()
         shift = Transform.shift(2 * at_, 0) if axis == "x" else Transform.shift(0, 2 * at_)
         return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(bind))
-    return Shape(shape.says, (), draw, shape.closed, shape.sizes)
+    return Shape(shape.says, tuple(_reflected(spot, about) for spot in shape.spots), draw, shape.closed, shape.sizes)
+
+
+def _reflected(spot: Spot, about: object) -> Spot:
+    return Spot(Reflected(spot.x, about), Reflected(spot.y, about))
 
 
 def around(job: Job, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:

@@ -68,6 +68,14 @@ class Shifted:
 
 
 @dataclass(frozen=True, slots=True)
+class Reflected:
+    """A place on the other side of a line: ``base`` mirrored about ``about``."""
+
+    base: object
+    about: object
+
+
+@dataclass(frozen=True, slots=True)
 class Between:
     """A span ``a..b`` between two parallel lines, edges or marks."""
 
@@ -130,6 +138,14 @@ class Outline:
     says: str
     draw: Callable[[Quantity | None], tuple]
     sizes: tuple[Quantity, ...] = ()
+    lengths: Callable[[Quantity | None], tuple[Quantity, ...]] | None = None    # of its edges, where they are named
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A handle on what was glued, seamed, threaded or gathered: the number of its act."""
+
+    act: int
 
 
 @dataclass(frozen=True, slots=True)

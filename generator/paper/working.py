@@ -4,14 +4,15 @@ from __future__ import annotations
 from generator.geometry import Circle, Line, Point, counter_clockwise
 from generator.paper.area import rectangle_between, take_away
 from generator.paper.binder import draw, drawn_shape
+from generator.paper.groups import each, grouped, opened, paired
 from generator.paper.job import Job
-from generator.paper.kinds import Length, Lines, Marks, PieceArg, PlaceArg, Places, ShapeArg, SideArg, Spans, ToolArg
+from generator.paper.kinds import Lengths, Lines, Marks, PieceArg, Places, ShapeArg, SideArg, Spans, ToolArg
 from generator.paper.lie import own_side, side_axis
 from generator.paper.marking import Drawn, make_marks, straight
-from generator.paper.places import bind, extent, point
-from generator.paper.records import Mark, PieceState, Side
-from generator.paper.values import Bay, Between, Group, Piece, Word
-from generator.units import Quantity, length
+from generator.paper.places import bind, end_positions, extent, on_edge, point, spot_positions
+from generator.paper.records import Mark, PieceState, Removal, Side
+from generator.paper.values import Bay, Between, Group, Piece, Shape, Word
+from generator.units import Quantity, length, number
 
 TICK = length(4)    # mm drawn of a tick; a drawing convention, not a measure of the box
 
@@ -47,7 +48,7 @@ def tick(job: Job, piece: PieceArg, *, x: Places = None, y: Places = None, edge:
     for place in each(places):
         bound = bind(job, state, axis, place, side, axis)
         drawn.append(straight(state, bound, _tick_span(state, Side(edge.value)), axis))
-    return make_marks(job, piece, "tick", tool.value if tool else "board", drawn, isinstance(places, Group))
+    return make_marks(job, piece, "tick", tool.value if tool else "board", drawn, grouped(places))
 
 
 def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
@@ -59,19 +60,18 @@ def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
     return low + size - TICK, low + size
 
 
-def punch(job: Job, piece: PieceArg, *, x: Places, y: Places, diameter: Length,
+def punch(job: Job, piece: PieceArg, *, x: Places, y: Places, diameter: Lengths,
           measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
     """Round holes: centres at x across and y up; groups zip. ``measured_from`` changes the edge for its axis."""
     state = job.state(piece)
-    if diameter.value <= 0:
-        job.refuse("length-negative", "a hole needs a diameter above nothing", "use the size of the punch", at="diameter")
     side = Side(measured_from.value) if measured_from else None
-    drawn = [_hole(job, state, a, b, diameter, side) for a, b in zipped(job, x, y)]
-    return make_marks(job, piece, "punch", tool.value if tool else "rule", drawn,
-                      isinstance(x, Group) or isinstance(y, Group))
+    drawn = [_hole(job, state, row, side) for row in paired(job, x, y, diameter)]
+    return make_marks(job, piece, "punch", tool.value if tool else "rule", drawn, grouped(x, y, diameter))
 
 
-def _hole(job: Job, state: PieceState, x: object, y: object, diameter: Quantity, side: Side | None) -> Drawn:
+def _hole(job: Job, state: PieceState, row: tuple, side: Side | None) -> Drawn:
+    x, y, diameter = row
+    _above_nothing(job, diameter, "diameter", "use the size of the punch")
     across = bind(job, state, "x", x, side if side and side_axis(side) == "x" else None, "x")
     up = bind(job, state, "y", y, side if side and side_axis(side) == "y" else None, "y")
     own = (across.at, up.at) if across.axis == "x" else (up.at, across.at)
@@ -79,39 +79,69 @@ def _hole(job: Job, state: PieceState, x: object, y: object, diameter: Quantity,
     return Drawn((hole,), None, ((across.position, across.side), (up.position, up.side)), (diameter,), parameter="x")
 
 
+def _above_nothing(job: Job, size: Quantity, parameter: str, hint: str) -> None:
+    if size.value <= 0:
+        job.refuse("length-negative", f"a {parameter} of {job.say(size)} is nothing to cut", hint, at=parameter)
+
+
 def remove(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> None:
     """Cut areas away: rectangles x by y, or closed shapes. Marks in them go too; the outline follows."""
     state = job.state(piece)
-    if shapes and (x is not None or y is not None):
-        job.refuse("call-parameter", "an area is either a shape or spans of x and y", "leave one of them out")
-    areas = []
-    for shape in _flat(shapes):
-        if not shape.closed:
-            job.refuse("shape-wrong", f"{shape.says} bounds no area", "use a polygon, a circle, or spans of x and y")
-        areas.append(draw(job, state, shape, None))
-    if not shapes:
+    if shapes:
+        closed = closed_shapes(job, shapes, x, y)
+        areas = [draw(job, state, shape, None) for shape in closed]
+        detail = Removal("template", _of_shapes(job, state, closed), tuple(size for s in closed for size in s.sizes))
+    else:
         areas = [rectangle_between(*own) for own in rectangles(job, state, x, y)]
+        ends = [end for axis, span in (("x", x), ("y", y)) for one in each(span)
+                for end in end_positions(job, state, axis, one)]
+        detail = Removal("trimmer", tuple(dict.fromkeys(ends)))
     for area in areas:
         take_away(job, job.state(piece), area)
-    job.record("remove", piece)
+    job.record("remove", piece, detail=detail)
 
 
-def notch(job: Job, piece: PieceArg, *, edge: SideArg, at: Places, width: Length, depth: Length) -> None:
+def closed_shapes(job: Job, shapes: tuple, x: object, y: object) -> list[Shape]:
+    """Shapes that bound areas. Raises Trouble for open ones, and where spans are given as well."""
+    if x is not None or y is not None:
+        job.refuse("call-parameter", "an area is either a shape or spans of x and y", "leave one of them out")
+    found = [shape for given in shapes for shape in opened(given)]
+    for shape in found:
+        if not shape.closed:
+            job.refuse("shape-wrong", f"{shape.says} bounds no area", "use a polygon, a circle, or spans of x and y")
+    return found
+
+
+def _of_shapes(job: Job, state: PieceState, shapes: list[Shape]) -> tuple[tuple[Quantity, Side], ...]:
+    return tuple(dict.fromkeys(p for shape in shapes for spot in shape.spots for p in spot_positions(job, state, spot)))
+
+
+def notch(job: Job, piece: PieceArg, *, edge: SideArg, at: Places, width: Lengths, depth: Lengths) -> None:
     """V-shaped notches in an edge, ``width`` along it and ``depth`` into the paper, middles at ``at``."""
     state = job.state(piece)
-    side = Side(edge.value)
-    axis = "y" if side_axis(side) == "x" else "x"
-    for place in each(at):
-        middle = bind(job, state, axis, place, None, "at")
-        rim = bind(job, state, side_axis(side), edge, None, "edge")
-        tip = bind(job, state, side_axis(side), depth, side, "depth")
-        half = width.value / 2
-        corners = [(middle.at.value - half, rim.at.value), (middle.at.value, tip.at.value),
-                   (middle.at.value + half, rim.at.value)]
-        if middle.axis == "y":
-            corners = [(b, a) for a, b in corners]
+    found: list[tuple[Quantity, Side]] = []
+    for place, wide, deep in paired(job, at, width, depth):
+        _above_nothing(job, wide, "width", "make it wider")
+        _above_nothing(job, deep, "depth", "make it deeper")
+        corners, positions = _notch(job, state, Side(edge.value), place, wide, deep)
         take_away(job, job.state(piece), _loop(corners), "at")
-    job.record("notch", piece)
+        found.extend(positions)
+    job.record("notch", piece, detail=Removal("rule", tuple(dict.fromkeys(found))))
+
+
+def _notch(job: Job, state: PieceState, side: Side, place: object, width: Quantity, depth: Quantity) -> tuple[list, list]:
+    """The corners of a notch in the own frame, and what the reader sets: its two ends on the edge, and its depth."""
+    axis = "y" if side_axis(side) == "x" else "x"
+    middle = bind(job, state, axis, place, None, "at")
+    rim = bind(job, state, side_axis(side), Word(side.value), None, "edge")
+    tip = bind(job, state, side_axis(side), depth, side, "depth")
+    half = width / number(2)
+    corners = [(middle.at - half, rim.at), (middle.at, tip.at), (middle.at + half, rim.at)]
+    ends = [(middle.position + by, middle.side) for by in (-half, half)]
+    points = [(b.value, a.value) if middle.axis == "y" else (a.value, b.value) for a, b in corners]
+    inner = [(at, end) for at, end in zip((middle.at - half, middle.at + half), ends, strict=True)
+             if not on_edge(state, middle.axis, at)]
+    return points, [end for _, end in inner] + [(depth, side)]
 
 
 def _loop(corners: list) -> tuple[Line, ...]:
@@ -126,18 +156,17 @@ def _lines(job: Job, piece: Piece, verb: str, shapes: tuple, x: object, y: objec
     if shapes:
         if x is not None or y is not None:
             job.refuse("call-parameter", f"a {verb} follows either shapes or places", "leave one of them out")
-        drawn = [drawn_shape(job, state, shape, None) for shape in _flat(shapes)]
-        grouped = len(shapes) > 1 or isinstance(shapes[0], Group)
-        return make_marks(job, piece, verb, chosen or "template", drawn, grouped)
+        drawn = [drawn_shape(job, state, shape, None) for given in shapes for shape in opened(given)]
+        return make_marks(job, piece, verb, chosen or "template", drawn, len(shapes) > 1 or grouped(shapes[0]))
     axis, places, spans = _placed(job, x, y)
     side = Side(measured_from.value) if measured_from else None
     other = "y" if axis == "x" else "x"
     drawn = []
-    for place, span in zipped(job, places, spans):
+    for place, span in paired(job, places, spans):
         bound = bind(job, state, axis, place, side, axis)
         own = extent(job, state, other, span, other) if span is not None else None
-        drawn.append(straight(state, bound, own, axis))
-    return make_marks(job, piece, verb, chosen or usual, drawn, isinstance(places, Group) or isinstance(spans, Group))
+        drawn.append(straight(state, bound, own, axis, end_positions(job, state, other, span)))
+    return make_marks(job, piece, verb, chosen or usual, drawn, grouped(places, spans))
 
 
 def _placed(job: Job, x: object, y: object) -> tuple[str, object, object]:
@@ -163,35 +192,12 @@ def _is_span(value: object) -> bool:
     return isinstance(first, Between | Bay)
 
 
-def each(value: object) -> tuple:
-    return value.items if isinstance(value, Group) else (value,)
-
-
-def _flat(shapes: tuple) -> list:
-    flat = []
-    for shape in shapes:
-        flat.extend(_flat(shape.items) if isinstance(shape, Group) else (shape,))
-    return flat
-
-
-def zipped(job: Job, a: object, b: object) -> list[tuple]:
-    left, right = each(a), each(b)
-    if not (isinstance(a, Group) and isinstance(b, Group)):
-        size = max(len(left), len(right))
-        left = left * size if not isinstance(a, Group) else left
-        right = right * size if not isinstance(b, Group) else right
-    if len(left) != len(right):
-        job.refuse("group-sizes", f"a group of {len(left)} stands beside a group of {len(right)}",
-                   "use groups of equal size, or a single value")
-    return list(zip(left, right, strict=True))
-
-
 def rectangles(job: Job, state: PieceState, x: object, y: object) -> list:
     if x is None and y is None:
         job.refuse("call-missing", "this does not say what to remove", "give x=from..to and y=from..to, or a shape")
     whole_x, whole_y = Between(Word("left"), Word("right")), Between(Word("bottom"), Word("top"))
     made = []
-    for a, b in zipped(job, x if x is not None else whole_x, y if y is not None else whole_y):
+    for a, b in paired(job, x if x is not None else whole_x, y if y is not None else whole_y):
         reader = {"x": extent(job, state, "x", a, "x"), "y": extent(job, state, "y", b, "y")}
         turned = state.lie.quarters % 2 == 1
         made.append((reader["y"], reader["x"]) if turned else (reader["x"], reader["y"]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from generator.findings import Finding, Severity, Span, finding
-from generator.paper.records import Act, Mark, PieceState, Plan
+from generator.paper.records import Act, Mark, PieceState, Plan, Removal
 from generator.units import Bench, Quantity, as_text, word
 
 TOOL_WORDS = {"board": "scoring board", "trimmer": "trimmer", "rule": "rule", "template": "template's grid"}
@@ -43,6 +43,9 @@ def _to_make(plan: Plan) -> Iterator[tuple[Span, str, str, list[Quantity]]]:
         for tool in dict.fromkeys(m.tool for m in marks):
             of_tool = [m for m in marks if m.tool == tool]
             yield act.span, _called(act, of_tool), tool, [q for m in of_tool for q in _measures(m)]
+        if isinstance(act.detail, Removal):
+            found = [position for position, _ in act.detail.positions]
+            yield act.span, "what is cut away", act.detail.tool, [*found, *act.detail.sizes]
 
 
 def _measures(mark: Mark) -> list[Quantity]:

@@ -23,27 +23,27 @@ class Inlayer:
         self.order = (drawn_in, "in" if drawn_in == "mm" else "mm")
         self.findings: list[Finding] = []
 
-    def prose(self, prose: source.Prose) -> Prose:
-        """The parts of one stretch of prose."""
+    def prose(self, prose: source.Prose, step: int = 0) -> Prose:
+        """The parts of one stretch of prose, which stands in ``step`` (0: before the first)."""
         made: list[Part] = []
         for part in prose.parts:
             if isinstance(part, source.Text):
                 made.append(part.text)
-            elif (inlay := self._inlay(part)) is not None:
+            elif (inlay := self._inlay(part, step)) is not None:
                 made.append(inlay)
         return tuple(made)
 
-    def blocks(self, blocks: Iterable[source.Block]) -> Prose:
+    def blocks(self, blocks: Iterable[source.Block], step: int = 0) -> Prose:
         """Prose and photos of a step, its fences left out."""
         made: list[Part] = []
         for block in blocks:
             if isinstance(block, source.Prose):
-                made.extend(self.prose(block))
+                made.extend(self.prose(block, step))
             elif isinstance(block, source.Photo):
                 made.append(Photo(block.src, block.alt, block.title, block.span))
         return tuple(made)
 
-    def _inlay(self, part: source.Braces) -> Inlay | None:
+    def _inlay(self, part: source.Braces, step: int) -> Inlay | None:
         expr, findings = parse_expression(part.text, part.span)
         self.findings.extend(findings)
         if expr is None:
@@ -51,7 +51,7 @@ class Inlayer:
         said, wrong, broken = {}, {system: [] for system in self.order}, False
         for system in self.order:
             try:
-                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr))
+                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr), step=step)
             except Trouble as trouble:
                 wrong[system].extend(trouble.findings)
             except Cascade:

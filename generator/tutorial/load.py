@@ -109,8 +109,9 @@ def _plan_findings(document: Document, front: Front, steps: list[ParsedStep], pl
 
 
 def _step(inlayer: Inlayer, step: SourceStep, drawn_in: str, has_picture: bool) -> Step:
-    heading = inlayer.prose(step.heading)
-    return Step(step.number, plain(heading, drawn_in), "", step.line, inlayer.blocks(step.blocks), has_picture, heading)
+    heading = inlayer.prose(step.heading, step.number)
+    prose = inlayer.blocks(step.blocks, step.number)
+    return Step(step.number, plain(heading, drawn_in), "", step.line, prose, has_picture, heading)
 
 
 def _anchored(steps: list[Step]) -> list[Step]:

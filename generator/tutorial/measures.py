@@ -79,13 +79,12 @@ def _piece(plan: Plan, piece: int, bench: Bench) -> dict:
 
 
 def _groups(plan: Plan, state: PieceState, bench: Bench) -> dict:
-    by_act: dict[int, list[Mark]] = {}
+    named: dict[str, list[Mark]] = {}
     for mark in state.marks:
-        by_act.setdefault(mark.act, []).append(mark)
+        named.setdefault(mark.name or f"{mark.verb} (line {mark.span.line})", []).append(mark)
     groups = {}
-    for marks in by_act.values():
+    for name, marks in named.items():
         first = marks[0]
-        name = first.name or f"{first.verb} (line {first.span.line})"
         groups[name] = {
             "verb": first.verb, "count": len(marks),
             "marks": [measure(p, plan.system, bench, m.tool) for m in marks for p in _positions(m)],
