@@ -49,17 +49,18 @@ def in_order(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def fewer(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """In order, and of each code no more than :data:`MOST_ALIKE`; the last one listed says how many are not."""
-    counted: Counter[str] = Counter()
+    """In order, and of each code and severity no more than :data:`MOST_ALIKE`; the last one listed says how many are not."""
+    counted: Counter[tuple[str, Severity]] = Counter()  # an error is never dropped for warnings of its code
     kept: list[Finding] = []
-    last: dict[str, int] = {}
+    last: dict[tuple[str, Severity], int] = {}
     for each in in_order(findings):
-        counted[each.code] += 1
-        if counted[each.code] <= MOST_ALIKE:
-            last[each.code] = len(kept)
+        kind = (each.code, each.severity)
+        counted[kind] += 1
+        if counted[kind] <= MOST_ALIKE:
+            last[kind] = len(kept)
             kept.append(each)
-    for code, at in last.items():
-        if (more := counted[code] - MOST_ALIKE) > 0:
+    for kind, at in last.items():
+        if (more := counted[kind] - MOST_ALIKE) > 0:
             kept[at] = replace(kept[at], message=f"{kept[at].message} (and {more} more like this, not listed)")
     return tuple(kept)
 

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.findings import Severity, Span, Trouble, finding, has_errors, in_order, trouble
+from generator.findings import Severity, Span, Trouble, fewer, finding, has_errors, in_order, trouble
 from generator.findings.codes import CODES
+from generator.findings.printing import MOST_ALIKE
 
 FILE = "index.md"
 spans = st.builds(Span, st.sampled_from(["a.md", "b.md"]), st.integers(1, 5), st.integers(1, 5))
@@ -41,6 +42,7 @@ def test_a_finding_knows_its_place():
     found = finding("off-grid", Span(FILE, 3, 7, 2), "…")
     assert (found.file, found.line, found.column) == (FILE, 3, 7)
     assert str(found.span) == "index.md:3:7"
+    assert Span(FILE) == Span(FILE, 1, 1, 1), "a fault of the whole file is shown at its first sign"
 
 
 def test_only_errors_stop_the_build():
@@ -83,6 +85,24 @@ def test_nothing_is_lost_and_nothing_is_said_twice(found):
     ordered = in_order(found)
     assert set(ordered) == set(found) and len(ordered) == len(set(found))
     assert in_order(ordered) == ordered
+
+
+def test_the_same_mistake_a_thousand_times_is_listed_forty_times():
+    """Past forty of one code the last one listed says how many more there are; other codes are not touched."""
+    alike = [finding("sign-unknown", Span(FILE, n), "what is this?") for n in range(1, 1001)]
+    other = finding("name-early", Span(FILE, 2000), "foot comes later")
+    kept = fewer([other, *alike])
+    assert len(kept) == MOST_ALIKE + 1 and kept[-1] == other
+    assert kept[:MOST_ALIKE - 1] == tuple(alike[:MOST_ALIKE - 1])
+    assert kept[MOST_ALIKE - 1].message == "what is this? (and 960 more like this, not listed)"
+    assert fewer(alike[:MOST_ALIKE]) == tuple(alike[:MOST_ALIKE])
+
+
+def test_no_error_is_lost_among_warnings():
+    """Where warnings and errors share a code, the error that stops the build is still listed."""
+    warnings = [finding("off-grid", Span(FILE, n), "…") for n in range(1, 100)]
+    error = finding("off-grid", Span(FILE, 100), "…", severity=Severity.ERROR)
+    assert has_errors(fewer([*warnings, error]))
 
 
 @pytest.mark.parametrize(("start", "end", "length"), [

@@ -57,6 +57,15 @@ def test_a_line_that_the_source_does_not_have_is_left_out(line):
     assert "|" not in render(unknown(line=line), SOURCE)
 
 
+@pytest.mark.parametrize("blank", ["", "   ", "\t\r"])
+def test_a_line_on_which_nothing_stands_is_left_out(blank):
+    """There is nothing to point at on a blank line; its number says enough."""
+    assert render(unknown(1, 1, 2), f"## Fold\n{blank}\nText") == block(f"""
+        {FILE}:2:1: error: nothing has made pannel [name-unknown]
+          to mend it: did you mean panel?
+    """)
+
+
 def test_a_tab_is_one_place_wide():
     """A tab counts as one column, and is printed as one."""
     assert render(finding("call-missing", Span(FILE, 5, 9, 3), "cut needs a place"), SOURCE).split("\n")[1:] == [
@@ -88,6 +97,7 @@ def test_line_numbers_of_any_width_line_up():
 @pytest.mark.parametrize(("column", "length", "shown", "carets"), [
     (1, 4, "fold" + "a" * (WIDEST - 5) + "…", "^^^^"),
     (101, 6, "…" + "a" * 49 + "strip)" + "b" * 43 + "…", " " * 50 + "^^^^^^"),
+    (257, 1, "…" + "b" * 99, " " * 50 + "^"),
     (300, 7, "…" + "b" * 49 + "b" * 7, " " * 50 + "^^^^^^^"),
 ])
 def test_a_long_line_is_shown_around_its_caret(column, length, shown, carets):
@@ -108,7 +118,7 @@ printable = st.characters(min_codepoint=32, max_codepoint=0x24f).filter(str.ispr
 
 
 @settings(deadline=None)
-@given(st.text(printable, min_size=1, max_size=400), st.data())
+@given(st.text(printable, min_size=1, max_size=400).filter(str.strip), st.data())
 def test_the_caret_stands_under_its_column(line, data):
     """However long the line, the sign above the first caret is the one in that column."""
     column = data.draw(st.integers(1, len(line)))

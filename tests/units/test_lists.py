@@ -40,6 +40,8 @@ CASES = [  # what, system, plain text, speech
     (inches("1/2"), "in", "1/2 in", "half an inch"),
     (inches("1/2", 1), "in", "1/2 and 1 in", "half an inch and 1 inch"),
     (inches(3, "1/2"), "in", "3 in and 1/2 in", "3 inches and half an inch"),           # not 3 1/2 in
+    (inches(1, "1/2"), "in", "1 in and 1/2 in", "1 inch and half an inch"),
+    (inches(0, "1/2"), "in", "0 and 1/2 in", "0 inches and half an inch"),
     (inches(1, 3, "1/2"), "in", "1 in, 3 in and 1/2 in", "1 inch, 3 inches and half an inch"),
     (inches("7/8", "21/8", 4), "in", "7/8, 2 5/8 and 4 in", "seven eighths, 2 and five eighths, and 4 inches"),
     (inches("5/2", "1/2"), "in", "2 1/2 and 1/2 in", "2 and a half inches, and half an inch"),

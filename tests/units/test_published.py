@@ -99,6 +99,7 @@ def test_a_tie_goes_to_the_even_digit():
     """NIST SP 811, B.7.1 (from memory): a 5 with nothing after it leaves the last digit even."""
     assert [decimal_text(Fraction(text), 1) for text in ("6.25", "6.35", "6.251", "6.349")] == [
         "6.2", "6.4", "6.3", "6.3"]
+    assert decimal_text(Fraction(6), 1) == "6" and decimal_text(Fraction(6), 1, keep_zeros=True) == "6.0"
 
 
 def test_marks_of_a_six_sided_box():

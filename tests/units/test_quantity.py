@@ -67,6 +67,13 @@ def test_exact_until_a_float_comes_in():
     assert (exact + about).form is None
 
 
+def test_numbers_and_lengths_are_made_of_their_kind():
+    """A number has power 0 and a length power 1, be they exact or floats; only a float is about."""
+    for make, power in ((number, 0), (length, 1)):
+        assert [(make(v).power, make(v).exact) for v in (2, Fraction(1, 2), 2.0)] == [
+            (power, True), (power, True), (power, False)]
+
+
 def test_the_form_of_what_cancels_is_empty():
     """Terms that cancel leave no trace in the form."""
     assert (PANEL - PANEL).form == {}

@@ -36,10 +36,13 @@ METRIC = [  # what, plain text, speech
     (length(36.0), "about 36 mm", "about 36 millimetres"),                      # a float is never certain
     (length(Fraction("0.04")), "0.04 mm", "0.04 millimetres"),                  # what is there is not shown as 0
     (length(Fraction("0.004")), "0.004 mm", "0.004 millimetres"),
+    (length(0.0444), "about 0.04 mm", "about 0.04 millimetres"),
+    (length(Fraction("0.0004")), "about 0 mm", "about 0 millimetres"),          # a hair's breadth is none
     (length(1e-12), "about 0 mm", "about 0 millimetres"),
     (length(-1e-12), "about 0 mm", "about 0 millimetres"),
     (inches("1"), "25.4 mm", "25.4 millimetres"),
     (area("36"), "36 mm²", "36 square millimetres"),
+    (area("12.25"), "about 12.2 mm²", "about 12.2 square millimetres"),
     (area("360"), "3.6 cm²", "3.6 square centimetres"),
     (area("100"), "1 cm²", "1 square centimetre"),
     (area(math.pi * 100), "about 3.1 cm²", "about 3.1 square centimetres"),
@@ -162,6 +165,12 @@ def test_parts_without_a_name_are_still_said():
     """A rule of fiftieths is rare, and yet said."""
     assert as_speech(Words(False, 1, 3, 50, "", "in")) == "1 and 3 over 50 inches"
     assert as_speech(Words(False, 0, 3, 50, "", "in")) == "3 over 50 of an inch"
+
+
+def test_words_do_not_change():
+    """What was said stays said."""
+    with pytest.raises(AttributeError):
+        word(length(3), "mm").whole = 4
 
 
 @pytest.mark.parametrize("power", [-1, 4])
