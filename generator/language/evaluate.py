@@ -81,7 +81,7 @@ def evaluate(system: str, bench: Bench, given: Given, steps: Iterable[tuple[int,
     worker = Worker(job, names, {s.name: s.name_span for _, s in todo if s.name}, spoiled=spoiled)
     findings: list[Finding] = []
     undone: set[Span] = set()
-    for place, (job.step, statement) in enumerate(todo):
+    for place, (step, statement) in enumerate(todo):
         if place >= MOST_STATEMENTS:
             findings.append(finding("too-much", statement.span, f"more than {MOST_STATEMENTS} statements",
                                     "no box needs so many"))
@@ -89,7 +89,8 @@ def evaluate(system: str, bench: Bench, given: Given, steps: Iterable[tuple[int,
             undone.update(s.span for _, s in todo[place:])
             worker.spoiled |= {s.name for _, s in todo[place:] if s.name}
             break
-        wrong, made = _work(worker, statement, job.step)
+        job.step = step
+        wrong, made = _work(worker, statement, step)
         findings.extend(wrong)
         if not made:
             undone.add(statement.span)

@@ -36,7 +36,7 @@ def binary(job: Job, op: str, left: object, right: object) -> object:
 
 def _binary(job: Job, op: str, a: object, b: object) -> object:
     if isinstance(a, Quantity) and isinstance(b, Quantity):
-        return SUMS[op](a, b)
+        return _quantities(job, op, a, b)
     if isinstance(a, Angle) or isinstance(b, Angle):
         return _angles(job, op, a, b)
     if op in "+-" and isinstance(a, Mark | Place | Shifted | Word) and isinstance(b, Quantity) and b.power == 1:
@@ -45,6 +45,18 @@ def _binary(job: Job, op: str, a: object, b: object) -> object:
         a, b = b, a
     job.refuse("units-mixed", f"{kind_of(a)} cannot be {SAYS[op]} {kind_of(b)}",
                "a place and a length can be added; two places make a span a..b")
+
+
+def _quantities(job: Job, op: str, a: Quantity, b: Quantity) -> Quantity:
+    if op in "+-" and a.power != b.power:
+        if op == "-":
+            a, b = b, a
+        job.refuse("units-mixed", f"{a.kind} cannot be {SAYS[op]} {b.kind}",
+                   "name the length in the front matter with its unit, or multiply a named length by the number"
+                   if {a.power, b.power} == {0, 1} else "only measures of one kind are added up")
+    if op == "/" and b.value == 0:
+        job.refuse("number-wrong", "this divides by nothing", "what stands behind the / comes to 0; check it")
+    return SUMS[op](a, b)
 
 
 def _angles(job: Job, op: str, a: object, b: object) -> object:
@@ -57,6 +69,8 @@ def _angles(job: Job, op: str, a: object, b: object) -> object:
         return Angle(SUMS[op](a.degrees, b.value), a.names | b.names)
     if isinstance(b, Angle) and _plain(a) and op == "*":
         return Angle(a.value * b.degrees, a.names | b.names)
+    if op == "-":
+        a, b = b, a
     job.refuse("units-mixed", f"{kind_of(a)} cannot be {SAYS[op]} {kind_of(b)}",
                "angles are added to angles, and multiplied or divided by numbers other than nothing")
 
@@ -97,7 +111,9 @@ def _holds(job: Job, op: str, a: object, b: object) -> bool:
     if isinstance(a, Angle) and isinstance(b, Angle):
         a, b = Quantity(a.degrees), Quantity(b.degrees)
     if not (isinstance(a, Quantity) and isinstance(b, Quantity)) or a.power != b.power:
-        job.refuse("units-mixed", f"{kind_of(a)} cannot be compared with {kind_of(b)}", "compare things of one kind")
+        plain = {getattr(a, "power", None), getattr(b, "power", None)} == {0, 1}
+        job.refuse("units-mixed", f"{kind_of(a)} cannot be compared with {kind_of(b)}",
+                   "name a length in the front matter, and compare with that" if plain else "compare things of one kind")
     same = a.same_as(b)
     return {"==": same, "!=": not same, "<": not same and a.value < b.value, ">": not same and a.value > b.value,
             "<=": same or a.value < b.value, ">=": same or a.value > b.value}[op]
