@@ -3,29 +3,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from generator.findings import Finding, Span, finding
 from generator.language.evaluate import Evaluation, Given, evaluate
 from generator.language.front import Front
 from generator.language.syntax import Statement
 from generator.paper.records import Act, Mark, Plan
-from generator.units import Bench, Quantity
+from generator.units import Bench, number
 
 SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
 
 
-def evaluate_both(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]],
-                  benches: Mapping[str, Bench]) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
-    """Both editions by system, and their findings: those of the drawn one first, each said once."""
+def evaluate_both(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
+                  spoiled: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
+    """Both editions by system, and their findings: those of the drawn one first, each said once.
+
+    ``spoiled`` are names that statements were to make which do not read.
+    """
     order = (front.drawn_in, "in" if front.drawn_in == "mm" else "mm")
-    done = {system: evaluate(system, benches[system], given(front, system), steps) for system in order}
+    done = {system: evaluate(system, benches[system], given(front, system), steps, spoiled) for system in order}
     return done, merged(*((system, done[system].findings) for system in order))
 
 
 def given(front: Front, system: str) -> Given:
     """What the front matter says for one edition."""
-    counts = {name: Quantity(Fraction(n), 0, frozenset({name})) for name, n in front.counts.items()}
+    counts = {name: number(n, frozenset({name})) for name, n in front.counts.items()}
     return Given(front.lengths[system], counts, front.papers, front.spans)
 
 

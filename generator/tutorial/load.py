@@ -3,24 +3,23 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from generator.findings import Finding, Severity, Span, finding, has_errors, in_order
+from generator.findings import Finding, Severity, fewer, has_errors
 from generator.language.document import check_photos, read_document, read_source
 from generator.language.evaluate import Evaluation
 from generator.language.front import Front, read_front
 from generator.language.mentions import names_in
-from generator.language.parser import parse_fence
 from generator.language.records import Document, SourceStep
-from generator.language.syntax import Statement
 from generator.paper.calls import VOCABULARY
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.editions import compare, evaluate_both
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
+from generator.tutorial.reading import ParsedStep, Read, bare_steps, prose_findings, read_fences
 from generator.tutorial.records import Loaded, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
 from generator.tutorial.typed import typed_by_hand
@@ -28,7 +27,6 @@ from generator.tutorial.unused import unused_names
 from generator.units import Bench
 
 Exists = Callable[[str], bool]
-ParsedStep = tuple[SourceStep, tuple[Statement, ...]]
 
 
 def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench]) -> Loaded:
@@ -46,41 +44,33 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     """As :func:`load`, from the text of a source."""
     document = read_document(shown, text)
     front, front_findings = read_front(document, VOCABULARY)
-    steps, step_findings = _parsed(document)
-    findings = [*document.findings, *check_photos(document, exists), *front_findings, *step_findings]
+    read = read_fences(document)
+    findings = [*document.findings, *check_photos(document, exists), *front_findings, *read.findings,
+                *bare_steps(document, read)]
     if front is None:
-        return Loaded(None, tuple(in_order(findings)), document.text)
-    editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in steps], benches)
+        return Loaded(None, fewer([*findings, *prose_findings(document)]), document.text)
+    editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
+                                    read.spoiled)
     findings.extend(wrong)
-    tutorial, more = _assemble(slug, document, front, steps, editions, benches, broken=has_errors(findings))
+    tutorial, more = _assemble(slug, document, front, read, editions, benches)
     findings.extend(more)
-    ordered = tuple(in_order(findings))
+    ordered = fewer(findings)
     return Loaded(None if has_errors(ordered) else tutorial(ordered), ordered, document.text)
 
 
-def _parsed(document: Document) -> tuple[list[ParsedStep], list[Finding]]:
-    parsed, findings = [], []
-    for step in document.steps:
-        statements: tuple[Statement, ...] = ()
-        for fence in step.fences:
-            made, wrong = parse_fence(fence.statements_text, document.file, fence.first_line)
-            statements += made
-            findings.extend(wrong)
-        parsed.append((step, statements))
-    return parsed, findings
-
-
-def _assemble(slug: str, document: Document, front: Front, steps: list[ParsedStep], editions: Mapping[str, Evaluation],
-              benches: Mapping[str, Bench], broken: bool) -> tuple[Callable, list[Finding]]:
+def _assemble(slug: str, document: Document, front: Front, read: Read, editions: Mapping[str, Evaluation],
+              benches: Mapping[str, Bench]) -> tuple[Callable, list[Finding]]:
     """What makes the tutorial once its findings are known, and the findings of prose and of both plans."""
+    steps = read.steps
     inlayer = Inlayer(editions, front.drawn_in)
     intro = inlayer.prose(document.intro)
     supplies = tuple(inlayer.prose(each) for each in front.supplies)
     made = [_step(inlayer, step, front.drawn_in, bool(statements)) for step, statements in steps]
     plans = {system: edition.plan for system, edition in editions.items()}
-    findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in])]
-    if not broken:      # a plan with holes in it would only be blamed for the holes
-        findings.extend(_plan_findings(document, front, steps, plans, editions, benches))
+    findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in]),
+                *_plan_findings(front, editions, benches)]
+    if not has_errors((*read.findings, *document.findings)):    # what does not read may use the name
+        findings.extend(unused_names(document, front, [s for _, ss in steps for s in ss]))
 
     def tutorial(found: tuple[Finding, ...]) -> Tutorial:
         warnings = tuple(f for f in found if f.severity is Severity.WARNING)
@@ -92,20 +82,13 @@ def _assemble(slug: str, document: Document, front: Front, steps: list[ParsedSte
     return tutorial, findings
 
 
-def _plan_findings(document: Document, front: Front, steps: list[ParsedStep], plans: Mapping, editions: Mapping,
-                   benches: Mapping[str, Bench]) -> list[Finding]:
-    other = "in" if front.drawn_in == "mm" else "mm"
-    found = list(compare(plans[front.drawn_in], plans[other]))
-    for system in (front.drawn_in, other):
-        found.extend(off_grid(plans[system], benches[system], drawn=system == front.drawn_in))
-    found.extend(unused_names(document, front, [s for _, ss in steps for s in ss]))
-    for step, statements in steps:
-        if not statements:
-            found.append(finding("step-bare", Span(document.file, step.line, 1, len(step.title) + 3),
-                                 f"step {step.number} has no geometry, so it has no picture of its own",
-                                 "add what is scored, cut, folded or glued in it, or a photo")
-                         if not document.photos else None)
-    return [f for f in found if f is not None]
+def _plan_findings(front: Front, editions: Mapping[str, Evaluation], benches: Mapping[str, Bench]) -> list[Finding]:
+    drawn, other = editions[front.drawn_in], editions[front.other]
+    found = [*off_grid(drawn.plan, benches[front.drawn_in], drawn=True),
+             *off_grid(other.plan, benches[front.other], drawn=False)]
+    if drawn.undone == other.undone:    # a plan with holes of its own would only be blamed for the holes
+        found.extend(compare(drawn.plan, other.plan))
+    return found
 
 
 def _step(inlayer: Inlayer, step: SourceStep, drawn_in: str, has_picture: bool) -> Step:
@@ -131,7 +114,7 @@ def anchor(title: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", letters).strip("-")
 
 
-def _names(editions: Mapping[str, Evaluation], steps: list[ParsedStep]) -> dict[str, NameInfo]:
+def _names(editions: Mapping[str, Evaluation], steps: Sequence[ParsedStep]) -> dict[str, NameInfo]:
     first = next(iter(editions.values()))
     uses = {s.name: names_in(s.value) for _, statements in steps for s in statements if s.name}
     return {name: NameInfo(name, b.text, b.span, b.step, {s: e.names[name].value for s, e in editions.items()},
