@@ -129,12 +129,14 @@ def _in_disc(curve: Conic, x: float, y: float) -> bool:
 
 
 def _is_left(stroke: Stroke, x: float, y: float) -> bool:
-    """Whether a point lies to the left of the chord. A point on it counts as shifted right, and less upward."""
+    """Whether a point lies to the left of the chord.
+
+    On a level chord it counts as above, as it does where heights are
+    compared; on any other the chord's and the cap's answers turn together.
+    """
     x0, y0, x1, y1 = stroke.ends
     turn = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
-    if turn == 0:
-        return (y1 < y0) if y1 != y0 else (x1 > x0)
-    return turn > 0
+    return turn > 0 or (turn == 0 and x1 > x0)
 
 
 def _corners(loop: Sequence[Stroke], chord_error: float) -> list[tuple[float, float]]:

@@ -154,6 +154,13 @@ def test_pieces_that_share_only_a_corner_are_two():
     assert {signed_area(first.path), signed_area(second.path)} == {100}
 
 
+def test_a_window_from_edge_to_edge_leaves_pieces():
+    """A window whose four corners lie on the four edges leaves four corners of paper, not a frame that hangs by points."""
+    diamond = polygon([Point(10, 0), Point(20, 10), Point(10, 20), Point(0, 10)])
+    loops = cut_away(rectangle(20, 20), diamond)
+    assert [signed_area(loop.path) for loop in loops] == [50] * 4
+
+
 @pytest.mark.parametrize("removed", [box(-1, -1, 300, 300), STRIP, box(0, 0, 252, 139), reversed_path(STRIP),
                                      (Circle(Point(126, 70), 200),)])
 def test_all_removed(removed):

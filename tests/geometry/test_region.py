@@ -9,8 +9,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, Region, ShapeError, closed, counter_clockwise,
-                                crosses_itself, polygon, rectangle, reversed_path, signed_area)
+from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, Region, ShapeError, Transform, closed,
+                                counter_clockwise, crosses_itself, polygon, rectangle, reversed_path, signed_area)
 from tests.geometry.strategies import EIGHTH, corner_lists, curved_loops, in_eighths, quarter_maps, straight_loops
 
 quick = settings(deadline=None, max_examples=60)
@@ -104,6 +104,20 @@ def test_points_at_the_height_of_corners_and_chords():
                    Line(Point(10, 0), Point(0, 0))))
     assert arch.contains(Point(5, 10)) and arch.contains(Point(5, 14)) and not arch.contains(Point(-1, 10))
     assert not arch.contains(Point(0.5, 14)) and arch.on_edge(Point(5, 15)) and not arch.contains(Point(11, 10))
+
+
+@pytest.mark.parametrize("turns", range(4))
+@pytest.mark.parametrize("bulge", [5, -5])
+@pytest.mark.parametrize("shear", [0, 10])
+def test_points_on_the_chord_of_an_arc(turns, bulge, shear):
+    """On its chord a point is inside whether the arc bulges out or in, whichever way it faces, unless the arc cuts it off."""
+    corners = [Point(0, 0), Point(20, 0), Point(20 + shear, 10), Point(shear, 10)]
+    lines = polygon(corners)
+    loop = (lines[0], Arc(lines[1].start, lines[1].end, -bulge), *lines[2:])
+    for move in (Transform.quarter(turns), Transform.mirror_x().then(Transform.quarter(turns))):
+        region = Region(tuple(s.moved(move) for s in loop))
+        assert region.contains(move.apply(Point(20 + shear / 2, 5))) == (bulge > 0)
+        assert region.contains(move.apply(Point(shear / 2 + 2, 5)))
 
 
 def test_large_arcs_bound_areas_too():
