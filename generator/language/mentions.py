@@ -1,23 +1,28 @@
 """Which names an expression mentions."""
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
-from generator.language.syntax import Expr, Keyword, Name
+from generator.language.syntax import Call, Expr, Name
 
 
 def names_in(expr: Expr) -> tuple[str, ...]:
     """The names that an expression uses, in order of their first use; names of calls and parameters are none."""
-    found: dict[str, None] = {}
+    return tuple(dict.fromkeys(node.name for node in _nodes(expr) if isinstance(node, Name)))
+
+
+def calls_in(expr: Expr) -> tuple[str, ...]:
+    """The names of the calls in an expression, in order of their first use."""
+    return tuple(dict.fromkeys(node.name for node in _nodes(expr) if isinstance(node, Call)))
+
+
+def _nodes(expr: Expr) -> Iterator[object]:
     waiting: list[object] = [expr]
     while waiting:
         node = waiting.pop()
-        if isinstance(node, Name):
-            found[node.name] = None
-        elif isinstance(node, Keyword):
-            waiting.append(node.value)
-        elif isinstance(node, tuple):
+        if isinstance(node, tuple):
             waiting.extend(reversed(node))
         elif is_dataclass(node):
+            yield node
             waiting.extend(reversed([getattr(node, f.name) for f in fields(node)]))
-    return tuple(found)

@@ -1,7 +1,7 @@
 """Evaluate a source in both systems, and hold the two plans against each other."""
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
 from generator.findings import Finding, Span, finding
@@ -9,7 +9,7 @@ from generator.language.evaluate import Evaluation, Given, evaluate
 from generator.language.front import Front
 from generator.language.syntax import Statement
 from generator.paper.records import Act, Mark, Plan
-from generator.units import Bench, number
+from generator.units import Bench, Quantity, number
 
 SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
 
@@ -23,6 +23,15 @@ def evaluate_both(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]]
     order = (front.drawn_in, "in" if front.drawn_in == "mm" else "mm")
     done = {system: evaluate(system, benches[system], given(front, system), steps, spoiled) for system in order}
     return done, merged(*((system, done[system].findings) for system in order))
+
+
+def evaluate_edition(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
+                     system: str, instead: Mapping[str, Quantity] | None = None) -> Evaluation:
+    """One edition; ``instead`` replaces some of its named lengths, to try other values."""
+    said = given(front, system)
+    if instead:
+        said = replace(said, lengths={**said.lengths, **instead})
+    return evaluate(system, benches[system], said, steps)
 
 
 def given(front: Front, system: str) -> Given:
@@ -47,51 +56,55 @@ def merged(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Sequence[Find
 
 def compare(drawn: Plan, other: Plan) -> tuple[Finding, ...]:
     """Where the editions differ in more than their measures: one picture must serve both."""
-    found = []
+    name = SYSTEM_WORDS[other.system]
     for a, b in zip(drawn.acts, other.acts, strict=False):
         if _pattern(a) != _pattern(b):
-            found.append(_differs(a.span, f"this {a.verb} makes different marks in the two editions"))
-            return tuple(found)
+            return (_differs(a.span, f"this {a.verb} makes {_made(a)} in the {SYSTEM_WORDS[drawn.system]} edition "
+                             f"and {_made(b)} in the {name} one", name),)
     if len(drawn.acts) != len(other.acts):
         longer = max(drawn.acts, other.acts, key=len)[min(len(drawn.acts), len(other.acts))]
-        return (_differs(longer.span, f"this {longer.verb} is made in one edition only"),)
-    for piece in drawn.states:
-        found.extend(_marks_differ(drawn, other, piece))
-    return tuple(found)
+        return (_differs(longer.span, f"this {longer.verb} is made in one edition only", name),)
+    return tuple(f for piece in drawn.states for f in _marks_differ(drawn, other, piece))
 
 
 def _pattern(act: Act) -> tuple:
     return act.verb, act.pieces, act.marks, act.faces
 
 
+def _made(act: Act) -> str:
+    count, what = (len(act.marks), "mark") if act.marks else (len(act.faces), "face")
+    return f"{count} {what}" + ("" if count == 1 else "s") if count else "other things"
+
+
 def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
-    first, second = drawn.state(piece), other.state(piece)
+    first, second, edition = drawn.state(piece), other.state(piece), SYSTEM_WORDS[other.system]
     if len(first.outline) != len(second.outline) or len(first.holes) != len(second.holes):
-        name = drawn.pieces[piece].name
-        return [_differs(drawn.pieces[piece].span, f"the outline of '{name}' has other corners in the other edition")]
+        info = drawn.pieces[piece]
+        return [_differs(info.span, f"the outline of '{info.name}' has other corners in the {edition} edition", edition)]
     theirs = {mark.id: mark for mark in second.marks}
     for mark in first.marks:
         if _shape_of(mark) != _shape_of(theirs[mark.id]):
-            return [_differs(mark.span, f"{mark.verb} {mark.index} of '{mark.name or 'this row'}' "
-                             "ends otherwise in the other edition")]
-    order = [m.id for m in first.marks if m.place and m.name]
-    return _order_differs(first.marks, theirs, order)
+            which = f" {mark.index} of {mark.count}" if mark.count > 1 else ""
+            return [_differs(mark.span, f"the {mark.verb}{which} of '{mark.name or 'this row'}' "
+                             f"ends otherwise in the {edition} edition", edition)]
+    return _order_differs(first.marks, theirs, {m.id for m in first.marks if m.place and m.name}, edition)
 
 
 def _shape_of(mark: Mark) -> tuple:
     return mark.verb, mark.axis, len(mark.runs), tuple(type(run).__name__ for run in mark.runs)
 
 
-def _order_differs(marks: Sequence[Mark], theirs: Mapping[int, Mark], order: Sequence[int]) -> list[Finding]:
+def _order_differs(marks: Sequence[Mark], theirs: Mapping[int, Mark], order: Set[int],
+                   edition: str) -> list[Finding]:
     for axis in "xy":
         lines = [m for m in marks if m.axis == axis and m.id in order]
         ranks = sorted(lines, key=lambda m: (m.place.value, m.id))
         for a, b in zip(ranks, ranks[1:], strict=False):
             if theirs[b.id].place.below(theirs[a.id].place):
-                return [_differs(b.span, f"'{b.name}' and '{a.name}' change places in the other edition")]
+                return [_differs(b.span, f"'{b.name}' and '{a.name}' change places in the {edition} edition", edition)]
     return []
 
 
-def _differs(span: Span, message: str) -> Finding:
+def _differs(span: Span, message: str, edition: str) -> Finding:
     return finding("editions-differ", span, message,
-                   "choose lengths for the other edition that keep the order of the marks")
+                   f"choose lengths for the {edition} edition that keep the marks as they are, and in their order")

@@ -5,9 +5,10 @@ from collections.abc import Iterator, Mapping
 
 from generator.findings import Finding, Severity, Span, finding
 from generator.paper.records import Act, Mark, PieceState, Plan, Removal
-from generator.units import Bench, Quantity, as_text, word
+from generator.units import MM_PER_INCH, Bench, Quantity, as_text, list_text, word
 
 TOOL_WORDS = {"board": "scoring board", "trimmer": "trimmer", "rule": "rule", "template": "template's grid"}
+FINEST = MM_PER_INCH / 64    # fine enough to tell a measure from the mark beside it
 LOOSE = ("template",)    # printed at true size: what is about needs no mark
 
 
@@ -18,7 +19,7 @@ def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
     """
     severity = Severity.WARNING if drawn else Severity.ERROR
     found = []
-    for span, what, tool, measures in _to_make(plan):
+    for span, what, tool, measures in to_make(plan):
         odd = [q for q in dict.fromkeys(measures) if _is_off(bench, q, tool)]
         if odd:
             found.append(finding("off-grid", span, _message(plan, what, odd, tool), _nearest(bench, odd[0], tool),
@@ -31,14 +32,15 @@ def _is_off(bench: Bench, measure: Quantity, tool: str) -> bool:
     return state == "off" or (state == "about" and tool not in LOOSE)
 
 
-def _to_make(plan: Plan) -> Iterator[tuple[Span, str, str, list[Quantity]]]:
+def to_make(plan: Plan) -> Iterator[tuple[Span, str, str, list[Quantity]]]:
+    """For each blank and each group of marks: where it stands, what it is, its tool, the measures to set."""
     blanks = {info.act: info for info in plan.pieces if info.kind == "sheet"}
     made = _marks_by_act(plan)
     for act in plan.acts:
         if act.number in blanks:
             info = blanks[act.number]
             state = plan.states[info.id][0][1]
-            yield info.span, f"'{info.name}'", "trimmer", [state.width, state.height]
+            yield info.span, f"'{info.name}' would measure", "trimmer", [state.width, state.height]
         marks = made.get(act.number, [])
         for tool in dict.fromkeys(m.tool for m in marks):
             of_tool = [m for m in marks if m.tool == tool]
@@ -64,14 +66,15 @@ def _marks_by_act(plan: Plan) -> Mapping[int, list[Mark]]:
 
 def _called(act: Act, marks: list[Mark]) -> str:
     name = f" of '{act.name}'" if act.name else ""
-    return f"the {marks[0].verb}{'s' if len(marks) > 1 else ''}{name}"
+    one = {"punch": "hole", "slit": "slit", "notch": "notch"}.get(marks[0].verb, marks[0].verb)
+    return f"the {one}{'s' if len(marks) > 1 else ''}{name} would lie at"
 
 
 def _message(plan: Plan, what: str, odd: list[Quantity], tool: str) -> str:
-    said = [as_text(word(q, plan.system, finest=None)) for q in odd[:3]]
-    more = f" and {len(odd) - 3} more" if len(odd) > 3 else ""
+    said = list_text(odd[:3], plan.system, finest=FINEST)
+    more = f" (and {len(odd) - 3} more)" if len(odd) > 3 else ""
     edition = "inch" if plan.system == "in" else "metric"
-    return (f"in the {edition} edition {what} would be at {', '.join(said)}{more}, "
+    return (f"in the {edition} edition {what} {said}{more}, "
             f"between the marks of the {TOOL_WORDS.get(tool, tool)}")
 
 
