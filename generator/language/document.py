@@ -60,7 +60,7 @@ def read_document(path_shown: str, text: str) -> Document:
     builder.build(chunks)
     findings += open_fences + builder.findings
     return Document(path_shown, text, front, builder.intro, tuple(builder.steps), tuple(builder.photos),
-                    _fewer(findings))
+                    _fewer(findings), tuple(builder.stray))
 
 
 def _fewer(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -133,6 +133,7 @@ class _Builder:
         self.steps: list[SourceStep] = []
         self.photos: list[Photo] = []
         self.findings: list[Finding] = []
+        self.stray: list[Fence] = []
 
     def build(self, chunks: Iterable[Chunk]) -> None:
         heading, held = None, []
@@ -168,8 +169,9 @@ class _Builder:
         for chunk in held:
             if chunk.kind == "geometry":
                 self.findings.append(finding(
-                    "fence-stray", Span(self.file, chunk.line - 1), "this fence stands before the first step",
-                    "put a heading ## with the step's title before it"))
+                    "fence-stray", Span(self.file, chunk.line - 1, 1, len("```geometry")),
+                    "this fence stands before the first step", "put a heading ## with the step's title before it"))
+                self.stray.append(Fence("\n".join(chunk.rows), chunk.line))
 
     def _blocks(self, held: list[Chunk]) -> tuple[Block, ...]:
         blocks: list[Block] = []

@@ -43,7 +43,8 @@ def extents(job: Job, of: Piece | Face) -> tuple[Quantity, Quantity]:
 def more_than(job: Job, a: Length, b: Length) -> Quantity:
     """By how much the first length is longer than the second; a difference the other way round is refused."""
     if a.below(b):
-        job.refuse("length-negative", f"{job.say(a)} is not more than {job.say(b)}", "change their places")
+        job.refuse("length-negative", f"{job.say(a)} is not more than {job.say(b)}",
+                   "change their places, or the lengths of the edition")
     return a - b
 
 

@@ -79,7 +79,8 @@ class SourceStep:
 class Document:
     """A source, split up. ``photos`` are all photos, also those within a paragraph, which are no blocks.
 
-    ``front`` is None when there is none; ``findings`` are what splitting met.
+    ``front`` is None when there is none; ``stray`` are fences before the first
+    step; ``findings`` are what splitting met.
     """
 
     file: str
@@ -89,3 +90,4 @@ class Document:
     steps: tuple[SourceStep, ...]
     photos: tuple[Photo, ...] = ()
     findings: tuple[Finding, ...] = ()
+    stray: tuple[Fence, ...] = ()

@@ -1,0 +1,72 @@
+"""Read the fences and the braces of a document: statements, and everything in their words that is wrong."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.findings import Finding, Span, finding
+from generator.language.document import typed_measures
+from generator.language.parser import parse_expression, read_fence
+from generator.language.records import Braces, Document, Prose, SourceStep
+from generator.language.syntax import Statement
+
+ParsedStep = tuple[SourceStep, tuple[Statement, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What the fences say. ``spoiled`` are the names that wrong statements were to make, ``marred`` their steps."""
+
+    steps: tuple[ParsedStep, ...]
+    findings: tuple[Finding, ...]
+    spoiled: frozenset[str]
+    marred: frozenset[int]
+
+
+def read_fences(document: Document) -> Read:
+    """All fences of a document; one before the first step belongs to none, but its names are known."""
+    parsed, findings, spoiled, marred = [], [], set(), set()
+    for fence in document.stray:
+        read = read_fence(fence.statements_text, document.file, fence.first_line)
+        findings.extend(read.findings)
+        spoiled |= read.spoiled | {s.name for s in read.statements if s.name}
+    for step in document.steps:
+        statements: tuple[Statement, ...] = ()
+        for fence in step.fences:
+            read = read_fence(fence.statements_text, document.file, fence.first_line)
+            statements += read.statements
+            findings.extend(read.findings)
+            spoiled |= read.spoiled
+            if read.findings:
+                marred.add(step.number)
+        parsed.append((step, statements))
+    return Read(tuple(parsed), tuple(findings), frozenset(spoiled), frozenset(marred))
+
+
+def prose_findings(document: Document) -> Iterator[Finding]:
+    """What is wrong with the words of the prose, for a source whose names are not known."""
+    for prose in proses(document):
+        for part in prose.parts:
+            if isinstance(part, Braces):
+                yield from parse_expression(part.text, part.span)[1]
+    yield from typed_measures(document)
+
+
+def proses(document: Document) -> Iterator[Prose]:
+    """Every stretch of prose: the introduction, then each step's heading and blocks."""
+    yield document.intro
+    for step in document.steps:
+        yield step.heading
+        yield from (block for block in step.blocks if isinstance(block, Prose))
+
+
+def bare_steps(document: Document, read: Read) -> Iterator[Finding]:
+    """A warning for each step that shows nothing: neither geometry nor a photo stands in it."""
+    ends = [step.line for step, _ in read.steps[1:]] + [document.text.count("\n") + 2]
+    for (step, statements), end in zip(read.steps, ends, strict=False):     # without a step there is an end too many
+        pictured = statements or step.number in read.marred or any(
+            step.line <= photo.span.line < end for photo in document.photos)
+        if not pictured:
+            yield finding("step-bare", Span(document.file, step.line, 1, len(step.title) + 3),
+                          f"step {step.number} has no geometry, so it has no picture of its own",
+                          "add what is scored, cut, folded or glued in it, or a photo")
