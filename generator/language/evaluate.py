@@ -151,12 +151,13 @@ def _name_problem(worker: Worker, statement: Statement) -> list[Finding]:
 
 
 def _snapshot(job: Job) -> tuple:
-    return (len(job.pieces), len(job.acts), {piece: len(history) for piece, history in job.states.items()})
+    return (len(job.pieces), len(job.acts), job.marks_made, job.faces_made,
+            {piece: len(history) for piece, history in job.states.items()})
 
 
 def _restore(job: Job, before: tuple) -> None:
     """Forget what a failed statement has half done, so that the next one works on a sound plan."""
-    pieces, acts, lengths = before
+    pieces, acts, job.marks_made, job.faces_made, lengths = before
     del job.pieces[pieces:]
     del job.acts[acts:]
     job.states = {piece: job.states[piece][:size] for piece, size in lengths.items()}

@@ -207,6 +207,8 @@ class Worker:
         taken, further = matched(entry, expr, args, keywords)
         check_kinds(entry, taken, further)
         self.job.span, self.job.places = expr.span, {name: span for name, (_, span) in taken.items()}
+        if entry.rest is not None:
+            self.job.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
         try:
             return apply(self.job, entry, taken, further)
         finally:

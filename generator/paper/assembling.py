@@ -162,18 +162,31 @@ def expect(job: Job, condition: Condition, *, because: TextArg = None) -> None:
     for truth in each(condition):
         if not truth.holds:
             reason = f", because {because}" if because else ""
-            job.note("expect-fails", f"the design expects {_sides(job, truth)}{reason}",
-                     "change a named length, or the requirement", at="condition")
+            job.note("expect-fails", f"{_fails(job, truth)}{reason}", "change a named length, or the requirement",
+                     at="condition")
 
 
-def _sides(job: Job, truth: Truth) -> str:
+SIGNS = {"<": "less than", "<=": "at most", ">": "more than", ">=": "at least", "==": "the same as"}
+
+
+def _fails(job: Job, truth: Truth) -> str:
+    """What does not hold, and that it must: 10 mm is not more than 30 mm, and it must be."""
     if truth.left is None:
-        return "this to hold, and it does not"
-    return f"{_said(job, truth.left)} {truth.sign} {_said(job, truth.right)}, which is not so"
+        return "this does not hold, and it must"
+    left, right = _said(job, truth.left), _said(job, truth.right)
+    if truth.sign == "!=":
+        return f"{left} is the same as {right}, and it must not be"
+    if left == right and isinstance(truth.left, Quantity):
+        right += f" ({_said(job, _gap(truth.left, truth.right))} between them)"
+    return f"{left} is not {SIGNS[truth.sign]} {right}, and it must be"
+
+
+def _gap(a: Quantity, b: Quantity) -> Quantity:
+    return b - a if a.value < b.value else a - b
 
 
 def _said(job: Job, value: object) -> str:
-    if isinstance(value, Quantity) and value.power in (0, 1):
+    if isinstance(value, Angle) or isinstance(value, Quantity) and 0 <= value.power <= 3:
         return as_text(word(value, job.system))
     return str(getattr(value, "value", value))
 

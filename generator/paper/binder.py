@@ -18,6 +18,7 @@ class Binder:
 
     job: Job
     state: PieceState
+    parameter: str | None = None    # where the shape stands in the source, for findings
 
     @property
     def mirrors(self) -> bool:
@@ -47,7 +48,7 @@ class Binder:
 def draw(job: Job, state: PieceState, shape: Shape, parameter: str | None) -> tuple[Stroke, ...]:
     """The strokes of a shape. Raises Trouble when it cannot be drawn."""
     try:
-        return shape.draw(Binder(job, state))
+        return shape.draw(Binder(job, state, parameter))
     except ShapeError as error:
         job.refuse("shape-wrong", str(error), "change its points or its size", at=parameter)
 

@@ -26,7 +26,7 @@ class Job:
     step: int = 1
     name: str | None = None
     text: str = ""
-    places: Mapping[str, Span] = field(default_factory=dict)    # parameter → where its value stands
+    places: Mapping[str, Span] = field(default_factory=dict)    # parameter ("shapes 0", …) → where its value stands
     findings: list[Finding] = field(default_factory=list)
     pieces: list[PieceInfo] = field(default_factory=list)
     acts: list[Act] = field(default_factory=list)

@@ -72,7 +72,7 @@ def _mark(job: Job, piece: Piece, verb: str, tool: str, ident: int, index: int, 
                 axis=bound.axis if bound else None, place=bound.at if bound else None,
                 position=bound.position if bound else None, measured_from=bound.side if bound else None,
                 tool=tool, whole=each.strokes, runs=runs, step=job.step, act=job.act,
-                span=job.where(each.parameter), positions=each.positions, sizes=each.sizes,
+                span=job.where(each.parameter) if bound else job.span, positions=each.positions, sizes=each.sizes,
                 length=each.length, box=_box(each.strokes))
 
 
@@ -109,13 +109,21 @@ def _across(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stroke
 
 def _off(job: Job, state: PieceState, each: Drawn, verb: str) -> None:
     name = job.info(state.piece).name
-    size = f"'{name}' is {job.say(state.width)} by {job.say(state.height)}"
-    if each.bound is not None:
-        what = f"the {verb} at {job.say(each.bound.position)} from the {each.bound.side} is not inside '{name}'"
-    else:
-        what = f"this {verb} leaves '{name}'"
-    job.refuse("mark-off-piece", what, f"{size}; make the piece larger, or the distance or the number of marks smaller",
-               at=each.parameter)
+    hint = f"'{name}' is {job.say(state.width)} by {job.say(state.height)}; make the piece larger, "
+    if each.bound is None:
+        what = f"this hole reaches over the edge of '{name}'" if verb == "punch" else f"this {verb} runs off '{name}'"
+        job.refuse("mark-off-piece", what, hint + "or the shape smaller, or move it", at=each.parameter)
+    where = f"the {verb} at {job.say(each.bound.position)} from the {each.bound.side} "
+    if _on_side(state, each.bound):
+        job.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'", "an edge is cut already; leave this out, "
+                   "or move it inwards", at=each.parameter)
+    job.refuse("mark-off-piece", f"{where}is not inside '{name}'",
+               hint + "or the distance or the number of marks smaller", at=each.parameter)
+
+
+def _on_side(state: PieceState, bound: Bound) -> bool:
+    sides = (Side.LEFT, Side.RIGHT) if bound.axis == "x" else (Side.BOTTOM, Side.TOP)
+    return any(side_at(state, side).same_as(bound.at) for side in sides)
 
 
 def _within_box(state: PieceState, stroke: Stroke, slack: float) -> bool:

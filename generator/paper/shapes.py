@@ -21,7 +21,8 @@ def line(job: Job, start: SpotArg, end: SpotArg) -> Shape:
     def draw(bind):
         a, b = bind.spot(start), bind.spot(end)
         if a == b:
-            raise ShapeError("this line ends where it begins")
+            bind.job.refuse("zero-length", "this line ends where it begins", "give two different points",
+                            at=bind.parameter)
         return (Line(a, b),)
     return Shape("a line", (start, end), draw)
 
@@ -118,7 +119,7 @@ def _reflected(spot: Spot, about: object) -> Spot:
 
 
 def around(job: Job, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
-    """``count`` copies of a shape turned evenly about a point, the first where it is."""
+    """``count`` copies of a shape turned evenly (leftward) about a point, the first where it is."""
     if isinstance(shape, Group):
         return Group(tuple(around(job, each, centre=centre, count=count) for each in shape.items))
     copies = whole(job, count, "count", most=500)
@@ -129,8 +130,9 @@ def around(job: Job, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Grou
 def _turned(shape: Shape, centre: Spot, k: int, copies: int) -> Shape:
     def draw(bind):
         middle: Point = bind.spot(centre)
-        turn = Transform.quarter(4 * k // copies) if (4 * k) % copies == 0 else Transform.rotation(
-            2 * math.pi * k / copies)
+        turns = -k if bind.mirrors else k   # leftward for the reader, also on a piece turned over
+        turn = Transform.quarter(4 * turns // copies) if (4 * k) % copies == 0 else Transform.rotation(
+            2 * math.pi * turns / copies)
         move = Transform.shift(-middle.x, -middle.y).then(turn).then(Transform.shift(middle.x, middle.y))
         moved: tuple[Stroke, ...] = tuple(stroke.moved(move) for stroke in shape.draw(bind))
         return moved

@@ -105,10 +105,13 @@ def closed_shapes(job: Job, shapes: tuple, x: object, y: object) -> list[Shape]:
     """Shapes that bound areas. Raises Trouble for open ones, and where spans are given as well."""
     if x is not None or y is not None:
         job.refuse("call-parameter", "an area is either a shape or spans of x and y", "leave one of them out")
-    found = [shape for given in shapes for shape in opened(given)]
-    for shape in found:
-        if not shape.closed:
-            job.refuse("shape-wrong", f"{shape.says} bounds no area", "use a polygon, a circle, or spans of x and y")
+    found = []
+    for k, given in enumerate(shapes):
+        for shape in opened(given):
+            if not shape.closed:
+                job.refuse("shape-wrong", f"{shape.says} bounds no area", "use a polygon, a circle, or spans of x and y",
+                           at=f"shapes {k}")
+            found.append(shape)
     return found
 
 
@@ -156,7 +159,7 @@ def _lines(job: Job, piece: Piece, verb: str, shapes: tuple, x: object, y: objec
     if shapes:
         if x is not None or y is not None:
             job.refuse("call-parameter", f"a {verb} follows either shapes or places", "leave one of them out")
-        drawn = [drawn_shape(job, state, shape, None) for given in shapes for shape in opened(given)]
+        drawn = [drawn_shape(job, state, shape, f"shapes {k}") for k, given in enumerate(shapes) for shape in opened(given)]
         return make_marks(job, piece, verb, chosen or "template", drawn, len(shapes) > 1 or grouped(shapes[0]))
     axis, places, spans = _placed(job, x, y)
     side = Side(measured_from.value) if measured_from else None
