@@ -23,12 +23,16 @@ _Loader.add_multi_constructor("tag:", lambda loader, suffix, node: None)
 
 def benches_near(path: Path) -> Mapping[str, Bench]:
     """The benches of the nearest mkdocs.yml at or above ``path``, or the usual ones."""
-    given = _settings(_config_near(path.resolve()))
+    config = _config_near(path.resolve())
+    given = _settings(config)
+    for system, bench in given.items():
+        if system not in SYSTEMS or not isinstance(bench, dict):
+            raise click.UsageError(f"{_shown(config)}: benches: write in: {{…}} and mm: {{…}}, each with its tools")
     try:
-        return {system: bench_from(given[system], system) if given.get(system) else default_bench(system)
+        return {system: bench_from(given[system], system) if system in given else default_bench(system)
                 for system in SYSTEMS}
     except QuantityError as error:
-        raise click.UsageError(f"{CONFIG}: benches: {error}" + (f" ({error.hint})" if error.hint else "")) from None
+        raise click.UsageError(f"{_shown(config)}: benches: {error}" + (f" ({error.hint})" if error.hint else "")) from None
 
 
 def _config_near(path: Path) -> Path | None:
@@ -43,11 +47,24 @@ def _settings(config: Path | None) -> Mapping:
         return {}
     try:
         data = yaml.load(config.read_text(encoding="utf-8"), _Loader)
-    except (OSError, UnicodeDecodeError, yaml.YAMLError) as error:
-        raise click.UsageError(f"{config} cannot be read: {str(error).splitlines()[0]}") from None
+    except yaml.MarkedYAMLError as error:
+        line = error.problem_mark.line + 1 if error.problem_mark else 1
+        raise click.UsageError(f"{_shown(config)}, line {line}: this is not YAML ({error.problem})") from None
+    except OSError as error:
+        raise click.UsageError(f"{_shown(config)} cannot be read: {(error.strerror or str(error)).lower()}") from None
+    except (ValueError, RecursionError, yaml.YAMLError):
+        raise click.UsageError(f"{_shown(config)} cannot be read as YAML in UTF-8") from None
     plugins = data.get("plugins") if isinstance(data, dict) else None
     for plugin in plugins if isinstance(plugins, list) else ():
         if isinstance(plugin, dict) and isinstance(plugin.get("foldgauge"), dict):
-            benches = plugin["foldgauge"].get("benches")
-            return benches if isinstance(benches, dict) else {}
+            benches = plugin["foldgauge"].get("benches") or {}
+            if not isinstance(benches, dict):
+                raise click.UsageError(f"{_shown(config)}: benches: write in: {{…}} and mm: {{…}}, each with its tools")
+            return {system: bench for system, bench in benches.items() if bench}
     return {}
+
+
+def _shown(config: Path) -> str:
+    """A path as a person would type it from where they are."""
+    here = Path.cwd()
+    return str(config.relative_to(here) if config.is_relative_to(here) else config)

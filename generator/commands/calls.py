@@ -22,7 +22,8 @@ def calls(names: tuple[str, ...]) -> None:
     for name in unknown:
         click.echo(f"there is no call '{name}'" + "".join(f"; {h}" for h in [did_you_mean(name, REGISTRY)] if h), err=True)
     if names:
-        click.echo("\n\n".join(_whole(REGISTRY[name]) for name in names if name in REGISTRY))
+        if known := [name for name in names if name in REGISTRY]:
+            click.echo("\n\n".join(_whole(REGISTRY[name]) for name in known))
         sys.exit(2 if unknown else 0)
     for family, use, _ in FAMILIES:
         entries = [entry for entry in REGISTRY.values() if entry.family == family]

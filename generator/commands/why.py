@@ -18,12 +18,11 @@ def why(file: str, name: str) -> None:
     """Print the chain of a NAME: number, expression, named lengths, lines of the source."""
     source: Path = sources_in([file])[0]
     loaded = load_source(source)
-    texts = {str(source): loaded.source}
     if loaded.tutorial is None:
-        click.echo(render_all(loaded.findings, texts), err=True)
+        click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)
         sys.exit(1)
     text, findings = chain(loaded.tutorial, name)
     if findings:
-        click.echo(render_all(findings, texts), err=True)
+        click.echo(render_all(findings, {}), err=True)      # the name was typed here, so no line of the source is to blame
         sys.exit(1)
     click.echo(text)
