@@ -67,8 +67,10 @@ def pose(front: Front, steps: Steps, benches: Mapping[str, Bench], target: str, 
     plan = drawn_edition.plan
     lengths = {n: Fraction(q.value) for n, q in front.lengths[front.drawn_in].items() if n not in front.tools}
     bench = benches[target]
-    congruences = (*_marks(plan, bench, lengths), *_named(lengths, bench))
-    windows = {name: _window(name, value, congruences, within) for name, value in lengths.items()}
+    marks, named = _marks(plan, bench, lengths), _named(lengths, bench)
+    congruences = (*marks, *named)
+    windows = {name: _window(value, [c.step for c in marks if name in c.form] or [bench.grid("rule")], within)
+               for name, value in lengths.items()}
     for name, value in kept.items():
         windows[name] = Window(value, value, windows[name].step)
     needs, finish = sums_of(front, steps, target, bench, plan)
@@ -94,9 +96,7 @@ def _named(lengths: Values, bench: Bench) -> list[Congruence]:
     return [Congruence({name: Fraction(1)}, bench.grid("rule"), f"'{name}' on the rule") for name in lengths]
 
 
-def _window(name: str, value: Fraction, congruences: Sequence[Congruence], within: Fraction) -> Window:
-    step = min(c.step for c in congruences if name in c.form)
+def _window(value: Fraction, steps: Sequence[Fraction], within: Fraction) -> Window:
+    step = min(steps)
     reach = max(value * within, step)
     return Window(max(value - reach, Fraction(0)), value + reach, step)
-
-
