@@ -7,6 +7,7 @@ runs from θ = ``first`` to ``first + sweep`` (negative: clockwise).
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import cached_property
 
 from generator.geometry.errors import ShapeError
@@ -49,7 +50,8 @@ class Conic:
         """:meth:`bounds` in floats, for quick comparisons."""
         x0, y0, x1, y1 = self.ends
         cx, cy, ux, uy, vx, vy = self.frame
-        return self._extremes((x0, x1), (y0, y1), (cx, cy), (math.hypot(ux, vx), math.hypot(uy, vy)))
+        wide, high = math.hypot(ux, vx), math.hypot(uy, vy)
+        return self._bounded((x0, y0), (x1, y1), lambda: (cx - wide, cy - high, cx + wide, cy + high))
 
     def point_at_angle(self, angle: float) -> Point:
         """The point at the eccentric angle ``angle``, in radians."""
@@ -97,22 +99,32 @@ class Conic:
 
     def bounds(self) -> Box:
         """Left, bottom, right, top; exact where an end, or an exact centre and radius, says it."""
-        (x0, y0), (x1, y1) = self.start, self.end
-        _, _, ux, uy, vx, vy = self.frame
-        reach = self.axes if not self.tilt else (math.hypot(ux, vx), math.hypot(uy, vy))
-        return self._extremes((x0, x1), (y0, y1), self.centre, reach)
+        return self._bounds
 
-    def _extremes(self, xs: Pair, ys: Pair, middle: Pair, reach: Pair) -> Box:
-        """The bounds of the ends and of those outermost points of the whole curve that the stroke passes."""
-        _, _, ux, uy, vx, vy = self.frame
-        left, right = self._farthest(xs, math.atan2(vx, ux), middle[0], reach[0])
-        bottom, top = self._farthest(ys, math.atan2(vy, uy), middle[1], reach[1])
-        return left, bottom, right, top
+    @cached_property
+    def _bounds(self) -> Box:
+        return self._bounded(self.start, self.end, self._whole_bounds)
 
-    def _farthest(self, ends: Pair, angle: float, middle: Real, reach: Real) -> Pair:
-        """Least and greatest coordinate; at ``angle`` the whole curve has its greatest, half a turn on its least."""
-        low = middle - reach if self._passes(angle + math.pi) else min(ends)
-        return low, middle + reach if self._passes(angle) else max(ends)
+    def _whole_bounds(self) -> Box:
+        """The bounds of the whole circle or ellipse."""
+        _, _, ux, uy, vx, vy = self.frame
+        (x, y), (wide, high) = self.centre, self.axes if not self.tilt else (math.hypot(ux, vx), math.hypot(uy, vy))
+        return x - wide, y - high, x + wide, y + high
+
+    def _bounded(self, start: Pair, end: Pair, whole: Callable[[], Box]) -> Box:
+        """The bounds of both ends, and of the whole curve on those sides whose outermost point the stroke passes."""
+        (x0, y0), (x1, y1) = start, end
+        ends = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+        if not any(self._passed):       # the usual case, which spares the exact centre
+            return ends
+        return tuple(far if passed else near for far, passed, near in zip(whole(), self._passed, ends))
+
+    @cached_property
+    def _passed(self) -> tuple[bool, bool, bool, bool]:
+        """Whether the stroke passes the whole curve's leftmost, lowest, rightmost, topmost point."""
+        _, _, ux, uy, vx, vy = self.frame
+        right, top = math.atan2(vx, ux), math.atan2(vy, uy)
+        return tuple(map(self._passes, (right + math.pi, top + math.pi, right, top)))
 
     def _passes(self, angle: float) -> bool:
         """Whether the stroke goes through an eccentric angle, its ends not counted."""

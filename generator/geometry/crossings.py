@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import product
 
 from generator.geometry.circle import Circle
 from generator.geometry.crossing_points import Meeting, curves_meet, line_meets_curve, lines_meet
@@ -10,6 +11,8 @@ from generator.geometry.nearness import MARGIN, SAME, boxes_touch, settled, shar
 from generator.geometry.overlaps import on_one_curve, overlaps
 from generator.geometry.point import Point, Real, gap, is_exact
 from generator.geometry.strokes import Stroke
+
+ZERO, ONE = Fraction(0), Fraction(1)
 
 
 def crossings(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
@@ -52,7 +55,7 @@ def _exact_lines(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
     else:
         turn = ax * by - ay * bx
         if not turn:
-            return _ends_in_line(a, b)
+            return _end_on_end(a, b)
         ta, tb = (x * by - y * bx) / turn, (x * ay - y * ax) / turn
     return ((ta, tb),) if 0 <= ta <= 1 and 0 <= tb <= 1 else ()
 
@@ -64,11 +67,14 @@ def _clear_of(a: Line, b: Line) -> bool:
     return min(first, last) > MARGIN or max(first, last) < -MARGIN
 
 
-def _ends_in_line(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
-    """Parallel lines have a single common point only where an end of one continues the other."""
-    ends = tuple((Fraction(s), Fraction(t)) for s, p in enumerate((a.start, a.end))
-                 for t, q in enumerate((b.start, b.end)) if p == q)
-    return () if ends and overlaps(a, b) else ends
+def _end_on_end(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
+    """Parallel lines have a single common point only where both end in it and lead away from each other."""
+    (ax, ay), (bx, by) = a.direction, b.direction
+    for (ta, p), (tb, q) in product(_ends(a), _ends(b)):
+        if p == q:
+            same_way = ax * bx + ay * by > 0
+            return ((ta, tb),) if same_way == (ta != tb) else ()
+    return ()
 
 
 def _at_ends(a: Stroke, b: Stroke) -> list[Meeting]:
@@ -88,7 +94,7 @@ def _at_ends(a: Stroke, b: Stroke) -> list[Meeting]:
 def _ends(stroke: Stroke) -> tuple[tuple[Fraction, Point], ...]:
     if isinstance(stroke, Circle):
         return ()
-    return (Fraction(0), stroke.start), (Fraction(1), stroke.end)
+    return (ZERO, stroke.start), (ONE, stroke.end)
 
 
 def _between(a: Stroke, b: Stroke) -> list[Meeting]:

@@ -15,7 +15,7 @@ from generator.geometry.errors import ShapeError
 from generator.geometry.nearness import SAME, boxes_touch
 from generator.geometry.overlaps import direction_at
 from generator.geometry.point import gap
-from generator.geometry.region import closed, is_within, signed_area
+from generator.geometry.region import closed, is_within, turns_left
 from generator.geometry.splitting import Bit, split
 from generator.geometry.strokes import Stroke
 
@@ -38,10 +38,10 @@ class Loop:
         """The strokes alone."""
         return tuple(stroke for stroke, _, _ in self.strokes)
 
-    @property
+    @cached_property
     def is_hole(self) -> bool:
         """True for a loop that runs clockwise."""
-        return signed_area(self.path) < 0
+        return not turns_left(self.path)
 
 
 def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke]) -> tuple[Loop, ...]:
@@ -80,7 +80,7 @@ def _oriented(outline: Sequence[Stroke]) -> list[list[Traced]]:
 
 def _turned(loop: list[Traced], way: int) -> list[Traced]:
     """The loop travelled counter-clockwise (``way`` 1) or clockwise (−1)."""
-    if signed_area([s for s, _, _ in loop]) * way > 0:
+    if turns_left([s for s, _, _ in loop]) == (way > 0):
         return loop
     return [(s.reversed(), origin, index) for s, origin, index in reversed(loop)]
 

@@ -93,8 +93,14 @@ class Line:
 
     def bounds(self) -> Box:
         """Left, bottom, right, top."""
+        return self._bounds
+
+    @cached_property
+    def _bounds(self) -> Box:
         (x0, y0), (x1, y1) = self.start, self.end
-        return (*((x0, y0) if x0 <= x1 and y0 <= y1 else (min(x0, x1), min(y0, y1))), max(x0, x1), max(y0, y1))
+        left, right = (x0, x1) if x0 <= x1 else (x1, x0)
+        bottom, top = (y0, y1) if y0 <= y1 else (y1, y0)
+        return left, bottom, right, top
 
     def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:
         """Both ends."""

@@ -1,6 +1,8 @@
 """Where two strokes lie on one another."""
 from __future__ import annotations
 
+from fractions import Fraction
+
 from generator.geometry.circle import Circle
 from generator.geometry.conic import TURN, Conic
 from generator.geometry.line import Line
@@ -10,7 +12,8 @@ from generator.geometry.strokes import Stroke
 from generator.units import TOLERANCE
 
 CLEARLY = 1e-3                          # sine of the angle of two lines that only cross
-SAMPLES = (0.0, 0.25, 0.5, 0.75, 1.0)   # five points tell one ellipse from another
+ZERO, ONE = Fraction(0), Fraction(1)
+SAMPLES = (0.5, 0.25, 0.75, 0.0, 1.0)   # five points tell one ellipse from another; neighbours share an end
 
 
 def overlaps(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
@@ -56,7 +59,7 @@ def on_one_line(a: Line, b: Line) -> bool:
 def _span(a: Line, b: Line) -> tuple[Real, Real]:
     """The shares of ``a`` between the feet of b's ends, cut to 0 … 1."""
     t0, t1 = sorted((_foot(a, b.start), _foot(a, b.end)))
-    return max(t0, 0 * t0), min(t1, 0 * t1 + 1)
+    return t0 if t0 > 0 else ZERO, t1 if t1 < 1 else ONE
 
 
 def _foot(line: Line, point: Point) -> Real:

@@ -4,6 +4,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 from itertools import chain
 
@@ -14,7 +15,7 @@ from generator.geometry.conic import Conic
 from generator.geometry.errors import ShapeError
 from generator.geometry.line import Box, Line
 from generator.geometry.nearness import MARGIN, SAME, share_at
-from generator.geometry.point import Point, Real, floats, gap, sound
+from generator.geometry.point import Point, Real, floats, sound
 from generator.geometry.shapes import polygon
 from generator.geometry.strokes import Stroke, bounds_of, reversed_path
 
@@ -74,18 +75,37 @@ class Region:
 
 def closed(strokes: Sequence[Stroke]) -> bool:
     """Whether each stroke begins where the one before it ends, the first where the last ends."""
-    return bool(strokes) and all(gap(strokes[k - 1].end, s.start) <= SAME for k, s in enumerate(strokes))
+    return bool(strokes) and all(math.dist(strokes[k - 1].ends[2:], s.ends[:2]) <= SAME
+                                 for k, s in enumerate(strokes))
 
 
 def signed_area(strokes: Sequence[Stroke]) -> Real:
-    """The area of a closed loop in mm², positive when counter-clockwise; exact for exact straight strokes."""
-    doubled = sum(s.start[0] * s.end[1] - s.end[0] * s.start[1] for s in strokes)
-    return doubled / 2 + sum(_cap(s) for s in strokes if isinstance(s, Conic))
+    """The area of a closed loop in mm², positive when counter-clockwise; exact for exact straight strokes.
+
+    The sum of (x0 + x1)/2 · (y1 − y0) over the chords, to which level ones add nothing, and of the caps.
+    """
+    area = Fraction(0)
+    for s in strokes:
+        (x0, y0), (x1, y1) = s.start, s.end
+        if y0 != y1:
+            area += x0 * (y1 - y0) if x0 == x1 else (x0 + x1) * (y1 - y0) / 2
+        if isinstance(s, Conic):
+            area += _cap(s)
+    return area
+
+
+def turns_left(strokes: Sequence[Stroke]) -> bool:
+    """Whether a closed loop is travelled counter-clockwise."""
+    area = 0.0
+    for s in strokes:
+        x0, y0, x1, y1 = s.ends
+        area += (x0 + x1) * (y1 - y0) / 2 + (_cap(s) if isinstance(s, Conic) else 0)
+    return area > 0
 
 
 def counter_clockwise(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
     """A closed loop travelled counter-clockwise: as it is, or reversed."""
-    return tuple(strokes) if signed_area(strokes) > 0 else reversed_path(strokes)
+    return tuple(strokes) if turns_left(strokes) else reversed_path(strokes)
 
 
 def _cap(curve: Conic) -> float:
