@@ -4,7 +4,7 @@ from __future__ import annotations
 import math
 
 from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, ShapeError, Stroke, Transform,
-                                arc_by_radius)
+                                arc_by_radius, crosses_itself)
 from generator.paper.job import Job
 from generator.paper.kinds import AngleArg, Length, Number, OutlineArg, PlaceArg, ShapeArg, SideArg, SpotArg
 from generator.paper.values import Group, Reflected, Shape, Spot
@@ -83,7 +83,10 @@ def polygon(job: Job, *corners: SpotArg) -> Shape:
         points = [bind.spot(corner) for corner in corners]
         if any(a == b for a, b in zip(points, points[1:] + points[:1], strict=True)):
             raise ShapeError("two corners of this polygon are the same point")
-        return tuple(Line(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True))
+        sides = tuple(Line(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True))
+        if crosses_itself(sides):
+            raise ShapeError("the sides of this polygon cross each other; name its corners in order round it")
+        return sides
     return Shape("a polygon", corners, draw, closed=True)
 
 
