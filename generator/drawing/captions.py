@@ -80,10 +80,8 @@ def labels(head: Head, frame: Box) -> Iterator[Label | Symbol]:
 
 
 def _symbol(sign: Sign, left: float, y: float) -> Symbol:
-    start, end = Point(left + 0.5, y - 0.8), Point(left + SIGN_WIDE - 2.0, y - 0.8)
-    if sign is Sign.TURN_OVER:
-        return Symbol(sign, start, end)
-    if sign is Sign.QUARTER_LEFT:
+    start, end = Point(left + 0.8, y - 1.2), Point(left + SIGN_WIDE - 2.2, y - 1.2)
+    if sign in (Sign.QUARTER_LEFT, Sign.TURN_OVER):
         start, end = end, start
     return Symbol(sign, start, end, 2.4 if start.x < end.x else -2.4)
 

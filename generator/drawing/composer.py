@@ -18,7 +18,7 @@ from generator.drawing.scene import Stage, Trace, holes, paper, traces
 from generator.drawing.sheet import Sheet, sheet_of
 from generator.drawing.size_notes import size_notes
 from generator.drawing.spells import Spell
-from generator.drawing.telling import description, title
+from generator.drawing.telling import description, title, whole_description, whole_title
 from generator.drawing.view import View, zoom
 from generator.drawing.window import Clip, window_of
 from generator.paper.records import Lie, Plan
@@ -66,11 +66,12 @@ class Composer:
 
     @property
     def title(self) -> str:
-        return title(self.spell)
+        return whole_title(self.spell) if self.whole else title(self.spell)
 
     @property
     def description(self) -> str:
-        return description(self.spell, self.drawn, self.other, self.measures)
+        tell = whole_description if self.whole else description
+        return tell(self.spell, self.drawn, self.other, self.measures)
 
     def _view(self, lie: Lie) -> View:
         """Into the picture, from the own frame of a piece that lies so."""

@@ -12,7 +12,7 @@ from generator.geometry import Arc, Circle, Line, Point
 DOT = 0.55          # mm: radius of the dot at the end of a leader
 SIGN_HEAD = 2.8     # mm: length of a sign's arrow head
 SIGN_CORE = 0.75    # share of it that it is wide
-LIFT = 0.28         # a turning sign's bulge, as a share of its chord
+AXIS = 0.28         # of a turning sign's width that its axis reaches below it; twice that above
 
 Head = tuple[Point, Point, Point]
 
@@ -49,7 +49,7 @@ def leader_figure(leader: Leader) -> Figure:
 
 
 def symbol_figure(symbol: Symbol) -> Figure:
-    """A sign as a curved arrow; what folds back has a hollow head, what is turned over a loop in its line."""
+    """A sign as a curved arrow; what folds back has a hollow head, what is turned over has an axis."""
     if symbol.sign is Sign.TURN_OVER:
         return _turn_over(symbol)
     curve = curved(symbol.start, symbol.end, symbol.bow)
@@ -60,12 +60,13 @@ def symbol_figure(symbol: Symbol) -> Figure:
 
 
 def _turn_over(symbol: Symbol) -> Figure:
-    """An arrow that makes a loop half-way, as for turning over a page."""
-    (x0, y0), (x1, y1) = symbol.start, symbol.end
-    middle = Point((x0 + x1) / 2, (y0 + y1) / 2)
-    radius = math.dist(symbol.start, symbol.end) * LIFT / 2
-    loop = Circle(Point(middle.x, middle.y + radius), radius)
-    return Figure((*polyline((symbol.start, symbol.end)), (loop,)), (arrow(symbol.end, symbol.start, SIGN_HEAD, SIGN_CORE),))
+    """An arrow over an upright axis, as a page is turned."""
+    curve = curved(symbol.start, symbol.end, symbol.bow)
+    middle_x, low = (symbol.start[0] + symbol.end[0]) / 2, min(symbol.start[1], symbol.end[1])
+    size = math.dist(symbol.start, symbol.end)
+    axis = (Line(Point(middle_x, low - AXIS * size), Point(middle_x, low + 2 * AXIS * size)),)
+    back = curve[-1].at(1 - SIGN_HEAD / max(curve[-1].length(), 2 * SIGN_HEAD))
+    return Figure((curve, axis), (arrow(symbol.end, back, SIGN_HEAD, SIGN_CORE),))
 
 
 def curved(start: Point, end: Point, bow: float) -> Path:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from generator.drawing.boxes import Box, around
 from generator.drawing.lettering import SIZE, Pair, block
 from generator.drawing.list_row import ListRow, measure_row
+from generator.drawing.measures import own_box
 from generator.drawing.notes import Note
 from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
 from generator.drawing.recording import BADGE
@@ -21,7 +22,9 @@ from generator.paper.records import Face, Plan, Thread
 ARM = 6.0           # mm of picture that a fold arrow reaches to each side at most
 BOW = 0.45          # of its half length that it rises
 LETTER_OFF = 3.4    # mm from an edge to the letter of its seam
+ABOVE = 3.5         # mm from the top edge to the arrows that gather it
 TAIL = 7.0          # mm of ribbon drawn beyond its first and last hole
+LEAN = 0.2          # of its height that such an end leans outward
 FOLD_WORDS = {Role.VALLEY: (Sign.FOLD_UP, "fold up"), Role.MOUNTAIN: (Sign.FOLD_BACK, "fold back")}
 
 
@@ -45,6 +48,8 @@ def gestures(spell: Spell, drawn: Plan, other: Plan | None, base: View, view: Vi
     _seams(found, spell, base, view)
     for thread in spell.threads:
         _thread(found, spell, thread, _ribbon(drawn, other, spell), base, view)
+    if spell.does("gather"):
+        _gather(found, spell, view)
     return found
 
 
@@ -192,9 +197,9 @@ def _thread(found: Gestures, spell: Spell, thread: Thread, ribbon: Twin | None, 
     if not middles:
         return
     first, last = middles[0], middles[-1]
-    tail = TAIL / (1.0 if base is view else view.scale)
-    before = Point(first.x - 0.4 * tail, first.y + tail)
-    after = Point(last.x + 0.4 * tail, last.y + tail)
+    tail = TAIL / (1.0 if base == view else view.scale)
+    before = Point(first.x - LEAN * tail, first.y + tail)
+    after = Point(last.x + LEAN * tail, last.y + tail)
     path = [before, *middles, after]
     for index, (a, b) in enumerate(zip(path, path[1:], strict=False)):
         if a != b:
@@ -202,13 +207,24 @@ def _thread(found: Gestures, spell: Spell, thread: Thread, ribbon: Twin | None, 
     at = _middles(spell, thread.marks[:1], view)[0]
     words = ribbon.pair("ribbon ") if ribbon else Pair.plain("ribbon")
     row = measure_row(None, [ribbon], before="ribbon") if ribbon else ListRow(None, "ribbon")
-    found.notes.append(Note(words, (Point(at.x - 0.2 * TAIL, at.y + 0.5 * TAIL),), row, on_line=True))
+    found.notes.append(Note(words, (Point(at.x - LEAN * TAIL / 2, at.y + TAIL / 2),), row, on_line=True))
 
 
 def _middles(spell: Spell, marks: Iterable[int], view: View) -> list[Point]:
     """Where these holes (or slits) are, in their order; those of other pieces are left out."""
     known = {mark.id: mark for mark in spell.after.marks}
     return [Point(*Box(*map(float, view.stroke(known[m].whole[0]).bounds())).middle) for m in marks if m in known]
+
+
+def _gather(found: Gestures, spell: Spell, view: View) -> None:
+    """Two arrows over the top edge, from its ends towards its middle."""
+    box = view.box(own_box(spell.after))
+    y, reach = box.y1 + ABOVE, box.width * 0.3
+    for start in (box.x0, box.x1):
+        end = start + (reach if start == box.x0 else -reach)
+        found.symbols.append(Symbol(Sign.GOES, Point(start, y), Point(end, y)))
+    words = "draw together"
+    found.notes.append(Note(Pair.plain(words), (Point(box.middle[0], box.y1),), ListRow(None, words), on_line=True))
 
 
 def letter_label(words: str, at: Point) -> Label:

@@ -22,6 +22,7 @@ class Lane:
     base: float
     low: float
     high: float
+    deepest: float = 40.0       # mm that a row may reach outward
 
     @property
     def level(self) -> bool:

@@ -18,6 +18,7 @@ LARGEST = 1.6       # mm of picture for a mm of paper: small pieces are not blow
 MARGIN = 1.5        # mm at the picture's edge
 LABEL_HALF = 6.0    # mm: half of a usual label, kept beside the last mark of a level row
 CORNER = 3.4        # mm that upright rows may reach beyond the paper, where no level row begins yet
+DEEPEST = 32.0      # mm that an upright row may take, so that two of them leave the paper half of the width
 ROUNDS = 8
 
 
@@ -91,7 +92,8 @@ def _at(window: Box, rows: Sequence[Row], margins: Margins, number: int, floor: 
         made = _laid(row, window, paper, scale, {r.place for r in rows}, next_number)
         next_number += len(made.badges)
         laid.append((row, made))
-    depth = {row.place: made.depth for row, made in laid}
+    # a level row that went to the list alone still leaves the corners to the upright rows
+    depth = {row.place: max(made.depth, CORNER) for row, made in laid}
     return Layout(scale, Point(window.x0, window.y0), Point(paper.x0, floor), paper, tuple(laid),
                   depth.get(Side.BOTTOM, 0.0), depth.get(Side.TOP, 0.0), margins)
 
@@ -120,4 +122,4 @@ def _lane(place: Side, paper: Box, places: set[Side]) -> Lane:
         return Lane(place, paper.y0 if place is Side.BOTTOM else paper.y1, MARGIN, WIDTH - MARGIN)
     low = paper.y0 - (CORNER if Side.BOTTOM in places else MARGIN)
     high = paper.y1 + (CORNER if Side.TOP in places else MARGIN)
-    return Lane(place, paper.x0 if place is Side.LEFT else paper.x1, low, high)
+    return Lane(place, paper.x0 if place is Side.LEFT else paper.x1, low, high, DEEPEST)

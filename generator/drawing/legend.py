@@ -11,7 +11,7 @@ LINES = {
 }
 AREAS = {
     Surface.PRINTED: "printed side", Surface.REMOVED: "cut away", Surface.GLUE: "glue",
-    Surface.UNDER: "something is glued here", Surface.FACE: "worked on in this step",
+    Surface.UNDER: "something is glued here",
 }
 SIGNS = {
     Sign.FOLD_UP: "fold up, towards you", Sign.FOLD_BACK: "fold back, away from you", Sign.GOES: "goes there",

@@ -5,11 +5,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from generator.drawing.boxes import Box
-from generator.drawing.said import Twin, twin
+from generator.drawing.said import Twin, length_of, twin
 from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Circle, Stroke
-from generator.paper.records import Mark, PieceState, Plan, Side
+from generator.paper.lie import distance, own_side, reader_side, side_axis
+from generator.paper.records import Lie, Mark, PieceState, Plan, Side
 from generator.units import ZERO, Quantity
 
 NEAR = 1e-4     # mm of paper: closer than this is the same place
@@ -51,13 +52,16 @@ def measures(spell: Spell, drawn: Plan, other: Plan | None, seen: View, whole: b
     state = spell.before or spell.after
     box = seen.box(own_box(spell.after if spell.makes_piece else state))
     found: list[Measure] = []
-    if spell.makes_piece and not whole and is_rectangle(first_state(spell, drawn)):
+    if not whole and is_cut_as_rectangle(spell, drawn):
         wide, high = sizes(spell, drawn, other, box)
         found += [wide] if spell.piece.kind == "ribbon" else [wide, high]
     twins = marks_by_id(other, spell.piece.id)
     known = tuple(_known(spell.old_marks, seen)) + tuple(_edges(box))
     for mark in spell.marks:
-        found += of_mark(mark, twins.get(mark.id), drawn.system, seen, box, known)
+        lay = lie_after(drawn, spell.piece.id, mark.act) if whole else seen.lie
+        found += of_mark(mark, twins.get(mark.id), drawn.system, lay, seen, box, known)
+    if spell.removes and not whole:
+        found += of_cut_edges(spell, drawn, other, seen, box, (*known, *_known(spell.marks, seen)))
     return once(found)
 
 
@@ -72,6 +76,11 @@ def first_state(spell: Spell, plan: Plan) -> PieceState:
     return plan.states[spell.piece.id][0][1]
 
 
+def is_cut_as_rectangle(spell: Spell, plan: Plan) -> bool:
+    """True where the spell cuts a blank whose width and height say all."""
+    return spell.makes_piece and not spell.hangs_panels and is_rectangle(first_state(spell, plan))
+
+
 def is_rectangle(state: PieceState) -> bool:
     """True for four edges parallel to the frame's."""
     return len(state.outline) == 4 and all(
@@ -81,6 +90,7 @@ def is_rectangle(state: PieceState) -> bool:
 
 def size_twins(spell: Spell, drawn: Plan, other: Plan | None, first: bool) -> tuple[Twin, Twin]:
     """Width and height of the piece as it lies: as it was made (``first``) or as it is after the step."""
+    first = first and not spell.hangs_panels
     mine = first_state(spell, drawn) if first else spell.after
     theirs = None
     if other and spell.piece.id in other.states:
@@ -97,18 +107,62 @@ def sizes(spell: Spell, drawn: Plan, other: Plan | None, box: Box) -> list[Measu
             Measure(Side.BOTTOM, box.y1, box.x0, box.x1, high, "size")]
 
 
-def of_mark(mark: Mark, theirs: Mark | None, system: str, seen: View, box: Box,
+def lie_after(plan: Plan, piece: int, act: int) -> Lie:
+    """How a piece lay after an act: its sides were called by that when the act's marks were made."""
+    return [state.lie for number, state in plan.states[piece] if number <= act][-1]
+
+
+def of_mark(mark: Mark, theirs: Mark | None, system: str, lay: Lie, seen: View, box: Box,
             known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
-    """The distances of one mark; of a line that no edge is parallel to, only those that no older mark shows."""
+    """The distances of one mark, which was made on a piece that ``lay`` so.
+
+    Of a line that no edge is parallel to, only those that no older mark shows.
+    """
     strokes = [seen.stroke(stroke) for stroke in mark.whole]
     series = f"{mark.verb} {mark.name} {mark.act}"
-    for index, (position, side) in enumerate(mark.positions):
+    for index, (position, told) in enumerate(mark.positions):
+        side = told if lay == seen.lie else reader_side(seen.lie, own_side(lay, told))
         same = theirs.positions[index][0] if theirs and index < len(theirs.positions) else None
         at = _seen_at(box, side, position)
         if mark.axis is None and mark.verb != "punch" and _is_known(known, AXIS[side], at):
             continue
         low, high = _across(strokes, AXIS[side], at, mark.axis is not None)
         yield Measure(side, at, low, high, twin(position, same, system), series)
+
+
+def of_cut_edges(spell: Spell, drawn: Plan, other: Plan | None, seen: View, box: Box,
+                 known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
+    """Where a newly cut edge begins and ends, from the nearer side, if no mark shows it."""
+    theirs = other.state(spell.piece.id, after_step=spell.step) if other else None
+    same = theirs is not None and len(theirs.outline) == len(spell.after.outline)
+    for index, rim in enumerate(spell.after.outline):
+        if rim.act not in spell.numbers or rim.act == spell.piece.act:
+            continue
+        twin_rim = theirs.outline[index] if same else None
+        for end in ("start", "end"):
+            mine = getattr(rim.stroke, end)
+            at = seen.point(mine)
+            for axis, place, low, high in (("x", at.x, box.x0, box.x1), ("y", at.y, box.y0, box.y1)):
+                if _is_known(known, axis, place):
+                    continue
+                side = _nearer(axis, place, low, high)
+                position = _from_side(spell.after, seen, side, mine)
+                other_position = _from_side(theirs, seen, side, getattr(twin_rim.stroke, end)) if same else None
+                cross = at.y if axis == "x" else at.x
+                yield Measure(side, place, cross, cross, twin(position, other_position, drawn.system), "cut edge")
+
+
+def _nearer(axis: str, place: float, low: float, high: float) -> Side:
+    if place - low <= high - place + NEAR:
+        return Side.LEFT if axis == "x" else Side.BOTTOM
+    return Side.RIGHT if axis == "x" else Side.TOP
+
+
+def _from_side(state: PieceState, seen: View, side: Side, point) -> Quantity:
+    """The distance of a point of the own frame from the reader's ``side``, exact where the point is."""
+    own = own_side(seen.lie, side)
+    at = point.x if side_axis(own) == "x" else point.y
+    return distance(state, own, length_of(at))
 
 
 def _seen_at(box: Box, side: Side, position: Quantity) -> float:

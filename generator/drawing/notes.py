@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from generator.drawing.boxes import XY, Box, centred, segment_meets, segments_cross
 from generator.drawing.lettering import SIZE, Pair, block
@@ -13,6 +13,7 @@ from generator.drawing.recording import BADGE
 from generator.geometry import Point
 
 CLEAR = 0.7         # mm kept free round words
+OFF = 0.4           # mm from words to their leader
 RINGS = (4.0, 6.5, 9.5, 13.0, 17.5, 23.0, 30.0, 39.0, 50.0, 64.0)      # mm from the thing to its words
 NEAR_RINGS = 4
 SWEEP = 40          # steps of 2.5 mm to each side along the strip
@@ -121,8 +122,7 @@ def _numbered(note: Note, desk: Desk, placed: Placed, number: int) -> bool:
     box, leader = found
     placed.badges.append(Badge(number, Point(*box.middle)))
     placed.leaders.append(leader)
-    placed.rows.append(ListRow(number, note.row.before, note.row.after, note.row.mm, note.row.inch,
-                               note.row.mm_html, note.row.inch_html))
+    placed.rows.append(replace(note.row, number=number))
     return True
 
 
@@ -170,12 +170,14 @@ def _round(anchor: XY, wide: float, high: float, rings: Iterable[float]) -> Iter
 
 
 def _nearest(box: Box, anchor: XY) -> XY:
-    """The point of the box's edge (a little outside) that a leader leaves from."""
-    x = min(max(anchor[0], box.x0 + 1.0), box.x1 - 1.0)
+    """Where a leader leaves the words: just outside their box, from a long side rather than from a corner."""
+    within = box.y0 <= anchor[1] <= box.y1
+    inset = 0.0 if within else min(1.0, box.width / 2)
+    x = min(max(anchor[0], box.x0 + inset), box.x1 - inset)
     y = min(max(anchor[1], box.y0), box.y1)
     dx, dy = anchor[0] - x, anchor[1] - y
     away = math.hypot(dx, dy) or 1.0
-    return x + dx / away * 0.4, y + dy / away * 0.4
+    return x + dx / away * OFF, y + dy / away * OFF
 
 
 def _hit(box: Box, lines: Iterable[tuple[XY, XY]]) -> bool:

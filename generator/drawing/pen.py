@@ -39,7 +39,6 @@ class Surface(StrEnum):
     REMOVED = "removed"         # goes in this step
     GLUE = "glue"
     UNDER = "under"             # something is glued here
-    FACE = "face"               # named or worked on in this step
 
 
 class Sign(StrEnum):

@@ -19,6 +19,7 @@ from generator.drawing.said import Twin
 from generator.drawing.spreading import CLEAR, overlap_free, spread
 from generator.geometry import Point
 from generator.paper.records import Side
+from generator.units import Quantity
 
 FARTHEST = 14.0     # mm that words may step aside from their mark
 UNIT = Pair("in", "mm")
@@ -172,14 +173,43 @@ def _ends(row: Running) -> Laid | None:
     if laid is None:
         return None
     rest = [stop for i, stop in enumerate(row.stops) if i not in shown]
-    laid.dimensions += [_line(row, [(row.lane.point(s.along, _foot(s)), row.lane.point(s.along, LINE + OVER))
-                                    for s in rest], rest)] if rest else []
+    if rest:
+        laid.dimensions.append(_line(row, [(row.lane.point(s.along, _foot(s)), row.lane.point(s.along, LINE + OVER))
+                                           for s in rest], rest))
+    _chain(row, laid)
     laid.rows.append(_listed(row))
     return laid
 
 
+def _chain(row: Running, laid: Laid) -> None:
+    """"24 × 5 mm" between the second mark's figures and the last one's, where all steps are equal and there is room."""
+    pitch = _pitch(row)
+    if pitch is None or not row.lane.level or len(laid.labels) < 3:
+        return
+    words = pitch.pair(f"{len(row.stops)} × ")
+    wide, _ = block(words)
+    ends = sorted((label.at.x - block(label.words)[0] / 2, label.at.x + block(label.words)[0] / 2)
+                  for label in laid.labels)
+    gap, left, right = max((b[0] - a[1], a[1], b[0]) for a, b in zip(ends, ends[1:], strict=False))
+    if wide + 2 * CLEAR < gap:
+        laid.labels.append(Label(words, Point((left + right) / 2, laid.labels[-1].at.y), SIZE, quiet=True))
+
+
+def _pitch(row: Running) -> Twin | None:
+    """The step from mark to mark, from the origin on, if it is one and the same in both editions."""
+    order = [row.stops[i].twin for i in _from_origin(row)]
+    if len(order) < 3 or any(t.mm is None or t.inch is None for t in order):
+        return None
+    equal = all(q.same_as(Quantity(first.value * k, 1)) for first, values in
+                ((order[0].mm, [t.mm for t in order]), (order[0].inch, [t.inch for t in order]))
+                for k, q in enumerate(values, start=1))
+    return order[0] if equal else None
+
+
 def _listed(row: Running) -> ListRow:
-    return measure_row(None, [row.stops[i].twin for i in _from_origin(row)], after=_from(row))
+    pitch = _pitch(row)
+    count = f"{len(row.stops)} marks at equal steps:" if pitch else f"{len(row.stops)} marks:"
+    return measure_row(None, [row.stops[i].twin for i in _from_origin(row)], before=count, after=_from(row))
 
 
 def _from(row: Running) -> str:
@@ -207,12 +237,12 @@ def _arranged(row: Running, sizes: Sequence[float], deep: float,
               bounds: tuple[float, float]) -> tuple[list[Slot], float] | None:
     """Slots for boxes of these sizes, and the depth of the row; None where there is no room."""
     at = [stop.along for stop in row.stops]
-    first = LINE + OVER + PAD
-    if overlap_free(at, sizes, *bounds):
+    first, most = LINE + OVER + PAD, row.lane.deepest
+    if overlap_free(at, sizes, *bounds) and first + deep <= most:
         return [Slot(along, first) for along in at], first + deep
-    if _fits_on_two(at, sizes, bounds):
+    if _fits_on_two(at, sizes, bounds) and first + 2 * deep + CLEAR <= most:
         return [Slot(along, first + (deep + CLEAR) * (i % 2)) for i, along in enumerate(at)], first + 2 * deep + CLEAR
-    moved = spread(at, sizes, *bounds)
+    moved = spread(at, sizes, *bounds) if first + BEND + deep <= most else None
     if moved is None or max(abs(a - b) for a, b in zip(at, moved, strict=True)) > FARTHEST:
         return None
     return [Slot(along, first + BEND, bent=True) for along in moved], first + BEND + deep

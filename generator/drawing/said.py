@@ -7,7 +7,9 @@ from fractions import Fraction
 from functools import lru_cache
 
 from generator.drawing.lettering import Pair
-from generator.units import Quantity, Words, as_text, list_text, word
+from generator.units import MM_PER_INCH, TOLERANCE, Quantity, Words, as_text, list_text, word
+
+STEPS = (Fraction(1, 10), MM_PER_INCH / 64)     # mm: what rules show
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +22,7 @@ class Twin:
     def words(self, system: str) -> Words | None:
         """The figures in "mm" or "in"; None where that edition has no such measure."""
         quantity = self.mm if system == "mm" else self.inch
-        return _word(quantity, system) if quantity is not None else None
+        return _word(quantity, system, quantity.exact) if quantity is not None else None
 
     def pair(self, before: str = "", after: str = "") -> Pair:
         """"before 30 mm after" for each system."""
@@ -62,14 +64,26 @@ def by_twin(a: Twin, b: Twin) -> Pair:
 def listed(twins: Sequence[Twin], system: str) -> str | None:
     """"30, 60 and 90 mm"; None where the edition lacks one of them."""
     quantities = [t.mm if system == "mm" else t.inch for t in twins]
-    return None if any(q is None for q in quantities) else _list(tuple(quantities), system)
+    return None if any(q is None for q in quantities) else _list(tuple(quantities), system, tuple(q.exact for q in quantities))
 
 
-# a plan says the same measures again and again, picture after picture
-_word = lru_cache(maxsize=2048)(word)
-_list = lru_cache(maxsize=512)(list_text)
+# A plan says the same measures again and again, picture after picture. Exactness is part of
+# the key, since 30 and 30.0 are equal to Python, and only one of them is "about".
+@lru_cache(maxsize=2048)
+def _word(quantity: Quantity, system: str, exact: bool) -> Words:
+    return word(quantity, system)
+
+
+@lru_cache(maxsize=512)
+def _list(quantities: tuple[Quantity, ...], system: str, exact: tuple[bool, ...]) -> str:
+    return list_text(quantities, system)
 
 
 def length_of(mm: Fraction | float) -> Quantity:
-    """A length that no name is known of."""
+    """A length that no name is known of; one that only lost its exactness in a turn gets it back."""
+    if isinstance(mm, float):
+        for step in STEPS:
+            near = round(mm / step) * step
+            if abs(float(near) - mm) < TOLERANCE:
+                return Quantity(near, 1)
     return Quantity(mm, 1)

@@ -101,12 +101,11 @@ def _is_punched(hole: tuple) -> bool:
 
 
 def _old_edge(spell: Spell, sheet: Sheet) -> Iterator[Stroke]:
-    """The edge as it was; where panels were hung on it, only what is still an edge."""
-    hung = bool(spell.faces) and not spell.makes_piece
-    state = sheet.now if hung else sheet.was
+    """The edge as it was; where panels are hung on it, only what is still an edge."""
+    state = sheet.now if spell.hangs_panels else sheet.was
     for loop in (state.outline, *state.holes):
         if not _is_punched(loop):
-            yield from (rim.stroke for rim in loop if not (hung and rim.act in spell.numbers))
+            yield from (rim.stroke for rim in loop if spell.makes_piece or rim.act not in spell.numbers)
 
 
 def _worked(marks: Iterable[Mark], spell: Spell, base: View, fresh: bool) -> Iterator[Trace]:

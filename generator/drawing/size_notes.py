@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from generator.drawing.boxes import around
 from generator.drawing.list_row import measure_row
-from generator.drawing.measures import marks_by_id
+from generator.drawing.measures import is_cut_as_rectangle, marks_by_id
 from generator.drawing.notes import Note
 from generator.drawing.said import Twin, by_twin, length_of, twin
 from generator.drawing.spells import Spell
@@ -75,6 +75,8 @@ def _anchor(stroke: Stroke) -> Point:
 
 
 def _of_faces(spell: Spell, drawn: Plan, other: Plan | None, view: View) -> Iterator[Note]:
+    if is_cut_as_rectangle(spell, drawn) and len(spell.faces) == 1:
+        return      # its width and height are measured already
     state = other.state(spell.piece.id) if other else None
     told = set()
     for face in spell.faces:

@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.paper.records import Act, Face, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan, Rim, Seam, Thread
+from generator.paper.records import Act, Face, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan, Seam, Thread
 
 TURNS = ("turn", "turn_over")
 IDLE = ("faces", "expect", "finish")    # naming a face leaves no trace on the paper
@@ -60,12 +60,9 @@ class Spell:
         return tuple(face for face in self.after.faces if face.act in self.numbers)
 
     @property
-    def new_rims(self) -> tuple[Rim, ...]:
-        """The parts of the outline that it cuts."""
-        if self.makes_piece:
-            return ()
-        rims = (*self.after.outline, *(rim for hole in self.after.holes for rim in hole))
-        return tuple(rim for rim in rims if rim.act in self.numbers)
+    def hangs_panels(self) -> bool:
+        """True where panels are hung on the piece, so that its outline grows."""
+        return self.does("attach")
 
     @property
     def glues(self) -> tuple[Glue, ...]:

@@ -8,7 +8,6 @@ from generator.drawing.composer import Composer
 from generator.drawing.list_row import ListRow
 from generator.drawing.recording import Recording
 from generator.drawing.spells import Spell, spells
-from generator.drawing.telling import whole_title
 from generator.paper.records import Plan
 
 
@@ -55,7 +54,7 @@ def overview_picture(drawn: Plan, other: Plan | None, piece: int) -> StepPicture
     acts = tuple(act for act in drawn.acts if piece in act.pieces)
     whole = Spell(info, acts[-1].step, None, replace(state, lie=drawn.states[piece][0][1].lie), acts)
     picture = _drawn(Composer(drawn, other, whole, whole=True), f"whole-{_slug(info.name)}")
-    return replace(picture, title=whole_title(whole), kind="whole")
+    return replace(picture, kind="whole")
 
 
 def _drawn(composer: Composer, key: str) -> StepPicture:

@@ -67,7 +67,6 @@ GROUNDS = ("paper", "printed", "glue", "ground")
 
 FILLS: dict[Surface, str] = {Surface.PLAIN: "paper", Surface.PRINTED: "printed", Surface.GLUE: "glue"}
 HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent", Surface.UNDER: "quiet"}
-TINTS: dict[Surface, str] = {Surface.FACE: "accent"}
 
 
 def luminance(colour: str) -> float:

@@ -5,10 +5,9 @@ from functools import cache
 
 from generator.drawing.lettering import PART, SIZE, SMALL
 from generator.drawing.pen import Role
-from generator.drawing.style import FILLS, HATCHES, LINES, MEASURE, PALETTE, TINTS, variable
+from generator.drawing.style import FILLS, HATCHES, LINES, MEASURE, PALETTE, variable
 
-FONT = "system-ui,-apple-system,'Segoe UI',Roboto,Helvetica,Arial,sans-serif"
-PALE = 0.14     # how much of its colour a tinted area has
+FONT = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"    # no wider than lettering reckons
 
 
 def _rule(selector: str, **properties: object) -> str:
@@ -31,8 +30,6 @@ def _line_rules() -> list[str]:
 def _area_rules() -> list[str]:
     return [
         *(_rule(f".drawing .{surface}", fill=variable(colour), stroke="none") for surface, colour in FILLS.items()),
-        *(_rule(f".drawing .{surface}", fill=variable(colour), fill_opacity=PALE, stroke="none")
-          for surface, colour in TINTS.items()),
         _rule(",".join(f".drawing .{surface}-hatched" for surface in HATCHES), stroke="none"),
         *(_rule(f".drawing .hatch-{surface}", stroke=variable(colour), stroke_width=0.3, stroke_linecap="round")
           for surface, colour in HATCHES.items()),
@@ -44,10 +41,12 @@ def stylesheet() -> str:
     """CSS for every drawing of a page. The page may set ``--ink``, ``--quiet``, ``--accent`` … on any element above."""
     ink, quiet, accent = variable("ink"), variable("quiet"), variable("accent")
     return "\n".join([
-        _rule(".drawing", font_family=f"var(--sans,{FONT})", font_size=f"{SIZE:g}px",
+        _rule(".drawing", font_family=f"var(--plain,{FONT})", font_size=f"{SIZE:g}px",
               font_variant_numeric="tabular-nums", letter_spacing="normal", word_spacing="normal",
               fill=ink, text_anchor="middle"),
-        _rule(".drawing path", fill="none", stroke=quiet, stroke_linejoin="round"),
+        # a hatched area names its pattern itself, since no style may stand in the page
+        _rule(".drawing :where(path:not([fill]))", fill="none"),
+        _rule(".drawing :where(path)", stroke=quiet, stroke_linejoin="round"),
         *_area_rules(),
         *_line_rules(),
         _rule(".drawing .hole", fill=variable("ground"), stroke_width=0.3),

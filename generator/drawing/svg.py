@@ -17,7 +17,7 @@ from generator.drawing.figures import Figure, dimension_figure, leader_figure, s
 from generator.drawing.lettering import ASCENT, GAP, LEADING, RAISE, SIZE, SMALL, block, runs
 from generator.drawing.pen import Badge, Dimension, Label, Leader, Path, Role, Surface, Symbol
 from generator.drawing.recording import BADGE, NUMBER_SIZE, Recording
-from generator.drawing.style import FILLS, HATCHES, TINTS
+from generator.drawing.style import FILLS, HATCHES
 from generator.drawing.stylesheet import standalone_style
 from generator.drawing.svg_path import PathData, figure
 from generator.geometry import Circle
@@ -29,7 +29,7 @@ PATTERNS = {
     Surface.GLUE: (1.6, "M0.4 0.4h0.01M1.2 1.2h0.01"),
     Surface.UNDER: (3.0, "M-1 -1L4 4M-1 2L2 5M2 -1L5 2"),
 }
-AREAS = {str(surface) for surface in (*FILLS, *TINTS)}
+AREAS = set(map(str, FILLS))
 _SIZES = {SIZE: "", SMALL: "small"}                                         # classes
 _ALIGN = {"start": ("start", -0.5), "middle": ("", 0.0), "end": ("end", 0.5)}   # class, shift in widths of the box
 HATCHED = {f"{surface}-hatched": surface for surface in HATCHES}
@@ -114,7 +114,7 @@ class SvgPen:
         # even-odd, so that a hole in the paper shows what lies behind it
         element = PathElement(data, class_=classes, fill_rule="evenodd", debug=False)
         if classes in HATCHED:
-            element["style"] = f"fill:url(#{self._key}-{HATCHED[classes]})"
+            element["fill"] = f"url(#{self._key}-{HATCHED[classes]})"
         return element
 
     def _draw(self, classes: str, data: str) -> None:
@@ -124,7 +124,7 @@ class SvgPen:
 
     def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
         data = "".join(map(self._data.path, loops))
-        if surface in FILLS or surface in TINTS:
+        if surface in FILLS:
             self._draw(str(surface), data)
         if surface in HATCHES:
             self._draw(f"{surface}-hatched", data)

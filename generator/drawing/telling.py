@@ -54,11 +54,20 @@ def description(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequenc
         told.append(f"This step: {join(deeds)}.")
     told += _glue_sentences(spell)
     told += _fold_sentences(spell)
+    return " ".join([*told, *_measured(spell, drawn, other, measures)])
+
+
+def whole_description(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure]) -> str:
+    """The finished blank: its size and where its marks lie, once for each system."""
+    told = [f"{_piece(spell)}: the finished blank, before it is folded."]
+    return " ".join([*told, *_measured(spell, drawn, other, measures)])
+
+
+def _measured(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure]) -> Iterator[str]:
     for system, words in SYSTEMS:
         said = [_size(spell, drawn, other, system), *_places(measures, system)]
         if all(said):
-            told.append(f"{words}: {'; '.join(said)}.")
-    return " ".join(told)
+            yield f"{words}: {'; '.join(said)}."
 
 
 def _as_turned(spell: Spell) -> str:
@@ -165,5 +174,5 @@ def _places(measures: Sequence[Measure], system: str) -> Iterator[str | None]:
 
 
 def _noun(series: str, twins: Sequence[Twin]) -> str:
-    one, many = NOUNS[series.split(" ", 1)[0]]
+    one, many = ("cut edge", "cut edges") if series == "cut edge" else NOUNS[series.split(" ", 1)[0]]
     return plural(len(twins), one, many)

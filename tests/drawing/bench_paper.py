@@ -141,6 +141,12 @@ STEPS = ("cut the strip", "score the panels", "foot and shoulder", "ticks", "cut
          "curves", "holes", "fold", "glue the seam", "glue the floor", "ribbon")
 
 
+def opposite(n: int) -> tuple[int, ...]:
+    """1, 5, 2, 6 … of eight: each followed by the one across from it."""
+    half = (n + 1) // 2
+    return tuple(k for first in range(1, half + 1) for k in (first, first + half) if k <= n)
+
+
 def caddy(system="mm", s: Sizes | None = None) -> Plan:
     """An eight-sided caddy in twelve steps (:data:`STEPS`), the way its tutorial makes it."""
     s = s or (METRIC if system == "mm" else INCHES)
@@ -180,7 +186,7 @@ def caddy(system="mm", s: Sizes | None = None) -> Plan:
     work.next_step()
     feet = tuple(work.face("feet", loop((a, 0), (b, 0), (b, f), (a, f)), k, n)
                  for k, (a, b) in enumerate(zip([0, *(x.value for x in xs)], [x.value for x in xs], strict=False), 1))
-    work.note("glue", detail=Glue(feet, (), False, (1, 5, 2, 6, 3, 7, 4, 8)), faces=tuple(x.id for x in feet))
+    work.note("glue", detail=Glue(feet, (), False, opposite(n)), faces=tuple(x.id for x in feet))
     work.next_step()
     ribbon = work.sheet("ribbon", mm(600) if system == "mm" else inch(24), mm(12), kind="ribbon")
     work.note("thread", (ribbon, 0), marks=tuple(m.id for m in punched),
