@@ -1,17 +1,26 @@
 """What the theme is handed of a picture: the drawing, its numbered rows, and what its lines mean."""
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from html import escape
 
 from markupsafe import Markup
 
-from generator.drawing import ListRow, StepPicture, legend, svg
+from generator.drawing import ListRow, Sign, StepPicture, legend, svg
 from generator.drawing.legend import AREAS, SIGNS
 from generator.tutorial import Wording
 from generator.website.inlays import measure_html, voiced
 
 SAMPLE = '<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" aria-hidden="true">{}</svg>'
+
+PAPER = ("paper", "before", "now")      # groups of a drawing without its words
+BORDER = 1.0                            # mm round the paper in the gallery
+_SIZE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
+
+# arrows as in the drawings: a full head folds towards the reader, a hollow one away
+ARROW = '<path class="sign" d="M1.5 3.4Q6 -0.6 10.6 1.6"/><path class="{}" d="M13 3.2L9.7 2.6L11.2 0.6Z"/>'
+HEADS = {Sign.FOLD_UP: "sign-head", Sign.FOLD_BACK: "sign-hollow", Sign.GOES: "sign-head"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +33,7 @@ class PictureRow:
 
 @dataclass(frozen=True, slots=True)
 class LegendItem:
-    """A sample of a line or an area ("" where none can be drawn small), and its meaning."""
+    """A sample of a line, an area or a sign, and its meaning."""
 
     sample: Markup
     words: str
@@ -47,21 +56,33 @@ def picture_view(picture: StepPicture, prefix: str = "picture") -> PictureView:
                        tuple(LegendItem(_sample(name, drawn, key), words) for name, words in legend(picture.recording)))
 
 
+def card_view(picture: StepPicture, prefix: str) -> PictureView:
+    """A picture for the gallery: the paper and its lines alone, and nothing left of the room for measures."""
+    whole = picture.recording
+    paper = replace(whole, items=tuple(item for item in whole.items if item.process in PAPER))
+    box = paper.bounds().grown(BORDER)
+    frame = (f'width="{box.width:.5g}mm" height="{box.height:.5g}mm" '
+             f'viewBox="{box.x0:.5g} {whole.height - box.y1:.5g} {box.width:.5g} {box.height:.5g}" preserveAspectRatio="xMinYMid"')
+    drawn = svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind)
+    head, rest = drawn.split(">", 1)
+    return PictureView(Markup(f"{_SIZE.sub('', head)} {frame}>{rest}"), (), ())
+
+
 def row_html(row: ListRow) -> Markup:
     """The words of a row with its measure in both systems, once where both say the same."""
     said = []
     if row.mm:
-        wordings = (Wording(row.inch, row.inch, row.inch_html), Wording(row.mm, row.mm, row.mm_html))
+        wordings = (Wording(row.inch, row.inch_speech, row.inch_html), Wording(row.mm, row.mm_speech, row.mm_html))
         said = [voiced(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
     return Markup(" ").join(filter(None, (Markup(escape(row.before, quote=False)), *said,
                                           Markup(escape(row.after, quote=False)))))
 
 
 def _sample(name: str, drawn: str, key: str) -> Markup:
-    """A short line, a small area or a hole, in the classes that the drawing itself uses."""
+    """A short line, a small area, a hole or an arrow, in the classes that the drawing itself uses."""
     if name in {str(sign) for sign in SIGNS}:
-        return Markup("")
-    if name in {str(surface) for surface in AREAS}:
+        inside = ARROW.format(HEADS[Sign(name)])
+    elif name in {str(surface) for surface in AREAS}:
         area = "M0 0H14V4H0Z"
         inside = f'<path class="{name}" d="{area}"/>'
         if f'id="{key}-{name}"' in drawn:

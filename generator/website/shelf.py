@@ -8,7 +8,7 @@ from pathlib import Path
 from generator.findings import Finding
 from generator.tutorial import Tutorial, load, overview, pictures
 from generator.units import Bench
-from generator.website.pictures import PictureView, picture_view
+from generator.website.pictures import PictureView, card_view, picture_view
 
 SOURCE = "index.md"
 
@@ -62,4 +62,4 @@ def _shelved(tutorial: Tutorial, key: str) -> Shelved:
     """Draw everything now: whatever could fail does so before anything is written. ``key`` is unique in the gallery."""
     whole = overview(tutorial)
     steps = {number: tuple(map(picture_view, drawn)) for number, drawn in pictures(tutorial).items()}
-    return Shelved(tutorial, steps, tuple(map(picture_view, whole)), picture_view(whole[0], key) if whole else None)
+    return Shelved(tutorial, steps, tuple(map(picture_view, whole)), card_view(whole[0], key) if whole else None)

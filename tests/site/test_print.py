@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import pdfplumber
 import pytest
@@ -26,105 +26,132 @@ SIGNS = """() => document.querySelectorAll('.task').forEach((step, n) => {
 })"""
 
 
-def printed(page, address: str, paper: str, signs: bool = False) -> pdfplumber.PDF:
-    """The page as the browser prints it."""
-    page.goto(address)
-    if signs:
-        page.evaluate(SIGNS)
-    return pdfplumber.open(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=True)))
+@pytest.fixture(scope="module")
+def printer(browser, site_url) -> Iterator[Callable[[str, str], pdfplumber.PDF]]:
+    """``printer(address, paper)`` is a page as the browser prints it for a reader who likes it dark; each once."""
+    made: dict[tuple[str, str], pdfplumber.PDF] = {}
+    context = browser.new_context(base_url=site_url, color_scheme="dark")
 
+    def pdf(address: str, paper: str) -> pdfplumber.PDF:
+        if (address, paper) not in made:
+            page = context.new_page()
+            page.goto(address)
+            page.evaluate(SIGNS)
+            made[address, paper] = pdfplumber.open(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=True)))
+            page.close()
+        return made[address, paper]
 
-def both(site, paper: str) -> Iterator[tuple[str, str]]:
-    """Print views and tutorial pages, on one paper."""
-    return ((address, paper) for address in prints(site) + tutorials(site))
+    yield pdf
+    for each in made.values():
+        each.close()
+    context.close()
 
 
 @pytest.fixture(params=sorted(SIZES))
 def paper(request) -> str:
+    """Both papers that people have at home."""
     return request.param
 
 
-def test_no_step_is_cut_in_two(built_site, page, paper):
+@pytest.fixture
+def view(printer, built_site, paper) -> pdfplumber.PDF:
+    """The print view of the first tutorial."""
+    return printer(prints(built_site)[0], paper)
+
+
+@pytest.fixture
+def all_prints(printer, built_site, paper) -> dict[str, pdfplumber.PDF]:
+    """Every print view; on the smaller paper, Letter, every tutorial's own page too."""
+    own = tutorials(built_site) if paper == "Letter" else []
+    return {address: printer(address, paper) for address in prints(built_site) + own}
+
+
+def signs_on(sheet: pdfplumber.page.Page) -> list[str]:
+    """The signs of :data:`SIGNS` on one page: nothing else is set so small."""
+    tiny = sheet.filter(lambda item: item["object_type"] == "char" and item["size"] < 2)
+    return re.findall(r"(?:HEAD|FOOT)\d+", tiny.extract_text(x_tolerance=0.5, y_tolerance=0.2))
+
+
+def greys(items) -> dict[tuple[float, ...], str]:
+    """Every colour used, as it is given: one figure for grey, three for red, green and blue; patterns left out."""
+    found = {}
+    for item in items:
+        for kind in ("stroking_color", "non_stroking_color"):
+            colour = item.get(kind)
+            figures = tuple(colour) if isinstance(colour, tuple | list) else (colour,)
+            if all(isinstance(figure, int | float) for figure in figures):
+                found[figures] = item["object_type"]
+    return found
+
+
+def test_no_step_is_cut_in_two(all_prints):
     """Head and foot of every step stand on one page, on the print view and on the tutorial's own page."""
-    for address, _ in both(built_site, paper):
-        with printed(page, address, paper, signs=True) as pdf:
-            where = {sign: number for number, sheet in enumerate(pdf.pages)
-                     for sign in re.findall(r"(?:HEAD|FOOT)\d+", sheet.extract_text())}
+    for address, pdf in all_prints.items():
+        where = {sign: number for number, sheet in enumerate(pdf.pages) for sign in signs_on(sheet)}
         steps = len(where) // 2
-        assert steps >= 4
+        assert steps >= 2, address
         cut = [n for n in range(1, steps + 1) if where[f"HEAD{n}"] != where[f"FOOT{n}"]]
-        assert not cut, f"{address} on {paper}: steps {cut}"
+        assert not cut, f"{address}: steps {cut}"
 
 
-def test_no_page_is_blank(built_site, page, paper):
+def test_no_page_is_blank(all_prints):
     """Every sheet that comes out of the printer has something on it."""
-    for address, _ in both(built_site, paper):
-        with printed(page, address, paper) as pdf:
-            assert all(len(sheet.chars) > 40 for sheet in pdf.pages), address
+    for address, pdf in all_prints.items():
+        assert all(len(sheet.chars) > 40 for sheet in pdf.pages), address
 
 
-def test_nothing_lies_outside_the_text_block(built_site, page, paper):
-    """No letter lies in the margin, where printers cannot reach; only the page number lies below."""
-    for address, _ in both(built_site, paper):
-        with printed(page, address, paper) as pdf:
-            for sheet in pdf.pages:
-                letters = [c for c in sheet.chars if c["text"].strip() and c["bottom"] < float(sheet.height) - 18 / POINT]
-                left, right = min(c["x0"] for c in letters) * POINT, max(c["x1"] for c in letters) * POINT
-                assert left >= MARGIN - 0.3 and right <= float(sheet.width) * POINT - MARGIN + 0.3, address
-
-
-def test_the_paper_is_the_readers_own(built_site, page, paper):
-    """The page sets margins and no size, so A4 and Letter both come out as they are, to half a millimetre."""
-    with printed(page, prints(built_site)[0], paper) as pdf:
+def test_nothing_lies_outside_the_text_block(all_prints):
+    """No letter lies in the margin at the sides, where printers cannot reach."""
+    for address, pdf in all_prints.items():
         for sheet in pdf.pages:
-            assert (float(sheet.width) * POINT, float(sheet.height) * POINT) == pytest.approx(SIZES[paper], abs=0.5)
+            letters = [c for c in sheet.chars if c["text"].strip()]
+            left, right = min(c["x0"] for c in letters) * POINT, max(c["x1"] for c in letters) * POINT
+            assert left >= MARGIN - 0.3 and right <= float(sheet.width) * POINT - MARGIN + 0.3, address
 
 
-def test_the_rule_is_true_to_size(built_site, page, paper):
-    """Inches lie 25.4 mm apart on paper (1 in = 96 px = 72 pt, CSS Values and Units), to the browser's 0.02 mm in 100."""
-    with printed(page, prints(built_site)[0], paper) as pdf:
-        upright = [line for line in pdf.pages[0].lines + pdf.pages[0].curves
-                   if abs(line["x0"] - line["x1"]) < 0.01 and abs((line["bottom"] - line["top"]) * POINT - 5) < 0.05]
+def test_the_paper_is_the_readers_own(view, paper):
+    """The page sets margins and no size, so A4 and Letter both come out as they are, to half a millimetre."""
+    for sheet in view.pages:
+        assert (float(sheet.width) * POINT, float(sheet.height) * POINT) == pytest.approx(SIZES[paper], abs=0.5)
+
+
+def test_the_rule_is_true_to_size(view):
+    """Inches lie 25.4 mm apart on paper (1 in = 96 px = 72 pt, CSS Values and Units), centimetres 10 mm, to 0.04 mm."""
+    upright = [line for line in view.pages[0].lines + view.pages[0].curves
+               if abs(line["x0"] - line["x1"]) < 0.01 and abs((line["bottom"] - line["top"]) * POINT - 5) < 0.05]
     places = sorted({round(line["x0"] * POINT, 3) for line in upright})
-    start = places[0]
-    for inch in range(7):
-        assert any(abs(place - start - inch * 25.4) < 0.04 for place in places), f"{inch} in"
-    for centimetre in range(18):
-        assert any(abs(place - start - centimetre * 10) < 0.04 for place in places), f"{centimetre} cm"
+    for step, count in ((25.4, 7), (10, 18)):
+        for n in range(count):
+            assert any(abs(place - places[0] - n * step) < 0.04 for place in places), f"{n} × {step} mm"
 
 
-def test_black_ink_is_enough(built_site, page, paper):
-    """Letters and lines are grey or black."""
-    page.emulate_media(color_scheme="dark")
-    with printed(page, prints(built_site)[0], paper) as pdf:
-        used = {(kind, item[kind]) for sheet in pdf.pages for item in sheet.chars + sheet.lines + sheet.curves + sheet.rects
-                for kind in ("stroking_color", "non_stroking_color") if item.get(kind) is not None}
-    assert used and all(max(colour) - min(colour) < 0.02 for _, colour in used)
-    letters = {item["non_stroking_color"] for sheet in pdf.pages for item in sheet.chars}
-    assert all(max(colour) < 0.45 for colour in letters)
+def test_black_ink_is_enough(view):
+    """Letters and lines are grey or black, whatever scheme the screen has."""
+    used = greys(item for sheet in view.pages for item in sheet.chars + sheet.lines + sheet.curves + sheet.rects)
+    letters = greys(char for sheet in view.pages for char in sheet.chars)
+    assert used and not {colour: what for colour, what in used.items() if max(colour) - min(colour) > 0.02}
+    assert letters and all(max(colour) < 0.45 for colour in letters)
 
 
-def test_nothing_is_missing_on_paper(built_site, page, paper):
-    """Every word of the print view is printed: supplies, cautions, all steps, credit, revision mark, address."""
-    with printed(page, prints(built_site)[0], paper) as pdf:
-        on_paper = "".join(sheet.extract_text() for sheet in pdf.pages)
+def test_nothing_is_missing_on_paper(view, built_site, page):
+    """Every word of the print view is printed: supplies, cautions, all steps, credit, revision mark."""
+    squeezed = re.sub(r"\s+", "", "".join(sheet.extract_text() for sheet in view.pages))
+    page.goto(prints(built_site)[0])
     page.emulate_media(media="print")
     words = page.evaluate("document.querySelector('main').innerText").split()
-    squeezed = re.sub(r"\s+", "", on_paper)
     missing = [word for word in dict.fromkeys(words) if len(word) > 3 and word.isalpha() and word not in squeezed]
     assert len(words) > 200 and not missing
 
 
-def test_the_end_tells_which_print_this_is(built_site, page, paper):
+def test_the_end_tells_which_print_this_is(view, built_site, page):
     """The last page has the revision mark of the tutorial's page; every page has its number."""
     page.goto(tutorials(built_site)[0])
     mark = page.locator(".revision .mark").inner_text()
     assert re.fullmatch(r"[0-9A-HJKMNP-TV-Z]{6}", mark)     # Crockford's base 32 has no I, L, O and U
-    with printed(page, prints(built_site)[0], paper) as pdf:
-        assert mark in pdf.pages[-1].extract_text()
-        total = len(pdf.pages)
-        for number, sheet in enumerate(pdf.pages, 1):
-            assert sheet.extract_text().strip().endswith(f"{number} / {total}")
+    assert mark in view.pages[-1].extract_text()
+    for number, sheet in enumerate(view.pages, 1):
+        foot = sheet.crop((0, float(sheet.height) - 17 / POINT, sheet.width, sheet.height)).extract_text()
+        assert foot.strip() == f"{number} / {len(view.pages)}"
 
 
 def test_there_is_a_box_to_tick_for_each_supply_and_step(built_site, page):
@@ -146,6 +173,6 @@ def test_the_choice_of_units_holds_on_paper(built_site, page):
     """Who chose inches prints inches."""
     page.goto(prints(built_site)[0])
     page.get_by_role("radio", name="inches", exact=True).check()
-    pdf = pdfplumber.open(io.BytesIO(page.pdf(format="Letter", prefer_css_page_size=True)))
-    text = "".join(sheet.extract_text() for sheet in pdf.pages)
+    with pdfplumber.open(io.BytesIO(page.pdf(format="Letter", prefer_css_page_size=True, page_ranges="1,3"))) as pdf:
+        text = "".join(sheet.extract_text() for sheet in pdf.pages)
     assert re.search(r"\bin\b", text) and not re.search(r"\d mm\b", text)

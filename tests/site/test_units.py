@@ -53,6 +53,7 @@ def test_a_choice_is_remembered_on_every_page(page, built_site):
     choose(page, "inches")
     for address in (prints(built_site)[0], ""):
         page.goto(address, wait_until="commit")
+        page.wait_for_function("document.body")     # what stands in the head has run by then
         assert page.evaluate("document.documentElement.dataset.units") == "in"
         page.wait_for_load_state()
         assert page.get_by_role("radio", name="inches", exact=True).is_checked() and shown(page)["mm"] == 0

@@ -42,7 +42,7 @@
         show(event.target.value);
       });
     }
-    if (first) show(first);
+    show(first || "both"); // some browsers bring back what was ticked before a reload
   });
 
   window.addEventListener("storage", (event) => {
