@@ -12,10 +12,14 @@ DYNAMIC = {"__import__", "import_module", "exec", "eval"}
 
 @dataclass(frozen=True)
 class Import:
-    """``importer`` imports ``target`` (dotted, a file or a package) at ``line``; ``level`` counts leading dots."""
+    """``importer`` imports ``name`` of ``target`` (dotted, a file or a package) at ``line``.
+
+    ``name`` is "" for a whole module; ``level`` counts leading dots.
+    """
 
     importer: str
     target: str
+    name: str
     line: int
     level: int
     inside: bool        # stands inside a function
@@ -38,14 +42,14 @@ def modules(root: Path = ROOT) -> dict[str, Path]:
     return {module_name(path, root): path for path in sorted((root / "generator").rglob("*.py"))}
 
 
-def _targets(node: ast.Import | ast.ImportFrom, known: Mapping[str, Path]) -> Iterator[tuple[str, int]]:
+def _targets(node: ast.Import | ast.ImportFrom, known: Mapping[str, Path]) -> Iterator[tuple[str, str, int]]:
     if isinstance(node, ast.Import):
         for alias in node.names:
-            yield alias.name, 0
+            yield alias.name, "", 0
         return
     for alias in node.names:
         whole = f"{node.module}.{alias.name}"
-        yield (whole if whole in known else node.module or "", node.level)
+        yield (whole, "", node.level) if whole in known else (node.module or "", alias.name, node.level)
 
 
 def imports_of(module: str, path: Path, known: Mapping[str, Path]) -> Iterator[Import]:
@@ -55,8 +59,16 @@ def imports_of(module: str, path: Path, known: Mapping[str, Path]) -> Iterator[I
     inner = {id(child) for f in functions for child in ast.walk(f)}
     for node in ast.walk(tree):
         if isinstance(node, ast.Import | ast.ImportFrom):
-            for target, level in _targets(node, known):
-                yield Import(module, target, node.lineno, level, id(node) in inner)
+            for target, name, level in _targets(node, known):
+                yield Import(module, target, name, node.lineno, level, id(node) in inner)
+
+
+def exported(path: Path) -> set[str]:
+    """The names in ``__all__`` of a file; none where it has no such list."""
+    for node in ast.parse(path.read_text(encoding="utf-8"), str(path)).body:
+        if isinstance(node, ast.Assign) and any(getattr(t, "id", "") == "__all__" for t in node.targets):
+            return set(ast.literal_eval(node.value))
+    return set()
 
 
 def dynamic_calls(path: Path) -> Iterator[int]:

@@ -70,6 +70,14 @@ def test_files_of_a_room_make_no_circle(room):
     assert not found, " → ".join(found)
 
 
+def test_what_a_room_exports_is_taken_from_the_room():
+    """Its files may then be cut otherwise without a word to the other rooms."""
+    public = {room: house.exported(KNOWN[f"generator.{room}"]) for room in map(house.room_of, KNOWN) if room}
+    wrong = [i for i in IMPORTS if (room := house.room_of(i.target)) and room != house.room_of(i.importer)
+             and i.target != f"generator.{room}" and i.name in public[room]]
+    assert public["units"] and not wrong, "\n".join(_said(wrong))
+
+
 def test_libraries_stay_in_their_rooms():
     """The host is known to the website alone, the pen's SVG library to drawing alone."""
     wrong = [i for i in IMPORTS if (rooms := HOSTS.get(i.target.split(".")[0]))
@@ -81,7 +89,7 @@ def test_the_reader_of_imports_sees_what_it_must(tmp_path):
     """The checks above could fail: a made-up package with every fault shows each of them."""
     room = tmp_path / "generator" / "units"
     room.mkdir(parents=True)
-    (room / "__init__.py").write_text("from generator.units.a import x\n")
+    (room / "__init__.py").write_text("from generator.units.a import x\n__all__ = ['x']\n")
     (room / "a.py").write_text("from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import generator.units.b\n"
                                "def f():\n    from generator import paper\n    import_module('os')\n")
     (room / "b.py").write_text("from generator.units import a\nfrom . import c\n")
@@ -91,4 +99,6 @@ def test_the_reader_of_imports_sees_what_it_must(tmp_path):
     assert [i.line for i in found if i.level] == [2]
     graph = {name: {i.target for i in found if i.importer == name} for name in known}
     assert set(house.cycle(graph)) == {"generator.units.a", "generator.units.b"}
+    assert ("generator.units", "generator.units.a", "x") in {(i.importer, i.target, i.name) for i in found}
+    assert house.exported(known["generator.units"]) == {"x"} and not house.exported(known["generator.units.a"])
     assert list(house.dynamic_calls(known["generator.units.a"])) == [6]
