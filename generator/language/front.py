@@ -13,10 +13,10 @@ from generator.language.front_errors import as_findings, nearest, path_of, place
 from generator.language.front_models import FrontModel, PaperModel
 from generator.language.inline import read_inline
 from generator.language.records import Braces, Document, Prose, Text
-from generator.language.sheet_sizes import Sheet
 from generator.language.stretches import Stretches
 from generator.language.yaml_tree import Path, Tree, read_tree
 from generator.paper.records import Paper
+from generator.paper.stock import Sheet
 from generator.units import Quantity, length
 
 SYSTEMS = ("mm", "in")
@@ -119,6 +119,8 @@ def _validated(tree: Tree) -> tuple[FrontModel | None, list[Finding], set[Path]]
 
 def _removable(error: Mapping) -> Path:
     path = path_of(error)
+    if path[:1] == ("sheets",):     # a sheet goes whole: what was typed for it need not be a group of keys
+        return path[:2]
     return path[:-1] if error["type"] == "missing" else path
 
 
@@ -186,8 +188,8 @@ def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]
     return Front(
         file, model.title or "", model.summary, model.drawn_in, dict(model.counts), _lengths(model, other),
         frozenset(model.tools), {name: _paper(name, paper) for name, paper in model.papers.items()},
-        tuple(dict.fromkeys(model.sheets)), model.level, model.time, supplies, tuple(dict.fromkeys(model.uses)),
-        Credit(**model.credit.model_dump()),
+        tuple(dict.fromkeys(each.sheet for each in model.sheets)), model.level, model.time, supplies,
+        tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
         {name: place(tree, (group, name), key=True) for group in front_checks.NAMING for name in getattr(model, group)},
         {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()})
 

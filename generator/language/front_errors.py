@@ -7,11 +7,12 @@ from collections.abc import Iterable, Mapping
 from pydantic import ValidationError
 
 from generator.findings import Finding, Span, finding
-from generator.language.front_models import (USES, CreditModel, EditionsModel, FrontModel, PaperModel, ToolModel)
+from generator.language.front_models import (USES, CreditModel, EditionsModel, FrontModel, PaperModel, SheetModel,
+                                             ToolModel)
 from generator.language.yaml_tree import Path, Tree
 
 _MODELS = {(): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
-           ("papers",): PaperModel, ("tools",): ToolModel}
+           ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel}
 _CHOICES = {"grain": ("across", "along", "any"), "level": ("easy", "medium", "hard"), "drawn_in": ("mm", "in"),
             "uses": USES}
 _KINDS: Mapping[str, tuple[str, str]] = {
@@ -24,6 +25,7 @@ _KINDS: Mapping[str, tuple[str, str]] = {
     "greater_than_equal": ("must be at least 1", "write a number from 1 to 1000"),
     "less_than_equal": ("must be at most 1000", "write a number from 1 to 1000"),
 }
+SHEET_HINT = "write {size: 12x12 in, trim: 1/2 in}, or the size alone"
 TOOL_HINT = "write {mm: 3 mm, in: 1/8 in}, each size as the tool has it"
 
 
@@ -75,6 +77,8 @@ def _finding(error: Mapping, path: Path, tree: Tree) -> Finding:
     what = f"“{path[-1] if isinstance(path[-1], str) else path[-2]}”" if path else "the front matter"
     if error["type"] == "extra_forbidden":
         return finding("front-key", span, f"{what} means nothing here", _key_hint(str(path[-1]), known_keys(path)))
+    if error["type"] == "missing" and path[0] == "sheets":
+        return finding("front-value", span, "this sheet has no size", SHEET_HINT)
     if error["type"] == "missing":
         return finding("front-value", span, f"{what} is missing in “{path[-2]}”", TOOL_HINT)
     return finding("front-value", span, *_kind(error["type"], what, path, tree))

@@ -4,10 +4,11 @@ from __future__ import annotations
 import re
 from typing import Annotated, Literal, NamedTuple
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, PlainValidator
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, model_validator
 
 from generator.language.complaints import suggested
-from generator.language.sheet_sizes import Sheet, read_sheet
+from generator.language.sheet_sizes import read_sheet, trimmed
+from generator.paper.stock import Sheet
 from generator.units import Quantity, QuantityError, parse_length, unit_of
 
 LONGEST_TEXT = 500
@@ -82,6 +83,11 @@ def read_time(text: object) -> int:
     return minutes
 
 
+def sheet_keys(value: object) -> object:
+    """The keys of a sheet; one that is only named, as most are, has no other."""
+    return value if isinstance(value, dict) else {"size": value}
+
+
 def _typed(value: object) -> str:
     return f"“{str(value)[:LONGEST_NAME]}”" if value is not None else "nothing"
 
@@ -121,6 +127,24 @@ class EditionsModel(_Group):
     inch: dict[str, Length] = Field(None, alias="in")
 
 
+class SheetModel(_Group):
+    """One of the sheets; ``trim`` is the selvedge of one long edge."""
+
+    size: Annotated[Sheet, PlainValidator(read_sheet)]
+    trim: Length = None
+
+    @model_validator(mode="after")
+    def leaves_something(self) -> "SheetModel":
+        """Refuses a selvedge as wide as the sheet."""
+        _ = self.sheet
+        return self
+
+    @property
+    def sheet(self) -> Sheet:
+        """The sheet with its selvedge."""
+        return trimmed(self.size, self.trim.quantity) if self.trim else self.size
+
+
 class CreditModel(_Group):
     """Whose design it is, and what allows us to publish it."""
 
@@ -143,7 +167,7 @@ class FrontModel(_Group):
     tools: dict[Name, ToolModel] = {}
     editions: EditionsModel = EditionsModel()
     papers: dict[Name, PaperModel] = {}
-    sheets: list[Annotated[Sheet, PlainValidator(read_sheet)]] = []
+    sheets: list[Annotated[SheetModel, BeforeValidator(sheet_keys)]] = []
     level: Literal["easy", "medium", "hard"] = None
     time: Annotated[int, PlainValidator(read_time)] = None
     supplies: list[Supply] = []

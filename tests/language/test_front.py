@@ -9,9 +9,10 @@ from generator.findings import Span
 from generator.language.document import read_document
 from generator.language.front import Credit, read_front
 from generator.language.records import Braces, Text
-from generator.language.sheet_sizes import STOCK, read_sheet
+from generator.language.sheet_sizes import read_sheet
 from generator.paper.records import Paper
-from generator.units import MM_PER_INCH, length
+from generator.paper.stock import STOCK
+from generator.units import MM_PER_INCH, ZERO, length
 from tests.language.reading import CADDY, front
 
 
@@ -124,7 +125,15 @@ def test_stock_sheets(name, points):
     sheet = read_sheet(name.upper())
     assert (float(sheet.width.value / MM_PER_INCH * 72), float(sheet.height.value / MM_PER_INCH * 72)) == \
         pytest.approx(points, abs=1e-4)
-    assert set(STOCK) == {"a3", "a4", "a5", "letter", "legal", "tabloid"}
+
+
+@pytest.mark.parametrize(("name", "side"), [("12x12 in", 12 * MM_PER_INCH), ("8x8 in", 8 * MM_PER_INCH),
+                                            ("6x6 in", 6 * MM_PER_INCH), ("30.5 cm square", 305)])
+def test_stock_squares(name, side):
+    """The squares that patterned paper is sold in: common practice, no source."""
+    sheet = read_sheet(name)
+    assert sheet is STOCK[name]
+    assert (sheet.width.value, sheet.height.value, sheet.trim) == (side, side, ZERO)
 
 
 @pytest.mark.parametrize(("text", "name", "width", "height"), [
@@ -132,9 +141,18 @@ def test_stock_sheets(name, points):
     ("30.5 × 30.5 cm", "30.5 × 30.5 cm", 305, 305),
     ("8 1/2 in x 11 in", "8 1/2 × 11 in", Fraction(17, 2) * MM_PER_INCH, 11 * MM_PER_INCH),
     ("500 mm x 1 m", "500 mm × 1 m", 500, 1000),
+    ("5 in square", "5 in square", 5 * MM_PER_INCH, 5 * MM_PER_INCH),
 ])
 def test_other_sheets(text, name, width, height):
     """The unit may be said once."""
     sheet = read_sheet(text)
     assert (sheet.name, sheet.width.value, sheet.height.value) == (name, width, height)
     assert sheet.width.names == frozenset()
+
+
+def test_a_sheet_with_a_selvedge():
+    """What is trimmed off one long edge stands beside the size; sheets without it are named alone."""
+    read, findings = front("title: x\ndrawn_in: mm\nsheets: [a4, {size: 9x12 in, trim: 1/2 in}, {size: a4}]")
+    assert findings == []
+    assert [(sheet.name, sheet.trim) for sheet in read.sheets] == [("a4", ZERO), ("9 × 12 in", length(MM_PER_INCH / 2))]
+    assert read.sheets[1].usable == (Fraction(17, 2) * MM_PER_INCH, 12 * MM_PER_INCH)
