@@ -83,6 +83,8 @@ def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stro
         if stroke.length() <= SHORTEST:
             job.refuse("zero-length", "this line ends where it begins", "give two different points", at=each.parameter)
     if is_plain_sheet(state) and all(_within_box(state, stroke, EDGE) for stroke in each.strokes):
+        if all(_along_side(state, stroke) for stroke in each.strokes):
+            _off(job, state, each, verb)
         return each.strokes
     area = area_of(job, state)
     lines = [LineString(stroke.flattened()) for stroke in each.strokes]
@@ -90,6 +92,8 @@ def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stro
         return each.strokes
     if not all(area.forgiving.covers(line) for line in lines):
         _off(job, state, each, verb)
+    if not any(part.length() > SHORTEST for stroke in each.strokes for part in inside(stroke, area.region)):
+        _off(job, state, each, verb)    # it lies along the edge, or swings out all the way
     return tuple(part for stroke in each.strokes for part in inside(stroke, area.region, keep_edge=True)
                  if part.length() > SHORTEST)
 
@@ -131,6 +135,15 @@ def _within_box(state: PieceState, stroke: Stroke, slack: float) -> bool:
     left, right = side_at(state, Side.LEFT).value, side_at(state, Side.RIGHT).value
     low, high = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value
     return x0 >= left - slack and x1 <= right + slack and y0 >= low - slack and y1 <= high + slack
+
+
+def _along_side(state: PieceState, stroke: Stroke) -> bool:
+    if not isinstance(stroke, Line):
+        return False
+    (x0, y0), (x1, y1) = stroke.start, stroke.end
+    upright = {side_at(state, side).value for side in (Side.LEFT, Side.RIGHT)}
+    level = {side_at(state, side).value for side in (Side.BOTTOM, Side.TOP)}
+    return (x0 == x1 and x0 in upright) or (y0 == y1 and y0 in level)
 
 
 def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
