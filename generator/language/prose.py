@@ -32,7 +32,9 @@ def size(job: Job, of: Sized) -> Size:
 def extents(job: Job, of: Piece | Face) -> tuple[Quantity, Quantity]:
     """Width and height as the piece lies now; a face by its bounding rectangle."""
     state = job.state(of.piece if isinstance(of, Face) else of)
-    if isinstance(of, Face):
+    if isinstance(of, Face) and of.size is not None:
+        width, height = of.size
+    elif isinstance(of, Face):
         x0, y0, x1, y1 = bounds_of(of.outline)
         width, height = (Quantity(d, 1, state.width.names) for d in (x1 - x0, y1 - y0))
     else:

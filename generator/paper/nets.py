@@ -99,7 +99,7 @@ def _resize(job: Job, state: PieceState, outline: tuple[Rim, ...], shape: Outlin
     x0, y0, x1, y1 = Region(tuple(rim.stroke for rim in outline)).bounds()
     if x1 - x0 > LARGEST_PIECE or y1 - y0 > LARGEST_PIECE:
         job.refuse("mark-off-piece", "the net grows larger than any sheet", "check the named lengths it is made of")
-    names = state.width.names.union(*(size.names for size in shape.sizes))
+    names = state.width.names.union(state.height.names, *(size.names for size in shape.sizes))
     job.change(state.piece, width=Quantity(x1 - x0, 1, names), height=Quantity(y1 - y0, 1, names),
                origin=(Quantity(x0, 1, names), Quantity(y0, 1, names)))
 
