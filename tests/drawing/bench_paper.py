@@ -130,12 +130,13 @@ class Sizes:
     tab: Quantity
     bulge: Quantity
     hole: Quantity
+    drop: Quantity      # from a peak down to its hole
     sides: int = 8
 
 
-METRIC = Sizes(mm(30), mm(40), mm(60), mm(39), mm(12), mm(4), mm(3))
-INCHES = Sizes(inch("5/4"), inch("19/8"), inch("19/8"), inch("13/8"), inch("1/2"), inch("3/16"), inch("1/8"))
-INCHES = replace(INCHES, foot=inch("13/8"))
+METRIC = Sizes(mm(30), mm(40), mm(60), mm(39), mm(12), mm(4), mm(3), mm(8))
+INCHES = Sizes(inch("5/4"), inch("13/8"), inch("19/8"), inch("13/8"), inch("1/2"), inch("3/16"), inch("1/8"),
+               inch("5/16"))
 
 STEPS = ("cut the strip", "score the panels", "foot and shoulder", "ticks", "cut the feet", "trim the tab",
          "curves", "holes", "fold", "glue the seam", "glue the floor", "ribbon")
@@ -173,9 +174,9 @@ def caddy(system="mm", s: Sizes | None = None) -> Plan:
     work.next_step()
     _curves(work, s, xs, mids, shoulder, height)
     work.next_step()
-    holes = [(Circle(Point(m.value, h - 8), s.hole.value / 2),) for m in mids]
-    punched = work.marks("punch", "eyes", holes, sizes=(s.hole,), positions=[
-        ((m, Side.LEFT), (Quantity(Fraction(8), 1), Side.TOP)) for m in mids])
+    holes = [Circle(Point(m.value, h - s.drop.value), s.hole.value / 2) for m in mids]
+    punched = work.marks("punch", "eyes", holes, sizes=(s.hole,),
+                         positions=[((m, Side.LEFT), (s.drop, Side.TOP)) for m in mids])
     work.next_step()
     work.fold([(m, Direction.MOUNTAIN, [line(m.place.value, f, m.place.value, y)]) for m in panels])
     work.fold([(m, Direction.VALLEY, [line(m.place.value, y, m.place.value, h)]) for m in panels[:-1]])

@@ -1,11 +1,15 @@
 """Words never lie on words, on the lines they measure or on what the step makes, and never leave the picture."""
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
+
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
 from generator.drawing import overview_picture, step_pictures
-from tests.drawing.bench_paper import STEPS, caddy
+from generator.geometry import Point
+from tests.drawing.bench_paper import STEPS, Sizes, caddy, inch, mm
 from tests.drawing.clashes import clashes
 from tests.drawing.strips import jobs, plans
 
@@ -28,7 +32,15 @@ def test_the_finished_blank_has_no_clash():
     assert not clashes(overview_picture(CADDIES["mm"], CADDIES["in"], 0).recording)
 
 
-@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+# shrinking redraws thousands of pictures; what failed is small enough to be read as it is
+QUICK = settings(deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow],
+                 phases=[Phase.explicit, Phase.reuse, Phase.generate])
+SIZES = st.fixed_dictionaries({"panel": st.integers(8, 60), "foot": st.integers(5, 60), "wall": st.integers(10, 100),
+                               "crown": st.integers(20, 80), "tab": st.integers(4, 20), "bulge": st.integers(1, 2),
+                               "hole": st.integers(2, 5), "drop": st.integers(6, 12)})
+
+
+@QUICK
 @given(jobs())
 def test_no_strip_has_a_clash(job):
     """Strips of any size with marks and holes anywhere, from any edge, lying any way."""
@@ -37,3 +49,28 @@ def test_no_strip_has_a_clash(job):
         for picture in step_pictures(drawn, other, step):
             assert not clashes(picture.recording), picture.title
     assert not clashes(overview_picture(drawn, other, 0).recording)
+
+
+@QUICK
+@given(SIZES, st.integers(3, 24), st.integers(1, len(STEPS)))
+def test_no_caddy_has_a_clash(sizes, sides, step):
+    """Caddies of any size and number of sides; the inch edition to the nearest sixteenth."""
+    metric = caddy("mm", Sizes(**{name: mm(v) for name, v in sizes.items()}, sides=sides))
+    inches = caddy("in", Sizes(**{name: inch(Fraction(max(1, round(v / 25.4 * 16)), 16)) for name, v in sizes.items()},
+                               sides=sides))
+    for picture in step_pictures(metric, inches, step):
+        assert not clashes(picture.recording), picture.title
+
+
+def test_the_check_finds_clashes():
+    """It could fail: words moved onto others, onto a line and out of the picture are all reported."""
+    recording = step_pictures(CADDIES["mm"], CADDIES["in"], 2)[0].recording
+    labels = [i for i in recording.items if i.method == "label"]
+    dimension, = (i.given[0] for i in recording.of("dimension"))
+
+    def moved(to):
+        label = replace(labels[0].given[0], at=Point(*to))
+        return [replace(i, given=(label,)) if i is labels[0] else i for i in recording.items]
+    for to, complaint in ((labels[1].given[0].at, "lies on '60'"), (dimension.stops[0], "lies on a dimension"),
+                          ((0.0, 0.0), "leaves the picture")):
+        assert any(complaint in c for c in clashes(replace(recording, items=tuple(moved(to))))), complaint

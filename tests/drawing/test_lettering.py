@@ -1,0 +1,57 @@
+"""The room that is kept for words is never too small."""
+from __future__ import annotations
+
+import string
+
+import pytest
+from hypothesis import given, settings, strategies as st
+from PIL import ImageFont
+
+from generator.drawing.lettering import GAP, PART, SIZE, SMALL, WIDTH, Pair, block, runs, width
+
+# the sans-serif that Pillow brings along, as a type that this project did not choose
+TYPE = ImageFont.load_default(1000)
+USED = string.ascii_letters + string.digits + " ,.:()/×–-+"
+
+
+@pytest.mark.parametrize("letter", USED)
+def test_no_letter_is_wider_than_the_table_says(letter):
+    """Each letter of an independent sans-serif is at most as wide as its entry."""
+    assert TYPE.getlength(letter) / 1000 <= WIDTH[letter] + 1e-9
+
+
+@settings(deadline=None)
+@given(st.text(alphabet=USED, max_size=30))
+def test_no_line_is_wider_than_reckoned(text):
+    """Without fractions a line is the sum of its letters."""
+    if "/" not in text:
+        assert TYPE.getlength(text) / 1000 * SIZE <= width(text) + 0.02 * SIZE      # kerning may add a hair
+
+
+@pytest.mark.parametrize(("text", "kinds"), [
+    ("62 mm", ["62 mm"]),
+    ("3/4 in", ["3", "⁄", "4", " in"]),
+    ("1 3/4 in", ["1", "3", "⁄", "4", " in"]),
+    ("about 1 15/16 in", ["about 1", "15", "⁄", "16", " in"]),
+    ("10 1/2 × 5 5/8 in", ["10", "1", "⁄", "2", " × 5", "5", "⁄", "8", " in"]),
+    ("24 × 5 mm", ["24 × 5 mm"]),
+    ("and/or", ["and/or"]),
+])
+def test_fractions_are_found(text, kinds):
+    """Every fraction is set as one, close to the whole number before it; nothing else is taken apart."""
+    assert [run.text for run in runs(text)] == kinds
+
+
+def test_a_fraction_takes_less_room_than_figures():
+    """Small figures count as small."""
+    assert width("3/4") == pytest.approx((2 * WIDTH["3"] * PART + WIDTH["⁄"]) * SIZE)
+    assert width("1 3/4") == pytest.approx(width("1") + width("3/4") + GAP * SIZE)
+
+
+def test_a_pair_is_two_lines_and_plain_words_are_one():
+    """Inches stand over millimetres; room is kept for both, whichever the page shows."""
+    pair, plain = Pair("1 1/4 in", "32 mm"), Pair.plain("glue")
+    assert [system for system, _ in pair.lines] == ["in", "mm"] and [s for s, _ in plain.lines] == [""]
+    assert block(pair)[1] > 2 * SIZE * 0.9 and block(plain)[1] < 1.2 * SIZE
+    assert block(pair)[0] == max(width("1 1/4 in"), width("32 mm"))
+    assert block(pair, SMALL)[0] < block(pair)[0]
