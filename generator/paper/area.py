@@ -111,7 +111,7 @@ def _rims(job: Job, old: Sequence[Rim], loop: object) -> tuple[Rim, ...]:
 def _left(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stroke]) -> tuple:
     """Marks or folds with what of their runs lies outside an area."""
     region = Region(tuple(area))
-    x0, y0, x1, y1 = (float(v) for v in region.bounds())
+    x0, y0, x1, y1 = map(float, region.bounds())
     left = []
     for line in lines:
         if all(_apart(run, x0, y0, x1, y1) for run in line.runs):
@@ -123,8 +123,8 @@ def _left(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stroke]) -> tup
 
 
 def _apart(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> bool:
-    a0, b0, a1, b1 = run.bounds()
-    return a0 > x1 or a1 < x0 or b0 > y1 or b1 < y0
+    a0, b0, a1, b1 = run.box
+    return a0 > x1 + SHORTEST or a1 < x0 - SHORTEST or b0 > y1 + SHORTEST or b1 < y0 - SHORTEST
 
 
 def _turns_left(loop: object) -> bool:
