@@ -38,8 +38,9 @@ def made(text: str, counts: Mapping[str, int] | None = None, **mm: object) -> Ev
 
 
 def wrong(text: str, counts: Mapping[str, int] | None = None, **mm: object) -> tuple[Finding, ...]:
-    """What is found in these statements."""
-    return evaluated(text, counts, **mm).findings
+    """What is found in these statements, in reading them or in working them."""
+    found = parse_fence(text, "box.md", 1)[1]
+    return found or evaluated(text, counts, **mm).findings
 
 
 def codes(text: str, counts: Mapping[str, int] | None = None, **mm: object) -> list[str]:
