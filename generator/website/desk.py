@@ -11,6 +11,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.utils import get_relative_url
 
 from generator.drawing import stylesheet
+from generator.findings import Finding
 from generator.website.photos import framed
 from generator.website.prose import Converted, Inline, Manuscript, parts
 from generator.website.shelf import Shelf, Shelved
@@ -35,13 +36,12 @@ class Desk:
         self._files = Files([])
         self._views: dict[str, TutorialView] = {}
 
-    def knows(self, page: Page) -> bool:
-        """True for a tutorial and for its print view."""
-        return page.file.src_uri in self.shelf.tutorials or page.file.src_uri in self._prints
-
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add a print view to every tutorial, a gallery where the author wrote none, and the drawings' own style."""
         self._files = files
+        for uri in self.shelf.tutorials:
+            # MkDocs has nothing to read there: it would take front matter that does not parse for text.
+            self._file(uri).content_string = "\n"
         for uri in self._prints:
             if files.get_file_from_path(uri) is not None:
                 raise PluginError(f"{uri} stands where the print view of the tutorial goes: give it another name")
@@ -103,7 +103,7 @@ class Desk:
         return tuple(card(self._url(uri, page), shelved, self._inline)
                      for uri, shelved in self.shelf.tutorials.items())
 
-    def _warnings(self, uri: str) -> tuple[Any, ...]:
+    def _warnings(self, uri: str) -> tuple[Finding, ...]:
         return self.shelf.findings_of(self._shelved(uri).tutorial.file) if self.serving else ()
 
     def _file(self, uri: str) -> File:

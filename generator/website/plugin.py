@@ -73,10 +73,6 @@ class FoldgaugePlugin(BasePlugin[Settings]):
                 file.page.update_date = NO_DATE
         return env
 
-    def on_page_read_source(self, *, page: Page, config: MkDocsConfig) -> str | None:
-        """A tutorial's front matter is read by the language; MkDocs gets none of it to misread."""
-        return "\n" if self.desk.knows(page) else None
-
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         return self.desk.markdown(page, markdown)
 

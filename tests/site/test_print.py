@@ -144,11 +144,12 @@ def test_nothing_is_missing_on_paper(view, built_site, page):
 
 
 def test_the_end_tells_which_print_this_is(view, built_site, page):
-    """The last page has the revision mark of the tutorial's page; every page has its number."""
+    """The last page has the revision mark of the tutorial's page and its address; every page has its number."""
     page.goto(tutorials(built_site)[0])
     mark = page.locator(".revision .mark").inner_text()
     assert re.fullmatch(r"[0-9A-HJKMNP-TV-Z]{6}", mark)     # Crockford's base 32 has no I, L, O and U
-    assert mark in view.pages[-1].extract_text()
+    end = view.pages[-1].extract_text()
+    assert mark in end and page.url in end
     for number, sheet in enumerate(view.pages, 1):
         foot = sheet.crop((0, float(sheet.height) - 17 / POINT, sheet.width, sheet.height)).extract_text()
         assert foot.strip() == f"{number} / {len(view.pages)}"
@@ -166,7 +167,7 @@ def test_there_is_a_box_to_tick_for_each_supply_and_step(built_site, page):
 def test_nothing_waits_to_be_opened(built_site, page):
     """No lazy picture and nothing folded away, which would be missing in print."""
     page.goto(prints(built_site)[0])
-    assert page.locator("[loading=lazy], details:not([open]), main [hidden]:not(#the-units, #the-printing)").count() == 0
+    assert page.locator("[loading=lazy], details:not([open]), main [hidden]:not(#the-units, #the-printing, #the-address)").count() == 0
 
 
 def test_the_choice_of_units_holds_on_paper(built_site, page):

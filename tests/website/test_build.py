@@ -68,6 +68,24 @@ def test_the_sitemap_lists_pages_once(project):
     assert sorted(found) == [f"https://stall.example/boxes/{page}" for page in ("", "about/", "soap-sleeve/")]
 
 
+def test_without_an_address_there_is_no_sitemap(project):
+    """A sitemap needs whole addresses; where mkdocs.yml gives none, an empty one would help nobody."""
+    config = project.root / "mkdocs.yml"
+    config.write_text(config.read_text(encoding="utf-8").replace("site_url: https://stall.example/boxes/\n", ""),
+                      encoding="utf-8")
+    assert project.build("--strict").exit_code == 0
+    assert "sitemap.xml" not in project.files() and "404.html" in project.files()
+
+
+def test_a_dirty_build_does_not_leave_out_what_a_print_view_needs(project):
+    """Only changed files are built then; a tutorial always counts as changed, since more than its source makes it."""
+    project.build()
+    printed = "soap-sleeve/print/index.html"
+    before = project.page(printed).get_element_by_id("the-text").text_content()
+    assert project.build("--dirty").exit_code == 0
+    assert project.page(printed).get_element_by_id("the-text").text_content() == before
+
+
 def test_a_broken_source_leaves_the_old_site(project, edited):
     """All errors are printed with file and line; of the site that was there, not a byte changes."""
     project.build()

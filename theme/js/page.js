@@ -17,6 +17,14 @@
   const watcher = new ResizeObserver((entries) => entries.forEach((entry) => reach(entry.target)));
   document.querySelectorAll(".sheet").forEach((sheet) => watcher.observe(sheet));
 
+  // Where mkdocs.yml does not say at which address the site stands, the browser knows.
+  const address = document.getElementById("the-address");
+  if (address && location.protocol.startsWith("http")) {
+    const words = address.querySelector("dd");
+    words.textContent = new URL(words.textContent, location.href).href;
+    address.hidden = false;
+  }
+
   const printing = document.getElementById("the-printing");
   if (printing) {
     printing.hidden = false;
