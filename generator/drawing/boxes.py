@@ -65,7 +65,7 @@ def union(boxes: Iterable[Box]) -> Box:
 
 
 def segment_meets(box: Box, a: XY, b: XY) -> bool:
-    """True when the straight line from ``a`` to ``b`` runs through the inside of ``box`` (Liang and Barsky's clipping)."""
+    """True when the line from ``a`` to ``b`` runs through the inside of ``box`` (Liang and Barsky's clipping)."""
     first, last = 0.0, 1.0
     dx, dy = b[0] - a[0], b[1] - a[1]
     for step, low, high in ((dx, box.x0 - a[0], box.x1 - a[0]), (dy, box.y0 - a[1], box.y1 - a[1])):

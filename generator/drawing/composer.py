@@ -5,7 +5,7 @@ from generator.drawing.boxes import Box
 from generator.drawing.captions import Head, draw_inset, head_of, labels
 from generator.drawing.gestures import Gestures, gestures, letter_box, letter_label
 from generator.drawing.layout import HIGHEST, MARGIN, WIDTH, Layout, lay_out, raised
-from generator.drawing.lettering import block
+from generator.drawing.lettering import Pair, block
 from generator.drawing.list_row import ListRow
 from generator.drawing.measures import Measure, measures, size_twins
 from generator.drawing.notes import Desk, Note, fits_inside, place
@@ -40,8 +40,7 @@ class Composer:
         self.number = 1 + ordered       # of the first badge that belongs to the list
         self.layout: Layout = lay_out(self.window, self.in_rows, self.number)
         self.clip = Clip(self.window, self.sheet.box)
-        size = by_twin(*size_twins(spell, drawn, other, first=False)) if whole else None
-        self.head: Head = head_of(spell, self.sheet, not self.clip.whole, size)
+        self.head: Head = head_of(spell, self.sheet, not self.clip.whole, self._size() if whole else None)
         self.pen = RecordingPen()
         self.rows: list[ListRow] = []
 
@@ -63,6 +62,11 @@ class Composer:
         self._measures(desk)
         self._notes(deeds, frame, desk)
         return self.pen.recording(WIDTH, round(height, 3)), tuple(self.rows)
+
+    def _size(self) -> Pair:
+        """How large the piece is; of a ribbon only how long."""
+        wide, high = size_twins(self.spell, self.drawn, self.other, first=False)
+        return wide.pair() if self.spell.piece.kind == "ribbon" else by_twin(wide, high)
 
     @property
     def title(self) -> str:

@@ -20,6 +20,7 @@ from generator.geometry import Line, Point, Region, Stroke
 from generator.paper.records import Face, Plan, Thread
 
 ARM = 6.0           # mm of picture that a fold arrow reaches to each side at most
+SHORT_ARM = 3.2     # and at least, though it reach over the next fold
 BOW = 0.45          # of its half length that it rises
 LETTER_OFF = 3.4    # mm from an edge to the letter of its seam
 ABOVE = 3.5         # mm from the top edge to the arrows that gather it
@@ -60,7 +61,9 @@ def _folds(found: Gestures, spell: Spell, view: View) -> None:
     """An arrow for each group of folds and direction, across a fold in the middle, and words for each direction."""
     names = {mark.id: mark.name for mark in spell.after.marks}
     groups: dict[tuple[Role, str | None], list[Stroke]] = {}
+    angles: dict[Role, set[float | None]] = {}
     for fold in spell.folds:
+        angles.setdefault(seen_role(fold, spell), set()).add(fold.angle)
         groups.setdefault((seen_role(fold, spell), names.get(fold.mark)), []).extend(view.path(fold.runs))
     tops: dict[Role, list[Point]] = {}
     for (role, _), runs in groups.items():
@@ -68,8 +71,14 @@ def _folds(found: Gestures, spell: Spell, view: View) -> None:
         found.symbols.append(symbol)
         tops.setdefault(role, []).append(_top(symbol))
     for role, anchors in tops.items():
-        words = FOLD_WORDS[role][1]
+        words = FOLD_WORDS[role][1] + _by(angles[role])
         found.notes.append(Note(Pair.plain(words), tuple(anchors), ListRow(None, words), on_line=True))
+
+
+def _by(angles: set[float | None]) -> str:
+    """" by 90°" where all folds of a direction go equally far, and the source says how far."""
+    angle = next(iter(angles))
+    return "" if angle is None or len(angles) > 1 else f" by {angle:g}°"
 
 
 def _across(runs: list[Stroke], sign: Sign, taken: int) -> Symbol:
@@ -78,7 +87,7 @@ def _across(runs: list[Stroke], sign: Sign, taken: int) -> Symbol:
     fit = [run for run in runs if run.length() > 0.7 * longest]
     run = fit[min(len(fit) - 1, len(fit) // 3 + taken)]
     middle, tangent = run.at(0.5), run.tangent(0.5)
-    arm = min(ARM, _room(run, runs) * 0.42)
+    arm = max(SHORT_ARM, min(ARM, _room(run, runs) * 0.42))
     nx, ny = (-tangent.y, tangent.x) if tangent.x < -1e-9 or tangent.y < -1e-9 else (tangent.y, -tangent.x)
     start = Point(float(middle.x) + nx * arm, float(middle.y) + ny * arm)
     end = Point(float(middle.x) - nx * arm, float(middle.y) - ny * arm)

@@ -64,7 +64,9 @@ def by_twin(a: Twin, b: Twin) -> Pair:
 def listed(twins: Sequence[Twin], system: str) -> str | None:
     """"30, 60 and 90 mm"; None where the edition lacks one of them."""
     quantities = [t.mm if system == "mm" else t.inch for t in twins]
-    return None if any(q is None for q in quantities) else _list(tuple(quantities), system, tuple(q.exact for q in quantities))
+    if any(q is None for q in quantities):
+        return None
+    return _list(tuple(quantities), system, tuple(q.exact for q in quantities))
 
 
 # A plan says the same measures again and again, picture after picture. Exactness is part of

@@ -54,5 +54,6 @@ def polygon_loops(shape) -> tuple[tuple[Line, ...], ...]:
         if part.geom_type == "Polygon" and not part.is_empty:
             for ring in (part.exterior, *part.interiors):
                 corners = [Point(*c) for c in ring.coords[:-1]]
-                loops.append(tuple(Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True) if a != b))
+                ends = zip(corners, corners[1:] + corners[:1], strict=True)
+                loops.append(tuple(Line(a, b) for a, b in ends if a != b))
     return tuple(loops)

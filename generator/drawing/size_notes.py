@@ -61,7 +61,8 @@ def _known(mark: Mark, value) -> bool:
 
 def _of_mark(mark: Mark, kind: str, size: Twin, same: int, view: View) -> Note:
     before = f"each {kind}" if same > 1 else kind
-    words, row = size.pair(f"{before} "), measure_row(None, [size], before=before)
+    after = "across" if kind in ("hole", "circle") else ""
+    words, row = size.pair(f"{before} ", f" {after}".rstrip()), measure_row(None, [size], before, after)
     return Note(words, (_anchor(view.stroke(mark.whole[0])),), row, on_line=True)
 
 

@@ -146,7 +146,8 @@ def _fold_sentences(spell: Spell) -> Iterator[str]:
     for role, way in ((Role.VALLEY, "up, towards you"), (Role.MOUNTAIN, "back, away from you")):
         folds = [fold for fold in spell.folds if seen_role(fold, spell) is role]
         if folds:
-            yield f"The {plural(len(folds), *FOLD_NOUNS[role])} {plural(len(folds), 'folds', 'fold')} {way}{_angles(folds)}."
+            noun, verb = plural(len(folds), *FOLD_NOUNS[role]), plural(len(folds), "folds", "fold")
+            yield f"The {noun} {verb} {way}{_angles(folds)}."
 
 
 def _angles(folds: Sequence[Fold]) -> str:
@@ -159,6 +160,8 @@ def _size(spell: Spell, drawn: Plan, other: Plan | None, system: str) -> str | N
     """How large the piece is as it lies."""
     wide, high = size_twins(spell, drawn, other, first=spell.makes_piece)
     across, up = listed([wide], system), listed([high], system)
+    if spell.piece.kind == "ribbon":
+        return f"{named(spell.piece.name)} {across} long" if across else None
     return f"{named(spell.piece.name)} {across} wide and {up} high" if across and up else None
 
 

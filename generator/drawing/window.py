@@ -14,6 +14,7 @@ from generator.paper.records import Side
 GAIN = 1.7          # how much larger a part must become to be worth leaving the whole
 ROUND = 0.35        # of the work's size, shown round it
 LEAST = 8.0         # mm of paper shown round it at least
+TOUCH = 1e-6        # mm of paper; a window this close to the paper's edge does not cut it
 SMALLEST = 20.0     # mm of paper; less of a piece is never shown
 
 
@@ -89,7 +90,8 @@ class Clip:
         box, shown = self.window, []
         bounds = region.bounds()
         corners = [Point(box.x0, box.y0), Point(box.x1, box.y0), Point(box.x1, box.y1), Point(box.x0, box.y1)]
-        cut = (box.y0 > bounds[1] + 1e-6, box.x1 < bounds[2] - 1e-6, box.y1 < bounds[3] - 1e-6, box.x0 > bounds[0] + 1e-6)
+        cut = (box.y0 > bounds[1] + TOUCH, box.x1 < bounds[2] - TOUCH, box.y1 < bounds[3] - TOUCH,
+               box.x0 > bounds[0] + TOUCH)
         for index, is_cut in enumerate(cut):
             if is_cut:
                 shown += inside(Line(corners[index], corners[(index + 1) % 4]), region)

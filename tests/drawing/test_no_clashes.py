@@ -8,8 +8,10 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings, strategies as st
 
 from generator.drawing import overview_picture, step_pictures
-from generator.geometry import Point
-from tests.drawing.bench_paper import STEPS, Sizes, caddy, inch, mm
+from generator.geometry import Arc, Circle, Point
+from generator.paper.records import Side
+from generator.units import Quantity
+from tests.drawing.bench_paper import INCH, STEPS, Sizes, Work, caddy, inch, mm
 from tests.drawing.clashes import clashes
 from tests.drawing.strips import jobs, plans
 
@@ -60,6 +62,34 @@ def test_no_caddy_has_a_clash(sizes, sides, step):
                                sides=sides))
     for picture in step_pictures(metric, inches, step):
         assert not clashes(picture.recording), picture.title
+
+
+CORNER = st.lists(st.tuples(st.integers(8, 40), st.integers(8, 40)), min_size=1, max_size=4, unique=True)
+
+
+def cornered(system: str, unit: Fraction, spots, side: Side):
+    """Step 2 punches holes and scores an arc near the left end of a large sheet's top or bottom edge."""
+    work = Work(system)
+    work.next_step()
+    high = Quantity(300 * unit, 1)
+    work.sheet("tag", Quantity(220 * unit, 1), high)
+    work.next_step()
+    up = [y * unit if side is Side.BOTTOM else high.value - y * unit for _, y in spots]
+    holes = [Circle(Point(x * unit, y), 2 * unit) for (x, _), y in zip(spots, up, strict=True)]
+    told = [((Quantity(x * unit, 1), Side.LEFT), (Quantity(y * unit, 1), side)) for x, y in spots]
+    work.marks("punch", "eyes", holes, positions=told, sizes=(Quantity(4 * unit, 1),))
+    work.marks("score", "swing", [Arc(Point(0, up[0]), Point(spots[0][0] * unit, up[0]), 3 * unit)], positions=[()])
+    return work.plan()
+
+
+@QUICK
+@given(CORNER, st.sampled_from((Side.TOP, Side.BOTTOM)))
+def test_no_corner_shown_large_has_a_clash(spots, side):
+    """Where the picture shows a part only, words keep clear of the inset too."""
+    drawn, other = cornered("mm", Fraction(1), spots, side), cornered("in", INCH / 24, spots, side)
+    picture, = step_pictures(drawn, other, 2)
+    assert any(item.process == "where" for item in picture.recording.items)
+    assert not clashes(picture.recording), picture.title
 
 
 def test_the_check_finds_clashes():

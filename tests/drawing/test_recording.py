@@ -56,11 +56,12 @@ def test_every_primitive_has_its_box():
     assert boxes[4].width == pytest.approx(BADGE)
     assert boxes[5] == Box(0, 4, 3, 9)
     assert boxes[6] == Box(0, -6, 9, -1)
-    assert pen.recording(30, 30).bounds() == pytest.approx(Box(0, -6, max(b.x1 for b in boxes), max(b.y1 for b in boxes)))
+    whole = Box(0, -6, max(b.x1 for b in boxes), max(b.y1 for b in boxes))
+    assert pen.recording(30, 30).bounds() == pytest.approx(whole)
 
 
 def test_a_dimension_has_arrows_at_both_ends_and_a_running_one_a_circle():
-    """One arrow a stop; a single dimension has one at its origin too, a running one a small circle (ISO 129-1; from memory)."""
+    """One arrow a stop, and at the origin another, or a small circle where it is running (ISO 129-1; from memory)."""
     stops = (Point(10.0, 0.0), Point(30.0, 0.0))
     running = dimension_figure(Dimension(Point(0.0, 0.0), stops, (), running=True))
     assert [head[0] for head in running.solid] == list(stops)

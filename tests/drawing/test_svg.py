@@ -113,7 +113,7 @@ def test_numbers_are_rounded_to_a_thousandth(value, text):
 
 
 def test_arcs_bulge_the_right_way():
-    """A positive bulge lies to the left of travel: above a line to the right, so SVG's sweep is clockwise (1)."""
+    """A positive bulge lies to the left of travel: above a line to the right, clockwise (1) in SVG."""
     data = PathData(100.0)
     a, b = Point(0.0, 0.0), Point(10.0, 0.0)
     assert data.path((Arc(a, b, 2.0),)) == "M0 100A7.25 7.25 0 0 1 10 100"
