@@ -52,5 +52,5 @@ STRINGS: dict[str, str] = {
     "address": "Address",
     # nothing here
     "lost_title": "There is no such page",
-    "lost_text": "The page may have been moved or renamed. All tutorials are on the shelf:",
+    "lost_text": "It may have been moved, or named anew.",
 }

@@ -1,0 +1,141 @@
+"""What the theme is handed: rows, facts, credit, photos, and the gallery's pictures."""
+from __future__ import annotations
+
+import shutil
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from lxml import etree
+from PIL import Image
+
+from generator.drawing import ListRow, RecordingPen, StepPicture, Surface
+from generator.drawing.pen import Role
+from generator.geometry import rectangle
+from generator.website.pictures import card_view, picture_view, row_html
+from generator.website.prose import Converted, Inline
+from generator.website.shelf import Shelved
+from generator.website.view import duration, moved, tutorial_view
+from tests.website.caddy import CADDY
+from tests.website.test_inlays import heard, parsed, seen
+
+
+def picture() -> StepPicture:
+    """A strip with a glued end, 100 × 40 mm in a picture of 120 × 60."""
+    pen = RecordingPen()
+    paper = tuple(rectangle(100, 40))
+    pen.begin("paper")
+    pen.area((paper,), Surface.PLAIN)
+    pen.area((paper,), Surface.GLUE)
+    pen.stroke(paper, Role.CUT, True)
+    pen.end()
+    rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1<b>1/4</b> in", "30 millimetres",
+                    "1 and a quarter inches"), ListRow(None, "glue & tape"))
+    return StepPicture("strip", "The strip", "A strip.", pen.recording(120, 60), rows, "step-1-strip")
+
+
+def view():
+    converted = Converted("", ("<p>one</p>",) * len(CADDY.steps))
+    return tutorial_view(Shelved(CADDY, {}, (), None), converted, Inline())
+
+
+def test_a_row_says_its_measure_in_both_systems():
+    """As in the prose: figures to see, words to hear; words alone stay as they are."""
+    first, second = (parsed(row.html) for row in picture_view(picture()).rows)
+    assert heard(parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches30 millimetres wide"
+    assert seen(first) == "each panel 11/4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
+
+
+def test_a_legend_shows_what_the_picture_uses():
+    """A sample of each line and area in use, hatched like the drawing itself, and no other."""
+    shown = picture_view(picture())
+    assert [item.words for item in shown.legend] == ["cut", "glue"]
+    cut, glue = (etree.fromstring(item.sample) for item in shown.legend)
+    assert cut.find("path").get("class") == "line cut now" and cut.get("aria-hidden") == "true"
+    pattern = glue.findall("path")[1].get("fill")
+    assert f'id="{pattern.removeprefix("url(#").removesuffix(")")}"' in shown.svg
+
+
+def test_pictures_keep_their_ids_apart():
+    """The same picture twice on a page, as in the gallery, has no id in common."""
+    ids = [set(etree.fromstring(card_view(picture(), f"card-{n}").svg).xpath("//@id")) for n in (1, 2)]
+    assert ids[0] and not ids[0] & ids[1]
+
+
+def test_the_gallerys_picture_is_the_paper_alone():
+    """Cropped to the paper and a little more, still in mm, without what is said around it."""
+    root = etree.fromstring(card_view(picture(), "card-1").svg)
+    assert [float(n) for n in root.get("viewBox").split()] == [-1, 19, 102, 42]
+    assert (root.get("width"), root.get("height")) == ("102mm", "42mm")
+
+
+def test_facts_credit_and_titles_are_ready_to_show():
+    """Facts of the plan, then level and time; credit without what nobody said; titles with both measures."""
+    shown = view()
+    assert [row.label for row in shown.facts] == ["Finished size", "Level", "Time"]
+    assert shown.facts[2].html == "1 h 20 min"
+    assert [row.label for row in shown.credit] == ["Title", "Designed by", "Source", "Licence"]
+    assert shown.credit[2].html == ('the stall’s notebook, <a href="https://stall.example/notebook">'
+                                    "https://stall.example/notebook</a>.")
+    assert shown.steps[2].title == "1. Fold &amp; &lt;burnish&gt;"
+    assert seen(parsed(shown.steps[3].title)) == "Glue the tab of 1\u20442\u00a0in\u00a0· 12\u00a0mm"
+
+
+def test_only_addresses_within_the_site_move():
+    """On the print view what is relative gets one folder longer; places on the page and other sites stay."""
+    html = '<a href="#a">a</a><a href="b/">b</a><img src="c.jpg"><a href="https://x.example/">d</a><a href="/e">e</a>'
+    shown = moved(tutorial_view(Shelved(CADDY, {}, (), None), Converted(html, ("",) * 4), Inline()), "..")
+    assert shown.intro == html.replace('"b/"', '"../b/"').replace('"c.jpg"', '"../c.jpg"')
+
+
+@settings(deadline=None)
+@given(st.integers(1, 3000))
+def test_a_time_reads_back(minutes):
+    """Hours and minutes together are the time again, and neither is said when it is nothing."""
+    said = duration(minutes).split()
+    parts = dict(zip(said[1::2], map(int, said[::2]), strict=True))
+    assert parts.get("h", 0) * 60 + parts.get("min", 0) == minutes
+    assert 0 not in parts.values() and parts.get("min", 0) < 60
+
+
+def test_a_photo_lying_on_its_side_is_measured_as_it_is_shown(project):
+    """Cameras store a turn beside the picture (Exif, tag 0x0112): width and height are those of the turned one."""
+    photo = Image.new("RGB", (40, 30), "tan")
+    turned = Image.Exif()
+    turned[0x0112] = 6
+    photo.save(project.source.parent / "strip.png", exif=turned)
+    project.build()
+    image = project.page("soap-sleeve/index.html").xpath("//figure[@class='photo']/img")[0]
+    assert (image.get("width"), image.get("height")) == ("30", "40")
+
+
+def test_the_gallery_shows_every_tutorial(project):
+    """Two tutorials with pieces of the same name: two cards, each with its picture and link, and no id twice."""
+    shutil.copytree(project.source.parent, project.source.parent.parent / "biscuit-sleeve")
+    assert project.build("--strict").exit_code == 0
+    page = project.page("index.html")
+    assert page.xpath("//li[@class='card']//h3/a/@href") == ["biscuit-sleeve/", "soap-sleeve/"]
+    ids = page.xpath("//@id")
+    assert len(page.xpath("//li[@class='card']//svg")) == 2 and len(ids) == len(set(ids))
+
+
+def test_the_gallery_is_the_authors_own_where_there_is_one(project):
+    """An index.md is shown above the cards; it is no tutorial."""
+    (project.source.parent.parent / "index.md").write_text("# At the stall\n\nFrom eight.\n", encoding="utf-8")
+    assert project.build("--strict").exit_code == 0
+    page = project.page("index.html")
+    assert [h.text for h in page.xpath("//h1")] == ["At the stall"] and page.xpath("//li[@class='card']")
+
+
+def test_a_page_of_the_authors_that_stands_in_the_way_is_named(project):
+    """A print.md beside a source would be overwritten by the print view: the build says so."""
+    (project.source.parent / "print.md").write_text("# Mine\n", encoding="utf-8")
+    result = project.build()
+    assert result.exit_code == 1 and "soap-sleeve/print.md" in result.output and "another name" in result.output
+
+
+def test_an_empty_shelf_is_a_site_too(project):
+    """Without any tutorial the gallery says so."""
+    shutil.rmtree(project.source.parent)
+    assert project.build("--strict").exit_code == 0
+    assert "No tutorial" in project.page("index.html").text_content()
+
