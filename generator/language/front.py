@@ -2,24 +2,26 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 
 from pydantic import ValidationError
 
 from generator.findings import Finding, Span, finding
 from generator.language import front_checks
 from generator.language.front_errors import as_findings, nearest, path_of, place
-from generator.language.front_models import FrontModel, PaperModel
+from generator.language.front_models import FrontModel, Measured, PaperModel, read_measure, read_share
 from generator.language.inline import read_inline
 from generator.language.records import Braces, Document, Prose, Text
 from generator.language.stretches import Stretches
 from generator.language.yaml_tree import Path, Tree, read_tree
 from generator.paper.records import Paper
 from generator.paper.stock import Sheet
-from generator.units import Quantity, length
+from generator.units import Quantity, QuantityError, length
 
 SYSTEMS = ("mm", "in")
+_UNJUDGED = frozenset({"editions"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,11 @@ class Front:
     each a Quantity that depends on itself; ``tools`` the names of the latter.
     ``spans[name]`` is where a name of any kind stands, and
     ``edition_spans[system][name]`` where its value for a system does.
-    ``level`` is None and ``minutes`` is None where nothing is said.
+    ``level`` is None and ``minutes`` is None where nothing is said. ``within``
+    is the window of the other edition's lengths, as a share of the drawn ones,
+    where the author allows another than the usual. ``unsaid`` are named
+    lengths of which the other edition says nothing that can be read; their
+    drawn values stand in (only where the drawn side alone was asked for).
     """
 
     file: str
@@ -61,6 +67,8 @@ class Front:
     credit: Credit
     spans: Mapping[str, Span] = field(default_factory=dict)
     edition_spans: Mapping[str, Mapping[str, Span]] = field(default_factory=dict)
+    within: Fraction | None = None
+    unsaid: frozenset[str] = frozenset()
 
     @property
     def other(self) -> str:
@@ -68,13 +76,14 @@ class Front:
         return "in" if self.drawn_in == "mm" else "mm"
 
 
-def read_front(document: Document,
-               reserved: frozenset[str] = frozenset()) -> tuple[Front | None, tuple[Finding, ...]]:
+def read_front(document: Document, reserved: frozenset[str] = frozenset(),
+               drawn_only: bool = False) -> tuple[Front | None, tuple[Finding, ...]]:
     """Everything the front matter says, and everything that is wrong with it.
 
     ``reserved`` are the words that no name may take. None when there is no
     front matter, or when something is wrong with what it names, so that
-    working out the geometry would only repeat it.
+    working out the geometry would only repeat it. With ``drawn_only`` nothing
+    under ``editions:`` is judged: what can be read there is taken.
     """
     if document.front is None:
         return None, ()
@@ -83,28 +92,28 @@ def read_front(document: Document,
         return None, findings
     if not tree.values:     # nothing stands between the two lines
         tree.values[()] = Span(document.file, 1, 1, 3)
-    model, wrong, spoiled = _validated(tree)
+    model, wrong, spoiled = _validated(tree, _UNJUDGED if drawn_only else frozenset())
     crossed = [*front_checks.needed(tree)]
     if model is None:
         return None, (*findings, *wrong, *crossed)
     named = [*front_checks.names_once(model, tree, reserved)]
     if model.drawn_in is not None:
         named += front_checks.systems(model, tree)
-        if not {("lengths",), ("editions",)} & spoiled:
+        if not drawn_only and not {("lengths",), ("editions",)} & spoiled:
             unread = frozenset(path[-1] for path in spoiled if isinstance(path[-1], str))
             named += front_checks.editions(model, tree, unread)
     supplies, in_supplies = _supplies(model, tree)
     problems = (*findings, *wrong, *crossed, *named, *front_checks.permission(model, tree), *in_supplies)
     if spoiled or named or findings or model.drawn_in is None:
         return None, problems
-    return _front(document.file, model, tree, supplies), problems
+    return _front(document.file, model, tree, supplies, drawn_only), problems
 
 
-def _validated(tree: Tree) -> tuple[FrontModel | None, list[Finding], set[Path]]:
+def _validated(tree: Tree, unjudged: frozenset[str]) -> tuple[FrontModel | None, list[Finding], set[Path]]:
     """The model without what is wrong, the findings, and the paths (of names) that had to be left out."""
     findings: list[Finding] = []
     spoiled: set[Path] = set()
-    data = tree.data
+    data = {key: value for key, value in tree.data.items() if key not in unjudged}
     for _ in range(4):      # what is left out may leave a group without what it needs
         try:
             return FrontModel.model_validate(data), findings, spoiled
@@ -179,26 +188,49 @@ def _found_again(prose: Prose, raw: str, span: Span) -> tuple[Prose, list[Findin
     return Prose(tuple(parts)), lost
 
 
-def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]) -> Front:
+def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...], drawn_only: bool) -> Front:
     other = "in" if model.drawn_in == "mm" else "mm"
+    given, within = _regauged(tree, other) if drawn_only else _judged(model, other)
     paths = {model.drawn_in: {n: ("lengths", n) for n in model.lengths},
              other: {n: ("editions", other, n) for n in model.lengths}}
     for system in SYSTEMS:
         paths[system] |= {n: ("tools", n, system) for n in model.tools}
     return Front(
-        file, model.title or "", model.summary, model.drawn_in, dict(model.counts), _lengths(model, other),
+        file, model.title or "", model.summary, model.drawn_in, dict(model.counts), _lengths(model, other, given),
         frozenset(model.tools), {name: _paper(name, paper) for name, paper in model.papers.items()},
         tuple(dict.fromkeys(each.sheet for each in model.sheets)), model.level, model.time, supplies,
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
         {name: place(tree, (group, name), key=True) for group in front_checks.NAMING for name in getattr(model, group)},
-        {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()})
+        {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()},
+        within, frozenset(model.lengths.keys() - given.keys()))
 
 
-def _lengths(model: FrontModel, other: str) -> dict[str, dict[str, Quantity]]:
+def _judged(model: FrontModel, other: str) -> tuple[Mapping[str, Measured], Fraction | None]:
+    """What the other edition says, and its window."""
+    return (model.editions.inch if other == "in" else model.editions.mm) or {}, model.editions.within
+
+
+def _regauged(tree: Tree, other: str) -> tuple[Mapping[str, Measured], Fraction | None]:
+    """As :func:`_judged`, but only what can be read, whatever is wrong beside it."""
+    editions = tree.data.get("editions")
+    said = editions if isinstance(editions, dict) else {}
+    lengths = said.get(other) if isinstance(said.get(other), dict) else {}
+    read = {name: measure for name, text in lengths.items()
+            if (measure := _tried(read_measure, text)) is not None and measure.system == other}
+    return read, _tried(read_share, said.get("within"))
+
+
+def _tried(read: Callable[[object], object], text: object) -> object | None:
+    try:
+        return read(text)
+    except QuantityError:
+        return None
+
+
+def _lengths(model: FrontModel, other: str, given: Mapping[str, Measured]) -> dict[str, dict[str, Quantity]]:
     """Every named length in both editions, in the order in which the source names them."""
-    given = (model.editions.inch if other == "in" else model.editions.mm) or {}
     found = {model.drawn_in: {n: m.quantity for n, m in model.lengths.items()},
-             other: {n: given[n].quantity for n in model.lengths}}
+             other: {n: given.get(n, m).quantity for n, m in model.lengths.items()}}
     for name, tool in model.tools.items():
         found["mm"][name], found["in"][name] = tool.mm.quantity, tool.inch.quantity
     return {s: {n: length(q.value, n) for n, q in found[s].items()} for s in SYSTEMS}

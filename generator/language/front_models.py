@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from typing import Annotated, Literal, NamedTuple
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, model_validator
@@ -13,11 +14,13 @@ from generator.units import Quantity, QuantityError, parse_length, unit_of
 
 LONGEST_TEXT = 500
 LONGEST_NAME = 40
+MOST_PERCENT = 50   # of a window; with more it would be another box
 USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle", "magnets",
         "small_parts", "punch", "needle")
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
 _WEIGHT = re.compile(r"([0-9]{1,4}) ?(?:gsm|g/m2|g/m²)\Z")
+_SHARE = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?%?\Z")
 _TIME = re.compile(r"(?:([0-9]{1,3}) ?h)? ?(?:([0-9]{1,4}) ?min)?\Z")
 
 
@@ -88,6 +91,15 @@ def sheet_keys(value: object) -> object:
     return value if isinstance(value, dict) else {"size": value}
 
 
+def read_share(text: object) -> Fraction:
+    """A share from ``12 %`` or ``12``; from 1 to 50 per cent."""
+    found = _SHARE.match(str(text).strip()) if isinstance(text, str | int | float) and not isinstance(text, bool) else None
+    if found is None or not 1 <= Fraction(found[1]) <= MOST_PERCENT:
+        raise QuantityError("front-value", f"{_typed(text)} is not a window for the lengths of an edition",
+                            f"write how far they may lie from the drawn ones, from 1 % to {MOST_PERCENT} %, such as 12 %")
+    return Fraction(found[1]) / 100
+
+
 def _typed(value: object) -> str:
     return f"“{str(value)[:LONGEST_NAME]}”" if value is not None else "nothing"
 
@@ -121,10 +133,14 @@ class ToolModel(_Group):
 
 
 class EditionsModel(_Group):
-    """The named lengths in the system which is not the drawn one; the other key stays empty."""
+    """The named lengths in the system which is not the drawn one; the other key stays empty.
+
+    ``within`` is how far they may lie from the drawn ones, where the author allows more than is usual.
+    """
 
     mm: dict[str, Length] = None
     inch: dict[str, Length] = Field(None, alias="in")
+    within: Annotated[Fraction, PlainValidator(read_share)] = None
 
 
 class SheetModel(_Group):

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from generator.findings import Finding, Severity, Span, finding
 from generator.paper.records import Act, Mark, PieceState, Plan, Removal
@@ -12,6 +13,17 @@ FINEST = MM_PER_INCH / 64    # fine enough to tell a measure from the mark besid
 LOOSE = ("template",)    # printed at true size: what is about needs no mark
 
 
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What the reader sets on one tool: ``what`` (the scores of 'panels') ``lies`` (would lie at) ``measures``."""
+
+    span: Span
+    what: str
+    lies: str
+    tool: str
+    measures: tuple[Quantity, ...]
+
+
 def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
     """One finding for each group of marks and each blank that falls between the tool's marks.
 
@@ -19,35 +31,37 @@ def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
     """
     severity = Severity.WARNING if drawn else Severity.ERROR
     found = []
-    for span, what, tool, measures in to_make(plan):
-        odd = [q for q in dict.fromkeys(measures) if _is_off(bench, q, tool)]
+    for each in to_make(plan):
+        odd = [q for q in dict.fromkeys(each.measures) if is_off(bench, q, each.tool)]
         if odd:
-            found.append(finding("off-grid", span, _message(plan, what, odd, tool), _nearest(bench, odd[0], tool),
+            found.append(finding("off-grid", each.span, _message(plan, each, odd), _nearest(bench, odd[0], each.tool),
                                  severity))
     return tuple(dict.fromkeys(found))
 
 
-def _is_off(bench: Bench, measure: Quantity, tool: str) -> bool:
+def is_off(bench: Bench, measure: Quantity, tool: str) -> bool:
+    """True for a measure between the tool's marks; for one that is *about*, unless the tool needs no mark."""
     state = bench.on_grid(measure, tool)
     return state == "off" or (state == "about" and tool not in LOOSE)
 
 
-def to_make(plan: Plan) -> Iterator[tuple[Span, str, str, list[Quantity]]]:
-    """For each blank and each group of marks: where it stands, what it is, its tool, the measures to set."""
+def to_make(plan: Plan) -> Iterator[Setting]:
+    """What is set for each blank, for each group of marks and each tool, and for what is cut away."""
     blanks = {info.act: info for info in plan.pieces if info.kind == "sheet"}
     made = _marks_by_act(plan)
     for act in plan.acts:
         if act.number in blanks:
             info = blanks[act.number]
             state = plan.states[info.id][0][1]
-            yield info.span, f"'{info.name}' would measure", "trimmer", [state.width, state.height]
+            yield Setting(info.span, f"'{info.name}'", "would measure", "trimmer", (state.width, state.height))
         marks = made.get(act.number, [])
         for tool in dict.fromkeys(m.tool for m in marks):
             of_tool = [m for m in marks if m.tool == tool]
-            yield act.span, _called(act, of_tool), tool, [q for m in of_tool for q in _measures(m)]
+            yield Setting(act.span, _called(act, of_tool), "would lie at", tool,
+                          tuple(q for m in of_tool for q in _measures(m)))
         if isinstance(act.detail, Removal):
             found = [position for position, _ in act.detail.positions]
-            yield act.span, "what is cut away", act.detail.tool, [*found, *act.detail.sizes]
+            yield Setting(act.span, "what is cut away", "would be set at", act.detail.tool, (*found, *act.detail.sizes))
 
 
 def _measures(mark: Mark) -> list[Quantity]:
@@ -67,15 +81,15 @@ def _marks_by_act(plan: Plan) -> Mapping[int, list[Mark]]:
 def _called(act: Act, marks: list[Mark]) -> str:
     name = f" of '{act.name}'" if act.name else ""
     one = {"punch": "hole", "slit": "slit", "notch": "notch"}.get(marks[0].verb, marks[0].verb)
-    return f"the {one}{'s' if len(marks) > 1 else ''}{name} would lie at"
+    return f"the {one}{'s' if len(marks) > 1 else ''}{name}"
 
 
-def _message(plan: Plan, what: str, odd: list[Quantity], tool: str) -> str:
+def _message(plan: Plan, each: Setting, odd: list[Quantity]) -> str:
     said = list_text(odd[:3], plan.system, finest=FINEST)
     more = f" (and {len(odd) - 3} more)" if len(odd) > 3 else ""
     edition = "inch" if plan.system == "in" else "metric"
-    return (f"in the {edition} edition {what} {said}{more}, "
-            f"between the marks of the {TOOL_WORDS.get(tool, tool)}")
+    return (f"in the {edition} edition {each.what} {each.lies} {said}{more}, "
+            f"between the marks of the {TOOL_WORDS.get(each.tool, each.tool)}")
 
 
 def _nearest(bench: Bench, measure: Quantity, tool: str) -> str:

@@ -11,7 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor, lcm
+from math import ceil, floor, lcm, prod
+
+MOST_TALLIED = 60_000       # steps of counting; what needs more is not counted
+Ends = Mapping[str, tuple[Fraction, Fraction]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,36 +25,49 @@ class Congruence:
     step: Fraction
     says: str = ""
 
+    def holds(self, values: Mapping[str, Fraction]) -> bool:
+        """Whether values of all its names meet it."""
+        return sum((c * values[n] for n, c in self.form.items()), Fraction(0)) % self.step == 0
+
 
 @dataclass(frozen=True, slots=True)
 class Lattice:
     """``rows[i]`` (integers over ``denominator``) has its first non-zero entry in column i of ``names``.
 
     So the last name is chosen first: each name's values are an arithmetic
-    progression once the names behind it are chosen.
+    progression once the names behind it are chosen. ``made[i]`` are the whole
+    numbers of each congruence that make up row i.
     """
 
     names: tuple[str, ...]
     rows: tuple[tuple[int, ...], ...]
     denominator: int
+    made: tuple[tuple[int, ...], ...] = ()
 
     def step(self, k: int) -> Fraction:
         """How far apart the values of name ``k`` lie."""
         return Fraction(self.denominator, self.rows[k][k])
 
     def values(self, k: int, chosen: Mapping[str, Fraction], low: Fraction, high: Fraction) -> Iterator[Fraction]:
-        """Values of name ``k`` between ``low`` and ``high``, given those of all names behind it, in ascending order."""
-        row, step = self.rows[k], self.step(k)
+        """Values of name ``k`` from ``low`` to ``high``, given those of all names behind it, in ascending order."""
+        row = self.rows[k]
         shift = sum((row[j] * chosen[self.names[j]] for j in range(k + 1, len(row)) if row[j]), Fraction(0))
-        offset = -shift / row[k]
-        first = ceil((low - offset) / step)
-        for z in range(first, floor((high - offset) / step) + 1):
+        return self._between(k, shift, low, high)
+
+    def _between(self, k: int, shift: Fraction, low: Fraction, high: Fraction) -> Iterator[Fraction]:
+        """Values of name ``k``, given the sum of its row over the names behind it."""
+        step, offset = self.step(k), -shift / self.rows[k][k]
+        for z in range(ceil((low - offset) / step), floor((high - offset) / step) + 1):
             yield offset + z * step
 
     def holds(self, values: Mapping[str, Fraction]) -> bool:
         """Whether a choice of all values is on the lattice."""
         return all(sum(row[j] * values[n] for j, n in enumerate(self.names) if row[j]) % self.denominator == 0
                    for row in self.rows)
+
+    def alone(self, k: int) -> bool:
+        """True when the values of name ``k`` do not depend on the names behind it."""
+        return not any(self.rows[k][k + 1:])
 
     def components(self) -> tuple[tuple[str, ...], ...]:
         """The names in groups that do not depend on each other, each in the order of ``names``."""
@@ -64,6 +80,28 @@ class Lattice:
         return tuple(tuple(n for n, g in zip(self.names, group, strict=True) if g == key)
                      for key in dict.fromkeys(group))
 
+    def count(self, ends: Ends) -> int | None:
+        """How many points lie between the ``ends`` of every name; None where counting them is too much work."""
+        tallies = [self._tally(part, ends) for part in self.components()]
+        return None if None in tallies else prod(tallies)
+
+    def _tally(self, part: Sequence[str], ends: Ends) -> int | None:
+        """Points of one component: name by name from the last, what the rows before it need, and how often it occurs."""
+        places = [self.names.index(name) for name in part]
+        found: dict[tuple, int] = {(Fraction(0),) * len(places): 1}
+        work = 0
+        for at in range(len(places) - 1, -1, -1):
+            k, following = places[at], {}
+            for needs, times in found.items():
+                for value in self._between(k, needs[at], *ends[self.names[k]]):
+                    work += 1
+                    if work > MOST_TALLIED:
+                        return None
+                    key = tuple((needs[i] + self.rows[places[i]][k] * value) % self.denominator for i in range(at))
+                    following[key] = following.get(key, 0) + times
+            found = following
+        return sum(found.values())
+
 
 class NotEnough(ValueError):
     """Some name is bound by no congruence; ``name`` says which."""
@@ -73,20 +111,29 @@ class NotEnough(ValueError):
         self.name = name
 
 
-def lattice(names: Sequence[str], congruences: Sequence[Congruence]) -> Lattice:
+def lattice_of(names: Sequence[str], congruences: Sequence[Congruence]) -> Lattice:
     """The lattice of a set of congruences. Raises NotEnough where a name is free to take any value."""
-    denominators = [(c.form.get(n, Fraction(0)) / c.step).denominator for c in congruences for n in names]
+    denominators = [(c.form[n] / c.step).denominator for c in congruences for n in c.form]
     common = lcm(*denominators) if denominators else 1
-    rows = [[int(c.form.get(n, Fraction(0)) / c.step * common) for n in names] for c in congruences]
+    place = {name: k for k, name in enumerate(names)}
+    rows = []
+    for i, each in enumerate(congruences):
+        row = [0] * (len(names) + len(congruences))     # behind the names: which congruences a row is made of
+        for name, c in each.form.items():
+            row[place[name]] = int(c / each.step * common)
+        row[len(names) + i] = 1
+        rows.append(row)
     reduced = _hermite(rows, names)
-    return Lattice(tuple(names), tuple(tuple(row) for row in reduced), common)
+    width = len(names)
+    return Lattice(tuple(names), tuple(tuple(row[:width]) for row in reduced), common,
+                   tuple(tuple(row[width:]) for row in reduced))
 
 
 def _hermite(rows: list[list[int]], names: Sequence[str]) -> list[list[int]]:
     done: list[list[int]] = []
-    rest = [row for row in rows if any(row)]
+    rest = [row for row in rows if any(row[:len(names)])]
     for k, name in enumerate(names):
-        pivot, rest = _pivot(rest, k)
+        pivot, rest = _pivot(rest, k, len(names))
         if pivot is None:
             raise NotEnough(name)
         done.append(pivot)
@@ -98,7 +145,7 @@ def _hermite(rows: list[list[int]], names: Sequence[str]) -> list[list[int]]:
     return done
 
 
-def _pivot(rows: list[list[int]], k: int) -> tuple[list[int] | None, list[list[int]]]:
+def _pivot(rows: list[list[int]], k: int, width: int) -> tuple[list[int] | None, list[list[int]]]:
     """Euclid's algorithm on column ``k``: one row keeps the greatest common divisor, all others get 0 there."""
     pivot: list[int] | None = None
     rest = []
@@ -112,7 +159,7 @@ def _pivot(rows: list[list[int]], k: int) -> tuple[list[int] | None, list[list[i
         while row[k]:
             times = pivot[k] // row[k]
             pivot, row = row, [a - times * b for a, b in zip(pivot, row, strict=True)]
-        if any(row):
+        if any(row[:width]):
             rest.append(row)
     if pivot is not None and pivot[k] < 0:
         pivot = [-a for a in pivot]

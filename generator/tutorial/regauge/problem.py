@@ -2,21 +2,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generator.findings import Span
 from generator.language.front import Front
-from generator.language.syntax import Statement
 from generator.paper.records import Plan
 from generator.tutorial.editions import evaluate_edition
-from generator.tutorial.grids import to_make
-from generator.tutorial.regauge.sums import Sum, sums_of
-from generator.units import Bench
-from generator.units.lattice import Congruence
+from generator.tutorial.grids import TOOL_WORDS, to_make
+from generator.tutorial.regauge.clearances import AT_LEAST, Clearance, clearances_of
+from generator.tutorial.regauge.sums import Pure, Steps, Sum, finished, requirements
+from generator.units import Bench, Congruence, Quantity
 
 USUAL_WINDOW = Fraction(8, 100)
-Steps = Sequence[tuple[int, Sequence[Statement]]]
+REQUIREMENT, CLEARANCE, YIELD = "requirement", "clearance", "yield"
 Values = Mapping[str, Fraction]
 
 
@@ -28,67 +27,117 @@ class Window:
     high: Fraction
     step: Fraction
 
+    def holds(self, value: Fraction) -> bool:
+        """True for a value within."""
+        return self.low <= value <= self.high
+
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """Something that must hold and can be told from the named lengths in ``names`` alone."""
+    """Something that must hold and can be told from the named lengths in ``names`` alone.
+
+    ``tree`` is the same as plain data where it can be written so.
+    """
 
     says: str
     names: frozenset[str]
     holds: Callable[[Values], bool]
     span: Span = Span("")
+    kind: str = REQUIREMENT
+    tree: object = None
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Everything that the search, the report and the certificate need."""
+    """Everything that the search, the report and the certificate need. Values are mm, by name.
+
+    ``drawn`` are the named lengths to be chosen; ``fixed`` is what marks rest
+    on besides (sizes of tools, thickness of papers), in the target system.
+    """
 
     front: Front
     steps: Steps
+    benches: Mapping[str, Bench]
     target: str
-    bench: Bench
     drawn_plan: Plan
-    drawn: Values                       # mm, by name; tools left out
+    drawn: Values
+    fixed: Values
+    within: Fraction
     windows: Mapping[str, Window]
     kept: Values
     congruences: tuple[Congruence, ...]
     needs: tuple[Need, ...]
     finish: Mapping[str, Sum]           # what the finished size depends on
+    clearances: tuple[Clearance, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
+        """The named lengths, in the order of the source."""
         return tuple(self.drawn)
+
+    @property
+    def bench(self) -> Bench:
+        """The tools of the target edition."""
+        return self.benches[self.target]
 
 
 def pose(front: Front, steps: Steps, benches: Mapping[str, Bench], target: str, kept: Values,
-         within: Fraction = USUAL_WINDOW, more: Sequence[Need] = ()) -> Problem:
-    """Set the problem up from a source whose drawn edition is sound."""
-    drawn_edition = evaluate_edition(front, steps, benches, front.drawn_in)
-    plan = drawn_edition.plan
-    lengths = {n: Fraction(q.value) for n, q in front.lengths[front.drawn_in].items() if n not in front.tools}
-    bench = benches[target]
-    marks, named = _marks(plan, bench, lengths), _named(lengths, bench)
-    congruences = (*marks, *named)
-    windows = {name: _window(value, [c.step for c in marks if name in c.form] or [bench.grid("rule")], within)
-               for name, value in lengths.items()}
+         within: Fraction | None = None, more: Sequence[Need] = (), plan: Plan | None = None) -> Problem:
+    """Set the problem up from a source whose drawn edition is sound.
+
+    ``within`` is the window's share of the drawn values: the source's own or
+    the usual one unless given. ``plan`` is the drawn edition's, if it is there.
+    """
+    plan = plan or evaluate_edition(front, steps, benches, front.drawn_in).plan
+    within = within or front.within or USUAL_WINDOW
+    drawn, bench = drawn_lengths(front), benches[target]
+    marks, fixed = _marks(plan, bench, front, target)
+    congruences = (*marks, *_named(drawn, bench), *(Congruence({n: Fraction(1)}, v, f"'{n}' as it is") for n, v in fixed.items()))
+    windows = windows_of(drawn, marks, bench, within)
     for name, value in kept.items():
         windows[name] = Window(value, value, windows[name].step)
-    needs, finish = sums_of(front, steps, target, bench, plan)
-    return Problem(front, tuple(steps), target, bench, plan, lengths, windows, dict(kept), congruences,
-                   (*(Need(s.says, s.names, s.holds, s.span) for s in needs), *more), finish)
+    pure = Pure(front, steps, target, bench)
+    clearances = clearances_of(pure, steps)
+    needs = (*(Need(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree) for s in requirements(pure, steps)),
+             *(_kept_clear(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)
+    return Problem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows, dict(kept),
+                   congruences, needs, finished(pure, steps, plan), clearances)
 
 
-def _marks(plan: Plan, bench: Bench, lengths: Values) -> list[Congruence]:
+def drawn_lengths(front: Front) -> dict[str, Fraction]:
+    """The named lengths of the drawn edition in mm; sizes of tools are not among them."""
+    return {n: Fraction(q.value) for n, q in front.lengths[front.drawn_in].items() if n not in front.tools}
+
+
+def marks_of(front: Front, plan: Plan, bench: Bench, target: str) -> tuple[Congruence, ...]:
     """One congruence for each different position, with the tool's grid as its step."""
+    return _marks(plan, bench, front, target)[0]
+
+
+def _marks(plan: Plan, bench: Bench, front: Front, target: str) -> tuple[tuple[Congruence, ...], dict[str, Fraction]]:
+    """The congruences of all marks, and the fixed measures that they rest on."""
     found: dict[tuple, Congruence] = {}
-    for span, what, tool, measures in to_make(plan):
-        for measure in measures:
-            form = measure.form
-            if not measure.exact or not form or not set(form) <= set(lengths):
+    fixed: dict[str, Fraction] = {}
+    for each in to_make(plan):
+        step = bench.grid(each.tool)
+        for measure in each.measures:
+            if not measure.exact or not measure.form:
                 continue
-            key = (tuple(sorted(form.items())), bench.grid(tool))
-            found.setdefault(key, Congruence(form, bench.grid(tool), f"{what} on the {tool} (line {span.line})"))
-    return list(found.values())
+            for name in measure.form.keys() - front.lengths[front.drawn_in].keys() | measure.form.keys() & front.tools:
+                fixed[name] = _fixed(front, target, name)
+            key = (tuple(sorted(measure.form.items())), step)
+            tool = TOOL_WORDS.get(each.tool, each.tool)
+            found.setdefault(key, Congruence(measure.form, step, f"{each.what} on the {tool} (line {each.span.line})"))
+    return tuple(found.values()), fixed
+
+
+def _fixed(front: Front, target: str, name: str) -> Fraction:
+    """The size of a tool, or the thickness of a paper ("card.thickness")."""
+    if name in front.tools:
+        return Fraction(front.lengths[target][name].value)
+    paper, _, measure = name.partition(".")
+    value = getattr(front.papers[paper], measure)
+    return Fraction(value.value if isinstance(value, Quantity) else value)
 
 
 def _named(lengths: Values, bench: Bench) -> list[Congruence]:
@@ -96,7 +145,31 @@ def _named(lengths: Values, bench: Bench) -> list[Congruence]:
     return [Congruence({name: Fraction(1)}, bench.grid("rule"), f"'{name}' on the rule") for name in lengths]
 
 
-def _window(value: Fraction, steps: Sequence[Fraction], within: Fraction) -> Window:
-    step = min(steps)
+def windows_of(drawn: Values, marks: Sequence[Congruence], bench: Bench, within: Fraction) -> dict[str, Window]:
+    """For each named length ``within`` of its drawn value, or one step of the finest tool that makes it, whichever is wider."""
+    steps: dict[str, list[Fraction]] = {name: [] for name in drawn}
+    for each in marks:
+        for name in each.form:
+            if name in steps:
+                steps[name].append(each.step)
+    return {name: _window(value, min(steps[name] or [bench.grid("rule")]), within, bench.grid("rule"))
+            for name, value in drawn.items()}
+
+
+def _window(value: Fraction, step: Fraction, within: Fraction, least: Fraction) -> Window:
+    """No length is less than the ``least`` mark of the rule: nothing is no length."""
     reach = max(value * within, step)
-    return Window(max(value - reach, Fraction(0)), value + reach, step)
+    return Window(max(value - reach, least), value + reach, step)
+
+
+def _kept_clear(clearance: Clearance, drawn: Fraction) -> Need:
+    name, side = clearance.name, clearance.side
+    way = "down" if side == AT_LEAST else "up"
+    return Need(f"'{name}' is a clearance, so it is not rounded {way}", frozenset({name}),
+                lambda values: clearance.kept(drawn, values[name]), clearance.span, CLEARANCE,
+                [">=" if side == AT_LEAST else "<=", ["of", name], str(drawn)])
+
+
+def with_windows(problem: Problem, windows: Mapping[str, Window]) -> Problem:
+    """The same problem with some windows replaced."""
+    return replace(problem, windows={**problem.windows, **windows})

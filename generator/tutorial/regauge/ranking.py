@@ -4,12 +4,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from generator.tutorial.regauge.problem import Problem
+from generator.tutorial.regauge.problem import Problem, Window
 from generator.units import MM_PER_INCH
 
 CLOSE, FRIENDLY = "close", "friendly"
-DUST = 12           # decimals of a relative change; what is finer is the dust of arithmetic
+PREFERENCES = (CLOSE, FRIENDLY)
+DUST = 12           # decimals of a relative change of a finished size; what is finer is the dust of arithmetic
 Values = Mapping[str, Fraction]
+Coarseness = tuple[int, ...]
 # from the friendliest: multiples of the first step count as level 0, of the second as level 1 …
 LEVELS = {"in": (MM_PER_INCH / 4, MM_PER_INCH / 8, MM_PER_INCH / 16), "mm": (Fraction(5), Fraction(1))}
 
@@ -20,39 +22,55 @@ def level(value: Fraction, system: str) -> int:
     return next((k for k, step in enumerate(steps) if value % step == 0), len(steps))
 
 
+def easiest(window: Window, system: str) -> int:
+    """The lowest level that any value of a window has."""
+    steps = LEVELS[system]
+    return next((k for k, step in enumerate(steps) if window.high // step * step >= window.low), len(steps))
+
+
 def change(problem: Problem, name: str, value: Fraction) -> Fraction:
     """Relative change of a named length against the drawing."""
     drawn = problem.drawn[name]
     return abs(value - drawn) / drawn
 
 
-def finish_changes(problem: Problem, values: Values) -> list[float]:
-    """Relative change of each finished size that can be told from ``values`` (all its names are there)."""
-    changes = []
+def finish_change(problem: Problem, values: Values, newest: str | None = None) -> float:
+    """The largest relative change of a finished size that can be told from ``values`` (all its names are there).
+
+    With ``newest`` only of sizes that depend on that name.
+    """
+    largest = 0.0
     for each in problem.finish.values():
-        if each.names <= values.keys():
+        if each.names <= values.keys() and (newest is None or newest in each.names):
             drawn, now = each.size(problem.drawn), each.size(values)
             if drawn and now is not None:
-                changes.append(round(abs(now - drawn) / abs(drawn), DUST))
-    return changes
+                largest = max(largest, round(abs(now - drawn) / abs(drawn), DUST))
+    return largest
 
 
-def key(problem: Problem, prefer: str, values: Values) -> tuple:
-    """The rank of a whole choice; the smaller the better, ties broken by the values themselves.
+def coarseness(problem: Problem, values: Values) -> Coarseness:
+    """How many named lengths need the finest steps, the finest first."""
+    return levels_of((level(values[n], problem.target) for n in problem.names if n in values), problem.target)
+
+
+def levels_of(found, system: str) -> Coarseness:
+    """Counts of levels, the finest first; level 0 is not counted."""
+    found = list(found)
+    return tuple(found.count(k) for k in range(len(LEVELS[system]), 0, -1))
+
+
+def key(problem: Problem, prefer: str, values: Values, finished: float | None = None) -> tuple:
+    """The rank of a choice; the smaller the better, ties broken by the values themselves.
 
     close: largest relative change of what ``finish`` names, then the sum of
     all relative changes, then coarser marks. friendly: fewest of the finest
-    fractions first, then close.
+    fractions first, then close. A part of a choice is ranked by what it holds.
+    ``finished`` is :func:`finish_change` where it is known already.
     """
-    finished = max(finish_changes(problem, values), default=0.0)
-    total = round(float(sum(change(problem, n, v) for n, v in values.items())), DUST)
+    if finished is None:
+        finished = finish_change(problem, values)
+    chosen = [n for n in sorted(problem.names) if n in values]
+    total = sum((change(problem, n, values[n]) for n in chosen), Fraction(0))
     levels = coarseness(problem, values)
-    close = (finished, total, levels)
-    return (close if prefer == CLOSE else (levels, *close), tuple(values[n] for n in sorted(values)))
-
-
-def coarseness(problem: Problem, values: Values) -> tuple[int, ...]:
-    """How many named lengths need the finest steps, the finest first."""
-    found = [level(v, problem.target) for v in values.values()]
-    deepest = len(LEVELS[problem.target])
-    return tuple(found.count(k) for k in range(deepest, 0, -1))
+    close = (finished, total)
+    return (*((*close, levels) if prefer == CLOSE else (levels, *close)), tuple(values[n] for n in chosen))

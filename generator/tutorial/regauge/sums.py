@@ -1,7 +1,7 @@
 """Requirements and the finished size as plain sums of named lengths, worked out without any paper."""
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -16,20 +16,28 @@ from generator.paper.job import Job
 from generator.paper.records import Plan
 from generator.paper.values import Group, Truth
 from generator.tutorial.editions import given
+from generator.tutorial.regauge.trees import Tree, as_tree, of_form
 from generator.units import Bench, Quantity, length
 
 Values = Mapping[str, Fraction]
+Steps = Sequence[tuple[int, Sequence[syntax.Statement]]]
+_PAPER_MEASURES = ("thickness", "weight")
 
 
 @dataclass(frozen=True, slots=True)
 class Sum:
-    """A condition or a measure. ``form`` is its affine form where it has one; ``work`` gives its value."""
+    """A condition or a measure. ``work`` gives its value for named lengths (mm).
+
+    ``form`` is its affine form where it has one, ``tree`` the same as plain
+    data for whoever checks it elsewhere (None where it cannot be written so).
+    """
 
     says: str
     names: frozenset[str]
     span: Span
     work: Callable[[Values], object]
     form: Mapping[str, Fraction] | None = None
+    tree: Tree | None = None
 
     def holds(self, values: Values) -> bool:
         """A condition's truth; False where it cannot be worked out."""
@@ -41,63 +49,80 @@ class Sum:
         return float(value.value) if isinstance(value, Quantity) else None
 
 
-def sums_of(front: Front, steps: Sequence[tuple[int, Sequence[syntax.Statement]]], target: str, bench: Bench,
-            plan: Plan) -> tuple[list[Sum], dict[str, Sum]]:
-    """The requirements and the finished sizes that rest on named lengths alone. What needs paper is left out."""
-    base = given(front, target)
-    pure = _Pure(base, target, bench, frozenset(front.lengths[target]) - front.tools)
-    needs: list[Sum] = []
-    finish: dict[str, Sum] = {}
-    for _, statements in steps:
-        for statement in statements:
-            pure.take(statement)
-            call = statement.value
-            if not isinstance(call, syntax.Call):
-                continue
-            if call.name == "expect" and call.args and pure.knows(call.args[0]):
-                needs.append(pure.sum(call.args[0], f"the requirement of line {statement.span.line}"))
-            elif call.name == "finish":
-                for keyword in call.keywords:
-                    _finish(pure, keyword, plan, finish)
-    return needs, finish
+def requirements(pure: "Pure", steps: Steps) -> Iterator[Sum]:
+    """Every requirement that rests on named lengths alone; what needs paper is left out."""
+    for call in _calls(steps, "expect"):
+        condition = condition_of(call)
+        if condition is not None and pure.knows(condition):
+            yield pure.sum(condition, _says(call))
 
 
-def _finish(pure: "_Pure", keyword: syntax.Keyword, plan: Plan, finish: dict[str, Sum]) -> None:
-    stated = plan.finish.get(keyword.name)
-    if stated is not None and stated.form and set(stated.form) <= pure.free:
-        form = dict(stated.form)
-        finish[keyword.name] = Sum(keyword.name, frozenset(form), keyword.span, lambda values: length(
-            sum((c * values[n] for n, c in form.items()), Fraction(0))), form)
-    elif pure.knows(keyword.value):
-        finish[keyword.name] = pure.sum(keyword.value, keyword.name)
+def finished(pure: "Pure", steps: Steps, plan: Plan) -> dict[str, Sum]:
+    """The finished sizes that can be told from named lengths, by their name (width, depth, height)."""
+    found: dict[str, Sum] = {}
+    for call in _calls(steps, "finish"):
+        for keyword in call.keywords:
+            stated = plan.finish.get(keyword.name)
+            if stated is not None and stated.form and set(stated.form) <= pure.free:
+                found[keyword.name] = linear(keyword.name, dict(stated.form), keyword.span)
+            elif pure.knows(keyword.value):
+                found[keyword.name] = pure.sum(keyword.value, keyword.name)
+    return found
 
 
-class _Pure:
-    """The statements that make values out of named lengths, counts and papers, and nothing else."""
+def linear(says: str, form: Mapping[str, Fraction], span: Span) -> Sum:
+    """A measure that is a plain sum of named lengths."""
+    return Sum(says, frozenset(form), span, lambda values: length(
+        sum((c * values[n] for n, c in form.items()), Fraction(0))), form, of_form(form))
 
-    def __init__(self, base: Given, system: str, bench: Bench, free: frozenset[str]):
-        self.base, self.system, self.bench, self.free = base, system, bench, free
-        self.rests: dict[str, frozenset[str]] = {n: frozenset({n}) & free
-                                                for n in (*base.lengths, *base.counts, *base.papers)}
-        self.made: list[syntax.Statement] = []
+
+def condition_of(call: syntax.Call) -> syntax.Expr | None:
+    """What an ``expect`` demands, named or not."""
+    named = [k.value for k in call.keywords if k.name == "condition"]
+    return call.args[0] if call.args else next(iter(named), None)
+
+
+def _calls(steps: Steps, name: str) -> Iterator[syntax.Call]:
+    return (s.value for _, statements in steps for s in statements
+            if isinstance(s.value, syntax.Call) and s.value.name == name)
+
+
+def _says(call: syntax.Call) -> str:
+    because = next((k.value.value for k in call.keywords if k.name == "because" and isinstance(k.value, syntax.Text)), "")
+    return f"the requirement of line {call.span.line}" + (f" ({because})" if because else "")
+
+
+class Pure:
+    """The statements that make values out of named lengths, counts and papers, and nothing else.
+
+    ``free`` are the named lengths that an edition may choose; sizes of tools are fixed.
+    """
+
+    def __init__(self, front: Front, steps: Steps, system: str, bench: Bench):
+        self.base: Given = given(front, system)
+        self.job = Job(system, bench, self.base.papers)
+        self.free = frozenset(front.lengths[system]) - front.tools
+        self.rests: dict[str, frozenset[str]] = {
+            n: frozenset({n}) & self.free for n in (*self.base.lengths, *self.base.counts, *self.base.papers)}
+        self.made: dict[str, syntax.Statement] = {}
+        self.fixed = {n: Binding(n, v, Span(""), "", 0) for n, v in (*self.base.counts.items(), *self.base.papers.items())}
+        self._named = frozenset(s.name for _, statements in steps for s in statements if s.name)
+        for _, statements in steps:
+            for statement in statements:
+                self._take(statement)
+
+    def _take(self, statement: syntax.Statement) -> None:
+        if statement.name is not None and self.knows(statement.value):
+            self.rests[statement.name] = self.names(statement.value)
+            self.made[statement.name] = statement
 
     def knows(self, expr: syntax.Expr) -> bool:
         """True when an expression needs no paper."""
-        return (all(n in self.rests or n not in self._all for n in names_in(expr))
+        return (all(n in self.rests or n not in self._named for n in names_in(expr))
                 and all(c in REGISTRY and REGISTRY[c].family == "sums" for c in calls_in(expr)))
 
-    _all: frozenset[str] = frozenset()
-
-    def take(self, statement: syntax.Statement) -> None:
-        """Remember a statement that needs no paper; note the names of all others as out of reach."""
-        if statement.name is None:
-            return
-        self._all |= {statement.name}
-        if self.knows(statement.value):
-            self.rests[statement.name] = self._names(statement.value)
-            self.made.append(statement)
-
-    def _names(self, expr: syntax.Expr) -> frozenset[str]:
+    def names(self, expr: syntax.Expr) -> frozenset[str]:
+        """The named lengths that an expression rests on, whatever stands between."""
         return frozenset().union(*(self.rests.get(n, frozenset()) for n in names_in(expr)))
 
     def sum(self, expr: syntax.Expr, says: str) -> Sum:
@@ -113,23 +138,41 @@ class _Pure:
                 return worker.value(expr)
             except (Trouble, Cascade):
                 return None
-        return Sum(says, self._names(expr), expr.span, work)
+        return Sum(says, self.names(expr), expr.span, work, None, as_tree(expr, self._written))
+
+    def _written(self, node: syntax.Name | syntax.Attribute) -> Tree | syntax.Expr | None:
+        """What a name or a property stands for in a tree."""
+        if isinstance(node, syntax.Attribute):
+            paper = self.base.papers.get(node.of.name) if isinstance(node.of, syntax.Name) else None
+            value = getattr(paper, node.name, None) if node.name in _PAPER_MEASURES else None
+            return str(Fraction(value.value if isinstance(value, Quantity) else value)) if value is not None else None
+        if node.name in self.made:
+            return self.made[node.name].value
+        if node.name in self.free:
+            return ["of", node.name]
+        fixed = self.base.lengths.get(node.name) or self.base.counts.get(node.name)
+        return str(Fraction(fixed.value)) if fixed is not None else None
 
     def _chain(self, expr: syntax.Expr) -> list[syntax.Statement]:
-        wanted = set(names_in(expr))
-        chain = []
-        for statement in reversed(self.made):
-            if statement.name in wanted:
+        wanted, chain = set(names_in(expr)), []
+        for name, statement in reversed(self.made.items()):
+            if name in wanted:
                 chain.append(statement)
                 wanted.update(names_in(statement.value))
         return chain[::-1]
 
     def _worker(self, values: Values) -> Worker:
-        names = {n: Binding(n, v, Span(""), "", 0) for n, v in (*self.base.counts.items(), *self.base.papers.items())}
+        names = dict(self.fixed)
         for name, quantity in self.base.lengths.items():
             value = length(values[name], name) if name in values else quantity
             names[name] = Binding(name, value, Span(""), "", 0)
-        return Worker(Job(self.system, self.bench, self.base.papers), names, {})
+        self.job.work = 0
+        return Worker(self.job, names, {})
+
+
+def without_free(pure: Pure, expr: syntax.Expr) -> bool:
+    """True for an expression that no choice of named lengths can change."""
+    return pure.knows(expr) and not pure.names(expr)
 
 
 def _leaves(value: object) -> list[object]:

@@ -1,0 +1,81 @@
+"""Expressions as plain data, so that they can be worked out again by something that knows nothing of this program.
+
+A tree is a number as text ("7/2"), ``["of", name]`` for a named length in mm,
+``["deg", "60"]``, or a sign or function and its parts: ``["<=", a, b]``,
+``["sqrt", a]``, ``["neg", a]``. Lengths are in mm, angles in degrees.
+"""
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from generator.language import syntax
+
+Tree = str | list
+Meaning = Callable[[syntax.Name | syntax.Attribute], "Tree | syntax.Expr | None"]
+MOST_NODES = 2000       # of one tree; names that are used again and again could make it grow without end
+
+
+class _Unwritable(Exception):
+    """This expression is no plain sum."""
+
+
+def as_tree(expr: syntax.Expr, meaning: Meaning) -> Tree | None:
+    """The tree of an expression, or None. ``meaning`` says what a name or property stands for: a tree, or more words."""
+    try:
+        return _Writer(meaning).tree(expr)
+    except _Unwritable:
+        return None
+
+
+def of_form(form: Mapping[str, Fraction]) -> Tree:
+    """The tree of an affine form."""
+    tree: Tree = "0"
+    for name, c in form.items():
+        tree = ["+", tree, ["*", str(c), ["of", name]]]
+    return tree
+
+
+class _Writer:
+    def __init__(self, meaning: Meaning):
+        self.meaning, self.nodes = meaning, 0
+
+    def tree(self, expr: syntax.Expr) -> Tree:
+        self.nodes += 1
+        if self.nodes > MOST_NODES:
+            raise _Unwritable
+        match expr:
+            case syntax.Number():
+                return str(expr.value)
+            case syntax.AngleLiteral():
+                return ["deg", str(expr.degrees)]
+            case syntax.Name() | syntax.Attribute():
+                return self._named(expr)
+            case syntax.Negative():
+                return ["neg", self.tree(expr.of)]
+            case syntax.Not():
+                return ["not", self.tree(expr.of)]
+            case syntax.Binary() | syntax.Logic():
+                return [expr.op, self.tree(expr.left), self.tree(expr.right)]
+            case syntax.Comparison():
+                return self._comparison(expr)
+            case syntax.Call():
+                if not expr.args:
+                    raise _Unwritable
+                return [expr.name, *map(self.tree, (*expr.args, *(k.value for k in expr.keywords)))]
+        raise _Unwritable
+
+    def _named(self, expr: syntax.Name | syntax.Attribute) -> Tree:
+        meant = self.meaning(expr)
+        if meant is None:
+            raise _Unwritable
+        return meant if isinstance(meant, str | list) else self.tree(meant)
+
+    def _comparison(self, expr: syntax.Comparison) -> Tree:
+        left, whole = self.tree(expr.first), None
+        for op, right in expr.rest:
+            right = self.tree(right)
+            link = [op, left, right]
+            whole = link if whole is None else ["and", whole, link]
+            left = right
+        return whole
