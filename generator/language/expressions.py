@@ -117,16 +117,16 @@ class Worker:
     def _property(self, of: object, expr: syntax.Attribute) -> object:
         if isinstance(of, Group) and expr.name in OF_GROUPS:
             return OF_GROUPS[expr.name](self.job, of)
-        if isinstance(of, Each) or (isinstance(of, Group) and of.items):
+        known = names_of(of)
+        if isinstance(of, Each) or (isinstance(of, Group) and expr.name in known):
             self.job.spend(len(of.items))
             return Group(tuple(self._property(item, expr) for item in of.items))
         getter = ATTRIBUTES.get(type(of), {}).get(expr.name)
-        if getter is None and expr.name in ONE_ALONE:
+        if getter is None and expr.name in ONE_ALONE and not isinstance(of, Group):
             return ONE_ALONE[expr.name](of)
         if getter is None:
-            known = names_of(of)
             near = did_you_mean(expr.name, known, "it has " + ", ".join(known) if known else "use it as it is; it has no properties")
-            raise trouble("attribute-unknown", expr.name_span, f"{kind_of(of)} has no property '{expr.name}'", near)
+            raise trouble("attribute-unknown", expr.name_span, f"{kind_of(_member(of))} has no property '{expr.name}'", near)
         return getter(self.job, of)
 
     def select(self, expr: syntax.Select) -> object:
@@ -213,6 +213,13 @@ class Worker:
             return apply(self.job, entry, taken, further)
         finally:
             self.job.places = {}
+
+
+def _member(value: object) -> object:
+    """The first thing of a group that is none; the group itself when it is empty."""
+    while isinstance(value, Group) and value.items:
+        value = value.items[0]
+    return value
 
 
 _WORK: Mapping[type, Callable[[Worker, object], object]] = {
