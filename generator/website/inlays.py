@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from html import escape
 
 from markupsafe import Markup
@@ -36,7 +36,7 @@ def inlay_html(inlay: Inlay) -> Markup:
     return measure_html(inlay.wordings.get(system) for system in SYSTEMS)
 
 
-def measure_html(wordings) -> Markup:
+def measure_html(wordings: Iterable[Wording | None]) -> Markup:
     """The wordings of one measure, in the order of :data:`SYSTEMS`; None where a system has none."""
     shown = [f'<span class="{system}">{voiced(wording)}</span>'
              for system, wording in zip(SYSTEMS, wordings, strict=True) if wording is not None]

@@ -7,7 +7,6 @@ STRINGS: dict[str, str] = {
     "gallery": "All tutorials",
     "menu": "Pages of this site",
     "foot": "Measured in inches and in millimetres: two plans, each whole.",
-    "rule": "The rule at the head of this page is true to size wherever the screen or the printer is.",
     # the units
     "units": "Measures",
     "units_in": "inches",
@@ -28,7 +27,6 @@ STRINGS: dict[str, str] = {
     "instead": "instead:",
     "cautions": "Take care",
     "overview": "The paper before it is folded",
-    "steps": "Steps",
     "step": "Step",
     "differ": "How the two editions differ",
     "legend": "What the lines of the picture mean",
