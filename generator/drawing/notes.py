@@ -16,6 +16,7 @@ CLEAR = 0.7         # mm kept free round words
 OFF = 0.4           # mm from words to their leader
 RINGS = (4.0, 6.5, 9.5, 13.0, 17.5, 23.0, 30.0, 39.0, 50.0, 64.0)      # mm from the thing to its words
 NEAR_RINGS = 4
+MOST_TRIED = 60     # free places that are compared
 SWEEP = 40          # steps of 2.5 mm to each side along the strip
 # directions that leaders leave in: steep ones first, as they are read best
 ANGLES = tuple(math.radians(a) for a in (60, 120, -60, -120, 30, 150, -30, -150, 90, -90, 0, 180,
@@ -60,6 +61,10 @@ class Desk:
         """True when a leader from ``a`` to ``b`` runs through no words and crosses no other leader."""
         return (not any(segment_meets(box, a, b) for box in self.boxes)
                 and not any(segments_cross(a, b, *other) for other in self.leaders))
+
+    def crossed(self, a: XY, b: XY) -> int:
+        """How many lines that may not be covered a leader would cross."""
+        return sum(segments_cross(a, b, *line) for line in self.hard)
 
 
 @dataclass(slots=True)
@@ -128,16 +133,37 @@ def _numbered(note: Note, desk: Desk, placed: Placed, number: int) -> bool:
 
 def _beside(note: Note, desk: Desk, wide: float, high: float) -> tuple[Box, Leader] | None:
     """A free box with a leader to one of the note's anchors; both are then taken."""
-    for strict, candidates in ((True, _close), (True, _on_shelf), (True, _far), (False, _close), (False, _far)):
+    found = None
+    for strict, places in ((True, (_close, _on_shelf, _far)), (False, (_close, _far))):
+        found = found or _best(note, desk, wide, high, strict, places)
+    if found is None:
+        return None
+    box, tail, anchor = found
+    desk.boxes.append(box)
+    desk.hard.append((tail, anchor))
+    desk.leaders.append((tail, anchor))
+    return box, Leader((Point(*tail), Point(*anchor)), note.on_line)
+
+
+def _best(note: Note, desk: Desk, wide: float, high: float, strict: bool, places) -> tuple[Box, XY, XY] | None:
+    """The first place whose leader crosses no line, or of the first free ones that which crosses fewest."""
+    best, fewest, tried = None, math.inf, 0
+    for place_at in places:
         for anchor in note.anchors:
-            for box in candidates(anchor, wide, high, desk):
-                tail = _nearest(box, anchor)
-                if desk.free(box, strict) and desk.clear(tail, anchor):
-                    desk.boxes.append(box)
-                    desk.hard.append((tail, anchor))
-                    desk.leaders.append((tail, anchor))
-                    return box, Leader((Point(*tail), Point(*anchor)), note.on_line)
-    return None
+            for box in place_at(anchor, wide, high, desk):
+                if not desk.free(box, strict):
+                    continue
+                # whichever end of the thing is nearest to the words is pointed at
+                tail, tip = min(((_nearest(box, a), a) for a in note.anchors), key=lambda line: math.dist(*line))
+                if not desk.clear(tail, tip):
+                    continue
+                crossed = desk.crossed(tail, tip)
+                if crossed < fewest:
+                    best, fewest = (box, tail, tip), crossed
+                tried += 1
+                if not crossed or tried == MOST_TRIED:
+                    return best
+    return best
 
 
 def _close(anchor: XY, wide: float, high: float, desk: Desk) -> Iterator[Box]:

@@ -63,13 +63,13 @@ def _of_mark(mark: Mark, kind: str, size: Twin, same: int, view: View) -> Note:
     before = f"each {kind}" if same > 1 else kind
     after = "across" if kind in ("hole", "circle") else ""
     words, row = size.pair(f"{before} ", f" {after}".rstrip()), measure_row(None, [size], before, after)
-    return Note(words, (_anchor(view.stroke(mark.whole[0])),), row, on_line=True)
+    return Note(words, _anchors(view.stroke(mark.whole[0])), row, on_line=True)
 
 
-def _anchor(stroke: Stroke) -> Point:
-    """Where a leader meets a curve: at its upper right for a circle, else at its middle."""
-    at = stroke.at(0.125 if isinstance(stroke, Circle) else 0.5)
-    return Point(float(at.x), float(at.y))
+def _anchors(stroke: Stroke) -> tuple[Point, ...]:
+    """Where a leader may meet a curve: round a circle, else at its middle."""
+    shares = (0.125, 0.875, 0.375, 0.625) if isinstance(stroke, Circle) else (0.5,)
+    return tuple(Point(float(p.x), float(p.y)) for p in map(stroke.at, shares))
 
 
 # -- panels of a net --------------------------------------------------------
