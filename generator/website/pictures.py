@@ -7,8 +7,7 @@ from html import escape
 
 from markupsafe import Markup
 
-from generator.drawing import ListRow, Sign, StepPicture, legend, svg
-from generator.drawing.legend import AREAS, SIGNS
+from generator.drawing import ListRow, Sign, StepPicture, Surface, legend, svg
 from generator.tutorial import Wording
 from generator.website.inlays import measure_html, voiced
 
@@ -80,9 +79,9 @@ def row_html(row: ListRow) -> Markup:
 
 def _sample(name: str, drawn: str, key: str) -> Markup:
     """A short line, a small area, a hole or an arrow, in the classes that the drawing itself uses."""
-    if name in {str(sign) for sign in SIGNS}:
+    if name in set(Sign):
         inside = ARROW.format(HEADS[Sign(name)])
-    elif name in {str(surface) for surface in AREAS}:
+    elif name in set(Surface):
         area = "M0 0H14V4H0Z"
         inside = f'<path class="{name}" d="{area}"/>'
         if f'id="{key}-{name}"' in drawn:

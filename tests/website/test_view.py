@@ -8,8 +8,7 @@ from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
-from generator.drawing import ListRow, RecordingPen, StepPicture, Surface
-from generator.drawing.pen import Role
+from generator.drawing import ListRow, RecordingPen, Role, StepPicture, Surface
 from generator.geometry import rectangle
 from generator.website.pictures import card_view, picture_view, row_html
 from generator.website.prose import Converted, Inline
