@@ -42,13 +42,15 @@ def blank_size(plans: Mapping[str, Plan], piece: int) -> Inlay:
 
 
 def _finished(plans: Mapping[str, Plan]) -> Prose:
-    parts: list = []
-    for name in FINISH_ORDER:
-        if name in plans["mm"].finish:
-            if parts:
-                parts.append(", ")
-            parts.extend((inlay({s: p.finish[name] for s, p in plans.items()}), f" {_adjective(name)}"))
-    return tuple(parts)
+    """The whole size as one phrase a system, so that with both shown each can be read on its own."""
+    said_in = {system: _phrase(plan.finish, system) for system, plan in plans.items()}
+    return (Inlay("", NOWHERE, said_in, False),)
+
+
+def _phrase(finish: Mapping[str, Quantity], system: str) -> Wording:
+    names = [name for name in FINISH_ORDER if name in finish]
+    words = [(said(finish[name], system), _adjective(name)) for name in names]
+    return Wording(*(", ".join(f"{getattr(w, kind)} {how}" for w, how in words) for kind in ("text", "speech", "html")))
 
 
 def _adjective(name: str) -> str:

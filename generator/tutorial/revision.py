@@ -5,7 +5,7 @@ import hashlib
 from collections.abc import Iterator, Mapping
 
 from generator.geometry import Stroke
-from generator.paper.records import Mark, Plan
+from generator.paper.records import Glue, Mark, Paper, PieceState, Plan, Seam, Thread
 
 CROCKFORD = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"   # Crockford's base 32: no I, L, O or U
 LENGTH = 6
@@ -26,22 +26,53 @@ def revision_mark(plans: Mapping[str, Plan]) -> str:
 def _lines(plan: Plan) -> Iterator[str]:
     yield plan.system
     for info in plan.pieces:
-        yield f"piece {info.name} {info.up} {info.paper}"
+        yield f"piece {info.name} {info.up} {_paper(info.paper)}"
     for act in plan.acts:
-        yield f"act {act.step} {act.verb} {act.pieces} {act.marks} {act.faces}"
+        yield f"act {act.step} {act.verb} {act.pieces} {act.marks} {act.faces} {_detail(act.detail)}"
     for piece, history in sorted(plan.states.items()):
-        state = history[-1][1]
-        yield f"outline {piece} " + " ".join(_stroke(rim.stroke) for rim in state.outline)
-        yield from (f"hole {piece} " + " ".join(_stroke(rim.stroke) for rim in hole) for hole in state.holes)
-        yield from map(_mark, state.marks)
-        for fold in state.folds:
-            yield f"fold {fold.mark} {fold.direction} {fold.angle} " + " ".join(map(_stroke, fold.runs))
+        yield from _piece(piece, history[-1][1])
+        yield from (f"lies {piece} {act} {state.lie.quarters} {state.lie.over}" for act, state in history)
     for name, size in sorted(plan.finish.items()):
         yield f"finish {name} {_number(size.value)}"
 
 
+def _piece(piece: int, state: PieceState) -> Iterator[str]:
+    yield f"outline {piece} " + " ".join(_stroke(rim.stroke) for rim in state.outline)
+    yield from (f"hole {piece} " + " ".join(_stroke(rim.stroke) for rim in hole) for hole in state.holes)
+    yield from map(_mark, state.marks)
+    for fold in state.folds:
+        yield f"fold {fold.mark} {fold.direction} {fold.angle} " + " ".join(map(_stroke, fold.runs))
+
+
+def _paper(paper: Paper | None) -> str:
+    if paper is None:
+        return "-"
+    thick = _number(paper.thickness.value) if paper.thickness is not None else "-"
+    return f"{paper.name} {paper.weight} {thick} {paper.grain} {paper.one_way} {paper.two_sided}"
+
+
+def _detail(detail: object) -> str:
+    """What an act says besides its marks; folds and what is removed are told by the state of the piece."""
+    if isinstance(detail, Glue):
+        return f"glue {[face.id for face in detail.target]} {detail.over} {detail.order}"
+    if isinstance(detail, Seam):
+        return f"seam {detail.pairs}"
+    if isinstance(detail, Thread):
+        return f"thread {_number(detail.ribbon.value) if detail.ribbon is not None else '-'}"
+    return ""
+
+
+def _paper(paper: Paper | None) -> str:
+    """What of a paper matters to the box, spelled out so that the mark does not change with the code."""
+    if paper is None:
+        return "any"
+    thickness = _number(paper.thickness.value) if paper.thickness is not None else "-"
+    return f"{paper.weight or '-'} {thickness} {paper.grain} {paper.one_way} {paper.two_sided}"
+
+
 def _mark(mark: Mark) -> str:
-    return f"mark {mark.id} {mark.verb} {mark.tool} {mark.step} " + " ".join(map(_stroke, mark.runs))
+    set_at = " ".join(f"{_number(q.value)} {side}" for q, side in mark.positions)
+    return f"mark {mark.id} {mark.verb} {mark.tool} {mark.step} {set_at} " + " ".join(map(_stroke, mark.runs))
 
 
 def _stroke(stroke: Stroke) -> str:
