@@ -72,11 +72,16 @@ class Job:
     def new_piece(self, kind: str, paper: Paper | None, up: str, state: PieceState) -> Piece:
         """Lay a new piece on the table; ``state.piece`` must be :attr:`next_piece`."""
         ident = len(self.pieces)
-        name = self.name or f"{kind} {ident + 1}"
+        name = self._own_name(self.name or f"{kind} {ident + 1}")
         self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step))
         self.states[ident] = []
         self.put(state)
         return Piece(ident)
+
+    def _own_name(self, name: str) -> str:
+        """A name that no other piece has; the pieces that one statement makes are counted."""
+        taken = {info.name for info in self.pieces}
+        return next(n for k in range(1, len(taken) + 2) if (n := name if k == 1 else f"{name} {k}") not in taken)
 
     @property
     def next_piece(self) -> int:

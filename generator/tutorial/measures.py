@@ -18,7 +18,7 @@ ROUNDED = 6     # decimals of a coordinate in mm
 def exact_text(value: Fraction | float) -> str:
     """A value in mm as a decimal where that is exact, else as "n/d"; an inexact one to nine decimals."""
     if isinstance(value, float):
-        return f"{value:.9f}".rstrip("0").rstrip(".")
+        return f"{round(value, 9) + 0.0:.9f}".rstrip("0").rstrip(".")
     rest = value.denominator
     for prime in (2, 5):
         while rest % prime == 0:
