@@ -1,6 +1,8 @@
 """Folding and assembling: fold, faces, glue, thread, gather, turn, and what the design must keep."""
 from __future__ import annotations
 
+from shapely import box
+
 from generator.geometry import Region, Stroke, counter_clockwise, inside
 from generator.paper.area import area_of, is_plain_sheet, rectangle_between, sound_polygon
 from generator.paper.binder import draw
@@ -15,19 +17,22 @@ from generator.paper.values import Between, Group, Joint, Truth, Word
 from generator.paper.working import closed_shapes, rectangles
 from generator.units import Angle, Quantity, as_text, word
 
+Own = tuple[tuple[Quantity, Quantity], tuple[Quantity, Quantity]]     # spans of x and y, own frame
 TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
 
 
 def fold(job: Job, marks: Marks, direction: Directions, *, x: Extent = None, y: Extent = None,
          by: Angles = None) -> Folds:
     """Fold along scores, or along the part of them within a span. mountain and valley are told from the printed side."""
-    made, pieces = [], {}
+    made, pieces, spans = [], {}, {}
     for mark, way, angle in paired(job, marks, direction, by):
         state = job.state(mark.piece)
         if mark.verb != "score":
             job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
         now = next(m for m in state.marks if m.id == mark.id)
-        runs = _within(job, state, now, x, y)
+        if mark.piece not in spans:
+            spans[mark.piece] = _spans(job, state, x, y)
+        runs = _within(now, spans[mark.piece])
         if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
             continue
         made.append(Fold(mark.id, Direction(way.value), runs, _degrees(job, angle), job.step, job.act, job.span))
@@ -50,25 +55,28 @@ def _degrees(job: Job, angle: Angle | None) -> float | None:
     return float(angle.degrees)
 
 
-def _within(job: Job, state: PieceState, mark: Mark, x: object, y: object) -> tuple[Stroke, ...]:
+def _spans(job: Job, state: PieceState, x: object, y: object) -> Own | None:
+    """The rectangle of two spans in the own frame; None where neither is given."""
     if x is None and y is None:
-        return mark.runs
+        return None
     whole_x, whole_y = Between(Word("left"), Word("right")), Between(Word("bottom"), Word("top"))
-    spans = {axis: extent(job, state, axis, span, axis) for axis, span in
-             (("x", x if x is not None else whole_x), ("y", y if y is not None else whole_y))}
-    own = (spans["x"], spans["y"]) if state.lie.quarters % 2 == 0 else (spans["y"], spans["x"])
-    region = Region(rectangle_between(*own))
-    kept = []
-    for run in mark.runs:
-        kept.extend([run] if _lies_within(run, own) else
-                    [part for part in inside(run, region, keep_edge=True) if part.length() > 1e-6])
-    return tuple(kept)
+    spans = [extent(job, state, axis, span, axis) for axis, span in
+             (("x", x if x is not None else whole_x), ("y", y if y is not None else whole_y))]
+    return (spans[0], spans[1]) if state.lie.quarters % 2 == 0 else (spans[1], spans[0])
 
 
-def _lies_within(run: Stroke, own: tuple[tuple[Quantity, Quantity], tuple[Quantity, Quantity]]) -> bool:
+def _within(mark: Mark, own: Own | None) -> tuple[Stroke, ...]:
+    if own is None:
+        return mark.runs
+    return tuple(part for run in mark.runs for part in _clipped(run, own))
+
+
+def _clipped(run: Stroke, own: Own) -> list[Stroke]:
     (x0, x1), (y0, y1) = own
-    left, low, right, high = run.bounds()
-    return x0.value <= left and right <= x1.value and y0.value <= low and high <= y1.value
+    left, low, right, high = run.box
+    if float(x0.value) <= left and right <= float(x1.value) and float(y0.value) <= low and high <= float(y1.value):
+        return [run]
+    return [part for part in inside(run, Region(rectangle_between(*own)), keep_edge=True) if part.length() > 1e-6]
 
 
 def faces(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> Faces:
@@ -80,7 +88,7 @@ def faces(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Span
         areas = [(rectangle_between(*own), own) for own in rectangles(job, state, x, y)]
     made = []
     for index, (strokes, own) in enumerate(areas, start=1):
-        if not _on_paper(job, state, strokes):
+        if not _on_paper(job, state, strokes, own):
             job.refuse("mark-off-piece", f"there is no paper for face {index} of '{job.name or 'these'}'",
                        "check its spans against what was cut away")
         made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act, job.span,
@@ -97,7 +105,11 @@ def _sizes(own: tuple | None) -> dict[str, tuple[Quantity, ...]]:
     return {"size": (width, height), "lengths": (width, height) * 2}
 
 
-def _on_paper(job: Job, state: PieceState, strokes: tuple[Stroke, ...]) -> bool:
+def _on_paper(job: Job, state: PieceState, strokes: tuple[Stroke, ...], own: Own | None) -> bool:
+    if own is not None:
+        (x0, x1), (y0, y1) = own
+        area = box(float(x0.value), float(y0.value), float(x1.value), float(y1.value))
+        return area_of(job, state).polygon.intersection(area).area >= 0.5 * area.area
     if is_plain_sheet(state):
         low_x, high_x = side_at(state, Side.LEFT).value, side_at(state, Side.RIGHT).value
         low_y, high_y = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value

@@ -1,13 +1,13 @@
 """Turn a shape of the source into strokes of the piece's own frame."""
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.geometry import Point, ShapeError, Stroke, Transform
 from generator.paper.job import Job
 from generator.paper.marking import Drawn
-from generator.paper.places import bind, point, reader_axis, spot_point, spot_positions
-from generator.paper.records import PieceState
+from generator.paper.places import Bound, bind, bind_spot, point, positions_of, reader_axis
+from generator.paper.records import PieceState, Side
 from generator.paper.values import Shape, Spot
 from generator.units import Quantity
 
@@ -19,6 +19,7 @@ class Binder:
     job: Job
     state: PieceState
     parameter: str | None = None    # where the shape stands in the source, for findings
+    bound: dict[int, tuple[Bound, Bound]] = field(default_factory=dict)     # by id of a spot, which the shape holds
 
     @property
     def mirrors(self) -> bool:
@@ -37,7 +38,18 @@ class Binder:
         return self.state.lie.quarters % 2 == 1
 
     def spot(self, spot: Spot) -> Point:
-        return point(*spot_point(self.job, self.state, spot))
+        """The point of the own frame, in mm."""
+        across, up = self._both(spot)
+        return point(across.at, up.at) if across.axis == "x" else point(up.at, across.at)
+
+    def positions(self, spot: Spot) -> tuple[tuple[Quantity, Side], ...]:
+        """The distances a reader sets to find a point."""
+        return positions_of(self.state, self._both(spot))
+
+    def _both(self, spot: Spot) -> tuple[Bound, Bound]:
+        if id(spot) not in self.bound:
+            self.bound[id(spot)] = bind_spot(self.job, self.state, spot)
+        return self.bound[id(spot)]
 
     def line(self, place: object) -> tuple[str, object]:
         """Own axis and coordinate of a mirror line; ``middle`` is the upright one."""
@@ -47,16 +59,21 @@ class Binder:
 
 def draw(job: Job, state: PieceState, shape: Shape, parameter: str | None) -> tuple[Stroke, ...]:
     """The strokes of a shape. Raises Trouble when it cannot be drawn."""
+    return _drawn(Binder(job, state, parameter), shape)
+
+
+def _drawn(binder: Binder, shape: Shape) -> tuple[Stroke, ...]:
     try:
-        return shape.draw(Binder(job, state, parameter))
+        return shape.draw(binder)
     except ShapeError as error:
-        job.refuse("shape-wrong", str(error), "change its points or its size", at=parameter)
+        binder.job.refuse("shape-wrong", str(error), "change its points or its size", at=binder.parameter)
 
 
 def drawn_shape(job: Job, state: PieceState, shape: Shape, parameter: str | None) -> Drawn:
     """A shape ready to be made as a mark, with every distance that the reader sets for it."""
-    strokes = draw(job, state, shape, parameter)
-    positions = dict.fromkeys(p for spot in shape.spots for p in spot_positions(job, state, spot))
+    binder = Binder(job, state, parameter)
+    strokes = _drawn(binder, shape)
+    positions = dict.fromkeys(p for spot in shape.spots for p in binder.positions(spot))
     return Drawn(strokes, None, tuple(positions), shape.sizes, parameter=parameter, length=_length(strokes, positions, shape))
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from shapely import LineString
 
-from generator.geometry import Line, Stroke, bounds_of, crossings, inside, overlaps
+from generator.geometry import Line, Stroke, crossings, inside, overlaps
 from generator.paper.area import SHORTEST, area_of, is_plain_sheet, without
 from generator.paper.job import Job
 from generator.paper.lie import side_at
@@ -82,7 +82,7 @@ def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stro
     for stroke in each.strokes:
         if stroke.length() <= SHORTEST:
             job.refuse("zero-length", "this line ends where it begins", "give two different points", at=each.parameter)
-    if is_plain_sheet(state) and all(_within_box(state, stroke, EDGE) for stroke in each.strokes):
+    if is_plain_sheet(state) and _within_box(state, each.strokes):
         if all(_along_side(state, stroke) for stroke in each.strokes):
             _off(job, state, each, verb)
         return each.strokes
@@ -130,11 +130,11 @@ def _on_side(state: PieceState, bound: Bound) -> bool:
     return any(side_at(state, side).same_as(bound.at) for side in sides)
 
 
-def _within_box(state: PieceState, stroke: Stroke, slack: float) -> bool:
-    x0, y0, x1, y1 = stroke.bounds()
-    left, right = side_at(state, Side.LEFT).value, side_at(state, Side.RIGHT).value
-    low, high = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value
-    return x0 >= left - slack and x1 <= right + slack and y0 >= low - slack and y1 <= high + slack
+def _within_box(state: PieceState, strokes: Sequence[Stroke]) -> bool:
+    x0, y0, x1, y1 = _box(strokes)
+    left, right = float(side_at(state, Side.LEFT).value), float(side_at(state, Side.RIGHT).value)
+    low, high = float(side_at(state, Side.BOTTOM).value), float(side_at(state, Side.TOP).value)
+    return x0 >= left - EDGE and x1 <= right + EDGE and y0 >= low - EDGE and y1 <= high + EDGE
 
 
 def _along_side(state: PieceState, stroke: Stroke) -> bool:
@@ -147,7 +147,10 @@ def _along_side(state: PieceState, stroke: Stroke) -> bool:
 
 
 def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
-    return tuple(map(float, bounds_of(strokes)))
+    if len(strokes) == 1:
+        return strokes[0].box
+    left, low, right, high = zip(*(stroke.box for stroke in strokes), strict=True)
+    return min(left), min(low), max(right), max(high)
 
 
 def _against_others(job: Job, state: PieceState, made: Sequence[Mark], mark: Mark, parameter: str | None) -> None:

@@ -1,6 +1,7 @@
 """Bind what the source says of a place to a coordinate in the piece's own frame."""
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from generator.geometry import Point
@@ -123,18 +124,16 @@ def single(value: object) -> object:
     return value.items[0] if isinstance(value, Group) and len(value) == 1 else value
 
 
-def spot_point(job: Job, state: PieceState, spot: Spot) -> tuple[Quantity, Quantity]:
-    """Own coordinates (x, y) of a point of the piece as it lies."""
-    across, up = bind(job, state, "x", spot.x), bind(job, state, "y", spot.y)
-    return (across.at, up.at) if across.axis == "x" else (up.at, across.at)
+def bind_spot(job: Job, state: PieceState, spot: Spot) -> tuple[Bound, Bound]:
+    """The two lines through a point of the piece as it lies: across, then up."""
+    return bind(job, state, "x", spot.x), bind(job, state, "y", spot.y)
 
 
-def spot_positions(job: Job, state: PieceState, spot: Spot) -> tuple[tuple[Quantity, Side], ...]:
+def positions_of(state: PieceState, bounds: Iterable[Bound]) -> tuple[tuple[Quantity, Side], ...]:
     """The distances a reader sets to find a point: across from the left, up from the bottom.
 
     A point on an edge of the piece needs no distance along that axis.
     """
-    bounds = bind(job, state, "x", spot.x), bind(job, state, "y", spot.y)
     return tuple((bound.position, bound.side) for bound in bounds if not on_edge(state, bound.axis, bound.at))
 
 

@@ -9,7 +9,7 @@ from generator.paper.job import Job
 from generator.paper.kinds import Lengths, Lines, Marks, PieceArg, Places, ShapeArg, SideArg, Spans, ToolArg
 from generator.paper.lie import own_side, side_axis
 from generator.paper.marking import Drawn, make_marks, straight
-from generator.paper.places import bind, end_positions, extent, on_edge, point, spot_positions
+from generator.paper.places import bind, bind_spot, end_positions, extent, on_edge, point, positions_of
 from generator.paper.records import Mark, PieceState, Removal, Side
 from generator.paper.values import Bay, Between, Group, Piece, Shape, Word
 from generator.units import Quantity, length, number
@@ -116,7 +116,8 @@ def closed_shapes(job: Job, shapes: tuple, x: object, y: object) -> list[Shape]:
 
 
 def _of_shapes(job: Job, state: PieceState, shapes: list[Shape]) -> tuple[tuple[Quantity, Side], ...]:
-    return tuple(dict.fromkeys(p for shape in shapes for spot in shape.spots for p in spot_positions(job, state, spot)))
+    return tuple(dict.fromkeys(p for shape in shapes for spot in shape.spots
+                               for p in positions_of(state, bind_spot(job, state, spot))))
 
 
 def notch(job: Job, piece: PieceArg, *, edge: SideArg, at: Places, width: Lengths, depth: Lengths) -> None:
