@@ -14,6 +14,7 @@ from generator.language.front import Front, read_front
 from generator.language.mentions import names_in
 from generator.language.records import Document, SourceStep
 from generator.paper.calls import VOCABULARY
+from generator.paper.records import Plan
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.editions import compare, evaluate_both
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
@@ -67,8 +68,8 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
     inlayer = Inlayer(editions, front.drawn_in)
     intro = inlayer.prose(document.intro)
     supplies = tuple(inlayer.prose(each) for each in front.supplies)
-    made = [_step(inlayer, step, front.drawn_in, bool(statements)) for step, statements in steps]
     plans = {system: edition.plan for system, edition in editions.items()}
+    made = [_step(inlayer, step, front.drawn_in, _shows(plans[front.drawn_in], step)) for step, _ in steps]
     findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in]),
                 *_plan_findings(front, editions, benches)]
     if not any(f.code in UNREAD for f in (*document.findings, *read.findings, *findings)):
@@ -91,6 +92,11 @@ def _plan_findings(front: Front, editions: Mapping[str, Evaluation], benches: Ma
     if drawn.undone == other.undone:    # a plan with holes of its own would only be blamed for the holes
         found.extend(compare(drawn.plan, other.plan))
     return found
+
+
+def _shows(plan: Plan, step: SourceStep) -> bool:
+    """Whether a step leaves something to be seen; sums, requirements and named faces leave none."""
+    return any(act.verb != "faces" for act in plan.acts_of(step.number))
 
 
 def _step(inlayer: Inlayer, step: SourceStep, drawn_in: str, has_picture: bool) -> Step:
