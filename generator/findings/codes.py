@@ -73,4 +73,23 @@ CODES: dict[str, Code] = {
     # what tools and angles are given as
     "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),
     "bench-wrong": Code("error", "The settings of a bench name a tool or a length that cannot be used."),
+    # sheets
+    "sheet-small": Code("warning", "A sheet that is listed cannot hold a blank."),
+    # what folding finds
+    "net-parts": Code("error", "Cuts part a piece into two or more."),
+    "score-ends": Code("error", "A fold runs along a score that ends inside a panel."),
+    "score-unfolded": Code("warning", "A score that is never folded, and is not called a guide."),
+    "folds-contradict": Code("error", "Folds round a point, or a row of them, cannot all be folded as they are told."),
+    "seam-open": Code("error", "Edges that are to meet stay apart when the box is folded."),
+    "glue-apart": Code("error", "A face does not come to lie on what it is glued to."),
+    "tab-sticks-out": Code("error", "A tab reaches beyond the panel it is glued to."),
+    "floor-open": Code("warning", "The flaps of a floor leave part of it open."),
+    "layers-circle": Code("error", "Flaps lie under each other in a circle, so that none can be glued first."),
+    "panels-collide": Code("error", "Panels pass through each other in the folded box."),
+    "lid-tight": Code("error", "A lid does not go over its base with the layers of both."),
+    "cut-overruns": Code("warning", "A cut runs a little past the score it should stop at."),
+    "hole-near-edge": Code("warning", "A hole lies closer than 3 mm to an edge, where paper tears."),
+    "hole-glued": Code("warning", "A hole lies where paper is glued."),
+    "step-order": Code("error", "A step comes too late: the paper it works on is glued already."),
+    "crown-window": Code("error", "A gathered top is too low or too high to close."),
 }

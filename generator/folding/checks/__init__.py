@@ -1,0 +1,1 @@
+"""The checks on a folded box, one a file."""

@@ -1,0 +1,71 @@
+"""A gathered top closes: the window of crown heights, by closed form where the top is regular."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from generator.findings import Finding, finding
+from generator.folding.case import Case
+from generator.folding.gathered import Crown
+from generator.folding.gathering import peak, petals
+from generator.folding.linkage import Linkage, linkage
+from generator.folding.records import MEET
+from generator.paper.records import Act
+
+EQUAL = 1e-6        # of the width: petals that differ by less are equal
+
+
+def crown_of(case: Case) -> tuple[Act, Crown, bool] | None:
+    """The gathered top of a piece, whether its gussets are tucked in, and the act; None unless it is regular and straight."""
+    act = next((a for a in case.plan.acts if a.verb == "gather" and a.pieces[:1] == (case.info.id,)), None)
+    if act is None:
+        return None
+    link = linkage(case.folded.flat)
+    arms = {arm.panel: arm for arm in link.arms}
+    found = [arms[k] for k in petals(case.plan, case.state, link) if k in arms and case.firm(k)]
+    if len(found) < 3:
+        return None
+    widths = np.array([link.flat.hinges[arm.hinge].length for arm in found])
+    heights = np.array([abs((peak(link, arm) - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0]))) for arm in found])
+    if np.ptp(widths) > EQUAL * widths[0] or np.ptp(heights) > EQUAL * widths[0]:
+        return None
+    signs = {link.flat.hinges[arm.hinge].bend.sign for arm in found}
+    tucked = _tucked(link, {arm.panel for arm in found}, signs.pop())
+    return act, Crown(len(found), float(widths[0]), float(heights[0])), tucked
+
+
+def _tucked(link: Linkage, found: set[int], sign: int) -> bool:
+    """Whether the fold in the middle of a gusset bends the other way than the petals do."""
+    edged = {arm.parent for arm in link.arms if arm.panel in found}
+    middles = [h for h in link.flat.hinges if not {h.left, h.right} & (found | edged)
+               and any(h2.other(k) in found for k in (h.left, h.right) for h2 in link.flat.hinges_of(k))]
+    return not middles or any(h.bend.sign != sign for h in middles)
+
+
+def crown_findings(case: Case) -> Iterator[Finding]:
+    """Where a gathered top cannot close: the height it has, and the window it must lie in."""
+    known = crown_of(case)
+    if known is not None:
+        act, crown, tucked = known
+        if not crown.closes(tucked):
+            low, high = case.say(crown.apothem), case.say(crown.circumradius)
+            window = f"at least {low} and at most {high}" if tucked else f"at least {low}"
+            how = "leaves a hole" if crown.height < crown.apothem else "has no room for its gussets"
+            yield finding("crown-window", act.span, f"a crown {case.say(crown.height)} high {how}: it closes when it is {window}",
+                          "change the height of the crown or the width of the panels")
+        return
+    gaps = [r for r in case.folded.residuals if r.kind == "gather" and r.gap > MEET]
+    if gaps and case.closes():
+        worst = max(gaps, key=lambda r: r.gap)
+        yield finding("crown-window", worst.span, f"the peaks of this top stay {case.say(worst.gap)} apart",
+                      "make the crown a little higher, or look at its folds")
+
+
+def crown_facts(case: Case) -> Iterator[str]:
+    """Where the peaks of a top that closes meet."""
+    known = crown_of(case)
+    if known is not None and known[1].closes(known[2]):
+        _, crown, tucked = known
+        yield f"the peaks meet {case.say(crown.rise)} above the shoulder; the crown may be {case.say(crown.apothem)} to " \
+              f"{case.say(crown.circumradius)} high" if tucked else f"the peaks meet {case.say(crown.rise)} above the shoulder"

@@ -1,0 +1,96 @@
+"""Base flaps cover the floor; how thick their pile is in the middle."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.findings import Finding, finding
+from generator.folding.case import Case
+from generator.folding.records import Hinge, placed_points
+from generator.folding.rigid import seen_from
+from generator.paper.records import Act, Glue
+
+JOINED = 0.5        # mm; hinges that end so close to each other go on round the floor
+SMALLEST = 1.0      # mm²; and
+NARROWEST = 0.5     # mm: a smaller hole is no hole
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Floor:
+    """A floor closed by flaps: its outline and its holes in the flat frame of panel ``base``, and who lies on it."""
+
+    act: Act
+    base: int
+    outline: Polygon
+    open: shapely.Geometry
+    pile: int                       # flaps on each other in the middle
+    flaps: tuple[int, ...]
+
+    @property
+    def widest(self) -> float:
+        """Diameter of the largest disc that falls through, in mm."""
+        if self.open.area <= SMALLEST:
+            return 0.0
+        parts = [g for g in getattr(self.open, "geoms", [self.open]) if isinstance(g, Polygon) and not g.is_empty]
+        return max(2 * shapely.maximum_inscribed_circle(part).length for part in parts)
+
+
+def floors(case: Case) -> list[Floor]:
+    """Every floor of the piece that flaps glued on each other close all round."""
+    if not case.closes():
+        return []
+    made = []
+    for act in case.plan.acts:
+        if isinstance(act.detail, Glue) and not act.detail.target:
+            flaps = tuple(dict.fromkeys(case.locator.panel(f) for f in act.detail.faces if f.piece == case.info.id))
+            if len(flaps) > 2 and all(map(case.firm, flaps)) and (floor := _floor(case, act, flaps)) is not None:
+                made.append(floor)
+    return made
+
+
+def _floor(case: Case, act: Act, flaps: Sequence[int]) -> Floor | None:
+    flat, frames = case.folded.flat, case.folded.frames
+    base = flaps[0]
+    hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps]
+    ends = np.array([_ends(case, h, k, base) for h, k in hinges]).reshape(-1, 2)
+    if len(hinges) < 3 or not _closed(ends):
+        return None
+    outline = shapely.convex_hull(shapely.multipoints(ends))
+    shapes = [seen_from(flat, frames, k, base) for k in flaps]
+    left = outline.difference(shapely.union_all(shapes).buffer(0.01))
+    pile = int(shapely.contains(shapes, outline.centroid).sum())
+    return Floor(act, base, outline, left, pile, tuple(flaps))
+
+
+def _ends(case: Case, hinge: Hinge, panel: int, base: int) -> np.ndarray:
+    points = placed_points(case.folded.frames[panel], np.array((hinge.start, hinge.end)))
+    back = np.linalg.inv(case.folded.frames[base])
+    return (points @ back[:3, :3].T + back[:3, 3])[:, :2]
+
+
+def _closed(ends: np.ndarray) -> bool:
+    """Whether every end of a hinge lies at an end of another one."""
+    apart = np.hypot(*(ends[:, None] - ends[None]).transpose(2, 0, 1))
+    own = np.arange(len(ends)) // 2
+    return bool(((apart <= JOINED) & (own[:, None] != own[None])).any(axis=1).all())
+
+
+def floor_findings(case: Case) -> Iterator[Finding]:
+    """Where a floor stays open: how much of it, and the largest hole."""
+    for floor in floors(case):
+        if floor.widest > NARROWEST:
+            yield finding("floor-open", floor.act.span, f"the flaps leave {floor.open.area / 100:.1f} cm² of the floor open; "
+                          f"a disc {case.say(floor.widest)} across falls through the largest hole",
+                          "make the flaps longer, or glue a card over them")
+
+
+def floor_facts(case: Case) -> Iterator[str]:
+    """What there is to say of a floor that is covered."""
+    for floor in floors(case):
+        if floor.widest <= NARROWEST:
+            yield f"floor covered; in its middle {floor.pile} layers lie on each other, " \
+                  f"{floor.pile * case.thickness:.2f} mm thick"

@@ -1,0 +1,171 @@
+"""What must close on one piece: the seams, glued faces and loops of a plan as conditions on its panels."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.findings import Span
+from generator.folding.conditions import (Condition, Meet, flush_conditions, loop_conditions, on_line_conditions)
+from generator.folding.faces import points_of
+from generator.folding.linkage import Linkage
+from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
+from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
+
+NEAR = 0.35         # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+ALIKE = 0.35        # an edge and a hinge that are to meet differ by less than this share in length
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Closing:
+    """One thing that must close. ``one`` and ``other`` are the panels, ``face`` the named face that is glued.
+
+    ``kind`` is "seam", "glue", "edge" (a tab's hinge meets an edge of its
+    target), "loop" or "gather"; ``index`` counts from 1 within the act.
+    """
+
+    kind: str
+    act: int
+    index: int
+    span: Span
+    one: int
+    other: int
+    conditions: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stuck:
+    """A face glued on another: the panels and what is known of the faces in the flat plan."""
+
+    act: Act
+    index: int
+    face: Face
+    panel: int
+    target: Face
+    target_panel: int
+    over: bool
+    paired: bool        # under or over a target, not on each other in an order
+
+
+class Locator:
+    """Finds the panel that a named face lies in."""
+
+    def __init__(self, flat: FlatMap) -> None:
+        self.flat = flat
+        self._known: dict[int, int] = {}
+
+    def panel(self, face: Face) -> int:
+        """The panel that holds the largest part of a face."""
+        if face.id not in self._known:
+            shape = face_polygon(face)
+            laps = shapely.area(shapely.intersection([p.polygon for p in self.flat.panels], shape))
+            self._known[face.id] = int(np.argmax(laps))
+        return self._known[face.id]
+
+
+def face_polygon(face: Face) -> Polygon:
+    """A named face as an area of the flat plan."""
+    made = Polygon(points_of(face.outline))
+    return made if made.is_valid else shapely.make_valid(made)
+
+
+def stuck_faces(plan: Plan, piece: int, locator: Locator) -> tuple[Stuck, ...]:
+    """Every face of a piece that is glued to a face of the same piece, in the order of the acts."""
+    made = []
+    for act in plan.acts:
+        if not isinstance(act.detail, Glue):
+            continue
+        for index, (face, target, paired) in enumerate(_pairs(act.detail), start=1):
+            if face.piece == target.piece == piece:
+                made.append(Stuck(act, index, face, locator.panel(face), target, locator.panel(target),
+                                  act.detail.over, paired))
+    return tuple(made)
+
+
+def _pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
+    if glue.target:
+        targets = glue.target if len(glue.target) > 1 else glue.target * len(glue.faces)
+        yield from ((face, target, True) for face, target in zip(glue.faces, targets, strict=True))
+        return
+    ordered = [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
+    yield from ((face, ordered[0], False) for face in ordered[1:])
+
+
+def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[Stuck], locator: Locator) -> list[Closing]:
+    """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges, which :func:`edges_met` finds."""
+    made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h)) for h in link.spare]
+    made += _seams(plan, state, locator)
+    for each in stuck:
+        if each.panel != each.target_panel:
+            points = spread(link.flat.panels[each.panel].polygon)
+            made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel, each.target_panel,
+                                flush_conditions(each.panel, points, each.target_panel)))
+    return [c for c in made if usable(link, c)]
+
+
+def usable(link: Linkage, closing: Closing) -> bool:
+    """Whether both panels stay flat and hang together, so that folding can judge them."""
+    return all(link.placed[k] and not link.flat.panels[k].soft for k in (closing.one, closing.other))
+
+
+def _seams(plan: Plan, state: PieceState, locator: Locator) -> Iterator[Closing]:
+    faces = {face.id: face for face in state.faces}
+    for act in plan.acts:
+        if not isinstance(act.detail, Seam):
+            continue
+        for index, ((a, i), (b, k)) in enumerate(act.detail.pairs, start=1):
+            if a in faces and b in faces:
+                one, other = faces[a].outline[i], faces[b].outline[k]
+                panels = locator.panel(faces[a]), locator.panel(faces[b])
+                meets = tuple(Meet(panels[0], _xy(p), panels[1], _xy(q))
+                              for p, q in ((one.start, other.end), (one.end, other.start)))
+                yield Closing("seam", act.number, index, act.span, *panels, meets)
+
+
+def _xy(point: object) -> np.ndarray:
+    return np.array((float(point.x), float(point.y)))
+
+
+def spread(polygon: Polygon) -> np.ndarray:
+    """Three corners of a panel that lie far apart, to hold it in a plane."""
+    xy = np.asarray(polygon.exterior.coords)[:-1]
+    first = xy[0]
+    second = xy[np.argmax(np.hypot(*(xy - first).T))]
+    step = second - first
+    aside = np.abs((xy - first) @ np.array((-step[1], step[0])))
+    return np.array((first, second, xy[np.argmax(aside)]))
+
+
+def edges_met(link: Linkage, stuck: Iterable[Stuck], angles: np.ndarray) -> list[Closing]:
+    """For each glued tab, the edge of its target that its hinge comes to lie on, as it looks with these signed angles."""
+    frames = link.frames(angles)
+    made = []
+    for each in stuck:
+        if not each.paired or each.panel == each.target_panel:
+            continue
+        for hinge in link.flat.hinges_of(each.panel):
+            if hinge.other(each.panel) == each.target_panel:
+                continue
+            edge = _edge_near(link, each, hinge, frames)
+            if edge is not None:
+                points = np.array((hinge.start, hinge.end))
+                rows = on_line_conditions(each.panel, points, each.target_panel, edge.start, edge.end)
+                made.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel, each.target_panel, rows))
+    return [c for c in made if usable(link, c)]
+
+
+def _edge_near(link: Linkage, each: Stuck, hinge: Hinge, frames: np.ndarray) -> FreeEdge | None:
+    places = placed_points(frames[each.panel], np.array((hinge.start, hinge.end)))
+    best, least = None, NEAR * hinge.length
+    for edge in link.flat.edges:
+        size = float(np.hypot(*(edge.end - edge.start)))
+        if edge.panel != each.target_panel or abs(size - hinge.length) > ALIKE * max(size, hinge.length):
+            continue
+        ends = placed_points(frames[edge.panel], np.array((edge.start, edge.end)))
+        far = min(np.linalg.norm(places - e, axis=1).max() for e in (ends, ends[::-1]))
+        if far < least:
+            best, least = edge, far
+    return best

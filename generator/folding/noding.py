@@ -1,0 +1,99 @@
+"""Lines of a flat plan split where they meet, each bit knowing which lines it is part of."""
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from generator.folding.records import SAME
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """``nodes`` (n × 2) and the bits between them: (node, node), the smaller first → where it comes from."""
+
+    nodes: np.ndarray
+    bits: dict[tuple[int, int], frozenset[Hashable]]
+
+
+def network(lines: Sequence[tuple[np.ndarray, Hashable]]) -> Network:
+    """Split polylines (each an array n × 2 with its origin) at every point where they meet, cross or overlap.
+
+    The geometry library forgets where a line came from when it nodes lines, so
+    the splitting is done here, and only the search for neighbours there.
+    """
+    starts = np.concatenate([line[:-1] for line, _ in lines])
+    ends = np.concatenate([line[1:] for line, _ in lines])
+    origins = [origin for line, origin in lines for _ in range(len(line) - 1)]
+    splits = _splits(starts, ends)
+    nodes = _Nodes()
+    bits: dict[tuple[int, int], set[Hashable]] = defaultdict(set)
+    for k in np.lexsort((np.arange(len(starts)),)):     # the ends of lines first, so that crossings join them
+        nodes.at(starts[k]), nodes.at(ends[k])
+    for k, origin in enumerate(origins):
+        trail = [nodes.at(p) for _, p in sorted([(0.0, starts[k]), (1.0, ends[k]), *splits.get(k, ())],
+                                                key=lambda s: s[0])]
+        for a, b in zip(trail, trail[1:]):
+            if a != b:
+                bits[min(a, b), max(a, b)].add(origin)
+    return Network(np.array(nodes.points), {bit: frozenset(found) for bit, found in bits.items()})
+
+
+def _splits(starts: np.ndarray, ends: np.ndarray) -> dict[int, list[tuple[float, np.ndarray]]]:
+    """Segment → (share of the way, point) of every place where another one touches or crosses it."""
+    shapes = shapely.linestrings(np.stack([starts, ends], axis=1))
+    first, second = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=SAME)
+    first, second = first[first < second], second[first < second]
+    found: dict[int, list[tuple[float, np.ndarray]]] = defaultdict(list)
+    for one, other in ((first, second), (second, first)):
+        for tips in (starts, ends):
+            share, near = _along(starts[one], ends[one], tips[other])
+            for k in np.flatnonzero(near):
+                found[int(one[k])].append((float(share[k]), tips[other[k]]))
+    _crossings(starts, ends, first, second, found)
+    return found
+
+
+def _along(a: np.ndarray, b: np.ndarray, p: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """How far along a–b the points p lie (0 to 1), and which of them lie on it."""
+    step = b - a
+    square = np.maximum((step ** 2).sum(axis=1), SAME ** 2)
+    share = np.clip(((p - a) * step).sum(axis=1) / square, 0, 1)
+    return share, np.hypot(*(a + share[:, None] * step - p).T) <= SAME
+
+
+def _crossings(starts: np.ndarray, ends: np.ndarray, first: np.ndarray, second: np.ndarray,
+               found: dict[int, list[tuple[float, np.ndarray]]]) -> None:
+    u, v, w = ends[first] - starts[first], ends[second] - starts[second], starts[second] - starts[first]
+    turn = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    size = np.hypot(*u.T) * np.hypot(*v.T)
+    safe = np.where(np.abs(turn) > 1e-9 * size, turn, np.inf)
+    s = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / safe
+    t = (w[:, 0] * u[:, 1] - w[:, 1] * u[:, 0]) / safe
+    for k in np.flatnonzero(np.isfinite(safe) & (s > 0) & (s < 1) & (t > 0) & (t < 1)):
+        point = starts[first[k]] + s[k] * u[k]
+        found[int(first[k])].append((float(s[k]), point))
+        found[int(second[k])].append((float(t[k]), point))
+
+
+class _Nodes:
+    """Points closer than the tolerance are one node: the one that was named first."""
+
+    def __init__(self) -> None:
+        self.points: list[np.ndarray] = []
+        self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+
+    def at(self, point: np.ndarray) -> int:
+        x, y = float(point[0]), float(point[1])
+        column, row = round(x / (4 * SAME)), round(y / (4 * SAME))
+        for i in (0, -1, 1):
+            for j in (0, -1, 1):
+                for known in self._cells.get((column + i, row + j), ()):
+                    if np.hypot(*(self.points[known] - (x, y))) <= SAME:
+                        return known
+        self.points.append(np.array((x, y)))
+        self._cells[column, row].append(len(self.points) - 1)
+        return len(self.points) - 1

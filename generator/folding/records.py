@@ -1,0 +1,171 @@
+"""What folding knows of a piece: flat panels, the hinges between them, and what became of them. Floats, mm, radians.
+
+The plane of a piece is its own frame (see :mod:`generator.paper.records`); z
+points to whoever looks at the side that was up at first.
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import shapely
+
+from generator.findings import Finding, Span
+
+CHORD = 0.05        # mm; how far a chord may leave the curve that it stands for
+MEET = 0.1          # mm; edges closer than this meet
+SAME = 1e-6         # mm; points closer than this are one point of the flat plan
+
+
+@dataclass(frozen=True, slots=True)
+class Bend:
+    """A fold of one hinge. ``sign`` is +1 where the paper is bent towards +z; ``angle`` in radians, None to be found."""
+
+    sign: int
+    angle: float | None
+    step: int
+    act: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Panel:
+    """A part of a piece that stays flat. ``soft`` when a curved fold bounds it, so that it does not stay flat."""
+
+    id: int
+    polygon: shapely.Polygon
+    soft: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Hinge:
+    """A straight fold from ``start`` to ``end`` (arrays of 2) with panel ``left`` on its left and ``right`` on its right."""
+
+    id: int
+    left: int
+    right: int
+    start: np.ndarray
+    end: np.ndarray
+    mark: int
+    bends: tuple[Bend, ...]     # in the order of the acts; the last one holds in the end
+
+    @property
+    def bend(self) -> Bend:
+        return self.bends[-1]
+
+    @property
+    def length(self) -> float:
+        return float(np.hypot(*(self.end - self.start)))
+
+    def other(self, panel: int) -> int:
+        return self.right if panel == self.left else self.left
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FreeEdge:
+    """An edge of a panel where the paper ends: of its outline, or along a cut. The panel lies on its left."""
+
+    panel: int
+    start: np.ndarray
+    end: np.ndarray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FlatMap:
+    """One piece as panels and hinges. ``tips`` are ends of cuts within a panel, by mark id."""
+
+    piece: int
+    panels: tuple[Panel, ...]
+    hinges: tuple[Hinge, ...]
+    edges: tuple[FreeEdge, ...]
+    tips: tuple[tuple[int, np.ndarray], ...] = ()
+    findings: tuple[Finding, ...] = ()
+    soft_folds: bool = False        # a curved fold was left out
+
+    def hinges_of(self, panel: int) -> tuple[Hinge, ...]:
+        return tuple(h for h in self.hinges if panel in (h.left, h.right))
+
+
+@dataclass(frozen=True, slots=True)
+class Residual:
+    """How far one closing condition is from holding: ``gap`` in mm, ``turn`` in degrees.
+
+    ``kind`` is "seam", "glue", "loop" or "gather"; ``index`` counts from 1 within the act.
+    """
+
+    kind: str
+    act: int
+    index: int
+    gap: float
+    turn: float
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """What goes into a box, upright, in mm."""
+
+    cylinder: tuple[float, float]           # diameter, height
+    box: tuple[float, float, float]         # width, depth, height
+    ball: float                             # diameter
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Measures of a folded piece in mm and mm³; ``volume``, ``fit`` and ``sides`` are None where they cannot be told."""
+
+    size: tuple[float, float, float]        # across, deep, high: upright on its floor where it has one
+    volume: float | None = None
+    fit: Fit | None = None
+    floor: shapely.Polygon | None = None    # inside of the floor in its own plane
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FoldedPiece:
+    """One piece in its final shape.
+
+    ``frames[k]`` (4 × 4) takes points of the flat plan (x, y, 0) to where
+    panel k lies; ``angles[h]`` is the fold of hinge h in radians (0 to π).
+    ``states`` holds the frames after each step that folds. A soft panel, or
+    one that hangs on soft paper only, has no place: its frame is NaN-free but ``placed`` is False.
+    """
+
+    piece: int
+    name: str
+    flat: FlatMap
+    angles: np.ndarray
+    frames: np.ndarray
+    placed: tuple[bool, ...]
+    residuals: tuple[Residual, ...] = ()
+    loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
+    states: dict[int, np.ndarray] = field(default_factory=dict)
+    judged: bool = True
+    why_not: str = ""
+    figures: Figures | None = None
+
+    def corners(self, panel: int) -> np.ndarray:
+        """The outer corners of a panel in space, one a row."""
+        flat = np.asarray(self.flat.panels[panel].polygon.exterior.coords)[:-1]
+        return placed_points(self.frames[panel], flat)
+
+    def normal(self, panel: int) -> np.ndarray:
+        """The unit vector that was +z in the flat plan."""
+        return self.frames[panel][:3, 2]
+
+
+@dataclass(frozen=True, slots=True)
+class Folded:
+    """Every piece of a plan, folded; ``facts`` are plain sentences about it."""
+
+    pieces: tuple[FoldedPiece, ...]
+    findings: tuple[Finding, ...]
+    facts: tuple[str, ...]
+
+    @property
+    def residuals(self) -> tuple[Residual, ...]:
+        return tuple(r for piece in self.pieces for r in piece.residuals)
+
+
+def placed_points(frame: np.ndarray, flat: np.ndarray) -> np.ndarray:
+    """Points of the flat plan (n × 2) in space (n × 3)."""
+    return flat @ frame[:3, :2].T + frame[:3, 3]

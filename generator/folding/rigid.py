@@ -1,0 +1,170 @@
+"""Fold one piece: angles given or worked out from what must close, and how far each closing is from holding."""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.folding.closings import Closing, Locator, Stuck, closings, edges_met, stuck_faces
+from generator.folding.conditions import Level, Meet, turned_about
+from generator.folding.gathering import gather_closings
+from generator.folding.linkage import Linkage, linkage
+from generator.folding.records import MEET, FlatMap, FoldedPiece, Residual
+from generator.folding.solve import Problem, Solution, evened, solve, unsettled
+from generator.paper.records import PieceInfo, PieceState, Plan
+
+STARTS = (90, 60, 120, 40, 75, 150, 105, 25, 170)      # degrees; where the search begins, most boxes being square
+MOST_FREE = 240     # angles to be found; more would take longer than anybody waits
+CLOSED = 1e-7       # mm
+
+
+def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap) -> FoldedPiece:
+    """The final shape of one piece, its state after each step, and every residual."""
+    link, locator = linkage(flat), Locator(flat)
+    stuck = stuck_faces(plan, info.id, locator)
+    must = [*closings(plan, state, link, stuck, locator), *gather_closings(plan, state, link)]
+    signs = np.array([h.bend.sign for h in flat.hinges], float)
+    free = np.array([h.bend.angle is None for h in flat.hinges], bool)
+    if free.sum() > MOST_FREE:
+        return _left_flat(info, flat, link, f"it has more than {MOST_FREE} folds whose angles would have to be found")
+    known = np.array([h.bend.angle or 0.0 for h in flat.hinges])
+    found, must = _close(link, must, stuck, signs, free, known)
+    if found.worst > MEET and any(c.kind == "gather" for c in must):   # a top that does not gather bends nothing else
+        without = [c for c in must if c.kind not in ("gather", "edge")]
+        found, rest = _close(link, without, stuck, signs, free, known)
+        must = [*rest, *(c for c in must if c.kind == "gather")]
+    if all(c.kind == "loop" for c in must) and found.worst > CLOSED:
+        return _left_flat(info, flat, link, "nothing on it is glued or seamed, so nothing says how far it is folded")
+    problem = Problem(link, _rows(must), signs, free, known)
+    found = evened(problem, found)
+    loose = unsettled(problem, found.angles)
+    angles = _rested(problem, found.angles, loose)
+    frames = link.frames(signs * angles)
+    return FoldedPiece(info.id, info.name, flat, angles, frames, tuple(bool(p) for p in link.placed),
+                       tuple(_residual(c, frames, signs * angles) for c in must), tuple(int(k) for k in np.flatnonzero(loose)),
+                       _states(link, angles))
+
+
+def _left_flat(info: PieceInfo, flat: FlatMap, link: Linkage, why: str) -> FoldedPiece:
+    angles = np.zeros(len(flat.hinges))
+    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles), tuple(bool(p) for p in link.placed),
+                       judged=False, why_not=why)
+
+
+def _rows(must: Iterable[Closing]) -> tuple:
+    return tuple(row for closing in must for row in closing.conditions)
+
+
+def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np.ndarray, free: np.ndarray,
+           known: np.ndarray) -> tuple[Solution, list[Closing]]:
+    """Solve, see where the hinges of the tabs come to lie, and solve again with the edges they are to meet.
+
+    In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel less.
+    """
+    starts, sound = tuple(_starts(link, stuck)), _soundness(link, stuck, signs)
+    rings = [s for s in stuck if _ring(link, s) is not None]
+    met = edges_met(link, rings, signs * np.where(free, starts[0], known))
+    found = solve(Problem(link, _rows([*must, *met]), signs, free, known), starts, sound)
+    taken = {(c.act, c.index) for c in met}
+    more = edges_met(link, [s for s in stuck if (s.act.number, s.index) not in taken], signs * found.angles)
+    must = [*must, *met, *more]
+    if not more:
+        return found, must
+    return solve(Problem(link, _rows(must), signs, free, known), (found.angles, *starts), sound), must
+
+
+def _starts(link: Linkage, stuck: Sequence[Stuck]) -> Iterable[np.ndarray]:
+    """Angles to begin with: a ring of n parallel hinges begins, and ends, at 360/n each."""
+    ring = np.full(len(link.flat.hinges), np.nan)
+    for between in _rings(link, stuck):
+        ring[between] = 2 * np.pi / len(between)
+    for degrees in STARTS:
+        yield np.where(np.isnan(ring), np.radians(degrees), ring)
+
+
+def _rings(link: Linkage, stuck: Sequence[Stuck]) -> list[np.ndarray]:
+    """Rows of parallel hinges between a tab and what it is glued to."""
+    return [row for row in (_ring(link, s) for s in stuck) if row is not None]
+
+
+def _ring(link: Linkage, each: Stuck) -> np.ndarray | None:
+    row = np.flatnonzero(link.paths[each.panel] ^ link.paths[each.target_panel])
+    return row if each.paired and len(row) > 1 and _parallel(link, row) else None
+
+
+def _parallel(link: Linkage, hinges: Sequence[int]) -> bool:
+    steps = [(h.end - h.start) / h.length for h in (link.flat.hinges[k] for k in hinges)]
+    return all(abs(steps[0][0] * s[1] - steps[0][1] * s[0]) < 1e-6 for s in steps)
+
+
+def _soundness(link: Linkage, stuck: Sequence[Stuck], signs: np.ndarray) -> Callable[[np.ndarray], bool]:
+    """Whether glued faces lie on each other, and not only in one plane; and a ring goes round once."""
+    rings = _rings(link, stuck)
+    pairs = {(s.panel, s.target_panel) for s in stuck if s.panel != s.target_panel
+             and link.placed[s.panel] and link.placed[s.target_panel]}
+
+    def sound(angles: np.ndarray) -> bool:
+        frames = link.frames(signs * angles)
+        if any(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings):
+            return False
+        return all(lap(link.flat, frames, one, other) > 0.02 for one, other in pairs)
+    return sound
+
+
+def lap(flat: FlatMap, frames: np.ndarray, one: int, other: int) -> float:
+    """The share of a panel that lies on another one, both taken as flat in the other's plane."""
+    shape, under = seen_from(flat, frames, one, other), flat.panels[other].polygon
+    return shape.intersection(under).area / max(min(shape.area, under.area), 1e-9)
+
+
+def seen_from(flat: FlatMap, frames: np.ndarray, one: int, other: int, shape: Polygon | None = None) -> Polygon:
+    """A panel (or a shape in it) as it lies over the flat frame of another one."""
+    move = np.linalg.inv(frames[other]) @ frames[one]
+    polygon = flat.panels[one].polygon if shape is None else shape
+    made = shapely.transform(polygon, lambda xy: xy @ move[:2, :2].T + move[:2, 3])
+    return made if made.is_valid else made.buffer(0)
+
+
+def _rested(problem: Problem, angles: np.ndarray, loose: np.ndarray) -> np.ndarray:
+    """Angles with those that nothing touches at a right angle, or flat where all that is settled lies flat."""
+    if not loose.any():
+        return angles
+    slopes = problem.slopes(angles)[1] if problem.conditions else np.zeros((1, len(angles)))
+    untouched = loose & (np.abs(slopes).max(axis=0) < 1e-9)
+    settled = angles[problem.free & ~loose]
+    rest = np.pi if len(settled) and settled.min() > np.pi - 1e-6 else np.pi / 2
+    return np.where(untouched, rest, angles)
+
+
+def _states(link: Linkage, angles: np.ndarray) -> dict[int, np.ndarray]:
+    """Step → frames after it, for every step that folds something."""
+    hinges = link.flat.hinges
+    steps = sorted({bend.step for h in hinges for bend in h.bends})
+    made = {}
+    for step in steps:
+        now = np.zeros(len(hinges))
+        for h in hinges:
+            done = [b for b in h.bends if b.step <= step]
+            if done:
+                now[h.id] = done[-1].sign * (angles[h.id] if done[-1].angle is None else done[-1].angle)
+        made[step] = link.frames(now)
+    return made
+
+
+def _residual(closing: Closing, frames: np.ndarray, angles: np.ndarray) -> Residual:
+    gap = max((_gap(c, frames, angles) for c in closing.conditions), default=0.0)
+    one, other = frames[closing.one][:3, 2], frames[closing.other][:3, 2]
+    turn = np.degrees(np.arcsin(min(np.linalg.norm(np.cross(one, other)), 1.0))) if closing.kind == "glue" else 0.0
+    return Residual(closing.kind, closing.act, closing.index, gap, float(turn), closing.span)
+
+
+def _gap(c: Meet | Level, frames: np.ndarray, angles: np.ndarray) -> float:
+    point = np.array((*c.p, 0.0, 1.0))
+    if isinstance(c, Meet) and c.hinge is not None:
+        point = turned_about(c.hinge, point, angles)
+    apart = (frames[c.one] @ point - frames[c.other] @ np.array((*c.q, 0.0, 1.0)))[:3]
+    if isinstance(c, Level):
+        return float(abs((frames[c.other][:3, :3] @ c.along) @ apart))
+    return float(np.linalg.norm(apart))
