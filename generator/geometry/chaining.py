@@ -118,11 +118,16 @@ def _bend(bit: Bit, t: float) -> float:
 def _simple(walked: list[Piece]) -> Iterator[list[Piece]]:
     """A loop that comes by a place twice, in loops that do not."""
     path: list[Piece] = []
+    passed: dict[Point, int] = {}       # a place of the path → the piece that begins there
     for piece in walked:
+        passed[piece.bit.start] = len(path)
         path.append(piece)
-        begun = next((k for k, p in enumerate(path) if p.bit.start == piece.bit.end), None)
+        begun = passed.get(piece.bit.end)
         if begun is not None:
-            yield path[begun:]
+            loop = path[begun:]
+            yield loop
+            for each in loop:
+                del passed[each.bit.start]
             del path[begun:]
 
 
