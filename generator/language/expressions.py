@@ -119,7 +119,7 @@ class Worker:
             return OF_GROUPS[expr.name](self.job, of)
         known = names_of(of)
         if isinstance(of, Each) or (isinstance(of, Group) and expr.name in known):
-            self.job.spend(len(of.items))
+            self.job.spend(2 * len(of.items))
             return Group(tuple(self._property(item, expr) for item in of.items))
         getter = ATTRIBUTES.get(type(of), {}).get(expr.name)
         if getter is None and expr.name in ONE_ALONE and not isinstance(of, Group):

@@ -24,7 +24,7 @@ def zipped(job: Job, work: Callable[..., object], *values: object) -> object:
         said = " beside ".join(f"a group of {len(v)}" for v in values if isinstance(v, Group))
         job.refuse("group-sizes", f"{said} cannot be paired off", "use groups of equal size, or a single value")
     count = sizes.pop()
-    job.spend(count)
+    job.spend(2 * count)
     rows = ([v.items[k] if isinstance(v, Group) else v for v in values] for k in range(count))
     return Group(tuple(zipped(job, work, *row) for row in rows))
 

@@ -36,6 +36,7 @@ def area_of(job: Job, state: PieceState) -> Area:
     key = id(state.outline)
     held = job.areas.get(key)
     if held is None or held[0] is not state.outline:     # an id may be used again once its outline is gone
+        job.spend(len(state.outline))
         region = region_of(state)
         polygon = sound_polygon(region)
         grown = polygon.buffer(FORGIVEN)
@@ -84,6 +85,7 @@ def take_away(job: Job, state: PieceState, area: Sequence[Stroke], parameter: st
     piece would fall in two.
     """
     rims = [*state.outline, *(rim for hole in state.holes for rim in hole)]
+    job.spend(4 * (len(rims) + len(area)) + (len(state.marks) + len(state.folds)) // 4)
     loops = cut_away([rim.stroke for rim in rims], area)
     outer = [loop for loop in loops if _turns_left(loop)]
     if not outer:

@@ -29,6 +29,7 @@ def fold(job: Job, marks: Marks, direction: Directions, *, x: Extent = None, y: 
         state = job.state(mark.piece)
         if mark.verb != "score":
             job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
+        job.spend(len(state.marks) // 40)
         now = next(m for m in state.marks if m.id == mark.id)
         if mark.piece not in spans:
             spans[mark.piece] = _spans(job, state, x, y)
@@ -110,6 +111,7 @@ def _on_paper(job: Job, state: PieceState, strokes: tuple[Stroke, ...], own: Own
         (x0, x1), (y0, y1) = own
         area = box(float(x0.value), float(y0.value), float(x1.value), float(y1.value))
         return area_of(job, state).polygon.intersection(area).area >= 0.5 * area.area
+    job.spend(5 + len(state.outline) // 20)
     if is_plain_sheet(state):
         low_x, high_x = side_at(state, Side.LEFT).value, side_at(state, Side.RIGHT).value
         low_y, high_y = side_at(state, Side.BOTTOM).value, side_at(state, Side.TOP).value

@@ -32,6 +32,7 @@ def panel(job: Job, shape: OutlineArg, *, paper: PaperArg = None, up: UpArg = No
 def inset(job: Job, of: FaceOrPiece, *, by: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
     """A new piece like a piece or a face as it lies, smaller by a border on every side: a liner, a mat."""
     strokes, box, names = _shape_of(job, of)
+    job.spend(12 * len(strokes))
     _above_nothing(job, by, "by")
     if not all(isinstance(stroke, Line) for stroke in strokes):
         job.refuse("shape-wrong", "only a piece with straight edges can be inset", "make the liner from a sheet", at="of")

@@ -26,6 +26,7 @@ def paired(job: Job, *values: object) -> list[tuple]:
         job.refuse("group-sizes", f"a group of {first} stands beside a group of {other}",
                    "use groups of equal size, or a single value")
     count = sizes[0] if sizes else 1
+    job.spend(5 * count)
     return [tuple(v.items[k] if isinstance(v, Group) else v for v in values) for k in range(count)]
 
 

@@ -12,7 +12,7 @@ from generator.units import Bench, Quantity, as_text, word
 
 LARGEST_PIECE = 5000    # mm; a blank beyond it is a slip of the pen
 MOST_MARKS = 1500       # in one edition
-MOST_WORK = 200_000     # small operations in one edition; the largest box of the tests needs a hundredth
+MOST_WORK = 40_000      # operations of some ten microseconds in one edition; a caddy needs one in a hundred
 
 
 @dataclass(slots=True)

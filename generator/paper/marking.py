@@ -86,6 +86,7 @@ def _on_paper(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stro
         if all(_along_side(state, stroke) for stroke in each.strokes):
             _off(job, state, each, verb)
         return each.strokes
+    job.spend(len(state.outline))
     area = area_of(job, state)
     lines = [LineString(stroke.flattened()) for stroke in each.strokes]
     if all(area.polygon.contains_properly(line) for line in lines):
@@ -105,6 +106,7 @@ def _across(job: Job, state: PieceState, each: Drawn, verb: str) -> tuple[Stroke
         _off(job, state, each, verb)
     if is_plain_sheet(state):
         return each.strokes
+    job.spend(len(state.outline))
     runs = tuple(part for part in inside(each.strokes[0], area_of(job, state).region) if part.length() > SHORTEST)
     if not runs:
         _off(job, state, each, verb)
@@ -156,7 +158,7 @@ def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
 def _against_others(job: Job, state: PieceState, made: Sequence[Mark], mark: Mark, parameter: str | None) -> None:
     if mark.verb not in LINES:
         return
-    job.spend((len(state.marks) + len(made)) // 8 + 1)
+    job.spend((len(state.marks) + len(made)) // 40 + 1)
     cuts = mark.verb in CUTS
     for other in (*state.marks, *made):
         if other.verb not in LINES or not _near(mark.box, other.box):

@@ -32,8 +32,8 @@ def attach(job: Job, edges: Edges, shape: Outlines, *, by: Numbers = None) -> ob
 
 def _hang(job: Job, row: tuple[Edge, Outline, Quantity], index: int, count: int, ident: int) -> tuple[Face, Mark]:
     edge, shape, by = row
-    job.spend(10)
     state, host = job.state(edge.piece), face_of(job, edge)
+    job.spend(10 + len(state.outline))
     stroke = host.outline[edge.index]
     place = _rim_index(state, stroke)
     if edge.index in host.joined or place is None:
@@ -151,6 +151,7 @@ def free_edges(job: Job, piece: PieceArg) -> Group:
     state = job.state(piece)
     places = {}
     for face in state.faces:
+        job.spend(len(face.outline) * (1 + len(state.outline) // 20))
         for edge in edges_of(job, face).items:
             place = _rim_index(state, face.outline[edge.index])
             if place is not None:

@@ -51,6 +51,7 @@ def bays(job: Job, marks: object) -> Group:
     if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis and m.piece == items[0].piece
                             for m in items):
         job.refuse("call-kind", "only parallel marks have bays between them", "use marks made with x=… or y=…")
+    job.spend(2 * len(items))
     first, state = items[0], job.state(items[0].piece)
     low = side_at(state, Side.LEFT if first.axis == "x" else Side.BOTTOM)
     high = side_at(state, Side.RIGHT if first.axis == "x" else Side.TOP)

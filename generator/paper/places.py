@@ -69,6 +69,9 @@ def reader_axis(state: PieceState, line: object) -> str:
 def _edge(job: Job, state: PieceState, axis: str, name: str, parameter: str | None) -> Quantity:
     if name == "middle":
         return middle(state, own_axis(state.lie, axis))
+    if name not in {side.value for side in Side}:
+        job.refuse("call-kind", f"the word '{name}' is no place on the piece", "use left, right, top, bottom or middle",
+                   at=parameter)
     side = Side(name)
     if side_axis(side) != axis:
         job.refuse("call-kind", f"'{name}' is no place on {axis}",
