@@ -31,10 +31,15 @@ class QuantityError(ValueError):
 
 def _sound(value: Real) -> Real:
     if isinstance(value, float):
-        if not math.isfinite(value) or abs(value) > float(LARGEST):
-            raise QuantityError("number-wrong", "this comes to more than any paper could hold")
-    elif abs(value.numerator) > LARGEST * value.denominator or value.denominator.bit_length() > DIGITS * 4:
-        raise QuantityError("number-wrong", "this comes to more than any paper could hold")
+        large = not math.isfinite(value) or abs(value) > float(LARGEST)
+    else:
+        large = abs(value.numerator) > LARGEST * value.denominator
+        if value.denominator.bit_length() > DIGITS * 4:
+            raise QuantityError("number-wrong", "this comes to a finer fraction than any tool could make",
+                                "check what is divided here")
+    if large:
+        raise QuantityError("number-wrong", "this comes to more than any paper could hold",
+                            "check the numbers that are multiplied or divided here")
     return value
 
 
