@@ -1,4 +1,4 @@
-"""The command ``foldgauge``: check, measures, why, calls, new."""
+"""The command ``foldgauge``: check, measures, why, fold, calls, new."""
 from __future__ import annotations
 
 import sys
@@ -7,6 +7,7 @@ import click
 
 from generator.commands.calls import calls
 from generator.commands.check import check
+from generator.commands.fold import fold
 from generator.commands.measures import measures
 from generator.commands.new import new
 from generator.commands.why import why
@@ -18,7 +19,7 @@ def foldgauge() -> None:
     """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
 
 
-for command in (check, measures, why, calls, new):
+for command in (check, measures, why, fold, calls, new):
     foldgauge.add_command(command)
 
 

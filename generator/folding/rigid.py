@@ -63,7 +63,7 @@ def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np
 
     In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel less.
     """
-    starts, sound = tuple(_starts(link, stuck)), _soundness(link, stuck, signs)
+    starts, sound = tuple(_starts(link, stuck, must)), _soundness(link, stuck, signs)
     rings = [s for s in stuck if _ring(link, s) is not None]
     met = edges_met(link, rings, signs * np.where(free, starts[0], known))
     found = solve(Problem(link, _rows([*must, *met]), signs, free, known), starts, sound)
@@ -75,9 +75,14 @@ def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np
     return solve(Problem(link, _rows(must), signs, free, known), (found.angles, *starts), sound), must
 
 
-def _starts(link: Linkage, stuck: Sequence[Stuck]) -> Iterable[np.ndarray]:
-    """Angles to begin with: a ring of n parallel hinges begins, and ends, at 360/n each."""
+def _starts(link: Linkage, stuck: Sequence[Stuck], must: Sequence[Closing]) -> Iterable[np.ndarray]:
+    """Angles to begin with: a ring of n parallel hinges begins, and ends, at 360/n each.
+
+    Petals that are gathered begin half-way up, so that they close outside the box and not inside it.
+    """
     ring = np.full(len(link.flat.hinges), np.nan)
+    gathered = {k for c in must if c.kind == "gather" for k in (c.one, c.other)}
+    ring[[arm.hinge for arm in link.arms if arm.panel in gathered]] = np.pi / 4
     for between in _rings(link, stuck):
         ring[between] = 2 * np.pi / len(between)
     for degrees in STARTS:

@@ -18,6 +18,7 @@ from generator.paper.records import Plan
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.editions import compare, evaluate_both
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
+from generator.tutorial.folded import fold_findings
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
 from generator.tutorial.reading import ParsedStep, Read, bare_steps, prose_findings, read_fences
@@ -57,6 +58,8 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     findings.extend(wrong)
     tutorial, more = _assemble(slug, document, front, read, editions, benches)
     findings.extend(more)
+    if not has_errors(findings):    # a plan with errors is not yet the one that would be folded
+        findings.extend(fold_findings({system: edition.plan for system, edition in editions.items()}, front.drawn_in))
     ordered = fewer(findings)
     return Loaded(None if has_errors(ordered) else tutorial(ordered), ordered, document.text)
 

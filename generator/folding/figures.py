@@ -1,0 +1,201 @@
+"""Measures of a folded piece: its size, its volume, and what goes into it. All in mm and mm³."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.folding.case import Case, path_is_loose
+from generator.folding.checks.floors import floors
+from generator.folding.linkage import linkage
+from generator.folding.records import Figures, Fit, placed_points
+from generator.folding.rigid import lap
+
+LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
+UPRIGHT = 1e-3      # cosine; a wall that leans less stands upright
+EVEN = 0.05         # mm; rims that differ by less in height are one rim
+TURNS = 91          # directions in which a box is tried in a floor
+ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ground:
+    """The floor a piece stands on: its polygon in the frame (4 × 4) of its plane, and the flaps that make it."""
+
+    frame: np.ndarray
+    outline: Polygon
+    flaps: tuple[int, ...]
+
+
+def figures_of(case: Case) -> Figures | None:
+    """The figures of a piece that closes; None for one that folding does not judge."""
+    folded = case.folded
+    firm = [k for k in range(len(folded.flat.panels)) if case.firm(k)]
+    if not case.closes() or not firm or not folded.flat.hinges:
+        return None
+    ground = _ground(case, firm)
+    axes = _axes(case, ground, firm)
+    points = np.concatenate([folded.corners(k) for k in firm]) @ axes.T
+    size = tuple(float(x) for x in np.ptp(points, axis=0))
+    if ground is None:
+        return Figures(size, _closed_volume(_body(case, firm, None)))
+    return _standing(case, firm, ground, axes, size)
+
+
+def _ground(case: Case, firm: Sequence[int]) -> _Ground | None:
+    found = floors(case)
+    if found:
+        floor = found[-1]
+        return _Ground(case.folded.frames[floor.base], floor.outline, floor.flaps)
+    root = linkage(case.folded.flat).root
+    around = [h for h in case.folded.flat.hinges_of(root) if 1e-3 < case.folded.angles[h.id] < np.pi - 1e-3]
+    if len(around) < 3 or any(s.panel == root for s in case.stuck):
+        return None
+    return _Ground(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,))
+
+
+def _axes(case: Case, ground: _Ground | None, firm: Sequence[int]) -> np.ndarray:
+    """Rows: across, deep, up. Up is away from the floor; without one, along the hinges or off the largest panel."""
+    folded = case.folded
+    if ground is None:
+        root = linkage(folded.flat).root
+        up, along = folded.normal(root), _longest_edge(folded.flat.panels[root].polygon)
+        return _triad(up, folded.frames[root][:3, :2] @ along)
+    middle = np.concatenate([folded.corners(k) for k in firm]).mean(axis=0)
+    up = ground.frame[:3, 2]
+    up = up if up @ (middle - ground.frame[:3, 3]) >= 0 else -up
+    return _triad(up, ground.frame[:3, :2] @ _longest_edge(ground.outline))
+
+
+def _triad(up: np.ndarray, across: np.ndarray) -> np.ndarray:
+    across = across / np.linalg.norm(across)
+    return np.array((across, np.cross(up, across), up))
+
+
+def _longest_edge(polygon: Polygon) -> np.ndarray:
+    steps = np.diff(np.asarray(polygon.exterior.coords), axis=0)
+    return steps[np.argmax(np.hypot(*steps.T).round(6))]
+
+
+def _body(case: Case, firm: Sequence[int], ground: _Ground | None) -> list[np.ndarray]:
+    """The corners of every part of the surface that bounds the inside: no glued tab, one floor for its flaps."""
+    folded = case.folded
+    left_out = set(ground.flaps if ground else ())
+    for each in case.stuck:
+        if each.paired and each.panel != each.target_panel and lap(folded.flat, folded.frames, each.panel, each.target_panel) > 0.5:
+            left_out.add(each.panel)
+    walls = [folded.corners(k) for k in firm if k not in left_out]
+    floor = [placed_points(ground.frame, np.asarray(shapely.orient_polygons(ground.outline).exterior.coords)[:-1])] if ground else []
+    closed = [*walls, *floor]
+    if np.linalg.norm(_missing(closed)) > LEVEL * _surface(closed):     # flaps that swing freely bound nothing
+        paths = linkage(folded.flat).paths
+        settled = [folded.corners(k) for k in firm if k not in left_out and not path_is_loose(folded, paths, k)]
+        if len(settled) > 2 and np.linalg.norm(_missing([*settled, *floor])) <= LEVEL * _surface(closed):
+            return [*settled, *floor]
+    return closed
+
+
+def _areas(corners: np.ndarray) -> np.ndarray:
+    """Area vectors of the triangles of a fan, n × 3; by the winding, so that hollows count negative."""
+    return np.cross(corners[1:-1] - corners[0], corners[2:] - corners[0]) / 2
+
+
+def _missing(body: Sequence[np.ndarray]) -> np.ndarray:
+    return sum((_areas(c).sum(axis=0) for c in body), np.zeros(3))
+
+
+def _surface(body: Sequence[np.ndarray]) -> float:
+    return sum(float(np.linalg.norm(_areas(c).sum(axis=0))) for c in body)
+
+
+def _swept(body: Sequence[np.ndarray], origin: np.ndarray) -> float:
+    """The volume between a surface and a point, by the divergence theorem."""
+    total = 0.0
+    for corners in body:
+        middles = (corners[0] + corners[1:-1] + corners[2:]) / 3
+        total += float((_areas(corners) * (middles - origin)).sum())
+    return abs(total) / 3
+
+
+def _closed_volume(body: Sequence[np.ndarray]) -> float | None:
+    if len(body) < 4 or np.linalg.norm(_missing(body)) > LEVEL * _surface(body):
+        return None
+    return _swept(body, body[0][0])
+
+
+def _standing(case: Case, firm: Sequence[int], ground: _Ground, axes: np.ndarray, size: tuple) -> Figures:
+    """Figures of a piece with a floor: closed, or open above with an even rim."""
+    folded, up = case.folded, axes[2]
+    base = ground.frame[:3, 3]
+    walls = sorted({h.other(k) for k in ground.flaps for h in folded.flat.hinges_of(k)} - set(ground.flaps))
+    tops = np.array([((folded.corners(k) - base) @ up).max() for k in walls if case.firm(k)])
+    body = _body(case, firm, ground)
+    volume, room = _closed_volume(body), None
+    if len(tops) and np.ptp(tops) < EVEN and tops.max() > EVEN:
+        room = float(tops.max())
+        gap = _missing(body)
+        if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and room > size[2] - EVEN:
+            volume = _swept(body, base + room * up)
+    leans = [folded.normal(k) @ up for k in walls if case.firm(k)]
+    fits = room is not None and (all(abs(x) < UPRIGHT for x in leans) or room > size[2] - EVEN)
+    inside = ground.outline.buffer(-case.thickness, join_style="mitre")
+    fit = fit_in(inside, room - case.thickness) if fits and isinstance(inside, Polygon) and not inside.is_empty else None
+    return Figures(size, volume, fit, inside if fit else None)
+
+
+def fit_in(floor: Polygon, height: float) -> Fit:
+    """The largest upright cylinder, box and ball over a convex floor with walls that do not lean inwards."""
+    radius = shapely.maximum_inscribed_circle(floor, tolerance=0.01).length
+    width, depth = largest_rectangle(floor)
+    return Fit((2 * radius, height), (width, depth, height), min(2 * radius, height))
+
+
+def largest_rectangle(floor: Polygon) -> tuple[float, float]:
+    """The largest rectangle about the middle of a convex polygon, the longer side first; tried in steps of 1°."""
+    middle = np.asarray(floor.centroid.coords[0])
+    best = (0.0, 0.0)
+    for turn in np.radians(np.linspace(0, 90, TURNS)):
+        xy = (shapely.get_coordinates(floor) - middle) @ np.array(((np.cos(turn), -np.sin(turn)), (np.sin(turn), np.cos(turn))))
+        wide, deep = np.ptp(xy, axis=0)
+        aspects = np.append(ASPECTS, deep / wide)
+        half = _scale(floor, middle, turn, np.ones_like(aspects), aspects)
+        k = np.argmax(half * half * aspects)
+        if 4 * half[k] ** 2 * aspects[k] > best[0] * best[1]:
+            best = float(2 * half[k]), float(2 * half[k] * aspects[k])
+    return max(best), min(best)
+
+
+def _scale(floor: Polygon, middle: np.ndarray, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
+    """How large rectangles of these half sides may grow about the middle of a convex polygon."""
+    xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
+    steps = np.diff(xy, axis=0)
+    outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1)
+    room = ((xy[:-1] - middle) * outward).sum(axis=1)
+    cosine, sine = np.cos(turn), np.sin(turn)
+    reach = np.outer(wide, np.abs(outward @ (cosine, sine))) + np.outer(deep, np.abs(outward @ (-sine, cosine)))
+    return np.min(room / np.maximum(reach, 1e-12), axis=1)
+
+
+def goes_in(figures: Figures, width: float, depth: float, height: float) -> bool | None:
+    """Whether a thing of this size goes in upright; None where what fits is not known."""
+    if figures.fit is None or figures.floor is None:
+        return None
+    if height > figures.fit.box[2]:
+        return False
+    middle = np.asarray(figures.floor.centroid.coords[0])
+    halves = np.array([width / 2]), np.array([depth / 2])
+    return any(_scale(figures.floor, middle, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
+
+
+def ribbon_way(case: Case, marks: Sequence[int]) -> float | None:
+    """How long a ribbon's way through holes is while the box is open, round to its start; None when they cannot be placed."""
+    centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in set(marks) and m.verb == "punch"}
+    points = np.array([(float(centres[k].x), float(centres[k].y)) for k in marks if k in centres])
+    if len(points) < 2:
+        return None
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    return float(steps.sum() + steps.mean())
+

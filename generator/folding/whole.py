@@ -1,0 +1,129 @@
+"""Fold every piece of a plan and judge what comes of it."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from generator.findings import Finding, Severity, finding, has_errors
+from generator.folding.case import Case
+from generator.folding.checks.closing import closing_findings
+from generator.folding.checks.crowns import crown_facts, crown_findings
+from generator.folding.checks.floors import floor_facts, floor_findings
+from generator.folding.checks.holes import hole_findings
+from generator.folding.checks.layers import layer_findings
+from generator.folding.checks.lids import lid_facts, lid_findings
+from generator.folding.checks.order import order_findings
+from generator.folding.checks.piercing import piercing_findings
+from generator.folding.checks.slits import slit_findings
+from generator.folding.checks.tabs import tab_findings
+from generator.folding.faces import flat_map
+from generator.folding.figures import figures_of, ribbon_way
+from generator.folding.linkage import linkage
+from generator.folding.records import Folded, FlatMap, FoldedPiece
+from generator.folding.rigid import fold_piece
+from generator.paper.records import PieceInfo, PieceState, Plan, Thread
+
+MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answer
+MOST_PANELS = 400
+BOW = 300.0         # mm of ribbon for a bow (common practice, no source)
+
+ON_PAPER = (slit_findings, hole_findings, order_findings)
+ON_THE_BOX = (closing_findings, tab_findings, floor_findings, layer_findings, piercing_findings, crown_findings)
+
+
+def fold(plan: Plan) -> Folded:
+    """Every piece folded, with what is wrong and what there is to tell. A plan that holds no fold gives no finding."""
+    cases, findings = [], []
+    for info in plan.pieces:
+        state = plan.state(info.id)
+        if info.kind == "ribbon" or state is None or not state.folds:
+            continue
+        case, found = _case(plan, info, state)
+        findings += found
+        if case is not None:
+            cases.append(case)
+    findings += lid_findings(cases)
+    pieces = tuple(case.folded for case in cases)
+    facts = (*(fact for case in cases for fact in _facts(case)), *lid_facts(cases))
+    return Folded(pieces, tuple(findings), facts)
+
+
+def _case(plan: Plan, info: PieceInfo, state: PieceState) -> tuple[Case | None, list[Finding]]:
+    lines = len(state.outline) + len(state.folds) + sum(len(mark.runs) for mark in state.marks)
+    flat = flat_map(info, state) if lines <= MOST_LINES else None
+    if flat is None or len(flat.panels) > MOST_PANELS:
+        return None, [_too_much(info)]
+    found = [f for f in flat.findings if f.code != "score-unfolded" or _is_closed(plan, info)]
+    if has_errors(found):       # a piece in two parts, or with folds that end nowhere, has no shape to judge
+        case = Case(plan, info, state, _flat_piece(info, flat))
+        return case, [*found, *(f for check in ON_PAPER for f in check(case))]
+    case = Case(plan, info, state, fold_piece(plan, info, state, flat))
+    found += [f for check in (*ON_PAPER, *ON_THE_BOX) for f in check(case)]
+    case = replace(case, folded=replace(case.folded, figures=figures_of(case)))
+    return case, found
+
+
+def _is_closed(plan: Plan, info: PieceInfo) -> bool:
+    """Whether anything on a piece is glued, seamed or gathered; before that a design is not finished."""
+    return any(act.verb in ("glue", "seam", "gather") and info.id in act.pieces for act in plan.acts)
+
+
+def _too_much(info: PieceInfo) -> Finding:
+    return finding("too-much", info.span, f"'{info.name}' has more than {MOST_PANELS} panels, too many to be folded here",
+                   "the page is made all the same, without the check by folding", Severity.WARNING)
+
+
+def _flat_piece(info: PieceInfo, flat: FlatMap) -> FoldedPiece:
+    link, angles = linkage(flat), np.zeros(len(flat.hinges))
+    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles), tuple(bool(p) for p in link.placed),
+                       judged=False, why_not="its lines must be mended first")
+
+
+def _facts(case: Case) -> Iterator[str]:
+    folded, name = case.folded, case.info.name
+    if not folded.judged:
+        yield f"'{name}' is not judged: {folded.why_not}"
+        return
+    yield f"'{name}' {_closes(case)}"
+    if folded.flat.soft_folds:
+        yield f"'{name}' has curved folds; what lies beside them is not judged, since it does not stay flat"
+    yield from floor_facts(case)
+    yield from crown_facts(case)
+    yield from _open_folds(case)
+    yield from _figures(case)
+
+
+def _closes(case: Case) -> str:
+    gaps = {kind: max((r.gap for r in case.folded.residuals if r.kind in kinds), default=None) for kind, kinds in
+            (("seams", ("seam", "edge", "gather")), ("glued faces", ("glue",)), ("folds", ("loop",)))}
+    told = [f"{kind} within {gap:.1f} mm" for kind, gap in gaps.items() if gap is not None]
+    worst = max((gap for gap in gaps.values() if gap is not None), default=0.0)
+    return ("closes" if worst <= 0.1 else "does not close") + "".join(f"; {part}" for part in told)
+
+
+def _open_folds(case: Case) -> Iterator[str]:
+    rows: Sequence[int] = sorted({case.folded.flat.hinges[k].bend.span.line for k in case.folded.loose})
+    if rows:
+        which = ", ".join(map(str, rows))
+        yield f"nothing settles the angle of every fold of line{'s' if len(rows) > 1 else ''} {which}; they are taken as " \
+              "even as they can be (by=… would settle them)"
+
+
+def _figures(case: Case) -> Iterator[str]:
+    figures = case.folded.figures
+    if figures is None:
+        return
+    across, deep, high = map(case.say, figures.size)
+    yield f"'{case.info.name}' measures {across} by {deep}, {high} high"
+    if figures.volume is not None:
+        yield f"it holds {figures.volume / 1000:.0f} cm³"
+    if figures.fit is not None:
+        box, (wide, tall) = figures.fit.box, figures.fit.cylinder
+        yield f"a box {case.say(box[0])} by {case.say(box[1])}, {case.say(box[2])} high, goes in; a cylinder {case.say(wide)} " \
+              f"across and {case.say(tall)} high; a ball {case.say(figures.fit.ball)} across"
+    for act in case.plan.acts:
+        way = ribbon_way(case, act.detail.marks) if isinstance(act.detail, Thread) else None
+        if way is not None:
+            yield f"the ribbon's way through its holes is {case.say(way)}; with a bow it needs {case.say(way + BOW)}"
