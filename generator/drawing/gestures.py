@@ -12,7 +12,7 @@ from generator.drawing.measures import own_box
 from generator.drawing.notes import Note
 from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
 from generator.drawing.recording import BADGE
-from generator.drawing.said import Twin, twin
+from generator.drawing.said import Twin, degrees, twin
 from generator.drawing.scene import Trace, seen_role
 from generator.drawing.spells import Spell
 from generator.drawing.view import View
@@ -78,7 +78,7 @@ def _folds(found: Gestures, spell: Spell, view: View) -> None:
 def _by(angles: set[float | None]) -> str:
     """" by 90°" where all folds of a direction go equally far, and the source says how far."""
     angle = next(iter(angles))
-    return "" if angle is None or len(angles) > 1 else f" by {angle:g}°"
+    return "" if angle is None or len(angles) > 1 else f" by {degrees(angle)}"
 
 
 def _across(runs: list[Stroke], sign: Sign, taken: int) -> Symbol:

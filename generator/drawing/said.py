@@ -89,3 +89,9 @@ def length_of(mm: Fraction | float) -> Quantity:
             if abs(float(near) - mm) < TOLERANCE:
                 return Quantity(near, 1)
     return Quantity(mm, 1)
+
+
+def degrees(angle: float) -> str:
+    """How far a fold goes, to a tenth of a degree: "90°", "about 63.4°"."""
+    shown = round(angle, 1)
+    return f"{'' if abs(angle - shown) <= TOLERANCE else 'about '}{shown:g}°"

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from generator.drawing.measures import Measure, size_twins
 from generator.drawing.pen import Role
-from generator.drawing.said import Twin, listed
+from generator.drawing.said import Twin, degrees, listed
 from generator.drawing.scene import seen_role
 from generator.drawing.sheet import side_up
 from generator.drawing.spells import Spell
@@ -153,7 +153,7 @@ def _fold_sentences(spell: Spell) -> Iterator[str]:
 def _angles(folds: Sequence[Fold]) -> str:
     angles = {fold.angle for fold in folds}
     angle = angles.pop() if len(angles) == 1 else None
-    return f", by {angle:g}°" if angle is not None else ""
+    return f", by {degrees(angle)}" if angle is not None else ""
 
 
 def _size(spell: Spell, drawn: Plan, other: Plan | None, system: str) -> str | None:
