@@ -1,0 +1,135 @@
+"""How blanks lie on a sheet, and the cuts that part them: frozen records, filled by ``sheets`` and drawn by ``drawing``.
+
+All figures are exact mm of the sheet as it is bought, x to the right and y
+upward from its lower left corner.
+"""
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from generator.paper.stock import Sheet
+from generator.units import Quantity
+
+Segment = tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A rectangle from which one piece of a box is made, and of which a box needs ``count``.
+
+    ``direction`` is the side of the blank ("x", its width, or "y", its height)
+    that must run with the grain of the sheet, or up its pattern; None where it
+    may lie either way. ``bounding`` is True for a piece that is no rectangle:
+    then this is the one around it.
+    """
+
+    name: str
+    width: Quantity
+    height: Quantity
+    count: int = 1
+    direction: str | None = None
+    bounding: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A blank on a sheet; ``width`` and ``height`` as it lies there, ``turned`` by a quarter or not."""
+
+    piece: str
+    x: Fraction
+    y: Fraction
+    width: Fraction
+    height: Fraction
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """A rectangle that is left over; ``selvedge`` for the one that is trimmed off."""
+
+    x: Fraction
+    y: Fraction
+    width: Fraction
+    height: Fraction
+    selvedge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """``count`` parts that an earlier cut has made: strips it cut off, or what it left (``rest``).
+
+    Where what is left is one more strip of the same width, it is one of the strips.
+    """
+
+    step: int
+    count: int = 1
+    rest: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One setting of the trimmer's fence.
+
+    Each of ``parts`` alike parts, ``width`` × ``height`` as it lies on the
+    sheet (the whole sheet where ``sources`` is empty), is cut ``times`` times
+    with the fence ``fence`` mm from the blade. ``axis`` is the direction in
+    which the fence measures: with "x" the side that is ``height`` long lies
+    against it. Every cut gives a strip as wide as the setting. A cut
+    ``shortens`` when it takes an offcut from the end of strips that are longer
+    than the blanks; it ``trims`` when it takes the selvedge off. ``lines`` are
+    all the lines it cuts along, on the sheet.
+    """
+
+    step: int                       # from 1, in the order of work
+    sources: tuple[Source, ...]
+    parts: int
+    width: Fraction
+    height: Fraction
+    axis: str
+    fence: Fraction
+    times: int
+    shortens: bool = False
+    trims: bool = False
+    lines: tuple[Segment, ...] = ()
+
+    @property
+    def side(self) -> str:
+        """The side of the part that lies against the fence: "long", "short", or "any" of a square."""
+        along, across = (self.height, self.width) if self.axis == "x" else (self.width, self.height)
+        return "any" if along == across else "long" if along > across else "short"
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """What is cut from one sheet. ``sets`` are the complete sets of blanks; each cut of the blade takes ``kerf`` mm.
+
+    ``most`` is True where it is proven that the sheet gives no more sets.
+    ``direction`` is the side of the sheet ("x" or "y") along which its grain
+    has to run, or up which its pattern, where a blank asks for it. ``bounding``
+    names the pieces of which the rectangle around them is cut, ``too_large``
+    those that the sheet cannot hold at all.
+    """
+
+    sheet: Sheet
+    placements: tuple[Placement, ...] = ()
+    cuts: tuple[Cut, ...] = ()
+    offcuts: tuple[Offcut, ...] = ()
+    sets: int = 0
+    most: bool = True
+    kerf: Fraction = Fraction(0)
+    direction: str | None = None
+    bounding: tuple[str, ...] = ()
+    too_large: tuple[str, ...] = ()
+
+    @property
+    def counts(self) -> Mapping[str, int]:
+        """How many blanks of each piece the sheet gives."""
+        return Counter(placement.piece for placement in self.placements)
+
+    @property
+    def shortens(self) -> bool:
+        """True where blanks come from strips that are longer than they are."""
+        return any(cut.shortens for cut in self.cuts)

@@ -1,0 +1,126 @@
+"""The most complete sets of all blanks of a box out of one sheet."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from generator.paper.layouts import Blank, Layout
+from generator.paper.stock import Sheet
+from generator.sheets.blocks import by_blocks
+from generator.sheets.choosing import Chooser
+from generator.sheets.errors import SheetError, too_much
+from generator.sheets.kinds import Kind, kinds_of, posed
+from generator.sheets.problem import Problem, directions, laid_out, loss, table_of
+from generator.sheets.table import Goal, Table
+from generator.sheets.tree import Node
+from generator.units import ZERO, Quantity
+
+
+def sets(sheet: Sheet, blanks: Sequence[Blank], kerf: Quantity = ZERO) -> Layout:
+    """The most complete sets, each as many of every blank as its ``count`` says, that edge-to-edge cuts get out of a sheet.
+
+    The number is proven (``Layout.most``): the next higher one was tried in
+    full, or the area of the sheet or the yield of one blank rules it out.
+    Where that was more than can be tried, it is the highest number that was
+    found, and ``most`` is False. All blanks are of one paper;
+    ``Layout.direction`` says how its grain has to run. A sheet that holds no
+    set gives an empty layout; ``too_large`` names what it cannot hold at all.
+    Raises SheetError: "length-negative" for a blank of no size, "number-wrong"
+    without blanks, "too-much" where not even one set could be looked for.
+    """
+    own = loss(kerf)
+    found: list[tuple[Found, str | None, tuple[Kind, ...]]] = []
+    for direction in directions(sheet, blanks):
+        kinds = kinds_of(blanks, direction)
+        found.append((most_sets(sheet, kinds, own), direction, kinds))
+    best, direction, kinds = max(found, key=lambda each: each[0].number)
+    proven = all(each.proven or best.number >= bound(sheet, kinds, own) for each, _, kinds in found)
+    if not best.number and not proven:
+        raise too_much()
+    bounding = tuple(dict.fromkeys(blank.name for blank in blanks if blank.bounding))
+    return replace(_layout(sheet, kinds, best, own), direction=direction if best.number else None, bounding=bounding,
+                   most=proven)
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A number of sets that a sheet gives; ``proven`` where it gives no more. ``tree`` is None where the table knows it."""
+
+    number: int
+    proven: bool
+    tree: Node | None = None
+
+
+def most_sets(sheet: Sheet, kinds: Sequence[Kind], kerf: Fraction) -> Found:
+    """How many complete sets one sheet gives; where that cannot be tried to the end, as many as were found.
+
+    Raises SheetError ("too-much") where not even one kind alone can be tried.
+    """
+    most = bound(sheet, kinds, kerf)
+    if len(kinds) == 1:
+        return Found(most, True)
+    number = 0
+    try:
+        while number < most and _holds(sheet, kinds, number + 1, kerf):
+            number += 1
+    except SheetError:
+        blocks = by_blocks(_problem(sheet, kinds, 1, kerf), lambda n: _wanted(sheet, kinds, n, kerf), most)
+        if blocks is not None and blocks[0] > number:
+            return Found(blocks[0], blocks[0] == most, blocks[1])
+        return Found(number, False)
+    return Found(number, True)
+
+
+def alone(sheet: Sheet, kind: Kind, kerf: Fraction) -> int:
+    """How many blanks of one kind a sheet gives when nothing else is cut from it."""
+    return int(table_of(posed(sheet, (kind,), kerf), (1,)).best[-1, -1, 0])
+
+
+def ordered(kinds: Sequence[Kind], counts: Sequence[int]) -> list[int]:
+    """The kinds' places, the one that is wanted most last: it is scored, all others are counted."""
+    return sorted(range(len(kinds)), key=lambda k: counts[k])
+
+
+def bound(sheet: Sheet, kinds: Sequence[Kind], kerf: Fraction) -> int:
+    """No more sets than that, by the yield of each kind alone and by area."""
+    width, height = sheet.usable
+    most = min(alone(sheet, kind, kerf) // kind.count for kind in kinds)
+    return min(most, int(width * height / sum(kind.area for kind in kinds)))
+
+
+def _problem(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> Problem:
+    order = ordered(kinds, [kind.count for kind in kinds])
+    return posed(sheet, [kinds[k] for k in order], kerf, [kinds[k].count * number for k in order])
+
+
+def _wanted(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> tuple[Problem, tuple[int, ...], Goal]:
+    """The problem for so many sets, what its table counts, and what is wanted of the sheet."""
+    counts = sorted(kind.count * number for kind in kinds)
+    slot = 0
+    for count in counts[:-1]:       # the last place of a table with these numbers
+        slot = slot * (count + 1) + count
+    return _problem(sheet, kinds, number, kerf), tuple(counts[:-1]), Goal(slot, counts[-1])
+
+
+def _asked(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> tuple[Table, Goal]:
+    problem, caps, goal = _wanted(sheet, kinds, number, kerf)
+    return table_of(problem, (0,) * len(caps) + (1,), caps), goal
+
+
+def _holds(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> bool:
+    table, goal = _asked(sheet, kinds, number, kerf)
+    return table.holds(-1, -1, goal)
+
+
+def _layout(sheet: Sheet, kinds: Sequence[Kind], found: Found, kerf: Fraction) -> Layout:
+    if not found.number:
+        too_large = [name for kind in kinds if not posed(sheet, (kind,), kerf).fits(0) for name in kind.names]
+        return Layout(sheet, kerf=kerf, too_large=tuple(dict.fromkeys(too_large)))
+    problem, tree = _problem(sheet, kinds, found.number, kerf), found.tree
+    if tree is None:
+        table, goal = _asked(sheet, kinds, found.number, kerf)
+        tree = Chooser(table).tree(problem.width, problem.height, goal)
+    order = ordered(kinds, [kind.count for kind in kinds])
+    names = {place: kinds[k].names for place, k in enumerate(order)}
+    return replace(laid_out(problem, tree, sheet, names), sets=found.number)

@@ -1,0 +1,128 @@
+"""The order of work: a cut tree as settings of a trimmer's fence."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from generator.paper.layouts import Cut, Segment, Source
+from generator.paper.stock import Sheet
+from generator.sheets.laying import Corner, laid, moved
+from generator.sheets.tree import Leaf, Node, Split, Strips, Waste, extent, leaves
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """From the table's small unit to mm: ``unit`` of them are a mm; ``kerf`` was added to every side."""
+
+    unit: int
+    kerf: Fraction
+
+    def place(self, at: int) -> Fraction:
+        """A coordinate in mm."""
+        return Fraction(at, self.unit)
+
+    def size(self, size: int) -> Fraction:
+        """A side in mm, without what the blade takes; 0 where it takes all."""
+        return max(Fraction(size, self.unit) - self.kerf, Fraction(0))
+
+
+@dataclass(slots=True)
+class Work:
+    """What is known so far of a kind of part: from which cuts its parts come."""
+
+    sources: list[Source] = field(default_factory=list)
+
+    @property
+    def count(self) -> int:
+        return sum(source.count for source in self.sources)
+
+
+def cuts_of(tree: Node, scale: Scale, sheet: Sheet) -> tuple[Cut, ...]:
+    """Every setting, the whole sheet's first, large parts before small ones; a selvedge goes before all."""
+    made = list(_trim(sheet, scale))
+    places = laid(tree)
+    work = {node: Work() for node in places}
+    work[tree].sources += [Source(cut.step, rest=False) for cut in made]
+    for node, corners in places.items():
+        if isinstance(node, Split):
+            made += _cuts_of(node, corners, work, scale, len(made) + 1)
+    return tuple(made)
+
+
+def _trim(sheet: Sheet, scale: Scale) -> Iterator[Cut]:
+    """The selvedge, which the other long edge is laid against the fence to cut off."""
+    if not sheet.trim.value:
+        return
+    width, height = sheet.usable
+    ends = ((width, Fraction(0)), (width, height)) if sheet.trims_width else ((Fraction(0), height), (width, height))
+    axis, fence = ("x", width) if sheet.trims_width else ("y", height)
+    yield Cut(1, (), 1, Fraction(sheet.width.value), Fraction(sheet.height.value), axis, fence, 1, trims=True, lines=(ends,))
+
+
+def _cuts_of(node: Split, corners: list[Corner], work: dict[Node, Work], scale: Scale, step: int) -> Iterator[Cut]:
+    """The settings for one kind of part, in order; tells ``work`` where the parts that they make come from."""
+    sources, parts = tuple(work[node].sources), max(work[node].count, 1)
+    left, offset = extent(node, node.axis), 0
+    for group in _by_width(node.strips):
+        size, count = extent(group[0].node, node.axis), sum(strips.count for strips in group)
+        times = count - (left == count * size)      # the last strip needs no cut where it ends at the edge
+        if times:
+            yield replace(_cut(node, left, size, scale), step=step, sources=sources, parts=parts, times=times,
+                          shortens=_shortens(node, count),
+                          lines=tuple(_lines(node, corners, offset, size, times, scale)))
+        for strips in group:
+            _tell(work[strips.node], step if times else step - 1, strips.count * parts, rest=not times)
+        if times:
+            sources, step = (Source(step, parts, rest=True),), step + 1
+        left, offset = left - count * size, offset + count * size
+    if node.rest is not None:
+        _tell(work[node.rest], step - 1, parts, rest=True)
+
+
+def _tell(work: Work, step: int, count: int, rest: bool) -> None:
+    work.sources.append(Source(step, count, rest))
+
+
+def _by_width(strips: tuple[Strips, ...]) -> Iterator[list[Strips]]:
+    """Neighbours of the same width, for which the fence stays where it is."""
+    group: list[Strips] = []
+    for each in strips:
+        if group and (each.node.width, each.node.height) != (group[0].node.width, group[0].node.height):
+            yield group
+            group = []
+        group.append(each)
+    yield group
+
+
+def _cut(node: Split, left: int, size: int, scale: Scale) -> Cut:
+    """One setting for what is left of a part."""
+    width, height = (left, node.height) if node.axis == "x" else (node.width, left)
+    return Cut(0, (), 1, scale.size(width), scale.size(height), node.axis, scale.size(size), 1)
+
+
+def _lines(node: Split, corners: list[Corner], offset: int, size: int, times: int, scale: Scale) -> Iterator[Segment]:
+    """Where the blade goes: along the far edge of every strip."""
+    across = scale.size(extent(node, "y" if node.axis == "x" else "x"))
+    for corner in corners:
+        for k in range(times):
+            x, y = (scale.place(at) for at in moved(corner, node.axis, offset + k * size))
+            if node.axis == "x":
+                x += scale.size(size)
+                yield (x, y), (x, y + across)
+            else:
+                y += scale.size(size)
+                yield (x, y), (x + across, y)
+
+
+def _shortens(node: Split, count: int) -> bool:
+    """True where one length of blanks stays and an offcut goes: the strips were longer than the blanks."""
+    if count > 1 or len(node.strips) > 1 or not isinstance(node.rest, Waste):
+        return False
+    return all(_lies_along(leaf, node) for leaf in leaves(node.strips[0].node))
+
+
+def _lies_along(leaf: Leaf, node: Split) -> bool:
+    """True where the longer side of a blank lies along the fence's measure and is as long as the strip stays."""
+    other = "y" if node.axis == "x" else "x"
+    return extent(leaf, node.axis) == extent(node.strips[0].node, node.axis) >= extent(leaf, other)

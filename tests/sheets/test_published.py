@@ -1,0 +1,78 @@
+"""Numbers that were published, or that anybody can recompute: how much comes out of a sheet."""
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from generator.paper.stock import STOCK
+from generator.sheets import best_value, how_many, yields
+from generator.units import MM_PER_INCH, ZERO, length, parse_length
+from tests.sheets.brute import most_value
+from tests.sheets.checker import faults
+
+# OR-Library, problem gcut1 (Beasley 1985): a sheet of 250 × 250, a blank is worth its area.
+GCUT1 = ((167, 184), (114, 118), (167, 152), (83, 140), (70, 86), (143, 166), (120, 160), (66, 148), (87, 141), (69, 165))
+
+
+@pytest.mark.parametrize(("turn", "optimum"), [(False, 56460), (True, 58136)])
+def test_gcut1(turn, optimum):
+    """Unbounded guillotine cutting, fixed and turned: optima as published by Cintra and others (2008)."""
+    found = best_value(250, 250, [(w, h, w * h) for w, h in GCUT1], turn)
+    assert found.value == optimum
+    assert sum(p.width * p.height for p in found.layout.placements) == optimum
+    assert faults(found.layout, {str(k + 1): size for k, size in enumerate(GCUT1)}) == []
+
+
+@pytest.mark.parametrize(("sheet", "blank", "number"), [((22, 16), (5, 3), 22), ((43, 26), (7, 3), 52)])
+def test_small_sheets_recomputed(sheet, blank, number):
+    """Recomputed by exhaustive recursion. Of 5 × 3, 23 would fit 22 × 16 if cuts need not run from edge to edge."""
+    found = best_value(*sheet, [(*blank, 1)], turn=True)
+    assert found.value == len(found.layout.placements) == number == most_value(*sheet, ((*blank, 1),), True)
+
+
+@pytest.mark.parametrize(("name", "width", "height", "number", "grid"), [
+    ("a4", 120, 45, 10, 8), ("a4", 150, 100, 3, 2), ("letter", 100, 70, 8, 6)])
+def test_stock_sheets_recomputed(name, width, height, number, grid):
+    """Recomputed by exhaustive recursion; a plain grid of blanks that all lie alike gives fewer."""
+    sheet = STOCK[name]
+    wide, high = sheet.width.value, sheet.height.value
+    assert max((wide // width) * (high // height), (wide // height) * (high // width)) == grid
+    found = yields(sheet, length(width), length(height), turn=True)
+    assert found.sets == number
+    assert faults(found, {"blank": (Fraction(width), Fraction(height))}) == []
+
+
+@pytest.mark.parametrize(("sheet", "width", "height", "number"), [
+    ("a4", "252 mm", "139 mm", 1), ("letter", "10 1/2 in", "5 5/8 in", 1), ("12x12 in", "10 1/2 in", "5 5/8 in", 2)])
+@pytest.mark.parametrize("turn", [False, True])
+def test_the_strip_of_the_caddy(sheet, width, height, number, turn):
+    """Plain arithmetic: two sides of 5 5/8 in are 11 1/4 in, which 12 in hold and 11 in do not."""
+    found = yields(STOCK[sheet], parse_length(width), parse_length(height), turn=turn)
+    assert found.sets == number
+    assert found.shortens
+    assert faults(found, {"blank": (parse_length(width).value, parse_length(height).value)}) == []
+
+
+@pytest.mark.parametrize(("name", "width", "height"), [
+    ("a3", 297, 420), ("a4", 210, 297), ("a5", 148, 210), ("letter", Fraction(2159, 10), Fraction(2794, 10)),
+    ("legal", Fraction(2159, 10), Fraction(3556, 10)), ("tabloid", Fraction(2794, 10), Fraction(4318, 10))])
+def test_stock_sizes(name, width, height):
+    """ISO 216; Letter and tabloid by ANSI/ASME Y14.1 (legal from memory), with 1 in = 25.4 mm (NIST Handbook 44)."""
+    assert (STOCK[name].width.value, STOCK[name].height.value, STOCK[name].trim) == (width, height, ZERO)
+
+
+def test_half_a_sheet():
+    """A4 halves to A5 twice, A3 to A4 twice (ISO 216), until the blade takes its share."""
+    for large, small in (("a4", "a5"), ("a3", "a4")):
+        width, height = STOCK[small].width, STOCK[small].height
+        assert how_many(STOCK[large], width, height, turn=True) == 2
+        assert how_many(STOCK[large], width, height, turn=True, kerf=length(Fraction(3, 2))) == 1
+
+
+def test_the_loss_of_a_blade():
+    """Plain arithmetic: four strips of 2 in need 8 in and three cuts; a blade that takes 1/100 in leaves room for three."""
+    inch = MM_PER_INCH
+    strip = length(2 * inch), length(8 * inch)
+    assert how_many(STOCK["8x8 in"], *strip, turn=True) == 4
+    assert how_many(STOCK["8x8 in"], *strip, turn=True, kerf=length(inch / 100)) == 3
