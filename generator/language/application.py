@@ -84,23 +84,27 @@ def check_kinds(entry: Entry, taken: Mapping[str, Given], further: Sequence[Give
 
 
 def _misfit(entry: Entry, p: Parameter, value: object, span: Span) -> Finding | None:
-    said = f"'{p.name}' of {entry.name}"
     if not p.kind.many:
-        return _misfit_each(said, p, value, span)
+        return _misfit_each(entry, p, value, span)
     if isinstance(value, Group) and not p.kind.deep and any(isinstance(v, Group) for v in value.items):
-        return finding("call-kind", span, f"{said} takes one group, these are groups within a group",
+        return finding("call-kind", span, f"{entry.name} takes one group as '{p.name}', and these are groups within a group",
                        "flatten them with .all, or select one")
     if p.kind.fits(value):
         return None
     odd = next((v for v in _leaves(value) if not p.kind.fits(v)), value)
-    return finding("call-kind", span, f"{said} takes {p.kind.says}, this is {kind_of(odd)}", _hint(odd, p))
+    return _takes(entry, p, odd, span)
 
 
-def _misfit_each(said: str, p: Parameter, value: object, span: Span) -> Finding | None:
+def _takes(entry: Entry, p: Parameter, odd: object, span: Span) -> Finding:
+    return finding("call-kind", span, f"{entry.name} takes {p.kind.says} as '{p.name}', and this is {kind_of(odd)}",
+                   _hint(odd, p))
+
+
+def _misfit_each(entry: Entry, p: Parameter, value: object, span: Span) -> Finding | None:
     odd = next((v for v in _leaves(value) if not p.kind.fits(v)), None)
     if odd is None:
         return None
-    return finding("call-kind", span, f"{said} takes {p.kind.says}, this is {kind_of(odd)}", _hint(odd, p))
+    return _takes(entry, p, odd, span)
 
 
 def _hint(value: object, p: Parameter) -> str:

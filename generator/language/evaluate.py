@@ -50,8 +50,7 @@ class Evaluation:
         try:
             return said(self._as_seen(self.worker.value(expr)), self.plan.system, thickness)
         except Unsayable as error:
-            raise Trouble(finding("call-kind", expr.span, str(error),
-                                  "quote one of its measures, for example its .marks or size(…)")) from None
+            raise Trouble(finding("call-kind", expr.span, str(error), error.hint)) from None
         except QuantityError as error:
             raise Trouble(finding(error.code, expr.span, str(error), error.hint)) from None
         finally:

@@ -5,8 +5,8 @@ from html import escape
 from typing import NamedTuple
 
 from generator.paper.kinds import kind_of
-from generator.paper.records import Fold
-from generator.paper.values import Group, Size, Word, Wordage
+from generator.paper.records import Face, Fold, Mark
+from generator.paper.values import Bay, Edge, Group, Piece, Size, Truth, Word, Wordage
 from generator.units import (Angle, Quantity, QuantityError, as_html, as_speech, as_text, list_html, list_speech,
                              list_text, word)
 
@@ -21,7 +21,21 @@ class Said(NamedTuple):
 
 
 class Unsayable(ValueError):
-    """A value that has no words; the text says what to write instead."""
+    """A value that has no words; ``hint`` says what to write instead."""
+
+    def __init__(self, what: str, of: object):
+        super().__init__(f"{what} has no words of its own")
+        self.hint = next((hint for kind, hint in INSTEAD if isinstance(of, kind)),
+                         "quote a number or a measure, such as a .width or a .count")
+
+
+INSTEAD: tuple[tuple[type | tuple[type, ...], str], ...] = (
+    ((Piece, Face), "quote its size(…), its .width or its .height"),
+    (Mark, "quote its .marks, or how many they are with .count"),
+    (Bay, "quote its .width"),
+    (Edge, "quote its .length"),
+    (Truth, "what must hold stands in a geometry fence, in expect(…)"),
+)
 
 
 def said(value: object, system: str, thickness: bool = False) -> Said:
@@ -39,7 +53,7 @@ def said(value: object, system: str, thickness: bool = False) -> Said:
         return _plain(value)
     if isinstance(value, Fold):
         return _plain(value.direction.value)
-    raise Unsayable(f"{kind_of(value)} has no words of its own")
+    raise Unsayable(kind_of(value), value)
 
 
 def _is_measure(value: object) -> bool:
@@ -65,8 +79,15 @@ def _group(value: Group, system: str) -> Said:
                     any(map(_is_measure, items)))
     if items and all(isinstance(item, Wordage | Word | Fold) for item in items):
         return said(items[0], system) if len(set(map(_text_of, items))) == 1 else _plain(", ".join(map(_text_of, items)))
-    raise Unsayable("a group of " + (kind_of(items[0]).removeprefix("a ") + "s" if items else "nothing") +
-                    " has no words of its own")
+    raise Unsayable(f"a group of {_kinds(items[0])}" if items else "an empty group", items[0] if items else None)
+
+
+def _kinds(item: object) -> str:
+    """Several of a kind: marks, groups, edges of a net."""
+    if isinstance(item, Group):
+        return "groups"
+    first, _, rest = kind_of(item).partition(" ")[2].partition(" ")
+    return f"{first}s {rest}".strip()
 
 
 def _text_of(item: object) -> str:

@@ -198,7 +198,7 @@ def _is_span(value: object) -> bool:
 
 def rectangles(job: Job, state: PieceState, x: object, y: object) -> list:
     if x is None and y is None:
-        job.refuse("call-missing", "this does not say what to remove", "give x=from..to and y=from..to, or a shape")
+        job.refuse("call-missing", "this does not say which area", "give x=from..to and y=from..to, or a shape")
     whole_x, whole_y = Between(Word("left"), Word("right")), Between(Word("bottom"), Word("top"))
     made = []
     for a, b in paired(job, x if x is not None else whole_x, y if y is not None else whole_y):

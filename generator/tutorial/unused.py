@@ -22,8 +22,9 @@ def unused_names(document: Document, front: Front, statements: Sequence[Statemen
                 expr, _ = parse_expression(part.text, part.span)
                 mentioned.update(names_in(expr) if expr is not None else ())
     names = (*front.counts, *front.lengths[front.drawn_in], *front.papers)
-    return [finding("length-unused", front.spans[name], f"nothing uses '{name}'",
-                    "use it in a fence, or leave it out here and in the editions")
+    given_twice = front.lengths[front.drawn_in].keys() - front.tools
+    return [finding("length-unused", front.spans[name], f"nothing uses '{name}'", "use it in a fence, or leave it out"
+                    + (" here and in the editions" if name in given_twice else ""))
             for name in names if name not in mentioned and name in front.spans]
 
 
