@@ -20,6 +20,7 @@ MAY_IMPORT |= {room: LOWER | MIDDLE | {"tutorial"} for room in ("website", "comm
 
 LAZY = {"ezdxf", "pikepdf"}                     # large libraries that most builds never need
 HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands"}, "svgwrite": {"drawing"},
+         "pikepdf": {"drawing"}, "ezdxf": {"drawing"},
          "pydantic": {"language", "website"}}   # a library that only these rooms may know
 
 KNOWN = house.modules()

@@ -1,0 +1,47 @@
+"""foldgauge template: templates and cutting files of one tutorial, without the site."""
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from generator.commands.folder import FolderTrouble, write_all
+from generator.commands.sources import load_source, sources_in
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.leaf import PAPERS
+from generator.findings import Finding, render_all
+from generator.tutorial.templates import FACES, SYSTEMS, template_files
+
+
+@click.command()
+@click.argument("file", metavar="FILE")
+@click.option("--out", required=True, metavar="DIR", help="The folder to write to; it is made where it is missing.")
+@click.option("--paper", type=click.Choice(PAPERS), help="Only for this paper.")
+@click.option("--edition", type=click.Choice(SYSTEMS), help="Only of this edition.")
+@click.option("--face", type=click.Choice([str(face) for face in Face]), help="Only this face.")
+def template(file: str, out: str, paper: str | None, edition: str | None, face: str | None) -> None:
+    """Write the templates (PDF) and cutting files (SVG, DXF) of a tutorial: all of them, or none."""
+    source = sources_in([file])[0]
+    loaded = load_source(source)
+    texts = {str(source): loaded.source}
+    if loaded.tutorial is None:
+        _stop(loaded.findings, texts)
+    made = template_files(loaded.tutorial, (edition,) if edition else SYSTEMS, (paper,) if paper else PAPERS,
+                          (Face(face),) if face else FACES)
+    if not made.whole:
+        _stop(made.findings, texts)
+    if made.findings:
+        click.echo(render_all(made.findings, texts), err=True)
+    try:
+        write_all(Path(out), {each.name: each.data for each in made.files})
+    except FolderTrouble as trouble:
+        raise click.UsageError(str(trouble)) from None
+    for each in made.files:
+        click.echo(Path(out) / each.name)
+
+
+def _stop(findings: tuple[Finding, ...], texts: dict[str, str]) -> None:
+    """Say what is wrong; nothing is written."""
+    click.echo(render_all(findings, texts), err=True)
+    sys.exit(1)

@@ -1,0 +1,150 @@
+"""The front end of the template: a piece at true size, told to a pen, one group a process."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from generator.drawing.boxes import Box, around
+from generator.drawing.pen import Label, Path, Role, Surface
+from generator.drawing.recording import Recording, RecordingPen
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.layers import LAYERS
+from generator.drawing.templates.pricks import Pricks, edge_pricks, line_pricks, middles
+from generator.drawing.templates.processes import Worked, worked
+from generator.drawing.templates.wording import SIZE, Wording, spread, write_places
+from generator.drawing.view import View, joined
+from generator.geometry import Circle, Point, Region, Stroke
+from generator.paper.records import Plan
+
+MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
+SMALL = 12.0        # mm; what is no longer than this is better not parted by a seam
+DOT = 0.2           # mm: radius of the ring round a prick point
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """A piece as it is printed: ``recording`` in mm at true size, and the piece itself, as ``piece`` shows it.
+
+    Both have the lower left corner of everything that is drawn at
+    (MARGIN, MARGIN). ``features`` are the small things: boxes that a seam
+    should not cross.
+    """
+
+    recording: Recording
+    piece: Worked
+    features: tuple[Box, ...]
+
+    @property
+    def box(self) -> Box:
+        return self.recording.frame
+
+
+def plate(plan: Plan, piece: int, face: Face) -> Plate:
+    """A piece of a plan, one face of it."""
+    return plate_of(worked(plan, piece, face), face, plan.system)
+
+
+def plate_of(found: Worked, face: Face, system: str) -> Plate:
+    """A piece at true size. Raises ShapeError where its outline does not close."""
+    area = Region(found.outline, found.holes)
+    groups = _pricked(found, area) if face is Face.TICKS else _lines(found)
+    pen = RecordingPen()
+    if face is not Face.TICKS:
+        groups = {**groups, **_words(found, area, system)}
+    for layer in LAYERS:
+        if groups.get(layer.process):
+            pen.begin(layer.process)
+            for method, *given in groups[layer.process]:
+                getattr(pen, method)(*given)
+            pen.end()
+    return _shifted(pen.recording(0, 0), found)
+
+
+def _lines(found: Worked) -> dict[str, list[tuple]]:
+    """Every line and hole as it is worked."""
+    return {
+        "glue": [("area", (path,), Surface.GLUE) for path, _ in found.glued],
+        "score": list(_strokes(found.scores, Role.SCORE)),
+        "score-valley": list(_strokes(found.valleys, Role.VALLEY)),
+        "score-mountain": list(_strokes(found.mountains, Role.MOUNTAIN)),
+        "tick": list(_strokes(found.ticks, Role.TICK)),
+        "punch": [("hole", circle, False) for circle in found.punches],
+        "cut": [*(("stroke", path, Role.EDGE, False) for path in (found.outline, *found.holes)),
+                *_strokes(found.cuts, Role.CUT)],
+    }
+
+
+def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[tuple]:
+    return (("stroke", path, role, False) for path in joined(tuple(strokes)))
+
+
+def _pricked(found: Worked, area: Region) -> dict[str, list[tuple]]:
+    """Prick points and ticks beyond the edge, each in the group of what it is for."""
+    by_process = {"score": found.scores, "score-valley": found.valleys, "score-mountain": found.mountains,
+                  "tick": found.ticks}
+    groups = {process: _marks(line_pricks(strokes, area)) for process, strokes in by_process.items()}
+    edge, inner = edge_pricks(found, area), line_pricks(found.cuts, area)
+    groups["cut"] = _marks(Pricks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots)))
+    groups["punch"] = _marks(Pricks((), middles(found)))
+    return groups
+
+
+def _marks(pricks: Pricks) -> list[tuple]:
+    ticks = [("stroke", (tick,), Role.TICK, False) for tick in pricks.ticks]
+    return ticks + [("stroke", (Circle(dot, DOT),), Role.TICK, False) for dot in pricks.dots]
+
+
+def _words(found: Worked, area: Region, system: str) -> dict[str, list[tuple]]:
+    """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
+    words = Wording(found, area)
+    for path, text in found.glued:
+        words.place(text, spread(_box(path), 5))
+    glued = words.labels[:]
+    write_places(words, found.places, system)
+    places = words.labels[len(glued):]
+    words.place(found.name.replace("_", " "), spread(_box(found.outline)), size=1.3 * SIZE)
+    names = words.labels[len(glued) + len(places):]
+    return {"dimensions": [("label", label) for label in places],
+            "legend": [("label", label) for label in (*glued, *names)]}
+
+
+def _box(path: Path) -> Box:
+    return around((b[k], b[k + 1]) for stroke in path for b in (stroke.bounds(),) for k in (0, 2))
+
+
+def _shifted(recording: Recording, found: Worked) -> Plate:
+    """Everything moved so that its lower left corner is (MARGIN, MARGIN)."""
+    box = Recording(0, 0, recording.items).bounds()
+    view = View(dx=MARGIN - box.x0, dy=MARGIN - box.y0)
+    items = tuple(replace(item, given=tuple(_moved(part, view) for part in item.given)) for item in recording.items)
+    piece = _piece_moved(found, view)
+    made = Recording(box.width + 2 * MARGIN, box.height + 2 * MARGIN, items)
+    return Plate(made, piece, (*_features(piece), *(item.box() for item in made.of("label"))))
+
+
+def _moved(part: object, view: View) -> object:
+    """Whatever a pen is given, shifted."""
+    if isinstance(part, Label):
+        return replace(part, at=view.point(part.at))
+    if isinstance(part, Stroke):
+        return view.stroke(part)
+    if isinstance(part, tuple) and not isinstance(part, Point):
+        return tuple(_moved(inner, view) for inner in part)
+    return part
+
+
+def _piece_moved(found: Worked, view: View) -> Worked:
+    names = ("outline", "holes", "cuts", "mountains", "valleys", "scores", "ticks", "punches")
+    return replace(found, **{name: _moved(getattr(found, name), view) for name in names},
+                   glued=tuple((_moved(path, view), text) for path, text in found.glued),
+                   places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
+
+
+def _features(piece: Worked) -> Iterator[Box]:
+    """Boxes of what a seam should leave whole, in one direction or in both."""
+    for stroke in piece.strokes():
+        box = Box(*map(float, stroke.bounds()))
+        if min(box.width, box.height) <= SMALL:
+            yield box
+
+

@@ -1,0 +1,103 @@
+"""The pages that show the plan: one tile each, with its title line, ticks along two edges, and alignment marks."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.drawing.boxes import Box
+from generator.drawing.pen import Role
+from generator.drawing.templates import helvetica
+from generator.drawing.templates.heading import Heading
+from generator.drawing.templates.ink import Ink, fitted
+from generator.drawing.templates.leaf import OVERLAP
+from generator.drawing.templates.page import Page, Placed
+from generator.drawing.templates.plan import Plate
+from generator.drawing.templates.rulers import edge_ticks
+from generator.drawing.templates.tiling import Tile, Tiling, letters
+from generator.geometry import Circle, Point
+
+INSET = 8.0         # mm from the end of a seam to its alignment mark
+ARM = 3.0           # mm: half of an alignment mark's cross
+RING = 1.5          # mm: radius of its ring
+LETTERS = 2.6       # mm
+
+
+def plan_pages(plate: Plate, tiles: Tiling, heading: Heading) -> Iterator[Page]:
+    """One page a tile, in reading order."""
+    for tile in tiles.tiles:
+        yield _page(plate, tiles, tile, heading)
+
+
+def _page(plate: Plate, tiles: Tiling, tile: Tile, heading: Heading) -> Page:
+    leaf, window = tiles.leaf, tiles.leaf.window
+    dx = window.x0 + (window.width - tile.box.width) / 2 - tile.box.x0
+    dy = window.y0 + (window.height - tile.box.height) / 2 - tile.box.y0
+    clip = tile.box.moved(dx, dy)
+    ink = Ink()
+    ink.page()
+    title_line(ink, leaf.printed, plate.piece.name, tile.name if len(tiles.tiles) > 1 else "", len(tiles.tiles), heading)
+    for mark in marks(tiles, tile):
+        _draw(ink, mark, dx, dy)
+    ink.end()
+    ink.begin("dimensions")
+    edge_ticks(ink, window)
+    ink.end()
+    return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height),
+                Placed(plate.recording, dx, dy, clip))
+
+
+def title_line(ink: Ink, inside: Box, piece: str, tile: str, count: int, heading: Heading) -> None:
+    """At the top of a page: whose it is on the left, which it is on the right."""
+    y = inside.y1 - 2.2
+    where = f"tile {tile} of {count}   " if tile else ""
+    right = f"{where}revision {heading.revision}   print at 100 %"
+    ink.words(right, inside.x1, y, 3.0, "end")
+    left = f"{heading.title}: {piece.replace('_', ' ')}, {heading.edition}, {heading.seen}"
+    room = inside.width - helvetica.width(right, 3.0) - 4.0
+    ink.words(fitted(left, 3.0, room), inside.x0, y, 3.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """An alignment mark at a point of the plan, on a seam that runs up the page (``upright``) or across it.
+
+    The ``neighbour`` lies to the right or above where ``outward`` is 1, to the
+    left or below where it is -1. Its words run towards the middle of the seam,
+    onward where it is the ``first`` of two.
+    """
+
+    at: Point
+    upright: bool
+    neighbour: str
+    outward: int
+    first: bool
+
+
+def marks(tiles: Tiling, tile: Tile) -> Iterator[Mark]:
+    """Two marks on every seam of a tile, at the same points of the plan as its neighbour's."""
+    box = tile.box
+    for column, outward in ((tile.column - 1, -1), (tile.column, 1)):
+        if 0 <= column < len(tiles.xs):
+            name = f"{letters(tile.row)}{tile.column + 1 + outward}"
+            yield from (Mark(Point(tiles.xs[column], y), True, name, outward, first) for y, first in _ends(box.y0, box.y1))
+    for row, outward in ((tile.row - 1, 1), (tile.row, -1)):
+        if 0 <= row < len(tiles.ys):
+            name = f"{letters(tile.row - outward)}{tile.column + 1}"
+            y = tiles.ys[len(tiles.ys) - 1 - row]
+            yield from (Mark(Point(x, y), False, name, outward, first) for x, first in _ends(box.x0, box.x1))
+
+
+def _ends(low: float, high: float) -> tuple[tuple[float, bool], ...]:
+    inset = min(INSET, (high - low) / 4)
+    return (low + inset, True), (high - inset, False)
+
+
+def _draw(ink: Ink, mark: Mark, dx: float, dy: float) -> None:
+    x, y = mark.at.x + dx, mark.at.y + dy
+    ink.line(x - ARM, y, x + ARM, y)
+    ink.line(x, y - ARM, x, y + ARM)
+    ink.stroke((Circle(Point(x, y), RING),), Role.TICK, False)
+    off = mark.outward * (OVERLAP / 2 - LETTERS / 2 - 0.4)
+    words, on, align = f"to {mark.neighbour}", *((ARM + 1.0, "start") if mark.first else (-ARM - 1.0, "end"))
+    at = (x + off, y + on) if mark.upright else (x + on, y + off)
+    ink.words(words, *at, LETTERS, align, upright=mark.upright, quiet=True)

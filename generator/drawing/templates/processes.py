@@ -1,0 +1,145 @@
+"""A piece sorted by what is done to it: cut, scored, ticked, punched, glued."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.drawing.pen import Path
+from generator.drawing.scene import unfolded
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.undoubled import undoubled
+from generator.drawing.view import View
+from generator.geometry import Circle, Line, Stroke
+from generator.paper.records import Direction, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan
+from generator.units import Quantity
+
+NEAR = 1e-6         # mm
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """The position of one line parallel to an edge: its axis as drawn, and what the reader sets."""
+
+    axis: str
+    stroke: Stroke
+    position: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A piece with every line once, in floats of mm, as one face of it is seen.
+
+    ``outline`` and ``holes`` are closed paths; ``cuts`` lie within. Mountains
+    and valleys are as seen, ``scores`` are never folded. ``glued`` are the
+    closed outlines of faces that get adhesive, each with what is said on it.
+    """
+
+    name: str
+    outline: Path
+    holes: tuple[Path, ...]
+    cuts: tuple[Stroke, ...]
+    mountains: tuple[Stroke, ...]
+    valleys: tuple[Stroke, ...]
+    scores: tuple[Stroke, ...]
+    ticks: tuple[Stroke, ...]
+    punches: tuple[Circle, ...]
+    glued: tuple[tuple[Path, str], ...]
+    places: tuple[Place, ...]
+    width: Quantity
+    height: Quantity
+
+    def strokes(self) -> Iterator[Stroke]:
+        """Every line and circle."""
+        yield from self.outline
+        for hole in self.holes:
+            yield from hole
+        yield from (*self.cuts, *self.mountains, *self.valleys, *self.scores, *self.ticks, *self.punches)
+
+
+def worked(plan: Plan, piece: int, face: Face = Face.INSIDE) -> Worked:
+    """A piece as it is when all work is done, seen from its plain side, or mirrored from the other."""
+    info = next(p for p in plan.pieces if p.id == piece)
+    state = plan.state(piece)
+    mirrored = (info.up == "printed") != (face is Face.MIRRORED)
+    view = View(Lie(0, mirrored))
+    outline = view.path(tuple(rim.stroke for rim in state.outline))
+    punches = tuple(view.stroke(mark.whole[0]) for mark in state.marks if mark.verb == "punch" and mark.runs)
+    holes = tuple(path for hole in state.holes
+                  if not _is_any_of(path := view.path(tuple(rim.stroke for rim in hole)), punches))
+    edge = (*outline, *(stroke for hole in holes for stroke in hole))
+    cuts = undoubled((view.stroke(run) for mark in state.marks if mark.verb in ("cut", "slit", "notch")
+                      for run in mark.runs), edge)
+    taken = (*edge, *cuts)
+    folded = tuple(_folded(state, view, face))
+    mountains = undoubled((s for s, mountain in folded if mountain), taken)
+    valleys = undoubled((s for s, mountain in folded if not mountain), (*taken, *mountains))
+    scores = undoubled(_guides(state, view), (*taken, *mountains, *valleys))
+    ticks = undoubled((view.stroke(run) for mark in state.marks if mark.verb == "tick" for run in mark.runs),
+                      (*taken, *mountains, *valleys, *scores))
+    return Worked(info.name, outline, holes, cuts, mountains, valleys, scores, ticks, punches,
+                  tuple(_glued(plan, piece, view)), tuple(_places(state.marks, view)), state.width, state.height)
+
+
+def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
+    """The pieces that are cut from paper."""
+    return tuple(info for info in plan.pieces if info.kind != "ribbon" and plan.state(info.id) is not None)
+
+
+def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
+    """True for a hole that a punch makes: it is drawn with the punched ones."""
+    return len(path) == 1 and isinstance(path[0], Circle) and any(
+        abs(path[0].center.x - c.center.x) + abs(path[0].center.y - c.center.y) < NEAR
+        and abs(path[0].radius - c.radius) < NEAR for c in circles)
+
+
+def _folded(state: PieceState, view: View, face: Face) -> Iterator[tuple[Stroke, bool]]:
+    """Every run that is folded, once, and whether it is a mountain as seen; the last fold of a run holds."""
+    for mark in state.marks:
+        done: list[Stroke] = []
+        for fold in _folds_of(state, mark):
+            for run in view.path(fold.runs):
+                parts = (run,)
+                for other in done:
+                    parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
+                yield from ((part, (fold.direction is Direction.MOUNTAIN) == (face is Face.MIRRORED))
+                            for part in parts)
+                done.append(run)
+
+
+def _folds_of(state: PieceState, mark: Mark) -> tuple[Fold, ...]:
+    return tuple(fold for fold in reversed(state.folds) if fold.mark == mark.id)
+
+
+def _guides(state: PieceState, view: View) -> Iterator[Stroke]:
+    """What is scored and never folded."""
+    for mark in state.marks:
+        if mark.verb == "score":
+            folded = tuple(stroke for fold in _folds_of(state, mark) for stroke in view.path(fold.runs))
+            for run in view.path(mark.runs):
+                yield from unfolded(run, folded)
+
+
+def _glued(plan: Plan, piece: int, view: View) -> Iterator[tuple[Path, str]]:
+    """The faces that get adhesive, once each: a flap of a floor says when its turn is."""
+    said: dict[int, str] = {}
+    paths: dict[int, Path] = {}
+    for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue)):
+        turns = {face: turn for turn, face in enumerate(glue.order, start=1)}
+        for number, face in enumerate(glue.faces, start=1):
+            if face.piece == piece:
+                paths.setdefault(face.id, view.path(face.outline))
+                said.setdefault(face.id, f"glue {turns[number]}" if number in turns and not glue.target else "glue")
+    yield from ((paths[key], said[key]) for key in paths)
+
+
+def _places(marks: tuple[Mark, ...], view: View) -> Iterator[Place]:
+    """Lines parallel to an edge, each position once."""
+    told: set[tuple[str, str]] = set()
+    for mark in marks:
+        if mark.position is None or mark.axis is None or not mark.runs or mark.verb == "punch":
+            continue
+        stroke = max(view.path(mark.runs), key=lambda run: float(run.length()))
+        key = mark.axis, f"{float(mark.place):.4f}"
+        if isinstance(stroke, Line) and key not in told:
+            told.add(key)
+            yield Place(mark.axis, stroke, mark.position)

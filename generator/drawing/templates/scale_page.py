@@ -1,0 +1,167 @@
+"""Page 1 of every template: is it true to size, and if not, what to set; what the lines mean; where the tiles go."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.drawing.boxes import Box, centred
+from generator.drawing.pen import Role, Surface
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.heading import Heading
+from generator.drawing.templates.ink import Ink, fitted, polygon, rounded
+from generator.drawing.templates.leaf import OVERLAP, Leaf
+from generator.drawing.templates.lookup import A4_ON_LETTER, LETTER_ON_A4, rows, share
+from generator.drawing.templates.page import Page
+from generator.drawing.templates.plan import Plate
+from generator.drawing.templates.rulers import BAR, INCH, INCHES, bar
+from generator.drawing.templates.tiling import Tiling
+from generator.geometry import Circle, Point
+
+CARD = (85.60, 53.98)       # mm: ISO/IEC 7810 ID-1
+CARD_RADIUS = 3.18          # mm, within 2.88 to 3.48
+LEFT = 46.0                 # mm from the printed edge to the level bars: the upright ones stand before it
+TABLE = 38.0                # mm: width of the look-up
+BODY, HEAD, TITLE = 3.4, 5.0, 7.0
+SAMPLE = 16.0               # mm of each line in the legend
+LINES = ((("cut",), Role.EDGE, "cut"), (("score-mountain",), Role.MOUNTAIN, "mountain fold: the ridge towards you"),
+         (("score-valley",), Role.VALLEY, "valley fold: the ridge away from you"),
+         (("score",), Role.SCORE, "score, not folded"), (("tick",), Role.TICK, "tick: a short light mark"))
+
+
+def scale_page(tilings: Sequence[tuple[Plate, Tiling]], heading: Heading) -> Page:
+    """The scale page for all pieces of one document."""
+    leaf = Leaf(heading.paper)
+    inside, ink = leaf.printed, Ink()
+    ink.page()
+    y = _head(ink, inside, heading, sum(len(t.tiles) for _, t in tilings))
+    ink.end()
+    ink.begin("dimensions")
+    measures(ink, inside, y)
+    ink.end()
+    ink.page()
+    look_up(ink, Box(inside.x1 - TABLE, y - 108, inside.x1, y), heading.system)
+    y = advice(ink, inside, y - 116)
+    ink.end()
+    ink.begin("legend")
+    half = (inside.width - 8) / 2
+    _legend(ink, Box(inside.x0, inside.y0, inside.x0 + half, y), tilings, heading.face)
+    _map(ink, Box(inside.x1 - half, inside.y0, inside.x1, y), tilings)
+    ink.end()
+    return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
+
+
+def _head(ink: Ink, inside: Box, heading: Heading, count: int) -> float:
+    y = inside.y1 - 4
+    ink.words(fitted(heading.title, TITLE * 0.9, inside.width), inside.x0, y, TITLE * 0.85)
+    y -= 7.5
+    pages = f"{count} page" + ("" if count == 1 else "s")
+    ink.words(f"Template, {heading.edition}, {heading.seen}.  {Leaf(heading.paper).title} paper, this page and {pages} "
+              f"of plan.  Revision {heading.revision}.", inside.x0, y, BODY)
+    ink.line(inside.x0, y - 4, inside.x1, y - 4)
+    ink.words("Print this page first, and measure it", inside.x0, y - 10, HEAD)
+    return ink.text('Set the scale to 100 % ("actual size"), with nothing fitted to the page. Lay a rule along the bars, both '
+                    "ways: when they are as long as they say, print the rest.", inside.x0, y - 16.5, inside.width, BODY) - 4
+
+
+def measures(ink: Ink, inside: Box, top: float) -> None:
+    """Bars of 100 mm and 4 in, both ways, and the outline of a bank card."""
+    left, low = inside.x0 + LEFT, top - 104.0
+    bar(ink, inside.x0 + 8, low, BAR, 10, "100 mm", upright=True)
+    bar(ink, inside.x0 + 28, low, INCHES * INCH, 4 * INCHES, "4 in", upright=True)
+    bar(ink, left, top - 9, BAR, 10, "100 mm")
+    bar(ink, left, top - 31, INCHES * INCH, 4 * INCHES, "4 in")
+    card = Box(left, low, left + CARD[0], low + CARD[1])
+    ink.stroke(rounded(card, CARD_RADIUS), Role.TICK, False)
+    x, y = card.middle
+    ink.words("a bank card covers this frame", x, y + 3, BODY, "middle")
+    ink.words("85.60 × 53.98 mm", x, y - 3, BODY, "middle", quiet=True)
+
+
+def look_up(ink: Ink, box: Box, system: str) -> None:
+    """What the bar measures, and what to set instead of 100 %."""
+    bar_name = "100 mm bar" if system == "mm" else "4 in bar"
+    y = box.y1 - 2
+    ink.words(f"If the {bar_name}", box.x0, y, BODY)
+    ink.words("measures", box.x0, y - 5, BODY)
+    ink.words("set", box.x1, y - 5, BODY, "end")
+    ink.line(box.x0, y - 8, box.x1, y - 8)
+    y -= 11.5
+    for measured, setting in rows(system):
+        ink.words(measured, box.x0, y, BODY)
+        ink.words(setting, box.x1, y, BODY, "end")
+        y -= 5.4
+
+
+def advice(ink: Ink, inside: Box, y: float) -> float:
+    """What the usual wrong results mean. Gives the height below it."""
+    y = ink.text(f"Are the bars about 94 mm long? Then an A4 page was fitted to Letter paper ({share(A4_ON_LETTER)}). "
+                 f"About 97 mm? Then a Letter page was fitted to A4 ({share(LETTER_ON_A4)}). Take the file made for the "
+                 "paper in your printer.", inside.x0, y, inside.width, BODY)
+    return ink.text("Do the level and the upright bar disagree? No single figure mends that: use another printer, or "
+                    "take all measures from the text with a rule.", inside.x0, y - 1, inside.width, BODY) - 2
+
+
+def _legend(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]], face: Face | None) -> None:
+    used = {item.process for plate, _ in tilings for item in plate.recording.items}
+    y = box.y1 - 4
+    ink.words("What the lines mean", box.x0, y, HEAD)
+    y -= 8
+    if face is Face.TICKS:
+        _ticks_legend(ink, box, y)
+        return
+    for processes, role, words in LINES:
+        if used & set(processes):
+            ink.line(box.x0, y, box.x0 + SAMPLE, y, role=role)
+            ink.words(words, box.x0 + SAMPLE + 4, y, BODY)
+            y -= 6.2
+    if "punch" in used:
+        ink.hole(Circle(Point(box.x0 + SAMPLE / 2, y), 1.5), False)
+        ink.words("punched hole", box.x0 + SAMPLE + 4, y, BODY)
+        y -= 6.2
+    if "glue" in used:
+        grey = centred((box.x0 + SAMPLE / 2, y), SAMPLE, 4.0)
+        ink.area((polygon(((grey.x0, grey.y0), (grey.x1, grey.y0), (grey.x1, grey.y1), (grey.x0, grey.y1))),),
+                 Surface.GLUE)
+        ink.words("glue", box.x0 + SAMPLE + 4, y, BODY)
+
+
+def _ticks_legend(ink: Ink, box: Box, y: float) -> None:
+    ink.stroke((Circle(Point(box.x0 + SAMPLE / 2, y), 0.2),), Role.TICK, False)
+    ink.words("prick through here", box.x0 + SAMPLE + 4, y, BODY)
+    y -= 7
+    ink.line(box.x0 + 2, y, box.x0 + 6, y)
+    ink.line(box.x0 + 10, y, box.x0 + 14, y)
+    y = ink.text("beyond the edge: a rule laid along two of these cuts or scores the line between them",
+                 box.x0 + SAMPLE + 4, y, box.width - SAMPLE - 4, BODY)
+    ink.text("Lay this over the card and prick every point with a needle: no ink comes on the box.",
+             box.x0, y - 2, box.width, BODY)
+
+
+def _map(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]]) -> None:
+    """The tiles of each piece, small."""
+    several = any(len(t.tiles) > 1 for _, t in tilings)
+    ink.words("The pages" if several else "What is printed", box.x0, box.y1 - 4, HEAD)
+    y = box.y1 - 9
+    if several:
+        y = ink.text(f"Tiles overlap by {OVERLAP:g} mm: lay the crosses of two neighbours on each other.", box.x0, y - 2,
+                     box.width, BODY - 0.4) + 1
+    high = (y - box.y0) / len(tilings) - 8
+    for plate, tiles in tilings:
+        scale = min(box.width / tiles.box.width, high / tiles.box.height, 1 / 3)
+        ink.words(f"{plate.piece.name.replace('_', ' ')}: {len(tiles.tiles)} page" + "s" * (len(tiles.tiles) > 1),
+                  box.x0, y - 3, BODY)
+        _small(ink, plate, tiles, box.x0, y - 7 - scale * tiles.box.height, scale)
+        y -= 8 + high
+
+
+def _small(ink: Ink, plate: Plate, tiles: Tiling, x: float, y: float, scale: float) -> None:
+    for path in (plate.piece.outline, *plate.piece.holes):
+        points = [p for stroke in path for p in stroke.flattened(0.5 / scale)[:-1]]
+        ink.stroke(polygon((x + float(p[0]) * scale, y + float(p[1]) * scale) for p in points), Role.TICK, False)
+    if len(tiles.tiles) == 1:
+        return
+    for tile in tiles.tiles:
+        b = tile.box
+        frame = Box(x + b.x0 * scale, y + b.y0 * scale, x + b.x1 * scale, y + b.y1 * scale)
+        ink.rectangle(frame, Role.HIDDEN)
+        size = min(4.0, frame.height * 0.6, frame.width * 0.4)
+        ink.words(tile.name, *frame.middle, size, "middle")

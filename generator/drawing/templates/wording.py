@@ -1,0 +1,73 @@
+"""Words on a drawing at true size, placed where they cover no line and no other words."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from generator.drawing.boxes import Box, centred, segment_meets
+from generator.drawing.lettering import Pair
+from generator.drawing.pen import Label
+from generator.drawing.templates import helvetica
+from generator.drawing.templates.processes import Place, Worked
+from generator.geometry import Point, Region, Stroke
+from generator.units import as_text, word
+
+SIZE = 2.8          # mm: height of the letters' em, as small print in a book
+HIGH = 1.0          # of the em: the box kept free for a line of words
+CLEAR = 0.7         # mm between words and lines
+SHARES = (0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
+CHORD = 0.3         # mm by which a curve may leave the chords that words are held against
+
+
+class Wording:
+    """Places labels one after the other; what finds no room is left out, since its measure stands elsewhere."""
+
+    def __init__(self, piece: Worked, area: Region):
+        self.labels: list[Label] = []
+        self._area = area
+        self._lines = [(float(a[0]), float(a[1]), float(b[0]), float(b[1])) for stroke in piece.strokes()
+                       for a, b in pairwise(stroke.flattened(CHORD))]
+        self._taken: list[Box] = []
+
+    def place(self, text: str, points: Iterable[Point], upright: bool = False, size: float = SIZE) -> bool:
+        """Put words around the first of these points where there is room; tells whether there was."""
+        wide, high = helvetica.width(text, size) + 2 * CLEAR, HIGH * size + 2 * CLEAR
+        for at in points:
+            box = centred(at, high, wide) if upright else centred(at, wide, high)
+            if self._free(box):
+                self._taken.append(box)
+                self.labels.append(Label(Pair.plain(text), at, size, upright))
+                return True
+        return False
+
+    def _free(self, box: Box) -> bool:
+        corners = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
+        return (all(self._area.contains(Point(*corner)) for corner in corners)
+                and not any(box.overlaps(other) for other in self._taken)
+                and not any(segment_meets(box, line[:2], line[2:]) for line in self._lines))
+
+
+def write_places(words: Wording, places: Sequence[Place], system: str) -> None:
+    """What the reader sets, at each line: above it, read from below or from the right (ISO 129-1; from memory)."""
+    for place in places:
+        text = as_text(word(place.position, system))
+        upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
+        words.place(text, _beside(place.stroke, upright), upright)
+
+
+def _beside(stroke: Stroke, upright: bool) -> Iterable[Point]:
+    """Places along a line, from its lower or left end, first above it as the words are read, then below."""
+    low, high = sorted((tuple(map(float, stroke.start)), tuple(map(float, stroke.end))))
+    off = HIGH * SIZE / 2 + CLEAR + 0.1
+    for side in (1, -1):
+        for share in SHARES:
+            x, y = (a + (b - a) * share for a, b in zip(low, high, strict=True))
+            yield Point(x - side * off, y) if upright else Point(x, y + side * off)
+
+
+def spread(box: Box, rows: int = 9) -> Iterable[Point]:
+    """Places all over a box, its middle first."""
+    steps = sorted(range(rows), key=lambda k: abs(k - rows // 2))
+    for b in steps:
+        for a in steps:
+            yield Point(box.x0 + box.width * (a + 0.5) / rows, box.y0 + box.height * (b + 0.5) / rows)

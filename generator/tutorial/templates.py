@@ -1,0 +1,140 @@
+"""The files that go with a tutorial: templates at true size, and drawings for cutting machines."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.drawing.templates.cutting import side_by_side
+from generator.drawing.templates.cutting_svg import cutting_svg
+from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
+from generator.drawing.templates.dxf import dxf
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.heading import EDITIONS, Heading
+from generator.drawing.templates.leaf import PAPERS, Leaf
+from generator.drawing.templates.page import Page
+from generator.drawing.templates.pdf import lacking, pdf
+from generator.drawing.templates.plan import Plate, plate
+from generator.drawing.templates.processes import template_pieces, worked
+from generator.findings import Finding, Span, finding
+from generator.geometry import ShapeError
+from generator.paper.records import Plan
+from generator.tutorial.records import Tutorial
+from generator.units import as_text, length, word
+
+SYSTEMS = ("mm", "in")
+FACES = tuple(Face)
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateFile:
+    """One file: its ``name`` and bytes. ``kind`` is "template" or "cutting"; ``format`` "pdf", "svg" or "dxf".
+
+    ``pages`` counts the pages of a PDF; ``width`` says how wide a drawing must
+    come out, in the words of its edition.
+    """
+
+    name: str
+    data: bytes
+    kind: str
+    format: str
+    system: str
+    paper: str = ""
+    face: str = ""
+    pages: int = 0
+    width: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateSet:
+    """All files that could be made, and what is to be said of those that could not, or not quite."""
+
+    files: tuple[TemplateFile, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def whole(self) -> bool:
+        """True when no file that was asked for is missing."""
+        return all(each.code == "template-letters" for each in self.findings)
+
+
+def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers: Sequence[str] = PAPERS,
+                   faces: Sequence[Face] = FACES) -> TemplateSet:
+    """Templates for every edition, paper and face that is asked for, and the cutting files of those editions."""
+    files: list[TemplateFile] = []
+    findings: dict[Finding, None] = {}
+    for system in systems:
+        for made in _edition(tutorial, system, papers, faces):
+            if isinstance(made, Finding):
+                findings[made] = None
+            else:
+                files.append(made)
+    return TemplateSet(tuple(files), tuple(findings))
+
+
+def _edition(tutorial: Tutorial, system: str, papers: Sequence[str],
+             faces: Sequence[Face]) -> Iterator[TemplateFile | Finding]:
+    plan = tutorial.plans[system]
+    if not template_pieces(plan):
+        yield _nothing(tutorial, "there is no paper in this tutorial, so there is no template")
+        return
+    try:
+        plates = {face: _plates(plan, face) for face in faces}
+    except ShapeError as error:
+        yield _nothing(tutorial, f"the {EDITIONS[system]} has a piece that cannot be printed: {error}")
+        return
+    for face in faces:
+        for paper in papers:
+            yield from _template(tutorial, plates[face], system, paper, face)
+    yield from _cutting(tutorial, plan)
+
+
+def _plates(plan: Plan, face: Face) -> tuple[Plate, ...]:
+    return tuple(plate(plan, info.id, face) for info in template_pieces(plan))
+
+
+def _nothing(tutorial: Tutorial, message: str) -> Finding:
+    return finding("template-empty", Span(tutorial.file), message, "give it a piece of paper with an area")
+
+
+def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: str,
+              face: Face) -> Iterator[TemplateFile | Finding]:
+    count = page_count(plates, paper)
+    if count > MOST_PAGES:
+        yield finding("template-pages", Span(tutorial.file),
+                      f"the template of the {EDITIONS[system]} would take {count} pages of {Leaf(paper).title}, "
+                      f"so it is not made", f"a template has at most {MOST_PAGES} pages; look for a length that is "
+                      "larger than it should be, or take the cutting file to a print shop")
+        return
+    heading = Heading(tutorial.front.title, system, tutorial.revision, paper, face)
+    pages = template_pages(plates, heading)
+    yield from _letters(tutorial, pages)
+    title = f"{tutorial.front.title}: template, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
+    yield TemplateFile(_name(tutorial, system, paper, face), pdf(title, pages), "template", "pdf", system, paper,
+                       str(face), len(pages))
+
+
+def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:
+    letters = lacking(pages)
+    if letters:
+        yield finding("template-letters", Span(tutorial.file),
+                      f"the font of the templates lacks {' '.join(letters)}; plainer letters stand there instead",
+                      "nothing is wrong with the page itself; write the title and the names in Latin letters to see "
+                      "them on the templates too")
+
+
+def _name(tutorial: Tutorial, system: str, paper: str, face: Face) -> str:
+    """ "tea-caddy-mm-a4.pdf"; the other two faces are named at the end."""
+    end = "" if face is Face.INSIDE else f"-{face}"
+    return f"{tutorial.slug}-{system}-{paper}{end}.pdf"
+
+
+def _cutting(tutorial: Tutorial, plan: Plan) -> Iterator[TemplateFile]:
+    sheaf = side_by_side([worked(plan, info.id) for info in template_pieces(plan)])
+    width = as_text(word(length(sheaf.width), plan.system))
+    title = f"{tutorial.front.title}: cutting file, {EDITIONS[plan.system]}, revision {tutorial.revision}"
+    description = (f"All pieces side by side, plain side up, {sheaf.width:.2f} mm wide and {sheaf.height:.2f} mm high. "
+                   "One group for each process, in working order.")
+    made: Mapping[str, str] = {"svg": cutting_svg(sheaf, title, description), "dxf": dxf(sheaf)}
+    for kind, text in made.items():
+        yield TemplateFile(f"{tutorial.slug}-{plan.system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
+                           plan.system, width=width)

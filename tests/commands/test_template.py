@@ -1,0 +1,135 @@
+"""foldgauge template writes what was asked for, all of it or nothing."""
+from __future__ import annotations
+
+import errno
+from pathlib import Path
+
+import pdfplumber
+import pytest
+from click.testing import CliRunner
+
+from generator.commands.folder import FolderTrouble, write_all
+from generator.commands.main import foldgauge
+
+SLEEVE = """\
+---
+title: {title}
+summary: A sleeve.
+drawn_in: mm
+lengths: {{panel: {panel}, high: 80 mm, tab: 10 mm}}
+editions:
+  in: {{panel: {panel_in}, high: 3 1/8 in, tab: 3/8 in}}
+---
+
+## Cut the strip
+
+Cut {{{{ size(strip) }}}}.
+
+```geometry
+strip = sheet(width=2*panel + tab, height=high)
+panels = score(strip, x=every(panel, 2))
+```
+"""
+
+
+def source(folder: Path, title="Sleeve", panel="60 mm", panel_in="2 3/8 in") -> Path:
+    """A tutorial of one strip."""
+    path = folder / "sleeve" / "index.md"
+    path.parent.mkdir()
+    path.write_text(SLEEVE.format(title=title, panel=panel, panel_in=panel_in), encoding="utf-8")
+    return path
+
+
+def run(*arguments: object):
+    """The command, as a person would type it."""
+    return CliRunner().invoke(foldgauge, ["template", *map(str, arguments)], catch_exceptions=False)
+
+
+def test_everything_is_written(tmp_path):
+    """Two editions, two papers, three faces, and the cutting files of both editions."""
+    result = run(source(tmp_path), "--out", tmp_path / "out")
+    assert result.exit_code == 0, result.output
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    assert names == {f"sleeve-{system}-{paper}{face}.pdf" for system in ("mm", "in") for paper in ("a4", "letter")
+                     for face in ("", "-mirrored", "-ticks")} | {
+                         f"sleeve-{system}-cutting.{kind}" for system in ("mm", "in") for kind in ("svg", "dxf")}
+    assert result.output.count("\n") == len(names)
+
+
+def test_only_what_is_asked_for(tmp_path):
+    """One edition, one paper, one face: one template, and the cutting files of that edition."""
+    result = run(source(tmp_path), "--out", tmp_path, "--paper", "letter", "--edition", "in", "--face", "ticks")
+    assert result.exit_code == 0
+    assert {p.name for p in tmp_path.iterdir() if p.is_file()} == {
+        "sleeve-in-letter-ticks.pdf", "sleeve-in-cutting.svg", "sleeve-in-cutting.dxf"}
+
+
+def test_written_again_it_is_the_same(tmp_path):
+    """Old files are replaced, byte by byte the same."""
+    file = source(tmp_path)
+    run(file, "--out", tmp_path / "out")
+    before = {p.name: p.read_bytes() for p in (tmp_path / "out").iterdir()}
+    assert run(file, "--out", tmp_path / "out").exit_code == 0
+    assert {p.name: p.read_bytes() for p in (tmp_path / "out").iterdir()} == before
+
+
+def test_too_many_pages_are_counted_and_nothing_is_written(tmp_path):
+    """4 m by 4 m: the number of pages is named, exit code 1, no folder."""
+    file = source(tmp_path, panel="1900 mm", panel_in="75 in")
+    text = file.read_text(encoding="utf-8").replace("high: 80 mm", "high: 3900 mm").replace("high: 3 1/8 in", "high: 150 in")
+    file.write_text(text, encoding="utf-8")
+    result = run(file, "--out", tmp_path / "out")
+    assert result.exit_code == 1 and "[template-pages]" in result.output and "pages of A4" in result.output
+    assert not (tmp_path / "out").exists() and "Traceback" not in result.output
+
+
+def test_letters_that_the_font_lacks_are_named(tmp_path):
+    """The files are written; the finding says which letters became plainer ones."""
+    result = run(source(tmp_path, title="Szappantartó ő 箱"), "--out", tmp_path / "out", "--paper", "a4")
+    assert result.exit_code == 0 and "[template-letters]" in result.output and "ő 箱" in result.output
+    with pdfplumber.open(tmp_path / "out" / "sleeve-mm-a4.pdf") as document:
+        assert "Szappantartó o ?" in document.pages[0].extract_text()
+
+
+def test_a_broken_source_writes_nothing(tmp_path):
+    """Its findings are printed as by check."""
+    file = source(tmp_path)
+    file.write_text(file.read_text(encoding="utf-8").replace("2*panel", "2*pannel"), encoding="utf-8")
+    result = run(file, "--out", tmp_path / "out")
+    assert result.exit_code == 1 and "pannel" in result.output and not (tmp_path / "out").exists()
+
+
+def test_a_folder_that_is_a_file_is_named(tmp_path):
+    """A plain message, exit code 2."""
+    (tmp_path / "out").write_text("x", encoding="utf-8")
+    result = run(source(tmp_path), "--out", tmp_path / "out")
+    assert result.exit_code == 2 and "cannot be written" in result.output and "Traceback" not in result.output
+    assert (tmp_path / "out").read_text(encoding="utf-8") == "x"
+
+
+def test_on_a_full_disk_the_old_files_stay(tmp_path, monkeypatch):
+    """The disk is full half-way: every old file is as it was, and nothing else is left."""
+    folder = tmp_path / "out"
+    write_all(folder, {"a": b"old", "b": b"old"})
+    whole, written = Path.write_bytes, []
+
+    def full(self, data):
+        written.append(self)
+        if len(written) == 2:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return whole(self, data)
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    with pytest.raises(FolderTrouble, match="no space left"):
+        write_all(folder, {"a": b"new", "b": b"new"})
+    assert {p.name: p.read_bytes() for p in folder.iterdir()} == {"a": b"old", "b": b"old"}
+
+
+def test_a_name_taken_by_a_folder_leaves_the_old_files(tmp_path):
+    """The second of two files cannot be put in its place, so the first comes back too."""
+    folder = tmp_path / "out"
+    write_all(folder, {"a": b"old"})
+    (folder / "b").mkdir()
+    with pytest.raises(FolderTrouble, match="b is a folder"):
+        write_all(folder, {"a": b"new", "b": b"new"})
+    assert (folder / "a").read_bytes() == b"old" and sorted(p.name for p in folder.iterdir()) == ["a", "b"]

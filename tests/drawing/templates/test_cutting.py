@@ -1,0 +1,173 @@
+"""Cutting files: read back by lxml, Chromium and ezdxf, as large as the plan, each line once."""
+from __future__ import annotations
+
+import math
+import os
+import subprocess
+import sys
+from io import StringIO
+from itertools import combinations
+
+import ezdxf
+import pytest
+from ezdxf import bbox
+from hypothesis import given, settings
+from lxml import etree
+
+from generator.drawing.boxes import Box
+from generator.drawing.templates.cutting import GAP, PROCESSES, side_by_side
+from generator.drawing.templates.cutting_svg import cutting_svg
+from generator.drawing.templates.dxf import dxf, layer_name
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.processes import worked
+from generator.drawing.templates.undoubled import undoubled, without
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, overlaps
+from tests.drawing.templates.nets import CADDY, NETS, strip
+
+SVG = "{http://www.w3.org/2000/svg}"
+CADDY_SHEAF = side_by_side([worked(CADDY, 0)])
+PX = 96 / 25.4      # CSS pixels in a mm (CSS Values and Units)
+
+
+def read_dxf(text: str):
+    """A document as ezdxf reads it."""
+    return ezdxf.read(StringIO(text))
+
+
+def test_the_dxf_is_in_millimetres_and_sound():
+    """$INSUNITS 4 is mm (DXF reference); the audit reports nothing; the extents are those of the plan."""
+    document = read_dxf(dxf(CADDY_SHEAF))
+    auditor = document.audit()
+    assert not auditor.errors and not auditor.fixes and document.header["$INSUNITS"] == 4
+    extents = bbox.extents(document.modelspace())
+    state = CADDY.state(0)
+    assert (extents.size.x, extents.size.y) == pytest.approx((float(state.width), float(state.height)), abs=0.01)
+    assert document.dxfversion == "AC1024"
+
+
+@settings(deadline=None, max_examples=15)
+@given(plan=NETS)
+def test_the_dxf_of_any_net_is_as_large_as_the_net(plan):
+    """Whatever the outline, and with nothing to audit."""
+    sheaf = side_by_side([worked(plan, 0)])
+    document = read_dxf(dxf(sheaf))
+    assert not document.audit().errors
+    size = bbox.extents(document.modelspace()).size
+    assert (size.x, size.y) == pytest.approx((sheaf.width, sheaf.height), abs=0.01)
+
+
+def test_outlines_are_closed_and_curves_are_curves():
+    """A closed polyline for the outline, arcs and circles for what is round."""
+    space = read_dxf(dxf(CADDY_SHEAF)).modelspace()
+    outlines = space.query(f'*[layer=="{layer_name("outline")}"]')
+    assert [e.dxftype() for e in outlines] == ["LWPOLYLINE"] and outlines[0].closed
+    assert len(space.query("CIRCLE")) == 8 and len(space.query("ARC")) == 16
+    assert {round(c.dxf.radius, 6) for c in space.query("CIRCLE")} == {1.5}
+
+
+def test_an_arc_is_where_the_plan_has_it():
+    """Start, end and middle of each arc and of a bulging edge, worked out by ezdxf."""
+    arc = Arc(Point(10.0, 0.0), Point(0.0, 0.0), -3.0)
+    space = _of((Line(Point(0.0, 0.0), Point(10.0, 0.0)), arc))
+    (edge,) = space.query("LWPOLYLINE")
+    top = bbox.extents([edge]).extmax.y
+    assert top == pytest.approx(3.0, abs=1e-3) or bbox.extents([edge]).extmin.y == pytest.approx(-3.0, abs=1e-3)
+    assert bbox.extents([edge]).extmax.y == pytest.approx(float(arc.bounds()[3]), abs=1e-3)
+
+
+@pytest.mark.parametrize(("rx", "ry"), [(40.0, 20.0), (20.0, 40.0)])
+@pytest.mark.parametrize("left", [True, False])
+def test_an_ellipse_is_where_the_plan_has_it(rx, ry, left):
+    """Points of the plan's arc lie on the ellipse of the file, between its ends."""
+    arc = EllipseArc(Point(0.0, 0.0), Point(15.0, 12.0), rx, ry, left)
+    (found,) = _of((arc,)).query("ELLIPSE")
+    ends = {tuple(round(c, 6) for c in (p.x, p.y)) for p in (found.start_point, found.end_point)}
+    assert ends == {(0.0, 0.0), (15.0, 12.0)}
+    drawn = list(found.flattening(1e-5))
+    for k in range(1, 10):
+        x, y = arc.at(k / 10)
+        assert min(math.dist((x, y), (p.x, p.y)) for p in drawn) < 0.1
+    assert found.dxf.ratio <= 1
+
+
+def _of(path):
+    sheaf = CADDY_SHEAF.__class__(20, 20, {"outline": (path,)})
+    return read_dxf(dxf(sheaf)).modelspace()
+
+
+def test_the_svg_is_in_millimetres_and_in_working_order():
+    """Width and height in mm, the viewBox the same figures, groups from scores to outline, no curve made of chords."""
+    root = etree.fromstring(cutting_svg(CADDY_SHEAF, "Caddy", "All of it").encode())
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("252mm", "139mm", "0 0 252 139")
+    assert root[0].text == "Caddy" and root[1].text == "All of it"
+    order = [name for name, _ in PROCESSES]
+    groups = [g.get("id") for g in root.findall(f"{SVG}g")]
+    assert groups == sorted(groups, key=order.index) and groups[-1] == "outline" and "score-mountain" in groups[0]
+    (outline,) = root.xpath("//*[@id='outline']/*[local-name()='path']/@d")
+    assert outline.endswith("Z") and "A" in "".join(root.xpath("//*[@id='score']/*/@d"))
+
+
+def test_a_browser_shows_the_svg_at_its_size(browser, tmp_path):
+    """Chromium gives a 100 mm strip 377.95 CSS pixels (96 px are 1 in: CSS Values and Units)."""
+    file = tmp_path / "strip.svg"
+    file.write_text(cutting_svg(side_by_side([worked(strip(100, 50), 0)]), "x", "y"), encoding="utf-8")
+    page = browser.new_page()
+    page.goto(file.as_uri())
+    box = page.evaluate("(({width, height}) => [width, height])(document.querySelector('#outline path')"
+                        ".getBoundingClientRect())")
+    page.close()
+    assert box == pytest.approx([100 * PX, 50 * PX], abs=0.5 * PX) and 377.9 < box[0] < 378.5
+
+
+def test_no_line_is_drawn_twice():
+    """A machine that goes over a line twice cuts through a score."""
+    strokes = [stroke for paths in CADDY_SHEAF.paths.values() for path in paths for stroke in path]
+    assert len(strokes) > 60
+    for a, b in combinations(strokes, 2):
+        assert sum(float(t1 - t0) for t0, t1 in overlaps(a, b)) * float(a.length()) < 1e-3
+
+
+def test_what_a_line_covers_is_left_out():
+    """The middle of a line, an end of it, and half of a circle's circumference."""
+    line = Line(Point(0.0, 0.0), Point(10.0, 0.0))
+    assert [s.length() for s in without(line, [Line(Point(4.0, 0.0), Point(6.0, 0.0))])] == pytest.approx([4, 4])
+    assert without(line, [line.reversed()]) == ()
+    half = Circle(Point(0.0, 0.0), 5.0).part(0, 0.5)
+    (rest,) = without(Circle(Point(0.0, 0.0), 5.0), [half])
+    assert rest.length() == pytest.approx(5 * math.pi)
+    assert len(undoubled([line, line, half])) == 2
+
+
+def test_pieces_lie_side_by_side_without_touching():
+    """Three pieces in a row, each GAP from the next, the bottoms level."""
+    pieces = [worked(strip(width, 40), 0) for width in (30, 50, 20)]
+    sheaf = side_by_side(pieces)
+    boxes = [Box(*map(float, path[0].bounds())) for path in sheaf.paths["outline"]]
+    lefts = [min(float(s.start.x) for s in path) for path in sheaf.paths["outline"]]
+    assert sheaf.width == 100 + 2 * GAP and lefts == [0, 30 + GAP, 80 + 2 * GAP] and len(boxes) == 3
+
+
+def test_mirrored_twice_is_the_original():
+    """The mirrored face of a plan, mirrored back, has every line where it was; mountains have become valleys."""
+    inside, mirrored = worked(CADDY, 0), worked(CADDY, 0, Face.MIRRORED)
+    back = {_key(stroke, -1) for stroke in mirrored.strokes()}
+    assert back == {_key(stroke, 1) for stroke in inside.strokes()} and len(back) > 60
+    assert len(mirrored.mountains) == len(inside.valleys) and len(mirrored.valleys) == len(inside.mountains)
+
+
+def _key(stroke, sign):
+    points = sorted((round(sign * float(p[0]), 6) + 0.0, round(float(p[1]), 6) + 0.0)
+                    for p in (stroke.start, stroke.end, stroke.at(0.5)))
+    if isinstance(stroke, Circle):
+        points = [(round(sign * float(stroke.center.x), 6), round(float(stroke.center.y), 6), float(stroke.radius))]
+    return type(stroke).__name__, tuple(points)
+
+
+def test_two_processes_write_the_same_bytes():
+    """No date and no new identifier in either file."""
+    code = ("import hashlib; from tests.drawing.templates.test_cutting import *;"
+            "print(hashlib.sha256((dxf(CADDY_SHEAF) + cutting_svg(CADDY_SHEAF, 'a', 'b')).encode()).hexdigest())")
+    root = os.path.dirname(os.path.abspath(__file__)).rsplit(os.sep, 3)[0]
+    said = {subprocess.run([sys.executable, "-c", code], cwd=root, env={**os.environ, "PYTHONHASHSEED": seed},
+                           capture_output=True, text=True, check=True).stdout for seed in ("1", "2")}
+    assert len(said) == 1 and len(said.pop().strip()) == 64

@@ -1,0 +1,131 @@
+"""The PDF as a file: sound, searchable, in layers that can be switched off."""
+from __future__ import annotations
+
+from io import BytesIO
+
+import pikepdf
+import pytest
+from pdfminer.fontmetrics import FONT_METRICS
+
+from generator.drawing.templates import helvetica
+from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.layers import LAYERS
+from generator.drawing.templates.lookup import A4_ON_LETTER, LETTER_ON_A4, percent, rows, share
+from generator.drawing.templates.pdf import lacking, pdf
+from generator.drawing.templates.plan import plate
+from tests.drawing.templates import reading
+from tests.drawing.templates.nets import caddy_plates, heading, strip
+
+DATA = pdf("Tea caddy", template_pages(caddy_plates(), heading("letter")))
+# ISO 19593-1, as the PDF Association models it (check-values, row 22)
+STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing", "Score valley": "/Creasing",
+         "Tick": "/Creasing", "Punch": "/Punching", "Glue": "/Gluing"}
+
+
+def test_the_file_is_sound():
+    """The checker of qpdf finds nothing, for any face."""
+    for face in Face:
+        with pikepdf.open(BytesIO(pdf("x", template_pages(caddy_plates(face), heading("a4", face))))) as opened:
+            assert opened.check_pdf_syntax() == []
+
+
+def test_the_file_says_how_it_is_to_be_printed():
+    """No scaling; language and title; no date, so that the same plan gives the same bytes."""
+    with pikepdf.open(BytesIO(DATA)) as opened:
+        assert opened.Root.ViewerPreferences.PrintScaling == "/None"
+        assert str(opened.Root.Lang) == "en" and str(opened.docinfo["/Title"]) == "Tea caddy"
+        assert set(opened.docinfo.keys()) == {"/Title"}
+    assert b"CreationDate" not in DATA and b"ModDate" not in DATA
+
+
+def test_layers_are_named_and_say_their_process():
+    """One optional-content group a process, with its processing step."""
+    with pikepdf.open(BytesIO(DATA)) as opened:
+        groups = {str(g.Name): g.GTS_Metadata for g in opened.Root.OCProperties.OCGs}
+        assert set(groups) == {layer.name for layer in LAYERS}
+        for name, kind in STEPS.items():
+            assert groups[name].GTS_ProcStepsGroup == "/Structural" and groups[name].GTS_ProcStepsType == kind
+        assert opened.Root.OCProperties.D.BaseState == "/ON"
+
+
+@pytest.mark.parametrize("layer", [layer.name for layer in LAYERS])
+def test_a_layer_that_is_switched_off_vanishes(layer, tmp_path):
+    """Poppler then shows less, and nothing that was not there before."""
+    before = reading.rendered(DATA, tmp_path, 2, 150).astype(int)
+    with pikepdf.open(BytesIO(DATA)) as opened:
+        config = opened.Root.OCProperties.D
+        off = [group for group in opened.Root.OCProperties.OCGs if str(group.Name) == layer]
+        config.OFF = pikepdf.Array(off)
+        config.ON = pikepdf.Array([group for group in opened.Root.OCProperties.OCGs if str(group.Name) != layer])
+        out = BytesIO()
+        opened.save(out)
+    after = reading.rendered(out.getvalue(), tmp_path, 2, 150).astype(int)
+    assert (before - after).sum() > 500 and (after > before + 8).sum() <= (before > after + 8).sum() * 0.2
+
+
+def test_text_can_be_searched():
+    """Titles, marks and measures are text, in one of the fonts that every reader has."""
+    pages = reading.read(DATA)
+    assert "revision ABC123" in pages[1].text and "40 mm" in pages[1].text
+    assert "96 mm" in pages[0].text and "104 %" in pages[0].text
+    with pikepdf.open(BytesIO(DATA)) as opened:
+        fonts = {str(f.BaseFont) for page in opened.pages for f in page.resources.Font.values()}
+        assert fonts == {"/Helvetica", "/Helvetica-Bold"}
+
+
+def test_a_page_is_small():
+    """At most 60 kB a page."""
+    assert len(DATA) / len(reading.read(DATA)) < 60_000
+
+
+@pytest.mark.parametrize(("widths", "name"), [(helvetica.WIDTHS, "Helvetica"), (helvetica.BOLD_WIDTHS, "Helvetica-Bold")])
+def test_letters_are_as_wide_as_adobe_says(widths, name):
+    """Every letter of WinAnsi that the font has, as wide as in Adobe's metrics (which pdfminer brings along)."""
+    metrics = FONT_METRICS[name][1]
+    letters = [bytes([k]).decode("cp1252", "ignore") for k in range(32, 256)]
+    assert widths == {c: metrics[c] for c in letters if c in metrics}
+
+
+@pytest.mark.parametrize(("text", "shown", "lacks"), [("Käse ½", "Käse ½", ()), ("3 ⁄ 4", "3 / 4", ()), ("ő", "o", ("ő",)),
+                                                      ("箱 box", "? box", ("箱",)), ("a\u00a0b", "a b", ())])
+def test_letters_that_the_font_lacks_become_plainer(text, shown, lacks):
+    """Nothing breaks, and what was replaced is known."""
+    assert helvetica.shown(text) == helvetica.Shown(shown, lacks)
+
+
+def test_what_a_document_lacks_is_known():
+    """For the finding that names the letters."""
+    pages = template_pages(caddy_plates(), heading("a4"))
+    assert lacking(pages) == ()
+    assert lacking(template_pages(caddy_plates(), heading("a4").__class__("Doză de ceai", "mm", "X", "a4", Face.INSIDE))) \
+        == ("ă",)
+
+
+def test_the_look_up_says_what_to_set():
+    """96 mm instead of 100: 104 %. 3 7/8 in instead of 4: 103 %."""
+    assert ("96 mm", "104 %") in rows("mm") and ("3 7/8 in", "103 %") in rows("in")
+    for measured, setting in rows("mm"):
+        size = float(measured.split()[0]) * int(setting.split()[0]) / 100
+        assert abs(size - 100) <= 0.56      # half a per cent of what was measured
+    assert percent(100, 100) == 100
+
+
+def test_the_usual_wrong_results_are_those_of_the_two_papers():
+    """A4 on Letter 94.1 %, Letter on A4 97.3 % (arithmetic from ISO 216 and ANSI/ASME Y14.1)."""
+    (a4w, a4h), (lw, lh) = reading.A4, reading.LETTER
+    assert A4_ON_LETTER == min(lw / a4w, lh / a4h) and LETTER_ON_A4 == min(a4w / lw, a4h / lh)
+    assert (share(A4_ON_LETTER), share(LETTER_ON_A4)) == ("94.1 %", "97.3 %")
+
+
+def test_a_piece_narrower_than_the_overlap_is_printed():
+    """A strip of 6 mm by 2 m takes a row of tiles."""
+    made = plate(strip(2000, 6), 0, Face.INSIDE)
+    pages = template_pages([made], heading("a4"))
+    assert len(pages) == 1 + page_count([made], "a4") > 7
+    assert len(reading.read(pdf("x", pages))) == len(pages)
+
+
+def test_a_huge_piece_is_counted_before_it_is_drawn():
+    """Nobody sticks 300 pages together."""
+    assert page_count([plate(strip(3500, 3500), 0, Face.INSIDE)], "a4") >= 250 > MOST_PAGES

@@ -1,0 +1,172 @@
+"""What is printed is as large as the plan says: read back by pdfplumber, and measured in poppler's pixels."""
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from io import BytesIO
+
+import numpy as np
+import pikepdf
+import pytest
+from hypothesis import given, settings
+
+from generator.drawing.boxes import Box
+from generator.drawing.recording import Recording
+from generator.drawing.templates.document import template_pages
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.leaf import EDGE, PAPERS
+from generator.drawing.templates.page import Page, Placed
+from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.plan import plate
+from tests.drawing.templates import reading
+from tests.drawing.templates.nets import CADDY, NETS, caddy_plates, heading, lines_of
+
+FINE = 0.01     # mm
+SIZES = {"a4": (595.27559, 841.88976), "letter": (612.0, 792.0)}   # pt: check-values, from ISO 216 and ANSI/ASME Y14.1
+
+
+def document(paper: str = "a4", face: Face = Face.INSIDE) -> bytes:
+    """The caddy's template."""
+    return pdf("Tea caddy", template_pages(caddy_plates(face), heading(paper, face)))
+
+
+def points_of(stroke, shift, mirrored=False) -> np.ndarray:
+    """Points along a stroke of the plan, as it lies on the page."""
+    found = np.array([[float(c) for c in stroke.at(k / 24)] for k in range(25)])
+    return found * ((-1, 1) if mirrored else (1, 1)) + shift
+
+
+def alone(plan, face=Face.INSIDE) -> tuple[reading.Drawn, np.ndarray]:
+    """A page that holds nothing but the plan, and where the plan's own origin lies on it."""
+    made = plate(plan, 0, face)
+    box = made.box
+    page = Page(box.width, box.height, Recording(box.width, box.height, ()), Placed(made.recording, 0, 0, box))
+    outline = np.array([[float(c) for c in s.start] for s in (rim.stroke for rim in plan.state(0).outline)])
+    low = outline.min(axis=0)
+    there = np.array([[float(c) for c in s.start] for s in made.piece.outline]).min(axis=0)
+    return reading.read(pdf("x", [page]))[0], there - low
+
+
+@settings(deadline=None, max_examples=30)
+@given(plan=NETS)
+def test_every_line_of_a_plan_is_drawn_and_nothing_else(plan):
+    """To 0.01 mm: each point of each line and circle lies on a path of the page, and each path on a line of the plan."""
+    page, shift = alone(plan)
+    drawn = page.segments()
+    expected = [points_of(stroke, shift) for stroke in lines_of(plan)]
+    assert all(reading.distances(points, drawn).max() < FINE for points in expected)
+    strokes = np.vstack([np.hstack((p[:-1], p[1:])) for stroke in lines_of(plan)
+                         for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.001)]) + shift]])
+    assert all(reading.distances(reading.along(path), strokes).max() < FINE for path in page.paths)
+
+
+def test_every_line_of_the_caddy_is_drawn_and_nothing_else():
+    """The same with arcs, folds, ticks and holes; its glue is an area, and its edges lie on lines of the plan too."""
+    page, shift = alone(CADDY)
+    drawn = page.segments()
+    assert all(reading.distances(points_of(s, shift), drawn).max() < FINE for s in lines_of(CADDY))
+    strokes = np.vstack([np.hstack((p[:-1], p[1:])) for stroke in lines_of(CADDY)
+                         for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.001)]) + shift]])
+    assert len(page.paths) > 40
+    assert all(reading.distances(reading.along(path), strokes).max() < FINE for path in page.paths)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_every_line_stands_in_the_whole_document(paper):
+    """On its tile, among titles, ticks and marks, the plan is as large as it is alone."""
+    for page in reading.read(document(paper))[1:]:
+        shift = page.rings(1.5)[0] - np.array([float(c) for c in _holes()[0]])
+        drawn = page.segments()
+        assert all(reading.distances(points_of(s, shift), drawn).max() < FINE for s in lines_of(CADDY))
+
+
+def _holes():
+    return [mark.whole[0].center for mark in CADDY.state(0).marks if mark.verb == "punch"]
+
+
+def test_the_mirrored_face_is_the_mirror_image():
+    """To be printed on the other side: left and right change places, no more."""
+    made = plate(CADDY, 0, Face.MIRRORED)
+    page = Page(made.box.width, made.box.height, Recording(0, 0, ()), Placed(made.recording, 0, 0, made.box))
+    drawn = reading.read(pdf("x", [page]))[0].segments()
+    width = max(float(s.start.x) for s in lines_of(CADDY))
+    low = min(float(s.start[0]) for s in made.piece.outline)
+    shift = np.array((width + low, min(float(s.start[1]) for s in made.piece.outline)))
+    assert all(reading.distances(points_of(s, shift, mirrored=True), drawn).max() < FINE for s in lines_of(CADDY))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_page_boxes_are_exact(paper):
+    """To 0.0001 pt, upright or landscape."""
+    with pikepdf.open(BytesIO(document(paper))) as opened:
+        for page in opened.pages:
+            for box in (page.mediabox, page.cropbox, page.trimbox):
+                assert sorted(map(float, box)) == pytest.approx([0, 0, *SIZES[paper]], abs=1e-4)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("face", Face)
+def test_nothing_is_drawn_near_the_edge(paper, face, tmp_path):
+    """Home printers leave 10 mm blank on each side; what is clipped away does not count."""
+    data = document(paper, face)
+    for number, page in enumerate(reading.read(data), start=1):
+        image = reading.rendered(data, tmp_path, number, 100)
+        edge = int(reading.pixels(EDGE, 100)) - 2
+        inside = image[edge:-edge, edge:-edge]
+        assert inside.any() and image.sum() == inside.sum(), page.text[:40]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("upright", [False, True])
+def test_the_bars_measure_what_they_say(paper, upright, tmp_path):
+    """At 600 dpi the middles of a bar's end ticks are 100 mm and 4 in apart, to a pixel, level and upright."""
+    image = reading.rendered(document(paper), tmp_path)
+    rows = image.T if upright else image
+    spans = {round(b - a) for row in rows[::7] for ends in [reading.middles(row)] for a, b in zip(ends, ends[1:])}
+    for mm in (100.0, 101.6):
+        assert any(abs(span - reading.pixels(mm)) <= 1 for span in spans), mm
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_card_is_a_bank_card(paper):
+    """85.60 × 53.98 mm with corners of 2.88 to 3.48 mm (ISO/IEC 7810, ID-1)."""
+    page = reading.read(document(paper))[0]
+    frames = [p for p in page.paths if np.allclose(np.ptp(p, axis=0), (85.60, 53.98), atol=FINE)]
+    assert len(frames) == 1
+    left = frames[0][np.abs(frames[0][:, 0] - frames[0][:, 0].min()) < 1e-4][:, 1]
+    assert 2.88 <= (53.98 - np.ptp(left)) / 2 <= 3.48
+
+
+def test_two_processes_write_the_same_bytes():
+    """Nothing of the day, the machine or the order of sets is in the file."""
+    code = ("import sys, hashlib; from tests.drawing.templates.test_true_size import document;"
+            "print(hashlib.sha256(document('letter')).hexdigest())")
+    root = os.path.dirname(os.path.abspath(__file__)).rsplit(os.sep, 3)[0]
+    said = {subprocess.run([sys.executable, "-c", code], cwd=root, env={**os.environ, "PYTHONHASHSEED": seed},
+                           capture_output=True, text=True, check=True).stdout for seed in ("1", "2")}
+    assert len(said) == 1 and len(said.pop().strip()) == 64
+
+
+def test_the_ticks_face_leaves_no_ink_on_the_box_but_dots():
+    """Whatever is longer than a prick point lies beyond the paper."""
+    page, shift = alone(CADDY, Face.TICKS)
+    made = plate(CADDY, 0, Face.TICKS)
+    xs = [float(s.start[0]) for s in made.piece.outline]
+    ys = [float(s.start[1]) for s in made.piece.outline]
+    box = Box(min(xs), min(ys), max(xs), max(ys))
+    long = [p for p in page.paths if np.ptp(p, axis=0).max() > 0.5]
+    assert len(long) > 20 and len(page.paths) > len(long)
+    tab = Box(240 + box.x0, box.y0, box.x1, box.y1)     # beside the tab the paper has been cut away
+    for path in long:
+        middle = tuple(path.mean(axis=0))
+        assert not box.holds(middle) or tab.holds(middle)
+
+
+def test_the_ticks_face_pricks_every_hole():
+    """A dot in the middle of each punched hole."""
+    page, shift = alone(CADDY, Face.TICKS)
+    dots = np.array(page.rings(0.2))
+    for hole in _holes():
+        at = np.array([float(c) for c in hole]) + shift
+        assert np.hypot(*(dots - at).T).min() < FINE
