@@ -66,7 +66,7 @@ def all_cases() -> list[Case]:
 def cases_of(page: str, text: str) -> list[Case]:
     """The cases of one page."""
     frame, cases = None, []
-    for title, fences in _sections(text.split("\n")):
+    for title, fences in sections(text.split("\n")):
         if title is None:
             frame = next((f.text for f in fences if f.kind == "frame"), None)
         else:
@@ -90,7 +90,8 @@ def repeated(text: str) -> str:
     return _REPEAT.sub(lambda m: m[1] * int(m[2]), text)
 
 
-def _sections(rows: list[str]) -> Iterator[tuple[str | None, list[Fence]]]:
+def sections(rows: list[str]) -> Iterator[tuple[str | None, list[Fence]]]:
+    """The title (None before the first) and the fences of each section of a page."""
     title: str | None = None
     fences: list[Fence] = []
     at = 0
