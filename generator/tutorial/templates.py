@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from generator.drawing.templates.cutting import side_by_side
 from generator.drawing.templates.cutting_svg import cutting_svg
@@ -23,6 +24,7 @@ from generator.units import as_text, length, word
 
 SYSTEMS = ("mm", "in")
 FACES = tuple(Face)
+DENOMINATOR = 3200      # of a mm: sixty-fourths of an inch are 127/320 mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,9 +130,15 @@ def _name(tutorial: Tutorial, system: str, paper: str, face: Face) -> str:
     return f"{tutorial.slug}-{system}-{paper}{end}.pdf"
 
 
+def _exact(size: float) -> Fraction | float:
+    """What a length was before it was reckoned in floats, where a plain fraction of a mm fits."""
+    near = Fraction(size).limit_denominator(DENOMINATOR)
+    return near if abs(float(near) - size) < 1e-9 else size
+
+
 def _cutting(tutorial: Tutorial, plan: Plan) -> Iterator[TemplateFile]:
     sheaf = side_by_side([worked(plan, info.id) for info in template_pieces(plan)])
-    width = as_text(word(length(sheaf.width), plan.system))
+    width = as_text(word(length(_exact(sheaf.width)), plan.system))
     title = f"{tutorial.front.title}: cutting file, {EDITIONS[plan.system]}, revision {tutorial.revision}"
     description = (f"All pieces side by side, plain side up, {sheaf.width:.2f} mm wide and {sheaf.height:.2f} mm high. "
                    "One group for each process, in working order.")

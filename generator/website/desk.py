@@ -12,6 +12,7 @@ from mkdocs.utils import get_relative_url
 
 from generator.drawing import stylesheet
 from generator.findings import Finding
+from generator.website.downloads import TRUE_SIZE, address, downloads, rules
 from generator.website.photos import framed
 from generator.website.prose import Converted, Inline, Manuscript, parts
 from generator.website.shelf import Shelf, Shelved
@@ -46,6 +47,11 @@ class Desk:
             if files.get_file_from_path(uri) is not None:
                 raise PluginError(f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
+        for uri, shelved in self.shelf.tutorials.items():
+            for made in shelved.templates.files:
+                files.append(File.generated(config, address(uri, made), content=made.data))
+        for name, data in rules():
+            files.append(File.generated(config, name, content=data))
         if files.get_file_from_path(HOME) is None:
             files.append(File.generated(config, HOME, content="\n"))
         files.append(File.generated(config, DRAWING_STYLE, content=stylesheet()))
@@ -88,7 +94,9 @@ class Desk:
                     "tutorial_address": self._file(source).page.canonical_url}
         if uri in self.shelf.tutorials:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
-                    "print_url": self._url(_print_of(uri), page)}
+                    "print_url": self._url(_print_of(uri), page),
+                    "downloads": downloads(self._shelved(uri).templates.files),
+                    "true_size_url": self._url(TRUE_SIZE, page) if self._files.get_file_from_path(TRUE_SIZE) else ""}
         return {"cards": self._cards(page)} if uri == HOME else {}
 
     def _shelved(self, uri: str) -> Shelved:

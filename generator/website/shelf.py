@@ -7,6 +7,7 @@ from pathlib import Path
 
 from generator.findings import Finding
 from generator.tutorial import Tutorial, load, overview, pictures
+from generator.tutorial.templates import TemplateSet, template_files
 from generator.units import Bench
 from generator.website.pictures import PictureView, card_view, picture_view
 
@@ -15,12 +16,16 @@ SOURCE = "index.md"
 
 @dataclass(frozen=True, slots=True)
 class Shelved:
-    """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece, ``front`` for the gallery."""
+    """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece, ``front`` for the gallery.
+
+    ``templates`` are the files that go with it.
+    """
 
     tutorial: Tutorial
     steps: Mapping[int, tuple[PictureView, ...]]
     overview: tuple[PictureView, ...]
     front: PictureView | None
+    templates: TemplateSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +60,7 @@ def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], s
         sources[shown(path)] = loaded.source
         if loaded.tutorial is not None:
             tutorials[address] = _shelved(loaded.tutorial, f"card-{len(tutorials) + 1}")
+            findings += tutorials[address].templates.findings
     return Shelf(tutorials, tuple(findings), sources)
 
 
@@ -62,4 +68,5 @@ def _shelved(tutorial: Tutorial, key: str) -> Shelved:
     """Draw everything now: whatever could fail does so before anything is written. ``key`` is unique in the gallery."""
     whole = overview(tutorial)
     steps = {number: tuple(map(picture_view, drawn)) for number, drawn in pictures(tutorial).items()}
-    return Shelved(tutorial, steps, tuple(map(picture_view, whole)), card_view(whole[0], key) if whole else None)
+    return Shelved(tutorial, steps, tuple(map(picture_view, whole)), card_view(whole[0], key) if whole else None,
+                   template_files(tutorial))

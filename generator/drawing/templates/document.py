@@ -3,8 +3,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from generator.drawing.templates.double_rule import double_rule_page
 from generator.drawing.templates.heading import Heading
+from generator.drawing.templates.leaf import Leaf
 from generator.drawing.templates.page import Page
+from generator.drawing.templates.pdf import pdf
 from generator.drawing.templates.plan import Plate
 from generator.drawing.templates.plan_pages import plan_pages
 from generator.drawing.templates.scale_page import scale_page
@@ -22,3 +25,8 @@ def template_pages(plates: Sequence[Plate], heading: Heading) -> tuple[Page, ...
     """All pages; ``heading.paper`` says on which paper."""
     laid = [(plate, tiling(plate.box, heading.paper, plate.features)) for plate in plates]
     return (scale_page(laid, heading), *(page for plate, tiles in laid for page in plan_pages(plate, tiles, heading)))
+
+
+def double_rule(paper: str) -> bytes:
+    """The true-size double rule as a document of one page."""
+    return pdf(f"A rule at true size, {Leaf(paper).title}", [double_rule_page(paper)])
