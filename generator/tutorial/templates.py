@@ -50,8 +50,8 @@ class TemplateFile:
 class TemplateSet:
     """All files that could be made, and what is to be said of those that could not, or not quite."""
 
-    files: tuple[TemplateFile, ...]
-    findings: tuple[Finding, ...]
+    files: tuple[TemplateFile, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
     @property
     def whole(self) -> bool:

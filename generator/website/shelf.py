@@ -25,7 +25,7 @@ class Shelved:
     steps: Mapping[int, tuple[PictureView, ...]]
     overview: tuple[PictureView, ...]
     front: PictureView | None
-    templates: TemplateSet
+    templates: TemplateSet = TemplateSet()
 
 
 @dataclass(frozen=True, slots=True)
