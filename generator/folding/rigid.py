@@ -63,7 +63,7 @@ def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np
 
     In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel less.
     """
-    starts, sound = tuple(_starts(link, stuck, must)), _soundness(link, stuck, signs)
+    starts, sound = tuple(_starts(link, stuck, must)), _soundness(link, stuck, must, signs)
     rings = [s for s in stuck if _ring(link, s) is not None]
     met = edges_met(link, rings, signs * np.where(free, starts[0], known))
     found = solve(Problem(link, _rows([*must, *met]), signs, free, known), starts, sound)
@@ -104,15 +104,21 @@ def _parallel(link: Linkage, hinges: Sequence[int]) -> bool:
     return all(abs(steps[0][0] * s[1] - steps[0][1] * s[0]) < 1e-6 for s in steps)
 
 
-def _soundness(link: Linkage, stuck: Sequence[Stuck], signs: np.ndarray) -> Callable[[np.ndarray], bool]:
-    """Whether glued faces lie on each other, and not only in one plane; and a ring goes round once."""
+def _soundness(link: Linkage, stuck: Sequence[Stuck], must: Sequence[Closing],
+               signs: np.ndarray) -> Callable[[np.ndarray], bool]:
+    """Whether glued faces lie on each other, and not only in one plane; a ring goes round once; no seam closes a net flat."""
     rings = _rings(link, stuck)
     pairs = {(s.panel, s.target_panel) for s in stuck if s.panel != s.target_panel
              and link.placed[s.panel] and link.placed[s.target_panel]}
+    seamed = {k for c in must if c.kind == "seam" for k in (c.one, c.other)}
+    lie = {k for pair in pairs for k in pair} | {k for c in must if c.kind == "gather" for k in (c.one, c.other)}
+    stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie for h in link.flat.hinges], bool)
 
     def sound(angles: np.ndarray) -> bool:
         frames = link.frames(signs * angles)
         if any(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings):
+            return False
+        if (angles[stand] > np.pi - 1e-3).any():
             return False
         return all(lap(link.flat, frames, one, other) > 0.02 for one, other in pairs)
     return sound
