@@ -16,6 +16,8 @@ from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
 NEAR = 0.35         # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+ANYWHERE = 1e3      # in a ring the edge is known, however far it is before the ring is closed
+ALONG = 0.8         # cosine; an edge that a hinge is to lie on runs about its way
 ALIKE = 0.35        # an edge and a hinge that are to meet differ by less than this share in length
 
 
@@ -139,8 +141,11 @@ def spread(polygon: Polygon) -> np.ndarray:
     return np.array((first, second, xy[np.argmax(aside)]))
 
 
-def edges_met(link: Linkage, stuck: Iterable[Stuck], angles: np.ndarray) -> list[Closing]:
-    """For each glued tab, the edge of its target that its hinge comes to lie on, as it looks with these signed angles."""
+def edges_met(link: Linkage, stuck: Iterable[Stuck], angles: np.ndarray, near: float = NEAR) -> list[Closing]:
+    """For each glued tab, the edge of its target that its hinge comes to lie on, as it looks with these signed angles.
+
+    ``near`` is how far, in lengths of the hinge, the edge may be as yet.
+    """
     frames = link.frames(angles)
     made = []
     for each in stuck:
@@ -149,7 +154,7 @@ def edges_met(link: Linkage, stuck: Iterable[Stuck], angles: np.ndarray) -> list
         for hinge in link.flat.hinges_of(each.panel):
             if hinge.other(each.panel) == each.target_panel:
                 continue
-            edge = _edge_near(link, each, hinge, frames)
+            edge = _edge_near(link, each, hinge, frames, near)
             if edge is not None:
                 points = np.array((hinge.start, hinge.end))
                 rows = on_line_conditions(each.panel, points, each.target_panel, edge.start, edge.end)
@@ -157,14 +162,16 @@ def edges_met(link: Linkage, stuck: Iterable[Stuck], angles: np.ndarray) -> list
     return [c for c in made if usable(link, c)]
 
 
-def _edge_near(link: Linkage, each: Stuck, hinge: Hinge, frames: np.ndarray) -> FreeEdge | None:
+def _edge_near(link: Linkage, each: Stuck, hinge: Hinge, frames: np.ndarray, near: float) -> FreeEdge | None:
     places = placed_points(frames[each.panel], np.array((hinge.start, hinge.end)))
-    best, least = None, NEAR * hinge.length
+    best, least = None, near * hinge.length
     for edge in link.flat.edges:
         size = float(np.hypot(*(edge.end - edge.start)))
         if edge.panel != each.target_panel or abs(size - hinge.length) > ALIKE * max(size, hinge.length):
             continue
         ends = placed_points(frames[edge.panel], np.array((edge.start, edge.end)))
+        if abs((ends[1] - ends[0]) @ (places[1] - places[0])) < ALONG * size * hinge.length:
+            continue
         far = min(np.linalg.norm(places - e, axis=1).max() for e in (ends, ends[::-1]))
         if far < least:
             best, least = edge, far

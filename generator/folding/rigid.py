@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.folding.closings import Closing, Locator, Stuck, closings, edges_met, stuck_faces
+from generator.folding.closings import ANYWHERE, Closing, Locator, Stuck, closings, edges_met, stuck_faces
 from generator.folding.conditions import Level, Meet, turned_about
 from generator.folding.gathering import gather_closings
 from generator.folding.linkage import Linkage, linkage
@@ -65,7 +65,7 @@ def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np
     """
     starts, sound = tuple(_starts(link, stuck, must)), _soundness(link, stuck, must, signs)
     rings = [s for s in stuck if _ring(link, s) is not None]
-    met = edges_met(link, rings, signs * np.where(free, starts[0], known))
+    met = edges_met(link, rings, signs * np.where(free, starts[0], known), ANYWHERE)
     found = solve(Problem(link, _rows([*must, *met]), signs, free, known), starts, sound)
     taken = {(c.act, c.index) for c in met}
     more = edges_met(link, [s for s in stuck if (s.act.number, s.index) not in taken], signs * found.angles)

@@ -1,0 +1,88 @@
+"""Boxes for tests of folding, in the language of tutorials, and ways to fold them."""
+from __future__ import annotations
+
+from pathlib import Path
+
+from generator.folding import Folded, fold
+from generator.tutorial import load_text
+from generator.units import default_bench
+from tests.paper.making import made
+
+BENCHES = {system: default_bench(system) for system in ("mm", "in")}
+ROOT = Path(__file__).resolve().parents[2]
+
+PRISM = """
+strip  = sheet(width=sides*panel + tab, height=wall)
+lines  = score(strip, x=every(panel, sides))
+fold(lines, mountain)
+walls  = faces(strip, x=lines.bays, y=bottom..top)
+flap   = faces(strip, x=lines.last..right, y=bottom..top)
+glue(flap, under=walls.first)
+"""
+
+TRAY = """
+slant = hypot(splay, rise)
+tray  = panel(rectangle(width=long, height=short))
+walls = attach(tray.edges, trapezoid(top=tray.edges.length + 2*splay, height=slant))
+corners = seam(walls.edges.each[4], rotated(walls.edges.each[2]))
+fold(walls.hinge, mountain)
+"""
+
+CROWN = """
+strip  = sheet(width=sides*panel + tab, height=wall + crown)
+lines  = score(strip, x=every(panel, sides))
+brim   = score(strip, y=wall)
+remove(strip, x=lines.last..right, y=brim..top)
+slants = score(strip, line(at(lines.bays.left, brim), at(lines.bays.middle, top)),
+                      line(at(lines.bays.middle, top), at(lines.bays.right, brim)))
+fold(lines, mountain, y=bottom..brim)
+fold(lines, valley, y=brim..top)
+fold(brim, mountain)
+fold(slants, mountain)
+walls  = faces(strip, x=lines.bays, y=bottom..brim)
+flap   = faces(strip, x=lines.last..right, y=bottom..brim)
+glue(flap, under=walls.first)
+gather(strip)
+"""
+
+
+def folded(text: str, counts: dict[str, int] | None = None, **mm: object) -> Folded:
+    """Statements worked and folded."""
+    return fold(made(text, counts, **mm).plan)
+
+
+def codes(done: Folded) -> list[str]:
+    """The codes of what was found."""
+    return [f.code for f in done.findings]
+
+
+def source(name: str) -> str:
+    """A small tutorial of the tests, or the caddy that is published, or the caddy with a crown of straight folds."""
+    if name in ("published", "straight"):
+        text = (ROOT / "tutorials" / "tea-caddy" / "index.md").read_text(encoding="utf-8")
+        return straightened(text) if name == "straight" else text
+    return (ROOT / "tests" / "sources" / f"{name}.md").read_text(encoding="utf-8")
+
+
+def straightened(text: str) -> str:
+    """The caddy with its curves made straight and its shoulder folded."""
+    return changed(text, ("arc(at(bays.left, shoulder), at(bays.middle, top), bulge=bulge)",
+                          "line(at(bays.left, shoulder), at(bays.middle, top))"),
+                   ("arc(at(bays.middle, top), at(bays.right, shoulder), bulge=bulge)",
+                    "line(at(bays.middle, top), at(bays.right, shoulder))"),
+                   ("petals  = fold(curves, mountain)", "petals  = fold(curves, mountain)\nbrim    = fold(shoulder, mountain)"))
+
+
+def changed(text: str, *changes: tuple[str, str]) -> str:
+    """A source with some of its words replaced; each must stand in it."""
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new)
+    return text
+
+
+def found(text: str) -> list[tuple[str, str]]:
+    """(code, the line of the source) of everything found in a tutorial, measures off a grid left aside."""
+    loaded = load_text(text, "box.md", BENCHES)
+    rows = text.split("\n")
+    return [(f.code, rows[f.line - 1].strip()) for f in loaded.findings if f.code not in ("off-grid", "length-unused")]
