@@ -10,6 +10,8 @@ from generator.language.front_models import FrontModel, Measured
 from generator.language.yaml_tree import Path, Tree
 
 UNITS = frozenset({"mm", "cm", "dm", "m", "in", "inch", "inches", "deg"})
+MOST_NAMES = 100    # of one kind
+MOST_LISTED = 12    # in one message
 NAMING = ("counts", "lengths", "tools", "papers")
 SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
 
@@ -23,11 +25,13 @@ def needed(tree: Tree) -> Iterator[Finding]:
 
 
 def names_once(model: FrontModel, tree: Tree, reserved: frozenset[str]) -> Iterator[Finding]:
-    """Names that stand for two things."""
+    """Names that stand for two things, and more of them than anybody could keep apart."""
     made: dict[str, str] = {}
     for group in NAMING:
-        for name in getattr(model, group):
+        for count, name in enumerate(getattr(model, group)):
             span = place(tree, (group, name), key=True)
+            if count == MOST_NAMES:
+                yield finding("too-much", span, f"more than {MOST_NAMES} {group} are named", "a box needs some twenty")
             if name in made:
                 yield finding("name-twice", span, f"“{name}” is named in {made[name]} already",
                               "give one of the two another name")
@@ -75,9 +79,10 @@ def editions(model: FrontModel, tree: Tree, unread: frozenset[str]) -> Iterator[
     absent = [name for name in model.lengths if name not in (given or {}) and name not in unread and name not in meant]
     if absent:
         path = ("editions", other) if given is not None else ("editions",) if "editions" in tree.data else ("lengths",)
+        first, more = absent[:MOST_LISTED], len(absent) - MOST_LISTED
         yield finding("edition-missing", place(tree, path, key=True),
-                      f"the edition in {SYSTEM_WORDS[other]} lacks {', '.join(absent)}",
-                      f"add under editions: a line {other}: {{{', '.join(f'{n}: …' for n in absent)}}}")
+                      f"the edition in {SYSTEM_WORDS[other]} lacks {', '.join(first)}" + (f" and {more} more" if more > 0 else ""),
+                      f"add under editions: a line {other}: {{{', '.join(f'{n}: …' for n in first)}}}")
     for name in extra:
         yield finding("edition-extra", place(tree, ("editions", other, name), key=True), *_extra(name, model))
 

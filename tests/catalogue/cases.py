@@ -11,7 +11,8 @@ sources in them can hold fences of their own:
   files beside each other, a command run there, what it prints and its exit
   status.
 
-``⟦text⟧×200000`` in a source stands for that many times the text.
+``⟦text⟧×200000`` in a source stands for that many times the text, ``№`` in it
+for the number of the repetition, from 1.
 """
 from __future__ import annotations
 
@@ -87,7 +88,10 @@ def _source(frame: str | None, fences: list[Fence]) -> str | None:
 
 def repeated(text: str) -> str:
     """The text with everything written out that it says how often to repeat."""
-    return _REPEAT.sub(lambda m: m[1] * int(m[2]), text)
+    def written_out(match: re.Match[str]) -> str:
+        text, times = match[1], int(match[2])
+        return "".join(text.replace("№", str(k)) for k in range(1, times + 1)) if "№" in text else text * times
+    return _REPEAT.sub(written_out, text)
 
 
 def sections(rows: list[str]) -> Iterator[tuple[str | None, list[Fence]]]:

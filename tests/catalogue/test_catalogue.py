@@ -63,7 +63,7 @@ def test_the_catalogue_is_large():
 
 def test_the_catalogue_is_read_as_it_says():
     """Frames, parts and repetitions make the sources that stand in them."""
-    page = "~~~~ frame\na\n…\nb\n~~~~\n\n## One\n\n~~~~ part\n⟦x⟧×3\n~~~~\n\n~~~~ found\ny\n~~~~\n\n## Two\n\n~~~~ source\nc\n~~~~"
+    page = "~~~~ frame\na\n…\nb\n~~~~\n\n## One\n\n~~~~ part\n⟦x№⟧×3\n~~~~\n\n~~~~ found\ny\n~~~~\n\n## Two\n\n~~~~ source\nc\n~~~~"
     one, two = cases_of("p", page)
-    assert (one.title, one.source, one.fence("found").text) == ("One", "a\nxxx\nb\n", "y")
+    assert (one.title, one.source, one.fence("found").text) == ("One", "a\nx1x2x3\nb\n", "y")
     assert (two.title, two.source, two.fence("found")) == ("Two", "c\n", None)
