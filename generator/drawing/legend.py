@@ -11,7 +11,7 @@ LINES = {
 }
 AREAS = {
     Surface.PRINTED: "printed side", Surface.REMOVED: "cut away", Surface.GLUE: "glue",
-    Surface.UNDER: "something is glued here",
+    Surface.UNDER: "something is glued here", Surface.SPARE: "left over",
 }
 SIGNS = {
     Sign.FOLD_UP: "fold up, towards you", Sign.FOLD_BACK: "fold back, away from you", Sign.GOES: "goes there",

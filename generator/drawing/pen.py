@@ -39,6 +39,7 @@ class Surface(StrEnum):
     REMOVED = "removed"         # goes in this step
     GLUE = "glue"
     UNDER = "under"             # something is glued here
+    SPARE = "spare"             # paper of a sheet that is left over
 
 
 class Sign(StrEnum):

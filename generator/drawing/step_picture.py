@@ -21,7 +21,7 @@ class StepPicture:
     recording: Recording
     rows: tuple[ListRow, ...]
     key: str
-    kind: str = "step"          # "whole" for the picture of a finished blank
+    kind: str = "step"          # "whole" for the picture of a finished blank, "cutting" for that of a sheet
 
 
 def step_pictures(drawn: Plan, other: Plan | None, step: int) -> tuple[StepPicture, ...]:

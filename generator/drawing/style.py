@@ -66,7 +66,8 @@ LINE_COLOURS = ("ink", "quiet", "accent")
 GROUNDS = ("paper", "printed", "glue", "ground")
 
 FILLS: dict[Surface, str] = {Surface.PLAIN: "paper", Surface.PRINTED: "printed", Surface.GLUE: "glue"}
-HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent", Surface.UNDER: "quiet"}
+HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent", Surface.UNDER: "quiet",
+                               Surface.SPARE: "quiet"}
 
 
 def luminance(colour: str) -> float:

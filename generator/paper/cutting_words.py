@@ -6,18 +6,18 @@ that both systems can share them.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from fractions import Fraction
+from collections.abc import Callable, Iterator, Sequence
 
 from generator.paper.layouts import Cut, Layout, Source
-from generator.units import Words, as_text, join, length, number_words, plural, word
+from generator.units import (Quantity, as_text, join, length, number_words, plural, size_html, size_speech, size_text,
+                             word)
 
 SIDES = {"long": "a long side", "short": "a short side", "any": "any side"}
 
 
 def before(cut: Cut, cuts: Sequence[Cut]) -> str:
     """Up to the measure: "The whole sheet, a long side along the fence: set". ``cuts`` are all of the layout."""
-    side = f"{SIDES[cut.side]} without selvedge" if cut.trims else SIDES[cut.side]
+    side = "the side opposite the selvedge" if cut.trims else SIDES[cut.side]
     return f"{_part(cut, cuts)}, {'each with ' if cut.parts > 1 else ''}{side} along the fence: set"
 
 
@@ -44,22 +44,37 @@ def cutting_text(layout: Layout, system: str) -> tuple[str, ...]:
                  for cut in layout.cuts)
 
 
+def direction_text(layout: Layout) -> str:
+    """"the grain must run along the long side of the sheet"; "" where it may run either way."""
+    if layout.direction is None:
+        return ""
+    along, across = layout.sheet.width.value, layout.sheet.height.value
+    if layout.direction == "y":
+        along, across = across, along
+    if along == across:
+        return f"the {layout.runs} must run the same way through all blanks"
+    return f"the {layout.runs} must run along the {'long' if along > across else 'short'} side of the sheet"
+
+
 def offcut_text(layout: Layout, system: str) -> str:
-    """"71 × 297 mm and 45 × 139 mm": what is left over, large ones first, without the selvedge; "" for nothing."""
-    sizes = Counter(size_text(offcut.width, offcut.height, system) for offcut in layout.offcuts if not offcut.selvedge)
-    told = [size if count == 1 else f"{number_words(count)} of {size}" for size, count in sizes.items()]
-    return join(told) if told else ""
+    """"71 × 297 mm and two of 45 × 139 mm": what is left over, large ones first, without the selvedge; "" for nothing."""
+    return _offcuts(layout, lambda a, b: size_text(a, b, system))
 
 
-def size_text(width: Fraction, height: Fraction, system: str) -> str:
-    """"71 × 297 mm": the two sides of a rectangle in mm, the shorter one first."""
-    first, second = (word(length(side), system) for side in sorted((width, height)))
-    about = "about " if first.about or second.about else ""
-    return f"{about}{_figures(first)} × {_figures(second)} {second.unit}"
+def offcut_html(layout: Layout, system: str) -> str:
+    """As :func:`offcut_text`, with real fractions."""
+    return _offcuts(layout, lambda a, b: size_html(a, b, system))
 
 
-def _figures(words: Words) -> str:
-    return as_text(words).removeprefix("about ").removesuffix(words.unit).strip()
+def offcut_speech(layout: Layout, system: str) -> str:
+    """As :func:`offcut_text`, as it is read aloud."""
+    return _offcuts(layout, lambda a, b: size_speech(a, b, system))
+
+
+def _offcuts(layout: Layout, say: Callable[[Quantity, Quantity], str]) -> str:
+    sizes = Counter(tuple(sorted((o.width, o.height))) for o in layout.offcuts if not o.selvedge)
+    told = [(say(*map(length, size)), count) for size, count in sizes.items()]
+    return join([said if count == 1 else f"{number_words(count)} of {said}" for said, count in told]) if told else ""
 
 
 def _part(cut: Cut, cuts: Sequence[Cut]) -> str:

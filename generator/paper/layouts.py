@@ -21,9 +21,9 @@ class Blank:
     """A rectangle from which one piece of a box is made, and of which a box needs ``count``.
 
     ``direction`` is the side of the blank ("x", its width, or "y", its height)
-    that must run with the grain of the sheet, or up its pattern; None where it
-    may lie either way. ``bounding`` is True for a piece that is no rectangle:
-    then this is the one around it.
+    that must run with the grain of the sheet, or up its pattern (``runs``);
+    None where it may lie either way. ``bounding`` is True for a piece that is
+    no rectangle: then this is the one around it.
     """
 
     name: str
@@ -31,6 +31,7 @@ class Blank:
     height: Quantity
     count: int = 1
     direction: str | None = None
+    runs: str = "grain"             # or "pattern"
     bounding: bool = False
 
 
@@ -108,7 +109,7 @@ class Layout:
 
     ``most`` is True where it is proven that the sheet gives no more sets.
     ``direction`` is the side of the sheet ("x" or "y") along which its grain
-    has to run, or up which its pattern, where a blank asks for it. ``bounding``
+    has to run, or up which its pattern (``runs``), where a blank asks for it. ``bounding``
     names the pieces of which the rectangle around them is cut, ``too_large``
     those that the sheet cannot hold at all.
     """
@@ -121,6 +122,7 @@ class Layout:
     most: bool = True
     kerf: Fraction = Fraction(0)
     direction: str | None = None
+    runs: str = "grain"
     bounding: tuple[str, ...] = ()
     too_large: tuple[str, ...] = ()
 

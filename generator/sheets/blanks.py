@@ -28,7 +28,8 @@ def blank_of(plan: Plan, piece: PieceInfo) -> Blank:
     """The rectangle that a piece is made from: as it was begun, or when its last panel was attached."""
     state = _uncut(plan, piece)
     return Blank(piece.name.replace("_", " "), state.width, state.height,
-                 direction=direction_of(piece.paper, state.width, state.height), bounding=not _is_rectangle(state))
+                 direction=direction_of(piece.paper, state.width, state.height),
+                 runs="pattern" if piece.paper and piece.paper.one_way else "grain", bounding=not _is_rectangle(state))
 
 
 def direction_of(paper: Paper | None, width: Quantity, height: Quantity) -> str | None:

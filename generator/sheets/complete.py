@@ -11,7 +11,7 @@ from generator.sheets.blocks import by_blocks
 from generator.sheets.choosing import Chooser
 from generator.sheets.errors import SheetError, too_much
 from generator.sheets.kinds import Kind, kinds_of, posed
-from generator.sheets.problem import Problem, directions, laid_out, loss, table_of
+from generator.sheets.problem import Problem, directions, laid_out, loss, runs_of, table_of
 from generator.sheets.table import Goal, Table
 from generator.sheets.tree import Node
 from generator.units import ZERO, Quantity
@@ -39,8 +39,8 @@ def sets(sheet: Sheet, blanks: Sequence[Blank], kerf: Quantity = ZERO) -> Layout
     if not best.number and not proven:
         raise too_much()
     bounding = tuple(dict.fromkeys(blank.name for blank in blanks if blank.bounding))
-    return replace(_layout(sheet, kinds, best, own), direction=direction if best.number else None, bounding=bounding,
-                   most=proven)
+    return replace(_layout(sheet, kinds, best, own), direction=direction if best.number else None,
+                   runs=runs_of(blanks), bounding=bounding, most=proven)
 
 
 @dataclass(frozen=True, slots=True)

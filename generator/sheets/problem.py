@@ -123,3 +123,8 @@ def directions(sheet: Sheet, blanks: Iterable[Blank]) -> tuple[str | None, ...]:
     if all(blank.direction is None for blank in blanks):
         return (None,)
     return ("x", "y") if sheet.width.value > sheet.height.value else ("y", "x")
+
+
+def runs_of(blanks: Iterable[Blank]) -> str:
+    """"pattern" where one of the blanks goes by it, else "grain"."""
+    return next((blank.runs for blank in blanks if blank.direction is not None), "grain")

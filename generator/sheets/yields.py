@@ -10,8 +10,8 @@ from generator.paper.layouts import Blank, Layout
 from generator.paper.stock import Sheet
 from generator.sheets.choosing import Chooser
 from generator.sheets.errors import SheetError
-from generator.sheets.problem import (Problem, Rectangle, directions, exact, laid_out, loss, problem, table_of,
-                                      turns_of)
+from generator.sheets.problem import (Problem, Rectangle, directions, exact, laid_out, loss, problem, runs_of,
+                                      table_of, turns_of)
 from generator.sheets.table import Goal
 from generator.sheets.tree import Node
 from generator.units import ZERO, Quantity, length
@@ -56,7 +56,7 @@ def of_blank(sheet: Sheet, blank: Blank, kerf: Quantity = ZERO) -> Layout:
         return Layout(sheet, kerf=posed.scale.kerf, bounding=bounding, too_large=(blank.name,))
     tree = Chooser(table_of(posed, (1,))).tree(posed.width, posed.height, Goal(0, number))
     layout = laid_out(posed, tree, sheet, {0: (blank.name,)})
-    return replace(layout, sets=number, direction=direction, bounding=bounding)
+    return replace(layout, sets=number, direction=direction, runs=runs_of((blank,)), bounding=bounding)
 
 
 def best_value(width: Quantity | int, height: Quantity | int, kinds: Sequence[tuple], turn: bool,

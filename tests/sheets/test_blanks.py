@@ -16,7 +16,7 @@ SOURCE = """---
 title: A box
 drawn_in: mm
 lengths: {side: 60 mm, wall: 40 mm, tab: 10 mm}
-editions: {in: {side: 2 1/2 in, wall: 1 1/2 in, tab: 1/2 in}}
+editions: {in: {side: 2 3/8 in, wall: 1 5/8 in, tab: 3/8 in}}
 papers:
   card: {grain: across}
   wrap: {one_way: true}
@@ -59,7 +59,7 @@ def test_blanks_by_paper(plans):
 def test_each_edition_has_its_own(plans):
     """The inch blanks are no conversions."""
     strip = blanks_of(plans["in"])["card"][0]
-    assert (strip.width.value, strip.height.value) == (Fraction(21, 2) * MM_PER_INCH, Fraction(3, 2) * MM_PER_INCH)
+    assert (strip.width.value, strip.height.value) == (Fraction(79, 8) * MM_PER_INCH, Fraction(13, 8) * MM_PER_INCH)
 
 
 def test_grain_and_pattern_say_how_a_blank_lies(plans):
