@@ -1,4 +1,4 @@
-"""The command ``foldgauge``: check, measures, why, fold, calls, new, template."""
+"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, new, template."""
 from __future__ import annotations
 
 import sys
@@ -10,6 +10,7 @@ from generator.commands.check import check
 from generator.commands.fold import fold
 from generator.commands.measures import measures
 from generator.commands.new import new
+from generator.commands.regauge import regauge
 from generator.commands.template import template
 from generator.commands.why import why
 
@@ -20,7 +21,7 @@ def foldgauge() -> None:
     """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
 
 
-for command in (check, measures, why, fold, calls, new, template):
+for command in (check, regauge, measures, why, fold, calls, new, template):
     foldgauge.add_command(command)
 
 

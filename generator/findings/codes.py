@@ -65,6 +65,8 @@ CODES: dict[str, Code] = {
     # what the design must keep
     "expect-fails": Code("error", "A requirement of the design does not hold in an edition."),
     "editions-differ": Code("error", "The two editions do not have the same marks."),
+    "edition-stale": Code("error", "A length of the regauged edition lies too far from the drawn one, as after a change of dimension."),
+    "clearance-rounded": Code("warning", "A clearance of the regauged edition is rounded towards its limit."),
     "off-grid": Code("warning", "A mark falls between the marks of the tool that makes it (an error in the edition that was regauged)."),
     "measure-typed": Code("warning", "A measurement typed by hand in prose."),
     "length-unused": Code("warning", "A named length that nothing uses."),

@@ -21,9 +21,12 @@ from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
 from generator.tutorial.folded import fold_findings
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
+from generator.tutorial.mending import mended, mended_front
 from generator.tutorial.reading import ParsedStep, Read, bare_steps, prose_findings, read_fences
 from generator.tutorial.records import Loaded, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
+from generator.tutorial.rounded import rounded_clearances
+from generator.tutorial.stale import stale
 from generator.tutorial.typed import typed_by_hand
 from generator.tutorial.unused import unused_names
 from generator.units import Bench
@@ -52,7 +55,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     findings = [*document.findings, *check_photos(document, exists), *front_findings, *read.findings,
                 *bare_steps(document, read)]
     if front is None:
-        return Loaded(None, fewer([*findings, *prose_findings(document)]), document.text)
+        return Loaded(None, fewer([*mended_front(document, read, findings, benches), *prose_findings(document)]), document.text)
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
                                     read.spoiled)
     findings.extend(wrong)
@@ -60,7 +63,8 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     findings.extend(more)
     if not has_errors(findings):    # a plan with errors is not yet the one that would be folded
         findings.extend(fold_findings({system: edition.plan for system, edition in editions.items()}, front.drawn_in))
-    ordered = fewer(findings)
+    steps = [(step.number, statements) for step, statements in read.steps]
+    ordered = fewer(mended(findings, front, steps, editions[front.drawn_in].plan, benches))
     return Loaded(None if has_errors(ordered) else tutorial(ordered), ordered, document.text)
 
 
@@ -74,7 +78,7 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
     plans = {system: edition.plan for system, edition in editions.items()}
     made = [_step(inlayer, step, front.drawn_in, _shows(plans[front.drawn_in], step)) for step, _ in steps]
     findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in]),
-                *_plan_findings(front, editions, benches)]
+                *_plan_findings(front, steps, editions, benches)]
     if not any(f.code in UNREAD for f in (*document.findings, *read.findings, *findings)):
         findings.extend(unused_names(document, front, [s for _, ss in steps for s in ss]))
 
@@ -88,12 +92,15 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
     return tutorial, findings
 
 
-def _plan_findings(front: Front, editions: Mapping[str, Evaluation], benches: Mapping[str, Bench]) -> list[Finding]:
+def _plan_findings(front: Front, steps: Sequence[ParsedStep], editions: Mapping[str, Evaluation],
+                   benches: Mapping[str, Bench]) -> list[Finding]:
     drawn, other = editions[front.drawn_in], editions[front.other]
     found = [*off_grid(drawn.plan, benches[front.drawn_in], drawn=True),
              *off_grid(other.plan, benches[front.other], drawn=False)]
     if drawn.undone == other.undone:    # a plan with holes of its own would only be blamed for the holes
         found.extend(compare(drawn.plan, other.plan))
+    found.extend(stale(front, drawn.plan, benches))
+    found.extend(rounded_clearances(front, [(step.number, statements) for step, statements in steps], benches))
     return found
 
 

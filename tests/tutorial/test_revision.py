@@ -33,7 +33,7 @@ def test_words_do_not_change_it(text):
 
 CHANGES = {
     "a length of the drawn edition": source(front=front("wall: 60 mm", "wall: 61 mm")),
-    "a length of the other edition": source(front=front("wall: 2 1/2 in", "wall: 2 9/16 in")),
+    "a length of the other edition": source(front=front("wall: 2 1/2 in", "wall: 2 7/16 in")),
     "a count": source(front=front("sides: 4", "sides: 5")),
     "a paper's weight": source(front=front("200 gsm", "220 gsm")),
     "a paper's thickness": source(front=front("0.26 mm", "0.3 mm")),

@@ -12,6 +12,7 @@ from generator.tutorial.editions import evaluate_edition
 from generator.tutorial.grids import TOOL_WORDS, to_make
 from generator.tutorial.regauge.clearances import AT_LEAST, Clearance, clearances_of
 from generator.tutorial.regauge.sums import Pure, Steps, Sum, finished, requirements
+from generator.tutorial.regauge.trees import compared
 from generator.units import Bench, Congruence, Quantity
 
 USUAL_WINDOW = Fraction(8, 100)
@@ -36,7 +37,8 @@ class Window:
 class Need:
     """Something that must hold and can be told from the named lengths in ``names`` alone.
 
-    ``tree`` is the same as plain data where it can be written so.
+    ``tree`` is the same as plain data where it can be written so (of a yield,
+    what can give it); ``breaks`` says what happens where it does not hold.
     """
 
     says: str
@@ -45,6 +47,7 @@ class Need:
     span: Span = Span("")
     kind: str = REQUIREMENT
     tree: object = None
+    breaks: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +101,7 @@ def pose(front: Front, steps: Steps, benches: Mapping[str, Bench], target: str, 
         windows[name] = Window(value, value, windows[name].step)
     pure = Pure(front, steps, target, bench)
     clearances = clearances_of(pure, steps)
-    needs = (*(Need(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree) for s in requirements(pure, steps)),
+    needs = (*(Need(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail") for s in requirements(pure, steps)),
              *(_kept_clear(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)
     return Problem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows, dict(kept),
                    congruences, needs, finished(pure, steps, plan), clearances)
@@ -142,7 +145,16 @@ def _fixed(front: Front, target: str, name: str) -> Fraction:
 
 def _named(lengths: Values, bench: Bench) -> list[Congruence]:
     """Each named length is quoted somewhere, so it lies on the hand rule."""
-    return [Congruence({name: Fraction(1)}, bench.grid("rule"), f"'{name}' on the rule") for name in lengths]
+    return [Congruence({name: Fraction(1)}, bench.grid("rule"), _quoted(name)) for name in lengths]
+
+
+def _quoted(name: str) -> str:
+    return f"'{name}' on the rule"
+
+
+def is_quoted(congruence: Congruence) -> bool:
+    """True for the demand that a length by itself can be read off the rule."""
+    return congruence.says in map(_quoted, congruence.form)
 
 
 def windows_of(drawn: Values, marks: Sequence[Congruence], bench: Bench, within: Fraction) -> dict[str, Window]:
@@ -165,9 +177,9 @@ def _window(value: Fraction, step: Fraction, within: Fraction, least: Fraction) 
 def _kept_clear(clearance: Clearance, drawn: Fraction) -> Need:
     name, side = clearance.name, clearance.side
     way = "down" if side == AT_LEAST else "up"
-    return Need(f"'{name}' is a clearance, so it is not rounded {way}", frozenset({name}),
-                lambda values: clearance.kept(drawn, values[name]), clearance.span, CLEARANCE,
-                [">=" if side == AT_LEAST else "<=", ["of", name], str(drawn)])
+    says = f"'{name}' is a clearance, so it is not rounded {way} (line {clearance.span.line})"
+    return Need(says, frozenset({name}), lambda values: clearance.kept(drawn, values[name]), clearance.span, CLEARANCE,
+                compared(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn)), says)
 
 
 def with_windows(problem: Problem, windows: Mapping[str, Window]) -> Problem:

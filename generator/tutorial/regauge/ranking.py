@@ -1,10 +1,11 @@
 """How choices are ranked: close to the drawing, or friendly to the eye."""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from generator.tutorial.regauge.problem import Problem, Window
+from generator.tutorial.regauge.sums import Sum
 from generator.units import MM_PER_INCH
 
 CLOSE, FRIENDLY = "close", "friendly"
@@ -34,18 +35,16 @@ def change(problem: Problem, name: str, value: Fraction) -> Fraction:
     return abs(value - drawn) / drawn
 
 
-def finish_change(problem: Problem, values: Values, newest: str | None = None) -> float:
-    """The largest relative change of a finished size that can be told from ``values`` (all its names are there).
+def finish_change(problem: Problem, values: Values) -> float:
+    """The largest relative change of a finished size that can be told from ``values`` (all its names are there)."""
+    told = (each for each in problem.finish.values() if each.names <= values.keys())
+    return max((size_change(each, drawn, values) for each in told if (drawn := each.size(problem.drawn))), default=0.0)
 
-    With ``newest`` only of sizes that depend on that name.
-    """
-    largest = 0.0
-    for each in problem.finish.values():
-        if each.names <= values.keys() and (newest is None or newest in each.names):
-            drawn, now = each.size(problem.drawn), each.size(values)
-            if drawn and now is not None:
-                largest = max(largest, round(abs(now - drawn) / abs(drawn), DUST))
-    return largest
+
+def size_change(size: Sum, drawn: float, values: Values) -> float:
+    """The relative change of one finished size, 0 where it cannot be worked out."""
+    now = size.size(values)
+    return round(abs(now - drawn) / abs(drawn), DUST) if now is not None else 0.0
 
 
 def coarseness(problem: Problem, values: Values) -> Coarseness:
@@ -53,9 +52,9 @@ def coarseness(problem: Problem, values: Values) -> Coarseness:
     return levels_of((level(values[n], problem.target) for n in problem.names if n in values), problem.target)
 
 
-def levels_of(found, system: str) -> Coarseness:
+def levels_of(found: Iterable[int], system: str) -> Coarseness:
     """Counts of levels, the finest first; level 0 is not counted."""
-    found = list(found)
+    found = tuple(found)
     return tuple(found.count(k) for k in range(len(LEVELS[system]), 0, -1))
 
 

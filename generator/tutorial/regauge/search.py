@@ -13,15 +13,16 @@ not have been among the best.
 """
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.tutorial.regauge import ranking
-from generator.tutorial.regauge.problem import Need, Problem
+from generator.tutorial.regauge.problem import YIELD, Need, Problem, Window
+from generator.tutorial.regauge.sums import Sum
 from generator.units import Lattice, lattice_of
 
-MOST_WORK = 6_000       # values tried, and four for each requirement worked out; beyond it the search says so
+MOST_WORK = 8_000       # values tried, and four for each requirement or size worked out; beyond it the search says so
 OF_A_NEED = 4
 Values = dict[str, Fraction]
 Entry = tuple[float, Values]        # the change of the finished sizes, and the values
@@ -62,10 +63,10 @@ class Found:
 
 
 def order_of(problem: Problem) -> tuple[str, ...]:
-    """The order in which lengths are chosen: those of finished sizes and requirements first, what is fixed before all."""
+    """The order in which lengths are chosen: what is fixed or kept before all, then those of finished sizes and requirements."""
     weight = {name: (0 if any(name in s.names for s in problem.finish.values()) else
                      1 if any(name in n.names for n in problem.needs) else 2) for name in problem.names}
-    return (*problem.fixed, *sorted(problem.names, key=lambda n: (weight[n], problem.names.index(n))))
+    return (*problem.fixed, *sorted(problem.names, key=lambda n: (n not in problem.kept, weight[n])))
 
 
 def grid_of(problem: Problem) -> Lattice:
@@ -81,6 +82,8 @@ def best(problem: Problem, prefer: str, how_many: int, work: int = MOST_WORK) ->
     choices: list[Entry] = [(0.0, {})]
     parts = parts_of(problem, grid)
     for part in parts:
+        if any(_is_empty(problem, grid, grid.names.index(name)) for name in part):
+            return Found((), grid, counts, True, False, part)
         walk = _Walk(problem, grid, prefer, how_many, part, work - counts.work)
         complete = walk.run()
         counts.work += walk.work
@@ -121,97 +124,153 @@ def parts_of(problem: Problem, grid: Lattice) -> list[tuple[str, ...]]:
     return [part for part in parts if part]
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """One length of a part, and what can be told once it is chosen.
+
+    ``least`` and ``levels`` are the least change and the easiest fractions of all lengths after it.
+    """
+
+    name: str
+    place: int                              # in the lattice
+    window: Window
+    due: tuple[Need, ...]                   # needs that can be told
+    early: tuple[Need, ...]                 # yields that may be hopeless already
+    sizes: tuple[tuple[Sum, float], ...]    # finished sizes that can be told, and what is drawn
+    least: Fraction
+    levels: ranking.Coarseness
+
+    @property
+    def cost(self) -> int:
+        """The work of one value."""
+        return 1 + OF_A_NEED * (len(self.due) + len(self.early) + len(self.sizes))
+
+
+@dataclass(frozen=True, slots=True)
+class _State:
+    """What is certain of a part of a choice."""
+
+    spent: Fraction
+    finished: float
+    levels: ranking.Coarseness
+
+
 class _Walk:
-    problem: Problem
-    grid: Lattice
-    prefer: str
-    how_many: int
-    part: Sequence[str]
-    most: int
-    work: int = 0
-    seen: int = 0
-    left_out: bool = False                          # did the bound drop a choice that met every need?
-    ranks: list = field(default_factory=list)       # the best so far: (rank, finished change, values), best first
-    least: Mapping[str, Fraction] = field(default_factory=dict)
-    levels: Mapping[str, ranking.Coarseness] = field(default_factory=dict)
-    places: Mapping[str, int] = field(default_factory=dict)
-    due: Mapping[str, list[Need]] = field(default_factory=dict)
+    """Searches one part, depth first."""
+
+    def __init__(self, problem: Problem, grid: Lattice, prefer: str, how_many: int, part: Sequence[str], most: int):
+        self.problem, self.grid, self.prefer, self.how_many, self.most = problem, grid, prefer, how_many, most
+        self.part, self.ends = part, _ends(problem)
+        self.work = self.seen = 0
+        self.left_out = False       # did the bound drop a choice?
+        self.ranks: list[tuple] = []                    # the best so far: (rank, finished change, values), best first
+        self.at: Values = dict(problem.fixed)           # what is chosen now
+        self.stages = _stages(problem, grid, part)
+        self.known: dict[tuple[str, Fraction], tuple[Fraction, ranking.Coarseness, tuple]] = {}
 
     def run(self) -> bool:
-        problem, target = self.problem, self.problem.target
-        self.places = {name: k for k, name in enumerate(self.grid.names)}
-        self.least = {n: self._least_change(n) for n in self.part}
-        self.levels = {n: ranking.levels_of([ranking.easiest(problem.windows[n], target)], target) for n in self.part}
-        at = {name: k for k, name in enumerate(self.part)}
-        self.due = {name: [] for name in self.part}
-        for need in problem.needs:
-            mine = [n for n in need.names if n in at]
-            if mine:
-                self.due[max(mine, key=at.__getitem__)].append(need)
-        if not self._unconditional():
+        """False when the work bound ended it."""
+        needs = self.problem.needs
+        if not all(need.holds(self.problem.drawn) for need in needs if not need.names):
             return True
-        return self._deeper(0, {}, Fraction(0), 0.0)
-
-    def _unconditional(self) -> bool:
-        """False when a need that no length can change does not hold."""
-        return all(need.holds(self.problem.drawn) for need in self.problem.needs if not need.names)
-
-    def _least_change(self, name: str) -> Fraction:
-        """The least change a name can have: on its own grid where it stands alone, else none at all."""
-        k = self.places[name]
-        if not self.grid.alone(k):
-            return Fraction(0)
-        window = self.problem.windows[name]
-        values = list(self.grid.values(k, {}, window.low, window.high))
-        return min((ranking.change(self.problem, name, v) for v in values), default=Fraction(0))
-
-    def _deeper(self, k: int, chosen: Values, spent: Fraction, finished: float) -> bool:
-        if k == len(self.part):
-            self._take(chosen, finished)
+        if not all(need.tree.possible(self.at, self.ends) for need in needs if need.kind == YIELD):
             return True
-        name = self.part[k]
-        window = self.problem.windows[name]
-        known = {**self.problem.fixed, **chosen}
-        values = self.grid.values(self.places[name], known, window.low, window.high)
-        for value in sorted(values, key=lambda v: self._first(name, v)):
-            self.work += 1 + OF_A_NEED * len(self.due[name])
-            if self.work > self.most:
-                return False
-            now = {**chosen, name: value}
-            cost = spent + ranking.change(self.problem, name, value)
-            size = max(finished, ranking.finish_change(self.problem, now, name))
-            if self._hopeless(k + 1, now, cost, size):
-                self.left_out = True
-                continue
-            if not all(need.holds(now) for need in self.due[name]):
-                continue
-            if not self._deeper(k + 1, now, cost, size):
-                return False
-        return True
+        return self._deeper(0, _State(Fraction(0), 0.0, ranking.levels_of((), self.problem.target)))
+
+    def _deeper(self, k: int, state: _State) -> bool:
+        if k == len(self.stages):
+            self._take(state)
+            return True
+        stage = self.stages[k]
+        values = self.grid.values(stage.place, self.at, stage.window.low, stage.window.high)
+        try:
+            for value in sorted(values, key=lambda v: self._first(stage.name, v)):
+                self.work += stage.cost
+                if self.work > self.most:
+                    return False
+                self.at[stage.name] = value
+                now = self._with(stage, value, state)
+                if self._hopeless(stage, now):
+                    self.left_out = True
+                elif self._meets(stage) and not self._deeper(k + 1, now):
+                    return False
+            return True
+        finally:
+            self.at.pop(stage.name, None)
 
     def _first(self, name: str, value: Fraction) -> tuple:
-        change = ranking.change(self.problem, name, value)
-        return (change,) if self.prefer == ranking.CLOSE else (ranking.level(value, self.problem.target), change)
+        """What is tried first; its change and its fraction are remembered."""
+        if (name, value) not in self.known:
+            change, level = ranking.change(self.problem, name, value), ranking.level(value, self.problem.target)
+            first = (change,) if self.prefer == ranking.CLOSE else (level, change)
+            self.known[name, value] = change, ranking.levels_of((level,), self.problem.target), first
+        return self.known[name, value][2]
 
-    def _hopeless(self, k: int, chosen: Values, spent: Fraction, finished: float) -> bool:
+    def _with(self, stage: _Stage, value: Fraction, state: _State) -> _State:
+        change, levels, _ = self.known[stage.name, value]
+        finished = max([state.finished, *(ranking.size_change(size, drawn, self.at) for size, drawn in stage.sizes)])
+        return _State(state.spent + change, finished, _added(state.levels, levels))
+
+    def _hopeless(self, stage: _Stage, state: _State) -> bool:
         """Is every completion worse than the worst of the best so far?"""
         if len(self.ranks) < self.how_many:
             return False
-        worst = self.ranks[-1][0]
-        total = sum((self.least[n] for n in self.part[k:]), spent)
+        worst, total = self.ranks[-1][0], state.spent + stage.least
         if self.prefer == ranking.CLOSE:
-            return (finished, total) > worst[:2]
-        levels = [ranking.coarseness(self.problem, chosen), *(self.levels[n] for n in self.part[k:])]
-        lowest = tuple(map(sum, zip(*levels, strict=True)))
-        if lowest != worst[0]:
-            return lowest > worst[0]
-        return (lowest, finished, total) > worst[:3]
+            return (state.finished, total) > worst[:2]
+        return (_added(state.levels, stage.levels), state.finished, total) > worst[:3]
 
-    def _take(self, chosen: Values, finished: float) -> None:
+    def _meets(self, stage: _Stage) -> bool:
+        return (all(need.holds(self.at) for need in stage.due)
+                and all(need.tree.possible(self.at, self.ends) for need in stage.early))
+
+    def _take(self, state: _State) -> None:
         self.seen += 1
-        rank = ranking.key(self.problem, self.prefer, chosen, finished)
+        chosen = {name: self.at[name] for name in self.part}
+        rank = ranking.key(self.problem, self.prefer, chosen, state.finished)
         place = next((i for i, other in enumerate(self.ranks) if rank < other[0]), len(self.ranks))
-        self.ranks.insert(place, (rank, finished, chosen))
+        self.ranks.insert(place, (rank, state.finished, chosen))
         self.left_out |= len(self.ranks) > self.how_many
         del self.ranks[self.how_many:]
+
+
+def _stages(problem: Problem, grid: Lattice, part: Sequence[str]) -> list[_Stage]:
+    due: dict[str, list[Need]] = {name: [] for name in part}
+    early: dict[str, list[Need]] = {name: [] for name in part}
+    sizes: dict[str, list[tuple[Sum, float]]] = {name: [] for name in part}
+    for need in problem.needs:
+        mine = [name for name in part if name in need.names]
+        if mine:
+            due[mine[-1]].append(need)
+        for name in mine[:-1] if need.kind == YIELD else ():
+            early[name].append(need)
+    for each in problem.finish.values():
+        mine = [name for name in part if name in each.names]
+        if mine and (drawn := each.size(problem.drawn)):
+            sizes[mine[-1]].append((each, drawn))
+    stages, least, levels = [], Fraction(0), ranking.levels_of((), problem.target)
+    for name in reversed(part):
+        place, window = grid.names.index(name), problem.windows[name]
+        stages.append(_Stage(name, place, window, tuple(due[name]), tuple(early[name]), tuple(sizes[name]), least, levels))
+        least += _least_change(problem, grid, place)
+        levels = _added(levels, ranking.levels_of((ranking.easiest(window, problem.target),), problem.target))
+    return stages[::-1]
+
+
+def _is_empty(problem: Problem, grid: Lattice, place: int) -> bool:
+    """True when a length has no value in its window, whatever the others are."""
+    window = problem.windows[grid.names[place]]
+    return grid.alone(place) and not any(True for _ in grid.values(place, {}, window.low, window.high))
+
+
+def _least_change(problem: Problem, grid: Lattice, place: int) -> Fraction:
+    """The least change a length can have: on its own grid where it stands alone, else none at all."""
+    name = grid.names[place]
+    if not grid.alone(place):
+        return Fraction(0)
+    values = grid.values(place, {}, problem.windows[name].low, problem.windows[name].high)
+    return min((ranking.change(problem, name, v) for v in values), default=Fraction(0))
+
+
+def _added(a: ranking.Coarseness, b: ranking.Coarseness) -> ranking.Coarseness:
+    return tuple(map(sum, zip(a, b, strict=True)))

@@ -1,8 +1,9 @@
 """Expressions as plain data, so that they can be worked out again by something that knows nothing of this program.
 
-A tree is a number as text ("7/2"), ``["of", name]`` for a named length in mm,
-``["deg", "60"]``, or a sign or function and its parts: ``["<=", a, b]``,
-``["sqrt", a]``, ``["neg", a]``. Lengths are in mm, angles in degrees.
+A tree is a number as text ("7/2"), ``["of", name]`` for a named length, or a
+sign or function and its parts: ``["<=", a, b]``, ``["sqrt", a]``. The signs
+are ``+ - * / == < <= and or not``, the functions ``sqrt sin cos tan atan abs
+min max``. Lengths are in mm, angles in degrees.
 """
 from __future__ import annotations
 
@@ -48,11 +49,11 @@ class _Writer:
             case syntax.Number():
                 return str(expr.value)
             case syntax.AngleLiteral():
-                return ["deg", str(expr.degrees)]
+                return str(expr.degrees)
             case syntax.Name() | syntax.Attribute():
                 return self._named(expr)
             case syntax.Negative():
-                return ["neg", self.tree(expr.of)]
+                return ["-", "0", self.tree(expr.of)]
             case syntax.Not():
                 return ["not", self.tree(expr.of)]
             case syntax.Binary() | syntax.Logic():
@@ -60,9 +61,7 @@ class _Writer:
             case syntax.Comparison():
                 return self._comparison(expr)
             case syntax.Call():
-                if not expr.args:
-                    raise _Unwritable
-                return [expr.name, *map(self.tree, (*expr.args, *(k.value for k in expr.keywords)))]
+                return _called(expr.name, [self.tree(each) for each in (*expr.args, *(k.value for k in expr.keywords))])
         raise _Unwritable
 
     def _named(self, expr: syntax.Name | syntax.Attribute) -> Tree:
@@ -75,7 +74,20 @@ class _Writer:
         left, whole = self.tree(expr.first), None
         for op, right in expr.rest:
             right = self.tree(right)
-            link = [op, left, right]
+            link = compared(op, left, right)
             whole = link if whole is None else ["and", whole, link]
             left = right
         return whole
+
+
+def compared(op: str, left: Tree, right: Tree) -> Tree:
+    """A comparison with three signs: whatever is more is less when it is turned round."""
+    if op in (">", ">="):
+        op, left, right = op.replace(">", "<"), right, left
+    return ["not", ["==", left, right]] if op == "!=" else [op, left, right]
+
+
+def _called(name: str, parts: list[Tree]) -> Tree:
+    if name == "hypot":
+        return ["sqrt", ["+", *(["*", part, part] for part in parts)]]
+    return [name, *parts]

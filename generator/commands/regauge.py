@@ -1,0 +1,155 @@
+"""foldgauge regauge: choose the other edition's values so that every mark lies on its tool."""
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from pathlib import Path
+
+import click
+
+from generator.commands.bench import benches_near
+from generator.commands.sources import sources_in
+from generator.findings import Finding, render_all
+from generator.language.front_models import read_share
+from generator.language.sheet_sizes import read_sheet
+from generator.tutorial.regauge import PREFERENCES, Answer, Drawn, Wanted, Wish, as_data, ask, explained, read_drawn, told
+from generator.tutorial.regauge.write import Refused, new_text, replace_file
+from generator.units import Bench, QuantityError, parse_length, unit_of
+
+SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
+MOST_SETS = 1000
+
+
+@click.command()
+@click.argument("file", metavar="FILE")
+@click.option("--to", type=click.Choice(["mm", "in"]), help="The system to regauge to: the one the design was not drawn in.")
+@click.option("--keep", multiple=True, metavar="NAME=VALUE", help="A length that has its value already, such as panel='1 3/4 in'.")
+@click.option("--within", metavar="PERCENT", help="How far a length may lie from the drawn one (8).")
+@click.option("--yield", "yields", multiple=True, metavar="SHEET=N", help="So many sets of blanks from one sheet, such as letter=1.")
+@click.option("--prefer", type=click.Choice(PREFERENCES), default=PREFERENCES[0], show_default=True,
+              help="Close to the drawing, or friendly fractions first.")
+@click.option("--explain", is_flag=True, help="Print what the answer rests on, too.")
+@click.option("--write", is_flag=True, help="Put the first choice into the source.")
+@click.option("--json", "as_json", is_flag=True, help="Print for machines, with the certificate.")
+def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, yields: Sequence[str], prefer: str,
+            explain: bool, write: bool, as_json: bool) -> None:
+    """Choose the lengths of the other edition: all marks on their tools, all sums exact, as close as can be.
+
+    Exit 0 when something fits, 1 when nothing does or the source is not sound, 2 for a wrong use.
+    """
+    source: Path = sources_in([file])[0]
+    before = _bytes_of(source)
+    benches = benches_near(source.parent)
+    drawn = _drawn(source, before, benches)
+    if to == drawn.front.drawn_in:
+        raise click.UsageError(f"this design is drawn in {SYSTEM_WORDS[to]} already; it is regauged to "
+                               f"{SYSTEM_WORDS[drawn.front.other]}")
+    wish = Wish(_kept(keep, drawn), _share(within), tuple(map(_wanted, yields)), prefer)
+    answer = ask(drawn, benches, wish)
+    _print(answer, str(source), explain, as_json)
+    if answer.best is None:
+        sys.exit(1)
+    if write:
+        _write(source, before, answer, benches, quiet=as_json)
+
+
+def _bytes_of(source: Path) -> bytes:
+    try:
+        return source.read_bytes()
+    except (OSError, ValueError) as error:
+        click.echo(f"{source} cannot be read: {(getattr(error, 'strerror', None) or str(error)).lower()}", err=True)
+        sys.exit(1)
+
+
+def _drawn(source: Path, before: bytes, benches: Mapping[str, Bench]) -> Drawn:
+    try:
+        text = before.decode("utf-8")
+    except UnicodeDecodeError:
+        click.echo(f"{source} is not UTF-8 text; save it again with the encoding UTF-8", err=True)
+        sys.exit(1)
+    drawn, findings = read_drawn(text, str(source), benches)
+    if drawn is None:
+        _complain("the design has to be sound as it is drawn, before its other edition can be chosen", findings, source, text)
+    if not drawn.front.lengths[drawn.front.drawn_in].keys() - drawn.front.tools:
+        click.echo(f"{source} names no lengths, so there is nothing to choose", err=True)
+        sys.exit(1)
+    return drawn
+
+
+def _complain(message: str, findings: Sequence[Finding], source: Path, text: str) -> None:
+    click.echo("\n\n".join(filter(None, (message, render_all(findings, {str(source): text.replace("\r\n", "\n")})))), err=True)
+    sys.exit(1)
+
+
+# -- what is asked -----------------------------------------------------------------
+
+def _kept(given: Sequence[str], drawn: Drawn) -> dict[str, Fraction]:
+    names = [n for n in drawn.front.lengths[drawn.front.drawn_in] if n not in drawn.front.tools]
+    kept: dict[str, Fraction] = {}
+    for each in given:
+        name, sign, text = (part.strip() for part in each.partition("="))
+        if not sign:
+            raise click.UsageError(f"--keep {each}: write NAME=VALUE, such as {names[0]}='1 1/4 in'")
+        if name not in names:
+            known = "a size of a tool, which has both its values already" if name in drawn.front.tools else "no length of this design"
+            raise click.UsageError(f"--keep {each}: '{name}' is {known}; its lengths are {', '.join(names)}")
+        value = _measure(each, text, drawn.front.other)
+        if kept.setdefault(name, value) != value:
+            raise click.UsageError(f"--keep {each}: '{name}' is to be kept at another value already")
+    return kept
+
+
+def _measure(given: str, text: str, system: str) -> Fraction:
+    try:
+        if unit_of(text) != system:
+            raise click.UsageError(f"--keep {given}: write it in {SYSTEM_WORDS[system]}, the system that is chosen for")
+        return Fraction(parse_length(text).value)
+    except QuantityError as error:
+        raise click.UsageError(f"--keep {given}: {_said(error)}") from None
+
+
+def _share(text: str | None) -> Fraction | None:
+    try:
+        return read_share(text) if text is not None else None
+    except QuantityError as error:
+        raise click.UsageError(f"--within {text}: {_said(error)}") from None
+
+
+def _wanted(given: str) -> Wanted:
+    name, sign, number = (part.strip() for part in given.rpartition("="))
+    if not sign or not number.isdecimal() or not 1 <= int(number) <= MOST_SETS:
+        raise click.UsageError(f"--yield {given}: write SHEET=N, such as letter=1, with N from 1 to {MOST_SETS}")
+    try:
+        return Wanted(read_sheet(name), int(number))
+    except QuantityError as error:
+        raise click.UsageError(f"--yield {given}: {_said(error)}") from None
+
+
+def _said(error: QuantityError) -> str:
+    return f"{error}" + (f"; {error.hint}" if error.hint else "")
+
+
+# -- what comes out ------------------------------------------------------------------
+
+def _print(answer: Answer, source: str, explain: bool, as_json: bool) -> None:
+    if as_json:
+        click.echo(json.dumps(as_data(answer, source), ensure_ascii=False, indent=2))
+        return
+    click.echo(told(answer))
+    if explain:
+        click.echo("\n" + explained(answer))
+
+
+def _write(source: Path, before: bytes, answer: Answer, benches: Mapping[str, Bench], quiet: bool) -> None:
+    try:
+        text = new_text(before, str(source), answer.problem, answer.best.values, answer.wish.within, benches)
+        replace_file(source, before, text)
+    except Refused as refused:
+        _complain(f"{source}: {refused}", refused.findings, source, before.decode("utf-8"))
+    except OSError as error:
+        click.echo(f"{source} cannot be written: {(error.strerror or str(error)).lower()}", err=True)
+        sys.exit(1)
+    if not quiet:
+        click.echo(f"\n{source}: the edition in {SYSTEM_WORDS[answer.problem.target]} now says choice 1")

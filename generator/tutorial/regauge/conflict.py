@@ -1,0 +1,165 @@
+"""Nothing fits: a smallest set of demands that contradict each other, found by leaving out one after the other.
+
+What is looked at is what the search knows: positions on their tools' marks,
+windows, kept values, requirements, clearances and yields. A set is smallest
+when leaving out any one of its demands leaves something that fits.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from generator.tutorial.regauge.problem import Need, Problem, Window, is_quoted
+from generator.tutorial.regauge.search import best, grid_of
+from generator.tutorial.regauge.words import plain, said
+from generator.units import Congruence, NotEnough
+
+MARKS, RULE, WINDOW, KEEP, NEED = "marks", "rule", "window", "keep", "need"
+# what is left out first when more than one demand could be: the least telling
+ORDER = (RULE, WINDOW, MARKS, NEED, KEEP)
+WORK = 600          # of one question whether anything fits
+MOST_QUESTIONS = 60
+FAR = Fraction(1, 2)    # of a length: how far it may go where its window is left out
+FINE = 4                # parts of the rule's grid on which a length lies that nothing else binds
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """One thing that is asked of a choice. ``name`` is the length of a window or a kept value."""
+
+    kind: str
+    says: str
+    name: str = ""
+    congruences: tuple[Congruence, ...] = ()
+    need: Need | None = None
+
+    @property
+    def ties(self) -> list[set[str]]:
+        """The lengths that it ties together, in groups."""
+        if self.need is not None:
+            return [set(self.need.names)]
+        return [set(c.form) for c in self.congruences] or [{self.name}]
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Demands that cannot all be met; without any one of them, the others can."""
+
+    demands: tuple[Demand, ...]
+
+
+def conflicts(problem: Problem, most: int = 3) -> tuple[Conflict, ...]:
+    """Smallest conflicting sets, one after the other: what is in one and can give way is left out of the next.
+
+    Empty where the search alone finds a choice.
+    """
+    asked = _Asked(problem)
+    demands = tuple(asked.narrowed(demands_of(problem)))
+    found: list[Conflict] = []
+    while len(found) < most and not asked.fits(demands):
+        smallest = asked.smallest(demands)
+        found.append(Conflict(smallest))
+        giving = [d for d in smallest if d.kind not in (KEEP, WINDOW, RULE)] or [d for d in smallest if d.kind != KEEP]
+        if not giving:
+            break
+        demands = tuple(d for d in demands if d not in giving)
+    return tuple(found)
+
+
+def demands_of(problem: Problem) -> Iterator[Demand]:
+    """Everything that is asked, each once; marks of one tool that one call makes are one demand."""
+    target = problem.target
+    for name, window in problem.windows.items():
+        if name in problem.kept:
+            yield Demand(KEEP, f"{plain(name)} kept at {said(problem.kept[name], target)}", name)
+        else:
+            yield Demand(WINDOW, f"{plain(name)} from {said(window.low, target)} to {said(window.high, target)}", name)
+    together: dict[str, list[Congruence]] = {}
+    for each in problem.congruences:
+        together.setdefault(each.says, []).append(each)
+    for says, group in together.items():
+        kind = RULE if is_quoted(group[0]) else MARKS
+        yield Demand(kind, says, next(iter(group[0].form)), tuple(group))
+    for need in problem.needs:
+        yield Demand(NEED, need.says, need=need)
+
+
+@dataclass(slots=True)
+class _Asked:
+    """Answers whether some of the demands leave anything that fits."""
+
+    problem: Problem
+    questions: int = 0
+
+    def narrowed(self, demands: Iterable[Demand]) -> Iterator[Demand]:
+        """Only what has to do with the lengths that have no choice; that is quicker to ask about."""
+        demands = tuple(demands)
+        ties = [names for d in demands for names in d.ties]
+        lacking, before = set(best(self.problem, "close", 1).lacking) or set(self.problem.names), set()
+        while lacking != before:
+            before = set(lacking)
+            lacking |= {name for names in ties if names & lacking for name in names}
+        yield from (d for d in demands if not any(d.ties) or any(names & lacking for names in d.ties))
+
+    def fits(self, demands: Sequence[Demand]) -> bool:
+        """True when something meets these demands, or it cannot be told with the work that one question may cost."""
+        self.questions += 1
+        relaxed = relaxed_to(self.problem, demands)
+        found = best(relaxed, "close", 1, WORK)
+        return bool(found.choices) or not found.whole
+
+    def smallest(self, demands: Sequence[Demand]) -> tuple[Demand, ...]:
+        """Leave out whatever is not needed for the conflict, the least telling first."""
+        kept = list(demands)
+        for kind in ORDER:
+            kept = self._without(kept, [d for d in kept if d.kind == kind])
+        return tuple(sorted(kept, key=lambda d: -ORDER.index(d.kind)))
+
+    def _without(self, kept: list[Demand], some: list[Demand]) -> list[Demand]:
+        """Leave out as many of ``some`` as can be: all at once if that will do, else one half after the other."""
+        if not some or self.questions >= MOST_QUESTIONS:
+            return kept
+        fewer = [d for d in kept if all(d is not each for each in some)]
+        if not self.fits(fewer):
+            return fewer
+        if len(some) == 1:
+            return kept
+        middle = len(some) // 2
+        return self._without(self._without(kept, some[:middle]), some[middle:])
+
+
+def relaxed_to(problem: Problem, demands: Sequence[Demand]) -> Problem:
+    """The problem with these demands only; lengths that they leave free lie on a fine grid, within half their size."""
+    bound = {d.name for d in demands if d.kind in (WINDOW, KEEP)}
+    fine = problem.bench.grid("rule") / FINE
+    drawn = {name: value for name, value in problem.drawn.items() if name in _concerned(demands) | bound}
+    windows = {name: problem.windows[name] if name in bound else _far(value, problem.windows[name].step, fine)
+               for name, value in drawn.items()}
+    congruences = [c for d in demands for c in d.congruences]
+    fixed = {name: value for name, value in problem.fixed.items() if any(name in c.form for c in congruences)}
+    congruences += [Congruence({name: Fraction(1)}, value) for name, value in fixed.items()]
+    needs = tuple(d.need for d in demands if d.need is not None)
+    relaxed = replace(problem, drawn=drawn, fixed=fixed, windows=windows, congruences=tuple(congruences), finish={},
+                      needs=needs)
+    kept = {d.name: problem.kept[d.name] for d in demands if d.kind == KEEP}
+    return _bound(replace(relaxed, kept=kept), fine)
+
+
+def _bound(problem: Problem, fine: Fraction) -> Problem:
+    """Put every length that no congruence binds on the fine grid, or on its own value where it is kept."""
+    while True:
+        try:
+            grid_of(problem)
+            return problem
+        except NotEnough as free:
+            step = problem.kept.get(free.name, fine)
+            problem = replace(problem, congruences=(*problem.congruences, Congruence({free.name: Fraction(1)}, step)))
+
+
+def _concerned(demands: Sequence[Demand]) -> set[str]:
+    return {name for d in demands for names in d.ties for name in names}
+
+
+def _far(value: Fraction, step: Fraction, fine: Fraction) -> Window:
+    return Window(max(value * (1 - FAR), fine), value * (1 + FAR) + step, step)

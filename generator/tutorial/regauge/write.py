@@ -1,0 +1,87 @@
+"""Write a choice into its source file, so that nothing is lost whatever happens meanwhile."""
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+from fractions import Fraction
+from math import ceil
+from pathlib import Path
+
+from generator.findings import Finding, Severity
+from generator.language.document import read_document
+from generator.language.front import read_front
+from generator.paper.calls import VOCABULARY
+from generator.tutorial.load import load_text
+from generator.tutorial.regauge.problem import USUAL_WINDOW, Problem, marks_of, windows_of
+from generator.tutorial.regauge.ranking import change
+from generator.tutorial.regauge.rewriting import Unwritable, rewritten
+from generator.units import Bench
+
+CHANGED = "this file was changed while its new values were worked out; nothing was written. Run the command again"
+
+
+class Refused(ValueError):
+    """Nothing was written; the message says why. ``findings`` are what the build would have said."""
+
+    def __init__(self, message: str, findings: tuple[Finding, ...] = ()):
+        super().__init__(message)
+        self.findings = findings
+
+
+def window_for(problem: Problem, values: Mapping[str, Fraction], asked: Fraction | None) -> Fraction | None:
+    """The window that the source must allow for these values to stand; None where what it says already will do."""
+    now = problem.front.within or USUAL_WINDOW
+    marks = marks_of(problem.front, problem.drawn_plan, problem.bench, problem.target)
+    own = windows_of(problem.drawn, marks, problem.bench, now)
+    far = [change(problem, n, v) for n, v in values.items() if not own[n].holds(v)]
+    if far:
+        return max(asked or now, Fraction(ceil(max(far) * 100), 100))
+    return None
+
+
+def new_text(before: bytes, shown: str, problem: Problem, values: Mapping[str, Fraction], asked: Fraction | None,
+             benches: Mapping[str, Bench]) -> str:
+    """The source with the choice in it, proven by loading it. Raises Refused."""
+    try:
+        text = before.decode("utf-8")
+        new = rewritten(text, problem.target, values, window_for(problem, values, asked))
+    except (UnicodeDecodeError, Unwritable) as error:
+        raise Refused(f"the values cannot be put into this file: {error}") from None
+    _prove(text, new, shown, problem, values, benches)
+    return new
+
+
+def _prove(text: str, new: str, shown: str, problem: Problem, values: Mapping[str, Fraction],
+           benches: Mapping[str, Bench]) -> None:
+    """Load the result: it must say exactly these values, and nothing may be wrong that was not wrong before."""
+    front, findings = read_front(read_document(shown, new), VOCABULARY)
+    said = {name: Fraction(front.lengths[problem.target][name].value) for name in values} if front else None
+    if said != dict(values):
+        raise Refused("the source with the new values in it does not read; nothing was written", findings)
+    known = {(f.code, f.message) for f in load_text(text, shown, benches).findings}
+    worse = tuple(f for f in load_text(new, shown, benches).findings
+                  if f.severity is Severity.ERROR and (f.code, f.message) not in known)
+    if worse:
+        raise Refused("with these values the build would stop; nothing was written", worse)
+
+
+def replace_file(path: Path, before: bytes, text: str) -> None:
+    """Put ``text`` in the place of a file that still holds ``before``. Raises Refused, or OSError; the file is whole either way."""
+    path = path.resolve()
+    if path.read_bytes() != before:
+        raise Refused(CHANGED)
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(text.encode("utf-8"))
+            out.flush()
+            os.fsync(out.fileno())
+        shutil.copymode(path, beside)
+        if path.read_bytes() != before:
+            raise Refused(CHANGED)
+        os.replace(beside, path)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
