@@ -1,4 +1,4 @@
-"""foldgauge template: templates and cutting files of one tutorial, without the site."""
+"""foldgauge template: templates, bench cards and cutting files of one tutorial, without the site."""
 from __future__ import annotations
 
 import sys
@@ -21,7 +21,7 @@ from generator.tutorial.templates import FACES, SYSTEMS, template_files
 @click.option("--edition", type=click.Choice(SYSTEMS), help="Only of this edition.")
 @click.option("--face", type=click.Choice([str(face) for face in Face]), help="Only this face.")
 def template(file: str, out: str, paper: str | None, edition: str | None, face: str | None) -> None:
-    """Write the templates (PDF) and cutting files (SVG, DXF) of a tutorial: all of them, or none."""
+    """Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial: all, or none."""
     source = sources_in([file])[0]
     loaded = load_source(source)
     texts = {str(source): loaded.source}

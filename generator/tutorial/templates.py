@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.drawing.templates.bench_card import MANNERS, bench_card
 from generator.drawing.templates.cutting import side_by_side
 from generator.drawing.templates.cutting_svg import cutting_svg
 from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
@@ -29,7 +30,9 @@ DENOMINATOR = 3200      # of a mm: sixty-fourths of an inch are 127/320 mm
 
 @dataclass(frozen=True, slots=True)
 class TemplateFile:
-    """One file: its ``name`` and bytes. ``kind`` is "template" or "cutting"; ``format`` "pdf", "svg" or "dxf".
+    """One file: its ``name`` and bytes. ``kind`` is "template", "bench-card" or "cutting"; ``format`` "pdf", "svg" or "dxf".
+
+    ``face`` is that of a template, or the manner of a card: "", "large" or "left".
 
     ``pages`` counts the pages of a PDF; ``width`` says how wide a drawing must
     come out, in the words of its edition.
@@ -61,7 +64,7 @@ class TemplateSet:
 
 def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers: Sequence[str] = PAPERS,
                    faces: Sequence[Face] = FACES) -> TemplateSet:
-    """Templates for every edition, paper and face that is asked for, and the cutting files of those editions."""
+    """Templates for every edition, paper and face that is asked for, with the bench cards and cutting files."""
     files: list[TemplateFile] = []
     findings: dict[Finding, None] = {}
     for system in systems:
@@ -87,6 +90,9 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str],
     for face in faces:
         for paper in papers:
             yield from _template(tutorial, plates[face], system, paper, face)
+    for manner in MANNERS:
+        for paper in papers:
+            yield from _card(tutorial, plan, paper, manner)
     yield from _cutting(tutorial, plan)
 
 
@@ -113,6 +119,15 @@ def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: s
     title = f"{tutorial.front.title}: template, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
     yield TemplateFile(_name(tutorial, system, paper, face), pdf(title, pages), "template", "pdf", system, paper,
                        str(face), len(pages))
+
+
+def _card(tutorial: Tutorial, plan: Plan, paper: str, manner: str) -> Iterator[TemplateFile | Finding]:
+    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper)
+    pages = bench_card(plan, heading, MANNERS[manner])
+    yield from _letters(tutorial, pages)
+    name = "-".join(filter(None, (tutorial.slug, plan.system, paper, "bench-card", manner)))
+    title = f"{tutorial.front.title}: bench card, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
+    yield TemplateFile(f"{name}.pdf", pdf(title, pages), "bench-card", "pdf", plan.system, paper, manner, len(pages))
 
 
 def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:

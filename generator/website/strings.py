@@ -44,6 +44,12 @@ STRINGS: dict[str, str] = {
     "file_template_mirrored_for": "print it on the other side, the one that will be seen",
     "file_template_ticks": "Template, prick points only",
     "file_template_ticks_for": "print it on plain paper, lay it over the card and prick through: no ink comes on the box",
+    "file_bench_card": "Bench card",
+    "file_bench_card_for": "everything to set and to do, for the table, with boxes to tick",
+    "file_bench_card_large": "Bench card in large print",
+    "file_bench_card_large_for": "the same in letters of 18 points",
+    "file_bench_card_left": "Bench card for left hands",
+    "file_bench_card_left_for": "the mirror image, for a board whose stop is on the right",
     "file_cutting": "Cutting file",
     "file_cutting_for": "for cutting machines and print shops: scores first, cuts within, the outline last. "
                         "Some programs change the size while importing, so check the width",

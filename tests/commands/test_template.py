@@ -46,22 +46,23 @@ def run(*arguments: object):
 
 
 def test_everything_is_written(tmp_path):
-    """Two editions, two papers, three faces, and the cutting files of both editions."""
+    """Two editions, two papers, three faces, three bench cards, and the cutting files of both editions."""
     result = run(source(tmp_path), "--out", tmp_path / "out")
     assert result.exit_code == 0, result.output
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert names == {f"sleeve-{system}-{paper}{face}.pdf" for system in ("mm", "in") for paper in ("a4", "letter")
-                     for face in ("", "-mirrored", "-ticks")} | {
+                     for face in ("", "-mirrored", "-ticks", "-bench-card", "-bench-card-large", "-bench-card-left")} | {
                          f"sleeve-{system}-cutting.{kind}" for system in ("mm", "in") for kind in ("svg", "dxf")}
     assert result.output.count("\n") == len(names)
 
 
 def test_only_what_is_asked_for(tmp_path):
-    """One edition, one paper, one face: one template, and the cutting files of that edition."""
+    """One edition, one paper, one face: one template, the bench cards, and the cutting files of that edition."""
     result = run(source(tmp_path), "--out", tmp_path, "--paper", "letter", "--edition", "in", "--face", "ticks")
     assert result.exit_code == 0
     assert {p.name for p in tmp_path.iterdir() if p.is_file()} == {
-        "sleeve-in-letter-ticks.pdf", "sleeve-in-cutting.svg", "sleeve-in-cutting.dxf"}
+        "sleeve-in-letter-ticks.pdf", "sleeve-in-cutting.svg", "sleeve-in-cutting.dxf",
+        *(f"sleeve-in-letter-bench-card{manner}.pdf" for manner in ("", "-large", "-left"))}
 
 
 def test_written_again_it_is_the_same(tmp_path):

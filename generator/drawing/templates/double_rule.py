@@ -23,7 +23,7 @@ def double_rule_page(paper: str) -> Page:
     leaf, ink = Leaf(paper, True), Ink()
     inside = leaf.printed
     ink.page()
-    ink.words("A rule at true size", inside.x0, inside.y1 - 3.5, 6.5)
+    ink.words("A rule at true size", inside.x0, inside.y1 - 3.5, 6.5, bold=True)
     ink.words(f"{leaf.title} paper, print at 100 %", inside.x1, inside.y1 - 3.5, BODY, "end")
     y = inside.y1 - 22
     rule(ink, (inside.width - INCHES * INCH) / 2 + inside.x0, y, INCHES)

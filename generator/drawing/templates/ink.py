@@ -8,7 +8,7 @@ from generator.drawing.lettering import Pair
 from generator.drawing.pen import Label, Role
 from generator.drawing.recording import RecordingPen
 from generator.drawing.templates import helvetica
-from generator.drawing.templates.page import FURNITURE
+from generator.drawing.templates.page import FURNITURE, Heavy
 from generator.geometry import Arc, Line, Point
 
 THIN, BROAD = Role.TICK, Role.EDGE
@@ -26,13 +26,13 @@ class Ink(RecordingPen):
         self.stroke(polygon(((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))), role, False)
 
     def words(self, text: str, x: float, y: float, size: float = 3.2, align: str = "start", upright: bool = False,
-              quiet: bool = False) -> None:
+              quiet: bool = False, bold: bool = False) -> None:
         """One line of words; ``y`` is its middle height."""
-        self.label(Label(Pair.plain(text), Point(x, y), size, upright, quiet, align))
+        self.label((Heavy if bold else Label)(Pair.plain(text), Point(x, y), size, upright, quiet, align))
 
     def text(self, text: str, x: float, y: float, most: float, size: float = 3.2, leading: float = 1.35) -> float:
         """Words in lines no wider than ``most``, the first around ``y``; gives the height of the next line."""
-        for line in helvetica.wrapped(text, size, most, size >= 5.0):
+        for line in helvetica.wrapped(text, size, most):
             self.words(line, x, y, size)
             y -= leading * size
         return y
@@ -63,10 +63,10 @@ def rounded(box: Box, radius: float) -> tuple[Line | Arc, ...]:
     return tuple(path)
 
 
-def fitted(text: str, size: float, most: float) -> str:
+def fitted(text: str, size: float, most: float, bold: bool = False) -> str:
     """A text cut short with "…" where it is wider than ``most``."""
-    if helvetica.width(text, size) <= most:
+    if helvetica.width(text, size, bold) <= most:
         return text
-    while text and helvetica.width(text + "…", size) > most:
+    while text and helvetica.width(text + "…", size, bold) > most:
         text = text[:-1].rstrip()
     return text + "…"

@@ -4,9 +4,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.drawing.boxes import Box
+from generator.drawing.pen import Label
 from generator.drawing.recording import Recording
 
 FURNITURE = "page"      # the group of what belongs to no layer
+
+
+@dataclass(frozen=True, slots=True)
+class Heavy(Label):
+    """Words of a heading, set bold."""
 
 
 @dataclass(frozen=True, slots=True)

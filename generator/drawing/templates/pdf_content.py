@@ -10,11 +10,13 @@ import math
 from collections.abc import Iterable
 
 from generator.drawing.figures import Figure, dimension_figure, leader_figure, symbol_figure
+from generator.drawing.lettering import Pair
 from generator.drawing.pen import Badge, Dimension, Label, Leader, Path, Role, Surface, Symbol
 from generator.drawing.recording import BADGE, NUMBER_SIZE
 from generator.drawing.style import LINES, MEASURE
 from generator.drawing.templates import helvetica
 from generator.drawing.templates.layers import BY_PROCESS
+from generator.drawing.templates.page import Heavy
 from generator.geometry import Circle, Line, Point, Stroke
 
 PLACES = 4              # decimals of mm
@@ -23,7 +25,6 @@ CAP = 0.36              # half the height of capitals, in em
 LEADING = 1.3           # from one line of a label to the next, in em
 GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95, Surface.PLAIN: 1.0}
 QUIET = 0.35            # grey of quiet words
-BOLD_FROM = 5.0         # mm; letters as large as this are set bold
 
 
 def figure(value: float) -> str:
@@ -147,7 +148,7 @@ class ContentPen:
 
     def badge(self, badge: Badge) -> None:
         self._add("q 1 g", f"{figure(MEASURE)} w [] 0 d", path_data((Circle(badge.at, BADGE / 2),)), "B Q")
-        self._text(str(badge.number), badge.at, NUMBER_SIZE, 0.5, False, False)
+        self._text(Label(Pair.plain(str(badge.number)), badge.at, NUMBER_SIZE), badge.at, str(badge.number), 0.5)
 
     def label(self, label: Label) -> None:
         share = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.align]
@@ -155,14 +156,14 @@ class ContentPen:
         for number, text in enumerate(lines):
             down = (number - (len(lines) - 1) / 2) * LEADING * label.size
             at = (label.at[0] + down, label.at[1]) if label.upright else (label.at[0], label.at[1] - down)
-            self._text(text, Point(*map(float, at)), label.size, share, label.upright, label.quiet)
+            self._text(label, Point(*map(float, at)), text, share)
 
-    def _text(self, text: str, at: Point, size: float, share: float, upright: bool, quiet: bool) -> None:
-        """One line: ``share`` of its width lies before ``at``, its middle height is at ``at``."""
-        bold = size >= BOLD_FROM
+    def _text(self, label: Label, at: Point, text: str, share: float) -> None:
+        """One line of a label: ``share`` of its width lies before ``at``, its middle height is at ``at``."""
+        size, bold = label.size, isinstance(label, Heavy)
         back, low = -share * helvetica.width(text, size, bold), -CAP * size
-        x, y = (at.x - low, at.y + back) if upright else (at.x + back, at.y + low)
-        turn = "0 1 -1 0" if upright else "1 0 0 1"
+        x, y = (at.x - low, at.y + back) if label.upright else (at.x + back, at.y + low)
+        turn = "0 1 -1 0" if label.upright else "1 0 0 1"
         self.lacking |= dict.fromkeys(helvetica.shown(text).lacking)
-        self._add(f"BT {figure(QUIET) if quiet else '0'} g /{'B' if bold else 'H'} {figure(size)} Tf "
+        self._add(f"BT {figure(QUIET) if label.quiet else '0'} g /{'B' if bold else 'H'} {figure(size)} Tf "
                   f"{turn} {figures(x, y)} Tm", escaped(text) + b" Tj", "ET 0 g")

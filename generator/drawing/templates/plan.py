@@ -117,7 +117,7 @@ def _shifted(recording: Recording, found: Worked) -> Plate:
     box = Recording(0, 0, recording.items).bounds()
     view = View(dx=MARGIN - box.x0, dy=MARGIN - box.y0)
     items = tuple(replace(item, given=tuple(_moved(part, view) for part in item.given)) for item in recording.items)
-    piece = _piece_moved(found, view)
+    piece = piece_moved(found, view)
     made = Recording(box.width + 2 * MARGIN, box.height + 2 * MARGIN, items)
     return Plate(made, piece, (*_features(piece), *(item.box() for item in made.of("label"))))
 
@@ -133,7 +133,8 @@ def _moved(part: object, view: View) -> object:
     return part
 
 
-def _piece_moved(found: Worked, view: View) -> Worked:
+def piece_moved(found: Worked, view: View) -> Worked:
+    """A piece with all its lines as a view shows them; its sizes and positions stay those of the paper."""
     names = ("outline", "holes", "cuts", "mountains", "valleys", "scores", "ticks", "punches")
     return replace(found, **{name: _moved(getattr(found, name), view) for name in names},
                    glued=tuple((_moved(path, view), text) for path, text in found.glued),
@@ -146,5 +147,3 @@ def _features(piece: Worked) -> Iterator[Box]:
         box = Box(*map(float, stroke.bounds()))
         if min(box.width, box.height) <= SMALL:
             yield box
-
-

@@ -20,7 +20,7 @@ CARD = (85.60, 53.98)       # mm: ISO/IEC 7810 ID-1
 CARD_RADIUS = 3.18          # mm, within 2.88 to 3.48
 LEFT = 46.0                 # mm from the printed edge to the level bars: the upright ones stand before it
 TABLE = 38.0                # mm: width of the look-up
-BODY, HEAD, TITLE = 3.4, 5.0, 7.0
+BODY, HEAD, TITLE = 3.4, 5.0, 6.0
 SAMPLE = 16.0               # mm of each line in the legend
 LINES = ((("cut",), Role.EDGE, "cut"), (("score-mountain",), Role.MOUNTAIN, "mountain fold: the ridge towards you"),
          (("score-valley",), Role.VALLEY, "valley fold: the ridge away from you"),
@@ -51,13 +51,13 @@ def scale_page(tilings: Sequence[tuple[Plate, Tiling]], heading: Heading) -> Pag
 
 def _head(ink: Ink, inside: Box, heading: Heading, count: int) -> float:
     y = inside.y1 - 4
-    ink.words(fitted(heading.title, TITLE * 0.9, inside.width), inside.x0, y, TITLE * 0.85)
+    ink.words(fitted(heading.title, TITLE, inside.width, True), inside.x0, y, TITLE, bold=True)
     y -= 7.5
     pages = f"{count} page" + ("" if count == 1 else "s")
     ink.words(f"Template, {heading.edition}, {heading.seen}.  {Leaf(heading.paper).title} paper, this page and {pages} "
               f"of plan.  Revision {heading.revision}.", inside.x0, y, BODY)
     ink.line(inside.x0, y - 4, inside.x1, y - 4)
-    ink.words("Print this page first, and measure it", inside.x0, y - 10, HEAD)
+    ink.words("Print this page first, and measure it", inside.x0, y - 10, HEAD, bold=True)
     return ink.text('Set the scale to 100 % ("actual size"), with nothing fitted to the page. Lay a rule along the bars, both '
                     "ways: when they are as long as they say, print the rest.", inside.x0, y - 16.5, inside.width, BODY) - 4
 
@@ -103,7 +103,7 @@ def advice(ink: Ink, inside: Box, y: float) -> float:
 def _legend(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]], face: Face | None) -> None:
     used = {item.process for plate, _ in tilings for item in plate.recording.items}
     y = box.y1 - 4
-    ink.words("What the lines mean", box.x0, y, HEAD)
+    ink.words("What the lines mean", box.x0, y, HEAD, bold=True)
     y -= 8
     if face is Face.TICKS:
         _ticks_legend(ink, box, y)
@@ -139,7 +139,7 @@ def _ticks_legend(ink: Ink, box: Box, y: float) -> None:
 def _map(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]]) -> None:
     """The tiles of each piece, small."""
     several = any(len(t.tiles) > 1 for _, t in tilings)
-    ink.words("The pages" if several else "What is printed", box.x0, box.y1 - 4, HEAD)
+    ink.words("The pages" if several else "What is printed", box.x0, box.y1 - 4, HEAD, bold=True)
     y = box.y1 - 9
     if several:
         y = ink.text(f"Tiles overlap by {OVERLAP:g} mm: lay the crosses of two neighbours on each other.", box.x0, y - 2,

@@ -47,18 +47,18 @@ class Wording:
                 and not any(segment_meets(box, line[:2], line[2:]) for line in self._lines))
 
 
-def write_places(words: Wording, places: Sequence[Place], system: str) -> None:
+def write_places(words: Wording, places: Sequence[Place], system: str, size: float = SIZE) -> None:
     """What the reader sets, at each line: above it, read from below or from the right (ISO 129-1; from memory)."""
     for place in places:
         text = as_text(word(place.position, system))
         upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
-        words.place(text, _beside(place.stroke, upright), upright)
+        words.place(text, _beside(place.stroke, upright, size), upright, size)
 
 
-def _beside(stroke: Stroke, upright: bool) -> Iterable[Point]:
+def _beside(stroke: Stroke, upright: bool, size: float) -> Iterable[Point]:
     """Places along a line, from its lower or left end, first above it as the words are read, then below."""
     low, high = sorted((tuple(map(float, stroke.start)), tuple(map(float, stroke.end))))
-    off = HIGH * SIZE / 2 + CLEAR + 0.1
+    off = HIGH * size / 2 + CLEAR + 0.1
     for side in (1, -1):
         for share in SHARES:
             x, y = (a + (b - a) * share for a, b in zip(low, high, strict=True))

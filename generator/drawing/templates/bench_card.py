@@ -1,0 +1,194 @@
+"""The bench card: one page for the table, with a dimensioned blank and every mark in the order of work."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from generator.drawing.boxes import Box, around
+from generator.drawing.pen import Dimension, Role
+from generator.drawing.templates import helvetica
+from generator.drawing.templates.bench_rows import Row, finished, rows
+from generator.drawing.templates.heading import Heading
+from generator.drawing.templates.ink import Ink, fitted
+from generator.drawing.templates.leaf import Leaf
+from generator.drawing.templates.page import Page
+from generator.drawing.templates.plan import piece_moved
+from generator.drawing.templates.processes import Worked, template_pieces, worked
+from generator.drawing.templates.wording import Wording, write_places
+from generator.drawing.view import View, joined
+from generator.geometry import Point, Region
+from generator.paper.records import Lie, Plan
+from generator.units import as_text, word
+
+NORMAL, LARGE = 3.7, 18 * 25.4 / 72     # mm: about 10.5 pt, and 18 pt
+LEADING = 1.36
+GAP = 9.0           # mm between two pieces, and between a piece and its dimension lines
+APART = 6.0         # mm between two columns
+BOX = 0.72          # em: side of the box to tick
+LINES = (("scores", Role.SCORE), ("valleys", Role.VALLEY), ("mountains", Role.MOUNTAIN), ("ticks", Role.TICK),
+         ("cuts", Role.CUT))
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """``leading`` from one line of the work to the next, in em; the share of the height ``drawn``; how many ``columns``."""
+
+    leading: float
+    drawn: float
+    columns: int = 1
+
+
+# the first with which the card is one page
+SETTINGS = (Setting(1.62, 0.42), Setting(1.4, 0.42), Setting(1.36, 0.36, 2), Setting(1.3, 0.28, 2))
+LARGE_SETTINGS = (Setting(1.36, 0.3),)
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How a card is set: the height of its letters in mm, and whether it is for left hands."""
+
+    size: float = NORMAL
+    left_handed: bool = False
+    settings: tuple[Setting, ...] = SETTINGS
+
+
+MANNERS = {"": Manner(), "large": Manner(LARGE, settings=LARGE_SETTINGS), "left": Manner(NORMAL, True)}
+
+
+def bench_card(plan: Plan, heading: Heading, manner: Manner) -> tuple[Page, ...]:
+    """The card; one page, and where large print or a long work needs it a second."""
+    for setting in manner.settings:
+        pages = _card(plan, heading, manner, setting)
+        if len(pages) == 1:
+            break
+    return pages
+
+
+def _card(plan: Plan, heading: Heading, manner: Manner, setting: Setting) -> tuple[Page, ...]:
+    leaf, ink = Leaf(heading.paper), Ink()
+    inside, leading = leaf.printed, setting.leading * manner.size
+    wide = (inside.width + APART) / setting.columns - APART
+    ink.page()
+    top = _head(ink, inside, plan, heading, manner)
+    top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), plan, manner, setting.drawn)
+    pages, column = [], 0
+    for row in rows(plan, manner.left_handed):
+        lines = _lines(row, wide, manner.size)
+        need = leading * (len(lines) + (1.3 if row.heading else 0))
+        if y - need < inside.y0 + 2:
+            column, y = column + 1, top
+        if column == setting.columns:
+            pages.append(_page(ink, leaf))
+            ink, column = Ink(), 0
+            ink.page()
+            top = y = _again(ink, inside, heading, manner)
+        y = _row(ink, inside.x0 + column * (wide + APART), row, lines, y, manner.size, leading)
+    return (*pages, _page(ink, leaf))
+
+
+def _page(ink: Ink, leaf: Leaf) -> Page:
+    ink.end()
+    return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
+
+
+def _head(ink: Ink, inside: Box, plan: Plan, heading: Heading, manner: Manner) -> float:
+    size = max(6.0, 1.25 * manner.size)
+    ink.words(fitted(heading.title, size, inside.width, True), inside.x0, inside.y1 - size / 2 - 1, size, bold=True)
+    y = inside.y1 - 1.75 * size - 1
+    hand = ", for left hands: the paper lies against the right side" if manner.left_handed else ""
+    done = f" Finished {finished(plan)}." if finished(plan) else ""
+    y = ink.text(f"Bench card, {heading.edition}{hand}.{done} Revision {heading.revision}.", inside.x0, y, inside.width,
+                 manner.size)
+    ink.line(inside.x0, y + 0.4 * manner.size, inside.x1, y + 0.4 * manner.size)
+    return y - 0.4 * manner.size
+
+
+def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner) -> float:
+    """The head of a second page."""
+    y = inside.y1 - manner.size
+    text = f"{heading.title}, {heading.edition}, revision {heading.revision}, continued"
+    ink.words(fitted(text, manner.size, inside.width), inside.x0, y, manner.size)
+    ink.line(inside.x0, y - manner.size, inside.x1, y - manner.size)
+    return y - 2.2 * manner.size
+
+
+# -- the drawing ------------------------------------------------------------
+
+
+def _drawing(ink: Ink, box: Box, plan: Plan, manner: Manner, drawn: float) -> float:
+    """All pieces side by side, as large as there is room, each with its two sizes. Gives the height below it."""
+    pieces = [_seen(worked(plan, info.id), manner) for info in template_pieces(plan)]
+    if not pieces:
+        return box.y1
+    boxes = [_box(piece) for piece in pieces]
+    room = box.width - len(pieces) * (GAP + manner.size) - (len(pieces) - 1) * GAP
+    high = box.height * drawn - GAP - 2 * manner.size
+    scale = min(room / sum(b.width for b in boxes), high / max(b.height for b in boxes), 1.0)
+    x, top, lowest = box.x0 + GAP + manner.size, box.y1 - manner.size * 0.5, box.y1
+    for piece, at in zip(pieces, boxes, strict=True):
+        low = top - at.height * scale
+        view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
+        _piece(ink, piece_moved(piece, view), plan.system, manner.size)
+        x, lowest = x + at.width * scale + 2 * GAP + manner.size, min(lowest, low)
+    return lowest - GAP - 1.6 * manner.size
+
+
+def _seen(piece: Worked, manner: Manner) -> Worked:
+    return piece_moved(piece, View(Lie(0, True))) if manner.left_handed else piece
+
+
+def _box(piece: Worked) -> Box:
+    return around((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
+
+
+def _piece(ink: Ink, piece: Worked, system: str, size: float) -> None:
+    for name, role in LINES:
+        for path in joined(getattr(piece, name)):
+            ink.stroke(path, role, False)
+    for circle in piece.punches:
+        ink.hole(circle, False)
+    for path in (piece.outline, *piece.holes):
+        ink.stroke(path, Role.EDGE, False)
+    words = Wording(piece, Region(piece.outline, piece.holes))
+    write_places(words, piece.places, system, min(size, 4.2))
+    for label in words.labels:
+        ink.label(label)
+    _sizes(ink, piece, system, size)
+
+
+def _sizes(ink: Ink, piece: Worked, system: str, size: float) -> None:
+    """Width below, height on the left: dimension lines with the words above them (ISO 129-1; from memory)."""
+    box, off = _box(piece), GAP - 3.5
+    low, left = box.y0 - off, box.x0 - off
+    ink.dimension(Dimension(Point(box.x0, low), (Point(box.x1, low),),
+                            ((Point(box.x0, box.y0 - 1), Point(box.x0, low - 1.5)),
+                             (Point(box.x1, box.y0 - 1), Point(box.x1, low - 1.5)))))
+    ink.dimension(Dimension(Point(left, box.y0), (Point(left, box.y1),),
+                            ((Point(box.x0 - 1, box.y0), Point(left - 1.5, box.y0)),
+                             (Point(box.x0 - 1, box.y1), Point(left - 1.5, box.y1)))))
+    name = piece.name.replace("_", " ")
+    ink.words(f"{name}: {as_text(word(piece.width, system))}", box.middle[0], low - 0.7 * size - 0.8, size, "middle")
+    ink.words(as_text(word(piece.height, system)), left - 0.5 * size - 0.8, box.middle[1], size, "middle", upright=True)
+
+
+# -- the rows ---------------------------------------------------------------
+
+
+def _lines(row: Row, most: float, size: float) -> Sequence[str]:
+    indent = 0.0 if row.heading else 1.5 * size
+    return helvetica.wrapped(row.text, size, most - indent, row.heading)
+
+
+def _row(ink: Ink, x: float, row: Row, lines: Sequence[str], y: float, size: float, leading: float) -> float:
+    if row.heading:
+        y -= 0.25 * size
+        for line in lines:
+            ink.words(line, x, y, size, bold=True)
+            y -= leading
+        return y
+    side = BOX * size
+    ink.rectangle(Box(x, y - side / 2, x + side, y + side / 2))
+    for line in lines:
+        ink.words(line, x + 1.5 * size, y, size)
+        y -= LEADING * size
+    return y + LEADING * size - leading

@@ -1,0 +1,93 @@
+"""The bench card says everything that is set and done, in one edition, on one page."""
+from __future__ import annotations
+
+from io import BytesIO
+
+import pdfplumber
+import pytest
+
+from generator.drawing.templates.bench_card import LARGE, MANNERS, bench_card
+from generator.drawing.templates.bench_rows import rows
+from generator.drawing.templates.leaf import EDGE, PAPERS
+from generator.drawing.templates.pdf import pdf
+from generator.units import as_text, word
+from tests.drawing.bench_paper import caddy
+from tests.drawing.templates import reading
+from tests.drawing.templates.nets import CADDY, heading
+
+PT = 72 / 25.4
+
+
+def said(plan, left=False) -> list[str]:
+    """The rows as plain text."""
+    return [row.text.replace("\u00a0", " ") for row in rows(plan, left)]
+
+
+def card(manner: str, paper: str = "a4", system: str = "mm") -> bytes:
+    """A card of the caddy."""
+    return pdf("x", bench_card(caddy(system), heading(paper, system=system), MANNERS[manner]))
+
+
+@pytest.mark.parametrize("system", ["mm", "in"])
+def test_every_mark_is_said(system):
+    """Each distance that a mark is set by stands in a row, in the words of the edition."""
+    plan = caddy(system)
+    text = "\n".join(said(plan))
+    for mark in plan.state(0).marks:
+        for quantity, side in mark.positions:
+            figures = as_text(word(quantity, system)).rsplit(" ", 1)[0]
+            assert figures in text or mark.name == "curves", mark.name
+    assert ("Score panels: 30, 60, 90, 120, 150, 180, 210 and 240 mm from the left" in text) == (system == "mm")
+
+
+def test_rows_stand_in_the_order_of_work():
+    """The blank first, then scores, cuts, holes, folds, and glue in its order."""
+    text = said(CADDY)
+    order = [next(k for k, row in enumerate(text) if row.startswith(start))
+             for start in ("Strip", "Blank 252", "Score panels", "Cut feet", "Punch eight holes", "Fold panels",
+                           "Glue tab face under walls", "Glue feet in this order: 1, 5", "Thread the ribbon")]
+    assert order == sorted(order)
+
+
+def test_for_left_hands_the_same_figures_are_counted_from_the_right():
+    """Nothing else changes; up and down stay."""
+    right, left = said(CADDY), said(CADDY, left=True)
+    assert [row.replace("from the left", "from the right") for row in right] == left and right != left
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("manner", MANNERS)
+def test_a_card_is_a_page(paper, manner):
+    """One page (large print may take a second), nothing within 10 mm of its edges, with its revision mark."""
+    data = card(manner, paper)
+    with pdfplumber.open(BytesIO(data)) as document:
+        assert len(document.pages) <= (2 if manner == "large" else 1)
+        for page in document.pages:
+            assert "evision ABC123" in page.extract_text()
+            for letter in page.chars:
+                assert EDGE * PT - 0.5 <= letter["x0"] and letter["x1"] <= float(page.width) - EDGE * PT + 0.5
+                assert EDGE * PT - 0.5 <= letter["top"] and letter["bottom"] <= float(page.height) - EDGE * PT + 0.5
+    assert len(reading.read(data)) >= 1
+
+
+def test_large_print_is_large():
+    """18 points, but for the figures within the drawing."""
+    with pdfplumber.open(BytesIO(card("large"))) as document:
+        sizes = {round(c["size"], 1) for page in document.pages for c in page.chars if c["upright"]}
+    assert min(sizes) >= 11 and 18.0 in {round(LARGE * PT, 1)} | sizes
+
+
+def test_the_drawing_for_left_hands_is_the_mirror_image():
+    """The tab, which sticks out on the right, sticks out on the left."""
+    spans = {manner: reading.read(card(manner))[0] for manner in ("", "left")}
+    tall = {manner: [p for p in page.paths if len(p) > 6] for manner, page in spans.items()}
+    outlines = {manner: max(paths, key=lambda p: p.max(axis=0)[0] - p.min(axis=0)[0]) for manner, paths in tall.items()}
+    narrow = {m: p[(abs(p[:, 1] - p[:, 1].max()) < 0.01)][:, 0] for m, p in outlines.items()}
+    assert abs(narrow[""].min() - outlines[""][:, 0].min()) < 0.01 < narrow["left"].min() - outlines["left"][:, 0].min()
+
+
+def test_two_editions_give_two_cards():
+    """Each in its own figures, never both."""
+    metric, inch = (reading.read(card("", system=system))[0].text for system in ("mm", "in"))
+    assert " mm " in metric and " in " not in metric.replace(" in this order", "").replace(" in the", "")
+    assert " mm" not in inch and "1 1/4" in inch
