@@ -44,6 +44,15 @@ def cutting_text(layout: Layout, system: str) -> tuple[str, ...]:
                  for cut in layout.cuts)
 
 
+def empty_text(layout: Layout) -> str:
+    """Why nothing is cut: "a sheet of A5 is too small for strip"; "" for a layout that holds a set."""
+    if layout.sets or layout.placements:
+        return ""
+    if layout.too_large:
+        return f"a sheet of {layout.sheet.title} is too small for {join(list(layout.too_large))}"
+    return f"no complete set comes out of one sheet of {layout.sheet.title}"
+
+
 def direction_text(layout: Layout) -> str:
     """"the grain must run along the long side of the sheet"; "" where it may run either way."""
     if layout.direction is None:

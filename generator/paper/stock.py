@@ -13,7 +13,8 @@ class Sheet:
     """A size of paper as it is bought; all three are lengths without names.
 
     ``trim`` is the selvedge that goes before anything else is cut: so much of
-    one long edge, of any edge where the sheet is square.
+    one long edge, of any edge where the sheet is square. What the blade takes
+    when it is cut off is part of it.
     """
 
     name: str
@@ -23,8 +24,8 @@ class Sheet:
 
     @property
     def title(self) -> str:
-        """The name as it begins a line: "A4", "Letter", "12 × 12 in"."""
-        return self.name[:1].upper() + self.name[1:]
+        """The name as it begins a line: "A4", "Letter", "12 × 12 in with selvedge"."""
+        return self.name[:1].upper() + self.name[1:] + (" with selvedge" if self.trim.value else "")
 
     @property
     def trims_width(self) -> bool:

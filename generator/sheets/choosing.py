@@ -14,7 +14,7 @@ import numpy as np
 from generator.sheets.table import Goal, Table
 from generator.sheets.tree import Leaf, Node, Strips, Waste, split
 
-MOST_TRIED = 8000       # widths and numbers of first strips, over the whole tree
+MOST_TRIED = 5000       # widths and numbers of first strips, over the whole tree
 MOST_SHARES = 3         # ways to share out what is wanted, for one width and number of strips
 Cost = tuple[int, int, int]     # settings, cuts, minus the area of the largest offcut
 

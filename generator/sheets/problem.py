@@ -122,6 +122,8 @@ def directions(sheet: Sheet, blanks: Iterable[Blank]) -> tuple[str | None, ...]:
     """
     if all(blank.direction is None for blank in blanks):
         return (None,)
+    if len(set(sheet.usable)) == 1:     # a square is the same either way round
+        return ("y",)
     return ("x", "y") if sheet.width.value > sheet.height.value else ("y", "x")
 
 

@@ -5,9 +5,10 @@ from dataclasses import replace
 
 import pytest
 
-from generator.paper.cutting_words import cutting_text, direction_text, offcut_text
+from generator.paper.cutting_words import cutting_text, direction_text, empty_text, offcut_text
+from generator.paper.layouts import Blank
 from generator.paper.stock import STOCK
-from generator.sheets import yields
+from generator.sheets import sets, yields
 from generator.units import parse_length
 
 
@@ -62,3 +63,13 @@ def test_how_the_grain_must_run(sheet, size, said):
     """Told of the sheet that one buys, by its sides."""
     assert direction_text(layout(sheet, *size, turn=False)) == said
     assert direction_text(layout(sheet, *size, turn=True)) == ""
+
+
+def test_why_nothing_is_cut():
+    """A sheet that is too small says for what; one that holds each piece but no set says that."""
+    def blank(name: str, size: str) -> Blank:
+        return Blank(name, parse_length(size), parse_length(size))
+    large, small = blank("base", "20 cm"), blank("tag", "5 cm")
+    assert empty_text(sets(STOCK["a5"], [large, small])) == "a sheet of A5 is too small for base"
+    assert empty_text(sets(STOCK["a4"], [large, blank("lid", "20.5 cm")])) == "no complete set comes out of one sheet of A4"
+    assert empty_text(sets(STOCK["a4"], [large, small])) == ""

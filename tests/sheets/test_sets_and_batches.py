@@ -5,10 +5,13 @@ import time
 from fractions import Fraction
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generator.paper.layouts import Blank
 from generator.paper.stock import STOCK, Sheet
-from generator.sheets import batch, sets, sheets_needed, yields
+from generator.sheets import SheetError, batch, sets, sheets_needed, table, yields
+from generator.sheets.problem import table_of
 from generator.units import length
 from tests.sheets.checker import faults
 
@@ -105,3 +108,29 @@ def test_more_boxes_never_take_fewer_sheets(boxes):
     blanks = [blank("a", 60, 40), blank("b", 55, 35), blank("c", 30, 20), blank("d", 70, 25)]
     counts = [sheets_needed(STOCK["a4"], blanks, n) for n in range(max(boxes - 1, 0), boxes + 2)]
     assert counts == sorted(counts)
+
+
+@settings(deadline=None, max_examples=40)
+@given(st.lists(st.tuples(st.integers(20, 60), st.integers(20, 60), st.integers(1, 2)), min_size=2, max_size=3),
+       st.integers(60, 200), st.integers(60, 200))
+def test_blocks_are_sound(wanted, width, height):
+    """With hardly any work allowed the number is smaller or as large as the proven one, and said to be no proof."""
+    blanks = [blank(f"b{k}", w, h, count) for k, (w, h, count) in enumerate(wanted)]
+    sheet = Sheet("offcut", length(width), length(height))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(table, "MOST_SUMS", 3000)
+        table_of.cache_clear()
+        try:
+            found = sets(sheet, blanks)
+        except SheetError as error:
+            assert error.code == "too-much"
+            return
+        finally:
+            table_of.cache_clear()
+    assert faults(found, sizes(blanks)) == []
+    assert all(found.counts.get(b.name, 0) == found.sets * b.count for b in blanks)
+    area = sum(b.width.value * b.height.value * b.count for b in blanks)
+    assert found.sets * area <= width * height
+    if width * height < 12_000:
+        proven = sets(sheet, blanks)
+        assert found.sets == proven.sets if found.most else found.sets <= proven.sets
