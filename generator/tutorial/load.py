@@ -22,6 +22,7 @@ from generator.tutorial.folded import fold_findings
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
 from generator.tutorial.mending import mended, mended_front
+from generator.tutorial.reach import notes_for
 from generator.tutorial.reading import ParsedStep, Read, bare_steps, prose_findings, read_fences
 from generator.tutorial.records import Loaded, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
@@ -76,7 +77,8 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
     intro = inlayer.prose(document.intro)
     supplies = tuple(inlayer.prose(each) for each in front.supplies)
     plans = {system: edition.plan for system, edition in editions.items()}
-    made = [_step(inlayer, step, front.drawn_in, _shows(plans[front.drawn_in], step)) for step, _ in steps]
+    made = [replace(_step(inlayer, step, front.drawn_in, _shows(plans[front.drawn_in], step)),
+                    notes=notes_for(plans, benches, step.number)) for step, _ in steps]
     findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in]),
                 *_plan_findings(front, steps, editions, benches)]
     if not any(f.code in UNREAD for f in (*document.findings, *read.findings, *findings)):

@@ -49,7 +49,10 @@ Prose = tuple[Part, ...]        # str parts are Markdown
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """``number`` from 1; ``line`` of its heading in the source; ``anchor`` for links."""
+    """``number`` from 1; ``line`` of its heading in the source; ``anchor`` for links.
+
+    ``notes`` are what its tools ask for beyond the author's words, each a sentence or two.
+    """
 
     number: int
     title: str              # plain text; measures in it in the drawn edition
@@ -58,6 +61,7 @@ class Step:
     prose: Prose
     has_picture: bool
     heading: Prose = ()     # the title with its measures in both editions
+    notes: tuple[Prose, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

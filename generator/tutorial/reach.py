@@ -1,0 +1,143 @@
+"""A strip that is longer than the scoring board: how far to score, and how to move it on."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from generator.language.worded import said
+from generator.paper.records import Mark, Plan, Side
+from generator.paper.values import Group
+from generator.tutorial.facts import NOWHERE, inlay
+from generator.tutorial.records import Inlay, Prose, Wording
+from generator.units import Bench, length
+
+WITH = {"in": "With a board in inches: ", "mm": "With a board in millimetres: "}
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """The mark at ``last`` is moved to ``to``; what follows then lies at ``rest`` on the board. All in mm."""
+
+    last: Fraction
+    to: Fraction
+    rest: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Marks of one kind that one step makes on the board, measured from one edge of one piece."""
+
+    piece: str
+    verb: str
+    reach: Fraction
+    moves: tuple[Move, ...]
+    beyond: tuple[Fraction, ...]        # marks that cannot be brought onto the board at all
+
+
+def notes_for(plans: Mapping[str, Plan], benches: Mapping[str, Bench], step: int) -> tuple[Prose, ...]:
+    """One note for each row of marks that reaches beyond the board, in both systems where both boards are too short."""
+    rows = {system: _rows(plan, benches[system], step) for system, plan in plans.items()}
+    notes = []
+    for key in dict.fromkeys(key for found in rows.values() for key in found):
+        here = {system: found[key] for system, found in rows.items() if key in found}
+        if len(here) == len(plans) and len({_shape(row) for row in here.values()}) == 1:
+            notes.append(tuple(_told(here)))
+        else:
+            notes += [(WITH[system], *_told({system: row})) for system, row in here.items()]
+    return tuple(notes)
+
+
+def _shape(row: Row) -> tuple:
+    return tuple(len(move.rest) for move in row.moves), len(row.beyond)
+
+
+def _rows(plan: Plan, bench: Bench, step: int) -> dict[tuple, Row]:
+    """The rows of a step that do not all lie on the board, by piece and edge."""
+    board = bench.tools["board"]
+    found: dict[tuple, list[Mark]] = {}
+    for piece, history in plan.states.items():
+        for mark in history[-1][1].marks:
+            if mark.step == step and mark.tool == "board" and mark.position is not None and mark.position.exact:
+                found.setdefault((piece, mark.measured_from), []).append(mark)
+    rows = {}
+    for (piece, side), marks in found.items():
+        places = sorted({Fraction(mark.position.value) for mark in marks})
+        if board.reach is not None and places[-1] > board.reach:
+            moves, beyond = moved_on(places, board.reach, board.step)
+            rows[piece, side] = Row(plan.pieces[piece].name, _verb(marks), board.reach, moves, beyond)
+    return rows
+
+
+def _verb(marks: Sequence[Mark]) -> str:
+    verbs = {mark.verb for mark in marks}
+    return next(iter(verbs)) if len(verbs) == 1 else "mark"
+
+
+def moved_on(places: Sequence[Fraction], reach: Fraction, step: Fraction) -> tuple[tuple[Move, ...], tuple[Fraction, ...]]:
+    """The moves that bring ascending ``places`` onto a board, and the places for which there is none.
+
+    The last mark that is made goes to the groove of the first mark, so that
+    the next ones fall on grooves that were used before; nearer to the start
+    where that is still too far.
+    """
+    moves: list[Move] = []
+    shift, beyond = Fraction(0), []
+    rest = [place for place in places if place > reach]
+    while rest:
+        made = [place for place in places if place - shift <= reach]
+        groove = _groove(made, rest[0], shift, reach, step)
+        if groove is None:
+            beyond = rest
+            break
+        shift = made[-1] - groove
+        now = [place for place in rest if place - shift <= reach]
+        moves.append(Move(made[-1], groove, tuple(place - shift for place in now)))
+        rest = rest[len(now):]
+    return tuple(moves), tuple(beyond)
+
+
+def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: Fraction, step: Fraction) -> Fraction | None:
+    """Where on the board the last mark that is made must go, so that the next lies on it; None where there is no such groove."""
+    if not made:
+        return None
+    for groove in (made[0] // step * step, step):
+        if 0 < groove < made[-1] - shift and after - made[-1] + groove <= reach:
+            return groove
+    return None
+
+
+# -- in words -----------------------------------------------------------------
+
+def _told(rows: Mapping[str, Row]) -> Iterator[str | Inlay]:
+    first = next(iter(rows.values()))
+    verb, noun = {"score": ("score", "score"), "tick": ("tick", "tick")}.get(first.verb, ("make the marks", "mark"))
+    yield f"the {first.piece.replace('_', ' ')} is longer than the board, which reaches " if len(rows) == 1 else \
+        f"The {first.piece.replace('_', ' ')} is longer than the board, which reaches "
+    yield _each(rows, lambda row: [row.reach])
+    yield "."
+    for k, move in enumerate(first.moves):
+        yield f" {verb.capitalize()} up to " if k == 0 else " Go on up to "
+        yield _each(rows, lambda row, k=k: [row.moves[k].last])
+        yield f", then move it on{' again' if k else ''} so that the {noun} at "
+        yield _each(rows, lambda row, k=k: [row.moves[k].last])
+        yield " lies at "
+        yield _each(rows, lambda row, k=k: [row.moves[k].to])
+        yield "; on the board the next then lies at " if len(move.rest) == 1 else "; on the board the next then lie at "
+        yield _each(rows, lambda row, k=k: row.moves[k].rest)
+        yield "."
+    if first.beyond:
+        yield f" Set out {'the rest' if first.moves else 'these'} with the rule: "
+        yield _each(rows, lambda row: row.beyond)
+        yield "."
+
+
+def _each(rows: Mapping[str, Row], of) -> Inlay:
+    """A list of measures, each system's own; where one board alone is too short its words serve all readers."""
+    values = {system: Group(tuple(length(mm) for mm in of(row))) for system, row in rows.items()}
+    if len(values) > 1:
+        return inlay(values)
+    (system, value), = values.items()
+    words = said(value, system)
+    wording = Wording(words.text, words.speech, words.html)
+    return Inlay("", NOWHERE, {"mm": wording, "in": wording}, True)
