@@ -8,7 +8,7 @@ import numpy as np
 
 from generator.findings import Span
 from generator.folding.closings import Locator, Stuck, stuck_faces
-from generator.folding.records import FoldedPiece
+from generator.folding.records import MEET, FoldedPiece
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
 
@@ -50,7 +50,7 @@ class Case:
 
     def closes(self) -> bool:
         """Whether every closing condition holds well enough for the rest to be judged."""
-        return self.folded.judged and all(r.gap <= 1.0 for r in self.folded.residuals if r.kind != "gather")
+        return self.folded.judged and all(r.gap <= 2 * MEET for r in self.folded.residuals if r.kind != "gather")
 
     def last_fold(self, *panels: int) -> Span:
         """The statement that last folded one of these panels; that of the piece where none did."""

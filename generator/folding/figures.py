@@ -11,7 +11,7 @@ from shapely import Polygon
 from generator.folding.case import Case, path_is_loose
 from generator.folding.checks.floors import floors
 from generator.folding.linkage import linkage
-from generator.folding.records import Figures, Fit, placed_points
+from generator.folding.records import Figures, Fit, FoldedPiece, placed_points
 from generator.folding.rigid import lap
 
 LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
@@ -62,12 +62,26 @@ def _axes(case: Case, ground: _Ground | None, firm: Sequence[int]) -> np.ndarray
     folded = case.folded
     if ground is None:
         root = linkage(folded.flat).root
-        up, along = folded.normal(root), _longest_edge(folded.flat.panels[root].polygon)
-        return _triad(up, folded.frames[root][:3, :2] @ along)
+        along = folded.frames[root][:3, :2] @ _longest_edge(folded.flat.panels[root].polygon)
+        post = _posts(folded, firm)
+        if post is None:
+            return _triad(folded.normal(root), along)
+        across = np.cross(post, folded.normal(root))
+        return _triad(post, across if np.linalg.norm(across) > UPRIGHT else along)
     middle = np.concatenate([folded.corners(k) for k in firm]).mean(axis=0)
     up = ground.frame[:3, 2]
     up = up if up @ (middle - ground.frame[:3, 3]) >= 0 else -up
     return _triad(up, ground.frame[:3, :2] @ _longest_edge(ground.outline))
+
+
+def _posts(folded: FoldedPiece, firm: Sequence[int]) -> np.ndarray | None:
+    """The direction in which most of the folded length runs, where at least three folds do: the posts of a sleeve."""
+    rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges if h.left in firm]
+    best = max(rows, default=None, key=lambda row: sum(h.length for h, d in rows if abs(d @ row[1]) > 1 - UPRIGHT))
+    if best is None:
+        return None
+    same = [h.length for h, d in rows if abs(d @ best[1]) > 1 - UPRIGHT]
+    return best[1] if len(same) > 2 and 2 * sum(same) > sum(h.length for h, _ in rows) else None
 
 
 def _triad(up: np.ndarray, across: np.ndarray) -> np.ndarray:

@@ -18,6 +18,8 @@ from generator.paper.records import PieceInfo, PieceState, Plan
 STARTS = (90, 60, 120, 40, 75, 150, 105, 25, 170)      # degrees; where the search begins, most boxes being square
 MOST_FREE = 240     # angles to be found; more would take longer than anybody waits
 CLOSED = 1e-7       # mm
+UNFOLDED = 1e-4     # radians; a fold by less is none, so folds that come to it fight each other
+LYING = 0.02        # share of a face that must lie on what it is glued to
 
 
 def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap) -> FoldedPiece:
@@ -35,7 +37,7 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap) ->
         without = [c for c in must if c.kind not in ("gather", "edge")]
         found, rest = _close(link, without, stuck, signs, free, known)
         must = [*rest, *(c for c in must if c.kind == "gather")]
-    if all(c.kind == "loop" for c in must) and found.worst > CLOSED:
+    if all(c.kind == "loop" for c in must) and (found.worst > CLOSED or (found.angles < UNFOLDED).any()):
         return _left_flat(info, flat, link, "nothing on it is glued or seamed, so nothing says how far it is folded")
     problem = Problem(link, _rows(must), signs, free, known)
     found = evened(problem, found)
@@ -108,8 +110,8 @@ def _soundness(link: Linkage, stuck: Sequence[Stuck], must: Sequence[Closing],
                signs: np.ndarray) -> Callable[[np.ndarray], bool]:
     """Whether glued faces lie on each other, and not only in one plane; a ring goes round once; no seam closes a net flat."""
     rings = _rings(link, stuck)
-    pairs = {(s.panel, s.target_panel) for s in stuck if s.panel != s.target_panel
-             and link.placed[s.panel] and link.placed[s.target_panel]}
+    firm = [s for s in stuck if all(link.placed[k] and not link.flat.panels[k].soft for k in (s.panel, s.target_panel))]
+    pairs = {(s.panel, s.target_panel) for s in firm}
     seamed = {k for c in must if c.kind == "seam" for k in (c.one, c.other)}
     lie = {k for pair in pairs for k in pair} | {k for c in must if c.kind == "gather" for k in (c.one, c.other)}
     stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie for h in link.flat.hinges], bool)
@@ -118,10 +120,21 @@ def _soundness(link: Linkage, stuck: Sequence[Stuck], must: Sequence[Closing],
         frames = link.frames(signs * angles)
         if any(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings):
             return False
-        if (angles[stand] > np.pi - 1e-3).any():
+        if (angles[stand] > np.pi - 1e-3).any() or (angles < UNFOLDED).any():
             return False
-        return all(lap(link.flat, frames, one, other) > 0.02 for one, other in pairs)
+        return not beside(link.flat, frames, firm)
     return sound
+
+
+def beside(flat: FlatMap, frames: np.ndarray, stuck: Sequence[Stuck]) -> list[Stuck]:
+    """Glued faces that do not lie on their target; of those glued on each other, that lie on none of them."""
+    groups: dict[int, set[int]] = {}
+    for each in stuck:
+        if not each.paired:
+            groups.setdefault(each.act.number, {each.target_panel}).add(each.panel)
+    return [s for s in stuck if s.panel != s.target_panel and all(
+        lap(flat, frames, s.panel, other) < LYING
+        for other in ({s.target_panel} if s.paired else groups[s.act.number] - {s.panel}))]
 
 
 def lap(flat: FlatMap, frames: np.ndarray, one: int, other: int) -> float:

@@ -1,7 +1,7 @@
 """Fold every piece of a plan and judge what comes of it."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 
 import numpy as np
@@ -29,13 +29,14 @@ MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answe
 MOST_PANELS = 400
 BOW = 300.0         # mm of ribbon for a bow (common practice, no source)
 
+OPEN = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
 ON_PAPER = (slit_findings, hole_findings, order_findings)
 ON_THE_BOX = (closing_findings, tab_findings, floor_findings, layer_findings, piercing_findings, crown_findings)
 
 
 def fold(plan: Plan) -> Folded:
     """Every piece folded, with what is wrong and what there is to tell. A plan that holds no fold gives no finding."""
-    cases, findings = [], []
+    cases, findings, facts = [], [], []
     for info in plan.pieces:
         state = plan.state(info.id)
         if info.kind == "ribbon" or state is None or not state.folds:
@@ -44,10 +45,9 @@ def fold(plan: Plan) -> Folded:
         findings += found
         if case is not None:
             cases.append(case)
+            facts += _facts(case, {f.code for f in found})
     findings += lid_findings(cases)
-    pieces = tuple(case.folded for case in cases)
-    facts = (*(fact for case in cases for fact in _facts(case)), *lid_facts(cases))
-    return Folded(pieces, tuple(findings), facts)
+    return Folded(tuple(case.folded for case in cases), tuple(findings), (*facts, *lid_facts(cases)))
 
 
 def _case(plan: Plan, info: PieceInfo, state: PieceState) -> tuple[Case | None, list[Finding]]:
@@ -81,12 +81,12 @@ def _flat_piece(info: PieceInfo, flat: FlatMap) -> FoldedPiece:
                        judged=False, why_not="its lines must be mended first")
 
 
-def _facts(case: Case) -> Iterator[str]:
+def _facts(case: Case, found: Set[str]) -> Iterator[str]:
     folded, name = case.folded, case.info.name
     if not folded.judged:
         yield f"'{name}' is not judged: {folded.why_not}"
         return
-    yield f"'{name}' {_closes(case)}"
+    yield f"'{name}' {_closes(case, bool(found & OPEN))}"
     if folded.flat.soft_folds:
         yield f"'{name}' has curved folds; what lies beside them is not judged, since it does not stay flat"
     yield from floor_facts(case)
@@ -95,12 +95,11 @@ def _facts(case: Case) -> Iterator[str]:
     yield from _figures(case)
 
 
-def _closes(case: Case) -> str:
+def _closes(case: Case, is_open: bool) -> str:
     gaps = {kind: max((r.gap for r in case.folded.residuals if r.kind in kinds), default=None) for kind, kinds in
             (("seams", ("seam", "edge", "gather")), ("glued faces", ("glue",)), ("folds", ("loop",)))}
     told = [f"{kind} within {gap:.1f} mm" for kind, gap in gaps.items() if gap is not None]
-    worst = max((gap for gap in gaps.values() if gap is not None), default=0.0)
-    return ("closes" if worst <= 0.1 else "does not close") + "".join(f"; {part}" for part in told)
+    return ("does not close" if is_open else "closes") + "".join(f"; {part}" for part in told)
 
 
 def _open_folds(case: Case) -> Iterator[str]:

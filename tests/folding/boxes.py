@@ -4,7 +4,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from generator.folding import Folded, fold
-from generator.tutorial import load_text
+from generator.language.document import read_document
+from generator.language.front import read_front
+from generator.paper.calls import VOCABULARY
+from generator.tutorial.editions import evaluate_edition
+from generator.tutorial.reading import read_fences
 from generator.units import default_bench
 from tests.paper.making import made
 
@@ -82,7 +86,11 @@ def changed(text: str, *changes: tuple[str, str]) -> str:
 
 
 def found(text: str) -> list[tuple[str, str]]:
-    """(code, the line of the source) of everything found in a tutorial, measures off a grid left aside."""
-    loaded = load_text(text, "box.md", BENCHES)
+    """(code, the line of the source) of everything that folding finds in the edition that was drawn."""
+    document = read_document("box.md", text)
+    front, _ = read_front(document, VOCABULARY)
+    steps = [(step.number, statements) for step, statements in read_fences(document).steps]
+    done = evaluate_edition(front, steps, BENCHES, front.drawn_in)
+    assert not done.findings, done.findings
     rows = text.split("\n")
-    return [(f.code, rows[f.line - 1].strip()) for f in loaded.findings if f.code not in ("off-grid", "length-unused")]
+    return [(f.code, rows[f.line - 1].strip()) for f in fold(done.plan).findings]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from generator.findings import Finding, finding
 from generator.folding.case import Case
 from generator.folding.records import MEET, Residual
+from generator.folding.rigid import UNFOLDED
 
 SHARE = 0.5     # of the largest gap: smaller ones are its echo, since least squares share a misfit out
 CODES = {"seam": "seam-open", "edge": "seam-open", "glue": "glue-apart", "loop": "folds-contradict"}
@@ -25,6 +26,17 @@ def closing_findings(case: Case) -> Iterator[Finding]:
     for (code, _), residual in sorted(worst.items(), key=lambda item: item[0][1]):
         if residual.gap > max(MEET, SHARE * most):
             yield _told(case, code, residual)
+    if most <= MEET:
+        yield from _unfolded(case)
+
+
+def _unfolded(case: Case) -> Iterator[Finding]:
+    """Folds that must stay flat for the rest to close: one finding for each statement."""
+    flat = {h.bend.act: h.bend for h in case.folded.flat.hinges if case.folded.angles[h.id] < UNFOLDED
+            and case.firm(h.left) and case.firm(h.right)}
+    for bend in flat.values():
+        yield finding("folds-contradict", bend.span, "for all else to close, some of these folds would have to stay flat",
+                      "look at the directions of all folds round them: mountain and valley may be exchanged")
 
 
 def _told(case: Case, code: str, residual: Residual) -> Finding:

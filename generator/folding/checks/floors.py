@@ -60,6 +60,8 @@ def _floor(case: Case, act: Act, flaps: Sequence[int]) -> Floor | None:
     if len(hinges) < 3 or not _closed(ends):
         return None
     outline = shapely.convex_hull(shapely.multipoints(ends))
+    if not isinstance(outline, Polygon) or outline.area < SMALLEST:
+        return None
     shapes = [seen_from(flat, frames, k, base) for k in flaps]
     left = outline.difference(shapely.union_all(shapes).buffer(0.01))
     pile = int(shapely.contains(shapes, outline.centroid).sum())

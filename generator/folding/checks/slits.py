@@ -8,6 +8,7 @@ import shapely
 
 from generator.findings import Finding, finding
 from generator.folding.case import Case
+from generator.geometry import Line, Stroke
 from generator.paper.records import Mark
 
 OVERRUN = 6.0       # mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
@@ -40,7 +41,15 @@ def _past(mark: Mark, tip: np.ndarray, folds: list[shapely.LineString]) -> float
         end = line.project(shapely.Point(tip))
         for fold in folds:
             meet = line.intersection(fold)
-            if not meet.is_empty and meet.geom_type == "Point":
+            if not meet.is_empty and meet.geom_type == "Point" and not _goes_on(run, fold):
                 found.append(abs(line.project(meet) - end))
     past = min(found, default=None)
     return past if past is not None and LEAST < past <= OVERRUN else None
+
+
+def _goes_on(run: Stroke, fold: shapely.LineString) -> bool:
+    """Whether a fold runs along the cut's own line, so that it is not one to stop at."""
+    if not isinstance(run, Line):
+        return False
+    u, (a, b) = np.array([float(x) for x in run.step]), np.asarray(fold.coords)[[0, -1]]
+    return abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a))

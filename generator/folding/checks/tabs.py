@@ -1,4 +1,4 @@
-"""A glued tab lies on its panel and does not stick out."""
+"""A glued tab lies on its panel and does not stick out; flaps glued on each other touch."""
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -8,7 +8,7 @@ import shapely
 from generator.findings import Finding, finding
 from generator.folding.case import Case
 from generator.folding.closings import Stuck, face_polygon
-from generator.folding.rigid import seen_from
+from generator.folding.rigid import beside, seen_from
 
 OVER = 0.5          # mm; a tab may reach so far beyond an edge before anybody sees it
 DUST = 0.5          # mm²
@@ -18,17 +18,24 @@ def tab_findings(case: Case) -> Iterator[Finding]:
     """One finding for each glue statement, for the tab that reaches farthest."""
     if not case.closes():
         return
+    off = {each.act.number: each for each in reversed(beside(case.folded.flat, case.folded.frames, case.stuck))}
+    for each in off.values():
+        yield finding("glue-apart", each.act.span, f"{_called(each)} comes to lie beside what it is glued to, not on it",
+                      "look at the directions of the folds between them, and at what it is glued to")
     worst: dict[int, tuple[float, Stuck]] = {}
     for each in case.stuck:
-        if each.paired and each.panel != each.target_panel:
+        if each.paired and each.panel != each.target_panel and each.act.number not in off:
             far = _reach(case, each)
             if far > OVER and far > worst.get(each.act.number, (0.0, each))[0]:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
-        name = f"'{each.face.name}'" if each.face.name else "this face"
-        which = f" {each.face.index} of {each.face.count}" if each.face.count > 1 else ""
-        yield finding("tab-sticks-out", each.act.span, f"{name}{which} reaches {case.say(far)} beyond the panel it is glued to",
+        yield finding("tab-sticks-out", each.act.span, f"{_called(each)} reaches {case.say(far)} beyond the panel it is glued to",
                       "make it smaller, or taper its ends")
+
+
+def _called(each: Stuck) -> str:
+    name = f"'{each.face.name}'" if each.face.name else "this face"
+    return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
 
 
 def _reach(case: Case, each: Stuck) -> float:

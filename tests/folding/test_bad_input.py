@@ -1,0 +1,60 @@
+"""Plans that no box can be made of: a clear word, never a number that is none, and never a long wait."""
+from __future__ import annotations
+
+import time
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.folding import fold, obj_text
+from tests.folding.boxes import CROWN, PRISM, TRAY, codes, folded
+from tests.paper.making import evaluated
+
+
+@settings(deadline=None, max_examples=25)
+@given(text=st.sampled_from([PRISM, TRAY, CROWN]), sides=st.integers(2, 9), panel=st.integers(1, 90), wall=st.integers(1, 90),
+       crown=st.integers(1, 120), tab=st.integers(1, 90), splay=st.integers(1, 60), rise=st.integers(1, 60))
+def test_nothing_gives_a_number_that_is_none(text, sides, panel, wall, crown, tab, splay, rise):
+    """Whatever the measures, every frame, angle, residual and figure is a number."""
+    done = evaluated(text, {"sides": sides}, panel=panel, wall=wall, crown=crown, tab=tab, splay=splay, rise=rise,
+                     long=2 * panel, short=panel)
+    for piece in fold(done.plan).pieces:
+        assert np.isfinite(piece.frames).all() and np.isfinite(piece.angles).all()
+        assert all(np.isfinite((r.gap, r.turn)).all() for r in piece.residuals)
+        if piece.figures is not None:
+            assert np.isfinite(piece.figures.size).all() and (piece.figures.volume is None or np.isfinite(piece.figures.volume))
+
+
+def test_two_thousand_panels_are_refused_within_five_seconds():
+    """A grid of 45 by 45 folds is no box; the finding is a warning, so that the page is made all the same."""
+    plan = evaluated("s = sheet(width=n*w, height=n*w)\nfold(score(s, x=every(w, n - 1)), mountain)\nfold(score(s, y=every(w, n - 1)), valley)",
+                     {"n": 45}, w=10).plan
+    before = time.perf_counter()
+    done = fold(plan)
+    assert time.perf_counter() - before < 5
+    assert codes(done) == ["too-much"] and done.findings[0].severity == "warning"
+
+
+def test_angles_that_contradict_each_other_are_found():
+    """A ring of four whose folds are told to be 80° cannot close."""
+    done = folded(PRISM.replace("fold(lines, mountain)", "fold(lines, mountain, by=80 deg)"), {"sides": 4},
+                  panel=30, wall=40, tab=8)
+    assert "seam-open" in codes(done) and {f.line for f in done.findings} == {7}
+
+
+def test_a_plan_without_folds_has_nothing_to_say():
+    """Neither pieces nor findings."""
+    done = folded("s = sheet(width=w, height=w)", w=20)
+    assert not done.pieces and not done.findings and not done.facts
+
+
+def test_the_mesh_has_every_panel_and_only_numbers():
+    """A reader of our own: as many faces as panels, every index within the vertices, lengths kept in mm."""
+    text = obj_text(folded(PRISM, {"sides": 6}, panel=30, wall=40, tab=8))
+    rows = [line.split() for line in text.splitlines()]
+    points = np.array([row[1:] for row in rows if row[0] == "v"], float)
+    faces = [[int(k) - 1 for k in row[1:]] for row in rows if row[0] == "f"]
+    assert len(faces) == 7 and max(map(max, faces)) < len(points) and np.isfinite(points).all()
+    sides = {round(float(np.linalg.norm(points[f[k]] - points[f[k - 1]])), 3) for f in faces for k in range(len(f))}
+    assert sides == {30, 40, 8}
