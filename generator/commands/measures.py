@@ -9,20 +9,25 @@ import click
 
 from generator.commands.sources import load_source, sources_in
 from generator.findings import render_all
+from generator.tutorial.conversions import as_rows, conversion_table
 from generator.tutorial.measures import as_data, table
 
 
 @click.command()
 @click.argument("file", metavar="FILE")
 @click.option("--json", "as_json", is_flag=True, help="Print for machines, findings included.")
-def measures(file: str, as_json: bool) -> None:
+@click.option("--drawn", is_flag=True, help="What was drawn, its exact conversion, and what is published in its place.")
+def measures(file: str, as_json: bool, drawn: bool) -> None:
     """Print every measure of a tutorial in both editions."""
     source: Path = sources_in([file])[0]
     loaded = load_source(source)
     if as_json:
-        click.echo(json.dumps(as_data(loaded), ensure_ascii=False, indent=2))
+        data = as_data(loaded)
+        if drawn and loaded.tutorial is not None:
+            data["conversions"] = as_rows(loaded.tutorial)
+        click.echo(json.dumps(data, ensure_ascii=False, indent=2))
     elif loaded.tutorial is not None:
-        click.echo(table(loaded.tutorial))
+        click.echo(conversion_table(loaded.tutorial) if drawn else table(loaded.tutorial))
     if loaded.tutorial is None:
         click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)
         sys.exit(1)
