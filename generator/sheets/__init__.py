@@ -7,4 +7,5 @@ from generator.sheets.errors import SheetError
 from generator.sheets.yields import Best, best_value, how_many, of_blank, yields
 
 __all__ = ["Batch", "Best", "SheetError", "batch", "best_value", "blank_of", "blanks_of", "cutting_text",
-           "direction_of", "direction_text", "empty_text", "how_many", "of_blank", "offcut_text", "sets", "sheets_needed", "yields"]
+           "direction_of", "direction_text", "empty_text", "how_many", "of_blank", "offcut_text", "sets",
+           "sheets_needed", "yields"]
