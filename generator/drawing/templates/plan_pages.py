@@ -16,7 +16,7 @@ from generator.drawing.templates.rulers import edge_ticks
 from generator.drawing.templates.tiling import Tile, Tiling, letters
 from generator.geometry import Circle, Point
 
-INSET = 8.0         # mm from the end of a seam to its alignment mark
+INSET = 25.0        # mm from the end of a seam to its alignment mark
 ARM = 3.0           # mm: half of an alignment mark's cross
 RING = 1.5          # mm: radius of its ring
 LETTERS = 2.6       # mm

@@ -49,7 +49,7 @@ def _page(page) -> Drawn:
 
 
 def _polylines(operators, height: float) -> list[np.ndarray]:
-    """Each part of a path that begins with a move, its curves followed in 64 steps."""
+    """Each part of a path that begins with a move, its curves followed in 32 steps."""
     found: list[list[np.ndarray]] = []
     for operator, *points in operators:
         at = [np.array((x, height - y)) / MM for x, y in points]
@@ -58,7 +58,7 @@ def _polylines(operators, height: float) -> list[np.ndarray]:
         elif operator == "l":
             found[-1].append(at[0])
         elif operator == "c":
-            t = np.linspace(0, 1, 65)[1:, None]
+            t = np.linspace(0, 1, 33)[1:, None]
             p0, (p1, p2, p3) = found[-1][-1], at
             found[-1] += list((1 - t) ** 3 * p0 + 3 * t * (1 - t) ** 2 * p1 + 3 * t * t * (1 - t) * p2 + t ** 3 * p3)
         elif operator == "h":

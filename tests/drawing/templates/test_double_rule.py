@@ -12,6 +12,9 @@ from generator.drawing.templates.leaf import EDGE, PAPERS
 from tests.drawing.templates import reading
 
 
+LINE = EDGE + 22    # mm from the top of the page to the line of the level rule
+
+
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("upright", [False, True])
 def test_ticks_stand_where_a_rule_has_them(paper, upright):
@@ -51,7 +54,8 @@ def test_the_rule_measures_right_in_pixels(paper, tmp_path):
     image = reading.rendered(double_rule(paper), tmp_path)
     with pdfplumber.open(BytesIO(double_rule(paper))) as document:
         assert "A rule at true size" in document.pages[0].extract_text()
-    spans = {round(b - a) for row in image[::3] for ends in [reading.middles(row)] if len(ends) > 20
-             for k, a in enumerate(ends) for b in ends[k + 1:]}
-    for mm in (100.0, 101.6, 254.0):
-        assert any(abs(span - reading.pixels(mm)) <= 1 for span in spans), mm
+    for side, lengths in ((-1.2, (101.6, 254.0)), (1.2, (100.0, 254.0))):   # the inches stand above the line
+        row = image[round(reading.pixels(LINE + side))]
+        ends = reading.middles(row)[1:-1]     # without the edges of the strip
+        for mm in lengths:
+            assert min(abs(x - ends[0] - reading.pixels(mm)) for x in ends) <= 1, mm

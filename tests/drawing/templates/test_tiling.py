@@ -28,7 +28,7 @@ def small(box: Box, shares) -> list[Box]:
     return [Box(box.width * a, box.height * b, box.width * a + 4, box.height * b + 4) for a, b in shares]
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=40)
 @given(box=BOXES, shares=FEATURES, paper=PAPER)
 def test_every_point_lies_on_a_tile(box, shares, paper):
     """Tiles leave no gap, neighbours share 10 mm, and none is larger than the page's window."""
@@ -46,7 +46,7 @@ def test_every_point_lies_on_a_tile(box, shares, paper):
     assert by_place[0, 0].x0 == box.x0 and by_place[0, 0].y1 == box.y1
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=40)
 @given(box=BOXES, paper=PAPER)
 def test_there_are_as_few_pages_as_can_be(box, paper):
     """Each further tile of a row gives a window less the overlap; the better of upright and landscape is taken."""
@@ -70,7 +70,7 @@ def test_rows_are_lettered():
     assert [letters(n) for n in (0, 25, 26, 27, 52)] == ["A", "Z", "AA", "AB", "BA"]
 
 
-@settings(deadline=None, max_examples=12)
+@settings(deadline=None, max_examples=8)
 @given(plan=NETS, paper=PAPER)
 def test_tiles_laid_together_by_their_marks_give_the_plan_back(plan, paper):
     """Wherever two pages have a mark in common, laying it on itself lays all lines on themselves, to 0.01 mm."""
