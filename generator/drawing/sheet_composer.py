@@ -169,15 +169,19 @@ class SheetComposer:
 
     def _number(self, cut: Cut) -> Iterator[Badge | Leader]:
         """The number of a cut where one of its lines leaves the sheet, else beside a line with a leader."""
-        for line in self._lines(cut):
-            for at, foot in (*self._outside(line), *_alongside(line)):
-                box = centred(at, BADGE, BADGE)
-                if self.desk.free(box, strict=True) and (foot is None or self.desk.clear(at, foot)):
-                    self.desk.boxes.append(box)
-                    yield Badge(cut.step, Point(*at))
-                    if foot is not None:
-                        yield from self._led(at, foot)
-                    return
+        for most in (0, 9):     # lines that the leader may cross: none, where there is such a place
+            for line in self._lines(cut):
+                for at, foot in (*self._outside(line), *_alongside(line)):
+                    if self._has_room(at, foot, most):
+                        self.desk.boxes.append(centred(at, BADGE, BADGE))
+                        yield Badge(cut.step, Point(*at))
+                        yield from self._led(at, foot) if foot is not None else ()
+                        return
+
+    def _has_room(self, at: XY, foot: XY | None, most: int) -> bool:
+        if not self.desk.free(centred(at, BADGE, BADGE), strict=True):
+            return False
+        return foot is None or (self.desk.clear(at, foot) and self.desk.crossed(at, foot) <= most)
 
     def _led(self, at: XY, foot: XY) -> Iterator[Leader]:
         away = ((foot[0] - at[0]) ** 2 + (foot[1] - at[1]) ** 2) ** 0.5
