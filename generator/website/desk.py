@@ -12,7 +12,9 @@ from mkdocs.utils import get_relative_url
 
 from generator.drawing import stylesheet
 from generator.findings import Finding
+from generator.tutorial.conversions import conversions
 from generator.website.downloads import TRUE_SIZE, address, downloads, rules
+from generator.website.letter import LETTER, letter
 from generator.website.photos import framed
 from generator.website.prose import Converted, Inline, Manuscript, parts
 from generator.website.shelf import Shelf, Shelved
@@ -48,6 +50,7 @@ class Desk:
                 raise PluginError(f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
         for uri, shelved in self.shelf.tutorials.items():
+            files.append(File.generated(config, _beside(uri, LETTER), content=letter(shelved.tutorial)))
             for made in shelved.templates.files:
                 files.append(File.generated(config, address(uri, made), content=made.data))
         for name, data in rules():
@@ -94,7 +97,8 @@ class Desk:
                     "tutorial_address": self._file(source).page.canonical_url}
         if uri in self.shelf.tutorials:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
-                    "print_url": self._url(_print_of(uri), page),
+                    "conversions": conversions(self._shelved(uri).tutorial) if self.serving else (),
+                    "print_url": self._url(_print_of(uri), page), "measures_url": LETTER,
                     "downloads": downloads(self._shelved(uri).templates.files),
                     "true_size_url": self._url(TRUE_SIZE, page) if self._files.get_file_from_path(TRUE_SIZE) else ""}
         return {"cards": self._cards(page)} if uri == HOME else {}
@@ -125,4 +129,8 @@ class Desk:
 
 
 def _print_of(uri: str) -> str:
-    return posixpath.join(posixpath.dirname(uri), PRINT)
+    return _beside(uri, PRINT)
+
+
+def _beside(uri: str, name: str) -> str:
+    return posixpath.join(posixpath.dirname(uri), name)

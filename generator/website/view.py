@@ -11,6 +11,7 @@ from markupsafe import Markup
 from generator.tutorial import Caution, Step, Tutorial
 from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline
+from generator.website.sheets import SheetView
 from generator.website.shelf import Shelved
 from generator.website.strings import STRINGS
 
@@ -38,19 +39,21 @@ class ToolView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """One step: its own text and its pictures."""
+    """One step: its own text, its pictures, and what its tools ask for besides."""
 
     number: int
     title: Markup
     anchor: str
     html: Markup
     pictures: tuple[PictureView, ...]
+    notes: tuple[Markup, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class TutorialView:
     """A whole tutorial, for its page and for its print view."""
 
+    slug: str
     title: str
     summary: str
     intro: Markup
@@ -63,6 +66,7 @@ class TutorialView:
     steps: tuple[StepView, ...]
     credit: tuple[Row, ...]
     revision: str
+    sheets: tuple[SheetView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,15 +85,15 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
     """Everything that the page of a tutorial shows."""
     tutorial = shelved.tutorial
     steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
-                           shelved.steps.get(step.number, ()))
+                           shelved.steps.get(step.number, ()), tuple(map(inline.html, step.notes)))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
-        title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
+        slug=tutorial.slug, title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
         facts=_facts(tutorial, inline), overview=shelved.overview,
         supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
-        credit=tuple(_credit(tutorial)), revision=tutorial.revision)
+        credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets)
 
 
 def card(url: str, shelved: Shelved, inline: Inline) -> Card:

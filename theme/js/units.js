@@ -1,10 +1,13 @@
-// Which measures the page shows: the reader's choice is kept in this browser, once there is one.
+// What must hold before the first line is shown: that scripts run, whether one step stands alone,
+// and which measures the page shows: the reader's choice, kept in this browser once there is one.
 "use strict";
 
 (function () {
   const KEY = "foldgauge-units";
   const CHOICES = ["in", "mm", "both"];
   const root = document.documentElement;
+  root.dataset.script = "";
+  if (new URLSearchParams(location.search).has("table")) root.dataset.table = "";
 
   function remembered() {
     try {
@@ -36,7 +39,6 @@
   document.addEventListener("DOMContentLoaded", () => {
     const control = document.getElementById("the-units");
     if (control) {
-      control.hidden = false;
       control.addEventListener("change", (event) => {
         remember(event.target.value);
         show(event.target.value);

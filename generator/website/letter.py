@@ -1,0 +1,86 @@
+"""The measures of a tutorial as plain text, to copy into a letter: one list for each system, each whole."""
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from html import unescape
+
+import markdown
+
+from generator.tutorial import Inlay, Photo, Prose, Tutorial
+from generator.website.inlays import CLOSE, OPEN, without_tokens
+from generator.website.strings import STRINGS
+
+LETTER = "measures.txt"     # beside the page
+WIDTH = 72                  # signs in a line, as letters have them
+MARK = "\ufeff"             # says that it is UTF-8 where a server does not
+
+UNBROKEN = "\u00a0"         # within a measure, while lines are broken
+
+_TAG = re.compile(r"<[^>]*>")
+_SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
+_WITHIN = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|×)|(?<=×) ")
+_TOKEN = re.compile(rf"{OPEN}(\d+){CLOSE}")
+
+
+def letter(tutorial: Tutorial) -> str:
+    """The whole text; each system's list can be copied without the other."""
+    front = tutorial.front
+    lines = [front.title, "=" * len(front.title), f"{STRINGS['revision']} {tutorial.revision}"]
+    for system in ("in", "mm"):
+        name = STRINGS[f"units_{system}"].capitalize()
+        lines += ["", name, "-" * len(name), *_facts(tutorial, system)]
+        for step in tutorial.steps:
+            said = tuple(measured(step.prose, system))
+            if said:
+                title = _prose(step.heading or (step.title,), system)
+                lines += ["", f"{step.number}. {title}", *_wrapped(said, "   ")]
+        lines += ["", *_wrapped([_prose(tutorial.differ, system)])]
+    return MARK + "\n".join(lines).replace(UNBROKEN, " ") + "\n"
+
+
+def _facts(tutorial: Tutorial, system: str) -> Iterator[str]:
+    for fact in tutorial.facts:
+        yield from _wrapped([f"{fact.label}: {_prose(fact.value, system)}"])
+    for supply in tutorial.supplies:
+        yield from _wrapped([_prose(supply, system)], "", "- ")
+
+
+def _wrapped(texts: Iterable[str], indent: str = "", first: str | None = None) -> Iterator[str]:
+    for text in texts:
+        yield from textwrap.wrap(text, WIDTH, initial_indent=indent if first is None else first,
+                                 subsequent_indent=indent if first is None else " " * len(first),
+                                 break_long_words=False, break_on_hyphens=False)
+
+
+def measured(prose: Prose, system: str) -> Iterator[str]:
+    """The sentences of a stretch of prose that say a measure, in plain words."""
+    inlays = tuple(part for part in prose if isinstance(part, Inlay))
+    for sentence in _SENTENCE.split(_bare(prose)):
+        if any(not inlays[int(n)].shared for n in _TOKEN.findall(sentence)):
+            yield _filled(sentence, inlays, system)
+
+
+def _prose(prose: Prose, system: str) -> str:
+    return _filled(_bare(prose), tuple(part for part in prose if isinstance(part, Inlay)), system)
+
+
+def _bare(prose: Prose) -> str:
+    """The words without their Markdown; a value stays the token with its number."""
+    text, number = [], 0
+    for part in prose:
+        if isinstance(part, Inlay):
+            text.append(f"{OPEN}{number}{CLOSE}")
+            number += 1
+        elif not isinstance(part, Photo):
+            text.append(without_tokens(part))
+    return unescape(_TAG.sub("", markdown.markdown("".join(text))))
+
+
+def _filled(text: str, inlays: Sequence[Inlay], system: str) -> str:
+    """Values put in, white space folded."""
+    def value(found: re.Match[str]) -> str:
+        wordings = inlays[int(found[1])].wordings
+        return (wordings.get(system) or next(iter(wordings.values()))).text
+    return _WITHIN.sub(UNBROKEN, _TOKEN.sub(value, " ".join(text.split())))
