@@ -7,9 +7,11 @@ from pathlib import Path
 
 from generator.findings import Finding
 from generator.tutorial import Tutorial, load, overview, pictures
+from generator.tutorial.sheet_plans import sheet_plans
 from generator.tutorial.templates import TemplateSet, template_files
 from generator.units import Bench
 from generator.website.pictures import PictureView, card_view, picture_view
+from generator.website.sheets import SheetView, sheet_view
 
 SOURCE = "index.md"
 
@@ -18,7 +20,7 @@ SOURCE = "index.md"
 class Shelved:
     """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece, ``front`` for the gallery.
 
-    ``templates`` are the files that go with it.
+    ``templates`` are the files that go with it, ``sheets`` what it is cut from.
     """
 
     tutorial: Tutorial
@@ -26,6 +28,7 @@ class Shelved:
     overview: tuple[PictureView, ...]
     front: PictureView | None
     templates: TemplateSet = TemplateSet()
+    sheets: tuple[SheetView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,4 +72,5 @@ def _shelved(tutorial: Tutorial, key: str) -> Shelved:
     whole = overview(tutorial)
     steps = {number: tuple(map(picture_view, drawn)) for number, drawn in pictures(tutorial).items()}
     return Shelved(tutorial, steps, tuple(map(picture_view, whole)), card_view(whole[0], key) if whole else None,
-                   template_files(tutorial))
+                   template_files(tutorial), tuple(sheet_view(plan, f"stock-{k}")
+                                                  for k, plan in enumerate(sheet_plans(tutorial), start=1)))

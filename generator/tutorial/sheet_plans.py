@@ -1,0 +1,99 @@
+"""How the blanks of a tutorial come out of each sheet it lists, in both editions, and how many sheets a batch takes."""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.drawing import StepPicture, sheet_pictures
+from generator.paper.layouts import Blank, Layout
+from generator.paper.stock import Sheet
+from generator.sheets import SheetError, blanks_of, direction_text, empty_text, sets, sheets_needed
+from generator.tutorial.records import Tutorial
+from generator.units import join, number_words, plural
+
+BATCHES = (1, 6, 12, 24, 50)    # boxes: one to try, a shelf, a stall, a wedding
+SYSTEMS = ("mm", "in")
+
+
+@dataclass(frozen=True, slots=True)
+class Needed:
+    """How many sheets so many boxes take, by system; None where the sheet is too small."""
+
+    boxes: int
+    sheets: Mapping[str, int | None]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPlan:
+    """One size of sheet: what it gives in each system (in words), how to cut it, how many are needed."""
+
+    sheet: str
+    paper: str                      # which paper, where the tutorial has several; else ""
+    gives: Mapping[str, str]
+    notes: tuple[str, ...]
+    pictures: tuple[StepPicture, ...]
+    needed: tuple[Needed, ...]
+
+
+def sheet_plans(tutorial: Tutorial) -> tuple[SheetPlan, ...]:
+    """A plan for each paper and each sheet of the front matter, in its order."""
+    blanks = {system: blanks_of(tutorial.plans[system]) for system in SYSTEMS}
+    papers = [name for name in blanks["mm"] if name in blanks["in"]]
+    return tuple(_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS})
+                 for paper in papers for sheet in tutorial.front.sheets)
+
+
+def _plan(tutorial: Tutorial, sheet: Sheet, paper: str, blanks: Mapping[str, Sequence[Blank]]) -> SheetPlan:
+    layouts = {system: _layout(sheet, blanks[system]) for system in SYSTEMS}
+    drawn, other = layouts[tutorial.drawn_in], layouts[tutorial.other]
+    return SheetPlan(sheet.title, paper.replace("_", " "), {s: _gives(layouts[s], blanks[s]) for s in SYSTEMS},
+                     _notes(drawn or other, blanks[tutorial.drawn_in]),
+                     sheet_pictures(drawn, other, tutorial.drawn_in) if drawn is not None else (),
+                     tuple(_needed(sheet, blanks, layouts, boxes) for boxes in BATCHES) if _any(layouts) else ())
+
+
+def _layout(sheet: Sheet, blanks: Sequence[Blank]) -> Layout | None:
+    try:
+        return sets(sheet, blanks)
+    except SheetError:
+        return None     # more ways to cut than can be tried
+
+
+def _any(layouts: Mapping[str, Layout | None]) -> bool:
+    return any(layout is not None and layout.sets for layout in layouts.values())
+
+
+def _gives(layout: Layout | None, blanks: Sequence[Blank]) -> str:
+    """"One sheet gives the blanks of two boxes", or why it gives none."""
+    if layout is None:
+        return "There are more ways to cut this sheet than can be tried"
+    if not layout.sets:
+        text = empty_text(layout)
+        return text[:1].upper() + text[1:]
+    what = "the blank" if len(blanks) == 1 and blanks[0].count == 1 else "the blanks"
+    if layout.sets > 1:
+        what = "the blanks"
+    return f"One sheet gives {what} of {number_words(layout.sets)} {plural(layout.sets, 'box', 'boxes')}"
+
+
+def _notes(layout: Layout | None, blanks: Sequence[Blank]) -> tuple[str, ...]:
+    notes = []
+    if layout is not None and layout.sets and (grain := direction_text(layout)):
+        notes.append(grain)
+    bounding = [blank.name for blank in blanks if blank.bounding]
+    if bounding:
+        notes.append(f"{join(bounding)}: counted as the rectangle around it, since it is cut out of that")
+    return tuple(notes)
+
+
+def _needed(sheet: Sheet, blanks: Mapping[str, Sequence[Blank]], layouts: Mapping[str, Layout | None],
+            boxes: int) -> Needed:
+    return Needed(boxes, {system: _count(sheet, blanks[system], boxes) if layouts[system] is not None
+                          and layouts[system].sets else None for system in SYSTEMS})
+
+
+def _count(sheet: Sheet, blanks: Sequence[Blank], boxes: int) -> int | None:
+    try:
+        return sheets_needed(sheet, blanks, boxes)
+    except SheetError:
+        return None

@@ -1,0 +1,53 @@
+"""What the theme is handed of sheets: what each gives, how to cut it, how many a batch of boxes takes."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from html import escape
+
+from markupsafe import Markup
+
+from generator.tutorial import Wording
+from generator.tutorial.sheet_plans import Needed, SheetPlan
+from generator.website.inlays import measure_html
+from generator.website.pictures import PictureView, picture_view
+from generator.website.strings import STRINGS
+
+
+@dataclass(frozen=True, slots=True)
+class NeededView:
+    """So many boxes, and the sheets that they take in words."""
+
+    boxes: int
+    sheets: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class SheetView:
+    """One size of sheet."""
+
+    name: str
+    gives: Markup
+    notes: tuple[str, ...]
+    pictures: tuple[PictureView, ...]
+    needed: tuple[NeededView, ...]
+
+
+def sheet_view(plan: SheetPlan, prefix: str) -> SheetView:
+    """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
+    name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
+    return SheetView(name, _both(plan.gives), plan.notes,
+                     tuple(picture_view(picture, f"{prefix}-{k}") for k, picture in enumerate(plan.pictures)),
+                     tuple(_needed(each) for each in plan.needed))
+
+
+def _needed(each: Needed) -> NeededView:
+    return NeededView(each.boxes, _both({system: STRINGS["sheets_none"] if count is None else str(count)
+                                         for system, count in each.sheets.items()}))
+
+
+def _both(said: Mapping[str, str]) -> Markup:
+    """Words that both editions share once, else those of each."""
+    if said["mm"] == said["in"]:
+        return Markup(escape(said["mm"], quote=False))
+    return measure_html(tuple(Wording(said[s], said[s], escape(said[s], quote=False)) for s in ("in", "mm")))
