@@ -7,11 +7,13 @@ from pathlib import Path
 import click
 
 from generator.commands.folder import FolderTrouble, write_all
-from generator.commands.sources import load_source, sources_in
+from generator.commands.sources import load_source, source_at
 from generator.drawing.templates.faces import Face
 from generator.drawing.templates.leaf import PAPERS
+from generator.drawing.templates.scoring import Scoring
 from generator.findings import Finding, render_all
 from generator.tutorial.templates import FACES, SYSTEMS, template_files
+from generator.units import QuantityError, parse_length
 
 
 @click.command()
@@ -20,15 +22,18 @@ from generator.tutorial.templates import FACES, SYSTEMS, template_files
 @click.option("--paper", type=click.Choice(PAPERS), help="Only for this paper.")
 @click.option("--edition", type=click.Choice(SYSTEMS), help="Only of this edition.")
 @click.option("--face", type=click.Choice([str(face) for face in Face]), help="Only this face.")
-def template(file: str, out: str, paper: str | None, edition: str | None, face: str | None) -> None:
+@click.option("--short", default="", metavar="LENGTH", help="In cutting files, end scores this far from an edge: 1 mm.")
+@click.option("--dashes", default="", metavar="LENGTH", help="In cutting files, cut dashes this long for scores: 3 mm.")
+def template(file: str, out: str, paper: str | None, edition: str | None, face: str | None, short: str,
+             dashes: str) -> None:
     """Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial: all, or none."""
-    source = sources_in([file])[0]
+    source = source_at(file)
     loaded = load_source(source)
     texts = {str(source): loaded.source}
     if loaded.tutorial is None:
         _stop(loaded.findings, texts)
     made = template_files(loaded.tutorial, (edition,) if edition else SYSTEMS, (paper,) if paper else PAPERS,
-                          (Face(face),) if face else FACES)
+                          (Face(face),) if face else FACES, Scoring(_mm(short, "--short"), _mm(dashes, "--dashes")))
     if not made.whole:
         _stop(made.findings, texts)
     if made.findings:
@@ -39,6 +44,14 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
         raise click.UsageError(str(trouble)) from None
     for each in made.files:
         click.echo(Path(out) / each.name)
+
+
+def _mm(text: str, option: str) -> float:
+    """A length as it is typed, in mm; nothing for nothing."""
+    try:
+        return float(parse_length(text)) if text else 0.0
+    except QuantityError as error:
+        raise click.UsageError(f"{option}: {error}" + (f" ({error.hint})" if error.hint else "")) from None
 
 
 def _stop(findings: tuple[Finding, ...], texts: dict[str, str]) -> None:

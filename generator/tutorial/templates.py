@@ -16,7 +16,8 @@ from generator.drawing.templates.leaf import PAPERS, Leaf
 from generator.drawing.templates.page import Page
 from generator.drawing.templates.pdf import lacking, pdf
 from generator.drawing.templates.plan import Plate, plate
-from generator.drawing.templates.processes import template_pieces, worked
+from generator.drawing.templates.processes import Worked, template_pieces, worked
+from generator.drawing.templates.scoring import Scoring
 from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
 from generator.paper.records import Plan
@@ -63,12 +64,12 @@ class TemplateSet:
 
 
 def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers: Sequence[str] = PAPERS,
-                   faces: Sequence[Face] = FACES) -> TemplateSet:
+                   faces: Sequence[Face] = FACES, scoring: Scoring = Scoring()) -> TemplateSet:
     """Templates for every edition, paper and face that is asked for, with the bench cards and cutting files."""
     files: list[TemplateFile] = []
     findings: dict[Finding, None] = {}
     for system in systems:
-        for made in _edition(tutorial, system, papers, faces):
+        for made in _edition(tutorial, system, papers, faces, scoring):
             if isinstance(made, Finding):
                 findings[made] = None
             else:
@@ -76,8 +77,8 @@ def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers:
     return TemplateSet(tuple(files), tuple(findings))
 
 
-def _edition(tutorial: Tutorial, system: str, papers: Sequence[str],
-             faces: Sequence[Face]) -> Iterator[TemplateFile | Finding]:
+def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequence[Face],
+             scoring: Scoring) -> Iterator[TemplateFile | Finding]:
     plan = tutorial.plans[system]
     if not template_pieces(plan):
         yield _nothing(tutorial, "there is no paper in this tutorial, so there is no template")
@@ -90,10 +91,11 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str],
     for face in faces:
         for paper in papers:
             yield from _template(tutorial, plates[face], system, paper, face)
+    pieces = tuple(worked(plan, info.id) for info in template_pieces(plan))
     for manner in MANNERS:
         for paper in papers:
-            yield from _card(tutorial, plan, paper, manner)
-    yield from _cutting(tutorial, plan)
+            yield from _card(tutorial, plan, pieces, paper, manner)
+    yield from _cutting(tutorial, pieces, system, scoring)
 
 
 def _plates(plan: Plan, face: Face) -> tuple[Plate, ...]:
@@ -121,9 +123,10 @@ def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: s
                        str(face), len(pages))
 
 
-def _card(tutorial: Tutorial, plan: Plan, paper: str, manner: str) -> Iterator[TemplateFile | Finding]:
+def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[Worked], paper: str,
+          manner: str) -> Iterator[TemplateFile | Finding]:
     heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper)
-    pages = bench_card(plan, heading, MANNERS[manner])
+    pages = bench_card(plan, pieces, heading, MANNERS[manner])
     yield from _letters(tutorial, pages)
     name = "-".join(filter(None, (tutorial.slug, plan.system, paper, "bench-card", manner)))
     title = f"{tutorial.front.title}: bench card, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
@@ -151,13 +154,13 @@ def _exact(size: float) -> Fraction | float:
     return near if abs(float(near) - size) < 1e-9 else size
 
 
-def _cutting(tutorial: Tutorial, plan: Plan) -> Iterator[TemplateFile]:
-    sheaf = side_by_side([worked(plan, info.id) for info in template_pieces(plan)])
-    width = as_text(word(length(_exact(sheaf.width)), plan.system))
-    title = f"{tutorial.front.title}: cutting file, {EDITIONS[plan.system]}, revision {tutorial.revision}"
+def _cutting(tutorial: Tutorial, pieces: Sequence[Worked], system: str, scoring: Scoring) -> Iterator[TemplateFile]:
+    sheaf = side_by_side(pieces, scoring)
+    width = as_text(word(length(_exact(sheaf.width)), system))
+    title = f"{tutorial.front.title}: cutting file, {EDITIONS[system]}, revision {tutorial.revision}"
     description = (f"All pieces side by side, plain side up, {sheaf.width:.2f} mm wide and {sheaf.height:.2f} mm high. "
                    "One group for each process, in working order.")
     made: Mapping[str, str] = {"svg": cutting_svg(sheaf, title, description), "dxf": dxf(sheaf)}
     for kind, text in made.items():
-        yield TemplateFile(f"{tutorial.slug}-{plan.system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
-                           plan.system, width=width)
+        yield TemplateFile(f"{tutorial.slug}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
+                           system, width=width)

@@ -17,9 +17,11 @@ from pathlib import Path
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from plain import write_plain_site
+from templates import AIM, PAGE, large_blank, template
 
 from generator.drawing import step_pictures, svg
 from generator.tutorial import Tutorial, load_text
+from generator.tutorial.templates import template_files
 from generator.units import default_bench
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -108,10 +110,16 @@ def main() -> None:
     pictures = median_ms(lambda: draw(tutorial))
     with tempfile.TemporaryDirectory() as folder:
         ours, plain = builds(Path(folder))
+    blank = large_blank(BENCHES)
+    pages, size = template(blank)
+    tiles = median_ms(lambda: template(blank))
+    files = median_ms(lambda: template_files(tutorial))
     print(f"{'the tea caddy':<58}{'':>11}{'ratio':>8}   aim")
     print(row("plain MkDocs, the finished pages with drawings inlined", plain, plain, ""))
     print(row("read and evaluated in both editions, prose worded", evaluate, plain, f"≤ {AIMS['evaluate']:g} ms"))
     print(row(f"its {count} step pictures drawn, as SVG", pictures, plain, f"≤ {AIMS['pictures']:g} ms"))
+    print(row("its templates, bench cards and cutting files", files, plain, ""))
+    print(row(f"a blank of 1 m × 1 m: {pages} pages of {size // pages} bytes (≤ {PAGE})", tiles, plain, f"≤ {AIM:g} ms"))
     print(row("the whole build, page and print view", ours, plain, f"ratio ≤ {AIMS['ratio']:g}"))
 
 

@@ -134,3 +134,14 @@ def test_a_name_taken_by_a_folder_leaves_the_old_files(tmp_path):
     with pytest.raises(FolderTrouble, match="b is a folder"):
         write_all(folder, {"a": b"new", "b": b"new"})
     assert (folder / "a").read_bytes() == b"old" and sorted(p.name for p in folder.iterdir()) == ["a", "b"]
+
+
+def test_scores_can_be_short_or_dashed(tmp_path):
+    """Two lengths, each with its unit; what cannot be read is said in plain words."""
+    file = source(tmp_path)
+    run(file, "--out", tmp_path / "a", "--edition", "mm")
+    assert run(file, "--out", tmp_path / "b", "--edition", "mm", "--short", "1 mm", "--dashes", "3 mm").exit_code == 0
+    a, b = ((tmp_path / name / "sleeve-mm-cutting.svg").read_text(encoding="utf-8") for name in "ab")
+    assert b.count("<path") > a.count("<path") and a.split('id="outline"')[1] == b.split('id="outline"')[1]
+    wrong = run(file, "--out", tmp_path / "c", "--short", "1")
+    assert wrong.exit_code == 2 and "--short" in wrong.output and not (tmp_path / "c").exists()

@@ -13,7 +13,7 @@ from generator.drawing.templates.ink import Ink, fitted
 from generator.drawing.templates.leaf import Leaf
 from generator.drawing.templates.page import Page
 from generator.drawing.templates.plan import piece_moved
-from generator.drawing.templates.processes import Worked, template_pieces, worked
+from generator.drawing.templates.processes import Worked
 from generator.drawing.templates.wording import Wording, write_places
 from generator.drawing.view import View, joined
 from generator.geometry import Point, Region
@@ -55,22 +55,23 @@ class Manner:
 MANNERS = {"": Manner(), "large": Manner(LARGE, settings=LARGE_SETTINGS), "left": Manner(NORMAL, True)}
 
 
-def bench_card(plan: Plan, heading: Heading, manner: Manner) -> tuple[Page, ...]:
-    """The card; one page, and where large print or a long work needs it a second."""
+def bench_card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner) -> tuple[Page, ...]:
+    """The card of a plan and its ``pieces``; one page, and where large print or a long work needs it a second."""
     for setting in manner.settings:
-        pages = _card(plan, heading, manner, setting)
+        pages = _card(plan, pieces, heading, manner, setting)
         if len(pages) == 1:
             break
     return pages
 
 
-def _card(plan: Plan, heading: Heading, manner: Manner, setting: Setting) -> tuple[Page, ...]:
+def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner,
+          setting: Setting) -> tuple[Page, ...]:
     leaf, ink = Leaf(heading.paper), Ink()
     inside, leading = leaf.printed, setting.leading * manner.size
     wide = (inside.width + APART) / setting.columns - APART
     ink.page()
     top = _head(ink, inside, plan, heading, manner)
-    top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), plan, manner, setting.drawn)
+    top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, plan.system, manner, setting.drawn)
     pages, column = [], 0
     for row in rows(plan, manner.left_handed):
         lines = _lines(row, wide, manner.size)
@@ -115,9 +116,9 @@ def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner) -> float:
 # -- the drawing ------------------------------------------------------------
 
 
-def _drawing(ink: Ink, box: Box, plan: Plan, manner: Manner, drawn: float) -> float:
+def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], system: str, manner: Manner, drawn: float) -> float:
     """All pieces side by side, as large as there is room, each with its two sizes. Gives the height below it."""
-    pieces = [_seen(worked(plan, info.id), manner) for info in template_pieces(plan)]
+    pieces = [_seen(piece, manner) for piece in pieces]
     if not pieces:
         return box.y1
     boxes = [_box(piece) for piece in pieces]
@@ -128,7 +129,7 @@ def _drawing(ink: Ink, box: Box, plan: Plan, manner: Manner, drawn: float) -> fl
     for piece, at in zip(pieces, boxes, strict=True):
         low = top - at.height * scale
         view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
-        _piece(ink, piece_moved(piece, view), plan.system, manner.size)
+        _piece(ink, piece_moved(piece, view), system, manner.size)
         x, lowest = x + at.width * scale + 2 * GAP + manner.size, min(lowest, low)
     return lowest - GAP - 1.6 * manner.size
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from generator.drawing.boxes import around
 from generator.drawing.pen import Path
 from generator.drawing.templates.processes import Worked
+from generator.drawing.templates.scoring import Scoring
 from generator.drawing.view import View
 from generator.geometry import Stroke
 
@@ -36,22 +37,24 @@ class Sheaf:
         return tuple(name for name, _ in PROCESSES if self.paths.get(name))
 
 
-def side_by_side(pieces: Sequence[Worked]) -> Sheaf:
-    """All pieces in a row, :data:`GAP` apart."""
+def side_by_side(pieces: Sequence[Worked], scoring: Scoring = Scoring()) -> Sheaf:
+    """All pieces in a row, :data:`GAP` apart; ``scoring`` says how their scores are made."""
     paths: dict[str, list[Path]] = {name: [] for name, _ in PROCESSES}
     x = height = 0.0
     for piece in pieces:
         box = around((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
         view = View(dx=x - box.x0, dy=-box.y0)
-        for name, found in _sorted(piece):
+        for name, found in _sorted(piece, scoring):
             paths[name] += (view.path(path) for path in found)
         x, height = x + box.width + GAP, max(height, box.height)
     return Sheaf(x - GAP, height, {name: tuple(found) for name, found in paths.items()})
 
 
-def _sorted(piece: Worked) -> tuple[tuple[str, tuple[Path, ...]], ...]:
-    return (("score-mountain", _single(piece.mountains)), ("score-valley", _single(piece.valleys)),
-            ("score", _single(piece.scores)), ("tick", _single(piece.ticks)), ("punch", _single(piece.punches)),
+def _sorted(piece: Worked, scoring: Scoring) -> tuple[tuple[str, tuple[Path, ...]], ...]:
+    edges = (*piece.outline, *(stroke for hole in piece.holes for stroke in hole), *piece.cuts)
+    scores = tuple((name, _single(scoring.made(found, edges))) for name, found in (
+        ("score-mountain", piece.mountains), ("score-valley", piece.valleys), ("score", piece.scores)))
+    return (*scores, ("tick", _single(piece.ticks)), ("punch", _single(piece.punches)),
             ("cut", (*piece.holes, *_single(piece.cuts))), ("outline", (piece.outline,)))
 
 

@@ -2,9 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
 
-from generator.drawing.boxes import Box, centred, segment_meets
+import shapely
+
+from generator.drawing.boxes import Box, centred
 from generator.drawing.lettering import Pair
 from generator.drawing.pen import Label
 from generator.drawing.templates import helvetica
@@ -24,9 +25,11 @@ class Wording:
 
     def __init__(self, piece: Worked, area: Region):
         self.labels: list[Label] = []
-        self._area = area
-        self._lines = [(float(a[0]), float(a[1]), float(b[0]), float(b[1])) for stroke in piece.strokes()
-                       for a, b in pairwise(stroke.flattened(CHORD))]
+        self._area = area.polygon(CHORD)
+        self._lines = shapely.union_all([shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(CHORD)])
+                                         for stroke in piece.strokes()])
+        shapely.prepare(self._area)
+        shapely.prepare(self._lines)
         self._taken: list[Box] = []
 
     def place(self, text: str, points: Iterable[Point], upright: bool = False, size: float = SIZE) -> bool:
@@ -41,10 +44,9 @@ class Wording:
         return False
 
     def _free(self, box: Box) -> bool:
-        corners = ((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))
-        return (all(self._area.contains(Point(*corner)) for corner in corners)
-                and not any(box.overlaps(other) for other in self._taken)
-                and not any(segment_meets(box, line[:2], line[2:]) for line in self._lines))
+        room = shapely.box(*box)
+        return (not any(box.overlaps(other) for other in self._taken)
+                and shapely.contains_properly(self._area, room) and not shapely.intersects(self._lines, room))
 
 
 def write_places(words: Wording, places: Sequence[Place], system: str, size: float = SIZE) -> None:

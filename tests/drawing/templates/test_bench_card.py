@@ -10,6 +10,7 @@ from generator.drawing.templates.bench_card import LARGE, MANNERS, bench_card
 from generator.drawing.templates.bench_rows import rows
 from generator.drawing.templates.leaf import EDGE, PAPERS
 from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.processes import worked
 from generator.units import as_text, word
 from tests.drawing.bench_paper import caddy
 from tests.drawing.templates import reading
@@ -25,7 +26,8 @@ def said(plan, left=False) -> list[str]:
 
 def card(manner: str, paper: str = "a4", system: str = "mm") -> bytes:
     """A card of the caddy."""
-    return pdf("x", bench_card(caddy(system), heading(paper, system=system), MANNERS[manner]))
+    plan = caddy(system)
+    return pdf("x", bench_card(plan, [worked(plan, 0)], heading(paper, system=system), MANNERS[manner]))
 
 
 @pytest.mark.parametrize("system", ["mm", "in"])

@@ -12,6 +12,7 @@ import ezdxf
 import pytest
 from ezdxf import bbox
 from hypothesis import given, settings
+from hypothesis import strategies as st
 from lxml import etree
 
 from generator.drawing.boxes import Box
@@ -20,6 +21,7 @@ from generator.drawing.templates.cutting_svg import cutting_svg
 from generator.drawing.templates.dxf import dxf, layer_name
 from generator.drawing.templates.faces import Face
 from generator.drawing.templates.processes import worked
+from generator.drawing.templates.scoring import Scoring
 from generator.drawing.templates.undoubled import undoubled, without
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, overlaps
 from tests.drawing.templates.nets import CADDY, NETS, strip
@@ -171,3 +173,32 @@ def test_two_processes_write_the_same_bytes():
     said = {subprocess.run([sys.executable, "-c", code], cwd=root, env={**os.environ, "PYTHONHASHSEED": seed},
                            capture_output=True, text=True, check=True).stdout for seed in ("1", "2")}
     assert len(said) == 1 and len(said.pop().strip()) == 64
+
+
+def test_scores_stop_short_of_the_edge():
+    """By a millimetre at the edges they run into, and nowhere else: foot and shoulder meet the outline, curves its top."""
+    before, after = CADDY_SHEAF, side_by_side([worked(CADDY, 0)], Scoring(short=1.0))
+    assert (after.width, after.paths["outline"], after.paths["cut"]) == (before.width, before.paths["outline"],
+                                                                        before.paths["cut"])
+    shorter = [float(a[0].length()) - float(b[0].length()) for name in ("score-mountain", "score-valley", "score")
+               for a, b in zip(before.paths[name], after.paths[name], strict=True)]
+    assert {round(gap, 3) for gap in shorter} <= {0.0, 1.0, 2.0} and shorter.count(0.0) < len(shorter)
+    top = float(CADDY.state(0).height)
+    ends = [p for path in after.paths["score"] for p in (path[0].start, path[0].end)]
+    assert all(top - float(p[1]) > 0.4 for p in ends)     # curves end aslant
+
+
+@settings(deadline=None)
+@given(size=st.integers(1, 500), dash=st.integers(1, 12))
+def test_a_dashed_cut_begins_and_ends_with_a_dash(size, dash):
+    """Dashes and gaps are alike, near the length that was asked for, and lie on the score."""
+    line = Line(Point(0.0, 0.0), Point(float(size), 0.0))
+    made = Scoring(dash=float(dash)).made([line], ())
+    assert made[0].start == line.start and made[-1].end == line.end
+    lengths = [float(part.length()) for part in made]
+    if len(made) > 1:
+        gaps = [b.start.x - a.end.x for a, b in zip(made, made[1:], strict=False)]
+        assert [*lengths, *gaps] == pytest.approx([lengths[0]] * (len(lengths) + len(gaps)))
+        assert dash * 0.7 < lengths[0] < dash * 1.6
+    else:
+        assert size < 3 * dash
