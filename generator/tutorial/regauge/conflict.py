@@ -16,10 +16,12 @@ from generator.tutorial.regauge.words import plain, said
 from generator.units import Congruence, NotEnough
 
 MARKS, RULE, WINDOW, KEEP, NEED = "marks", "rule", "window", "keep", "need"
-# what is left out first when more than one demand could be: the least telling
+# what is left out first when more than one demand could be: the least telling; the other order for when that leaves many
 ORDER = (RULE, WINDOW, MARKS, NEED, KEEP)
+OTHER_ORDER = (WINDOW, MARKS, RULE, NEED, KEEP)
+FEW = 2
 WORK = 600          # of one question whether anything fits
-MOST_QUESTIONS = 60
+MOST_QUESTIONS = 80
 FAR = Fraction(1, 2)    # of a length: how far it may go where its window is left out
 FINE = 4                # parts of the rule's grid on which a length lies that nothing else binds
 
@@ -111,10 +113,16 @@ class _Asked:
 
     def smallest(self, demands: Sequence[Demand]) -> tuple[Demand, ...]:
         """Leave out whatever is not needed for the conflict, the least telling first."""
-        kept = list(demands)
-        for kind in ORDER:
-            kept = self._without(kept, [d for d in kept if d.kind == kind])
+        kept = self._thinned(demands, ORDER)
+        if len(kept) > FEW:
+            kept = min(kept, self._thinned(demands, OTHER_ORDER), key=len)
         return tuple(sorted(kept, key=lambda d: -ORDER.index(d.kind)))
+
+    def _thinned(self, demands: Sequence[Demand], order: Sequence[str]) -> list[Demand]:
+        kept = list(demands)
+        for kind in order:
+            kept = self._without(kept, [d for d in kept if d.kind == kind])
+        return kept
 
     def _without(self, kept: list[Demand], some: list[Demand]) -> list[Demand]:
         """Leave out as many of ``some`` as can be: all at once if that will do, else one half after the other."""
