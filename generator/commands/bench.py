@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from os.path import realpath
 from pathlib import Path
 
 import click
@@ -23,7 +24,7 @@ _Loader.add_multi_constructor("tag:", lambda loader, suffix, node: None)
 
 def benches_near(path: Path) -> Mapping[str, Bench]:
     """The benches of the nearest mkdocs.yml at or above ``path``, or the usual ones."""
-    config = _config_near(path.resolve())
+    config = _config_near(Path(realpath(path)))
     given = _settings(config)
     for system, bench in given.items():
         if system not in SYSTEMS or not isinstance(bench, dict):
@@ -37,8 +38,11 @@ def benches_near(path: Path) -> Mapping[str, Bench]:
 
 def _config_near(path: Path) -> Path | None:
     for folder in (path, *path.parents):
-        if (folder / CONFIG).is_file():
-            return folder / CONFIG
+        try:
+            if (folder / CONFIG).is_file():
+                return folder / CONFIG
+        except (OSError, ValueError):   # a folder that cannot be looked into holds no settings for us
+            continue
     return None
 
 

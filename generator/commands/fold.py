@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator.commands.sources import load_source, sources_in
+from generator.commands.sources import load_source, source_at
 from generator.findings import has_errors, render_all
 from generator.folding import Folded, obj_text
 from generator.tutorial.editions import SYSTEM_WORDS
@@ -18,7 +18,7 @@ from generator.tutorial.folded import folded
 @click.option("--obj", "out", metavar="OUT", type=click.Path(path_type=Path), help="Write the folded mesh of the drawn edition, in mm.")
 def fold(file: str, out: Path | None) -> None:
     """Fold a tutorial's plans and say whether they close, edition by edition."""
-    source: Path = sources_in([file])[0]
+    source: Path = source_at(file)
     loaded = load_source(source)
     if loaded.findings:
         click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)

@@ -27,6 +27,8 @@ for command in (check, regauge, measures, why, fold, calls, new, template):
 
 def main() -> None:
     """Entry point. Exit status 0 clean, 1 with errors in a source, 2 for a wrong use of the command."""
+    for stream in (sys.stdout, sys.stderr):     # a pipe or file gets UTF-8 on every system, a terminal what it can show
+        stream.reconfigure(errors="replace", **({} if stream.isatty() else {"encoding": "utf-8"}))
     try:
         foldgauge.main(prog_name="foldgauge")
     except BrokenPipeError:         # the reader of our output has gone; nothing is wrong

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from generator.commands.sources import load_source, sources_in
+from generator.commands.sources import load_source, shown, source_at
 from generator.findings import render_all
 from generator.tutorial.conversions import as_rows, conversion_table
 from generator.tutorial.measures import as_data, table
@@ -19,7 +19,7 @@ from generator.tutorial.measures import as_data, table
 @click.option("--drawn", is_flag=True, help="What was drawn, its exact conversion, and what is published in its place.")
 def measures(file: str, as_json: bool, drawn: bool) -> None:
     """Print every measure of a tutorial in both editions."""
-    source: Path = sources_in([file])[0]
+    source: Path = source_at(file)
     loaded = load_source(source)
     if as_json:
         data = as_data(loaded)
@@ -29,5 +29,5 @@ def measures(file: str, as_json: bool, drawn: bool) -> None:
     elif loaded.tutorial is not None:
         click.echo(conversion_table(loaded.tutorial) if drawn else table(loaded.tutorial))
     if loaded.tutorial is None:
-        click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)
+        click.echo(render_all(loaded.findings, {shown(source): loaded.source}), err=True)
         sys.exit(1)

@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from generator.commands.bench import benches_near
-from generator.commands.sources import sources_in
+from generator.commands.sources import source_at
 from generator.findings import Finding, render_all
 from generator.language.front_models import read_share
 from generator.language.sheet_sizes import read_sheet
@@ -39,7 +39,7 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
 
     Exit 0 when something fits, 1 when nothing does or the source is not sound, 2 for a wrong use.
     """
-    source: Path = sources_in([file])[0]
+    source: Path = source_at(file)
     before = _bytes_of(source)
     benches = benches_near(source.parent)
     drawn = _drawn(source, before, benches)

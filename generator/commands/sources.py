@@ -18,17 +18,46 @@ def sources_in(paths: Iterable[str]) -> list[Path]:
     """
     found: dict[Path, None] = {}
     for each in map(Path, paths):
-        if not each.is_dir():
+        if not is_folder(each):
             found[each] = None
             continue
-        inner = sorted(each.glob("*/index.md"))
+        inner = sorted(source for source in each.glob("*/index.md") if is_there(source))
         own = each / "index.md"
-        if not inner and not own.is_file():
-            raise click.UsageError(f"{each} holds no tutorial; a tutorial is a folder with a file index.md")
+        if not inner and not is_there(own):
+            raise click.UsageError(f"{shown(each)} holds no tutorial; a tutorial is a folder with a file index.md")
         found |= dict.fromkeys(inner or [own])
     return list(found)
 
 
+def source_at(path: str) -> Path:
+    """The one source that a file or folder names. Raises click.UsageError for a folder of several."""
+    sources = sources_in([path])
+    if len(sources) > 1:
+        raise click.UsageError(f"{path} holds {len(sources)} tutorials; name one of them, such as {sources[0]}")
+    return sources[0]
+
+
+def is_folder(path: Path) -> bool:
+    """False too for what cannot be looked at: reading it then says why."""
+    try:
+        return path.is_dir()
+    except (OSError, ValueError):
+        return False
+
+
+def is_there(path: Path) -> bool:
+    """True for a file that is there and can be looked at."""
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
 def load_source(path: Path) -> Loaded:
     """Load one source as its own project would."""
-    return load(path, str(path), benches_near(path.parent))
+    return load(path, shown(path), benches_near(path.parent))
+
+
+def shown(path: Path) -> str:
+    """A path as findings name it: as it was typed, without signs that no file name should have."""
+    return click.format_filename(path)

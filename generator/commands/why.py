@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator.commands.sources import load_source, sources_in
+from generator.commands.sources import load_source, shown, source_at
 from generator.findings import render_all
 from generator.tutorial.why import chain
 
@@ -16,10 +16,10 @@ from generator.tutorial.why import chain
 @click.argument("name", metavar="NAME")
 def why(file: str, name: str) -> None:
     """Print the chain of a NAME: number, expression, named lengths, lines of the source."""
-    source: Path = sources_in([file])[0]
+    source: Path = source_at(file)
     loaded = load_source(source)
     if loaded.tutorial is None:
-        click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)
+        click.echo(render_all(loaded.findings, {shown(source): loaded.source}), err=True)
         sys.exit(1)
     text, findings = chain(loaded.tutorial, name)
     if findings:

@@ -4,6 +4,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 from pathlib import Path, PurePosixPath
+from stat import S_ISDIR, S_ISREG
 from urllib.parse import unquote, urlsplit
 
 from generator.findings import Finding, Span, finding
@@ -27,6 +28,12 @@ def read_source(path: Path | str, shown: str | None = None) -> tuple[str | None,
     """
     file = shown or str(path)
     try:
+        kind = Path(path).stat()
+        if not S_ISREG(kind.st_mode):
+            what = "a folder, and not a file" if S_ISDIR(kind.st_mode) else "not a plain file"
+            return None, (finding("file-unreadable", Span(file), f"this is {what}", "name the tutorial's index.md"),)
+        if kind.st_size > 4 * LONGEST:
+            return None, (finding("too-much", Span(file), f"this file has {kind.st_size} bytes", "a tutorial has some 20000"),)
         raw = Path(path).read_bytes()
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
