@@ -63,7 +63,7 @@ def plate_of(found: Worked, face: Face, system: str) -> Plate:
 def _lines(found: Worked) -> dict[str, list[tuple]]:
     """Every line and hole as it is worked."""
     return {
-        "glue": [("area", (path,), Surface.GLUE) for path, _ in found.glued],
+        "glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops],
         "score": list(_strokes(found.scores, Role.SCORE)),
         "score-valley": list(_strokes(found.valleys, Role.VALLEY)),
         "score-mountain": list(_strokes(found.mountains, Role.MOUNTAIN)),
@@ -97,8 +97,8 @@ def _marks(pricks: Pricks) -> list[tuple]:
 def _words(found: Worked, area: Region, system: str) -> dict[str, list[tuple]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = Wording(found, area)
-    for path, text in found.glued:
-        words.place(text, spread(_box(path), 5))
+    for loops, text in found.glued:
+        words.place(text, spread(_box(loops[0]), 5) if loops else ())
     glued = words.labels[:]
     write_places(words, found.places, system)
     places = words.labels[len(glued):]
@@ -137,7 +137,7 @@ def piece_moved(found: Worked, view: View) -> Worked:
     """A piece with all its lines as a view shows them; its sizes and positions stay those of the paper."""
     names = ("outline", "holes", "cuts", "mountains", "valleys", "scores", "ticks", "punches")
     return replace(found, **{name: _moved(getattr(found, name), view) for name in names},
-                   glued=tuple((_moved(path, view), text) for path, text in found.glued),
+                   glued=tuple((_moved(loops, view), text) for loops, text in found.glued),
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 
 

@@ -6,14 +6,17 @@ from dataclasses import dataclass
 
 from generator.drawing.pen import Path
 from generator.drawing.scene import unfolded
+from generator.drawing.sheet import polygon_loops
 from generator.drawing.templates.faces import Face
 from generator.drawing.templates.undoubled import undoubled
 from generator.drawing.view import View
-from generator.geometry import Circle, Line, Stroke
+from generator.geometry import Circle, Line, Region, Stroke
 from generator.paper.records import Direction, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan
 from generator.units import Quantity
 
 NEAR = 1e-6         # mm
+CHORD = 0.005       # mm by which the edge of a glued face may leave its curves
+FAINT = 0.1         # mm²; a face that lacks less is whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +34,7 @@ class Worked:
 
     ``outline`` and ``holes`` are closed paths; ``cuts`` lie within. Mountains
     and valleys are as seen, ``scores`` are never folded. ``glued`` are the
-    closed outlines of faces that get adhesive, each with what is said on it.
+    faces that get adhesive, as closed loops, each with what is said on it.
     """
 
     name: str
@@ -43,7 +46,7 @@ class Worked:
     scores: tuple[Stroke, ...]
     ticks: tuple[Stroke, ...]
     punches: tuple[Circle, ...]
-    glued: tuple[tuple[Path, str], ...]
+    glued: tuple[tuple[tuple[Path, ...], str], ...]
     places: tuple[Place, ...]
     width: Quantity
     height: Quantity
@@ -77,7 +80,7 @@ def worked(plan: Plan, piece: int, face: Face = Face.INSIDE) -> Worked:
     ticks = undoubled((view.stroke(run) for mark in state.marks if mark.verb == "tick" for run in mark.runs),
                       (*taken, *mountains, *valleys, *scores))
     return Worked(info.name, outline, holes, cuts, mountains, valleys, scores, ticks, punches,
-                  tuple(_glued(plan, piece, view)), tuple(_places(state.marks, view)), state.width, state.height)
+                  tuple(_glued(plan, piece, view, Region(outline, holes))), tuple(_places(state.marks, view)), state.width, state.height)
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
@@ -119,8 +122,8 @@ def _guides(state: PieceState, view: View) -> Iterator[Stroke]:
                 yield from unfolded(run, folded)
 
 
-def _glued(plan: Plan, piece: int, view: View) -> Iterator[tuple[Path, str]]:
-    """The faces that get adhesive, once each: a flap of a floor says when its turn is."""
+def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], str]]:
+    """The faces that get adhesive, once each, what was cut off them left out: a flap of a floor says when its turn is."""
     said: dict[int, str] = {}
     paths: dict[int, Path] = {}
     for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue)):
@@ -129,7 +132,10 @@ def _glued(plan: Plan, piece: int, view: View) -> Iterator[tuple[Path, str]]:
             if face.piece == piece:
                 paths.setdefault(face.id, view.path(face.outline))
                 said.setdefault(face.id, f"glue {turns[number]}" if number in turns and not glue.target else "glue")
-    yield from ((paths[key], said[key]) for key in paths)
+    for key, path in paths.items():
+        face = Region(path).polygon(CHORD)
+        kept = face.intersection(area.polygon(CHORD))
+        yield (((path,), said[key]) if face.area - kept.area < FAINT else (polygon_loops(kept), said[key]))
 
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[Place]:

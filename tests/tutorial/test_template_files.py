@@ -1,0 +1,99 @@
+"""The files of every tutorial: sound, and line for line what its plan says."""
+from __future__ import annotations
+
+from io import BytesIO, StringIO
+from pathlib import Path
+
+import ezdxf
+import numpy as np
+import pikepdf
+import pytest
+from ezdxf import bbox
+from lxml import etree
+
+from generator.drawing.recording import Recording
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.page import Page, Placed
+from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.plan import plate
+from generator.drawing.templates.processes import template_pieces
+from generator.paper.records import Glue
+from generator.tutorial import load
+from generator.tutorial.templates import template_files
+from generator.units import default_bench
+from tests.drawing.templates import reading
+
+ROOT = Path(__file__).resolve().parents[2]
+SOURCES = [*sorted((ROOT / "tutorials").glob("*/index.md")), *sorted((ROOT / "tests/sources").glob("*.md"))]
+BENCHES = {system: default_bench(system) for system in ("mm", "in")}
+LOADED = {path: load(path, path.name, BENCHES).tutorial for path in SOURCES}
+TUTORIALS = [pytest.param(tutorial, id=path.stem if path.stem != "index" else path.parent.name)
+             for path, tutorial in LOADED.items() if tutorial is not None]
+FINE = 0.01     # mm
+
+
+def test_there_are_tutorials():
+    """The checks below look at something: boxes of both ways of building."""
+    assert len(TUTORIALS) >= 5
+
+
+@pytest.mark.parametrize("tutorial", TUTORIALS)
+@pytest.mark.parametrize("system", ["mm", "in"])
+def test_every_line_of_every_piece_is_on_its_template(tutorial, system):
+    """Outlines, holes, and whatever is left of each mark, read back by pdfplumber; and no line that the plan has not."""
+    plan = tutorial.plans[system]
+    for info in template_pieces(plan):
+        made, state = plate(plan, info.id, Face.INSIDE), plan.state(info.id)
+        page = Page(made.box.width, made.box.height, Recording(0, 0, ()), Placed(made.recording, 0, 0, made.box))
+        drawn = reading.read(pdf("x", [page]))[0]
+        rims = [rim.stroke for path in (state.outline, *state.holes) for rim in path]
+        strokes = [*rims, *(run for mark in state.marks for run in mark.runs)]
+        mirror = np.array((-1.0 if info.up == "printed" else 1.0, 1.0))
+        shift = low(s.start for s in made.piece.outline) - low(np.array(as_floats(s.start)) * mirror for s in rims)
+        lines = [np.array([as_floats(p) for p in s.flattened(0.003)]) * mirror + shift for s in strokes]
+        segments = np.vstack([np.hstack((p[:-1], p[1:])) for p in lines])
+        assert all(reading.distances(p, drawn.segments()).max() < FINE for p in lines), info.name
+        unglued = [path for path in drawn.paths if len(path) > 1]
+        faces = [np.array([as_floats(p) for s in face.outline for p in s.flattened(0.003)]) * mirror + shift
+                 for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue))
+                 for face in glue.faces if face.piece == info.id]
+        known = np.vstack([segments, *(np.hstack((p[:-1], p[1:])) for p in faces)])
+        assert all(reading.distances(reading.along(path), known).max() < FINE for path in unglued), info.name
+
+
+def as_floats(point) -> tuple[float, float]:
+    """Both coordinates."""
+    return float(point[0]), float(point[1])
+
+
+def low(points) -> np.ndarray:
+    """The lower left corner of all points."""
+    return np.array([as_floats(p) for p in points]).min(axis=0)
+
+
+@pytest.mark.parametrize("tutorial", TUTORIALS)
+def test_every_file_is_sound(tutorial):
+    """No finding; qpdf's checker, the XML parser and ezdxf's audit hold nothing against any file."""
+    made = template_files(tutorial)
+    assert made.whole and not made.findings and len(made.files) == 28
+    assert len({file.name for file in made.files}) == len(made.files)
+    for file in made.files:
+        if file.format == "pdf":
+            with pikepdf.open(BytesIO(file.data)) as document:
+                assert not document.check_pdf_syntax() and len(document.pages) == file.pages, file.name
+        elif file.format == "svg":
+            root = etree.fromstring(file.data)
+            assert root.get("width") == f"{root.get('viewBox').split()[2]}mm"
+        else:
+            document = ezdxf.read(StringIO(file.data.decode("utf-8")))
+            assert not document.audit().errors and not document.audit().fixes, file.name
+
+
+@pytest.mark.parametrize("tutorial", TUTORIALS)
+def test_both_cutting_files_are_equally_wide(tutorial):
+    """DXF and SVG of one edition agree to 0.01 mm."""
+    files = {(f.system, f.format): f for f in template_files(tutorial, papers=()).files}
+    for system in ("mm", "in"):
+        wide = float(etree.fromstring(files[system, "svg"].data).get("viewBox").split()[2])
+        space = ezdxf.read(StringIO(files[system, "dxf"].data.decode("utf-8"))).modelspace()
+        assert bbox.extents(space).size.x == pytest.approx(wide, abs=FINE)
