@@ -4,6 +4,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from fractions import Fraction
 
 from pydantic import ValidationError
@@ -49,6 +50,7 @@ class Front:
     where the author allows another than the usual. ``unsaid`` are named
     lengths of which the other edition says nothing that can be read; their
     drawn values stand in (only where the drawn side alone was asked for).
+    ``published`` and ``updated`` are the days the author gives, for feeds.
     """
 
     file: str
@@ -69,6 +71,8 @@ class Front:
     edition_spans: Mapping[str, Mapping[str, Span]] = field(default_factory=dict)
     within: Fraction | None = None
     unsaid: frozenset[str] = frozenset()
+    published: date | None = None
+    updated: date | None = None
 
     @property
     def other(self) -> str:
@@ -103,7 +107,8 @@ def read_front(document: Document, reserved: frozenset[str] = frozenset(),
             unread = frozenset(path[-1] for path in spoiled if isinstance(path[-1], str))
             named += front_checks.editions(model, tree, unread)
     supplies, in_supplies = _supplies(model, tree)
-    problems = (*findings, *wrong, *crossed, *named, *front_checks.permission(model, tree), *in_supplies)
+    problems = (*findings, *wrong, *crossed, *named, *front_checks.permission(model, tree),
+                *front_checks.days(model, tree), *in_supplies)
     if spoiled or named or findings or model.drawn_in is None:
         return None, problems
     return _front(document.file, model, tree, supplies, drawn_only), problems
@@ -158,13 +163,13 @@ def _supplies(model: FrontModel, tree: Tree) -> tuple[tuple[Prose, ...], list[Fi
         span, raw = place(tree, ("supplies", i)), tree.raw.get(("supplies", i), "")
         quoted = len(raw) > 1 and raw[0] in "\"'" and raw[1:-1] == text
         found = read_inline(text, span.file, span.line, span.column + quoted)
-        findings += [replace(f, span=span) for f in found.findings]
         if quoted or raw == text:
             read.append(found.prose)
+            findings += found.findings
         else:
             prose, lost = _found_again(found.prose, raw, span)
             read.append(prose)
-            findings += lost
+            findings += (*(replace(f, span=span) for f in found.findings), *lost)
     return tuple(read), findings
 
 
@@ -202,7 +207,7 @@ def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
         {name: place(tree, (group, name), key=True) for group in front_checks.NAMING for name in getattr(model, group)},
         {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()},
-        within, frozenset(model.lengths.keys() - given.keys()))
+        within, frozenset(model.lengths.keys() - given.keys()), model.published, model.updated)
 
 
 def _judged(model: FrontModel, other: str) -> tuple[Mapping[str, Measured], Fraction | None]:

@@ -104,3 +104,10 @@ def permission(model: FrontModel, tree: Tree) -> Iterator[Finding]:
         yield finding("credit-permission", place(tree, ("credit", "source")),
                       "this design comes from somebody, and nothing says that it may be published",
                       "add licence: with its licence, or permission: with what its designer has allowed")
+
+
+def days(model: FrontModel, tree: Tree) -> Iterator[Finding]:
+    """A change before the beginning."""
+    if model.published and model.updated and model.updated < model.published:
+        yield finding("front-value", place(tree, ("updated",)), "the last change is earlier than the day of publishing",
+                      f"it was published on {model.published}: one of the two days is wrong")

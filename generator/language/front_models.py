@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from fractions import Fraction
 from typing import Annotated, Literal, NamedTuple
 
@@ -21,6 +22,7 @@ USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribb
 _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
 _WEIGHT = re.compile(r"([0-9]{1,4}) ?(?:gsm|g/m2|g/m²)\Z")
 _SHARE = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?%?\Z")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _TIME = re.compile(r"(?:([0-9]{1,3}) ?h)? ?(?:([0-9]{1,4}) ?min)?\Z")
 
 
@@ -84,6 +86,16 @@ def read_time(text: object) -> int:
     if not minutes:
         raise QuantityError("front-value", f"{_typed(text)} is not a time", "write it as 40 min or 1 h 20 min")
     return minutes
+
+
+def read_day(text: object) -> date:
+    """A day from ``2026-05-09``."""
+    if isinstance(text, str) and _DAY.match(text.strip()):
+        try:
+            return date.fromisoformat(text.strip())
+        except ValueError:
+            raise QuantityError("front-value", f"there is no day {text.strip()}", "look at the month and the day") from None
+    raise QuantityError("front-value", f"{_typed(text)} is not a day", "write year, month and day, such as 2026-05-09")
 
 
 def sheet_keys(value: object) -> object:
@@ -189,3 +201,5 @@ class FrontModel(_Group):
     supplies: list[Supply] = []
     uses: list[Literal[USES]] = []
     credit: CreditModel = CreditModel()
+    published: Annotated[date, PlainValidator(read_day)] = None
+    updated: Annotated[date, PlainValidator(read_day)] = None

@@ -14,7 +14,8 @@ from generator.drawing import stylesheet
 from generator.findings import Finding
 from generator.tutorial.conversions import conversions
 from generator.website.downloads import TRUE_SIZE, address, downloads, rules
-from generator.website.letter import LETTER, letter
+from generator.website.letter import LETTER
+from generator.website.outward import outward, outward_files
 from generator.website.photos import framed
 from generator.website.prose import Converted, Inline, Manuscript, parts
 from generator.website.shelf import Shelf, Shelved
@@ -38,10 +39,12 @@ class Desk:
         self._prints = {_print_of(uri): uri for uri in self.shelf.tutorials}
         self._files = Files([])
         self._views: dict[str, TutorialView] = {}
+        self._language = "en"
 
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add a print view to every tutorial, a gallery where the author wrote none, and the drawings' own style."""
         self._files = files
+        self._language = str(config.theme.locale.language)
         for uri in self.shelf.tutorials:
             # MkDocs has nothing to read there: it would take front matter that does not parse for text.
             self._file(uri).content_string = "\n"
@@ -50,10 +53,9 @@ class Desk:
                 raise PluginError(f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
         for uri, shelved in self.shelf.tutorials.items():
-            files.append(File.generated(config, _beside(uri, LETTER), content=letter(shelved.tutorial)))
             for made in shelved.templates.files:
                 files.append(File.generated(config, address(uri, made), content=made.data))
-        for name, data in rules():
+        for name, data in (*rules(), *outward_files(self.shelf, files, config)):
             files.append(File.generated(config, name, content=data))
         if files.get_file_from_path(HOME) is None:
             files.append(File.generated(config, HOME, content="\n"))
@@ -99,6 +101,7 @@ class Desk:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
                     "conversions": conversions(self._shelved(uri).tutorial) if self.serving else (),
                     "print_url": self._url(_print_of(uri), page), "measures_url": LETTER,
+                    **outward(self._shelved(uri), page.canonical_url, self._language),
                     "downloads": downloads(self._shelved(uri).templates.files),
                     "true_size_url": self._url(TRUE_SIZE, page) if self._files.get_file_from_path(TRUE_SIZE) else ""}
         return {"cards": self._cards(page)} if uri == HOME else {}

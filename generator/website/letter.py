@@ -3,13 +3,10 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
-from html import unescape
+from collections.abc import Iterable, Iterator
 
-import markdown
-
-from generator.tutorial import Inlay, Photo, Prose, Tutorial
-from generator.website.inlays import CLOSE, OPEN, without_tokens
+from generator.tutorial import Prose, Tutorial
+from generator.website.plain import TOKEN, bare, filled_in, in_system, plain, values
 from generator.website.strings import STRINGS
 
 LETTER = "measures.txt"     # beside the page
@@ -18,10 +15,8 @@ MARK = "\ufeff"             # says that it is UTF-8 where a server does not
 
 UNBROKEN = "\u00a0"         # within a measure, while lines are broken
 
-_TAG = re.compile(r"<[^>]*>")
 _SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
 _WITHIN = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|×)|(?<=×) ")
-_TOKEN = re.compile(rf"{OPEN}(\d+){CLOSE}")
 
 
 def letter(tutorial: Tutorial) -> str:
@@ -56,31 +51,11 @@ def _wrapped(texts: Iterable[str], indent: str = "", first: str | None = None) -
 
 def measured(prose: Prose, system: str) -> Iterator[str]:
     """The sentences of a stretch of prose that say a measure, in plain words."""
-    inlays = tuple(part for part in prose if isinstance(part, Inlay))
-    for sentence in _SENTENCE.split(_bare(prose)):
-        if any(not inlays[int(n)].shared for n in _TOKEN.findall(sentence)):
-            yield _filled(sentence, inlays, system)
+    inlays = values(prose)
+    for sentence in _SENTENCE.split(bare(prose)):
+        if any(not inlays[int(n)].shared for n in TOKEN.findall(sentence)):
+            yield _WITHIN.sub(UNBROKEN, filled_in(sentence, inlays, in_system(system)))
 
 
 def _prose(prose: Prose, system: str) -> str:
-    return _filled(_bare(prose), tuple(part for part in prose if isinstance(part, Inlay)), system)
-
-
-def _bare(prose: Prose) -> str:
-    """The words without their Markdown; a value stays the token with its number."""
-    text, number = [], 0
-    for part in prose:
-        if isinstance(part, Inlay):
-            text.append(f"{OPEN}{number}{CLOSE}")
-            number += 1
-        elif not isinstance(part, Photo):
-            text.append(without_tokens(part))
-    return unescape(_TAG.sub("", markdown.markdown("".join(text))))
-
-
-def _filled(text: str, inlays: Sequence[Inlay], system: str) -> str:
-    """Values put in, white space folded."""
-    def value(found: re.Match[str]) -> str:
-        wordings = inlays[int(found[1])].wordings
-        return (wordings.get(system) or next(iter(wordings.values()))).text
-    return _WITHIN.sub(UNBROKEN, _TOKEN.sub(value, " ".join(text.split())))
+    return _WITHIN.sub(UNBROKEN, plain(prose, in_system(system)))

@@ -14,6 +14,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
 from generator.website.desk import Desk
+from generator.website.feed import FEED
 from generator.website.keep import KeptSite
 from generator.website.report import report
 from generator.website.rule import rule
@@ -67,7 +68,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
-        env.globals |= {"say": STRINGS, "rule": rule()}
+        env.globals |= {"say": STRINGS, "rule": rule(), "serving": self.serving,
+                        "feed_url": FEED if files.get_file_from_path(FEED) else ""}
         for file in files.documentation_pages():
             if file.page is not None:
                 file.page.update_date = NO_DATE
