@@ -39,6 +39,8 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap) ->
         must = [*rest, *(c for c in must if c.kind == "gather")]
     if all(c.kind == "loop" for c in must) and (found.worst > CLOSED or (found.angles < UNFOLDED).any()):
         return _left_flat(info, flat, link, "nothing on it is glued or seamed, so nothing says how far it is folded")
+    if found.weary:
+        return _left_flat(info, flat, link, "it has too many folds whose angles would have to be found")
     problem = Problem(link, _rows(must), signs, free, known)
     found = evened(problem, found)
     loose = unsettled(problem, found.angles)
@@ -69,6 +71,8 @@ def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np
     rings = [s for s in stuck if _ring(link, s) is not None]
     met = edges_met(link, rings, signs * np.where(free, starts[0], known), ANYWHERE)
     found = solve(Problem(link, _rows([*must, *met]), signs, free, known), starts, sound)
+    if found.weary:
+        return found, [*must, *met]
     taken = {(c.act, c.index) for c in met}
     more = edges_met(link, [s for s in stuck if (s.act.number, s.index) not in taken], signs * found.angles)
     must = [*must, *met, *more]

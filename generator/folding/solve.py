@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -11,6 +11,8 @@ from generator.folding.conditions import Condition, Rows
 from generator.folding.linkage import Linkage
 
 ROUNDS = 120        # most steps from one start
+PATIENCE = 8        # steps in a row that gain next to nothing, before a start is given up
+MOST_WORK = 4e8     # rows × angles² of all steps: a few seconds
 GONE = 1e-12        # mm; a residual below it is the dust of arithmetic
 EVENINGS = 12       # steps towards even angles
 LEAST = 0.0         # radians; a fold may come to lie flat, never bend the other way
@@ -41,10 +43,15 @@ class Problem:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Solution:
-    """``angles`` of all hinges (radians, 0 to π) and the largest residual left, in mm."""
+    """``angles`` of all hinges (radians, 0 to π) and the largest residual left, in mm.
+
+    ``weary`` when the search was given up before it had tried everything.
+    """
 
     angles: np.ndarray
     worst: float
+    work: float = 0.0
+    weary: bool = False
 
 
 def solve(problem: Problem, starts: Sequence[np.ndarray], sound: Callable[[np.ndarray], bool] = lambda angles: True,
@@ -52,40 +59,43 @@ def solve(problem: Problem, starts: Sequence[np.ndarray], sound: Callable[[np.nd
     """The best solution from several starts; the first that closes to ``enough`` mm and is ``sound`` is taken.
 
     A sound one that closes comes before one that is not, whatever dust of arithmetic parts them.
+    Starts are given up once :data:`MOST_WORK` is spent.
     """
-    best, rank = None, (True, np.inf)
+    best, rank, work = None, (True, np.inf), 0.0
     for start in starts:
-        found = _descend(problem, start)
+        found = _descend(problem, start, MOST_WORK - work)
         score = (found.worst > enough or not sound(found.angles), found.worst)
         if best is None or score < rank:
             best, rank = found, score
-        if not rank[0]:
+        work += found.work
+        if not rank[0] or work >= MOST_WORK:
             break
-    return best
+    return replace(best, weary=bool(rank[0] and work >= MOST_WORK))
 
 
-def _descend(problem: Problem, start: np.ndarray) -> Solution:
+def _descend(problem: Problem, start: np.ndarray, allowed: float = np.inf) -> Solution:
     angles = np.where(problem.free, np.clip(start, LEAST + 1e-6, MOST - 1e-6), problem.known)
     if not problem.conditions:
         return Solution(angles, 0.0)
     gaps, slopes = problem.slopes(angles)
-    cost, damping = gaps @ gaps, 1e-3
+    cost, damping, idle, work = gaps @ gaps, 1e-3, 0, 0.0
+    price = float((len(gaps) + problem.free.sum()) * problem.free.sum() ** 2)
     for _ in range(ROUNDS if problem.free.any() else 0):
-        step = _step(problem, angles, gaps, slopes, damping)
-        tried = np.clip(angles + step, LEAST, MOST)
+        work += price
+        tried = np.clip(angles + _step(problem, angles, gaps, slopes, damping), LEAST, MOST)
         new_gaps = problem.gaps(tried)
         if (new := new_gaps @ new_gaps) < cost:
+            idle = 0 if new < cost * (1 - 1e-3) else idle + 1
             small = np.abs(tried - angles).max() < 1e-14
-            angles, damping = tried, max(damping * 0.2, 1e-15)
+            angles, cost, damping = tried, new, max(damping * 0.2, 1e-15)
             gaps, slopes = problem.slopes(angles)
-            gain, cost = cost - new, new
-            if np.abs(gaps).max() < GONE or small or gain < 1e-9 * cost * damping:
+            if np.abs(gaps).max() < GONE or small:
                 break
-        elif damping > 1e8:
-            break
         else:
             damping *= 6
-    return Solution(angles, float(np.abs(gaps).max()))
+        if damping > 1e8 or idle > PATIENCE or work >= allowed:
+            break
+    return Solution(angles, float(np.abs(gaps).max()), work)
 
 
 def _step(problem: Problem, angles: np.ndarray, gaps: np.ndarray, slopes: np.ndarray, damping: float) -> np.ndarray:
@@ -101,8 +111,7 @@ def _step(problem: Problem, angles: np.ndarray, gaps: np.ndarray, slopes: np.nda
     if damping < 1e-9:      # the last steps undamped, so that they converge all the way
         step[active] = -np.linalg.lstsq(part, gaps, rcond=1e-11)[0]
         return np.clip(step, -0.5, 0.5)
-    rows = np.concatenate([part, np.sqrt(damping * scale) * np.eye(len(active))])
-    step[active] = -np.linalg.lstsq(rows, np.concatenate([gaps, np.zeros(len(active))]), rcond=None)[0]
+    step[active] = -np.linalg.solve(part.T @ part + damping * scale * np.eye(len(active)), pull[active])
     return np.clip(step, -0.5, 0.5)
 
 
