@@ -79,7 +79,7 @@ def wrong(text: str, reserved: frozenset[str] = frozenset()):
     ("counts: {and: 3}", "name-twice", 4, 10, "and_1"),
     ("counts: {in: 3}", "name-twice", 4, 10, "another name"),
     ("credit: {source: a book}", "credit-permission", 4, 18, "licence:"),
-    ('supplies: ["a {{ bead"]', "braces-open", 4, 12, "}}"),
+    ('supplies: ["a {{ bead"]', "braces-open", 4, 15, "}}"),
     ("supplies: [5]", "front-value", 4, 12, '"5"'),
 ])
 def test_wrong_keys_and_values(text, code, line, column, hint):
