@@ -145,3 +145,15 @@ def test_scores_can_be_short_or_dashed(tmp_path):
     assert b.count("<path") > a.count("<path") and a.split('id="outline"')[1] == b.split('id="outline"')[1]
     wrong = run(file, "--out", tmp_path / "c", "--short", "1")
     assert wrong.exit_code == 2 and "--short" in wrong.output and not (tmp_path / "c").exists()
+
+
+def test_without_paper_there_is_no_template(tmp_path):
+    """A tutorial of a ribbon alone: a finding, exit code 1, nothing written."""
+    file = source(tmp_path)
+    text = file.read_text(encoding="utf-8")
+    made = text.replace("strip = sheet(width=2*panel + tab, height=high)\npanels = score(strip, x=every(panel, 2))",
+                        "strip = ribbon(length=2*panel + tab + high)").replace("{{ size(strip) }}", "{{ panel }}")
+    assert made != text
+    file.write_text(made, encoding="utf-8")
+    result = run(file, "--out", tmp_path / "out")
+    assert result.exit_code == 1 and "[template-empty]" in result.output and not (tmp_path / "out").exists()
