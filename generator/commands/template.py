@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -32,7 +33,7 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     texts = {str(source): loaded.source}
     if loaded.tutorial is None:
         _stop(loaded.findings, texts)
-    made = template_files(loaded.tutorial, (edition,) if edition else SYSTEMS, (paper,) if paper else PAPERS,
+    made = template_files(replace(loaded.tutorial, slug=_name(source)), (edition,) if edition else SYSTEMS, (paper,) if paper else PAPERS,
                           (Face(face),) if face else FACES, Scoring(_mm(short, "--short"), _mm(dashes, "--dashes")))
     if not made.whole:
         _stop(made.findings, texts)
@@ -44,6 +45,11 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
         raise click.UsageError(str(trouble)) from None
     for each in made.files:
         click.echo(Path(out) / each.name)
+
+
+def _name(source: Path) -> str:
+    """What the files are called by: the folder of an index.md, wherever the command is given; the name of any other file."""
+    return source.resolve().parent.name if source.name == "index.md" else source.stem
 
 
 def _mm(text: str, option: str) -> float:

@@ -157,3 +157,16 @@ def test_without_paper_there_is_no_template(tmp_path):
     file.write_text(made, encoding="utf-8")
     result = run(file, "--out", tmp_path / "out")
     assert result.exit_code == 1 and "[template-empty]" in result.output and not (tmp_path / "out").exists()
+
+
+def test_files_are_called_by_their_tutorial(tmp_path, monkeypatch):
+    """By its folder, even when the command is given within it; a source of another name gives that name."""
+    file = source(tmp_path)
+    (tmp_path / "box.md").write_bytes(file.read_bytes())
+    monkeypatch.chdir(file.parent)
+    run("index.md", "--out", tmp_path / "a", "--paper", "a4", "--edition", "mm")
+    run(".", "--out", tmp_path / "a", "--paper", "a4", "--edition", "in")
+    run("../box.md", "--out", tmp_path / "a", "--paper", "a4", "--edition", "mm")
+    names = {path.name for path in (tmp_path / "a").iterdir()}
+    assert {"sleeve-mm-a4.pdf", "sleeve-in-a4.pdf", "box-mm-a4.pdf"} <= names
+    assert all(name.startswith(("sleeve-", "box-")) for name in names)
