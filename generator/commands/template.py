@@ -33,8 +33,9 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     texts = {str(source): loaded.source}
     if loaded.tutorial is None:
         _stop(loaded.findings, texts)
-    made = template_files(replace(loaded.tutorial, slug=_name(source)), (edition,) if edition else SYSTEMS, (paper,) if paper else PAPERS,
-                          (Face(face),) if face else FACES, Scoring(_mm(short, "--short"), _mm(dashes, "--dashes")))
+    scoring = Scoring(_mm(short, "--short"), _mm(dashes, "--dashes"))
+    made = template_files(replace(loaded.tutorial, slug=_name(source)), (edition,) if edition else SYSTEMS,
+                          (paper,) if paper else PAPERS, (Face(face),) if face else FACES, scoring)
     if not made.whole:
         _stop(made.findings, texts)
     if made.findings:
@@ -48,7 +49,7 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
 
 
 def _name(source: Path) -> str:
-    """What the files are called by: the folder of an index.md, wherever the command is given; the name of any other file."""
+    """What the files are called by: an index.md by its folder, wherever the command is given, others by their own name."""
     return source.resolve().parent.name if source.name == "index.md" else source.stem
 
 
