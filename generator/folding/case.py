@@ -75,7 +75,7 @@ class Case:
 def said(plan: Plan, mm: float) -> str:
     """A length in mm in the words of a plan's edition, to a tenth of a millimetre."""
     if plan.system == "mm":
-        return f"{mm:.1f} mm"
+        return f"{round(mm, 1):g} mm"
     return as_text(word(Quantity(float(mm), 1), plan.system))
 
 

@@ -11,7 +11,7 @@ from generator.folding.case import Case
 from generator.geometry import Line, Stroke
 from generator.paper.records import Mark
 
-OVERRUN = 6.0       # mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
+OVERRUN = 8.0       # mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
 LEAST = 0.05        # mm
 
 
