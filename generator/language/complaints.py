@@ -36,7 +36,7 @@ def expected(what: str, before: Token | None, token: Token, file: str) -> Troubl
             ".": "a number below one begins with 0, as in 0.5; a span is written a..b with two full stops",
             ",": "take one comma out, or write what is missing before it",
             "*": "write what is multiplied before it", "/": "write what is divided before it",
-            "[": "groups are made by calls; [ ] stand behind a name and select from it"}.get(token.text, "")
+            "[": "write group(…) with what belongs together; [ ] stand behind a name and select from it"}.get(token.text, "")
     return trouble("words-wrong", token.span(file), f"{what} is missing before {said(token)}", hint)
 
 
@@ -103,8 +103,11 @@ def never_closed(opening: Token, last: Token, file: str) -> Trouble:
 
 
 def not_callable(before: Token, token: Token, file: str) -> Trouble:
-    hint = f"write {before.text}*( … if you mean so many times" if before.kind == "number" else \
-        "only a plain name can be called, as in words(n)"
+    hint = "only a plain name can be called, as in words(n)"
+    if before.kind == "number":
+        hint = f"write {before.text}*( … if you mean so many times"
+    elif before.text in (")", "]"):
+        hint = f"write * before the ( if you mean so many times; {hint}"
     return trouble("words-wrong", token.span(file), f"{said(before)} cannot be called", hint)
 
 

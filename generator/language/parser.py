@@ -205,7 +205,7 @@ class Parser(Cursor):
     def _selection(self, of: Expr) -> Expr:
         self.begin()
         if self.sign("]"):
-            raise complaints.expected("a number that says which one is meant, as in [2]", self.before,
+            raise complaints.expected("a number that says which one is meant, as in [2],", self.before,
                                       self.token, self.file)
         index = self.expression(OR)
         span = of.span.to(self._closed("]"))

@@ -38,8 +38,8 @@ def inset(job: Job, of: FaceOrPiece, *, by: Length, paper: PaperArg = None, up: 
         job.refuse("shape-wrong", "only a piece with straight edges can be inset", "make the liner from a sheet", at="of")
     try:
         smaller = inset_lines(strokes, by.value)
-    except ShapeError as error:
-        job.refuse("shape-wrong", f"a border of {job.say(by)} leaves nothing of it", str(error), at="by")
+    except ShapeError:
+        job.refuse("shape-wrong", f"a border of {job.say(by)} leaves nothing of it", "make it narrower", at="by")
     if box is not None:     # a rectangle keeps its exact, linear size
         box = tuple(size - by * number(2) for size in box)
     lie = job.state(of if isinstance(of, Piece) else of.piece).lie

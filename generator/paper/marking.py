@@ -123,8 +123,11 @@ def _off(job: Job, state: PieceState, each: Drawn, verb: str) -> None:
     if _on_side(state, each.bound):
         job.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'", "an edge is cut already; leave this out, "
                    "or move it inwards", at=each.parameter)
-    job.refuse("mark-off-piece", f"{where}is not inside '{name}'",
-               hint + "or the distance or the number of marks smaller", at=each.parameter)
+    if each.bound.position.value < 0:
+        hint = "distances count from the edge inwards; measured_from says from which edge"
+    else:
+        hint += "or the distance or the number of marks smaller"
+    job.refuse("mark-off-piece", f"{where}is not inside '{name}'", hint, at=each.parameter)
 
 
 def _on_side(state: PieceState, bound: Bound) -> bool:

@@ -34,7 +34,7 @@ from tests.language.reading import shown, statements, told, wrong
     ("a = f(b =< c)", 9, "“=<” does not compare", "write <="),
     ("expect(b => c)", 10, "“=>” does not compare", "write >="),
     ("a = b[]", 7, "which one is meant", ""),
-    ("a = [b]", 5, "a value is missing before “[”", "groups are made by calls"),
+    ("a = [b]", 5, "a value is missing before “[”", "write group("),
     ("a = .5", 5, "a value is missing", "0.5"),
     ("a = b.", 6, "the name of a property is missing", ""),
     ("a = b + not c", 9, "“not” stands in the middle", "brackets"),
