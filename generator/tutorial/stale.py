@@ -7,12 +7,11 @@ from math import ceil
 
 from generator.findings import Finding, finding
 from generator.language.front import Front
+from generator.language.front_models import MOST_PERCENT
 from generator.paper.records import Plan
 from generator.tutorial.editions import SYSTEM_WORDS
 from generator.tutorial.regauge.problem import USUAL_WINDOW, Window, drawn_lengths, marks_of, windows_of
 from generator.units import Bench, as_text, word
-
-MOST_PERCENT = 50
 
 
 def stale(front: Front, drawn: Plan, benches: Mapping[str, Bench]) -> list[Finding]:

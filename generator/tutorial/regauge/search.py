@@ -22,7 +22,7 @@ from generator.tutorial.regauge.problem import YIELD, Need, Problem, Window
 from generator.tutorial.regauge.sums import Sum
 from generator.units import Lattice, lattice_of
 
-MOST_WORK = 8_000       # values tried, and four for each requirement or size worked out; beyond it the search says so
+MOST_WORK = 10_000       # values tried, and four for each requirement or size worked out; beyond it the search says so
 OF_A_NEED = 4
 Values = dict[str, Fraction]
 Entry = tuple[float, Values]        # the change of the finished sizes, and the values
@@ -63,10 +63,14 @@ class Found:
 
 
 def order_of(problem: Problem) -> tuple[str, ...]:
-    """The order in which lengths are chosen: what is fixed or kept before all, then those of finished sizes and requirements."""
-    weight = {name: (0 if any(name in s.names for s in problem.finish.values()) else
-                     1 if any(name in n.names for n in problem.needs) else 2) for name in problem.names}
-    return (*problem.fixed, *sorted(problem.names, key=lambda n: (n not in problem.kept, weight[n])))
+    """The order in which lengths are chosen: what is fixed or kept before all, then what most sizes and needs share.
+
+    So a finished size or a requirement can be told as early as can be.
+    """
+    ties = [each.names for each in problem.finish.values()] + [need.names for need in problem.needs]
+    shared = {name: sum(name in names for names in ties) for name in problem.names}
+    told = {name: any(name in each.names for each in problem.finish.values()) for name in problem.names}
+    return (*problem.fixed, *sorted(problem.names, key=lambda n: (n not in problem.kept, not told[n], -shared[n])))
 
 
 def grid_of(problem: Problem) -> Lattice:
@@ -80,7 +84,7 @@ def best(problem: Problem, prefer: str, how_many: int, work: int = MOST_WORK) ->
     counts = Counts(grid.count(_ends(problem)))
     whole, more = True, False
     choices: list[Entry] = [(0.0, {})]
-    parts = parts_of(problem, grid)
+    parts = sorted(parts_of(problem, grid), key=len)    # what is left of the work is for the largest
     for part in parts:
         if any(_is_empty(problem, grid, grid.names.index(name)) for name in part):
             return Found((), grid, counts, True, False, part)
@@ -95,7 +99,8 @@ def best(problem: Problem, prefer: str, how_many: int, work: int = MOST_WORK) ->
         more = more or len(together) > how_many
         choices = together[:how_many]
         counts.ranked = walk.seen if len(parts) == 1 else len(together)
-    return Found(tuple(values for _, values in choices), grid, counts, whole, more or not whole)
+    ordered = tuple({name: values[name] for name in problem.names} for _, values in choices)
+    return Found(ordered, grid, counts, whole, more or not whole)
 
 
 def feasible(problem: Problem, work: int) -> Values | None:
@@ -143,7 +148,7 @@ class _Stage:
     @property
     def cost(self) -> int:
         """The work of one value."""
-        return 1 + OF_A_NEED * (len(self.due) + len(self.early) + len(self.sizes))
+        return 1 + OF_A_NEED * (len(self.due) + len(self.early)) + sum(_cost(s) for s, _ in self.sizes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +260,11 @@ def _stages(problem: Problem, grid: Lattice, part: Sequence[str]) -> list[_Stage
         least += _least_change(problem, grid, place)
         levels = _added(levels, ranking.levels_of((ranking.easiest(window, problem.target),), problem.target))
     return stages[::-1]
+
+
+def _cost(size: Sum) -> int:
+    """The work of a finished size: a plain sum costs by its length."""
+    return 1 + len(size.form) // 3 if size.form else OF_A_NEED
 
 
 def _is_empty(problem: Problem, grid: Lattice, place: int) -> bool:

@@ -12,8 +12,10 @@ from pathlib import Path
 from generator.findings import Finding, Severity
 from generator.language.document import read_document
 from generator.language.front import read_front
+from generator.language.front_models import MOST_PERCENT
 from generator.paper.calls import VOCABULARY
 from generator.tutorial.load import load_text
+from generator.tutorial.mending import is_about_other
 from generator.tutorial.regauge.problem import USUAL_WINDOW, Problem, marks_of, windows_of
 from generator.tutorial.regauge.ranking import change
 from generator.tutorial.regauge.rewriting import Unwritable, rewritten
@@ -31,14 +33,18 @@ class Refused(ValueError):
 
 
 def window_for(problem: Problem, values: Mapping[str, Fraction], asked: Fraction | None) -> Fraction | None:
-    """The window that the source must allow for these values to stand; None where what it says already will do."""
+    """The window that the source must allow for these values to stand; None where what it says already will do. Raises Refused."""
     now = problem.front.within or USUAL_WINDOW
     marks = marks_of(problem.front, problem.drawn_plan, problem.bench, problem.target)
     own = windows_of(problem.drawn, marks, problem.bench, now)
-    far = [change(problem, n, v) for n, v in values.items() if not own[n].holds(v)]
-    if far:
-        return max(asked or now, Fraction(ceil(max(far) * 100), 100))
-    return None
+    far = {n: change(problem, n, v) for n, v in values.items() if not own[n].holds(v)}
+    if not far:
+        return None
+    name = max(far, key=far.__getitem__)
+    if far[name] > Fraction(MOST_PERCENT, 100):
+        raise Refused(f"{name} would lie {float(far[name] * 100):.0f} % from its drawn length, which makes another box; "
+                      "change the drawn length instead")
+    return max(asked or now, Fraction(ceil(far[name] * 100), 100))
 
 
 def new_text(before: bytes, shown: str, problem: Problem, values: Mapping[str, Fraction], asked: Fraction | None,
@@ -49,20 +55,18 @@ def new_text(before: bytes, shown: str, problem: Problem, values: Mapping[str, F
         new = rewritten(text, problem.target, values, window_for(problem, values, asked))
     except (UnicodeDecodeError, Unwritable) as error:
         raise Refused(f"the values cannot be put into this file: {error}") from None
-    _prove(text, new, shown, problem, values, benches)
+    _prove(new, shown, problem, values, benches)
     return new
 
 
-def _prove(text: str, new: str, shown: str, problem: Problem, values: Mapping[str, Fraction],
-           benches: Mapping[str, Bench]) -> None:
-    """Load the result: it must say exactly these values, and nothing may be wrong that was not wrong before."""
+def _prove(new: str, shown: str, problem: Problem, values: Mapping[str, Fraction], benches: Mapping[str, Bench]) -> None:
+    """Load the result: it must say exactly these values, and nothing may be wrong with that edition."""
     front, findings = read_front(read_document(shown, new), VOCABULARY)
     said = {name: Fraction(front.lengths[problem.target][name].value) for name in values} if front else None
     if said != dict(values):
         raise Refused("the source with the new values in it does not read; nothing was written", findings)
-    known = {(f.code, f.message) for f in load_text(text, shown, benches).findings}
     worse = tuple(f for f in load_text(new, shown, benches).findings
-                  if f.severity is Severity.ERROR and (f.code, f.message) not in known)
+                  if f.severity is Severity.ERROR and is_about_other(f, front))
     if worse:
         raise Refused("with these values the build would stop; nothing was written", worse)
 
