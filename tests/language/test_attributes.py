@@ -27,12 +27,16 @@ TURNED = PLAIN.replace("p = sheet(width=w, height=h)", "p = sheet(width=h, heigh
 # expression → what it must give; a place as its distance from left or bottom, a word as itself
 GIVES: dict[str, object] = {
     "Mark.marks": ("k.marks", [30, 60, 90]), "Mark.marks of a slanted line": ("slant.marks", [20, 30]),
-    "Mark.bays": ("low.bays.width", [20]), "Mark.length": ("k.first.length", [80]), "Mark.measured_from": ("low.measured_from", "bottom"),
+    "Mark.bays": ("low.bays.width", [20]), "Mark.length": ("k.first.length", [80]),
+    "Mark.measured_from": ("low.measured_from", "bottom"),
     "Bay.left": ("k.bays[2].left", [30]), "Bay.right": ("k.bays[2].right", [60]), "Bay.middle": ("k.bays[2].middle", [45]),
-    "Bay.width": ("k.bays.width", [30, 30, 30]), "Bay.bottom": ("low.bays.first.bottom", [0]), "Bay.top": ("low.bays.first.top", [20]),
-    "Face.width": ("f.width", [30, 30, 30]), "Face.height": ("f.height", [60, 60, 60]), "Face.edges": ("side[2].edges.length", [20, 6, 20, 6]),
+    "Bay.width": ("k.bays.width", [30, 30, 30]), "Bay.bottom": ("low.bays.first.bottom", [0]),
+    "Bay.top": ("low.bays.first.top", [20]),
+    "Face.width": ("f.width", [30, 30, 30]), "Face.height": ("f.height", [60, 60, 60]),
+    "Face.edges": ("side[2].edges.length", [20, 6, 20, 6]),
     "Face.hinge": ("side.hinge.length", [30, 20, 30, 20]), "Edge.length": ("net.edges.length", [30, 20, 30, 20]),
-    "Piece.left": ("p.left", [0]), "Piece.right": ("p.right", [120]), "Piece.bottom": ("p.bottom", [0]), "Piece.top": ("p.top", [80]),
+    "Piece.left": ("p.left", [0]), "Piece.right": ("p.right", [120]), "Piece.bottom": ("p.bottom", [0]),
+    "Piece.top": ("p.top", [80]),
     "Piece.width": ("p.width", [120]), "Piece.height": ("p.height", [80]), "Piece.edges": ("net.edges.count", [4]),
     "Piece.faces": ("net.faces.count", [5]), "Piece.hinges": ("net.hinges.length", [30, 20, 30, 20]),
     "Paper.thickness": ("card.thickness*100", [26]), "Paper.weight": ("card.weight", [200]),
@@ -100,8 +104,10 @@ def test_sizes_keep_what_they_depend_on():
 
 @pytest.mark.parametrize(("text", "hint"), [
     ("p.widht", "did you mean 'width'?"), ("k.first.mark", "did you mean 'marks'?"), ("k.frist", "did you mean 'first'?"),
-    ("low.bays.first.left", "bottom, top and middle"), ("k.bays.first.top", "left, right and middle"), ("p.edges", "begin the net with panel"),
-    ("a.width", "it has no properties"), ("slant.measured_from", "use .marks"), ("s.order", "name what glue"), ("f.first.hinge", "were attached"),
+    ("low.bays.first.left", "bottom, top and middle"), ("k.bays.first.top", "left, right and middle"),
+    ("p.edges", "begin the net with panel"),
+    ("a.width", "it has no properties"), ("slant.measured_from", "use .marks"), ("s.order", "name what glue"),
+    ("f.first.hinge", "were attached"),
     ("punch(p, x=a, y=h - d, diameter=d).length", "it has .marks")])
 def test_properties_that_do_not_exist(text, hint):
     """The finding stands at the property and names the nearest, or all there are."""

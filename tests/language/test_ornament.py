@@ -123,5 +123,6 @@ def test_the_corners_lack_what_descartes_says(system):
     def angle(corner: Edge) -> float:
         points, k = at[corner[0]], corner[1]
         (x, y), (a, b), (c, d) = points[k], points[k - 1], points[(k + 1) % SIDES]
-        return math.degrees(math.acos(((a - x) * (c - x) + (b - y) * (d - y)) / (math.dist((x, y), (a, b)) * math.dist((x, y), (c, d)))))
+        return math.degrees(math.acos(((a - x) * (c - x) + (b - y) * (d - y)) / (math.dist((x, y), (a, b)) * math.dist((x, y),
+            (c, d)))))
     assert math.isclose(sum(360 - sum(map(angle, corner)) for corner in found), 720, abs_tol=1e-6)

@@ -25,8 +25,10 @@ def said(expression: str, system: str = "mm", text: str = STRIP, **mm: object) -
     ('plural(sides, "flap", "flaps")', "flaps"), ('plural(1, "flap", "flaps")', "flap"), ("size(p)", "252 mm × 60 mm"),
     ("size(f.first)", "30 mm × 60 mm"), ("more_than(wall, panel)", "30 mm"), ("why(p.width)", "8 × panel + tab"),
     ("why(k[3].marks)", "3 × panel"), ("why(panel/2 - tab)", "1/2 × panel − tab"), ("why(hypot(panel, tab))", "from panel, tab"),
-    ("why(3)", "a plain number"), ("panel", "30 mm"), ("k.marks", "30, 60, 90, 120, 150, 180, 210 and 240 mm"), ("k[1..2].marks", "30 and 60 mm"),
-    ("k.count", "8"), ("panel*wall", "18 cm²"), ("45 deg", "45°"), ("hypot(panel, wall)", "about 67.1 mm"), ("k.first.measured_from", "left"),
+    ("why(3)", "a plain number"), ("panel", "30 mm"), ("k.marks", "30, 60, 90, 120, 150, 180, 210 and 240 mm"),
+    ("k[1..2].marks", "30 and 60 mm"),
+    ("k.count", "8"), ("panel*wall", "18 cm²"), ("45 deg", "45°"), ("hypot(panel, wall)", "about 67.1 mm"),
+    ("k.first.measured_from", "left"),
     ("180 deg / 7", "about 25.7°"), ("sides", "8"), ("sides/3", "about 2.67")])
 def test_values_word_themselves(expression, words):
     """Lists say their unit once, what is not exact says about, counts are plain."""
@@ -34,7 +36,8 @@ def test_values_word_themselves(expression, words):
 
 
 @pytest.mark.parametrize(("expression", "words"), [
-    ("panel", "1 1/4 in"), ("k[1..2].marks", "1 1/4 and 2 1/2 in"), ("size(f.first)", "1 1/4 in × 2 3/8 in"), ("more_than(wall, panel)", "1 1/8 in"),
+    ("panel", "1 1/4 in"), ("k[1..2].marks", "1 1/4 and 2 1/2 in"), ("size(f.first)", "1 1/4 in × 2 3/8 in"),
+    ("more_than(wall, panel)", "1 1/8 in"),
     ("hypot(panel, wall)", "about 2 11/16 in"), ("words(sides)", "eight"), ("why(p.width)", "8 × panel + tab")])
 def test_values_word_themselves_in_inches(expression, words):
     """The same expressions in the inch edition, with its own values."""
@@ -42,8 +45,10 @@ def test_values_word_themselves_in_inches(expression, words):
 
 
 @pytest.mark.parametrize(("expression", "code"), [
-    ("p", "call-kind"), ("k", "call-kind"), ("f.first", "call-kind"), ("more_than(panel, wall)", "length-negative"), ("score(p, x=tab)", "call-place"),
-    ("words(panel)", "call-kind"), ("plural(sides, 1, \"flaps\")", "call-kind"), ("size(k)", "call-kind"), ("nothing_such", "name-unknown"),
+    ("p", "call-kind"), ("k", "call-kind"), ("f.first", "call-kind"), ("more_than(panel, wall)", "length-negative"),
+    ("score(p, x=tab)", "call-place"),
+    ("words(panel)", "call-kind"), ("plural(sides, 1, \"flaps\")", "call-kind"), ("size(k)", "call-kind"),
+    ("nothing_such", "name-unknown"),
     ("panel + 1", "units-mixed"), ("k.bays.first.left", "call-kind")])
 def test_what_has_no_words_is_refused(expression, code):
     """Pieces, marks and places have no words of their own; prose works on no paper."""

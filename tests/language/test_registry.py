@@ -79,9 +79,12 @@ def test_an_unknown_call_is_answered_with_the_nearest():
 
 @pytest.mark.parametrize(("text", "code", "hint"), [
     ("u = scroe(p, x=a)", "call-unknown", "did you mean 'score'?"), ("u = score(p, z=a)", "call-parameter", "it is written score("),
-    ("u = tick(p, x=a, egde=top)", "call-parameter", "did you mean 'edge'?"), ("u = score(x=a)", "call-missing", "it is written score("),
-    ("u = hypot(a)", "call-missing", "it is written hypot(a, b)"), ("u = hypot(a, a, a)", "call-parameter", "it is written hypot(a, b)"),
-    ("u = hypot(a, a, b=a)", "call-parameter", "leave one of them out"), ("u = sheet(a, height=a)", "call-parameter", "it is written sheet("),
+    ("u = tick(p, x=a, egde=top)", "call-parameter", "did you mean 'edge'?"),
+    ("u = score(x=a)", "call-missing", "it is written score("),
+    ("u = hypot(a)", "call-missing", "it is written hypot(a, b)"),
+    ("u = hypot(a, a, a)", "call-parameter", "it is written hypot(a, b)"),
+    ("u = hypot(a, a, b=a)", "call-parameter", "leave one of them out"),
+    ("u = sheet(a, height=a)", "call-parameter", "it is written sheet("),
     ("u = tick(p, x=a, edge=middle)", "call-kind", "left, right, top, bottom"), ("u = sqrt(top)", "call-kind", ""),
     ("u = words(3)", "call-place", "between {{ and }}")])
 def test_calls_that_are_written_wrong(text, code, hint):

@@ -196,7 +196,8 @@ def test_the_envelopes_folds_are_told_from_what_is_up():
 
 def test_a_six_sided_box_has_the_marks_of_the_trade():
     """Strip 5 3/4 in high, scores 2 and 4 in from the foot, panels and half-way ticks as everybody scores them."""
-    eighths = {name: [m.position.value / INCH * 8 for m in marks("six-sided", name, "strip", "in")] for name in ("levels", "panels", "peaks")}
+    eighths = {name: [m.position.value / INCH * 8 for m in marks("six-sided", name, "strip", "in")] for name in ("levels",
+        "panels", "peaks")}
     assert eighths["levels"] == [16, 32]
     assert eighths["panels"] == [14, 28, 42, 56, 70, 84]            # 1 3/4, 3 1/2, 5 1/4, 7, 8 3/4, 10 1/2 in
     assert eighths["peaks"] == [7, 21, 35, 49, 63, 77]              # 7/8, 2 5/8, 4 3/8, 6 1/8, 7 7/8, 9 5/8 in
@@ -210,7 +211,8 @@ def test_a_six_sided_box_has_the_marks_of_the_trade():
 def test_a_six_sided_box_in_millimetres():
     """45, 50, 50 and 45 mm, tab 12: half-way ticks need a rule with half millimetres."""
     assert [m.position.value for m in marks("six-sided", "panels", "strip", "mm")] == [45 * k for k in range(1, 7)]
-    assert [m.position.value for m in marks("six-sided", "peaks", "strip", "mm")] == [Fraction(45 * (2 * k - 1), 2) for k in range(1, 7)]
+    assert [m.position.value for m in marks("six-sided", "peaks", "strip", "mm")] == [Fraction(45 * (2 * k - 1),
+        2) for k in range(1, 7)]
     assert final("six-sided", "strip", "mm").width.value == 282
     found = loaded("six-sided").findings
     assert [(f.code, f.severity) for f in found] == [("off-grid", "error")]

@@ -114,9 +114,11 @@ def test_what_must_be_set_for_an_area_is_known():
 @pytest.mark.parametrize(("text", "code"), [
     ("remove(p, x=left..right)", "zero-length"), ("remove(p, x=a..2*a)", "shape-wrong"),
     ("remove(p, y=bottom..b)\nremove(p, y=bottom..b)", "mark-off-piece"), ("remove(p)", "call-missing"),
-    ("remove(p, line(at(a, b), at(2*a, b)))", "shape-wrong"), ("remove(p, circle(at(a, b), diameter=d), x=left..a)", "call-parameter"),
+    ("remove(p, line(at(a, b), at(2*a, b)))", "shape-wrong"),
+    ("remove(p, circle(at(a, b), diameter=d), x=left..a)", "call-parameter"),
     ("remove(p, x=every(a, 3)..every(b, 2))", "group-sizes"), ("notch(p, edge=top, at=a, width=d - b, depth=d)", "length-negative"),
-    ("notch(p, edge=top, at=a, width=b, depth=d - b)", "length-negative"), ("remove(p, polygon(at(a, b), at(a, h)))", "call-missing"),
+    ("notch(p, edge=top, at=a, width=b, depth=d - b)", "length-negative"),
+    ("remove(p, polygon(at(a, b), at(a, h)))", "call-missing"),
     ("remove(p, polygon(at(a, b), at(2*a, 2*b), at(a, 2*b), at(2*a, b)))", "shape-wrong"),
     ("remove(p, circle(at(a, b), diameter=d - b))", "shape-wrong")])
 def test_what_cannot_be_removed_is_refused(text, code):

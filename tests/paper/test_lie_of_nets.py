@@ -26,7 +26,8 @@ WORK = {
 def worked(work: str, turns: tuple[str, ...]) -> Evaluation:
     """A cross of five panels that lies W by H when the work begins."""
     wide, high = ("h", "w") if quarters(turns) % 2 else ("w", "h")
-    return made("\n".join([f"p = panel(rectangle(width={wide} - 2*d, height={high} - 2*d))", "f = attach(p.edges, rectangle(height=d))",
+    return made("\n".join([f"p = panel(rectangle(width={wide} - 2*d, height={high} - 2*d))",
+        "f = attach(p.edges, rectangle(height=d))",
                            *turns, work]), **LENGTHS)
 
 

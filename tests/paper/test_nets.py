@@ -64,7 +64,8 @@ def test_shapes_and_edges_are_paired_off():
     assert value(done, "f.first.edges[3].length").form == {"a": 1, "d": 2}
     assert [measures(done, f"g[{k}].edges[2].length") for k in (1, 2)] == [[6], [12]]
     assert [act.verb for act in done.plan.acts] == ["panel", "attach", "attach"]
-    assert codes("p = panel(rectangle(width=a, height=b))\nf = attach(p.edges, rectangle(height=every(c, 3)))", **SIZE) == ["group-sizes"]
+    assert codes("p = panel(rectangle(width=a, height=b))\nf = attach(p.edges, rectangle(height=every(c, 3)))",
+        **SIZE) == ["group-sizes"]
 
 
 def test_hinges_are_folded():
@@ -130,7 +131,8 @@ def test_a_ring_of_hexagons_against_shapely():
 @pytest.mark.parametrize(("text", "code", "said"), [
     ("g = attach(p.edges[1], rectangle(height=c))", "net-overlaps", "already hangs"),
     ("g = attach(f.first.edges[1], rectangle(height=c))", "net-overlaps", "already hangs"),
-    ("g = attach(f[1].edges[4], rectangle(height=2*a))\nh = attach(f[2].edges[2], rectangle(height=c))", "net-overlaps", "would lie on"),
+    ("g = attach(f[1].edges[4], rectangle(height=2*a))\nh = attach(f[2].edges[2], rectangle(height=c))", "net-overlaps",
+    "would lie on"),
     ("g = attach(f[1].edges[3], rectangle(height=c), by=5)", "select-range", "has 4 edges"),
     ("g = attach(f[1].edges[3], rectangle(height=c), by=2)", "shape-wrong", "is 60 mm long"),
     ("s = seam(f[1].edges[3], f[2].edges[3])", "seam-unequal", "60 mm would meet one of 40 mm"),

@@ -112,7 +112,8 @@ def test_gores_close_round_a_dome():
 
 
 @pytest.mark.parametrize(("text", "code"), [
-    ("p = panel(ngon(2, side=a))", "call-kind"), ("p = panel(ngon(200, side=a))", "too-much"), ("p = panel(ngon(5/2, side=a))", "call-kind"),
+    ("p = panel(ngon(2, side=a))", "call-kind"), ("p = panel(ngon(200, side=a))", "too-much"),
+    ("p = panel(ngon(5/2, side=a))", "call-kind"),
     ("p = panel(ngon(5, side=d - a))", "shape-wrong"), ("p = panel(tab(depth=d))", "shape-wrong"),
     ("p = panel(rectangle(width=a, height=b))\nt = attach(p.edges[2], tab(depth=b))", "shape-wrong"),
     ("t = tab(depth=d, slope=5 deg)", "shape-wrong"), ("t = tab(depth=d, slope=91 deg)", "shape-wrong"),

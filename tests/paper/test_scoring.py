@@ -128,7 +128,8 @@ def test_places_are_added_and_shifted():
     ("u = tick(p, x=w + d, edge=top)", "mark-off-piece"), ("u = punch(p, x=w + d, y=b, diameter=d)", "mark-off-piece"),
     ("u = score(p, x=a, y=b..h + d)", "mark-off-piece"), ("u = score(p, line(at(left, b), at(w + d, b)))", "mark-off-piece"),
     ("u = score(p, x=a, y=b..b)", "zero-length"), ("u = score(p, line(at(a, b), at(a, b)))", "zero-length"),
-    ("u = score(p)", "call-missing"), ("u = score(p, x=a, y=b)", "call-kind"), ("u = score(p, x=left..right, y=bottom..top)", "call-kind"),
+    ("u = score(p)", "call-missing"), ("u = score(p, x=a, y=b)", "call-kind"),
+    ("u = score(p, x=left..right, y=bottom..top)", "call-kind"),
     ("u = score(p, line(at(a, b), at(a, h)), x=a)", "call-parameter"), ("u = score(p, x=top)", "call-kind"),
     ("u = score(p, x=a, measured_from=top)", "call-kind"), ("u = tick(p, x=a, edge=left)", "call-kind"),
     ("u = tick(p, edge=left)", "call-missing"), ("u = tick(p, x=a, y=b, edge=left)", "call-missing"),
@@ -138,7 +139,8 @@ def test_places_are_added_and_shifted():
     ("k = score(p, line(at(left, b), at(a, top)))\nu = score(p, x=k)", "call-kind"),
     ("u = score(p, x=a)\nv = score(p, x=a)", "mark-doubled"), ("u = score(p, x=a)\nv = score(p, x=a, y=b..top)", "mark-doubled"),
     ("u = score(p, x=a, y=bottom..b)\nv = score(p, line(at(a, bottom), at(a, d)))", "mark-doubled"),
-    ("u = cut(p, x=a)\nv = score(p, x=a)", "mark-doubled"), ("u = cut(p, x=a, y=bottom..b)\nv = cut(p, y=d, x=left..2*a)", "cuts-cross"),
+    ("u = cut(p, x=a)\nv = score(p, x=a)", "mark-doubled"),
+    ("u = cut(p, x=a, y=bottom..b)\nv = cut(p, y=d, x=left..2*a)", "cuts-cross"),
     ("u = cut(p, x=a, y=bottom..b)\nv = slit(p, line(at(left, bottom), at(2*a, b)))", "cuts-cross")])
 def test_what_cannot_be_marked_is_refused(text, code):
     """Off the piece, nowhere, twice, across a cut, measured from the wrong side: one finding each."""

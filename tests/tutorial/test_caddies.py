@@ -60,7 +60,8 @@ def test_the_crown_lies_in_the_closing_window(name, system):
     apothem, circumradius = panel / 2 * mpmath.cot(mpmath.pi / SIDES), panel / 2 * mpmath.csc(mpmath.pi / SIDES)
     tolerance = 1e-9 * panel
     assert apothem - tolerance <= crown <= circumradius + tolerance
-    measured = max(float(rim.stroke.start.y) for rim in strip(name, system).outline) - float(marks(name, system, "shoulder")[0].place)
+    measured = max(float(rim.stroke.start.y) for rim in strip(name, system).outline) - float(marks(name, system,
+        "shoulder")[0].place)
     assert abs(measured - crown) < 1e-9
     said = caddy(name).names
     assert abs(float(said["apothem"].values[system]) - apothem) < 1e-9 and abs(float(said["corner"].values[system]) - circumradius) < 1e-9

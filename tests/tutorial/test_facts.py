@@ -24,7 +24,8 @@ def test_how_the_boxes_differ():
 
 
 @pytest.mark.parametrize(("panel", "wall", "said"), [
-    ("1 1/8 in", "2 1/4 in", ("narrower", "lower")), ("1 1/4 in", "2 1/4 in", ("wider", "lower")), ("1 1/8 in", "2 1/2 in", ("narrower", "taller"))])
+    ("1 1/8 in", "2 1/4 in", ("narrower", "lower")), ("1 1/4 in", "2 1/4 in", ("wider", "lower")),
+    ("1 1/8 in", "2 1/2 in", ("narrower", "taller"))])
 def test_smaller_and_larger_have_their_words(panel, wall, said):
     """Wider or narrower, taller or lower, deeper or shallower."""
     text = source(front=front(INCH, f"editions: {{in: {{panel: {panel}, wall: {wall}, tab: 3/8 in}}}}"))
@@ -47,8 +48,10 @@ def test_a_box_without_a_finished_size():
 
 def test_drawn_in_inches():
     """The sentence speaks of the other box, whichever it is."""
-    told = front("drawn_in: mm", "drawn_in: in").replace("panel: 30 mm, wall: 60 mm, tab: 10 mm", "panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in")
-    text = source(front=told.replace("{in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}", "{mm: {panel: 30 mm, wall: 60 mm, tab: 10 mm}}"))
+    told = front("drawn_in: mm", "drawn_in: in").replace("panel: 30 mm, wall: 60 mm, tab: 10 mm",
+        "panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in")
+    text = source(front=told.replace("{in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}",
+        "{mm: {panel: 30 mm, wall: 60 mm, tab: 10 mm}}"))
     assert words(tutorial(text).differ).startswith("The metric box comes out") and "narrower" in words(tutorial(text).differ)
 
 
@@ -73,7 +76,8 @@ def test_supplies_are_counted_from_the_plan():
     (front("tab: 10 mm}", "tab: 10 mm, lace: 5 mm}").replace("tab: 3/8 in}", "tab: 3/8 in, lace: 1/4 in}"), PROSE, ["lace"]),
     (front("sides: 4", "sides: 4, rows: 2"), PROSE, ["rows"]),
     (front("papers: {card:", "papers: {tissue: {weight: 20 gsm}, card:"), PROSE, ["tissue"]),
-    (front("tab: 10 mm}", "tab: 10 mm, lace: 5 mm}").replace("tab: 3/8 in}", "tab: 3/8 in, lace: 1/4 in}"), PROSE + " {{ lace }}", [])])
+    (front("tab: 10 mm}", "tab: 10 mm, lace: 5 mm}").replace("tab: 3/8 in}", "tab: 3/8 in, lace: 1/4 in}"),
+    PROSE + " {{ lace }}", [])])
 def test_names_that_nothing_uses(told, prose, unused):
     """A length, a count or a paper that neither a fence nor the prose mentions is a warning at its own place."""
     found = [f for f in load(source(front=told, prose=prose)).findings if f.code == "length-unused"]
@@ -97,6 +101,7 @@ def test_a_step_without_geometry_is_told():
 def test_a_step_has_a_picture_where_something_is_to_be_seen():
     """Work on paper shows; sums, requirements, named faces and the finished size leave nothing to draw."""
     for fence, shows in (("s2 = 2*panel", False), ("expect(panel < wall)\nfinish(depth=tab)", False),
-                         ("f = faces(strip, x=panels.bays)", False), ("turn(strip, quarter)", True), ("u = score(strip, y=tab)", True)):
+                         ("f = faces(strip, x=panels.bays)", False), ("turn(strip, quarter)", True),
+                         ("u = score(strip, y=tab)", True)):
         steps = tutorial(source() + f"\n## More\n\nMore.\n\n```geometry\n{fence}\n```\n").steps
         assert [step.has_picture for step in steps] == [True, shows], fence

@@ -42,20 +42,26 @@ def test_off_the_grid_is_an_error_in_the_regauged_edition():
 
 def test_the_drawn_edition_is_the_one_the_source_says():
     """Drawn in inches, the metric edition is the one that must fit."""
-    told_in = front("drawn_in: mm", "drawn_in: in").replace("panel: 30 mm, wall: 60 mm, tab: 10 mm", "panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in")
-    text = source(front=told_in.replace("{in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}", "{mm: {panel: 31 mm, wall: 60 mm, tab: 10 mm}}"))
+    told_in = front("drawn_in: mm", "drawn_in: in").replace("panel: 30 mm, wall: 60 mm, tab: 10 mm",
+        "panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in")
+    text = source(front=told_in.replace("{in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}",
+        "{mm: {panel: 31 mm, wall: 60 mm, tab: 10 mm}}"))
     assert [(severity, "metric" in message) for severity, message, _ in told(text)] == [("error", True)]
 
 
 @pytest.mark.parametrize(("statement", "tool", "what"), [
     ("u = score(strip, y=tab/4)", "scoring board", "2.5 mm"), ("u = cut(strip, y=tab/4)", "trimmer", "2.5 mm"),
-    ("u = slit(strip, y=tab/4, x=left..panel)", "rule", "2.5 mm"), ("u = tick(strip, x=tab/4, edge=top)", "scoring board", "2.5 mm"),
-    ("u = tick(strip, x=tab/4, edge=top, tool=rule)", "rule", "2.5 mm"), ("u = punch(strip, x=tab/4, y=tab, diameter=tab/4)", "rule", "2.5 mm"),
+    ("u = slit(strip, y=tab/4, x=left..panel)", "rule", "2.5 mm"),
+    ("u = tick(strip, x=tab/4, edge=top)", "scoring board", "2.5 mm"),
+    ("u = tick(strip, x=tab/4, edge=top, tool=rule)", "rule", "2.5 mm"),
+    ("u = punch(strip, x=tab/4, y=tab, diameter=tab/4)", "rule", "2.5 mm"),
     ("u = score(strip, line(at(left, tab/4), at(panel, top)))", "template", "2.5 mm"),
-    ("u = cut(strip, x=tab, y=bottom..tab/4)", "trimmer", "2.5 mm"), ("remove(strip, x=left..tab, y=bottom..tab/4)", "trimmer", "2.5 mm"),
+    ("u = cut(strip, x=tab, y=bottom..tab/4)", "trimmer", "2.5 mm"),
+    ("remove(strip, x=left..tab, y=bottom..tab/4)", "trimmer", "2.5 mm"),
     ("notch(strip, edge=top, at=panel/2, width=tab/4, depth=tab)", "rule", "13.8 and 16.2 mm"),
     ("u = score(strip, arc(at(panel, tab), at(panel, 2*tab), bulge=tab/4))", "template", "2.5 mm"),
-    ("q = sheet(width=tab/4, height=tab)", "trimmer", "2.5 mm"), ("u = score(strip, y=hypot(tab, tab))", "scoring board", "14.1 mm")])
+    ("q = sheet(width=tab/4, height=tab)", "trimmer", "2.5 mm"),
+    ("u = score(strip, y=hypot(tab, tab))", "scoring board", "14.1 mm")])
 def test_each_tool_has_its_grid(statement, tool, what):
     """Scores and ticks on the board, cuts on the trimmer, the rest on the rule; spans, notches, curves and blanks too."""
     text = source(fence=FENCE + "\n" + statement, front=front("tab: 3/8 in", "tab: 1/2 in"))

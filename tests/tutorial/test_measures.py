@@ -81,7 +81,8 @@ def test_the_caddys_measures():
     assert [m["mm"] for m in mm["groups"]["panels"]["marks"]] == [str(30 * k) for k in range(1, 9)]
     assert [m["text"] for m in inch["groups"]["peaks"]["marks"]][:3] == ["5/8 in", "1 7/8 in", "3 1/8 in"]
     assert mm["groups"]["curves"]["count"] == 16 and mm["groups"]["holes"]["verb"] == "punch"
-    assert mm["groups"]["holes"]["points"][0] == [15.0, 112.0] and mm["groups"]["shoulder"]["points"] == [[0.0, 100.0], [252.0, 100.0]]
+    assert mm["groups"]["holes"]["points"][0] == [15.0, 112.0] and mm["groups"]["shoulder"]["points"] == [[0.0, 100.0],
+        [252.0, 100.0]]
     assert mm["groups"]["panels"]["points"][:2] == [[30.0, 0.0], [30.0, 139.0]]
     apothem = DATA["caddy"]["editions"]["mm"]["lengths"]["apothem"]
     assert apothem["grid"] == "about" and apothem["text"] == "about 36.2 mm" and abs(float(apothem["mm"]) - 36.2132034) < 1e-6
@@ -140,7 +141,8 @@ def test_the_command(tmp_path):
     """``foldgauge measures FILE`` prints the table, ``--json`` the data; a broken source ends with 1."""
     good, bad = tmp_path / "good.md", tmp_path / "bad.md"
     good.write_text(source(), encoding="utf-8")
-    bad.write_text(source(fence="strip = sheet(width=wall, height=nothing)\npanels = score(strip, x=every(panel, 1))", prose=PROSE), encoding="utf-8")
+    bad.write_text(source(fence="strip = sheet(width=wall, height=nothing)\npanels = score(strip, x=every(panel, 1))",
+        prose=PROSE), encoding="utf-8")
     runner = CliRunner()
     plain, data = runner.invoke(measures_command, [str(good)]), runner.invoke(measures_command, [str(good), "--json"])
     assert plain.exit_code == 0 and "panels: 4 × score" in plain.output

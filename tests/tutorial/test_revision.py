@@ -24,8 +24,10 @@ def test_it_is_six_characters_of_crockfords_alphabet():
 @pytest.mark.parametrize("text", [
     source(prose=PROSE + " Mind your fingers."), source(prose="{{ panel }}, {{ wall }}, {{ tab }}"),
     source(front=front("A sleeve for seed packets", "Another title")), source().replace("It holds seeds.", "It holds beans."),
-    source().replace("## Make it", "## Make the sleeve"), source(fence=FENCE.replace("panels", "lines"), prose=PROSE.replace("panels", "lines")),
-    source(fence=FENCE + "\nhalf_way = panel/2", prose=PROSE + " {{ half_way }}"), source(fence=FENCE.replace("\n", "\n\n# a remark\n"))])
+    source().replace("## Make it", "## Make the sleeve"),
+    source(fence=FENCE.replace("panels", "lines"), prose=PROSE.replace("panels", "lines")),
+    source(fence=FENCE + "\nhalf_way = panel/2", prose=PROSE + " {{ half_way }}"),
+    source(fence=FENCE.replace("\n", "\n\n# a remark\n"))])
 def test_words_do_not_change_it(text):
     """Prose, titles, remarks, names of marks and sums that make no mark leave the plan as it is."""
     assert tutorial(text).revision == MARK
@@ -41,7 +43,8 @@ CHANGES = {
     "a fold's direction": source(fence=FENCE.replace("mountain", "valley")),
     "a fold's angle": source(fence=FENCE.replace("mountain", "mountain, by=90 deg")),
     "a wider sheet": source(fence=FENCE.replace("tab,", "panel,")),
-    "the edge it is measured from": source(fence=FENCE.replace("sides))", "sides), measured_from=right)").replace("tab,", "panel,")),
+    "the edge it is measured from": source(fence=FENCE.replace("sides))", "sides), measured_from=right)").replace("tab,",
+    "panel,")),
     "the tool": source(fence=FENCE.replace("sides))", "sides), tool=rule)")),
     "one mark more": source(fence=FENCE + "\ntick(strip, x=panel/2, edge=top)"),
     "what is cut away": source(fence=FENCE + "\nremove(strip, x=panels.last..right, y=bottom..panel)"),
