@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import posixpath
+from collections.abc import Mapping
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -14,15 +15,21 @@ from generator.drawing import stylesheet
 from generator.findings import Finding
 from generator.tutorial.conversions import conversions
 from generator.website.downloads import TRUE_SIZE, address, downloads, rules
+from generator.units import Bench
+from generator.website.companions import COMPANIONS, Companion
+from generator.website.filters import choices
+from generator.website.glossary import Linker
 from generator.website.letter import LETTER
 from generator.website.outward import outward, outward_files
 from generator.website.photos import framed
 from generator.website.prose import Converted, Inline, Manuscript, parts
+from generator.website.searching import INDEX, index
 from generator.website.shelf import Shelf, Shelved
 from generator.website.strings import STRINGS
 from generator.website.view import Card, TutorialView, card, moved, tutorial_view
 
 HOME = "index.md"
+GLOSSARY = "glossary.md"
 DRAWING_STYLE = "css/drawing.css"
 PRINT = "print.md"          # beside the source, so that its address is <slug>/print/
 
@@ -30,7 +37,8 @@ PRINT = "print.md"          # beside the source, so that its address is <slug>/p
 class Desk:
     """Everything between reading the sources and handing a page to the theme."""
 
-    def __init__(self, shelf: Shelf | None = None, serving: bool = False):
+    def __init__(self, shelf: Shelf | None = None, serving: bool = False, benches: Mapping[str, Bench] | None = None):
+        self.benches = benches or {}
         self.shelf = shelf or Shelf()
         self.serving = serving
         self._inline = Inline()
@@ -40,6 +48,7 @@ class Desk:
         self._files = Files([])
         self._views: dict[str, TutorialView] = {}
         self._language = "en"
+        self.companions: dict[str, Companion] = {}
 
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add a print view to every tutorial, a gallery where the author wrote none, and the drawings' own style."""
@@ -57,6 +66,13 @@ class Desk:
                 files.append(File.generated(config, address(uri, made), content=made.data))
         for name, data in (*rules(), *outward_files(self.shelf, files, config)):
             files.append(File.generated(config, name, content=data))
+        for each in COMPANIONS:
+            if files.get_file_from_path(each.source) is None:       # else the author's own page stands there
+                files.append(File.generated(config, each.source, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
+                self.companions[each.source] = each
+        pages = {self._file(uri).url: shelved.tutorial for uri, shelved in self.shelf.tutorials.items()}
+        glossary = self._file(GLOSSARY).url if GLOSSARY in self.companions else ""
+        files.append(File.generated(config, INDEX, content=index(pages, glossary)))
         if files.get_file_from_path(HOME) is None:
             files.append(File.generated(config, HOME, content="\n"))
         files.append(File.generated(config, DRAWING_STYLE, content=stylesheet()))
@@ -68,6 +84,10 @@ class Desk:
             front = self._shelved(uri).tutorial.front
             page.meta = {"title": f"{front.title}: {STRINGS['print_title']}", "template": "print.html",
                          "description": front.summary}
+            return ""
+        if uri in self.companions:
+            each = self.companions[uri]
+            page.meta = {"title": each.title, "template": f"{each.name}.html"}
             return ""
         if uri not in self.shelf.tutorials:
             if uri == HOME:
@@ -86,7 +106,11 @@ class Desk:
         if uri not in self._manuscripts:
             return html
         html = self._manuscripts[uri].fill(html)
-        self._converted[uri] = parts(html, self._shelved(uri).tutorial.steps)
+        converted = parts(html, self._shelved(uri).tutorial.steps)
+        if GLOSSARY in self.companions:
+            linker = Linker.to(self._url(GLOSSARY, page))
+            converted = Converted(linker.linked(converted.intro), tuple(map(linker.linked, converted.steps)))
+        self._converted[uri] = converted
         return html
 
     def context(self, page: Page) -> dict[str, Any]:
@@ -104,7 +128,12 @@ class Desk:
                     **outward(self._shelved(uri), page.canonical_url, self._language),
                     "downloads": downloads(self._shelved(uri).templates.files),
                     "true_size_url": self._url(TRUE_SIZE, page) if self._files.get_file_from_path(TRUE_SIZE) else ""}
-        return {"cards": self._cards(page)} if uri == HOME else {}
+        if uri in self.companions:
+            return dict(self.companions[uri].data(self.benches))
+        if uri == HOME:
+            cards = self._cards(page)
+            return {"cards": cards, "choices": choices(card.traits for card in cards)}
+        return {}
 
     def _shelved(self, uri: str) -> Shelved:
         return self.shelf.tutorials[self._prints.get(uri, uri)]

@@ -50,7 +50,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):
         shelf = read_shelf(folder, sources_below(folder, lambda uri: self._wanted(uri, config)),
                            lambda path: Path(os.path.relpath(path, root)).as_posix(), self.config.benches)
         report(shelf.findings, shelf.sources)
-        self.desk = Desk(shelf, self.serving)
+        self.desk = Desk(shelf, self.serving, self.config.benches)
         self.whole = False
         if self.keeping:
             self.kept = KeptSite(Path(config.site_dir))
@@ -69,6 +69,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
         env.globals |= {"say": STRINGS, "rule": rule(), "serving": self.serving,
+                        "companions": tuple(self.desk.companions.values()),
                         "feed_url": FEED if files.get_file_from_path(FEED) else ""}
         for file in files.documentation_pages():
             if file.page is not None:

@@ -9,11 +9,13 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from generator.tutorial import Caution, Step, Tutorial
+from generator.website.filters import Traits, traits
 from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline
 from generator.website.sheets import SheetView
 from generator.website.shelf import Shelved
 from generator.website.strings import STRINGS
+from generator.website.times import duration
 
 CREDIT = ("title", "author", "source", "licence", "permission", "changes")
 _RELATIVE = re.compile(r'\b(href|src)="(?![a-zA-Z][a-zA-Z0-9+.-]*:|[#/])([^"]*)"')
@@ -79,6 +81,7 @@ class Card:
     facts: tuple[Row, ...]
     picture: PictureView | None
     revision: str
+    traits: Traits
 
 
 def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
@@ -100,7 +103,7 @@ def card(url: str, shelved: Shelved, inline: Inline) -> Card:
     """A tutorial as the gallery shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
     return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline), shelved.front,
-                tutorial.revision)
+                tutorial.revision, traits(tutorial))
 
 
 def _facts(tutorial: Tutorial, inline: Inline) -> tuple[Row, ...]:
@@ -111,12 +114,6 @@ def _facts(tutorial: Tutorial, inline: Inline) -> tuple[Row, ...]:
     if front.minutes:
         rows.append(Row(STRINGS["time"], Markup.escape(duration(front.minutes))))
     return tuple(rows)
-
-
-def duration(minutes: int) -> str:
-    """A time as people say it: "40 min", "1 h 20 min", "2 h"."""
-    hours, rest = divmod(minutes, 60)
-    return f"{hours} h" * bool(hours) + " " * bool(hours and rest) + f"{rest} min" * bool(rest)
 
 
 def _title(step: Step, inline: Inline) -> Markup:

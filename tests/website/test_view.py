@@ -13,7 +13,8 @@ from generator.geometry import rectangle
 from generator.website.pictures import card_view, picture_view, row_html
 from generator.website.prose import Converted, Inline
 from generator.website.shelf import Shelved
-from generator.website.view import duration, moved, tutorial_view
+from generator.website.times import duration
+from generator.website.view import moved, tutorial_view
 from tests.website.caddy import CADDY
 from tests.website.test_inlays import heard, parsed, seen
 

@@ -1,0 +1,92 @@
+"""Pages that go with the tutorials and are made from data: the bench, the two rules, the words, the calls, the search."""
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.language.registry import FAMILIES, REGISTRY, Entry
+from generator.paper.calls import VOCABULARY
+from generator.tutorial.care import TOOLS as NEEDS
+from generator.units import TOOLS, Bench, as_html, as_speech, as_text, length, word
+from generator.tutorial import Wording
+from generator.website.glossary import words
+from generator.website.inlays import SYSTEMS, voiced
+from generator.website.rule import rule
+from generator.website.strings import STRINGS
+
+# mm: width, height, radius of the corners (ISO/IEC 7810, ID-1: 85,60 × 53,98); upright, so that a phone can hold it
+CARD = (53.98, 85.60, 3.18)
+
+
+@dataclass(frozen=True, slots=True)
+class Companion:
+    """A page at ``<name>/``; its words are in the catalogue under ``<name>_…``."""
+
+    name: str
+    data: Callable[[Mapping[str, Bench]], Mapping[str, Any]]
+
+    @property
+    def source(self) -> str:
+        return f"{self.name}.md"
+
+    @property
+    def title(self) -> str:
+        return STRINGS[f"page_{self.name}"]
+
+
+@dataclass(frozen=True, slots=True)
+class ToolRow:
+    """A tool with its marks and its reach, in the order of :data:`SYSTEMS`; "" where it has no end."""
+
+    name: str
+    instead: str
+    marks: tuple[Markup, ...]
+    reach: tuple[Markup, ...]
+
+
+def bench_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
+    """A row for each tool of the benches that mkdocs.yml describes."""
+    rows = []
+    for name in TOOLS:
+        tools = [benches[system].tools[name] for system in SYSTEMS]
+        rows.append(ToolRow(NEEDS[name].name, NEEDS[name].instead,
+                            tuple(_worded(tool.step, tool.system) for tool in tools),
+                            tuple(_worded(tool.reach, tool.system) if tool.reach else Markup("") for tool in tools)))
+    return {"tools": tuple(rows)}
+
+
+def _worded(mm: Any, system: str) -> Markup:
+    shown = word(length(mm), system)
+    return voiced(Wording(as_text(shown), as_speech(shown), as_html(shown)))
+
+
+def rules_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
+    """The rule of the page's head once more, and a card to match it by."""
+    return {"whole_rule": rule(), "bank_card": CARD}
+
+
+def calls_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
+    """The registry by families, as ``foldgauge calls`` prints it."""
+    made = [(family, STRINGS[f"use_{use}"], [_call(e) for e in REGISTRY.values() if e.family == family])
+            for family, use, _ in FAMILIES]
+    return {"families": made, "vocabulary": sorted(VOCABULARY)}
+
+
+def _call(entry: Entry) -> Mapping[str, Any]:
+    text = Markup.escape(" ".join(entry.help.split("\n\n")[0].split()))
+    pieces = str(text).split("``")
+    help_html = Markup("".join(f"<code>{p}</code>" if k % 2 else p for k, p in enumerate(pieces)))
+    return {"name": entry.name, "signature": entry.signature(), "help": help_html,
+            "parameters": [(p.name, p.kind.says, p.required) for p in entry.parameters]}
+
+
+COMPANIONS = (
+    Companion("glossary", lambda benches: {"words": words()}),
+    Companion("bench", bench_data),
+    Companion("rules", rules_data),
+    Companion("search", lambda benches: {}),
+    Companion("calls", calls_data),
+)

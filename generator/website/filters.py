@@ -1,0 +1,65 @@
+"""By what the gallery can be narrowed: level, time, size and tools, all from the tutorials' own data."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from generator.tutorial import Tutorial
+from generator.units import as_text, length, word
+from generator.website.times import duration
+
+TIMES = (30, 60, 120)               # minutes
+SIZES = (50, 100, 150, 200, 300)    # mm of the widest side
+
+
+@dataclass(frozen=True, slots=True)
+class Traits:
+    """What a card is sifted by. ``widest`` is the longest finished side in mm, None where nobody states a size."""
+
+    level: str
+    minutes: int | None
+    widest: int | None
+    tools: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What a reader can choose from; only what parts the tutorials. (value, words) each."""
+
+    levels: tuple[str, ...]
+    times: tuple[tuple[int, str], ...]
+    sizes: tuple[tuple[int, str], ...]
+    tools: tuple[tuple[str, str], ...]
+
+    @property
+    def any(self) -> bool:
+        return bool(self.levels or self.times or self.sizes or self.tools)
+
+
+def traits(tutorial: Tutorial) -> Traits:
+    """The traits of one tutorial; of the two editions the larger box counts."""
+    sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()]
+    return Traits(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides else None,
+                  tuple(tool.name for tool in tutorial.tools))
+
+
+def choices(cards: Iterable[Traits]) -> Choices:
+    """The choices that leave some tutorials and take others away."""
+    cards = tuple(cards)
+    tools = tuple(dict.fromkeys(tool for card in cards for tool in card.tools))
+    levels = tuple(level for level in ("easy", "medium", "hard") if any(card.level == level for card in cards))
+    return Choices(levels if len(levels) > 1 else (),
+                   tuple((most, duration(most)) for most in _parting(TIMES, [card.minutes for card in cards])),
+                   tuple((size, _both(size)) for size in _parting(SIZES, [card.widest for card in cards])),
+                   tuple((tool, tool) for tool in tools if not all(tool in card.tools for card in cards)))
+
+
+def _parting(limits: Iterable[int], values: Iterable[int | None]) -> tuple[int, ...]:
+    values = tuple(values)
+    return tuple(most for most in limits if 0 < sum(v is not None and v <= most for v in values) < len(values))
+
+
+def _both(size: int) -> str:
+    quantity = length(size)
+    return f"{as_text(word(quantity, 'mm'))} · {as_text(word(quantity, 'in'))}"
+

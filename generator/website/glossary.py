@@ -1,0 +1,138 @@
+"""The trade's words: what each means, a drawing by the pen of the pictures, and links from where they are first used."""
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from markupsafe import Markup
+
+from generator.drawing import RecordingPen, Role, Sign, Surface, sample, svg
+from generator.drawing.pen import Symbol
+from generator.geometry import Line, Point, rectangle
+from generator.website.strings import GLOSSARY
+
+# word: how it is found in prose; None for one that is too common to be linked
+TERMS: Mapping[str, str | None] = {
+    "score": r"scor(?:e|es|ed|ing)", "tick": r"ticks?", "cut": None, "mountain": r"mountain(?: folds?)?",
+    "valley": r"valley(?: folds?)?", "burnish": r"burnish(?:ed|ing)?", "grain": r"grain", "panel": r"panels?",
+    "tab": r"tabs?", "seam": r"seams?", "bone-folder": r"bone folder", "blank": r"blanks?", "gusset": r"gussets?",
+}
+SAMPLES = {"score": "score", "tick": "tick", "cut": "cut", "mountain": "mountain", "valley": "valley", "seam": "seam"}
+WIDE, HIGH = 44.0, 18.0     # mm
+
+_PART = re.compile(r"<[^>]*>|[^<]+")
+_KEPT = re.compile(r"<(/?)(?:a|code|pre|h[1-6]|svg|figure)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word with its meaning; ``picture`` is SVG, or ""."""
+
+    anchor: str
+    name: str
+    meaning: str
+    picture: Markup
+
+
+@cache
+def words() -> tuple[Word, ...]:
+    """All words in the order of the alphabet."""
+    made = [Word(anchor, *GLOSSARY[anchor], _picture(anchor)) for anchor in TERMS]
+    return tuple(sorted(made, key=lambda word: word.name))
+
+
+def _picture(anchor: str) -> Markup:
+    if anchor in SAMPLES:
+        return Markup(sample(SAMPLES[anchor]))
+    if anchor not in DRAWN:
+        return Markup("")
+    pen = RecordingPen()
+    pen.begin("paper")
+    DRAWN[anchor](pen)
+    pen.end()
+    name, meaning = GLOSSARY[anchor]
+    return Markup(svg(pen.recording(WIDE, HIGH), name, meaning, f"word-{anchor}"))
+
+
+def _strip(pen: RecordingPen, scores: Iterable[float], role: Role = Role.SCORE) -> None:
+    pen.area((_at(1, 1, 42, 16),), Surface.PLAIN)
+    for x in scores:
+        pen.stroke((Line(Point(x, 1), Point(x, 17)),), role, False)
+    pen.stroke(_at(1, 1, 42, 16), Role.EDGE, False)
+
+
+def _at(x: float, y: float, wide: float, high: float) -> tuple:
+    corners = [Point(x, y), Point(x + wide, y), Point(x + wide, y + high), Point(x, y + high)]
+    return tuple(Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True))
+
+
+def _panel(pen: RecordingPen) -> None:
+    _strip(pen, (13, 25, 37))
+    pen.area((_at(13, 1, 12, 16),), Surface.PRINTED)
+    pen.stroke(_at(13, 1, 12, 16), Role.EDGE, True)
+
+
+def _tab(pen: RecordingPen) -> None:
+    _strip(pen, (13, 25, 37))
+    pen.area((_at(37, 1, 6, 16),), Surface.GLUE)
+    pen.stroke(_at(37, 1, 6, 16), Role.EDGE, True)
+
+
+def _blank(pen: RecordingPen) -> None:
+    _strip(pen, ())
+    pen.stroke(_at(1, 1, 42, 16), Role.CUT, True)
+
+
+def _grain(pen: RecordingPen) -> None:
+    _strip(pen, ())
+    for y in (4, 6.5, 11.5, 14):
+        pen.stroke((Line(Point(4, y), Point(40, y)),), Role.TICK, False)
+    pen.symbol(Symbol(Sign.GOES, Point(8, 9), Point(36, 9)))
+
+
+def _gusset(pen: RecordingPen) -> None:
+    _strip(pen, ())
+    pen.stroke((Line(Point(8, 1), Point(22, 17)),), Role.MOUNTAIN, True)
+    pen.stroke((Line(Point(36, 1), Point(22, 17)),), Role.MOUNTAIN, True)
+    pen.stroke((Line(Point(22, 1), Point(22, 17)),), Role.VALLEY, True)
+
+
+DRAWN = {"panel": _panel, "tab": _tab, "blank": _blank, "grain": _grain, "gusset": _gusset}
+
+
+@dataclass(slots=True)
+class Linker:
+    """Links the first use of every word on one page; ``url`` leads from there to the glossary."""
+
+    url: str
+    left: dict[str, re.Pattern[str]]
+
+    @classmethod
+    def to(cls, url: str) -> "Linker":
+        """A linker that has seen no word yet."""
+        return cls(url, {name: re.compile(rf"\b{found}\b", re.I) for name, found in TERMS.items() if found})
+
+    def linked(self, html: str) -> Markup:
+        """The same text with links; none within links, headings, code and pictures."""
+        depth, made = 0, []
+        for part in _PART.findall(html):
+            if part.startswith("<"):
+                if kept := _KEPT.match(part):
+                    depth += -1 if kept[1] else 1
+                made.append(part)
+            else:
+                made.append(part if depth else self._text(part))
+        return Markup("".join(made))
+
+    def _text(self, text: str) -> str:
+        found = [(m.start(), -m.end(), name, m) for name, sought in self.left.items() if (m := sought.search(text))]
+        made, end = [], 0
+        for start, _, name, match in sorted(found, key=lambda f: f[:3]):
+            if start < end:
+                continue    # within a longer word, such as "folder" in "bone folder"
+            made += [text[end:start], f'<a class="word" href="{self.url}#{name}">{match[0]}</a>']
+            end = match.end()
+            del self.left[name]
+        return "".join([*made, text[end:]])
