@@ -75,3 +75,9 @@ def test_a_warning_stands_on_the_page(serving, edited):
     edited("Soap wants air", "Soap wants air, 5 mm of it")
     text = serving(lambda text: 'id="the-warnings"' in text)
     assert "tutorials/soap-sleeve/index.md:12" in text
+
+
+def test_the_authors_table_stands_in_the_preview(serving):
+    """What was drawn, its exact conversion and what is published, for whoever writes: 60 mm, 2.36 in, 2 3/8 in."""
+    text = serving(lambda text: "exact conversion" in text)
+    assert "<td>60 mm</td><td>2.36 in</td><td>2 3/8 in</td>" in text
