@@ -46,7 +46,7 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
     if to == drawn.front.drawn_in:
         raise click.UsageError(f"this design is drawn in {SYSTEM_WORDS[to]} already; it is regauged to "
                                f"{SYSTEM_WORDS[drawn.front.other]}")
-    wish = Wish(_kept(keep, drawn), _share(within), tuple(map(_wanted, yields)), prefer)
+    wish = Wish(_kept(keep, drawn), _share(within), tuple(_wanted(each, drawn) for each in yields), prefer)
     answer = ask(drawn, benches, wish)
     _print(answer, str(source), explain, as_json)
     if answer.best is None:
@@ -117,14 +117,17 @@ def _share(text: str | None) -> Fraction | None:
         raise click.UsageError(f"--within {text}: {_said(error)}") from None
 
 
-def _wanted(given: str) -> Wanted:
+def _wanted(given: str, drawn: Drawn) -> Wanted:
+    """A sheet and a number; a sheet that the source lists goes with its selvedge."""
     name, sign, number = (part.strip() for part in given.rpartition("="))
     if not sign or not number.isdecimal() or not 1 <= int(number) <= MOST_SETS:
         raise click.UsageError(f"--yield {given}: write SHEET=N, such as letter=1, with N from 1 to {MOST_SETS}")
     try:
-        return Wanted(read_sheet(name), int(number))
+        sheet = read_sheet(name)
     except QuantityError as error:
         raise click.UsageError(f"--yield {given}: {_said(error)}") from None
+    own = (each for each in drawn.front.sheets if (each.width, each.height) == (sheet.width, sheet.height))
+    return Wanted(next(own, sheet), int(number))
 
 
 def _said(error: QuantityError) -> str:

@@ -181,6 +181,14 @@ def test_a_sheet_smaller_than_the_blank(box):
     assert result.exit_code == 1 and "one blank from one A5 sheet" in result.stdout
 
 
+def test_a_listed_sheet_goes_with_its_selvedge(box):
+    """Strips of 11 by 5 3/4 in come twice out of 12 by 12 in, but not when 1 1/2 in of it are trimmed off first."""
+    assert run(box, "--yield", "12x12 in=2").exit_code == 0
+    box.write_text(six().replace("papers:", "sheets: [{size: 12x12 in, trim: 1 1/2 in}]\npapers:"), encoding="utf-8")
+    result = run(box, "--yield", "12x12 in=2")
+    assert result.exit_code == 1 and "two blanks from one 12 × 12 in sheet" in result.stdout
+
+
 def test_a_folder_and_the_projects_own_benches():
     """A tutorial's folder will do for its source, and the project's settings are those that the site is built with."""
     result = run(CADDY.parent)

@@ -3,6 +3,7 @@
 Lengths are text, exact mm as fractions; conditions are trees (see ``trees``).
 Which blanks are too large for a sheet, and which choices failed when they
 were worked out in full (``rejected``), is stated: ``verify`` takes it on trust.
+Where an expression is too long to be written out, nothing is certified.
 """
 from __future__ import annotations
 
@@ -13,14 +14,16 @@ from generator.tutorial.regauge import ranking
 from generator.tutorial.regauge.leaders import Leaders
 from generator.tutorial.regauge.problem import YIELD, Need, Problem
 
+TRUE = "1"      # in place of what is not written out
 KIND = "foldgauge regauge certificate 1"
 
 
 def certificate(problem: Problem, found: Leaders, prefer: str, how_many: int) -> dict:
     """Constraints, lattice, windows, bound and counts, the choices with their ranks, and what was ruled out in full."""
     grid = found.found.lattice
+    trees = [need.tree for need in problem.needs] + [each.tree for each in problem.finish.values()]
     return {
-        "kind": KIND, "target": problem.target, "prefer": prefer, "asked": how_many, "certain": found.certain,
+        "kind": KIND, "target": problem.target, "prefer": prefer, "asked": how_many, "certain": found.certain and all(tree is not None for tree in trees),
         "drawn": _texts(problem.drawn),
         "windows": {n: [str(w.low), str(w.high)] for n, w in problem.windows.items()}
         | {n: [str(v)] * 2 for n, v in problem.fixed.items()},
@@ -28,7 +31,7 @@ def certificate(problem: Problem, found: Leaders, prefer: str, how_many: int) ->
         "lattice": {"names": list(grid.names), "denominator": grid.denominator, "rows": [list(r) for r in grid.rows],
                     "made": [list(r) for r in grid.made]},
         "needs": [_need(need) for need in problem.needs],
-        "finish": {name: each.tree for name, each in problem.finish.items()},
+        "finish": {name: each.tree or TRUE for name, each in problem.finish.items()},
         "levels": [str(step) for step in ranking.LEVELS[problem.target]],
         "counts": {"covered": found.counts.covered, "pruned": found.counts.pruned, "ranked": found.counts.ranked,
                    "evaluated": found.evaluated},
@@ -38,7 +41,7 @@ def certificate(problem: Problem, found: Leaders, prefer: str, how_many: int) ->
 
 
 def _need(need: Need) -> dict:
-    return {"says": need.says, "kind": need.kind, "tree": need.tree.as_tree() if need.kind == YIELD else need.tree}
+    return {"says": need.says, "kind": need.kind, "tree": need.tree.as_tree() if need.kind == YIELD else need.tree or TRUE}
 
 
 def _choice(problem: Problem, values: Mapping[str, Fraction]) -> dict:

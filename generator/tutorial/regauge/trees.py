@@ -14,7 +14,7 @@ from generator.language import syntax
 
 Tree = str | list
 Meaning = Callable[[syntax.Name | syntax.Attribute], "Tree | syntax.Expr | None"]
-MOST_NODES = 2000       # of one tree; names that are used again and again could make it grow without end
+MOST_NODES = 5000       # of one tree; names that are used again and again could make it grow without end
 
 
 class _Unwritable(Exception):
