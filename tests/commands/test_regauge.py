@@ -186,7 +186,7 @@ def test_a_listed_sheet_goes_with_its_selvedge(box):
     assert run(box, "--yield", "12x12 in=2").exit_code == 0
     box.write_text(six().replace("papers:", "sheets: [{size: 12x12 in, trim: 1 1/2 in}]\npapers:"), encoding="utf-8")
     result = run(box, "--yield", "12x12 in=2")
-    assert result.exit_code == 1 and "two blanks from one 12 × 12 in sheet" in result.stdout
+    assert result.exit_code == 1 and "two blanks from one 12 × 12 in sheet with selvedge" in result.stdout
 
 
 def test_a_folder_and_the_projects_own_benches():

@@ -26,11 +26,16 @@ class Wanted:
 
     def says(self, single: bool) -> str:
         """In the trade's words: "two sets of blanks from one Letter sheet"."""
-        return f"{number_words(self.number)} {self._blanks(single)} from one {self.sheet.title} sheet"
+        return f"{number_words(self.number)} {self._blanks(single)} from one {self._sheet}"
 
     def breaks(self, single: bool) -> str:
         """What happens where it is not so."""
-        return f"a {self.sheet.title} sheet would give fewer than {number_words(self.number)} {self._blanks(single)}"
+        return f"one {self._sheet} would give fewer than {number_words(self.number)} {self._blanks(single)}"
+
+    @property
+    def _sheet(self) -> str:
+        name, sign, selvedge = self.sheet.title.partition(" with ")
+        return f"{name} sheet{sign}{selvedge}"
 
     def _blanks(self, single: bool) -> str:
         if single:

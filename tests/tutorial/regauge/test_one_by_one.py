@@ -32,8 +32,8 @@ def test_what_no_longer_holds_is_told():
     caddy = answer(CADDY.read_text(encoding="utf-8"))
     assert any(f.code == "expect-fails" and "gathered top" in f.message for f in caddy.number_by_number.wrong)
     box = answer(six(47), wish(("letter", 1)))
-    assert [f.message for f in box.number_by_number.wrong] == ["a Letter sheet would give fewer than one blank"]
-    assert "a Letter sheet would give fewer than one blank" in told(box)
+    assert [f.message for f in box.number_by_number.wrong] == ["one Letter sheet would give fewer than one blank"]
+    assert "one Letter sheet would give fewer than one blank" in told(box)
 
 
 def test_where_it_would_have_done_no_harm_nothing_is_said():

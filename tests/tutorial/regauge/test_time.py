@@ -1,13 +1,12 @@
 """Answers come soon, or it is said why they cannot."""
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from generator.tutorial.regauge import told
 from generator.tutorial.regauge.search import MOST_WORK
 from tests.tutorial.regauge.boxes import CADDY, answer, sheet_of, wish
+from tests.limits import within
 
 SECOND = 1.0        # of this program's own time; the machine may be busy with other things
 
@@ -19,20 +18,18 @@ def many(count: int, fence: str) -> str:
     return sheet_of(lengths, f"strip = sheet(width={' + '.join(names)}, height=n0)\n" + fence.replace("ALL", ", ".join(names[:-1])))
 
 
-def timed(text: str, *asked, **kept):
-    """An answer, and the seconds of work that it took."""
-    begun = time.process_time()
-    found = answer(text, wish(*asked, **kept))
-    return found, time.process_time() - begun
+def timed(seconds: float, text: str, *asked, **kept):
+    """An answer that takes no more than so much work."""
+    with within(seconds):
+        return answer(text, wish(*asked, **kept))
 
 
 def test_eight_lengths_answer_within_a_second():
     """The tea caddy has eight named lengths; within 8 % all five choices are certain, folded and all."""
     text = CADDY.read_text(encoding="utf-8")
     answer(text)        # what is imported and remembered once is not the answer's time
-    found, seconds = timed(text)
+    found = timed(SECOND, text)
     assert len(found.problem.names) == 8 and len(found.leaders.best) == 5 and found.leaders.certain
-    assert seconds <= SECOND
 
 
 @pytest.mark.parametrize("fence", [
@@ -40,8 +37,7 @@ def test_eight_lengths_answer_within_a_second():
     "\n".join(f"expect(n{k} + n{k + 1} > 0.9*n{k})" for k in range(39))], ids=["apart", "sums", "one size", "requirements"])
 def test_forty_lengths_never_hang(fence):
     """Whether they fall apart or hang together, there is an answer in about a second, and no false certainty."""
-    found, seconds = timed(many(40, fence))
-    assert seconds <= 2 * SECOND
+    found = timed(2 * SECOND, many(40, fence))
     assert found.best is not None
     assert found.leaders.certain or "a better one may be left out" in told(found)
     assert found.leaders.counts.work <= 2 * MOST_WORK
@@ -49,8 +45,8 @@ def test_forty_lengths_never_hang(fence):
 
 def test_forty_lengths_that_contradict_say_so():
     """One of forty is kept between the board's marks: it is named, with the marks that do not allow it."""
-    found, seconds = timed(many(40, "marks = score(strip, x=along(ALL))"), n5="2 1/16 in")
-    assert seconds <= 2 * SECOND and found.best is None
+    found = timed(2 * SECOND, many(40, "marks = score(strip, x=along(ALL))"), n5="2 1/16 in")
+    assert found.best is None
     assert "n5 kept at 2 1/16 in" in told(found) and "'marks'" in told(found)
 
 
