@@ -17,8 +17,12 @@ serve: $(READY)
 test: $(READY) $(if $(shell command -v npm),$(NODE))
 	$(BIN)/python -m pytest
 
+LIMITED = $(shell grep -rl 'tests.limits' tests --include='test_*.py')
+
+# Speed, and the limits on time that no test of `make test` may depend on.
 bench: $(READY)
 	$(BIN)/python tests/bench/bench.py
+	FOLDGAUGE_LIMITS=1 $(BIN)/python -m pytest -q $(LIMITED)
 
 clean:
 	rm -rf .venv site build dist .foldgauge foldgauge.egg-info tests/node_modules

@@ -4,7 +4,6 @@ from __future__ import annotations
 import json
 import math
 import re
-import time
 from collections.abc import Iterator
 
 import pytest
@@ -20,6 +19,7 @@ from generator.tutorial.why import chain
 from generator.units import default_bench
 from tests.tutorial.changing import SEEDS, changed_sources, other_measures
 from tests.tutorial.heavy import HEAVY
+from tests.limits import within
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 LONGEST = 5.0       # seconds of this program's own time; a second on an idle machine of today
@@ -29,10 +29,8 @@ SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 
 def loaded_soon(text: str) -> Loaded:
     """A source, loaded within the time that it is given."""
-    begun = time.process_time()
-    loaded = load_text(text, "box.md", BENCHES)
-    assert time.process_time() - begun < LONGEST, text
-    return loaded
+    with within(LONGEST):
+        return load_text(text, "box.md", BENCHES)
 
 
 def check(loaded: Loaded) -> None:
