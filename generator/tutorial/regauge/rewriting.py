@@ -14,6 +14,7 @@ import yaml
 from generator.language.yaml_tree import LOADER
 from generator.units import MM_PER_INCH, QuantityError, parse_length, unit_of
 
+OTHER = {"mm": "in", "in": "mm"}
 MARK = "\ufeff"     # some editors put it first
 Entry = tuple[yaml.Node, yaml.Node]
 
@@ -69,8 +70,10 @@ class _Front:
         self.newline = "\r\n" if "\r\n" in text else "\n"
 
     def edition(self, system: str, texts: Mapping[str, str]) -> None:
-        """Make the edition say these lengths and no others."""
+        """Make the edition say these lengths and no others; the drawn one has its lengths elsewhere."""
         path = ("editions", system)
+        if any(key.value == OTHER[system] for key, _ in self._entries(path[:1])):
+            self._remove(path[:1], OTHER[system])
         for key in [key.value for key, _ in self._entries(path)]:
             if key not in texts:
                 self._remove(path, key)

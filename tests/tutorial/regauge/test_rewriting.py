@@ -30,6 +30,8 @@ EDITIONS = {
     "one too many in block": "editions:\n  in:\n    panel: 1 in\n    old: 3 in  # gone\n    wall: 2 in\n    tab: 1 in",
     "nothing but what is too many": "editions:\n  in:\n    old: 3 in",
     "none": "",
+    "the drawn one too": "editions: {mm: {panel: 45 mm}, in: {panel: 1 3/4 in, wall: 2 in, tab: 1/2 in}}",
+    "only the drawn one": "editions:\n  mm:\n    panel: 45 mm\n    wall: 50 mm",
     "no value": "editions:",
     "an empty mapping": "editions: {}",
     "no value for the system": "editions:\n  in:",
