@@ -92,6 +92,28 @@ def tray(floor: int, side: int, rim: int) -> Design:
                   lambda at: [sqrt(at["floor"] ** 2 + at["side"] ** 2), float(at["side"])])
 
 
+def two_strips(a: int, b: int, c: int, d: int) -> Design:
+    """Two strips that have nothing to do with each other, and no finished size: four parts are put together."""
+    def marks(at: Point) -> list[tuple[Fraction, Fraction]]:
+        return [(at["a"], TRIMMER), (at["b"], TRIMMER), (at["c"], TRIMMER), (at["d"], TRIMMER), (at["a"] / 2, BOARD)]
+    fence = ("one = sheet(width=a, height=b)\ntwo = sheet(width=c, height=d)\nline = score(one, x=a/2)")
+    return Design({"a": Fraction(a), "b": Fraction(b), "c": Fraction(c), "d": Fraction(d)}, fence, marks)
+
+
+def from_sheet(width: Fraction, height: Fraction, w: Fraction, h: Fraction) -> int:
+    """How many w × h come out of a sheet with cuts from edge to edge, either way round, by trying every first cut."""
+    known: dict[tuple[Fraction, Fraction], int] = {}
+
+    def most(x: Fraction, y: Fraction) -> int:
+        if (x, y) not in known:
+            fits = (w <= x and h <= y) or (h <= x and w <= y)
+            cuts = [most(side, y) + most(x - side, y) for side in (w, h) if side < x]
+            cuts += [most(x, side) + most(x, y - side) for side in (w, h) if side < y]
+            known[x, y] = max([int(fits), *cuts])
+        return known[x, y]
+    return most(width, height)
+
+
 def same(design: Design, prefer: str, within: int) -> None:
     """The tool's five choices are the first five of brute force, in the same order, and it covers as many points."""
     found = answer(design.source, wish(within=within, prefer=prefer))
@@ -124,3 +146,22 @@ def test_trays_are_ranked_as_by_brute_force(floor, side, rim, prefer):
 def test_a_wide_window(prefer):
     """Many points: with 25 % there are hundreds, and still the first five are theirs."""
     same(sleeve(40, 60, 12, 3, True), prefer, 25)
+
+
+@settings(deadline=None, max_examples=8)
+@given(*[st.integers(18, 40)] * 4, st.sampled_from(("close", "friendly")))
+def test_lengths_apart_are_put_together_as_by_brute_force(a, b, c, d, prefer):
+    """What is searched apart is ranked as if it had been searched as one."""
+    same(two_strips(a, b, c, d), prefer, 8)
+
+
+@pytest.mark.parametrize(("panel", "wall", "tab", "number"), [(40, 60, 12, 7), (40, 58, 12, 8), (28, 52, 8, 12), (45, 64, 14, 6), (45, 64, 14, 9)])
+def test_yields_bound_the_choices_as_by_brute_force(panel, wall, tab, number):
+    """So many strips from a Letter sheet: the five best of those that come out of it, by cutting tried out."""
+    plain = sleeve(panel, wall, tab, 3, False)
+    design = Design(plain.drawn, plain.fence, plain.marks, lambda at: plain.holds(at) and from_sheet(
+        INCH * 17 / 2, INCH * 11, 3 * at["panel"] + at["tab"], at["wall"]) >= number, plain.sizes)
+    found = answer(design.source, wish(("letter", number), within=12))
+    wanted = ranked(design, every_point(design, Fraction(12, 100)), "close")[:5]
+    assert [t.values for t in found.leaders.best] == wanted
+    assert wanted != ranked(plain, every_point(plain, Fraction(12, 100)), "close")[:5]     # the sheet does bind
