@@ -22,6 +22,7 @@ CODES: dict[str, Code] = {
     "step-untitled": Code("error", "A step has no title."),
     "photo-missing": Code("error", "A photo is named that does not lie beside the source."),
     "photo-unworded": Code("error", "A photo has no alternative text."),
+    "photo-wrong": Code("error", "A photo is not what its name says, cannot be read, or is far too large."),
     # the front matter
     "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),
     "front-broken": Code("error", "The front matter is not valid YAML."),

@@ -17,6 +17,7 @@ from generator.tutorial.conversions import conversions
 from generator.website.downloads import TRUE_SIZE, address, downloads, rules
 from generator.units import Bench
 from generator.website.companions import COMPANIONS, Companion
+from generator.website.darkroom import developed
 from generator.website.filters import choices
 from generator.website.glossary import Linker
 from generator.website.letter import LETTER
@@ -53,6 +54,7 @@ class Desk:
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add a print view to every tutorial, a gallery where the author wrote none, and the drawings' own style."""
         self._files = files
+        developed(files, config)
         self._language = str(config.theme.locale.language)
         for uri in self.shelf.tutorials:
             # MkDocs has nothing to read there: it would take front matter that does not parse for text.

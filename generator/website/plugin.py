@@ -13,6 +13,7 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
+from generator.website.darkroom import photo_findings
 from generator.website.desk import Desk
 from generator.website.feed import FEED
 from generator.website.keep import KeptSite
@@ -47,9 +48,14 @@ class FoldgaugePlugin(BasePlugin[Settings]):
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Read and evaluate; MkDocs empties the site's folder right after this, so errors must stop it here."""
         folder, root = Path(config.docs_dir), Path(config.config_file_path or ".").parent
-        shelf = read_shelf(folder, sources_below(folder, lambda uri: self._wanted(uri, config)),
-                           lambda path: Path(os.path.relpath(path, root)).as_posix(), self.config.benches)
-        report(shelf.findings, shelf.sources)
+
+        def shown(path: Path) -> str:
+            return Path(os.path.relpath(path, root)).as_posix()
+
+        shelf = read_shelf(folder, sources_below(folder, lambda uri: self._wanted(uri, config)), shown,
+                           self.config.benches)
+        photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
+        report((*shelf.findings, *photos), shelf.sources)
         self.desk = Desk(shelf, self.serving, self.config.benches)
         self.whole = False
         if self.keeping:

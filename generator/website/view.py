@@ -19,6 +19,7 @@ from generator.website.times import duration
 
 CREDIT = ("title", "author", "source", "licence", "permission", "changes")
 _RELATIVE = re.compile(r'\b(href|src)="(?![a-zA-Z][a-zA-Z0-9+.-]*:|[#/])([^"]*)"')
+_SRCSET = re.compile(r'\bsrcset="([^"]*)"')
 _WEB = re.compile(r"https?://\S+")
 
 
@@ -146,4 +147,9 @@ def moved(view: TutorialView, folder: str) -> TutorialView:
 def _moved(html: Markup, folder: str) -> Markup:
     if folder in ("", "."):
         return html
-    return Markup(_RELATIVE.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html))
+    html = _RELATIVE.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html)
+    return Markup(_SRCSET.sub(lambda found: f'srcset="{_each_moved(found[1], folder)}"', html))
+
+
+def _each_moved(srcset: str, folder: str) -> str:
+    return ", ".join(posixpath.join(folder, one) for one in srcset.split(", "))

@@ -36,8 +36,8 @@ def test_links_and_photos_lead_where_they_should_from_both_pages(project):
     """The print view lies one folder deeper, so its links are one step longer."""
     project.build()
     page, printed = project.page("soap-sleeve/index.html"), project.page("soap-sleeve/print/index.html")
-    assert page.xpath("//figure[@class='photo']/img/@src") == ["strip.png"]
-    assert printed.xpath("//figure[@class='photo']/img/@src") == ["../strip.png"]
+    assert page.xpath("//figure[@class='photo']//img/@src") == ["strip.png"]
+    assert printed.xpath("//figure[@class='photo']//img/@src") == ["../strip.png"]
     assert page.xpath("//div[@class='prose']//a[not(@class)]/@href") == ["../about/"]
     assert printed.xpath("//section[@class='task']//a[not(@class)]/@href") == ["../../about/"]
 
@@ -46,7 +46,7 @@ def test_a_photo_has_its_size_and_its_caption(project):
     """The size keeps the page from jumping; the title is the caption; nothing waits to be scrolled to."""
     project.build()
     (figure,) = project.page("soap-sleeve/index.html").xpath("//figure[@class='photo']")
-    image = figure.find("img")
+    image = figure.find(".//img")
     assert (image.get("width"), image.get("height"), image.get("alt")) == ("40", "30", "The strip on the board.")
     assert figure.findtext("figcaption") == "Two scores" and image.get("loading") is None
 
@@ -190,7 +190,7 @@ def test_addresses_without_folders_work(project):
         config.write("use_directory_urls: false\n")
     assert project.build("--strict").exit_code == 0
     printed = project.page("soap-sleeve/print.html")
-    assert printed.xpath("//figure[@class='photo']/img/@src") == ["strip.png"]
+    assert printed.xpath("//figure[@class='photo']//img/@src") == ["strip.png"]
     assert "index.html" in printed.xpath("//p[@class='to-print']/a/@href")
 
 

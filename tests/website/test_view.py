@@ -104,7 +104,7 @@ def test_a_photo_lying_on_its_side_is_measured_as_it_is_shown(project):
     turned[0x0112] = 6
     photo.save(project.source.parent / "strip.png", exif=turned)
     project.build()
-    image = project.page("soap-sleeve/index.html").xpath("//figure[@class='photo']/img")[0]
+    image = project.page("soap-sleeve/index.html").xpath("//figure[@class='photo']//img")[0]
     assert (image.get("width"), image.get("height")) == ("30", "40")
 
 
