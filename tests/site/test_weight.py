@@ -1,0 +1,27 @@
+"""What a reader has to fetch before a page stands."""
+from __future__ import annotations
+
+import gzip
+import re
+from pathlib import Path
+
+from tests.site.kinds import tutorials
+
+WHOLE, FIRST = 150_000, 60_000      # bytes, compressed; of a page with some twelve steps
+OWN = re.compile(r'(?:src|href)="((?:\.\./)*(?:css|js|images)/[^"]+)"')
+
+
+def _weight(path: Path) -> int:
+    return len(gzip.compress(path.read_bytes(), 6))
+
+
+def test_a_tutorial_is_light(built_site):
+    """Page, styles, scripts and icon together; and what must be there before the first paint: page, styles, first script."""
+    for address in tutorials(built_site):
+        page = built_site / address / "index.html"
+        text = page.read_text(encoding="utf-8")
+        assert text.count('class="task"') >= 12
+        needed = {name: _weight((page.parent / name).resolve()) for name in set(OWN.findall(text))}
+        assert len(needed) > 8 and _weight(page) + sum(needed.values()) <= WHOLE
+        first = [n for name, n in needed.items() if name.endswith((".css", "units.js"))]
+        assert _weight(page) + sum(first) <= FIRST
