@@ -15,6 +15,7 @@ from generator.units import Quantity, QuantityError, parse_length, unit_of
 
 LONGEST_TEXT = 500
 LONGEST_NAME = 40
+LONGEST_LENGTH = 20_000     # mm; a long ribbon has 3000
 MOST_PERCENT = 50   # of a window; with more it would be another box
 USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle", "magnets",
         "small_parts", "punch", "needle")
@@ -67,7 +68,10 @@ def read_measure(text: object) -> Measured:
     if not isinstance(text, str):
         raise QuantityError("length-wrong", f"{_typed(text)} is not a length" if text is not None else "a length is missing",
                             "write a number and its unit, such as 32 mm or 1 1/4 in")
-    return Measured(parse_length(text), unit_of(text), text)
+    length = parse_length(text)
+    if length.value > LONGEST_LENGTH:
+        raise QuantityError("length-wrong", f"{text} is longer than any paper or ribbon", "check its digits and its unit")
+    return Measured(length, unit_of(text), text)
 
 
 def read_weight(text: object) -> int:
