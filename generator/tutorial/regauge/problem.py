@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from generator.findings import Span
 from generator.language.front import Front
+from generator.paper.job import LARGEST_PIECE
 from generator.paper.records import Plan
 from generator.tutorial.editions import evaluate_edition
 from generator.tutorial.grids import TOOL_WORDS, to_make
@@ -169,8 +170,11 @@ def windows_of(drawn: Values, marks: Sequence[Congruence], bench: Bench, within:
 
 
 def _window(value: Fraction, step: Fraction, within: Fraction, least: Fraction) -> Window:
-    """No length is less than the ``least`` mark of the rule: nothing is no length."""
-    reach = max(value * within, step)
+    """No length is less than the ``least`` mark of the rule: nothing is no length.
+
+    A slip of the pen may name a length of miles; its window is kept to what a sheet can be.
+    """
+    reach = min(max(value * within, step), Fraction(LARGEST_PIECE))
     return Window(max(value - reach, least), value + reach, step)
 
 
