@@ -1,12 +1,12 @@
 """A strip that is longer than the scoring board: how far to score, and how to move it on."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.language.worded import said
-from generator.paper.records import Mark, Plan, Side
+from generator.paper.records import Mark, Plan
 from generator.paper.values import Group
 from generator.tutorial.facts import NOWHERE, inlay
 from generator.tutorial.records import Inlay, Prose, Wording
@@ -132,7 +132,7 @@ def _told(rows: Mapping[str, Row]) -> Iterator[str | Inlay]:
         yield "."
 
 
-def _each(rows: Mapping[str, Row], of) -> Inlay:
+def _each(rows: Mapping[str, Row], of: Callable[[Row], Sequence[Fraction]]) -> Inlay:
     """A list of measures, each system's own; where one board alone is too short its words serve all readers."""
     values = {system: Group(tuple(length(mm) for mm in of(row))) for system, row in rows.items()}
     if len(values) > 1:

@@ -33,7 +33,7 @@ def certificate(problem: Problem, found: Leaders, prefer: str, how_many: int) ->
         "needs": [_need(need) for need in problem.needs],
         "finish": {name: each.tree or TRUE for name, each in problem.finish.items()},
         "levels": [str(step) for step in ranking.LEVELS[problem.target]],
-        "counts": {"covered": found.counts.covered, "pruned": found.counts.pruned, "ranked": found.counts.ranked,
+        "counts": {"covered": found.counts.covered, "pruned": found.found.pruned, "ranked": found.counts.ranked,
                    "evaluated": found.evaluated},
         "choices": [_choice(problem, tried.values) for tried in found.best],
         "rejected": [{"values": _texts(tried.values), "by": [f.message for f in tried.wrong]} for tried in found.failed],

@@ -32,18 +32,13 @@ Entry = tuple[float, Values]        # the change of the finished sizes, and the 
 class Counts:
     """``covered`` choices lie in the window on the lattice (None: too many to count).
 
-    ``ranked`` are those that were put together whole; all others were cut
-    off by proof. ``work`` is what the search cost.
+    ``ranked`` are those that were put together whole. ``work`` is what the
+    search cost.
     """
 
     covered: int | None = 0
     ranked: int = 0
     work: int = 0
-
-    @property
-    def pruned(self) -> int | None:
-        """Choices that the bound or a requirement ruled out unseen."""
-        return None if self.covered is None else self.covered - self.ranked
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +55,12 @@ class Found:
     whole: bool
     more: bool
     lacking: tuple[str, ...] = ()
+
+    @property
+    def pruned(self) -> int | None:
+        """How many choices the bound or a requirement ruled out unseen; None where they are not counted, or not all ruled out."""
+        counts = self.counts
+        return counts.covered - counts.ranked if self.whole and counts.covered is not None else None
 
 
 def order_of(problem: Problem) -> tuple[str, ...]:

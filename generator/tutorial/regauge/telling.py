@@ -1,7 +1,7 @@
 """The answer in words: what to use comes first, what it rests on last."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from generator.tutorial.facts import LONGER
@@ -182,9 +182,10 @@ def explained(answer: Answer) -> str:
     problem, found, target = answer.problem, answer.leaders, answer.problem.target
     counts = found.counts
     covered = "more choices than were counted" if counts.covered is None else f"{counts.covered} choices"
-    pruned = "the rest" if counts.pruned is None else str(counts.pruned)
+    pruned = ("the search was ended early" if not found.found.whole else
+              f"{'all others' if found.found.pruned is None else found.found.pruned} cut off by proof")
     grid = found.found.lattice
-    lines = [f"{covered} lie in the windows on every mark: {pruned} cut off by proof, {counts.ranked} ranked, "
+    lines = [f"{covered} lie in the windows on every mark: {pruned}, {counts.ranked} ranked, "
              f"{found.evaluated} worked out in full", "windows"]
     lines += [f"  {plain(n)} from {said(w.low, target)} to {said(w.high, target)}" for n, w in problem.windows.items()]
     lines.append("each of these is a multiple of the step")
@@ -202,5 +203,5 @@ def explained(answer: Answer) -> str:
     return "\n".join(lines)
 
 
-def _form(form) -> str:
+def _form(form: Mapping[str, Fraction]) -> str:
     return " + ".join(f"{c} × {plain(n)}" if c != 1 else plain(n) for n, c in form.items()).replace("+ -", "− ")

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.tutorial.regauge import told
+from generator.tutorial.regauge import explained, told
 from generator.tutorial.regauge.search import MOST_WORK
 from tests.tutorial.regauge.boxes import CADDY, answer, sheet_of, wish
 from tests.limits import within
@@ -55,3 +55,4 @@ def test_a_search_that_ends_early_does_not_claim_to_be_whole():
     found = answer(many(30, "finish(width=strip.width)"))
     assert found.best is not None and not found.leaders.certain
     assert "more choices than can be weighed" in told(found)
+    assert "the search was ended early" in explained(found) and found.leaders.found.pruned is None
