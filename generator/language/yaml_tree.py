@@ -93,7 +93,10 @@ def _grown(node: yaml.Node | None, text: str, where: Stretches) -> tuple[Tree | 
     if not isinstance(node, yaml.MappingNode):
         return None, (finding("front-broken", where.span(node.start_mark.index, node.end_mark.index),
                               "the front matter is not made of keys and values", "begin with title: and a title"),)
-    tree.data = _Grower(tree, text, where).value(node, ())
+    data = _Grower(tree, text, where).value(node, ())
+    if not isinstance(data, dict):      # the whole of it is one expression without quotes
+        return None, tuple(tree.findings)
+    tree.data = data
     return tree, tuple(tree.findings)
 
 
