@@ -14,8 +14,7 @@ def folded(plans: Mapping[str, Plan]) -> dict[str, Folded]:
     return {system: fold(plan) for system, plan in plans.items()}
 
 
-def fold_findings(plans: Mapping[str, Plan], drawn_in: str) -> tuple[Finding, ...]:
+def fold_findings(done: Mapping[str, Folded], drawn_in: str) -> tuple[Finding, ...]:
     """What folding finds in either edition, those of the drawn one first; one that stands in both is said once."""
-    done = folded(plans)
     order = sorted(done, key=lambda system: system != drawn_in)
     return merged(*((system, done[system].findings) for system in order))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from generator.findings import Finding, Severity, fewer, has_errors
+from generator.folding import Folded
 from generator.language.document import check_photos, read_document, read_source
 from generator.language.evaluate import Evaluation
 from generator.language.front import Front, read_front
@@ -18,7 +19,7 @@ from generator.paper.records import Plan
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.editions import compare, evaluate_both
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
-from generator.tutorial.folded import fold_findings
+from generator.tutorial.folded import fold_findings, folded
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
 from generator.tutorial.mending import mended, mended_front
@@ -62,11 +63,13 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     findings.extend(wrong)
     tutorial, more = _assemble(slug, document, front, read, editions, benches)
     findings.extend(more)
+    folds: Mapping[str, Folded] = {}
     if not has_errors(findings):    # a plan with errors is not yet the one that would be folded
-        findings.extend(fold_findings({system: edition.plan for system, edition in editions.items()}, front.drawn_in))
+        folds = folded({system: edition.plan for system, edition in editions.items()})
+        findings.extend(fold_findings(folds, front.drawn_in))
     steps = [(step.number, statements) for step, statements in read.steps]
     ordered = fewer(mended(findings, front, steps, editions[front.drawn_in].plan, benches))
-    return Loaded(None if has_errors(ordered) else tutorial(ordered), ordered, document.text)
+    return Loaded(None if has_errors(ordered) else tutorial(ordered, folds), ordered, document.text)
 
 
 def _assemble(slug: str, document: Document, front: Front, read: Read, editions: Mapping[str, Evaluation],
@@ -84,13 +87,13 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
     if not any(f.code in UNREAD for f in (*document.findings, *read.findings, *findings)):
         findings.extend(unused_names(document, front, [s for _, ss in steps for s in ss]))
 
-    def tutorial(found: tuple[Finding, ...]) -> Tutorial:
+    def tutorial(found: tuple[Finding, ...], folds: Mapping[str, Folded]) -> Tutorial:
         warnings = tuple(f for f in found if f.severity is Severity.WARNING)
         return Tutorial(
             slug=slug, file=document.file, front=front, intro=intro, steps=tuple(_anchored(made)), plans=plans,
             facts=facts_of(plans), supplies=(*blanks_needed(plans), *supplies), tools=tools_of(plans[front.drawn_in]),
             cautions=cautions_for(plans[front.drawn_in], front.uses), differ=how_they_differ(plans, front.drawn_in),
-            revision=revision_mark(plans), findings=warnings, names=_names(editions, steps), benches=benches)
+            revision=revision_mark(plans), findings=warnings, names=_names(editions, steps), benches=benches, folds=folds)
     return tutorial, findings
 
 

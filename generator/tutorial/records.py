@@ -2,9 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.findings import Finding, Span
+from generator.folding import Folded
 from generator.language.front import Front
 from generator.paper.records import Plan
 from generator.units import Bench
@@ -121,6 +122,7 @@ class Tutorial:
     findings: tuple[Finding, ...]   # warnings only, once it is published
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
+    folds: Mapping[str, Folded] = field(default_factory=dict)   # the folded box of each edition, by system
 
     @property
     def drawn_in(self) -> str:
