@@ -1,8 +1,8 @@
 """Rigid folding: flat maps, closing conditions, the state after each step, and what the folded box tells."""
-from generator.folding.figures import goes_in
+from generator.folding.figures import goes_in, rolls_in
 from generator.folding.gathered import Crown
 from generator.folding.mesh import obj_text
-from generator.folding.records import Figures, Fit, Folded, FoldedPiece, Residual
+from generator.folding.records import Figures, Fit, Folded, FoldedPiece, Residual, Top
 from generator.folding.whole import fold
 
-__all__ = ["Crown", "Figures", "Fit", "Folded", "FoldedPiece", "Residual", "fold", "goes_in", "obj_text"]
+__all__ = ["Crown", "Figures", "Fit", "Folded", "FoldedPiece", "Residual", "Top", "fold", "goes_in", "obj_text", "rolls_in"]

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -11,8 +11,9 @@ from shapely import Polygon
 from generator.folding.case import Case, path_is_loose
 from generator.folding.checks.floors import floors
 from generator.folding.linkage import linkage
-from generator.folding.records import Figures, Fit, FoldedPiece, placed_points
+from generator.folding.records import SAME, Figures, Fit, FoldedPiece, placed_points
 from generator.folding.rigid import lap
+from generator.paper.records import Thread
 
 LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
 UPRIGHT = 1e-3      # cosine; a wall that leans less stands upright
@@ -23,11 +24,12 @@ ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Ground:
-    """The floor a piece stands on: its polygon in the frame (4 × 4) of its plane, and the flaps that make it."""
+    """The floor a piece stands on: its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle."""
 
     frame: np.ndarray
     outline: Polygon
     flaps: tuple[int, ...]
+    layers: int = 1
 
 
 def figures_of(case: Case) -> Figures | None:
@@ -38,23 +40,50 @@ def figures_of(case: Case) -> Figures | None:
         return None
     ground = _ground(case, firm)
     axes = _axes(case, ground, firm)
-    points = np.concatenate([folded.corners(k) for k in firm]) @ axes.T
+    skin = getattr(folded, "skin", None)
+    points = np.concatenate([*(folded.corners(k) for k in firm), *(() if skin is None else (skin.points,))]) @ axes.T
     size = tuple(float(x) for x in np.ptp(points, axis=0))
     if ground is None:
-        return Figures(size, _closed_volume(_body(case, firm, None)))
-    return _standing(case, firm, ground, axes, size)
+        made = Figures(size, _closed_volume(_body(case, firm, None)))
+    else:
+        made = _standing(case, firm, ground, axes, size)
+    paths = linkage(folded.flat).paths
+    return replace(made, **_extents(points, [folded.normal(k) @ axes.T for k in firm], ground is not None),
+                   whole=skin is not None or len(firm) == len(folded.flat.panels),
+                   settled=not any(path_is_loose(folded, paths, k) for k in firm))
+
+
+def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, float]]:
+    """The ranges of extents: level and upwards for what stands on a floor, of all directions for what does not.
+
+    The least width of a convex figure of the plane lies across one of its
+    edges; of a solid it is looked for across its panels only.
+    """
+    if stands:
+        hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(points[:, :2])))
+        steps = np.diff(hull, axis=0)
+        across = np.stack([-steps[:, 1], steps[:, 0]], axis=1) / np.maximum(np.hypot(*steps.T), SAME)[:, None]
+        rise = float(np.ptp(points[:, 2]))
+        return {"widths": (float(np.ptp(hull @ across.T, axis=0).min()), _longest(hull)), "heights": (rise, rise)}
+    both = float(np.ptp(points @ np.array(normals).T, axis=0).min()), _longest(points)
+    return {"widths": both, "heights": both}
+
+
+def _longest(points: np.ndarray) -> float:
+    return float(np.linalg.norm(points[:, None] - points[None], axis=2).max())
 
 
 def _ground(case: Case, firm: Sequence[int]) -> _Ground | None:
     found = floors(case)
     if found:
         floor = found[-1]
-        return _Ground(case.folded.frames[floor.base], floor.outline, floor.flaps)
+        return _Ground(case.folded.frames[floor.base], floor.outline, floor.flaps, max(floor.pile, 1))
     root = linkage(case.folded.flat).root
     around = [h for h in case.folded.flat.hinges_of(root) if 1e-3 < case.folded.angles[h.id] < np.pi - 1e-3]
     if len(around) < 3 or any(s.panel == root for s in case.stuck):
         return None
-    return _Ground(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,))
+    lining = {s.panel for s in case.stuck if s.paired and s.target_panel == root}
+    return _Ground(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,), 1 + len(lining))
 
 
 def _axes(case: Case, ground: _Ground | None, firm: Sequence[int]) -> np.ndarray:
@@ -156,8 +185,17 @@ def _standing(case: Case, firm: Sequence[int], ground: _Ground, axes: np.ndarray
     leans = [folded.normal(k) @ up for k in walls if case.firm(k)]
     fits = room is not None and (all(abs(x) < UPRIGHT for x in leans) or room > size[2] - EVEN)
     inside = ground.outline.buffer(-case.thickness, join_style="mitre")
-    fit = fit_in(inside, room - case.thickness) if fits and isinstance(inside, Polygon) and not inside.is_empty else None
-    return Figures(size, volume, fit, inside if fit else None)
+    clear = (room or 0.0) - ground.layers * case.thickness
+    if not fits or not isinstance(inside, Polygon) or inside.is_empty or clear <= 0:
+        return Figures(size, volume)
+    return Figures(size, volume, fit_in(inside, clear), inside, (*_sides(inside), clear))
+
+
+def _sides(floor: Polygon) -> tuple[float, float]:
+    """Along the longest edge of a floor, and across it."""
+    along = _longest_edge(floor) / np.hypot(*_longest_edge(floor))
+    xy = shapely.get_coordinates(floor)
+    return float(np.ptp(xy @ along)), float(np.ptp(xy @ np.array((-along[1], along[0]))))
 
 
 def fit_in(floor: Polygon, height: float) -> Fit:
@@ -194,22 +232,36 @@ def _scale(floor: Polygon, middle: np.ndarray, turn: float, wide: np.ndarray, de
 
 
 def goes_in(figures: Figures, width: float, depth: float, height: float) -> bool | None:
-    """Whether a thing of this size goes in upright; None where what fits is not known."""
+    """Whether a box of this size goes in upright; None where what fits is not known."""
     if figures.fit is None or figures.floor is None:
         return None
-    if height > figures.fit.box[2]:
+    if height > figures.fit.box[2] + SAME:
         return False
     middle = np.asarray(figures.floor.centroid.coords[0])
     halves = np.array([width / 2]), np.array([depth / 2])
     return any(_scale(figures.floor, middle, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
 
 
+def rolls_in(figures: Figures, diameter: float, height: float | None = None) -> bool | None:
+    """Whether a tin of this size goes in upright, or a ball where there is no height; None where it is not known."""
+    if figures.fit is None:
+        return None
+    wide, tall = figures.fit.cylinder
+    return diameter <= wide + SAME and (diameter if height is None else height) <= tall + SAME
+
+
 def ribbon_way(case: Case, marks: Sequence[int]) -> float | None:
     """How long a ribbon's way through holes is while the box is open, round to its start; None when they cannot be placed."""
-    centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in set(marks) and m.verb == "punch"}
-    points = np.array([(float(centres[k].x), float(centres[k].y)) for k in marks if k in centres])
-    if len(points) < 2:
+    wanted = set(marks)
+    centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in wanted and m.verb == "punch"}
+    if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
         return None
+    points = np.array([(float(centres[k].x), float(centres[k].y)) for k in marks])
     steps = np.hypot(*np.diff(points, axis=0).T)
     return float(steps.sum() + steps.mean())
 
+
+def ribbon_ways(case: Case) -> tuple[tuple[int, float], ...]:
+    """The way of every ribbon that is threaded through this piece, by the number of its act."""
+    ways = ((act.number, ribbon_way(case, act.detail.marks)) for act in case.plan.acts if isinstance(act.detail, Thread))
+    return tuple((act, way) for act, way in ways if way is not None)

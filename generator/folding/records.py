@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 
 from generator.findings import Finding, Span
+from generator.folding.gathered import Crown
 
 CHORD = 0.05        # mm; how far a chord may leave the curve that it stands for
 MEET = 0.1          # mm; edges closer than this meet
@@ -112,12 +113,37 @@ class Fit:
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """Measures of a folded piece in mm and mm³; ``volume``, ``fit`` and ``sides`` are None where they cannot be told."""
+    """Measures of a folded piece in mm and mm³; ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
+
+    ``widths`` are the least and the greatest extent in any level direction,
+    ``heights`` those upwards; a piece without a floor lies as it likes, so
+    there both are of all directions. ``whole`` is False where paper beside a
+    curved fold has no place: then all but the inside is that of the flat panels
+    alone. ``settled`` is False where a panel's fold may be folded as far as one likes.
+    """
 
     size: tuple[float, float, float]        # across, deep, high: upright on its floor where it has one
     volume: float | None = None
     fit: Fit | None = None
     floor: shapely.Polygon | None = None    # inside of the floor in its own plane
+    inside: tuple[float, float, float] | None = None    # across, deep, high, within the paper
+    widths: tuple[float, float] = (0.0, 0.0)
+    heights: tuple[float, float] = (0.0, 0.0)
+    whole: bool = True
+    settled: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Top:
+    """A gathered top that is regular and straight: its act, its closed form, and whether its gussets are tucked in."""
+
+    act: int
+    crown: Crown
+    tucked: bool
+
+    @property
+    def closes(self) -> bool:
+        return self.crown.closes(self.tucked)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -142,6 +168,8 @@ class FoldedPiece:
     judged: bool = True
     why_not: str = ""
     figures: Figures | None = None
+    tops: tuple[Top, ...] = ()
+    ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
 
     def corners(self, panel: int) -> np.ndarray:
         """The outer corners of a panel in space, one a row."""

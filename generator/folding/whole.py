@@ -9,8 +9,8 @@ import numpy as np
 from generator.findings import Finding, Severity, finding, has_errors
 from generator.folding.case import Case
 from generator.folding.checks.closing import closing_findings
-from generator.folding.checks.crowns import crown_facts, crown_findings
-from generator.folding.checks.floors import floor_facts, floor_findings
+from generator.folding.checks.crowns import crown_findings, top_of
+from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
 from generator.folding.checks.holes import hole_findings
 from generator.folding.checks.layers import layer_findings
 from generator.folding.checks.lids import lid_facts, lid_findings
@@ -19,15 +19,14 @@ from generator.folding.checks.piercing import piercing_findings
 from generator.folding.checks.slits import slit_findings
 from generator.folding.checks.tabs import tab_findings
 from generator.folding.faces import flat_map
-from generator.folding.figures import figures_of, ribbon_way
+from generator.folding.figures import figures_of, ribbon_ways
 from generator.folding.linkage import linkage
 from generator.folding.records import Folded, FlatMap, FoldedPiece
 from generator.folding.rigid import fold_piece
-from generator.paper.records import PieceInfo, PieceState, Plan, Thread
+from generator.paper.records import PieceInfo, PieceState, Plan
 
 MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answer
 MOST_PANELS = 400
-BOW = 300.0         # mm of ribbon for a bow (common practice, no source)
 
 OPEN = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
 ON_PAPER = (slit_findings, hole_findings, order_findings)
@@ -61,8 +60,9 @@ def _case(plan: Plan, info: PieceInfo, state: PieceState) -> tuple[Case | None, 
         return case, [*found, *(f for check in ON_PAPER for f in check(case))]
     case = Case(plan, info, state, fold_piece(plan, info, state, flat))
     found += [f for check in (*ON_PAPER, *ON_THE_BOX) for f in check(case)]
-    case = replace(case, folded=replace(case.folded, figures=figures_of(case)))
-    return case, found
+    top = top_of(case)
+    return replace(case, folded=replace(case.folded, figures=figures_of(case), ways=ribbon_ways(case),
+                                        tops=() if top is None else (top,))), found
 
 
 def _is_closed(plan: Plan, info: PieceInfo) -> bool:
@@ -89,16 +89,23 @@ def _facts(case: Case, found: Set[str]) -> Iterator[str]:
     yield f"'{name}' {_closes(case, bool(found & OPEN))}"
     if folded.flat.soft_folds:
         yield f"'{name}' has curved folds; what lies beside them is not judged, since it does not stay flat"
-    yield from floor_facts(case)
-    yield from crown_facts(case)
+    yield from _tops(case)
     yield from _open_folds(case)
-    yield from _figures(case)
+    yield from floor_facts(case)
+
+
+def _tops(case: Case) -> Iterator[str]:
+    for top in case.folded.tops:
+        if top.closes:
+            yield f"its top gathers to a point, with the gussets {'tucked in' if top.tucked else 'standing outside'}"
 
 
 def _closes(case: Case, is_open: bool) -> str:
     gaps = {kind: max((r.gap for r in case.folded.residuals if r.kind in kinds), default=None) for kind, kinds in
             (("seams", ("seam", "edge", "gather")), ("glued faces", ("glue",)), ("folds", ("loop",)))}
     told = [f"{kind} within {gap:.1f} mm" for kind, gap in gaps.items() if gap is not None]
+    if floor_covered(case):
+        told.append("floor covered")
     return ("does not close" if is_open else "closes") + "".join(f"; {part}" for part in told)
 
 
@@ -108,21 +115,3 @@ def _open_folds(case: Case) -> Iterator[str]:
         which = ", ".join(map(str, rows))
         yield f"nothing settles the angle of every fold of line{'s' if len(rows) > 1 else ''} {which}; they are taken as " \
               "even as they can be (by=… would settle them)"
-
-
-def _figures(case: Case) -> Iterator[str]:
-    figures = case.folded.figures
-    if figures is None:
-        return
-    across, deep, high = map(case.say, figures.size)
-    yield f"'{case.info.name}' measures {across} by {deep}, {high} high"
-    if figures.volume is not None:
-        yield f"it holds {figures.volume / 1000:.0f} cm³"
-    if figures.fit is not None:
-        box, (wide, tall) = figures.fit.box, figures.fit.cylinder
-        yield f"a box {case.say(box[0])} by {case.say(box[1])}, {case.say(box[2])} high, goes in; a cylinder {case.say(wide)} " \
-              f"across and {case.say(tall)} high; a ball {case.say(figures.fit.ball)} across"
-    for act in case.plan.acts:
-        way = ribbon_way(case, act.detail.marks) if isinstance(act.detail, Thread) else None
-        if way is not None:
-            yield f"the ribbon's way through its holes is {case.say(way)}; with a bow it needs {case.say(way + BOW)}"

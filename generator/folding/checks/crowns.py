@@ -10,14 +10,13 @@ from generator.folding.case import Case
 from generator.folding.gathered import Crown
 from generator.folding.gathering import peak, petals
 from generator.folding.linkage import Linkage, linkage
-from generator.folding.records import MEET
-from generator.paper.records import Act
+from generator.folding.records import MEET, Top
 
 EQUAL = 1e-6        # of the width: petals that differ by less are equal
 
 
-def crown_of(case: Case) -> tuple[Act, Crown, bool] | None:
-    """The gathered top of a piece, whether its gussets are tucked in, and the act; None unless it is regular and straight."""
+def top_of(case: Case) -> Top | None:
+    """The gathered top of a piece; None unless it is regular and straight."""
     act = next((a for a in case.plan.acts if a.verb == "gather" and a.pieces[:1] == (case.info.id,)), None)
     if act is None:
         return None
@@ -32,7 +31,7 @@ def crown_of(case: Case) -> tuple[Act, Crown, bool] | None:
         return None
     signs = {link.flat.hinges[arm.hinge].bend.sign for arm in found}
     tucked = _tucked(link, {arm.panel for arm in found}, signs.pop())
-    return act, Crown(len(found), float(widths[0]), float(heights[0])), tucked
+    return Top(act.number, Crown(len(found), float(widths[0]), float(heights[0])), tucked)
 
 
 def _tucked(link: Linkage, found: set[int], sign: int) -> bool:
@@ -45,14 +44,14 @@ def _tucked(link: Linkage, found: set[int], sign: int) -> bool:
 
 def crown_findings(case: Case) -> Iterator[Finding]:
     """Where a gathered top cannot close: the height it has, and the window it must lie in."""
-    known = crown_of(case)
-    if known is not None:
-        act, crown, tucked = known
-        if not crown.closes(tucked):
+    top = top_of(case)
+    if top is not None:
+        crown = top.crown
+        if not top.closes:
             low, high = case.say(crown.apothem), case.say(crown.circumradius)
-            window = f"at least {low} and at most {high}" if tucked else f"at least {low}"
+            window = f"at least {low} and at most {high}" if top.tucked else f"at least {low}"
             how = "leaves a hole" if crown.height < crown.apothem else "has no room for its gussets"
-            yield finding("crown-window", act.span, f"a crown {case.say(crown.height)} high {how}: it closes when it is {window}",
+            yield finding("crown-window", case.act(top.act).span, f"a crown {case.say(crown.height)} high {how}: it closes when it is {window}",
                           "change the height of the crown or the width of the panels")
         return
     gaps = [r for r in case.folded.residuals if r.kind == "gather" and r.gap > MEET]
@@ -60,12 +59,3 @@ def crown_findings(case: Case) -> Iterator[Finding]:
         worst = max(gaps, key=lambda r: r.gap)
         yield finding("crown-window", worst.span, f"the peaks of this top stay {case.say(worst.gap)} apart",
                       "make the crown a little higher, or look at its folds")
-
-
-def crown_facts(case: Case) -> Iterator[str]:
-    """Where the peaks of a top that closes meet."""
-    known = crown_of(case)
-    if known is not None and known[1].closes(known[2]):
-        _, crown, tucked = known
-        yield f"the peaks meet {case.say(crown.rise)} above the shoulder; the crown may be {case.say(crown.apothem)} to " \
-              f"{case.say(crown.circumradius)} high" if tucked else f"the peaks meet {case.say(crown.rise)} above the shoulder"

@@ -90,9 +90,14 @@ def floor_findings(case: Case) -> Iterator[Finding]:
                           "make the flaps longer, or glue a card over them")
 
 
+def floor_covered(case: Case) -> bool:
+    """Whether flaps make a floor and leave no hole in it."""
+    made = floors(case)
+    return bool(made) and all(floor.widest <= NARROWEST for floor in made)
+
+
 def floor_facts(case: Case) -> Iterator[str]:
-    """What there is to say of a floor that is covered."""
+    """How thick a floor is that its flaps cover."""
     for floor in floors(case):
         if floor.widest <= NARROWEST:
-            yield f"floor covered; in its middle {floor.pile} layers lie on each other, " \
-                  f"{floor.pile * case.thickness:.2f} mm thick"
+            yield f"in the middle of its floor {floor.pile} layers lie on each other, {floor.pile * case.thickness:.2f} mm thick"
