@@ -85,7 +85,7 @@ CODES: dict[str, Code] = {
     # what folding finds
     "net-parts": Code("error", "Cuts part a piece into two or more."),
     "score-ends": Code("error", "A fold runs along a score that ends inside a panel."),
-    "score-unfolded": Code("warning", "A score that is never folded, and is not called a guide."),
+    "score-unfolded": Code("warning", "A score that is never folded, and is not to be kept flat."),
     "folds-contradict": Code("error", "Folds round a point, or a row of them, cannot all be folded as they are told."),
     "seam-open": Code("error", "Edges that are to meet stay apart when the box is folded."),
     "glue-apart": Code("error", "A face does not come to lie on what it is glued to."),

@@ -212,15 +212,10 @@ class _Mapper:
             if len(cells) < 2 or not marks or not self._is_open(bit) or self.soft & set(cells):
                 continue
             for mark in sorted((self.marks[m] for m in marks), key=lambda m: m.id):
-                if mark.act not in told and not is_guide(mark):
+                if mark.act not in told and not mark.stays_flat:
                     told.add(mark.act)
                     yield finding("score-unfolded", mark.span, f"{_called(mark)} is never folded",
-                                  "fold it, leave it out, or call it a guide by its name (shoulder_guide = …)")
-
-
-def is_guide(mark: Mark) -> bool:
-    """Whether a score only guides the eye: its group is called guide, guides, or something that ends so."""
-    return (mark.name or "").lower().rstrip("s").split("_")[-1] == "guide"
+                                  "fold it, leave it out, or say keep=flat where it only guides the eye")
 
 
 def piece_polygon(state: PieceState) -> Polygon:

@@ -29,6 +29,9 @@ def fold(job: Job, marks: Marks, direction: Directions, *, x: Extent = None, y: 
         state = job.state(mark.piece)
         if mark.verb != "score":
             job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
+        if mark.stays_flat:
+            job.refuse("fold-unscored", "this score is to be kept flat, and is folded here",
+                       "take keep=flat out of the score, or the fold", at="marks")
         job.spend(len(state.marks) // 40)
         now = next(m for m in state.marks if m.id == mark.id)
         if mark.piece not in spans:

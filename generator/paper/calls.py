@@ -21,4 +21,4 @@ MAKERS = (*SHAPES, *OUTLINES, *PATTERNS)                # they only give a value
 # the words of the trade that stand for themselves; nothing else may be named so
 VOCABULARY: frozenset[str] = frozenset((
     "left", "right", "top", "bottom", "middle", "mountain", "valley", "plain", "printed", "opposite", "in_turn",
-    "quarter", "half", "quarter_back", "board", "trimmer", "rule", "template"))
+    "quarter", "half", "quarter_back", "flat", "board", "trimmer", "rule", "template"))

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from generator.paper.records import Face, Fold, Mark, Paper
-from generator.paper.values import (Bay, Between, Edge, Group, Joint, Outline, Piece, Place, Shape, Shifted, Size,
+from generator.paper.values import (Bay, Between, Bulk, Edge, Group, Holds, Joint, Outline, Piece, Place, Shape, Shifted, Size,
                                     Spot, Truth, Word, Wordage)
 from generator.units import Angle, Quantity
 
@@ -62,6 +62,7 @@ SideArg = Annotated[object, Kind("one of left, right, top, bottom", (Word,), wor
 ToolArg = Annotated[object, Kind("one of board, trimmer, rule, template", (Word,), words=TOOLS)]
 UpArg = Annotated[object, Kind("plain or printed", (Word,), words=("plain", "printed"))]
 Directions = Annotated[object, Kind("mountain or valley", (Word,), words=("mountain", "valley"), many=True)]
+KeepArg = Annotated[object, Kind("flat", (Word,), words=("flat",))]
 OrderArg = Annotated[object, Kind("opposite or in_turn", (Word,), words=("opposite", "in_turn"))]
 TurnArg = Annotated[object, Kind("quarter, half or quarter_back", (Word,), words=("quarter", "half", "quarter_back"))]
 Places = Annotated[object, Kind("a distance, a mark or an edge, or a group of them", _LINES, powers=(1,),
@@ -88,7 +89,7 @@ TextArg = Annotated[object, Kind("words between double quotes", (str,))]
 Folds = Annotated[object, Kind("folds", (Fold,), many=True)]
 
 KIND_NAMES: tuple[tuple[type, str], ...] = (
-    (Angle, "an angle"), (Word, "a word of the trade"), (Wordage, "words"), (Size, "a size"), (str, "words between quotes"),
+    (Angle, "an angle"), (Word, "a word of the trade"), (Wordage, "words"), (Size, "a size"), (Bulk, "a size"), (Holds, "what goes in"), (str, "words between quotes"),
     (Piece, "a piece"), (Mark, "a mark"), (Place, "a place"), (Shifted, "a place"), (Between, "a span"),
     (Bay, "a bay"), (Spot, "a point"), (Shape, "a shape"), (Outline, "a shape"), (Edge, "an edge of a net"),
     (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (Truth, "a comparison"), (Joint, "a joint"),

@@ -48,13 +48,14 @@ def straight(state: PieceState, bound: Bound, span: tuple[Quantity, Quantity] | 
     return Drawn((line,), bound, ((bound.position, bound.side), *ends), (), span is None, parameter, high - low)
 
 
-def make_marks(job: Job, piece: Piece, verb: str, tool: str, drawn: Sequence[Drawn], grouped: bool) -> object:
+def make_marks(job: Job, piece: Piece, verb: str, tool: str, drawn: Sequence[Drawn], grouped: bool,
+               stays_flat: bool = False) -> object:
     """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``."""
     state = job.state(piece)
     made = []
     for index, (ident, each) in enumerate(zip(job.mark_ids(len(drawn)), drawn, strict=True), start=1):
         runs = _on_paper(job, state, each, verb)
-        mark = _mark(job, piece, verb, tool, ident, index, len(drawn), each, runs)
+        mark = replace(_mark(job, piece, verb, tool, ident, index, len(drawn), each, runs), stays_flat=stays_flat)
         _against_others(job, state, made, mark, each.parameter)
         made.append(mark)
     if verb in CUTS:

@@ -86,6 +86,7 @@ class Mark:
     sizes: tuple[Quantity, ...] = ()                    # what else the reader sets: a bulge, a radius, a hole
     length: Quantity | None = None                      # of the line as made; None for a hole
     box: tuple[float, float, float, float] | None = None    # left, bottom, right, top of ``whole``, to compare quickly
+    stays_flat: bool = False        # a score that is there to be seen or to give, never folded
 
 
 @dataclass(frozen=True, slots=True)

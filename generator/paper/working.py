@@ -6,7 +6,7 @@ from generator.paper.area import rectangle_between, take_away
 from generator.paper.binder import draw, drawn_shape
 from generator.paper.groups import each, grouped, opened, paired
 from generator.paper.job import Job
-from generator.paper.kinds import Lengths, Lines, Marks, PieceArg, Places, ShapeArg, SideArg, Spans, ToolArg
+from generator.paper.kinds import KeepArg, Lengths, Lines, Marks, PieceArg, Places, ShapeArg, SideArg, Spans, ToolArg
 from generator.paper.lie import own_side, side_axis
 from generator.paper.marking import Drawn, make_marks, straight
 from generator.paper.places import bind, bind_spot, end_positions, extent, on_edge, point, positions_of
@@ -18,9 +18,9 @@ TICK = length(4)    # mm drawn of a tick; a drawing convention, not a measure of
 
 
 def score(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
-          measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
-    """Score lines: upright ones at x, level ones at y (or upright between level places …), or along shapes."""
-    return _lines(job, piece, "score", shapes, x, y, measured_from, tool, "board")
+          measured_from: SideArg = None, tool: ToolArg = None, keep: KeepArg = None) -> Marks:
+    """Score lines: upright ones at x, level ones at y, or along shapes. ``keep=flat``: they guide the eye, nobody folds them."""
+    return _lines(job, piece, "score", shapes, x, y, measured_from, tool, "board", keep is not None)
 
 
 def cut(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
@@ -154,14 +154,14 @@ def _loop(corners: list) -> tuple[Line, ...]:
 
 
 def _lines(job: Job, piece: Piece, verb: str, shapes: tuple, x: object, y: object, measured_from: object,
-           tool: object, usual: str) -> Group | Mark:
+           tool: object, usual: str, flat: bool = False) -> Group | Mark:
     state = job.state(piece)
     chosen = tool.value if tool else None
     if shapes:
         if x is not None or y is not None:
             job.refuse("call-parameter", f"a {verb} follows either shapes or places", "leave one of them out")
         drawn = [drawn_shape(job, state, shape, f"shapes {k}") for k, given in enumerate(shapes) for shape in opened(given)]
-        return make_marks(job, piece, verb, chosen or "template", drawn, len(shapes) > 1 or grouped(shapes[0]))
+        return make_marks(job, piece, verb, chosen or "template", drawn, len(shapes) > 1 or grouped(shapes[0]), flat)
     axis, places, spans = _placed(job, x, y)
     side = Side(measured_from.value) if measured_from else None
     other = "y" if axis == "x" else "x"
@@ -170,7 +170,7 @@ def _lines(job: Job, piece: Piece, verb: str, shapes: tuple, x: object, y: objec
         bound = bind(job, state, axis, place, side, axis)
         own = extent(job, state, other, span, other) if span is not None else None
         drawn.append(straight(state, bound, own, axis, end_positions(job, state, other, span)))
-    return make_marks(job, piece, verb, chosen or usual, drawn, grouped(places, spans))
+    return make_marks(job, piece, verb, chosen or usual, drawn, grouped(places, spans), flat)
 
 
 def _placed(job: Job, x: object, y: object) -> tuple[str, object, object]:

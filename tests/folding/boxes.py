@@ -74,6 +74,7 @@ def straightened(text: str) -> str:
                           "line(at(bays.left, shoulder), at(bays.middle, top))"),
                    ("arc(at(bays.middle, top), at(bays.right, shoulder), bulge=bulge)",
                     "line(at(bays.middle, top), at(bays.right, shoulder))"),
+                   ("shoulder  = score(strip, y=foot + wall, keep=flat)", "shoulder  = score(strip, y=foot + wall)"),
                    ("petals  = fold(curves, mountain)", "petals  = fold(curves, mountain)\nbrim    = fold(shoulder, mountain)"))
 
 
