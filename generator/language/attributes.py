@@ -5,13 +5,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from generator.language.prose import extents
+from generator.language.told import TOLD
 from generator.paper.job import Job
 from generator.paper.lie import own_axis, own_side, rises, side_at, side_axis
 from generator.paper.groups import opened
 from generator.paper.nets import edges_of, hinge_of
 from generator.paper.patterns import bays
 from generator.paper.records import Direction, Face, Fold, Glue, Mark, Paper, Seam, Side
-from generator.paper.values import Bay, Edge, Group, Joint, Piece, Place, Size, Spot, Word
+from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Joint, Piece, Place, Size, Spot, Word
 from generator.units import Quantity, length, number
 
 
@@ -107,6 +108,15 @@ def _measured_from(job: Job, mark: Mark) -> Word:
     return Word(mark.measured_from.value)
 
 
+def _bulk_side(name: str) -> Getter:
+    def get(job: Job, bulk: Bulk) -> Quantity:
+        side = getattr(bulk, name)
+        if side is None:
+            job.refuse("attribute-unknown", f"what is round has no {name}", "it has .across" + (" and .high" if bulk.high else ""))
+        return side
+    return get
+
+
 _SIDES = {side.value: _bay_end(side) for side in Side}
 
 ATTRIBUTES: Mapping[type, Mapping[str, Getter]] = {
@@ -123,6 +133,8 @@ ATTRIBUTES: Mapping[type, Mapping[str, Getter]] = {
     Fold: {"seen": seen},
     Joint: {"order": _order, "count": _count_of_joint},
     Size: {"width": lambda job, s: s.width, "height": lambda job, s: s.height},
+    Bulk: {name: _bulk_side(name) for name in ("across", "deep", "high")},
+    Holds: {name: (lambda job, h, name=name: getattr(h, name)) for name in ("tin", "box", "ball")},
     Spot: {},
 }
 
@@ -159,9 +171,9 @@ def _one(job: Job, group: Group, k: int) -> object:
     return group.items[k]
 
 
-def names_of(value: object) -> tuple[str, ...]:
-    """What may stand after a dot behind this value."""
+def names_of(value: object, told: bool = False) -> tuple[str, ...]:
+    """What may stand after a dot behind this value; with ``told`` also what folding and cutting tell of it."""
     if isinstance(value, Group):
-        inner = names_of(value.items[0]) if value.items else ()
+        inner = names_of(value.items[0], told) if value.items else ()
         return tuple(dict.fromkeys((*OF_GROUPS, *inner)))
-    return tuple(ATTRIBUTES.get(type(value), ()))
+    return (*ATTRIBUTES.get(type(value), ()), *(TOLD.get(type(value), ()) if told else ()))

@@ -9,6 +9,7 @@ from generator.language import operations, syntax
 from generator.language.application import (apply, check_kinds, did_you_mean, entry_for, matched,
                                             unknown_parameters)
 from generator.language.attributes import ATTRIBUTES, OF_GROUPS, ONE_ALONE, Each, names_of
+from generator.language.told import TOLD, told
 from generator.paper.calls import VOCABULARY
 from generator.paper.job import MOST_WORK, Job
 from generator.paper.kinds import kind_of
@@ -117,14 +118,17 @@ class Worker:
     def _property(self, of: object, expr: syntax.Attribute) -> object:
         if isinstance(of, Group) and expr.name in OF_GROUPS:
             return OF_GROUPS[expr.name](self.job, of)
-        known = names_of(of)
+        known = names_of(of, told=True)
         if isinstance(of, Each) or (isinstance(of, Group) and expr.name in known):
             self.job.spend(2 * len(of.items))
             return Group(tuple(self._property(item, expr) for item in of.items))
         getter = ATTRIBUTES.get(type(of), {}).get(expr.name)
         if getter is None and expr.name in ONE_ALONE and not isinstance(of, Group):
             return ONE_ALONE[expr.name](of)
+        if getter is None and expr.name in TOLD.get(type(of), ()):
+            return told(self.job, self.use, expr.name, of, expr.name_span)
         if getter is None:
+            known = names_of(of, told=self.use == "prose")
             near = did_you_mean(expr.name, known, "it has " + ", ".join(known) if known else "use it as it is; it has no properties")
             raise trouble("attribute-unknown", expr.name_span, f"{kind_of(_member(of))} has no property '{expr.name}'", near)
         return getter(self.job, of)

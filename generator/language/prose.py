@@ -4,10 +4,11 @@ from __future__ import annotations
 from typing import Annotated
 
 from generator.geometry import bounds_of
+from generator.language.told import HOW, asked
 from generator.paper.job import Job
-from generator.paper.kinds import AnyQuantity, Kind, Length, Number, TextArg
+from generator.paper.kinds import AnyQuantity, Kind, Length, Number, PieceArg, TextArg
 from generator.paper.records import Face
-from generator.paper.values import Piece, Size, Wordage
+from generator.paper.values import Bulk, Piece, Size, Wordage
 from generator.units import Quantity, number_words, plural as plural_word
 
 
@@ -50,6 +51,21 @@ def more_than(job: Job, a: Length, b: Length) -> Quantity:
     return a - b
 
 
+def fits(job: Job, piece: PieceArg, *, width: Length = None, depth: Length = None, height: Length = None,
+         diameter: Length = None) -> Bulk:
+    """The size of a thing that goes into the folded piece; refused where it does not go in.
+
+    A box has width, depth and height, a tin diameter and height, a ball its
+    diameter. Without any of them it is the thing that the front matter names under holds:.
+    """
+    return asked(job, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
+
+
+def per_sheet(job: Job, piece: PieceArg, sheet: TextArg) -> Quantity:
+    """How many blanks of a piece come out of one sheet: per_sheet(strip, "a4")."""
+    return asked(job, "per_sheet", piece, sheet=sheet)
+
+
 def why(job: Job, value: AnyQuantity) -> Wordage:
     """How a measure is made up of named lengths: 8 × panel + tab."""
     return Wordage(made_of(job, value))
@@ -60,7 +76,8 @@ def made_of(job: Job, value: Quantity) -> str:
     if value.form:
         return " + ".join(_term(name, factor, job) for name, factor in sorted(value.form.items())).replace("+ −", "− ")
     if value.names:
-        return "from " + ", ".join(sorted(value.names))
+        how, names = [HOW[n] for n in sorted(value.names) if n in HOW], sorted(value.names - HOW.keys())
+        return ", ".join([*how, *([f"from {', '.join(names)}"] if names else [])])
     return "a plain number"
 
 
@@ -74,4 +91,4 @@ def _plain(n: Quantity) -> object:
     return int(n.value) if n.exact and n.value.denominator == 1 else n.value
 
 
-FUNCTIONS = (words, plural, size, more_than, why)
+FUNCTIONS = (words, plural, size, more_than, fits, per_sheet, why)

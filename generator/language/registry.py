@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import get_type_hints
 
 from generator.language import functions, prose
@@ -13,25 +13,35 @@ from generator.paper.kinds import Kind
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
-    """``name`` as the source writes it; ``rest`` takes all further values; ``bare`` may stand without its name."""
+    """``name`` as the source writes it; ``rest`` takes all further values; ``bare`` may stand without its name.
+
+    Of a part, ``words`` say what it is, and ``default`` is the expression that stands in where it is left out.
+    """
 
     name: str
     kind: Kind
     required: bool
     bare: bool
     rest: bool = False
+    words: str = ""
+    default: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One call: ``use`` is "paper" (fences only), "value" (everywhere) or "prose" (between braces only)."""
+    """One call: ``use`` is "paper" (fences only), "value" (everywhere) or "prose" (between braces only).
+
+    A part has no ``function``: it is worked by its statements; ``gives`` are
+    its results, with words for each.
+    """
 
     name: str
     family: str
     use: str
-    function: Callable
+    function: Callable | None
     parameters: tuple[Parameter, ...]
     help: str
+    gives: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def bare(self) -> tuple[Parameter, ...]:

@@ -1,14 +1,15 @@
 """How a value of the language words itself: plain text, speech and HTML."""
 from __future__ import annotations
 
+from dataclasses import replace
 from html import escape
 from typing import NamedTuple
 
 from generator.paper.kinds import kind_of
 from generator.paper.records import Face, Fold, Mark
-from generator.paper.values import Bay, Edge, Group, Piece, Size, Truth, Word, Wordage
-from generator.units import (Angle, Quantity, QuantityError, as_html, as_speech, as_text, list_html, list_speech,
-                             list_text, word)
+from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Piece, Size, Truth, Word, Wordage
+from generator.units import (Angle, Quantity, QuantityError, as_html, as_speech, as_text, bulk_html, bulk_speech,
+                             bulk_text, list_html, list_speech, list_text, word)
 
 
 class Said(NamedTuple):
@@ -29,6 +30,9 @@ class Unsayable(ValueError):
                          "quote a number or a measure, such as a .width or a .count")
 
 
+# an upright cylinder, in a word that everybody knows
+GOES_IN = "a tin up to {tin}, a box up to {box}, or a ball up to {ball}"
+
 INSTEAD: tuple[tuple[type | tuple[type, ...], str], ...] = (
     ((Piece, Face), "quote its size(…), its .width or its .height"),
     (Mark, "quote its .marks, or how many they are with .count"),
@@ -45,6 +49,10 @@ def said(value: object, system: str, thickness: bool = False) -> Said:
         return Said(as_text(words), as_speech(words), as_html(words), _is_measure(value))
     if isinstance(value, Size):
         return _size(value, system)
+    if isinstance(value, Bulk):
+        return Said(*(dress((value.across, value.deep, value.high), system) for dress in (bulk_text, bulk_speech, bulk_html)), True)
+    if isinstance(value, Holds):
+        return _holds(value, system)
     if isinstance(value, Group):
         return _group(value, system)
     if isinstance(value, Wordage | Word):
@@ -64,8 +72,16 @@ def _plain(text: str) -> Said:
     return Said(text, text, escape(text, quote=False), False)
 
 
+def _holds(value: Holds, system: str) -> Said:
+    tin, box, ball = (said(each, system) for each in (value.tin, value.box, value.ball))
+    return Said(*(GOES_IN.format(tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)), True)
+
+
 def _size(value: Size, system: str) -> Said:
-    parts = [word(q, system) for q in (value.width, value.height)]
+    """With "about" in front of both sides where either is."""
+    first, second = (word(q, system) for q in (value.width, value.height))
+    about = first.about or second.about
+    parts = [replace(first, about=about), replace(second, about=False)]
     return Said(" × ".join(map(as_text, parts)), " by ".join(map(as_speech, parts)),
                 " × ".join(map(as_html, parts)), True)
 

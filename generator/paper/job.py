@@ -32,6 +32,7 @@ class Job:
     acts: list[Act] = field(default_factory=list)
     states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
     finish: dict[str, Quantity] = field(default_factory=dict)
+    teller: object | None = None    # who knows what folding and cutting tell, see generator.language.told
     reading: int | None = None      # the step whose prose is being read, 0 for the introduction
     marks_made: int = 0
     faces_made: int = 0

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from generator.paper.records import Face, Fold, Mark, Paper
-from generator.paper.values import (Bay, Between, Bulk, Edge, Group, Holds, Joint, Outline, Piece, Place, Shape, Shifted, Size,
+from generator.paper.values import (Bay, Between, Bulk, Edge, Group, Holds, Joint, Made, Outline, Piece, Place, Shape, Shifted,
                                     Spot, Truth, Word, Wordage)
 from generator.units import Angle, Quantity
 
@@ -89,10 +89,11 @@ TextArg = Annotated[object, Kind("words between double quotes", (str,))]
 Folds = Annotated[object, Kind("folds", (Fold,), many=True)]
 
 KIND_NAMES: tuple[tuple[type, str], ...] = (
-    (Angle, "an angle"), (Word, "a word of the trade"), (Wordage, "words"), (Size, "a size"), (Bulk, "a size"), (Holds, "what goes in"), (str, "words between quotes"),
-    (Piece, "a piece"), (Mark, "a mark"), (Place, "a place"), (Shifted, "a place"), (Between, "a span"),
+    (Angle, "an angle"), (Word, "a word of the trade"), (Wordage, "words"), (Size, "a size"), (str, "words between quotes"),
+    (Bulk, "a size"), (Holds, "what goes in"), (Piece, "a piece"), (Mark, "a mark"), (Place, "a place"), (Shifted, "a place"), (Between, "a span"),
     (Bay, "a bay"), (Spot, "a point"), (Shape, "a shape"), (Outline, "a shape"), (Edge, "an edge of a net"),
     (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (Truth, "a comparison"), (Joint, "a joint"),
+    (Made, "what a part gives"),
 )
 
 

@@ -31,6 +31,24 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
+class Bulk:
+    """The size of what stands upright: a box has three sides, a tin no ``deep``, a ball ``across`` alone."""
+
+    across: Quantity
+    deep: Quantity | None = None
+    high: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Holds:
+    """The largest things that go into a box upright."""
+
+    tin: Bulk
+    box: Bulk
+    ball: Bulk
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Things of one kind in order, counted from 1. Groups zip with groups of equal size."""
 
@@ -156,3 +174,18 @@ class Truth:
     left: object = None
     sign: str = ""
     right: object = None
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a part gives: its results by their names."""
+
+    part: str
+    results: tuple[tuple[str, object], ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(name for name, _ in self.results)
+
+    def __getitem__(self, name: str) -> object:
+        return next(value for each, value in self.results if each == name)

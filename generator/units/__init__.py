@@ -1,5 +1,6 @@
 """Exact measures, the grids of tools, and how measures are worded."""
 from generator.units.bench import TOOLS, Bench, Tool, bench_from, default_bench
+from generator.units.bulks import bulk_html, bulk_speech, bulk_text
 from generator.units.converting import consistent
 from generator.units.lattice import Congruence, Lattice, NotEnough, lattice_of
 from generator.units.lists import join, list_html, list_speech, list_text
@@ -13,6 +14,7 @@ from generator.units.wording import Words, decimal_text, word
 
 __all__ = ["MM_PER_INCH", "TOLERANCE", "TOOLS", "ZERO", "Angle", "Bench", "Congruence", "Lattice",
            "NotEnough", "Quantity", "QuantityError", "Real", "Tool", "Words", "as_html", "as_speech",
-           "as_text", "bench_from", "consistent", "decimal_text", "default_bench", "join", "lattice_of", "length",
+           "as_text", "bench_from", "bulk_html", "bulk_speech", "bulk_text",
+           "consistent", "decimal_text", "default_bench", "join", "lattice_of", "length",
            "list_html", "list_speech", "list_text", "number", "number_words", "parse_angle",
            "parse_length", "plural", "size_html", "size_speech", "size_text", "unit_of", "word"]

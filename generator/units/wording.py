@@ -12,6 +12,7 @@ from generator.units.quantity import MM_PER_INCH, TOLERANCE, Angle, Quantity, Qu
 
 FINEST_INCH = Fraction(1, 16)   # of an inch: what is rounded is rounded to this unless a tool says otherwise
 SMALLEST_PART = 64              # an exact fraction of an inch is shown down to sixty-fourths
+ROOMY = 100                     # cm³; whatever is only about so large has no decimals
 MOST_PLACES = 3                 # decimals; only a measure that would be shown as 0 gets so many
 TEN = 10
 
@@ -85,7 +86,8 @@ def _metric(quantity: Quantity, thickness: bool) -> Words:
     in_cm = TEN ** quantity.power
     if abs(quantity.value) < in_cm:
         return _in_decimals(quantity.value, 1, f"mm{sign}")
-    return _in_decimals(quantity.value / in_cm, 1, f"cm{sign}")
+    large = quantity.power == 3 and not quantity.exact and abs(quantity.value) >= ROOMY * in_cm
+    return _in_decimals(quantity.value / in_cm, 0 if large else 1, f"cm{sign}")
 
 
 def _inches(quantity: Quantity, finest: Fraction | None, thickness: bool) -> Words:
