@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from generator.findings import Finding, Span, finding
 from generator.language import front_checks
 from generator.language.front_errors import as_findings, nearest, path_of, place
-from generator.language.front_models import FrontModel, Measured, PaperModel, read_measure, read_share
+from generator.language.front_models import FrontModel, GuidesModel, Measured, PaperModel, read_measure, read_share
 from generator.language.inline import read_inline
 from generator.language.records import Braces, Document, Prose, Text
 from generator.language.stretches import Stretches
@@ -22,6 +22,7 @@ from generator.paper.stock import Sheet
 from generator.units import Quantity, QuantityError, length
 
 SYSTEMS = ("mm", "in")
+TIP = WITHIN = Fraction(1, 2)   # mm
 _UNJUDGED = frozenset({"editions"})
 
 
@@ -35,6 +36,24 @@ class Credit:
     licence: str = ""
     permission: str = ""
     changes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Guides:
+    """What curves are traced with, by system where tools differ.
+
+    ``stylus`` is the radius of its tip in mm, ``edge`` the one that it follows
+    ("outside" of a guide, or "inside" an opening), ``within`` how many mm a
+    curve may be off. ``ovals`` (width, height) and ``circles`` (diameter) are
+    the author's own. Defaults: a ball tip of 1 mm that runs round the outside,
+    and half a millimetre (common practice, no source).
+    """
+
+    stylus: Mapping[str, Quantity] = field(default_factory=lambda: {s: length(TIP) for s in SYSTEMS})
+    edge: str = "outside"
+    within: Mapping[str, Quantity] = field(default_factory=lambda: {s: length(WITHIN) for s in SYSTEMS})
+    ovals: Mapping[str, tuple[tuple[Quantity, Quantity], ...]] = field(default_factory=dict)
+    circles: Mapping[str, tuple[Quantity, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +92,7 @@ class Front:
     unsaid: frozenset[str] = frozenset()
     published: date | None = None
     updated: date | None = None
+    guides: Guides = Guides()
 
     @property
     def other(self) -> str:
@@ -207,7 +227,16 @@ def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
         {name: place(tree, (group, name), key=True) for group in front_checks.NAMING for name in getattr(model, group)},
         {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()},
-        within, frozenset(model.lengths.keys() - given.keys()), model.published, model.updated)
+        within, frozenset(model.lengths.keys() - given.keys()), model.published, model.updated,
+        _guides(model.guides))
+
+
+def _guides(model: GuidesModel) -> Guides:
+    given = {name: {"mm": tool.mm.quantity, "in": tool.inch.quantity}
+             for name, tool in (("stylus", model.stylus), ("within", model.within)) if tool is not None}
+    return Guides(edge=model.edge, **given,
+                  ovals={s: tuple((o.width, o.height) for o in model.ovals if o.system == s) for s in SYSTEMS},
+                  circles={s: tuple(c.quantity for c in model.circles if c.system == s) for s in SYSTEMS})
 
 
 def _judged(model: FrontModel, other: str) -> tuple[Mapping[str, Measured], Fraction | None]:

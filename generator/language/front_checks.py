@@ -50,6 +50,10 @@ def systems(model: FrontModel, tree: Tree) -> Iterator[Finding]:
     for name, tool in model.tools.items():
         yield from _system(tool.mm, "mm", ("tools", name, "mm"), tree)
         yield from _system(tool.inch, "in", ("tools", name, "in"), tree)
+    for key, tool in (("stylus", model.guides.stylus), ("within", model.guides.within)):
+        if tool is not None and tool.mm is not None and tool.mm.text != tool.inch.text:
+            yield from _system(tool.mm, "mm", ("guides", key, "mm"), tree)
+            yield from _system(tool.inch, "in", ("guides", key, "in"), tree)
     for system, lengths in (("mm", model.editions.mm), ("in", model.editions.inch)):
         for name, measure in (lengths or {}).items():
             yield from _system(measure, system, ("editions", system, name), tree)

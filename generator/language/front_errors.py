@@ -7,14 +7,15 @@ from collections.abc import Iterable, Mapping
 from pydantic import ValidationError
 
 from generator.findings import Finding, Span, finding
-from generator.language.front_models import (USES, CreditModel, EditionsModel, FrontModel, PaperModel, SheetModel,
-                                             ToolModel)
+from generator.language.front_models import (MOST_GUIDES, USES, CreditModel, EditionsModel, FrontModel, GuidesModel,
+                                             PaperModel, SheetModel, ToolModel)
 from generator.language.yaml_tree import Path, Tree
 
 _MODELS = {(): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
-           ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel}
+           ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel,
+           ("guides",): GuidesModel, ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
 _CHOICES = {"grain": ("across", "along", "any"), "level": ("easy", "medium", "hard"), "drawn_in": ("mm", "in"),
-            "uses": USES}
+            "uses": USES, "edge": ("outside", "inside")}
 _KINDS: Mapping[str, tuple[str, str]] = {
     "int_type": ("must be a whole number", "write a number without a point, as in 8"),
     "int_from_float": ("must be a whole number", "write a number without a point, as in 8"),
@@ -22,6 +23,7 @@ _KINDS: Mapping[str, tuple[str, str]] = {
     "dict_type": ("must have keys of its own", "write {name: value}, or indent a line name: value below it"),
     "model_type": ("must have keys of its own", "write {key: value}, or indent a line key: value below it"),
     "list_type": ("must be a list", "write [one, another]"),
+    "too_long": ("lists more than anybody has", f"name {MOST_GUIDES} at most"),
     "greater_than_equal": ("must be at least 1", "write a number from 1 to 1000"),
     "less_than_equal": ("must be at most 1000", "write a number from 1 to 1000"),
 }

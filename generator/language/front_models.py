@@ -9,6 +9,7 @@ from typing import Annotated, Literal, NamedTuple
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, model_validator
 
 from generator.language.complaints import suggested
+from generator.language.oval_sizes import Oval, read_oval
 from generator.language.sheet_sizes import read_sheet, trimmed
 from generator.paper.stock import Sheet
 from generator.units import Quantity, QuantityError, parse_length, unit_of
@@ -17,6 +18,9 @@ LONGEST_TEXT = 500
 LONGEST_NAME = 40
 LONGEST_LENGTH = 20_000     # mm; a long ribbon has 3000
 MOST_PERCENT = 50   # of a window; with more it would be another box
+LARGEST_TIP = 5     # mm; the radius of a stylus tip, or what a curve may be off
+LARGEST_CIRCLE = 1000   # mm; of a plate
+MOST_GUIDES = 100   # ovals or circles that an author lists
 USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle", "magnets",
         "small_parts", "punch", "needle")
 
@@ -177,6 +181,44 @@ class SheetModel(_Group):
         return trimmed(self.size, self.trim.quantity) if self.trim else self.size
 
 
+def in_both(value: object) -> object:
+    """A size for both systems: said once it is the same in both, and worded in each."""
+    if isinstance(value, dict):
+        return value
+    read_measure(value)     # what is wrong with it is said once
+    return {"mm": value, "in": value}
+
+
+def small(tool: ToolModel) -> ToolModel:
+    """Refuses what is larger than any stylus tip."""
+    if max(tool.mm.quantity.value, tool.inch.quantity.value) > LARGEST_TIP:
+        raise QuantityError("front-value", f"{tool.mm.text} is more than a curve could be traced with",
+                            f"the radius of a tip, and what a curve may be off, are {LARGEST_TIP} mm at most, such as 0.5 mm")
+    return tool
+
+
+def read_circle(text: object) -> Measured:
+    """A round die or a plate, by its diameter."""
+    circle = read_measure(text)
+    if circle.quantity.value > LARGEST_CIRCLE:
+        raise QuantityError("front-value", f"no circle is as large as {circle.text}", "check its digits and its unit")
+    return circle
+
+
+Tip = Annotated[ToolModel, BeforeValidator(in_both), AfterValidator(small)]
+
+
+class GuidesModel(_Group):
+    """Tools to trace curves with: the radius of the stylus' tip, the edge that it follows, how far a curve may be ``within``
+    of the drawn one, and the ovals and circles that the author has."""
+
+    stylus: Tip = None
+    edge: Literal["outside", "inside"] = "outside"
+    within: Tip = None
+    ovals: Annotated[list[Annotated[Oval, PlainValidator(read_oval)]], Field(max_length=MOST_GUIDES)] = []
+    circles: Annotated[list[Annotated[Measured, PlainValidator(read_circle)]], Field(max_length=MOST_GUIDES)] = []
+
+
 class CreditModel(_Group):
     """Whose design it is, and what allows us to publish it."""
 
@@ -204,6 +246,7 @@ class FrontModel(_Group):
     time: Annotated[int, PlainValidator(read_time)] = None
     supplies: list[Supply] = []
     uses: list[Literal[USES]] = []
+    guides: GuidesModel = GuidesModel()
     credit: CreditModel = CreditModel()
     published: Annotated[date, PlainValidator(read_day)] = None
     updated: Annotated[date, PlainValidator(read_day)] = None
