@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
@@ -11,16 +11,11 @@ from markupsafe import Markup
 from generator.drawing import RecordingPen, Role, Sign, Surface, sample, svg
 from generator.drawing.pen import Symbol
 from generator.geometry import Line, Point, rectangle
-from generator.website.strings import GLOSSARY
+from generator.tongue import ENGLISH, Tongue
 
-# word: how it is found in prose; None for one that is too common to be linked
-TERMS: Mapping[str, str | None] = {
-    "score": r"scor(?:e|es|ed|ing)", "tick": r"ticks?", "cut": None, "mountain": r"mountain(?: folds?)?",
-    "valley": r"valley(?: folds?)?", "burnish": r"burnish(?:ed|ing)?", "grain": r"grain", "panel": r"panels?",
-    "tab": r"tabs?", "seam": r"seams?", "bone-folder": r"bone folder", "blank": r"blanks?", "gusset": r"gussets?",
-}
 SAMPLES = {"score": "score", "tick": "tick", "cut": "cut", "mountain": "mountain", "valley": "valley", "seam": "seam"}
 WIDE, HIGH = 44.0, 18.0     # mm
+NOT_SOUGHT = "-"            # of a word that is too common to be linked
 
 _PART = re.compile(r"<[^>]*>|[^<]+")
 _KEPT = re.compile(r"<(/?)(?:a|code|pre|h[1-6]|svg|figure)\b")
@@ -37,13 +32,18 @@ class Word:
 
 
 @cache
-def words() -> tuple[Word, ...]:
+def words(tongue: Tongue = ENGLISH) -> tuple[Word, ...]:
     """All words in the order of the alphabet."""
-    made = [Word(anchor, *GLOSSARY[anchor], _picture(anchor)) for anchor in TERMS]
-    return tuple(sorted(made, key=lambda word: word.name))
+    made = [Word(anchor, tongue.say(f"glossary.{anchor}.name"), tongue.say(f"glossary.{anchor}.means"),
+                 _picture(anchor, tongue)) for anchor in _anchors(tongue)]
+    return tuple(sorted(made, key=lambda word: word.name.casefold()))
 
 
-def _picture(anchor: str) -> Markup:
+def _anchors(tongue: Tongue) -> list[str]:
+    return [key.removesuffix(".name") for key in tongue.section("glossary") if key.endswith(".name")]
+
+
+def _picture(anchor: str, tongue: Tongue) -> Markup:
     if anchor in SAMPLES:
         return Markup(sample(SAMPLES[anchor]))
     if anchor not in DRAWN:
@@ -52,7 +52,7 @@ def _picture(anchor: str) -> Markup:
     pen.begin("paper")
     DRAWN[anchor](pen)
     pen.end()
-    name, meaning = GLOSSARY[anchor]
+    name, meaning = (tongue.say(f"glossary.{anchor}.{what}") for what in ("name", "means"))
     return Markup(svg(pen.recording(WIDE, HIGH), name, meaning, f"word-{anchor}"))
 
 
@@ -110,9 +110,11 @@ class Linker:
     left: dict[str, re.Pattern[str]]
 
     @classmethod
-    def to(cls, url: str) -> "Linker":
+    def to(cls, url: str, tongue: Tongue = ENGLISH) -> "Linker":
         """A linker that has seen no word yet."""
-        return cls(url, {name: re.compile(rf"\b{found}\b", re.I) for name, found in TERMS.items() if found})
+        sought = {anchor: tongue.say(f"glossary.{anchor}.found") for anchor in _anchors(tongue)}
+        return cls(url, {anchor: re.compile(rf"\b(?:{found})\b", re.I) for anchor, found in sought.items()
+                         if found != NOT_SOUGHT})
 
     def linked(self, html: str) -> Markup:
         """The same text with links; none within links, headings, code and pictures."""
