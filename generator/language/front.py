@@ -12,13 +12,16 @@ from pydantic import ValidationError
 from generator.findings import Finding, Span, finding
 from generator.language import front_checks
 from generator.language.front_errors import as_findings, nearest, path_of, place
-from generator.language.front_models import FrontModel, GuidesModel, Measured, PaperModel, read_measure, read_share
+from generator.language.front_models import (FrontModel, GuidesModel, HoldsModel, Measured, PaperModel, ToolModel,
+                                             read_measure, read_share)
+from generator.language.front_things import BOW, Content, Made
 from generator.language.inline import read_inline
 from generator.language.records import Braces, Document, Prose, Text
 from generator.language.stretches import Stretches
 from generator.language.yaml_tree import Path, Tree, read_tree
 from generator.paper.records import Paper
 from generator.paper.stock import Sheet
+from generator.paper.values import Bulk
 from generator.units import Quantity, QuantityError, length
 
 SYSTEMS = ("mm", "in")
@@ -70,6 +73,8 @@ class Front:
     lengths of which the other edition says nothing that can be read; their
     drawn values stand in (only where the drawn side alone was asked for).
     ``published`` and ``updated`` are the days the author gives, for feeds.
+    ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by
+    system), ``made`` that the author has made the box.
     """
 
     file: str
@@ -93,6 +98,9 @@ class Front:
     published: date | None = None
     updated: date | None = None
     guides: Guides = Guides()
+    holds: Content | None = None
+    bow: Mapping[str, Quantity] = field(default_factory=lambda: BOW)
+    made: Made | None = None
 
     @property
     def other(self) -> str:
@@ -164,6 +172,8 @@ def _named(path: Path) -> Path | None:
         return path[:3]
     if path[0] in front_checks.NAMING:
         return path[:2]
+    if path[0] in FrontModel.model_fields:
+        return None
     meant = nearest(str(path[0]), (*front_checks.NAMING, "editions"))
     return (meant,) if len(path) == 1 and meant else None
 
@@ -228,7 +238,19 @@ def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]
         {name: place(tree, (group, name), key=True) for group in front_checks.NAMING for name in getattr(model, group)},
         {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()},
         within, frozenset(model.lengths.keys() - given.keys()), model.published, model.updated,
-        _guides(model.guides))
+        _guides(model.guides), _content(model.holds, place(tree, ("holds",), key=True)), _bow(model.bow),
+        Made(model.made.edition, model.made.on) if model.made else None)
+
+
+def _content(model: HoldsModel | None, span: Span) -> Content | None:
+    if model is None:
+        return None
+    sides = (model.width or model.diameter, model.depth, model.height)
+    return Content(model.what, Bulk(*(each.quantity if each else None for each in sides)), model.piece, span)
+
+
+def _bow(model: ToolModel | None) -> Mapping[str, Quantity]:
+    return BOW if model is None else {"mm": model.mm.quantity, "in": model.inch.quantity}
 
 
 def _guides(model: GuidesModel) -> Guides:

@@ -8,14 +8,15 @@ from pydantic import ValidationError
 
 from generator.findings import Finding, Span, finding
 from generator.language.front_models import (MOST_GUIDES, USES, CreditModel, EditionsModel, FrontModel, GuidesModel,
-                                             PaperModel, SheetModel, ToolModel)
+                                             HoldsModel, MadeModel, PaperModel, SheetModel, ToolModel)
+from generator.language.front_things import HOLDS_HINT, MADE_HINT
 from generator.language.yaml_tree import Path, Tree
 
 _MODELS = {(): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
            ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel,
-           ("guides",): GuidesModel, ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
+           ("holds",): HoldsModel, ("made",): MadeModel, ("bow",): ToolModel, ("guides",): GuidesModel, ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
 _CHOICES = {"grain": ("across", "along", "any"), "level": ("easy", "medium", "hard"), "drawn_in": ("mm", "in"),
-            "uses": USES, "edge": ("outside", "inside")}
+            "uses": USES, "edge": ("outside", "inside"), "edition": ("mm", "in")}
 _KINDS: Mapping[str, tuple[str, str]] = {
     "int_type": ("must be a whole number", "write a number without a point, as in 8"),
     "int_from_float": ("must be a whole number", "write a number without a point, as in 8"),
@@ -28,6 +29,7 @@ _KINDS: Mapping[str, tuple[str, str]] = {
     "less_than_equal": ("must be at most 1000", "write a number from 1 to 1000"),
 }
 SHEET_HINT = "write {size: 12x12 in, trim: 1/2 in}, or the size alone"
+_MISSING = {"holds": HOLDS_HINT, "made": MADE_HINT}
 TOOL_HINT = "write {mm: 3 mm, in: 1/8 in}, each size as the tool has it"
 
 
@@ -82,7 +84,8 @@ def _finding(error: Mapping, path: Path, tree: Tree) -> Finding:
     if error["type"] == "missing" and path[0] == "sheets":
         return finding("front-value", span, "this sheet has no size", SHEET_HINT)
     if error["type"] == "missing":
-        return finding("front-value", span, f"{what} is missing in “{path[-2]}”", TOOL_HINT)
+        hint = _MISSING.get(path[0], TOOL_HINT)
+        return finding("front-value", span, f"{what} is missing in “{path[-2]}”", hint)
     return finding("front-value", span, *_kind(error["type"], what, path, tree))
 
 

@@ -9,6 +9,7 @@ from typing import Annotated, Literal, NamedTuple
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, model_validator
 
 from generator.language.complaints import suggested
+from generator.language.front_things import HOLDS_HINT
 from generator.language.oval_sizes import Oval, read_oval
 from generator.language.sheet_sizes import read_sheet, trimmed
 from generator.paper.stock import Sheet
@@ -219,6 +220,32 @@ class GuidesModel(_Group):
     circles: Annotated[list[Annotated[Measured, PlainValidator(read_circle)]], Field(max_length=MOST_GUIDES)] = []
 
 
+class HoldsModel(_Group):
+    """A thing that is to go in: a box has width, depth and height, a tin diameter and height, a ball its diameter alone."""
+
+    what: Text
+    width: Length = None
+    depth: Length = None
+    height: Length = None
+    diameter: Length = None
+    piece: Text = ""
+
+    @model_validator(mode="after")
+    def has_a_shape(self) -> "HoldsModel":
+        """Refuses sides that make no box, no tin and no ball."""
+        box = self.width and self.depth and self.height and not self.diameter
+        if not box and (not self.diameter or self.width or self.depth):
+            raise QuantityError("front-value", f"these sides of “{self.what}” make no box, no tin and no ball", HOLDS_HINT)
+        return self
+
+
+class MadeModel(_Group):
+    """The edition that the author made the box from, and the day."""
+
+    edition: Literal["mm", "in"]
+    on: Annotated[date, PlainValidator(read_day)]
+
+
 class CreditModel(_Group):
     """Whose design it is, and what allows us to publish it."""
 
@@ -247,6 +274,9 @@ class FrontModel(_Group):
     supplies: list[Supply] = []
     uses: list[Literal[USES]] = []
     guides: GuidesModel = GuidesModel()
+    holds: HoldsModel = None
+    bow: Annotated[ToolModel, BeforeValidator(in_both)] = None
+    made: MadeModel = None
     credit: CreditModel = CreditModel()
     published: Annotated[date, PlainValidator(read_day)] = None
     updated: Annotated[date, PlainValidator(read_day)] = None
