@@ -1,4 +1,4 @@
-"""foldgauge calls: the reference of calls, made from the registry."""
+"""foldgauge calls: the reference of calls, made from the registry and from the files of the parts."""
 from __future__ import annotations
 
 import sys
@@ -7,7 +7,8 @@ import textwrap
 import click
 
 from generator.language.application import did_you_mean
-from generator.language.registry import FAMILIES, REGISTRY, Entry
+from generator.language.parts import FAMILY as PARTS, library
+from generator.language.registry import FAMILIES, REGISTRY, Entry, Parameter
 from generator.paper.calls import VOCABULARY
 
 USES = {"paper": "in fences only", "value": "anywhere", "prose": "between {{ and }} only"}
@@ -18,15 +19,16 @@ WIDTH = 92
 @click.argument("names", nargs=-1, metavar="[NAME…]")
 def calls(names: tuple[str, ...]) -> None:
     """Print all calls of the language, or what is known of some."""
-    unknown = [name for name in names if name not in REGISTRY]
+    every = {**REGISTRY, **{name: part.entry for name, part in library().items()}}
+    unknown = [name for name in names if name not in every]
     for name in unknown:
-        click.echo(f"there is no call '{name}'" + "".join(f"; {h}" for h in [did_you_mean(name, REGISTRY)] if h), err=True)
+        click.echo(f"there is no call '{name}'" + "".join(f"; {h}" for h in [did_you_mean(name, every)] if h), err=True)
     if names:
-        if known := [name for name in names if name in REGISTRY]:
-            click.echo("\n\n".join(_whole(REGISTRY[name]) for name in known))
+        if known := [name for name in names if name in every]:
+            click.echo("\n\n".join(_whole(every[name]) for name in known))
         sys.exit(2 if unknown else 0)
-    for family, use, _ in FAMILIES:
-        entries = [entry for entry in REGISTRY.values() if entry.family == family]
+    for family, use in (*((family, use) for family, use, _ in FAMILIES), (PARTS, "paper")):
+        entries = [entry for entry in every.values() if entry.family == family]
         click.echo(f"{family} ({USES[use]})")
         click.echo("\n".join(_short(entry) for entry in entries) + "\n")
     click.echo("words that stand for themselves\n" + textwrap.fill(", ".join(sorted(VOCABULARY)), WIDTH,
@@ -41,7 +43,19 @@ def _short(entry: Entry) -> str:
 
 def _whole(entry: Entry) -> str:
     rows = [entry.signature(), textwrap.indent(entry.help, "  "), ""]
-    rows += [f"  {p.name}: {p.kind.says}" + ("" if p.required else " (may be left out)")
+    rows += [f"  {p.name}: {p.kind.says}{_words(p)}" + ("" if p.required else _instead(p))
              + (f"; one of {', '.join(p.kind.words)}" if p.kind.words and p.kind.powers is None
                 and not p.kind.says.startswith("one of") else "") for p in entry.parameters]
+    if entry.family == PARTS:
+        rows += ["", "  " + ("it gives" if len(entry.gives) == 1 else "its results")]
+        rows += [f"  {'' if len(entry.gives) == 1 else '.'}{name}: {words}" for name, words in entry.gives.items()]
+        rows += ["", "  its file", textwrap.indent(library()[entry.name].text.rstrip("\n"), "    ")]
     return "\n".join(rows)
+
+
+def _words(p: Parameter) -> str:
+    return f", {p.words}" if p.words else ""
+
+
+def _instead(p: Parameter) -> str:
+    return f" (may be left out; then {p.default})" if p.default else " (may be left out)"

@@ -21,8 +21,8 @@ FOLD_NOUNS = {Role.VALLEY: ("valley fold", "valley folds"), Role.MOUNTAIN: ("mou
 
 
 def named(name: str | None) -> str:
-    """A name of the source as words: "foot_line" is "foot line"."""
-    return (name or "").replace("_", " ")
+    """A name of the source as words: "foot_line" is "foot line", "tube.panels", what a part made, "tube panels"."""
+    return (name or "").replace("_", " ").replace(".", " ")
 
 
 def counted(n: int, one: str, many: str) -> str:

@@ -3,9 +3,11 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 from generator.findings import Finding, Span, Trouble, finding, trouble
 from generator.language.operations import zipped
+from generator.language.parts import Parts
 from generator.language.registry import REGISTRY, Entry, Parameter
 from generator.language.syntax import Call
 from generator.paper.job import Job
@@ -16,12 +18,14 @@ from generator.units import Angle, Quantity
 Given = tuple[object, Span]
 
 
-def entry_for(call: Call) -> Entry:
-    """The registry's entry for a call. Raises Trouble for a call that does not exist."""
+def entry_for(call: Call, parts: Parts = MappingProxyType({})) -> Entry:
+    """The registry's entry for a call, or that of a part. Raises Trouble for a call that does not exist."""
     found = REGISTRY.get(call.name)
+    if found is None and call.name in parts:
+        return parts[call.name].entry
     if found is None:
         raise trouble("call-unknown", call.name_span, f"there is no call '{call.name}'",
-                      did_you_mean(call.name, REGISTRY, "foldgauge calls lists them all"))
+                      did_you_mean(call.name, (*REGISTRY, *parts), "foldgauge calls lists them all"))
     return found
 
 

@@ -12,7 +12,7 @@ from generator.paper.groups import opened
 from generator.paper.nets import edges_of, hinge_of
 from generator.paper.patterns import bays
 from generator.paper.records import Direction, Face, Fold, Glue, Mark, Paper, Seam, Side
-from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Joint, Piece, Place, Size, Spot, Word
+from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Joint, Made, Piece, Place, Size, Spot, Word
 from generator.units import Quantity, length, number
 
 
@@ -176,4 +176,6 @@ def names_of(value: object, told: bool = False) -> tuple[str, ...]:
     if isinstance(value, Group):
         inner = names_of(value.items[0], told) if value.items else ()
         return tuple(dict.fromkeys((*OF_GROUPS, *inner)))
+    if isinstance(value, Made):
+        return value.names
     return (*ATTRIBUTES.get(type(value), ()), *(TOLD.get(type(value), ()) if told else ()))

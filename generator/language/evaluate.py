@@ -5,10 +5,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.findings import Finding, Span, Trouble, finding
+from generator.language.application import entry_for
 from generator.language.attributes import seen
-from generator.language.expressions import BROKEN, Binding, Cascade, Worker
+from generator.language.bindings import BROKEN, Binding, Cascade
+from generator.language.expressions import Worker
 from generator.language.front_checks import UNITS
-from generator.language.registry import REGISTRY
 from generator.language.syntax import Expr, Statement
 from generator.language.worded import Said, Unsayable, said
 from generator.paper.calls import VOCABULARY
@@ -116,7 +117,7 @@ def _work(worker: Worker, statement: Statement, step: int) -> tuple[list[Finding
     try:
         value = worker.value(statement.value)
         made = True
-        if name is None and REGISTRY[statement.value.name].use == "value":
+        if name is None and entry_for(statement.value, worker.parts).use == "value":
             wrong.append(finding("words-wrong", statement.span, "this value is made and thrown away",
                                  "give it a name: name = …"))
         if name is not None and value is None:

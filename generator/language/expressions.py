@@ -2,48 +2,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from generator.findings import Finding, Span, Trouble, trouble
 from generator.language import operations, syntax
 from generator.language.application import (apply, check_kinds, did_you_mean, entry_for, matched,
                                             unknown_parameters)
 from generator.language.attributes import ATTRIBUTES, OF_GROUPS, ONE_ALONE, Each, names_of
+from generator.language.bindings import BROKEN, NOTHING, Binding, Cascade
+from generator.language.parts import Parts, library
+from generator.language.registry import Entry
 from generator.language.told import TOLD, told
+from generator.language.using import Inside, use
 from generator.paper.calls import VOCABULARY
 from generator.paper.job import MOST_WORK, Job
 from generator.paper.kinds import kind_of
 from generator.paper.shapes import whole
-from generator.paper.values import Group, Word
+from generator.paper.values import Group, Made, Word
 from generator.units import Angle, Quantity, QuantityError, number
-
-BROKEN = object()       # what a name stands for when the statement that makes it is wrong
-
-
-class Cascade(Exception):
-    """A value is missing because of a problem that is reported already; nothing more is said."""
-
-
-@dataclass(frozen=True, slots=True)
-class Binding:
-    """What a name stands for, where it was made, and how it reads in the source."""
-
-    name: str
-    value: object
-    span: Span
-    text: str
-    step: int       # 0 for the front matter
-
 
 @dataclass(slots=True)
 class Worker:
-    """Works out expressions for one edition. ``use`` is "paper" in fences and "prose" between braces."""
+    """Works out expressions for one edition. ``use`` is "paper" in fences and "prose" between braces.
+
+    ``inside`` is the part whose statements are at work, ``parts`` all that may be used.
+    """
 
     job: Job
     names: dict[str, Binding]
     later: Mapping[str, Span]       # names that a statement makes, wherever it stands
     use: str = "paper"
     spoiled: frozenset[str] = frozenset()   # names that wrong statements were to make: nobody else is to blame
+    parts: Parts = field(default_factory=library)
+    inside: Inside | None = None
 
     def value(self, expr: syntax.Expr) -> object:
         """The value of an expression. Raises Trouble with findings, or Cascade."""
@@ -53,12 +44,16 @@ class Worker:
         work = _WORK[type(expr)]
         before = self.job.span
         try:
-            self.job.span = expr.span
+            self.job.span = self.place(expr)
             return work(self, expr)
         except QuantityError as error:
             raise trouble(error.code, expr.span, str(error), error.hint) from None
         finally:
             self.job.span = before
+
+    def place(self, expr: syntax.Expr, span: Span | None = None) -> Span:
+        """Where an expression (or a ``span`` of it) stands for the author: of a part, where that is used."""
+        return (span or expr.span) if self.inside is None else self.inside.place(expr)
 
     def values(self, exprs: Iterable[syntax.Expr], wrong: Iterable[Finding] = ()) -> list[object]:
         """The values of expressions side by side. Raises Trouble with all that is wrong with them, or Cascade."""
@@ -96,6 +91,8 @@ class Worker:
         if binding is not None:
             if binding.value is BROKEN:
                 raise Cascade
+            if binding.value is NOTHING:
+                raise trouble("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here", "give it")
             return binding.value
         if expr.name in VOCABULARY:
             return Word(expr.name)
@@ -112,10 +109,12 @@ class Worker:
 
     def attribute(self, expr: syntax.Attribute) -> object:
         of = self.value(expr.of)
-        self.job.span = expr.name_span
+        self.job.span = self.place(expr, expr.name_span)
         return self._property(of, expr)
 
     def _property(self, of: object, expr: syntax.Attribute) -> object:
+        if isinstance(of, Made) and expr.name in of.names:
+            return of[expr.name]
         if isinstance(of, Group) and expr.name in OF_GROUPS:
             return OF_GROUPS[expr.name](self.job, of)
         known = names_of(of, told=True)
@@ -148,7 +147,7 @@ class Worker:
         return self._cut(of, first, last, expr)
 
     def _place(self, value: object, expr: syntax.Expr) -> int:
-        self.job.span = expr.span
+        self.job.span = self.place(expr)
         if not isinstance(value, Quantity) or value.power:
             self.job.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}", "give 1, 2, 3 …")
         return whole(self.job, value, "", least=-1000)
@@ -196,7 +195,7 @@ class Worker:
         return operations.opposite(self.job, self.value(expr.of))
 
     def call(self, expr: syntax.Call) -> object:
-        entry = entry_for(expr)
+        entry = entry_for(expr, self.parts)
         if entry.use == "paper" and self.use != "paper":
             raise trouble("call-place", expr.name_span, f"'{expr.name}' works on paper; prose only quotes",
                           "put it in a geometry fence under a name, and quote that name here")
@@ -204,19 +203,36 @@ class Worker:
             raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose", "use it between {{ and }}")
         wrong = unknown_parameters(entry, expr)
         unknown = {f.span for f in wrong}
-        named = [k for k in expr.keywords if k.span not in unknown]
+        named = [k for k in expr.keywords if k.span not in unknown and not self._left_out(k.value)]
         values = self.values([*expr.args, *(k.value for k in named)], wrong)
-        args = [(value, a.span) for value, a in zip(values, expr.args, strict=False)]
-        keywords = {k.name: (value, k.value.span) for k, value in zip(named, values[len(args):], strict=True)}
+        args = [(value, self.place(a)) for value, a in zip(values, expr.args, strict=False)]
+        keywords = {k.name: (value, self.place(k.value)) for k, value in zip(named, values[len(args):], strict=True)}
         taken, further = matched(entry, expr, args, keywords)
         check_kinds(entry, taken, further)
-        self.job.span, self.job.places = expr.span, {name: span for name, (_, span) in taken.items()}
+        self.job.span, self.job.places = self.place(expr), {name: span for name, (_, span) in taken.items()}
         if entry.rest is not None:
             self.job.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
         try:
-            return apply(self.job, entry, taken, further)
+            return apply(self.job, self._workable(entry), taken, further)
         finally:
             self.job.places = {}
+
+    def _left_out(self, expr: syntax.Expr) -> bool:
+        """True for a parameter of the part at work that was left out: what it is passed on to is left out too."""
+        binding = self.names.get(expr.name) if isinstance(expr, syntax.Name) else None
+        return binding is not None and binding.value is NOTHING
+
+    def _workable(self, entry: Entry) -> Entry:
+        """The entry itself; that of a part with a function that works its statements."""
+        if entry.function is not None:
+            return entry
+        part, around = self.parts[entry.name], self.inside.around if self.inside else ()
+
+        def function(job: Job, *bare: object, **named: object) -> object:
+            given = {p.name: value for p, value in zip(entry.bare, bare, strict=False)} | named
+            return use(part, job, given, around, lambda names, later, inside: Worker(
+                job, names, later, parts=self.parts, inside=inside))
+        return replace(entry, function=function)
 
 
 def _member(value: object) -> object:

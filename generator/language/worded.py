@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from generator.paper.kinds import kind_of
 from generator.paper.records import Face, Fold, Mark
-from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Piece, Size, Truth, Word, Wordage
+from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Made, Piece, Size, Truth, Word, Wordage
 from generator.units import (Angle, Quantity, QuantityError, as_html, as_speech, as_text, bulk_html, bulk_speech,
                              bulk_text, list_html, list_speech, list_text, word)
 
@@ -38,6 +38,7 @@ INSTEAD: tuple[tuple[type | tuple[type, ...], str], ...] = (
     (Mark, "quote its .marks, or how many they are with .count"),
     (Bay, "quote its .width"),
     (Edge, "quote its .length"),
+    (Made, "quote one of its results, as in tube.panels.marks"),
     (Truth, "what must hold stands in a geometry fence, in expect(…)"),
 )
 

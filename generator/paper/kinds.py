@@ -11,7 +11,7 @@ from typing import Annotated
 
 from generator.paper.records import Face, Fold, Mark, Paper
 from generator.paper.values import (Bay, Between, Bulk, Edge, Group, Holds, Joint, Made, Outline, Piece, Place, Shape, Shifted,
-                                    Spot, Truth, Word, Wordage)
+                                    Size, Spot, Truth, Word, Wordage)
 from generator.units import Angle, Quantity
 
 
@@ -81,6 +81,7 @@ Marks = Annotated[object, Kind("marks", (Mark,), many=True)]
 Holes = Annotated[object, Kind("punched holes or slits", (Mark,), many=True, whole=True)]
 Edges = Annotated[object, Kind("edges of a net", (Edge,), many=True)]
 Faces = Annotated[object, Kind("faces", (Face,), many=True)]
+FaceArg = Annotated[object, Kind("a face", (Face,))]
 FaceOrPiece = Annotated[object, Kind("a face or a piece", (Face, Piece))]
 Anything = Annotated[object, Kind("anything", (object,), many=True, deep=True, whole=True)]
 GroupArg = Annotated[object, Kind("a group", (object,), many=True, deep=True, whole=True)]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from generator.findings import Finding, Trouble
 from generator.language import records as source
 from generator.language.evaluate import Evaluation
-from generator.language.expressions import Cascade
+from generator.language.bindings import Cascade
 from generator.language.parser import parse_expression
 from generator.language.syntax import Attribute, Expr
 from generator.tutorial.editions import merged
