@@ -12,7 +12,7 @@ from generator.language.registry import REGISTRY, Entry, Parameter
 from generator.language.syntax import Call
 from generator.paper.job import Job
 from generator.paper.kinds import kind_of
-from generator.paper.values import Group, Truth
+from generator.paper.values import Group, Made, Truth
 from generator.units import Angle, Quantity
 
 Given = tuple[object, Span]
@@ -113,6 +113,8 @@ def _misfit_each(entry: Entry, p: Parameter, value: object, span: Span) -> Findi
 
 def _hint(value: object, p: Parameter) -> str:
     power = value.power if isinstance(value, Quantity) else None
+    if isinstance(value, Made):
+        return "use one of its results: " + ", ".join(f".{name}" for name in value.names)
     if isinstance(value, str) and str not in p.kind.types:
         return "names and words of the trade stand without quotes"
     if power == 0 and Angle in p.kind.types:

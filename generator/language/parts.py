@@ -128,7 +128,7 @@ def _parameters(tree: Tree) -> tuple[tuple[Parameter, ...], dict[str, Expr | Non
             expr, problems = (None, ()) if default == NOTHING else parse_expression(default, _behind_or(tree, path, default))
             defaults[name] = expr
             wrong += problems
-        made.append(Parameter(name, PART_KINDS[read["kind"]], not default, not default, False, read["words"] or "", default))
+        made.append(Parameter(name, PART_KINDS[read["kind"]], not default, True, False, read["words"] or "", default))
     return tuple(made), defaults, wrong
 
 
