@@ -16,6 +16,7 @@ from generator.paper.calls import VOCABULARY
 from generator.paper.job import MOST_WORK, Job
 from generator.paper.records import Fold, Paper, Plan
 from generator.paper.values import Group
+from generator.tongue import ENGLISH, Tongue
 from generator.units import Bench, Quantity, QuantityError
 
 MOST_STATEMENTS = 2000
@@ -41,7 +42,7 @@ class Evaluation:
     worker: Worker
     undone: frozenset[Span] = frozenset()   # statements that made nothing, since something was wrong with them
 
-    def word(self, expr: Expr, thickness: bool = False, step: int | None = None) -> Said:
+    def word(self, expr: Expr, thickness: bool = False, step: int | None = None, tongue: Tongue = ENGLISH) -> Said:
         """An expression of the prose in words. Raises Trouble, or Cascade.
 
         Pieces are read as they are after ``step`` (0: the introduction; None: at the end).
@@ -49,7 +50,7 @@ class Evaluation:
         job = self.worker.job
         self.worker.use, job.reading = "prose", step
         try:
-            return said(self._as_seen(self.worker.value(expr)), self.plan.system, thickness)
+            return said(self._as_seen(self.worker.value(expr)), self.plan.system, thickness, tongue)
         except Unsayable as error:
             raise Trouble(finding("call-kind", expr.span, str(error), error.hint)) from None
         except QuantityError as error:

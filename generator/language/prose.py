@@ -17,7 +17,7 @@ Sized = Annotated[object, Kind("a piece or a face", (Piece, Face))]
 
 def words(job: Job, n: Number) -> Wordage:
     """A number in words: eight."""
-    return Wordage(number_words(_plain(n)))
+    return Wordage(number_words(_plain(n)), int(n.value))
 
 
 def plural(job: Job, n: Number, one: TextArg, many: TextArg) -> Wordage:

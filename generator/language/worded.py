@@ -8,8 +8,9 @@ from typing import NamedTuple
 from generator.paper.kinds import kind_of
 from generator.paper.records import Face, Fold, Mark
 from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Made, Piece, Size, Truth, Word, Wordage
+from generator.tongue import ENGLISH, Tongue
 from generator.units import (Angle, Quantity, QuantityError, as_html, as_speech, as_text, bulk_html, bulk_speech,
-                             bulk_text, list_html, list_speech, list_text, word)
+                             bulk_text, list_html, list_speech, list_text, number_words, word)
 
 
 class Said(NamedTuple):
@@ -30,9 +31,6 @@ class Unsayable(ValueError):
                          "quote a number or a measure, such as a .width or a .count")
 
 
-# an upright cylinder, in a word that everybody knows
-GOES_IN = "a tin up to {tin}, a box up to {box}, or a ball up to {ball}"
-
 INSTEAD: tuple[tuple[type | tuple[type, ...], str], ...] = (
     ((Piece, Face), "quote its size(…), its .width or its .height"),
     (Mark, "quote its .marks, or how many they are with .count"),
@@ -43,25 +41,24 @@ INSTEAD: tuple[tuple[type | tuple[type, ...], str], ...] = (
 )
 
 
-def said(value: object, system: str, thickness: bool = False) -> Said:
+def said(value: object, system: str, thickness: bool = False, tongue: Tongue = ENGLISH) -> Said:
     """Word a value for one edition. Raises :class:`Unsayable` (or QuantityError) where it has no words."""
     if isinstance(value, Quantity | Angle):
         words = word(value, system, thickness=thickness)
-        return Said(as_text(words), as_speech(words), as_html(words), _is_measure(value))
+        return Said(as_text(words, tongue), as_speech(words, tongue), as_html(words, tongue), _is_measure(value))
     if isinstance(value, Size):
-        return _size(value, system)
+        return _size(value, system, tongue)
     if isinstance(value, Bulk):
-        return Said(*(dress((value.across, value.deep, value.high), system) for dress in (bulk_text, bulk_speech, bulk_html)), True)
+        sides = value.across, value.deep, value.high
+        return Said(*(dress(sides, system, tongue) for dress in (bulk_text, bulk_speech, bulk_html)), True)
     if isinstance(value, Holds):
-        return _holds(value, system)
+        return _holds(value, system, tongue)
     if isinstance(value, Group):
-        return _group(value, system)
-    if isinstance(value, Wordage | Word):
-        return _plain(value.value)
+        return _group(value, system, tongue)
+    if isinstance(value, Wordage | Word | Fold):
+        return _plain(_text_of(value, tongue))
     if isinstance(value, str):
         return _plain(value)
-    if isinstance(value, Fold):
-        return _plain(value.direction.value)
     raise Unsayable(kind_of(value), value)
 
 
@@ -73,29 +70,31 @@ def _plain(text: str) -> Said:
     return Said(text, text, escape(text, quote=False), False)
 
 
-def _holds(value: Holds, system: str) -> Said:
-    tin, box, ball = (said(each, system) for each in (value.tin, value.box, value.ball))
-    return Said(*(GOES_IN.format(tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)), True)
+def _holds(value: Holds, system: str, tongue: Tongue) -> Said:
+    tin, box, ball = (said(each, system, tongue=tongue) for each in (value.tin, value.box, value.ball))
+    return Said(*(tongue.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)), True)
 
 
-def _size(value: Size, system: str) -> Said:
+def _size(value: Size, system: str, tongue: Tongue) -> Said:
     """With "about" in front of both sides where either is."""
     first, second = (word(q, system) for q in (value.width, value.height))
     about = first.about or second.about
     parts = [replace(first, about=about), replace(second, about=False)]
-    return Said(" × ".join(map(as_text, parts)), " by ".join(map(as_speech, parts)),
-                " × ".join(map(as_html, parts)), True)
+    by = f" {tongue.say('grammar.by')} "
+    return Said(" × ".join(as_text(part, tongue) for part in parts), by.join(as_speech(part, tongue) for part in parts),
+                " × ".join(as_html(part, tongue) for part in parts), True)
 
 
-def _group(value: Group, system: str) -> Said:
+def _group(value: Group, system: str, tongue: Tongue) -> Said:
     items = value.items
     if items and all(isinstance(item, Quantity | Angle) for item in items):
         if len({getattr(item, "power", -1) for item in items}) > 1:
             raise QuantityError("units-mixed", "this group mixes lengths with numbers", "word its parts one by one")
-        return Said(list_text(items, system), list_speech(items, system), list_html(items, system),
+        return Said(*(each(items, system, tongue=tongue) for each in (list_text, list_speech, list_html)),
                     any(map(_is_measure, items)))
     if items and all(isinstance(item, Wordage | Word | Fold) for item in items):
-        return said(items[0], system) if len(set(map(_text_of, items))) == 1 else _plain(", ".join(map(_text_of, items)))
+        texts = [_text_of(item, tongue) for item in items]
+        return _plain(texts[0] if len(set(texts)) == 1 else tongue.say("grammar.comma").join(texts))
     raise Unsayable(f"a group of {_kinds(items[0])}" if items else "an empty group", items[0] if items else None)
 
 
@@ -107,5 +106,9 @@ def _kinds(item: object) -> str:
     return f"{first}s {rest}".strip()
 
 
-def _text_of(item: object) -> str:
-    return item.direction.value if isinstance(item, Fold) else item.value
+def _text_of(item: Wordage | Word | Fold, tongue: Tongue) -> str:
+    if isinstance(item, Wordage):
+        return item.value if item.number is None else number_words(item.number, tongue)
+    name = item.direction.value if isinstance(item, Fold) else item.value
+    key = f"language.{name}"
+    return tongue.say(key) if tongue.has(key) else name

@@ -17,9 +17,10 @@ class Word:
 
 @dataclass(frozen=True, slots=True)
 class Wordage:
-    """Plain words for prose, as ``words(sides)`` gives them."""
+    """Plain words for prose, as ``words(sides)`` gives them; ``number`` where they are those of a number."""
 
     value: str
+    number: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +165,15 @@ class Joint:
     """A handle on what was glued, seamed, threaded or gathered: the number of its act."""
 
     act: int
+
+
+@dataclass(frozen=True, slots=True)
+class Scrap:
+    """What was cut away from ``piece``: closed areas in its own frame, from which something small may be cut."""
+
+    piece: int
+    name: str
+    areas: tuple[tuple, ...]
 
 
 @dataclass(frozen=True, slots=True)

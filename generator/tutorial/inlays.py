@@ -10,6 +10,7 @@ from generator.language.bindings import Cascade
 from generator.language.parser import parse_expression
 from generator.language.syntax import Attribute, Expr
 from generator.tutorial.editions import merged
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.records import Inlay, Part, Photo, Prose, Wording
 
 FINE = ("thickness",)      # properties worded to the hundredth of a millimetre
@@ -18,8 +19,8 @@ FINE = ("thickness",)      # properties worded to the hundredth of a millimetre
 class Inlayer:
     """Turns prose of the source into prose with measures; ``findings`` collects what is wrong."""
 
-    def __init__(self, editions: Mapping[str, Evaluation], drawn_in: str):
-        self.editions = editions
+    def __init__(self, editions: Mapping[str, Evaluation], drawn_in: str, tongue: Tongue = ENGLISH):
+        self.editions, self.tongue = editions, tongue
         self.order = (drawn_in, "in" if drawn_in == "mm" else "mm")
         self.findings: list[Finding] = []
 
@@ -51,7 +52,7 @@ class Inlayer:
         said, wrong, broken = {}, {system: [] for system in self.order}, False
         for system in self.order:
             try:
-                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr), step=step)
+                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr), step=step, tongue=self.tongue)
             except Trouble as trouble:
                 wrong[system].extend(trouble.findings)
             except Cascade:
