@@ -80,7 +80,8 @@ def entry(function: Callable, family: str, use: str) -> Entry:
 
 FAMILIES = (
     ("blanks", "paper", calls.BLANKS), ("work", "paper", calls.WORK), ("nets", "paper", calls.NETS),
-    ("assembly", "paper", calls.ASSEMBLY), ("what must hold", "paper", calls.KEEP),
+    ("assembly", "paper", calls.ASSEMBLY), ("decoration", "paper", calls.DECORATION),
+    ("what must hold", "paper", calls.KEEP),
     ("points and shapes", "value", calls.SHAPES), ("panels and flaps", "value", calls.OUTLINES),
     ("patterns", "value", calls.PATTERNS), ("sums", "value", functions.FUNCTIONS), ("prose", "prose", prose.FUNCTIONS),
 )

@@ -1,24 +1,43 @@
 """Blanks: the pieces that a box begins with."""
 from __future__ import annotations
 
-from generator.geometry import Line, Region, ShapeError, Stroke, Transform, counter_clockwise, inset as inset_lines
+from generator.geometry import Line, Region, ShapeError, Stroke, Transform, counter_clockwise, inset as inset_lines, rooms
 from generator.paper.area import rectangle_between
 from generator.paper.job import LARGEST_PIECE, Job
-from generator.paper.kinds import FaceOrPiece, Length, OutlineArg, PaperArg, UpArg
+from generator.paper.kinds import FaceOrPiece, Length, OutlineArg, PaperArg, ScrapArg, UpArg
 from generator.paper.records import Face, PieceState, Rim
-from generator.paper.values import Outline, Piece
+from generator.paper.values import Outline, Piece, Scrap
 from generator.units import ZERO, Quantity, number
 
 
-def sheet(job: Job, *, width: Length, height: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
-    """A rectangle cut from a sheet, to be scored and cut the board way; ``up`` says which side is up (plain)."""
-    return _rectangle(job, "sheet", width, height, paper, up)
+def sheet(job: Job, *, width: Length, height: Length, paper: PaperArg = None, up: UpArg = None, out_of: ScrapArg = None) -> Piece:
+    """A rectangle cut from a sheet, or ``out_of`` a scrap that remove(…) gave, or the sheet's offcut; ``up`` is the side up (plain)."""
+    if not isinstance(out_of, Scrap):
+        return rectangle_piece(job, "sheet", width, height, paper, up, out_of.value if out_of else None)
+    host = job.info(out_of.piece).paper
+    if paper is not None and host is not None and paper.name != host.name:
+        job.refuse("piece-wrong", f"'{out_of.name}' is a scrap of '{host.name}', not of '{paper.name}'", "leave paper=… out", at="paper")
+    _check_scrap(job, out_of, width, height)
+    return rectangle_piece(job, "sheet", width, height, paper or host, up, out_of.name)
+
+
+def _check_scrap(job: Job, scrap: Scrap, width: Quantity, height: Quantity) -> None:
+    """Raises Trouble where a rectangle does not come out of a scrap, upright or turned by a quarter."""
+    wanted = sorted((float(width.value), float(height.value)))
+    job.spend(200)
+    for area in scrap.areas:
+        points = [p for stroke in area for p in stroke.flattened()]
+        for box in rooms(Region(area).polygon(), [p.x for p in points], [p.y for p in points]):
+            if all(a <= b + 1e-6 for a, b in zip(wanted, sorted((float(box[2] - box[0]), float(box[3] - box[1]))), strict=True)):
+                return
+    job.refuse("mark-off-piece", f"'{scrap.name}' is too small for a piece {job.say(width)} by {job.say(height)}",
+               "make the piece smaller, or cut it out of another scrap", at="out_of")
 
 
 def ribbon(job: Job, *, length: Length, width: Length = None) -> Piece:
     """A ribbon or cord of this length; its width is as the reader likes when it is left out."""
     _above_nothing(job, length, "length")
-    return _rectangle(job, "ribbon", length, width if width is not None else length / number(50), None, None)
+    return rectangle_piece(job, "ribbon", length, width if width is not None else length / number(50), None, None)
 
 
 def panel(job: Job, shape: OutlineArg, *, paper: PaperArg = None, up: UpArg = None) -> Piece:
@@ -66,14 +85,16 @@ def _is_upright_rectangle(strokes: tuple[Stroke, ...]) -> bool:
                                      for s in strokes)
 
 
-def _rectangle(job: Job, kind: str, width: Quantity, height: Quantity, paper: object, up: object) -> Piece:
+def rectangle_piece(job: Job, kind: str, width: Quantity, height: Quantity, paper: object, up: object,
+                    out_of: str | None = None) -> Piece:
+    """A rectangular piece. ``out_of`` names the scrap it is cut from, where it is no blank of its own."""
     for name, size in (("width", width), ("height", height)):
         _above_nothing(job, size, name)
         if size.value > LARGEST_PIECE:
             job.refuse("mark-off-piece", f"a {name} of {job.say(size)} is more than any sheet",
                        "check the named lengths it is made of", at=name)
     strokes = rectangle_between((ZERO, width), (ZERO, height))
-    piece = job.new_piece(kind, paper, up.value if up else "plain", _state(job, strokes, width, height))
+    piece = job.new_piece(kind, paper, up.value if up else "plain", _state(job, strokes, width, height), out_of)
     job.record(kind, piece)
     return piece
 

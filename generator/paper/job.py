@@ -32,6 +32,7 @@ class Job:
     acts: list[Act] = field(default_factory=list)
     states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
     finish: dict[str, Quantity] = field(default_factory=dict)
+    finish_at: dict[str, Span] = field(default_factory=dict)
     teller: object | None = None    # who knows what folding and cutting tell, see generator.language.told
     reading: int | None = None      # the step whose prose is being read, 0 for the introduction
     marks_made: int = 0
@@ -70,11 +71,11 @@ class Job:
         """The number that the act at work will have."""
         return len(self.acts)
 
-    def new_piece(self, kind: str, paper: Paper | None, up: str, state: PieceState) -> Piece:
+    def new_piece(self, kind: str, paper: Paper | None, up: str, state: PieceState, out_of: str | None = None) -> Piece:
         """Lay a new piece on the table; ``state.piece`` must be :attr:`next_piece`."""
         ident = len(self.pieces)
         name = self._own_name(self.name or f"{kind} {ident + 1}")
-        self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step))
+        self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step, out_of))
         self.states[ident] = []
         self.put(state)
         return Piece(ident)
@@ -137,4 +138,5 @@ class Job:
     def plan(self) -> Plan:
         """What was made, frozen."""
         return Plan(self.system, tuple(self.pieces), tuple(self.acts),
-                    {piece: tuple(history) for piece, history in self.states.items()}, dict(self.finish))
+                    {piece: tuple(history) for piece, history in self.states.items()}, dict(self.finish),
+                    dict(self.finish_at))

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from generator.paper.records import Face, Fold, Mark, Paper
-from generator.paper.values import (Bay, Between, Bulk, Edge, Group, Holds, Joint, Made, Outline, Piece, Place, Shape, Shifted,
-                                    Size, Spot, Truth, Word, Wordage)
+from generator.paper.values import (Bay, Between, Bulk, Edge, Group, Holds, Joint, Made, Outline, Piece, Place, Scrap, Shape,
+                                    Shifted, Size, Spot, Truth, Word, Wordage)
 from generator.units import Angle, Quantity
 
 
@@ -81,6 +81,7 @@ Marks = Annotated[object, Kind("marks", (Mark,), many=True)]
 Holes = Annotated[object, Kind("punched holes or slits", (Mark,), many=True, whole=True)]
 Edges = Annotated[object, Kind("edges of a net", (Edge,), many=True)]
 Faces = Annotated[object, Kind("faces", (Face,), many=True)]
+ScrapArg = Annotated[object, Kind("a scrap that remove(…) gave, or offcut", (Scrap, Word), words=("offcut",))]
 FaceArg = Annotated[object, Kind("a face", (Face,))]
 FaceOrPiece = Annotated[object, Kind("a face or a piece", (Face, Piece))]
 Anything = Annotated[object, Kind("anything", (object,), many=True, deep=True, whole=True)]
@@ -94,7 +95,7 @@ KIND_NAMES: tuple[tuple[type, str], ...] = (
     (Bulk, "a size"), (Holds, "what goes in"), (Piece, "a piece"), (Mark, "a mark"), (Place, "a place"), (Shifted, "a place"), (Between, "a span"),
     (Bay, "a bay"), (Spot, "a point"), (Shape, "a shape"), (Outline, "a shape"), (Edge, "an edge of a net"),
     (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (Truth, "a comparison"), (Joint, "a joint"),
-    (Made, "what a part gives"),
+    (Made, "what a part gives"), (Scrap, "a scrap"),
 )
 
 

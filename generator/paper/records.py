@@ -164,6 +164,7 @@ class PieceInfo:
     span: Span
     act: int
     step: int
+    out_of: str | None = None       # what it is cut from, where it is no blank of its own: a scrap, an offcut
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +206,13 @@ class Removal:
 
 
 @dataclass(frozen=True, slots=True)
+class Decoration:
+    """The faces that are stamped or embossed, or kept clear for it."""
+
+    faces: tuple[Face, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Act:
     """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread, Removal or None."""
 
@@ -233,6 +241,7 @@ class Plan:
     acts: tuple[Act, ...] = ()
     states: Mapping[int, tuple[tuple[int, PieceState], ...]] = field(default_factory=dict)
     finish: Mapping[str, Quantity] = field(default_factory=dict)
+    finish_at: Mapping[str, Span] = field(default_factory=dict)     # where each side of it is stated
 
     def acts_of(self, step: int) -> tuple[Act, ...]:
         """The acts of one step, in order."""

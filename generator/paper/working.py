@@ -11,7 +11,7 @@ from generator.paper.lie import own_side, side_axis
 from generator.paper.marking import Drawn, make_marks, straight
 from generator.paper.places import bind, bind_spot, end_positions, extent, on_edge, point, positions_of
 from generator.paper.records import Mark, PieceState, Removal, Side
-from generator.paper.values import Bay, Between, Group, Piece, Shape, Word
+from generator.paper.values import Bay, Between, Group, Piece, Scrap, Shape, Word
 from generator.units import Quantity, length, number
 
 TICK = length(4)    # mm drawn of a tick; a drawing convention, not a measure of the box
@@ -84,8 +84,8 @@ def _above_nothing(job: Job, size: Quantity, parameter: str, hint: str) -> None:
         job.refuse("length-negative", f"a {parameter} of {job.say(size)} is nothing to cut", hint, at=parameter)
 
 
-def remove(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> None:
-    """Cut areas away: rectangles x by y, or closed shapes. Marks in them go too; the outline follows."""
+def remove(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> Scrap:
+    """Cut areas away: rectangles x by y, or closed shapes. Marks in them go too; the outline follows. Gives the scrap."""
     state = job.state(piece)
     if shapes:
         closed = closed_shapes(job, shapes, x, y)
@@ -99,6 +99,7 @@ def remove(job: Job, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spa
     for area in areas:
         take_away(job, job.state(piece), area)
     job.record("remove", piece, detail=detail)
+    return Scrap(piece.id, job.name or "what is cut away", tuple(tuple(area) for area in areas))
 
 
 def closed_shapes(job: Job, shapes: tuple, x: object, y: object) -> list[Shape]:

@@ -15,11 +15,11 @@ def blanks_of(plan: Plan) -> Mapping[str, tuple[Blank, ...]]:
     """The blanks of every piece that is cut from paper, by the name of the paper ("" for pieces that name none).
 
     A sheet is of one paper, so the blanks of each are cut together. Ribbons
-    are not cut from sheets.
+    are not cut from sheets, and what comes out of a scrap needs none.
     """
     found: dict[str, list[Blank]] = {}
     for piece in plan.pieces:
-        if piece.kind != "ribbon" and piece.id in plan.states:
+        if piece.kind != "ribbon" and piece.out_of is None and piece.id in plan.states:
             found.setdefault(piece.paper.name if piece.paper else "", []).append(blank_of(plan, piece))
     return {name: tuple(blanks) for name, blanks in found.items()}
 

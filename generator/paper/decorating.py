@@ -1,0 +1,113 @@
+"""Decoration: bands round a box, what is cut from scraps, and stamps in the clear area of a panel."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import shapely
+
+from generator.geometry import Line, Region, Stroke, roomiest
+from generator.paper.area import area_of, rectangle_between, sound_polygon
+from generator.paper.blanks import rectangle_piece
+from generator.paper.groups import each
+from generator.paper.job import Job
+from generator.paper.kinds import FaceArg, Faces, Length, PaperArg, UpArg
+from generator.paper.records import Decoration, Face, Mark
+from generator.paper.values import Piece
+from generator.units import ZERO, Quantity
+
+SLANTED = 16        # parts of a slanted edge or a curve at which a corner may lie
+OPENINGS = frozenset({"punch", "cut", "slit"})
+
+
+def band(job: Job, faces: Faces, *, width: Length, lap: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
+    """A strip that goes once round these faces, side by side, and laps over itself: ``width`` high, as long as they and ``lap``."""
+    _above_nothing(job, width, "width")
+    _above_nothing(job, lap, "lap")
+    around = ZERO
+    for face in each(faces):
+        if face.size is None:
+            job.refuse("call-kind", "a band goes round upright faces between scores or edges",
+                       "name the walls with faces(…, x=…, y=…)", at="faces")
+        around = around + face.size[0 if _side_by_side(each(faces)) else 1]
+    return rectangle_piece(job, "band", around + lap, width, paper, up)
+
+
+def _side_by_side(faces: Sequence[Face]) -> bool:
+    """Whether faces of one piece stand in a row along its x, not along its y."""
+    boxes = [Region(face.outline).bounds() for face in faces]
+    return len({float(box[0]) for box in boxes}) > 1 or len(faces) == 1
+
+
+def clear(job: Job, face: FaceArg, *, by: Length) -> Face:
+    """The roomiest upright rectangle of a face that keeps ``by`` from its edges, folds, holes and slits: for a stamp or a label."""
+    state, names = job.state(face.piece), _names(job, face, by)
+    if by.value < 0:
+        job.refuse("length-negative", f"by comes to {job.say(by)}", "give how far to keep away from edges", at="by")
+    job.spend(600)
+    marks = [mark for mark in state.marks if mark.verb in OPENINGS or mark.verb == "score"]
+    own = sound_polygon(Region(face.outline)).intersection(area_of(job, state).polygon)
+    free = own.buffer(-float(by.value), join_style="mitre")
+    near = shapely.union_all([_line(run) for mark in marks for run in _of(mark)])
+    within = own.buffer(-1e-6, join_style="mitre")
+    free = free.difference(near.intersection(within).buffer(float(by.value) or 1e-6, join_style="mitre", cap_style="square"))
+    across, up = _corners(face, marks, by)
+    box = None if free.is_empty else roomiest(free, across, up)
+    if box is None:
+        job.refuse("zero-length", f"nothing of this face is clear {job.say(by)} away from edges, folds and holes",
+                   "keep less away, or choose another face", at="by")
+    sides = [Quantity(value, 1, names) for value in box]
+    size = (sides[2] - sides[0], sides[3] - sides[1])
+    made = Face(job.face_id(), job.name, 1, 1, face.piece, rectangle_between((sides[0], sides[2]), (sides[1], sides[3])), job.step,
+                job.act, job.span, frozenset(), size * 2, size)
+    job.record("clear", face.piece, faces=(made.id,), detail=Decoration((made,)))
+    return made
+
+
+def stamp(job: Job, faces: Faces) -> None:
+    """Stamp or letter these faces, while the piece still lies flat."""
+    _decorate(job, "stamp", faces)
+
+
+def emboss(job: Job, faces: Faces) -> None:
+    """Emboss these faces, while the piece still lies flat."""
+    _decorate(job, "emboss", faces)
+
+
+def _decorate(job: Job, verb: str, faces: object) -> None:
+    chosen = each(faces)
+    job.record(verb, *dict.fromkeys(face.piece for face in chosen), faces=tuple(face.id for face in chosen),
+               detail=Decoration(tuple(chosen)))
+
+
+def _above_nothing(job: Job, size: Quantity, parameter: str) -> None:
+    if size.value <= 0:
+        job.refuse("length-negative", f"{parameter} comes to {job.say(size)}, which is no paper at all",
+                   "check the named lengths it is made of", at=parameter)
+
+
+def _names(job: Job, face: Face, by: Quantity) -> frozenset[str]:
+    state = job.state(face.piece)
+    sizes = face.size or face.lengths or (state.width, state.height)
+    return by.names.union(*(size.names for size in sizes))
+
+
+def _of(mark: Mark) -> tuple[Stroke, ...]:
+    return mark.whole if mark.verb == "punch" else mark.runs
+
+
+def _line(stroke: Stroke) -> shapely.Geometry:
+    line = shapely.LineString([(float(p.x), float(p.y)) for p in stroke.flattened()])
+    return shapely.Polygon(line).buffer(0) if line.is_ring else line
+
+
+def _corners(face: Face, marks: Sequence[Mark], by: Quantity) -> tuple[list, list]:
+    """The coordinates at which a side of the clear area may lie."""
+    across: list = []
+    up: list = []
+    for stroke in (*face.outline, *(run for mark in marks for run in _of(mark))):
+        upright = isinstance(stroke, Line) and (stroke.start.x == stroke.end.x or stroke.start.y == stroke.end.y)
+        points = [stroke.start, stroke.end] if upright else [stroke.at(k / SLANTED) for k in range(SLANTED + 1)]
+        x0, y0, x1, y1 = stroke.bounds()
+        for values, own in ((across, [p.x for p in points] + [x0, x1]), (up, [p.y for p in points] + [y0, y1])):
+            values += [value + shift for value in own for shift in (by.value, -by.value, 0)]
+    return across, up
