@@ -103,5 +103,9 @@ CODES: dict[str, Code] = {
     "hole-near-edge": Code("warning", "A hole lies closer than 3 mm to an edge, where paper tears."),
     "hole-glued": Code("warning", "A hole lies where paper is glued."),
     "step-order": Code("error", "A step comes too late: the paper it works on is glued already."),
+    "fold-unknown": Code("error", "A measure of the folded box is asked for that folding does not know."),
+    "finish-differs": Code("error", "The finished size that a design states is not that of its folded box."),
+    "content-large": Code("error", "What is to go into the box does not go in."),
+    "ribbon-short": Code("warning", "A ribbon is shorter than its way through the holes and its bow."),
     "crown-window": Code("error", "A gathered top is too low or too high to close."),
 }

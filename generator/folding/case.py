@@ -8,6 +8,7 @@ import numpy as np
 
 from generator.findings import Span
 from generator.folding.closings import Locator, Stuck, stuck_faces
+from generator.folding.linkage import Linkage, linkage
 from generator.folding.records import MEET, FoldedPiece
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
@@ -23,6 +24,10 @@ class Case:
     info: PieceInfo
     state: PieceState
     folded: FoldedPiece
+
+    @cached_property
+    def link(self) -> Linkage:
+        return linkage(self.folded.flat)
 
     @cached_property
     def locator(self) -> Locator:

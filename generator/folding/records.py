@@ -131,6 +131,7 @@ class Figures:
     heights: tuple[float, float] = (0.0, 0.0)
     whole: bool = True
     settled: bool = True
+    axes: tuple[tuple[float, float, float], ...] | None = None    # unit vectors across, deep and up, in space
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +165,8 @@ class FoldedPiece:
     placed: tuple[bool, ...]
     residuals: tuple[Residual, ...] = ()
     loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
+    swinging: tuple[int, ...] = ()          # … of these, those that no closing touches at all
+    closings: tuple[object, ...] = ()       # the Closing of each residual
     states: dict[int, np.ndarray] = field(default_factory=dict)
     judged: bool = True
     why_not: str = ""

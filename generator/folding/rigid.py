@@ -12,43 +12,46 @@ from generator.folding.conditions import Level, Meet, turned_about
 from generator.folding.gathering import gather_closings
 from generator.folding.linkage import Linkage, linkage
 from generator.folding.records import MEET, FlatMap, FoldedPiece, Residual
-from generator.folding.solve import Problem, Solution, evened, solve, unsettled
+from generator.folding.solve import Budget, Problem, Solution, evened, solve, unsettled
 from generator.paper.records import PieceInfo, PieceState, Plan
 
 STARTS = (90, 60, 120, 40, 75, 150, 105, 25, 170)      # degrees; where the search begins, most boxes being square
 MOST_FREE = 240     # angles to be found; more would take longer than anybody waits
 CLOSED = 1e-7       # mm
 UNFOLDED = 1e-4     # radians; a fold by less is none, so folds that come to it fight each other
+TOO_MANY = "it has too many folds whose angles would have to be found"
 LYING = 0.02        # share of a face that must lie on what it is glued to
 
 
-def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap) -> FoldedPiece:
-    """The final shape of one piece, its state after each step, and every residual."""
+def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap, budget: Budget | None = None) -> FoldedPiece:
+    """The final shape of one piece, its state after each step, and every residual; ``budget`` bounds the search."""
+    budget = budget or Budget()
     link, locator = linkage(flat), Locator(flat)
     stuck = stuck_faces(plan, info.id, locator)
     must = [*closings(plan, state, link, stuck, locator), *gather_closings(plan, state, link)]
     signs = np.array([h.bend.sign for h in flat.hinges], float)
     free = np.array([h.bend.angle is None for h in flat.hinges], bool)
     if free.sum() > MOST_FREE:
-        return _left_flat(info, flat, link, f"it has more than {MOST_FREE} folds whose angles would have to be found")
+        return _left_flat(info, flat, link, TOO_MANY)
     known = np.array([h.bend.angle or 0.0 for h in flat.hinges])
-    found, must = _close(link, must, stuck, signs, free, known)
+    found, must = _close(link, must, stuck, signs, free, known, budget)
     if found.worst > MEET and any(c.kind == "gather" for c in must):   # a top that does not gather bends nothing else
         without = [c for c in must if c.kind not in ("gather", "edge")]
-        found, rest = _close(link, without, stuck, signs, free, known)
+        found, rest = _close(link, without, stuck, signs, free, known, budget)
         must = [*rest, *(c for c in must if c.kind == "gather")]
     if all(c.kind == "loop" for c in must) and (found.worst > CLOSED or (found.angles < UNFOLDED).any()):
         return _left_flat(info, flat, link, "nothing on it is glued or seamed, so nothing says how far it is folded")
     if found.weary:
-        return _left_flat(info, flat, link, "it has too many folds whose angles would have to be found")
+        return _left_flat(info, flat, link, TOO_MANY)
     problem = Problem(link, _rows(must), signs, free, known)
-    found = evened(problem, found)
+    found = evened(problem, found, budget)
     loose = unsettled(problem, found.angles)
-    angles = _rested(problem, found.angles, loose)
+    swinging = _untouched(problem, found.angles, loose)
+    angles = _rested(problem, found.angles, loose, swinging)
     frames = link.frames(signs * angles)
     return FoldedPiece(info.id, info.name, flat, angles, frames, tuple(bool(p) for p in link.placed),
                        tuple(_residual(c, frames, signs * angles) for c in must), tuple(int(k) for k in np.flatnonzero(loose)),
-                       _states(link, angles))
+                       states=_states(link, angles), swinging=tuple(int(k) for k in np.flatnonzero(swinging)), closings=tuple(must))
 
 
 def _left_flat(info: PieceInfo, flat: FlatMap, link: Linkage, why: str) -> FoldedPiece:
@@ -62,15 +65,15 @@ def _rows(must: Iterable[Closing]) -> tuple:
 
 
 def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np.ndarray, free: np.ndarray,
-           known: np.ndarray) -> tuple[Solution, list[Closing]]:
+           known: np.ndarray, budget: Budget) -> tuple[Solution, list[Closing]]:
     """Solve, see where the hinges of the tabs come to lie, and solve again with the edges they are to meet.
 
     In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel less.
     """
     starts, sound = tuple(_starts(link, stuck, must)), _soundness(link, stuck, must, signs)
-    rings = [s for s in stuck if _ring(link, s) is not None]
+    rings = [s for s in stuck if ring_of(link, s) is not None]
     met = edges_met(link, rings, signs * np.where(free, starts[0], known), ANYWHERE)
-    found = solve(Problem(link, _rows([*must, *met]), signs, free, known), starts, sound)
+    found = solve(Problem(link, _rows([*must, *met]), signs, free, known), starts, sound, budget=budget)
     if found.weary:
         return found, [*must, *met]
     taken = {(c.act, c.index) for c in met}
@@ -78,7 +81,7 @@ def _close(link: Linkage, must: list[Closing], stuck: Sequence[Stuck], signs: np
     must = [*must, *met, *more]
     if not more:
         return found, must
-    return solve(Problem(link, _rows(must), signs, free, known), (found.angles, *starts), sound), must
+    return solve(Problem(link, _rows(must), signs, free, known), (found.angles, *starts), sound, budget=budget), must
 
 
 def _starts(link: Linkage, stuck: Sequence[Stuck], must: Sequence[Closing]) -> Iterable[np.ndarray]:
@@ -97,10 +100,11 @@ def _starts(link: Linkage, stuck: Sequence[Stuck], must: Sequence[Closing]) -> I
 
 def _rings(link: Linkage, stuck: Sequence[Stuck]) -> list[np.ndarray]:
     """Rows of parallel hinges between a tab and what it is glued to."""
-    return [row for row in (_ring(link, s) for s in stuck) if row is not None]
+    return [row for row in (ring_of(link, s) for s in stuck) if row is not None]
 
 
-def _ring(link: Linkage, each: Stuck) -> np.ndarray | None:
+def ring_of(link: Linkage, each: Stuck) -> np.ndarray | None:
+    """The row of parallel hinges between a tab and what it is glued to, by number; None where they are not parallel."""
     row = np.flatnonzero(link.paths[each.panel] ^ link.paths[each.target_panel])
     return row if each.paired and len(row) > 1 and _parallel(link, row) else None
 
@@ -155,15 +159,26 @@ def seen_from(flat: FlatMap, frames: np.ndarray, one: int, other: int, shape: Po
     return made if made.is_valid else made.buffer(0)
 
 
-def _rested(problem: Problem, angles: np.ndarray, loose: np.ndarray) -> np.ndarray:
-    """Angles with those that nothing touches at a right angle, or flat where all that is settled lies flat."""
-    if not loose.any():
-        return angles
-    slopes = problem.slopes(angles)[1] if problem.conditions else np.zeros((1, len(angles)))
-    untouched = loose & (np.abs(slopes).max(axis=0) < 1e-9)
+def _untouched(problem: Problem, angles: np.ndarray, loose: np.ndarray) -> np.ndarray:
+    """Which of the loose hinges (bool) no closing condition feels at all."""
+    if not loose.any() or not problem.conditions:
+        return loose
+    return loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < 1e-9)
+
+
+def _rested(problem: Problem, angles: np.ndarray, loose: np.ndarray, untouched: np.ndarray) -> np.ndarray:
+    """Angles with those that nothing touches as others of their statement are that something settles.
+
+    Where there are no such others they stand at a right angle, or flat where all that is settled lies flat.
+    """
     settled = angles[problem.free & ~loose]
     rest = np.pi if len(settled) and settled.min() > np.pi - 1e-6 else np.pi / 2
-    return np.where(untouched, rest, angles)
+    acts = np.array([h.bend.act for h in problem.link.flat.hinges])
+    made = angles.copy()
+    for k in np.flatnonzero(untouched):
+        like = angles[(acts == acts[k]) & ~untouched]
+        made[k] = np.median(like) if len(like) else rest
+    return made
 
 
 def _states(link: Linkage, angles: np.ndarray) -> dict[int, np.ndarray]:

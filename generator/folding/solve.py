@@ -12,7 +12,9 @@ from generator.folding.linkage import Linkage
 
 ROUNDS = 120        # most steps from one start
 PATIENCE = 8        # steps in a row that gain next to nothing, before a start is given up
-MOST_WORK = 4e8     # rows × angles² of all steps: a few seconds
+MOST_WORK = 2e9     # rows × angles² of all steps of one search: two seconds
+ALL_WORK = 4e9      # … and of all searches for one plan
+ALL_PANELS = 1000   # of all pieces together
 GONE = 1e-12        # mm; a residual below it is the dust of arithmetic
 EVENINGS = 12       # steps towards even angles
 LEAST = 0.0         # radians; a fold may come to lie flat, never bend the other way
@@ -41,6 +43,14 @@ class Problem:
         return gaps, slopes * self.signs
 
 
+@dataclass(slots=True)
+class Budget:
+    """Work that may still be spent on a plan; it goes down as it is spent, and nobody waits longer than it lasts."""
+
+    left: float = ALL_WORK
+    panels: int = ALL_PANELS
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Solution:
     """``angles`` of all hinges (radians, 0 to π) and the largest residual left, in mm.
@@ -55,22 +65,24 @@ class Solution:
 
 
 def solve(problem: Problem, starts: Sequence[np.ndarray], sound: Callable[[np.ndarray], bool] = lambda angles: True,
-          enough: float = 1e-7) -> Solution:
+          enough: float = 1e-7, budget: Budget | None = None) -> Solution:
     """The best solution from several starts; the first that closes to ``enough`` mm and is ``sound`` is taken.
 
     A sound one that closes comes before one that is not, whatever dust of arithmetic parts them.
-    Starts are given up once :data:`MOST_WORK` is spent.
+    Starts are given up once :data:`MOST_WORK`, or what is left of the budget, is spent.
     """
-    best, rank, work = None, (True, np.inf), 0.0
+    best, rank, work, budget = None, (True, np.inf), 0.0, budget or Budget()
+    most = min(MOST_WORK, budget.left)
     for start in starts:
-        found = _descend(problem, start, MOST_WORK - work)
+        found = _descend(problem, start, most - work)
         score = (found.worst > enough or not sound(found.angles), found.worst)
         if best is None or score < rank:
             best, rank = found, score
         work += found.work
-        if not rank[0] or work >= MOST_WORK:
+        if not rank[0] or work >= most:
             break
-    return replace(best, weary=bool(rank[0] and work >= MOST_WORK))
+    budget.left -= work
+    return replace(best, weary=bool(rank[0] and work >= most))
 
 
 def _descend(problem: Problem, start: np.ndarray, allowed: float = np.inf) -> Solution:
@@ -135,18 +147,19 @@ def _play(problem: Problem, angles: np.ndarray, free: np.ndarray) -> np.ndarray:
     return rows[int((sizes > 1e-6 * max(sizes.max(initial=0), 1)).sum()):]
 
 
-def evened(problem: Problem, found: Solution) -> Solution:
+def evened(problem: Problem, found: Solution, budget: Budget | None = None) -> Solution:
     """Where angles have play, the solution in which they are as even as they can be (least sum of squares)."""
-    free = np.flatnonzero(problem.free)
+    free, budget = np.flatnonzero(problem.free), budget or Budget()
     closes = found.worst < 1e-3
     for _ in range(EVENINGS if problem.conditions and len(free) and closes else 0):
         play = _play(problem, found.angles, free)
         step = -play.T @ (play @ found.angles[free])
-        if not len(play) or np.abs(step).max() < 1e-9:
+        if not len(play) or np.abs(step).max() < 1e-9 or budget.left <= 0:
             break
         tried = found.angles.copy()
         tried[free] = np.clip(tried[free] + np.clip(step, -0.3, 0.3), LEAST, MOST)
-        better = _descend(problem, tried)
+        better = _descend(problem, tried, budget.left)
+        budget.left -= better.work
         if better.worst > max(2 * found.worst, 1e-9) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
             break
         found = better

@@ -16,13 +16,15 @@ from generator.folding.checks.layers import layer_findings
 from generator.folding.checks.lids import lid_facts, lid_findings
 from generator.folding.checks.order import order_findings
 from generator.folding.checks.piercing import piercing_findings
+from generator.folding.checks.rings import ring_findings
 from generator.folding.checks.slits import slit_findings
 from generator.folding.checks.tabs import tab_findings
 from generator.folding.faces import flat_map
 from generator.folding.figures import figures_of, ribbon_ways
 from generator.folding.linkage import linkage
 from generator.folding.records import Folded, FlatMap, FoldedPiece
-from generator.folding.rigid import fold_piece
+from generator.folding.rigid import TOO_MANY, fold_piece
+from generator.folding.solve import ALL_PANELS, Budget
 from generator.paper.records import PieceInfo, PieceState, Plan
 
 MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answer
@@ -30,17 +32,17 @@ MOST_PANELS = 400
 
 OPEN = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
 ON_PAPER = (slit_findings, hole_findings, order_findings)
-ON_THE_BOX = (closing_findings, tab_findings, floor_findings, layer_findings, piercing_findings, crown_findings)
+ON_THE_BOX = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings, piercing_findings, crown_findings)
 
 
 def fold(plan: Plan) -> Folded:
     """Every piece folded, with what is wrong and what there is to tell. A plan that holds no fold gives no finding."""
-    cases, findings, facts = [], [], []
+    cases, findings, facts, budget = [], [], [], Budget()
     for info in plan.pieces:
         state = plan.state(info.id)
         if info.kind == "ribbon" or state is None or not state.folds:
             continue
-        case, found = _case(plan, info, state)
+        case, found = _case(plan, info, state, budget)
         findings += found
         if case is not None:
             cases.append(case)
@@ -49,16 +51,19 @@ def fold(plan: Plan) -> Folded:
     return Folded(tuple(case.folded for case in cases), tuple(findings), (*facts, *lid_facts(cases)))
 
 
-def _case(plan: Plan, info: PieceInfo, state: PieceState) -> tuple[Case | None, list[Finding]]:
+def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget) -> tuple[Case | None, list[Finding]]:
     lines = len(state.outline) + len(state.folds) + sum(len(mark.runs) for mark in state.marks)
     flat = flat_map(info, state) if lines <= MOST_LINES else None
-    if flat is None or len(flat.panels) > MOST_PANELS:
-        return None, [_too_much(info)]
+    budget.panels -= len(flat.panels) if flat is not None else 0
+    if flat is None or len(flat.panels) > MOST_PANELS or budget.panels < 0:
+        return None, [_too_much(info, f"it has more than {MOST_PANELS} panels" if budget.panels >= 0 else
+                                f"all pieces together have more than {ALL_PANELS} panels")]
     found = [f for f in flat.findings if f.code != "score-unfolded" or _is_closed(plan, info)]
     if has_errors(found):       # a piece in two parts, or with folds that end nowhere, has no shape to judge
         case = Case(plan, info, state, _flat_piece(info, flat))
         return case, [*found, *(f for check in ON_PAPER for f in check(case))]
-    case = Case(plan, info, state, fold_piece(plan, info, state, flat))
+    case = Case(plan, info, state, fold_piece(plan, info, state, flat, budget))
+    found += [_too_much(info, TOO_MANY)] if case.folded.why_not == TOO_MANY else []
     found += [f for check in (*ON_PAPER, *ON_THE_BOX) for f in check(case)]
     top = top_of(case)
     return replace(case, folded=replace(case.folded, figures=figures_of(case), ways=ribbon_ways(case),
@@ -70,9 +75,10 @@ def _is_closed(plan: Plan, info: PieceInfo) -> bool:
     return any(act.verb in ("glue", "seam", "gather") and info.id in act.pieces for act in plan.acts)
 
 
-def _too_much(info: PieceInfo) -> Finding:
-    return finding("too-much", info.span, f"'{info.name}' has more than {MOST_PANELS} panels, too many to be folded here",
-                   "the page is made all the same, without the check by folding", Severity.WARNING)
+def _too_much(info: PieceInfo, why: str) -> Finding:
+    return finding("too-much", info.span, f"'{info.name}' is not checked by folding: {why}",
+                   "the page is made all the same; fewer folds, or angles that are said (by=…), would let it be checked",
+                   Severity.WARNING)
 
 
 def _flat_piece(info: PieceInfo, flat: FlatMap) -> FoldedPiece:

@@ -7,7 +7,7 @@ from generator.findings import Finding, finding
 from generator.folding.case import Case
 from generator.paper.records import Act
 
-AT_THE_BOARD = ("score", "cut")     # done on a sheet that lies flat
+AT_THE_BOARD = ("score", "cut", "remove", "stamp", "emboss")    # done on a sheet that lies flat
 
 
 def order_findings(case: Case) -> Iterator[Finding]:

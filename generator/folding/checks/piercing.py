@@ -1,40 +1,74 @@
-"""Panels do not pass through each other in the folded box."""
+"""Panels do not pass through each other in the folded box; of those that swing freely, in none of the ways they may lie."""
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
 from shapely import LineString, Polygon
 
-from generator.findings import Finding, finding
+from generator.findings import Finding, Severity, finding
 from generator.folding.case import Case, path_is_loose
-from generator.folding.linkage import linkage
+from generator.folding.checks.crowns import top_of
+from generator.folding.records import MEET
 
 PLAY = 0.15         # mm beyond the paper's thickness before two panels are said to collide
 FAR = 1e5           # mm; longer than any piece
+SWINGS = np.radians((20, 55, 90, 125, 160, 179))      # ways in which panels that nothing settles are tried
 
 
 def piercing_findings(case: Case) -> Iterator[Finding]:
-    """The pair of panels that pass through each other most, beyond the thickness of the paper."""
+    """The pair of settled panels that pass through each other most, beyond the thickness of the paper.
+
+    Where a panel swings freely, a pair that is in each other's way however
+    far it is swung: a warning, for only some of the ways are tried.
+    """
     if not case.closes():
         return
-    margin = case.thickness + PLAY
-    worst, pair = margin, None
-    for one, other in _near(case, margin):
-        deep = _shared(case, one, other, margin)
-        if deep > worst:
-            worst, pair = deep, (one, other)
-    if pair is not None:
+    firm = [k for k in range(len(case.folded.flat.panels)) if case.firm(k)]
+    loose = {k for k in firm if path_is_loose(case.folded, case.link.paths, k)}
+    worst = _worst(case, [k for k in firm if k not in loose])
+    if worst is not None:
+        deep, pair = worst
         yield finding("panels-collide", case.last_fold(*pair), f"{case.called(pair[0])} and {case.called(pair[1])} pass "
-                      f"through each other over {case.say(worst)}", "make one of them shorter or narrower, or notch it")
+                      f"through each other over {case.say(deep)}", "make one of them shorter or narrower, or notch it")
+    elif loose and _gathers(case) and (worst := _worst(case, firm)) is not None and not _gets_by(case, firm):
+        deep, pair = worst
+        yield finding("panels-collide", case.last_fold(*pair), f"{case.called(pair[0])} and {case.called(pair[1])} seem to be in "
+                      f"each other's way over {case.say(deep)}, however they are swung", "say how far they are folded (by=…), "
+                      "or make one of them shorter", Severity.WARNING)
 
 
-def _near(case: Case, margin: float) -> Iterator[tuple[int, int]]:
-    """Pairs of settled panels of which each has corners well on both sides of the other's plane."""
+def _gathers(case: Case) -> bool:
+    """Whether the top closes as well, where there is one; if it does not, its gussets have no place yet."""
+    top = top_of(case)
+    return all(r.gap <= 2 * MEET for r in case.folded.residuals) and (top is None or top.closes)
+
+
+def _gets_by(case: Case, firm: Sequence[int]) -> bool:
+    """Whether nothing collides in one of the ways in which the unsettled panels are tried."""
     folded = case.folded
-    paths = linkage(folded.flat).paths
-    firm = [k for k in range(len(folded.flat.panels)) if case.firm(k) and not path_is_loose(folded, paths, k)]
+    signs = np.array([h.bend.sign for h in folded.flat.hinges], float)
+    for swing in SWINGS:
+        angles = folded.angles.copy()
+        angles[list(folded.swinging)] = swing
+        frames = case.link.frames(signs * angles)
+        if _worst(replace(case, folded=replace(folded, angles=angles, frames=frames)), firm) is None:
+            return True
+    return False
+
+
+def _worst(case: Case, panels: Sequence[int]) -> tuple[float, tuple[int, int]] | None:
+    """How far the two panels that collide most do so, in mm, and which they are; the largest pair where two are alike."""
+    margin = case.thickness + PLAY
+    found = [(deep, pair) for pair in _near(case, panels, margin) if (deep := _shared(case, *pair, margin)) > margin]
+    return max(found, key=lambda row: row[0], default=None)
+
+
+def _near(case: Case, firm: Sequence[int], margin: float) -> Iterator[tuple[int, int]]:
+    """Pairs of panels of which each has corners well on both sides of the other's plane."""
+    folded = case.folded
     corners = {k: folded.corners(k) for k in firm}
     lows, highs = (np.array([f(corners[k], axis=0) for k in firm]).reshape(-1, 3) for f in (np.min, np.max))
     for place, one in enumerate(firm):
