@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from generator.drawing.boxes import Box, around
+from generator.drawing.face_areas import face_on_paper
 from generator.drawing.lettering import SIZE, Pair, block
 from generator.drawing.list_row import ListRow, measure_row
 from generator.drawing.measures import own_box
@@ -22,6 +23,7 @@ from generator.paper.records import Face, Plan, Thread
 ARM = 6.0           # mm of picture that a fold arrow reaches to each side at most
 SHORT_ARM = 3.2     # and at least, though it reach over the next fold
 BOW = 0.45          # of its half length that it rises
+ASIDE = 3.0         # mm from the middle of the piece before one of its sides is the one that moves
 LETTER_OFF = 3.4    # mm from an edge to the letter of its seam
 ABOVE = 3.5         # mm from the top edge to the arrows that gather it
 TAIL = 7.0          # mm of ribbon drawn beyond its first and last hole
@@ -66,8 +68,9 @@ def _folds(found: Gestures, spell: Spell, view: View) -> None:
         angles.setdefault(seen_role(fold, spell), set()).add(fold.angle)
         groups.setdefault((seen_role(fold, spell), names.get(fold.mark)), []).extend(view.path(fold.runs))
     tops: dict[Role, list[Point]] = {}
+    core = Point(*view.box(own_box(spell.after)).middle)
     for (role, _), runs in groups.items():
-        symbol = _across(runs, FOLD_WORDS[role][0], taken=len(found.symbols))
+        symbol = _across(runs, FOLD_WORDS[role][0], len(found.symbols), core)
         found.symbols.append(symbol)
         tops.setdefault(role, []).append(_top(symbol))
     for role, anchors in tops.items():
@@ -81,19 +84,24 @@ def _by(angles: set[float | None]) -> str:
     return "" if angle is None or len(angles) > 1 else f" by {degrees(angle)}"
 
 
-def _across(runs: list[Stroke], sign: Sign, taken: int) -> Symbol:
-    """An arrow over the middle of a run; the second direction takes another run, so that the two stay apart."""
+def _across(runs: list[Stroke], sign: Sign, taken: int, core: Point) -> Symbol:
+    """An arrow over the middle of a run; the second direction takes another run, so that the two stay apart.
+
+    It begins on the part that moves: the one farther from the middle of the piece, ``core``.
+    """
     longest = max(run.length() for run in runs)
     fit = [run for run in runs if run.length() > 0.7 * longest]
     run = fit[min(len(fit) - 1, len(fit) // 3 + taken)]
     middle, tangent = run.at(0.5), run.tangent(0.5)
     arm = max(SHORT_ARM, min(ARM, _room(run, runs) * 0.42))
     nx, ny = (-tangent.y, tangent.x) if tangent.x < -1e-9 or tangent.y < -1e-9 else (tangent.y, -tangent.x)
+    if (float(middle.x) - core.x) * nx + (float(middle.y) - core.y) * ny < -ASIDE:
+        nx, ny = -nx, -ny
     start = Point(float(middle.x) + nx * arm, float(middle.y) + ny * arm)
     end = Point(float(middle.x) - nx * arm, float(middle.y) - ny * arm)
-    # it rises to the upper side, so that it reads as lifting the paper
-    bow = arm * BOW * (1 if (start.x - end.x, start.y - end.y) > (0, 0) else -1)
-    return Symbol(sign, start, end, -bow if start.x > end.x else bow)
+    # it rises to the upper side (an upright one to the right), so that it reads as lifting the paper
+    rises = end.x > start.x if abs(end.x - start.x) > 1e-9 else start.y > end.y
+    return Symbol(sign, start, end, arm * BOW if rises else -arm * BOW)
 
 
 def _room(run: Stroke, runs: list[Stroke]) -> float:
@@ -118,10 +126,10 @@ def _glue(found: Gestures, spell: Spell, base: View, view: View) -> None:
         stuck = [face for face in glue.faces if face.piece == spell.piece.id]
         target = [face for face in glue.target if face.piece == spell.piece.id]
         for face in target:
-            area = Region(base.path(face.outline))
+            area = Region(base.path(face_on_paper(face, spell.after)))
             found.areas.append((area, Surface.UNDER))
             found.traces.append(Trace(Role.HIDDEN, True, area.outline))
-        found.areas += [(Region(base.path(face.outline)), Surface.GLUE) for face in stuck]
+        found.areas += [(Region(base.path(face_on_paper(face, spell.after))), Surface.GLUE) for face in stuck]
         if not glue.target and _order(found, glue.faces, glue.order, spell, view):
             continue
         _say_faces(found, stuck, "glue", view)

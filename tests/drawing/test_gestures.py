@@ -6,7 +6,9 @@ from dataclasses import replace
 import pytest
 
 from generator.drawing import Role, Sign, Surface, overview_picture, step_pictures
+from generator.drawing.face_areas import face_on_paper
 from generator.drawing.gestures import letter
+from generator.geometry import Region
 from generator.paper.records import Direction, Seam
 from tests.drawing.bench_paper import STEPS, Work, line, loop, mm
 from tests.drawing.looking import DRAWN, OTHER, picture, strokes, surfaces, texts
@@ -117,3 +119,28 @@ def test_edges_that_meet_have_the_same_letter():
 def test_letters_never_run_out(index, name):
     """After Z comes AA."""
     assert letter(index) == name
+
+
+def test_fold_arrows_begin_on_the_part_that_moves():
+    """Walls round a floor are folded from outside: the four arrows run from the walls inward, as mirror images."""
+    work = Work()
+    work.next_step()
+    work.sheet("card", mm(100), mm(60))
+    left, = work.upright("score", "left_end", [mm(20)], 0, 60)
+    right, = work.upright("score", "right_end", [mm(80)], 0, 60)
+    work.next_step()
+    work.fold([(left, Direction.MOUNTAIN, left.runs), (right, Direction.MOUNTAIN, right.runs)])
+    one, other = (i.given[0] for i in step_pictures(work.plan(), None, 2)[0].recording.of("symbol"))
+    assert one.start.x < one.end.x < other.end.x < other.start.x
+    assert abs(one.bow) == pytest.approx(abs(other.bow)) and one.bow == pytest.approx(-other.bow)
+
+
+def test_glue_is_shown_on_paper_only():
+    """A face named before its corner was cut away is dotted where there is paper, and nowhere else."""
+    work = Work()
+    work.next_step()
+    card = work.sheet("card", mm(100), mm(60))
+    work.change("remove", card, outline=work.rims(loop((0, 0), (100, 0), (100, 50), (90, 60), (0, 60))))
+    tab, wall = work.face("tab", loop((80, 0), (100, 0), (100, 60), (80, 60))), work.face("wall", loop((0, 0), (20, 0), (20, 60), (0, 60)))
+    assert Region(face_on_paper(tab, work.state())).area() == pytest.approx(20*60 - 10*10/2)
+    assert face_on_paper(wall, work.state()) == wall.outline
