@@ -16,6 +16,7 @@ from generator.language.front_models import (FrontModel, GuidesModel, HoldsModel
                                              read_measure, read_share)
 from generator.language.front_things import BOW, Content, Made
 from generator.language.inline import read_inline
+from generator.language.parts import Parts, library
 from generator.language.records import Braces, Document, Prose, Text
 from generator.language.stretches import Stretches
 from generator.language.yaml_tree import Path, Tree, read_tree
@@ -72,6 +73,7 @@ class Front:
     where the author allows another than the usual. ``unsaid`` are named
     lengths of which the other edition says nothing that can be read; their
     drawn values stand in (only where the drawn side alone was asked for).
+    ``parts`` are all that its fences may use.
     ``published`` and ``updated`` are the days the author gives, for feeds.
     ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by
     system), ``made`` that the author has made the box.
@@ -95,6 +97,7 @@ class Front:
     edition_spans: Mapping[str, Mapping[str, Span]] = field(default_factory=dict)
     within: Fraction | None = None
     unsaid: frozenset[str] = frozenset()
+    parts: Parts = field(default_factory=library)
     published: date | None = None
     updated: date | None = None
     guides: Guides = Guides()
@@ -139,7 +142,8 @@ def read_front(document: Document, reserved: frozenset[str] = frozenset(),
                 *front_checks.days(model, tree), *in_supplies)
     if spoiled or named or findings or model.drawn_in is None:
         return None, problems
-    return _front(document.file, model, tree, supplies, drawn_only), problems
+    front = _front(document.file, model, tree, supplies, drawn_only)
+    return replace(front, parts={**library(), **document.parts}), problems
 
 
 def _validated(tree: Tree, unjudged: frozenset[str]) -> tuple[FrontModel | None, list[Finding], set[Path]]:
@@ -237,9 +241,9 @@ def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
         {name: place(tree, (group, name), key=True) for group in front_checks.NAMING for name in getattr(model, group)},
         {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()},
-        within, frozenset(model.lengths.keys() - given.keys()), model.published, model.updated,
-        _guides(model.guides), _content(model.holds, place(tree, ("holds",), key=True)), _bow(model.bow),
-        Made(model.made.edition, model.made.on) if model.made else None)
+        within, frozenset(model.lengths.keys() - given.keys()), published=model.published,
+        updated=model.updated, guides=_guides(model.guides), holds=_content(model.holds, place(tree, ("holds",), key=True)),
+        bow=_bow(model.bow), made=Made(model.made.edition, model.made.on) if model.made else None)
 
 
 def _content(model: HoldsModel | None, span: Span) -> Content | None:

@@ -209,5 +209,6 @@ def finish(job: Job, *, width: Length = None, height: Length = None, depth: Leng
     for name, size in (("width", width), ("depth", depth), ("height", height)):
         if size is not None:
             job.finish[name] = size
+            job.finish_at[name] = job.where(name)
 
 

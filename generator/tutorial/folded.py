@@ -5,8 +5,13 @@ from collections.abc import Mapping
 
 from generator.findings import Finding
 from generator.folding import Folded, fold
+from generator.language.evaluate import Evaluation
+from generator.language.front import Front
 from generator.paper.records import Plan
+from generator.tutorial.contents import content_findings
 from generator.tutorial.editions import merged
+from generator.tutorial.finished import finish_findings
+from generator.tutorial.told import Told, Untold
 
 
 def folded(plans: Mapping[str, Plan]) -> dict[str, Folded]:
@@ -14,7 +19,17 @@ def folded(plans: Mapping[str, Plan]) -> dict[str, Folded]:
     return {system: fold(plan) for system, plan in plans.items()}
 
 
-def fold_findings(done: Mapping[str, Folded], drawn_in: str) -> tuple[Finding, ...]:
-    """What folding finds in either edition, those of the drawn one first; one that stands in both is said once."""
-    order = sorted(done, key=lambda system: system != drawn_in)
-    return merged(*((system, done[system].findings) for system in order))
+def fold_findings(done: Mapping[str, Folded], front: Front, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
+    """What is wrong with the folded box of either edition, those of the drawn one first; one that stands in both is said once."""
+    return merged(*((system, box_findings(front, plans[system], done[system])) for system in (front.drawn_in, front.other)))
+
+
+def box_findings(front: Front, plan: Plan, done: Folded) -> tuple[Finding, ...]:
+    """What folding finds in one edition, and what is said of the box that is not so."""
+    return (*done.findings, *finish_findings(plan, done), *content_findings(front.holds, done, plan.system))
+
+
+def let_tell(editions: Mapping[str, Evaluation], front: Front, done: Mapping[str, Folded]) -> None:
+    """Let prose ask what the folded boxes tell; without them only names are looked at."""
+    for system, edition in editions.items():
+        edition.worker.job.teller = Told(edition.plan, done[system], front) if system in done else Untold()

@@ -13,13 +13,15 @@ from generator.language.document import check_photos, read_document, read_source
 from generator.language.evaluate import Evaluation
 from generator.language.front import Front, read_front
 from generator.language.mentions import names_in
+from generator.language.part_files import parts_beside
+from generator.language.parts import Parts
 from generator.language.records import Document, SourceStep
 from generator.paper.calls import VOCABULARY
 from generator.paper.records import Plan
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.editions import compare, evaluate_both
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
-from generator.tutorial.folded import fold_findings, folded
+from generator.tutorial.folded import fold_findings, folded, let_tell
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
 from generator.tutorial.mending import mended, mended_front
@@ -39,19 +41,22 @@ UNREAD = frozenset({"words-wrong", "sign-unknown", "braces-open", "fence-open", 
 
 
 def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench]) -> Loaded:
-    """Load one source. ``shown`` is how findings name the file; photos are looked for beside it."""
+    """Load one source. ``shown`` is how findings name the file; photos are looked for beside it, parts beside its folder."""
     path = Path(path)
     text, findings = read_source(path, shown)
     if text is None:
         return Loaded(None, findings, "")
+    parts, wrong = parts_beside(path)
+    if wrong:
+        return Loaded(None, wrong, text)
     return load_text(text, shown or str(path), benches, slug=path.parent.name,
-                     exists=lambda src: (path.parent / src).is_file())
+                     exists=lambda src: (path.parent / src).is_file(), parts=parts)
 
 
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
-              exists: Exists = lambda src: True) -> Loaded:
-    """As :func:`load`, from the text of a source."""
-    document = read_document(shown, text)
+              exists: Exists = lambda src: True, parts: Parts | None = None) -> Loaded:
+    """As :func:`load`, from the text of a source; ``parts`` are those of its site."""
+    document = read_document(shown, text, parts)
     front, front_findings = read_front(document, VOCABULARY)
     read = read_fences(document)
     findings = [*document.findings, *check_photos(document, exists), *front_findings, *read.findings,
@@ -61,20 +66,25 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
                                     read.spoiled)
     findings.extend(wrong)
-    tutorial, more = _assemble(slug, document, front, read, editions, benches)
-    findings.extend(more)
+    findings.extend(_plan_findings(front, read.steps, editions, benches))
     folds: Mapping[str, Folded] = {}
     if not has_errors(findings):    # a plan with errors is not yet the one that would be folded
-        folds = folded({system: edition.plan for system, edition in editions.items()})
-        findings.extend(fold_findings(folds, front.drawn_in))
+        plans = {system: edition.plan for system, edition in editions.items()}
+        folds = folded(plans)
+        findings.extend(fold_findings(folds, front, plans))
+    let_tell(editions, front, folds)    # prose may quote the folded box, so it is worded last
+    tutorial, more = _assemble(slug, document, front, read, editions, benches, folds)
+    if not any(f.code in UNREAD for f in (*findings, *more)):
+        more += unused_names(document, front, [s for _, statements in read.steps for s in statements])
+    findings.extend(more)
     steps = [(step.number, statements) for step, statements in read.steps]
     ordered = fewer(mended(findings, front, steps, editions[front.drawn_in].plan, benches))
-    return Loaded(None if has_errors(ordered) else tutorial(ordered, folds), ordered, document.text)
+    return Loaded(None if has_errors(ordered) else tutorial(ordered), ordered, document.text)
 
 
 def _assemble(slug: str, document: Document, front: Front, read: Read, editions: Mapping[str, Evaluation],
-              benches: Mapping[str, Bench]) -> tuple[Callable, list[Finding]]:
-    """What makes the tutorial once its findings are known, and the findings of prose and of both plans."""
+              benches: Mapping[str, Bench], folds: Mapping[str, Folded]) -> tuple[Callable, list[Finding]]:
+    """What makes the tutorial once its findings are known, and the findings of prose."""
     steps = read.steps
     inlayer = Inlayer(editions, front.drawn_in)
     intro = inlayer.prose(document.intro)
@@ -82,12 +92,9 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
     plans = {system: edition.plan for system, edition in editions.items()}
     made = [replace(_step(inlayer, step, front.drawn_in, _shows(plans[front.drawn_in], step)),
                     notes=notes_for(plans, benches, step.number)) for step, _ in steps]
-    findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in]),
-                *_plan_findings(front, steps, editions, benches)]
-    if not any(f.code in UNREAD for f in (*document.findings, *read.findings, *findings)):
-        findings.extend(unused_names(document, front, [s for _, ss in steps for s in ss]))
+    findings = [*inlayer.findings, *typed_by_hand(document, editions[front.drawn_in])]
 
-    def tutorial(found: tuple[Finding, ...], folds: Mapping[str, Folded]) -> Tutorial:
+    def tutorial(found: tuple[Finding, ...]) -> Tutorial:
         warnings = tuple(f for f in found if f.severity is Severity.WARNING)
         return Tutorial(
             slug=slug, file=document.file, front=front, intro=intro, steps=tuple(_anchored(made)), plans=plans,

@@ -10,6 +10,7 @@ from generator.folding import fold
 from generator.language.evaluate import Evaluation
 from generator.paper.records import Plan
 from generator.tutorial.editions import compare, evaluate_edition
+from generator.tutorial.folded import box_findings
 from generator.tutorial.grids import off_grid
 from generator.tutorial.regauge.problem import Problem
 from generator.tutorial.regauge.search import Counts, Found, best
@@ -91,9 +92,10 @@ class Workshop:
 
     def _folded_wrong(self, plan: Plan) -> list[Finding]:
         """What folding finds, where it finds nothing wrong with the drawn box."""
+        front, drawn = self.problem.front, self.problem.drawn_plan
         if self.excused is None:
-            self.excused = {(f.code, f.span) for f in fold(self.problem.drawn_plan).findings}
-        return [f for f in fold(plan).findings if has_errors([f]) and (f.code, f.span) not in self.excused]
+            self.excused = {(f.code, f.span) for f in box_findings(front, drawn, fold(drawn))}
+        return [f for f in box_findings(front, plan, fold(plan)) if has_errors([f]) and (f.code, f.span) not in self.excused]
 
 
 def leaders(workshop: Workshop, prefer: str, how_many: int) -> Leaders:

@@ -1,0 +1,51 @@
+"""Measures of the folded box as quantities of an edition: exact where they lie on what can be printed exactly, else *about*."""
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from generator.folding import Figures, Fit
+from generator.language.told import FOLDED
+from generator.paper.values import Bulk, Holds
+from generator.units import MM_PER_INCH, Quantity
+
+SAME = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
+PART = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}      # what can be printed exactly
+INWARD = {"mm": Fraction(1), "in": MM_PER_INCH / 16}        # steps to which a limit is rounded
+SMALL = 10          # mm; a limit below it is rounded to a finer step
+NAMES = frozenset({FOLDED})
+
+
+def measured(mm: float, system: str) -> Quantity:
+    """A length that folding found."""
+    step = PART[system]
+    near = round(mm / step) * step
+    return Quantity(near if abs(float(near) - mm) <= SAME else float(mm), 1, NAMES)
+
+
+def limited(mm: float, system: str) -> Quantity:
+    """A limit, rounded inward (ANSI/IEEE 268) to a whole millimetre or a sixteenth of an inch, so that it holds."""
+    step = INWARD[system] if mm >= SMALL else PART[system]
+    return Quantity(math.floor((mm + SAME) / step) * step, 1, NAMES)
+
+
+def volume(mm3: float) -> Quantity:
+    """A volume. It is worded in cm³ and cubic inches: boxes hold dry goods, and an ounce of volume is not the same everywhere."""
+    return Quantity(float(mm3), 3, NAMES)
+
+
+def bulk(sides: tuple[float, float, float], system: str) -> Bulk:
+    """Across, deep and high."""
+    return Bulk(*(measured(mm, system) for mm in sides))
+
+
+def holds(fit: Fit, system: str) -> Holds:
+    """What goes in, each side rounded inward."""
+    (wide, tall), box = fit.cylinder, fit.box
+    return Holds(Bulk(limited(wide, system), None, limited(tall, system)), Bulk(*(limited(mm, system) for mm in box)),
+                 Bulk(limited(fit.ball, system)))
+
+
+def inside(figures: Figures, system: str) -> Bulk | None:
+    """The size inside; None where it is not known."""
+    return None if figures.inside is None else bulk(figures.inside, system)

@@ -1,0 +1,192 @@
+"""What folding and cutting tell of one edition, for prose that asks: each value is found when it is quoted."""
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from generator.findings import Trouble, has_errors
+from generator.folding import Folded, FoldedPiece, Top
+from generator.language.front import Front
+from generator.language.sheet_sizes import read_sheet
+from generator.language.told import CUT
+from generator.paper.job import Job
+from generator.paper.records import Act, Plan, Thread
+from generator.paper.values import Bulk, Holds, Joint, Piece
+from generator.sheets import SheetError, blank_of, of_blank
+from generator.tutorial.contents import goes, too_large
+from generator.tutorial.figures import bulk, holds, inside, measured, volume
+from generator.units import Quantity, QuantityError
+
+UNKNOWN = "fold-unknown"
+BLANK_HINT = "quote the .width and .height of its blank"
+
+
+class Untold:
+    """Answers for an edition that was not folded, since something is wrong with it that is reported already."""
+
+    def tell(self, job: Job, name: str, of: Piece | Joint, **more: object) -> object:
+        """Raises Trouble without findings."""
+        raise Trouble()
+
+
+class Told:
+    """Answers for a folded edition."""
+
+    def __init__(self, plan: Plan, done: Folded, front: Front) -> None:
+        self.plan, self.done, self.front = plan, done, front
+        self._pieces: Mapping[int, FoldedPiece] = {piece.piece: piece for piece in done.pieces}
+
+    def tell(self, job: Job, name: str, of: Piece | Joint, **more: object) -> object:
+        """One value of :mod:`generator.language.told`."""
+        if name == "per_sheet":
+            return self._per_sheet(job, of, **more)
+        if name == "fits":
+            return self._fits(job, of, **more)
+        if name in ("way", "needed"):
+            return self._ribbon(job, of, name == "needed")
+        if isinstance(of, Joint):
+            return TOPS[name](self, job, self._top(job, of, name))
+        return PIECES[name](self, job, self._piece(job, of))
+
+    # -- pieces -------------------------------------------------------------
+
+    def _piece(self, job: Job, of: Piece) -> FoldedPiece:
+        """The folded piece; refused where its shape is not known."""
+        info = job.info(of)
+        if info.kind == "ribbon":
+            job.refuse(UNKNOWN, f"'{info.name}' is a ribbon, and is not folded", "quote its .way, or its .needed")
+        piece = self._pieces.get(of.id)
+        if piece is None:
+            job.refuse(UNKNOWN, f"'{info.name}' is not folded, so folding tells nothing of it", BLANK_HINT)
+        if not piece.judged:
+            job.refuse(UNKNOWN, f"the shape of '{info.name}' is not known: {piece.why_not}", BLANK_HINT)
+        if piece.figures is None:
+            if has_errors(self.done.findings):      # it does not close, and that is reported
+                raise Trouble()
+            job.refuse(UNKNOWN, f"the shape of '{info.name}' is not known", BLANK_HINT)
+        return piece
+
+    def size(self, job: Job, piece: FoldedPiece) -> Bulk:
+        """All three sides of a piece."""
+        if not piece.figures.whole:
+            job.refuse(UNKNOWN, f"'{piece.name}' has curved folds, and folding does not know how the paper beside them lies",
+                       "work it out in a fence, or quote .inside")
+        if not piece.figures.settled:
+            line = piece.flat.hinges[piece.loose[0]].bend.span.line
+            job.refuse(UNKNOWN, f"'{piece.name}' has no one size: nothing says how far the fold of line {line} is folded",
+                       "say it there with by=…")
+        return bulk(piece.figures.size, self.plan.system)
+
+    def inside(self, job: Job, piece: FoldedPiece) -> Bulk:
+        """The size inside."""
+        room = inside(piece.figures, self.plan.system)
+        if room is None:
+            job.refuse(UNKNOWN, f"nothing is known of the inside of '{piece.name}': it has no floor with walls of one height round it",
+                       "work it out in a fence")
+        return room
+
+    def holds(self, job: Job, piece: FoldedPiece) -> Holds:
+        """What goes in."""
+        self.inside(job, piece)
+        return holds(piece.figures.fit, self.plan.system)
+
+    def volume(self, job: Job, piece: FoldedPiece) -> Quantity:
+        """How much room it encloses."""
+        if piece.figures.volume is None:
+            job.refuse(UNKNOWN, f"'{piece.name}' is neither closed all round nor open at one even rim, so its volume is not known",
+                       "leave it out")
+        return volume(piece.figures.volume)
+
+    # -- tops and ribbons -----------------------------------------------------
+
+    def _act(self, job: Job, of: Joint | Piece, verb: str) -> Act | None:
+        acts = self.plan.acts
+        if isinstance(of, Joint):
+            return acts[of.act] if acts[of.act].verb == verb else None
+        return next((act for act in acts if act.verb == verb and act.pieces[:1] == (of.id,)), None)
+
+    def _top(self, job: Job, of: Joint, name: str) -> Top:
+        act = self._act(job, of, "gather")
+        if act is None:
+            job.refuse("attribute-unknown", f"only a gathered top has a property '{name}'", "name what gather(…) gives")
+        found = next((top for piece in self.done.pieces for top in piece.tops if top.act == act.number), None)
+        if found is None:
+            job.refuse(UNKNOWN, "how this top closes is not known: its petals are curved, or not all alike",
+                       "work it out in a fence; folding knows it of straight and even petals alone")
+        return found
+
+    def closed_height(self, job: Job, top: Top) -> Quantity:
+        """How far the peaks meet above the shoulder."""
+        if top.crown.rise is None:      # too low to close, and reported
+            raise Trouble()
+        return measured(top.crown.rise, self.plan.system)
+
+    def highest(self, job: Job, top: Top) -> Quantity:
+        """The greatest height of crown that closes."""
+        if not top.tucked:
+            job.refuse(UNKNOWN, "with its gussets standing outside this top closes however high its crown is", "quote .lowest alone")
+        return measured(top.crown.circumradius, self.plan.system)
+
+    def lowest(self, job: Job, top: Top) -> Quantity:
+        """The least height of crown that closes."""
+        return measured(top.crown.apothem, self.plan.system)
+
+    def _ribbon(self, job: Job, of: Joint | Piece, with_bow: bool) -> Quantity:
+        act = self._act(job, of, "thread")
+        if act is None:
+            what = f"'{job.info(of).name}' is threaded through nothing" if isinstance(of, Piece) else "nothing is threaded here"
+            job.refuse("attribute-unknown", what, "only a ribbon that thread(…) leads through holes has a way")
+        way = ways(self.done).get(act.number)
+        if way is None:
+            job.refuse(UNKNOWN, "the way of this ribbon is not known", "it is known through punched holes of one folded piece")
+        found = measured(way, self.plan.system)
+        return found + self.front.bow[self.plan.system] if with_bow else found
+
+    # -- what goes in, and what comes out of a sheet --------------------------
+
+    def _fits(self, job: Job, of: Piece, **sides: Quantity | None) -> Bulk:
+        given = {name: side for name, side in sides.items() if side is not None}
+        content = self.front.holds
+        if not given and content is None:
+            job.refuse("call-missing", "nothing says what is to go in", "give width, depth and height, or diameter; or name it under holds:")
+        size, what = (content.size, content.what) if not given else (self._sides(job, given), "this")
+        piece = self._piece(job, of)
+        self.inside(job, piece)
+        if not goes(piece, size):
+            job.refuse("content-large", *too_large(piece, size, self.plan.system, what))
+        return size
+
+    def _sides(self, job: Job, given: Mapping[str, Quantity]) -> Bulk:
+        if given.keys() == {"width", "depth", "height"}:
+            return Bulk(given["width"], given["depth"], given["height"])
+        if given.keys() in ({"diameter"}, {"diameter", "height"}):
+            return Bulk(given["diameter"], None, given.get("height"))
+        job.refuse("call-missing", f"{' and '.join(given)} make no box, no tin and no ball",
+                   "give width, depth and height, or diameter and height, or diameter")
+
+    def _per_sheet(self, job: Job, of: Piece, sheet: str) -> Quantity:
+        info = job.info(of)
+        if info.kind == "ribbon":
+            job.refuse("call-kind", f"'{info.name}' is a ribbon, and is not cut from sheets", "name a piece of paper", at="piece")
+        try:
+            bought = read_sheet(sheet)
+            listed = next((each for each in self.front.sheets if each.name == bought.name), bought)     # with its selvedge
+            count = of_blank(listed, blank_of(self.plan, info)).sets
+        except QuantityError as error:
+            job.refuse("call-kind", str(error), error.hint, at="sheet")
+        except SheetError as error:
+            job.refuse(error.code, str(error), error.hint)
+        return Quantity(Fraction(count), 0, frozenset({CUT}))
+
+
+PIECES: Mapping[str, Callable[[Told, Job, FoldedPiece], object]] = {
+    "across": lambda told, job, piece: told.size(job, piece).across, "deep": lambda told, job, piece: told.size(job, piece).deep,
+    "high": lambda told, job, piece: told.size(job, piece).high, "finished": Told.size, "inside": Told.inside,
+    "volume": Told.volume, "holds": Told.holds}
+TOPS: Mapping[str, Callable[[Told, Job, Top], object]] = {
+    "closed_height": Told.closed_height, "lowest": Told.lowest, "highest": Told.highest}
+
+
+def ways(done: Folded) -> Mapping[int, float]:
+    """How long the way of each threaded ribbon is (mm), by the number of its act."""
+    return {act: way for piece in done.pieces for act, way in piece.ways}
