@@ -48,7 +48,7 @@ def figures_of(case: Case) -> Figures | None:
     else:
         made = _standing(case, firm, ground, axes, size)
     paths = linkage(folded.flat).paths
-    return replace(made, **_extents(points, [folded.normal(k) @ axes.T for k in firm], ground is not None),
+    return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), **_extents(points, [folded.normal(k) @ axes.T for k in firm], ground is not None),
                    whole=skin is not None or len(firm) == len(folded.flat.panels),
                    settled=not any(path_is_loose(folded, paths, k) for k in firm))
 
