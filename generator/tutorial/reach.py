@@ -8,11 +8,11 @@ from fractions import Fraction
 from generator.language.worded import said
 from generator.paper.records import Mark, Plan
 from generator.paper.values import Group
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.facts import NOWHERE, inlay
-from generator.tutorial.records import Inlay, Prose, Wording
+from generator.tutorial.records import Inlay, Part, Prose, Wording
+from generator.tutorial.woven import woven
 from generator.units import Bench, length
-
-WITH = {"in": "With a board in inches: ", "mm": "With a board in millimetres: "}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,16 +35,17 @@ class Row:
     beyond: tuple[Fraction, ...]        # marks that cannot be brought onto the board at all
 
 
-def notes_for(plans: Mapping[str, Plan], benches: Mapping[str, Bench], step: int) -> tuple[Prose, ...]:
+def notes_for(plans: Mapping[str, Plan], benches: Mapping[str, Bench], step: int,
+              tongue: Tongue = ENGLISH) -> tuple[Prose, ...]:
     """One note for each row of marks that reaches beyond the board, in both systems where both boards are too short."""
     rows = {system: _rows(plan, benches[system], step) for system, plan in plans.items()}
     notes = []
     for key in dict.fromkeys(key for found in rows.values() for key in found):
         here = {system: found[key] for system, found in rows.items() if key in found}
         if len(here) == len(plans) and len({_shape(row) for row in here.values()}) == 1:
-            notes.append(tuple(_told(here)))
+            notes.append(tuple(_told(here, tongue)))
         else:
-            notes += [(WITH[system], *_told({system: row})) for system, row in here.items()]
+            notes += [(tongue.say(f"tutorial.reach.with_{system}"), *_told({system: row}, tongue)) for system, row in here.items()]
     return tuple(notes)
 
 
@@ -109,35 +110,33 @@ def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: F
 
 # -- in words -----------------------------------------------------------------
 
-def _told(rows: Mapping[str, Row]) -> Iterator[str | Inlay]:
+def _told(rows: Mapping[str, Row], tongue: Tongue) -> Iterator[Part]:
     first = next(iter(rows.values()))
-    verb, noun = {"score": ("score", "score"), "tick": ("tick", "tick")}.get(first.verb, ("make the marks", "mark"))
-    yield f"the {first.piece.replace('_', ' ')} is longer than the board, which reaches " if len(rows) == 1 else \
-        f"The {first.piece.replace('_', ' ')} is longer than the board, which reaches "
-    yield _each(rows, lambda row: [row.reach])
-    yield "."
+    verb = first.verb if first.verb in ("score", "tick") else "mark"
+
+    def each(of: Callable[[Row], Sequence[Fraction]]) -> Inlay:
+        return _each(rows, of, tongue)
+
+    yield from woven(tongue.say("tutorial.reach.longer" if len(rows) > 1 else "tutorial.reach.longer_here"),
+                     piece=tongue.name(first.piece), reach=each(lambda row: [row.reach]))
     for k, move in enumerate(first.moves):
-        yield f" {verb.capitalize()} up to " if k == 0 else " Go on up to "
-        yield _each(rows, lambda row, k=k: [row.moves[k].last])
-        yield f", then move it on{' again' if k else ''} so that the {noun} at "
-        yield _each(rows, lambda row, k=k: [row.moves[k].last])
-        yield " lies at "
-        yield _each(rows, lambda row, k=k: [row.moves[k].to])
-        yield "; on the board the next then lies at " if len(move.rest) == 1 else "; on the board the next then lie at "
-        yield _each(rows, lambda row, k=k: row.moves[k].rest)
-        yield "."
+        yield " "
+        yield from woven(tongue.say(f"tutorial.reach.{verb}.{'further' if k else 'first'}"),
+                         last=each(lambda row, k=k: [row.moves[k].last]), to=each(lambda row, k=k: [row.moves[k].to]))
+        yield from woven(tongue.count("tutorial.reach.next", len(move.rest), rest="{rest}"),
+                         rest=each(lambda row, k=k: row.moves[k].rest))
     if first.beyond:
-        yield f" Set out {'the rest' if first.moves else 'these'} with the rule: "
-        yield _each(rows, lambda row: row.beyond)
-        yield "."
+        yield " "
+        yield from woven(tongue.say(f"tutorial.reach.{'rest' if first.moves else 'these'}"),
+                         beyond=each(lambda row: row.beyond))
 
 
-def _each(rows: Mapping[str, Row], of: Callable[[Row], Sequence[Fraction]]) -> Inlay:
+def _each(rows: Mapping[str, Row], of: Callable[[Row], Sequence[Fraction]], tongue: Tongue) -> Inlay:
     """A list of measures, each system's own; where one board alone is too short its words serve all readers."""
     values = {system: Group(tuple(length(mm) for mm in of(row))) for system, row in rows.items()}
     if len(values) > 1:
-        return inlay(values)
+        return inlay(values, tongue=tongue)
     (system, value), = values.items()
-    words = said(value, system)
+    words = said(value, system, tongue=tongue)
     wording = Wording(words.text, words.speech, words.html)
     return Inlay("", NOWHERE, {"mm": wording, "in": wording}, True)

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from generator.language.registry import FAMILIES, REGISTRY, Entry
 from generator.paper.calls import VOCABULARY
-from generator.tutorial.care import TOOLS as NEEDS
+from generator.tutorial.care import tool_need
 from generator.units import TOOLS, Bench, as_html, as_speech, as_text, length, word
 from generator.tutorial import Wording
 from generator.website.glossary import words
@@ -52,7 +52,8 @@ def bench_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
     rows = []
     for name in TOOLS:
         tools = [benches[system].tools[name] for system in SYSTEMS]
-        rows.append(ToolRow(NEEDS[name].name, NEEDS[name].instead,
+        need = tool_need(name)
+        rows.append(ToolRow(need.name, need.instead,
                             tuple(_worded(tool.step, tool.system) for tool in tools),
                             tuple(_worded(tool.reach, tool.system) if tool.reach else Markup("") for tool in tools)))
     return {"tools": tuple(rows)}
