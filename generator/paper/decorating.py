@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import shapely
 
-from generator.geometry import Line, Region, Stroke, roomiest
+from generator.geometry import Circle, Line, Region, Stroke, roomiest
 from generator.paper.area import area_of, rectangle_between, sound_polygon
 from generator.paper.blanks import rectangle_piece
 from generator.paper.groups import each
@@ -96,8 +96,10 @@ def _of(mark: Mark) -> tuple[Stroke, ...]:
 
 
 def _line(stroke: Stroke) -> shapely.Geometry:
-    line = shapely.LineString([(float(p.x), float(p.y)) for p in stroke.flattened()])
-    return shapely.Polygon(line).buffer(0) if line.is_ring else line
+    """A stroke for the geometry library; a hole as the square round it, as near as anybody letters."""
+    if isinstance(stroke, Circle):
+        return shapely.box(*map(float, stroke.bounds()))
+    return shapely.LineString([(float(p.x), float(p.y)) for p in stroke.flattened()])
 
 
 def _corners(face: Face, marks: Sequence[Mark], by: Quantity) -> tuple[list, list]:
@@ -106,7 +108,7 @@ def _corners(face: Face, marks: Sequence[Mark], by: Quantity) -> tuple[list, lis
     up: list = []
     for stroke in (*face.outline, *(run for mark in marks for run in _of(mark))):
         upright = isinstance(stroke, Line) and (stroke.start.x == stroke.end.x or stroke.start.y == stroke.end.y)
-        points = [stroke.start, stroke.end] if upright else [stroke.at(k / SLANTED) for k in range(SLANTED + 1)]
+        points = [] if upright or isinstance(stroke, Circle) else [stroke.at(k / SLANTED) for k in range(SLANTED + 1)]
         x0, y0, x1, y1 = stroke.bounds()
         for values, own in ((across, [p.x for p in points] + [x0, x1]), (up, [p.y for p in points] + [y0, y1])):
             values += [value + shift for value in own for shift in (by.value, -by.value, 0)]

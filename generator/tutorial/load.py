@@ -18,7 +18,9 @@ from generator.language.parts import Parts
 from generator.language.records import Document, SourceStep
 from generator.paper.calls import VOCABULARY
 from generator.paper.records import Plan
+from generator.tutorial.box_facts import box_facts, finished_sizes
 from generator.tutorial.care import cautions_for, tools_of
+from generator.tutorial.clear_areas import spoiled_areas
 from generator.tutorial.editions import compare, evaluate_both
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
 from generator.tutorial.folded import fold_findings, folded, let_tell
@@ -98,7 +100,8 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
         warnings = tuple(f for f in found if f.severity is Severity.WARNING)
         return Tutorial(
             slug=slug, file=document.file, front=front, intro=intro, steps=tuple(_anchored(made)), plans=plans,
-            facts=facts_of(plans), supplies=(*blanks_needed(plans), *supplies), tools=tools_of(plans[front.drawn_in]),
+            facts=facts_of(plans, folded=finished_sizes(folds), box=box_facts(front, plans, folds)),
+            supplies=(*blanks_needed(plans), *supplies), tools=tools_of(plans[front.drawn_in]),
             cautions=cautions_for(plans[front.drawn_in], front.uses), differ=how_they_differ(plans, front.drawn_in),
             revision=revision_mark(plans), findings=warnings, names=_names(editions, steps), benches=benches, folds=folds)
     return tutorial, findings
@@ -113,6 +116,7 @@ def _plan_findings(front: Front, steps: Sequence[ParsedStep], editions: Mapping[
         found.extend(compare(drawn.plan, other.plan))
     found.extend(stale(front, drawn.plan, benches))
     found.extend(rounded_clearances(front, [(step.number, statements) for step, statements in steps], benches))
+    found.extend(spoiled_areas(drawn.plan))
     return found
 
 
