@@ -13,6 +13,7 @@ from generator.commands.bench import benches_near
 from generator.commands.sources import source_at
 from generator.findings import Finding, render_all
 from generator.language.front_models import read_share
+from generator.language.part_files import parts_beside
 from generator.language.sheet_sizes import read_sheet
 from generator.tutorial.regauge import PREFERENCES, Answer, Drawn, Wanted, Wish, as_data, ask, explained, read_drawn, told
 from generator.tutorial.regauge.write import Refused, new_text, replace_file
@@ -69,7 +70,8 @@ def _drawn(source: Path, before: bytes, benches: Mapping[str, Bench]) -> Drawn:
     except UnicodeDecodeError:
         click.echo(f"{source} is not UTF-8 text; save it again with the encoding UTF-8", err=True)
         sys.exit(1)
-    drawn, findings = read_drawn(text, str(source), benches)
+    parts, findings = parts_beside(source)
+    drawn, findings = (None, findings) if findings else read_drawn(text, str(source), benches, parts)
     if drawn is None:
         _complain("the design has to be sound as it is drawn, before its other edition can be chosen", findings, source, text)
     if not drawn.front.lengths[drawn.front.drawn_in].keys() - drawn.front.tools:

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path, PurePosixPath
 from stat import S_ISDIR, S_ISREG
 from urllib.parse import unquote, urlsplit
@@ -51,8 +51,11 @@ def plain_text(text: str) -> str:
     return text.removeprefix("\ufeff").replace("\r\n", "\n")
 
 
-def read_document(path_shown: str, text: str) -> Document:
-    """Split a source up. What is wrong is in the result's ``findings``; nothing is raised."""
+def read_document(path_shown: str, text: str, parts: Mapping[str, object] | None = None) -> Document:
+    """Split a source up. What is wrong is in the result's ``findings``; nothing is raised.
+
+    ``parts`` are those of its own site.
+    """
     text = plain_text(text)
     if not text.strip():
         return Document(path_shown, text, None, Prose(), (), (), (_empty(path_shown),))
@@ -67,7 +70,7 @@ def read_document(path_shown: str, text: str) -> Document:
     builder.build(chunks)
     findings += open_fences + builder.findings
     return Document(path_shown, text, front, builder.intro, tuple(builder.steps), tuple(builder.photos),
-                    _fewer(findings), tuple(builder.stray))
+                    _fewer(findings), tuple(builder.stray), parts or {})
 
 
 def _fewer(findings: Iterable[Finding]) -> tuple[Finding, ...]:

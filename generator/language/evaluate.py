@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.findings import Finding, Span, Trouble, finding
 from generator.language.application import entry_for
@@ -10,6 +10,7 @@ from generator.language.attributes import seen
 from generator.language.bindings import BROKEN, Binding, Cascade
 from generator.language.expressions import Worker
 from generator.language.front_checks import UNITS
+from generator.language.parts import Parts, library
 from generator.language.syntax import Expr, Statement
 from generator.language.worded import Said, Unsayable, said
 from generator.paper.calls import VOCABULARY
@@ -30,6 +31,7 @@ class Given:
     counts: Mapping[str, Quantity]
     papers: Mapping[str, Paper]
     spans: Mapping[str, Span]
+    parts: Parts = field(default_factory=library)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +81,8 @@ def evaluate(system: str, bench: Bench, given: Given, steps: Iterable[tuple[int,
     todo = [(number, statement) for number, statements in steps for statement in statements]
     job = Job(system, bench, given.papers)
     names = _from_front(given)
-    worker = Worker(job, names, {s.name: s.name_span for _, s in todo if s.name}, spoiled=spoiled)
+    worker = Worker(job, names, {s.name: s.name_span for _, s in todo if s.name}, spoiled=spoiled,
+                    parts=given.parts)
     findings: list[Finding] = []
     undone: set[Span] = set()
     for place, (step, statement) in enumerate(todo):

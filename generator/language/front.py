@@ -97,13 +97,13 @@ class Front:
     edition_spans: Mapping[str, Mapping[str, Span]] = field(default_factory=dict)
     within: Fraction | None = None
     unsaid: frozenset[str] = frozenset()
-    parts: Parts = field(default_factory=library)
     published: date | None = None
     updated: date | None = None
     guides: Guides = Guides()
     holds: Content | None = None
     bow: Mapping[str, Quantity] = field(default_factory=lambda: BOW)
     made: Made | None = None
+    parts: Parts = field(default_factory=library)
 
     @property
     def other(self) -> str:

@@ -8,7 +8,7 @@ fences. What it is read into is frozen, and read once.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -28,6 +28,7 @@ from generator.paper.calls import VOCABULARY
 
 FAMILY = "parts"
 NOTHING = "nothing"     # stands behind "or" where nothing stands in for what is left out
+GOOD_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}\Z")
 _KEYS = ("help", "takes", "gives")
 _TAKEN = re.compile(r"(?P<kind>[a-z]+)(?: or (?P<default>.+?))?(?: — (?P<words>.+))?\Z")
 _OF_A_TUTORIAL = frozenset({"fence-stray", "step-missing"})
@@ -63,13 +64,18 @@ def library() -> Parts:
     return found
 
 
-def read_parts(sources: Iterable[tuple[str, str, str]]) -> tuple[Parts, tuple[Finding, ...]]:
-    """Parts from (name, file as findings name it, text) by their names, and what is wrong with them."""
+def read_parts(sources: Iterable[tuple[str, str, str]], known: Container[str] = ()) -> tuple[Parts, tuple[Finding, ...]]:
+    """Parts from (name, file as findings name it, text) by their names, and what is wrong with them.
+
+    ``known`` are parts that are there already.
+    """
     found: dict[str, Part] = {}
     wrong: list[Finding] = []
     for name, file, text in sources:
         part, problems = read_part(name, file, text)
         wrong += problems
+        if name in known:
+            wrong.append(finding("name-twice", Span(file), f"there is a part '{name}' already", "give the file another name"))
         if part is not None:
             found[name] = part
     return found, tuple(wrong)
@@ -81,6 +87,9 @@ def read_part(name: str, file: str, text: str) -> tuple[Part | None, tuple[Findi
     wrong = [f for f in document.findings if f.code not in _OF_A_TUTORIAL]
     if name in REGISTRY or name in VOCABULARY:
         wrong.append(finding("name-twice", Span(file), f"'{name}' means something else already", "give the file another name"))
+    if not GOOD_NAME.match(name):
+        wrong.append(finding("words-wrong", Span(file), f"'{name}' cannot be the name of a part",
+                             "name the file in small letters, digits and _, such as wall_tabs.md"))
     tree, problems = read_tree(document.front, file) if document.front else (None, ())
     wrong += problems
     if tree is None:
@@ -158,6 +167,8 @@ def _names(tree: Tree, parameters: tuple[Parameter, ...], statements: tuple[Stat
     for name, span in [*known.items(), *((s.name, s.name_span) for s in statements if s.name)]:
         if name in VOCABULARY:
             yield finding("name-twice", span, f"'{name}' is a word of the language already", "choose another name")
+        if not GOOD_NAME.match(name):
+            yield finding("words-wrong", span, f"'{name}' cannot be a name", "use small letters, digits and _")
     for statement in statements:
         if statement.name in known:
             yield finding("name-twice", statement.name_span, f"'{statement.name}' is made twice", "choose another name")

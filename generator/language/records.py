@@ -1,7 +1,8 @@
 """What a tutorial source is made of, before any of it is worked out: frozen records."""
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from generator.findings import Finding, Span
 
@@ -80,7 +81,8 @@ class Document:
     """A source, split up. ``photos`` are all photos, also those within a paragraph, which are no blocks.
 
     ``front`` is None when there is none; ``stray`` are fences before the first
-    step; ``findings`` are what splitting met.
+    step; ``findings`` are what splitting met. ``parts`` are those of its own
+    site, see :mod:`generator.language.parts`.
     """
 
     file: str
@@ -91,3 +93,4 @@ class Document:
     photos: tuple[Photo, ...] = ()
     findings: tuple[Finding, ...] = ()
     stray: tuple[Fence, ...] = ()
+    parts: Mapping[str, object] = field(default_factory=dict)

@@ -12,7 +12,7 @@ from generator.language.syntax import Expr, Name, Statement
 from generator.paper.job import Job
 from generator.paper.values import Made
 
-DEEPEST = 6         # parts within parts
+DEEPEST = 3         # parts within parts; each may be as deep as the parser allows
 SHOWN = 70          # signs of a statement that a hint quotes
 
 

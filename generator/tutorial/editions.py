@@ -37,7 +37,7 @@ def evaluate_edition(front: Front, steps: Sequence[tuple[int, Sequence[Statement
 def given(front: Front, system: str) -> Given:
     """What the front matter says for one edition."""
     counts = {name: number(n, frozenset({name})) for name, n in front.counts.items()}
-    return Given(front.lengths[system], counts, front.papers, front.spans)
+    return Given(front.lengths[system], counts, front.papers, front.spans, front.parts)
 
 
 def merged(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Sequence[Finding]]) -> tuple[Finding, ...]:

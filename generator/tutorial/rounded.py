@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from generator.findings import Finding, finding
+from generator.language.expansion import expanded
 from generator.language.front import Front
 from generator.tutorial.editions import SYSTEM_WORDS
 from generator.tutorial.regauge.clearances import AT_LEAST, Clearance, clearances_of, inward
@@ -15,6 +16,7 @@ from generator.units import Bench, as_text, length, word
 def rounded_clearances(front: Front, steps: Steps, benches: Mapping[str, Bench]) -> list[Finding]:
     """A warning for each: limits are rounded inward (ANSI/IEEE 268)."""
     bench = benches[front.other]
+    steps = expanded(steps, front.parts)
     pure = Pure(front, steps, front.other, bench)
     return [_finding(front, each, bench) for each in clearances_of(pure, steps)
             if each.name not in front.unsaid and not each.kept(*_values(front, each))]

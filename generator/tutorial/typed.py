@@ -6,7 +6,7 @@ from generator.language.document import typed_measures
 from generator.language.evaluate import Evaluation
 from generator.language.records import Document
 from generator.paper.records import Mark
-from generator.paper.values import Group, Piece
+from generator.paper.values import Group, Made, Piece
 from generator.units import Quantity
 
 
@@ -18,8 +18,9 @@ def typed_by_hand(document: Document, drawn: Evaluation) -> tuple[Finding, ...]:
 
 def _known(drawn: Evaluation) -> dict[object, str]:
     found: dict[object, str] = {}
-    for name, binding in drawn.names.items():
-        value = binding.value
+    named = [(name, binding.value) for name, binding in drawn.names.items()]
+    of_parts = [(f"{name}.{each}", value[each]) for name, value in named if isinstance(value, Made) for each in value.names]
+    for name, value in [*named, *of_parts]:
         if isinstance(value, Quantity) and value.power == 1:
             found.setdefault(value.value, f"{{{{ {name} }}}}")
         elif isinstance(value, Mark) and value.position is not None:

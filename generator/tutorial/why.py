@@ -1,24 +1,41 @@
 """Why a name is what it is: number → expression → named lengths → lines of the source."""
 from __future__ import annotations
 
+from dataclasses import replace
+
 from generator.findings import Finding, Span, finding
 from generator.language.application import did_you_mean
 from generator.language.worded import Unsayable, said
 from generator.paper.kinds import kind_of
 from generator.paper.records import Mark
-from generator.paper.values import Bay, Group, Piece, Place
+from generator.paper.values import Bay, Group, Made, Piece, Place
 from generator.tutorial.records import NameInfo, Tutorial
 from generator.units import QuantityError
 
 
 def chain(tutorial: Tutorial, name: str) -> tuple[str, tuple[Finding, ...]]:
     """The chain of one name as lines of text, what it rests on indented below it; a finding for an unknown name."""
+    if (result := _of_part(tutorial, name)) is not None:
+        return _told(tutorial, result), ()
     if name not in tutorial.names:
         hint = did_you_mean(name, tutorial.names, "names are made in the front matter and in fences")
         return "", (finding("name-unknown", Span(tutorial.file), f"this tutorial has no name '{name}'", hint),)
+    return _told(tutorial, tutorial.names[name]), ()
+
+
+def _told(tutorial: Tutorial, info: NameInfo) -> str:
     lines: list[str] = []
-    _tell(tutorial, tutorial.names[name], 0, set(), lines)
-    return "\n".join(lines), ()
+    _tell(tutorial, info, 0, set(), lines)
+    return "\n".join(lines)
+
+
+def _of_part(tutorial: Tutorial, name: str) -> NameInfo | None:
+    """One result of a part, such as ``tube.panels``, told like a name that the part's use makes."""
+    use, dot, result = name.partition(".")
+    info = tutorial.names.get(use)
+    if not dot or info is None or not all(isinstance(v, Made) and result in v.names for v in info.values.values()):
+        return None
+    return replace(info, name=name, values={system: made[result] for system, made in info.values.items()})
 
 
 def _tell(tutorial: Tutorial, info: NameInfo, depth: int, told: set[str], lines: list[str]) -> None:
@@ -28,6 +45,9 @@ def _tell(tutorial: Tutorial, info: NameInfo, depth: int, told: set[str], lines:
     if info.name in told:
         return
     told.add(info.name)
+    first = next(iter(info.values.values()))
+    if isinstance(first, Made):
+        lines.extend(f"{pad}    .{each} = {_values(_of_part(tutorial, f'{info.name}.{each}'))}" for each in first.names)
     for inner in info.uses:
         if inner in tutorial.names and inner != info.name:
             if inner in told:
@@ -60,6 +80,10 @@ def _text(value: object, system: str) -> str:
         return f"the place at {said(value.at, system).text}"
     if isinstance(value, Piece):
         return "a piece of paper"
+    if isinstance(value, Made):
+        return f"what the part '{value.part}' gives"
+    if isinstance(value, Group) and value.items and all(isinstance(v, Bay) for v in value.items):
+        return f"{len(value)} bays " + said(Group(tuple(v.high - v.low for v in value.items)), system).text + " wide"
     try:
         return said(value, system).text
     except (Unsayable, QuantityError):

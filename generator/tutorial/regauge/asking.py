@@ -8,6 +8,7 @@ from fractions import Fraction
 from generator.findings import Finding, fewer, has_errors
 from generator.language.document import read_document
 from generator.language.front import Front, read_front
+from generator.language.parts import Parts
 from generator.paper.calls import VOCABULARY
 from generator.paper.records import Plan
 from generator.tutorial.editions import evaluate_edition
@@ -66,9 +67,13 @@ class Answer:
         return self.leaders.best[0] if self.leaders.best else None
 
 
-def read_drawn(text: str, shown: str, benches: Mapping[str, Bench]) -> tuple[Drawn | None, tuple[Finding, ...]]:
-    """The drawn side of a source, whatever is wrong with its other edition; None and the errors where it is not sound."""
-    document = read_document(shown, text)
+def read_drawn(text: str, shown: str, benches: Mapping[str, Bench],
+               parts: Parts | None = None) -> tuple[Drawn | None, tuple[Finding, ...]]:
+    """The drawn side of a source, whatever is wrong with its other edition; None and the errors where it is not sound.
+
+    ``parts`` are those of its site.
+    """
+    document = read_document(shown, text, parts)
     front, wrong = read_front(document, VOCABULARY, drawn_only=True)
     read = read_fences(document)
     findings = [*document.findings, *wrong, *read.findings]

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generator.findings import Span
+from generator.language.expansion import expanded
 from generator.language.front import Front
 from generator.paper.job import LARGEST_PIECE
 from generator.paper.records import Plan
@@ -100,12 +101,13 @@ def pose(front: Front, steps: Steps, benches: Mapping[str, Bench], target: str, 
     windows = windows_of(drawn, marks, bench, within)
     for name, value in kept.items():
         windows[name] = Window(value, value, windows[name].step)
-    pure = Pure(front, steps, target, bench)
-    clearances = clearances_of(pure, steps)
-    needs = (*(Need(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail") for s in requirements(pure, steps)),
+    written = expanded(steps, front.parts)
+    pure = Pure(front, written, target, bench)
+    clearances = clearances_of(pure, written)
+    needs = (*(Need(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail") for s in requirements(pure, written)),
              *(_kept_clear(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)
     return Problem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows, dict(kept),
-                   congruences, needs, finished(pure, steps, plan), clearances)
+                   congruences, needs, finished(pure, written, plan), clearances)
 
 
 def drawn_lengths(front: Front) -> dict[str, Fraction]:

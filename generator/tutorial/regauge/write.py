@@ -61,11 +61,12 @@ def new_text(before: bytes, shown: str, problem: Problem, values: Mapping[str, F
 
 def _prove(new: str, shown: str, problem: Problem, values: Mapping[str, Fraction], benches: Mapping[str, Bench]) -> None:
     """Load the result: it must say exactly these values, and nothing may be wrong with that edition."""
-    front, findings = read_front(read_document(shown, new), VOCABULARY)
+    parts = problem.front.parts
+    front, findings = read_front(read_document(shown, new, parts), VOCABULARY)
     said = {name: Fraction(front.lengths[problem.target][name].value) for name in values} if front else None
     if said != dict(values):
         raise Refused("the source with the new values in it does not read; nothing was written", findings)
-    worse = tuple(f for f in load_text(new, shown, benches).findings
+    worse = tuple(f for f in load_text(new, shown, benches, parts=parts).findings
                   if f.severity is Severity.ERROR and is_about_other(f, front))
     if worse:
         raise Refused("with these values the build would stop; nothing was written", worse)
