@@ -3,14 +3,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from generator.drawing.templates.bench_card import MANNERS, bench_card
+from generator.drawing.templates.curves import curves_of
 from generator.drawing.templates.cutting import side_by_side
 from generator.drawing.templates.cutting_svg import cutting_svg
 from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
 from generator.drawing.templates.dxf import dxf
 from generator.drawing.templates.faces import Face
+from generator.drawing.templates.guide_pages import guide_count, guide_pages
+from generator.drawing.templates.guides import Tip, exact, guides_of
 from generator.drawing.templates.heading import EDITIONS, Heading
 from generator.drawing.templates.leaf import PAPERS, Leaf
 from generator.drawing.templates.page import Page
@@ -26,12 +28,11 @@ from generator.units import as_text, length, word
 
 SYSTEMS = ("mm", "in")
 FACES = tuple(Face)
-DENOMINATOR = 3200      # of a mm: sixty-fourths of an inch are 127/320 mm
 
 
 @dataclass(frozen=True, slots=True)
 class TemplateFile:
-    """One file: its ``name`` and bytes. ``kind`` is "template", "bench-card" or "cutting"; ``format`` "pdf", "svg" or "dxf".
+    """One file: its ``name`` and bytes. ``kind`` is "template", "guide", "bench-card" or "cutting"; ``format`` "pdf", "svg" or "dxf".
 
     ``face`` is that of a template, or the manner of a card: "", "large" or "left".
 
@@ -91,6 +92,8 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     for face in faces:
         for paper in papers:
             yield from _template(tutorial, plates[face], system, paper, face)
+    for paper in papers:
+        yield from _guides(tutorial, plan, paper)
     pieces = tuple(worked(plan, info.id) for info in template_pieces(plan))
     for manner in MANNERS:
         for paper in papers:
@@ -110,10 +113,7 @@ def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: s
               face: Face) -> Iterator[TemplateFile | Finding]:
     count = page_count(plates, paper)
     if count > MOST_PAGES:
-        yield finding("template-pages", Span(tutorial.file),
-                      f"the template of the {EDITIONS[system]} would take {count} pages of {Leaf(paper).title}, "
-                      f"so it is not made", f"a template has at most {MOST_PAGES} pages; look for a length that is "
-                      "larger than it should be, or take the cutting file to a print shop")
+        yield _too_many(tutorial, f"the template of the {EDITIONS[system]}", count, paper)
         return
     heading = Heading(tutorial.front.title, system, tutorial.revision, paper, face)
     pages = template_pages(plates, heading)
@@ -121,6 +121,30 @@ def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: s
     title = f"{tutorial.front.title}: template, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
     yield TemplateFile(_name(tutorial, system, paper, face), pdf(title, pages), "template", "pdf", system, paper,
                        str(face), len(pages))
+
+
+def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile | Finding]:
+    """What curves are traced with, where the tutorial has any."""
+    tools = tutorial.front.guides
+    guides = tuple(guides_of(curves_of(plan), Tip(tools.stylus[plan.system], tools.edge), plan.system))
+    tiles = guide_count(guides, paper)
+    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper)
+    if tiles > MOST_PAGES:
+        yield _too_many(tutorial, f"the guides of the {heading.edition}", tiles, paper)
+        return
+    pages = guide_pages(guides, heading)
+    if pages:
+        yield from _letters(tutorial, pages)
+        title = f"{tutorial.front.title}: guides, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
+        yield TemplateFile(f"{tutorial.slug}-{plan.system}-{paper}-guides.pdf", pdf(title, pages), "guide", "pdf",
+                           plan.system, paper, "", len(pages))
+
+
+def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
+    return finding("template-pages", Span(tutorial.file),
+                   f"{what} would take {count} pages of {Leaf(paper).title}, so it is not made",
+                   f"a template has at most {MOST_PAGES} pages; look for a length that is "
+                   "larger than it should be, or take the cutting file to a print shop")
 
 
 def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[Worked], paper: str,
@@ -148,15 +172,9 @@ def _name(tutorial: Tutorial, system: str, paper: str, face: Face) -> str:
     return f"{tutorial.slug}-{system}-{paper}{end}.pdf"
 
 
-def _exact(size: float) -> Fraction | float:
-    """What a length was before it was reckoned in floats, where a plain fraction of a mm fits."""
-    near = Fraction(size).limit_denominator(DENOMINATOR)
-    return near if abs(float(near) - size) < 1e-9 else size
-
-
 def _cutting(tutorial: Tutorial, pieces: Sequence[Worked], system: str, scoring: Scoring) -> Iterator[TemplateFile]:
     sheaf = side_by_side(pieces, scoring)
-    width = as_text(word(length(_exact(sheaf.width)), system))
+    width = as_text(word(length(exact(sheaf.width)), system))
     title = f"{tutorial.front.title}: cutting file, {EDITIONS[system]}, revision {tutorial.revision}"
     description = (f"All pieces side by side, plain side up, {sheaf.width:.2f} mm wide and {sheaf.height:.2f} mm high. "
                    "One group for each process, in working order.")

@@ -116,28 +116,28 @@ def _shifted(recording: Recording, found: Worked) -> Plate:
     """Everything moved so that its lower left corner is (MARGIN, MARGIN)."""
     box = Recording(0, 0, recording.items).bounds()
     view = View(dx=MARGIN - box.x0, dy=MARGIN - box.y0)
-    items = tuple(replace(item, given=tuple(_moved(part, view) for part in item.given)) for item in recording.items)
+    items = tuple(replace(item, given=tuple(moved_part(part, view) for part in item.given)) for item in recording.items)
     piece = piece_moved(found, view)
     made = Recording(box.width + 2 * MARGIN, box.height + 2 * MARGIN, items)
     return Plate(made, piece, (*_features(piece), *(item.box() for item in made.of("label"))))
 
 
-def _moved(part: object, view: View) -> object:
+def moved_part(part: object, view: View) -> object:
     """Whatever a pen is given, shifted."""
     if isinstance(part, Label):
         return replace(part, at=view.point(part.at))
     if isinstance(part, Stroke):
         return view.stroke(part)
     if isinstance(part, tuple) and not isinstance(part, Point):
-        return tuple(_moved(inner, view) for inner in part)
+        return tuple(moved_part(inner, view) for inner in part)
     return part
 
 
 def piece_moved(found: Worked, view: View) -> Worked:
     """A piece with all its lines as a view shows them; its sizes and positions stay those of the paper."""
     names = ("outline", "holes", "cuts", "mountains", "valleys", "scores", "ticks", "punches")
-    return replace(found, **{name: _moved(getattr(found, name), view) for name in names},
-                   glued=tuple((_moved(loops, view), text) for loops, text in found.glued),
+    return replace(found, **{name: moved_part(getattr(found, name), view) for name in names},
+                   glued=tuple((moved_part(loops, view), text) for loops, text in found.glued),
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 
 

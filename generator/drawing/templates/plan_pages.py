@@ -52,7 +52,8 @@ def title_line(ink: Ink, inside: Box, piece: str, tile: str, count: int, heading
     where = f"tile {tile} of {count}   " if tile else ""
     right = f"{where}revision {heading.revision}   print at 100 %"
     ink.words(right, inside.x1, y, 3.0, "end")
-    left = f"{heading.title}: {piece.replace('_', ' ')}, {heading.edition}, {heading.seen}"
+    name = piece.replace("_", " ")
+    left = ", ".join(filter(None, (f"{heading.title}: {name}", heading.edition, heading.seen)))
     room = inside.width - helvetica.width(right, 3.0) - 4.0
     ink.words(fitted(left, 3.0, room), inside.x0, y, 3.0)
 

@@ -31,16 +31,8 @@ def scale_page(tilings: Sequence[tuple[Plate, Tiling]], heading: Heading) -> Pag
     """The scale page for all pieces of one document."""
     leaf = Leaf(heading.paper)
     inside, ink = leaf.printed, Ink()
-    ink.page()
-    y = _head(ink, inside, heading, sum(len(t.tiles) for _, t in tilings))
-    ink.end()
-    ink.begin("dimensions")
-    measures(ink, inside, y)
-    ink.end()
-    ink.page()
-    look_up(ink, Box(inside.x1 - TABLE, y - 108, inside.x1, y), heading.system)
-    y = advice(ink, inside, y - 116)
-    ink.end()
+    y = upper_half(ink, heading, f"Template, {heading.edition}, {heading.seen}.",
+                   f"{counted(sum(len(t.tiles) for _, t in tilings))} of plan")
     ink.begin("legend")
     half = (inside.width - 8) / 2
     _legend(ink, Box(inside.x0, inside.y0, inside.x0 + half, y), tilings, heading.face)
@@ -49,13 +41,34 @@ def scale_page(tilings: Sequence[tuple[Plate, Tiling]], heading: Heading) -> Pag
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def _head(ink: Ink, inside: Box, heading: Heading, count: int) -> float:
+def counted(pages: int) -> str:
+    """ "1 page", "2 pages"."""
+    return f"{pages} page" + ("" if pages == 1 else "s")
+
+
+def upper_half(ink: Ink, heading: Heading, what: str, pages: str) -> float:
+    """The bars, the card and the look-up, below a head that says ``what`` this is and which ``pages`` follow. Gives the
+    height below it."""
+    inside = Leaf(heading.paper).printed
+    ink.page()
+    y = _head(ink, inside, heading, what, pages)
+    ink.end()
+    ink.begin("dimensions")
+    measures(ink, inside, y)
+    ink.end()
+    ink.page()
+    look_up(ink, Box(inside.x1 - TABLE, y - 108, inside.x1, y), heading.system)
+    y = advice(ink, inside, y - 116)
+    ink.end()
+    return y
+
+
+def _head(ink: Ink, inside: Box, heading: Heading, what: str, pages: str) -> float:
     y = inside.y1 - 4
     ink.words(fitted(heading.title, TITLE, inside.width, True), inside.x0, y, TITLE, bold=True)
     y -= 7.5
-    pages = f"{count} page" + ("" if count == 1 else "s")
-    ink.words(f"Template, {heading.edition}, {heading.seen}.  {Leaf(heading.paper).title} paper, this page and {pages} "
-              f"of plan.  Revision {heading.revision}.", inside.x0, y, BODY)
+    ink.words(f"{what}  {Leaf(heading.paper).title} paper, this page and {pages}.  Revision {heading.revision}.", inside.x0, y,
+              BODY)
     ink.line(inside.x0, y - 4, inside.x1, y - 4)
     ink.words("Print this page first, and measure it", inside.x0, y - 10, HEAD, bold=True)
     return ink.text('Set the scale to 100 % ("actual size"), with nothing fitted to the page. Lay a rule along the bars, both '

@@ -1,0 +1,116 @@
+"""The curves of a plan that are traced with a guide: each shape once, whatever way it lies."""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
+from generator.paper.records import Mark, PieceState, Plan
+
+DRAWN = ("score", "cut", "slit")    # the verbs whose lines a guide can lead
+SAME = 3                            # decimals of mm to which two curves are the same
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A curve as a guide sees it: ends at (0, 0) and (chord, 0), bulging upward; a circle about (0, 0).
+
+    ``names`` are what the source calls them, ``count`` how often the plan has
+    it, ``verb`` what is done along it. ``punched`` marks a hole that a tool makes.
+    """
+
+    stroke: Stroke
+    names: tuple[str, ...]
+    count: int
+    verb: str
+    punched: bool = False
+
+    @property
+    def chord(self) -> float:
+        """The straight distance between its ends, mm; 0 of a circle."""
+        return math.dist(self.stroke.start, self.stroke.end)
+
+    @property
+    def bulge(self) -> float:
+        """How far its middle rises over the chord, mm."""
+        return float(self.stroke.at(0.5)[1])
+
+    @property
+    def name(self) -> str:
+        """Its names as words."""
+        return " and ".join(self.names)
+
+
+def curves_of(plan: Plan) -> tuple[Curve, ...]:
+    """Every different curve, in the order in which it is made; then every size of hole that is punched."""
+    found: dict[tuple, list[tuple[Stroke, str, str, bool]]] = {}
+    for key, stroke, name, verb, punched in _all(plan):
+        found.setdefault((punched, verb, key), []).append((stroke, name, verb, punched))
+    made = (Curve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group), group[0][2], group[0][3])
+            for group in found.values())
+    return tuple(sorted(made, key=lambda curve: curve.punched))
+
+
+def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
+    for info in plan.pieces:
+        state = plan.state(info.id)
+        if state is None:
+            continue
+        drawn = [(s, mark) for mark in state.marks for s in mark.whole if _traced(mark, s)]
+        for stroke, mark in drawn:
+            name = (mark.name or info.name).replace("_", " ")
+            yield *_levelled(stroke), name, "punch" if mark.verb == "punch" else _verb(mark), mark.verb == "punch"
+        known = [_middle(stroke) for stroke, _ in drawn]
+        for stroke in _rims(state):
+            if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
+                yield *_levelled(stroke), f"edge of the {info.name.replace('_', ' ')}", "cut", False
+
+
+def _traced(mark: Mark, stroke: Stroke) -> bool:
+    if mark.verb == "punch":
+        return isinstance(stroke, Circle)
+    return mark.verb in DRAWN and mark.tool == "template" and isinstance(stroke, Arc | EllipseArc | Circle)
+
+
+def _verb(mark: Mark) -> str:
+    return "score" if mark.verb == "score" else "cut"
+
+
+def _rims(state: PieceState) -> Iterator[Stroke]:
+    """The curved parts of the paper's own edge and of what was cut out of it."""
+    for path in (state.outline, *state.holes):
+        yield from (rim.stroke for rim in path if isinstance(rim.stroke, Arc | EllipseArc | Circle))
+
+
+def _middle(stroke: Stroke) -> tuple[float, float]:
+    if isinstance(stroke, Circle):
+        return float(stroke.center[0]), float(stroke.center[1])
+    x, y = stroke.at(0.5)
+    return float(x), float(y)
+
+
+def _levelled(stroke: Stroke) -> tuple[tuple, Stroke]:
+    """What makes two curves the same, and the curve with its chord level."""
+    if isinstance(stroke, Circle):
+        radius = float(stroke.radius)
+        return ("circle", round(radius, SAME)), Circle(Point(0.0, 0.0), radius)
+    chord, end = math.dist(stroke.start, stroke.end), Point(math.dist(stroke.start, stroke.end), 0.0)
+    if isinstance(stroke, Arc):
+        bulge = abs(float(stroke.bulge))
+        return ("arc", round(chord, SAME), round(bulge, SAME)), Arc(Point(0.0, 0.0), end, bulge)
+    return _level_oval(stroke, chord, end)
+
+
+def _level_oval(stroke: EllipseArc, chord: float, end: Point) -> tuple[tuple, Stroke]:
+    """An arc of an oval; its mirror image counts as the same, since a guide can be turned over."""
+    dx, dy = (float(b) - float(a) for a, b in zip(stroke.start, stroke.end, strict=True))
+    turn = math.atan2(dy, dx)
+    rx, ry, tilt = float(stroke.rx), float(stroke.ry), float(stroke.tilt) - turn
+    tilt = tilt if stroke.left else -tilt           # mirrored about the chord where it bulged to the right
+    if rx < ry:
+        rx, ry, tilt = ry, rx, tilt + math.pi / 2
+    tilt = (tilt + math.pi / 2) % math.pi - math.pi / 2
+    tilt = abs(tilt) if abs(tilt) > 1e-9 else 0.0
+    key = ("oval", round(rx, SAME), round(ry, SAME), round(chord, SAME), round(tilt, SAME + 2))
+    return key, EllipseArc(Point(0.0, 0.0), end, rx, ry, True, tilt)
