@@ -2,7 +2,7 @@
 from generator.folding.figures import goes_in, rolls_in
 from generator.folding.gathered import Crown
 from generator.folding.mesh import obj_text
-from generator.folding.records import Figures, Fit, Folded, FoldedPiece, Residual, Top
+from generator.folding.records import Figures, Fit, Folded, FoldedPiece, Residual, Skin, Top
 from generator.folding.whole import fold
 
-__all__ = ["Crown", "Figures", "Fit", "Folded", "FoldedPiece", "Residual", "Top", "fold", "goes_in", "obj_text", "rolls_in"]
+__all__ = ["Crown", "Figures", "Fit", "Folded", "FoldedPiece", "Residual", "Skin", "Top", "fold", "goes_in", "obj_text", "rolls_in"]

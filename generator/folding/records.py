@@ -148,6 +148,27 @@ class Top:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Skin:
+    """Paper bent to a smooth sheet, as a mesh of triangles; mm.
+
+    Triangles of one ``patch`` are one smooth surface, and a new patch begins at
+    a fold. ``folds`` are the scores that are folded and ``edges`` the outline,
+    cuts and holes, each a row of vertex numbers. ``panel`` is the panel of the
+    flat map that a triangle belongs to, ``strain`` what is left of stretching
+    or squeezing, as a share: root mean square and worst.
+    """
+
+    flat: np.ndarray                        # n × 2, own frame of the piece
+    points: np.ndarray                      # n × 3, in space, where the frames of the panels lie too
+    triangles: np.ndarray                   # m × 3, counter-clockwise in the flat plan
+    patch: np.ndarray                       # m
+    folds: tuple[tuple[int, ...], ...]
+    edges: tuple[tuple[int, ...], ...]
+    panel: np.ndarray                       # m
+    strain: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class FoldedPiece:
     """One piece in its final shape.
 
@@ -173,6 +194,7 @@ class FoldedPiece:
     figures: Figures | None = None
     tops: tuple[Top, ...] = ()
     ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
+    skin: Skin | None = None                # the panels that do not stay flat; where a panel is in it, its frame says nothing
 
     def corners(self, panel: int) -> np.ndarray:
         """The outer corners of a panel in space, one a row."""
