@@ -19,7 +19,7 @@ from generator.language.front_errors import place
 from generator.language.mentions import calls_in
 from generator.language.parser import parse_expression, read_fence
 from generator.language.part_kinds import PART_KINDS
-from generator.language.records import Document
+from generator.language.records import Document, Fence
 from generator.language.registry import REGISTRY, Entry, Parameter
 from generator.language.stretches import Stretches
 from generator.language.syntax import Expr, Statement
@@ -48,6 +48,11 @@ class Part:
     @property
     def name(self) -> str:
         return self.entry.name
+
+    @property
+    def code(self) -> str:
+        """Its statements as they are written."""
+        return "\n".join(fence.statements_text for fence in _fences(read_document(self.file, self.text)))
 
 
 Parts = Mapping[str, Part]
@@ -148,8 +153,12 @@ def _behind_or(tree: Tree, path: tuple, default: str) -> Span:
     return Stretches(raw, span.file, span.line, span.column).span(at, at + len(default))
 
 
+def _fences(document: Document) -> tuple[Fence, ...]:
+    return (*document.stray, *(fence for step in document.steps for fence in step.fences))
+
+
 def _statements(document: Document) -> tuple[tuple[Statement, ...], list[Finding]]:
-    fences = (*document.stray, *(fence for step in document.steps for fence in step.fences))
+    fences = _fences(document)
     found: list[Statement] = []
     wrong: list[Finding] = []
     for fence in fences:

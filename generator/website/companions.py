@@ -7,6 +7,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from generator.language.parts import FAMILY as PARTS, library
 from generator.language.registry import FAMILIES, REGISTRY, Entry
 from generator.paper.calls import VOCABULARY
 from generator.tutorial.care import tool_need
@@ -70,18 +71,22 @@ def rules_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
 
 
 def calls_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
-    """The registry by families, as ``foldgauge calls`` prints it."""
+    """The registry by families, then the parts, as ``foldgauge calls`` prints them."""
     made = [(family, STRINGS[f"use_{use}"], [_call(e) for e in REGISTRY.values() if e.family == family])
             for family, use, _ in FAMILIES]
+    made.append((PARTS, STRINGS["use_paper"], [_call(part.entry, part.code) for part in library().values()]))
     return {"families": made, "vocabulary": sorted(VOCABULARY)}
 
 
-def _call(entry: Entry) -> Mapping[str, Any]:
+def _call(entry: Entry, code: str = "") -> Mapping[str, Any]:
+    """One entry of the reference; of a part with what it gives, and with the statements it is made of."""
     text = Markup.escape(" ".join(entry.help.split("\n\n")[0].split()))
     pieces = str(text).split("``")
     help_html = Markup("".join(f"<code>{p}</code>" if k % 2 else p for k, p in enumerate(pieces)))
     return {"name": entry.name, "signature": entry.signature(), "help": help_html,
-            "parameters": [(p.name, p.kind.says, p.required) for p in entry.parameters]}
+            "parameters": [(p.name, ", ".join(filter(None, (p.kind.says, p.words))), p.required, p.default)
+                           for p in entry.parameters],
+            "gives": list(entry.gives.items()), "code": code}
 
 
 COMPANIONS = (

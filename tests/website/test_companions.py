@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree, html
 
+from generator.language.parts import library
 from generator.language.registry import REGISTRY
 from generator.tutorial import Step
 from generator.units import default_bench
@@ -45,12 +46,15 @@ def test_the_card_is_a_bank_card(project):
 
 
 def test_every_call_is_in_the_reference(project):
-    """One entry for each call of the registry, each to be linked to, with its parameters."""
+    """One entry for each call of the registry and each part, each to be linked to, with its parameters."""
     project.build()
     entries = project.page("calls/index.html").xpath("//article//div[@id]")
-    assert sorted(e.get("id") for e in entries) == sorted(REGISTRY)
+    assert sorted(e.get("id") for e in entries) == sorted([*REGISTRY, *library()])
     score = next(e for e in entries if e.get("id") == "score")
     assert [li.findtext("code") for li in score.iter("li")] == [p.name for p in REGISTRY["score"].parameters]
+    ring = next(e for e in entries if e.get("id") == "ring_scores")
+    assert [code.text for code in ring.findall(".//li/code")] == ["strip", "count", "width", ".panels", ".bays"]
+    assert "score(strip, x=every(width, count))" in ring.findtext(".//pre/code")
 
 
 def test_every_word_has_a_meaning_and_most_a_drawing():
