@@ -1,7 +1,8 @@
 """Facts at a glance, supplies, and the sentence on how the two boxes differ."""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from generator.findings import Span
 from generator.language.worded import said
@@ -10,7 +11,7 @@ from generator.paper.values import Size
 from generator.tongue import ENGLISH, Tongue, capital
 from generator.tutorial.records import Fact, Inlay, Prose, Wording
 from generator.tutorial.woven import woven
-from generator.units import Quantity, length
+from generator.units import Quantity, as_html, as_speech, as_text, length, word
 
 NOWHERE = Span("")
 FINISH_ORDER = ("width", "depth", "height")
@@ -25,12 +26,12 @@ def inlay(values: Mapping[str, object], expression: str = "", tongue: Tongue = E
     return Inlay(expression, NOWHERE, {s: Wording(w.text, w.speech, w.html) for s, w in words.items()}, shared)
 
 
-def facts_of(plans: Mapping[str, Plan], tongue: Tongue = ENGLISH) -> tuple[Fact, ...]:
-    """Finished size, then each blank."""
-    facts = []
+def facts_of(plans: Mapping[str, Plan], tongue: Tongue = ENGLISH, folded: Sequence[Fact] = (),
+             box: Sequence[Fact] = ()) -> tuple[Fact, ...]:
+    """Finished size as the design states it, else as it is ``folded``; what there is to tell of the ``box``; each blank."""
     finish = {system: plan.finish for system, plan in plans.items()}
-    if any(finish.values()):
-        facts.append(Fact(tongue.say("tutorial.fact.finished"), _finished(plans, tongue)))
+    facts = [Fact(tongue.say("tutorial.fact.finished"), _finished(plans, tongue))] if any(finish.values()) else [*folded]
+    facts += box
     for info in plans["mm"].pieces:
         if info.kind != "ribbon":
             facts.append(Fact(capital(tongue.name(info.name)), (blank_size(plans, info.id, tongue),)))
@@ -51,9 +52,11 @@ def _finished(plans: Mapping[str, Plan], tongue: Tongue) -> Prose:
 
 def _phrase(finish: Mapping[str, Quantity], system: str, tongue: Tongue) -> Wording:
     names = [name for name in FINISH_ORDER if name in finish]
-    words = [(name, said(finish[name], system, tongue=tongue)) for name in names]
-    return Wording(*(", ".join(tongue.say(f"tutorial.fact.{name}", size=getattr(w, kind)) for name, w in words)
-                     for kind in ("text", "speech", "html")))
+    shown = [word(finish[name], system) for name in names]
+    first = next((k for k, each in enumerate(shown) if each.about), 0)      # "about" is said once, and holds for the rest
+    shown = [replace(each, about=each.about and k == first) for k, each in enumerate(shown)]
+    return Wording(*(", ".join(tongue.say(f"tutorial.fact.{name}", size=dress(each, tongue)) for name, each in zip(names, shown, strict=True))
+                     for dress in (as_text, as_speech, as_html)))
 
 
 def blanks_needed(plans: Mapping[str, Plan], tongue: Tongue = ENGLISH) -> tuple[Prose, ...]:

@@ -29,6 +29,15 @@ def limited(mm: float, system: str) -> Quantity:
     return Quantity(math.floor((mm + SAME) / step) * step, 1, NAMES)
 
 
+def window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
+    """Two limits, each rounded inward as finely as can be printed; as they are where nothing would be left between."""
+    step = PART[system] if system == "mm" else INWARD[system]
+    low, high = math.ceil((least - SAME) / step) * step, math.floor((most + SAME) / step) * step
+    if low > high:
+        return measured(least, system), measured(most, system)
+    return Quantity(low, 1, NAMES), Quantity(high, 1, NAMES)
+
+
 def volume(mm3: float) -> Quantity:
     """A volume. It is worded in cm³ and cubic inches: boxes hold dry goods, and an ounce of volume is not the same everywhere."""
     return Quantity(float(mm3), 3, NAMES)

@@ -11,6 +11,7 @@ from generator.paper.records import Plan
 from generator.tutorial.contents import content_findings
 from generator.tutorial.editions import merged
 from generator.tutorial.finished import finish_findings
+from generator.tutorial.ribbons import ribbon_findings
 from generator.tutorial.told import Told, Untold
 
 
@@ -26,7 +27,8 @@ def fold_findings(done: Mapping[str, Folded], front: Front, plans: Mapping[str, 
 
 def box_findings(front: Front, plan: Plan, done: Folded) -> tuple[Finding, ...]:
     """What folding finds in one edition, and what is said of the box that is not so."""
-    return (*done.findings, *finish_findings(plan, done), *content_findings(front.holds, done, plan.system))
+    return (*done.findings, *finish_findings(plan, done), *content_findings(front.holds, done, plan.system),
+            *ribbon_findings(front, plan, done))
 
 
 def let_tell(editions: Mapping[str, Evaluation], front: Front, done: Mapping[str, Folded]) -> None:
