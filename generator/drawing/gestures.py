@@ -18,7 +18,7 @@ from generator.drawing.scene import Trace, seen_role
 from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Line, Point, Region, Stroke
-from generator.paper.records import Face, Plan, Thread
+from generator.paper.records import Decoration, Face, Plan, Thread
 
 ARM = 6.0           # mm of picture that a fold arrow reaches to each side at most
 SHORT_ARM = 3.2     # and at least, though it reach over the next fold
@@ -28,6 +28,7 @@ LETTER_OFF = 3.4    # mm from an edge to the letter of its seam
 ABOVE = 3.5         # mm from the top edge to the arrows that gather it
 TAIL = 7.0          # mm of ribbon drawn beyond its first and last hole
 LEAN = 0.2          # of its height that such an end leans outward
+DECORATION_WORDS = {"clear": "keep to this", "stamp": "stamp here", "emboss": "emboss here"}
 FOLD_WORDS = {Role.VALLEY: (Sign.FOLD_UP, "fold up"), Role.MOUNTAIN: (Sign.FOLD_BACK, "fold back")}
 
 
@@ -49,6 +50,7 @@ def gestures(spell: Spell, drawn: Plan, other: Plan | None, base: View, view: Vi
     _folds(found, spell, view)
     _glue(found, spell, base, view)
     _seams(found, spell, base, view)
+    _decoration(found, spell, base, view)
     for thread in spell.threads:
         _thread(found, spell, thread, _ribbon(drawn, other, spell), base, view)
     if spell.does("gather"):
@@ -165,6 +167,15 @@ def _goes(found: Gestures, face: Face, target: Face, view: View) -> None:
 def _face_box(face: Face, view: View) -> Box:
     return around((b[k], b[k + 1]) for stroke in view.path(face.outline)
                   for b in (stroke.bounds(),) for k in (0, 2))
+
+
+def _decoration(found: Gestures, spell: Spell, base: View, view: View) -> None:
+    """A hidden line round what is kept clear, stamped or embossed, and words in it."""
+    for act in spell.acts:
+        if isinstance(act.detail, Decoration):
+            faces = [face for face in act.detail.faces if face.piece == spell.piece.id]
+            found.traces += [Trace(Role.LIMIT, True, Region(base.path(face.outline)).outline) for face in faces]
+            _say_faces(found, faces, DECORATION_WORDS[act.verb], view)
 
 
 # -- seams ------------------------------------------------------------------

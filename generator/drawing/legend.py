@@ -7,7 +7,7 @@ from generator.drawing.recording import Recording
 LINES = {
     Role.CUT: "cut", Role.SCORE: "score", Role.MOUNTAIN: "mountain fold", Role.VALLEY: "valley fold",
     Role.TICK: "tick", Role.SEAM: "edges that meet: the same letter", Role.HIDDEN: "under the paper",
-    Role.RIBBON: "ribbon", Role.BREAK: "the paper goes on", Role.FRAME: "the part that is shown large",
+    Role.RIBBON: "ribbon", Role.LIMIT: "keep within this", Role.BREAK: "the paper goes on", Role.FRAME: "the part that is shown large",
 }
 AREAS = {
     Surface.PRINTED: "printed side", Surface.REMOVED: "cut away", Surface.GLUE: "glue",

@@ -27,6 +27,7 @@ class Role(StrEnum):
     SEAM = "seam"               # edges that will meet
     HIDDEN = "hidden"           # lies under paper
     RIBBON = "ribbon"
+    LIMIT = "limit"             # round an area to keep to: for a stamp, a label
     BREAK = "break"             # the paper goes on beyond this line
     FRAME = "frame"             # round the part that the main picture shows
 
@@ -40,6 +41,23 @@ class Surface(StrEnum):
     GLUE = "glue"
     UNDER = "under"             # something is glued here
     SPARE = "spare"             # paper of a sheet that is left over
+
+
+class Contour(StrEnum):
+    """What a line of folded paper in space is to the eye."""
+
+    OUTLINE = "outline"         # beyond it lies something farther away, or nothing
+    CREASE = "crease"           # paper goes on at both of its sides
+    MARK = "mark"               # a score that is not folded
+    RIBBON = "lace"             # a ribbon threaded through holes
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A face of folded paper: the ``side`` that is seen (PLAIN or PRINTED) and its ``tone``, from 1, the lightest, to 4."""
+
+    side: Surface
+    tone: int
 
 
 class Sign(StrEnum):
@@ -113,7 +131,8 @@ class Pen(Protocol):
     """Whoever draws. ``fresh`` is what this step makes; all else was there before."""
 
     def begin(self, process: str) -> None:
-        """Start a group: "paper", "before", "now", "where", "measures" or "notes". Groups do not nest."""
+        """Start a group: "paper", "before", "now", "where", "measures" or "notes", for folded paper
+        "faces" or "lines". Groups do not nest."""
 
     def end(self) -> None:
         """End the group."""
@@ -123,6 +142,12 @@ class Pen(Protocol):
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         """Draw a line."""
+
+    def face(self, loops: tuple[Path, ...], face: Face) -> None:
+        """Fill what an odd number of the closed ``loops`` go round: what is seen of a face of folded paper."""
+
+    def contour(self, path: Path, contour: Contour) -> None:
+        """Draw a line of folded paper."""
 
     def hole(self, circle: Circle, fresh: bool) -> None:
         """Draw a punched hole: there is no paper in it."""

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.drawing.pen import Role, Surface
+from generator.drawing.pen import Contour, Face, Role, Surface
 
 WIDE, NARROW = 0.9, 0.45        # mm: what this step makes
 WIDE_OLD, NARROW_OLD = 0.5, 0.25    # mm: what was there
@@ -47,9 +47,20 @@ LINES: dict[Role, LineStyle] = {
     Role.SEAM: LineStyle(wide=True, dash=(3, 1.5)),
     Role.HIDDEN: LineStyle(wide=False, dash=(5, 3)),        # shorter than a valley's, so that the two stay apart
     Role.RIBBON: LineStyle(wide=True, round_ends=True),
+    Role.LIMIT: LineStyle(wide=False, dash=(8, 2, 2, 2)),
     Role.BREAK: LineStyle(wide=False, dash=(24, 3, 1, 3, 1, 3)),
     Role.FRAME: LineStyle(wide=False),
 }
+
+CONTOURS: dict[Contour, LineStyle] = {      # of folded paper
+    Contour.OUTLINE: LineStyle(wide=True, round_ends=True),
+    Contour.CREASE: LineStyle(wide=False, round_ends=True),
+    Contour.MARK: LineStyle(wide=False, dash=(0, 4), round_ends=True),
+    Contour.RIBBON: LineStyle(wide=True, round_ends=True),
+}
+SOLID_WIDE, SOLID_NARROW, LACE = 0.56, 0.28, 1.3    # mm: outlines and creases in space, ribbons
+FACE_SIDES, FACE_TONES = (Surface.PLAIN, Surface.PRINTED), (1, 2, 3, 4)
+BLEED = 0.12            # mm: the line round a face in its own colour, which closes the cracks between faces
 
 # Our own: ink on warm paper and one accent. On every ground a line has to show at
 # 3:1 at least (WCAG 2.2, 1.4.11) and words at 4.5:1 (1.4.3).
@@ -61,9 +72,17 @@ PALETTE: dict[str, str] = {
     "printed": "#e8ddc6",
     "glue": "#f3d6c2",
     "ground": "#f5efe3",
+    # faces of folded paper, from the lightest
+    "plain-1": "#fffdf8", "plain-2": "#f6f0e4", "plain-3": "#ebe3d3", "plain-4": "#ded3bf",
+    "printed-1": "#f3e9d2", "printed-2": "#e6d8b9", "printed-3": "#d5c3a0", "printed-4": "#c4b08b",
 }
 LINE_COLOURS = ("ink", "quiet", "accent")
 GROUNDS = ("paper", "printed", "glue", "ground")
+
+def face_name(face: Face) -> str:
+    """The colour of a face, by its name in :data:`PALETTE`."""
+    return f"{face.side}-{face.tone}"
+
 
 FILLS: dict[Surface, str] = {Surface.PLAIN: "paper", Surface.PRINTED: "printed", Surface.GLUE: "glue"}
 HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent", Surface.UNDER: "quiet",

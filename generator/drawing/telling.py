@@ -16,6 +16,8 @@ from generator.units import join, number_words, plural
 
 NOUNS = {"score": ("score", "scores"), "tick": ("tick", "ticks"), "cut": ("cut", "cuts"), "slit": ("slit", "slits"),
          "notch": ("notch", "notches"), "punch": ("punched hole", "punched holes")}
+DECORATIONS = {"clear": ("area to keep to", "areas to keep to"), "stamp": ("face to stamp", "faces to stamp"),
+               "emboss": ("face to emboss", "faces to emboss")}
 SYSTEMS = (("mm", "In millimetres"), ("in", "In inches"))
 FOLD_NOUNS = {Role.VALLEY: ("valley fold", "valley folds"), Role.MOUNTAIN: ("mountain fold", "mountain folds")}
 
@@ -105,6 +107,10 @@ def _assembly(spell: Spell) -> Iterator[str]:
         yield "a ribbon through the holes"
     if spell.does("gather"):
         yield "the top gathered"
+    for verb, (one, many) in DECORATIONS.items():
+        faces = sum(len(act.detail.faces) for act in spell.acts if act.verb == verb)
+        if faces:
+            yield counted(faces, one, many)
     if spell.turned is not None and not spell.marks and not spell.folds:
         yield "turned"
 
