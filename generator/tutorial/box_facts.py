@@ -51,7 +51,8 @@ def _of_pieces(folds: Mapping[str, Folded], label: str, key: str, tell: Tell, to
             found.append((pieces[0].name, values))
     boxes = [each for each in found if "lid" not in each[0]] if label != "finished" else found
     for name, values in boxes or found:
-        yield Fact(_label(label, name if len(boxes or found) > 1 else "", tongue), (phrase(f"box.{key}", values, tongue),))
+        yield Fact(_label(label, name if len(boxes or found) > 1 else "", tongue), (phrase(f"box.{key}", values, tongue),),
+                   brief=label == "finished")
 
 
 def _label(label: str, piece: str, tongue: Tongue) -> str:
@@ -82,7 +83,7 @@ def _content(front: Front, folds: Mapping[str, Folded], tongue: Tongue) -> Itera
     content = front.holds
     if content is not None and all(receiver(done, content.piece) is not None for done in folds.values()):
         values = dict.fromkeys(("mm", "in"), {"what": content.what, "size": content.size})
-        yield Fact(_label("content", "", tongue), (phrase("box.content", values, tongue),))
+        yield Fact(_label("content", "", tongue), (phrase("box.content", values, tongue),), brief=False)
 
 
 def _tops(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
@@ -94,7 +95,7 @@ def _tops(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
                 values[system] = {"rise": figures.measured(top.crown.rise, system), "lowest": lowest, "highest": highest}
         if len(values) == 2:
             key = "tucked" if tops[0].tucked else "outside"
-            yield Fact(_label("top", "", tongue), (phrase(f"box.top.{key}", values, tongue),))
+            yield Fact(_label("top", "", tongue), (phrase(f"box.top.{key}", values, tongue),), brief=False)
 
 
 def _ribbons(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
@@ -107,4 +108,4 @@ def _ribbons(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded
                 values[system] = {"way": way, "needed": way + front.bow[system]}
         if len(values) == 2:
             name = plans["mm"].pieces[act.pieces[0]].name if len(threaded) > 1 else ""
-            yield Fact(_label("ribbon", name, tongue), (phrase("box.ribbon", values, tongue),))
+            yield Fact(_label("ribbon", name, tongue), (phrase("box.ribbon", values, tongue),), brief=False)

@@ -85,10 +85,11 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One line of the facts at a glance: finished size, blanks, paper …"""
+    """One line of the facts at a glance: finished size, blanks, paper … ``brief`` ones stand on the gallery's cards too."""
 
     label: str
     value: Prose
+    brief: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """By what the gallery can be narrowed: level, time, size and tools, all from the tutorials' own data."""
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from generator.tutorial import Tutorial
@@ -14,7 +14,7 @@ SIZES = (50, 100, 150, 200, 300)    # mm of the widest side
 
 @dataclass(frozen=True, slots=True)
 class Traits:
-    """What a card is sifted by. ``widest`` is the longest finished side in mm, None where nobody states a size."""
+    """What a card is sifted by. ``widest`` is the longest finished side in mm, None where it is neither stated nor folded."""
 
     level: str
     minutes: int | None
@@ -38,9 +38,17 @@ class Choices:
 
 def traits(tutorial: Tutorial) -> Traits:
     """The traits of one tutorial; of the two editions the larger box counts."""
-    sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()]
+    sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()] or list(_folded(tutorial))
     return Traits(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides else None,
                   tuple(tool.name for tool in tutorial.tools))
+
+
+def _folded(tutorial: Tutorial) -> Iterator[float]:
+    """All sides of the folded pieces, where folding knows them: for designs that state no size."""
+    for done in tutorial.folds.values():
+        for piece in done.pieces:
+            if piece.figures is not None and piece.figures.whole and piece.figures.settled:
+                yield from piece.figures.size
 
 
 def choices(cards: Iterable[Traits]) -> Choices:

@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from generator.tutorial import Caution, Step, Tutorial
+from generator.website.batches import Batches, batches
+from generator.website.checked import checked
 from generator.website.filters import Traits, traits
 from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline
@@ -70,6 +72,8 @@ class TutorialView:
     credit: tuple[Row, ...]
     revision: str
     sheets: tuple[SheetView, ...] = ()
+    batches: Batches = Batches((), ())
+    checked: Markup = Markup("")
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,19 +101,20 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
         supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
-        credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets)
+        credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets,
+        batches=batches(tutorial, shelved.sheets, inline), checked=checked(tutorial))
 
 
 def card(url: str, shelved: Shelved, inline: Inline) -> Card:
     """A tutorial as the gallery shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
-    return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline), shelved.front,
+    return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline, brief=True), shelved.front,
                 tutorial.revision, traits(tutorial))
 
 
-def _facts(tutorial: Tutorial, inline: Inline) -> tuple[Row, ...]:
+def _facts(tutorial: Tutorial, inline: Inline, brief: bool = False) -> tuple[Row, ...]:
     front = tutorial.front
-    rows = [Row(fact.label, inline.html(fact.value)) for fact in tutorial.facts]
+    rows = [Row(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief or not brief]
     if front.level:
         rows.append(Row(STRINGS["level"], Markup.escape(STRINGS[f"level_{front.level}"])))
     if front.minutes:
