@@ -8,13 +8,14 @@ import math
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
-from PIL import Image, ImageChops, ImageDraw, ImageFont
+from PIL import Image, ImageChops, ImageDraw, ImageFilter, ImageFont
 
 from generator.drawing.figures import Figure, dimension_figure, leader_figure, symbol_figure
 from generator.drawing.lettering import LEADING
-from generator.drawing.pen import Badge, Dimension, Label, Leader, Path, Role, Surface, Symbol
+from generator.drawing.pen import Badge, Contour, Dimension, Face, Label, Leader, Path, Role, Surface, Symbol
 from generator.drawing.recording import BADGE, NUMBER_SIZE, Recording
-from generator.drawing.style import FILLS, HATCHES, LINES, MEASURE, PALETTE
+from generator.drawing.style import (CONTOURS, FILLS, HATCHES, LACE, LINES, MEASURE, PALETTE, SOLID_NARROW, SOLID_WIDE,
+                                     face_name)
 from generator.geometry import Circle, Point
 
 OVER = 2            # times larger while drawing
@@ -75,6 +76,23 @@ class PngPen:
             points.append(points[1])    # so that the last corner is joined as well
         for piece in dashed(points, [part * self._scale * self._weight for part in style.dashes(fresh)]):
             self._line(piece, style.width(fresh) * self._weight, colour)
+
+    def face(self, loops: tuple[Path, ...], face: Face) -> None:
+        inside = self._mask(loops)
+        self.image.paste(PALETTE[face_name(face)], mask=inside.filter(ImageFilter.MaxFilter(3)))
+        if face.side is Surface.PLAIN:
+            lines = self._hatch(Surface.PLAIN, 1.06, 0.12)
+            self.image.paste(PALETTE["quiet"], mask=ImageChops.logical_and(inside, lines))
+
+    def contour(self, path: Path, contour: Contour) -> None:
+        style = CONTOURS[contour]
+        width = LACE if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
+        colour = PALETTE["accent" if contour is Contour.RIBBON else "ink"]
+        points = self._points(path)
+        for piece in dashed(points, [part * width * self._scale for part in style.dash]):
+            self._line(piece, width * self._weight, colour)
+            for end in (piece[0], piece[-1]):
+                self._line([end], width * self._weight, colour)
 
     def hole(self, circle: Circle, fresh: bool) -> None:
         self._circle(circle, PALETTE["ground"], self._fresh if fresh else PALETTE["quiet"], 0.6 if fresh else 0.3)
@@ -157,11 +175,11 @@ class PngPen:
             inside = ImageChops.logical_xor(inside, one)
         return inside
 
-    def _hatch(self, surface: Surface) -> Image.Image:
+    def _hatch(self, surface: Surface, spacing: float = HATCH, wide_mm: float = 0.3) -> Image.Image:
         """Slanted lines over the whole picture; those of what lies under paper slant the other way."""
         wide, high = self.image.size
         lines = Image.new("1", self.image.size)
-        pen, gap, width = ImageDraw.Draw(lines), HATCH * self._scale, max(1, round(0.3 * self._scale))
+        pen, gap, width = ImageDraw.Draw(lines), spacing * self._scale, max(1, round(wide_mm * self._scale))
         for k in range(int((wide + high) / gap) + 1):
             at = k * gap
             ends = (at, 0, at - high, high) if surface is not Surface.UNDER else (at - high, 0, at, high)

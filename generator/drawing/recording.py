@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.drawing.boxes import Box, around, centred, union
 from generator.drawing.lettering import SMALL, block
-from generator.drawing.pen import Badge, Dimension, Label, Leader, Path, Pen, Role, Surface, Symbol
+from generator.drawing.pen import Badge, Contour, Dimension, Face, Label, Leader, Path, Pen, Role, Surface, Symbol
 from generator.geometry import Circle
 
 BADGE = 5.0         # mm across
@@ -92,6 +92,12 @@ class RecordingPen:
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         self._add("stroke", path, role, fresh)
 
+    def face(self, loops: tuple[Path, ...], face: Face) -> None:
+        self._add("face", loops, face)
+
+    def contour(self, path: Path, contour: Contour) -> None:
+        self._add("contour", path, contour)
+
     def hole(self, circle: Circle, fresh: bool) -> None:
         self._add("hole", circle, fresh)
 
@@ -143,6 +149,8 @@ def _dimension_box(dimension: Dimension) -> Box:
 _BOXES: dict[str, Callable[..., Box]] = {
     "area": lambda loops, surface: union(map(_path_box, loops)),
     "stroke": lambda path, role, fresh: _path_box(path),
+    "face": lambda loops, face: union(map(_path_box, loops)),
+    "contour": lambda path, contour: _path_box(path),
     "hole": lambda circle, fresh: Box(*map(float, circle.bounds())),
     "label": label_box,
     "dimension": _dimension_box,

@@ -4,9 +4,11 @@ from __future__ import annotations
 from functools import cache
 
 from generator.drawing.lettering import PART, SIZE, SMALL
-from generator.drawing.pen import Role
-from generator.drawing.style import FILLS, HATCHES, LINES, MEASURE, PALETTE, variable
+from generator.drawing.pen import Contour, Face, Role, Surface
+from generator.drawing.style import (BLEED, CONTOURS, FACE_SIDES, FACE_TONES, FILLS, HATCHES, LACE, LINES, MEASURE, PALETTE,
+                                     SOLID_NARROW, SOLID_WIDE, face_name, variable)
 
+INSIDE = "inside"       # the hatching of the plain side of folded paper
 FONT = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"    # no wider than lettering reckons
 
 
@@ -36,6 +38,20 @@ def _area_rules() -> list[str]:
     ]
 
 
+def _solid_rules() -> list[str]:
+    """Folded paper: every face in its tone, the plain side hatched besides, outlines wide and creases narrow."""
+    names = [face_name(Face(side, tone)) for side in FACE_SIDES for tone in FACE_TONES]
+    rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED) for name in names]
+    rules.append(_rule(f".drawing .hatch-{INSIDE}", stroke=variable("quiet"), stroke_width=0.14))
+    rules.append(_rule(f".drawing .{INSIDE}-hatched", stroke="none"))
+    for contour, style in CONTOURS.items():
+        width = LACE if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
+        dash = " ".join(f"{part * width:g}" for part in style.dash)
+        rules.append(_rule(f".drawing .{contour}", stroke_width=f"{width:g}", stroke_linecap="round", stroke_dasharray=dash or None,
+                           stroke=variable("accent" if contour is Contour.RIBBON else "ink")))
+    return rules
+
+
 @cache
 def stylesheet() -> str:
     """CSS for every drawing of a page. The page may set ``--ink``, ``--quiet``, ``--accent`` … on any element above."""
@@ -49,6 +65,7 @@ def stylesheet() -> str:
         _rule(".drawing :where(path)", stroke=quiet, stroke_linejoin="round"),
         *_area_rules(),
         *_line_rules(),
+        *_solid_rules(),
         _rule(".drawing .hole", fill=variable("ground"), stroke_width=0.3),
         _rule(".drawing .hole.now", stroke=accent, stroke_width=0.6),
         _rule(f".drawing .{Role.RIBBON}.now", stroke_linecap="round"),

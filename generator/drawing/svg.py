@@ -15,10 +15,10 @@ from svgwrite.text import Text, TSpan
 
 from generator.drawing.figures import Figure, dimension_figure, leader_figure, symbol_figure
 from generator.drawing.lettering import ASCENT, GAP, LEADING, RAISE, SIZE, SMALL, block, runs
-from generator.drawing.pen import Badge, Dimension, Label, Leader, Path, Role, Surface, Symbol
+from generator.drawing.pen import Badge, Contour, Dimension, Face, Label, Leader, Path, Role, Surface, Symbol
 from generator.drawing.recording import BADGE, NUMBER_SIZE, Recording
-from generator.drawing.style import FILLS, HATCHES
-from generator.drawing.stylesheet import standalone_style
+from generator.drawing.style import FACE_SIDES, FACE_TONES, FILLS, HATCHES, face_name
+from generator.drawing.stylesheet import INSIDE, standalone_style
 from generator.drawing.svg_path import PathData, figure
 from generator.geometry import Circle
 
@@ -30,10 +30,14 @@ PATTERNS = {
     Surface.UNDER: (3.0, "M-1 -1L4 4M-1 2L2 5M2 -1L5 2"),
     Surface.SPARE: (5.0, "M-1 4L1 6M0 0L5 5M4 -1L6 1"),
 }
-AREAS = set(map(str, FILLS))
+PATTERNS[INSIDE] = (1.5, "M-0.5 0.5L0.5 -0.5M-0.5 2L2 -0.5M1 2L2 1")
+AREAS = {*map(str, FILLS), *(face_name(Face(side, tone)) for side in FACE_SIDES for tone in FACE_TONES)}
 _SIZES = {SIZE: "", SMALL: "small"}                                         # classes
 _ALIGN = {"start": ("start", -0.5), "middle": ("", 0.0), "end": ("end", 0.5)}   # class, shift in widths of the box
-HATCHED = {f"{surface}-hatched": surface for surface in HATCHES}
+HATCHED = {f"{surface}-hatched": surface for surface in (*HATCHES, INSIDE)}
+
+
+LAST = {f"{INSIDE}-hatched"}     # over all faces, whose order is that of their tones
 
 
 def svg(recording: Recording, title: str, description: str, key: str, *, standalone: bool = False,
@@ -77,7 +81,7 @@ def _text_of(root: svgwrite.Drawing) -> str:
     return ElementTree.tostring(tree, encoding="unicode")
 
 
-def _pattern(surface: Surface, key: str) -> Pattern:
+def _pattern(surface: str, key: str) -> Pattern:
     spacing, data = PATTERNS[surface]
     pattern = Pattern(size=(figure(spacing), figure(spacing)), id=f"{key}-{surface}", patternUnits="userSpaceOnUse",
                       debug=False)
@@ -90,7 +94,7 @@ class SvgPen:
 
     def __init__(self, recording: Recording, key: str):
         self.groups: list[Group] = []
-        self.patterns: list[Surface] = []
+        self.patterns: list[str] = []
         self._key = key
         self._data = PathData(recording.height)
         self._height = recording.height
@@ -103,7 +107,7 @@ class SvgPen:
 
     def end(self) -> None:
         group = Group(class_=f"g-{self._process}", debug=False)
-        for classes, data in self._paths.items():
+        for classes, data in sorted(self._paths.items(), key=lambda row: row[0] in LAST):
             group.add(self._element(classes, "".join(data)))
         for text in self._texts:
             group.add(text)
@@ -134,6 +138,17 @@ class SvgPen:
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         self._draw(f"line {role} now" if fresh else f"line {role}", self._data.path(path))
+
+    def face(self, loops: tuple[Path, ...], face: Face) -> None:
+        data = "".join(map(self._data.path, loops))
+        self._draw(face_name(face), data)
+        if face.side is Surface.PLAIN:
+            self._draw(f"{INSIDE}-hatched", data)
+            if INSIDE not in self.patterns:
+                self.patterns.append(INSIDE)
+
+    def contour(self, path: Path, contour: Contour) -> None:
+        self._draw(str(contour), self._data.path(path))
 
     def hole(self, circle: Circle, fresh: bool) -> None:
         self._draw("line hole now" if fresh else "line hole", self._data.circle(circle))

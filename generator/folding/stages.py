@@ -1,8 +1,8 @@
 """How a piece stands after each step, and on the way from one step to the next.
 
 A fold that a later seam, glue or gathering holds does not stay where it will
-end: until then paper springs back. How far is common practice, no source: to
-about two thirds, and a flap that will lie under others but a little, those
+end: until then paper springs back. How far is common practice, no source: by
+about a fifth, and a flap that will lie under others but a little, those
 glued first the most.
 """
 from __future__ import annotations
@@ -19,7 +19,7 @@ from generator.folding.linkage import Linkage, linkage
 from generator.folding.records import FoldedPiece, Hinge
 from generator.paper.records import Glue, Plan
 
-SPRUNG = 0.66       # of its angle, where a fold rests that is held later
+SPRUNG = 0.8       # of its angle, where a fold rests that is held later
 CREASED = 0.4       # of its angle, for the first flap of a pile; the last one hangs as it is
 CRACK = 0.5         # mm; a stage whose panels come apart by more is not shown, but how it ends
 

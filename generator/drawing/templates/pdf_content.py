@@ -11,9 +11,9 @@ from collections.abc import Iterable
 
 from generator.drawing.figures import Figure, dimension_figure, leader_figure, symbol_figure
 from generator.drawing.lettering import Pair
-from generator.drawing.pen import Badge, Dimension, Label, Leader, Path, Role, Surface, Symbol
+from generator.drawing.pen import Badge, Contour, Dimension, Face, Label, Leader, Path, Role, Surface, Symbol
 from generator.drawing.recording import BADGE, NUMBER_SIZE
-from generator.drawing.style import LINES, MEASURE
+from generator.drawing.style import CONTOURS, LINES, MEASURE, SOLID_NARROW, SOLID_WIDE
 from generator.drawing.templates import helvetica
 from generator.drawing.templates.layers import BY_PROCESS
 from generator.drawing.templates.page import Heavy
@@ -117,6 +117,12 @@ class ContentPen:
         style = LINES[role]
         dashes, cap = " ".join(map(figure, style.dashes(fresh))), int(style.round_ends)
         self._add(f"{figure(style.width(fresh))} w [{dashes}] 0 d {cap} J", path_data(path), "S")
+
+    def face(self, loops: tuple[Path, ...], face: Face) -> None:
+        self.area(loops, face.side)
+
+    def contour(self, path: Path, contour: Contour) -> None:
+        self._add(f"{figure(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J", path_data(path), "S")
 
     def hole(self, circle: Circle, fresh: bool) -> None:
         self._thin((circle,))

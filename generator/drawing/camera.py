@@ -1,0 +1,126 @@
+"""From space to the picture: a perspective view, and the choice of where to stand."""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from generator.drawing.solid import Facet, Solid
+
+FAR = 6.0           # distance of the eye, in halves of the greatest extent: near enough for depth, far enough to stay true
+LOW, HIGH = 25.0, 42.0      # degrees above the table, for what is tall and for what lies flat
+UPRIGHT = 0.35      # a facet whose normal rises less is a wall
+TURNED = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
+EDGE_ON = 0.12      # a facet seen flatter than this is a sliver
+
+
+@dataclass(frozen=True, eq=False)
+class Camera:
+    """A view of ``middle`` from ``distance`` mm away, ``yaw`` degrees to the right of the front and ``pitch`` above the table.
+
+    Lengths at the middle are ``scale`` times as long in the picture: what is
+    nearer is larger. The picture's x runs to the right and its y upward, both from the middle.
+    """
+
+    middle: np.ndarray
+    distance: float
+    yaw: float
+    pitch: float
+    scale: float = 1.0
+
+    @cached_property
+    def axes(self) -> np.ndarray:
+        """Rows: to the right, upward in the picture, and from the middle towards the eye."""
+        yaw, pitch = math.radians(self.yaw), math.radians(self.pitch)
+        right = np.array((math.cos(yaw), math.sin(yaw), 0.0))
+        to_eye = np.array((math.sin(yaw) * math.cos(pitch), -math.cos(yaw) * math.cos(pitch), math.sin(pitch)))
+        return np.array((right, np.cross(to_eye, right), to_eye))
+
+    @property
+    def eye(self) -> np.ndarray:
+        """Where the eye is."""
+        return self.middle + self.distance * self.axes[2]
+
+    def project(self, points: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Points of space in the picture (n × 2), and how near they are (n): one over the depth, in units of the distance.
+
+        Nearness is 1 at the middle and grows towards the eye. Along a straight
+        line of the picture the nearness of a plane changes evenly.
+        """
+        seen = (points - self.middle) @ self.axes.T
+        near = self.distance / (self.distance - seen[:, 2])
+        return seen[:, :2] * (near * self.scale)[:, None], near
+
+    def plane(self, point: np.ndarray, normal: np.ndarray) -> np.ndarray:
+        """(a, b, c) of a plane: its nearness is a·x + b·y + c at (x, y) of the picture."""
+        n = self.axes @ normal
+        to_plane = normal @ (point - self.eye)      # from the eye, along the normal
+        # at depth t a point lies (x·t/D, y·t/D, −t) from the eye, and in the plane where n times that is to_plane
+        return np.array((n[0] / self.scale, n[1] / self.scale, -n[2] * self.distance)) / to_plane
+
+    def facing(self, point: np.ndarray, normal: np.ndarray) -> float:
+        """The cosine between a normal and the way to the eye: above 0 where that side is seen."""
+        way = self.eye - point
+        return float(normal @ way / np.linalg.norm(way))
+
+
+def view_of(solid: Solid, others: Sequence[Solid] = ()) -> Camera:
+    """Where to stand for ``solid``; from the same distance and with the same turn ``others`` are seen well too."""
+    points = solid.points()
+    size = max(float(np.ptp(each.points(), axis=0).max()) for each in (solid, *others))
+    wide = max(float(np.ptp(points[:, :2], axis=0).max()), 1e-6)
+    tall = min(float(np.ptp(points[:, 2])) / wide, 1.0)
+    pitch = LOW + (HIGH - LOW) * (1 - tall)
+    cameras = [Camera(centre(points), FAR * size / 2 + size, yaw, pitch) for yaw in _turns(solid)]
+    return max(cameras, key=lambda camera: round(_telling(solid, camera) - sum(_slivers(each, camera) for each in (solid, *others)), 6))
+
+
+def centre(points: np.ndarray) -> np.ndarray:
+    """The middle of the box round points."""
+    return (points.min(axis=0) + points.max(axis=0)) / 2
+
+
+def _turns(solid: Solid) -> Iterator[float]:
+    """Yaws at which one wall fronts the reader, a little turned; the front of the table first."""
+    walls = sorted({round(math.degrees(math.atan2(n[0], -n[1])), 1) % 360 for n, _ in _walls(solid)})
+    if len(walls) < 3:
+        yield from (28.0, -28.0)
+        return
+    for here, after in zip(walls, [*walls[1:], walls[0] + 360]):
+        step = min(after - here, 90.0) * TURNED
+        yield (here + step + 180) % 360 - 180
+        yield (after - step + 180) % 360 - 180
+
+
+def _walls(solid: Solid) -> Iterator[tuple[np.ndarray, Facet]]:
+    """Upright facets with their outward normals, as seen from the middle of everything."""
+    middle = centre(solid.points())
+    for facet in solid.flats():
+        normal = facet.normal
+        if abs(normal[2]) < UPRIGHT and len(facet.corners) > 2:
+            away = normal @ (facet.corners.mean(axis=0) - middle)
+            yield (normal if away >= 0 else -normal), facet
+
+
+def _telling(solid: Solid, camera: Camera) -> float:
+    """How much a view shows: walls that front the reader, large ones more, and seams behind."""
+    told = 0.0
+    for normal, facet in _walls(solid):
+        seen, area = camera.facing(facet.corners.mean(axis=0), normal), size_of(facet.corners)
+        told += (area if facet.lift == 0.0 else -3 * area) * max(seen, 0.0)
+    return told - abs(camera.yaw) * 1e-4 * max(told, 1.0)
+
+
+def _slivers(solid: Solid, camera: Camera) -> float:
+    """The area of what is seen so flat that nobody can tell what it is."""
+    flats = [(f.corners.mean(axis=0), f.normal, size_of(f.corners)) for f in solid.flats()]
+    moved = camera.eye - camera.middle + centre(solid.points())
+    return sum(area for at, normal, area in flats if abs(normal @ (moved - at)) < EDGE_ON * np.linalg.norm(moved - at)) / 4
+
+
+def size_of(corners: np.ndarray) -> float:
+    """The area of a flat polygon."""
+    return float(np.linalg.norm(np.cross(corners, np.roll(corners, -1, axis=0)).sum(axis=0)) / 2)

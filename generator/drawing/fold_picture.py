@@ -1,0 +1,150 @@
+"""The front end that draws folded paper: in perspective, shaded, without what is hidden."""
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from generator.drawing.camera import Camera, centre, view_of
+from generator.drawing.contours import Stroke2, contours
+from generator.drawing.fold_words import described, titled
+from generator.drawing.hidden import seen_areas, seen_stretches
+from generator.drawing.pen import Contour, Face, Path, Surface
+from generator.drawing.recording import Recording, RecordingPen
+from generator.drawing.sights import Sight, sights_of
+from generator.drawing.solid import Solid
+from generator.drawing.step_picture import StepPicture
+from generator.geometry import Arc, Point
+from generator.geometry import Line as Straight
+
+WIDE, HIGH = 120.0, 96.0    # mm: what a picture may take at most; all of them are as wide
+EDGE = 4.0                  # mm round the paper
+PLACES = 2                  # decimals of a place in the picture, in mm
+LARGEST = 1.4               # times natural size at most
+FLATTEST = 0.012            # mm; a curve that leaves its chord by less is drawn straight
+SHARP = math.radians(50)    # a curve turns by less at each of its points
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stand:
+    """From where and how large all folded pictures of one tutorial are drawn."""
+
+    camera: Camera
+
+    def of(self, solid: Solid) -> Camera:
+        """The same view of another solid: turned to its own middle."""
+        return replace(self.camera, middle=centre(solid.points()))
+
+
+def stand_for(finished: Solid, others: Sequence[Solid] = (), yaw: float | None = None) -> Stand:
+    """One view for the finished box and the stages before it, so large that each of them fits; ``yaw`` where it is known."""
+    camera = view_of(finished, others)
+    camera = camera if yaw is None else replace(camera, yaw=yaw)
+    boxes = []
+    for solid in (finished, *others):
+        xy, _ = replace(camera, middle=centre(solid.points())).project(solid.points())
+        boxes.append(np.ptp(xy, axis=0))
+    wide, high = np.max(boxes, axis=0)
+    scale = min((WIDE - 2 * EDGE) / max(wide, 1e-6), (HIGH - 2 * EDGE) / max(high, 1e-6), LARGEST)
+    return Stand(replace(camera, scale=scale))
+
+
+def fold_picture(solid: Solid, stand: Stand, key: str, finished: bool = False) -> StepPicture:
+    """A picture of folded paper. Raises ValueError where a place is not a number."""
+    camera = stand.of(solid)
+    sights, silhouettes = sights_of(solid, camera)
+    areas = seen_areas(sights, camera.distance)
+    lines = contours(solid, camera, sights, areas, silhouettes)
+    ribbons = _ribbons(solid, camera, sights)
+    recording = _drawn(sights, areas, lines, ribbons)
+    return StepPicture(solid.bodies[0].name if solid.bodies else "", titled(solid), described(solid, camera, sights, areas),
+                       recording, (), key, "shape" if not finished else "shape finished")
+
+
+def _drawn(sights: Sequence[Sight], areas: Sequence[shapely.Geometry], lines: Sequence[Stroke2],
+           ribbons: Sequence[np.ndarray]) -> Recording:
+    """The recording, as high as what it shows."""
+    points = np.concatenate([shapely.get_coordinates(area) for area in areas] + [line.points for line in lines]
+                            + list(ribbons) or [np.zeros((1, 2))])
+    low, high = points.min(axis=0), points.max(axis=0)
+    shift = np.array((WIDE / 2 - (low[0] + high[0]) / 2, EDGE - low[1]))
+    pen = RecordingPen()
+    pen.begin("faces")
+    for sight, area in zip(sights, areas):
+        _face(pen, sight, area, shift)
+    pen.end()
+    pen.begin("lines")
+    for line in lines:
+        pen.contour(_path(line.points + shift, line.curved), line.contour)
+    for ribbon in ribbons:
+        pen.contour(_path(ribbon + shift, True), Contour.RIBBON)
+    pen.end()
+    return pen.recording(WIDE, round(float(high[1] - low[1]) + 2 * EDGE, PLACES))
+
+
+def _face(pen: RecordingPen, sight: Sight, area: shapely.Geometry, shift: np.ndarray) -> None:
+    """A face in its tone; a bent one also in the darker ones, over each other."""
+    side = Surface.PRINTED if sight.side == "printed" else Surface.PLAIN
+    for tone, shape in enumerate([area, *(area.intersection(band) for band in sight.bands)], start=sight.tone):
+        loops = tuple(_loops(shape, shift))
+        if loops:
+            pen.face(loops, Face(side, tone))
+
+
+def _loops(shape: shapely.Geometry, shift: np.ndarray):
+    for part in shapely.get_parts(shape):
+        if part.geom_type == "Polygon" and part.area > 0.02:
+            for ring in (part.exterior, *part.interiors):
+                xy = np.round(shapely.get_coordinates(shapely.simplify(ring, 0.008)) + shift, PLACES)
+                path = tuple(Straight(Point(*a), Point(*b)) for a, b in zip(xy.tolist(), xy[1:].tolist()) if a != b)
+                if len(path) > 2:
+                    yield path
+
+
+def _path(points: np.ndarray, curved: bool) -> Path:
+    """A path through points; between those of a curve run arcs that turn as the curve does there."""
+    xy = np.round(points, PLACES)
+    xy = xy[np.append(True, np.any(np.diff(xy, axis=0), axis=1))]
+    if len(xy) < 2:
+        xy = np.array((xy[0], xy[0] + (0.01, 0.0)))
+    turns = _turns(xy) if curved and len(xy) > 2 else np.zeros(len(xy))
+    made = []
+    for k, (a, b) in enumerate(zip(xy.tolist(), xy[1:].tolist())):
+        bulge = math.dist(a, b) / 2 * math.tan((turns[k] + turns[k + 1]) / 2 / 4)
+        made.append(Arc(Point(*a), Point(*b), -round(bulge, 4)) if abs(bulge) > FLATTEST else Straight(Point(*a), Point(*b)))
+    return tuple(made)
+
+
+def _turns(xy: np.ndarray) -> np.ndarray:
+    """By how much a line turns at each of its points, + to the left; at the ends as much as beside them, at corners not at all."""
+    steps = np.diff(xy, axis=0)
+    ways = np.arctan2(steps[:, 1], steps[:, 0])
+    turns = (np.diff(ways) + np.pi) % (2 * np.pi) - np.pi
+    turns = np.where(np.abs(turns) > SHARP, 0.0, turns)
+    if np.allclose(xy[0], xy[-1]):
+        last = (ways[0] - ways[-1] + np.pi) % (2 * np.pi) - np.pi
+        last = 0.0 if abs(last) > SHARP else last
+        return np.concatenate([[last], turns, [last]])
+    return np.concatenate([turns[:1], turns, turns[-1:]])
+
+
+def _ribbons(solid: Solid, camera: Camera, sights: Sequence[Sight]) -> list[np.ndarray]:
+    """The stretches of ribbons that are seen, joined where they go on."""
+    made = []
+    for ribbon in solid.ribbons:
+        xy, near = camera.project(ribbon.points)
+        ends, depths = np.stack([xy[:-1], xy[1:]], axis=1), np.stack([near[:-1], near[1:]], axis=1)
+        run: list[np.ndarray] = []
+        for line, found in zip(ends, seen_stretches(ends, depths, [frozenset()] * len(ends), sights, camera.distance)):
+            for low, high in found:
+                a, b = line[0] + low * (line[1] - line[0]), line[0] + high * (line[1] - line[0])
+                if run and np.allclose(run[-1], a, atol=0.01):
+                    run.append(b)
+                else:
+                    made += [np.array(run)] if run else []
+                    run = [a, b]
+        made += [np.array(run)] if run else []
+    return made

@@ -1,0 +1,185 @@
+"""What hides what: the areas and the stretches of lines that are left to be seen.
+
+In perspective the nearness of a plane changes evenly over the picture, so one
+flat part hides another exactly on one side of a straight line. Every area is
+what remains of it when all that lies before it is taken away; no order of
+painting has to be found, and none can be wrong. Bent parts are compared at
+their corners, and triangle by triangle where they change places.
+"""
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.drawing.sights import SPECK, Sight
+
+SAME = 0.02         # mm of depth; closer parts lie in one plane
+BEFORE = 0.06       # mm of depth by which a part must lie before a line to hide it
+GRID = 0.002        # mm of the picture; what is closer is one point
+THIN = 0.02         # mm of the picture; narrower areas are dust
+
+
+def seen_areas(sights: Sequence[Sight], distance: float) -> list[shapely.Geometry]:
+    """For every sight the part of its area before which nothing lies; ``distance`` is the eye's."""
+    shapes = np.array([sight.shape for sight in sights], dtype=object)
+    before: dict[int, list[shapely.Geometry]] = defaultdict(list)
+    one, other = _pairs(shapes)
+    laps = shapely.intersection(shapes[one], shapes[other])
+    keep = shapely.area(laps) > SPECK
+    for i, j, lap in zip(one[keep], other[keep], laps[keep]):
+        for hidden, hider, shape in _order(sights, int(i), int(j), lap, SAME / distance):
+            before[hidden].append(shape)
+    return [_without(shape, before.get(number, ())) for number, shape in enumerate(shapes)]
+
+
+def _pairs(shapes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    one, other = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    once = one < other
+    order = np.lexsort((other[once], one[once]))
+    return one[once][order], other[once][order]
+
+
+def _order(sights: Sequence[Sight], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:
+    """(hidden, hider, where) for two parts that overlap in ``lap``."""
+    a, b = sights[i], sights[j]
+    if a.plane is None or b.plane is None:
+        yield from _bent_order(sights, i, j, lap, same)
+        return
+    tilt = b.plane - a.plane
+    ahead = shapely.get_coordinates(lap) @ tilt[:2] + tilt[2]       # how much nearer the second one is
+    if ahead.min() >= -same:
+        yield i, j, b.shape
+    elif ahead.max() <= same:
+        yield j, i, a.shape
+    else:
+        yield i, j, b.shape.intersection(_half(tilt, lap))
+        yield j, i, a.shape.intersection(_half(-tilt, lap))
+
+
+def _half(line: np.ndarray, around: shapely.Geometry) -> Polygon:
+    """The part of a box round an area on which a·x + b·y + c is above 0."""
+    x0, y0, x1, y1 = around.buffer(1.0, join_style="mitre").bounds
+    ring = np.array(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+    values = ring @ line[:2] + line[2]
+    made = []
+    for p, q, at_p, at_q in zip(ring, np.roll(ring, -1, axis=0), values, np.roll(values, -1)):
+        if at_p >= 0:
+            made.append(p)
+        if (at_p >= 0) != (at_q >= 0):
+            made.append(p + (q - p) * at_p / (at_p - at_q))
+    return Polygon(made) if len(made) > 2 else Polygon()
+
+
+def _bent_order(sights: Sequence[Sight], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:
+    a, b = sights[i], sights[j]
+    loose = 3 * same        # bent parts are straight between their corners
+    spots = _inside(lap, a, b)
+    ahead = b.nearness(spots) - a.nearness(spots)
+    ahead = ahead[np.abs(ahead) > loose]
+    if not len(ahead):
+        ahead = np.array([float((b.nearness(spots) - a.nearness(spots)).mean())])
+    if ahead.min() > 0:
+        yield i, j, b.shape
+    elif ahead.max() < 0:
+        yield j, i, a.shape
+    else:
+        yield from _by_triangles(sights, i, j, lap)
+
+
+def _inside(lap: shapely.Geometry, *sights: Sight) -> np.ndarray:
+    """Points at which two overlapping parts are compared: corners of both, and of the overlap, moved a little inside."""
+    inner = lap.buffer(-10 * THIN)
+    inner = lap if inner.is_empty else inner
+    spots = [shapely.get_coordinates(inner), shapely.get_coordinates(shapely.point_on_surface(inner))]
+    for sight in sights:
+        if sight.corners is not None:
+            xy = sight.corners.mean(axis=1)
+            spots.append(xy[shapely.contains_xy(inner, *xy.T)])
+    return np.concatenate(spots)
+
+
+def _by_triangles(sights: Sequence[Sight], i: int, j: int, lap: shapely.Geometry) -> Iterator[tuple[int, int, shapely.Geometry]]:
+    cells = np.array([shapely.intersection(one, lap) for one in _cells(sights[i])], dtype=object)
+    others = np.array(_cells(sights[j]), dtype=object)
+    one, other = shapely.STRtree(others).query(cells, predicate="intersects")
+    bits = shapely.intersection(cells[one], others[other])
+    bits = bits[shapely.area(bits) > 1e-6]
+    if not len(bits):
+        return
+    spots = shapely.get_coordinates(shapely.centroid(bits))
+    ahead = sights[j].nearness(spots) > sights[i].nearness(spots)
+    yield i, j, shapely.union_all(bits[ahead], grid_size=GRID)
+    yield j, i, shapely.union_all(bits[~ahead], grid_size=GRID)
+
+
+def _cells(sight: Sight) -> list[Polygon]:
+    if sight.corners is None:
+        return [sight.shape]
+    cells = shapely.polygons(sight.corners)
+    return list(cells[shapely.area(cells) > 1e-6])
+
+
+def _without(shape: shapely.Geometry, before: Sequence[shapely.Geometry]) -> shapely.Geometry:
+    if before:
+        shape = shapely.difference(shape, shapely.union_all(before, grid_size=GRID), grid_size=GRID)
+    parts = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon) and p.area > SPECK
+             and not p.buffer(-THIN).is_empty]
+    return shapely.MultiPolygon(parts) if len(parts) != 1 else parts[0]
+
+
+# -- lines --------------------------------------------------------------------
+
+def seen_stretches(xy: np.ndarray, near: np.ndarray, own: Sequence[frozenset[int]], sights: Sequence[Sight],
+                   distance: float) -> list[list[tuple[float, float]]]:
+    """For straight lines (n × 2 × 2, with the nearness of both ends) the stretches that are seen, as shares of their length.
+
+    ``own`` are the flat parts that a line bounds; they do not hide it.
+    """
+    hidden: dict[int, list[tuple[float, float]]] = defaultdict(list)
+    lines = shapely.linestrings(xy)
+    shapes = np.array([sight.shape for sight in sights], dtype=object)
+    which, hider = shapely.STRtree(shapes).query(lines, predicate="intersects")
+    for k, j in sorted(zip(which.tolist(), hider.tolist())):
+        sight = sights[j]
+        if sight.plane is not None and sight.part in own[k]:
+            continue
+        for low, high in _shares(xy[k], lines[k].intersection(sight.shape)):
+            hidden[k] += _behind(sight, xy[k], near[k], low, high, BEFORE / distance)
+    return [_rest(hidden.get(k, ())) for k in range(len(lines))]
+
+
+def _shares(ends: np.ndarray, met: shapely.Geometry) -> Iterator[tuple[float, float]]:
+    """Where along a line the parts of itself lie."""
+    step = ends[1] - ends[0]
+    for part in shapely.get_parts(met):
+        if part.geom_type == "LineString" and part.length > GRID:
+            low, high = sorted(((shapely.get_coordinates(part)[[0, -1]] - ends[0]) @ step / (step @ step)).tolist())
+            yield low, high
+
+
+def _behind(sight: Sight, ends: np.ndarray, near: np.ndarray, low: float, high: float, before: float) -> list[tuple[float, float]]:
+    """The stretches of low..high before which a part lies."""
+    count = 2 if sight.plane is not None else 9
+    shares = np.linspace(low, high, count)
+    ahead = sight.nearness(ends[0] + shares[:, None] * (ends[1] - ends[0])) - (near[0] + shares * (near[1] - near[0])) - before
+    made = []
+    for a, b, at_a, at_b in zip(shares, shares[1:], ahead, ahead[1:]):
+        if at_a > 0 or at_b > 0:
+            cross = a + (b - a) * at_a / (at_a - at_b) if (at_a > 0) != (at_b > 0) else None
+            made.append((a if at_a > 0 else cross, b if at_b > 0 else cross))
+    return made
+
+
+def _rest(hidden: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    seen, at = [], 0.0
+    for low, high in sorted(hidden):
+        if low > at:
+            seen.append((at, low))
+        at = max(at, high)
+    if at < 1.0:
+        seen.append((at, 1.0))
+    return seen

@@ -1,0 +1,121 @@
+"""Which of several panels that lie on each other is above: by what is glued on what, else by what was folded last."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from generator.folding.closings import Locator, stuck_faces
+from generator.folding.records import FoldedPiece
+from generator.folding.rigid import seen_from
+from generator.folding.stages import Stage, Way
+from generator.paper.records import Glue
+
+FLUSH = 0.2         # mm; panels this close lie on each other
+LAYER = 0.2         # mm; so far apart they are taken to be, which is enough to tell them apart
+LAP = 2.0           # mm²
+PARALLEL = 1e-4     # 1 − cosine
+
+
+@dataclass(frozen=True, slots=True)
+class _Over:
+    """Panel ``moving`` lies beyond panel ``fixed`` in the direction ``way`` of space."""
+
+    fixed: int
+    moving: int
+    way: tuple[float, float, float]
+
+
+class Layers:
+    """Knows the layers of one piece; asked for one stage after another."""
+
+    def __init__(self, way: Way, printed_up: bool) -> None:
+        self.piece: FoldedPiece = way.piece
+        self._arms = {arm.panel: arm for arm in way.link.arms}
+        self._paths = way.link.paths
+        self._printed = 1 if printed_up else -1
+        locator = Locator(self.piece.flat)
+        self._glued = {}
+        for each in stuck_faces(way.plan, self.piece.piece, locator):
+            if each.paired:
+                self._glued[each.panel, each.target_panel] = each.over
+        self._piles = [[locator.panel(f) for f in _in_order(act.detail) if f.piece == self.piece.piece]
+                       for act in way.plan.acts if isinstance(act.detail, Glue) and not act.detail.target]
+
+    def lifts(self, stage: Stage, panels: Sequence[int]) -> Mapping[int, float]:
+        """Panel → how far it lies above its own plane, along its +z side, in mm; 0 for most."""
+        overs = [self._over(stage, i, j) for i, j in self._lying(stage, panels)]
+        values, senses = {}, {}
+        for group in _groups(overs):
+            reference = stage.frames[min(min(o.fixed, o.moving) for o in group)][:3, 2]
+            levels: dict[int, int] = {}
+            for _ in range(len(group)):
+                if not any([_raised(levels, over, int(np.sign(reference @ over.way))) for over in group]):
+                    break
+            values |= levels
+            senses |= {k: int(np.sign(stage.frames[k][:3, 2] @ reference)) for k in levels}
+        return {k: LAYER * level * senses[k] for k, level in values.items() if level}
+
+    def _lying(self, stage: Stage, panels: Sequence[int]) -> Iterator[tuple[int, int]]:
+        """Pairs of panels that lie on each other."""
+        normals = stage.frames[:, :3, 2]
+        corners = {k: self.piece.flat.panels[k].polygon.exterior.coords for k in panels}
+        spots = {k: np.asarray(c)[:-1] @ stage.frames[k][:3, :2].T + stage.frames[k][:3, 3] for k, c in corners.items()}
+        for place, i in enumerate(panels):
+            for j in panels[place + 1:]:
+                if abs(normals[i] @ normals[j]) < 1 - PARALLEL:
+                    continue
+                if np.abs((spots[j] - spots[i][0]) @ normals[i]).max() > FLUSH:
+                    continue
+                lap = seen_from(self.piece.flat, stage.frames, j, i).intersection(self.piece.flat.panels[i].polygon)
+                if lap.area > LAP:
+                    yield i, j
+
+    def _over(self, stage: Stage, i: int, j: int) -> _Over:
+        for tab, target in ((i, j), (j, i)):
+            if (tab, target) in self._glued:
+                printed = self._printed * stage.frames[target][:3, 2]
+                return _Over(target, tab, tuple(printed if self._glued[tab, target] else -printed))
+        for pile in self._piles:
+            if i in pile and j in pile:
+                low, high = sorted((i, j), key=pile.index)
+                return _Over(low, high, self._outward(stage, high))
+        low, high = sorted((i, j), key=self._moved)
+        return _Over(low, high, self._outward(stage, high))
+
+    def _moved(self, panel: int) -> tuple[int, int]:
+        """When a panel was folded last, and how far from the root it hangs."""
+        hinges = np.flatnonzero(self._paths[panel])
+        acts = [bend.act for k in hinges for bend in self.piece.flat.hinges[k].bends]
+        return max(acts, default=-1), len(hinges)
+
+    def _outward(self, stage: Stage, panel: int) -> tuple[float, float, float]:
+        """The side of a folded panel that is turned away from what it was folded onto."""
+        arm = self._arms.get(panel)
+        sign = np.sign(stage.angles[arm.hinge]) if arm is not None and stage.angles[arm.hinge] else 1.0
+        return tuple(-sign * stage.frames[panel][:3, 2])
+
+
+def _in_order(glue: Glue) -> Sequence:
+    return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
+
+
+def _raised(levels: dict[int, int], over: _Over, way: int) -> bool:
+    """Put one panel beyond another; True where that moved it."""
+    least = levels.setdefault(over.fixed, 0) * way + 1
+    if levels.setdefault(over.moving, 0) * way < least:
+        levels[over.moving] = least * way
+        return True
+    return False
+
+
+def _groups(overs: Sequence[_Over]) -> list[list[_Over]]:
+    """Those that share a panel, together."""
+    groups: list[tuple[set[int], list[_Over]]] = []
+    for over in overs:
+        ends = {over.fixed, over.moving}
+        touched = [g for g in groups if g[0] & ends]
+        groups = [g for g in groups if not g[0] & ends]
+        groups.append((ends.union(*(g[0] for g in touched)), [o for g in touched for o in g[1]] + [over]))
+    return [group for _, group in groups]

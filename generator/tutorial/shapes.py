@@ -1,0 +1,104 @@
+"""The pictures of folded paper in a tutorial: of the finished box, and after each step that changed its shape."""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from generator.drawing import StepPicture
+from generator.drawing.fold_picture import Stand, fold_picture, stand_for
+from generator.drawing.solid import Body, Solid
+from generator.folding.records import placed_points
+from generator.folding.stages import Stage
+from generator.tutorial.records import Tutorial
+from generator.tutorial.solids import Shape, Shaper
+
+MOVED = 0.5         # mm; a step that moves no corner by more changes no shape
+GAP = 0.22          # of the wider of two pieces: between those that stand beside each other
+LIFT = 0.38         # of a lid's height: between it and its base
+LID = "lid"
+
+
+@dataclass(frozen=True, slots=True)
+class FoldPictures:
+    """``finished`` is None where nothing tells how far the paper is folded; ``steps`` by number, of those that changed a shape."""
+
+    finished: StepPicture | None = None
+    steps: Mapping[int, StepPicture] = field(default_factory=dict)
+
+
+def fold_pictures(tutorial: Tutorial) -> FoldPictures:
+    """All pictures of folded paper, of the drawn edition, from one place and in one scale."""
+    folded = tutorial.folds.get(tutorial.drawn_in)
+    shapers = [Shaper(tutorial.drawn, piece) for piece in folded.pieces if piece.judged] if folded else []
+    shapers = [shaper for shaper in shapers if shaper.stages]
+    if not shapers:
+        return FoldPictures()
+    view = stand_for(finished(shapers, 0.0)).camera
+    whole = finished(shapers, view.yaw)
+    stages = {step: side_by_side([shaper.shape(stage) for shaper, stage in found], view.yaw)
+              for step, found in _changes(shapers).items()}
+    stand = stand_for(whole, tuple(stages.values()), view.yaw)
+    return FoldPictures(fold_picture(whole, stand, "finished", finished=True),
+                        {step: fold_picture(solid, stand, f"shape-{step}") for step, solid in stages.items()})
+
+
+def finished(shapers: Sequence[Shaper], yaw: float) -> Solid:
+    """Everything as it is in the end: a lid above its base, other pieces beside each other, as seen from ``yaw``."""
+    shapes = [shaper.shape(shaper.stages[-1]) for shaper in shapers]
+    lids = [shape for shape in shapes if LID in shape.info.name.lower()]
+    if len(shapes) == 2 and len(lids) == 1:
+        return lid_above(next(shape for shape in shapes if shape is not lids[0]), lids[0])
+    return side_by_side(shapes, yaw)
+
+
+def lid_above(base: Shape, lid: Shape) -> Solid:
+    """A lid, turned upside down from how it was folded, some way above its base."""
+    height, top = np.ptp(lid.points()[:, 2]), base.points()[:, 2].max()
+    over = np.array((0.0, 0.0, top + height * (1 + LIFT)))
+    placed = lid.moved(np.diag((1.0, -1.0, -1.0)), over, len(base.parts))
+    return _solid((base, placed), ("", "above"))
+
+
+def side_by_side(shapes: Sequence[Shape], yaw: float) -> Solid:
+    """Pieces in a row from left to right, for who looks from ``yaw``."""
+    right = np.array((np.cos(np.radians(yaw)), np.sin(np.radians(yaw)), 0.0))
+    spans = [float(np.ptp(shape.points() @ right)) for shape in shapes]
+    x, placed, count = 0.0, [], 0
+    for shape, wide in zip(shapes, spans):
+        placed.append(shape.moved(np.eye(3), (x + wide / 2) * right, count))
+        x += wide + GAP * max(spans)
+        count += len(shape.parts)
+    return _solid(placed, ("", *("beside" for _ in placed[1:])))
+
+
+def _solid(shapes: Sequence[Shape], places: Sequence[str]) -> Solid:
+    return Solid(tuple(p for s in shapes for p in s.parts), tuple(c for s in shapes for c in s.courses),
+                 tuple(r for s in shapes for r in s.ribbons),
+                 tuple(Body(s.info.name, place=place) for s, place in zip(shapes, places)),
+                 tuple(dict.fromkeys(note for s in shapes for note in s.notes)))
+
+
+def _changes(shapers: Sequence[Shaper]) -> dict[int, list[tuple[Shaper, Stage]]]:
+    """Step → the pieces whose shape it changed, as they are after it."""
+    made: dict[int, list[tuple[Shaper, Stage]]] = {}
+    for shaper in shapers:
+        before = shaper.way.flat
+        for stage in shaper.stages:
+            if _moved(shaper, before, stage):
+                made.setdefault(stage.step, []).append((shaper, stage))
+            before = stage
+    return dict(sorted(made.items()))
+
+
+def _moved(shaper: Shaper, before: Stage, after: Stage) -> bool:
+    """Whether a step moved paper, bent it, or put a ribbon through it."""
+    plan, piece = shaper.plan, shaper.piece
+    if any(act.verb == "thread" and piece.piece in act.pieces for act in plan.acts_of(after.step)):
+        return True
+    if shaper.skin is not None and before.gathered != after.gathered:
+        return True
+    return any(np.abs(placed_points(before.frames[p.id], xy) - placed_points(after.frames[p.id], xy)).max() > MOVED
+               for p in piece.flat.panels if piece.placed[p.id] and not p.soft
+               for xy in (np.asarray(p.polygon.exterior.coords),))

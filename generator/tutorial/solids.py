@@ -1,0 +1,242 @@
+"""From folded pieces to solids that can be drawn: panels, bent sheets, edges, folds and ribbons in space."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from generator.drawing.solid import Bent, Body, Course, Facet, Line, RibbonWay, Solid
+from generator.folding.records import FoldedPiece, placed_points
+from generator.folding.stages import Stage, Way
+from generator.paper.records import PieceInfo, Plan, Thread
+from generator.tutorial.layers import Layers
+
+FOLDED = 0.02       # radians; a fold by less is a line on flat paper
+STEP = 3.0          # mm of ribbon between two of its points
+CLEAR = 0.5         # mm by which a ribbon lies off the paper
+LEVEL = 0.05        # of its width: what is lower lies flat
+
+NOTES = {
+    "upright": "The paper above its curved folds is drawn upright, as it stands before it is gathered.",
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shape:
+    """One piece at one stage, standing on the table in the middle of its own coordinates."""
+
+    info: PieceInfo
+    parts: tuple[Facet | Bent, ...]
+    courses: tuple[Course, ...]
+    ribbons: tuple[RibbonWay, ...]
+    notes: tuple[str, ...] = ()
+
+    def points(self) -> np.ndarray:
+        """Every corner of its paper, n × 3."""
+        return np.concatenate([part.points for part in self.parts])
+
+    def moved(self, turn: np.ndarray, shift: np.ndarray, first: int = 0) -> "Shape":
+        """Turned, shifted, and with the numbers of its parts counted from ``first``."""
+        def put(points: np.ndarray) -> np.ndarray:
+            return points @ turn.T + shift
+        parts = tuple(replace(p, corners=put(p.corners), holes=tuple(map(put, p.holes))) if isinstance(p, Facet)
+                      else replace(p, points=put(p.points)) for p in self.parts)
+        courses = tuple(replace(c, points=put(c.points), parts=tuple(k + first for k in c.parts)) for c in self.courses)
+        return replace(self, parts=parts, courses=courses, ribbons=tuple(replace(r, points=put(r.points)) for r in self.ribbons))
+
+
+class Shaper:
+    """Makes the shapes of one piece. ``turn`` takes its coordinates to the table's: x right, y away, z up."""
+
+    def __init__(self, plan: Plan, piece: FoldedPiece) -> None:
+        self.plan, self.piece = plan, piece
+        self.info = next(p for p in plan.pieces if p.id == piece.piece)
+        self.way = Way(plan, piece)
+        self.skin = getattr(piece, "skin", None)
+        self.layers = Layers(self.way, self.info.up == "printed")
+        self._stand_in = _stand_ins(piece)
+        self.turn = self._turn()
+
+    @property
+    def stages(self) -> tuple[Stage, ...]:
+        return self.way.stages
+
+    def shape(self, stage: Stage) -> Shape:
+        """The piece as it stands then, on the table, in the middle."""
+        bent = self.skin is not None and stage.gathered
+        covered = frozenset(self.skin.panel.tolist()) if bent else frozenset()
+        panels = [p.id for p in self.piece.flat.panels if p.id not in covered and self._frame(stage, p.id) is not None]
+        firm = [k for k in panels if self._is_firm(k)]
+        lifts = self.layers.lifts(stage, firm)
+        number = {k: place for place, k in enumerate(panels)}
+        parts = [self._facet(stage, k, lifts.get(k, 0.0)) for k in panels]
+        courses = [*self._hinges(stage, number), *self._edges(stage, number), *self._soft_lines(stage, number)]
+        if bent:
+            parts += _bent_parts(self.skin, self.info.up)
+            courses += _bent_courses(self.skin)
+        notes = () if bent or len(firm) == len(panels) else (NOTES["upright"],)
+        raw = Shape(self.info, tuple(parts), tuple(courses), tuple(self._ribbons(stage, bent)), notes)
+        turned = raw.moved(self.turn, np.zeros(3))
+        points = turned.points()
+        low, high = points.min(axis=0), points.max(axis=0)
+        return turned.moved(np.eye(3), -np.array((*(low + high)[:2] / 2, low[2])))
+
+    # -- where panels are ---------------------------------------------------
+
+    def _is_firm(self, panel: int) -> bool:
+        return self.piece.placed[panel] and not self.piece.flat.panels[panel].soft
+
+    def _frame(self, stage: Stage, panel: int) -> np.ndarray | None:
+        """Where a panel lies; one beside a curved fold is taken as flat and going on from the nearest that has a place."""
+        if self._is_firm(panel):
+            return stage.frames[panel]
+        near = self._stand_in.get(panel)
+        return None if near is None else stage.frames[near]
+
+    def _turn(self) -> np.ndarray:
+        figures = self.piece.figures
+        axes = getattr(figures, "axes", None)
+        if axes is None:
+            axes = self.piece.frames[self.way.link.root][:3, :3].T
+        turn = np.array(axes)
+        if not self.stages:
+            return turn
+        last = self.stages[-1]
+        firm = [p.id for p in self.piece.flat.panels if self._is_firm(p.id)]
+        points = np.concatenate([self.piece.corners(k) for k in firm]) @ turn.T
+        if np.ptp(points[:, 2]) < LEVEL * np.ptp(points[:, :2], axis=0).max():
+            lifts = self.layers.lifts(last, firm)       # it lies flat: with its flaps up
+            if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < 0:
+                return np.diag((1.0, -1.0, -1.0)) @ turn
+        return turn
+
+    # -- parts and lines ----------------------------------------------------
+
+    def _facet(self, stage: Stage, panel: int, lift: float) -> Facet:
+        frame, polygon = self._frame(stage, panel), shapely.orient_polygons(self.piece.flat.panels[panel].polygon)
+        rings = [placed_points(frame, np.asarray(ring.coords)[:-1]) for ring in (polygon.exterior, *polygon.interiors)]
+        return Facet(rings[0], self.info.up, tuple(rings[1:]), lift)
+
+    def _hinges(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+        for hinge in self.piece.flat.hinges:
+            sides = [k for k in (hinge.left, hinge.right) if k in number]
+            if sides:
+                kind = Line.FOLD if abs(stage.angles[hinge.id]) > FOLDED else Line.MARK
+                ends = np.array((hinge.start, hinge.end))
+                yield Course(kind, placed_points(self._frame(stage, sides[0]), ends), tuple(number[k] for k in sides))
+
+    def _edges(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+        for edge in self.piece.flat.edges:
+            if edge.panel in number:
+                ends = np.array((edge.start, edge.end))
+                curved = np.hypot(*(ends[1] - ends[0])) < STEP
+                yield Course(Line.EDGE, placed_points(self._frame(stage, edge.panel), ends), (number[edge.panel],), bool(curved))
+
+    def _soft_lines(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+        """Lines between panels beside a curved fold: what is scored there, and where the paper turns a corner."""
+        for i, j, xy in self._borders:
+            if i in number and j in number:
+                one, other = self._frame(stage, i), self._frame(stage, j)
+                kind = Line.FOLD if abs(one[:3, 2] @ other[:3, 2]) < 1 - FOLDED ** 2 else Line.MARK
+                yield Course(kind, placed_points(one, xy), (number[i], number[j]), len(xy) > 2)
+
+    @property
+    def _borders(self) -> list[tuple[int, int, np.ndarray]]:
+        panels = self.piece.flat.panels
+        soft = [p for p in panels if not self._is_firm(p.id)]
+        shapes = np.array([p.polygon for p in panels], dtype=object)
+        if not soft:
+            return []
+        one, other = shapely.STRtree(shapes).query([p.polygon for p in soft], predicate="intersects")
+        made = []
+        for a, j in sorted(zip(one.tolist(), other.tolist())):
+            i = soft[a].id
+            if i == j or (not self._is_firm(j) and j < i):
+                continue
+            met = shapely.intersection(shapes[i].exterior, shapes[j].exterior)
+            lines = [g for g in shapely.get_parts(shapely.line_merge(met) if "Line" in met.geom_type else met) if g.geom_type == "LineString"]
+            made += [(i, j, shapely.get_coordinates(line)) for line in lines if line.length > 0.5]
+        return made
+
+    # -- ribbons --------------------------------------------------------------
+
+    def _ribbons(self, stage: Stage, bent: bool) -> Iterator[RibbonWay]:
+        state = self.plan.state(self.piece.piece)
+        centres = {m.id: (float(m.whole[0].center.x), float(m.whole[0].center.y)) for m in state.marks if m.verb == "punch"}
+        for act in self.plan.acts:
+            if act.step > stage.step or not isinstance(act.detail, Thread):
+                continue
+            holes = [np.array(centres[k]) for k in act.detail.marks if k in centres]
+            out = 1.0 if self.info.up == "printed" else -1.0
+            for place, (a, b) in enumerate(zip(holes, holes[1:])):
+                count = max(2, int(np.hypot(*(b - a)) / STEP) + 1)
+                flat = a + np.linspace(0, 1, count)[:, None] * (b - a)
+                side = out if place % 2 else -out       # it starts outside, goes in at the first hole and out at the next
+                yield RibbonWay(self._on_paper(stage, flat, side * CLEAR, bent))
+
+    def _on_paper(self, stage: Stage, flat: np.ndarray, off: float, bent: bool) -> np.ndarray:
+        """Points of the flat plan in space, ``off`` mm from the paper towards its +z side."""
+        if bent:
+            return _on_skin(self.skin, flat, off)
+        shapes = [p.polygon for p in self.piece.flat.panels]
+        made = []
+        for xy in flat:
+            frame = self._frame(stage, int(np.argmin(shapely.distance(shapes, shapely.Point(xy)))))
+            if frame is not None:
+                made.append(placed_points(frame, xy[None])[0] + off * frame[:3, 2])
+        return np.array(made)
+
+
+def _stand_ins(piece: FoldedPiece) -> dict[int, int]:
+    """Panel without a place → the firm panel nearest to it in the flat plan, the middle of the panel decides between equals."""
+    firm = [p for p in piece.flat.panels if piece.placed[p.id] and not p.soft]
+    made = {}
+    for panel in piece.flat.panels:
+        if firm and (panel.soft or not piece.placed[panel.id]):
+            spot = panel.polygon.representative_point()
+            made[panel.id] = min(firm, key=lambda p: (round(p.polygon.distance(spot), 3), p.id)).id
+    return made
+
+
+# -- bent sheets --------------------------------------------------------------
+
+def _bent_parts(skin: object, up: str) -> list[Bent]:
+    """One bent part for each patch of a skin."""
+    made = []
+    for patch in np.unique(skin.patch):
+        triangles = _counter_clockwise(skin.flat, skin.triangles[skin.patch == patch])
+        used, numbers = np.unique(triangles, return_inverse=True)
+        made.append(Bent(skin.points[used], numbers.reshape(-1, 3), up))
+    return made
+
+
+def _counter_clockwise(flat: np.ndarray, triangles: np.ndarray) -> np.ndarray:
+    a, b, c = (flat[triangles[:, k]] for k in range(3))
+    turn = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
+    return np.where((turn < 0)[:, None], triangles[:, [0, 2, 1]], triangles)
+
+
+def _bent_courses(skin: object) -> Iterator[Course]:
+    for kind, lines in ((Line.FOLD, skin.folds), (Line.EDGE, skin.edges)):
+        for line in lines:
+            yield Course(kind, skin.points[list(line)], (), len(line) > 2)
+
+
+def _on_skin(skin: object, flat: np.ndarray, off: float) -> np.ndarray:
+    """Points of the flat plan on a bent sheet, ``off`` mm above it; one beside the sheet goes to its nearest triangle."""
+    triangles = _counter_clockwise(skin.flat, skin.triangles)
+    a, b, c = (skin.flat[triangles[:, k]] for k in range(3))
+    det = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
+    made = []
+    for xy in flat:
+        p = xy - a
+        v = (p[:, 0] * (c - a)[:, 1] - p[:, 1] * (c - a)[:, 0]) / det
+        w = ((b - a)[:, 0] * p[:, 1] - (b - a)[:, 1] * p[:, 0]) / det
+        weights = np.stack([1 - v - w, v, w], axis=1)
+        k = int(np.argmax(weights.min(axis=1)))
+        corners = skin.points[triangles[k]]
+        normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
+        made.append(np.clip(weights[k], 0, 1) @ corners + off * normal / max(np.linalg.norm(normal), 1e-12))
+    return np.array(made)
