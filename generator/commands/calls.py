@@ -9,6 +9,7 @@ import click
 from generator.language.application import did_you_mean
 from generator.language.parts import FAMILY as PARTS, library
 from generator.language.registry import FAMILIES, REGISTRY, Entry, Parameter
+from generator.language.told import FAMILIES as TOLD_FAMILIES
 from generator.paper.calls import VOCABULARY
 
 USES = {"paper": "in fences only", "value": "anywhere", "prose": "between {{ and }} only"}
@@ -31,8 +32,15 @@ def calls(names: tuple[str, ...]) -> None:
         entries = [entry for entry in every.values() if entry.family == family]
         click.echo(f"{family} ({USES[use]})")
         click.echo("\n".join(_short(entry) for entry in entries) + "\n")
+    for family, properties in TOLD_FAMILIES:
+        click.echo(f"properties of {family} ({USES['prose']}; folding or cutting tells them)")
+        click.echo("\n".join(_property(name, says) for name, says in properties.items()) + "\n")
     click.echo("words that stand for themselves\n" + textwrap.fill(", ".join(sorted(VOCABULARY)), WIDTH,
                                                                     initial_indent="  ", subsequent_indent="  "))
+
+
+def _property(name: str, says: str) -> str:
+    return f"  .{name}\n" + textwrap.fill(says, WIDTH, initial_indent="      ", subsequent_indent="      ")
 
 
 def _short(entry: Entry) -> str:

@@ -7,10 +7,12 @@ from pathlib import Path
 import click
 
 from generator.commands.sources import load_source, source_at
-from generator.findings import has_errors, render_all
-from generator.folding import Folded, obj_text
+from generator.findings import render_all
+from generator.folding import obj_text
+from generator.tutorial import Tutorial
+from generator.tutorial.box_facts import box_facts, finished_sizes
 from generator.tutorial.editions import SYSTEM_WORDS
-from generator.tutorial.folded import folded
+from generator.tutorial.inlays import plain
 
 
 @click.command()
@@ -24,21 +26,21 @@ def fold(file: str, out: Path | None) -> None:
         click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)
     if loaded.tutorial is None:
         sys.exit(1)
-    drawn = loaded.tutorial.drawn_in
-    done = folded(loaded.tutorial.plans)
-    for system in sorted(done, key=lambda s: s != drawn):
-        click.echo(report(SYSTEM_WORDS[system], done[system]))
+    tutorial = loaded.tutorial
+    for system in (tutorial.drawn_in, tutorial.other):
+        click.echo(report(tutorial, system))
     if out is not None:
-        _write(out, obj_text(done[drawn]))
-    if any(has_errors(each.findings) for each in done.values()):
-        sys.exit(1)
+        _write(out, obj_text(tutorial.folds[tutorial.drawn_in]))
 
 
-def report(edition: str, done: Folded) -> str:
-    """One edition in plain words: what closes first, then the figures."""
+def report(tutorial: Tutorial, system: str) -> str:
+    """One edition: in plain words whether it closes, then the figures in the words of the page."""
+    edition, done = SYSTEM_WORDS[system], tutorial.folds[system]
     if not done.pieces:
         return f"The {edition} edition: nothing is folded"
-    return "\n".join([f"The {edition} edition:", *(f"  {fact}" for fact in done.facts)])
+    figures = (*finished_sizes(tutorial.folds), *box_facts(tutorial.front, tutorial.plans, tutorial.folds))
+    return "\n".join([f"The {edition} edition:", *(f"  {fact}" for fact in done.facts),
+                      *(f"    {fact.label}: {plain(fact.value, system)}" for fact in figures)])
 
 
 def _write(out: Path, text: str) -> None:

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from generator.language.parts import FAMILY as PARTS, library
 from generator.language.registry import FAMILIES, REGISTRY, Entry
+from generator.language.told import FAMILIES as TOLD_FAMILIES
 from generator.paper.calls import VOCABULARY
 from generator.tutorial.care import tool_need
 from generator.units import TOOLS, Bench, as_html, as_speech, as_text, length, word
@@ -75,7 +76,8 @@ def calls_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
     made = [(family, STRINGS[f"use_{use}"], [_call(e) for e in REGISTRY.values() if e.family == family])
             for family, use, _ in FAMILIES]
     made.append((PARTS, STRINGS["use_paper"], [_call(part.entry, part.code) for part in library().values()]))
-    return {"families": made, "vocabulary": sorted(VOCABULARY)}
+    return {"families": made, "vocabulary": sorted(VOCABULARY),
+            "told": [(family, list(properties.items())) for family, properties in TOLD_FAMILIES]}
 
 
 def _call(entry: Entry, code: str = "") -> Mapping[str, Any]:
