@@ -122,11 +122,12 @@ class Desk:
             source = self._prints[uri]
             folder = posixpath.relpath(*map(posixpath.dirname, (self._file(source).dest_uri, page.file.dest_uri)))
             return {"tutorial": moved(self._view(source), folder), "tutorial_url": self._url(source, page),
-                    "tutorial_address": self._file(source).page.canonical_url}
+                    "tutorial_address": self._file(source).page.canonical_url,
+                    "guides": self._shelved(uri).guides}
         if uri in self.shelf.tutorials:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
                     "conversions": conversions(self._shelved(uri).tutorial) if self.serving else (),
-                    "print_url": self._url(_print_of(uri), page), "measures_url": LETTER,
+                    "guides": self._shelved(uri).guides, "print_url": self._url(_print_of(uri), page), "measures_url": LETTER,
                     **outward(self._shelved(uri), page.canonical_url, self._language),
                     "downloads": downloads(self._shelved(uri).templates.files),
                     "true_size_url": self._url(TRUE_SIZE, page) if self._files.get_file_from_path(TRUE_SIZE) else ""}

@@ -10,6 +10,7 @@ from generator.tutorial import Tutorial, load, overview, pictures
 from generator.tutorial.sheet_plans import sheet_plans
 from generator.tutorial.templates import TemplateSet, template_files
 from generator.units import Bench
+from generator.website.guides import GuidesView, guides_view
 from generator.website.pictures import PictureView, card_view, picture_view
 from generator.website.sheets import SheetView, sheet_view
 
@@ -20,7 +21,8 @@ SOURCE = "index.md"
 class Shelved:
     """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece, ``front`` for the gallery.
 
-    ``templates`` are the files that go with it, ``sheets`` what it is cut from.
+    ``templates`` are the files that go with it, ``sheets`` what it is cut from,
+    ``guides`` what curves may be traced with.
     """
 
     tutorial: Tutorial
@@ -29,6 +31,7 @@ class Shelved:
     front: PictureView | None
     templates: TemplateSet = TemplateSet()
     sheets: tuple[SheetView, ...] = ()
+    guides: GuidesView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,4 +76,5 @@ def _shelved(tutorial: Tutorial, key: str) -> Shelved:
     steps = {number: tuple(map(picture_view, drawn)) for number, drawn in pictures(tutorial).items()}
     return Shelved(tutorial, steps, tuple(map(picture_view, whole)), card_view(whole[0], key) if whole else None,
                    template_files(tutorial), tuple(sheet_view(plan, f"stock-{k}")
-                                                  for k, plan in enumerate(sheet_plans(tutorial), start=1)))
+                                                  for k, plan in enumerate(sheet_plans(tutorial), start=1)),
+                   guides_view(tutorial))
