@@ -24,6 +24,7 @@ CODES: dict[str, Code] = {
     "photo-unworded": Code("error", "A photo has no alternative text."),
     "photo-wrong": Code("error", "A photo is not what its name says, cannot be read, or is far too large."),
     # the front matter
+    "photo-stale": Code("warning", "A photo shows a length that has changed since it was taken."),
     "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),
     "front-broken": Code("error", "The front matter is not valid YAML."),
     "front-key": Code("error", "The front matter has a key that means nothing here."),

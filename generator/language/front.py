@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
@@ -14,7 +14,7 @@ from generator.language import front_checks
 from generator.language.front_errors import as_findings, nearest, path_of, place
 from generator.language.front_models import (FrontModel, GuidesModel, HoldsModel, Measured, PaperModel, ToolModel,
                                              read_measure, read_share)
-from generator.language.front_things import BOW, Content, Made
+from generator.language.front_things import BOW, Content, Made, Shown
 from generator.language.inline import read_inline
 from generator.language.parts import Parts, library
 from generator.language.records import Braces, Document, Prose, Text
@@ -76,7 +76,9 @@ class Front:
     ``parts`` are all that its fences may use.
     ``published`` and ``updated`` are the days the author gives, for feeds.
     ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by
-    system), ``made`` that the author has made the box.
+    system), ``made`` that the author has made the box, ``shown`` the lengths
+    that photos show. ``hand`` is how far a hand is off (by system), where
+    the author says it.
     """
 
     file: str
@@ -103,7 +105,9 @@ class Front:
     holds: Content | None = None
     bow: Mapping[str, Quantity] = field(default_factory=lambda: BOW)
     made: Made | None = None
+    shown: tuple[Shown, ...] = ()
     parts: Parts = field(default_factory=library)
+    hand: Mapping[str, Quantity] = field(default_factory=dict)
 
     @property
     def other(self) -> str:
@@ -243,7 +247,9 @@ def _front(file: str, model: FrontModel, tree: Tree, supplies: tuple[Prose, ...]
         {system: {n: place(tree, path) for n, path in found.items()} for system, found in paths.items()},
         within, frozenset(model.lengths.keys() - given.keys()), published=model.published,
         updated=model.updated, guides=_guides(model.guides), holds=_content(model.holds, place(tree, ("holds",), key=True)),
-        bow=_bow(model.bow), made=Made(model.made.edition, model.made.on) if model.made else None)
+        bow=_bow(model.bow), made=Made(model.made.edition, model.made.on) if model.made else None,
+        shown=tuple(_shown(model, tree)),
+        hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {})
 
 
 def _content(model: HoldsModel | None, span: Span) -> Content | None:
@@ -251,6 +257,12 @@ def _content(model: HoldsModel | None, span: Span) -> Content | None:
         return None
     sides = (model.width or model.diameter, model.depth, model.height)
     return Content(model.what, Bulk(*(each.quantity if each else None for each in sides)), model.piece, span)
+
+
+def _shown(model: FrontModel, tree: Tree) -> Iterator[Shown]:
+    for photo, lengths in model.photos.items():
+        for name, size in lengths.items():
+            yield Shown(photo, name, size.quantity, size.system, place(tree, ("photos", photo, name)))
 
 
 def _bow(model: ToolModel | None) -> Mapping[str, Quantity]:

@@ -17,6 +17,7 @@ from generator.units import Quantity, QuantityError, parse_length, unit_of
 
 LONGEST_TEXT = 500
 LONGEST_NAME = 40
+MOST_OFF = 5        # mm; who is farther off measures again
 LONGEST_LENGTH = 20_000     # mm; a long ribbon has 3000
 MOST_PERCENT = 50   # of a window; with more it would be another box
 LARGEST_TIP = 5     # mm; the radius of a stylus tip, or what a curve may be off
@@ -153,6 +154,15 @@ class ToolModel(_Group):
     inch: Length = Field(alias="in")
 
 
+def steady(hand: ToolModel) -> ToolModel:
+    """How far a mark may be off; refuses what no hand is."""
+    for each in (hand.mm, hand.inch):
+        if each.quantity.value > MOST_OFF:
+            raise QuantityError("front-value", f"{each.text} is farther than any hand is off",
+                                "write how far a mark may lie from where it should, such as 0.5 mm and 1/32 in")
+    return hand
+
+
 class EditionsModel(_Group):
     """The named lengths in the system which is not the drawn one; the other key stays empty.
 
@@ -277,6 +287,8 @@ class FrontModel(_Group):
     holds: HoldsModel = None
     bow: Annotated[ToolModel, BeforeValidator(in_both)] = None
     made: MadeModel = None
+    photos: dict[str, dict[Name, Length]] = {}
+    hand: Annotated[ToolModel, AfterValidator(steady)] = None
     credit: CreditModel = CreditModel()
     published: Annotated[date, PlainValidator(read_day)] = None
     updated: Annotated[date, PlainValidator(read_day)] = None

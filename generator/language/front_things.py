@@ -6,7 +6,7 @@ from datetime import date
 
 from generator.findings import Span
 from generator.paper.values import Bulk
-from generator.units import MM_PER_INCH, length
+from generator.units import MM_PER_INCH, Quantity, length
 
 BOW = {"mm": length(300), "in": length(12 * MM_PER_INCH)}   # of ribbon for a bow (common practice, no source)
 HOLDS_HINT = "write for example holds: {what: tea bag, width: 60 mm, depth: 40 mm, height: 58 mm}, or a diameter and a height"
@@ -23,6 +23,17 @@ class Content:
     what: str
     size: Bulk
     piece: str
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A length as a photo shows it: ``size`` in ``system``, as it was when the photo was taken."""
+
+    photo: str
+    name: str
+    size: Quantity
+    system: str
     span: Span
 
 

@@ -27,6 +27,7 @@ from generator.tutorial.folded import fold_findings, folded, let_tell
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
 from generator.tutorial.mending import mended, mended_front
+from generator.tutorial.photo_ages import aged_photos
 from generator.tutorial.reach import notes_for
 from generator.tutorial.reading import ParsedStep, Read, bare_steps, prose_findings, read_fences
 from generator.tutorial.records import Loaded, NameInfo, Step, Tutorial
@@ -67,7 +68,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
         return Loaded(None, fewer([*mended_front(document, read, findings, benches), *prose_findings(document)]), document.text)
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
                                     read.spoiled)
-    findings.extend(wrong)
+    findings.extend((*wrong, *aged_photos(front, document)))
     findings.extend(_plan_findings(front, read.steps, editions, benches))
     folds: Mapping[str, Folded] = {}
     if not has_errors(findings):    # a plan with errors is not yet the one that would be folded
