@@ -46,7 +46,7 @@ class Rows:
     """Many conditions as arrays, so that all are worked at once; a meeting is three rows, one for each direction."""
 
     def __init__(self, link: Linkage, conditions: Sequence[Condition]) -> None:
-        self.link = link
+        self.link, self.conditions = link, tuple(conditions)
         self.one = np.array([c.one for c in conditions], int)
         self.other = np.array([c.other for c in conditions], int)
         self.p = np.array([(*c.p, 0.0, 1.0) for c in conditions]).reshape(-1, 4)

@@ -74,7 +74,7 @@ def solve(problem: Problem, starts: Sequence[np.ndarray], sound: Callable[[np.nd
     best, rank, work, budget = None, (True, np.inf), 0.0, budget or Budget()
     most = min(MOST_WORK, budget.left)
     for start in starts:
-        found = _descend(problem, start, most - work)
+        found = descend(problem, start, most - work)
         score = (found.worst > enough or not sound(found.angles), found.worst)
         if best is None or score < rank:
             best, rank = found, score
@@ -85,7 +85,8 @@ def solve(problem: Problem, starts: Sequence[np.ndarray], sound: Callable[[np.nd
     return replace(best, weary=bool(rank[0] and work >= most))
 
 
-def _descend(problem: Problem, start: np.ndarray, allowed: float = np.inf) -> Solution:
+def descend(problem: Problem, start: np.ndarray, allowed: float = np.inf) -> Solution:
+    """The angles to which a search from one start comes down; given up once ``allowed`` is spent."""
     angles = np.where(problem.free, np.clip(start, LEAST + 1e-6, MOST - 1e-6), problem.known)
     if not problem.conditions:
         return Solution(angles, 0.0)
@@ -158,7 +159,7 @@ def evened(problem: Problem, found: Solution, budget: Budget | None = None) -> S
             break
         tried = found.angles.copy()
         tried[free] = np.clip(tried[free] + np.clip(step, -0.3, 0.3), LEAST, MOST)
-        better = _descend(problem, tried, budget.left)
+        better = descend(problem, tried, budget.left)
         budget.left -= better.work
         if better.worst > max(2 * found.worst, 1e-9) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
             break

@@ -47,17 +47,18 @@ def floors(case: Case) -> list[Floor]:
     for act in case.plan.acts:
         if isinstance(act.detail, Glue) and not act.detail.target:
             flaps = tuple(dict.fromkeys(case.locator.panel(f) for f in act.detail.faces if f.piece == case.info.id))
-            if len(flaps) > 2 and all(map(case.firm, flaps)) and (floor := _floor(case, act, flaps)) is not None:
+            if len(flaps) > 2 and all(map(case.firm, flaps)) and (floor := floor_of(case, act, flaps)) is not None:
                 made.append(floor)
     return made
 
 
-def _floor(case: Case, act: Act, flaps: Sequence[int]) -> Floor | None:
+def floor_of(case: Case, act: Act, flaps: Sequence[int], joined: float = JOINED) -> Floor | None:
+    """The floor that flaps make; None where their hinges do not go round it, each ``joined`` mm or less from the next."""
     flat, frames = case.folded.flat, case.folded.frames
     base = flaps[0]
     hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps]
     ends = np.array([_ends(case, h, k, base) for h, k in hinges]).reshape(-1, 2)
-    if len(hinges) < 3 or not _closed(ends):
+    if len(hinges) < 3 or not _closed(ends, joined):
         return None
     outline = shapely.convex_hull(shapely.multipoints(ends))
     if not isinstance(outline, Polygon) or outline.area < SMALLEST:
@@ -74,11 +75,11 @@ def _ends(case: Case, hinge: Hinge, panel: int, base: int) -> np.ndarray:
     return (points @ back[:3, :3].T + back[:3, 3])[:, :2]
 
 
-def _closed(ends: np.ndarray) -> bool:
+def _closed(ends: np.ndarray, joined: float) -> bool:
     """Whether every end of a hinge lies at an end of another one."""
     apart = np.hypot(*(ends[:, None] - ends[None]).transpose(2, 0, 1))
     own = np.arange(len(ends)) // 2
-    return bool(((apart <= JOINED) & (own[:, None] != own[None])).any(axis=1).all())
+    return bool(((apart <= joined) & (own[:, None] != own[None])).any(axis=1).all())
 
 
 def floor_findings(case: Case) -> Iterator[Finding]:

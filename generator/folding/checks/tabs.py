@@ -31,7 +31,7 @@ def tab_findings(case: Case) -> Iterator[Finding]:
     worst: dict[int, tuple[float, Stuck]] = {}
     for each in case.stuck:
         if each.paired and each.panel != each.target_panel and each.act.number not in off:
-            far = _reach(case, each)
+            far = reach_beyond(case, each)
             if far > OVER and far > worst.get(each.act.number, (0.0, each))[0]:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
@@ -74,7 +74,7 @@ def _called(each: Stuck) -> str:
     return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
 
 
-def _reach(case: Case, each: Stuck) -> float:
+def reach_beyond(case: Case, each: Stuck) -> float:
     """How far, in mm, a glued face reaches beyond its target's panel."""
     flat, frames = case.folded.flat, case.folded.frames
     whole = face_polygon(each.face).intersection(flat.panels[each.panel].polygon)
