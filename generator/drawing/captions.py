@@ -13,15 +13,12 @@ from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Line, Point
 from generator.paper.records import Lie
+from generator.tongue import ENGLISH, Tongue, capital
 
 INSET_WIDE, INSET_HIGH = 30.0, 18.0     # mm: the largest "you are here"
 SIGN_WIDE = 9.0                         # mm: a turning sign before its words
 LINE = 5.2                              # mm from one line of the caption to the next
 EDGE = 1.2                              # mm kept free at the picture's edge
-
-TURNED = {Sign.TURN_OVER: "after turning it over", Sign.HALF_TURN: "after half a turn",
-          Sign.QUARTER_RIGHT: "after a quarter turn clockwise",
-          Sign.QUARTER_LEFT: "after a quarter turn counter-clockwise"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,25 +31,25 @@ class Head:
     height: float
 
 
-def head_of(spell: Spell, sheet: Sheet, zoomed: bool, size: Pair | None = None) -> Head:
+def head_of(spell: Spell, sheet: Sheet, zoomed: bool, size: Pair | None = None, tongue: Tongue = ENGLISH) -> Head:
     """What stands at the head of a spell's picture; with ``size`` it is one of a finished blank."""
-    lines = tuple(_lines(spell, size is not None))
+    lines = tuple(_lines(spell, size is not None, tongue))
     inset = min(INSET_WIDE / sheet.box.width, INSET_HIGH / sheet.box.height) if zoomed else 0.0
     beside = block(size, SMALL)[1] if size else 0.0
     height = max(LINE * len(lines), beside, sheet.box.height * inset + EDGE) + EDGE
     return Head(lines, size, inset, height)
 
 
-def _lines(spell: Spell, whole: bool) -> Iterator[tuple[Sign | None, str]]:
+def _lines(spell: Spell, whole: bool, tongue: Tongue) -> Iterator[tuple[Sign | None, str]]:
     if spell.piece.kind != "ribbon":
-        yield None, f"{side_up(spell.piece, spell.after)} side up".capitalize()
+        yield None, capital(tongue.say(f"drawing.side.{side_up(spell.piece, spell.after)}"))
     if whole:
         return
     if spell.turned is not None:
         sign = turn_sign(spell.turned, spell.lie)
-        yield sign, TURNED[sign]
+        yield sign, tongue.say(f"drawing.caption.{sign}")
     if any(not g.target and len(g.faces) > 1 for g in spell.glues):
-        yield None, "glue in the order of the numbers"
+        yield None, tongue.say("drawing.caption.order")
 
 
 def turn_sign(before: Lie, after: Lie) -> Sign:

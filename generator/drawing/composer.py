@@ -22,6 +22,7 @@ from generator.drawing.telling import description, title, whole_description, who
 from generator.drawing.view import View, zoom
 from generator.drawing.window import Clip, window_of
 from generator.paper.records import Lie, Plan
+from generator.tongue import ENGLISH, Tongue
 
 BAND_LINE = 1.6     # mm kept between lines of notes
 
@@ -29,18 +30,20 @@ BAND_LINE = 1.6     # mm kept between lines of notes
 class Composer:
     """One picture of a spell. ``whole`` is for the picture of a finished blank."""
 
-    def __init__(self, drawn: Plan, other: Plan | None, spell: Spell, whole: bool = False):
-        self.drawn, self.other, self.spell, self.whole = drawn, other, spell, whole
+    def __init__(self, drawn: Plan, other: Plan | None, spell: Spell, whole: bool = False,
+                 tongue: Tongue = ENGLISH):
+        self.drawn, self.other, self.spell, self.whole, self.tongue = drawn, other, spell, whole, tongue
         self.seen = View(spell.lie)
         self.sheet: Sheet = sheet_of(spell, drawn, self.seen, whole)
-        self.measures: tuple[Measure, ...] = measures(spell, drawn, other, self.seen, whole)
+        self.measures: tuple[Measure, ...] = tuple(
+            m.told_in(tongue) for m in measures(spell, drawn, other, self.seen, whole))
         self.window = window_of(spell, self.sheet, self.measures, self.seen, WIDTH, HIGHEST)
         self.in_rows = in_rows(self.measures, self.sheet.box)
         ordered = 0 if whole else sum(len(glue.faces) for glue in spell.glues if not glue.target)
         self.number = 1 + ordered       # of the first badge that belongs to the list
         self.layout: Layout = lay_out(self.window, self.in_rows, self.number)
         self.clip = Clip(self.window, self.sheet.box)
-        self.head: Head = head_of(spell, self.sheet, not self.clip.whole, self._size() if whole else None)
+        self.head: Head = head_of(spell, self.sheet, not self.clip.whole, self._size() if whole else None, tongue)
         self.pen = RecordingPen()
         self.rows: list[ListRow] = []
 
@@ -65,17 +68,17 @@ class Composer:
 
     def _size(self) -> Pair:
         """How large the piece is; of a ribbon only how long."""
-        wide, high = size_twins(self.spell, self.drawn, self.other, first=False)
+        wide, high = size_twins(self.spell, self.drawn, self.other, first=False, tongue=self.tongue)
         return wide.pair() if self.spell.piece.kind == "ribbon" else by_twin(wide, high)
 
     @property
     def title(self) -> str:
-        return whole_title(self.spell) if self.whole else title(self.spell)
+        return whole_title(self.spell, self.tongue) if self.whole else title(self.spell, self.tongue)
 
     @property
     def description(self) -> str:
         tell = whole_description if self.whole else description
-        return tell(self.spell, self.drawn, self.other, self.measures)
+        return tell(self.spell, self.drawn, self.other, self.measures, self.tongue)
 
     def _view(self, lie: Lie) -> View:
         """Into the picture, from the own frame of a piece that lies so."""
@@ -106,10 +109,10 @@ class Composer:
         return (MARGIN, band) if top_taken and self.layout.below == 0.0 else (band, 0.0)
 
     def _deeds(self, view: View, base: View) -> Gestures:
-        return Gestures() if self.whole else gestures(self.spell, self.drawn, self.other, base, view)
+        return Gestures() if self.whole else gestures(self.spell, self.drawn, self.other, base, view, self.tongue)
 
     def _all_notes(self, deeds: Gestures, view: View) -> list[Note]:
-        return [*deeds.notes, *size_notes(self.spell, self.drawn, self.other, view)]
+        return [*deeds.notes, *size_notes(self.spell, self.drawn, self.other, view, self.tongue)]
 
     # -- passes -------------------------------------------------------------
 

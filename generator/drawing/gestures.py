@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from generator.drawing.boxes import Box, around
 from generator.drawing.face_areas import face_on_paper
 from generator.drawing.lettering import SIZE, Pair, block
-from generator.drawing.list_row import ListRow, measure_row
+from generator.drawing.list_row import ListRow, row_of
 from generator.drawing.measures import own_box
 from generator.drawing.notes import Note
 from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
@@ -19,6 +19,7 @@ from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Line, Point, Region, Stroke
 from generator.paper.records import Decoration, Face, Plan, Thread
+from generator.tongue import ENGLISH, Tongue
 
 ARM = 6.0           # mm of picture that a fold arrow reaches to each side at most
 SHORT_ARM = 3.2     # and at least, though it reach over the next fold
@@ -28,14 +29,14 @@ LETTER_OFF = 3.4    # mm from an edge to the letter of its seam
 ABOVE = 3.5         # mm from the top edge to the arrows that gather it
 TAIL = 7.0          # mm of ribbon drawn beyond its first and last hole
 LEAN = 0.2          # of its height that such an end leans outward
-DECORATION_WORDS = {"clear": "keep to this", "stamp": "stamp here", "emboss": "emboss here"}
-FOLD_WORDS = {Role.VALLEY: (Sign.FOLD_UP, "fold up"), Role.MOUNTAIN: (Sign.FOLD_BACK, "fold back")}
+FOLD_SIGNS = {Role.VALLEY: Sign.FOLD_UP, Role.MOUNTAIN: Sign.FOLD_BACK}
 
 
 @dataclass(slots=True)
 class Gestures:
     """Signs and fixed labels, badges of an order, and notes still to be placed; in mm of the picture."""
 
+    tongue: Tongue = ENGLISH
     symbols: list[Symbol] = field(default_factory=list)
     letters: list[tuple[str, tuple[Point, ...]]] = field(default_factory=list)     # words, places to try
     badges: list[Badge] = field(default_factory=list)
@@ -44,15 +45,16 @@ class Gestures:
     traces: list[Trace] = field(default_factory=list)
 
 
-def gestures(spell: Spell, drawn: Plan, other: Plan | None, base: View, view: View) -> Gestures:
+def gestures(spell: Spell, drawn: Plan, other: Plan | None, base: View, view: View,
+             tongue: Tongue = ENGLISH) -> Gestures:
     """Everything of one spell. ``view`` leads into the picture, ``base`` is the stage's."""
-    found = Gestures()
+    found = Gestures(tongue)
     _folds(found, spell, view)
     _glue(found, spell, base, view)
     _seams(found, spell, base, view)
     _decoration(found, spell, base, view)
     for thread in spell.threads:
-        _thread(found, spell, thread, _ribbon(drawn, other, spell), base, view)
+        _thread(found, spell, thread, _ribbon(drawn, other, spell, tongue), base, view)
     if spell.does("gather"):
         _gather(found, spell, view)
     return found
@@ -72,18 +74,20 @@ def _folds(found: Gestures, spell: Spell, view: View) -> None:
     tops: dict[Role, list[Point]] = {}
     core = Point(*view.box(own_box(spell.after)).middle)
     for (role, _), runs in groups.items():
-        symbol = _across(runs, FOLD_WORDS[role][0], len(found.symbols), core)
+        symbol = _across(runs, FOLD_SIGNS[role], len(found.symbols), core)
         found.symbols.append(symbol)
         tops.setdefault(role, []).append(_top(symbol))
     for role, anchors in tops.items():
-        words = FOLD_WORDS[role][1] + _by(angles[role])
+        words = _by(angles[role], found.tongue.say(f"drawing.note.{role}"), found.tongue)
         found.notes.append(Note(Pair.plain(words), tuple(anchors), ListRow(None, words), on_line=True))
 
 
-def _by(angles: set[float | None]) -> str:
-    """" by 90°" where all folds of a direction go equally far, and the source says how far."""
+def _by(angles: set[float | None], words: str, tongue: Tongue) -> str:
+    """``words`` and "by 90°" where all folds of a direction go equally far, and the source says how far."""
     angle = next(iter(angles))
-    return "" if angle is None or len(angles) > 1 else f" by {degrees(angle)}"
+    if angle is None or len(angles) > 1:
+        return words
+    return tongue.say("drawing.note.by", words=words, angle=degrees(angle, tongue))
 
 
 def _across(runs: list[Stroke], sign: Sign, taken: int, core: Point) -> Symbol:
@@ -135,13 +139,14 @@ def _glue(found: Gestures, spell: Spell, base: View, view: View) -> None:
         if not glue.target and _order(found, glue.faces, glue.order, spell, view):
             continue
         _say_faces(found, stuck, "glue", view)
-        _say_faces(found, target, "on here" if glue.over else "under here", view)
+        _say_faces(found, target, "over" if glue.over else "under", view)
         if len(stuck) == 1 and len(target) == 1:
             _goes(found, stuck[0], target[0], view)
 
 
-def _say_faces(found: Gestures, faces: list[Face], words: str, view: View) -> None:
+def _say_faces(found: Gestures, faces: list[Face], key: str, view: View) -> None:
     if faces:
+        words = found.tongue.say(f"drawing.note.{key}")
         boxes = [_face_box(face, view) for face in faces]
         anchors = tuple(Point(*box.middle) for box in boxes)
         found.notes.append(Note(Pair.plain(words), anchors, ListRow(None, words), inside=boxes[0]))
@@ -175,7 +180,7 @@ def _decoration(found: Gestures, spell: Spell, base: View, view: View) -> None:
         if isinstance(act.detail, Decoration):
             faces = [face for face in act.detail.faces if face.piece == spell.piece.id]
             found.traces += [Trace(Role.LIMIT, True, Region(base.path(face.outline)).outline) for face in faces]
-            _say_faces(found, faces, DECORATION_WORDS[act.verb], view)
+            _say_faces(found, faces, act.verb, view)
 
 
 # -- seams ------------------------------------------------------------------
@@ -209,14 +214,14 @@ def _beside(stroke: Stroke, mirrored: bool) -> tuple[Point, ...]:
 # -- ribbon -----------------------------------------------------------------
 
 
-def _ribbon(drawn: Plan, other: Plan | None, spell: Spell) -> Twin | None:
+def _ribbon(drawn: Plan, other: Plan | None, spell: Spell, tongue: Tongue) -> Twin | None:
     """The ribbon's length in both editions."""
     lengths = []
     for plan in (drawn, other):
         found = [act.detail.ribbon for act in (plan.acts if plan else ()) if isinstance(act.detail, Thread)
                  and act.step == spell.step and spell.piece.id in act.pieces]
         lengths.append(found[0] if found else None)
-    return twin(lengths[0], lengths[1], drawn.system) if lengths[0] is not None else None
+    return twin(lengths[0], lengths[1], drawn.system, tongue) if lengths[0] is not None else None
 
 
 def _thread(found: Gestures, spell: Spell, thread: Thread, ribbon: Twin | None, base: View, view: View) -> None:
@@ -233,8 +238,9 @@ def _thread(found: Gestures, spell: Spell, thread: Thread, ribbon: Twin | None, 
         if a != b:
             found.traces.append(Trace(Role.HIDDEN if index % 2 else Role.RIBBON, True, (Line(a, b),)))
     at = _middles(spell, thread.marks[:1], view)[0]
-    words = ribbon.pair("ribbon ") if ribbon else Pair.plain("ribbon")
-    row = measure_row(None, [ribbon], before="ribbon") if ribbon else ListRow(None, "ribbon")
+    said = found.tongue.say("drawing.note.ribbon_long" if ribbon else "drawing.note.ribbon")
+    words = ribbon.pair(said) if ribbon else Pair.plain(said)
+    row = row_of(said, [ribbon]) if ribbon else ListRow(None, said)
     found.notes.append(Note(words, (Point(at.x - LEAN * TAIL / 2, at.y + TAIL / 2),), row, on_line=True))
 
 
@@ -251,7 +257,7 @@ def _gather(found: Gestures, spell: Spell, view: View) -> None:
     for start in (box.x0, box.x1):
         end = start + (reach if start == box.x0 else -reach)
         found.symbols.append(Symbol(Sign.GOES, Point(start, y), Point(end, y)))
-    words = "draw together"
+    words = found.tongue.say("drawing.note.gather")
     found.notes.append(Note(Pair.plain(words), (Point(box.middle[0], box.y1),), ListRow(None, words), on_line=True))
 
 

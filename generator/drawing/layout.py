@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from generator.drawing.boxes import Box
 from generator.drawing.lane import Lane
 from generator.drawing.lettering import SMALL, block
-from generator.drawing.row_layout import UNIT, Laid, Stop, lay
+from generator.drawing.row_layout import Laid, Stop, lay
 from generator.drawing.rows import Row
+from generator.drawing.said import unit_pair
 from generator.geometry import Point
 from generator.paper.records import Side
 
@@ -65,7 +66,7 @@ def _first_margins(rows: Iterable[Row]) -> Margins:
     left = right = MARGIN
     for row in rows:
         if row.level:
-            unit = block(UNIT, SMALL)[0] + 2 * MARGIN
+            unit = block(unit_pair(row.measures[0].twin.tongue), SMALL)[0] + 2 * MARGIN
             left, right = ((max(left, unit), max(right, LABEL_HALF)) if row.origin is Side.LEFT
                            else (max(left, LABEL_HALF), max(right, unit)))
     return Margins(left, right)

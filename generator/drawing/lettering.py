@@ -21,8 +21,8 @@ ASCENT, DESCENT = 0.80, 0.22    # what letters reach above and below their base 
 SLASH = "\u2044"
 WIDEST = 1.05           # em; for a letter that the table does not have
 _WIDTHS = {             # em
-    0.2: "⁄", 0.3: "ijlI'", 0.36: " ,.·/:;|f-", 0.42: "()[]t!r", 0.56: "*J°szc?_–", 0.62: "kvxyFTaeoL",
-    0.66: "0123456789bdghnpqu$", 0.72: "EKPSABVXYZ", 0.8: "CRUNHDGOQ&", 0.87: "+<=>~×≈−wM", 1.0: "%mW@½⌀",
+    0.2: "⁄", 0.3: "ijlI'", 0.36: " ,.·/:;|f-", 0.42: "()[]t!r", 0.56: "*J°szc?_–„“”«»", 0.62: "kvxyFTaeoLäöàáâéèêó",
+    0.66: "0123456789bdghnpqu$üßñ", 0.72: "EKPSABVXYZÄÉ", 0.8: "CRUNHDGOQ&ÖÜ", 0.87: "+<=>~×≈−wM", 1.0: "%mW@½⌀",
 }
 WIDTH = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
 

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.drawing.said import Twin
-from generator.units import list_html, list_speech, list_text
+from generator.tongue import Tongue
+from generator.units import Quantity, list_html, list_speech, list_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +37,19 @@ class ListRow:
 
 def measure_row(number: int | None, twins: Sequence[Twin], before: str = "", after: str = "") -> ListRow:
     """A row that says one measure or a list of them. Where an edition lacks one, the other's stands for it."""
-    mm, inch = [t.mm for t in twins], [t.inch for t in twins]
-    in_mm = ("", "", "") if None in mm else (list_text(mm, "mm"), list_html(mm, "mm"), list_speech(mm, "mm"))
-    in_inch = ("", "", "") if None in inch else (list_text(inch, "in"), list_html(inch, "in"), list_speech(inch, "in"))
-    (mm_text, mm_html, mm_speech), (in_text, in_html, in_speech) = in_mm, in_inch
+    (mm_text, mm_html, mm_speech), (in_text, in_html, in_speech) = (
+        _worded([getattr(t, edition) for t in twins], system, twins[0].tongue) for edition, system in (("mm", "mm"), ("inch", "in")))
     return ListRow(number, before, after, mm_text or in_text, in_text or mm_text, mm_html or in_html,
                    in_html or mm_html, mm_speech or in_speech, in_speech or mm_speech)
+
+
+def row_of(words: str, twins: Sequence[Twin]) -> ListRow:
+    """A row without a number: ``words``, with the measures in their place {size}."""
+    before, _, after = (part.strip() for part in words.partition("{size}"))
+    return measure_row(None, twins, before, after)
+
+
+def _worded(quantities: Sequence[Quantity | None], system: str, tongue: Tongue) -> tuple[str, str, str]:
+    if None in quantities:
+        return "", "", ""
+    return tuple(say(quantities, system, tongue=tongue) for say in (list_text, list_html, list_speech))

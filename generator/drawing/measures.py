@@ -11,6 +11,7 @@ from generator.drawing.view import View
 from generator.geometry import Circle, Stroke
 from generator.paper.lie import distance, own_side, reader_side, side_axis
 from generator.paper.records import Lie, Mark, PieceState, Plan, Side
+from generator.tongue import ENGLISH, Tongue
 from generator.units import ZERO, Quantity
 
 NEAR = 1e-4     # mm of paper: closer than this is the same place
@@ -35,6 +36,10 @@ class Measure:
     @property
     def axis(self) -> str:
         return AXIS[self.side]
+
+    def told_in(self, tongue: Tongue) -> Measure:
+        """The same distance, told in another language."""
+        return replace(self, twin=replace(self.twin, tongue=tongue))
 
 
 def own_box(state: PieceState) -> Box:
@@ -88,14 +93,15 @@ def is_rectangle(state: PieceState) -> bool:
         for s in (rim.stroke for rim in state.outline))
 
 
-def size_twins(spell: Spell, drawn: Plan, other: Plan | None, first: bool) -> tuple[Twin, Twin]:
+def size_twins(spell: Spell, drawn: Plan, other: Plan | None, first: bool,
+               tongue: Tongue = ENGLISH) -> tuple[Twin, Twin]:
     """Width and height of the piece as it lies: as it was made (``first``) or as it is after the step."""
     first = first and not spell.hangs_panels
     mine = first_state(spell, drawn) if first else spell.after
     theirs = None
     if other and spell.piece.id in other.states:
         theirs = first_state(spell, other) if first else other.state(spell.piece.id, after_step=spell.step)
-    wide, high = (twin(getattr(mine, name), getattr(theirs, name) if theirs else None, drawn.system)
+    wide, high = (twin(getattr(mine, name), getattr(theirs, name) if theirs else None, drawn.system, tongue)
                   for name in ("width", "height"))
     return (high, wide) if spell.lie.quarters % 2 else (wide, high)
 

@@ -15,14 +15,13 @@ from generator.drawing.lettering import SIZE, SMALL, Pair, block
 from generator.drawing.list_row import ListRow, measure_row
 from generator.drawing.pen import Badge, Dimension, Label
 from generator.drawing.recording import ARROW, BADGE
-from generator.drawing.said import Twin
+from generator.drawing.said import Twin, unit_pair
 from generator.drawing.spreading import CLEAR, overlap_free, spread
 from generator.geometry import Point
 from generator.paper.records import Side
 from generator.units import Quantity
 
 FARTHEST = 14.0     # mm that words may step aside from their mark
-UNIT = Pair("in", "mm")
 ALIGN = {Side.BOTTOM: "middle", Side.TOP: "middle", Side.LEFT: "end", Side.RIGHT: "start"}
 
 
@@ -112,12 +111,13 @@ def _figures(row: Running) -> Laid | None:
 
 
 def _unit(row: Running) -> Label | None:
-    wide, high = block(UNIT, SMALL)
+    unit = unit_pair(row.stops[0].twin.tongue)
+    wide, high = block(unit, SMALL)
     leftward = row.side is Side.LEFT
     at = row.origin - CLEAR - wide / 2 if leftward else row.origin + CLEAR + wide / 2
     if at - wide / 2 < row.lane.low or at + wide / 2 > row.lane.high:
         return None
-    return Label(UNIT, row.lane.middle(at, LINE + OVER + PAD, high), SMALL, quiet=True,
+    return Label(unit, row.lane.middle(at, LINE + OVER + PAD, high), SMALL, quiet=True,
                  align="end" if leftward else "start")
 
 
@@ -186,7 +186,7 @@ def _chain(row: Running, laid: Laid) -> None:
     pitch = _pitch(row)
     if pitch is None or not row.lane.level or len(laid.labels) < 3:
         return
-    words = pitch.pair(f"{len(row.stops)} × ")
+    words = pitch.pair(f"{len(row.stops)} × {{size}}")
     wide, _ = block(words)
     ends = sorted((label.at.x - block(label.words)[0] / 2, label.at.x + block(label.words)[0] / 2)
                   for label in laid.labels)
@@ -208,12 +208,12 @@ def _pitch(row: Running) -> Twin | None:
 
 def _listed(row: Running) -> ListRow:
     pitch = _pitch(row)
-    count = f"{len(row.stops)} marks at equal steps:" if pitch else f"{len(row.stops)} marks:"
+    count = row.stops[0].twin.tongue.say("drawing.row.equal" if pitch else "drawing.row.marks", n=len(row.stops))
     return measure_row(None, [row.stops[i].twin for i in _from_origin(row)], before=count, after=_from(row))
 
 
 def _from(row: Running) -> str:
-    return f"from the {row.side} edge"
+    return row.stops[0].twin.tongue.say(f"drawing.from.{row.side}")
 
 
 def _from_origin(row: Running) -> list[int]:

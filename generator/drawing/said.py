@@ -4,33 +4,38 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from generator.drawing.lettering import Pair
-from generator.units import MM_PER_INCH, TOLERANCE, Quantity, Words, as_text, list_text, word
+from generator.tongue import ENGLISH, Tongue
+from generator.units import MM_PER_INCH, TOLERANCE, Quantity, Words, as_text, list_text, unit_text, word
 
 STEPS = (Fraction(1, 10), MM_PER_INCH / 64)     # mm: what rules show
 
 
 @dataclass(frozen=True, slots=True)
 class Twin:
-    """One measure in both editions: millimetres of the metric one, inches of the other. One may be missing."""
+    """One measure in both editions: millimetres of the metric one, inches of the other. One may be missing.
+
+    It is told in ``tongue``.
+    """
 
     mm: Quantity | None
     inch: Quantity | None
+    tongue: Tongue = ENGLISH
 
     def words(self, system: str) -> Words | None:
         """The figures in "mm" or "in"; None where that edition has no such measure."""
         quantity = self.mm if system == "mm" else self.inch
         return _word(quantity, system, quantity.exact) if quantity is not None else None
 
-    def pair(self, before: str = "", after: str = "") -> Pair:
-        """"before 30 mm after" for each system."""
-        return self._pair(lambda words: f"{before}{as_text(words)}{after}")
+    def pair(self, words: str = "{size}") -> Pair:
+        """For each system ``words``, with the measure in its place {size}."""
+        return self._pair(lambda said: words.format(size=as_text(said, self.tongue)))
 
     def bare(self) -> Pair:
         """The figures without their unit, where the unit stands beside the row."""
-        return self._pair(lambda words: as_text(replace(words, unit="")))
+        return self._pair(lambda words: as_text(replace(words, unit=""), self.tongue))
 
     def _pair(self, say) -> Pair:
         inch, mm = (self.words(system) for system in ("in", "mm"))
@@ -44,9 +49,9 @@ class Twin:
         return all(abs(float(q)) < 1e-6 for q in (self.mm, self.inch) if q is not None)
 
 
-def twin(drawn: Quantity | None, other: Quantity | None, system: str) -> Twin:
+def twin(drawn: Quantity | None, other: Quantity | None, system: str, tongue: Tongue = ENGLISH) -> Twin:
     """``drawn`` is of the edition in ``system``, ``other`` of the other one. At least one must be there."""
-    return Twin(drawn, other) if system == "mm" else Twin(other, drawn)
+    return Twin(drawn, other, tongue) if system == "mm" else Twin(other, drawn, tongue)
 
 
 def by_twin(a: Twin, b: Twin) -> Pair:
@@ -55,8 +60,9 @@ def by_twin(a: Twin, b: Twin) -> Pair:
         first, second = a.words(system), b.words(system)
         if first is None or second is None:
             return None
-        about = "about " if first.about or second.about else ""
-        return about + f"{as_text(replace(first, unit='', about=False))} × {as_text(replace(second, about=False))}"
+        about = f"{a.tongue.say('grammar.about')} " if first.about or second.about else ""
+        return about + " × ".join((as_text(replace(first, unit="", about=False), a.tongue),
+                                   as_text(replace(second, about=False), a.tongue)))
     inch, mm = size("in"), size("mm")
     return Pair(inch, mm) if inch and mm else Pair.plain(inch or mm or "")
 
@@ -66,7 +72,7 @@ def listed(twins: Sequence[Twin], system: str) -> str | None:
     quantities = [t.mm if system == "mm" else t.inch for t in twins]
     if any(q is None for q in quantities):
         return None
-    return _list(tuple(quantities), system, tuple(q.exact for q in quantities))
+    return _list(tuple(quantities), system, tuple(q.exact for q in quantities), twins[0].tongue)
 
 
 # A plan says the same measures again and again, picture after picture. Exactness is part of
@@ -77,8 +83,8 @@ def _word(quantity: Quantity, system: str, exact: bool) -> Words:
 
 
 @lru_cache(maxsize=512)
-def _list(quantities: tuple[Quantity, ...], system: str, exact: tuple[bool, ...]) -> str:
-    return list_text(quantities, system)
+def _list(quantities: tuple[Quantity, ...], system: str, exact: tuple[bool, ...], tongue: Tongue) -> str:
+    return list_text(quantities, system, tongue=tongue)
 
 
 def length_of(mm: Fraction | float) -> Quantity:
@@ -91,7 +97,14 @@ def length_of(mm: Fraction | float) -> Quantity:
     return Quantity(mm, 1)
 
 
-def degrees(angle: float) -> str:
+@cache
+def unit_pair(tongue: Tongue) -> Pair:
+    """The two units, where they stand once beside a row of figures."""
+    return Pair(unit_text("in", tongue), unit_text("mm", tongue))
+
+
+def degrees(angle: float, tongue: Tongue = ENGLISH) -> str:
     """How far a fold goes, to a tenth of a degree: "90°", "about 63.4°"."""
     shown = round(angle, 1)
-    return f"{'' if abs(angle - shown) <= TOLERANCE else 'about '}{shown:g}°"
+    about = "" if abs(angle - shown) <= TOLERANCE else f"{tongue.say('grammar.about')} "
+    return f"{about}{tongue.figures(f'{shown:g}')}°"

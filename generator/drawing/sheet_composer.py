@@ -12,8 +12,10 @@ from generator.drawing.pen import Badge, Label, Leader, Path, Role, Surface
 from generator.drawing.recording import BADGE, Recording, RecordingPen
 from generator.drawing.said import by_twin, twin
 from generator.geometry import Line, Point
+from generator.paper.cutting_words import lying_text
 from generator.paper.layouts import Cut, Layout, Offcut, Placement
 from generator.paper.stock import Sheet
+from generator.tongue import ENGLISH, Tongue
 from generator.units import length, size_text
 
 BESIDE = BADGE + 2.4        # mm beside the paper, for the numbers of the cuts
@@ -24,11 +26,12 @@ PAD = 1.0                   # mm between words and the edge of what they stand o
 SHARES = (0.5, 0.3, 0.7, 0.15, 0.85, 0.4, 0.6, 0.05, 0.95)     # of a line, where its number is tried
 
 
-def sheet_size(sheet: Sheet) -> str:
+def sheet_size(sheet: Sheet, tongue: Tongue = ENGLISH) -> str:
     """"210 × 297 mm": the size of a sheet, in inches where it is not of whole millimetres and inches say it exactly."""
-    inches = size_text(sheet.width, sheet.height, "in")
+    inches = size_text(sheet.width, sheet.height, "in", tongue)
     whole = all(float(side).is_integer() for side in (sheet.width, sheet.height))
-    return size_text(sheet.width, sheet.height, "mm") if whole or inches.startswith("about") else inches
+    about = inches.startswith(tongue.say("grammar.about"))
+    return size_text(sheet.width, sheet.height, "mm", tongue) if whole or about else inches
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +45,13 @@ class Tag:
 class SheetComposer:
     """One picture. ``other`` is the layout of the other edition, which is cut alike; its measures stand beside ours."""
 
-    def __init__(self, layout: Layout, other: Layout | None, system: str):
-        self.layout, self.other, self.system = layout, other, system
+    def __init__(self, layout: Layout, other: Layout | None, system: str, tongue: Tongue = ENGLISH):
+        self.layout, self.other, self.system, self.tongue = layout, other, system, tongue
         wide, high = float(layout.sheet.width), float(layout.sheet.height)
         self.scale = min((WIDTH - 2 * BESIDE) / wide, HIGHEST / high)
         self.left, self.low = (WIDTH - wide * self.scale) / 2, BESIDE
         self.paper = Box(self.left, self.low, self.left + wide * self.scale, self.low + high * self.scale)
-        self.caption = list(_caption(layout))
+        self.caption = list(_caption(layout, tongue))
         self.high = self.paper.y1 + BESIDE + HEAD * len(self.caption) + EDGE
         self.desk = Desk(Box(MARGIN / 2, MARGIN / 2, WIDTH - MARGIN / 2, self.high - MARGIN / 2))
         self.desk.hard = [(p.start, p.end) for cut in layout.cuts for p in self._lines(cut)]
@@ -111,7 +114,7 @@ class SheetComposer:
         told: set[str] = set()
         several = len(self.layout.counts) > 1
         for index, placement in enumerate(self.layout.placements):
-            box, name = self._box(placement), Pair.plain(placement.piece)
+            box, name = self._box(placement), Pair.plain(self.tongue.name(placement.piece))
             found = self._full_name(index, box) if placement.piece not in told else None
             if found is not None:
                 told.add(placement.piece)
@@ -121,7 +124,7 @@ class SheetComposer:
                 yield from self._take(found)
         if not several and not told:    # too small for a size: at least one says what they are
             for placement in self.layout.placements[:1]:
-                found = self._tag((Pair.plain(placement.piece),), self._box(placement), SMALL)
+                found = self._tag((Pair.plain(self.tongue.name(placement.piece)),), self._box(placement), SMALL)
                 yield from self._take(found) if found else ()
 
     def _full_name(self, index: int, box: Box) -> Tag | None:
@@ -129,10 +132,11 @@ class SheetComposer:
         placement = self.layout.placements[index]
         same = self.other.placements[index] if self.other else None
         sides = ("height", "width") if placement.turned else ("width", "height")
-        size = by_twin(*(twin(length(getattr(placement, side)), length(getattr(same, side)) if same else None, self.system)
+        size = by_twin(*(twin(length(getattr(placement, side)), length(getattr(same, side)) if same else None, self.system, self.tongue)
                          for side in sides))
-        joined = Pair(f"{placement.piece} {size.inch}", f"{placement.piece} {size.mm}")
-        stacked = Pair.plain(placement.piece), size
+        name = self.tongue.name(placement.piece)
+        joined = Pair(f"{name} {size.inch}", f"{name} {size.mm}")
+        stacked = Pair.plain(self.tongue.name(placement.piece)), size
         return self._tag((joined,), box, SIZE) or self._tag(stacked, box, SIZE) or self._tag(stacked, box, SMALL)
 
     def _spare_tag(self, offcut: Offcut) -> Tag | None:
@@ -140,7 +144,7 @@ class SheetComposer:
         index = self.layout.offcuts.index(offcut)
         sides = sorted((offcut.width, offcut.height))
         theirs = sorted((self.other.offcuts[index].width, self.other.offcuts[index].height)) if self.other else (None, None)
-        words = by_twin(*(twin(length(a), None if b is None else length(b), self.system)
+        words = by_twin(*(twin(length(a), None if b is None else length(b), self.system, self.tongue)
                           for a, b in zip(sides, theirs, strict=True)))
         tag = self._tag((words,), self._box(offcut), SMALL, quiet=True)
         if tag is not None:
@@ -238,8 +242,9 @@ def _outline(box: Box) -> Path:
     return tuple(Line(corners[k], corners[(k + 1) % 4]) for k in range(4))
 
 
-def _caption(layout: Layout) -> Iterator[str]:
+def _caption(layout: Layout, tongue: Tongue) -> Iterator[str]:
     """The sheet, and how its grain lies in the picture."""
-    yield f"{layout.sheet.title}, {sheet_size(layout.sheet)}" if not layout.sheet.name[:1].isdigit() else layout.sheet.title
-    if layout.direction is not None:
-        yield f"{layout.runs} {'up' if layout.direction == 'y' else 'across'} the sheet as it lies here"
+    name = layout.sheet.called(tongue)
+    yield name if layout.sheet.name[:1].isdigit() else f"{name}, {sheet_size(layout.sheet, tongue)}"
+    if lies := lying_text(layout, tongue):
+        yield lies

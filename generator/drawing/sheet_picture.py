@@ -10,12 +10,14 @@ from generator.drawing.sheet_composer import SheetComposer, sheet_size
 from generator.drawing.step_picture import StepPicture
 from generator.paper.cutting_words import after, before, cutting_text, offcut_html, offcut_speech, offcut_text
 from generator.paper.layouts import Cut, Layout
-from generator.units import join, length
+from generator.tongue import ENGLISH, Tongue
+from generator.units import length
 
-SYSTEMS = (("mm", "In millimetres"), ("in", "In inches"))
+SYSTEMS = ("mm", "in")
 
 
-def sheet_pictures(drawn: Layout, other: Layout | None, system: str) -> tuple[StepPicture, ...]:
+def sheet_pictures(drawn: Layout, other: Layout | None, system: str,
+                   tongue: Tongue = ENGLISH) -> tuple[StepPicture, ...]:
     """The pictures of one sheet: one where both editions are cut alike, else one for each edition.
 
     ``drawn`` belongs to the edition in ``system`` ("mm" or "in"), ``other`` to
@@ -23,10 +25,10 @@ def sheet_pictures(drawn: Layout, other: Layout | None, system: str) -> tuple[St
     """
     second = "in" if system == "mm" else "mm"
     if other is not None and other.placements and alike(drawn, other):
-        return (_picture(drawn, other, system, ""),)
-    pictures = [_picture(drawn, None, system, f"-{system}")] if drawn.placements else []
+        return (_picture(drawn, other, system, "", tongue),)
+    pictures = [_picture(drawn, None, system, f"-{system}", tongue)] if drawn.placements else []
     if other is not None and other.placements:
-        pictures.append(_picture(other, None, second, f"-{second}"))
+        pictures.append(_picture(other, None, second, f"-{second}", tongue))
     return tuple(pictures)
 
 
@@ -45,46 +47,49 @@ def _cuts(layout: Layout) -> list[Cut]:
     return [replace(cut, width=nothing, height=nothing, fence=nothing, lines=()) for cut in layout.cuts]
 
 
-def _picture(layout: Layout, other: Layout | None, system: str, suffix: str) -> StepPicture:
-    recording = SheetComposer(layout, other, system).draw()
-    name = layout.sheet.title
+def _picture(layout: Layout, other: Layout | None, system: str, suffix: str, tongue: Tongue) -> StepPicture:
+    recording = SheetComposer(layout, other, system, tongue).draw()
+    name = layout.sheet.title           # of the key: the same in every language
     key = f"sheet-{re.sub(r'[^a-z0-9]+', '-', name.lower()).strip('-')}{suffix}"
-    return StepPicture(name, _title(layout), _description(layout, other, system), recording,
-                       tuple(_rows(layout, other, system)), key, "cutting")
+    return StepPicture(layout.sheet.called(tongue), _title(layout, tongue), _description(layout, other, system, tongue),
+                       recording, tuple(_rows(layout, other, system, tongue)), key, "cutting")
 
 
-def _title(layout: Layout) -> str:
+def _title(layout: Layout, tongue: Tongue) -> str:
     """"Sheet A4: 2 × base and 2 × lid"."""
-    return f"Sheet {layout.sheet.title}: {join([f'{n} × {piece}' for piece, n in layout.counts.items()])}"
+    pieces = tongue.join([f"{n} × {tongue.name(piece)}" for piece, n in layout.counts.items()])
+    return tongue.say("drawing.sheet.title", sheet=layout.sheet.called(tongue), pieces=pieces)
 
 
-def _description(layout: Layout, other: Layout | None, system: str) -> str:
+def _description(layout: Layout, other: Layout | None, system: str, tongue: Tongue) -> str:
     """What the picture shows in sentences: the sheet, every setting and what is left over, once for each system."""
-    told = [f"A sheet of {sheet_size(layout.sheet)}, parted by cuts from edge to edge."]
+    told = [tongue.say("drawing.sheet.is", size=sheet_size(layout.sheet, tongue))]
     layouts = {system: layout, ("in" if system == "mm" else "mm"): other}
-    for each, words in SYSTEMS:
+    for each in SYSTEMS:
         if (own := layouts[each]) is not None:
-            lines = [f"Cut {n}: {line}." for n, line in enumerate(cutting_text(own, each), start=1)]
-            rest = offcut_text(own, each)
-            told.append(" ".join([f"{words}:", *lines, *([f"Left over: {rest}."] if rest else [])]))
+            lines = [tongue.say("drawing.sheet.cut", n=n, line=line)
+                     for n, line in enumerate(cutting_text(own, each, tongue), start=1)]
+            rest = offcut_text(own, each, tongue)
+            told += [tongue.say(f"drawing.told_{each}"), *lines,
+                     *([tongue.say("drawing.sheet.rest", sizes=rest)] if rest else [])]
     return " ".join(told)
 
 
-def _rows(layout: Layout, other: Layout | None, system: str) -> list[ListRow]:
+def _rows(layout: Layout, other: Layout | None, system: str, tongue: Tongue) -> list[ListRow]:
     """A row for every setting, and one for the offcuts."""
     rows = []
     for index, cut in enumerate(layout.cuts):
         same = length(other.cuts[index].fence) if other else None
-        rows.append(measure_row(cut.step, [twin(length(cut.fence), same, system)], before(cut, layout.cuts),
-                                f"and {after(cut)}"))
-    return rows + _left_over(layout, other, system)
+        rows.append(measure_row(cut.step, [twin(length(cut.fence), same, system, tongue)], before(cut, layout.cuts, tongue),
+                                tongue.say("paper.behind", after=after(cut, tongue))))
+    return rows + _left_over(layout, other, system, tongue)
 
 
-def _left_over(layout: Layout, other: Layout | None, system: str) -> list[ListRow]:
+def _left_over(layout: Layout, other: Layout | None, system: str, tongue: Tongue) -> list[ListRow]:
     own = {system: layout, ("in" if system == "mm" else "mm"): other}
-    said = {each: (offcut_text(given, each), offcut_html(given, each), offcut_speech(given, each))
+    said = {each: tuple(say(given, each, tongue) for say in (offcut_text, offcut_html, offcut_speech))
             for each, given in own.items() if given is not None}
     if not any(text for text, _, _ in said.values()):
         return []
     mm, inch = (said.get(each) or next(iter(said.values())) for each in ("mm", "in"))
-    return [ListRow(None, "Left over:", "", mm[0], inch[0], mm[1], inch[1], mm[2], inch[2])]
+    return [ListRow(None, tongue.say("drawing.sheet.left_over"), "", mm[0], inch[0], mm[1], inch[1], mm[2], inch[2])]

@@ -4,7 +4,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.drawing.boxes import around
-from generator.drawing.list_row import measure_row
+from generator.drawing.lettering import Pair
+from generator.drawing.list_row import row_of
 from generator.drawing.measures import is_cut_as_rectangle, marks_by_id
 from generator.drawing.notes import Note
 from generator.drawing.said import Twin, by_twin, length_of, twin
@@ -12,11 +13,13 @@ from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
 from generator.paper.records import Face, Mark, PieceState, Plan
+from generator.tongue import ENGLISH, Tongue
 
 SAME = 1e-6     # mm of paper
 
 
-def size_notes(spell: Spell, drawn: Plan, other: Plan | None, view: View) -> Iterator[Note]:
+def size_notes(spell: Spell, drawn: Plan, other: Plan | None, view: View,
+               tongue: Tongue = ENGLISH) -> Iterator[Note]:
     """One note for each size that the marks and the new panels of a spell need, however many share it."""
     theirs = marks_by_id(other, spell.piece.id)
     told: set[tuple] = set()
@@ -25,8 +28,8 @@ def size_notes(spell: Spell, drawn: Plan, other: Plan | None, view: View) -> Ite
             if (kind, float(size), mark.name) not in told:
                 told.add((kind, float(size), mark.name))
                 same = sum(1 for m in spell.marks if m.name == mark.name and m.verb == mark.verb)
-                yield _of_mark(mark, kind, twin(size, other_size, drawn.system), same, view)
-    yield from _of_faces(spell, drawn, other, view)
+                yield _of_mark(mark, kind, twin(size, other_size, drawn.system, tongue), same, view)
+    yield from _of_faces(spell, drawn, other, view, tongue)
 
 
 def _sizes(mark: Mark, theirs: Mark | None, system: str) -> Iterator[tuple]:
@@ -47,8 +50,8 @@ def _of_strokes(mark: Mark) -> Iterator[tuple]:
             by_radius = _known(mark, stroke.radius) and not _known(mark, abs(stroke.bulge))
             yield ("radius", _exact(mark, stroke.radius)) if by_radius else ("bulge", _exact(mark, abs(stroke.bulge)))
         elif isinstance(stroke, EllipseArc):
-            yield "half axes", _exact(mark, stroke.rx)
-            yield "and", _exact(mark, stroke.ry)
+            yield "axis", _exact(mark, stroke.rx)
+            yield "axis2", _exact(mark, stroke.ry)
 
 
 def _exact(mark: Mark, value):
@@ -60,10 +63,8 @@ def _known(mark: Mark, value) -> bool:
 
 
 def _of_mark(mark: Mark, kind: str, size: Twin, same: int, view: View) -> Note:
-    before = f"each {kind}" if same > 1 else kind
-    after = "across" if kind in ("hole", "circle") else ""
-    words, row = size.pair(f"{before} ", f" {after}".rstrip()), measure_row(None, [size], before, after)
-    return Note(words, _anchors(view.stroke(mark.whole[0])), row, on_line=True)
+    words = size.tongue.say(f"drawing.note.each_{kind}" if same > 1 else f"drawing.note.{kind}")
+    return Note(size.pair(words), _anchors(view.stroke(mark.whole[0])), row_of(words, [size]), on_line=True)
 
 
 def _anchors(stroke: Stroke) -> tuple[Point, ...]:
@@ -75,7 +76,7 @@ def _anchors(stroke: Stroke) -> tuple[Point, ...]:
 # -- panels of a net --------------------------------------------------------
 
 
-def _of_faces(spell: Spell, drawn: Plan, other: Plan | None, view: View) -> Iterator[Note]:
+def _of_faces(spell: Spell, drawn: Plan, other: Plan | None, view: View, tongue: Tongue) -> Iterator[Note]:
     if is_cut_as_rectangle(spell, drawn) and len(spell.faces) == 1:
         return      # its width and height are measured already
     state = other.state(spell.piece.id) if other else None
@@ -86,7 +87,7 @@ def _of_faces(spell: Spell, drawn: Plan, other: Plan | None, view: View) -> Iter
         if key in told:
             continue
         told.add(key)
-        twins = [twin(q, theirs[i] if i < len(theirs) else None, drawn.system) for i, q in enumerate(mine)]
+        twins = [twin(q, theirs[i] if i < len(theirs) else None, drawn.system, tongue) for i, q in enumerate(mine)]
         several = sum(1 for f in spell.faces if _rounded(f) == key) > 1
         yield _of_face(face, twins, several, view)
 
@@ -124,10 +125,11 @@ def _depth(face: Face):
 def _of_face(face: Face, twins: list[Twin], several: bool, view: View) -> Note:
     box = around((b[k], b[k + 1]) for stroke in view.path(face.outline)
                  for b in (stroke.bounds(),) for k in (0, 2))
-    anchor = Point(*box.middle)
+    anchor, tongue = Point(*box.middle), twins[0].tongue
     if len(twins) == 1:
-        return Note(twins[0].pair("each edge "), (anchor,), measure_row(None, twins, before="each edge"), inside=box)
+        edge = tongue.say("drawing.note.edge")
+        return Note(twins[0].pair(edge), (anchor,), row_of(edge, twins), inside=box)
     words = by_twin(*twins)
     if several:
-        words = type(words)(f"each {words.inch}", f"each {words.mm}")
-    return Note(words, (anchor,), measure_row(None, twins, before="edge and depth"), inside=box)
+        words = Pair(*(tongue.say("drawing.note.each", size=size) for size in (words.inch, words.mm)))
+    return Note(words, (anchor,), row_of(tongue.say("drawing.note.face"), twins), inside=box)

@@ -9,6 +9,7 @@ from generator.drawing.list_row import ListRow
 from generator.drawing.recording import Recording
 from generator.drawing.spells import Spell, spells
 from generator.paper.records import Plan
+from generator.tongue import ENGLISH, Tongue
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +25,7 @@ class StepPicture:
     kind: str = "step"          # "whole" for the picture of a finished blank, "cutting" for that of a sheet
 
 
-def step_pictures(drawn: Plan, other: Plan | None, step: int) -> tuple[StepPicture, ...]:
+def step_pictures(drawn: Plan, other: Plan | None, step: int, tongue: Tongue = ENGLISH) -> tuple[StepPicture, ...]:
     """The pictures of a step: one for each piece, and one more each time a piece is turned between its work."""
     found = list(spells(drawn, step))
     shown = [spell for spell in found if not _only_serves(spell)] or found
@@ -32,7 +33,7 @@ def step_pictures(drawn: Plan, other: Plan | None, step: int) -> tuple[StepPictu
     for spell in shown:
         count = seen_before[spell.piece.id] = seen_before.get(spell.piece.id, 0) + 1
         key = f"step-{step}-{_slug(spell.piece.name)}" + (f"-{count}" if count > 1 else "")
-        made.append(_drawn(Composer(drawn, other, spell), key))
+        made.append(_drawn(Composer(drawn, other, spell, tongue=tongue), key))
     return tuple(made)
 
 
@@ -45,7 +46,7 @@ def _slug(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "piece"
 
 
-def overview_picture(drawn: Plan, other: Plan | None, piece: int) -> StepPicture:
+def overview_picture(drawn: Plan, other: Plan | None, piece: int, tongue: Tongue = ENGLISH) -> StepPicture:
     """All marks of a finished blank, as it lay at first, with every distance from its edges."""
     info = next(p for p in drawn.pieces if p.id == piece)
     state = drawn.state(piece)
@@ -53,7 +54,7 @@ def overview_picture(drawn: Plan, other: Plan | None, piece: int) -> StepPicture
         raise ValueError(f"no statement makes the piece {info.name!r}")
     acts = tuple(act for act in drawn.acts if piece in act.pieces)
     whole = Spell(info, acts[-1].step, None, replace(state, lie=drawn.states[piece][0][1].lie), acts)
-    picture = _drawn(Composer(drawn, other, whole, whole=True), f"whole-{_slug(info.name)}")
+    picture = _drawn(Composer(drawn, other, whole, whole=True, tongue=tongue), f"whole-{_slug(info.name)}")
     return replace(picture, kind="whole")
 
 

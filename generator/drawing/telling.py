@@ -12,107 +12,95 @@ from generator.drawing.sheet import side_up
 from generator.drawing.spells import Spell
 from generator.geometry import Line
 from generator.paper.records import Face, Fold, Mark, Plan, Side
-from generator.units import join, number_words, plural
+from generator.tongue import ENGLISH, Tongue, capital
 
-NOUNS = {"score": ("score", "scores"), "tick": ("tick", "ticks"), "cut": ("cut", "cuts"), "slit": ("slit", "slits"),
-         "notch": ("notch", "notches"), "punch": ("punched hole", "punched holes")}
-DECORATIONS = {"clear": ("area to keep to", "areas to keep to"), "stamp": ("face to stamp", "faces to stamp"),
-               "emboss": ("face to emboss", "faces to emboss")}
-SYSTEMS = (("mm", "In millimetres"), ("in", "In inches"))
-FOLD_NOUNS = {Role.VALLEY: ("valley fold", "valley folds"), Role.MOUNTAIN: ("mountain fold", "mountain folds")}
+SYSTEMS = ("mm", "in")
+DECORATIONS = ("clear", "stamp", "emboss")
+FOLDED = (Role.VALLEY, Role.MOUNTAIN)
 
 
-def named(name: str | None) -> str:
-    """A name of the source as words: "foot_line" is "foot line", "tube.panels", what a part made, "tube panels"."""
-    return (name or "").replace("_", " ").replace(".", " ")
-
-
-def counted(n: int, one: str, many: str) -> str:
-    """"one score", "eight scores"."""
-    return f"{number_words(n)} {plural(n, one, many)}"
-
-
-def title(spell: Spell) -> str:
+def title(spell: Spell, tongue: Tongue = ENGLISH) -> str:
     """"Strip, plain side up: eight scores"."""
-    return f"{_piece(spell)}: {join(list(_deeds(spell)) or ['as it lies'])}"
+    deeds = list(_deeds(spell, tongue)) or [tongue.say("drawing.title.nothing")]
+    return tongue.say("drawing.title.step", piece=_piece(spell, tongue), deeds=tongue.join(deeds))
 
 
-def _piece(spell: Spell) -> str:
+def _piece(spell: Spell, tongue: Tongue) -> str:
     """"Strip, plain side up"; a ribbon has no sides."""
-    piece = named(spell.piece.name)
-    piece = f"{piece[:1].upper()}{piece[1:]}"
-    return piece if spell.piece.kind == "ribbon" else f"{piece}, {side_up(spell.piece, spell.after)} side up"
+    piece = capital(tongue.name(spell.piece.name))
+    if spell.piece.kind == "ribbon":
+        return piece
+    return tongue.say("drawing.title.piece", piece=piece, side=tongue.say(f"drawing.side.{side_up(spell.piece, spell.after)}"))
 
 
-def whole_title(spell: Spell) -> str:
+def whole_title(spell: Spell, tongue: Tongue = ENGLISH) -> str:
     """"Strip, plain side up: all its marks"."""
-    return f"{_piece(spell)}: all its marks"
+    return tongue.say("drawing.title.whole", piece=_piece(spell, tongue))
 
 
-def description(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure]) -> str:
+def description(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
+                tongue: Tongue = ENGLISH) -> str:
     """Sentences: how the piece lies, what is done, then every measure once for each system."""
-    told = [f"{_piece(spell)}{_as_turned(spell)}."]
-    if deeds := list(_deeds(spell)):
-        told.append(f"This step: {join(deeds)}.")
-    told += _glue_sentences(spell)
-    told += _fold_sentences(spell)
-    return " ".join([*told, *_measured(spell, drawn, other, measures)])
+    told = [tongue.say(f"drawing.tell.{_as_turned(spell)}", piece=_piece(spell, tongue))]
+    if deeds := list(_deeds(spell, tongue)):
+        told.append(tongue.say("drawing.tell.deeds", deeds=tongue.join(deeds)))
+    told += _glue_sentences(spell, tongue)
+    told += _fold_sentences(spell, tongue)
+    return " ".join([*told, *_measured(spell, drawn, other, measures, tongue)])
 
 
-def whole_description(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure]) -> str:
+def whole_description(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
+                      tongue: Tongue = ENGLISH) -> str:
     """The finished blank: its size and where its marks lie, once for each system."""
-    told = [f"{_piece(spell)}: the finished blank, before it is folded."]
-    return " ".join([*told, *_measured(spell, drawn, other, measures)])
+    told = [tongue.say("drawing.tell.whole", piece=_piece(spell, tongue))]
+    return " ".join([*told, *_measured(spell, drawn, other, measures, tongue)])
 
 
-def _measured(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure]) -> Iterator[str]:
-    for system, words in SYSTEMS:
-        said = [_size(spell, drawn, other, system), *_places(measures, system)]
+def _measured(spell: Spell, drawn: Plan, other: Plan | None, measures: Sequence[Measure], tongue: Tongue) -> Iterator[str]:
+    for system in SYSTEMS:
+        said = [_size(spell, drawn, other, system, tongue), *_places(measures, system, tongue)]
         if all(said):
-            yield f"{words}: {'; '.join(said)}."
+            measured = tongue.say("drawing.tell.and_then").join(said)
+            yield f"{tongue.say(f'drawing.told_{system}')} {tongue.say('drawing.tell.measured', measures=measured)}"
 
 
 def _as_turned(spell: Spell) -> str:
     if spell.turned is None:
-        return ""
-    return ", turned over" if spell.turned.over != spell.lie.over else ", turned on the table"
+        return "lies"
+    return "turned_over" if spell.turned.over != spell.lie.over else "turned"
 
 
-def _deeds(spell: Spell) -> Iterator[str]:
+def _deeds(spell: Spell, tongue: Tongue) -> Iterator[str]:
     """What is done, in the trade's words."""
     if spell.makes_piece:
-        yield "cut to size"
+        yield tongue.say("drawing.deed.cut_to_size")
     for (verb, curved), marks in _groups(spell.marks):
-        one, many = NOUNS[verb]
-        yield counted(len(marks), f"curved {one}" if curved else one, f"curved {many}" if curved else many)
+        yield tongue.count(f"drawing.deed.{'curved_' if curved else ''}{verb}", len(marks))
     if spell.faces and not spell.makes_piece:
-        yield counted(len(spell.faces), "panel added", "panels added")
+        yield tongue.count("drawing.deed.panel", len(spell.faces))
     if spell.removes:
-        yield "paper cut away"
-    for role, (one, many) in FOLD_NOUNS.items():
+        yield tongue.say("drawing.deed.removed")
+    for role in FOLDED:
         folds = [fold for fold in spell.folds if seen_role(fold, spell) is role]
         if folds:
-            yield counted(len(folds), one, many)
-    yield from _assembly(spell)
+            yield tongue.count(f"drawing.deed.{role}", len(folds))
+    yield from _assembly(spell, tongue)
 
 
-def _assembly(spell: Spell) -> Iterator[str]:
+def _assembly(spell: Spell, tongue: Tongue) -> Iterator[str]:
     if spell.glues:
-        faces = sum(len(glue.faces) for glue in spell.glues)
-        yield counted(faces, "face to glue", "faces to glue")
+        yield tongue.count("drawing.deed.glue", sum(len(glue.faces) for glue in spell.glues))
     if spell.seams:
-        pairs = sum(len(seam.pairs) for seam in spell.seams)
-        yield counted(pairs, "pair of edges that meets", "pairs of edges that meet")
+        yield tongue.count("drawing.deed.seam", sum(len(seam.pairs) for seam in spell.seams))
     if spell.threads:
-        yield "a ribbon through the holes"
+        yield tongue.say("drawing.deed.thread")
     if spell.does("gather"):
-        yield "the top gathered"
-    for verb, (one, many) in DECORATIONS.items():
-        faces = sum(len(act.detail.faces) for act in spell.acts if act.verb == verb)
-        if faces:
-            yield counted(faces, one, many)
+        yield tongue.say("drawing.deed.gather")
+    for verb in DECORATIONS:
+        if faces := sum(len(act.detail.faces) for act in spell.acts if act.verb == verb):
+            yield tongue.count(f"drawing.deed.{verb}", faces)
     if spell.turned is not None and not spell.marks and not spell.folds:
-        yield "turned"
+        yield tongue.say("drawing.deed.turned")
 
 
 def _groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list[Mark]]]:
@@ -122,56 +110,55 @@ def _groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list[Mark
         yield key, list(group)
 
 
-def _glue_sentences(spell: Spell) -> Iterator[str]:
+def _glue_sentences(spell: Spell, tongue: Tongue) -> Iterator[str]:
     for glue in spell.glues:
-        names = _faces(glue.faces)
+        names = _faces(glue.faces, tongue)
         if glue.target:
-            where = "over" if glue.over else "under"
-            yield f"Glue goes on {names}, which {plural(len(glue.faces), 'goes', 'go')} {where} {_faces(glue.target)}."
+            yield tongue.count(f"drawing.tell.glue_{'over' if glue.over else 'under'}", len(glue.faces), faces=names,
+                               target=_faces(glue.target, tongue))
         else:
-            order = join([str(k) for k in glue.order])
-            yield f"{names[:1].upper()}{names[1:]} are glued on each other in the order {order}."
+            yield tongue.say("drawing.tell.glue_order", faces=capital(names), order=tongue.join([str(k) for k in glue.order]))
 
 
-def _faces(faces: Sequence[Face]) -> str:
+def _faces(faces: Sequence[Face], tongue: Tongue) -> str:
     """"tab face", "walls 1", "feet 1 to 8"."""
-    return join(list(dict.fromkeys(_run(list(group)) for _, group in groupby(faces, key=lambda f: (f.name, f.act)))))
+    return tongue.join(list(dict.fromkeys(
+        _run(list(group), tongue) for _, group in groupby(faces, key=lambda f: (f.name, f.act)))))
 
 
-def _run(faces: Sequence[Face]) -> str:
-    name = named(faces[0].name) or "the face"
+def _run(faces: Sequence[Face], tongue: Tongue) -> str:
+    name = tongue.name(faces[0].name) or tongue.say("drawing.tell.face")
     if faces[0].count == 1:
         return name
     numbers = [face.index for face in faces]
     if len(numbers) > 2 and numbers == list(range(numbers[0], numbers[0] + len(numbers))):
-        return f"{name} {numbers[0]} to {numbers[-1]}"
-    return f"{name} {join([str(n) for n in numbers])}"
+        return tongue.say("drawing.tell.faces_run", name=name, first=numbers[0], last=numbers[-1])
+    return tongue.say("drawing.tell.faces", name=name, numbers=tongue.join([str(n) for n in numbers]))
 
 
-def _fold_sentences(spell: Spell) -> Iterator[str]:
-    for role, way in ((Role.VALLEY, "up, towards you"), (Role.MOUNTAIN, "back, away from you")):
+def _fold_sentences(spell: Spell, tongue: Tongue) -> Iterator[str]:
+    for role in FOLDED:
         folds = [fold for fold in spell.folds if seen_role(fold, spell) is role]
         if folds:
-            noun, verb = plural(len(folds), *FOLD_NOUNS[role]), plural(len(folds), "folds", "fold")
-            yield f"The {noun} {verb} {way}{_angles(folds)}."
+            yield tongue.count(f"drawing.tell.{role}", len(folds), by=_angles(folds, tongue))
 
 
-def _angles(folds: Sequence[Fold]) -> str:
+def _angles(folds: Sequence[Fold], tongue: Tongue) -> str:
     angles = {fold.angle for fold in folds}
     angle = angles.pop() if len(angles) == 1 else None
-    return f", by {degrees(angle)}" if angle is not None else ""
+    return tongue.say("drawing.tell.by", angle=degrees(angle, tongue)) if angle is not None else ""
 
 
-def _size(spell: Spell, drawn: Plan, other: Plan | None, system: str) -> str | None:
+def _size(spell: Spell, drawn: Plan, other: Plan | None, system: str, tongue: Tongue) -> str | None:
     """How large the piece is as it lies."""
-    wide, high = size_twins(spell, drawn, other, first=spell.makes_piece)
-    across, up = listed([wide], system), listed([high], system)
+    wide, high = size_twins(spell, drawn, other, first=spell.makes_piece, tongue=tongue)
+    across, up, name = listed([wide], system), listed([high], system), tongue.name(spell.piece.name)
     if spell.piece.kind == "ribbon":
-        return f"{named(spell.piece.name)} {across} long" if across else None
-    return f"{named(spell.piece.name)} {across} wide and {up} high" if across and up else None
+        return tongue.say("drawing.tell.long", piece=name, long=across) if across else None
+    return tongue.say("drawing.tell.size", piece=name, wide=across, high=up) if across and up else None
 
 
-def _places(measures: Sequence[Measure], system: str) -> Iterator[str | None]:
+def _places(measures: Sequence[Measure], system: str, tongue: Tongue) -> Iterator[str | None]:
     """"scores at 30, 60 and 90 mm from the left edge", series by series."""
     found: dict[tuple[str, Side], list[Twin]] = {}
     for measure in measures:
@@ -179,9 +166,9 @@ def _places(measures: Sequence[Measure], system: str) -> Iterator[str | None]:
             found.setdefault((measure.series, measure.side), []).append(measure.twin)
     for (series, side), twins in found.items():
         words = listed(twins, system)
-        yield f"{_noun(series, twins)} at {words} from the {side} edge" if words else None
+        yield tongue.say(f"drawing.at.{side}", what=_noun(series, twins, tongue), places=words) if words else None
 
 
-def _noun(series: str, twins: Sequence[Twin]) -> str:
-    one, many = ("cut edge", "cut edges") if series == "cut edge" else NOUNS[series.split(" ", 1)[0]]
-    return plural(len(twins), one, many)
+def _noun(series: str, twins: Sequence[Twin], tongue: Tongue) -> str:
+    kind = "edge" if series == "cut edge" else series.split(" ", 1)[0]
+    return tongue.count(f"drawing.noun.{kind}", len(twins))

@@ -9,116 +9,121 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 
 from generator.paper.layouts import Cut, Layout, Source
-from generator.units import (Quantity, as_text, join, length, number_words, plural, size_html, size_speech, size_text,
-                             word)
-
-SIDES = {"long": "a long side", "short": "a short side", "any": "any side"}
+from generator.tongue import ENGLISH, Tongue, capital
+from generator.units import Quantity, as_text, length, size_html, size_speech, size_text, word
 
 
-def before(cut: Cut, cuts: Sequence[Cut]) -> str:
+def before(cut: Cut, cuts: Sequence[Cut], tongue: Tongue = ENGLISH) -> str:
     """Up to the measure: "The whole sheet, a long side along the fence: set". ``cuts`` are all of the layout."""
-    side = "the side opposite the selvedge" if cut.trims else SIDES[cut.side]
-    return f"{_part(cut, cuts)}, {'each with ' if cut.parts > 1 else ''}{side} along the fence: set"
+    side = tongue.say(f"paper.side.{'selvedge' if cut.trims else cut.side}")
+    return tongue.say("paper.before_each" if cut.parts > 1 else "paper.before", part=_part(cut, cuts, tongue), side=side)
 
 
-def after(cut: Cut) -> str:
+def after(cut: Cut, tongue: Tongue = ENGLISH) -> str:
     """From the measure on: "cut, do not move the fence, cut again"."""
-    told = "cut"
-    if cut.times > 1:
-        told += ", do not move the fence, cut again"
     if cut.times > 2:
-        told += f", {number_words(cut.times)} cuts in all"
+        told = tongue.say("paper.times", n=tongue.number(cut.times))
+    else:
+        told = tongue.say("paper.again" if cut.times > 1 else "paper.cut")
     if cut.trims:
-        told += "; this takes the selvedge off"
+        told += tongue.say("paper.trims")
     if cut.shortens:
-        told += f"; this shortens {'the sheet' if not cut.sources else plural(cut.parts, 'the strip', 'the strips')}"
+        told += tongue.count("paper.shortens_strip", cut.parts) if cut.sources else tongue.say("paper.shortens_sheet")
     return told
 
 
-def cutting_text(layout: Layout, system: str) -> tuple[str, ...]:
+def cutting_text(layout: Layout, system: str, tongue: Tongue = ENGLISH) -> tuple[str, ...]:
     """A line for every setting of the fence, its measure in ``system`` ("mm" or "in").
 
     "The strip from cut 1, a short side along the fence: set 252 mm, cut."
     """
-    return tuple(f"{before(cut, layout.cuts)} {as_text(word(length(cut.fence), system))}, {after(cut)}"
-                 for cut in layout.cuts)
+    return tuple(tongue.say("paper.line", before=before(cut, layout.cuts, tongue), after=after(cut, tongue),
+                            measure=as_text(word(length(cut.fence), system), tongue)) for cut in layout.cuts)
 
 
-def empty_text(layout: Layout) -> str:
+def empty_text(layout: Layout, tongue: Tongue = ENGLISH) -> str:
     """Why nothing is cut: "a sheet of A5 is too small for strip"; "" for a layout that holds a set."""
     if layout.sets or layout.placements:
         return ""
+    sheet = layout.sheet.called(tongue)
     if layout.too_large:
-        return f"a sheet of {layout.sheet.title} is too small for {join(list(layout.too_large))}"
-    return f"no complete set comes out of one sheet of {layout.sheet.title}"
+        return tongue.say("paper.small", sheet=sheet, pieces=tongue.join(list(map(tongue.name, layout.too_large))))
+    return tongue.say("paper.incomplete", sheet=sheet)
 
 
-def direction_text(layout: Layout) -> str:
+def direction_text(layout: Layout, tongue: Tongue = ENGLISH) -> str:
     """"the grain must run along the long side of the sheet"; "" where it may run either way."""
     if layout.direction is None:
         return ""
     along, across = layout.sheet.width.value, layout.sheet.height.value
     if layout.direction == "y":
         along, across = across, along
-    if along == across:
-        return f"the {layout.runs} must run the same way through all blanks"
-    return f"the {layout.runs} must run along the {'long' if along > across else 'short'} side of the sheet"
+    way = "same" if along == across else "long" if along > across else "short"
+    return tongue.say(f"paper.{layout.runs}.{way}")
 
 
-def offcut_text(layout: Layout, system: str) -> str:
+def lying_text(layout: Layout, tongue: Tongue = ENGLISH) -> str:
+    """"grain up the sheet as it lies here": how it runs in a picture; "" where it may run either way."""
+    if layout.direction is None:
+        return ""
+    return tongue.say(f"paper.{layout.runs}.{'up' if layout.direction == 'y' else 'across'}")
+
+
+def offcut_text(layout: Layout, system: str, tongue: Tongue = ENGLISH) -> str:
     """"71 × 297 mm and two of 45 × 139 mm": what is left over, large ones first, without the selvedge; "" for nothing."""
-    return _offcuts(layout, lambda a, b: size_text(a, b, system))
+    return _offcuts(layout, lambda a, b: size_text(a, b, system, tongue), tongue)
 
 
-def offcut_html(layout: Layout, system: str) -> str:
+def offcut_html(layout: Layout, system: str, tongue: Tongue = ENGLISH) -> str:
     """As :func:`offcut_text`, with real fractions."""
-    return _offcuts(layout, lambda a, b: size_html(a, b, system))
+    return _offcuts(layout, lambda a, b: size_html(a, b, system, tongue), tongue)
 
 
-def offcut_speech(layout: Layout, system: str) -> str:
+def offcut_speech(layout: Layout, system: str, tongue: Tongue = ENGLISH) -> str:
     """As :func:`offcut_text`, as it is read aloud."""
-    return _offcuts(layout, lambda a, b: size_speech(a, b, system))
+    return _offcuts(layout, lambda a, b: size_speech(a, b, system, tongue), tongue)
 
 
-def _offcuts(layout: Layout, say: Callable[[Quantity, Quantity], str]) -> str:
+def _offcuts(layout: Layout, say: Callable[[Quantity, Quantity], str], tongue: Tongue) -> str:
     sizes = Counter(tuple(sorted((o.width, o.height))) for o in layout.offcuts if not o.selvedge)
     told = [(say(*map(length, size)), count) for size, count in sizes.items()]
-    return join([said if count == 1 else f"{number_words(count)} of {said}" for said, count in told]) if told else ""
+    return tongue.join([said if count == 1 else tongue.say("paper.several", n=tongue.number(count), size=said)
+                        for said, count in told]) if told else ""
 
 
-def _part(cut: Cut, cuts: Sequence[Cut]) -> str:
+def _part(cut: Cut, cuts: Sequence[Cut], tongue: Tongue) -> str:
     if not cut.sources:
-        return "The whole sheet"
-    told = join(list(_sources(cut, cuts)))
-    return told[:1].upper() + told[1:]
+        return capital(tongue.say("paper.whole"))
+    return capital(tongue.join(list(_sources(cut, cuts, tongue))))
 
 
-def _sources(cut: Cut, cuts: Sequence[Cut]) -> Iterator[str]:
+def _sources(cut: Cut, cuts: Sequence[Cut], tongue: Tongue) -> Iterator[str]:
     """"the strip from cut 1", "each of the four strips from cuts 2 and 3", "what is left after cut 1"."""
     strips = [source for source in cut.sources if not source.rest]
     rests = [source for source in cut.sources if source.rest]
     if strips and (name := _sheet_after(cuts[strips[0].step - 1])):
-        yield name
+        yield tongue.say(f"paper.{name}")
     elif strips:
-        yield _strips(strips)
+        yield _strips(strips, tongue)
     if rests:
         count = sum(source.count for source in rests)
-        yield f"{'what' if count == 1 else 'each part that'} is left after {_cut_numbers(rests)}"
+        yield tongue.count("paper.rest", count, cuts=_cut_numbers(rests, tongue))
 
 
 def _sheet_after(cut: Cut) -> str:
     """What the sheet is called when only its end, or its selvedge, went; "" when strips were cut off it."""
     if cut.trims:
-        return "the trimmed sheet"
-    return "the shortened sheet" if cut.shortens and not cut.sources else ""
+        return "trimmed"
+    return "shortened" if cut.shortens and not cut.sources else ""
 
 
-def _strips(sources: Sequence[Source]) -> str:
+def _strips(sources: Sequence[Source], tongue: Tongue) -> str:
     count = sum(source.count for source in sources)
-    which = {1: "the strip", 2: "both strips"}.get(count, f"each of the {number_words(count)} strips")
-    return f"{which} from {_cut_numbers(sources)}"
+    key = {1: "strip", 2: "strips_two"}.get(count)
+    cuts = _cut_numbers(sources, tongue)
+    return tongue.say(f"paper.{key}", cuts=cuts) if key else tongue.say("paper.strips", cuts=cuts, n=tongue.number(count))
 
 
-def _cut_numbers(sources: Sequence[Source]) -> str:
+def _cut_numbers(sources: Sequence[Source], tongue: Tongue) -> str:
     numbers = sorted({source.step for source in sources})
-    return f"{plural(len(numbers), 'cut', 'cuts')} {join([str(n) for n in numbers])}"
+    return tongue.count("paper.cuts", len(numbers), numbers=tongue.join([str(n) for n in numbers]))

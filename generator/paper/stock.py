@@ -1,11 +1,15 @@
 """The sheets that paper is sold in."""
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.tongue import ENGLISH, Tongue, capital
 from generator.units import MM_PER_INCH, ZERO, Quantity, length
+
+_FIGURES, _INCHES, _SQUARE = re.compile(r"\d+\.\d+"), re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +29,13 @@ class Sheet:
     @property
     def title(self) -> str:
         """The name as it begins a line: "A4", "Letter", "12 × 12 in with selvedge"."""
-        return self.name[:1].upper() + self.name[1:] + (" with selvedge" if self.trim.value else "")
+        return self.called(ENGLISH)
+
+    def called(self, tongue: Tongue) -> str:
+        """The name in another language: "12 × 12 Zoll mit Webkante"."""
+        name = capital(_FIGURES.sub(lambda found: tongue.figures(found[0]), self.name))
+        name = _INCHES.sub(tongue.say("grammar.unit.in"), _SQUARE.sub(tongue.say("paper.square"), name))
+        return tongue.say("paper.selvedge", sheet=name) if self.trim.value else name
 
     @property
     def trims_width(self) -> bool:

@@ -87,8 +87,13 @@ class Tongue:
         return comma.join(items[:-1]) + (last or self.say("grammar.and")) + items[-1]
 
     def name(self, name: str | None) -> str:
-        """A name of the source in words: as the tutorial's translation has it, else with spaces for its bars."""
-        return self.names.get(name or "", (name or "").replace("_", " "))
+        """A name of the source in words: as the tutorial's translation has it, else with spaces for its bars.
+
+        Of "tube.panels", what a part made, both names are said.
+        """
+        if name in self.names:
+            return self.names[name]
+        return " ".join(self.names.get(part, part.replace("_", " ")) for part in (name or "").split("."))
 
     def naming(self, names: Mapping[str, str]) -> Tongue:
         """The same language, with words for the names of one tutorial."""

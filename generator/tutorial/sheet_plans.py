@@ -8,8 +8,8 @@ from generator.drawing import StepPicture, sheet_pictures
 from generator.paper.layouts import Blank, Layout
 from generator.paper.stock import Sheet
 from generator.sheets import SheetError, blanks_of, direction_text, empty_text, sets, sheets_needed
+from generator.tongue import ENGLISH, Tongue, capital
 from generator.tutorial.records import Tutorial
-from generator.units import join, number_words, plural
 
 BATCHES = (1, 6, 12, 24, 50)    # boxes: one to try, a shelf, a stall, a wedding
 SYSTEMS = ("mm", "in")
@@ -35,20 +35,20 @@ class SheetPlan:
     needed: tuple[Needed, ...]
 
 
-def sheet_plans(tutorial: Tutorial) -> tuple[SheetPlan, ...]:
+def sheet_plans(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> tuple[SheetPlan, ...]:
     """A plan for each paper and each sheet of the front matter, in its order."""
     blanks = {system: blanks_of(tutorial.plans[system]) for system in SYSTEMS}
     papers = [name for name in blanks["mm"] if name in blanks["in"]]
-    return tuple(_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS})
+    return tuple(_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS}, tongue)
                  for paper in papers for sheet in tutorial.front.sheets)
 
 
-def _plan(tutorial: Tutorial, sheet: Sheet, paper: str, blanks: Mapping[str, Sequence[Blank]]) -> SheetPlan:
+def _plan(tutorial: Tutorial, sheet: Sheet, paper: str, blanks: Mapping[str, Sequence[Blank]], tongue: Tongue) -> SheetPlan:
     layouts = {system: _layout(sheet, blanks[system]) for system in SYSTEMS}
     drawn, other = layouts[tutorial.drawn_in], layouts[tutorial.other]
-    return SheetPlan(sheet.title, paper.replace("_", " "), {s: _gives(layouts[s], blanks[s]) for s in SYSTEMS},
-                     _notes(drawn or other, blanks[tutorial.drawn_in]),
-                     sheet_pictures(drawn, other, tutorial.drawn_in) if drawn is not None else (),
+    return SheetPlan(sheet.called(tongue), tongue.name(paper), {s: _gives(layouts[s], blanks[s], tongue) for s in SYSTEMS},
+                     _notes(drawn or other, blanks[tutorial.drawn_in], tongue),
+                     sheet_pictures(drawn, other, tutorial.drawn_in, tongue) if drawn is not None else (),
                      tuple(_needed(sheet, blanks, layouts, boxes) for boxes in BATCHES) if _any(layouts) else ())
 
 
@@ -63,26 +63,23 @@ def _any(layouts: Mapping[str, Layout | None]) -> bool:
     return any(layout is not None and layout.sets for layout in layouts.values())
 
 
-def _gives(layout: Layout | None, blanks: Sequence[Blank]) -> str:
+def _gives(layout: Layout | None, blanks: Sequence[Blank], tongue: Tongue) -> str:
     """"One sheet gives the blanks of two boxes", or why it gives none."""
     if layout is None:
-        return "There are more ways to cut this sheet than can be tried"
+        return tongue.say("tutorial.sheet.untried")
     if not layout.sets:
-        text = empty_text(layout)
-        return text[:1].upper() + text[1:]
-    what = "the blank" if len(blanks) == 1 and blanks[0].count == 1 else "the blanks"
-    if layout.sets > 1:
-        what = "the blanks"
-    return f"One sheet gives {what} of {number_words(layout.sets)} {plural(layout.sets, 'box', 'boxes')}"
+        return capital(empty_text(layout, tongue))
+    single = len(blanks) == 1 and blanks[0].count == 1
+    return tongue.count(f"tutorial.sheet.{'one_blank' if single else 'several_blanks'}", layout.sets)
 
 
-def _notes(layout: Layout | None, blanks: Sequence[Blank]) -> tuple[str, ...]:
+def _notes(layout: Layout | None, blanks: Sequence[Blank], tongue: Tongue) -> tuple[str, ...]:
     notes = []
-    if layout is not None and layout.sets and (grain := direction_text(layout)):
+    if layout is not None and layout.sets and (grain := direction_text(layout, tongue)):
         notes.append(grain)
-    bounding = [blank.name for blank in blanks if blank.bounding]
+    bounding = [tongue.name(blank.name) for blank in blanks if blank.bounding]
     if bounding:
-        notes.append(f"{join(bounding)}: counted as the rectangle around it, since it is cut out of that")
+        notes.append(tongue.say("tutorial.sheet.bounding", pieces=tongue.join(bounding)))
     return tuple(notes)
 
 
