@@ -30,7 +30,7 @@ def test_both_editions_have_a_table(curved, page):
     assert all(" mm" in row[0] and " mm" in row[1] for row in metric) and all(" in" in row[0] for row in inch)
     assert any("author" in row[2] for row in metric) and not any("author" in row[2] for row in inch)
     words = curved.page(page).xpath("string(//section[@class='guides']/div[@class='mm'])")
-    assert "0.8 mm" in words and "fits exactly" in words
+    assert "0.8\u00a0mm" in words and "fits exactly" in words
 
 
 def test_the_guides_are_among_the_files(curved):
