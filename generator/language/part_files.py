@@ -13,8 +13,13 @@ MOST_FILES = 200
 
 
 def parts_beside(source: Path) -> tuple[Parts, tuple[Finding, ...]]:
-    """The parts of the site that a tutorial's source belongs to, and what is wrong with them."""
-    folder = (source.parent.parent if len(source.parts) > 2 else source.absolute().parent.parent) / FOLDER
+    """The parts of the site that a tutorial's source belongs to, and what is wrong with them.
+
+    Only a source that lies in a folder of its own, as ``<slug>/index.md``, belongs to a site.
+    """
+    if source.name != "index.md":
+        return {}, ()
+    folder = (source.parent.parent if len(source.parts) > 1 else source.absolute().parent.parent) / FOLDER
     wrong: list[Finding] = []
     read = list(_read(folder, wrong))
     found, problems = read_parts(read, library())

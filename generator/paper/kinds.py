@@ -107,5 +107,11 @@ def kind_of(value: object) -> str:
         return f"a group of {len(value)}"
     for cls, words in KIND_NAMES:
         if isinstance(value, cls):
-            return f"the word '{value.value}'" if cls is Word else words
+            return _with_its_name(value, words)
     return "nothing that can be used here"
+
+
+def _with_its_name(value: object, words: str) -> str:
+    if isinstance(value, Word):
+        return f"the word '{value.value}'"
+    return f"what the part '{value.part}' gives" if isinstance(value, Made) else words

@@ -4,6 +4,7 @@ from __future__ import annotations
 import pytest
 
 from generator.findings import Severity, render_all
+from generator.language.parts import library
 from generator.language.registry import REGISTRY
 from generator.tutorial import Inlay, load_text
 from generator.units import default_bench
@@ -11,7 +12,7 @@ from tests.language.examples import PAGE, Example, examples
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 SECTIONS = ("Statements", "Sums", "Spans", "Groups", "Selection", "Places and the edges they are measured from", "Shapes",
-            "Patterns", "Cuts replace scores", "Turning", "Angles", "Requirements", "Prose functions", "Nets")
+            "Patterns", "Cuts replace scores", "Turning", "Angles", "Requirements", "Parts", "Prose functions", "Nets")
 
 
 @pytest.mark.parametrize("example", examples(), ids=str)
@@ -40,3 +41,9 @@ def test_the_page_shows_every_call():
     """Each call of the registry is used in an example that goes well."""
     text = "\n".join(example.source for example in examples() if not example.finds)
     assert [name for name in REGISTRY if f"{name}(" not in text] == []
+
+
+def test_the_page_shows_every_part():
+    """Each part that comes along is used in an example that goes well."""
+    text = "\n".join(example.source for example in examples() if not example.finds)
+    assert [name for name in library() if f"{name}(" not in text] == []
