@@ -11,7 +11,7 @@ PLACES = """() => {
     const all = svg.getBoundingClientRect();
     const place = (e) => { const b = e.getBoundingClientRect(); return [(b.left - all.left) / all.width, (b.right - all.left) / all.width]; };
     const words = [...svg.querySelectorAll('text')].filter(e => e.checkVisibility());
-    return {lines: [...svg.querySelectorAll('g > path')].map(place), words: words.map(place),
+    return {lines: [...svg.querySelectorAll('g > path')].map(place), words: words.map(place), upright: words.map(e => e.hasAttribute('transform')),
             turns: words.map(e => { const m = e.getScreenCTM(); return Math.sign(m.a * m.d - m.b * m.c); })};
 }"""
 
@@ -28,9 +28,10 @@ def test_lines_change_sides_and_words_stay_words(page, tutorial):
     page.locator("#the-left-hand").check()
     after = page.evaluate(PLACES)
     assert len(before["lines"]) > 2 and len(before["words"]) > 2
-    for kind in ("lines", "words"):
-        for (left, right), (now_left, now_right) in zip(before[kind], after[kind], strict=True):
-            assert now_left == pytest.approx(1 - right, abs=0.004) and now_right == pytest.approx(1 - left, abs=0.004)
+    # of words that run upward the first line stays left of the second, as it is read from the right: each may be a line off
+    for kind, off in (("lines", [0.004] * len(before["lines"])), ("words", [0.05 if up else 0.004 for up in before["upright"]])):
+        for (left, right), (now_left, now_right), most in zip(before[kind], after[kind], off, strict=True):
+            assert now_left == pytest.approx(1 - right, abs=most) and now_right == pytest.approx(1 - left, abs=most)
     assert before["turns"] == after["turns"] == [1] * len(before["turns"])
 
 
