@@ -3,7 +3,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from generator.findings import Span
 from generator.folding import Folded, FoldedPiece
 from generator.language.front import Front
 from generator.language.worded import said
@@ -11,10 +10,11 @@ from generator.paper.records import Plan
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import figures
 from generator.tutorial.contents import receiver
-from generator.tutorial.records import Fact, Inlay, Wording
+from generator.tutorial.facts import NOWHERE, inlay
+from generator.tutorial.records import Fact, Inlay, Prose, Wording
 from generator.tutorial.told import ways
+from generator.tutorial.woven import woven
 
-NOWHERE = Span("")
 Values = Mapping[str, object]       # by their places in the phrase
 Tell = Callable[[FoldedPiece, str], Values | None]
 
@@ -40,6 +40,12 @@ def phrase(key: str, values: Mapping[str, Values], tongue: Tongue) -> Inlay:
         made[system] = Wording(*(tongue.say(key, **{name: getattr(w, kind) for name, w in words.items()})
                                  for kind in ("text", "speech", "html")))
     return Inlay("", NOWHERE, made, False)
+
+
+def _sentence(key: str, values: Mapping[str, Values], tongue: Tongue) -> Prose:
+    """A sentence of the catalogue with each measure in both systems."""
+    places = {name: inlay({system: each[name] for system, each in values.items()}, tongue=tongue) for name in values["mm"]}
+    return tuple(woven(tongue.say(key), **places))
 
 
 def _of_pieces(folds: Mapping[str, Folded], label: str, key: str, tell: Tell, tongue: Tongue) -> Iterator[Fact]:
@@ -82,8 +88,8 @@ def _room(piece: FoldedPiece, system: str) -> Values | None:
 def _content(front: Front, folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
     content = front.holds
     if content is not None and all(receiver(done, content.piece) is not None for done in folds.values()):
-        values = dict.fromkeys(("mm", "in"), {"what": content.what, "size": content.size})
-        yield Fact(_label("content", "", tongue), (phrase("box.content", values, tongue),), brief=False)
+        size = inlay(dict.fromkeys(("mm", "in"), content.size), tongue=tongue)
+        yield Fact(_label("content", "", tongue), tuple(woven(tongue.say("box.content"), what=content.what, size=size)), brief=False)
 
 
 def _tops(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
@@ -95,7 +101,7 @@ def _tops(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
                 values[system] = {"rise": figures.measured(top.crown.rise, system), "lowest": lowest, "highest": highest}
         if len(values) == 2:
             key = "tucked" if tops[0].tucked else "outside"
-            yield Fact(_label("top", "", tongue), (phrase(f"box.top.{key}", values, tongue),), brief=False)
+            yield Fact(_label("top", "", tongue), _sentence(f"box.top.{key}", values, tongue), brief=False)
 
 
 def _ribbons(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
@@ -108,4 +114,4 @@ def _ribbons(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded
                 values[system] = {"way": way, "needed": way + front.bow[system]}
         if len(values) == 2:
             name = plans["mm"].pieces[act.pieces[0]].name if len(threaded) > 1 else ""
-            yield Fact(_label("ribbon", name, tongue), (phrase("box.ribbon", values, tongue),), brief=False)
+            yield Fact(_label("ribbon", name, tongue), _sentence("box.ribbon", values, tongue), brief=False)
