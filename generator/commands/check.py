@@ -17,7 +17,7 @@ def check(paths: tuple[str, ...]) -> None:
     sources = sources_in(paths)
     for source in sources:
         loaded = load_source(source)
-        texts[shown(source)] = loaded.source
+        texts |= {shown(source): loaded.source, **loaded.texts}
         findings.extend(loaded.findings)
     if findings:
         click.echo(render_all(findings, texts))

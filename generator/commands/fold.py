@@ -23,7 +23,7 @@ def fold(file: str, out: Path | None) -> None:
     source: Path = source_at(file)
     loaded = load_source(source)
     if loaded.findings:
-        click.echo(render_all(loaded.findings, {str(source): loaded.source}), err=True)
+        click.echo(render_all(loaded.findings, {str(source): loaded.source, **loaded.texts}), err=True)
     if loaded.tutorial is None:
         sys.exit(1)
     tutorial = loaded.tutorial

@@ -29,5 +29,5 @@ def measures(file: str, as_json: bool, drawn: bool) -> None:
     elif loaded.tutorial is not None:
         click.echo(conversion_table(loaded.tutorial) if drawn else table(loaded.tutorial))
     if loaded.tutorial is None:
-        click.echo(render_all(loaded.findings, {shown(source): loaded.source}), err=True)
+        click.echo(render_all(loaded.findings, {shown(source): loaded.source, **loaded.texts}), err=True)
         sys.exit(1)

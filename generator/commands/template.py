@@ -30,7 +30,7 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     """Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial: all, or none."""
     source = source_at(file)
     loaded = load_source(source)
-    texts = {str(source): loaded.source}
+    texts = {str(source): loaded.source, **loaded.texts}
     if loaded.tutorial is None:
         _stop(loaded.findings, texts)
     scoring = Scoring(_mm(short, "--short"), _mm(dashes, "--dashes"))

@@ -19,7 +19,7 @@ def why(file: str, name: str) -> None:
     source: Path = source_at(file)
     loaded = load_source(source)
     if loaded.tutorial is None:
-        click.echo(render_all(loaded.findings, {shown(source): loaded.source}), err=True)
+        click.echo(render_all(loaded.findings, {shown(source): loaded.source, **loaded.texts}), err=True)
         sys.exit(1)
     text, findings = chain(loaded.tutorial, name)
     if findings:

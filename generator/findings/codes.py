@@ -74,6 +74,10 @@ CODES: dict[str, Code] = {
     "measure-typed": Code("warning", "A measurement typed by hand in prose."),
     "length-unused": Code("warning", "A named length that nothing uses."),
     "step-bare": Code("warning", "A step without geometry, so without a picture of its own."),
+    "translation-language": Code("error", "A translation into a language that pages have no words for."),
+    "translation-steps": Code("error", "A translation has not the same steps as the tutorial."),
+    "translation-geometry": Code("error", "A translation holds geometry, which is the tutorial's alone."),
+    "translation-names": Code("warning", "Names that pictures show have no words in the language of a translation."),
     "credit-permission": Code("error", "A design adapted from somebody, without licence or permission."),
     # what tools and angles are given as
     "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),

@@ -4,7 +4,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Mapping
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from generator.findings import Finding, Span, finding
 from generator.language.front_models import (MOST_GUIDES, USES, CreditModel, EditionsModel, FrontModel, GuidesModel,
@@ -38,11 +38,11 @@ def path_of(error: Mapping) -> Path:
     return tuple(part for part in error["loc"] if part != "[key]")
 
 
-def as_findings(errors: ValidationError, tree: Tree) -> list[Finding]:
-    """A finding for each error; of a wrong key the value is not looked at."""
+def as_findings(errors: ValidationError, tree: Tree, models: Mapping[Path, type[BaseModel]] = _MODELS) -> list[Finding]:
+    """A finding for each error; of a wrong key the value is not looked at. ``models`` knows which keys may stand where."""
     listed = errors.errors(include_url=False)
     wrong_keys = {path_of(e) for e in listed if e["loc"][-1:] == ("[key]",)}
-    return [_finding(e, path_of(e), tree) for e in listed if e["loc"][-1:] == ("[key]",) or path_of(e) not in wrong_keys]
+    return [_finding(e, path_of(e), tree, models) for e in listed if e["loc"][-1:] == ("[key]",) or path_of(e) not in wrong_keys]
 
 
 def place(tree: Tree, path: Path, key: bool = False) -> Span:
@@ -66,13 +66,13 @@ def _key_hint(word: str, known: tuple[str, ...]) -> str:
     return f"did you mean {near}?" if near else f"the keys here are {', '.join(known)}"
 
 
-def known_keys(path: Path) -> tuple[str, ...]:
+def known_keys(path: Path, models: Mapping[Path, type[BaseModel]] = _MODELS) -> tuple[str, ...]:
     """The keys that may stand where the unknown key ``path`` stands."""
-    model = _MODELS.get(path[:-1]) or _MODELS[path[:1]]
+    model = models.get(path[:-1]) or models[path[:1]]
     return tuple(f.alias or name for name, f in model.model_fields.items())
 
 
-def _finding(error: Mapping, path: Path, tree: Tree) -> Finding:
+def _finding(error: Mapping, path: Path, tree: Tree, models: Mapping[Path, type[BaseModel]]) -> Finding:
     key = error["loc"][-1:] == ("[key]",) or error["type"] in ("extra_forbidden", "missing")
     span = place(tree, path, key)
     cause = error.get("ctx", {}).get("error")
@@ -80,7 +80,7 @@ def _finding(error: Mapping, path: Path, tree: Tree) -> Finding:
         return finding(cause.code, span, str(cause), cause.hint)
     what = f"“{path[-1] if isinstance(path[-1], str) else path[-2]}”" if path else "the front matter"
     if error["type"] == "extra_forbidden":
-        return finding("front-key", span, f"{what} means nothing here", _key_hint(str(path[-1]), known_keys(path)))
+        return finding("front-key", span, f"{what} means nothing here", _key_hint(str(path[-1]), known_keys(path, models)))
     if error["type"] == "missing" and path[0] == "sheets":
         return finding("front-value", span, "this sheet has no size", SHEET_HINT)
     if error["type"] == "missing":

@@ -10,6 +10,7 @@ from generator.language.stretches import Stretches
 from generator.units import Quantity, QuantityError, parse_length
 
 MOST_FINDINGS = 40
+_MEANT = {"milli": "mm", "centi": "cm", "zenti": "cm", "met": "m", "inch": "in", "zoll": "in"}
 HINT = "name it in the front matter and write {{ its name }} here"
 
 _VULGAR = "¼½¾⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
@@ -18,7 +19,7 @@ _MEASURE = re.compile(rf"""
     (?P<amount>(?:[0-9]{{1,6}}[ \xa0-])?[0-9]{{1,6}}[/⁄][0-9]{{1,4}}|[0-9]{{0,6}}[ \xa0]?[{_VULGAR}]
               |[0-9]{{1,6}}(?:[.,][0-9]{{1,6}})?)
     (?:(?P<mark>["”″])
-      |[ \xa0\t\n-]?(?P<unit>mm|cm|m|in|inch|inches|ft|feet|(?:milli|centi)?met(?:re|er)s?)(?![\w²³/]))""", re.VERBOSE)
+      |[ \xa0\t\n-]?(?P<unit>mm|cm|m|in|inch|inches|ft|feet|(?:milli|centi)?met(?:re|er)s?|(?:Milli|Zenti)?[Mm]eter|Zoll)(?![\w²³/]))""", re.VERBOSE)
 # What is not read aloud: where links lead, tags, addresses. Bounded, so that no text is read again and again.
 _UNREAD = re.compile(r"\]\([^)\n]{0,200}\)|<[^<>\n]{0,200}>|https?://[^\s<>]{1,200}")
 _BEHIND_IN = re.compile(r"\s*(?:\Z|[.,;:!?)\]*_|—–]|[x×]\s*[0-9]|(?:wide|high|tall|long|deep|thick|across|apart|square|from|of|each)\b"
@@ -105,7 +106,7 @@ def _is_unit(text: str, end: int, ends: bool) -> bool:
 def _warning(match: re.Match[str], span: Span, suggest: Callable[[Quantity], str] | None) -> Finding:
     said, instead = " ".join(match.group().split()), ""
     unit = match["unit"] or "in"
-    unit = {"milli": "mm", "centi": "cm", "met": "m", "inch": "in"}.get(re.match("milli|centi|met|inch|", unit)[0], unit)
+    unit = _MEANT.get(re.match("milli|centi|zenti|met|inch|zoll|", unit.lower())[0], unit)
     try:
         quantity = parse_length(f"{match['amount'].replace(',', '.')} {unit}")
         instead = suggest(quantity) if suggest else ""

@@ -9,11 +9,11 @@ from generator.tutorial.records import Tutorial
 
 def pictures(tutorial: Tutorial) -> Mapping[int, tuple[StepPicture, ...]]:
     """Step number → its pictures, in the order of the pieces worked on."""
-    return {step.number: step_pictures(tutorial.drawn, tutorial.regauged, step.number)
+    return {step.number: step_pictures(tutorial.drawn, tutorial.regauged, step.number, tutorial.tongue)
             for step in tutorial.steps if step.has_picture}
 
 
 def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
     """A picture of each finished blank with all of its marks."""
-    return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id)
+    return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id, tutorial.tongue)
                  for info in tutorial.drawn.pieces if info.kind != "ribbon")

@@ -34,6 +34,7 @@ from generator.tutorial.records import Loaded, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
 from generator.tutorial.rounded import rounded_clearances
 from generator.tutorial.stale import stale
+from generator.tutorial.translation import Told, Translator, beside, unworked
 from generator.tutorial.typed import typed_by_hand
 from generator.tutorial.unused import unused_names
 from generator.units import Bench
@@ -53,19 +54,21 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench]) -> L
     if wrong:
         return Loaded(None, wrong, text)
     return load_text(text, shown or str(path), benches, slug=path.parent.name,
-                     exists=lambda src: (path.parent / src).is_file(), parts=parts)
+                     exists=lambda src: (path.parent / src).is_file(), parts=parts, told=beside(path, shown or str(path)))
 
 
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
-              exists: Exists = lambda src: True, parts: Parts | None = None) -> Loaded:
-    """As :func:`load`, from the text of a source; ``parts`` are those of its site."""
+              exists: Exists = lambda src: True, parts: Parts | None = None, told: Sequence[Told] = ()) -> Loaded:
+    """As :func:`load`, from the text of a source; ``parts`` are those of its site, ``told`` its translations."""
+    texts = {each.file: each.text for each in told}
     document = read_document(shown, text, parts)
     front, front_findings = read_front(document, VOCABULARY)
     read = read_fences(document)
     findings = [*document.findings, *check_photos(document, exists), *front_findings, *read.findings,
                 *bare_steps(document, read)]
     if front is None:
-        return Loaded(None, fewer([*mended_front(document, read, findings, benches), *prose_findings(document)]), document.text)
+        return Loaded(None, fewer([*mended_front(document, read, findings, benches), *prose_findings(document),
+                                   *(f for each in told for f in unworked(each))]), document.text, texts=texts)
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
                                     read.spoiled)
     findings.extend((*wrong, *aged_photos(front, document)))
@@ -81,8 +84,14 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
         more += unused_names(document, front, [s for _, statements in read.steps for s in statements])
     findings.extend(more)
     steps = [(step.number, statements) for step, statements in read.steps]
-    ordered = fewer(mended(findings, front, steps, editions[front.drawn_in].plan, benches))
-    return Loaded(None if has_errors(ordered) else tutorial(ordered), ordered, document.text)
+    translator = Translator(document, front, editions, exists)
+    retold = {each.code: translator.read(each) for each in told}
+    ordered = fewer([*mended(findings, front, steps, editions[front.drawn_in].plan, benches),
+                     *(f for _, wrong in retold.values() for f in wrong)])
+    if has_errors(ordered):
+        return Loaded(None, ordered, document.text, texts=texts)
+    made = tutorial(ordered)
+    return Loaded(made, ordered, document.text, {code: make(made) for code, (make, _) in retold.items()}, texts)
 
 
 def _assemble(slug: str, document: Document, front: Front, read: Read, editions: Mapping[str, Evaluation],

@@ -8,6 +8,7 @@ from generator.findings import Finding, Span
 from generator.folding import Folded
 from generator.language.front import Front
 from generator.paper.records import Plan
+from generator.tongue import ENGLISH, Tongue
 from generator.units import Bench
 
 
@@ -124,6 +125,7 @@ class Tutorial:
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
     folds: Mapping[str, Folded] = field(default_factory=dict)   # the folded box of each edition, by system
+    tongue: Tongue = ENGLISH        # the language in which it is told
 
     @property
     def drawn_in(self) -> str:
@@ -145,8 +147,14 @@ class Tutorial:
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """What became of one source: a tutorial (None when there is an error) and everything found."""
+    """What became of one source: a tutorial (None when there is an error) and everything found.
+
+    ``translations`` are the same tutorial in other languages, by their code,
+    ``texts`` what findings in them quote, by file as shown.
+    """
 
     tutorial: Tutorial | None
     findings: tuple[Finding, ...]
     source: str
+    translations: Mapping[str, Tutorial] = field(default_factory=dict)
+    texts: Mapping[str, str] = field(default_factory=dict)

@@ -8,7 +8,7 @@ from generator.drawing import StepPicture, sheet_pictures
 from generator.paper.layouts import Blank, Layout
 from generator.paper.stock import Sheet
 from generator.sheets import SheetError, blanks_of, direction_text, empty_text, sets, sheets_needed
-from generator.tongue import ENGLISH, Tongue, capital
+from generator.tongue import Tongue, capital
 from generator.tutorial.records import Tutorial
 
 BATCHES = (1, 6, 12, 24, 50)    # boxes: one to try, a shelf, a stall, a wedding
@@ -35,11 +35,11 @@ class SheetPlan:
     needed: tuple[Needed, ...]
 
 
-def sheet_plans(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> tuple[SheetPlan, ...]:
+def sheet_plans(tutorial: Tutorial) -> tuple[SheetPlan, ...]:
     """A plan for each paper and each sheet of the front matter, in its order."""
     blanks = {system: blanks_of(tutorial.plans[system]) for system in SYSTEMS}
     papers = [name for name in blanks["mm"] if name in blanks["in"]]
-    return tuple(_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS}, tongue)
+    return tuple(_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS}, tutorial.tongue)
                  for paper in papers for sheet in tutorial.front.sheets)
 
 

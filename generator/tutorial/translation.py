@@ -1,0 +1,195 @@
+"""A tutorial told in another language: its own prose on the same plans."""
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from generator.findings import Finding, Span, finding
+from generator.language.application import did_you_mean
+from generator.language.document import check_photos, read_document, read_source
+from generator.language.evaluate import Evaluation
+from generator.language.front import Credit, Front
+from generator.language.front_translation import TranslatedFront, read_translated_front
+from generator.language.records import Document, SourceStep
+from generator.paper.records import Glue, Plan
+from generator.tongue import LANGUAGES, Tongue, tongue
+from generator.tutorial.alignment import pairs
+from generator.tutorial.box_facts import box_facts, finished_sizes
+from generator.tutorial.care import cautions_for, tools_of
+from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
+from generator.tutorial.inlays import Inlayer, plain
+from generator.tutorial.reach import notes_for
+from generator.tutorial.reading import prose_findings
+from generator.tutorial.records import Step, Tutorial
+from generator.tutorial.typed import typed_by_hand
+
+TRANSLATION = re.compile(r"index\.([A-Za-z-]{1,12})\.md\Z")
+NOT_HERE = frozenset({"fence-stray", "step-missing"})     # said in other words of a translation
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The text of one translation: its language, its file as findings name it, what was wrong with reading it."""
+
+    code: str
+    file: str
+    text: str
+    findings: tuple[Finding, ...] = ()
+
+
+def beside(path: Path, shown: str) -> tuple[Told, ...]:
+    """All translations that lie beside a source."""
+    found = []
+    for each in sorted(path.parent.glob("index.*.md")):
+        if match := TRANSLATION.match(each.name):
+            file = shown.removesuffix(path.name) + each.name
+            text, findings = read_source(each, file)
+            found.append(Told(match[1].lower(), file, text or "", findings))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Translator:
+    """What is known of the tutorial itself when its translations are read."""
+
+    document: Document
+    front: Front
+    editions: Mapping[str, Evaluation]
+    exists: Callable[[str], bool]
+
+    def read(self, told: Told) -> tuple[Callable[[Tutorial], Tutorial] | None, tuple[Finding, ...]]:
+        """What makes the tutorial in this language out of the one in English, and everything that is wrong."""
+        document, front, words, wrong = _read(told)
+        if document is None:
+            return None, wrong
+        found = [*wrong, *check_photos(document, self.exists), *_fences(document),
+                 *typed_by_hand(document, self.editions[self.front.drawn_in]), *_steps(self.document, document)]
+        inlayer = Inlayer(self.editions, self.front.drawn_in, words)
+        intro = inlayer.prose(document.intro)
+        steps = list(_retold(inlayer, self.document, document, self.front.drawn_in))
+        supplies = tuple(inlayer.prose(each) for each in front.supplies) if front else ()
+        found += inlayer.findings
+        if front is not None:
+            found += [*_names(front, self.editions), *_things(front, self.front, document),
+                      *_unnamed(front, self.editions[self.front.drawn_in].plan, words)]
+
+        def make(tutorial: Tutorial) -> Tutorial:
+            return _made(tutorial, document, front, words, intro, supplies, steps)
+        return make if front is not None else None, tuple(found)
+
+
+def unworked(told: Told) -> tuple[Finding, ...]:
+    """What is wrong with a translation, as far as it can be told while the tutorial itself cannot be read."""
+    document, _, _, wrong = _read(told)
+    return wrong if document is None else (*wrong, *_fences(document), *prose_findings(document))
+
+
+def _read(told: Told) -> tuple[Document | None, TranslatedFront | None, Tongue | None, tuple[Finding, ...]]:
+    if told.code not in LANGUAGES or told.code == "en":
+        return None, None, None, (finding("translation-language", Span(told.file), f"“{told.code}” is not a language that pages "
+                                          "have words for", f"there is {', '.join(c for c in LANGUAGES if c != 'en')}; a further "
+                                          "one begins with its words in generator/tongue"),)
+    if not told.text:
+        return None, None, None, told.findings
+    document = read_document(told.file, told.text)
+    front, wrong = read_translated_front(document)
+    words = tongue(told.code).naming(front.names if front else {})
+    return document, front, words, (*(f for f in document.findings if f.code not in NOT_HERE), *wrong)
+
+
+def _fences(document: Document) -> Iterator[Finding]:
+    for fence in (*document.stray, *(fence for step in document.steps for fence in step.fences)):
+        yield finding("translation-geometry", Span(document.file, fence.first_line - 1, 1, len("```geometry")),
+                      "a translation has no geometry of its own: it stands on that of the tutorial",
+                      "take the fence out, and quote what it makes by its names")
+
+
+def _steps(source: Document, document: Document) -> Iterator[Finding]:
+    """Steps that are missing, or too many, each at the place where it would stand, or stands."""
+    theirs = document.steps
+    last = 0
+    for mine, other in pairs(source.steps, theirs):
+        if other is None:
+            step = source.steps[mine]
+            at = theirs[last] if last < len(theirs) else None
+            where = f"before “{at.title}”" if at else "at the end"
+            span = _heading(document, at) if at else Span(document.file, document.text.rstrip("\n").count("\n") + 1)
+            yield finding("translation-steps", span, f"step {step.number} of the tutorial, “{step.title}” "
+                          f"({Path(source.file).name}:{step.line}), is missing {where}: the tutorial has "
+                          f"{len(source.steps)} steps, this has {len(theirs)}", "write it here, with a heading ## of its own")
+        elif mine is None:
+            yield finding("translation-steps", _heading(document, theirs[other]), f"“{theirs[other].title}” stands for no step of "
+                          f"the tutorial: it has {len(source.steps)} steps, this has {len(theirs)}",
+                          "put its text into a step that the tutorial has, or write the step there too")
+        last = other + 1 if other is not None else last
+
+
+def _heading(document: Document, step: SourceStep) -> Span:
+    return Span(document.file, step.line, 1, len(step.title) + 3)
+
+
+def _retold(inlayer: Inlayer, source: Document, document: Document, drawn_in: str) -> Iterator[Step]:
+    """The steps of the translation; measures are read as they are after the tutorial's own step."""
+    number = 0
+    for mine, other in pairs(source.steps, document.steps):
+        number = mine + 1 if mine is not None else number
+        if other is not None:
+            step = document.steps[other]
+            heading = inlayer.prose(step.heading, number)
+            yield Step(number, plain(heading, drawn_in), "", step.line, inlayer.blocks(step.blocks, number), False, heading)
+
+
+def _names(front: TranslatedFront, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
+    known = {name for edition in editions.values() for name in edition.names}
+    known |= {info.name for edition in editions.values() for info in edition.plan.pieces}
+    for name, span in front.spans.items():
+        if name not in known:
+            yield finding("name-unknown", span, f"the tutorial makes nothing of the name '{name}'",
+                          did_you_mean(name, known, "take it out"))
+
+
+def _things(front: TranslatedFront, source: Front, document: Document) -> Iterator[Finding]:
+    """What the tutorial says in words of its front matter has to be said here too."""
+    start = Span(document.file, 1, 1, 3)
+    if source.summary and not front.summary:
+        yield finding("front-value", start, "this translation has no summary", "say in one sentence what comes out")
+    if len(source.supplies) != len(front.supplies):
+        yield finding("front-value", start, f"the tutorial lists {len(source.supplies)} supplies, this translation "
+                      f"{len(front.supplies)}", "list the same under supplies:, in the same order")
+    if (source.holds is not None and source.holds.what) and not front.holds:
+        yield finding("front-value", start, f"the tutorial says what goes in, “{source.holds.what}”, and this translation does not",
+                      "write holds: and the words for it")
+
+
+def _unnamed(front: TranslatedFront, plan: Plan, words: Tongue) -> Iterator[Finding]:
+    """Names that pictures and cards show to readers, and that have no words in this language."""
+    shown = dict.fromkeys(info.name for info in plan.pieces)
+    shown |= dict.fromkeys(info.paper.name for info in plan.pieces if info.paper is not None)
+    shown |= dict.fromkeys(mark.name for info in plan.pieces for mark in plan.state(info.id).marks if mark.name)
+    shown |= dict.fromkeys(face.name for act in plan.acts if isinstance(act.detail, Glue)
+                           for face in (*act.detail.faces, *act.detail.target) if face.name)
+    lacking = [name for name in shown if name and name not in words.names
+               and not all(part in words.names for part in name.split("."))]
+    if lacking:
+        yield finding("translation-names", front.names_span, "pictures and cards show these names as they stand in the "
+                      f"source: {', '.join(lacking)}", "say under names: what each is called in this language")
+
+
+def _made(tutorial: Tutorial, document: Document, front: TranslatedFront, words: Tongue, intro: tuple, supplies: tuple,
+          steps: Sequence[Step]) -> Tutorial:
+    """The tutorial with everything that is said in it said anew; anchors stay, so that links fit in every language."""
+    plans, source = tutorial.plans, tutorial.front
+    credit = Credit(*(getattr(front.credit, key) or getattr(source.credit, key) for key in Credit.__dataclass_fields__))
+    holds = replace(source.holds, what=front.holds) if source.holds is not None and front.holds else source.holds
+    own = replace(source, title=front.title, summary=front.summary, credit=credit, holds=holds)
+    retold = tuple(replace(step, anchor=original.anchor, has_picture=original.has_picture,
+                           notes=notes_for(plans, tutorial.benches, step.number, words))
+                   for step, original in zip(steps, tutorial.steps, strict=True))
+    return replace(
+        tutorial, file=document.file, front=own, tongue=words, intro=intro, steps=retold,
+        facts=facts_of(plans, words, finished_sizes(tutorial.folds, words), box_facts(own, plans, tutorial.folds, words)),
+        supplies=(*blanks_needed(plans, words), *supplies), tools=tools_of(tutorial.drawn, words),
+        cautions=cautions_for(tutorial.drawn, source.uses, words), differ=how_they_differ(plans, tutorial.drawn_in, words),
+        findings=())
