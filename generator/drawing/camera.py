@@ -8,9 +8,10 @@ from functools import cached_property
 
 import numpy as np
 
-from generator.drawing.solid import Facet, Solid
+from generator.drawing.solid import Solid
 
-FAR = 6.0           # distance of the eye, in halves of the greatest extent: near enough for depth, far enough to stay true
+FAR = 4.0           # distance of the eye, in greatest extents: near enough for depth, far enough to stay true
+ASKEW = (25.0, -25.0)       # where there are no walls
 LOW, HIGH = 25.0, 42.0      # degrees above the table, for what is tall and for what lies flat
 UPRIGHT = 0.35      # a facet whose normal rises less is a wall
 TURNED = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
@@ -67,15 +68,53 @@ class Camera:
         return float(normal @ way / np.linalg.norm(way))
 
 
-def view_of(solid: Solid, others: Sequence[Solid] = ()) -> Camera:
-    """Where to stand for ``solid``; from the same distance and with the same turn ``others`` are seen well too."""
+@dataclass(frozen=True, slots=True, eq=False)
+class _Flats:
+    """The flat parts of a solid, one a row: middles, normals, areas; ``glued`` is True where one lies on another."""
+
+    middles: np.ndarray
+    normals: np.ndarray
+    areas: np.ndarray
+    glued: np.ndarray
+    centre: np.ndarray
+
+    @classmethod
+    def of(cls, solid: Solid) -> "_Flats":
+        flats = list(solid.flats())
+        turned = np.array([np.cross(f.corners, np.roll(f.corners, -1, axis=0)).sum(axis=0) for f in flats]).reshape(-1, 3)
+        sizes = np.linalg.norm(turned, axis=1)
+        return cls(np.array([f.corners.mean(axis=0) for f in flats]).reshape(-1, 3), turned / np.maximum(sizes, 1e-12)[:, None],
+                   sizes / 2, np.array([f.lift != 0.0 for f in flats], bool), centre(solid.points()))
+
+    def walls(self) -> "_Flats":
+        """Those that stand upright, their normals turned away from the middle of everything."""
+        keep = (np.abs(self.normals[:, 2]) < UPRIGHT) & (self.areas > 0)
+        away = np.sign(((self.middles - self.centre) * self.normals).sum(axis=1))
+        normals = self.normals * np.where(away < 0, -1.0, 1.0)[:, None]
+        return _Flats(self.middles[keep], normals[keep], self.areas[keep], self.glued[keep], self.centre)
+
+    def seen(self, camera: Camera) -> np.ndarray:
+        """The cosines between the normals and the way to the eye of a camera that looks at the middle."""
+        ways = camera.distance * camera.axes[2] + self.centre - self.middles
+        return (self.normals * ways).sum(axis=1) / np.linalg.norm(ways, axis=1)
+
+
+def view_of(solid: Solid, others: Sequence[Solid] = (), yaw: float | None = None) -> Camera:
+    """Where to stand for ``solid``; from the same distance and with the same turn ``others`` are seen well too.
+
+    ``yaw`` is chosen so that most is told, unless it is given.
+    """
     points = solid.points()
     size = max(float(np.ptp(each.points(), axis=0).max()) for each in (solid, *others))
     wide = max(float(np.ptp(points[:, :2], axis=0).max()), 1e-6)
     tall = min(float(np.ptp(points[:, 2])) / wide, 1.0)
-    pitch = LOW + (HIGH - LOW) * (1 - tall)
-    cameras = [Camera(centre(points), FAR * size / 2 + size, yaw, pitch) for yaw in _turns(solid)]
-    return max(cameras, key=lambda camera: round(_telling(solid, camera) - sum(_slivers(each, camera) for each in (solid, *others)), 6))
+    pitch, distance = LOW + (HIGH - LOW) * (1 - tall), max(FAR * size, 1e-3)
+    if yaw is not None:
+        return Camera(centre(points), distance, yaw, pitch)
+    flats = [_Flats.of(each) for each in (solid, *others)]
+    walls = flats[0].walls()
+    cameras = [Camera(centre(points), distance, turn, pitch) for turn in _turns(walls.normals)]
+    return max(cameras, key=lambda camera: round(_telling(walls, camera) - sum(_slivers(each, camera) for each in flats), 6))
 
 
 def centre(points: np.ndarray) -> np.ndarray:
@@ -83,11 +122,11 @@ def centre(points: np.ndarray) -> np.ndarray:
     return (points.min(axis=0) + points.max(axis=0)) / 2
 
 
-def _turns(solid: Solid) -> Iterator[float]:
-    """Yaws at which one wall fronts the reader, a little turned; the front of the table first."""
-    walls = sorted({round(math.degrees(math.atan2(n[0], -n[1])), 1) % 360 for n, _ in _walls(solid)})
+def _turns(normals: np.ndarray) -> Iterator[float]:
+    """Yaws at which one wall fronts the reader, a little turned."""
+    walls = sorted({round(math.degrees(math.atan2(n[0], -n[1])), 1) % 360 for n in normals})
     if len(walls) < 3:
-        yield from (28.0, -28.0)
+        yield from ASKEW
         return
     for here, after in zip(walls, [*walls[1:], walls[0] + 360]):
         step = min(after - here, 90.0) * TURNED
@@ -95,32 +134,12 @@ def _turns(solid: Solid) -> Iterator[float]:
         yield (after - step + 180) % 360 - 180
 
 
-def _walls(solid: Solid) -> Iterator[tuple[np.ndarray, Facet]]:
-    """Upright facets with their outward normals, as seen from the middle of everything."""
-    middle = centre(solid.points())
-    for facet in solid.flats():
-        normal = facet.normal
-        if abs(normal[2]) < UPRIGHT and len(facet.corners) > 2:
-            away = normal @ (facet.corners.mean(axis=0) - middle)
-            yield (normal if away >= 0 else -normal), facet
-
-
-def _telling(solid: Solid, camera: Camera) -> float:
+def _telling(walls: _Flats, camera: Camera) -> float:
     """How much a view shows: walls that front the reader, large ones more, and seams behind."""
-    told = 0.0
-    for normal, facet in _walls(solid):
-        seen, area = camera.facing(facet.corners.mean(axis=0), normal), size_of(facet.corners)
-        told += (area if facet.lift == 0.0 else -3 * area) * max(seen, 0.0)
+    told = float((np.where(walls.glued, -0.3, 1.0) * walls.areas * np.maximum(walls.seen(camera), 0.0)).sum())
     return told - abs(camera.yaw) * 1e-4 * max(told, 1.0)
 
 
-def _slivers(solid: Solid, camera: Camera) -> float:
+def _slivers(flats: _Flats, camera: Camera) -> float:
     """The area of what is seen so flat that nobody can tell what it is."""
-    flats = [(f.corners.mean(axis=0), f.normal, size_of(f.corners)) for f in solid.flats()]
-    moved = camera.eye - camera.middle + centre(solid.points())
-    return sum(area for at, normal, area in flats if abs(normal @ (moved - at)) < EDGE_ON * np.linalg.norm(moved - at)) / 4
-
-
-def size_of(corners: np.ndarray) -> float:
-    """The area of a flat polygon."""
-    return float(np.linalg.norm(np.cross(corners, np.roll(corners, -1, axis=0)).sum(axis=0)) / 2)
+    return float(flats.areas[np.abs(flats.seen(camera)) < EDGE_ON].sum()) / 4

@@ -34,7 +34,7 @@ class Seen:
     xy: np.ndarray
     near: np.ndarray
     kind: Line | None           # None for the silhouette of a bent part
-    curved: bool
+    curved: int                 # number of the curve that it belongs to; -1 for a straight line
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,23 +47,24 @@ class Stroke2:
 
 
 def contours(solid: Solid, camera: Camera, sights: Sequence[Sight], areas: Sequence[shapely.Geometry],
-             silhouettes: Sequence[np.ndarray]) -> list[Stroke2]:
+             silhouettes: Sequence[tuple[int, np.ndarray]]) -> list[Stroke2]:
     """Every line of the picture, the strong ones last."""
     seen = list(_seen(solid, camera, sights, silhouettes))
     pieces = list(_classed(seen, sights, areas, camera.distance))
     made = []
     for contour in (Contour.MARK, Contour.CREASE, Contour.OUTLINE):
-        for curved in (False, True):
-            own = [xy for xy, kind, bends in pieces if kind is contour and bends is curved]
-            made += [Stroke2(contour, points, curved) for points in _chained(own)]
+        for curve in sorted({bends for _, kind, bends in pieces if kind is contour}):
+            own = [xy for xy, kind, bends in pieces if kind is contour and bends == curve]
+            made += [Stroke2(contour, points, curve >= 0) for points in _chained(own)]
     return made
 
 
-def _seen(solid: Solid, camera: Camera, sights: Sequence[Sight], silhouettes: Sequence[np.ndarray]) -> Iterator[Seen]:
+def _seen(solid: Solid, camera: Camera, sights: Sequence[Sight],
+          silhouettes: Sequence[tuple[int, np.ndarray]]) -> Iterator[Seen]:
     flats = {k for k, part in enumerate(solid.parts) if isinstance(part, Facet)}
     planes = {sight.part: sight.plane for sight in sights if sight.plane is not None}
     xy, near, own, said = [], [], [], []
-    for course in solid.courses:
+    for number, course in enumerate(solid.courses):
         points, nearness = camera.project(course.points)
         if any(solid.parts[k].lift for k in course.parts):
             nearness = np.max([_lifted(planes.get(part), points, nearness) for part in course.parts], axis=0)
@@ -71,13 +72,13 @@ def _seen(solid: Solid, camera: Camera, sights: Sequence[Sight], silhouettes: Se
             xy.append(points[a:a + 2])
             near.append(nearness[a:a + 2])
             own.append(frozenset(flats & set(course.parts)))
-            said.append((course.kind, course.curved))
-    for line in silhouettes:
+            said.append((course.kind, number if course.curved else -1))
+    for part, line in silhouettes:
         points, nearness = camera.project(line)
         xy.append(points)
         near.append(nearness)
-        own.append(frozenset())
-        said.append((None, True))
+        own.append(frozenset((part,)))
+        said.append((None, len(solid.courses) + part))
     keep = [k for k, ends in enumerate(xy) if np.hypot(*(ends[1] - ends[0])) > NODE]
     xy, near = np.array([xy[k] for k in keep]).reshape(-1, 2, 2), np.array([near[k] for k in keep]).reshape(-1, 2)
     stretches = seen_stretches(xy, near, [own[k] for k in keep], sights, camera.distance)
@@ -95,8 +96,8 @@ def _lifted(plane: np.ndarray | None, xy: np.ndarray, nearness: np.ndarray) -> n
 
 
 def _classed(seen: Sequence[Seen], sights: Sequence[Sight], areas: Sequence[shapely.Geometry],
-             distance: float) -> Iterator[tuple[np.ndarray, Contour, bool]]:
-    """(ends, what it is, whether it bends) for every piece between two meetings."""
+             distance: float) -> Iterator[tuple[np.ndarray, Contour, int]]:
+    """(ends, what it is, the curve it belongs to) for every piece between two meetings."""
     if not seen:
         return
     lines = shapely.linestrings(np.array([each.xy for each in seen]))
@@ -112,7 +113,8 @@ def _classed(seen: Sequence[Seen], sights: Sequence[Sight], areas: Sequence[shap
         both = left >= 0 and right >= 0
         if both and left == right and seen[k].kind is None:
             continue
-        kind = Contour.OUTLINE if not both else Contour.MARK if seen[k].kind is Line.MARK else Contour.CREASE
+        fine = Contour.MARK if seen[k].kind is Line.MARK else Contour.CREASE
+        kind = fine if both or seen[k].kind is Line.HOLE else Contour.OUTLINE
         yield ends[row], kind, seen[k].curved
 
 
@@ -123,7 +125,7 @@ def _segments(lines: np.ndarray) -> np.ndarray:
 
 def _origins(lines: np.ndarray, middles: np.ndarray, seen: Sequence[Seen]) -> list[int]:
     """Which line each piece is of; where several lie on each other, a fold before an edge before a mark."""
-    rank = {Line.FOLD: 0, Line.EDGE: 1, None: 2, Line.MARK: 3}
+    rank = {Line.FOLD: 0, Line.EDGE: 1, None: 2, Line.MARK: 3, Line.HOLE: 4}
     points = shapely.points(middles)
     tree = shapely.STRtree(lines)
     best: dict[int, tuple[int, int]] = {}

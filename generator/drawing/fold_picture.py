@@ -11,7 +11,7 @@ import shapely
 from generator.drawing.camera import Camera, centre, view_of
 from generator.drawing.contours import Stroke2, contours
 from generator.drawing.fold_words import described, titled
-from generator.drawing.hidden import seen_areas, seen_stretches
+from generator.drawing.hidden import GRID, areal, seen_areas, seen_stretches
 from generator.drawing.pen import Contour, Face, Path, Surface
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.sights import Sight, sights_of
@@ -41,8 +41,7 @@ class Stand:
 
 def stand_for(finished: Solid, others: Sequence[Solid] = (), yaw: float | None = None) -> Stand:
     """One view for the finished box and the stages before it, so large that each of them fits; ``yaw`` where it is known."""
-    camera = view_of(finished, others)
-    camera = camera if yaw is None else replace(camera, yaw=yaw)
+    camera = view_of(finished, others, yaw)
     boxes = []
     for solid in (finished, *others):
         xy, _ = replace(camera, middle=centre(solid.points())).project(solid.points())
@@ -86,10 +85,11 @@ def _drawn(sights: Sequence[Sight], areas: Sequence[shapely.Geometry], lines: Se
 
 
 def _face(pen: RecordingPen, sight: Sight, area: shapely.Geometry, shift: np.ndarray) -> None:
-    """A face in its tone; a bent one also in the darker ones, over each other."""
+    """A face in its tone; a bent one in several, beside each other."""
     side = Surface.PRINTED if sight.side == "printed" else Surface.PLAIN
-    for tone, shape in enumerate([area, *(area.intersection(band) for band in sight.bands)], start=sight.tone):
-        loops = tuple(_loops(shape, shift))
+    for tone, (shape, darker) in enumerate(zip([area, *sight.bands], [*sight.bands, None]), start=sight.tone):
+        shape = shape if shape is area else areal(area.intersection(shape, grid_size=GRID))
+        loops = tuple(_loops(shape if darker is None else shape.difference(darker, grid_size=GRID), shift))
         if loops:
             pen.face(loops, Face(side, tone))
 

@@ -126,8 +126,12 @@ def _cells(sight: Sight) -> list[Polygon]:
 def _without(shape: shapely.Geometry, before: Sequence[shapely.Geometry]) -> shapely.Geometry:
     if before:
         shape = shapely.difference(shape, shapely.union_all(before, grid_size=GRID), grid_size=GRID)
-    parts = [p for p in getattr(shape, "geoms", [shape]) if isinstance(p, Polygon) and p.area > SPECK
-             and not p.buffer(-THIN).is_empty]
+    return areal(shape)
+
+
+def areal(shape: shapely.Geometry) -> shapely.Geometry:
+    """What has an area: no lines, no points, no dust."""
+    parts = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > SPECK and not p.buffer(-THIN).is_empty]
     return shapely.MultiPolygon(parts) if len(parts) != 1 else parts[0]
 
 
@@ -137,19 +141,29 @@ def seen_stretches(xy: np.ndarray, near: np.ndarray, own: Sequence[frozenset[int
                    distance: float) -> list[list[tuple[float, float]]]:
     """For straight lines (n × 2 × 2, with the nearness of both ends) the stretches that are seen, as shares of their length.
 
-    ``own`` are the flat parts that a line bounds; they do not hide it.
+    ``own`` are the parts that a line bounds and that do not hide it: flat ones, and the bent one whose silhouette it is.
     """
     hidden: dict[int, list[tuple[float, float]]] = defaultdict(list)
     lines = shapely.linestrings(xy)
     shapes = np.array([sight.shape for sight in sights], dtype=object)
     which, hider = shapely.STRtree(shapes).query(lines, predicate="intersects")
-    for k, j in sorted(zip(which.tolist(), hider.tolist())):
-        sight = sights[j]
-        if sight.plane is not None and sight.part in own[k]:
-            continue
-        for low, high in _shares(xy[k], lines[k].intersection(sight.shape)):
-            hidden[k] += _behind(sight, xy[k], near[k], low, high, BEFORE / distance)
+    keep = _may_hide(sights, xy[which], near[which], hider, BEFORE / distance)
+    keep[keep] = [sights[j].part not in own[k] for k, j in zip(which[keep].tolist(), hider[keep].tolist())]
+    which, hider = which[keep], hider[keep]
+    met = shapely.intersection(lines[which], shapes[hider])
+    for row in np.lexsort((hider, which)).tolist():
+        k, j = int(which[row]), int(hider[row])
+        for low, high in _shares(xy[k], met[row]):
+            hidden[k] += _behind(sights[j], xy[k], near[k], low, high, BEFORE / distance)
     return [_rest(hidden.get(k, ())) for k in range(len(lines))]
+
+
+def _may_hide(sights: Sequence[Sight], ends: np.ndarray, near: np.ndarray, hider: np.ndarray, before: float) -> np.ndarray:
+    """False where a flat part lies behind both ends of a line."""
+    far_ahead = np.array((0.0, 0.0, np.inf))        # of a bent part this does not tell
+    planes = np.array([far_ahead if sight.plane is None else sight.plane for sight in sights]).reshape(-1, 3)[hider]
+    ahead = (ends * planes[:, None, :2]).sum(axis=2) + planes[:, None, 2] - near
+    return (ahead > before).any(axis=1)
 
 
 def _shares(ends: np.ndarray, met: shapely.Geometry) -> Iterator[tuple[float, float]]:

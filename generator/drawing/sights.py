@@ -59,8 +59,8 @@ def _weights(corners: np.ndarray, xy: np.ndarray) -> np.ndarray:
     return np.stack([1 - v - w, v, w], axis=2)
 
 
-def sights_of(solid: Solid, camera: Camera) -> tuple[list[Sight], list[np.ndarray]]:
-    """All that is seen, hidden or not, and the silhouettes of bent parts as lines in space."""
+def sights_of(solid: Solid, camera: Camera) -> tuple[list[Sight], list[tuple[int, np.ndarray]]]:
+    """All that is seen, hidden or not, and the silhouettes of bent parts: (part, line in space)."""
     sights, outlines = [], []
     for number, part in enumerate(solid.parts):
         if isinstance(part, Facet):
@@ -68,7 +68,7 @@ def sights_of(solid: Solid, camera: Camera) -> tuple[list[Sight], list[np.ndarra
         else:
             found, lines = _bent(number, part, camera)
             sights += found
-            outlines += lines
+            outlines += [(number, line) for line in lines]
     return sights, outlines
 
 
@@ -80,7 +80,7 @@ def _flat(number: int, facet: Facet, camera: Camera) -> Iterator[Sight]:
     if abs(seen) < SLIVER or shape.area < SPECK:
         return
     side = facet.up if seen > 0 else other_side(facet.up)
-    tone = tone_of(shade(normal if seen > 0 else -normal, camera, side))
+    tone = tone_of(float(shade(normal if seen > 0 else -normal, camera, side)))
     yield Sight(number, shape, side, tone, camera.plane(middle + facet.lift * normal, normal))
 
 
@@ -97,12 +97,15 @@ def _bent(number: int, part: Bent, camera: Camera) -> tuple[list[Sight], list[np
 
 
 def vertex_normals(part: Bent) -> np.ndarray:
-    """The mean normal at every vertex, by the areas of the triangles round it."""
-    a, b, c = (part.points[part.triangles[:, k]] for k in range(3))
-    areas = np.cross(b - a, c - a)
+    """The mean normal at every vertex, by the angles of the triangles round it, so that it does not hang on how they are cut."""
+    corners = part.points[part.triangles]
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    normals = normals / np.maximum(np.linalg.norm(normals, axis=1), 1e-12)[:, None]
     made = np.zeros_like(part.points)
     for k in range(3):
-        np.add.at(made, part.triangles[:, k], areas)
+        u, v = (corners[:, (k + step) % 3] - corners[:, k] for step in (1, 2))
+        angle = np.arctan2(np.linalg.norm(np.cross(u, v), axis=1), (u * v).sum(axis=1))
+        np.add.at(made, part.triangles[:, k], normals * angle[:, None])
     return made / np.maximum(np.linalg.norm(made, axis=1), 1e-12)[:, None]
 
 
@@ -116,7 +119,7 @@ def _sheet(number: int, part: Bent, soup: np.ndarray, towards: bool, camera: Cam
         return None
     side = part.up if towards else other_side(part.up)
     way = 1 if towards else -1
-    dark = np.array([shade(way * n, camera, side) for n in soup[..., 3:6].reshape(-1, 3)]).reshape(-1, 3)
+    dark = shade(way * soup[..., 3:6], camera, side)
     lightest, bands = tone_of(float(dark.min())), []
     for tone in range(lightest + 1, len(TONES) + 2):
         part_soup, _, _ = split(np.concatenate([xy, dark[..., None]], axis=2), dark - TONES[tone - 2])

@@ -19,6 +19,7 @@ class Line(StrEnum):
     FOLD = "fold"
     EDGE = "edge"               # of the paper: of the outline, of a cut or a hole
     MARK = "mark"               # a score that is not folded
+    HOLE = "hole"               # the rim of a punched hole
 
 
 @dataclass(frozen=True, slots=True, eq=False)

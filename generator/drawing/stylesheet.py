@@ -42,7 +42,7 @@ def _solid_rules() -> list[str]:
     """Folded paper: every face in its tone, the plain side hatched besides, outlines wide and creases narrow."""
     names = [face_name(Face(side, tone)) for side in FACE_SIDES for tone in FACE_TONES]
     rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED) for name in names]
-    rules.append(_rule(f".drawing .hatch-{INSIDE}", stroke=variable("quiet"), stroke_width=0.14))
+    rules.append(_rule(f".drawing .hatch-{INSIDE}", stroke=variable("quiet"), stroke_width=0.1))
     rules.append(_rule(f".drawing .{INSIDE}-hatched", stroke="none"))
     for contour, style in CONTOURS.items():
         width = LACE if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW

@@ -3,7 +3,8 @@
 A fold that a later seam, glue or gathering holds does not stay where it will
 end: until then paper springs back. How far is common practice, no source: by
 about a fifth, and a flap that will lie under others but a little, those
-glued first the most.
+glued first the most. A tab is bent all the way, so that it comes to lie
+within the panel that it will be glued to.
 """
 from __future__ import annotations
 
@@ -119,12 +120,15 @@ class Way:
 
     @cached_property
     def _piled(self) -> Mapping[int, float]:
-        """Hinges of flaps that will be glued on each other → the share to which they spring back."""
+        """Hinges of tabs, and of flaps that will be glued on each other → the share to which they spring back."""
         found: dict[int, float] = {}
         locator = Locator(self.piece.flat)
         arms = {arm.panel: arm.hinge for arm in self.link.arms}
         for act in self.plan.acts:
-            if isinstance(act.detail, Glue) and not act.detail.target:
+            if isinstance(act.detail, Glue) and act.detail.target:
+                tabs = {locator.panel(f) for f in act.detail.faces if f.piece == self.piece.piece}
+                found |= {arms[panel]: 1.0 for panel in tabs if panel in arms}
+            elif isinstance(act.detail, Glue):
                 faces = [f for f in _in_order(act.detail) if f.piece == self.piece.piece]
                 for place, face in enumerate(faces):
                     hinge = arms.get(locator.panel(face))

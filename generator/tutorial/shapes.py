@@ -2,12 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from generator.drawing import StepPicture
-from generator.drawing.fold_picture import Stand, fold_picture, stand_for
+from generator.drawing.camera import view_of
+from generator.drawing.fold_picture import fold_picture, stand_for
 from generator.drawing.solid import Body, Solid
 from generator.folding.records import placed_points
 from generator.folding.stages import Stage
@@ -16,7 +17,7 @@ from generator.tutorial.solids import Shape, Shaper
 
 MOVED = 0.5         # mm; a step that moves no corner by more changes no shape
 GAP = 0.22          # of the wider of two pieces: between those that stand beside each other
-LIFT = 0.38         # of a lid's height: between it and its base
+LIFT = 0.6         # of a lid's height: between it and its base
 LID = "lid"
 
 
@@ -35,18 +36,17 @@ def fold_pictures(tutorial: Tutorial) -> FoldPictures:
     shapers = [shaper for shaper in shapers if shaper.stages]
     if not shapers:
         return FoldPictures()
-    view = stand_for(finished(shapers, 0.0)).camera
-    whole = finished(shapers, view.yaw)
-    stages = {step: side_by_side([shaper.shape(stage) for shaper, stage in found], view.yaw)
-              for step, found in _changes(shapers).items()}
-    stand = stand_for(whole, tuple(stages.values()), view.yaw)
+    shapes = {step: [shaper.shape(stage) for shaper, stage in found] for step, found in _changes(shapers).items()}
+    last = [shaper.shape(shaper.stages[-1]) for shaper in shapers]
+    yaw = view_of(finished(last, 0.0), [side_by_side(each, 0.0) for each in shapes.values()]).yaw
+    whole, stages = finished(last, yaw), {step: side_by_side(each, yaw) for step, each in shapes.items()}
+    stand = stand_for(whole, tuple(stages.values()), yaw)
     return FoldPictures(fold_picture(whole, stand, "finished", finished=True),
                         {step: fold_picture(solid, stand, f"shape-{step}") for step, solid in stages.items()})
 
 
-def finished(shapers: Sequence[Shaper], yaw: float) -> Solid:
+def finished(shapes: Sequence[Shape], yaw: float) -> Solid:
     """Everything as it is in the end: a lid above its base, other pieces beside each other, as seen from ``yaw``."""
-    shapes = [shaper.shape(shaper.stages[-1]) for shaper in shapers]
     lids = [shape for shape in shapes if LID in shape.info.name.lower()]
     if len(shapes) == 2 and len(lids) == 1:
         return lid_above(next(shape for shape in shapes if shape is not lids[0]), lids[0])

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -16,6 +17,7 @@ from generator.tutorial.layers import Layers
 FOLDED = 0.02       # radians; a fold by less is a line on flat paper
 STEP = 3.0          # mm of ribbon between two of its points
 CLEAR = 0.5         # mm by which a ribbon lies off the paper
+ROUND = 12          # corners of a punched hole
 LEVEL = 0.05        # of its width: what is lower lies flat
 
 NOTES = {
@@ -72,10 +74,11 @@ class Shaper:
         lifts = self.layers.lifts(stage, firm)
         number = {k: place for place, k in enumerate(panels)}
         parts = [self._facet(stage, k, lifts.get(k, 0.0)) for k in panels]
-        courses = [*self._hinges(stage, number), *self._edges(stage, number), *self._soft_lines(stage, number)]
+        courses = [*self._hinges(stage, number), *self._edges(stage, number), *self._soft_lines(stage, number),
+                   *self._rims(stage, number)]
         if bent:
             parts += _bent_parts(self.skin, self.info.up)
-            courses += _bent_courses(self.skin)
+            courses += [*_bent_courses(self.skin), *self._bent_rims(stage)]
         notes = () if bent or len(firm) == len(panels) else (NOTES["upright"],)
         raw = Shape(self.info, tuple(parts), tuple(courses), tuple(self._ribbons(stage, bent)), notes)
         turned = raw.moved(self.turn, np.zeros(3))
@@ -107,17 +110,54 @@ class Shaper:
         firm = [p.id for p in self.piece.flat.panels if self._is_firm(p.id)]
         points = np.concatenate([self.piece.corners(k) for k in firm]) @ turn.T
         if np.ptp(points[:, 2]) < LEVEL * np.ptp(points[:, :2], axis=0).max():
-            lifts = self.layers.lifts(last, firm)       # it lies flat: with its flaps up
-            if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < 0:
-                return np.diag((1.0, -1.0, -1.0)) @ turn
+            return self._lying(last, firm, turn)
         return turn
+
+    def _lying(self, last: Stage, firm: Sequence[int], turn: np.ndarray) -> np.ndarray:
+        """Flat on the table with its flaps up, the last of them hinged at the far side."""
+        lifts = self.layers.lifts(last, firm)
+        if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < 0:
+            turn = np.diag((1.0, -1.0, -1.0)) @ turn
+        top = max(lifts, key=lambda k: (abs(lifts[k]), -k), default=None)
+        arm = next((arm for arm in self.way.link.arms if arm.panel == top), None)
+        if arm is None:
+            return turn
+        hinge = self.piece.flat.hinges[arm.hinge]
+        ends = placed_points(last.frames[arm.parent], np.array((hinge.start, hinge.end))) @ turn.T
+        middle = np.concatenate([self.piece.corners(k) for k in firm]).mean(axis=0) @ turn.T
+        along = (ends[1] - ends[0])[:2] / np.hypot(*(ends[1] - ends[0])[:2])
+        away = np.array((-along[1], along[0]))
+        away = away if away @ (ends.mean(axis=0) - middle)[:2] >= 0 else -away
+        return np.array(((away[1], -away[0], 0.0), (away[0], away[1], 0.0), (0.0, 0.0, 1.0))) @ turn
 
     # -- parts and lines ----------------------------------------------------
 
     def _facet(self, stage: Stage, panel: int, lift: float) -> Facet:
         frame, polygon = self._frame(stage, panel), shapely.orient_polygons(self.piece.flat.panels[panel].polygon)
-        rings = [placed_points(frame, np.asarray(ring.coords)[:-1]) for ring in (polygon.exterior, *polygon.interiors)]
+        flat = [np.asarray(ring.coords)[:-1] for ring in (polygon.exterior, *polygon.interiors)]
+        rings = [placed_points(frame, xy) for xy in (*flat, *self._punched(stage, panel))]
         return Facet(rings[0], self.info.up, tuple(rings[1:]), lift)
+
+    def _punched(self, stage: Stage, panel: int) -> list[np.ndarray]:
+        """The rims of the holes that are punched in a panel by then, as polygons of the flat plan."""
+        return [xy for step, where, xy in self._punches if where == panel and step <= stage.step]
+
+    @cached_property
+    def _punches(self) -> list[tuple[int, int, np.ndarray]]:
+        """(step, panel, rim) of every punched hole; the panel is -1 where it lies in several."""
+        shapes = np.array([p.polygon for p in self.piece.flat.panels], dtype=object)
+        made = []
+        for mark in self.plan.state(self.piece.piece).marks:
+            if mark.verb == "punch":
+                xy = _circle(mark.whole[0])
+                within = np.flatnonzero(shapely.contains_properly(shapes, shapely.polygons(xy)))
+                made.append((mark.step, int(within[0]) if len(within) else -1, xy))
+        return made
+
+    def _rims(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+        for panel, place in number.items():
+            for xy in self._punched(stage, panel):
+                yield Course(Line.HOLE, placed_points(self._frame(stage, panel), np.append(xy, xy[:1], axis=0)), (place,), True)
 
     def _hinges(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
         for hinge in self.piece.flat.hinges:
@@ -142,7 +182,7 @@ class Shaper:
                 kind = Line.FOLD if abs(one[:3, 2] @ other[:3, 2]) < 1 - FOLDED ** 2 else Line.MARK
                 yield Course(kind, placed_points(one, xy), (number[i], number[j]), len(xy) > 2)
 
-    @property
+    @cached_property
     def _borders(self) -> list[tuple[int, int, np.ndarray]]:
         panels = self.piece.flat.panels
         soft = [p for p in panels if not self._is_firm(p.id)]
@@ -159,6 +199,12 @@ class Shaper:
             lines = [g for g in shapely.get_parts(shapely.line_merge(met) if "Line" in met.geom_type else met) if g.geom_type == "LineString"]
             made += [(i, j, shapely.get_coordinates(line)) for line in lines if line.length > 0.5]
         return made
+
+    def _bent_rims(self, stage: Stage) -> Iterator[Course]:
+        cover = shapely.union_all(shapely.polygons(self.skin.flat[self.skin.triangles]), grid_size=0.01)
+        for step, _, xy in self._punches:
+            if step <= stage.step and cover.contains(shapely.polygons(xy)):
+                yield Course(Line.HOLE, _on_skin(self.skin, np.append(xy, xy[:1], axis=0), 0.0), (), True)
 
     # -- ribbons --------------------------------------------------------------
 
@@ -198,6 +244,12 @@ def _stand_ins(piece: FoldedPiece) -> dict[int, int]:
             spot = panel.polygon.representative_point()
             made[panel.id] = min(firm, key=lambda p: (round(p.polygon.distance(spot), 3), p.id)).id
     return made
+
+
+def _circle(circle: object) -> np.ndarray:
+    turn = np.linspace(0, 2 * np.pi, ROUND, endpoint=False)
+    middle = np.array((float(circle.center.x), float(circle.center.y)))
+    return middle + float(circle.radius) * np.stack([np.cos(turn), np.sin(turn)], axis=1)
 
 
 # -- bent sheets --------------------------------------------------------------
