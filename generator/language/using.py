@@ -98,10 +98,13 @@ def _work(inside: Inside, job: Job, names: dict[str, Binding], worker: object, s
 
 
 def name_within(part: Part, outer: str | None, name: str | None) -> str | None:
-    """What is called ``name`` in a part, for the tutorial: ``tube.panels``; the only result as the use itself is."""
+    """What is called ``name`` in a part, for the tutorial: ``tube.panels``; the only result as the use itself is.
+
+    In a part within a part the name of the use in between is left out.
+    """
     if outer is None or name is None:
         return None
-    return outer if tuple(part.entry.gives) == (name,) else f"{outer}.{name}"
+    return outer if tuple(part.entry.gives) == (name,) else f"{outer.partition('.')[0]}.{name}"
 
 
 def _result(part: Part, names: Mapping[str, Binding]) -> object:

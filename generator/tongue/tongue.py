@@ -89,11 +89,12 @@ class Tongue:
     def name(self, name: str | None) -> str:
         """A name of the source in words: as the tutorial's translation has it, else with spaces for its bars.
 
-        Of "tube.panels", what a part made, both names are said.
+        Of "tube.panels", what a part made, the last name is said: the step says which tube is meant.
         """
         if name in self.names:
             return self.names[name]
-        return " ".join(self.names.get(part, part.replace("_", " ")) for part in (name or "").split("."))
+        last = (name or "").rpartition(".")[2]
+        return self.names.get(last, last.replace("_", " "))
 
     def naming(self, names: Mapping[str, str]) -> Tongue:
         """The same language, with words for the names of one tutorial."""

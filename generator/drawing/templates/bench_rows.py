@@ -43,7 +43,7 @@ def finished(plan: Plan) -> str:
 
 def spoken(name: str | None, otherwise: str = "") -> str:
     """A name of the source as words."""
-    return name.replace("_", " ").replace(".", " ") if name else otherwise
+    return name.rpartition(".")[2].replace("_", " ") if name else otherwise
 
 
 class _Teller:

@@ -59,7 +59,7 @@ def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
             continue
         drawn = [(s, mark) for mark in state.marks for s in mark.whole if _traced(mark, s)]
         for stroke, mark in drawn:
-            name = (mark.name or info.name).replace("_", " ")
+            name = (mark.name or info.name).rpartition(".")[2].replace("_", " ")
             yield *_levelled(stroke), name, "punch" if mark.verb == "punch" else _verb(mark), mark.verb == "punch"
         known = [_middle(stroke) for stroke, _ in drawn]
         for stroke in _rims(state):
