@@ -21,7 +21,7 @@ from generator.folding.rigid import ring_of
 GAP = 0.5           # mm; a gap that nobody sees (common practice, no source)
 LEAN = 1.0          # mm; so far may a wall lean at its rim before anybody sees it (common practice, no source)
 TWIST = 1.5         # mm; … and a corner of a ring stand aside
-LOOSE = 2.5         # mm; a lid with more air than this falls off (common practice, no source)
+LOOSE = 4.0         # mm; a lid with more air than this, both sides together, falls off (common practice, no source)
 
 # ills, in the order in which they are told
 KINDS = ("seam", "apart", "twist", "lean", "floor", "top-flat", "top-tall", "top-open", "lid-tight", "lid-loose", "tab")

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from generator.folding.shifting import Shifter
 from generator.folding.slips import Slip, slips_of
 from generator.paper.records import Plan
 
-HAND = {"mm": 0.5, "in": 25.4 / 32}     # mm; how far a steady hand is off (common practice, no source)
+HAND = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}     # mm; how far a steady hand is off (common practice, no source)
 FELT = 1e-3         # share of what is bearable; less is nothing
 EXACTLY = 4         # slips, the worst ones, that are refolded as folding itself does; all others to first order
 MOST_SHARE = 100.0
@@ -54,6 +55,7 @@ class Forgiveness:
     found: tuple[Sensitivity, ...]
     ills: tuple[Ill, ...]
     crowns: dict[int, Crown]
+    slips: tuple[Slip, ...] = ()
 
     @property
     def worst(self) -> Sensitivity | None:
@@ -63,13 +65,14 @@ class Forgiveness:
 
 def forgiveness(plan: Plan, folded: Folded, hand: float | None = None) -> Forgiveness:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
-    hand = HAND[plan.system] if hand is None else hand
+    hand = float(HAND[plan.system]) if hand is None else hand
     cases = [Case(plan, plan.pieces[piece.piece], plan.state(piece.piece), piece) for piece in folded.pieces
              if piece.judged and len(piece.flat.panels) <= MOST_PANELS]
     pairs = list(lids(cases))
     found: list[Sensitivity] = []
     ills: list[Ill] = []
     crowns: dict[int, Crown] = {}
+    slips: list[Slip] = []
     for case in cases:
         shifter = Shifter(case)
         health = Health(case, shifter.nodes, pairs)
@@ -78,9 +81,11 @@ def forgiveness(plan: Plan, folded: Folded, hand: float | None = None) -> Forgiv
         if health.petals is not None and (crown := health.petals.crown(shifter.nodes.points)) is not None:
             crowns[health.petals.act.number] = crown[0]
         if case.closes():
-            found += _tried(shifter, health, before, hand)
+            mine = slips_of(case, shifter.nodes)
+            slips += mine
+            found += _tried(shifter, health, before, mine, hand)
     found.sort(key=lambda s: (-s.share, s.slip.act, s.slip.index))
-    return Forgiveness(hand, tuple(found), tuple(ills), crowns)
+    return Forgiveness(hand, tuple(found), tuple(ills), crowns, tuple(slips))
 
 
 def _planned(health: Health) -> dict[tuple[str, int], Ill]:
@@ -89,7 +94,8 @@ def _planned(health: Health) -> dict[tuple[str, int], Ill]:
     return {(ill.kind, ill.act): ill for ill in health.ills(health.case, gaps, still)}
 
 
-def _tried(shifter: Shifter, health: Health, before: dict[tuple[str, int], Ill], hand: float) -> Iterator[Sensitivity]:
+def _tried(shifter: Shifter, health: Health, before: dict[tuple[str, int], Ill], slips: Sequence[Slip],
+           hand: float) -> Iterator[Sensitivity]:
     def tried(slip: Slip, exactly: bool) -> list[Sensitivity]:
         worst: dict[tuple[str, int], Sensitivity] = {}
         for shift in (hand, -hand):
@@ -103,7 +109,7 @@ def _tried(shifter: Shifter, health: Health, before: dict[tuple[str, int], Ill],
                         worst[key] = each
         return [each for each in worst.values() if each.share > FELT]
 
-    rows = sorted((tried(slip, False) for slip in slips_of(shifter.case, shifter.nodes)), key=_worst_share)
+    rows = sorted((tried(slip, False) for slip in slips), key=_worst_share)
     for k, row in enumerate(rows):
         yield from tried(row[0].slip, True) if row and k < EXACTLY and any(s.ill in CLOSINGS and s.share > DOUBTFUL for s in row) else row
 

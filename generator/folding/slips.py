@@ -41,6 +41,7 @@ class Slip:
     side: str
     moves: np.ndarray
     last: Quantity | None = None        # of a row: where its last mark lies
+    count: int = 1                      # marks that the statement makes
 
     @property
     def key(self) -> tuple[str, int, int, int]:
@@ -104,7 +105,7 @@ def _marks(case: Case, nodes: Nodes) -> Iterator[Slip]:
 
 def _slip(kind: str, mark: Mark, index: int, size: Quantity | None, moves: np.ndarray, last: Quantity | None = None) -> Slip:
     return Slip(kind, mark.piece, mark.act, mark.step, index, mark.name or mark.verb, mark.span, size,
-                str(mark.measured_from) if mark.measured_from else "", moves, last)
+                str(mark.measured_from) if mark.measured_from else "", moves, last, mark.count)
 
 
 def _row(row: Sequence[tuple[Mark, np.ndarray]]) -> Iterator[Slip]:

@@ -18,6 +18,7 @@ from generator.website.sheets import SheetView
 from generator.website.shelf import Shelved
 from generator.website.strings import STRINGS
 from generator.website.times import duration
+from generator.website.troubles import Troubles, troubles
 
 CREDIT = ("title", "author", "source", "licence", "permission", "changes")
 _RELATIVE = re.compile(r'\b(href|src)="(?![a-zA-Z][a-zA-Z0-9+.-]*:|[#/])([^"]*)"')
@@ -52,6 +53,7 @@ class StepView:
     html: Markup
     pictures: tuple[PictureView, ...]
     notes: tuple[Markup, ...] = ()
+    check: Markup = Markup("")      # what to measure before going on
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,7 @@ class TutorialView:
     sheets: tuple[SheetView, ...] = ()
     batches: Batches = Batches((), ())
     checked: Markup = Markup("")
+    troubles: Troubles = Troubles({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +95,10 @@ class Card:
 def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = shelved.tutorial
+    wrong = troubles(tutorial, inline)
     steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
-                           shelved.steps.get(step.number, ()), tuple(map(inline.html, step.notes)))
+                           shelved.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
+                           wrong.notes.get(step.number, Markup("")))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
         slug=tutorial.slug, title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
@@ -102,7 +107,7 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
         credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets,
-        batches=batches(tutorial, shelved.sheets, inline), checked=checked(tutorial))
+        batches=batches(tutorial, shelved.sheets, inline), checked=checked(tutorial), troubles=wrong)
 
 
 def card(url: str, shelved: Shelved, inline: Inline) -> Card:
