@@ -12,6 +12,7 @@ from tests.site.kinds import prints, tutorials
 
 POINT = 25.4 / 72       # mm
 MARGIN = 15             # mm, of @page in print.css
+RULE = 40               # mm; above it lies the rule of page one
 SIZES = {"A4": (210, 297), "Letter": (215.9, 279.4)}    # mm: ISO 216; ANSI/ASME Y14.1
 
 # A sign at the head and at the foot of every step, which changes nothing of the layout.
@@ -101,12 +102,16 @@ def test_no_page_is_blank(all_prints):
 
 
 def test_nothing_lies_outside_the_text_block(all_prints):
-    """No letter lies in the margin at the sides, where printers cannot reach."""
+    """No letter, and no line of a picture, lies in the margin at the sides, where printers cannot reach."""
     for address, pdf in all_prints.items():
         for sheet in pdf.pages:
             letters = [c for c in sheet.chars if c["text"].strip()]
             left, right = min(c["x0"] for c in letters) * POINT, max(c["x1"] for c in letters) * POINT
             assert left >= MARGIN - 0.3 and right <= float(sheet.width) * POINT - MARGIN + 0.3, address
+            drawn = [item for item in sheet.lines + sheet.curves if max(item["width"], item["height"]) > 0.1
+                     and (sheet.page_number > 1 or item["top"] * POINT > RULE)]     # the rule is clipped, unseen by the reader
+            assert all(item["x0"] * POINT >= MARGIN - 1 and item["x1"] * POINT <= float(sheet.width) * POINT - MARGIN + 1
+                       for item in drawn), address
 
 
 def test_the_paper_is_the_readers_own(view, paper):
@@ -162,6 +167,23 @@ def test_there_is_a_box_to_tick_for_each_supply_and_step(built_site, page):
     assert page.locator(".task .box").count() == steps >= 4
     for item in page.locator(".boxes li").all():
         assert item.evaluate("e => getComputedStyle(e, '::before').borderTopStyle") == "solid"
+
+
+def test_the_first_page_says_what_is_needed_and_what_will_be_done(all_prints, page):
+    """Every supply with a box, and every step with its number, stand on page one of each print view."""
+    for address, pdf in all_prints.items():
+        if not address.endswith("print/"):
+            continue
+        page.goto(address)
+        page.emulate_media(media="print")
+        wanted = page.evaluate("[...document.querySelectorAll('.supplies li, .contents li')].map(e => e.innerText)")
+        numbers = page.evaluate("[...document.querySelectorAll('.contents li')].map(e => e.value)")
+        first = re.sub(r"\W+", "", pdf.pages[0].extract_text())
+        assert numbers == list(range(1, page.locator(".task").count() + 1)) and len(wanted) > len(numbers), address
+        words = [word for line in wanted for word in re.findall(r"[^\W\d]{4,}", line)]
+        assert not [word for word in words if word not in first], address
+        for number in numbers[-3:]:
+            assert re.search(rf"(?m)(^|\s){number}\.\s", pdf.pages[0].extract_text()), (address, number)
 
 
 def test_nothing_waits_to_be_opened(built_site, page):
