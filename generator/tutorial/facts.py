@@ -71,7 +71,8 @@ def blanks_needed(plans: Mapping[str, Plan], tongue: Tongue = ENGLISH) -> tuple[
         paper = info.paper
         stuff = capital(tongue.name(paper.name)) if paper is not None else tongue.say("tutorial.supply.paper")
         weight = str(paper.weight) if paper is not None and paper.weight else ""
-        lines.append(woven(tongue.say(f"tutorial.supply.{'weighed' if weight else 'blank'}"), paper=stuff, weight=weight,
+        kind = "scrap" if info.out_of else "weighed" if weight else "blank"
+        lines.append(woven(tongue.say(f"tutorial.supply.{kind}"), paper=stuff, weight=weight,
                            piece=name, size=blank_size(plans, info.id, tongue)))
     return tuple(map(tuple, lines))
 
