@@ -9,6 +9,7 @@ import shapely
 from shapely import Polygon
 
 from generator.folding.case import Case, path_is_loose
+from generator.folding.checks.crowns import top_of
 from generator.folding.checks.floors import floors
 from generator.folding.linkage import linkage
 from generator.folding.records import SAME, Figures, Fit, FoldedPiece, placed_points
@@ -50,7 +51,14 @@ def figures_of(case: Case) -> Figures | None:
     paths = linkage(folded.flat).paths
     return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), **_extents(points, [folded.normal(k) @ axes.T for k in firm], ground is not None),
                    whole=skin is not None or len(firm) == len(folded.flat.panels),
-                   settled=not any(path_is_loose(folded, paths, k) for k in firm))
+                   settled=_on_a_bound(case) or not any(path_is_loose(folded, paths, k) for k in firm))
+
+
+def _on_a_bound(case: Case) -> bool:
+    """Whether a gathered top lies on a bound of its window: there its folds hold each other, and only seem to be free."""
+    top = top_of(case)
+    return top is not None and top.closes and min(
+        abs(top.crown.height - bound) for bound in (top.crown.apothem, top.crown.circumradius)) <= SAME
 
 
 def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, float]]:

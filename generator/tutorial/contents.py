@@ -28,10 +28,11 @@ def goes(piece: FoldedPiece, size: Bulk) -> bool | None:
     return rolls_in(piece.figures, across, high) if deep is None else goes_in(piece.figures, across, deep, high)
 
 
-def too_large(piece: FoldedPiece, size: Bulk, system: str, what: str) -> tuple[str, str]:
-    """Message and hint for a thing that does not go in."""
+def too_large(piece: FoldedPiece, size: Bulk, system: str, what: str = "") -> tuple[str, str]:
+    """Message and hint for a thing that does not go in, called ``what``."""
     room = inside(piece.figures, system)
-    return (f"{what}, {size_text(size, system)}, does not go into '{piece.name}': inside it is {size_text(room, system)}",
+    thing = f"{what}, {size_text(size, system)}," if what else f"a thing {size_text(size, system)}"
+    return (f"{thing} does not go into '{piece.name}': inside it is {size_text(room, system)}",
             "make the box larger, or look at the size of what is to go in")
 
 

@@ -12,6 +12,7 @@ from generator.units import MM_PER_INCH, Quantity
 SAME = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
 PART = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}      # what can be printed exactly
 INWARD = {"mm": Fraction(1), "in": MM_PER_INCH / 16}        # steps to which a limit is rounded
+ROUND = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
 SMALL = 10          # mm; a limit below it is rounded to a finer step
 NAMES = frozenset({FOLDED})
 
@@ -40,7 +41,8 @@ def window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
 
 def volume(mm3: float) -> Quantity:
     """A volume. It is worded in cm³ and cubic inches: boxes hold dry goods, and an ounce of volume is not the same everywhere."""
-    return Quantity(float(mm3), 3, NAMES)
+    near = round(mm3 / ROUND) * ROUND
+    return Quantity(Fraction(near) if abs(near - mm3) <= SAME * ROUND else float(mm3), 3, NAMES)
 
 
 def bulk(sides: tuple[float, float, float], system: str) -> Bulk:

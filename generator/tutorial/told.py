@@ -149,7 +149,7 @@ class Told:
         content = self.front.holds
         if not given and content is None:
             job.refuse("call-missing", "nothing says what is to go in", "give width, depth and height, or diameter; or name it under holds:")
-        size, what = (content.size, content.what) if not given else (self._sides(job, given), "this")
+        size, what = (content.size, content.what) if not given else (self._sides(job, given), "")
         piece = self._piece(job, of)
         self.inside(job, piece)
         if not goes(piece, size):

@@ -83,7 +83,8 @@ def test_every_property_is_proved_above():
     """The table names each published property of each kind of thing, of groups and of single things."""
     published = {f"{cls.__name__}.{name}" for cls, names in ATTRIBUTES.items() for name in names}
     published |= {f"group.{name}" for name in OF_GROUPS} | {f"one.{name}" for name in ONE_ALONE}
-    assert published - {name.split(" of ")[0] for name in GIVES} == set()
+    told_by_folding = {"Bulk", "Holds"}     # values of prose alone: tests/tutorial/test_told.py
+    assert {n for n in published if n.split(".")[0] not in told_by_folding} - {name.split(" of ")[0] for name in GIVES} == set()
 
 
 def test_properties_of_a_group_are_those_of_its_members():
