@@ -19,6 +19,7 @@ from generator.drawing.solid import Solid
 from generator.drawing.step_picture import StepPicture
 from generator.geometry import Arc, Point
 from generator.geometry import Line as Straight
+from generator.tongue import ENGLISH, Tongue
 
 WIDE, HIGH = 120.0, 96.0    # mm: what a picture may take at most; all of them are as wide
 EDGE = 4.0                  # mm round the paper
@@ -51,7 +52,7 @@ def stand_for(finished: Solid, others: Sequence[Solid] = (), yaw: float | None =
     return Stand(replace(camera, scale=scale))
 
 
-def fold_picture(solid: Solid, stand: Stand, key: str, finished: bool = False) -> StepPicture:
+def fold_picture(solid: Solid, stand: Stand, key: str, tongue: Tongue = ENGLISH) -> StepPicture:
     """A picture of folded paper. Raises ValueError where a place is not a number."""
     camera = stand.of(solid)
     sights, silhouettes = sights_of(solid, camera)
@@ -59,8 +60,8 @@ def fold_picture(solid: Solid, stand: Stand, key: str, finished: bool = False) -
     lines = contours(solid, camera, sights, areas, silhouettes)
     ribbons = _ribbons(solid, camera, sights)
     recording = _drawn(sights, areas, lines, ribbons)
-    return StepPicture(solid.bodies[0].name if solid.bodies else "", titled(solid), described(solid, camera, sights, areas),
-                       recording, (), key, "shape" if not finished else "shape finished")
+    return StepPicture(solid.bodies[0].name if solid.bodies else "", titled(solid, tongue),
+                       described(solid, camera, sights, areas, tongue), recording, (), key, "shape")
 
 
 def _drawn(sights: Sequence[Sight], areas: Sequence[shapely.Geometry], lines: Sequence[Stroke2],

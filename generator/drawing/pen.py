@@ -48,7 +48,7 @@ class Contour(StrEnum):
 
     OUTLINE = "outline"         # beyond it lies something farther away, or nothing
     CREASE = "crease"           # paper goes on at both of its sides
-    MARK = "mark"               # a score that is not folded
+    MARK = "flat-score"         # a score that is not folded
     RIBBON = "lace"             # a ribbon threaded through holes
 
 

@@ -8,19 +8,20 @@ import math
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
-from PIL import Image, ImageChops, ImageDraw, ImageFilter, ImageFont
+from PIL import Image, ImageChops, ImageDraw, ImageFont
 
 from generator.drawing.figures import Figure, dimension_figure, leader_figure, symbol_figure
 from generator.drawing.lettering import LEADING
 from generator.drawing.pen import Badge, Contour, Dimension, Face, Label, Leader, Path, Role, Surface, Symbol
 from generator.drawing.recording import BADGE, NUMBER_SIZE, Recording
-from generator.drawing.style import (CONTOURS, FILLS, HATCHES, LACE, LINES, MEASURE, PALETTE, SOLID_NARROW, SOLID_WIDE,
+from generator.drawing.style import (BLEED, CONTOURS, FILLS, HATCHES, LACE, LINES, MEASURE, PALETTE, SOLID_NARROW, SOLID_WIDE,
                                      face_name)
 from generator.geometry import Circle, Point
 
 OVER = 2            # times larger while drawing
 CHORD = 0.02        # mm by which a straight piece may leave its curve
 HATCH = 2.2         # mm between the lines of a hatched area
+HATCH_INSIDE = 1.5  # mm between those of the plain side of folded paper, measured along the picture
 SIGN = 0.5          # mm: width of a sign's line
 
 Pixel = tuple[float, float]
@@ -78,11 +79,16 @@ class PngPen:
             self._line(piece, style.width(fresh) * self._weight, colour)
 
     def face(self, loops: tuple[Path, ...], face: Face) -> None:
-        inside = self._mask(loops)
-        self.image.paste(PALETTE[face_name(face)], mask=inside.filter(ImageFilter.MaxFilter(3)))
+        colour, outlines = PALETTE[face_name(face)], [self._points(loop) for loop in loops]
+        if len(loops) == 1:
+            self._draw.polygon(outlines[0], colour)
+        else:
+            self.image.paste(colour, mask=self._mask(loops))
+        for points in outlines:
+            self._draw.line(points, colour, round(BLEED * self._scale))
         if face.side is Surface.PLAIN:
-            lines = self._hatch(Surface.PLAIN, 1.06, 0.12)
-            self.image.paste(PALETTE["quiet"], mask=ImageChops.logical_and(inside, lines))
+            lines = self._hatch(Surface.PLAIN, HATCH_INSIDE, 0.1)
+            self.image.paste(PALETTE["quiet"], mask=ImageChops.logical_and(self._mask(loops), lines))
 
     def contour(self, path: Path, contour: Contour) -> None:
         style = CONTOURS[contour]

@@ -71,19 +71,15 @@ class RibbonWay:
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """One piece of paper: its name, which of its sides is outside ("plain", "printed", or "" where both show), and where it stands.
-
-    ``place`` is "" or one of "beside" and "above", told in relation to the first body.
-    """
+    """One piece of paper and where it stands: ``place`` is "" for the first, then "beside" it or "above" it."""
 
     name: str
-    outside: str = ""
     place: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Solid:
-    """Everything in one picture. ``state`` and ``notes`` are words for its description: "open", "its top stands …"."""
+    """Everything in one picture. ``notes`` say what else there is to tell: "upright" where a top is not gathered yet."""
 
     parts: tuple[Facet | Bent, ...]
     courses: tuple[Course, ...] = ()

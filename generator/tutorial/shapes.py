@@ -41,8 +41,8 @@ def fold_pictures(tutorial: Tutorial) -> FoldPictures:
     yaw = view_of(finished(last, 0.0), [side_by_side(each, 0.0) for each in shapes.values()]).yaw
     whole, stages = finished(last, yaw), {step: side_by_side(each, yaw) for step, each in shapes.items()}
     stand = stand_for(whole, tuple(stages.values()), yaw)
-    return FoldPictures(fold_picture(whole, stand, "finished", finished=True),
-                        {step: fold_picture(solid, stand, f"shape-{step}") for step, solid in stages.items()})
+    return FoldPictures(fold_picture(whole, stand, "finished", tutorial.tongue),
+                        {step: fold_picture(solid, stand, f"shape-{step}", tutorial.tongue) for step, solid in stages.items()})
 
 
 def finished(shapes: Sequence[Shape], yaw: float) -> Solid:
@@ -76,7 +76,7 @@ def side_by_side(shapes: Sequence[Shape], yaw: float) -> Solid:
 def _solid(shapes: Sequence[Shape], places: Sequence[str]) -> Solid:
     return Solid(tuple(p for s in shapes for p in s.parts), tuple(c for s in shapes for c in s.courses),
                  tuple(r for s in shapes for r in s.ribbons),
-                 tuple(Body(s.info.name, place=place) for s, place in zip(shapes, places)),
+                 tuple(Body(s.info.name, place) for s, place in zip(shapes, places)),
                  tuple(dict.fromkeys(note for s in shapes for note in s.notes)))
 
 

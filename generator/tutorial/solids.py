@@ -20,9 +20,7 @@ CLEAR = 0.5         # mm by which a ribbon lies off the paper
 ROUND = 12          # corners of a punched hole
 LEVEL = 0.05        # of its width: what is lower lies flat
 
-NOTES = {
-    "upright": "The paper above its curved folds is drawn upright, as it stands before it is gathered.",
-}
+UPRIGHT = "upright"     # a note: the paper beside curved folds stands as it did before it was gathered
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,7 +77,7 @@ class Shaper:
         if bent:
             parts += _bent_parts(self.skin, self.info.up)
             courses += [*_bent_courses(self.skin), *self._bent_rims(stage)]
-        notes = () if bent or len(firm) == len(panels) else (NOTES["upright"],)
+        notes = () if bent or len(firm) == len(panels) else (UPRIGHT,)
         raw = Shape(self.info, tuple(parts), tuple(courses), tuple(self._ribbons(stage, bent)), notes)
         turned = raw.moved(self.turn, np.zeros(3))
         points = turned.points()

@@ -2,23 +2,29 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from html import escape
 
 from markupsafe import Markup
 
 from generator.drawing import ListRow, Sign, StepPicture, Surface, legend, svg
+from generator.drawing.pen import Contour
+from generator.drawing.style import PALETTE
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Wording
 from generator.website.inlays import measure_html, voiced
 
 SAMPLE = '<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" aria-hidden="true">{}</svg>'
 
-PAPER = ("paper", "before", "now")      # groups of a drawing without its words
+PAPER = ("paper", "before", "now", "faces", "lines")     # groups of a drawing without its words
 BORDER = 1.0                            # mm round the paper in the gallery
 _SIZE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
 
 # arrows as in the drawings: a full head folds towards the reader, a hollow one away
 ARROW = '<path class="sign" d="M1.5 3.4Q6 -0.6 10.6 1.6"/><path class="{}" d="M13 3.2L9.7 2.6L11.2 0.6Z"/>'
+FACE = "M0.2 0.2H13.8V3.8H0.2Z"
+FACE_HATCH = "".join(f"M{x} 3.8L{x + 3.6:g} 0.2" for x in (0.5, 2, 3.5, 5, 6.5, 8, 9.5))
 HEADS = {Sign.FOLD_UP: "sign-head", Sign.FOLD_BACK: "sign-hollow", Sign.GOES: "sign-head"}
 
 
@@ -47,12 +53,17 @@ class PictureView:
     legend: tuple[LegendItem, ...]
 
 
-def picture_view(picture: StepPicture, prefix: str = "picture") -> PictureView:
+def picture_view(picture: StepPicture, prefix: str = "picture", tongue: Tongue = ENGLISH) -> PictureView:
     """A picture for a page on which ``prefix`` keeps its ids apart from others."""
     key = f"{prefix}-{picture.key}"
     drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
     return PictureView(Markup(drawn), tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
-                       tuple(LegendItem(_sample(name, drawn, key), words) for name, words in legend(picture.recording)))
+                       legend_items(legend(picture.recording, tongue), drawn, key))
+
+
+def legend_items(meanings: Iterable[tuple[str, str]], drawn: str, key: str) -> tuple[LegendItem, ...]:
+    """Samples of what stands in ``drawn``, whose ids begin with ``key``."""
+    return tuple(LegendItem(_sample(name, drawn, key), words) for name, words in meanings)
 
 
 def card_view(picture: StepPicture, prefix: str) -> PictureView:
@@ -86,6 +97,11 @@ def _sample(name: str, drawn: str, key: str) -> Markup:
         inside = f'<path class="{name}" d="{area}"/>'
         if f'id="{key}-{name}"' in drawn:
             inside += f'<path class="{name}-hatched" fill="url(#{key}-{name})" d="{area}"/>'
+    elif name in PALETTE:       # a face of folded paper
+        inside = f'<path class="{name}" d="{FACE}"/>' + (f'<path class="hatch-inside" d="{FACE_HATCH}"/>' if name.startswith("plain") else "")
+        inside += f'<path class="crease" d="{FACE}"/>'
+    elif name in set(Contour):
+        inside = f'<path class="{name}" d="M1 2H13"/>'
     elif name == "hole":
         inside = '<path class="line hole" d="M5.5 2a1.5 1.5 0 1 0 3 0a1.5 1.5 0 1 0 -3 0Z"/>'
     else:

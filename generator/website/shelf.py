@@ -10,8 +10,10 @@ from generator.tutorial import Tutorial, load, overview, pictures
 from generator.tutorial.sheet_plans import sheet_plans
 from generator.tutorial.templates import TemplateSet, template_files
 from generator.units import Bench
+from generator.website.languages import retold
 from generator.website.guides import GuidesView, guides_view
-from generator.website.pictures import PictureView, card_view, picture_view
+from generator.website.pictures import PictureView, picture_view
+from generator.website.shapes import Shapes, shapes
 from generator.website.sheets import SheetView, sheet_view
 
 SOURCE = "index.md"
@@ -32,11 +34,12 @@ class Shelved:
     templates: TemplateSet = TemplateSet()
     sheets: tuple[SheetView, ...] = ()
     guides: GuidesView | None = None
+    shapes: Shapes = Shapes()
 
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """Everything that was read, by the source's address below the tutorials ("caddy/index.md")."""
+    """Everything that was read, by the source's address below the tutorials ("caddy/index.md", "caddy/index.de.md")."""
 
     tutorials: Mapping[str, Shelved] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
@@ -63,18 +66,22 @@ def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], s
         path = folder / address
         loaded = load(path, shown(path), benches)
         findings += loaded.findings
-        sources[shown(path)] = loaded.source
+        sources |= {shown(path): loaded.source, **loaded.texts}
         if loaded.tutorial is not None:
-            tutorials[address] = _shelved(loaded.tutorial, f"card-{len(tutorials) + 1}")
-            findings += tutorials[address].templates.findings
+            for told in (loaded.tutorial, *loaded.translations.values()):
+                uri = retold(address, told.tongue.code)
+                tutorials[uri] = _shelved(told, f"card-{len(tutorials) + 1}")
+                findings += tutorials[uri].templates.findings
     return Shelf(tutorials, tuple(findings), sources)
 
 
 def _shelved(tutorial: Tutorial, key: str) -> Shelved:
     """Draw everything now: whatever could fail does so before anything is written. ``key`` is unique in the gallery."""
-    whole = overview(tutorial)
-    steps = {number: tuple(map(picture_view, drawn)) for number, drawn in pictures(tutorial).items()}
-    return Shelved(tutorial, steps, tuple(map(picture_view, whole)), card_view(whole[0], key) if whole else None,
-                   template_files(tutorial), tuple(sheet_view(plan, f"stock-{k}")
+    whole, tongue = overview(tutorial), tutorial.tongue
+    made = shapes(tutorial, whole, key)
+    steps = {number: tuple(picture_view(picture, tongue=tongue) for picture in drawn)
+             for number, drawn in pictures(tutorial).items()}
+    return Shelved(tutorial, steps, tuple(picture_view(picture, tongue=tongue) for picture in whole), made.front,
+                   template_files(tutorial), tuple(sheet_view(plan, f"stock-{k}", tongue)
                                                   for k, plan in enumerate(sheet_plans(tutorial), start=1)),
-                   guides_view(tutorial))
+                   guides_view(tutorial, tongue), made)

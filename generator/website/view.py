@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Caution, Step, Tutorial
 from generator.website.batches import Batches, batches
 from generator.website.checked import checked
@@ -16,7 +17,6 @@ from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline
 from generator.website.sheets import SheetView
 from generator.website.shelf import Shelved
-from generator.website.strings import STRINGS
 from generator.website.times import duration
 from generator.website.troubles import Troubles, troubles
 
@@ -54,6 +54,7 @@ class StepView:
     pictures: tuple[PictureView, ...]
     notes: tuple[Markup, ...] = ()
     check: Markup = Markup("")      # what to measure before going on
+    shape: PictureView | None = None    # what the paper looks like after it, where it moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,7 @@ class TutorialView:
     batches: Batches = Batches((), ())
     checked: Markup = Markup("")
     troubles: Troubles = Troubles({})
+    finished: PictureView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,15 +92,18 @@ class Card:
     picture: PictureView | None
     revision: str
     traits: Traits
+    code: str = "en"                        # the language in which it is told, and that language's name
+    language: str = ""
+    others: tuple[tuple[str, str, str], ...] = ()      # (code, name, url) of further languages
 
 
 def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = shelved.tutorial
-    wrong = troubles(tutorial, inline)
+    wrong = troubles(tutorial, inline, tutorial.tongue)
     steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
                            shelved.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
-                           wrong.notes.get(step.number, Markup("")))
+                           wrong.notes.get(step.number, Markup("")), shelved.shapes.steps.get(step.number))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
         slug=tutorial.slug, title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
@@ -107,23 +112,26 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
         credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets,
-        batches=batches(tutorial, shelved.sheets, inline), checked=checked(tutorial), troubles=wrong)
+        batches=batches(tutorial, shelved.sheets, inline, tutorial.tongue), checked=checked(tutorial, tutorial.tongue), troubles=wrong,
+        finished=shelved.shapes.finished)
 
 
-def card(url: str, shelved: Shelved, inline: Inline) -> Card:
-    """A tutorial as the gallery shows it: with the picture of its first piece."""
+def card(url: str, shelved: Shelved, inline: Inline, tongue: Tongue = ENGLISH,
+         others: tuple[tuple[str, str, str], ...] = ()) -> Card:
+    """A tutorial as a gallery in ``tongue`` shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
     return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline, brief=True), shelved.front,
-                tutorial.revision, traits(tutorial))
+                tutorial.revision, traits(tutorial, tongue), tutorial.tongue.code,
+                tutorial.tongue.say("grammar.name"), others)
 
 
 def _facts(tutorial: Tutorial, inline: Inline, brief: bool = False) -> tuple[Row, ...]:
-    front = tutorial.front
+    front, words = tutorial.front, tutorial.tongue
     rows = [Row(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief or not brief]
     if front.level:
-        rows.append(Row(STRINGS["level"], Markup.escape(STRINGS[f"level_{front.level}"])))
+        rows.append(Row(words.say("website.level"), Markup.escape(words.say(f"website.level_{front.level}"))))
     if front.minutes:
-        rows.append(Row(STRINGS["time"], Markup.escape(duration(front.minutes))))
+        rows.append(Row(words.say("website.time"), Markup.escape(duration(front.minutes))))
     return tuple(rows)
 
 
@@ -135,7 +143,7 @@ def _credit(tutorial: Tutorial) -> Iterable[Row]:
     for key in CREDIT:
         value = getattr(tutorial.front.credit, key, None)
         if value:
-            yield Row(STRINGS[f"credit_{key}"], _linked(str(value)))
+            yield Row(tutorial.tongue.say(f"website.credit_{key}"), _linked(str(value)))
 
 
 def _linked(text: str) -> Markup:
