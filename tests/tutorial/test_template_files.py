@@ -20,17 +20,25 @@ from generator.drawing.templates.plan import plate
 from generator.drawing.templates.processes import template_pieces
 from generator.paper.records import Glue
 from generator.tutorial import load
-from generator.tutorial.templates import template_files
+from generator.tutorial.templates import TemplateSet, template_files
 from generator.units import default_bench
 from tests.drawing.templates import reading
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCES = [*sorted((ROOT / "tutorials").glob("*/index.md")), *sorted((ROOT / "tests/sources").glob("*.md"))]
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
-LOADED = {path: load(path, path.name, BENCHES).tutorial for path in SOURCES}
+LOADED = {path: load(path, path.relative_to(ROOT).as_posix(), BENCHES).tutorial for path in SOURCES}
 TUTORIALS = [pytest.param(tutorial, id=path.stem if path.stem != "index" else path.parent.name)
              for path, tutorial in LOADED.items() if tutorial is not None]
 FINE = 0.01     # mm
+_MADE: dict[str, TemplateSet] = {}
+
+
+def made_of(tutorial) -> TemplateSet:
+    """All files of a tutorial, made once for all tests."""
+    if tutorial.file not in _MADE:
+        _MADE[tutorial.file] = template_files(tutorial)
+    return _MADE[tutorial.file]
 
 
 def test_there_are_tutorials():
@@ -75,7 +83,7 @@ def low(points) -> np.ndarray:
 @pytest.mark.parametrize("tutorial", TUTORIALS)
 def test_every_file_is_sound(tutorial):
     """No finding; qpdf's checker, the XML parser and ezdxf's audit hold nothing against any file."""
-    made = template_files(tutorial)
+    made = made_of(tutorial)
     guides = 4 if any(curves_of(plan) for plan in tutorial.plans.values()) else 0
     assert made.whole and not made.findings and len(made.files) == 28 + guides
     assert len({file.name for file in made.files}) == len(made.files)
@@ -92,9 +100,16 @@ def test_every_file_is_sound(tutorial):
 
 
 @pytest.mark.parametrize("tutorial", TUTORIALS)
+def test_a_bench_card_is_one_page(tutorial):
+    """For either hand on either paper; in large print two at most."""
+    cards = [file for file in made_of(tutorial).files if file.kind == "bench-card"]
+    assert len(cards) == 12 and all(card.pages == 1 or card.face == "large" and card.pages == 2 for card in cards)
+
+
+@pytest.mark.parametrize("tutorial", TUTORIALS)
 def test_both_cutting_files_are_equally_wide(tutorial):
     """DXF and SVG of one edition agree to 0.01 mm."""
-    files = {(f.system, f.format): f for f in template_files(tutorial, papers=()).files}
+    files = {(f.system, f.format): f for f in made_of(tutorial).files}
     for system in ("mm", "in"):
         wide = float(etree.fromstring(files[system, "svg"].data).get("viewBox").split()[2])
         space = ezdxf.read(StringIO(files[system, "dxf"].data.decode("utf-8"))).modelspace()

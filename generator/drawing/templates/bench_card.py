@@ -38,9 +38,9 @@ class Setting:
     columns: int = 1
 
 
-# the first with which the card is one page
+# the first with which the card is one page, or else as few as can be
 SETTINGS = (Setting(1.62, 0.42), Setting(1.4, 0.42), Setting(1.36, 0.36, 2), Setting(1.3, 0.28, 2))
-LARGE_SETTINGS = (Setting(1.36, 0.3),)
+LARGE_SETTINGS = (Setting(1.36, 0.3), Setting(1.3, 0.24), Setting(1.3, 0.26, 2), Setting(1.26, 0.2, 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,20 +57,24 @@ MANNERS = {"": Manner(), "large": Manner(LARGE, settings=LARGE_SETTINGS), "left"
 
 def bench_card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner) -> tuple[Page, ...]:
     """The card of a plan and its ``pieces``; one page, and where large print or a long work needs it a second."""
+    best: tuple[Page, ...] = ()
     for setting in manner.settings:
         pages = _card(plan, pieces, heading, manner, setting)
-        if len(pages) == 1:
+        if not best or len(pages) < len(best):
+            best = pages if len(pages) == 1 else _card(plan, pieces, heading, manner, setting, len(pages))
+        if len(best) == 1:
             break
-    return pages
+    return best
 
 
-def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner,
-          setting: Setting) -> tuple[Page, ...]:
+def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner, setting: Setting,
+          total: int = 1) -> tuple[Page, ...]:
+    """The pages with one setting; ``total`` is how many they are, where they are numbered."""
     leaf, ink = Leaf(heading.paper), Ink()
     inside, leading = leaf.printed, setting.leading * manner.size
     wide = (inside.width + APART) / setting.columns - APART
     ink.page()
-    top = _head(ink, inside, plan, heading, manner)
+    top = _head(ink, inside, plan, heading, manner, total)
     top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, plan.system, manner, setting.drawn)
     pages, column = [], 0
     for row in rows(plan, manner.left_handed):
@@ -82,7 +86,7 @@ def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner
             pages.append(_page(ink, leaf))
             ink, column = Ink(), 0
             ink.page()
-            top = y = _again(ink, inside, heading, manner)
+            top = y = _again(ink, inside, heading, manner, f"page {len(pages) + 1} of {total}")
         y = _row(ink, inside.x0 + column * (wide + APART), row, lines, y, manner.size, leading)
     return (*pages, _page(ink, leaf))
 
@@ -92,23 +96,25 @@ def _page(ink: Ink, leaf: Leaf) -> Page:
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def _head(ink: Ink, inside: Box, plan: Plan, heading: Heading, manner: Manner) -> float:
+def _head(ink: Ink, inside: Box, plan: Plan, heading: Heading, manner: Manner, total: int) -> float:
     size = max(6.0, 1.25 * manner.size)
     ink.words(fitted(heading.title, size, inside.width, True), inside.x0, inside.y1 - size / 2 - 1, size, bold=True)
     y = inside.y1 - 1.75 * size - 1
     hand = ", for left hands: the paper lies against the right side" if manner.left_handed else ""
     done = f" Finished {finished(plan)}." if finished(plan) else ""
-    y = ink.text(f"Bench card, {heading.edition}{hand}.{done} Revision {heading.revision}.", inside.x0, y, inside.width,
+    number = f" Page 1 of {total}." if total > 1 else ""
+    y = ink.text(f"Bench card, {heading.edition}{hand}.{done} Revision {heading.revision}.{number}", inside.x0, y, inside.width,
                  manner.size)
     ink.line(inside.x0, y + 0.4 * manner.size, inside.x1, y + 0.4 * manner.size)
     return y - 0.4 * manner.size
 
 
-def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner) -> float:
-    """The head of a second page."""
+def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner, number: str) -> float:
+    """The head of a further page; what does not fit is cut off its title."""
     y = inside.y1 - manner.size
-    text = f"{heading.title}, {heading.edition}, revision {heading.revision}, continued"
-    ink.words(fitted(text, manner.size, inside.width), inside.x0, y, manner.size)
+    rest = f", {heading.edition}, revision {heading.revision}, {number}"
+    title = fitted(heading.title, manner.size, inside.width - helvetica.width(rest, manner.size))
+    ink.words(title + rest, inside.x0, y, manner.size)
     ink.line(inside.x0, y - manner.size, inside.x1, y - manner.size)
     return y - 2.2 * manner.size
 
@@ -125,7 +131,9 @@ def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], system: str, manner: 
     room = box.width - len(pieces) * (GAP + manner.size) - (len(pieces) - 1) * GAP
     high = box.height * drawn - GAP - 2 * manner.size
     scale = min(room / sum(b.width for b in boxes), high / max(b.height for b in boxes), 1.0)
-    x, top, lowest = box.x0 + GAP + manner.size, box.y1 - manner.size * 0.5, box.y1
+    tall = max(helvetica.width(_high(piece, system), manner.size) - at.height * scale
+               for piece, at in zip(pieces, boxes, strict=True))        # a height's words that are longer than the piece
+    x, top, lowest = box.x0 + GAP + manner.size, box.y1 - manner.size * 0.5 - max(0.0, tall / 2), box.y1
     for piece, at in zip(pieces, boxes, strict=True):
         low = top - at.height * scale
         view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
@@ -169,7 +177,11 @@ def _sizes(ink: Ink, piece: Worked, system: str, size: float) -> None:
                              (Point(box.x0 - 1, box.y1), Point(left - 1.5, box.y1)))))
     name = piece.name.replace("_", " ")
     ink.words(f"{name}: {as_text(word(piece.width, system))}", box.middle[0], low - 0.7 * size - 0.8, size, "middle")
-    ink.words(as_text(word(piece.height, system)), left - 0.5 * size - 0.8, box.middle[1], size, "middle", upright=True)
+    ink.words(_high(piece, system), left - 0.5 * size - 0.8, box.middle[1], size, "middle", upright=True)
+
+
+def _high(piece: Worked, system: str) -> str:
+    return as_text(word(piece.height, system))
 
 
 # -- the rows ---------------------------------------------------------------

@@ -11,12 +11,25 @@ from generator.drawing.templates.bench_rows import rows
 from generator.drawing.templates.leaf import EDGE, PAPERS
 from generator.drawing.templates.pdf import pdf
 from generator.drawing.templates.processes import worked
-from generator.units import as_text, word
-from tests.drawing.bench_paper import caddy
+from generator.units import as_text, length, word
+from tests.drawing.bench_paper import Work, caddy
 from tests.drawing.templates import reading
 from tests.drawing.templates.nets import CADDY, heading
 
 PT = 72 / 25.4
+
+
+def long_work():
+    """Forty scores, each named on its own."""
+    work = Work("mm")
+    work.next_step()
+    work.sheet("strip", length(300), length(100))
+    for k in range(40):
+        work.upright("score", f"line_{k}", [length(7 * (k + 1))], 0, 100)
+    return work.plan()
+
+
+LONG = long_work()
 
 
 def said(plan, left=False) -> list[str]:
@@ -60,16 +73,23 @@ def test_for_left_hands_the_same_figures_are_counted_from_the_right():
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("manner", MANNERS)
 def test_a_card_is_a_page(paper, manner):
-    """One page (large print may take a second), nothing within 10 mm of its edges, with its revision mark."""
+    """One page, in large print too, nothing within 10 mm of its edges, with its revision mark."""
     data = card(manner, paper)
     with pdfplumber.open(BytesIO(data)) as document:
-        assert len(document.pages) <= (2 if manner == "large" else 1)
+        assert len(document.pages) == 1
         for page in document.pages:
             assert "evision ABC123" in page.extract_text()
             for letter in page.chars:
                 assert EDGE * PT - 0.5 <= letter["x0"] and letter["x1"] <= float(page.width) - EDGE * PT + 0.5
                 assert EDGE * PT - 0.5 <= letter["top"] and letter["bottom"] <= float(page.height) - EDGE * PT + 0.5
     assert len(reading.read(data)) >= 1
+
+
+def test_a_card_that_goes_on_has_numbers():
+    """Where one page cannot hold the work each says which of how many it is."""
+    with pdfplumber.open(BytesIO(pdf("x", bench_card(LONG, [worked(LONG, 0)], heading("letter"), MANNERS["large"])))) as document:
+        texts = [page.extract_text() for page in document.pages]
+    assert len(texts) >= 2 and all(f"age {n} of {len(texts)}" in text for n, text in enumerate(texts, start=1))
 
 
 def test_large_print_is_large():
