@@ -21,10 +21,10 @@ def languages() -> tuple[str, ...]:
     return tuple(sorted((path.name for path in WORDS.iterdir() if path.is_dir()), key=lambda code: (code != "en", code)))
 
 
-def entries(code: str) -> Mapping[str, Entry]:
+def entries(language: str) -> Mapping[str, Entry]:
     """Everything a language says, by "room.key"; deeper keys are joined by dots too."""
     found: dict[str, Entry] = {}
-    for path in sorted((WORDS / code).glob("*.yaml")):
+    for path in sorted((WORDS / language).glob("*.yaml")):
         tree = yaml.load(path.read_text(encoding="utf-8"), Loader=_Loader) or {}
         found.update(_flat(path.stem, tree))
     return MappingProxyType(found)

@@ -16,6 +16,6 @@ RULES: Mapping[str, Callable[[float], str]] = {"en": one_or_other, "de": one_or_
 NEEDED: Mapping[str, tuple[str, ...]] = {"en": ("one", "other"), "de": ("one", "other")}
 
 
-def form(code: str, n: float) -> str:
+def form(language: str, n: float) -> str:
     """The category of ``n``."""
-    return RULES.get(code, one_or_other)(n)
+    return RULES.get(language, one_or_other)(n)

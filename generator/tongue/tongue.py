@@ -111,11 +111,11 @@ def capital(text: str) -> str:
 
 
 @cache
-def tongue(code: str) -> Tongue:
+def tongue(language: str) -> Tongue:
     """The language with this code. Raises KeyError where it has no catalogue."""
-    if code not in LANGUAGES:
-        raise KeyError(code)
-    return Tongue(code, entries(code))
+    if language not in LANGUAGES:
+        raise KeyError(language)
+    return Tongue(language, entries(language))
 
 
 ENGLISH = tongue("en")

@@ -11,13 +11,13 @@ from generator.language.parts import FAMILY as PARTS, library
 from generator.language.registry import FAMILIES, REGISTRY, Entry
 from generator.language.told import FAMILIES as TOLD_FAMILIES
 from generator.paper.calls import VOCABULARY
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.care import tool_need
 from generator.units import TOOLS, Bench, as_html, as_speech, as_text, length, word
 from generator.tutorial import Wording
 from generator.website.glossary import words
 from generator.website.inlays import SYSTEMS, voiced
 from generator.website.rule import rule
-from generator.website.strings import STRINGS
 
 # mm: width, height, radius of the corners (ISO/IEC 7810, ID-1: 85,60 × 53,98); upright, so that a phone can hold it
 CARD = (53.98, 85.60, 3.18)
@@ -28,7 +28,8 @@ class Companion:
     """A page at ``<name>/``; its words are in the catalogue under ``<name>_…``."""
 
     name: str
-    data: Callable[[Mapping[str, Bench]], Mapping[str, Any]]
+    data: Callable[[Mapping[str, Bench], Tongue], Mapping[str, Any]]
+    everywhere: bool = True     # in all languages; what only authors read is English
 
     @property
     def source(self) -> str:
@@ -36,7 +37,8 @@ class Companion:
 
     @property
     def title(self) -> str:
-        return STRINGS[f"page_{self.name}"]
+        """The key of its title in the catalogue."""
+        return f"website.page_{self.name}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,33 +51,33 @@ class ToolRow:
     reach: tuple[Markup, ...]
 
 
-def bench_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
+def bench_data(benches: Mapping[str, Bench], tongue: Tongue = ENGLISH) -> Mapping[str, Any]:
     """A row for each tool of the benches that mkdocs.yml describes."""
     rows = []
     for name in TOOLS:
         tools = [benches[system].tools[name] for system in SYSTEMS]
-        need = tool_need(name)
+        need = tool_need(name, tongue)
         rows.append(ToolRow(need.name, need.instead,
-                            tuple(_worded(tool.step, tool.system) for tool in tools),
-                            tuple(_worded(tool.reach, tool.system) if tool.reach else Markup("") for tool in tools)))
+                            tuple(_worded(tool.step, tool.system, tongue) for tool in tools),
+                            tuple(_worded(tool.reach, tool.system, tongue) if tool.reach else Markup("") for tool in tools)))
     return {"tools": tuple(rows)}
 
 
-def _worded(mm: Any, system: str) -> Markup:
+def _worded(mm: Any, system: str, tongue: Tongue) -> Markup:
     shown = word(length(mm), system)
-    return voiced(Wording(as_text(shown), as_speech(shown), as_html(shown)))
+    return voiced(Wording(as_text(shown, tongue), as_speech(shown, tongue), as_html(shown, tongue)))
 
 
-def rules_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
+def rules_data(benches: Mapping[str, Bench], tongue: Tongue = ENGLISH) -> Mapping[str, Any]:
     """The rule of the page's head once more, and a card to match it by."""
     return {"whole_rule": rule(), "bank_card": CARD}
 
 
-def calls_data(benches: Mapping[str, Bench]) -> Mapping[str, Any]:
+def calls_data(benches: Mapping[str, Bench], tongue: Tongue = ENGLISH) -> Mapping[str, Any]:
     """The registry by families, then the parts, as ``foldgauge calls`` prints them."""
-    made = [(family, STRINGS[f"use_{use}"], [_call(e) for e in REGISTRY.values() if e.family == family])
+    made = [(family, tongue.say(f"website.use_{use}"), [_call(e) for e in REGISTRY.values() if e.family == family])
             for family, use, _ in FAMILIES]
-    made.append((PARTS, STRINGS["use_paper"], [_call(part.entry, part.code) for part in library().values()]))
+    made.append((PARTS, tongue.say("website.use_paper"), [_call(part.entry, part.code) for part in library().values()]))
     return {"families": made, "vocabulary": sorted(VOCABULARY),
             "told": [(family, list(properties.items())) for family, properties in TOLD_FAMILIES]}
 
@@ -92,9 +94,9 @@ def _call(entry: Entry, code: str = "") -> Mapping[str, Any]:
 
 
 COMPANIONS = (
-    Companion("glossary", lambda benches: {"words": words()}),
+    Companion("glossary", lambda benches, tongue: {"words": words(tongue)}),
     Companion("bench", bench_data),
     Companion("rules", rules_data),
-    Companion("search", lambda benches: {}),
-    Companion("calls", calls_data),
+    Companion("search", lambda benches, tongue: {}),
+    Companion("calls", calls_data, everywhere=False),
 )

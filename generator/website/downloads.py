@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from generator.drawing.templates.document import double_rule
 from generator.drawing.templates.leaf import PAPERS, Leaf
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.templates import SYSTEMS, TemplateFile
-from generator.website.strings import STRINGS
 
 FOLDER = "templates"                    # beside the source, so that the address is <slug>/templates/
 TRUE_SIZE = "print-at-true-size.md"     # the page that says how to print them
@@ -41,9 +41,9 @@ class Download:
     offers: tuple[Offer, ...]
 
 
-def address(uri: str, file: TemplateFile) -> str:
-    """Where a file stands below the site, for the tutorial whose source is at ``uri``."""
-    return posixpath.join(posixpath.dirname(uri), FOLDER, file.name)
+def address(uri: str, name: str) -> str:
+    """Where a file of this name stands below the site, for the tutorial whose source is at ``uri``."""
+    return posixpath.join(posixpath.dirname(uri), FOLDER, name)
 
 
 def rules() -> Iterator[tuple[str, bytes]]:
@@ -52,27 +52,28 @@ def rules() -> Iterator[tuple[str, bytes]]:
         yield RULE.format(paper), double_rule(paper)
 
 
-def downloads(files: Sequence[TemplateFile]) -> tuple[Download, ...]:
-    """What the page offers, kind by kind, in the order in which the files were made."""
+def downloads(files: Sequence[TemplateFile], tongue: Tongue = ENGLISH, folder: str = FOLDER) -> tuple[Download, ...]:
+    """What the page offers, kind by kind, in the order in which the files were made; ``folder`` leads to them."""
     kinds = dict.fromkeys((file.kind, file.face) for file in files)
-    return tuple(_download(kind, face, [f for f in files if (f.kind, f.face) == (kind, face)]) for kind, face in kinds)
+    return tuple(_download(kind, face, [f for f in files if (f.kind, f.face) == (kind, face)], tongue, folder) for kind, face in kinds)
 
 
-def _download(kind: str, face: str, files: Sequence[TemplateFile]) -> Download:
+def _download(kind: str, face: str, files: Sequence[TemplateFile], tongue: Tongue, folder: str) -> Download:
     key = "_".join(filter(None, ("file", kind.replace("-", "_"), face.replace("-", "_"))))
-    offers = tuple(_offer(system, [f for f in files if f.system == system]) for system in SYSTEMS
+    offers = tuple(_offer(system, [f for f in files if f.system == system], tongue, folder) for system in SYSTEMS
                    if any(f.system == system for f in files))
-    return Download(STRINGS[key], STRINGS[f"{key}_for"], offers)
+    return Download(tongue.say(f"website.{key}"), tongue.say(f"website.{key}_for"), offers)
 
 
-def _offer(system: str, files: Sequence[TemplateFile]) -> Offer:
+def _offer(system: str, files: Sequence[TemplateFile], tongue: Tongue, folder: str) -> Offer:
     width = files[0].width
-    note = STRINGS["file_width"].format(width=width) if width else ""
-    return Offer(STRINGS[f"file_{system}"], tuple(Link(f"{FOLDER}/{file.name}", _words(file)) for file in files), note)
+    note = tongue.say("website.file_width", width=width) if width else ""
+    return Offer(tongue.say(f"website.file_{system}"),
+                 tuple(Link(f"{folder}/{file.name}", _words(file, tongue)) for file in files), note)
 
 
-def _words(file: TemplateFile) -> str:
+def _words(file: TemplateFile, tongue: Tongue) -> str:
     if not file.paper:
         return file.format.upper()
-    pages = STRINGS["file_page" if file.pages == 1 else "file_pages"].format(pages=file.pages)
+    pages = tongue.count("website.file_pages", file.pages)
     return f"{Leaf(file.paper).title}, {pages}"

@@ -7,6 +7,7 @@ from datetime import date
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from generator.language.front import Front
+from generator.website.languages import MAIN
 
 FEED = "feed.xml"
 ATOM = "http://www.w3.org/2005/Atom"
@@ -18,11 +19,18 @@ class Entry:
 
     url: str
     front: Front
+    others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
 
 
 def changed(front: Front) -> date | None:
     """The day of a tutorial's last change worth telling; None where its author says no day."""
     return front.updated or front.published
+
+
+def lastmod(front: Front) -> str:
+    """The day of the last change for the sitemap, "" where none is known."""
+    day = changed(front)
+    return day.isoformat() if day else ""
 
 
 def feed(entries: Iterable[Entry], title: str, subtitle: str, site: str, author: str) -> str:
@@ -47,7 +55,10 @@ def _entry(root: Element, each: Entry, author: str) -> None:
     front, entry = each.front, SubElement(root, "entry")
     published = _moment(front.published) if front.published else ""
     _words(entry, title=front.title, id=each.url, published=published, updated=_moment(changed(front)))
-    SubElement(entry, "link", rel="alternate", type="text/html", href=each.url)
+    # RFC 4287, 4.1.2: no two links of one entry with the same type and language
+    SubElement(entry, "link", rel="alternate", type="text/html", hreflang=MAIN, href=each.url)
+    for code, address in each.others:
+        SubElement(entry, "link", rel="alternate", type="text/html", hreflang=code, href=address)
     _words(SubElement(entry, "author"), name=front.credit.author or author)
     _words(entry, summary=front.summary)
 

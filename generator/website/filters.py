@@ -4,7 +4,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Tutorial
+from generator.tutorial.care import tools_of
 from generator.units import as_text, length, word
 from generator.website.times import duration
 
@@ -36,11 +38,11 @@ class Choices:
         return bool(self.levels or self.times or self.sizes or self.tools)
 
 
-def traits(tutorial: Tutorial) -> Traits:
-    """The traits of one tutorial; of the two editions the larger box counts."""
+def traits(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> Traits:
+    """The traits of one tutorial, its tools named in the gallery's tongue; of the two editions the larger box counts."""
     sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()] or list(_folded(tutorial))
     return Traits(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides else None,
-                  tuple(tool.name for tool in tutorial.tools))
+                  tuple(tool.name for tool in (tutorial.tools if tongue is tutorial.tongue else tools_of(tutorial.drawn, tongue))))
 
 
 def _folded(tutorial: Tutorial) -> Iterator[float]:
@@ -51,14 +53,14 @@ def _folded(tutorial: Tutorial) -> Iterator[float]:
                 yield from piece.figures.size
 
 
-def choices(cards: Iterable[Traits]) -> Choices:
+def choices(cards: Iterable[Traits], tongue: Tongue = ENGLISH) -> Choices:
     """The choices that leave some tutorials and take others away."""
     cards = tuple(cards)
     tools = tuple(dict.fromkeys(tool for card in cards for tool in card.tools))
     levels = tuple(level for level in ("easy", "medium", "hard") if any(card.level == level for card in cards))
     return Choices(levels if len(levels) > 1 else (),
                    tuple((most, duration(most)) for most in _parting(TIMES, [card.minutes for card in cards])),
-                   tuple((size, _both(size)) for size in _parting(SIZES, [card.widest for card in cards])),
+                   tuple((size, _both(size, tongue)) for size in _parting(SIZES, [card.widest for card in cards])),
                    tuple((tool, tool) for tool in tools if not all(tool in card.tools for card in cards)))
 
 
@@ -67,7 +69,7 @@ def _parting(limits: Iterable[int], values: Iterable[int | None]) -> tuple[int, 
     return tuple(most for most in limits if 0 < sum(v is not None and v <= most for v in values) < len(values))
 
 
-def _both(size: int) -> str:
+def _both(size: int, tongue: Tongue) -> str:
     quantity = length(size)
-    return f"{as_text(word(quantity, 'mm'))} · {as_text(word(quantity, 'in'))}"
+    return f"{as_text(word(quantity, 'mm'), tongue)} · {as_text(word(quantity, 'in'), tongue)}"
 

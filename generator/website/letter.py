@@ -5,9 +5,9 @@ import re
 import textwrap
 from collections.abc import Iterable, Iterator
 
+from generator.tongue import capital
 from generator.tutorial import Prose, Tutorial
 from generator.website.plain import TOKEN, bare, filled_in, in_system, plain, values
-from generator.website.strings import STRINGS
 
 LETTER = "measures.txt"     # beside the page
 WIDTH = 72                  # signs in a line, as letters have them
@@ -16,15 +16,15 @@ MARK = "\ufeff"             # says that it is UTF-8 where a server does not
 UNBROKEN = "\u00a0"         # within a measure, while lines are broken
 
 _SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
-_WITHIN = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|×)|(?<=×) ")
+_WITHIN = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|Zoll\b|×)|(?<=×) ")
 
 
 def letter(tutorial: Tutorial) -> str:
     """The whole text; each system's list can be copied without the other."""
-    front = tutorial.front
-    lines = [front.title, "=" * len(front.title), f"{STRINGS['revision']} {tutorial.revision}"]
+    front, words = tutorial.front, tutorial.tongue
+    lines = [front.title, "=" * len(front.title), f"{words.say('website.revision')} {tutorial.revision}"]
     for system in ("in", "mm"):
-        name = STRINGS[f"units_{system}"].capitalize()
+        name = capital(words.say(f"website.units_{system}"))
         lines += ["", name, "-" * len(name), *_facts(tutorial, system)]
         for step in tutorial.steps:
             said = tuple(measured(step.prose, system))

@@ -13,15 +13,16 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
+from generator.tongue import tongue
 from generator.website.darkroom import photo_findings
 from generator.website.desk import Desk
 from generator.website.feed import FEED
 from generator.website.keep import KeptSite
+from generator.website.languages import MAIN
 from generator.website.report import report
 from generator.website.rule import rule
 from generator.website.settings import Settings
 from generator.website.shelf import read_shelf, sources_below
-from generator.website.strings import STRINGS
 
 NO_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
 
@@ -74,8 +75,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
-        env.globals |= {"say": STRINGS, "rule": rule(), "serving": self.serving,
-                        "companions": tuple(self.desk.companions.values()),
+        env.globals |= {"say": tongue(MAIN).section("website"), "lang": MAIN, "tongue": tongue(MAIN), "rule": rule(),
+                        "serving": self.serving, **self.desk.doors_in(MAIN),
                         "feed_url": FEED if files.get_file_from_path(FEED) else ""}
         for file in files.documentation_pages():
             if file.page is not None:
@@ -90,7 +91,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):
 
     def on_page_context(self, context: TemplateContext, *, page: Page, config: MkDocsConfig,
                         nav: Navigation) -> TemplateContext:
-        context.update(self.desk.context(page))
+        context.update(self.desk.context(page, nav))
         return context
 
     @event_priority(-100)

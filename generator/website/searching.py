@@ -4,22 +4,28 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Tutorial
 from generator.website.glossary import words
 
 INDEX = "search.json"
 
 
-def index(tutorials: Mapping[str, Tutorial], glossary: str) -> str:
+def index_name(language: str) -> str:
+    """"search.json", in another language "search.de.json"."""
+    return INDEX if language == "en" else INDEX.replace(".", f".{language}.")
+
+
+def index(tutorials: Mapping[str, Tutorial], glossary: str, tongue: Tongue = ENGLISH) -> str:
     """``{"pages": [[address, title, summary, [[anchor, title], …]], …]}``; addresses below the root of the site.
 
     A word of the glossary counts as a step of the glossary's page.
     """
     pages = [[url, t.front.title, t.front.summary, [[s.anchor, s.title] for s in t.steps]] for url, t in tutorials.items()]
     if glossary:
-        pages.append([glossary, "", "", _words()])
+        pages.append([glossary, "", "", _words(tongue)])
     return json.dumps({"pages": pages}, ensure_ascii=False, separators=(",", ":")) + "\n"
 
 
-def _words() -> Iterable[list[str]]:
-    return [[word.anchor, word.name] for word in words()]
+def _words(tongue: Tongue) -> Iterable[list[str]]:
+    return [[word.anchor, word.name] for word in words(tongue)]

@@ -7,11 +7,11 @@ from html import escape
 
 from markupsafe import Markup
 
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Wording
 from generator.tutorial.sheet_plans import Needed, SheetPlan
 from generator.website.inlays import measure_html
 from generator.website.pictures import PictureView, picture_view
-from generator.website.strings import STRINGS
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,16 +33,16 @@ class SheetView:
     needed: tuple[NeededView, ...]
 
 
-def sheet_view(plan: SheetPlan, prefix: str) -> SheetView:
+def sheet_view(plan: SheetPlan, prefix: str, tongue: Tongue = ENGLISH) -> SheetView:
     """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
     return SheetView(name, _both(plan.gives), plan.notes,
-                     tuple(picture_view(picture, f"{prefix}-{k}") for k, picture in enumerate(plan.pictures)),
-                     tuple(_needed(each) for each in plan.needed))
+                     tuple(picture_view(picture, f"{prefix}-{k}", tongue) for k, picture in enumerate(plan.pictures)),
+                     tuple(_needed(each, tongue) for each in plan.needed))
 
 
-def _needed(each: Needed) -> NeededView:
-    return NeededView(each.boxes, _both({system: STRINGS["sheets_none"] if count is None else str(count)
+def _needed(each: Needed, tongue: Tongue) -> NeededView:
+    return NeededView(each.boxes, _both({system: tongue.say("website.sheets_none") if count is None else str(count)
                                          for system, count in each.sheets.items()}))
 
 
