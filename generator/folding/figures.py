@@ -1,7 +1,7 @@
 """Measures of a folded piece: its size, its volume, and what goes into it. All in mm and mm³."""
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -18,6 +18,7 @@ from generator.paper.records import Thread
 
 LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
 UPRIGHT = 1e-3      # cosine; a wall that leans less stands upright
+SCRAP = 0.05        # share of the paper; what swings freely and is less changes no size
 EVEN = 0.05         # mm; rims that differ by less in height are one rim
 TURNS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
@@ -41,24 +42,33 @@ def figures_of(case: Case) -> Figures | None:
         return None
     ground = _ground(case, firm)
     axes = _axes(case, ground, firm)
-    skin = getattr(folded, "skin", None)
-    points = np.concatenate([*(folded.corners(k) for k in firm), *(() if skin is None else (skin.points,))]) @ axes.T
+    skin, paths = getattr(folded, "skin", None), linkage(folded.flat).paths
+    swinging = {k for k in firm if path_is_loose(folded, paths, k)}
+    settled = _minor(case, swinging)
+    measured = [k for k in firm if k not in swinging] if settled else firm
+    points = np.concatenate([*(folded.corners(k) for k in measured), *(() if skin is None else (skin.points,))]) @ axes.T
     size = tuple(float(x) for x in np.ptp(points, axis=0))
     if ground is None:
         made = Figures(size, _closed_volume(_body(case, firm, None)))
     else:
         made = _standing(case, firm, ground, axes, size)
-    paths = linkage(folded.flat).paths
-    return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), **_extents(points, [folded.normal(k) @ axes.T for k in firm], ground is not None),
-                   whole=skin is not None or len(firm) == len(folded.flat.panels),
-                   settled=_on_a_bound(case) or not any(path_is_loose(folded, paths, k) for k in firm))
+    return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), settled=settled,
+                   **_extents(points, [folded.normal(k) @ axes.T for k in measured], ground is not None),
+                   whole=skin is not None or len(firm) == len(folded.flat.panels))
 
 
-def _on_a_bound(case: Case) -> bool:
-    """Whether a gathered top lies on a bound of its window: there its folds hold each other, and only seem to be free."""
+def _minor(case: Case, swinging: Set[int]) -> bool:
+    """Whether what swings freely changes no size: scraps, and the gussets of a top that are tucked in.
+
+    A gathered petal's two edges come to lie on those of its neighbours, so that
+    a gusset hangs folded between them and swings about one line, inside the box.
+    """
+    area = {k: case.folded.flat.panels[k].polygon.area for k in swinging}
     top = top_of(case)
-    return top is not None and top.closes and min(
-        abs(top.crown.height - bound) for bound in (top.crown.apothem, top.crown.circumradius)) <= SAME
+    if top is not None and top.closes and top.tucked:
+        half = top.crown.width * top.crown.height / 4
+        area = {k: size for k, size in area.items() if size > half * (1 + LEVEL)}
+    return sum(area.values()) <= SCRAP * sum(panel.polygon.area for panel in case.folded.flat.panels)
 
 
 def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, float]]:
