@@ -1,4 +1,5 @@
-"""Which of several panels that lie on each other is above: by what is glued on what, else by what was folded last."""
+"""Which of several panels that lie on each other is above: by what is glued on what, else by what was folded last,
+or by their printed sides."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -7,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from generator.folding.closings import Locator, stuck_faces
-from generator.folding.records import FoldedPiece
+from generator.folding.records import FoldedPiece, placed_points
 from generator.folding.rigid import seen_from
 from generator.folding.stages import Stage, Way
 from generator.paper.records import Glue
@@ -81,8 +82,20 @@ class Layers:
             if i in pile and j in pile:
                 low, high = sorted((i, j), key=pile.index)
                 return _Over(low, high, self._outward(stage, high))
+        if stage.frames[i][:3, 2] @ stage.frames[j][:3, 2] < 0:
+            plain = -self._printed * stage.frames[i][:3, 2]
+            return _Over(i, j, tuple(plain if self._plain_sides_meet(stage, i, j) else -plain))
         low, high = sorted((i, j), key=self._moved)
         return _Over(low, high, self._outward(stage, high))
+
+    def _plain_sides_meet(self, stage: Stage, i: int, j: int) -> bool:
+        """Whether two panels that are turned to each other do so with their plain sides.
+
+        The fold between them says it; where none joins them, as with the halves of a handle, the printed side of a box
+        is outside.
+        """
+        joined = [h.id for h in self.piece.flat.hinges_of(i) if h.other(i) == j]
+        return not joined or stage.angles[joined[0]] * self._printed < 0
 
     def _moved(self, panel: int) -> tuple[int, int]:
         """When a panel was folded last, and how far from the root it hangs."""
