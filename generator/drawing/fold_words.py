@@ -24,7 +24,7 @@ def described(solid: Solid, camera: Camera, sights: Sequence[Sight], areas: Sequ
               tongue: Tongue = ENGLISH) -> str:
     """Sentences: what stands where, which side of the paper is seen, from where, and what else there is to know."""
     placed = [tongue.say(f"drawing.shape.{body.place or 'stands'}", name=tongue.name(body.name)) for body in solid.bodies]
-    told = [capital(", ".join(placed)) + "."] if placed else []
+    told = [tongue.say("drawing.shape.told", names=tongue.join(placed))] if placed else []
     seen = sorted({sight.side for sight, area in zip(sights, areas) if area.area > SEEN})
     if seen:
         told.append(tongue.say(f"drawing.shape.outside_{seen[0]}" if len(seen) == 1 else "drawing.shape.sides"))

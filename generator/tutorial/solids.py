@@ -213,21 +213,31 @@ class Shaper:
             if act.step > stage.step or not isinstance(act.detail, Thread):
                 continue
             holes = [np.array(centres[k]) for k in act.detail.marks if k in centres]
+            if any(self._frame(stage, k) is None for k in map(self._nearest, holes)) and not bent:
+                continue
             out = 1.0 if self.info.up == "printed" else -1.0
             for place, (a, b) in enumerate(zip(holes, holes[1:])):
-                count = max(2, int(np.hypot(*(b - a)) / STEP) + 1)
-                flat = a + np.linspace(0, 1, count)[:, None] * (b - a)
                 side = out if place % 2 else -out       # it starts outside, goes in at the first hole and out at the next
+                count = int(np.hypot(*(b - a)) / STEP) + 1 if bent or self._go_on(a, b) else 2
+                flat = a + np.linspace(0, 1, max(2, count))[:, None] * (b - a)
                 yield RibbonWay(self._on_paper(stage, flat, side * CLEAR, bent))
+
+    def _go_on(self, a: np.ndarray, b: np.ndarray) -> bool:
+        """Whether two holes lie in one panel or in two that a fold joins: then the ribbon lies on the paper, else it is pulled straight."""
+        ends = {self._stand_in.get(k, k) for k in map(self._nearest, (a, b))}
+        return len(ends) == 1 or any(ends == {h.left, h.right} for h in self.piece.flat.hinges)
+
+    def _nearest(self, xy: np.ndarray) -> int:
+        """The panel in or by which a point of the flat plan lies."""
+        return int(np.argmin(shapely.distance([p.polygon for p in self.piece.flat.panels], shapely.Point(xy))))
 
     def _on_paper(self, stage: Stage, flat: np.ndarray, off: float, bent: bool) -> np.ndarray:
         """Points of the flat plan in space, ``off`` mm from the paper towards its +z side."""
         if bent:
             return _on_skin(self.skin, flat, off)
-        shapes = [p.polygon for p in self.piece.flat.panels]
         made = []
         for xy in flat:
-            frame = self._frame(stage, int(np.argmin(shapely.distance(shapes, shapely.Point(xy)))))
+            frame = self._frame(stage, self._nearest(xy))
             if frame is not None:
                 made.append(placed_points(frame, xy[None])[0] + off * frame[:3, 2])
         return np.array(made)
