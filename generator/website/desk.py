@@ -201,8 +201,9 @@ class Desk:
 
     def _cards(self, page: Page) -> tuple[Card, ...]:
         code = language_of(page.file.src_uri)
+        known_first = sorted(self._in(code).items(), key=lambda found: language_of(found[0]) != code)
         return tuple(card(self._url(uri, page), shelved, self._inline, tongue(code), tuple(self._others(uri, page)))
-                     for uri, shelved in self._in(code).items())
+                     for uri, shelved in known_first)
 
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
         """The languages in which a tutorial is told besides: (code, name, url)."""

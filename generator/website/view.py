@@ -92,8 +92,7 @@ class Card:
     picture: PictureView | None
     revision: str
     traits: Traits
-    code: str = "en"                        # the language in which it is told, and that language's name
-    language: str = ""
+    code: str = "en"                        # the language in which it is told
     others: tuple[tuple[str, str, str], ...] = ()      # (code, name, url) of further languages
 
 
@@ -121,8 +120,7 @@ def card(url: str, shelved: Shelved, inline: Inline, tongue: Tongue = ENGLISH,
     """A tutorial as a gallery in ``tongue`` shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
     return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline, brief=True), shelved.front,
-                tutorial.revision, traits(tutorial, tongue), tutorial.tongue.code,
-                tutorial.tongue.say("grammar.name"), others)
+                tutorial.revision, traits(tutorial, tongue), tutorial.tongue.code, others)
 
 
 def _facts(tutorial: Tutorial, inline: Inline, brief: bool = False) -> tuple[Row, ...]:
