@@ -30,6 +30,11 @@ class Case:
         return linkage(self.folded.flat)
 
     @cached_property
+    def signs(self) -> np.ndarray:
+        """+1 for each hinge that is bent towards +z, else −1."""
+        return np.array([h.bend.sign for h in self.folded.flat.hinges], float)
+
+    @cached_property
     def locator(self) -> Locator:
         return Locator(self.folded.flat)
 

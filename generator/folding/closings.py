@@ -80,14 +80,15 @@ def stuck_faces(plan: Plan, piece: int, locator: Locator) -> tuple[Stuck, ...]:
     for act in plan.acts:
         if not isinstance(act.detail, Glue):
             continue
-        for index, (face, target, paired) in enumerate(_pairs(act.detail), start=1):
+        for index, (face, target, paired) in enumerate(glued_pairs(act.detail), start=1):
             if face.piece == target.piece == piece:
                 made.append(Stuck(act, index, face, locator.panel(face), target, locator.panel(target),
                                   act.detail.over, paired))
     return tuple(made)
 
 
-def _pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
+def glued_pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
+    """(face, what it is glued to, whether under or over a target) for each face of an act of gluing."""
     if glue.target:
         targets = glue.target if len(glue.target) > 1 else glue.target * len(glue.faces)
         yield from ((face, target, True) for face, target in zip(glue.faces, targets, strict=True))

@@ -115,11 +115,11 @@ class Fit:
 class Figures:
     """Measures of a folded piece in mm and mm³; ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
 
-    ``widths`` are the least and the greatest extent in any level direction,
-    ``heights`` those upwards; a piece without a floor lies as it likes, so
-    there both are of all directions. ``whole`` is False where paper beside a
-    curved fold has no place: then all but the inside is that of the flat panels
-    alone. ``settled`` is False where a panel's fold may be folded as far as one likes.
+    ``widths`` are the extents by which it is measured level with its floor,
+    least first, ``heights`` those upwards; a piece without a floor lies as it
+    likes, so there both are the same. ``stands`` is True on a floor. ``whole``
+    is False where paper beside a curved fold has no place: then all but the
+    inside is that of the flat panels alone. ``settled`` is False where a panel's fold may be folded as far as one likes.
     """
 
     size: tuple[float, float, float]        # across, deep, high: upright on its floor where it has one
@@ -127,8 +127,9 @@ class Figures:
     fit: Fit | None = None
     floor: shapely.Polygon | None = None    # inside of the floor in its own plane
     inside: tuple[float, float, float] | None = None    # across, deep, high, within the paper
-    widths: tuple[float, float] = (0.0, 0.0)
-    heights: tuple[float, float] = (0.0, 0.0)
+    widths: tuple[float, ...] = ()
+    heights: tuple[float, ...] = ()
+    stands: bool = False
     whole: bool = True
     settled: bool = True
     axes: tuple[tuple[float, float, float], ...] | None = None    # unit vectors across, deep and up, in space
@@ -188,6 +189,7 @@ class FoldedPiece:
     loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
     swinging: tuple[int, ...] = ()          # … of these, those that no closing touches at all
     closings: tuple[object, ...] = ()       # the Closing of each residual
+    placement: np.ndarray = field(default_factory=lambda: np.eye(4))    # 4 × 4, beside the first piece of the plan
     states: dict[int, np.ndarray] = field(default_factory=dict)
     judged: bool = True
     why_not: str = ""
@@ -208,15 +210,22 @@ class FoldedPiece:
 
 @dataclass(frozen=True, slots=True)
 class Folded:
-    """Every piece of a plan, folded; ``facts`` are plain sentences about it."""
+    """Every piece of a plan, folded; ``facts`` are plain sentences about it.
+
+    ``sheets`` are pieces that are not folded but glued to a folded one, such
+    as liners; ``joints`` the residuals between pieces. ``placement`` of each
+    piece says where it lies beside the first of ``pieces``.
+    """
 
     pieces: tuple[FoldedPiece, ...]
     findings: tuple[Finding, ...]
     facts: tuple[str, ...]
+    sheets: tuple[FoldedPiece, ...] = ()
+    joints: tuple[Residual, ...] = ()
 
     @property
     def residuals(self) -> tuple[Residual, ...]:
-        return tuple(r for piece in self.pieces for r in piece.residuals)
+        return (*(r for piece in self.pieces for r in piece.residuals), *self.joints)
 
 
 def placed_points(frame: np.ndarray, flat: np.ndarray) -> np.ndarray:

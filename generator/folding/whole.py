@@ -1,7 +1,7 @@
 """Fold every piece of a plan and judge what comes of it."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 
 import numpy as np
@@ -12,6 +12,7 @@ from generator.folding.checks.closing import closing_findings
 from generator.folding.checks.crowns import crown_findings, top_of
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
 from generator.folding.checks.holes import hole_findings
+from generator.folding.checks.joints import joint_findings, joint_residuals
 from generator.folding.checks.layers import layer_findings
 from generator.folding.checks.lids import lid_facts, lid_findings
 from generator.folding.checks.order import order_findings
@@ -19,13 +20,16 @@ from generator.folding.checks.piercing import piercing_findings
 from generator.folding.checks.rings import ring_findings
 from generator.folding.checks.slits import slit_findings
 from generator.folding.checks.tabs import tab_findings
+from generator.folding.closings import glued_pairs
 from generator.folding.faces import flat_map
 from generator.folding.figures import figures_of, ribbon_ways
+from generator.folding.joints import Fitting, fittings
 from generator.folding.linkage import linkage
+from generator.folding.placing import placed_pieces
 from generator.folding.records import Folded, FlatMap, FoldedPiece
 from generator.folding.rigid import TOO_MANY, fold_piece
 from generator.folding.solve import ALL_PANELS, Budget
-from generator.paper.records import PieceInfo, PieceState, Plan
+from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 
 MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answer
 MOST_PANELS = 400
@@ -48,7 +52,37 @@ def fold(plan: Plan) -> Folded:
             cases.append(case)
             facts += _facts(case, {f.code for f in found})
     findings += lid_findings(cases)
-    return Folded(tuple(case.folded for case in cases), tuple(findings), (*facts, *lid_facts(cases)))
+    return _together(plan, cases, findings, (*facts, *lid_facts(cases)))
+
+
+def _together(plan: Plan, cases: Sequence[Case], findings: Sequence[Finding], facts: Sequence[str]) -> Folded:
+    """The pieces beside each other, with what is wrong where one is glued or seamed to another."""
+    sound = [case for case in cases if case.folded.judged]
+    joined = [*sound, *_sheets(plan, {case.info.id for case in cases})] if sound else []
+    fits = fittings(plan, joined)
+    placed = {piece.piece: piece for piece in placed_pieces(joined, fits)}
+    pieces = tuple(placed.get(case.info.id, case.folded) for case in cases)
+    return Folded(pieces, (*findings, *joint_findings(joined, fits)), (*facts, *_joined(joined, fits)),
+                  tuple(placed[case.info.id] for case in joined[len(sound):]), joint_residuals(joined, fits))
+
+
+def _sheets(plan: Plan, folded: Set[int]) -> Iterator[Case]:
+    """Pieces that stay flat and are glued to one that does not: liners, base plates."""
+    glued = {face.piece for act in plan.acts if isinstance(act.detail, Glue) for pair in glued_pairs(act.detail)
+             for face in pair[:2] if pair[0].piece != pair[1].piece}
+    for info in plan.pieces:
+        state = plan.state(info.id)
+        if info.id in glued - folded and state is not None and not state.folds and len(state.marks) <= MOST_PANELS:
+            flat = flat_map(info, state)
+            if not has_errors(flat.findings):
+                yield Case(plan, info, state, replace(_flat_piece(info, flat), judged=True, why_not=""))
+
+
+def _joined(cases: Sequence[Case], fits: Mapping[int, Fitting]) -> Iterator[str]:
+    for fit in fits.values():
+        if fit.meetings:
+            far = max(r.gap for r in joint_residuals(cases, {fit.piece: fit}))
+            yield f"'{cases[fit.piece].info.name}' fits what it is joined to within {far:.1f} mm"
 
 
 def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget) -> tuple[Case | None, list[Finding]]:
