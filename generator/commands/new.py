@@ -1,13 +1,21 @@
-"""foldgauge new: a commented first source that builds."""
+"""foldgauge new: a commented first source that builds, or one of a family in the author's dimensions."""
 from __future__ import annotations
 
+import os
 import re
+import sys
+import tempfile
+from collections.abc import Mapping, Sequence
 from importlib.resources import files
 from pathlib import Path
 
 import click
 
+from generator.commands.bench import benches_near
 from generator.commands.sources import is_there
+from generator.findings import render_all
+from generator.tutorial.families import Family, Unsuitable, dimension, family, family_names, start
+from generator.units import Quantity
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 LONGEST = 60    # signs
@@ -17,20 +25,146 @@ LONGEST = 60    # signs
 @click.argument("slug", metavar="SLUG")
 @click.option("--in", "folder", default="tutorials", show_default=True, metavar="FOLDER", type=click.Path(path_type=Path),
               help="The folder that holds the tutorials.")
-def new(slug: str, folder: Path) -> None:
-    """Write a first source into tutorials/SLUG/index.md, with comments. Nothing that is there is overwritten."""
+@click.option("--family", "name", type=click.Choice(family_names()), help="Start from a box of this family.")
+@click.option("--drawn-in", "system", type=click.Choice(["mm", "in"]), help="The system the dimensions are given in (mm).")
+@click.option("--set", "given", multiple=True, metavar="NAME=VALUE",
+              help="A dimension, such as wall=60mm. Without any, they are asked for.")
+def new(slug: str, folder: Path, name: str | None, system: str | None, given: Sequence[str]) -> None:
+    """Write a first source into tutorials/SLUG/index.md, with comments. Nothing that is there is overwritten.
+
+    With --family the source is that of a whole box: its dimensions are asked
+    for in the system it is drawn in, and the lengths of the other edition are
+    chosen so that every mark lies on its tool.
+    """
     if not SLUG.fullmatch(slug) or len(slug) > LONGEST:
         raise click.UsageError(f"'{slug}' cannot be part of an address: use small letters, digits and hyphens, "
                                f"{LONGEST} at most, for example tea-tin")
+    if name is None and (system or given):
+        raise click.UsageError("--drawn-in and --set go with a --family")
     target = folder / slug / "index.md"
-    text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8")
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        with target.open("x", encoding="utf-8") as out:
-            out.write(text.replace("TITLE", slug.replace("-", " ").capitalize()))
-    except FileExistsError:
-        raise click.UsageError(f"{target if is_there(target) else target.parent} is there already; "
-                               "choose another name, or edit that one") from None
-    except (OSError, ValueError) as error:
-        raise click.UsageError(f"{target} cannot be written: {(getattr(error, 'strerror', None) or str(error)).lower()}") from None
+    if is_there(target):
+        raise _taken(target)
+    title = slug.replace("-", " ").capitalize()
+    if name is None:
+        text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8").replace("TITLE", title)
+    else:
+        text = _of_family(family(name), title, system or "mm", given, target)
+    _write(target, text)
     click.echo(f"{target} is written. Check it with: foldgauge check {target}")
+
+
+# -- a family ------------------------------------------------------------------------
+
+def _of_family(chosen: Family, title: str, system: str, given: Sequence[str], target: Path) -> str:
+    """The source in the dimensions that are given or asked for. Exits with 1 where no sound box comes of them."""
+    benches = benches_near(target.parent)
+    dimensions = _set(chosen, system, given) if given else _asked(chosen, system)
+    shown = click.format_filename(target)
+    try:
+        started = start(chosen, title, system, dimensions, benches, shown)
+    except Unsuitable as wrong:
+        click.echo("\n\n".join(filter(None, (f"{wrong}; nothing was written" if "\n" not in str(wrong) else str(wrong),
+                                             render_all(wrong.findings, {shown: wrong.text})))), err=True)
+        sys.exit(1)
+    if started.findings:
+        click.echo(render_all(started.findings, {shown: started.text}) + "\n", err=True)
+    return started.text
+
+
+def _set(chosen: Family, system: str, given: Sequence[str]) -> Mapping[str, int | Quantity]:
+    """The dimensions of ``--set``; those that are not set stay as the family has them."""
+    found: dict[str, int | Quantity] = {}
+    for each in given:
+        name, sign, text = (part.strip() for part in each.partition("="))
+        if not sign:
+            raise click.UsageError(f"--set {each}: write NAME=VALUE, such as {next(iter(chosen.asks))}="
+                                   f"'{chosen.default(next(iter(chosen.asks)), system)}'")
+        if name in found:
+            raise click.UsageError(f"--set {each}: '{name}' is set twice")
+        try:
+            found[name] = dimension(chosen, name, text, system)
+        except Unsuitable as wrong:
+            raise click.UsageError(f"--set {each}: {wrong}") from None
+    return found
+
+
+def _asked(chosen: Family, system: str) -> Mapping[str, int | Quantity]:
+    """The dimensions, asked for one by one until each can be read."""
+    click.echo(chosen.help)
+
+    def reading(name: str) -> object:
+        def read(text: str) -> int | Quantity:
+            try:
+                return dimension(chosen, name, text, system)
+            except Unsuitable as wrong:
+                raise click.UsageError(str(wrong)) from None
+        return read
+    return {name: click.prompt(f"{name}, {words}", default=chosen.default(name, system), value_proc=reading(name))
+            for name, words in chosen.asks.items()}
+
+
+# -- writing -------------------------------------------------------------------------
+
+def _write(target: Path, text: str) -> None:
+    """Write a new file whole, or nothing. Raises click.UsageError."""
+    made: list[Path] = []
+    try:
+        _make_folder(target.parent, made)
+        _put(target, text)
+    except FileExistsError:
+        _unmake(made)
+        raise _taken(target) from None
+    except (OSError, ValueError) as error:
+        _unmake(made)
+        raise click.UsageError(f"{target} cannot be written: {(getattr(error, 'strerror', None) or str(error)).lower()}") from None
+
+
+def _make_folder(folder: Path, made: list[Path]) -> None:
+    """Make a folder and those above it; ``made`` tells which, the innermost last."""
+    if not folder.is_dir():
+        if folder.parent != folder:
+            _make_folder(folder.parent, made)
+        folder.mkdir()
+        made.append(folder)
+
+
+def _put(target: Path, text: str) -> None:
+    handle, beside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(text.encode("utf-8"))
+        os.chmod(beside, 0o666 & ~_umask())
+        _name(beside, target)
+    finally:
+        Path(beside).unlink(missing_ok=True)
+
+
+def _name(beside: str, target: Path) -> None:
+    """Give a file its name, unless one of that name has come in the meantime."""
+    try:
+        os.link(beside, target)
+    except FileExistsError:
+        raise
+    except OSError:         # a disk that knows no second names
+        if target.exists():
+            raise FileExistsError(str(target)) from None
+        os.rename(beside, target)
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _unmake(made: list[Path]) -> None:
+    for folder in reversed(made):
+        try:
+            folder.rmdir()
+        except OSError:
+            return
+
+
+def _taken(target: Path) -> click.UsageError:
+    return click.UsageError(f"{target if is_there(target) else target.parent} is there already; "
+                            "choose another name, or edit that one")

@@ -45,6 +45,18 @@ def rewritten(text: str, system: str, values: Mapping[str, Fraction], within: Fr
     return text[:start] + front.text + text[end:]
 
 
+def filled(text: str, system: str, counts: Mapping[str, int], lengths: Mapping[str, Fraction]) -> str:
+    """The source drawn in ``system`` with these counts and named lengths; its other edition stays as it is."""
+    start, end = _front_of(text)
+    front = _Front(text[start:end])
+    front.put((), "drawn_in", system)
+    for name, count in counts.items():
+        front.put(("counts",), name, str(count))
+    for name, value in lengths.items():
+        front.put(("lengths",), name, typed(value, system))
+    return text[:start] + front.text + text[end:]
+
+
 def _percent(share: Fraction) -> str:
     return f"{float(share * 100):g} %"
 

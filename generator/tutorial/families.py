@@ -1,0 +1,172 @@
+"""Families: sources to start from, made to a few dimensions; the edition in the other system is chosen by the search.
+
+A file of ``generator/families/`` begins with a block of its own: ``help`` (a
+sentence), ``asks`` (the names that are asked for, with words) and ``follows``
+(lengths that follow from them, each a sum of the language and the mark it is
+put on: ``panel/2 — up on the board``). Below it stands a source that loads as
+it is; what it says of lengths and counts are the dimensions unless others are
+given.
+"""
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from importlib.resources import files
+
+from generator.findings import Finding, Span, has_errors
+from generator.language.document import read_document
+from generator.language.evaluate import Given, evaluate
+from generator.language.front import Front, read_front
+from generator.language.parser import parse_expression
+from generator.language.yaml_tree import read_tree
+from generator.paper.calls import VOCABULARY
+from generator.tutorial.load import load_text
+from generator.tutorial.regauge.asking import Answer, Drawn, Wish, ask, read_drawn
+from generator.tutorial.regauge.rewriting import filled, rewritten, typed
+from generator.tutorial.regauge.telling import told
+from generator.units import Bench, Quantity, QuantityError, length, number, parse_length, unit_of
+
+FOLDER = "families"
+TITLE = "TITLE"
+WIDER = (Fraction(12, 100), Fraction(20, 100), Fraction(30, 100))    # windows for small boxes, whose lengths meet few marks
+_FOLLOWS = re.compile(r"(?P<sum>.+) — (?P<way>up|down|nearest) on the (?P<tool>board|trimmer|rule)\Z")
+_SPLIT = re.compile(r"\A(---\n.*?\n---\n)\n*(---\n.*)\Z", re.DOTALL)
+
+
+class Unsuitable(ValueError):
+    """Dimensions of which no box comes; ``findings`` say where, of ``text``, the source that would have been written."""
+
+    def __init__(self, message: str, findings: tuple[Finding, ...] = (), text: str = ""):
+        super().__init__(message)
+        self.findings, self.text = findings, text
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """``asks`` are words by name, ``follows`` sums by name; ``counts`` and ``lengths`` (by system) what it says itself."""
+
+    name: str
+    help: str
+    asks: Mapping[str, str]
+    follows: Mapping[str, str]
+    source: str
+    counts: Mapping[str, int]
+    lengths: Mapping[str, Mapping[str, Quantity]]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All names that may be given, those that are asked for first."""
+        return tuple(dict.fromkeys((*self.asks, *self.counts, *self.lengths["mm"])))
+
+    def default(self, name: str, system: str) -> str:
+        """What the family itself says, as it is typed."""
+        return str(self.counts[name]) if name in self.counts else typed(Fraction(self.lengths[system][name].value), system)
+
+
+@dataclass(frozen=True, slots=True)
+class Started:
+    """A source to be written, and the warnings about it."""
+
+    text: str
+    findings: tuple[Finding, ...] = field(default=())
+
+
+def family_names() -> tuple[str, ...]:
+    """The names of all families."""
+    return tuple(sorted(each.name.removesuffix(".md") for each in files("generator").joinpath(FOLDER).iterdir()
+                        if each.name.endswith(".md")))
+
+
+def family(name: str) -> Family:
+    """A family. Raises KeyError for a name that is none, ValueError for a file that is wrong."""
+    if name not in family_names():
+        raise KeyError(name)
+    text = files("generator").joinpath(FOLDER, f"{name}.md").read_text(encoding="utf-8")
+    split = _SPLIT.match(text)
+    own = read_document(f"{FOLDER}/{name}.md", split[1] + "\n") if split else None
+    tree, _ = read_tree(own.front, own.file) if own and own.front else (None, ())
+    front = _front_of(split[2]) if split else None
+    if tree is None or front is None:
+        raise ValueError(f"the family {name} cannot be read")
+    given = {system: {n: q for n, q in front.lengths[system].items() if n not in front.tools} for system in ("mm", "in")}
+    return Family(name, str(tree.data["help"]), dict(tree.data["asks"]), dict(tree.data.get("follows") or {}), split[2],
+                  front.counts, given)
+
+
+def _front_of(text: str) -> Front | None:
+    front, _ = read_front(read_document("family.md", text), VOCABULARY)
+    return front
+
+
+def dimension(family: Family, name: str, text: str, system: str) -> int | Quantity:
+    """A dimension as it was typed. Raises Unsuitable."""
+    if name not in family.names:
+        raise Unsuitable(f"the family '{family.name}' has no '{name}'; its dimensions are {', '.join(family.names)}")
+    if name in family.counts:
+        if not re.fullmatch(r"[0-9]{1,4}", text.strip()):
+            raise Unsuitable(f"{name}: “{text}” is not a whole number; write it without a unit, as in {family.counts[name]}")
+        return int(text)
+    try:
+        found, unit = parse_length(text), unit_of(text)
+    except QuantityError as error:
+        raise Unsuitable(f"{name}: {error}" + (f"; {error.hint}" if error.hint else "")) from None
+    if unit != system:
+        raise Unsuitable(f"{name}: “{text}” is not in the system the box is drawn in; write it in {system}, "
+                         f"as in {family.default(name, system)}, or choose the other system with --drawn-in")
+    return found
+
+
+def start(family: Family, title: str, system: str, given: Mapping[str, int | Quantity], benches: Mapping[str, Bench],
+          shown: str) -> Started:
+    """The source of a box of the family with these dimensions. Raises Unsuitable where no sound box comes of them."""
+    counts = {**family.counts, **{n: v for n, v in given.items() if n in family.counts}}
+    lengths = {n: Fraction(v.value) for n, v in family.lengths[system].items()}
+    lengths |= {n: Fraction(v.value) for n, v in given.items() if n not in counts}
+    lengths |= {n: value for n, value in _followed(family, counts, lengths, benches[system]).items() if n not in given}
+    text = filled(family.source.replace(TITLE, title), system, counts, lengths)
+    drawn, wrong = read_drawn(text, shown, benches)
+    if drawn is None:
+        raise Unsuitable("no box comes of these dimensions", wrong, text)
+    other = "in" if system == "mm" else "mm"
+    answer, within = _regauged(drawn, benches)
+    if answer.best is None:
+        raise Unsuitable(f"no lengths in the other system ({other}) go with these dimensions\n\n{told(answer)}")
+    text = rewritten(text, other, answer.best.values, within)
+    findings = load_text(text, shown, benches).findings
+    if has_errors(findings):
+        raise Unsuitable("no sound box comes of these dimensions", findings, text)
+    return Started(text, findings)
+
+
+def _regauged(drawn: Drawn, benches: Mapping[str, Bench]) -> tuple[Answer, Fraction | None]:
+    """The answer with the narrowest window in which something fits, and that window where it is not the usual one."""
+    usual = ask(drawn, benches, Wish())
+    if usual.best is None:
+        for within in WIDER:
+            answer = ask(drawn, benches, Wish(within=within))
+            if answer.best is not None:
+                return answer, within
+    return usual, None
+
+
+def _followed(family: Family, counts: Mapping[str, int], lengths: Mapping[str, Fraction], bench: Bench) -> dict[str, Fraction]:
+    """What follows from the dimensions, each on a mark of its tool."""
+    found: dict[str, Fraction] = {}
+    for name, text in family.follows.items():
+        read = _FOLLOWS.match(text)
+        expr, wrong = parse_expression(read["sum"], Span(f"{FOLDER}/{family.name}.md")) if read else (None, ())
+        if expr is None or wrong:
+            raise ValueError(f"the family {family.name} does not say well what '{name}' is")
+        names = {n: length(v, n) for n, v in {**lengths, **found}.items()}
+        worker = evaluate(bench.system, bench, Given(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
+        found[name] = _on_mark(worker.value(expr), read["way"], bench.grid(read["tool"]))
+    return found
+
+
+def _on_mark(value: Quantity, way: str, step: Fraction) -> Fraction:
+    """A measure on the marks of a tool, never at nothing."""
+    marks = Fraction(value.value) / step
+    whole = {"up": -(-marks // 1), "down": marks // 1}.get(way, round(marks))
+    return max(Fraction(whole), Fraction(1)) * step
