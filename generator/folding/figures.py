@@ -52,8 +52,9 @@ def figures_of(case: Case) -> Figures | None:
         made = Figures(size, _closed_volume(_body(case, firm, None)))
     else:
         made = _standing(case, firm, ground, axes, size)
-    return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), settled=settled,
-                   **_extents(points, [folded.normal(k) @ axes.T for k in measured], ground is not None),
+    stands = made.fit is not None or bool(floors(case))     # not so a ball of panels, which only happens to lie on one
+    return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), settled=settled, stands=stands,
+                   **_extents(points, [folded.normal(k) @ axes.T for k in measured], stands),
                    whole=skin is not None or len(firm) == len(folded.flat.panels))
 
 
@@ -71,20 +72,26 @@ def _minor(case: Case, swinging: Set[int]) -> bool:
     return sum(area.values()) <= SCRAP * sum(panel.polygon.area for panel in case.folded.flat.panels)
 
 
-def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, float]]:
-    """The ranges of extents: level and upwards for what stands on a floor, of all directions for what does not.
+def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, ...]]:
+    """The extents by which a box is measured: along and across the edges of its ground plan, from corner to corner, and upwards.
 
-    The least width of a convex figure of the plane lies across one of its
-    edges; of a solid it is looked for across its panels only.
+    What stands on no floor is measured across its panels and from corner to corner, as high as wide.
     """
-    if stands:
-        hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(points[:, :2])))
-        steps = np.diff(hull, axis=0)
-        across = np.stack([-steps[:, 1], steps[:, 0]], axis=1) / np.maximum(np.hypot(*steps.T), SAME)[:, None]
-        rise = float(np.ptp(points[:, 2]))
-        return {"widths": (float(np.ptp(hull @ across.T, axis=0).min()), _longest(hull)), "heights": (rise, rise)}
-    both = float(np.ptp(points @ np.array(normals).T, axis=0).min()), _longest(points)
-    return {"widths": both, "heights": both}
+    if not stands:
+        both = *np.ptp(points @ np.array(normals).T, axis=0), _longest(points)
+        return {"widths": _told(both), "heights": _told(both)}
+    hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(points[:, :2])))
+    steps = np.diff(hull, axis=0)
+    along = steps / np.maximum(np.hypot(*steps.T), SAME)[:, None]
+    across = np.stack([-along[:, 1], along[:, 0]], axis=1)
+    widths = np.ptp(hull @ np.concatenate([along, across]).T, axis=0)
+    round_ = [_longest(hull)] if len(steps) > 4 else []     # nobody measures a rectangle from corner to corner
+    return {"widths": _told((*widths, *round_)), "heights": (float(np.ptp(points[:, 2])),)}
+
+
+def _told(extents: Sequence[float]) -> tuple[float, ...]:
+    """Each different extent once, the least first."""
+    return tuple(sorted({round(float(mm), 6) for mm in extents}))
 
 
 def _longest(points: np.ndarray) -> float:

@@ -33,8 +33,10 @@ def finish_findings(plan: Plan, done: Folded) -> Iterator[Finding]:
 
 
 def _holds(figures: Figures, side: str, mm: float, slack: float) -> bool:
-    least, most = figures.widths if side in LEVEL else figures.heights
-    return least - slack <= mm <= most + slack
+    extents = figures.widths if side in LEVEL else figures.heights
+    if figures.stands:
+        return any(abs(extent - mm) <= slack for extent in extents)
+    return extents[0] - slack <= mm <= extents[-1] + slack
 
 
 def _thickness(paper: object) -> float:
