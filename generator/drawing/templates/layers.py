@@ -28,6 +28,7 @@ LAYERS = (
     Layer("tick", "Tick", kind="Creasing"),         # a tick is a short score at an edge
     Layer("punch", "Punch", kind="Punching"),
     Layer("cut", "Cut", kind="Cutting"),
+    Layer("alignment", "Alignment", group="Legend"),        # how tiles are laid on each other
     Layer("dimensions", "Dimensions", group="Dimensions"),
     Layer("legend", "Legend", group="Legend"),
 )

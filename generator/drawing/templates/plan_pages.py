@@ -1,10 +1,12 @@
 """The pages that show the plan: one tile each, with its title line, ticks along two edges, and alignment marks."""
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from generator.drawing.boxes import Box
+import shapely
+
+from generator.drawing.boxes import Box, centred
 from generator.drawing.pen import Role
 from generator.drawing.templates import helvetica
 from generator.drawing.templates.heading import Heading
@@ -19,16 +21,27 @@ from generator.geometry import Circle, Point
 INSET = 25.0        # mm from the end of a seam to its alignment mark
 ARM = 3.0           # mm: half of an alignment mark's cross
 RING = 1.5          # mm: radius of its ring
+STEP = 1.0          # mm from one place that is tried for a mark to the next
+CHORD = 0.3         # mm by which a curve may leave the chords that marks are held against
 LETTERS = 2.6       # mm
 
 
 def plan_pages(plate: Plate, tiles: Tiling, heading: Heading) -> Iterator[Page]:
     """One page a tile, in reading order."""
+    lines = drawn(plate) if len(tiles.tiles) > 1 else None
     for tile in tiles.tiles:
-        yield _page(plate, tiles, tile, heading)
+        yield _page(plate, tiles, tile, heading, lines)
 
 
-def _page(plate: Plate, tiles: Tiling, tile: Tile, heading: Heading) -> Page:
+def drawn(plate: Plate) -> shapely.Geometry:
+    """All lines and words of a plan: what an alignment mark should not lie on."""
+    strokes = [shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(CHORD)]) for stroke in plate.piece.strokes()]
+    lines = shapely.union_all([*strokes, *(shapely.box(*item.box()) for item in plate.recording.of("label"))])
+    shapely.prepare(lines)
+    return lines
+
+
+def _page(plate: Plate, tiles: Tiling, tile: Tile, heading: Heading, lines: shapely.Geometry | None) -> Page:
     leaf, window = tiles.leaf, tiles.leaf.window
     dx = window.x0 + (window.width - tile.box.width) / 2 - tile.box.x0
     dy = window.y0 + (window.height - tile.box.height) / 2 - tile.box.y0
@@ -36,9 +49,12 @@ def _page(plate: Plate, tiles: Tiling, tile: Tile, heading: Heading) -> Page:
     ink = Ink()
     ink.page()
     title_line(ink, leaf.printed, plate.piece.name, tile.name if len(tiles.tiles) > 1 else "", len(tiles.tiles), heading)
-    for mark in marks(tiles, tile):
-        _draw(ink, mark, dx, dy)
     ink.end()
+    if lines is not None:
+        ink.begin("alignment")
+        for mark in marks(tiles, tile, lines):
+            _draw(ink, mark, dx, dy)
+        ink.end()
     ink.begin("dimensions")
     edge_ticks(ink, window)
     ink.end()
@@ -74,23 +90,40 @@ class Mark:
     first: bool
 
 
-def marks(tiles: Tiling, tile: Tile) -> Iterator[Mark]:
-    """Two marks on every seam of a tile, at the same points of the plan as its neighbour's."""
+def marks(tiles: Tiling, tile: Tile, lines: shapely.Geometry) -> Iterator[Mark]:
+    """Two marks on every seam of a tile, at the same points of the plan as its neighbour's, clear of ``lines`` if they can."""
     box = tile.box
     for column, outward in ((tile.column - 1, -1), (tile.column, 1)):
         if 0 <= column < len(tiles.xs):
-            name = f"{letters(tile.row)}{tile.column + 1 + outward}"
-            yield from (Mark(Point(tiles.xs[column], y), True, name, outward, first) for y, first in _ends(box.y0, box.y1))
+            name, x = f"{letters(tile.row)}{tile.column + 1 + outward}", tiles.xs[column]
+            yield from (Mark(Point(x, y), True, name, outward, first)
+                        for y, first in _ends(box.y0, box.y1, lambda y, x=x: _clear(lines, x, y)))
     for row, outward in ((tile.row - 1, 1), (tile.row, -1)):
         if 0 <= row < len(tiles.ys):
             name = f"{letters(tile.row - outward)}{tile.column + 1}"
             y = tiles.ys[len(tiles.ys) - 1 - row]
-            yield from (Mark(Point(x, y), False, name, outward, first) for x, first in _ends(box.x0, box.x1))
+            yield from (Mark(Point(x, y), False, name, outward, first)
+                        for x, first in _ends(box.x0, box.x1, lambda x, y=y: _clear(lines, x, y)))
 
 
-def _ends(low: float, high: float) -> tuple[tuple[float, bool], ...]:
-    inset = min(INSET, (high - low) / 4)
-    return (low + inset, True), (high - inset, False)
+def _clear(lines: shapely.Geometry, x: float, y: float) -> bool:
+    return not lines.intersects(shapely.box(*centred((x, y), 2 * ARM + 1, 2 * ARM + 1)))
+
+
+def _ends(low: float, high: float, clear: Callable[[float], bool]) -> tuple[tuple[float, bool], ...]:
+    """One place in each half of a seam: the clear one nearest to where it should be, or there where none is."""
+    inset, middle = min(INSET, (high - low) / 4), (low + high) / 2
+    return tuple((next(filter(clear, _tried(at, end, middle)), at), first)
+                 for at, end, first in ((low + inset, low, True), (high - inset, high, False)))
+
+
+def _tried(at: float, end: float, middle: float) -> Iterator[float]:
+    """Places of one half of a seam, the nearest to ``at`` first; none so near to its middle that two marks meet."""
+    low, high = sorted((end, middle))
+    low, high = (low + ARM, high - 2 * ARM) if end < middle else (low + 2 * ARM, high - ARM)
+    yield at
+    for k in range(1, int((high - low) / STEP) + 1):
+        yield from (place for place in (at + k * STEP, at - k * STEP) if low <= place <= high)
 
 
 def _draw(ink: Ink, mark: Mark, dx: float, dy: float) -> None:

@@ -2,8 +2,11 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 import numpy as np
+import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -13,9 +16,10 @@ from generator.drawing.templates.faces import Face
 from generator.drawing.templates.leaf import OVERLAP, PAPERS, Leaf
 from generator.drawing.templates.pdf import pdf
 from generator.drawing.templates.plan import plate
+from generator.drawing.templates.plan_pages import drawn, marks
 from generator.drawing.templates.tiling import letters, tiling
 from tests.drawing.templates import reading
-from tests.drawing.templates.nets import NETS, heading, star
+from tests.drawing.templates.nets import NETS, heading, star, strip
 
 BOXES = st.builds(lambda w, h: Box(0, 0, w, h), st.floats(3, 2500), st.floats(3, 2500))
 FEATURES = st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1)), max_size=30)
@@ -124,6 +128,20 @@ def seam_marks(page: reading.Drawn, side: str) -> np.ndarray:
     found = rings[np.abs(rings[:, axis] - rows[0]) < 0.01]
     found = found[np.argsort(found[:, 1 - axis])]
     return found[[0, -1]]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("height", [25, 125])
+def test_alignment_marks_keep_off_the_lines(paper, height):
+    """A hole lies where a mark would be, 25 mm from the end of a seam: the mark goes beside it, on both tiles alike."""
+    seam = tiling(plate(strip(400, 150), 0, Face.INSIDE).box, paper).xs[0]
+    made = plate(strip(400, 150, [], [(Fraction(round(seam), 400), Fraction(height, 150))]), 0, Face.INSIDE)
+    tiles, lines = tiling(made.box, paper), drawn(made)     # without its features, so that the seam stays
+    hole = made.piece.punches[0]
+    assert math.dist(hole.center, (tiles.xs[0], height)) < hole.radius
+    pairs = [[mark.at for mark in marks(tiles, tile, lines)] for tile in tiles.tiles]
+    assert pairs[0] == pairs[1] and len(pairs[0]) == 2
+    assert all(lines.distance(shapely.Point(*point)) > 3 for point in pairs[0])
 
 
 def test_a_star_that_is_larger_than_a_page_is_put_together():
