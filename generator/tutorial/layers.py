@@ -14,7 +14,7 @@ from generator.folding.stages import Stage, Way
 from generator.paper.records import Glue
 
 FLUSH = 0.2         # mm; panels this close lie on each other
-LAYER = 0.2         # mm; so far apart they are taken to be, which is enough to tell them apart
+LAYER = 0.12        # mm; so far apart they are taken to be: enough to tell them apart, and a whole pile still touches
 LAP = 2.0           # mm²
 PARALLEL = 1e-4     # 1 − cosine
 

@@ -2,6 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
 
 from generator.tutorial import Loaded, Tutorial, load_text
 from generator.units import Bench, default_bench
@@ -45,3 +47,12 @@ def front(old: str, new: str) -> str:
     """The front matter with one part exchanged."""
     assert old in FRONT
     return FRONT.replace(old, new)
+
+
+SMALL = Path(__file__).resolve().parents[1] / "sources"
+
+
+@cache
+def tutorial_of(name: str) -> Tutorial:
+    """One of the small sources of tests/sources, loaded once."""
+    return tutorial((SMALL / f"{name}.md").read_text(encoding="utf-8"))

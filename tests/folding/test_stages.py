@@ -1,0 +1,75 @@
+"""How a piece stands after each step, and on the way between."""
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from generator.folding.records import placed_points
+from generator.folding.stages import CREASED, SPRUNG, Way
+from tests.tutorial.sources import tutorial_of
+
+NAMES = ("caddy", "envelope", "lidded-box", "ornament", "tray")
+
+
+@pytest.fixture(scope="module")
+def ways() -> dict[str, list[Way]]:
+    """The way of every piece of the small sources."""
+    made = {}
+    for name in NAMES:
+        tutorial = tutorial_of(name)
+        made[name] = [Way(tutorial.drawn, piece) for piece in tutorial.folds[tutorial.drawn_in].pieces]
+    return made
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_last_stage_is_the_finished_box(ways, name):
+    """In the end every panel lies where folding says, and every fold has the angle that closes the box."""
+    for way in ways[name]:
+        last = way.stages[-1]
+        signs = np.array([hinge.bend.sign for hinge in way.piece.flat.hinges])
+        assert last.angles == pytest.approx(signs * way.piece.angles, abs=1e-9)
+        assert last.frames == pytest.approx(way.piece.frames, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_paper_keeps_its_size_all_the_way(ways, name):
+    """At every stage and between any two, panels are moved and not stretched, and hang together at their folds."""
+    for way in ways[name]:
+        stages = [way.flat, *way.stages]
+        for one, other in zip(stages, stages[1:]):
+            half = way.between(one, other, 0.37)
+            for frames in (one.frames, half.frames, other.frames):
+                turns = frames[:, :3, :3]
+                assert np.einsum("nij,nkj->nik", turns, turns) == pytest.approx(np.tile(np.eye(3), (len(turns), 1, 1)), abs=1e-9)
+            for arm in way.link.arms:
+                hinge = way.piece.flat.hinges[arm.hinge]
+                ends = np.array((hinge.start, hinge.end))
+                places = [placed_points(half.frames[k], ends) for k in (arm.panel, arm.parent)]
+                assert places[0] == pytest.approx(places[1], abs=1e-9)
+
+
+def test_the_way_between_begins_and_ends_at_its_stages(ways):
+    """Share 0 is the first stage, share 1 the second."""
+    (way,) = ways["tray"]
+    begun, ended = way.between(way.flat, way.stages[-1], 0.0), way.between(way.flat, way.stages[-1], 1.0)
+    assert begun.frames == pytest.approx(way.flat.frames) and ended.frames == pytest.approx(way.stages[-1].frames)
+
+
+def test_paper_springs_back_until_it_is_held(ways):
+    """The caddy's walls stand open after folding and are closed by the seam; its flaps hang until the floor is glued, the first inmost."""
+    (way,) = ways["caddy"]
+    folded, glued = way.stages[0], way.stages[1]
+    walls = [h.id for h in way.piece.flat.hinges if abs(way.piece.angles[h.id] - np.pi / 4) < 1e-6 and abs(h.start[0] - h.end[0]) < 1e-6]
+    shares = np.abs(folded.angles[walls]) / way.piece.angles[walls]
+    assert sorted(set(shares.round(3))) == [SPRUNG, 1.0] and (shares == 1.0).sum() == 1      # the tab alone is bent all the way
+    assert np.abs(glued.angles[walls]) == pytest.approx(way.piece.angles[walls])
+    flaps = [h.id for h in way.piece.flat.hinges if abs(way.piece.angles[h.id] - np.pi / 2) < 1e-6]
+    hang = np.abs(folded.angles[flaps]) / (np.pi / 2)
+    assert len(flaps) == 8 and len(set(hang.round(4))) == 8 and hang.max() < CREASED
+
+
+def test_a_step_that_only_cuts_is_no_stage(ways):
+    """Stages are of steps that fold, glue, seam, thread or gather, from the first fold on."""
+    assert [stage.step for stage in ways["caddy"][0].stages] == [6, 7, 8]
+    assert [stage.step for stage in ways["ornament"][0].stages] == [3, 4, 5]
+    assert [way.stages[0].step for way in ways["lidded-box"]] == [6, 6]
