@@ -114,4 +114,7 @@ CODES: dict[str, Code] = {
     "content-large": Code("error", "What is to go into the box does not go in."),
     "ribbon-short": Code("warning", "A ribbon is shorter than its way through the holes and its bow."),
     "crown-window": Code("error", "A gathered top is too low or too high to close."),
+    "dome-gap": Code("warning", "A gathered top with curved folds closes but for a gap at its centre."),
+    "curve-stretches": Code("error", "Folded along these curves the paper would have to stretch."),
+    "curves-meet": Code("error", "A curve that is folded meets its neighbour, or runs out along a line."),
 }

@@ -169,6 +169,37 @@ class Skin:
     strain: tuple[float, float]
 
 
+@dataclass(frozen=True, slots=True)
+class Dome:
+    """A gathered top with curved folds, gathered as far as the paper lets it; mm.
+
+    It rises ``height`` over the shoulder, its peaks ``peak``, and stays open by
+    ``opening`` across at the centre. ``bulge`` is that of its curves, above
+    nothing where they swing towards the neighbouring bay. Where they are too
+    much for the paper, ``most`` is the bulge that is not (None where no bulge
+    helps). ``held`` is False where there is stretching in all that was tried.
+    ``strain`` as in :class:`Skin`.
+    """
+
+    act: int
+    span: Span
+    curves: Span
+    crown: Crown
+    tucked: bool
+    height: float
+    peak: float
+    opening: float
+    bulge: float
+    strain: tuple[float, float]
+    most: float | None = None
+    held: bool = True
+
+    @property
+    def closes(self) -> bool:
+        """Whether its peaks meet without stretching the paper."""
+        return self.held and self.opening < MEET
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class FoldedPiece:
     """One piece in its final shape.
@@ -197,6 +228,8 @@ class FoldedPiece:
     tops: tuple[Top, ...] = ()
     ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
     skin: Skin | None = None                # the panels that do not stay flat; where a panel is in it, its frame says nothing
+    dome: Dome | None = None
+    unbent: str = ""                        # why what lies beside its curved folds has no shape, "" where it has, or has none
 
     def corners(self, panel: int) -> np.ndarray:
         """The outer corners of a panel in space, one a row."""

@@ -10,6 +10,7 @@ from generator.findings import Finding, Severity, finding, has_errors
 from generator.folding.case import Case
 from generator.folding.checks.closing import closing_findings
 from generator.folding.checks.crowns import crown_findings, top_of
+from generator.folding.checks.domes import dome_facts, dome_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
 from generator.folding.checks.holes import hole_findings
 from generator.folding.checks.joints import joint_findings, joint_residuals
@@ -26,27 +27,35 @@ from generator.folding.figures import figures_of, ribbon_ways
 from generator.folding.joints import Fitting, fittings
 from generator.folding.linkage import linkage
 from generator.folding.placing import placed_pieces
-from generator.folding.records import Folded, FlatMap, FoldedPiece
+from generator.folding.records import MEET, Folded, FlatMap, FoldedPiece
 from generator.folding.rigid import TOO_MANY, fold_piece
 from generator.folding.solve import ALL_PANELS, Budget
+from generator.folding.thin.dome import Cache, domed
+from generator.folding.thin.recent import Recent
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 
 MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answer
 MOST_PANELS = 400
+RECENT = Recent()   # for whoever hands no cache in: the same box is folded again and again while it is worked on
 
 OPEN = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
 ON_PAPER = (slit_findings, hole_findings, order_findings)
-ON_THE_BOX = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings, piercing_findings, crown_findings)
+ON_THE_BOX = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings, piercing_findings, crown_findings,
+              dome_findings)
 
 
-def fold(plan: Plan) -> Folded:
-    """Every piece folded, with what is wrong and what there is to tell. A plan that holds no fold gives no finding."""
+def fold(plan: Plan, cache: Cache | None = None) -> Folded:
+    """Every piece folded, with what is wrong and what there is to tell. A plan that holds no fold gives no finding.
+
+    What takes long is kept in ``cache``, a mapping that may outlive the program.
+    """
     cases, findings, facts, budget = [], [], [], Budget()
+    kept = RECENT if cache is None else cache
     for info in plan.pieces:
         state = plan.state(info.id)
         if info.kind == "ribbon" or state is None or not state.folds:
             continue
-        case, found = _case(plan, info, state, budget)
+        case, found = _case(plan, info, state, budget, kept)
         findings += found
         if case is not None:
             cases.append(case)
@@ -85,7 +94,7 @@ def _joined(cases: Sequence[Case], fits: Mapping[int, Fitting]) -> Iterator[str]
             yield f"'{cases[fit.piece].info.name}' fits what it is joined to within {far:.1f} mm"
 
 
-def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget) -> tuple[Case | None, list[Finding]]:
+def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget, kept: Cache) -> tuple[Case | None, list[Finding]]:
     lines = len(state.outline) + len(state.folds) + sum(len(mark.runs) for mark in state.marks)
     flat = flat_map(info, state) if lines <= MOST_LINES else None
     budget.panels -= len(flat.panels) if flat is not None else 0
@@ -96,12 +105,20 @@ def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget) -> tup
     if has_errors(found):       # a piece in two parts, or with folds that end nowhere, has no shape to judge
         case = Case(plan, info, state, _flat_piece(info, flat))
         return case, [*found, *(f for check in ON_PAPER for f in check(case))]
-    case = Case(plan, info, state, fold_piece(plan, info, state, flat, budget))
+    case = Case(plan, info, state, _bent(plan, info, state, fold_piece(plan, info, state, flat, budget), kept))
     found += [_too_much(info, TOO_MANY)] if case.folded.why_not == TOO_MANY else []
     found += [f for check in (*ON_PAPER, *ON_THE_BOX) for f in check(case)]
     top = top_of(case)
     return replace(case, folded=replace(case.folded, figures=figures_of(case), ways=ribbon_ways(case),
                                         tops=() if top is None else (top,))), found
+
+
+def _bent(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, kept: Cache) -> FoldedPiece:
+    """A piece with what lies beside its curved folds bent, where that can be worked out."""
+    if not folded.flat.soft_folds or not folded.judged or any(r.gap > MEET for r in folded.residuals):
+        return folded
+    made = domed(plan, info, state, folded, kept)
+    return replace(folded, unbent=made) if isinstance(made, str) else replace(folded, skin=made[0], dome=made[1])
 
 
 def _is_closed(plan: Plan, info: PieceInfo) -> bool:
@@ -127,7 +144,7 @@ def _facts(case: Case, found: Set[str]) -> Iterator[str]:
         yield f"'{name}' is not judged: {folded.why_not}"
         return
     yield f"'{name}' {_closes(case, bool(found & OPEN))}"
-    if folded.flat.soft_folds:
+    if folded.flat.soft_folds and folded.skin is None:
         yield f"'{name}' has curved folds; what lies beside them is not judged, since it does not stay flat"
     yield from _tops(case)
     yield from _open_folds(case)
@@ -138,6 +155,7 @@ def _tops(case: Case) -> Iterator[str]:
     for top in case.folded.tops:
         if top.closes:
             yield f"its top gathers to a point, with the gussets {'tucked in' if top.tucked else 'standing outside'}"
+    yield from dome_facts(case)
 
 
 def _closes(case: Case, is_open: bool) -> str:

@@ -1,0 +1,1 @@
+"""Sheets that bend: what lies beside curved scores, as triangles whose lengths are kept and whose bending is penalised."""

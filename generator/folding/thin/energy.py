@@ -1,0 +1,149 @@
+"""What a bent sheet resists: stretching in its plane, bending, and paper in its way.
+
+Stretching: Green's strain E = (FᵀF − 1)/2 of every triangle, F the gradient of
+the map from flat to space; a sheet of thickness t holds E : E · area against
+it. Bending: the discrete quadratic bending energy of sheets that keep their
+lengths, 3 / (A₁ + A₂) · |Σ c·x|² over the edges between two triangles, with
+the cotangents of their flat angles (Bergou, Wardetzky, Harmon, Zorin and
+Grinspun 2006), times t²/12, the ratio of plate stiffness to that in the plane.
+In the way: planes that no vertex may cross. Derivatives are exact. mm.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from generator.folding.thin.meshing import Mesh
+
+THICKNESS = 0.26        # mm; stiffness in bending hardly changes the shape, so one card serves for all
+HARD = 20.0             # how much harder planes are than the paper
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Border:
+    """A row of vertices past which the sheet goes on: as its mirror image in the plane (unit ``normal`` through the
+    origin), or flat, as ``beyond`` (3 × 3) puts (x, y, 1) of the flat plan. ``turn`` (2 × 2) and ``shift`` mirror the flat
+    plan, ``share`` is what is left of the stiffness there, as along a score that is not folded."""
+
+    vertices: frozenset[int]
+    turn: np.ndarray
+    shift: np.ndarray
+    normal: np.ndarray | None = None
+    beyond: np.ndarray | None = None
+    share: float = 1.0
+
+
+class Sheet:
+    """The energy of one mesh. ``loose`` are the edges (pairs of vertices, smaller first) that bend freely, and those of
+    ``soft`` keep but that share of their stiffness; ``planes`` are unit normals (k × 3) through the origin, paper lying on their side."""
+
+    def __init__(self, mesh: Mesh, loose: frozenset[tuple[int, int]], borders: Sequence[Border], planes: np.ndarray,
+                 soft: Mapping[tuple[int, int], float] | None = None) -> None:
+        self.mesh, self.planes, self.count = mesh, planes, len(mesh.flat)
+        corners = mesh.flat[mesh.triangles]
+        steps = np.stack([corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]], axis=2)
+        self.area = np.linalg.det(steps) / 2
+        inverse = np.linalg.inv(steps)
+        self.slopes = np.stack([-inverse[:, 0] - inverse[:, 1], inverse[:, 0], inverse[:, 1]], axis=1)     # m × 3 × 2
+        rows = (3 * mesh.triangles[:, :, None] + np.arange(3)).reshape(-1, 9)
+        self.rows = rows
+        self.places = (rows[:, :, None] * 3 * self.count + rows[:, None, :]).ravel()
+        self.bend, self.pull = self._bending(loose, borders, soft or {})
+
+    # -- stretching -----------------------------------------------------------
+
+    def strains(self, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """The gradients (m × 3 × 2) and strains (m × 2 × 2) of all triangles, for points as one row (3n)."""
+        grown = np.einsum("tia,tib->tab", x.reshape(-1, 3)[self.mesh.triangles], self.slopes)
+        return grown, (np.einsum("tia,tib->tab", grown, grown) - np.eye(2)) / 2
+
+    def energy(self, x: np.ndarray) -> float:
+        """In mm², so to speak: stiffness in the plane is 1."""
+        _, strain = self.strains(x)
+        depth = np.minimum(x.reshape(-1, 3) @ self.planes.T, 0)
+        return float((self.area * (strain ** 2).sum(axis=(1, 2))).sum() / 2 + x @ self.bend @ x / 2 + self.pull @ x
+                     + HARD * (depth ** 2).sum() / 2)
+
+    def slope(self, x: np.ndarray, full: bool = True) -> tuple[np.ndarray, np.ndarray]:
+        """The gradient (3n) and the second derivatives (3n × 3n); without the part of the stresses unless ``full``."""
+        grown, strain = self.strains(x)
+        s = self.slopes
+        parts = np.stack([s[:, :, 0, None] * grown[:, None, :, 0], s[:, :, 1, None] * grown[:, None, :, 1],
+                          (s[:, :, 0, None] * grown[:, None, :, 1] + s[:, :, 1, None] * grown[:, None, :, 0]) / np.sqrt(2)], axis=1)
+        parts = parts.reshape(-1, 3, 9)
+        held = np.stack([strain[:, 0, 0], strain[:, 1, 1], np.sqrt(2) * strain[:, 0, 1]], axis=1) * self.area[:, None]
+        blocks = np.einsum("tci,tcj->tij", parts * self.area[:, None, None], parts)
+        if full:
+            stress = np.einsum("tia,tab,tjb->tij", s, strain * self.area[:, None, None], s)
+            blocks = blocks + np.einsum("tij,ab->tiajb", stress, np.eye(3)).reshape(-1, 9, 9)
+        size = 3 * self.count
+        second = np.bincount(self.places, blocks.ravel(), size * size).reshape(size, size) + self.bend
+        first = np.bincount(self.rows.ravel(), np.einsum("tc,tci->ti", held, parts).ravel(), size) + self.bend @ x + self.pull
+        self._add_planes(x, first, second)
+        return first, second
+
+    def _add_planes(self, x: np.ndarray, first: np.ndarray, second: np.ndarray) -> None:
+        depth = x.reshape(-1, 3) @ self.planes.T
+        for v, k in zip(*np.nonzero(depth < 0)):
+            normal, place = self.planes[k], slice(3 * v, 3 * v + 3)
+            first[place] += HARD * depth[v, k] * normal
+            second[place, place] += HARD * np.outer(normal, normal)
+
+    # -- bending --------------------------------------------------------------
+
+    def _bending(self, loose: frozenset, borders: Sequence[Border], soft: Mapping) -> tuple[np.ndarray, np.ndarray]:
+        stiff = THICKNESS ** 2 / 12
+        rows: list[tuple[tuple[tuple[int, np.ndarray], ...], np.ndarray]] = []
+        for (i, j), sides in edges_of(self.mesh.triangles).items():
+            if (i, j) in loose:
+                continue
+            if len(sides) == 2:
+                (one, p), (other, q) = sides
+                k = self._stencil(i, j, p, self.mesh.flat[q], self.area[one] + self.area[other], stiff * soft.get((i, j), 1.0))
+                rows.append(((*zip((i, j, p, q), (c * np.eye(3) for c in k)),), np.zeros(3)))
+            else:
+                rows += [self._past(border, i, j, *sides[0], stiff) for border in borders if i in border.vertices and j in border.vertices]
+        made, known = np.zeros((3 * len(rows), 3 * self.count)), np.zeros(3 * len(rows))
+        for r, (parts, given) in enumerate(rows):
+            for v, block in parts:
+                made[3 * r:3 * r + 3, 3 * v:3 * v + 3] += block
+            known[3 * r:3 * r + 3] = given
+        return made.T @ made, made.T @ known
+
+    def _past(self, border: Border, i: int, j: int, triangle: int, p: int, stiff: float) -> tuple:
+        """The bending along an edge of the mesh, past which the sheet goes on."""
+        beyond = border.turn @ self.mesh.flat[p] + border.shift
+        k = self._stencil(i, j, p, beyond, 2 * self.area[triangle], stiff * border.share)
+        parts = [(i, k[0] * np.eye(3)), (j, k[1] * np.eye(3)), (p, k[2] * np.eye(3))]
+        if border.normal is None:
+            return tuple(parts), k[3] * (border.beyond @ np.array((*beyond, 1.0)))
+        parts[2] = (p, k[2] * np.eye(3) + k[3] * (np.eye(3) - 2 * np.outer(border.normal, border.normal)))
+        return tuple(parts), np.zeros(3)
+
+    def _stencil(self, i: int, j: int, p: int, q: np.ndarray, area: float, stiff: float) -> np.ndarray:
+        """What the places of an edge's ends and of the two corners opposite count for, in its bending."""
+        a, b, c = (self.mesh.flat[v] for v in (i, j, p))
+        pa, pb, qa, qb = _cot(a, b, c), _cot(b, a, c), _cot(a, b, q), _cot(b, a, q)
+        return np.sqrt(3 * stiff / area) * np.array((pb + qb, pa + qa, -pa - pb, -qa - qb))
+
+
+def _cot(at: np.ndarray, one: np.ndarray, other: np.ndarray) -> float:
+    """The cotangent of the angle at a point between two others."""
+    u, v = one - at, other - at
+    return float(u @ v) / max(abs(float(u[0] * v[1] - u[1] * v[0])), 1e-12)
+
+
+def edges_of(triangles: np.ndarray) -> dict[tuple[int, int], list[tuple[int, int]]]:
+    """Edge (smaller vertex first) → the triangles it belongs to, each with the corner opposite."""
+    made: dict[tuple[int, int], list[tuple[int, int]]] = {}
+    for t, (a, b, c) in enumerate(triangles.tolist()):
+        for i, j, opposite in ((a, b, c), (b, c, a), (c, a, b)):
+            made.setdefault((min(i, j), max(i, j)), []).append((t, opposite))
+    return made
+
+
+def steps_of(rows: Sequence[Sequence[int]]) -> frozenset[tuple[int, int]]:
+    """The edges along rows of vertices, smaller vertex first."""
+    return frozenset((min(a, b), max(a, b)) for row in rows for a, b in zip(row, row[1:]))

@@ -1,0 +1,211 @@
+"""Triangles that follow scores, edges and mirror lines: lines in, mesh out. mm in the flat plan."""
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.folding.noding import network
+
+CORNER = 0.5        # cosine; a line that turns by more than 60° has a corner there
+CLEAR = 0.6         # sizes; points within the paper keep so far from lines
+SHORT = 0.5         # sizes; a last step shorter than this is joined to the one before
+ROUNDS = 8          # of putting further points on lines that the triangles do not follow yet
+MOST_POINTS = 600
+DUST = 1e-4         # mm²
+STEP = 2e-6         # mm; points closer than this are one
+
+
+class TooLarge(ValueError):
+    """The mesh would have more points than anybody waits for."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Chain:
+    """A line between two junctions: dense ``points`` (n × 2) and the ``kinds`` of lines it is part of."""
+
+    points: np.ndarray
+    kinds: frozenset[str]
+
+    @property
+    def length(self) -> float:
+        return float(np.hypot(*np.diff(self.points, axis=0).T).sum())
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Layout:
+    """An area cut up by lines: its chains, and the cells between them as polygons."""
+
+    chains: tuple[Chain, ...]
+    cells: tuple[Polygon, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Mesh:
+    """``flat`` (n × 2), ``triangles`` (m × 3, counter-clockwise), the ``cell`` of each (m), and the vertices of each chain."""
+
+    flat: np.ndarray
+    triangles: np.ndarray
+    cell: np.ndarray
+    rows: tuple[tuple[int, ...], ...]
+    kinds: tuple[frozenset[str], ...]
+
+    def on(self, kind: str) -> tuple[tuple[int, ...], ...]:
+        """The rows of vertices along the lines of one kind."""
+        return tuple(row for row, kinds in zip(self.rows, self.kinds, strict=True) if kind in kinds)
+
+    def vertices_on(self, kind: str) -> frozenset[int]:
+        return frozenset(v for row in self.on(kind) for v in row)
+
+
+def layout(area: Polygon, lines: Sequence[tuple[np.ndarray, str]]) -> Layout:
+    """Cut an area up by lines (points with their kind); what lies outside is left out."""
+    net = network(lines)
+    inside = area.buffer(STEP)
+    bits = {bit: kinds for bit, kinds in net.bits.items()
+            if inside.covers(shapely.linestrings(net.nodes[list(bit)]))}
+    if not bits:
+        return Layout((), ())
+    shapes = shapely.linestrings([net.nodes[list(bit)] for bit in bits])
+    cells = [shapely.orient_polygons(c) for c in shapely.polygonize(shapes).geoms if c.area > DUST]
+    cells = [c for c in cells if area.contains(c.representative_point())]
+    return Layout(tuple(Chain(net.nodes[list(trail)], frozenset(kinds)) for trail, kinds in _trails(net.nodes, bits)), tuple(cells))
+
+
+def _trails(nodes: np.ndarray, bits: dict) -> Iterator[tuple[list[int], frozenset]]:
+    """Rows of nodes between junctions: where lines meet, change their kind or turn a corner."""
+    around: dict[int, list[int]] = defaultdict(list)
+    for a, b in bits:
+        around[a].append(b)
+        around[b].append(a)
+
+    def kinds(a: int, b: int) -> frozenset:
+        return bits[min(a, b), max(a, b)]
+
+    def goes_on(n: int) -> bool:
+        if len(around[n]) != 2 or kinds(n, around[n][0]) != kinds(n, around[n][1]):
+            return False
+        u, v = nodes[n] - nodes[around[n][0]], nodes[around[n][1]] - nodes[n]
+        return float(u @ v) > CORNER * float(np.hypot(*u) * np.hypot(*v))
+
+    used: set[tuple[int, int]] = set()
+    ends = [n for n in sorted(around) if not goes_on(n)]
+    for start in (*ends, *sorted(around)):
+        for nxt in around[start]:
+            if (min(start, nxt), max(start, nxt)) in used:
+                continue
+            trail = [start, nxt]
+            used.add((min(start, nxt), max(start, nxt)))
+            while goes_on(trail[-1]) and trail[-1] != start:
+                step = next(n for n in around[trail[-1]] if n != trail[-2])
+                used.add((min(trail[-1], step), max(trail[-1], step)))
+                trail.append(step)
+            yield trail, kinds(start, nxt)
+
+
+def mesh_of(plan: Layout, size: float) -> Mesh:
+    """Triangles about ``size`` mm wide. Raises :class:`TooLarge`."""
+    trails = [_shares(chain, size) for chain in plan.chains]
+    inner = _inner(plan, size)
+    for _ in range(ROUNDS):
+        points, rows = _numbered(plan, trails, inner)
+        if len(points) > MOST_POINTS:
+            raise TooLarge
+        triangles = _delaunay(points)
+        missing = _missing(rows, triangles)
+        if not missing:
+            break
+        for k, place in missing:
+            trails[k] = np.insert(trails[k], place + 1, (trails[k][place] + trails[k][place + 1]) / 2)
+    kept, cell = _within(points, triangles, plan.cells)
+    return Mesh(points, kept, cell, rows, tuple(c.kinds for c in plan.chains))
+
+
+def _shares(chain: Chain, size: float) -> np.ndarray:
+    """Places along a chain, in mm from its start: whole sizes from either end, so that lines which meet at a
+    small angle have their points side by side."""
+    half = chain.length / 2
+    steps = np.arange(1, int(half / size + 1e-9) + 1) * size
+    steps = steps[steps < half - SHORT * size / 2]
+    places = np.concatenate([[0.0], steps, 2 * half - steps[::-1], [2 * half]])
+    gap = 2 * half - 2 * (steps[-1] if len(steps) else 0.0)
+    return np.insert(places, len(steps) + 1, half) if gap > 1.5 * size else places
+
+
+def _at(chain: Chain, places: np.ndarray) -> np.ndarray:
+    way = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(chain.points, axis=0).T))])
+    return np.stack([np.interp(places, way, chain.points[:, k]) for k in (0, 1)], axis=1)
+
+
+def _inner(plan: Layout, size: float) -> np.ndarray:
+    """Points of a grid of equal triangles that keep clear of all lines."""
+    if not plan.cells:
+        return np.zeros((0, 2))
+    left, low, right, high = shapely.total_bounds(np.array(plan.cells, dtype=object))
+    rise = size * np.sqrt(3) / 2
+    if (right - left) * (high - low) > 4 * MOST_POINTS * size * rise:
+        raise TooLarge
+    rows = np.arange(low + rise / 2, high, rise)
+    grid = [(x, y) for k, y in enumerate(rows) for x in np.arange(left + (size / 2 if k % 2 else 0.0), right, size)]
+    lines = shapely.union_all([shapely.linestrings(c.points) for c in plan.chains])
+    spots = shapely.points(grid)
+    keep = shapely.contains(shapely.union_all(np.array(plan.cells, dtype=object)), spots)
+    keep[keep] = shapely.distance(lines, spots[keep]) > CLEAR * size
+    return np.array(grid)[keep].reshape(-1, 2)
+
+
+def _numbered(plan: Layout, trails: Sequence[np.ndarray], inner: np.ndarray) -> tuple[np.ndarray, tuple[tuple[int, ...], ...]]:
+    places: dict[tuple[int, int], int] = {}
+    points: list[np.ndarray] = []
+
+    def number(point: np.ndarray) -> int:
+        x, y = round(float(point[0]) / STEP / 2), round(float(point[1]) / STEP / 2)
+        for i in (0, -1, 1):
+            for j in (0, -1, 1):
+                if (x + i, y + j) in places:
+                    return places[x + i, y + j]
+        places[x, y] = len(points)
+        points.append(point)
+        return places[x, y]
+
+    rows = tuple(tuple(number(p) for p in _at(chain, trail)) for chain, trail in zip(plan.chains, trails, strict=True))
+    for point in inner:
+        number(point)
+    return np.array(points).reshape(-1, 2), rows
+
+
+def _delaunay(points: np.ndarray) -> np.ndarray:
+    """Delaunay's triangles as rows of vertex numbers, counter-clockwise."""
+    made = shapely.delaunay_triangles(shapely.multipoints(points))
+    corners = shapely.get_coordinates(made).reshape(-1, 4, 2)[:, :3]
+    known = {tuple(p): k for k, p in enumerate(points.tolist())}
+    rows = np.array([[known[tuple(c)] for c in triangle] for triangle in corners.tolist()], int).reshape(-1, 3)
+    turn = doubled(points, rows)
+    rows = rows[np.abs(turn) > DUST * DUST]
+    return np.where((doubled(points, rows) < 0)[:, None], rows[:, ::-1], rows)
+
+
+def doubled(points: np.ndarray, triangles: np.ndarray) -> np.ndarray:
+    """Twice the areas of triangles of the plane, positive where they turn counter-clockwise."""
+    a, b, c = (points[triangles[:, k]] for k in range(3))
+    return (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
+
+
+def _missing(rows: Sequence[Sequence[int]], triangles: np.ndarray) -> list[tuple[int, int]]:
+    """(chain, place) of steps that no triangle has for an edge, the last of each chain first."""
+    edges = {(min(a, b), max(a, b)) for t in triangles.tolist() for a, b in ((t[0], t[1]), (t[1], t[2]), (t[2], t[0]))}
+    return [(k, place) for k, row in enumerate(rows) for place in reversed(range(len(row) - 1))
+            if (min(row[place], row[place + 1]), max(row[place], row[place + 1])) not in edges]
+
+
+def _within(points: np.ndarray, triangles: np.ndarray, cells: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray]:
+    """The triangles that lie in a cell, and the number of it."""
+    middles = shapely.points(points[triangles].mean(axis=1))
+    found = np.full(len(triangles), -1)
+    for k, cell in enumerate(cells):
+        found[shapely.contains(cell, middles)] = k
+    return triangles[found >= 0], found[found >= 0]
