@@ -1,6 +1,7 @@
 """The files of every tutorial: sound, and line for line what its plan says."""
 from __future__ import annotations
 
+from dataclasses import replace
 from io import BytesIO, StringIO
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from generator.drawing.templates.page import Page, Placed
 from generator.drawing.templates.pdf import pdf
 from generator.drawing.templates.plan import plate
 from generator.drawing.templates.processes import template_pieces
+from generator.geometry import Line, Point
 from generator.paper.records import Glue
 from generator.tutorial import load
 from generator.tutorial.templates import TemplateSet, template_files
@@ -104,6 +106,20 @@ def test_a_bench_card_is_one_page(tutorial):
     """For either hand on either paper; in large print two at most."""
     cards = [file for file in made_of(tutorial).files if file.kind == "bench-card"]
     assert len(cards) == 12 and all(card.pages == 1 or card.face == "large" and card.pages == 2 for card in cards)
+
+
+def test_a_piece_without_an_area_is_named():
+    """An outline that runs out and back encloses nothing: a finding for each edition, and no file of it."""
+    tutorial = LOADED[ROOT / "tests/sources/tray.md"]
+    emptied = {}
+    for system, plan in tutorial.plans.items():
+        state = plan.state(0)
+        there, back = Line(Point(0, 0), Point(100, 0)), Line(Point(100, 0), Point(0, 0))
+        rims = tuple(replace(state.outline[0], stroke=stroke) for stroke in (there, back))
+        emptied[system] = replace(plan, states={0: ((99, replace(state, outline=rims, marks=(), folds=())),)}, acts=())
+    made = template_files(replace(tutorial, plans=emptied))
+    assert not made.files and not made.whole
+    assert [(each.code, "has no area" in each.message) for each in made.findings] == [("template-empty", True)] * 2
 
 
 @pytest.mark.parametrize("tutorial", TUTORIALS)

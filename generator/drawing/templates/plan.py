@@ -13,11 +13,13 @@ from generator.drawing.templates.pricks import Pricks, edge_pricks, line_pricks,
 from generator.drawing.templates.processes import Worked, worked
 from generator.drawing.templates.wording import SIZE, Wording, spread, write_places
 from generator.drawing.view import View, joined
-from generator.geometry import Circle, Point, Region, Stroke
+from generator.geometry import Circle, Point, Region, ShapeError, Stroke
 from generator.paper.records import Plan
+from generator.tongue import ENGLISH, Tongue
 
 MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
 SMALL = 12.0        # mm; what is no longer than this is better not parted by a seam
+FAINT = 1e-6        # mm²; a piece with less has no area
 DOT = 0.2           # mm: radius of the ring round a prick point
 
 
@@ -39,18 +41,20 @@ class Plate:
         return self.recording.frame
 
 
-def plate(plan: Plan, piece: int, face: Face) -> Plate:
+def plate(plan: Plan, piece: int, face: Face, tongue: Tongue = ENGLISH) -> Plate:
     """A piece of a plan, one face of it."""
-    return plate_of(worked(plan, piece, face), face, plan.system)
+    return plate_of(worked(plan, piece, face), face, plan.system, tongue)
 
 
-def plate_of(found: Worked, face: Face, system: str) -> Plate:
-    """A piece at true size. Raises ShapeError where its outline does not close."""
+def plate_of(found: Worked, face: Face, system: str, tongue: Tongue = ENGLISH) -> Plate:
+    """A piece at true size. Raises ShapeError where its outline does not close, or nothing lies within it."""
     area = Region(found.outline, found.holes)
+    if abs(float(area.area())) < FAINT:
+        raise ShapeError(f"the {found.name.replace('_', ' ')} has no area")
     groups = _pricked(found, area) if face is Face.TICKS else _lines(found)
     pen = RecordingPen()
     if face is not Face.TICKS:
-        groups = {**groups, **_words(found, area, system)}
+        groups = {**groups, **_words(found, area, system, tongue)}
     for layer in LAYERS:
         if groups.get(layer.process):
             pen.begin(layer.process)
@@ -94,15 +98,15 @@ def _marks(pricks: Pricks) -> list[tuple]:
     return ticks + [("stroke", (Circle(dot, DOT),), Role.TICK, False) for dot in pricks.dots]
 
 
-def _words(found: Worked, area: Region, system: str) -> dict[str, list[tuple]]:
+def _words(found: Worked, area: Region, system: str, tongue: Tongue) -> dict[str, list[tuple]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = Wording(found, area)
-    for loops, text in found.glued:
-        words.place(text, spread(_box(loops[0]), 5) if loops else ())
+    for loops, turn in found.glued:
+        words.place(tongue.say("templates.legend.glue_n", n=turn) if turn else tongue.say("templates.legend.glue"), spread(_box(loops[0]), 5) if loops else ())
     glued = words.labels[:]
-    write_places(words, found.places, system)
+    write_places(words, found.places, system, tongue=tongue)
     places = words.labels[len(glued):]
-    words.place(found.name.replace("_", " "), spread(_box(found.outline)), size=1.3 * SIZE)
+    words.place(tongue.name(found.name), spread(_box(found.outline)), size=1.3 * SIZE)
     names = words.labels[len(glued) + len(places):]
     return {"dimensions": [("label", label) for label in places],
             "legend": [("label", label) for label in (*glued, *names)]}
