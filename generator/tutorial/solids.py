@@ -9,7 +9,8 @@ import numpy as np
 import shapely
 
 from generator.drawing.solid import Bent, Body, Course, Facet, Line, RibbonWay, Solid
-from generator.folding.records import FoldedPiece, placed_points
+from generator.folding import FoldedPiece
+from generator.folding.records import placed_points
 from generator.folding.stages import Stage, Way
 from generator.paper.records import PieceInfo, Plan, Thread
 from generator.tutorial.layers import Layers

@@ -15,7 +15,7 @@ import pytest
 from generator.drawing.style import PALETTE
 
 CSS = Path(__file__).resolve().parents[2] / "theme" / "css"
-COLOUR = re.compile(r"--([a-z]+): (#[0-9a-f]{3,6});")
+COLOUR = re.compile(r"--([a-z]+(?:-[0-9])?): (#[0-9a-f]{3,6});")
 PAPERS = ("ground", "paper", "printed", "glue")
 
 
@@ -64,6 +64,17 @@ def test_words_can_be_read(scheme):
     poor = [f"{word} on {paper}: {ratio:.2f}" for word, paper in product(("ink", "quiet", "accent"), PAPERS)
             if (ratio := contrast(colours[word], colours[paper])) < 4.5]
     assert not poor, poor
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_folded_paper_can_be_seen(scheme):
+    """Ink shows at 4.5:1 and a ribbon at 3:1 on every tone; a side's tones only ever grow darker, and the two sides are never alike."""
+    colours = SCHEMES[scheme]
+    for side in ("plain", "printed"):
+        tones = [colours[f"{side}-{tone}"] for tone in (1, 2, 3, 4)]
+        assert all(contrast(colours["ink"], tone) >= 4.5 and contrast(colours["accent"], tone) >= 3 for tone in tones)
+        assert sorted(tones, key=luminance, reverse=True) == tones and len(set(tones)) == 4
+    assert not {colours[f"plain-{tone}"] for tone in (1, 2, 3, 4)} & {colours[f"printed-{tone}"] for tone in (1, 2, 3, 4)}
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
