@@ -161,7 +161,8 @@ class Told:
             return Bulk(given["width"], given["depth"], given["height"])
         if given.keys() in ({"diameter"}, {"diameter", "height"}):
             return Bulk(given["diameter"], None, given.get("height"))
-        job.refuse("call-missing", f"{' and '.join(given)} make no box, no tin and no ball",
+        makes = "make" if len(given) > 1 else "alone makes"
+        job.refuse("call-missing", f"{' and '.join(given)} {makes} no box, no tin and no ball",
                    "give width, depth and height, or diameter and height, or diameter")
 
     def _per_sheet(self, job: Job, of: Piece, sheet: str) -> Quantity:
