@@ -13,7 +13,7 @@ from generator.drawing.templates.dxf import dxf
 from generator.drawing.templates.faces import Face
 from generator.drawing.templates.guide_pages import guide_count, guide_pages
 from generator.drawing.templates.guides import Tip, exact, guides_of
-from generator.drawing.templates.heading import EDITIONS, Heading
+from generator.drawing.templates.heading import Heading
 from generator.drawing.templates.leaf import PAPERS, Leaf
 from generator.drawing.templates.page import Page
 from generator.drawing.templates.pdf import lacking, pdf
@@ -23,6 +23,7 @@ from generator.drawing.templates.scoring import Scoring
 from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
 from generator.paper.records import Plan
+from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.records import Tutorial
 from generator.units import as_text, length, word
 
@@ -85,9 +86,9 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
         yield _nothing(tutorial, "there is no paper in this tutorial, so there is no template")
         return
     try:
-        plates = {face: _plates(plan, face) for face in faces}
+        plates = {face: _plates(plan, face, tutorial.tongue) for face in faces}
     except ShapeError as error:
-        yield _nothing(tutorial, f"the {EDITIONS[system]} has a piece that cannot be printed: {error}")
+        yield _nothing(tutorial, f"the {ENGLISH.say(f'templates.edition.{system}')} has a piece that cannot be printed: {error}")
         return
     for face in faces:
         for paper in papers:
@@ -101,8 +102,8 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     yield from _cutting(tutorial, pieces, system, scoring)
 
 
-def _plates(plan: Plan, face: Face) -> tuple[Plate, ...]:
-    return tuple(plate(plan, info.id, face) for info in template_pieces(plan))
+def _plates(plan: Plan, face: Face, tongue: Tongue) -> tuple[Plate, ...]:
+    return tuple(plate(plan, info.id, face, tongue) for info in template_pieces(plan))
 
 
 def _nothing(tutorial: Tutorial, message: str) -> Finding:
@@ -113,30 +114,28 @@ def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: s
               face: Face) -> Iterator[TemplateFile | Finding]:
     count = page_count(plates, paper)
     if count > MOST_PAGES:
-        yield _too_many(tutorial, f"the template of the {EDITIONS[system]}", count, paper)
+        yield _too_many(tutorial, f"the template of the {ENGLISH.say(f'templates.edition.{system}')}", count, paper)
         return
-    heading = Heading(tutorial.front.title, system, tutorial.revision, paper, face)
+    heading = Heading(tutorial.front.title, system, tutorial.revision, paper, face, tutorial.tongue)
     pages = template_pages(plates, heading)
     yield from _letters(tutorial, pages)
-    title = f"{tutorial.front.title}: template, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
-    yield TemplateFile(_name(tutorial, system, paper, face), pdf(title, pages), "template", "pdf", system, paper,
+    yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages), "template", "pdf", system, paper,
                        str(face), len(pages))
 
 
 def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile | Finding]:
     """What curves are traced with, where the tutorial has any."""
     tools = tutorial.front.guides
-    guides = tuple(guides_of(curves_of(plan), Tip(tools.stylus[plan.system], tools.edge), plan.system))
+    guides = tuple(guides_of(curves_of(plan), Tip(tools.stylus[plan.system], tools.edge), plan.system, tutorial.tongue))
     tiles = guide_count(guides, paper)
-    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper)
+    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper, tongue=tutorial.tongue)
     if tiles > MOST_PAGES:
-        yield _too_many(tutorial, f"the guides of the {heading.edition}", tiles, paper)
+        yield _too_many(tutorial, f"the guides of the {ENGLISH.say(f'templates.edition.{plan.system}')}", tiles, paper)
         return
     pages = guide_pages(guides, heading)
     if pages:
         yield from _letters(tutorial, pages)
-        title = f"{tutorial.front.title}: guides, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
-        yield TemplateFile(f"{tutorial.slug}-{plan.system}-{paper}-guides.pdf", pdf(title, pages), "guide", "pdf",
+        yield TemplateFile(f"{_stem(tutorial)}-{plan.system}-{paper}-guides.pdf", pdf(_title("guide", heading), pages), "guide", "pdf",
                            plan.system, paper, "", len(pages))
 
 
@@ -149,12 +148,11 @@ def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
 
 def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[Worked], paper: str,
           manner: str) -> Iterator[TemplateFile | Finding]:
-    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper)
+    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper, tongue=tutorial.tongue)
     pages = bench_card(plan, pieces, heading, MANNERS[manner])
     yield from _letters(tutorial, pages)
-    name = "-".join(filter(None, (tutorial.slug, plan.system, paper, "bench-card", manner)))
-    title = f"{tutorial.front.title}: bench card, {heading.edition}, {Leaf(paper).title}, revision {tutorial.revision}"
-    yield TemplateFile(f"{name}.pdf", pdf(title, pages), "bench-card", "pdf", plan.system, paper, manner, len(pages))
+    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
+    yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system, paper, manner, len(pages))
 
 
 def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:
@@ -166,19 +164,31 @@ def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:
                       "them on the templates too")
 
 
+def _title(kind: str, heading: Heading) -> str:
+    """What a reader of PDF shows as the title of a document."""
+    return heading.tongue.say(f"templates.title.{kind}", title=heading.title, edition=heading.edition,
+                              paper=Leaf(heading.paper).title, revision=heading.revision)
+
+
+def _stem(tutorial: Tutorial) -> str:
+    """"tea-caddy", in other languages "tea-caddy-de"."""
+    return tutorial.slug if tutorial.tongue.code == ENGLISH.code else f"{tutorial.slug}-{tutorial.tongue.code}"
+
+
 def _name(tutorial: Tutorial, system: str, paper: str, face: Face) -> str:
     """ "tea-caddy-mm-a4.pdf"; the other two faces are named at the end."""
     end = "" if face is Face.INSIDE else f"-{face}"
-    return f"{tutorial.slug}-{system}-{paper}{end}.pdf"
+    return f"{_stem(tutorial)}-{system}-{paper}{end}.pdf"
 
 
 def _cutting(tutorial: Tutorial, pieces: Sequence[Worked], system: str, scoring: Scoring) -> Iterator[TemplateFile]:
-    sheaf = side_by_side(pieces, scoring)
-    width = as_text(word(length(exact(sheaf.width)), system))
-    title = f"{tutorial.front.title}: cutting file, {EDITIONS[system]}, revision {tutorial.revision}"
-    description = (f"All pieces side by side, plain side up, {sheaf.width:.2f} mm wide and {sheaf.height:.2f} mm high. "
-                   "One group for each process, in working order.")
-    made: Mapping[str, str] = {"svg": cutting_svg(sheaf, title, description), "dxf": dxf(sheaf)}
+    sheaf, tongue = side_by_side(pieces, scoring), tutorial.tongue
+    width = as_text(word(length(exact(sheaf.width)), system), tongue)
+    title = tongue.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
+                       edition=tongue.say(f"templates.edition.{system}"))
+    description = tongue.say("templates.cutting", wide=tongue.figures(f"{sheaf.width:.2f}"),
+                             high=tongue.figures(f"{sheaf.height:.2f}"))
+    made: Mapping[str, str] = {"svg": cutting_svg(sheaf, title, description, tongue), "dxf": dxf(sheaf)}
     for kind, text in made.items():
-        yield TemplateFile(f"{tutorial.slug}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
+        yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
                            system, width=width)

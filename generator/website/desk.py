@@ -69,7 +69,7 @@ class Desk:
         for uri, shelved in self.shelf.tutorials.items():
             for made in shelved.templates.files:
                 files.append(File.generated(config, address(uri, made.name), content=made.data))
-        for name, data in rules():
+        for name, data in (made for code in codes for made in rules(tongue(code))):
             files.append(File.generated(config, name, content=data))
         self._add_companions(codes, config)
         settle_all(files)

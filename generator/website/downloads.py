@@ -12,7 +12,7 @@ from generator.tutorial.templates import SYSTEMS, TemplateFile
 
 FOLDER = "templates"                    # beside the source, so that the address is <slug>/templates/
 TRUE_SIZE = "print-at-true-size.md"     # the page that says how to print them
-RULE = "true-size-rule-{}.pdf"
+RULE = "true-size-rule-{}{}.pdf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +46,11 @@ def address(uri: str, name: str) -> str:
     return posixpath.join(posixpath.dirname(uri), FOLDER, name)
 
 
-def rules() -> Iterator[tuple[str, bytes]]:
+def rules(tongue: Tongue = ENGLISH) -> Iterator[tuple[str, bytes]]:
     """The double rule for each paper: (address, bytes)."""
+    language = "" if tongue.code == ENGLISH.code else f"-{tongue.code}"
     for paper in PAPERS:
-        yield RULE.format(paper), double_rule(paper)
+        yield RULE.format(paper, language), double_rule(paper, tongue)
 
 
 def downloads(files: Sequence[TemplateFile], tongue: Tongue = ENGLISH, folder: str = FOLDER) -> tuple[Download, ...]:

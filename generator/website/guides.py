@@ -66,7 +66,7 @@ def _table(fitting: Fitting, system: str, tongue: Tongue) -> GuideTable:
         kind = "oval"
     elif isinstance(curve.stroke, Circle):
         kind, size = "circle", {"across": _length(2 * float(curve.stroke.radius), system, tongue)}
-    names = capital(" / ".join(tongue.name(name) for name in curve.names))
+    names = capital(curve.told(tongue))
     title = Markup(tongue.say(f"website.guides_{kind}")).format(name=names, count=curve.count, **size)
     exactly = fitting.exactly and Markup(tongue.say("website.guides_exactly")).format(
         across=_shown(fitting.exactly, system, tongue))

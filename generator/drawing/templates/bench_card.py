@@ -18,6 +18,7 @@ from generator.drawing.templates.wording import Wording, write_places
 from generator.drawing.view import View, joined
 from generator.geometry import Point, Region
 from generator.paper.records import Lie, Plan
+from generator.tongue import Tongue
 from generator.units import as_text, word
 
 NORMAL, LARGE = 3.7, 18 * 25.4 / 72     # mm: about 10.5 pt, and 18 pt
@@ -75,9 +76,9 @@ def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner
     wide = (inside.width + APART) / setting.columns - APART
     ink.page()
     top = _head(ink, inside, plan, heading, manner, total)
-    top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, plan.system, manner, setting.drawn)
+    top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, manner, setting.drawn)
     pages, column = [], 0
-    for row in rows(plan, manner.left_handed):
+    for row in rows(plan, manner.left_handed, heading.tongue):
         lines = _lines(row, wide, manner.size)
         need = leading * (len(lines) + (1.3 if row.heading else 0))
         if y - need < inside.y0 + 2:
@@ -86,7 +87,7 @@ def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner
             pages.append(_page(ink, leaf))
             ink, column = Ink(), 0
             ink.page()
-            top = y = _again(ink, inside, heading, manner, f"page {len(pages) + 1} of {total}")
+            top = y = _again(ink, inside, heading, manner, len(pages) + 1, total)
         y = _row(ink, inside.x0 + column * (wide + APART), row, lines, y, manner.size, leading)
     return (*pages, _page(ink, leaf))
 
@@ -100,19 +101,19 @@ def _head(ink: Ink, inside: Box, plan: Plan, heading: Heading, manner: Manner, t
     size = max(6.0, 1.25 * manner.size)
     ink.words(fitted(heading.title, size, inside.width, True), inside.x0, inside.y1 - size / 2 - 1, size, bold=True)
     y = inside.y1 - 1.75 * size - 1
-    hand = ", for left hands: the paper lies against the right side" if manner.left_handed else ""
-    done = f" Finished {finished(plan)}." if finished(plan) else ""
-    number = f" Page 1 of {total}." if total > 1 else ""
-    y = ink.text(f"Bench card, {heading.edition}{hand}.{done} Revision {heading.revision}.{number}", inside.x0, y, inside.width,
-                 manner.size)
+    say, size_told = heading.tongue, finished(plan, heading.tongue)
+    words = say.say("templates.card.head_left" if manner.left_handed else "templates.card.head", edition=heading.edition,
+                    done=say.say("templates.card.done", size=size_told) if size_told else "", revision=heading.revision,
+                    page=say.say("templates.card.page", total=total) if total > 1 else "")
+    y = ink.text(words, inside.x0, y, inside.width, manner.size)
     ink.line(inside.x0, y + 0.4 * manner.size, inside.x1, y + 0.4 * manner.size)
     return y - 0.4 * manner.size
 
 
-def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner, number: str) -> float:
+def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner, number: int, total: int) -> float:
     """The head of a further page; what does not fit is cut off its title."""
     y = inside.y1 - manner.size
-    rest = f", {heading.edition}, revision {heading.revision}, {number}"
+    rest = heading.tongue.say("templates.card.again", edition=heading.edition, revision=heading.revision, page=number, total=total)
     title = fitted(heading.title, manner.size, inside.width - helvetica.width(rest, manner.size))
     ink.words(title + rest, inside.x0, y, manner.size)
     ink.line(inside.x0, y - manner.size, inside.x1, y - manner.size)
@@ -122,7 +123,7 @@ def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner, number: str)
 # -- the drawing ------------------------------------------------------------
 
 
-def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], system: str, manner: Manner, drawn: float) -> float:
+def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], heading: Heading, manner: Manner, drawn: float) -> float:
     """All pieces side by side, as large as there is room, each with its two sizes. Gives the height below it."""
     pieces = [_seen(piece, manner) for piece in pieces]
     if not pieces:
@@ -131,13 +132,13 @@ def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], system: str, manner: 
     room = box.width - len(pieces) * (GAP + manner.size) - (len(pieces) - 1) * GAP
     high = box.height * drawn - GAP - 2 * manner.size
     scale = min(room / sum(b.width for b in boxes), high / max(b.height for b in boxes), 1.0)
-    tall = max(helvetica.width(_high(piece, system), manner.size) - at.height * scale
+    tall = max(helvetica.width(_high(piece, heading.system, heading.tongue), manner.size) - at.height * scale
                for piece, at in zip(pieces, boxes, strict=True))        # a height's words that are longer than the piece
     x, top, lowest = box.x0 + GAP + manner.size, box.y1 - manner.size * 0.5 - max(0.0, tall / 2), box.y1
     for piece, at in zip(pieces, boxes, strict=True):
         low = top - at.height * scale
         view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
-        _piece(ink, piece_moved(piece, view), system, manner.size)
+        _piece(ink, piece_moved(piece, view), heading.system, manner.size, heading.tongue)
         x, lowest = x + at.width * scale + 2 * GAP + manner.size, min(lowest, low)
     return lowest - GAP - 1.6 * manner.size
 
@@ -150,7 +151,7 @@ def _box(piece: Worked) -> Box:
     return around((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
 
 
-def _piece(ink: Ink, piece: Worked, system: str, size: float) -> None:
+def _piece(ink: Ink, piece: Worked, system: str, size: float, tongue: Tongue) -> None:
     for name, role in LINES:
         for path in joined(getattr(piece, name)):
             ink.stroke(path, role, False)
@@ -159,13 +160,13 @@ def _piece(ink: Ink, piece: Worked, system: str, size: float) -> None:
     for path in (piece.outline, *piece.holes):
         ink.stroke(path, Role.EDGE, False)
     words = Wording(piece, Region(piece.outline, piece.holes))
-    write_places(words, piece.places, system, min(size, 4.2))
+    write_places(words, piece.places, system, min(size, 4.2), tongue)
     for label in words.labels:
         ink.label(label)
-    _sizes(ink, piece, system, size)
+    _sizes(ink, piece, system, size, tongue)
 
 
-def _sizes(ink: Ink, piece: Worked, system: str, size: float) -> None:
+def _sizes(ink: Ink, piece: Worked, system: str, size: float, tongue: Tongue) -> None:
     """Width below, height on the left: dimension lines with the words above them (ISO 129-1; from memory)."""
     box, off = _box(piece), GAP - 3.5
     low, left = box.y0 - off, box.x0 - off
@@ -175,13 +176,13 @@ def _sizes(ink: Ink, piece: Worked, system: str, size: float) -> None:
     ink.dimension(Dimension(Point(left, box.y0), (Point(left, box.y1),),
                             ((Point(box.x0 - 1, box.y0), Point(left - 1.5, box.y0)),
                              (Point(box.x0 - 1, box.y1), Point(left - 1.5, box.y1)))))
-    name = piece.name.replace("_", " ")
-    ink.words(f"{name}: {as_text(word(piece.width, system))}", box.middle[0], low - 0.7 * size - 0.8, size, "middle")
-    ink.words(_high(piece, system), left - 0.5 * size - 0.8, box.middle[1], size, "middle", upright=True)
+    words = tongue.say("templates.card.size", piece=tongue.name(piece.name), size=as_text(word(piece.width, system), tongue))
+    ink.words(words, box.middle[0], low - 0.7 * size - 0.8, size, "middle")
+    ink.words(_high(piece, system, tongue), left - 0.5 * size - 0.8, box.middle[1], size, "middle", upright=True)
 
 
-def _high(piece: Worked, system: str) -> str:
-    return as_text(word(piece.height, system))
+def _high(piece: Worked, system: str, tongue: Tongue) -> str:
+    return as_text(word(piece.height, system), tongue)
 
 
 # -- the rows ---------------------------------------------------------------

@@ -10,14 +10,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.geometry import Line
-from generator.paper.records import Act, Direction, Fold, Glue, Lie, Mark, PieceState, Plan, Removal, Seam, Side, Thread
-from generator.units import Quantity, as_text, list_text, number_words, plural, size_text, word
+from generator.paper.records import Act, Direction, Face, Fold, Glue, Lie, Mark, PieceState, Plan, Removal, Seam, Side, Thread
+from generator.tongue import ENGLISH, Tongue, capital
+from generator.units import Quantity, as_text, list_text, size_text, word
 
 MIRROR = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
-VERBS = {"score": "Score", "tick": "Tick", "cut": "Cut", "slit": "Slit", "notch": "Notch"}
 NO_BREAK = "\u00a0"
-_UNBROKEN = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|m\b)")   # within "1 3/4 in"
-TURN = {False: "clockwise", True: "counter-clockwise"}
+_UNNAMED = re.compile(r",? +:")      # where a name would stand
+_UNBROKEN = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|m\b|Zoll\b)")   # within "1 3/4 in"
+TURN = {False: "right", True: "left"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,31 +29,25 @@ class Row:
     heading: bool = False
 
 
-def rows(plan: Plan, left_handed: bool = False) -> tuple[Row, ...]:
+def rows(plan: Plan, left_handed: bool = False, tongue: Tongue = ENGLISH) -> tuple[Row, ...]:
     """Every row, in the order of work; what is said twice in a row is said once. No line breaks within a measure."""
-    found = [Row(_UNBROKEN.sub(NO_BREAK, row.text), row.heading) for row in _Teller(plan, left_handed).rows()]
+    found = [Row(_UNBROKEN.sub(NO_BREAK, row.text), row.heading) for row in _Teller(plan, left_handed, tongue).rows()]
     return tuple(row for before, row in zip([None, *found], found, strict=False) if row != before)
 
 
-def finished(plan: Plan) -> str:
+def finished(plan: Plan, tongue: Tongue = ENGLISH) -> str:
     """"72.4 mm wide, 79 mm high"; "" where the plan does not say."""
-    words = {"width": "wide", "depth": "deep", "height": "high"}
-    return ", ".join(f"{as_text(word(plan.finish[name], plan.system))} {say}" for name, say in words.items()
-                     if name in plan.finish)
-
-
-def spoken(name: str | None, otherwise: str = "") -> str:
-    """A name of the source as words."""
-    return name.rpartition(".")[2].replace("_", " ") if name else otherwise
+    return ", ".join(tongue.say(f"templates.row.finish.{name}", size=as_text(word(plan.finish[name], plan.system), tongue))
+                     for name in ("width", "depth", "height") if name in plan.finish)
 
 
 class _Teller:
     """Goes through the acts and notices when a piece is turned."""
 
-    def __init__(self, plan: Plan, left_handed: bool):
-        self.plan, self.left = plan, left_handed
+    def __init__(self, plan: Plan, left_handed: bool, tongue: Tongue):
+        self.plan, self.left, self.tongue = plan, left_handed, tongue
         self._marks = {mark.id: mark for info in plan.pieces if plan.state(info.id) for mark in plan.state(info.id).marks}
-        self._names = {info.id: spoken(info.name) for info in plan.pieces}
+        self._names = {info.id: self._spoken(info.name) for info in plan.pieces}
         self._lies: dict[int, Lie] = {}
         self._at: int | None = None
 
@@ -77,8 +72,9 @@ class _Teller:
         if self._at == piece and before == state.lie:
             return
         self._at, self._lies[piece] = piece, state.lie
-        words = [self._names[piece].capitalize(), *_turned(before, state.lie, self.left), _long_side(state)]
-        yield Row(", ".join(filter(None, words)), heading=True)
+        keys = (*_turned(before, state.lie, self.left), _long_side(state))
+        words = [capital(self._names[piece]), *(self._say(key) for key in keys if key)]
+        yield Row(", ".join(words), heading=True)
 
     def _said(self, act: Act) -> Iterable[str]:
         detail = act.detail
@@ -89,31 +85,48 @@ class _Teller:
         if isinstance(detail, Glue):
             return [self._glue(detail)]
         if isinstance(detail, Seam):
-            return ["Close the seam: " + plural(len(detail.pairs), "one pair of edges meets",
-                                                f"{number_words(len(detail.pairs))} pairs of edges meet")]
+            return [self._count("seam", len(detail.pairs))]
         if isinstance(detail, Thread):
-            length = f", {self._text(detail.ribbon)} long," if detail.ribbon else ""
-            return [f"Thread the ribbon{length} through {number_words(len(detail.marks))} holes"]
+            length = self._say("thread_long", size=self._text(detail.ribbon)) if detail.ribbon else ""
+            return [self._count("thread", len(detail.marks), long=length)]
         if isinstance(detail, Removal):
             return [self._removal(detail)]
         if act.verb == "gather":
-            return ["Draw the top together and tie it"]
+            return [self._say("gather")]
         return self._marked([self._marks[m] for m in act.marks if m in self._marks]) if act.verb != "attach" else ()
 
+    def _say(self, key: str, **values: object) -> str:
+        return self.tongue.say(f"templates.row.{key}", **values)
+
+    def _count(self, key: str, n: int, **values: object) -> str:
+        return self.tongue.count(f"templates.row.{key}", n, **values)
+
+    def _spoken(self, name: str | None, otherwise: str = "") -> str:
+        """A name of the source as words; of what a part made the last one."""
+        if name and name not in self.tongue.names:
+            name = name.rpartition(".")[2]
+        return self.tongue.name(name) if name else otherwise
+
     def _text(self, quantity: Quantity) -> str:
-        return as_text(word(quantity, self.plan.system))
+        return as_text(word(quantity, self.plan.system), self.tongue)
 
     def _list(self, quantities: Iterable[Quantity]) -> str:
         unique = {f"{float(q):.6f}": q for q in quantities}
-        return list_text(sorted(unique.values(), key=float), self.plan.system)
+        return list_text(sorted(unique.values(), key=float), self.plan.system, tongue=self.tongue)
 
-    def _side(self, side: Side) -> str:
-        return str(MIRROR.get(side, side) if self.left else side)
+    def _from(self, quantities: Iterable[Quantity], side: Side) -> str:
+        """"40 and 100 mm from the bottom"."""
+        return self._say(f"from.{MIRROR.get(side, side) if self.left else side}", places=self._list(quantities))
+
+    def _verb(self, mark: Mark, places: str) -> str:
+        """"Score foot line: …"; without a name where the source gives none."""
+        words = self._say(mark.verb, name=self._spoken(mark.name), places=places)
+        return words if mark.name else _UNNAMED.sub(":", words, count=1)
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
             state = self._state(piece, act.number)
-            yield f"Blank {size_text(state.width, state.height, self.plan.system)}"
+            yield self._say("blank", size=size_text(state.width, state.height, self.plan.system, self.tongue))
 
     def _marked(self, marks: Sequence[Mark]) -> Iterator[str]:
         if not marks:
@@ -125,8 +138,7 @@ class _Teller:
             for mark in marks:
                 by_side.setdefault(mark.measured_from, []).append(mark)
             for side, group in by_side.items():
-                yield (f"{VERBS[group[0].verb]} {spoken(group[0].name)}: {self._list(m.position for m in group)} "
-                       f"from the {self._side(side)}{self._long(group)}").replace(" :", ":")
+                yield self._verb(group[0], self._from((m.position for m in group), side) + self._long(group))
         else:
             yield self._shaped(marks)
 
@@ -134,31 +146,30 @@ class _Teller:
         """How long a cut is, where all of them are alike."""
         lengths = {f"{float(m.length):.6f}": m.length for m in marks if m.length is not None}
         short = marks[0].verb in ("cut", "slit") and len(lengths) == 1
-        return f", {self._text(next(iter(lengths.values())))} long" if short else ""
+        return self._say("long", size=self._text(next(iter(lengths.values())))) if short else ""
 
     def _shaped(self, marks: Sequence[Mark]) -> str:
         """Lines that no single distance sets: the template, or the places of their ends, make them."""
-        kind = ("line", "lines") if all(isinstance(s, Line) for m in marks for s in m.whole) else ("curve", "curves")
+        kind = "lines" if all(isinstance(s, Line) for m in marks for s in m.whole) else "curves"
         sizes = {f"{float(q):.6f}": q for mark in marks for q in mark.sizes}
-        told = f", {self._list(sizes.values())} out of the straight line" if kind[0] == "curve" and sizes else ""
-        return (f"{VERBS[marks[0].verb]} {spoken(marks[0].name)}: {number_words(len(marks))} "
-                f"{plural(len(marks), *kind)} as drawn{told}").replace(" :", ":")
+        told = self._say("out_of_line", sizes=self._list(sizes.values())) if kind == "curves" and sizes else ""
+        return self._verb(marks[0], self._count(kind, len(marks)) + told)
 
     def _punched(self, marks: Sequence[Mark]) -> str:
         by_side: dict[Side, list[Quantity]] = {}
         for mark in marks:
             for quantity, side in mark.positions:
                 by_side.setdefault(side, []).append(quantity)
-        places = "; ".join(f"{self._list(found)} from the {self._side(side)}" for side, found in by_side.items() if side)
-        wide = f", {self._list(q for m in marks for q in m.sizes)} across" if any(m.sizes for m in marks) else ""
-        return f"Punch {number_words(len(marks))} {plural(len(marks), 'hole', 'holes')}{wide}: {places}".rstrip(": ")
+        places = "; ".join(self._from(found, side) for side, found in by_side.items() if side)
+        wide = self._say("across", size=self._list(q for m in marks for q in m.sizes)) if any(m.sizes for m in marks) else ""
+        return self._count("punch", len(marks), across=wide, places=self._say("places", places=places) if places else "")
 
     def _removal(self, removal: Removal) -> str:
         by_side: dict[Side, list[Quantity]] = {}
         for quantity, side in removal.positions:
             by_side.setdefault(side, []).append(quantity)
-        places = "; ".join(f"{self._list(found)} from the {self._side(side)}" for side, found in by_side.items() if side)
-        return f"Cut away: {places}" if places else "Cut away up to the lines, as drawn"
+        places = "; ".join(self._from(found, side) for side, found in by_side.items() if side)
+        return self._say("remove", places=places) if places else self._say("remove_drawn")
 
     def _folds(self, act: Act, folds: Sequence[Fold]) -> Iterator[str]:
         """Each group of folds once for each direction, as seen."""
@@ -171,26 +182,30 @@ class _Teller:
                 continue
             printed_up = (info.up == "printed") != state.lie.over
             mountain = (fold.direction is Direction.MOUNTAIN) == printed_up
-            told[f"Fold {spoken(mark.name, 'the scores')} {'back, a mountain' if mountain else 'up, a valley'}"] = None
+            name = self._spoken(mark.name, self._say("the_scores"))
+            told[self._say("mountain" if mountain else "valley", name=name)] = None
         yield from told
 
     def _glue(self, glue: Glue) -> str:
-        names = " and ".join(dict.fromkeys(spoken(face.name, "the tab") for face in glue.faces))
+        names = self._faces(glue.faces, "the_tab")
         if glue.target:
-            where = " and ".join(dict.fromkeys(spoken(face.name, "the panel") for face in glue.target))
-            return f"Glue {names} {'on' if glue.over else 'under'} {where}"
+            return self._say("glue_over" if glue.over else "glue_under", faces=names, target=self._faces(glue.target, "the_panel"))
         if glue.order:
-            return f"Glue {names} in this order: {', '.join(map(str, glue.order))}; the last lies on top"
-        return f"Glue {names}"
+            return self._say("glue_order", faces=names, order=", ".join(map(str, glue.order)))
+        return self._say("glue", faces=names)
+
+    def _faces(self, faces: Iterable[Face], otherwise: str) -> str:
+        said = list(dict.fromkeys(self._spoken(face.name, self._say(otherwise)) for face in faces))
+        return self.tongue.say("grammar.and").join(said)
 
 
 def _turned(before: Lie | None, now: Lie, left: bool) -> tuple[str, ...]:
-    """What was done since the piece was last worked on; where it begins, which side is up is said elsewhere."""
+    """Keys of what was done since the piece was last worked on; where it begins, which side is up is said elsewhere."""
     if before is None or before == now:
         return ()
-    over = ("turned over",) if before.over != now.over else ()
+    over = ("over",) if before.over != now.over else ()
     quarters = (now.quarters - before.quarters) * (-1 if now.over else 1) % 4
-    turn = {0: (), 1: (f"a quarter turn {TURN[left]}",), 2: ("half a turn",), 3: (f"a quarter turn {TURN[not left]}",)}
+    turn = {0: (), 1: (TURN[left],), 2: ("half",), 3: (TURN[not left],)}
     return (*over, *turn[quarters])
 
 
@@ -200,4 +215,4 @@ def _long_side(state: PieceState) -> str:
         return ""
     if state.lie.quarters % 2:
         wide, high = high, wide
-    return f"{'long' if wide > high else 'short'} side at the top"
+    return "long_top" if wide > high else "short_top"

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
 from generator.paper.records import Mark, PieceState, Plan
+from generator.tongue import Tongue
 
+EDGE = "edge "      # before the name of a piece: the paper's own edge (no name has a space in it)
 DRAWN = ("score", "cut", "slit")    # the verbs whose lines a guide can lead
 SAME = 3                            # decimals of mm to which two curves are the same
 
@@ -36,10 +38,14 @@ class Curve:
         """How far its middle rises over the chord, mm."""
         return float(self.stroke.at(0.5)[1])
 
-    @property
-    def name(self) -> str:
+    def told(self, tongue: Tongue) -> str:
         """Its names as words."""
-        return " and ".join(self.names)
+        return tongue.join([self._named(name, tongue) for name in self.names])
+
+    def _named(self, name: str, tongue: Tongue) -> str:
+        if name.startswith(EDGE):
+            return tongue.say("templates.guide.edge_of", piece=tongue.name(name.removeprefix(EDGE)))
+        return tongue.name(name)
 
 
 def curves_of(plan: Plan) -> tuple[Curve, ...]:
@@ -59,12 +65,12 @@ def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
             continue
         drawn = [(s, mark) for mark in state.marks for s in mark.whole if _traced(mark, s)]
         for stroke, mark in drawn:
-            name = (mark.name or info.name).rpartition(".")[2].replace("_", " ")
+            name = (mark.name or info.name).rpartition(".")[2]
             yield *_levelled(stroke), name, "punch" if mark.verb == "punch" else _verb(mark), mark.verb == "punch"
         known = [_middle(stroke) for stroke, _ in drawn]
         for stroke in _rims(state):
             if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
-                yield *_levelled(stroke), f"edge of the {info.name.replace('_', ' ')}", "cut", False
+                yield *_levelled(stroke), f"{EDGE}{info.name}", "cut", False
 
 
 def _traced(mark: Mark, stroke: Stroke) -> bool:

@@ -16,11 +16,8 @@ from generator.drawing.view import View
 from generator.geometry import Stroke
 
 GAP = 10.0      # mm between two pieces
-# in working order: (name, what is said of it)
-PROCESSES = (("score-mountain", "scores that fold away from the side that is up"),
-             ("score-valley", "scores that fold up"), ("score", "scores that are not folded"),
-             ("tick", "short marks at an edge"), ("punch", "round holes"), ("cut", "cuts within"),
-             ("outline", "outlines"))
+# in working order
+PROCESSES = ("score-mountain", "score-valley", "score", "tick", "punch", "cut", "outline")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +31,12 @@ class Sheaf:
     @property
     def processes(self) -> tuple[str, ...]:
         """Those in use, in working order."""
-        return tuple(name for name, _ in PROCESSES if self.paths.get(name))
+        return tuple(name for name in PROCESSES if self.paths.get(name))
 
 
 def side_by_side(pieces: Sequence[Worked], scoring: Scoring = Scoring()) -> Sheaf:
     """All pieces in a row, :data:`GAP` apart; ``scoring`` says how their scores are made."""
-    paths: dict[str, list[Path]] = {name: [] for name, _ in PROCESSES}
+    paths: dict[str, list[Path]] = {name: [] for name in PROCESSES}
     x = height = 0.0
     for piece in pieces:
         box = around((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))

@@ -8,7 +8,8 @@ from svgwrite.container import Group
 from svgwrite.path import Path as PathElement
 
 from generator.drawing.svg_path import PathData, figure
-from generator.drawing.templates.cutting import PROCESSES, Sheaf
+from generator.drawing.templates.cutting import Sheaf
+from generator.tongue import ENGLISH, Tongue
 
 HAIR = 0.1      # mm: the middle of the line is what counts
 # Of the palette of Okabe and Ito those that show at 3:1 on white; a machine tells processes apart by them.
@@ -16,17 +17,16 @@ COLOURS = {"score-mountain": "#0072b2", "score-valley": "#009e73", "score": "#00
            "punch": "#cc79a7", "cut": "#d55e00", "outline": "#000000"}
 
 
-def cutting_svg(sheaf: Sheaf, title: str, description: str) -> str:
+def cutting_svg(sheaf: Sheaf, title: str, description: str, tongue: Tongue = ENGLISH) -> str:
     """The text of the file. Width, height and viewBox are in mm, so that 1 unit is 1 mm."""
     wide, high = figure(sheaf.width), figure(sheaf.height)
     root = svgwrite.Drawing(size=(f"{wide}mm", f"{high}mm"), viewBox=f"0 0 {wide} {high}", debug=False)
     root.elements.clear()       # an empty defs element
     root.set_desc(title, description)
     data = PathData(sheaf.height)
-    words = dict(PROCESSES)
     for process in sheaf.processes:
         group = Group(id=process, fill="none", stroke=COLOURS[process], stroke_width=figure(HAIR), debug=False)
-        group.set_desc(words[process])
+        group.set_desc(tongue.say(f"templates.process.{process}"))
         for path in sheaf.paths[process]:
             group.add(PathElement(data.path(path), debug=False))
         root.add(group)

@@ -12,6 +12,7 @@ from generator.drawing.templates.plan import Plate
 from generator.drawing.templates.plan_pages import plan_pages
 from generator.drawing.templates.scale_page import scale_page
 from generator.drawing.templates.tiling import count, tiling
+from generator.tongue import ENGLISH, Tongue
 
 MOST_PAGES = 60     # of one document: nobody sticks more of them together
 
@@ -27,6 +28,6 @@ def template_pages(plates: Sequence[Plate], heading: Heading) -> tuple[Page, ...
     return (scale_page(laid, heading), *(page for plate, tiles in laid for page in plan_pages(plate, tiles, heading)))
 
 
-def double_rule(paper: str) -> bytes:
+def double_rule(paper: str, tongue: Tongue = ENGLISH) -> bytes:
     """The true-size double rule as a document of one page."""
-    return pdf(f"A rule at true size, {Leaf(paper).title}", [double_rule_page(paper)])
+    return pdf(tongue.say("templates.title.rule", paper=Leaf(paper).title), [double_rule_page(paper, tongue)])

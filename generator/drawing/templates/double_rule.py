@@ -7,6 +7,8 @@ from generator.drawing.templates.leaf import Leaf
 from generator.drawing.templates.page import Page
 from generator.drawing.templates.rulers import INCH
 from generator.drawing.templates.scale_page import look_up
+from generator.tongue import ENGLISH, Tongue
+from generator.units import unit_text
 
 INCHES, UPRIGHT_INCHES = 10, 5
 MARGIN = 2.5        # mm of the strip beyond both ends of the rule
@@ -18,25 +20,25 @@ BODY = 3.6
 TABLE = 38.0        # mm
 
 
-def double_rule_page(paper: str) -> Page:
+def double_rule_page(paper: str, tongue: Tongue = ENGLISH) -> Page:
     """One page in landscape: a rule of 10 in (254 mm) level, one of 5 in upright, and how to use them."""
     leaf, ink = Leaf(paper, True), Ink()
     inside = leaf.printed
     ink.page()
-    ink.words("A rule at true size", inside.x0, inside.y1 - 3.5, 6.5, bold=True)
-    ink.words(f"{leaf.title} paper, print at 100 %", inside.x1, inside.y1 - 3.5, BODY, "end")
+    ink.words(tongue.say("templates.rule.title"), inside.x0, inside.y1 - 3.5, 6.5, bold=True)
+    ink.words(tongue.say("templates.rule.paper", paper=leaf.title), inside.x1, inside.y1 - 3.5, BODY, "end")
     y = inside.y1 - 22
-    rule(ink, (inside.width - INCHES * INCH) / 2 + inside.x0, y, INCHES)
-    rule(ink, inside.x0 + HALF + 1, inside.y0 + MARGIN + 1, UPRIGHT_INCHES, upright=True)
-    _advice(ink, Box(inside.x0 + 2 * HALF + 12, inside.y0, inside.x1 - 2 * TABLE - 24, y - HALF - 14))
+    rule(ink, (inside.width - INCHES * INCH) / 2 + inside.x0, y, INCHES, tongue=tongue)
+    rule(ink, inside.x0 + HALF + 1, inside.y0 + MARGIN + 1, UPRIGHT_INCHES, upright=True, tongue=tongue)
+    _advice(ink, Box(inside.x0 + 2 * HALF + 12, inside.y0, inside.x1 - 2 * TABLE - 24, y - HALF - 14), tongue)
     for place, system in enumerate(("mm", "in")):
         right = inside.x1 - (1 - place) * (TABLE + 10)
-        look_up(ink, Box(right - TABLE, inside.y0, right, y - HALF - 14), system)
+        look_up(ink, Box(right - TABLE, inside.y0, right, y - HALF - 14), system, tongue)
     ink.end()
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def rule(ink: Ink, x: float, y: float, inches: int, upright: bool = False) -> None:
+def rule(ink: Ink, x: float, y: float, inches: int, upright: bool = False, tongue: Tongue = ENGLISH) -> None:
     """Both scales on one line that begins at (x, y), with the edge of the strip to cut out.
 
     On a level rule inches stand above, on an upright one on the left.
@@ -51,7 +53,7 @@ def rule(ink: Ink, x: float, y: float, inches: int, upright: bool = False) -> No
         _number(ink, x, y, upright, inch * INCH, HALF - 2.3, str(inch))
     for centimetre in range(int(length) // 10 + 1):
         _number(ink, x, y, upright, 10.0 * centimetre, 2.3 - HALF, str(10 * centimetre))
-    _number(ink, x, y, upright, INCH / 2, HALF - 2.3, "in")
+    _number(ink, x, y, upright, INCH / 2, HALF - 2.3, unit_text("in", tongue))
     _number(ink, x, y, upright, 5.0, 2.3 - HALF, "mm", 2.6)
     edge = ((-MARGIN, -HALF), (length + MARGIN, -HALF), (length + MARGIN, HALF), (-MARGIN, HALF), (-MARGIN, -HALF))
     for a, b in zip(edge, edge[1:], strict=False):
@@ -77,15 +79,7 @@ def _number(ink: Ink, x: float, y: float, upright: bool, along: float, above: fl
     ink.words(text, *_at(x, y, upright, along, above), size, "middle", upright=upright)
 
 
-def _advice(ink: Ink, box: Box) -> None:
-    y = ink.text("Hold a bought rule against this one, both ways.", box.x0, box.y1 - 2, box.width, BODY) - 2
-    for words in (
-        "Do all marks agree to the far end? Then your printer keeps the size at this setting: print the templates "
-        "with the same one.",
-        "Are they off? Look up what the bar of 100 mm or of 4 in has become, set that scale, and print this page again.",
-        "Is the level rule right and the upright one wrong, or the other way round? No single figure mends that: use "
-        "another printer.",
-        "Cut out along the broad lines it serves as a rule until you find a better one. Paper stretches in damp "
-        "air, so check it now and then.",
-    ):
-        y = ink.text(words, box.x0, y, box.width, BODY) - 2.5
+def _advice(ink: Ink, box: Box, tongue: Tongue) -> None:
+    y = ink.text(tongue.say("templates.rule.hold"), box.x0, box.y1 - 2, box.width, BODY) - 2
+    for words in ("agree", "off", "uneven", "cut"):
+        y = ink.text(tongue.say(f"templates.rule.{words}"), box.x0, y, box.width, BODY) - 2.5

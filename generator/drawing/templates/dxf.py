@@ -16,7 +16,7 @@ COLOURS = {"score-mountain": 5, "score-valley": 3, "score": 5, "tick": 5, "punch
 
 def layer_name(process: str) -> str:
     """Layers sort in working order: "1_SCORE_MOUNTAIN" … "7_OUTLINE"."""
-    number = next(k for k, (name, _) in enumerate(PROCESSES, start=1) if name == process)
+    number = PROCESSES.index(process) + 1
     return f"{number}_{process.upper().replace('-', '_')}"
 
 

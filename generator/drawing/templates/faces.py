@@ -11,9 +11,3 @@ class Face(StrEnum):
     MIRRORED = "mirrored"   # as seen from the other side: to be printed on it
     TICKS = "ticks"         # as seen from the inside, prick points alone
 
-
-SAYS = {
-    Face.INSIDE: "seen from the inside, plain side up",
-    Face.MIRRORED: "mirrored, for the printed side",
-    Face.TICKS: "prick points only, plain side up",
-}

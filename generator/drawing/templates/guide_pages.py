@@ -11,22 +11,14 @@ from generator.drawing.templates.page import Page
 from generator.drawing.templates.plan import moved_part
 from generator.drawing.templates.plan_pages import plan_pages, title_line
 from generator.drawing.templates.rulers import edge_ticks
-from generator.drawing.templates.scale_page import BODY, HEAD, counted, upper_half
+from generator.drawing.templates.scale_page import BODY, HEAD, upper_half
 from generator.drawing.templates.tiling import count, tiling
 from generator.drawing.view import View
 
 LINE = SIZE * LEADING       # mm from one line of words to the next
 APART = 11.0                # mm between the words of one guide and the next guide
 INSET = 5.0                 # mm between the ticks along the page's edge and a guide
-GUIDES = "guides"
-TITLE = "Guides to cut out"
-TILED = "It is larger than this paper: its tiles are on the pages that follow."
-HOW = ("How to use a guide", (
-    "Print on card, or stick the print on card. Cut out along the broad line, slowly: every bump comes back in the score.",
-    "Mark the two end points of the curve and its middle on the work, lay the guide's ticks on them, and hold it down.",
-    "Run the stylus along the edge, upright and lightly, twice rather than hard. Leaning it moves the line.",
-    "A round die, a plate or an oval serves as well: the tutorial's page lists the sizes that do.",
-))
+HOW = ("how_1", "how_2", "how_3", "how_4")
 
 
 def guide_pages(guides: Sequence[Guide], heading: Heading) -> tuple[Page, ...]:
@@ -44,13 +36,14 @@ def guide_count(guides: Sequence[Guide], paper: str) -> int:
 
 def _first(heading: Heading, number: int) -> Page:
     leaf, ink = Leaf(heading.paper), Ink()
-    y = upper_half(ink, heading, f"{TITLE}, {heading.edition}.", f"{counted(number)} of guides")
+    say = heading.tongue
+    y = upper_half(ink, heading, say.say("templates.guide.what", edition=heading.edition),
+                   say.count("templates.scale.guides", number))
     ink.begin("legend")
-    head, lines = HOW
-    ink.words(head, leaf.printed.x0, y - 4, HEAD, bold=True)
+    ink.words(say.say("templates.guide.how"), leaf.printed.x0, y - 4, HEAD, bold=True)
     y -= 12
-    for text in lines:
-        y = ink.text(text, leaf.printed.x0, y, leaf.printed.width, BODY) - 1.5
+    for key in HOW:
+        y = ink.text(say.say(f"templates.guide.{key}"), leaf.printed.x0, y, leaf.printed.width, BODY) - 1.5
     ink.end()
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
@@ -63,7 +56,7 @@ def _laid(guides: Sequence[Guide], heading: Heading) -> Iterator[Page]:
     large: list[Guide] = []
     for guide in guides:
         tiled = not _fits(guide, leaf)
-        lines = (*lines_of(guide, window.width - INSET), *(((TILED, False),) if tiled else ()))
+        lines = (*lines_of(guide, window.width - INSET), *(((heading.tongue.say("templates.guide.tiled"), False),) if tiled else ()))
         drawn = 0.0 if tiled else guide.plate.box.height + LINE
         need = drawn + len(lines) * LINE
         if ink is None or y - need < window.y0:
@@ -89,7 +82,7 @@ def _fits(guide: Guide, leaf: Leaf) -> bool:
 def _begun(heading: Heading, leaf: Leaf) -> Ink:
     ink = Ink()
     ink.page()
-    title_line(ink, leaf.printed, GUIDES, "", 1, heading)
+    title_line(ink, leaf.printed, heading.tongue.say("templates.page.guides"), "", 1, heading)
     ink.end()
     ink.begin("dimensions")
     edge_ticks(ink, leaf.window)

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generator.drawing.pen import Path, Role
@@ -15,6 +15,7 @@ from generator.drawing.templates.processes import Worked
 from generator.drawing.view import View
 from generator.geometry import Circle, EllipseArc, Line, Point
 from generator.geometry.ovals import radius_through
+from generator.tongue import ENGLISH, Tongue, capital
 from generator.units import Quantity, as_text, length, word
 
 CROSS = 14.0        # mm: half of the square that is cut out round a hole's cross
@@ -22,22 +23,6 @@ RING = 0.9          # mm: radius of the ring round an end point
 SIZE = 3.3          # mm: height of the words below a guide
 DENOMINATOR = 3200  # of a mm: sixty-fourths of an inch are 127/320 mm
 LEADING = 1.4       # em
-
-WORDS = {
-    "score": "to score", "cut": "to cut", "punch": "to punch",
-    "ends": "{span} from end to end, {bulge} high in the middle",
-    "oval": "{span} from end to end, on an oval {wide} × {high}",
-    "circle": "a circle {across} across",
-    "hole": "{count} of {across}",
-    "outside": "The edge lies {tip} inside the line: that is the radius of the stylus' tip, which runs round the outside.",
-    "inside": "The edge lies {tip} outside the line: that is the radius of the stylus' tip, which runs within the opening.",
-    "edge": "Radius of the edge {radius}, of the line {line}.",
-    "lay": "Lay the short ticks on the two end points of the line, the long one on its middle: it is the axis. "
-           "Turned over, the guide serves the mirror image too.",
-    "axes": "The small cross shows how the axes of the oval lie.",
-    "lay_circle": "Lay the four lines on the axes of the circle, which cross in its middle.",
-    "lay_hole": "Cut the square out, lay the cross on a place that is pricked or ticked, and mark the ring; then punch.",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +42,7 @@ class Guide:
     below: tuple[str, ...]
 
 
-def guides_of(curves: Sequence[Curve], tip: Tip, system: str) -> Iterator[Guide]:
+def guides_of(curves: Sequence[Curve], tip: Tip, system: str, tongue: Tongue = ENGLISH) -> Iterator[Guide]:
     """A guide for each curve that is wide enough for the tip, and one for each size of hole."""
     for curve in curves:
         try:
@@ -65,14 +50,16 @@ def guides_of(curves: Sequence[Curve], tip: Tip, system: str) -> Iterator[Guide]
         except ValueError:      # no tip comes into such a corner: it is pricked
             continue
         piece = _hole(curve) if edge is None else _guide(curve, edge, tip.edge)
-        name = f"{curve.name.capitalize()}, {WORDS[curve.verb]}: {_size(curve, system)}"
-        yield Guide(_plate(piece, curve), name, tuple(_below(curve, tip, system)))
+        name = tongue.say("templates.guide.name", name=capital(curve.told(tongue)), verb=tongue.say(f"templates.guide.{curve.verb}"),
+                          size=_size(curve, system, tongue))
+        piece = replace(piece, name=tongue.say("templates.guide.for", name=curve.told(tongue)))
+        yield Guide(_plate(piece, curve), name, tuple(_below(curve, tip, system, tongue)))
 
 
 def _worked(curve: Curve, outline: Path, holes: tuple[Path, ...], ticks: tuple[Line, ...],
             punches: tuple[Circle, ...] = ()) -> Worked:
     nothing = length(0)
-    return Worked(f"guide for {curve.name}", outline, holes, (), (), (), (), ticks, punches, (), (), nothing, nothing)
+    return Worked("guide", outline, holes, (), (), (), (), ticks, punches, (), (), nothing, nothing)
 
 
 def _guide(curve: Curve, edge: Path, kind: str) -> Worked:
@@ -123,36 +110,39 @@ def exact(size: float) -> Fraction | float:
     return near if abs(float(near) - size) < 1e-9 else size
 
 
-def told(size: float, system: str) -> str:
+def told(size: float, system: str, tongue: Tongue = ENGLISH) -> str:
     """A length in the words of an edition."""
-    return as_text(word(length(exact(size)), system))
+    return as_text(word(length(exact(size)), system), tongue)
 
 
-def _size(curve: Curve, system: str) -> str:
+def _size(curve: Curve, system: str, tongue: Tongue) -> str:
+    def say(kind: str, **sizes: float) -> str:
+        return tongue.say(f"templates.guide.{kind}", **{name: told(size, system, tongue) for name, size in sizes.items()})
+
     if curve.punched:
-        return WORDS["hole"].format(count=curve.count, across=told(2 * float(curve.stroke.radius), system))
+        return tongue.say("templates.guide.hole", count=curve.count,
+                          across=told(2 * float(curve.stroke.radius), system, tongue))
     if isinstance(curve.stroke, Circle):
-        return WORDS["circle"].format(across=told(2 * float(curve.stroke.radius), system))
+        return say("circle", across=2 * float(curve.stroke.radius))
     if isinstance(curve.stroke, EllipseArc):
-        return WORDS["oval"].format(span=told(curve.chord, system), wide=told(2 * float(curve.stroke.rx), system),
-                                    high=told(2 * float(curve.stroke.ry), system))
-    return WORDS["ends"].format(span=told(curve.chord, system), bulge=told(curve.bulge, system))
+        return say("oval", span=curve.chord, wide=2 * float(curve.stroke.rx), high=2 * float(curve.stroke.ry))
+    return say("ends", span=curve.chord, bulge=curve.bulge)
 
 
-def _below(curve: Curve, tip: Tip, system: str) -> Iterator[str]:
+def _below(curve: Curve, tip: Tip, system: str, tongue: Tongue) -> Iterator[str]:
     if curve.punched:
-        yield WORDS["lay_hole"]
+        yield tongue.say("templates.guide.lay_hole")
         return
     off = float(tip.radius)
-    edge = WORDS[tip.edge].format(tip=as_text(word(tip.radius, system)))
+    edge = tongue.say(f"templates.guide.{tip.edge}", tip=as_text(word(tip.radius, system), tongue))
     if not isinstance(curve.stroke, EllipseArc):
         line = float(curve.stroke.radius) if is_whole(curve.stroke) else radius_through(curve.chord, curve.bulge)
-        edge += " " + WORDS["edge"].format(radius=told(line + (off if tip.edge == INSIDE else -off), system),
-                                           line=told(line, system))
+        edge += " " + tongue.say("templates.guide.edge", line=told(line, system, tongue),
+                                 radius=told(line + (off if tip.edge == INSIDE else -off), system, tongue))
     yield edge
-    yield WORDS["lay_circle"] if is_whole(curve.stroke) else WORDS["lay"]
+    yield tongue.say("templates.guide.lay_circle" if is_whole(curve.stroke) else "templates.guide.lay")
     if isinstance(curve.stroke, EllipseArc):
-        yield WORDS["axes"]
+        yield tongue.say("templates.guide.axes")
 
 
 def lines_of(guide: Guide, most: float) -> tuple[tuple[str, bool], ...]:

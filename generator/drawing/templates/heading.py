@@ -3,26 +3,30 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.drawing.templates.faces import SAYS, Face
-
-EDITIONS = {"mm": "metric edition", "in": "inch edition"}
+from generator.drawing.templates.faces import Face
+from generator.tongue import ENGLISH, Tongue
 
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The tutorial's ``title``, the edition's ``system``, the ``face``, the ``revision`` mark, the ``paper``'s name."""
+    """The tutorial's ``title``, the edition's ``system``, the ``face``, the ``revision`` mark, the ``paper``'s name.
+
+    Everything on the pages is said in ``tongue``.
+    """
 
     title: str
     system: str
     revision: str
     paper: str
     face: Face | None = None
+    tongue: Tongue = ENGLISH
 
     @property
     def edition(self) -> str:
-        return EDITIONS[self.system]
+        """"metric edition"."""
+        return self.tongue.say(f"templates.edition.{self.system}")
 
     @property
     def seen(self) -> str:
         """How the paper lies, in words."""
-        return SAYS[self.face] if self.face else ""
+        return self.tongue.say(f"templates.face.{self.face}") if self.face else ""

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from generator.tongue import ENGLISH, Tongue
 from generator.units import MM_PER_INCH, as_text, length, word
 
 BAR = Fraction(100)                 # mm
@@ -16,15 +17,15 @@ def percent(measured: Fraction, true: Fraction) -> int:
     return round(100 * true / measured)
 
 
-def rows(system: str) -> tuple[tuple[str, str], ...]:
+def rows(system: str, tongue: Tongue = ENGLISH) -> tuple[tuple[str, str], ...]:
     """(what the bar measures, what to set), from the shortest: millimetres, or sixteenths of an inch."""
     if system == "mm":
         sizes, true = [Fraction(mm) for mm in range(92, 109) if mm != 100], BAR
     else:
         sizes, true = [INCH_BAR + k * MM_PER_INCH / 16 for k in range(-6, 7) if k], INCH_BAR
-    return tuple((as_text(word(length(size), system)), f"{percent(size, true)} %") for size in sizes)
+    return tuple((as_text(word(length(size), system), tongue), f"{percent(size, true)} %") for size in sizes)
 
 
-def share(of: Fraction) -> str:
+def share(of: Fraction, tongue: Tongue = ENGLISH) -> str:
     """ "94.1 %"."""
-    return f"{float(100 * of):.1f} %"
+    return tongue.figures(f"{float(100 * of):.1f} %")

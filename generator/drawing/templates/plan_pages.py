@@ -17,6 +17,7 @@ from generator.drawing.templates.plan import Plate
 from generator.drawing.templates.rulers import edge_ticks
 from generator.drawing.templates.tiling import Tile, Tiling, letters
 from generator.geometry import Circle, Point
+from generator.tongue import Tongue
 
 INSET = 25.0        # mm from the end of a seam to its alignment mark
 ARM = 3.0           # mm: half of an alignment mark's cross
@@ -53,7 +54,7 @@ def _page(plate: Plate, tiles: Tiling, tile: Tile, heading: Heading, lines: shap
     if lines is not None:
         ink.begin("alignment")
         for mark in marks(tiles, tile, lines):
-            _draw(ink, mark, dx, dy)
+            _draw(ink, mark, dx, dy, heading.tongue)
         ink.end()
     ink.begin("dimensions")
     edge_ticks(ink, window)
@@ -65,10 +66,12 @@ def _page(plate: Plate, tiles: Tiling, tile: Tile, heading: Heading, lines: shap
 def title_line(ink: Ink, inside: Box, piece: str, tile: str, count: int, heading: Heading) -> None:
     """At the top of a page: whose it is on the left, which it is on the right."""
     y = inside.y1 - 2.2
-    where = f"tile {tile} of {count}   " if tile else ""
-    right = f"{where}revision {heading.revision}   print at 100 %"
+    say = heading.tongue
+    right = say.say("templates.page.right", revision=heading.revision)
+    if tile:
+        right = say.say("templates.page.tile", tile=tile, count=count, rest=right)
     ink.words(right, inside.x1, y, 3.0, "end")
-    name = piece.replace("_", " ")
+    name = say.name(piece)
     left = ", ".join(filter(None, (f"{heading.title}: {name}", heading.edition, heading.seen)))
     room = inside.width - helvetica.width(right, 3.0) - 4.0
     ink.words(fitted(left, 3.0, room), inside.x0, y, 3.0)
@@ -126,12 +129,12 @@ def _tried(at: float, end: float, middle: float) -> Iterator[float]:
         yield from (place for place in (at + k * STEP, at - k * STEP) if low <= place <= high)
 
 
-def _draw(ink: Ink, mark: Mark, dx: float, dy: float) -> None:
+def _draw(ink: Ink, mark: Mark, dx: float, dy: float, tongue: Tongue) -> None:
     x, y = mark.at.x + dx, mark.at.y + dy
     ink.line(x - ARM, y, x + ARM, y)
     ink.line(x, y - ARM, x, y + ARM)
     ink.stroke((Circle(Point(x, y), RING),), Role.TICK, False)
     off = mark.outward * (OVERLAP / 2 - LETTERS / 2 - 0.4)
-    words, on, align = f"to {mark.neighbour}", *((ARM + 1.0, "start") if mark.first else (-ARM - 1.0, "end"))
+    words, on, align = tongue.say("templates.page.to", tile=mark.neighbour), *((ARM + 1.0, "start") if mark.first else (-ARM - 1.0, "end"))
     at = (x + off, y + on) if mark.upright else (x + on, y + off)
     ink.words(words, *at, LETTERS, align, upright=mark.upright, quiet=True)

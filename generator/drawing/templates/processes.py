@@ -46,7 +46,7 @@ class Worked:
     scores: tuple[Stroke, ...]
     ticks: tuple[Stroke, ...]
     punches: tuple[Circle, ...]
-    glued: tuple[tuple[tuple[Path, ...], str], ...]
+    glued: tuple[tuple[tuple[Path, ...], int], ...]
     places: tuple[Place, ...]
     width: Quantity
     height: Quantity
@@ -122,16 +122,16 @@ def _guides(state: PieceState, view: View) -> Iterator[Stroke]:
                 yield from unfolded(run, folded)
 
 
-def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], str]]:
+def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], int]]:
     """The faces that get adhesive, once each, what was cut off them left out: a flap of a floor says when its turn is."""
-    said: dict[int, str] = {}
+    said: dict[int, int] = {}
     paths: dict[int, Path] = {}
     for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue)):
         turns = {face: turn for turn, face in enumerate(glue.order, start=1)}
         for number, face in enumerate(glue.faces, start=1):
             if face.piece == piece:
                 paths.setdefault(face.id, view.path(face.outline))
-                said.setdefault(face.id, f"glue {turns[number]}" if number in turns and not glue.target else "glue")
+                said.setdefault(face.id, turns[number] if number in turns and not glue.target else 0)
     for key, path in paths.items():
         face = Region(path).polygon(CHORD)
         kept = face.intersection(area.polygon(CHORD))

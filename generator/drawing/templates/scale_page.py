@@ -15,6 +15,7 @@ from generator.drawing.templates.plan import Plate
 from generator.drawing.templates.rulers import BAR, INCH, INCHES, bar
 from generator.drawing.templates.tiling import Tiling
 from generator.geometry import Circle, Point
+from generator.tongue import ENGLISH, Tongue
 
 CARD = (85.60, 53.98)       # mm: ISO/IEC 7810 ID-1
 CARD_RADIUS = 3.18          # mm, within 2.88 to 3.48
@@ -22,28 +23,23 @@ LEFT = 46.0                 # mm from the printed edge to the level bars: the up
 TABLE = 38.0                # mm: width of the look-up
 BODY, HEAD, TITLE = 3.4, 5.0, 6.0
 SAMPLE = 16.0               # mm of each line in the legend
-LINES = ((("cut",), Role.EDGE, "cut"), (("score-mountain",), Role.MOUNTAIN, "mountain fold: the ridge towards you"),
-         (("score-valley",), Role.VALLEY, "valley fold: the ridge away from you"),
-         (("score",), Role.SCORE, "score, not folded"), (("tick",), Role.TICK, "tick: a short light mark"))
+LINES = (("cut", Role.EDGE), ("score-mountain", Role.MOUNTAIN), ("score-valley", Role.VALLEY), ("score", Role.SCORE),
+         ("tick", Role.TICK))       # process, and how its line is drawn
 
 
 def scale_page(tilings: Sequence[tuple[Plate, Tiling]], heading: Heading) -> Page:
     """The scale page for all pieces of one document."""
     leaf = Leaf(heading.paper)
     inside, ink = leaf.printed, Ink()
-    y = upper_half(ink, heading, f"Template, {heading.edition}, {heading.seen}.",
-                   f"{counted(sum(len(t.tiles) for _, t in tilings))} of plan")
+    say = heading.tongue
+    y = upper_half(ink, heading, say.say("templates.scale.what", edition=heading.edition, seen=heading.seen),
+                   say.count("templates.scale.plan", sum(len(t.tiles) for _, t in tilings)))
     ink.begin("legend")
     half = (inside.width - 8) / 2
-    _legend(ink, Box(inside.x0, inside.y0, inside.x0 + half, y), tilings, heading.face)
-    _map(ink, Box(inside.x1 - half, inside.y0, inside.x1, y), tilings)
+    _legend(ink, Box(inside.x0, inside.y0, inside.x0 + half, y), tilings, heading.face, say)
+    _map(ink, Box(inside.x1 - half, inside.y0, inside.x1, y), tilings, say)
     ink.end()
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
-
-
-def counted(pages: int) -> str:
-    """ "1 page", "2 pages"."""
-    return f"{pages} page" + ("" if pages == 1 else "s")
 
 
 def upper_half(ink: Ink, heading: Heading, what: str, pages: str) -> float:
@@ -54,11 +50,11 @@ def upper_half(ink: Ink, heading: Heading, what: str, pages: str) -> float:
     y = _head(ink, inside, heading, what, pages)
     ink.end()
     ink.begin("dimensions")
-    measures(ink, inside, y)
+    measures(ink, inside, y, heading.tongue)
     ink.end()
     ink.page()
-    look_up(ink, Box(inside.x1 - TABLE, y - 108, inside.x1, y), heading.system)
-    y = advice(ink, inside, y - 116)
+    look_up(ink, Box(inside.x1 - TABLE, y - 108, inside.x1, y), heading.system, heading.tongue)
+    y = advice(ink, inside, y - 116, heading.tongue)
     ink.end()
     return y
 
@@ -67,100 +63,96 @@ def _head(ink: Ink, inside: Box, heading: Heading, what: str, pages: str) -> flo
     y = inside.y1 - 4
     ink.words(fitted(heading.title, TITLE, inside.width, True), inside.x0, y, TITLE, bold=True)
     y -= 7.5
-    ink.words(f"{what}  {Leaf(heading.paper).title} paper, this page and {pages}.  Revision {heading.revision}.", inside.x0, y,
-              BODY)
+    ink.words(heading.tongue.say("templates.scale.head", what=what, paper=Leaf(heading.paper).title, pages=pages,
+                                 revision=heading.revision), inside.x0, y, BODY)
     ink.line(inside.x0, y - 4, inside.x1, y - 4)
-    ink.words("Print this page first, and measure it", inside.x0, y - 10, HEAD, bold=True)
-    return ink.text('Set the scale to 100 % ("actual size"), with nothing fitted to the page. Lay a rule along the bars, both '
-                    "ways: when they are as long as they say, print the rest.", inside.x0, y - 16.5, inside.width, BODY) - 4
+    ink.words(heading.tongue.say("templates.scale.first"), inside.x0, y - 10, HEAD, bold=True)
+    return ink.text(heading.tongue.say("templates.scale.how"), inside.x0, y - 16.5, inside.width, BODY) - 4
 
 
-def measures(ink: Ink, inside: Box, top: float) -> None:
+def measures(ink: Ink, inside: Box, top: float, tongue: Tongue = ENGLISH) -> None:
     """Bars of 100 mm and 4 in, both ways, and the outline of a bank card."""
     left, low = inside.x0 + LEFT, top - 104.0
     bar(ink, inside.x0 + 8, low, BAR, 10, "100 mm", upright=True)
-    bar(ink, inside.x0 + 28, low, INCHES * INCH, 4 * INCHES, "4 in", upright=True)
+    bar(ink, inside.x0 + 28, low, INCHES * INCH, 4 * INCHES, tongue.say("templates.scale.bar_in"), upright=True)
     bar(ink, left, top - 9, BAR, 10, "100 mm")
-    bar(ink, left, top - 31, INCHES * INCH, 4 * INCHES, "4 in")
+    bar(ink, left, top - 31, INCHES * INCH, 4 * INCHES, tongue.say("templates.scale.bar_in"))
     card = Box(left, low, left + CARD[0], low + CARD[1])
     ink.stroke(rounded(card, CARD_RADIUS), Role.TICK, False)
     x, y = card.middle
-    ink.words("a bank card covers this frame", x, y + 3, BODY, "middle")
-    ink.words("85.60 × 53.98 mm", x, y - 3, BODY, "middle", quiet=True)
+    ink.words(tongue.say("templates.scale.card"), x, y + 3, BODY, "middle")
+    ink.words(tongue.say("templates.scale.card_size"), x, y - 3, BODY, "middle", quiet=True)
 
 
-def look_up(ink: Ink, box: Box, system: str) -> None:
+def look_up(ink: Ink, box: Box, system: str, tongue: Tongue = ENGLISH) -> None:
     """What the bar measures, and what to set instead of 100 %."""
-    bar_name = "100 mm bar" if system == "mm" else "4 in bar"
     y = box.y1 - 2
-    ink.words(f"If the {bar_name}", box.x0, y, BODY)
-    ink.words("measures", box.x0, y - 5, BODY)
-    ink.words("set", box.x1, y - 5, BODY, "end")
+    ink.words(tongue.say(f"templates.scale.if_{system}"), box.x0, y, BODY)
+    ink.words(tongue.say("templates.scale.measures"), box.x0, y - 5, BODY)
+    ink.words(tongue.say("templates.scale.set"), box.x1, y - 5, BODY, "end")
     ink.line(box.x0, y - 8, box.x1, y - 8)
     y -= 11.5
-    for measured, setting in rows(system):
+    for measured, setting in rows(system, tongue):
         ink.words(measured, box.x0, y, BODY)
         ink.words(setting, box.x1, y, BODY, "end")
         y -= 5.4
 
 
-def advice(ink: Ink, inside: Box, y: float) -> float:
+def advice(ink: Ink, inside: Box, y: float, tongue: Tongue = ENGLISH) -> float:
     """What the usual wrong results mean. Gives the height below it."""
-    y = ink.text(f"Are the bars about 94 mm long? Then an A4 page was fitted to Letter paper ({share(A4_ON_LETTER)}). "
-                 f"About 97 mm? Then a Letter page was fitted to A4 ({share(LETTER_ON_A4)}). Take the file made for the "
-                 "paper in your printer.", inside.x0, y, inside.width, BODY)
-    return ink.text("Do the level and the upright bar disagree? No single figure mends that: use another printer, or "
-                    "take all measures from the text with a rule.", inside.x0, y - 1, inside.width, BODY) - 2
+    shares = {"letter": share(A4_ON_LETTER, tongue), "a4": share(LETTER_ON_A4, tongue)}
+    y = ink.text(tongue.say("templates.scale.shrunk", **shares), inside.x0, y, inside.width, BODY)
+    return ink.text(tongue.say("templates.scale.uneven"), inside.x0, y - 1, inside.width, BODY) - 2
 
 
-def _legend(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]], face: Face | None) -> None:
+def _legend(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]], face: Face | None,
+            tongue: Tongue) -> None:
     used = {item.process for plate, _ in tilings for item in plate.recording.items}
     y = box.y1 - 4
-    ink.words("What the lines mean", box.x0, y, HEAD, bold=True)
+    ink.words(tongue.say("templates.legend.title"), box.x0, y, HEAD, bold=True)
     y -= 8
     if face is Face.TICKS:
-        _ticks_legend(ink, box, y)
+        _ticks_legend(ink, box, y, tongue)
         return
-    for processes, role, words in LINES:
-        if used & set(processes):
+    for process, role in LINES:
+        if process in used:
             ink.line(box.x0, y, box.x0 + SAMPLE, y, role=role)
-            ink.words(words, box.x0 + SAMPLE + 4, y, BODY)
+            ink.words(tongue.say(f"templates.legend.{process}"), box.x0 + SAMPLE + 4, y, BODY)
             y -= 6.2
     if "punch" in used:
         ink.hole(Circle(Point(box.x0 + SAMPLE / 2, y), 1.5), False)
-        ink.words("punched hole", box.x0 + SAMPLE + 4, y, BODY)
+        ink.words(tongue.say("templates.legend.punch"), box.x0 + SAMPLE + 4, y, BODY)
         y -= 6.2
     if "glue" in used:
         grey = centred((box.x0 + SAMPLE / 2, y), SAMPLE, 4.0)
         ink.area((polygon(((grey.x0, grey.y0), (grey.x1, grey.y0), (grey.x1, grey.y1), (grey.x0, grey.y1))),),
                  Surface.GLUE)
-        ink.words("glue", box.x0 + SAMPLE + 4, y, BODY)
+        ink.words(tongue.say("templates.legend.glue"), box.x0 + SAMPLE + 4, y, BODY)
 
 
-def _ticks_legend(ink: Ink, box: Box, y: float) -> None:
+def _ticks_legend(ink: Ink, box: Box, y: float, tongue: Tongue) -> None:
     ink.stroke((Circle(Point(box.x0 + SAMPLE / 2, y), 0.2),), Role.TICK, False)
-    ink.words("prick through here", box.x0 + SAMPLE + 4, y, BODY)
+    ink.words(tongue.say("templates.legend.prick"), box.x0 + SAMPLE + 4, y, BODY)
     y -= 7
     ink.line(box.x0 + 2, y, box.x0 + 6, y)
     ink.line(box.x0 + 10, y, box.x0 + 14, y)
-    y = ink.text("beyond the edge: a rule laid along two of these cuts or scores the line between them",
+    y = ink.text(tongue.say("templates.legend.beyond"),
                  box.x0 + SAMPLE + 4, y, box.width - SAMPLE - 4, BODY)
-    ink.text("Lay this over the card and prick every point with a needle: no ink comes on the box.",
+    ink.text(tongue.say("templates.legend.lay"),
              box.x0, y - 2, box.width, BODY)
 
 
-def _map(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]]) -> None:
+def _map(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]], tongue: Tongue) -> None:
     """The tiles of each piece, small."""
     several = any(len(t.tiles) > 1 for _, t in tilings)
-    ink.words("The pages" if several else "What is printed", box.x0, box.y1 - 4, HEAD, bold=True)
+    ink.words(tongue.say("templates.map.several" if several else "templates.map.one"), box.x0, box.y1 - 4, HEAD, bold=True)
     y = box.y1 - 9
     if several:
-        y = ink.text(f"Tiles overlap by {OVERLAP:g} mm: lay the crosses of two neighbours on each other.", box.x0, y - 2,
-                     box.width, BODY - 0.4) + 1
+        y = ink.text(tongue.say("templates.map.tiles", overlap=f"{OVERLAP:g}"), box.x0, y - 2, box.width, BODY - 0.4) + 1
     high = (y - box.y0) / len(tilings) - 8
     for plate, tiles in tilings:
         scale = min(box.width / tiles.box.width, high / tiles.box.height, 1 / 3)
-        ink.words(f"{plate.piece.name.replace('_', ' ')}: {len(tiles.tiles)} page" + "s" * (len(tiles.tiles) > 1),
+        ink.words(tongue.count("templates.map.piece", len(tiles.tiles), piece=tongue.name(plate.piece.name)),
                   box.x0, y - 3, BODY)
         _small(ink, plate, tiles, box.x0, y - 7 - scale * tiles.box.height, scale)
         y -= 8 + high

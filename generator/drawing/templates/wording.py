@@ -11,6 +11,7 @@ from generator.drawing.pen import Label
 from generator.drawing.templates import helvetica
 from generator.drawing.templates.processes import Place, Worked
 from generator.geometry import Point, Region, Stroke
+from generator.tongue import ENGLISH, Tongue
 from generator.units import as_text, word
 
 SIZE = 2.8          # mm: height of the letters' em, as small print in a book
@@ -49,10 +50,11 @@ class Wording:
                 and shapely.contains_properly(self._area, room) and not shapely.intersects(self._lines, room))
 
 
-def write_places(words: Wording, places: Sequence[Place], system: str, size: float = SIZE) -> None:
+def write_places(words: Wording, places: Sequence[Place], system: str, size: float = SIZE,
+                 tongue: Tongue = ENGLISH) -> None:
     """What the reader sets, at each line: above it, read from below or from the right (ISO 129-1; from memory)."""
     for place in places:
-        text = as_text(word(place.position, system))
+        text = as_text(word(place.position, system), tongue)
         upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
         words.place(text, _beside(place.stroke, upright, size), upright, size)
 

@@ -102,7 +102,7 @@ def test_the_svg_is_in_millimetres_and_in_working_order():
     root = etree.fromstring(cutting_svg(CADDY_SHEAF, "Caddy", "All of it").encode())
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("252mm", "139mm", "0 0 252 139")
     assert root[0].text == "Caddy" and root[1].text == "All of it"
-    order = [name for name, _ in PROCESSES]
+    order = list(PROCESSES)
     groups = [g.get("id") for g in root.findall(f"{SVG}g")]
     assert groups == sorted(groups, key=order.index) and groups[-1] == "outline" and "score-mountain" in groups[0]
     (outline,) = root.xpath("//*[@id='outline']/*[local-name()='path']/@d")

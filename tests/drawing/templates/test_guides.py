@@ -19,6 +19,7 @@ from generator.drawing.templates.leaf import PAPERS
 from generator.drawing.templates.pdf import pdf
 from generator.geometry import Arc, Circle, EllipseArc, Point
 from generator.paper.records import Plan
+from generator.tongue import ENGLISH
 from generator.units import length
 from tests.drawing.bench_paper import Work
 from tests.drawing.templates import reading
@@ -127,7 +128,7 @@ def test_each_shape_of_a_plan_comes_once():
     """Sixteen curves of the caddy are one shape and its mirror image; eight holes are one size."""
     curves = curves_of(traced(CADDY))
     arcs = [c for c in curves if not c.punched]
-    assert [(c.count, c.name) for c in arcs] == [(16, "curves")]
+    assert [(c.count, c.told(ENGLISH)) for c in arcs] == [(16, "curves")]
     assert [(c.count, c.punched) for c in curves if c.punched] == [(8, True)]
     assert guide_count(tuple(guides_of(curves, Tip(length(Fraction(1, 2)), "outside"), "mm")), "a4") == 2
 
