@@ -10,6 +10,7 @@ from generator.findings import Finding, Severity, finding, has_errors
 from generator.folding.case import Case
 from generator.folding.checks.closing import closing_findings
 from generator.folding.checks.crowns import crown_findings, top_of
+from generator.folding.checks.curves import curve_findings
 from generator.folding.checks.domes import dome_facts, dome_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
 from generator.folding.checks.holes import hole_findings
@@ -105,7 +106,10 @@ def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget, kept: 
     if has_errors(found):       # a piece in two parts, or with folds that end nowhere, has no shape to judge
         case = Case(plan, info, state, _flat_piece(info, flat))
         return case, [*found, *(f for check in ON_PAPER for f in check(case))]
-    case = Case(plan, info, state, _bent(plan, info, state, fold_piece(plan, info, state, flat, budget), kept))
+    curves = curve_findings(plan, info, state)
+    found += curves
+    rigid = fold_piece(plan, info, state, flat, budget)
+    case = Case(plan, info, state, rigid if curves else _bent(plan, info, state, rigid, kept))
     found += [_too_much(info, TOO_MANY)] if case.folded.why_not == TOO_MANY else []
     found += [f for check in (*ON_PAPER, *ON_THE_BOX) for f in check(case)]
     top = top_of(case)

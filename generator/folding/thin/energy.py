@@ -47,10 +47,9 @@ class Sheet:
         self.area = np.linalg.det(steps) / 2
         inverse = np.linalg.inv(steps)
         self.slopes = np.stack([-inverse[:, 0] - inverse[:, 1], inverse[:, 0], inverse[:, 1]], axis=1)     # m × 3 × 2
-        rows = (3 * mesh.triangles[:, :, None] + np.arange(3)).reshape(-1, 9)
-        self.rows = rows
-        self.places = (rows[:, :, None] * 3 * self.count + rows[:, None, :]).ravel()
-        self.bend, self.pull = self._bending(loose, borders, soft or {})
+        self.rows = _rows(mesh.triangles)
+        self.places = _places(self.rows, self.count)
+        self._bend(loose, borders, soft or {})
 
     # -- stretching -----------------------------------------------------------
 
@@ -63,8 +62,7 @@ class Sheet:
         """In mm², so to speak: stiffness in the plane is 1."""
         _, strain = self.strains(x)
         depth = np.minimum(x.reshape(-1, 3) @ self.planes.T, 0)
-        return float((self.area * (strain ** 2).sum(axis=(1, 2))).sum() / 2 + x @ self.bend @ x / 2 + self.pull @ x
-                     + HARD * (depth ** 2).sum() / 2)
+        return float((self.area * (strain ** 2).sum(axis=(1, 2))).sum() + (self._bent(x) ** 2).sum() + HARD * (depth ** 2).sum()) / 2
 
     def slope(self, x: np.ndarray, full: bool = True) -> tuple[np.ndarray, np.ndarray]:
         """The gradient (3n) and the second derivatives (3n × 3n); without the part of the stresses unless ``full``."""
@@ -79,8 +77,9 @@ class Sheet:
             stress = np.einsum("tia,tab,tjb->tij", s, strain * self.area[:, None, None], s)
             blocks = blocks + np.einsum("tij,ab->tiajb", stress, np.eye(3)).reshape(-1, 9, 9)
         size = 3 * self.count
-        second = np.bincount(self.places, blocks.ravel(), size * size).reshape(size, size) + self.bend
-        first = np.bincount(self.rows.ravel(), np.einsum("tc,tci->ti", held, parts).ravel(), size) + self.bend @ x + self.pull
+        second = np.bincount(self.places, blocks.ravel(), size * size).reshape(size, size) + self.stiff
+        first = np.bincount(self.rows.ravel(), np.einsum("tc,tci->ti", held, parts).ravel(), size)
+        first += np.bincount(self.bent_rows.ravel(), np.einsum("ei,ekij->ekj", self._bent(x), self.blocks).ravel(), size)
         self._add_planes(x, first, second)
         return first, second
 
@@ -93,40 +92,57 @@ class Sheet:
 
     # -- bending --------------------------------------------------------------
 
-    def _bending(self, loose: frozenset, borders: Sequence[Border], soft: Mapping) -> tuple[np.ndarray, np.ndarray]:
+    def _bent(self, x: np.ndarray) -> np.ndarray:
+        """How each inner edge is bent (edges × 3); a linear function of the points."""
+        return np.einsum("ekij,ekj->ei", self.blocks, x[self.bent_rows].reshape(-1, 4, 3)) + self.given
+
+    def _bend(self, loose: frozenset, borders: Sequence[Border], soft: Mapping) -> None:
+        """Stencils of all edges that resist bending: four vertices, a 3 × 3 block for each, and what is given."""
         stiff = THICKNESS ** 2 / 12
-        rows: list[tuple[tuple[tuple[int, np.ndarray], ...], np.ndarray]] = []
+        vertices, blocks, given = [], [], []
         for (i, j), sides in edges_of(self.mesh.triangles).items():
             if (i, j) in loose:
                 continue
             if len(sides) == 2:
                 (one, p), (other, q) = sides
                 k = self._stencil(i, j, p, self.mesh.flat[q], self.area[one] + self.area[other], stiff * soft.get((i, j), 1.0))
-                rows.append(((*zip((i, j, p, q), (c * np.eye(3) for c in k)),), np.zeros(3)))
+                made = [((i, j, p, q), k[:, None, None] * np.eye(3), np.zeros(3))]
             else:
-                rows += [self._past(border, i, j, *sides[0], stiff) for border in borders if i in border.vertices and j in border.vertices]
-        made, known = np.zeros((3 * len(rows), 3 * self.count)), np.zeros(3 * len(rows))
-        for r, (parts, given) in enumerate(rows):
-            for v, block in parts:
-                made[3 * r:3 * r + 3, 3 * v:3 * v + 3] += block
-            known[3 * r:3 * r + 3] = given
-        return made.T @ made, made.T @ known
+                made = [self._past(border, i, j, *sides[0], stiff) for border in borders if i in border.vertices and j in border.vertices]
+            for each in made:
+                vertices.append(each[0]), blocks.append(each[1]), given.append(each[2])
+        self.blocks, self.given = np.array(blocks).reshape(-1, 4, 3, 3), np.array(given).reshape(-1, 3)
+        self.bent_rows = _rows(np.array(vertices, int).reshape(-1, 4))
+        size, flat = 3 * self.count, np.moveaxis(self.blocks, 2, 1).reshape(-1, 3, 12)
+        squares = np.einsum("eia,eib->eab", flat, flat)
+        self.stiff = np.bincount(_places(self.bent_rows, self.count), squares.ravel(), size * size).reshape(size, size)
 
     def _past(self, border: Border, i: int, j: int, triangle: int, p: int, stiff: float) -> tuple:
-        """The bending along an edge of the mesh, past which the sheet goes on."""
+        """The stencil along an edge of the mesh, past which the sheet goes on."""
         beyond = border.turn @ self.mesh.flat[p] + border.shift
         k = self._stencil(i, j, p, beyond, 2 * self.area[triangle], stiff * border.share)
-        parts = [(i, k[0] * np.eye(3)), (j, k[1] * np.eye(3)), (p, k[2] * np.eye(3))]
+        blocks = k[:, None, None] * np.eye(3)
+        blocks[3] = 0.0     # the corner beyond is no vertex: it is given, or the image of p
         if border.normal is None:
-            return tuple(parts), k[3] * (border.beyond @ np.array((*beyond, 1.0)))
-        parts[2] = (p, k[2] * np.eye(3) + k[3] * (np.eye(3) - 2 * np.outer(border.normal, border.normal)))
-        return tuple(parts), np.zeros(3)
+            return (i, j, p, p), blocks, k[3] * (border.beyond @ np.array((*beyond, 1.0)))
+        blocks[2] += k[3] * (np.eye(3) - 2 * np.outer(border.normal, border.normal))
+        return (i, j, p, p), blocks, np.zeros(3)
 
     def _stencil(self, i: int, j: int, p: int, q: np.ndarray, area: float, stiff: float) -> np.ndarray:
         """What the places of an edge's ends and of the two corners opposite count for, in its bending."""
         a, b, c = (self.mesh.flat[v] for v in (i, j, p))
         pa, pb, qa, qb = _cot(a, b, c), _cot(b, a, c), _cot(a, b, q), _cot(b, a, q)
         return np.sqrt(3 * stiff / area) * np.array((pb + qb, pa + qa, -pa - pb, -qa - qb))
+
+
+def _rows(vertices: np.ndarray) -> np.ndarray:
+    """The coordinates of groups of vertices, one group a row."""
+    return (3 * vertices[:, :, None] + np.arange(3)).reshape(len(vertices), -1)
+
+
+def _places(rows: np.ndarray, count: int) -> np.ndarray:
+    """Where the entries of the groups' own matrices lie in that of all coordinates."""
+    return (rows[:, :, None] * 3 * count + rows[:, None, :]).ravel()
 
 
 def _cot(at: np.ndarray, one: np.ndarray, other: np.ndarray) -> float:

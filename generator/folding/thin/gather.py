@@ -17,7 +17,7 @@ import shapely
 from generator.folding.thin.bays import ALIKE, Ring
 from generator.folding.thin.energy import Border, Sheet, steps_of
 from generator.folding.thin.meshing import Layout, Mesh, mesh_of
-from generator.folding.thin.minimise import Freedom, settled
+from generator.folding.thin.minimise import Freedom, bands, settled
 
 POINTS = 110        # vertices that half a bay is given
 GIVES = 0.1         # share of the stiffness that a scored line keeps which is not folded (common practice, no source)
@@ -127,7 +127,7 @@ class Gathering:
         free[corner, 0] = False
         free[list(mesh.vertices_on("base"))] = False
         free[self.peak] = (False, False, True)
-        return Freedom(frames, free)
+        return Freedom(frames, free, bands(mesh.triangles, mesh.vertices_on("base"), count))
 
 
 def mesh_for(plan: Layout, points: int = POINTS) -> Mesh:

@@ -1,7 +1,9 @@
 """Find the shape that resists least: damped Newton steps (Levenberg and Marquardt), each no worse than the last."""
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -14,12 +16,24 @@ RAISED, LOWERED = 6.0, 5.0
 CAREFUL = 2         # steps before the stresses are taken into account
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Freedom:
-    """How vertices may move: ``frames`` (n × 3 × 3) whose rows are the directions of each, ``free`` (n × 3) which of them."""
+    """How vertices may move: ``frames`` (n × 3 × 3) whose rows are the directions of each, ``free`` (n × 3) which of them.
+
+    ``bands`` are the vertices in groups of which only neighbours in the row
+    feel each other.
+    """
 
     frames: np.ndarray
     free: np.ndarray
+    bands: tuple[np.ndarray, ...]
+
+    @cached_property
+    def blocks(self) -> tuple[np.ndarray, ...]:
+        """The bands as places among the free directions."""
+        number = np.cumsum(self.free.ravel()).reshape(self.free.shape) - 1
+        found = (number[band][self.free[band]] for band in self.bands)
+        return tuple(block for block in found if len(block))
 
     def part(self, first: np.ndarray, second: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Gradient and second derivatives by the free directions only."""
@@ -43,7 +57,7 @@ def settled(sheet: Sheet, x: np.ndarray, freedom: Freedom, rounds: int = 60, sti
         first, second = freedom.part(*sheet.slope(x, full=k >= CAREFUL))
         size = float(np.mean(np.diag(second)))
         while damping <= MOST:
-            step = _step(first, second, damping * size)
+            step = _step(first, second, damping * size, freedom.blocks)
             if step is not None:
                 moved = freedom.spread(step)
                 then = sheet.energy(x + moved)
@@ -60,11 +74,43 @@ def settled(sheet: Sheet, x: np.ndarray, freedom: Freedom, rounds: int = 60, sti
     return x, False
 
 
-def _step(first: np.ndarray, second: np.ndarray, damping: float) -> np.ndarray | None:
-    """The damped step; None where the energy does not curve upwards on all sides."""
-    held = second + damping * np.eye(len(second))
+def _step(first: np.ndarray, second: np.ndarray, damping: float, blocks: Sequence[np.ndarray]) -> np.ndarray | None:
+    """The damped step, band by band; None where the energy does not curve upwards on all sides.
+
+    Small blocks, since for large ones the library starts threads, which on a
+    busy machine wait for each other far longer than they work.
+    """
+    pivots, links, rests = [], [], []
     try:
-        np.linalg.cholesky(held)
+        for k, block in enumerate(blocks):
+            pivot, rest = second[np.ix_(block, block)] + damping * np.eye(len(block)), -first[block]
+            if k:
+                pivot -= links[-1].T @ np.linalg.solve(pivots[-1], links[-1])
+                rest -= links[-1].T @ np.linalg.solve(pivots[-1], rests[-1])
+            np.linalg.cholesky(pivot)
+            pivots.append(pivot), rests.append(rest)
+            if k + 1 < len(blocks):
+                links.append(second[np.ix_(block, blocks[k + 1])])
     except np.linalg.LinAlgError:
         return None
-    return -np.linalg.solve(held, first)
+    step = np.zeros(len(first))
+    for k in reversed(range(len(blocks))):
+        later = links[k] @ step[blocks[k + 1]] if k + 1 < len(blocks) else 0.0
+        step[blocks[k]] = np.linalg.solve(pivots[k], rests[k] - later)
+    return step
+
+
+def bands(triangles: np.ndarray, first: Iterable[int], count: int) -> tuple[np.ndarray, ...]:
+    """Vertices by their distance from some of them, two rings of triangles a band: bending reaches two rings far."""
+    near = [set() for _ in range(count)]
+    for triangle in triangles.tolist():
+        for v in triangle:
+            near[v].update(triangle)
+    ring, seen, rings = set(first), set(first), []
+    while ring:
+        rings.append(sorted(ring))
+        ring = {w for v in ring for w in near[v]} - seen
+        seen |= ring
+    rings.append(sorted(set(range(count)) - seen))
+    pairs = [rings[k] + (rings[k + 1] if k + 1 < len(rings) else []) for k in range(0, len(rings), 2)]
+    return tuple(np.array(pair, int) for pair in pairs if pair)
