@@ -12,9 +12,10 @@ from generator.folding.linkage import Linkage
 
 ROUNDS = 120        # most steps from one start
 PATIENCE = 8        # steps in a row that gain next to nothing, before a start is given up
-MOST_WORK = 2e9     # rows × angles² of all steps of one search: two seconds
-ALL_WORK = 4e9      # … and of all searches for one plan
+MOST_WORK = 8e8     # rows × angles² and the like of all steps of one search: a second
+ALL_WORK = 1.6e9     # … and of all searches for one plan
 ALL_PANELS = 1000   # of all pieces together
+SLOPES = 60         # sums for each slope of a row by an angle
 GONE = 1e-12        # mm; a residual below it is the dust of arithmetic
 EVENINGS = 12       # steps towards even angles
 LEAST = 0.0         # radians; a fold may come to lie flat, never bend the other way
@@ -92,7 +93,7 @@ def descend(problem: Problem, start: np.ndarray, allowed: float = np.inf) -> Sol
         return Solution(angles, 0.0)
     gaps, slopes = problem.slopes(angles)
     cost, damping, idle, work = gaps @ gaps, 1e-3, 0, 0.0
-    price = float((len(gaps) + problem.free.sum()) * problem.free.sum() ** 2)
+    price = _price(problem, len(gaps))
     for _ in range(ROUNDS if problem.free.any() else 0):
         work += price
         tried = np.clip(angles + _step(problem, angles, gaps, slopes, damping), LEAST, MOST)
@@ -109,6 +110,12 @@ def descend(problem: Problem, start: np.ndarray, allowed: float = np.inf) -> Sol
         if damping > 1e8 or idle > PATIENCE or work >= allowed:
             break
     return Solution(angles, float(np.abs(gaps).max()), work)
+
+
+def _price(problem: Problem, rows: int) -> float:
+    """What one step costs: the sums it solves, and the slopes it works out."""
+    free = int(problem.free.sum())
+    return float((rows + free) * free ** 2 + SLOPES * rows * len(problem.free))
 
 
 def _step(problem: Problem, angles: np.ndarray, gaps: np.ndarray, slopes: np.ndarray, damping: float) -> np.ndarray:
@@ -154,6 +161,7 @@ def evened(problem: Problem, found: Solution, budget: Budget | None = None) -> S
     closes = found.worst < 1e-3
     for _ in range(EVENINGS if problem.conditions and len(free) and closes else 0):
         play = _play(problem, found.angles, free)
+        budget.left -= 4 * _price(problem, len(problem.conditions))
         step = -play.T @ (play @ found.angles[free])
         if not len(play) or np.abs(step).max() < 1e-9 or budget.left <= 0:
             break

@@ -1,12 +1,14 @@
 """Boxes for tests of folding, in the language of tutorials, and ways to fold them."""
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 from generator.folding import Folded, fold
 from generator.language.document import read_document
 from generator.language.front import read_front
 from generator.paper.calls import VOCABULARY
+from generator.paper.records import Plan
 from generator.tutorial.editions import evaluate_edition
 from generator.tutorial.reading import read_fences
 from generator.units import default_bench
@@ -70,9 +72,9 @@ def source(name: str) -> str:
 
 def straightened(text: str) -> str:
     """The caddy with its curves made straight and its shoulder folded."""
-    return changed(text, ("arc(at(bays.left, shoulder), at(bays.middle, top), bulge=bulge)",
+    return changed(text, ("arc(at(bays.left, shoulder), at(bays.middle, top), bulge=bulge, side=right)",
                           "line(at(bays.left, shoulder), at(bays.middle, top))"),
-                   ("arc(at(bays.middle, top), at(bays.right, shoulder), bulge=bulge)",
+                   ("arc(at(bays.middle, top), at(bays.right, shoulder), bulge=bulge, side=right)",
                     "line(at(bays.middle, top), at(bays.right, shoulder))"),
                    ("shoulder  = score(strip, y=foot + wall, keep=flat)", "shoulder  = score(strip, y=foot + wall)"),
                    ("petals  = fold(curves, mountain)", "petals  = fold(curves, mountain)\nbrim    = fold(shoulder, mountain)"))
@@ -86,12 +88,18 @@ def changed(text: str, *changes: tuple[str, str]) -> str:
     return text
 
 
-def found(text: str) -> list[tuple[str, str]]:
-    """(code, the line of the source) of everything that folding finds in the edition that was drawn."""
+def plan_of(text: str, system: str | None = None) -> Plan:
+    """The plan of a whole source in one edition, the one that was drawn if none is named."""
     document = read_document("box.md", text)
     front, _ = read_front(document, VOCABULARY)
     steps = [(step.number, statements) for step, statements in read_fences(document).steps]
-    done = evaluate_edition(front, steps, BENCHES, front.drawn_in)
+    done = evaluate_edition(front, steps, BENCHES, system or front.drawn_in)
     assert not done.findings, done.findings
+    return done.plan
+
+
+@cache
+def found(text: str) -> list[tuple[str, str]]:
+    """(code, the line of the source) of everything that folding finds in the edition that was drawn."""
     rows = text.split("\n")
-    return [(f.code, rows[f.line - 1].strip()) for f in fold(done.plan).findings]
+    return [(f.code, rows[f.line - 1].strip()) for f in fold(plan_of(text)).findings]

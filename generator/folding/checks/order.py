@@ -3,8 +3,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from generator.findings import Finding, finding
 from generator.folding.case import Case
+from generator.folding.rigid import ring_of
 from generator.paper.records import Act
 
 AT_THE_BOARD = ("score", "cut", "remove", "stamp", "emboss")    # done on a sheet that lies flat
@@ -26,6 +29,19 @@ def order_findings(case: Case) -> Iterator[Finding]:
         elif act.verb == "fold" and (joint := _held(case, act)) is not None:
             yield finding("step-order", act.span, f"this fold comes after the glue of line {joint.span.line}, which holds both "
                           "sides of it", "fold before you glue")
+        elif act.verb == "fold" and (joint := _needs(case, act)) is not None:
+            yield finding("step-order", act.span, f"this fold comes after the glue of line {joint.span.line}, and what is glued "
+                          "there meets only once it is made", "fold before you glue")
+
+
+def _needs(case: Case, act: Act) -> Act | None:
+    """The glue whose faces lie apart until this act folds; a ring of parallel folds can be glued flat and opened later."""
+    new = {h.id for h in case.folded.flat.hinges if h.bends[0].act == act.number}
+    for each in case.stuck:
+        way = set(np.flatnonzero(case.link.paths[each.panel] ^ case.link.paths[each.target_panel]))
+        if each.paired and each.act.number < act.number and new & way and ring_of(case.link, each) is None:
+            return each.act
+    return None
 
 
 def _held(case: Case, act: Act) -> Act | None:

@@ -21,6 +21,7 @@ FLAT = np.pi - 1e-3
 def tab_findings(case: Case) -> Iterator[Finding]:
     """One finding for each glue statement, for the tab that reaches farthest."""
     yield from _own(case)
+    yield from _behind(case)
     yield from _narrow(case)
     if not case.closes():
         return
@@ -50,6 +51,24 @@ def _own(case: Case) -> Iterator[Finding]:
             where = "the panel that it hangs on" if hung else "the very panel that it is part of"
             yield finding("glue-own", each.act.span, f"{_called(each)} is glued to {where}",
                           "name the panel that it shall hold" + ("; a hem is folded by=180 deg" if hung else ""))
+
+
+def _behind(case: Case) -> Iterator[Finding]:
+    """Flaps folded flat on one panel and glued on each other, of which one lies on its other side."""
+    groups: dict[int, set[int]] = {}
+    for each in case.stuck:
+        if not each.paired:
+            groups.setdefault(each.act.number, {each.target_panel}).add(each.panel)
+    for flaps in groups.values():
+        hung = [(h, h.other(k)) for k in sorted(flaps) for h in case.folded.flat.hinges_of(k)
+                if h.other(k) not in flaps and case.folded.angles[h.id] > FLAT]
+        for base in {other for _, other in hung}:
+            row = [h for h, other in hung if other == base]
+            usual = 1 if sum(h.bend.sign for h in row) >= 0 else -1
+            odd = [h for h in row if h.bend.sign != usual]
+            if odd and len(row) > 2:
+                yield finding("folds-contradict", odd[0].bend.span, "this takes a flap behind the panel that it hangs on, and those "
+                              "it is glued to lie before it", "look at its direction: mountain and valley may be exchanged")
 
 
 def _narrow(case: Case) -> Iterator[Finding]:
