@@ -121,10 +121,7 @@ def dimension(family: Family, name: str, text: str, system: str) -> int | Quanti
 def start(family: Family, title: str, system: str, given: Mapping[str, int | Quantity], benches: Mapping[str, Bench],
           shown: str) -> Started:
     """The source of a box of the family with these dimensions. Raises Unsuitable where no sound box comes of them."""
-    counts = {**family.counts, **{n: v for n, v in given.items() if n in family.counts}}
-    lengths = {n: Fraction(v.value) for n, v in family.lengths[system].items()}
-    lengths |= {n: Fraction(v.value) for n, v in given.items() if n not in counts}
-    lengths |= {n: value for n, value in _followed(family, counts, lengths, benches[system]).items() if n not in given}
+    counts, lengths = dimensions(family, given, benches[system])
     text = filled(family.source.replace(TITLE, title), system, counts, lengths)
     drawn, wrong = read_drawn(text, shown, benches)
     if drawn is None:
@@ -138,6 +135,14 @@ def start(family: Family, title: str, system: str, given: Mapping[str, int | Qua
     if has_errors(findings):
         raise Unsuitable("no sound box comes of these dimensions", findings, text)
     return Started(text, findings)
+
+
+def dimensions(family: Family, given: Mapping[str, int | Quantity], bench: Bench) -> tuple[dict[str, int], dict[str, Fraction]]:
+    """All counts and lengths (mm) of the drawn edition: those given, what follows from them, and the family's own."""
+    counts = {**family.counts, **{n: v for n, v in given.items() if n in family.counts}}
+    lengths = {n: Fraction(v.value) for n, v in family.lengths[bench.system].items()}
+    lengths |= {n: Fraction(v.value) for n, v in given.items() if n not in counts}
+    return counts, lengths | {n: v for n, v in _followed(family, counts, lengths, bench).items() if n not in given}
 
 
 def _regauged(drawn: Drawn, benches: Mapping[str, Bench]) -> tuple[Answer, Fraction | None]:
