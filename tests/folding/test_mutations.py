@@ -145,7 +145,7 @@ WHOLE = {
     "a solid with a wrong angle": ("ornament", [("180 deg - 2*atan(golden)", "182 deg - 2*atan(golden)")], "seam-open", "", [("by=bend", "by=bend")]),
     "a tray with walls cut otherwise": ("tray", [("top=tray.edges.length + 2*splay", "top=tray.edges.length + splay")], "seam-open",
                                         "corners = seam", [("tab(depth=flap)", "tab(depth=flap)")]),
-    "a hole at the very peak": ("published", [("eyelet:  8 mm", "eyelet:  4 mm")], "hole-near-edge", "holes = punch", [("eyelet:  8 mm", "eyelet:  5 mm")]),
+    "a hole at the very peak": ("published", [("eyelet: 12 mm", "eyelet:  4 mm")], "hole-near-edge", "holes = punch", [("eyelet: 12 mm", "eyelet:  5 mm")]),
     "a crown that is too high": ("straight", [("crown:  39 mm", "crown:  40 mm"), ("<= crown <= corner", "<= crown")], "crown-window", "gather(strip",
                                  [("crown:  39 mm", "crown:  38 mm")]),
 }

@@ -24,8 +24,8 @@ SWAPS = {
     "caddy": (
         ("panels    = score(strip, x=every(panel, sides))", "tube = ring_scores(strip, sides, panel)"),
         ("bays      = panels.bays  ", "panels = tube.panels\nbays = tube.bays  "),
-        ("curves    = score(strip, arc(at(bays.left, shoulder), at(bays.middle, top), bulge=bulge),\n"
-         "                         arc(at(bays.middle, top), at(bays.right, shoulder), bulge=bulge))",
+        ("curves    = score(strip, arc(at(bays.left, shoulder), at(bays.middle, top), bulge=bulge, side=right),\n"
+         "                         arc(at(bays.middle, top), at(bays.right, shoulder), bulge=bulge, side=right))",
          "curves = peaked_curves(strip, bays, low=shoulder, high=top, bulge=bulge)"),
         ("feet      = cut(strip, x=panels, y=bottom..foot_line)  ", "base = flaps_below(strip, panels, line=foot_line)  "),
         ("remove(strip, x=panels.last..right, y=bottom..foot_line)\nremove(strip, x=panels.last..right, y=shoulder..top)", ""),

@@ -82,12 +82,12 @@ def test_the_caddy_is_cut_as_the_design_says():
 
 def test_the_caddy_has_sixteen_curves_clear_of_the_tab():
     """Two a side, from shoulder to peak to shoulder, with the bulge of the edition; none crosses the tab."""
-    for system, bulge in (("mm", 4), ("in", INCH * 3 / 16)):
+    for system, bulge in (("mm", -3), ("in", -INCH / 8)):
         curves = marks("caddy", "curves", "strip", system)
         assert len(curves) == 16 and {m.whole[0].bulge for m in curves} == {bulge}
         last = max(m.position.value for m in marks("caddy", "panels", "strip", system))
         assert all(run.bounds()[2] <= last for m in curves for run in m.runs) and all(len(m.runs) == 1 for m in curves)
-        assert [m.sizes[0].value for m in curves] == [bulge] * 16
+        assert [m.sizes[0].value for m in curves] == [-bulge] * 16
 
 
 def test_the_caddys_floor_is_glued_in_opposite_pairs():
