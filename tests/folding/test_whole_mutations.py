@@ -22,7 +22,7 @@ WHOLE = {
         "glue-own", "glue(tab_face",
         [("under=walls.first", "over=walls[1]")]),
     "feet cut past the foot line": (
-        "published", [("y=bottom..foot_line)\n```\n\n## Cut back", "y=bottom..offset(foot_line, eyelet))\n```\n\n## Cut back")],
+        "published", [("y=bottom..foot_line)\n```\n\n## Cut back", "y=bottom..offset(foot_line, 4*bulge))\n```\n\n## Cut back")],
         "cut-overruns", "feet = cut",
         [*MORE, ("y=bottom..foot_line)\n```\n\n## Cut back", "y=bottom..offset(foot_line, -more/4))\n```\n\n## Cut back")]),
     "a score once the seam is glued": (
