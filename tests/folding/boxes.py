@@ -72,10 +72,8 @@ def source(name: str) -> str:
 
 def straightened(text: str) -> str:
     """The caddy with its curves made straight and its shoulder folded."""
-    return changed(text, ("arc(at(bays.left, shoulder), at(bays.middle, top), bulge=bulge, side=right)",
-                          "line(at(bays.left, shoulder), at(bays.middle, top))"),
-                   ("arc(at(bays.middle, top), at(bays.right, shoulder), bulge=bulge, side=right)",
-                    "line(at(bays.middle, top), at(bays.right, shoulder))"),
+    return changed(text, ("curves = peaked_curves(strip, bays, low=shoulder, high=top, bulge=bulge)",
+                          "curves = gusset_triangles(strip, bays, low=shoulder, high=top)"),
                    ("shoulder  = score(strip, y=foot + wall, keep=flat)", "shoulder  = score(strip, y=foot + wall)"),
                    ("petals  = fold(curves, mountain)", "petals  = fold(curves, mountain)\nbrim    = fold(shoulder, mountain)"))
 
