@@ -4,9 +4,9 @@ from generator.folding.effects import KINDS
 from generator.folding.forgiveness import HAND, Forgiveness, Sensitivity, by_ill, forgiveness
 from generator.folding.gathered import Crown
 from generator.folding.mesh import obj_text
-from generator.folding.records import Figures, Fit, Folded, FoldedPiece, Residual, Skin, Top
+from generator.folding.records import Dome, Figures, Fit, Folded, FoldedPiece, Residual, Skin, Top
 from generator.folding.slips import Slip
 from generator.folding.whole import fold
 
-__all__ = ["Crown", "Figures", "Fit", "Folded", "FoldedPiece", "Forgiveness", "HAND", "KINDS", "Residual", "Sensitivity",
+__all__ = ["Crown", "Dome", "Figures", "Fit", "Folded", "FoldedPiece", "Forgiveness", "HAND", "KINDS", "Residual", "Sensitivity",
            "Skin", "Slip", "Top", "by_ill", "fold", "forgiveness", "goes_in", "obj_text", "rolls_in"]

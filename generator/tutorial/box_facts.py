@@ -57,6 +57,8 @@ def _of_pieces(folds: Mapping[str, Folded], label: str, key: str, tell: Tell, to
             found.append((pieces[0].name, values))
     boxes = [each for each in found if "lid" not in each[0]] if label != "finished" else found
     for name, values in boxes or found:
+        if key == "inside" and not all("volume" in each for each in values.values()):
+            key, values = "finished", {system: {"size": each["size"]} for system, each in values.items()}
         yield Fact(_label(label, name if len(boxes or found) > 1 else "", tongue), (phrase(f"box.{key}", values, tongue),),
                    brief=label == "finished")
 
@@ -73,9 +75,9 @@ def _finished(piece: FoldedPiece, system: str) -> Values | None:
 
 def _inside(piece: FoldedPiece, system: str) -> Values | None:
     room = piece.figures and figures.inside(piece.figures, system)
-    if room is None or piece.figures.volume is None:
+    if room is None:
         return None
-    return {"size": room, "volume": figures.volume(piece.figures.volume)}
+    return {"size": room} if piece.figures.volume is None else {"size": room, "volume": figures.volume(piece.figures.volume)}
 
 
 def _room(piece: FoldedPiece, system: str) -> Values | None:
@@ -102,6 +104,21 @@ def _tops(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
         if len(values) == 2:
             key = "tucked" if tops[0].tucked else "outside"
             yield Fact(_label("top", "", tongue), _sentence(f"box.top.{key}", values, tongue), brief=False)
+    yield from _domes(folds, tongue)
+
+
+def _domes(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
+    for domes in zip(*([piece.dome for piece in folds[s].pieces if piece.dome is not None and piece.dome.held] for s in ("mm", "in")),
+                     strict=False):
+        shut = all(dome.closes for dome in domes)
+        values = {system: {"rise": figures.measured(dome.height, system), **({} if shut else {"gap": figures.measured(dome.opening, system)})}
+                  for dome, system in zip(domes, ("mm", "in"), strict=True)}
+        yield Fact(_label("top", "", tongue), _sentence(f"box.top.{'dome' if shut else 'open'}", values, tongue), brief=False)
+
+
+def has_dome(folds: Mapping[str, Folded]) -> bool:
+    """Whether a piece has a shape that only folding knows to the millimetre."""
+    return any(piece.dome is not None and piece.dome.held for done in folds.values() for piece in done.pieces)
 
 
 def _ribbons(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:

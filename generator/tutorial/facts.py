@@ -27,10 +27,13 @@ def inlay(values: Mapping[str, object], expression: str = "", tongue: Tongue = E
 
 
 def facts_of(plans: Mapping[str, Plan], tongue: Tongue = ENGLISH, folded: Sequence[Fact] = (),
-             box: Sequence[Fact] = ()) -> tuple[Fact, ...]:
-    """Finished size as the design states it, else as it is ``folded``; what there is to tell of the ``box``; each blank."""
+             box: Sequence[Fact] = (), bent: bool = False) -> tuple[Fact, ...]:
+    """Finished size as the design states it, else as it is ``folded``; what there is to tell of the ``box``; each blank.
+
+    Of a piece that is ``bent`` folding knows the size better than any sum.
+    """
     finish = {system: plan.finish for system, plan in plans.items()}
-    facts = [Fact(tongue.say("tutorial.fact.finished"), _finished(plans, tongue))] if any(finish.values()) else [*folded]
+    facts = [Fact(tongue.say("tutorial.fact.finished"), _finished(plans, tongue))] if any(finish.values()) and not (bent and folded) else [*folded]
     facts += box
     for info in plans["mm"].pieces:
         if info.kind != "ribbon":

@@ -18,7 +18,7 @@ from generator.language.parts import Parts
 from generator.language.records import Document, SourceStep
 from generator.paper.calls import VOCABULARY
 from generator.paper.records import Plan
-from generator.tutorial.box_facts import box_facts, finished_sizes
+from generator.tutorial.box_facts import box_facts, finished_sizes, has_dome
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.clear_areas import spoiled_areas
 from generator.tutorial.editions import compare, evaluate_both
@@ -110,7 +110,7 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
         warnings = tuple(f for f in found if f.severity is Severity.WARNING)
         return Tutorial(
             slug=slug, file=document.file, front=front, intro=intro, steps=tuple(_anchored(made)), plans=plans,
-            facts=facts_of(plans, folded=finished_sizes(folds), box=box_facts(front, plans, folds)),
+            facts=facts_of(plans, folded=finished_sizes(folds), box=box_facts(front, plans, folds), bent=has_dome(folds)),
             supplies=(*blanks_needed(plans), *supplies), tools=tools_of(plans[front.drawn_in]),
             cautions=cautions_for(plans[front.drawn_in], front.uses), differ=how_they_differ(plans, front.drawn_in),
             revision=revision_mark(plans), findings=warnings, names=_names(editions, steps), benches=benches, folds=folds)

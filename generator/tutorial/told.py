@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from generator.findings import Trouble, has_errors
-from generator.folding import Folded, FoldedPiece, Top
+from generator.folding import Dome, Folded, FoldedPiece, Top
 from generator.language.front import Front
 from generator.language.sheet_sizes import read_sheet
 from generator.language.told import CUT
@@ -109,15 +109,17 @@ class Told:
         act = self._act(job, of, "gather")
         if act is None:
             job.refuse("attribute-unknown", f"only a gathered top has a property '{name}'", "name what gather(…) gives")
-        found = next((top for piece in self.done.pieces for top in piece.tops if top.act == act.number), None)
+        found = next((top for piece in self.done.pieces for top in (*piece.tops, piece.dome) if top is not None and top.act == act.number), None)
         if found is None:
-            job.refuse(UNKNOWN, "how this top closes is not known: its petals are curved, or not all alike",
-                       "work it out in a fence; folding knows it of straight and even petals alone")
+            job.refuse(UNKNOWN, "how this top closes is not known: its petals are not all alike",
+                       "work it out in a fence; folding knows it of even petals alone")
         return found
 
-    def closed_height(self, job: Job, top: Top) -> Quantity:
-        """How far the peaks meet above the shoulder."""
-        if top.crown.rise is None:      # too low to close, and reported
+    def closed_height(self, job: Job, top: Top | Dome) -> Quantity:
+        """How far the peaks meet above the shoulder, or how high its dome stands over it."""
+        if isinstance(top, Dome) and top.held:
+            return measured(top.height, self.plan.system)
+        if isinstance(top, Dome) or top.crown.rise is None:      # it does not close, and that is reported
             raise Trouble()
         return measured(top.crown.rise, self.plan.system)
 

@@ -16,7 +16,7 @@ from generator.language.records import Document, SourceStep
 from generator.paper.records import Glue, Plan
 from generator.tongue import LANGUAGES, Tongue, tongue
 from generator.tutorial.alignment import pairs
-from generator.tutorial.box_facts import box_facts, finished_sizes
+from generator.tutorial.box_facts import box_facts, finished_sizes, has_dome
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
 from generator.tutorial.inlays import Inlayer, plain
@@ -189,7 +189,8 @@ def _made(tutorial: Tutorial, document: Document, front: TranslatedFront, words:
                    for step, original in zip(steps, tutorial.steps, strict=True))
     return replace(
         tutorial, file=document.file, front=own, tongue=words, intro=intro, steps=retold,
-        facts=facts_of(plans, words, finished_sizes(tutorial.folds, words), box_facts(own, plans, tutorial.folds, words)),
+        facts=facts_of(plans, words, finished_sizes(tutorial.folds, words), box_facts(own, plans, tutorial.folds, words),
+                       has_dome(tutorial.folds)),
         supplies=(*blanks_needed(plans, words), *supplies), tools=tools_of(tutorial.drawn, words),
         cautions=cautions_for(tutorial.drawn, source.uses, words), differ=how_they_differ(plans, tutorial.drawn_in, words),
         findings=())
