@@ -22,6 +22,7 @@ from generator.drawing.solid import Facet, Line, Solid
 
 NODE = 0.01         # mm of the picture; lines this close meet
 ASIDE = 0.14        # mm of the picture; so far beside a line it is looked what lies there
+DEEP = 14.0         # mm of depth; beyond a fold or a silhouette paper so close still belongs to it, as what is tucked in does
 TOUCH = 1.6         # mm of depth; paper this close to a line touches it, a pile of flaps included
 SHORTEST = 0.08     # mm of the picture
 EVEN = 0.012        # mm by which a corner may leave the line through its neighbours
@@ -108,7 +109,8 @@ def _classed(seen: Sequence[Seen], sights: Sequence[Sight], areas: Sequence[shap
     aside = ASIDE * np.stack([-step[:, 1], step[:, 0]], axis=1) / np.maximum(np.hypot(*step.T), 1e-9)[:, None]
     origin = _origins(lines, middles, seen)
     near = np.array([_near_at(seen[k], middle) for k, middle in zip(origin, middles)])
-    touched = [_touching(sights, areas, middles + way * aside, middles, near, distance) for way in (1, -1)]
+    deep = np.array([TOUCH if seen[k].kind in (Line.EDGE, Line.MARK) else DEEP for k in origin])
+    touched = [_touching(sights, areas, middles + way * aside, middles, near, deep / distance) for way in (1, -1)]
     for row, (k, left, right) in enumerate(zip(origin, *touched)):
         both = left >= 0 and right >= 0
         if both and left == right and seen[k].kind is None:
@@ -142,13 +144,13 @@ def _near_at(line: Seen, point: np.ndarray) -> float:
 
 
 def _touching(sights: Sequence[Sight], areas: Sequence[shapely.Geometry], spots: np.ndarray, middles: np.ndarray,
-              near: np.ndarray, distance: float) -> np.ndarray:
-    """For every line the part of the solid that lies beside it and touches it, or -1."""
+              near: np.ndarray, deep: np.ndarray) -> np.ndarray:
+    """For every line the part of the solid that lies beside it and no deeper than ``deep``, or -1."""
     made = np.full(len(spots), -1)
     rows, found = shapely.STRtree(np.array(areas, dtype=object)).query(shapely.points(spots), predicate="intersects")
     for row, k in zip(rows.tolist(), found.tolist()):
         at = middles[row] if sights[k].plane is not None else spots[row]
-        if abs(float(sights[k].nearness(at[None])[0]) - near[row]) * distance < TOUCH:
+        if abs(float(sights[k].nearness(at[None])[0]) - near[row]) < deep[row]:
             made[row] = k
     return made
 

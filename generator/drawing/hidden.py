@@ -20,6 +20,7 @@ from generator.drawing.sights import SPECK, Sight
 SAME = 0.02         # mm of depth; closer parts lie in one plane
 BEFORE = 0.06       # mm of depth by which a part must lie before a line to hide it
 GRID = 0.002        # mm of the picture; what is closer is one point
+SAMPLES = 5         # places along a line at which it is compared with a bent part
 THIN = 0.02         # mm of the picture; narrower areas are dust
 
 
@@ -76,6 +77,9 @@ def _half(line: np.ndarray, around: shapely.Geometry) -> Polygon:
 
 def _bent_order(sights: Sequence[Sight], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:
     a, b = sights[i], sights[j]
+    if a.plane is None and b.plane is None and (b.range[0] > a.range[1] or a.range[0] > b.range[1]):
+        yield (i, j, b.shape) if b.range[0] > a.range[1] else (j, i, a.shape)
+        return
     loose = 3 * same        # bent parts are straight between their corners
     spots = _inside(lap, a, b)
     ahead = b.nearness(spots) - a.nearness(spots)
@@ -151,17 +155,19 @@ def seen_stretches(xy: np.ndarray, near: np.ndarray, own: Sequence[frozenset[int
     keep[keep] = [sights[j].part not in own[k] for k, j in zip(which[keep].tolist(), hider[keep].tolist())]
     which, hider = which[keep], hider[keep]
     met = shapely.intersection(lines[which], shapes[hider])
+    by_hider: dict[int, list[tuple[int, float, float]]] = defaultdict(list)
     for row in np.lexsort((hider, which)).tolist():
-        k, j = int(which[row]), int(hider[row])
-        for low, high in _shares(xy[k], met[row]):
-            hidden[k] += _behind(sights[j], xy[k], near[k], low, high, BEFORE / distance)
+        k = int(which[row])
+        by_hider[int(hider[row])] += [(k, low, high) for low, high in _shares(xy[k], met[row])]
+    for j, rows in by_hider.items():
+        for k, found in _behind(sights[j], rows, xy, near, BEFORE / distance):
+            hidden[k] += found
     return [_rest(hidden.get(k, ())) for k in range(len(lines))]
 
 
 def _may_hide(sights: Sequence[Sight], ends: np.ndarray, near: np.ndarray, hider: np.ndarray, before: float) -> np.ndarray:
-    """False where a flat part lies behind both ends of a line."""
-    far_ahead = np.array((0.0, 0.0, np.inf))        # of a bent part this does not tell
-    planes = np.array([far_ahead if sight.plane is None else sight.plane for sight in sights]).reshape(-1, 3)[hider]
+    """False where a part lies behind both ends of a line: a flat one there, a bent one all of it."""
+    planes = np.array([(0.0, 0.0, sight.range[1]) if sight.plane is None else sight.plane for sight in sights]).reshape(-1, 3)[hider]
     ahead = (ends * planes[:, None, :2]).sum(axis=2) + planes[:, None, 2] - near
     return (ahead > before).any(axis=1)
 
@@ -175,13 +181,23 @@ def _shares(ends: np.ndarray, met: shapely.Geometry) -> Iterator[tuple[float, fl
             yield low, high
 
 
-def _behind(sight: Sight, ends: np.ndarray, near: np.ndarray, low: float, high: float, before: float) -> list[tuple[float, float]]:
-    """The stretches of low..high before which a part lies."""
-    count = 2 if sight.plane is not None else 9
-    shares = np.linspace(low, high, count)
-    ahead = sight.nearness(ends[0] + shares[:, None] * (ends[1] - ends[0])) - (near[0] + shares * (near[1] - near[0])) - before
+def _behind(sight: Sight, rows: Sequence[tuple[int, float, float]], xy: np.ndarray, near: np.ndarray,
+            before: float) -> Iterator[tuple[int, list[tuple[float, float]]]]:
+    """For (line, from, to), shares of its length: the line, and the stretches between before which a part lies."""
+    if not rows:
+        return
+    which = np.array([row[0] for row in rows])
+    shares = np.linspace([row[1] for row in rows], [row[2] for row in rows], 2 if sight.plane is not None else SAMPLES, axis=1)
+    spots = xy[which, None, 0] + shares[..., None] * (xy[which, 1] - xy[which, 0])[:, None]
+    own = near[which, None, 0] + shares * (near[which, 1] - near[which, 0])[:, None]
+    ahead = sight.nearness(spots.reshape(-1, 2)).reshape(shares.shape) - own - before
+    for row, k in enumerate(which.tolist()):
+        yield k, _stretches(shares[row], ahead[row])
+
+
+def _stretches(shares: np.ndarray, ahead: np.ndarray) -> list[tuple[float, float]]:
     made = []
-    for a, b, at_a, at_b in zip(shares, shares[1:], ahead, ahead[1:]):
+    for a, b, at_a, at_b in zip(shares.tolist(), shares[1:].tolist(), ahead.tolist(), ahead[1:].tolist()):
         if at_a > 0 or at_b > 0:
             cross = a + (b - a) * at_a / (at_a - at_b) if (at_a > 0) != (at_b > 0) else None
             made.append((a if at_a > 0 else cross, b if at_b > 0 else cross))

@@ -38,6 +38,11 @@ class Sight:
     near: np.ndarray | None = None
     bands: tuple[shapely.Geometry, ...] = ()
 
+    @property
+    def range(self) -> tuple[float, float]:
+        """The least and the greatest nearness of a bent sight."""
+        return float(self.near.min()), float(self.near.max())
+
     def nearness(self, xy: np.ndarray) -> np.ndarray:
         """How near it is at points of the picture (n × 2); at points beside a bent sight that of its nearest triangle."""
         if self.plane is not None:
@@ -129,9 +134,18 @@ def _sheet(number: int, part: Bent, soup: np.ndarray, towards: bool, camera: Cam
 
 def _union(xy: np.ndarray) -> shapely.Geometry:
     """The area of triangles of the picture, without the hair cracks between them."""
-    shapes = shapely.polygons(xy.reshape(-1, 3, 2))
-    shapes = shapes[shapely.area(shapes) > 1e-9]
-    return shapely.union_all(shapes, grid_size=1e-4) if len(shapes) else Polygon()
+    shapes = shapely.polygons(np.round(xy.reshape(-1, 3, 2), 6))      # so that neighbours share their corners to the bit
+    areas = shapely.area(shapes)
+    shapes = shapes[areas > 1e-9]
+    if not len(shapes):
+        return Polygon()
+    try:
+        quick = shapely.coverage_union_all(shapes)
+        if quick.is_valid and abs(quick.area - areas.sum()) < 1e-6 * areas.sum():
+            return quick
+    except shapely.errors.GEOSException:
+        pass        # some lie over others, where a part is seen almost from its edge
+    return shapely.union_all(shapes, grid_size=1e-4)
 
 
 def split(rows: np.ndarray, values: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -41,8 +41,11 @@ def fold_pictures(tutorial: Tutorial) -> FoldPictures:
     yaw = view_of(finished(last, 0.0), [side_by_side(each, 0.0) for each in shapes.values()]).yaw
     whole, stages = finished(last, yaw), {step: side_by_side(each, yaw) for step, each in shapes.items()}
     stand = stand_for(whole, tuple(stages.values()), yaw)
-    return FoldPictures(fold_picture(whole, stand, "finished", tutorial.tongue),
-                        {step: fold_picture(solid, stand, f"shape-{step}", tutorial.tongue) for step, solid in stages.items()})
+    steps = {step: fold_picture(solid, stand, f"shape-{step}", tutorial.tongue) for step, solid in stages.items()}
+    step = shapers[0].stages[-1].step
+    if len(shapers) == 1 and step in steps:     # the last step leaves the finished piece
+        return FoldPictures(replace(steps[step], key="finished"), steps)
+    return FoldPictures(fold_picture(whole, stand, "finished", tutorial.tongue), steps)
 
 
 def finished(shapes: Sequence[Shape], yaw: float) -> Solid:

@@ -16,7 +16,9 @@ from generator.paper.records import PieceInfo, Plan, Thread
 from generator.tutorial.layers import Layers
 
 FOLDED = 0.02       # radians; a fold by less is a line on flat paper
+BENT = 0.97         # cosine; a sheet that goes on flatter than this does so without a fold
 STEP = 3.0          # mm of ribbon between two of its points
+TAUT = 1.5          # … where it is pulled tight over a gathered top
 CLEAR = 0.5         # mm by which a ribbon lies off the paper
 ROUND = 12          # corners of a punched hole
 LEVEL = 0.05        # of its width: what is lower lies flat
@@ -59,6 +61,7 @@ class Shaper:
         self.layers = Layers(self.way, self.info.up == "printed")
         self._stand_in = _stand_ins(piece)
         self.turn = self._turn()
+        self._made: dict[int, Shape] = {}
 
     @property
     def stages(self) -> tuple[Stage, ...]:
@@ -66,6 +69,11 @@ class Shaper:
 
     def shape(self, stage: Stage) -> Shape:
         """The piece as it stands then, on the table, in the middle."""
+        if stage.step not in self._made:
+            self._made[stage.step] = self._shape(stage)
+        return self._made[stage.step]
+
+    def _shape(self, stage: Stage) -> Shape:
         bent = self.skin is not None and stage.gathered
         covered = frozenset(self.skin.panel.tolist()) if bent else frozenset()
         panels = [p.id for p in self.piece.flat.panels if p.id not in covered and self._frame(stage, p.id) is not None]
@@ -77,7 +85,7 @@ class Shaper:
                    *self._rims(stage, number)]
         if bent:
             parts += _bent_parts(self.skin, self.info.up)
-            courses += [*_bent_courses(self.skin), *self._bent_rims(stage)]
+            courses += [*_bent_courses(self.skin), *self._bent_rims(stage), *self._brims(stage)]
         notes = () if bent or len(firm) == len(panels) else (UPRIGHT,)
         raw = Shape(self.info, tuple(parts), tuple(courses), tuple(self._ribbons(stage, bent)), notes)
         turned = raw.moved(self.turn, np.zeros(3))
@@ -199,10 +207,26 @@ class Shaper:
             made += [(i, j, shapely.get_coordinates(line)) for line in lines if line.length > 0.5]
         return made
 
+    def _brims(self, stage: Stage) -> Iterator[Course]:
+        """Where a bent sheet goes on in flat panels, as far as it does so at an angle."""
+        skin = self.skin
+        sides = np.sort(skin.triangles[:, ((0, 1), (1, 2), (2, 0))].reshape(-1, 2), axis=1)
+        kinds, first, count = np.unique(sides, axis=0, return_index=True, return_counts=True)
+        known = {tuple(sorted(pair)) for line in skin.edges for pair in zip(line, line[1:])}
+        firm = [p for p in self.piece.flat.panels if self._is_firm(p.id)]
+        for (a, b), at in zip(kinds[count == 1].tolist(), first[count == 1].tolist()):
+            spot = shapely.Point(skin.flat[[a, b]].mean(axis=0))
+            panel = min(firm, key=lambda p: p.polygon.distance(spot))
+            if (a, b) not in known and panel.polygon.distance(spot) < LEVEL:
+                corners = skin.points[skin.triangles[at // 3]]
+                normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
+                if abs(normal @ stage.frames[panel.id][:3, 2]) < BENT * np.linalg.norm(normal):
+                    yield Course(Line.FOLD, skin.points[[a, b]], ())
+
     def _bent_rims(self, stage: Stage) -> Iterator[Course]:
-        cover = shapely.union_all(shapely.polygons(self.skin.flat[self.skin.triangles]), grid_size=0.01)
+        cover = shapely.coverage_union_all(shapely.polygons(self.skin.flat[self.skin.triangles]))
         for step, _, xy in self._punches:
-            if step <= stage.step and cover.contains(shapely.polygons(xy)):
+            if step <= stage.step and cover.contains(shapely.Point(xy.mean(axis=0))):
                 yield Course(Line.HOLE, _on_skin(self.skin, np.append(xy, xy[:1], axis=0), 0.0), (), True)
 
     # -- ribbons --------------------------------------------------------------
@@ -219,9 +243,9 @@ class Shaper:
             out = 1.0 if self.info.up == "printed" else -1.0
             for place, (a, b) in enumerate(zip(holes, holes[1:])):
                 side = out if place % 2 else -out       # it starts outside, goes in at the first hole and out at the next
-                count = int(np.hypot(*(b - a)) / STEP) + 1 if bent or self._go_on(a, b) else 2
+                count = int(np.hypot(*(b - a)) / STEP) + 1 if not bent and self._go_on(a, b) else 2
                 flat = a + np.linspace(0, 1, max(2, count))[:, None] * (b - a)
-                yield RibbonWay(self._on_paper(stage, flat, side * CLEAR, bent))
+                yield RibbonWay(self._on_paper(stage, flat, side * (TAUT if bent else CLEAR), bent))
 
     def _go_on(self, a: np.ndarray, b: np.ndarray) -> bool:
         """Whether two holes lie in one panel or in two that a fold joins: then the ribbon lies on the paper, else it is pulled straight."""

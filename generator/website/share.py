@@ -21,6 +21,7 @@ TITLE, LINES = 62, 2        # pixels high; lines at most
 COLUMN, MORE = 500, 6       # pixels beside a picture that is not wide; lines at most there
 COLOURS = 64
 WEIGHT = 0.6                # of the lines: the paper is shown larger than in the pictures of the page
+FOLDED_WEIGHT = 1.0         # … of folded paper, which has few lines
 BROAD = 1.9                 # times as wide as high: such a picture goes below the title, others beside it
 
 
@@ -72,7 +73,8 @@ def _picture(image: Image.Image, recording: Recording, room: tuple[float, float,
     left, top, right, low = room
     box = recording.bounds().grown(1.5)
     scale = min((right - left) / box.width, (low - top) / box.height)
-    whole = png_picture(recording, scale, whole=True, weight=WEIGHT)
+    folded = any(recording.of("face"))
+    whole = png_picture(recording, scale, whole=True, weight=FOLDED_WEIGHT if folded else WEIGHT)
     x, y = round(box.x0 * scale), round((recording.height - box.y1) * scale)
     part = whole.crop((x, y, x + round(box.width * scale), y + round(box.height * scale)))
     beside = left > EDGE
