@@ -72,9 +72,9 @@ class Health:
                     made.append((wall, base, _depth(folded.flat.panels[wall].polygon, hinge)))
         return made if len(made) > 2 else []
 
-    def ills(self, now: Case, gaps: np.ndarray, moved: np.ndarray) -> Iterator[Ill]:
-        """Everything that may fail, for the piece as it comes out ``now``; ``moved`` (bool) says which nodes were."""
-        piece = self.case.info.id
+    def ills(self, now: Case, gaps: np.ndarray, by: np.ndarray) -> Iterator[Ill]:
+        """Everything that may fail, for the piece as it comes out ``now``; ``by`` (nodes × 2) is how far its corners moved."""
+        piece, moved = self.case.info.id, np.any(by != 0, axis=1)
         yield from self._closings(gaps)
         yield from self._twist(now)
         yield from self._lean(now)
@@ -84,18 +84,9 @@ class Health:
                 wide = _hole(there)
                 yield Ill("floor", piece, floor.act.number, wide, NARROWEST, wide)
         if self.petals is not None:
-            yield from self.petals.ills(self.nodes.points if now is self.case else self._places(now), self.top is not None
-                                        and self.top.tucked)
+            yield from self.petals.ills(self.nodes.points + by, self.top is not None and self.top.tucked)
         yield from self._lids(now)
         yield from self._tabs(now, moved)
-
-    def _places(self, now: Case) -> np.ndarray:
-        places = self.nodes.points.copy()
-        for panel, rings in zip(now.folded.flat.panels, self.nodes.rings, strict=True):
-            xy = shapely.get_coordinates(panel.polygon.exterior)[:-1]
-            if len(xy) == len(rings[0]):
-                places[rings[0]] = xy
-        return places
 
     def _closings(self, gaps: np.ndarray) -> Iterator[Ill]:
         worst: dict[tuple[str, int], float] = {}

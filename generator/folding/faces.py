@@ -17,6 +17,7 @@ from generator.paper.records import Direction, Fold, Mark, PieceInfo, PieceState
 
 Bit = tuple[int, int]
 SLIVER = 1e-4       # mm²; a cell smaller than this is the dust of arithmetic
+ASIDE = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
 HAIR = 1.0          # mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
 CUTS = ("cut", "slit")
 
@@ -117,7 +118,7 @@ class _Mapper:
         (ax, ay), (bx, by) = self.net.nodes[bit[0]], self.net.nodes[bit[1]]
         angle = np.arctan2(by - ay, bx - ax) % np.pi
         angle = 0.0 if np.pi - angle < 1e-4 else angle
-        return round(float(angle), 3), round(float(ay * np.cos(angle) - ax * np.sin(angle)), 2), 0.0
+        return round(float(angle), 3), round(float(ay * np.cos(angle) - ax * np.sin(angle)) + ASIDE, 2), 0.0
 
     def _hinge(self, ident: int, one: int, other: int, mark: int, bits: Sequence[Bit], number: dict[int, int]) -> Hinge:
         points = self.net.nodes[sorted({n for bit in bits for n in bit})]

@@ -89,7 +89,7 @@ def forgiveness(plan: Plan, folded: Folded, hand: float | None = None) -> Forgiv
 
 
 def _planned(health: Health) -> dict[tuple[str, int], Ill]:
-    still = np.zeros(len(health.nodes.points), bool)
+    still = np.zeros_like(health.nodes.points)
     gaps = np.array([r.gap for r in health.case.folded.residuals])
     return {(ill.kind, ill.act): ill for ill in health.ills(health.case, gaps, still)}
 
@@ -100,7 +100,7 @@ def _tried(shifter: Shifter, health: Health, before: dict[tuple[str, int], Ill],
         worst: dict[tuple[str, int], Sensitivity] = {}
         for shift in (hand, -hand):
             now, gaps = shifter.shifted(shift * slip.moves, exactly)
-            for ill in health.ills(now, gaps, np.any(slip.moves != 0, axis=1)):
+            for ill in health.ills(now, gaps, shift * slip.moves):
                 key = ill.kind, ill.act
                 if key in before:
                     each = Sensitivity(slip, ill.kind, ill.act, shift, before[key].value, ill.value, _share(before[key], ill),

@@ -86,7 +86,7 @@ def joints_between(plan: Plan, cases: Sequence[Case]) -> list[Joint]:
 
 
 def fittings(plan: Plan, cases: Sequence[Case]) -> dict[int, Fitting]:
-    """Where each piece lies that hangs together with the first one, by its place in the row; the first lies where it is."""
+    """Where each piece lies that hangs together with the first one, by its place in the row; others lie where they are."""
     joints = joints_between(plan, cases)
     placed = {0: Fitting(0, np.eye(4))} if cases else {}
     waiting = set(range(1, len(cases)))
@@ -98,7 +98,10 @@ def fittings(plan: Plan, cases: Sequence[Case]) -> dict[int, Fitting]:
                 waiting.discard(piece)
                 break
         else:
-            return placed
+            if not waiting:
+                return placed
+            placed[min(waiting)] = Fitting(min(waiting), np.eye(4))     # it hangs on nothing: a box of its own
+            waiting.discard(min(waiting))
 
 
 def _fit(plan: Plan, cases: Sequence[Case], piece: int, joints: Sequence[Joint], placed: Mapping[int, Fitting]) -> Fitting | None:

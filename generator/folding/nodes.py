@@ -69,7 +69,7 @@ class Nodes:
         """The panels with their corners at other places (n × 2)."""
         still = np.all(places == self.points, axis=1)
         return tuple(panel if all(still[r].all() for r in rings) else
-                     Panel(panel.id, _polygon([places[r] for r in rings]), panel.soft)
+                     Panel(panel.id, _polygon([places[r] for r in rings], panel.polygon), panel.soft)
                      for panel, rings in zip(self.flat.panels, self.rings, strict=True))
 
     def moved_hinges(self, places: np.ndarray) -> tuple[Hinge, ...]:
@@ -78,12 +78,13 @@ class Nodes:
                      for h, (a, b) in zip(self.flat.hinges, self.hinges, strict=True))
 
 
-def _polygon(rings: list[np.ndarray]) -> shapely.Polygon:
+def _polygon(rings: list[np.ndarray], before: shapely.Polygon) -> shapely.Polygon:
+    """A polygon of these rings; as it was before where they cross, as narrow tips do when they are moved far."""
     made = shapely.Polygon(rings[0], rings[1:])
     if made.is_valid:
         return made
     whole = made.buffer(0)
-    return whole if isinstance(whole, shapely.Polygon) and not whole.is_empty else made.convex_hull
+    return whole if isinstance(whole, shapely.Polygon) and whole.area > 0.5 * before.area else before
 
 
 def nodes_of(flat: FlatMap) -> Nodes:

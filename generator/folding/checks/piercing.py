@@ -11,7 +11,9 @@ from shapely import LineString, Polygon
 from generator.findings import Finding, Severity, finding
 from generator.folding.case import Case, path_is_loose
 from generator.folding.checks.crowns import top_of
+from generator.folding.checks.rings import leaves_out
 from generator.folding.records import MEET
+from generator.folding.rigid import beside
 
 PLAY = 0.15         # mm beyond the paper's thickness before two panels are said to collide
 FAR = 1e5           # mm; longer than any piece
@@ -41,9 +43,10 @@ def piercing_findings(case: Case) -> Iterator[Finding]:
 
 
 def _gathers(case: Case) -> bool:
-    """Whether the top closes as well, where there is one; if it does not, its gussets have no place yet."""
+    """Whether all else is right, the top too where there is one; if it is not, what swings has no place yet."""
     top = top_of(case)
-    return all(r.gap <= 2 * MEET for r in case.folded.residuals) and (top is None or top.closes)
+    lies = not beside(case.folded.flat, case.folded.frames, case.stuck) and not leaves_out(case)
+    return lies and all(r.gap <= 2 * MEET for r in case.folded.residuals) and (top is None or top.closes)
 
 
 def _gets_by(case: Case, firm: Sequence[int]) -> bool:

@@ -47,6 +47,12 @@ def ring_findings(case: Case) -> Iterator[Finding]:
                           Severity.WARNING)
 
 
+def leaves_out(case: Case) -> bool:
+    """Whether a tab closes a ring that leaves a panel outside."""
+    rings = (_ring(case, each) for each in case.stuck)
+    return any(ring is not None and _left_out(case, ring) is not None for ring in rings)
+
+
 def _ring(case: Case, each: Stuck) -> _Ring | None:
     row = ring_of(case.link, each)
     if row is None or len(row) < FEWEST or each.panel == each.target_panel:
@@ -71,11 +77,11 @@ def _across(hinge: Hinge) -> np.ndarray:
 def _left_out(case: Case, ring: _Ring) -> int | None:
     """The panel that hangs on the far side of what a tab is glued to, though nothing says how it is folded or held."""
     held = {k for s in case.stuck if s.paired for k in (s.panel, s.target_panel)}
-    inside = set(ring.hinges)
+    inside = {k for hinge in ring.hinges for k in (hinge.left, hinge.right)}
     for hinge in case.folded.flat.hinges_of(ring.tab.target_panel):
         other = hinge.other(ring.tab.target_panel)
         aside = abs(_across(ring.hinges[0]) @ (hinge.end - hinge.start)) / hinge.length
-        if hinge not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:
+        if other not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:
             return other
     return None
 
