@@ -62,7 +62,7 @@ def _whole(entry: Entry) -> str:
 
 
 def _words(p: Parameter) -> str:
-    return f", {p.words}" if p.words else ""
+    return f" — {p.words}" if p.words else ""
 
 
 def _instead(p: Parameter) -> str:

@@ -88,7 +88,7 @@ def _call(entry: Entry, code: str = "") -> Mapping[str, Any]:
     pieces = str(text).split("``")
     help_html = Markup("".join(f"<code>{p}</code>" if k % 2 else p for k, p in enumerate(pieces)))
     return {"name": entry.name, "signature": entry.signature(), "help": help_html,
-            "parameters": [(p.name, ", ".join(filter(None, (p.kind.says, p.words))), p.required, p.default)
+            "parameters": [(p.name, " — ".join(filter(None, (p.kind.says, p.words))), p.required, p.default)
                            for p in entry.parameters],
             "gives": list(entry.gives.items()), "code": code}
 
