@@ -1,7 +1,7 @@
 """Fold both editions, and hand on what is found: the check that what is printed becomes the box."""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, MutableMapping
 
 from generator.findings import Finding
 from generator.folding import Folded, fold
@@ -15,9 +15,9 @@ from generator.tutorial.ribbons import ribbon_findings
 from generator.tutorial.told import Told, Untold
 
 
-def folded(plans: Mapping[str, Plan]) -> dict[str, Folded]:
-    """The folded box of every edition, by system."""
-    return {system: fold(plan) for system, plan in plans.items()}
+def folded(plans: Mapping[str, Plan], cache: MutableMapping[str, bytes] | None = None) -> dict[str, Folded]:
+    """The folded box of every edition, by system; what takes long is kept in ``cache``."""
+    return {system: fold(plan, cache) for system, plan in plans.items()}
 
 
 def fold_findings(done: Mapping[str, Folded], front: Front, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, MutableMapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -44,8 +44,12 @@ Exists = Callable[[str], bool]
 UNREAD = frozenset({"words-wrong", "sign-unknown", "braces-open", "fence-open", "fence-stray", "too-deep", "too-much"})
 
 
-def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench]) -> Loaded:
-    """Load one source. ``shown`` is how findings name the file; photos are looked for beside it, parts beside its folder."""
+def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
+         cache: MutableMapping[str, bytes] | None = None) -> Loaded:
+    """Load one source. ``shown`` is how findings name the file; photos are looked for beside it, parts beside its folder.
+
+    What takes long to work out is kept in ``cache``.
+    """
     path = Path(path)
     text, findings = read_source(path, shown)
     if text is None:
@@ -54,11 +58,12 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench]) -> L
     if wrong:
         return Loaded(None, wrong, text)
     return load_text(text, shown or str(path), benches, slug=path.parent.name,
-                     exists=lambda src: (path.parent / src).is_file(), parts=parts, told=beside(path, shown or str(path)))
+                     exists=lambda src: (path.parent / src).is_file(), parts=parts, told=beside(path, shown or str(path)), cache=cache)
 
 
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
-              exists: Exists = lambda src: True, parts: Parts | None = None, told: Sequence[Told] = ()) -> Loaded:
+              exists: Exists = lambda src: True, parts: Parts | None = None, told: Sequence[Told] = (),
+              cache: MutableMapping[str, bytes] | None = None) -> Loaded:
     """As :func:`load`, from the text of a source; ``parts`` are those of its site, ``told`` its translations."""
     texts = {each.file: each.text for each in told}
     document = read_document(shown, text, parts)
@@ -76,7 +81,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     folds: Mapping[str, Folded] = {}
     if not has_errors(findings):    # a plan with errors is not yet the one that would be folded
         plans = {system: edition.plan for system, edition in editions.items()}
-        folds = folded(plans)
+        folds = folded(plans, cache)
         findings.extend(fold_findings(folds, front, plans))
     let_tell(editions, front, folds)    # prose may quote the folded box, so it is worded last
     tutorial, more = _assemble(slug, document, front, read, editions, benches, folds)

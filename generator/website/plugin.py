@@ -14,6 +14,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
 from generator.tongue import tongue
+from generator.website.cache import FileCache
 from generator.website.darkroom import photo_findings
 from generator.website.desk import Desk
 from generator.website.feed import FEED
@@ -54,7 +55,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):
             return Path(os.path.relpath(path, root)).as_posix()
 
         shelf = read_shelf(folder, sources_below(folder, lambda uri: self._wanted(uri, config)), shown,
-                           self.config.benches)
+                           self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge" / "cache"))
         photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
         report((*shelf.findings, *photos), shelf.sources)
         self.desk = Desk(shelf, self.serving, self.config.benches)

@@ -1,7 +1,7 @@
 """The tutorials of the site, read and evaluated: the one place where the website meets ``generator.tutorial``."""
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -59,12 +59,12 @@ def sources_below(folder: Path, wanted: Callable[[str], bool]) -> Iterator[str]:
 
 
 def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], str],
-               benches: Mapping[str, Bench]) -> Shelf:
+               benches: Mapping[str, Bench], cache: MutableMapping[str, bytes] | None = None) -> Shelf:
     """Evaluate all tutorials, whatever is wrong with one of them; ``shown`` says how a file is named in messages."""
     tutorials, findings, sources = {}, [], {}
     for address in addresses:
         path = folder / address
-        loaded = load(path, shown(path), benches)
+        loaded = load(path, shown(path), benches, cache)
         findings += loaded.findings
         sources |= {shown(path): loaded.source, **loaded.texts}
         if loaded.tutorial is not None:
