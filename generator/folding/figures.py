@@ -13,7 +13,7 @@ from generator.folding.checks.crowns import top_of
 from generator.folding.checks.floors import floors
 from generator.folding.linkage import linkage
 from generator.folding.records import SAME, Figures, Fit, FoldedPiece, placed_points
-from generator.folding.rigid import lap
+from generator.folding.rigid import lap, ring_of
 from generator.paper.records import Thread
 
 LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
@@ -42,8 +42,7 @@ def figures_of(case: Case) -> Figures | None:
         return None
     ground = _ground(case, firm)
     axes = _axes(case, ground, firm)
-    skin, paths = getattr(folded, "skin", None), linkage(folded.flat).paths
-    swinging = {k for k in firm if path_is_loose(folded, paths, k)}
+    skin, swinging = folded.skin, _swinging(case, firm)
     settled = _minor(case, swinging)
     measured = [k for k in firm if k not in swinging] if settled else firm
     points = np.concatenate([*(folded.corners(k) for k in measured), *(() if skin is None else (skin.points,))]) @ axes.T
@@ -56,6 +55,14 @@ def figures_of(case: Case) -> Figures | None:
     return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), settled=settled, stands=stands,
                    **_extents(points, [folded.normal(k) @ axes.T for k in measured], stands),
                    whole=skin is not None or len(firm) == len(folded.flat.panels))
+
+
+def _swinging(case: Case, firm: Sequence[int]) -> set[int]:
+    """Panels that nothing holds. A ring of panels flexes too, but whoever makes it sets it up even, and so it was folded."""
+    rings = (ring_of(case.link, each) for each in case.stuck)
+    even = {int(k) for ring in rings if ring is not None for k in ring}
+    free = [k for k in case.folded.loose if k not in even]
+    return {k for k in firm if case.link.paths[k, free].any()}
 
 
 def _minor(case: Case, swinging: Set[int]) -> bool:
@@ -205,7 +212,8 @@ def _standing(case: Case, firm: Sequence[int], ground: _Ground, axes: np.ndarray
     if len(tops) and np.ptp(tops) < EVEN and tops.max() > EVEN:
         room = float(tops.max())
         gap = _missing(body)
-        if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and room > size[2] - EVEN:
+        above = room > size[2] - EVEN or len(firm) < len(folded.flat.panels)    # nothing stands above the rim, or soft paper only
+        if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and above:
             volume = _swept(body, base + room * up)
     leans = [folded.normal(k) @ up for k in walls if case.firm(k)]
     fits = room is not None and (all(abs(x) < UPRIGHT for x in leans) or room > size[2] - EVEN)

@@ -36,4 +36,4 @@ def batches(tutorial: Tutorial, sheets: Iterable[SheetView], inline: Inline, ton
 def _of_sheets(sheets: Iterable[SheetView]) -> Iterator[tuple[str, tuple[Markup, ...]]]:
     for sheet in sheets:
         if sheet.needed:
-            yield sheet.name.replace(" × ", "\u00a0×\u00a0").replace(" in", "\u00a0in"), tuple(each.sheets for each in sheet.needed)
+            yield sheet.name.replace(" ×", "\u00a0×").replace(" in", "\u00a0in"), tuple(each.sheets for each in sheet.needed)

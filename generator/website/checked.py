@@ -23,5 +23,5 @@ def _folded(tutorial: Tutorial, tongue: Tongue) -> str:
     pieces = [piece for done in tutorial.folds.values() for piece in done.pieces]
     if not pieces or not all(piece.judged for piece in pieces):
         return ""
-    curved = any(piece.flat.soft_folds and getattr(piece, "skin", None) is None for piece in pieces)
+    curved = any(piece.flat.soft_folds and piece.skin is None for piece in pieces)
     return tongue.say("box.checked_but" if curved else "box.checked")
