@@ -79,7 +79,7 @@ def test_lines_on_known_places_need_no_measure():
     """The curves run from scores to ticks that are there already, so only their bulge is said."""
     recording = picture("curves").recording
     assert not list(recording.of("dimension"))
-    assert "each bulge 3 mm" in texts(recording) and "each bulge 1/8 in" in texts(recording, "in")
+    assert "each bulge 4 mm" in texts(recording) and "each bulge 3/16 in" in texts(recording, "in")
 
 
 def test_a_cut_replaces_part_of_a_score():

@@ -124,7 +124,7 @@ def test_the_tab_lies_clear_of_floor_and_curves(name, system):
 
 @both
 def test_the_curves_run_from_shoulder_to_peak(name, system):
-    """Sixteen arcs, two a side that mirror each other, from the corners of each side to its peak."""
+    """Sixteen arcs, two a side that mirror each other, from the corners of each side to its peak, swung towards its middle."""
     panel, wall, foot, crown, _ = VALUES[system]
     curves, low, high = marks(name, system, "curves"), foot + wall, foot + wall + crown
     ends = [tuple(mark.whole[0].start) + tuple(mark.whole[0].end) for mark in curves]
@@ -134,7 +134,7 @@ def test_the_curves_run_from_shoulder_to_peak(name, system):
     for a, b, k in zip(curves, curves[SIDES:], range(SIDES)):
         x, y = map(float, a.whole[0].at(0.5))
         u, v = map(float, b.whole[0].at(0.5))
-        assert abs((x + u) / 2 - float(panel) * (k + 0.5)) < 1e-9 and abs(y - v) < 1e-9 and x < float(panel) * (k + 0.25)
+        assert abs((x + u) / 2 - float(panel) * (k + 0.5)) < 1e-9 and abs(y - v) < 1e-9 and x > float(panel) * (k + 0.25)
 
 
 @both
