@@ -12,7 +12,7 @@ from generator.drawing.solid import Solid
 
 FAR = 4.0           # distance of the eye, in greatest extents: near enough for depth, far enough to stay true
 ASKEW = (25.0, -25.0)       # where there are no walls
-LOW, HIGH = 25.0, 42.0      # degrees above the table, for what is tall and for what lies flat
+LOW, HIGH = 30.0, 42.0      # degrees above the table, for what is tall and for what lies flat
 UPRIGHT = 0.35      # a facet whose normal rises less is a wall
 TURNED = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
 EDGE_ON = 0.12      # a facet seen flatter than this is a sliver

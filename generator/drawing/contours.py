@@ -22,7 +22,7 @@ from generator.drawing.solid import Facet, Line, Solid
 
 NODE = 0.01         # mm of the picture; lines this close meet
 ASIDE = 0.14        # mm of the picture; so far beside a line it is looked what lies there
-DEEP = 14.0         # mm of depth; beyond a fold or a silhouette paper so close still belongs to it, as what is tucked in does
+DEEP = 25.0         # mm of depth; beyond a fold or a silhouette paper so close still belongs to it, as what is tucked in does
 TOUCH = 1.6         # mm of depth; paper this close to a line touches it, a pile of flaps included
 SHORTEST = 0.08     # mm of the picture
 EVEN = 0.012        # mm by which a corner may leave the line through its neighbours

@@ -20,6 +20,7 @@ from generator.drawing.sights import SPECK, Sight
 SAME = 0.02         # mm of depth; closer parts lie in one plane
 BEFORE = 0.06       # mm of depth by which a part must lie before a line to hide it
 GRID = 0.002        # mm of the picture; what is closer is one point
+CRUMB = 1e-6        # of a line; less between two parts that hide it is not seen
 SAMPLES = 5         # places along a line at which it is compared with a bent part
 THIN = 0.02         # mm of the picture; narrower areas are dust
 
@@ -207,9 +208,9 @@ def _stretches(shares: np.ndarray, ahead: np.ndarray) -> list[tuple[float, float
 def _rest(hidden: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     seen, at = [], 0.0
     for low, high in sorted(hidden):
-        if low > at:
+        if low > at + CRUMB:
             seen.append((at, low))
         at = max(at, high)
-    if at < 1.0:
+    if at < 1.0 - CRUMB:
         seen.append((at, 1.0))
     return seen

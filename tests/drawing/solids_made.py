@@ -22,7 +22,8 @@ def closed(points: np.ndarray, faces: Sequence[Sequence[int]], up: str = "printe
     for number, face in enumerate(faces):
         for a, b in zip(face, (*face[1:], face[0])):
             beside[min(a, b), max(a, b)].append(number)
-    courses = tuple(Course(Line.FOLD, points[list(edge)], tuple(own)) for edge, own in sorted(beside.items()))
+    courses = tuple(Course(Line.FOLD if len(own) > 1 else Line.EDGE, points[list(edge)], tuple(own))
+                    for edge, own in sorted(beside.items()))
     return Solid(parts, courses, (), (Body("box"),))
 
 
