@@ -12,3 +12,9 @@ def tutorials(site: Path) -> list[str]:
 def prints(site: Path) -> list[str]:
     """Addresses of the print views."""
     return [f"{address}print/" for address in tutorials(site)]
+
+
+def german(site: Path) -> list[str]:
+    """Addresses of the German pages."""
+    return sorted(f"{path.parent.relative_to(site).as_posix()}/" for path in site.rglob("index.html")
+                  if "de" in path.relative_to(site).parts)
