@@ -44,6 +44,15 @@ class Crown:
         square = self.height ** 2 - self.apothem ** 2
         return None if square < -2 * BOUND * self.width * self.apothem else math.sqrt(max(square, 0.0))
 
+    @property
+    def snap_angle(self) -> float:
+        """How far the petals lean outward from upright, where the gussets pass from standing outside to lying within.
+
+        There each gusset lies flat, its two halves in one plane; so the peak is
+        w/2 away from the plane through corner and axis, hence sin = w/2h · tan(π/2n).
+        """
+        return math.asin(min(1.0, self.width / 2 / self.height * math.tan(math.pi / 2 / self.sides)))
+
     def gusset_angle(self, tucked: bool = True) -> float | None:
         """How steeply a gusset's middle fold rises from its corner towards the axis; None where nothing closes.
 

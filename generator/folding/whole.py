@@ -160,6 +160,9 @@ def _tops(case: Case) -> Iterator[str]:
         if top.closes:
             yield f"its top gathers to a point, with the gussets {'tucked in' if top.tucked else 'standing outside'}"
     yield from dome_facts(case)
+    crowns = [top.crown for top in (*case.folded.tops, case.folded.dome) if top is not None and top.closes and top.tucked]
+    for crown in crowns[:1]:
+        yield f"on the way its gussets snap inward while the petals lean outward by about {max(round(np.degrees(crown.snap_angle)), 1)}°"
 
 
 def _closes(case: Case, is_open: bool) -> str:
