@@ -69,9 +69,21 @@ class Shaper:
 
     def shape(self, stage: Stage) -> Shape:
         """The piece as it stands then, on the table, in the middle."""
+        if not any(stage is known for known in self.stages):
+            return self._shape(stage)       # one on the way between two
         if stage.step not in self._made:
             self._made[stage.step] = self._shape(stage)
         return self._made[stage.step]
+
+    def corners(self, stage: Stage) -> tuple[np.ndarray, ...]:
+        """The outer corners of every panel, at a stage or on the way between two (:meth:`Way.between`), z upward.
+
+        In the order of the panels, without those that have no place; nothing is moved to the middle, so that
+        frames of one way follow each other without a jump. Where a top is gathered bent parts are in the skin.
+        """
+        frames = ((panel, self._frame(stage, panel.id)) for panel in self.piece.flat.panels)
+        return tuple(placed_points(frame, np.asarray(panel.polygon.exterior.coords)[:-1]) @ self.turn.T
+                     for panel, frame in frames if frame is not None)
 
     def _shape(self, stage: Stage) -> Shape:
         bent = self.skin is not None and stage.gathered

@@ -71,6 +71,19 @@ def test_a_finished_shape_stands_on_the_table():
         assert (points.min(axis=0) + points.max(axis=0))[:2] == pytest.approx((0.0, 0.0), abs=1e-9)
 
 
+def test_frames_of_the_way_follow_each_other():
+    """A little of the way moves every corner a little, no corner jumps, and panels keep their corners."""
+    made = shaper("tray")
+    flat, last = made.way.flat, made.stages[-1]
+    frames = [made.corners(made.way.between(flat, last, share)) for share in np.linspace(0, 1, 41)]
+    for one, other in zip(frames, frames[1:]):
+        assert len(one) == len(other) == 9
+        assert max(float(np.linalg.norm(a - b, axis=1).max()) for a, b in zip(one, other)) < 6.0
+    assert all(np.allclose(a, b) for a, b in zip(frames[-1], made.corners(last)))
+    between = made.way.between(flat, last, 0.5)
+    assert made.shape(between) is not made.shape(last)
+
+
 def test_a_tab_lies_inside_and_a_pile_in_its_order():
     """The caddy's tab lies nearer the axis than its wall; of the flaps each lies beyond those glued before it."""
     made = shaper("caddy")
