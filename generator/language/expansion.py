@@ -16,6 +16,7 @@ from generator.language.syntax import Attribute, Call, Expr, Name, Statement
 from generator.language.using import DEEPEST
 
 MOST = 4000     # statements of a whole design; more are not written out
+LEFT_OUT = ""   # no name: what stands for a parameter that nothing stands in for
 Steps = Sequence[tuple[int, Sequence[Statement]]]
 
 
@@ -62,9 +63,15 @@ class _Expander:
         if use.name and single is None:
             self.results[use.name] = {name: names[name] for name in part.entry.gives if name in names}
 
+        left_out = part.defaults.keys() - given.keys()
+
         def change(node: object) -> object:
+            if isinstance(node, Name) and node.name in given:
+                return given[node.name]
             if isinstance(node, Name):
-                return given[node.name] if node.name in given else Name(names.get(node.name, node.name), use.value.span)
+                return Name(LEFT_OUT if node.name in left_out else names.get(node.name, node.name), use.value.span)
+            if isinstance(node, Call):
+                node = replace(node, keywords=tuple(k for k in node.keywords if not _left_out(k.value)))
             return _placed(node, use.value.span)
         for statement in part.statements:
             yield Statement(names.get(statement.name), use.name_span, _changed(statement.value, change), use.span, use.text)
@@ -86,6 +93,10 @@ def _given(part: Part, call: Call) -> dict[str, Expr] | None:
             found[name] = _changed(default, lambda node: found.get(node.name, node) if isinstance(node, Name)
                                    else _placed(node, call.span))
     return found
+
+
+def _left_out(expr: Expr) -> bool:
+    return isinstance(expr, Name) and expr.name == LEFT_OUT
 
 
 def _placed(node: object, span: Span) -> object:

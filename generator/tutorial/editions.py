@@ -42,16 +42,22 @@ def given(front: Front, system: str) -> Given:
 
 def merged(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Sequence[Finding]]) -> tuple[Finding, ...]:
     """Findings of both editions; one that stands in a single edition says which."""
-    both = [{(f.code, f.span): f for f in found} for _, found in (drawn, other)]
+    both = [{_where(f) for f in found} for _, found in (drawn, other)]
     result = []
     for (system, found), elsewhere in ((drawn, both[1]), (other, both[0])):
         for each in found:
-            if (each.code, each.span) in elsewhere:
+            if _where(each) in elsewhere:
                 if system == drawn[0]:
                     result.append(each)
             else:
                 result.append(replace(each, message=f"{each.message} (in the {SYSTEM_WORDS[system]} edition only)"))
     return tuple(dict.fromkeys(result))
+
+
+def _where(each: Finding) -> tuple:
+    """What makes two findings the same one: code and place, and of a part the statement too, which its hint names."""
+    statement = each.hint.partition("”")[0] if each.hint.startswith("in the part") else ""
+    return each.code, each.span, statement
 
 
 def compare(drawn: Plan, other: Plan) -> tuple[Finding, ...]:

@@ -200,3 +200,13 @@ def test_requirements_within_are_judged_for_both_editions():
     found = loaded("a = kept(wall, panel)\nb = kept(panel, wall)", kept=kept)
     assert [(f.code, f.line) for f in found.findings] == [("expect-fails", LINE)]
     assert "in the part 'kept'" in found.findings[0].hint and "it has to go in" in found.findings[0].message
+
+
+def test_each_statement_of_a_part_is_judged_for_itself():
+    """Two requirements of one part that fail in one edition each are both told, each with its edition."""
+    kept = written("a: length, b: length", "a: the same", "expect(a <= b)\nexpect(a >= b)")
+    text = FRAME.format(fence="x = kept(tab, stub)", prose="").replace("tab: 10 mm", "tab: 10 mm, stub: 9 mm").replace(
+        "tab: 3/8 in", "tab: 3/8 in, stub: 1/2 in")
+    found = load_text(text, "box.md", BENCHES, parts={"kept": part("kept", kept)}).findings
+    told = [(f.code, f.line, f.message.rpartition("(")[2]) for f in found if f.code == "expect-fails"]
+    assert told == [("expect-fails", LINE, "in the metric edition only)"), ("expect-fails", LINE, "in the inch edition only)")]

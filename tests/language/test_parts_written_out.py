@@ -93,7 +93,7 @@ STEPS = ("tube = ring_scores(strip, 5, a)", "tube = uneven_ring(strip, group(a, 
          "rim = rim_scores(strip, c)", "rim = turned_scores(strip, c)", "corner_cuts(strip, rim)",
          "corners = corner_tabs(strip, rim, taper=b/4)", "tray = corner_faces(strip, rim)", "glue_corners(corners)",
          "lid = lid_blank(strip, c, lip=c/2, ease=b, paper=card)", "rounds = at_all_corners(circle(at(c/2, c/2), diameter=b), rim.front, rim.back)",
-         "cut(strip, rounds)", "tips = edge_notches(strip, b, b/2)", "turn(strip, quarter)")
+         "cut(strip, rounds)", "tips = edge_notches(strip, b, b/2)", "turn(strip, quarter)", "ruled = ring_scores(strip, 2, width=b, tool=rule)")
 SIZES = st.fractions(min_value=5, max_value=60, max_denominator=4)
 
 
@@ -117,7 +117,7 @@ def test_written_out_it_is_the_same_plan(rows, a, b, c):
 
 
 @pytest.mark.parametrize("rows", [[0, 2, 3, 4, 6, 8, 10, 11], [0, 9, 2, 3, 5, 12], [13, 15, 16, 18, 19], [14, 23, 15, 17, 22],
-                                  [1, 7, 11], [13, 20, 21, 15, 17]], ids=str)
+                                  [1, 7, 11], [24, 2], [13, 20, 21, 15, 17]], ids=str)
 def test_sound_boxes_are_the_same_written_out(rows):
     """The same for designs in which nothing is wrong, so that it is not true for want of them."""
     done, plain = both([STEPS[k] for k in rows], Fraction(30), Fraction(4), Fraction(20))

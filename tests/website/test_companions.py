@@ -53,8 +53,8 @@ def test_every_call_is_in_the_reference(project):
     score = next(e for e in entries if e.get("id") == "score")
     assert [li.findtext("code") for li in score.iter("li")] == [p.name for p in REGISTRY["score"].parameters]
     ring = next(e for e in entries if e.get("id") == "ring_scores")
-    assert [code.text for code in ring.findall(".//li/code")] == ["strip", "count", "width", ".panels", ".bays"]
-    assert "score(strip, x=every(width, count))" in ring.findtext(".//pre/code")
+    assert [code.text for code in ring.findall(".//li/code")] == ["strip", "count", "width", "tool", ".panels", ".bays"]
+    assert "score(strip, x=every(width, count), tool=tool)" in ring.findtext(".//pre/code")
 
 
 def test_every_word_has_a_meaning_and_most_a_drawing():
