@@ -8,6 +8,8 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
+import generator  # noqa: F401  before numpy, so that its threads are set as everywhere
+
 NO_SKIPS = bool(os.environ.get("FOLDGAUGE_NO_SKIPS"))
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "chrome")
 QUIET = ("--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update",

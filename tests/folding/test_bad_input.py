@@ -6,7 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.folding import fold, obj_text
+from generator.folding import fold, forgiveness, obj_text
 from tests.folding.boxes import CROWN, PRISM, TRAY, codes, folded
 from tests.paper.making import evaluated
 from tests.limits import within
@@ -26,6 +26,18 @@ def test_nothing_gives_a_number_that_is_none(text, sides, panel, wall, crown, ta
             assert np.isfinite(piece.figures.size).all() and (piece.figures.volume is None or np.isfinite(piece.figures.volume))
 
 
+@settings(deadline=None, max_examples=8)
+@given(text=st.sampled_from([PRISM, TRAY, CROWN]), sides=st.integers(3, 7), panel=st.integers(5, 60), crown=st.integers(5, 70),
+       hand=st.floats(0.01, 5))
+def test_no_slip_of_the_hand_gives_a_number_that_is_none(text, sides, panel, crown, hand):
+    """Whatever the measures and however far a mark is off, every ill and every share is a number."""
+    plan = evaluated(text, {"sides": sides}, panel=panel, wall=30, crown=crown, tab=6, splay=4, rise=20, long=2 * panel,
+                     short=panel).plan
+    found = forgiveness(plan, fold(plan), hand)
+    assert all(np.isfinite((i.value, i.limit, i.seen)).all() for i in found.ills)
+    assert all(np.isfinite((s.share, s.before, s.after, *s.seen)).all() for s in found.found)
+
+
 def test_two_thousand_panels_are_refused_within_five_seconds():
     """A grid of 45 by 45 folds is no box; the finding is a warning, so that the page is made all the same."""
     plan = evaluated("s = sheet(width=n*w, height=n*w)\nfold(score(s, x=every(w, n - 1)), mountain)\nfold(score(s, y=every(w, n - 1)), valley)",
@@ -33,6 +45,39 @@ def test_two_thousand_panels_are_refused_within_five_seconds():
     with within(5):
         done = fold(plan)
     assert codes(done) == ["too-much"] and done.findings[0].severity == "warning"
+
+
+def test_a_hundred_free_folds_are_folded_or_refused_in_time():
+    """A crown of twenty-four sides has a hundred and twenty folds, a grid of ten by ten two hundred: never more than ten seconds."""
+    grid = ("s = sheet(width=n*w + tab, height=n*w)\nup = score(s, x=every(w, n))\nfold(up, mountain)\n"
+            "fold(score(s, y=every(w, n - 1)), valley)\n"
+            "glue(faces(s, x=up.last..right, y=bottom..top), under=faces(s, x=left..up.first, y=bottom..top))")
+    plans = [evaluated(grid, {"n": 10}, w=10, tab=5).plan,
+             evaluated(CROWN, {"sides": 24}, panel=8, wall=25, crown=30.5, tab=6).plan]
+    for plan in plans:
+        with within(10):
+            done = fold(plan)
+        piece, = done.pieces
+        assert piece.judged or ("too-much" in codes(done) and piece.why_not)
+
+
+def test_a_search_that_is_given_up_says_so():
+    """The finding is a warning at the piece, and says that the check was left out."""
+    done = folded("s = sheet(width=n*w + tab, height=n*w)\nup = score(s, x=every(w, n))\nfold(up, mountain)\n"
+                  "fold(score(s, y=every(w, n - 1)), valley)\n"
+                  "glue(faces(s, x=up.last..right, y=bottom..top), under=faces(s, x=left..up.first, y=bottom..top))",
+                  {"n": 12}, w=10, tab=5)
+    told, = done.findings
+    assert (told.code, told.severity, told.line) == ("too-much", "warning", 1) and "not checked by folding" in told.message
+
+
+def test_folds_that_cannot_be_reached_are_found():
+    """A box whose walls are told to fold outwards by a right angle: its seams cannot meet, and stay as far apart as they are."""
+    done = folded("base = panel(rectangle(width=long, height=short))\n"
+                  "walls = attach(base.edges, rectangle(width=base.edges.length, height=deep))\n"
+                  "seam(walls.edges.each[4], rotated(walls.edges.each[2]))\n"
+                  "fold(walls.hinge, group(mountain, valley, mountain, valley), by=90 deg)", long=60, short=40, deep=20)
+    assert codes(done) == ["seam-open"] and max(r.gap for r in done.residuals) > 20
 
 
 def test_angles_that_contradict_each_other_are_found():

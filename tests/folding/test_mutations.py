@@ -53,6 +53,17 @@ fold(line_, mountain)
 glue(tab_, under=walls.first)
 glue(flaps, order=opposite)
 """
+SLEEVE_NET = """
+one   = panel(rectangle(width=panel, height=wall), paper=card)
+two   = attach(one.edges[2], rectangle(width=wall, height=panel))
+three = attach(two.edges[3], rectangle(width=wall, height=panel))
+four  = attach(three.edges[3], rectangle(width=wall, height=panel))
+flap  = attach(four.edges[3], rectangle(width=wall, height=tab))
+brim  = attach(one.edges[3], rectangle(width=panel, height=2*panel))
+fold(group(two.hinge, three.hinge, four.hinge, flap.hinge), mountain)
+glue(flap, under=one.faces[1])
+fold(brim.hinge, mountain, by=90 deg)
+"""
 FOOT = {"panel": 50, "wall": 40, "foot": 26, "tab": 10, "more": 2}
 BOX = {"long": 120, "short": 80, "deep": 40, "top": 30, "more": 3}
 EIGHT = {"panel": 30, "wall": 40, "crown": 38, "tab": 10}
@@ -111,6 +122,8 @@ CASES = {
                                          "fold(brim.hinge, mountain, by=atan(deep/long) + 90 deg)\n", BOX, "panels-collide", "fold(brim",
                                          OPEN + "brim = attach(walls[1].edges[3], rectangle(width=long, height=short + deep))\n"
                                          "fold(brim.hinge, mountain, by=90 deg)\n", BOX),
+    "a flap through a sleeve that may still lean": (SLEEVE_NET.replace("by=90 deg", "by=140 deg"), {"panel": 40, "wall": 60, "tab": 10},
+                                                    "panels-collide", "fold(brim", SLEEVE_NET, {"panel": 40, "wall": 60, "tab": 10}),
     "a crown too low": (CROWN, EIGHT | {"crown": 36}, "crown-window", "gather", CROWN, EIGHT | {"crown": 37}),
     "a crown too high": (CROWN, EIGHT | {"crown": 40}, "crown-window", "gather", CROWN, EIGHT | {"crown": 39}),
     "folds round a point that fight": (OPEN.replace("fold(walls.hinge, mountain)", "fold(walls.hinge, group(mountain, mountain, mountain, valley))"),
