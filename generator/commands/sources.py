@@ -8,16 +8,19 @@ import click
 
 from generator.commands.bench import benches_near
 from generator.tutorial import Loaded, load
+from generator.tutorial.translation import TRANSLATION
 
 
 def sources_in(paths: Iterable[str]) -> list[Path]:
-    """Files as they are; of a folder its own index.md when it is a tutorial's, else all tutorials in it.
+    """Files as they are, of a translation its tutorial; of a folder its own index.md when it is a tutorial's, else all tutorials in it.
 
     The page that lists the tutorials (index.md of the folder that holds their folders) is not one.
     Raises click.UsageError for a folder in which no tutorial can be found.
     """
     found: dict[Path, None] = {}
     for each in map(Path, paths):
+        if TRANSLATION.match(each.name):        # it is judged with the tutorial that it tells again
+            each = each.with_name("index.md")
         if not is_folder(each):
             found[each] = None
             continue
