@@ -48,4 +48,5 @@ def _said(sides: Sides, system: str, tongue: Tongue, dress: _Dress) -> str:
     shown = {"across": (dress.figures if once else dress.measure)(across, tongue)}
     shown |= {name: dress.measure(each, tongue) for name, each in (("deep", deep), ("high", high)) if each is not None}
     kind = "box" if deep is not None else "tin" if high is not None else "ball"
+    kind = "flat" if kind == "box" and abs(sides[2].value) < 1e-6 else kind    # an envelope, a ticket
     return about + tongue.say(f"box.size.{kind}", **shown)

@@ -19,6 +19,7 @@ def sides(*mm):
 @pytest.mark.parametrize(("given", "system", "text"), [
     ((120, 80, 40), "mm", "120 by 80 mm, 40 mm high"), ((120, None, 40), "mm", "120 mm across and 40 mm high"),
     ((120, None, None), "mm", "120 mm across"), ((72.42640687, 72.42640687, 60), "mm", "about 72.4 by 72.4 mm, 60 mm high"),
+    ((60, 20, 0), "mm", "60 by 20 mm"), ((130.1, 101.8, 1e-12), "mm", "about 130.1 by 101.8 mm"),
     ((3 * INCH, 3 * INCH, Fraction(19, 8) * INCH), "in", "3 by 3 in, 2 3/8 in high"),
     ((76.64, 76.64, 60.3), "in", "about 3 by 3 in, 2 3/8 in high"), ((20, None, 10.01), "in", "about 13/16 in across and 3/8 in high")])
 def test_a_size_is_said_in_one_breath(given, system, text):
