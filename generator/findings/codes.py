@@ -116,5 +116,6 @@ CODES: dict[str, Code] = {
     "crown-window": Code("error", "A gathered top is too low or too high to close."),
     "dome-gap": Code("warning", "A gathered top with curved folds closes but for a gap at its centre."),
     "curve-stretches": Code("error", "Folded along these curves the paper would have to stretch."),
+    "ends-open": Code("error", "The curved ends of a pouch do not close."),
     "curves-meet": Code("error", "A curve that is folded meets its neighbour, or runs out along a line."),
 }

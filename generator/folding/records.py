@@ -200,6 +200,31 @@ class Dome:
         return self.held and self.opening < MEET
 
 
+@dataclass(frozen=True, slots=True)
+class Pouch:
+    """Two faces bent along the curves of their ends, with the end flaps upright; mm and mm³.
+
+    ``size`` across, along and high. Flaps reach ``lip`` over the middle; below
+    nothing they leave a ``gap``. The ends may be pushed in by ``pushed`` before
+    a gap opens. ``steep`` is the greatest slope of the curves, which must not be
+    above 1; ``outward`` is True where they swing out of the faces.
+    """
+
+    act: int
+    curves: Span
+    size: tuple[float, float, float]
+    volume: float
+    lip: float
+    pushed: float
+    steep: float
+    gap: float
+    outward: bool = False
+
+    @property
+    def closes(self) -> bool:
+        return not self.outward and self.steep <= 1 and self.gap < MEET
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class FoldedPiece:
     """One piece in its final shape.
@@ -229,6 +254,7 @@ class FoldedPiece:
     ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
     skin: Skin | None = None                # the panels that do not stay flat; where a panel is in it, its frame says nothing
     dome: Dome | None = None
+    pouch: Pouch | None = None
     unbent: str = ""                        # why what lies beside its curved folds has no shape, "" where it has, or has none
 
     def corners(self, panel: int) -> np.ndarray:

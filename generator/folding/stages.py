@@ -64,6 +64,8 @@ class Way:
     # -- steps --------------------------------------------------------------
 
     def _steps(self) -> list[int]:
+        if self.piece.pouch is not None:
+            return sorted({act.step for act in self._gathers()} if self.piece.skin is not None else ())
         folds = {bend.step for hinge in self.piece.flat.hinges for bend in hinge.bends}
         if not folds:
             return []
@@ -81,6 +83,9 @@ class Way:
         return Stage(step, sprung, frames, gathered)
 
     def _gathers(self) -> list:
+        """The acts that bend what lies beside curved folds: gathering; of a pouch the last that folds or glues it."""
+        if self.piece.pouch is not None:
+            return [act for act in self.plan.acts if act.verb in ("fold", "glue") and self.piece.piece in act.pieces][-1:]
         return [act for act in self.plan.acts if act.verb == "gather" and self.piece.piece in act.pieces]
 
     def _angles(self, step: int) -> np.ndarray:

@@ -19,6 +19,7 @@ from generator.folding.checks.layers import layer_findings
 from generator.folding.checks.lids import lid_facts, lid_findings
 from generator.folding.checks.order import order_findings
 from generator.folding.checks.piercing import piercing_findings
+from generator.folding.checks.pouches import pouch_facts, pouch_figures, pouch_findings
 from generator.folding.checks.rings import ring_findings
 from generator.folding.checks.slits import slit_findings
 from generator.folding.checks.tabs import tab_findings
@@ -32,6 +33,7 @@ from generator.folding.records import MEET, Folded, FlatMap, FoldedPiece
 from generator.folding.rigid import TOO_MANY, fold_piece
 from generator.folding.solve import ALL_PANELS, Budget
 from generator.folding.thin.dome import Cache, domed
+from generator.folding.thin.pouch import bent, pouch_of, tube_of
 from generator.folding.thin.recent import Recent
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 
@@ -42,7 +44,7 @@ RECENT = Recent()   # for whoever hands no cache in: the same box is folded agai
 OPEN = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
 ON_PAPER = (slit_findings, hole_findings, order_findings)
 ON_THE_BOX = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings, piercing_findings, crown_findings,
-              dome_findings)
+              dome_findings, pouch_findings)
 
 
 def fold(plan: Plan, cache: Cache | None = None) -> Folded:
@@ -109,12 +111,23 @@ def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget, kept: 
     curves = curve_findings(plan, info, state)
     found += curves
     rigid = fold_piece(plan, info, state, flat, budget)
-    case = Case(plan, info, state, rigid if curves else _bent(plan, info, state, rigid, kept))
+    case = Case(plan, info, state, rigid if curves else _pouch(plan, info, state, rigid) or _bent(plan, info, state, rigid, kept))
     found += [_too_much(info, TOO_MANY)] if case.folded.why_not == TOO_MANY else []
     found += [f for check in (*ON_PAPER, *ON_THE_BOX) for f in check(case)]
     top = top_of(case)
-    return replace(case, folded=replace(case.folded, figures=figures_of(case), ways=ribbon_ways(case),
+    figures = figures_of(case) if case.folded.pouch is None else pouch_figures(case.folded.pouch)
+    return replace(case, folded=replace(case.folded, figures=figures, ways=ribbon_ways(case),
                                         tops=() if top is None else (top,))), found
+
+
+def _pouch(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece) -> FoldedPiece | None:
+    """A piece that is a pouch, bent; None for any other."""
+    tube = tube_of(plan, info, state) if folded.flat.soft_folds else None
+    if tube is None:
+        return None
+    pouch = pouch_of(tube, state)
+    skin = bent(tube, state, folded.flat) if pouch.steep <= 1 and not pouch.outward else None
+    return replace(folded, judged=True, why_not="", pouch=pouch, skin=skin, placed=(False,) * len(folded.placed), residuals=(), loose=())
 
 
 def _bent(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, kept: Cache) -> FoldedPiece:
@@ -160,6 +173,7 @@ def _tops(case: Case) -> Iterator[str]:
         if top.closes:
             yield f"its top gathers to a point, with the gussets {'tucked in' if top.tucked else 'standing outside'}"
     yield from dome_facts(case)
+    yield from pouch_facts(case)
     crowns = [top.crown for top in (*case.folded.tops, case.folded.dome) if top is not None and top.closes and top.tucked]
     for crown in crowns[:1]:
         yield f"on the way its gussets snap inward while the petals lean outward by about {max(round(np.degrees(crown.snap_angle)), 1)}°"

@@ -123,10 +123,10 @@ class Shaper:
         if axes is None:
             axes = self.piece.frames[self.way.link.root][:3, :3].T
         turn = np.array(axes)
-        if not self.stages:
+        firm = [p.id for p in self.piece.flat.panels if self._is_firm(p.id)]
+        if not self.stages or not firm:
             return turn
         last = self.stages[-1]
-        firm = [p.id for p in self.piece.flat.panels if self._is_firm(p.id)]
         points = np.concatenate([self.piece.corners(k) for k in firm]) @ turn.T
         if np.ptp(points[:, 2]) < LEVEL * np.ptp(points[:, :2], axis=0).max():
             return self._lying(last, firm, turn)
@@ -228,8 +228,8 @@ class Shaper:
         firm = [p for p in self.piece.flat.panels if self._is_firm(p.id)]
         for (a, b), at in zip(kinds[count == 1].tolist(), first[count == 1].tolist()):
             spot = shapely.Point(skin.flat[[a, b]].mean(axis=0))
-            panel = min(firm, key=lambda p: p.polygon.distance(spot))
-            if (a, b) not in known and panel.polygon.distance(spot) < LEVEL:
+            panel = min(firm, key=lambda p: p.polygon.distance(spot), default=None)
+            if panel is not None and (a, b) not in known and panel.polygon.distance(spot) < LEVEL:
                 corners = skin.points[skin.triangles[at // 3]]
                 normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
                 if abs(normal @ stage.frames[panel.id][:3, 2]) < BENT * np.linalg.norm(normal):

@@ -85,7 +85,7 @@ class Ring:
 def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece) -> Ring | None:
     """The gathered top of a piece, where what is soft on it repeats round a ring; None where it does not."""
     act = next((a for a in plan.acts if a.verb == "gather" and a.pieces[:1] == (state.piece,)), None)
-    curved = [f for f in state.folds if any(_is_curved(run) for run in f.runs)]
+    curved = [f for f in state.folds if any(is_curved(run) for run in f.runs)]
     if act is None or not curved or not folded.judged:
         return None
     bases = _bases(folded)
@@ -106,15 +106,16 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
     up = seats[0].frame.T @ (frame[:, :2] @ seats[0].up)
     return Ring(act.number, act.span, curved[-1].span, len(seats), width, apothem,
                 np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area, tuple(lines),
-                _towards_viewer(curved[-1], info) != outward, _shoulder(strokes, seats[0], width),
+                towards_viewer(curved[-1], info) != outward, _shoulder(strokes, seats[0], width),
                 _split(strokes, seats, width))
 
 
-def _is_curved(run: Stroke) -> bool:
+def is_curved(run: Stroke) -> bool:
+    """Whether a fold runs along a curve here."""
     return not isinstance(run, Line)
 
 
-def _towards_viewer(fold: Fold, info: PieceInfo) -> bool:
+def towards_viewer(fold: Fold, info: PieceInfo) -> bool:
     """Whether the paper beside a fold bends towards +z of the flat plan."""
     return (fold.direction is Direction.MOUNTAIN) == (info.up != "printed")
 
@@ -167,18 +168,19 @@ def _strokes(state: PieceState) -> Iterator[tuple[np.ndarray, str]]:
     """All lines of a piece as dense points in its own frame, with their kinds."""
     for fold in state.folds:
         for run in fold.runs:
-            yield _dense(run), "fold"
+            yield dense(run), "fold"
     folded = {f.mark for f in state.folds}
     for mark in state.marks:
         if mark.verb == "score" and mark.id not in folded:
             for run in mark.runs:
-                yield _dense(run), "score"
+                yield dense(run), "score"
         elif mark.verb in ("cut", "slit"):
             for run in mark.runs:
-                yield _dense(run), "rim"
+                yield dense(run), "rim"
 
 
-def _dense(stroke: Stroke) -> np.ndarray:
+def dense(stroke: Stroke) -> np.ndarray:
+    """A stroke as points (n × 2) that leave it by no more than :data:`FINE`."""
     return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(FINE)])
 
 

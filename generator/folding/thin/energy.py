@@ -135,6 +135,13 @@ class Sheet:
         return np.sqrt(3 * stiff / area) * np.array((pb + qb, pa + qa, -pa - pb, -qa - qb))
 
 
+def strains_of(flat: np.ndarray, triangles: np.ndarray, points: np.ndarray) -> np.ndarray:
+    """Green's strain (m × 2 × 2) of triangles whose corners lie at ``flat`` (n × 2) and in space at ``points`` (n × 3)."""
+    sides = np.linalg.inv(np.stack([flat[triangles[:, k]] - flat[triangles[:, 0]] for k in (1, 2)], axis=2))
+    grown = np.stack([points[triangles[:, k]] - points[triangles[:, 0]] for k in (1, 2)], axis=2) @ sides
+    return (np.einsum("tia,tib->tab", grown, grown) - np.eye(2)) / 2
+
+
 def _rows(vertices: np.ndarray) -> np.ndarray:
     """The coordinates of groups of vertices, one group a row."""
     return (3 * vertices[:, :, None] + np.arange(3)).reshape(len(vertices), -1)

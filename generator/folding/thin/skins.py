@@ -1,6 +1,8 @@
 """From the bent half bay to the skin of the whole top: turned and mirrored onto every seat, and sewn together."""
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
 
@@ -29,7 +31,7 @@ def skin_of(ring: Ring, mesh: Mesh, points: np.ndarray, strain: tuple[float, flo
     made = np.concatenate(triangles)
     made = np.where((doubled(xy, made) < 0)[:, None], made[:, ::-1], made)
     folds, edges = _told_apart(ring, made, rows)
-    return Skin(xy, space, made, _patches(made, steps_of(folds)), folds, edges, _panels(xy[made].mean(axis=1), flat), strain)
+    return Skin(xy, space, made, patches(made, folds), folds, edges, _panels(xy[made].mean(axis=1), flat), strain)
 
 
 class _Sewing:
@@ -74,9 +76,9 @@ def _told_apart(ring: Ring, triangles: np.ndarray, rows: dict) -> tuple[tuple[tu
     return tuple(dict.fromkeys((*(f for f in folds if frozenset(f) not in corners), *(f for f in folds if frozenset(f) in corners)))), tuple(edges)
 
 
-def _patches(triangles: np.ndarray, folded: frozenset[tuple[int, int]]) -> np.ndarray:
+def patches(triangles: np.ndarray, folds: Sequence[Sequence[int]]) -> np.ndarray:
     """The number of the smooth surface that each triangle is part of."""
-    root = list(range(len(triangles)))
+    root, folded = list(range(len(triangles))), steps_of(folds)
 
     def top(k: int) -> int:
         while root[k] != k:

@@ -1,0 +1,190 @@
+"""A pouch: two faces bent along the curves of their ends, each end flap the mirror image of its face.
+
+A face that is bent about lines along the pouch is a cylinder, and a plane
+across it cuts it in a curve. Mirrored in that plane the rest of the cylinder
+is the end flap: lengths are kept and the curve is the fold (Fuchs and
+Tabachnikov 1999: the osculating plane, here that plane, bisects the tangent
+planes). With f(s) the depth by which the scored curve dips into the face, at s
+mm from its side, and a plane that falls 1 mm for every c mm along the pouch, the
+face rises to z(s) = f(s)/c, its half width has dx/ds = √(1 − z′²), and the flap
+hangs along (0, (c² − 1)/(c² + 1), −2c/(c² + 1)). At c = 1 flaps of both faces
+stand upright in one surface, so that is how they lie on each other. mm.
+"""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.findings import Span
+from generator.folding.records import CHORD, FlatMap, Pouch, Skin
+from generator.folding.thin.bays import ALIKE, dense, is_curved, towards_viewer
+from generator.folding.thin.energy import strains_of
+from generator.folding.thin.meshing import TooLarge, doubled, layout, mesh_of
+from generator.folding.thin.skins import patches
+from generator.paper.records import Fold, Glue, PieceInfo, PieceState, Plan
+
+PLACES = 401        # at which a curve is taken
+POINTS = 420        # of the mesh
+BACK = 1e-6
+SHARES = np.linspace(0.05, 0.95, 19)        # of the width of a face, where its flaps are measured
+FAR = 1e4           # mm
+LEAN = 0.03         # by how much the flaps that are pushed in first lean inward, so that the others lie on them
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Tube:
+    """The flat plan of a pouch: across (u) and along (v) it, both in the frame of the piece.
+
+    Faces run from ``first`` to ``fold`` and on to ``last``, the tab beyond. The
+    ends' corners lie at ``low`` and ``high``; ``depth`` is f at even places.
+    ``outer`` is +1 where the side seen from +z is outside.
+    """
+
+    across: np.ndarray
+    along: np.ndarray
+    first: float
+    fold: float
+    last: float
+    low: float
+    high: float
+    depth: np.ndarray
+    outer: int
+    seam: int
+    curves: Span
+
+    @property
+    def width(self) -> float:
+        return abs(self.fold - self.first)
+
+
+def tube_of(plan: Plan, info: PieceInfo, state: PieceState) -> Tube | None:
+    """The pouch that a piece makes; None where it makes none."""
+    straight = [f for f in state.folds if not any(map(is_curved, f.runs))]
+    curved = [f for f in state.folds if all(map(is_curved, f.runs))]
+    glue = next((a for a in plan.acts if isinstance(a.detail, Glue) and a.detail.target
+                 and all(f.piece == info.id for f in (*a.detail.faces, *a.detail.target))), None)
+    if glue is None or len(straight) != 2 or len(curved) != 4 or len({towards_viewer(f, info) for f in state.folds}) != 1:
+        return None
+    return _measured(info, state, straight, curved, glue.number)
+
+
+def _measured(info: PieceInfo, state: PieceState, straight: Sequence[Fold], curved: Sequence[Fold], seam: int) -> Tube | None:
+    sides = [dense(f.runs[0]) for f in straight]
+    along = (sides[0][-1] - sides[0][0]) / np.hypot(*(sides[0][-1] - sides[0][0]))
+    along = along if along.sum() > 0 else -along
+    across = np.array((along[1], -along[0]))        # right-handed with ``along``
+    rim = np.concatenate([dense(r.stroke) for r in state.outline]) @ across
+    one, two = sorted(float((xy @ across).mean()) for xy in sides)
+    width = two - one
+    if abs(one - width - rim.min()) < ALIKE:
+        first, fold, last = one - width, one, two
+    elif abs(two + width - rim.max()) < ALIKE:
+        first, fold, last = two + width, two, one
+    else:
+        return None
+    rows = [np.column_stack([xy @ across, xy @ along]) for xy in (dense(f.runs[0]) for f in curved)]
+    levels = [float(row[0, 1]) for row in rows]
+    low, high = min(levels), max(levels)
+    if any(abs(row[0, 1] - row[-1, 1]) > ALIKE or min(abs(row[0, 1] - low), abs(row[0, 1] - high)) > ALIKE for row in rows):
+        return None
+    depths = [_depth(row, sorted((first, fold)), sorted((fold, last)), low, high) for row in rows]
+    if any(d is None or np.abs(d - depths[0]).max() > ALIKE for d in depths) or np.abs(depths[0] - depths[0][::-1]).max() > ALIKE:
+        return None
+    return Tube(across, along, first, fold, last, low, high, depths[0], -1 if towards_viewer(curved[0], info) else 1, seam, curved[-1].span)
+
+
+def _depth(row: np.ndarray, one: list[float], two: list[float], low: float, high: float) -> np.ndarray | None:
+    """How deep a curve dips into its face at even places across it; None where it does not run from side to side."""
+    ends = sorted((row[0, 0], row[-1, 0]))
+    face = next((f for f in (one, two) if np.abs(np.array(f) - ends).max() < ALIKE), None)
+    if face is None:
+        return None
+    row = row if row[0, 0] < row[-1, 0] else row[::-1]
+    if (np.diff(row[:, 0]) <= 0).any():
+        return None
+    rise = row[:, 1] - low if abs(row[0, 1] - low) < ALIKE else high - row[:, 1]
+    return np.interp(np.linspace(*face, PLACES), row[:, 0], rise)
+
+
+def pouch_of(tube: Tube, state: PieceState) -> Pouch:
+    """The measures of a pouch whose flaps stand upright, and how far its ends go in."""
+    step = tube.width / (PLACES - 1)
+    slope = np.gradient(tube.depth, step)
+    steep, rise = float(np.abs(slope).max()), float(tube.depth.max())
+    if tube.depth.min() < -CHORD or rise < ALIKE:
+        return Pouch(tube.seam, tube.curves, (0.0, 0.0, 0.0), 0.0, 0.0, 0.0, 0.0, 0.0, outward=True)
+    if steep > 1:
+        return Pouch(tube.seam, tube.curves, (0.0, 0.0, 0.0), 0.0, 0.0, 0.0, steep, 0.0)
+    x = half_width(tube)
+    length = tube.high - tube.low
+    lip, least = _reach(tube, state)
+    volume = float(2 * np.trapezoid(tube.depth * (length - 2 * tube.depth), x))
+    lean = np.sqrt(max(rise / (rise + 2 * max(lip, 0.0)), steep ** 2))      # the c at which flaps part, or faces are upright at their sides
+    pushed = (rise + lip) * (1 - lean ** 2) / (1 + lean ** 2)
+    return Pouch(tube.seam, tube.curves, (float(x[-1]), length, 2 * rise), volume, lip, float(pushed), steep, max(-2 * least, 0.0))
+
+
+def half_width(tube: Tube) -> np.ndarray:
+    """x at even places across a face, from 0: √(1 − f′²) summed up."""
+    step = tube.width / (PLACES - 1)
+    grown = np.sqrt(np.maximum(step ** 2 - np.diff(tube.depth) ** 2, 0.0))
+    return np.concatenate([[0.0], np.cumsum(grown)])
+
+
+def _reach(tube: Tube, state: PieceState) -> tuple[float, float]:
+    """How far the flaps reach beyond the line between the corners: in their middles, and where they do so least."""
+    area = shapely.Polygon(np.concatenate([dense(r.stroke)[:-1] for r in state.outline]))
+    middles, all_ = [], []
+    for one, two in ((tube.first, tube.fold), (tube.fold, tube.last)):
+        for share in SHARES:
+            foot = (one + share * (two - one)) * tube.across
+            line = area.intersection(shapely.linestrings([foot - FAR * tube.along, foot + FAR * tube.along]))
+            way = shapely.get_coordinates(line) @ tube.along
+            all_ += [tube.low - float(way.min()), float(way.max()) - tube.high]
+            middles += all_[-2:] if abs(share - 0.5) < BACK else []
+    return min(middles), min(all_)
+
+
+def bent(tube: Tube, state: PieceState, flat: FlatMap) -> Skin | None:
+    """The skin of a pouch; None where it would take too many triangles."""
+    area = Polygon(np.concatenate([dense(r.stroke)[:-1] for r in state.outline]))
+    lines = [(dense(r.stroke), "rim") for r in state.outline]
+    lines += [(dense(run), "fold") for f in state.folds for run in f.runs]
+    try:
+        mesh = mesh_of(layout(area, lines), float(np.sqrt(2 * area.area / np.sqrt(3) / POINTS)))
+    except TooLarge:
+        return None
+    points = placed(tube, mesh.flat)
+    triangles = np.where((doubled(mesh.flat, mesh.triangles) < 0)[:, None], mesh.triangles[:, ::-1], mesh.triangles)
+    each = np.abs(np.linalg.eigvalsh(strains_of(mesh.flat, triangles, points)))
+    area_of = np.abs(doubled(mesh.flat, triangles))
+    strain = float(np.sqrt((area_of * (each ** 2).mean(axis=1)).sum() / area_of.sum())), float(each.max())
+    folds = mesh.on("fold")
+    spots = shapely.points(mesh.flat[triangles].mean(axis=1))
+    panel = shapely.STRtree([p.polygon for p in flat.panels]).nearest(spots)
+    return Skin(mesh.flat, points, triangles, patches(triangles, folds), folds, mesh.on("rim"), np.asarray(panel), strain)
+
+
+def placed(tube: Tube, flat: np.ndarray) -> np.ndarray:
+    """Points of the flat plan (n × 2) in space: x across, y along, z up; the middle of the pouch at the origin."""
+    u, v = flat @ tube.across, flat @ tube.along
+    turn = 1.0 if tube.last > tube.first else -1.0      # the way from the first face to the second
+    way = (u - tube.first) * turn                       # 0 to w the first face, to 2w the second, then the tab under the first
+    face = np.floor(np.clip(way / tube.width, 0, 2.999))
+    face = np.where(np.abs(way - 2 * tube.width) < BACK, 1.0, face)
+    s = np.clip(way - face * tube.width, 0.0, tube.width)
+    places, x = np.linspace(0, tube.width, PLACES), half_width(tube)
+    depth, across = np.interp(s, places, tube.depth), np.interp(s, places, x)
+    second = face == 1
+    across = np.where(second, x[-1] - across, across) - x[-1] / 2
+    high = v > (tube.low + tube.high) / 2
+    edge = np.where(high, tube.high - depth, tube.low + depth)
+    beyond = np.maximum(np.where(high, v - edge, edge - v), 0.0)
+    rise = (depth - beyond) * np.where(second, -1.0, 1.0) * tube.outer
+    along = np.where(beyond > 0, edge, v) - (tube.low + tube.high) / 2
+    along += np.where(second & (beyond > 0), np.where(high, -LEAN, LEAN) * beyond, 0.0)
+    return np.column_stack([turn * across, along, rise])
