@@ -19,6 +19,7 @@ from tests.language.tutorials import BENCHES
 from tests.tutorial.shelf import SHELF, SYSTEMS, drawn_side, on_shelf, other_side
 
 MOST_GAP = 0.1      # mm; what a flat piece may stay open
+MOST_STRAIN = 0.005     # a share of the length
 every = pytest.mark.parametrize("slug", SHELF)
 MEASURE = re.compile(r"\d")
 
@@ -49,6 +50,13 @@ def test_a_tutorial_folds(slug, system):
     flat = [piece for piece in folded.pieces if piece.judged and piece.skin is None]
     worst = max((residual.gap for piece in flat for residual in piece.residuals), default=0.0)
     assert folded.pieces and worst <= MOST_GAP
+
+
+@every
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_bent_paper_is_hardly_strained(slug, system):
+    """What is bent keeps its lengths: half a per cent of strain (rms) at most."""
+    assert all(piece.skin.strain[0] <= MOST_STRAIN for piece in on_shelf(slug).folds[system].pieces if piece.skin is not None)
 
 
 @every
