@@ -11,6 +11,7 @@ from generator.units import as_text, length, word
 from generator.website.times import duration
 
 TIMES = (30, 60, 120)               # minutes
+STRAIGHT = 0.1                      # mm; a corner that turns less is none
 SIZES = (50, 100, 150, 200, 300)    # mm of the widest side
 
 
@@ -22,6 +23,8 @@ class Traits:
     minutes: int | None
     widest: int | None
     tools: tuple[str, ...]
+    sides: int | None = None            # of its floor; 0 without one, None where folding does not know
+    sheets: tuple[str, ...] = ()        # those listed that give at least one box
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +35,33 @@ class Choices:
     times: tuple[tuple[int, str], ...]
     sizes: tuple[tuple[int, str], ...]
     tools: tuple[tuple[str, str], ...]
+    shapes: tuple[tuple[int, str], ...] = ()
+    sheets: tuple[tuple[str, str], ...] = ()
 
     @property
     def any(self) -> bool:
-        return bool(self.levels or self.times or self.sizes or self.tools)
+        return bool(self.levels or self.times or self.sizes or self.tools or self.shapes or self.sheets)
 
 
-def traits(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> Traits:
-    """The traits of one tutorial, its tools named in the gallery's tongue; of the two editions the larger box counts."""
+def traits(tutorial: Tutorial, tongue: Tongue = ENGLISH, sheets: tuple[str, ...] = ()) -> Traits:
+    """The traits of one tutorial, its tools named in the gallery's tongue; of the two editions the larger box counts.
+
+    ``sheets`` are those it comes out of.
+    """
     sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()] or list(_folded(tutorial))
     return Traits(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides else None,
-                  tuple(tool.name for tool in (tutorial.tools if tongue is tutorial.tongue else tools_of(tutorial.drawn, tongue))))
+                  tuple(tool.name for tool in (tutorial.tools if tongue is tutorial.tongue else tools_of(tutorial.drawn, tongue))),
+                  _sides(tutorial), sheets)
+
+
+def _sides(tutorial: Tutorial) -> int | None:
+    """The sides of the largest floor among the folded pieces."""
+    done = tutorial.folds.get(tutorial.drawn_in)
+    if done is None or not done.pieces:
+        return None
+    floors = [piece.figures.floor for piece in done.pieces if piece.figures is not None and piece.figures.floor is not None]
+    largest = max(floors, key=lambda floor: floor.area, default=None)
+    return 0 if largest is None else len(largest.simplify(STRAIGHT).exterior.coords) - 1
 
 
 def _folded(tutorial: Tutorial) -> Iterator[float]:
@@ -61,7 +80,16 @@ def choices(cards: Iterable[Traits], tongue: Tongue = ENGLISH) -> Choices:
     return Choices(levels if len(levels) > 1 else (),
                    tuple((most, duration(most)) for most in _parting(TIMES, [card.minutes for card in cards])),
                    tuple((size, _both(size, tongue)) for size in _parting(SIZES, [card.widest for card in cards])),
-                   tuple((tool, tool) for tool in tools if not all(tool in card.tools for card in cards)))
+                   tuple((tool, tool) for tool in tools if not all(tool in card.tools for card in cards)),
+                   _shapes([card.sides for card in cards], tongue),
+                   tuple((sheet, sheet) for sheet in sorted({s for card in cards for s in card.sheets})
+                         if not all(sheet in card.sheets for card in cards)))
+
+
+def _shapes(sides: Iterable[int | None], tongue: Tongue) -> tuple[tuple[int, str], ...]:
+    known = sorted({n for n in sides if n is not None})
+    return tuple((n, tongue.say("website.shape_sides", n=tongue.number(n)) if n else tongue.say("website.shape_flat"))
+                 for n in known) if len(known) > 1 else ()
 
 
 def _parting(limits: Iterable[int], values: Iterable[int | None]) -> tuple[int, ...]:

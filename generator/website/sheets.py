@@ -31,6 +31,7 @@ class SheetView:
     notes: tuple[str, ...]
     pictures: tuple[PictureView, ...]
     needed: tuple[NeededView, ...]
+    sheet: str = ""                 # its name without the paper's
 
 
 def sheet_view(plan: SheetPlan, prefix: str, tongue: Tongue = ENGLISH) -> SheetView:
@@ -38,7 +39,7 @@ def sheet_view(plan: SheetPlan, prefix: str, tongue: Tongue = ENGLISH) -> SheetV
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
     return SheetView(name, _both(plan.gives), plan.notes,
                      tuple(picture_view(picture, f"{prefix}-{k}", tongue) for k, picture in enumerate(plan.pictures)),
-                     tuple(_needed(each, tongue) for each in plan.needed))
+                     tuple(_needed(each, tongue) for each in plan.needed), plan.sheet)
 
 
 def _needed(each: Needed, tongue: Tongue) -> NeededView:

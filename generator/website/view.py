@@ -120,7 +120,12 @@ def card(url: str, shelved: Shelved, inline: Inline, tongue: Tongue = ENGLISH,
     """A tutorial as a gallery in ``tongue`` shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
     return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline, brief=True), shelved.front,
-                tutorial.revision, traits(tutorial, tongue), tutorial.tongue.code, others)
+                tutorial.revision, traits(tutorial, tongue, _giving(shelved)), tutorial.tongue.code, others)
+
+
+def _giving(shelved: Shelved) -> tuple[str, ...]:
+    """The sheets that give at least one box."""
+    return tuple(dict.fromkeys(view.sheet for view in shelved.sheets if view.needed))
 
 
 def _facts(tutorial: Tutorial, inline: Inline, brief: bool = False) -> tuple[Row, ...]:

@@ -99,6 +99,21 @@ def test_the_gallery_is_narrowed_and_widened_again(browser, two, axe):
     context.close()
 
 
+def test_every_filter_shows_what_it_says(page, built_site):
+    """Of the real gallery each choice of shape and of sheet leaves just the cards whose data say so."""
+    page.goto("")
+    for name in ("sides", "sheets"):
+        select = page.locator(f"#the-filters select[name={name}]")
+        values = select.locator("option").evaluate_all("all => all.map(o => o.value).filter(Boolean)")
+        assert values
+        for value in values:
+            select.select_option(value)
+            cards = page.locator(".card").evaluate_all(f"all => all.map(c => [c.checkVisibility(), c.dataset.{name}.split('|')])")
+            assert 0 < sum(seen for seen, _ in cards) < len(cards)
+            assert all(seen == (value in known) for seen, known in cards)
+        select.select_option("")
+
+
 def test_without_a_script_the_gallery_is_a_plain_list(browser, two):
     """Every card, no control."""
     context = browser.new_context(java_script_enabled=False)

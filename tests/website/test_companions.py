@@ -128,11 +128,12 @@ def test_the_index_is_small(project):
 
 def test_only_what_parts_the_tutorials_is_offered():
     """A choice that all or none fulfil would do nothing."""
-    one = Traits("easy", 20, 90, ("Trimmer", "Adhesive"))
-    two = Traits("hard", 90, 240, ("Trimmer",))
+    one = Traits("easy", 20, 90, ("Trimmer", "Adhesive"), 8, ("A4", "Letter"))
+    two = Traits("hard", 90, 240, ("Trimmer",), 0, ("A4",))
     offered = choices([one, two])
     assert offered.levels == ("easy", "hard") and [most for most, _ in offered.times] == [30, 60]
     assert [size for size, _ in offered.sizes] == [100, 150, 200] and offered.tools == (("Adhesive", "Adhesive"),)
+    assert offered.shapes == ((0, "without a floor"), (8, "eight-sided floor")) and offered.sheets == (("Letter", "Letter"),)
     assert not choices([one]).any and not choices([one, one]).any
 
 

@@ -12,6 +12,8 @@
     level: (card, wanted) => card.dataset.level === wanted,
     minutes: (card, most) => card.dataset.minutes !== "" && Number(card.dataset.minutes) <= Number(most),
     widest: (card, most) => card.dataset.widest !== "" && Number(card.dataset.widest) <= Number(most),
+    sides: (card, wanted) => card.dataset.sides === wanted,
+    sheets: (card, wanted) => card.dataset.sheets.split("|").includes(wanted),
     tools: (card, lacking) => !card.dataset.tools.split("|").includes(lacking),
   };
 
