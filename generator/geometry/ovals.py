@@ -63,6 +63,20 @@ def laid(chord: float, bulge: float, half_axes: tuple[float, float]) -> Laid | N
     return Laid(max(best[1], 0.0), best[0])
 
 
+def traced(chord: float, half_axes: tuple[float, float], tilt: float, places: int = FINE) -> np.ndarray | None:
+    """The shorter way round an oval from (0, 0) to (chord, 0), as points (places × 2) that bulge upward; None where it is too small."""
+    a, b = half_axes
+    cosine, sine = math.cos(-tilt), math.sin(-tilt)
+    half = chord / 2 * math.hypot(cosine / a, sine / b)
+    if half > 1:
+        return None
+    middle = math.atan2(sine / b, cosine / a) + QUARTER
+    angle = middle + math.asin(half) * np.linspace(1, -1, places)
+    x, y = a * np.cos(angle), b * np.sin(angle)
+    x, y = x - x[0], y - y[0]
+    return np.column_stack([x * cosine + y * sine, y * cosine - x * sine])
+
+
 def roughly(chord: float, bulge: float, half_axes: np.ndarray) -> np.ndarray:
     """For many ovals at once (n × 2 half axes) their least deviation, never less than the true one; inf where too small."""
     return _deviations(chord, bulge, half_axes, TILTS, COARSE).min(axis=1)

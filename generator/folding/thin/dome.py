@@ -69,7 +69,7 @@ def domed(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, k
         return NO_CURVE
     try:
         mesh = mesh_for(ring.plan)
-        answer = _asked(ring, len(mesh.flat), kept)
+        answer = answer_of(ring, kept)
     except TooLarge:
         return LARGE
     bulge = bulge_of(ring)
@@ -80,21 +80,22 @@ def domed(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, k
     return skin_of(ring, mesh, answer.points, answer.strain, folded.flat), dome
 
 
-def _asked(ring: Ring, count: int, kept: Cache) -> Answer:
-    key = key_of(ring)
+def answer_of(ring: Ring, kept: Cache, search: bool = True) -> Answer:
+    """What one half bay does; without ``search`` only whether it closes. Raises TooLarge."""
+    key = key_of(ring)[::1 if search else -1]
     answer = unpacked(kept[key]) if key in kept else None
-    if answer is None or len(answer.points) != count:
-        answer = _worked_out(ring)
+    if answer is None or len(answer.points) != len(mesh_for(ring.plan).flat):
+        answer = _worked_out(ring, search)
         kept[key] = answer.packed()
     return answer
 
 
-def _worked_out(ring: Ring) -> Answer:
+def _worked_out(ring: Ring, search: bool) -> Answer:
     """Close it; where that stretches the paper, gather slowly as far as it goes, and look for the bulge that closes."""
     gathering = Gathering(ring)
     best = gathering.closed()
-    if _holds(best):
-        return _answer(best, True, 1.0)
+    if _holds(best) or not search:
+        return _answer(best, _holds(best), 1.0)
     last = None
     for bent in gathering.on_the_way():
         if not _holds(bent):

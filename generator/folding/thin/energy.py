@@ -6,11 +6,13 @@ it. Bending: the discrete quadratic bending energy of sheets that keep their
 lengths, 3 / (A₁ + A₂) · |Σ c·x|² over the edges between two triangles, with
 the cotangents of their flat angles (Bergou, Wardetzky, Harmon, Zorin and
 Grinspun 2006), times t²/12, the ratio of plate stiffness to that in the plane.
+Σ c·x is the edge's length times the angle it is bent by, so a score that is not
+folded is a spring along the edge, however fine the mesh.
 In the way: planes that no vertex may cross. Derivatives are exact. mm.
 """
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,13 +21,14 @@ from generator.folding.thin.meshing import Mesh
 
 THICKNESS = 0.26        # mm; stiffness in bending hardly changes the shape, so one card serves for all
 HARD = 20.0             # how much harder planes are than the paper
+GIVES = 20.0            # mm; a scored line resists being bent as so much paper would beside it (common practice, no source)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Border:
     """A row of vertices past which the sheet goes on: as its mirror image in the plane (unit ``normal`` through the
     origin), or flat, as ``beyond`` (3 × 3) puts (x, y, 1) of the flat plan. ``turn`` (2 × 2) and ``shift`` mirror the flat
-    plan, ``share`` is what is left of the stiffness there, as along a score that is not folded."""
+    plan; ``share`` is the part of the bending there that is this sheet's, ``scored`` True along a score that is not folded."""
 
     vertices: frozenset[int]
     turn: np.ndarray
@@ -33,14 +36,15 @@ class Border:
     normal: np.ndarray | None = None
     beyond: np.ndarray | None = None
     share: float = 1.0
+    scored: bool = False
 
 
 class Sheet:
-    """The energy of one mesh. ``loose`` are the edges (pairs of vertices, smaller first) that bend freely, and those of
-    ``soft`` keep but that share of their stiffness; ``planes`` are unit normals (k × 3) through the origin, paper lying on their side."""
+    """The energy of one mesh. ``loose`` are the edges (pairs of vertices, smaller first) that bend freely, ``scored`` those along a
+    score that is not folded; ``planes`` are unit normals (k × 3) through the origin, paper lying on their side."""
 
     def __init__(self, mesh: Mesh, loose: frozenset[tuple[int, int]], borders: Sequence[Border], planes: np.ndarray,
-                 soft: Mapping[tuple[int, int], float] | None = None) -> None:
+                 scored: frozenset[tuple[int, int]] = frozenset()) -> None:
         self.mesh, self.planes, self.count = mesh, planes, len(mesh.flat)
         corners = mesh.flat[mesh.triangles]
         steps = np.stack([corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]], axis=2)
@@ -49,7 +53,7 @@ class Sheet:
         self.slopes = np.stack([-inverse[:, 0] - inverse[:, 1], inverse[:, 0], inverse[:, 1]], axis=1)     # m × 3 × 2
         self.rows = _rows(mesh.triangles)
         self.places = _places(self.rows, self.count)
-        self._bend(loose, borders, soft or {})
+        self._bend(loose, borders, scored)
 
     # -- stretching -----------------------------------------------------------
 
@@ -96,7 +100,7 @@ class Sheet:
         """How each inner edge is bent (edges × 3); a linear function of the points."""
         return np.einsum("ekij,ekj->ei", self.blocks, x[self.bent_rows].reshape(-1, 4, 3)) + self.given
 
-    def _bend(self, loose: frozenset, borders: Sequence[Border], soft: Mapping) -> None:
+    def _bend(self, loose: frozenset, borders: Sequence[Border], scored: frozenset) -> None:
         """Stencils of all edges that resist bending: four vertices, a 3 × 3 block for each, and what is given."""
         stiff = THICKNESS ** 2 / 12
         vertices, blocks, given = [], [], []
@@ -105,7 +109,7 @@ class Sheet:
                 continue
             if len(sides) == 2:
                 (one, p), (other, q) = sides
-                k = self._stencil(i, j, p, self.mesh.flat[q], self.area[one] + self.area[other], stiff * soft.get((i, j), 1.0))
+                k = self._stencil(i, j, p, self.mesh.flat[q], self.area[one] + self.area[other], stiff, (i, j) in scored)
                 made = [((i, j, p, q), k[:, None, None] * np.eye(3), np.zeros(3))]
             else:
                 made = [self._past(border, i, j, *sides[0], stiff) for border in borders if i in border.vertices and j in border.vertices]
@@ -120,7 +124,7 @@ class Sheet:
     def _past(self, border: Border, i: int, j: int, triangle: int, p: int, stiff: float) -> tuple:
         """The stencil along an edge of the mesh, past which the sheet goes on."""
         beyond = border.turn @ self.mesh.flat[p] + border.shift
-        k = self._stencil(i, j, p, beyond, 2 * self.area[triangle], stiff * border.share)
+        k = self._stencil(i, j, p, beyond, 2 * self.area[triangle], stiff * border.share, border.scored)
         blocks = k[:, None, None] * np.eye(3)
         blocks[3] = 0.0     # the corner beyond is no vertex: it is given, or the image of p
         if border.normal is None:
@@ -128,11 +132,12 @@ class Sheet:
         blocks[2] += k[3] * (np.eye(3) - 2 * np.outer(border.normal, border.normal))
         return (i, j, p, p), blocks, np.zeros(3)
 
-    def _stencil(self, i: int, j: int, p: int, q: np.ndarray, area: float, stiff: float) -> np.ndarray:
+    def _stencil(self, i: int, j: int, p: int, q: np.ndarray, area: float, stiff: float, scored: bool) -> np.ndarray:
         """What the places of an edge's ends and of the two corners opposite count for, in its bending."""
         a, b, c = (self.mesh.flat[v] for v in (i, j, p))
         pa, pb, qa, qb = _cot(a, b, c), _cot(b, a, c), _cot(a, b, q), _cot(b, a, q)
-        return np.sqrt(3 * stiff / area) * np.array((pb + qb, pa + qa, -pa - pb, -qa - qb))
+        weight = 1 / (GIVES * float(np.hypot(*(b - a)))) if scored else 3 / area
+        return np.sqrt(stiff * weight) * np.array((pb + qb, pa + qa, -pa - pb, -qa - qb))
 
 
 def strains_of(flat: np.ndarray, triangles: np.ndarray, points: np.ndarray) -> np.ndarray:

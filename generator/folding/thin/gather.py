@@ -20,7 +20,6 @@ from generator.folding.thin.meshing import Layout, Mesh, mesh_of
 from generator.folding.thin.minimise import Freedom, bands, settled
 
 POINTS = 110        # vertices that half a bay is given
-GIVES = 0.1         # share of the stiffness that a scored line keeps which is not folded (common practice, no source)
 BOUND = 0.005       # of length, root mean square: beyond it paper would have to stretch (card breaks at 2 to 4 %, from memory)
 UPRIGHT = 0.35      # radians from which the slow way begins
 STEPS = 10          # … and how many steps it takes
@@ -108,14 +107,13 @@ class Gathering:
         ring, mesh = self.ring, self.mesh
         side = np.array((math.cos(self.lean), -math.sin(self.lean), 0.0))       # unit normal of the plane through the corner
         across = np.diag((-1.0, 1.0))
-        borders = [Border(mesh.vertices_on("middle"), across, np.zeros(2), np.array((1.0, 0.0, 0.0)))]
+        borders = [Border(mesh.vertices_on("middle"), across, np.zeros(2), np.array((1.0, 0.0, 0.0)), share=0.5)]
         if not ring.split:
-            borders.append(Border(mesh.vertices_on("corner"), across, np.array((ring.width, 0.0)), side))
+            borders.append(Border(mesh.vertices_on("corner"), across, np.array((ring.width, 0.0)), side, share=0.5))
         if ring.shoulder != "fold":
             borders.append(Border(mesh.vertices_on("base"), np.diag((1.0, -1.0)), np.zeros(2), beyond=ring.lean,
-                                  share=GIVES if ring.shoulder else 1.0))
-        scored = dict.fromkeys(steps_of(mesh.on("score")), GIVES)
-        return Sheet(mesh, steps_of(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]), scored)
+                                  scored=bool(ring.shoulder)))
+        return Sheet(mesh, steps_of(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]), steps_of(mesh.on("score")))
 
     def _freedom(self) -> Freedom:
         mesh, count = self.mesh, len(self.mesh.flat)
@@ -161,9 +159,26 @@ def bulged(ring: Ring, share: float) -> Ring:
         foot = corner + ((xy - corner) @ step)[:, None] * step
         return foot + share * (xy - foot)
 
-    lines = tuple((drawn(xy) if kind == "fold" and np.ptp(xy[:, 0]) > ALIKE and np.ptp(xy[:, 1]) > ALIKE else xy, kind)
+    lines = tuple((drawn(xy) if _is_curve(xy, kind) else xy, kind)
                   for xy, kind in ring.lines)
     return replace(ring, lines=lines)
+
+
+def drawn_along(ring: Ring, points: np.ndarray) -> Ring:
+    """The same ring with another curve from corner to peak, on the side of the old one: ``points`` (n × 2) run from (0, 0) to
+    (chord, 0) and bulge upward."""
+    curve = creases(ring.plan)[0]
+    step = (curve[-1] - curve[0]) / np.hypot(*(curve[-1] - curve[0]))
+    aside = np.array((step[1], -step[0])) * (1.0 if bulge_of(ring) >= 0 else -1.0)
+    made = curve[0] + points[:, :1] * step + points[:, 1:] * aside
+    made[0], made[-1] = curve[0], curve[-1]
+    kept = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
+    return replace(ring, lines=(*kept, (made, "fold")))
+
+
+def _is_curve(xy: np.ndarray, kind: str) -> bool:
+    """Whether a line of a half bay is part of the curve from corner to peak."""
+    return kind == "fold" and np.ptp(xy[:, 0]) > ALIKE and np.ptp(xy[:, 1]) > ALIKE
 
 
 def bulge_of(ring: Ring) -> float:
