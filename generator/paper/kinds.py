@@ -62,7 +62,7 @@ SideArg = Annotated[object, Kind("one of left, right, top, bottom", (Word,), wor
 ToolArg = Annotated[object, Kind("one of board, trimmer, rule, template", (Word,), words=TOOLS)]
 UpArg = Annotated[object, Kind("plain or printed", (Word,), words=("plain", "printed"))]
 Directions = Annotated[object, Kind("mountain or valley", (Word,), words=("mountain", "valley"), many=True)]
-KeepArg = Annotated[object, Kind("flat", (Word,), words=("flat",))]
+KeepArg = Annotated[object, Kind("the word flat", (Word,), words=("flat",))]
 OrderArg = Annotated[object, Kind("opposite or in_turn", (Word,), words=("opposite", "in_turn"))]
 TurnArg = Annotated[object, Kind("quarter, half or quarter_back", (Word,), words=("quarter", "half", "quarter_back"))]
 Places = Annotated[object, Kind("a distance, a mark or an edge, or a group of them", _LINES, powers=(1,),
