@@ -41,6 +41,6 @@ def pouch_figures(pouch: Pouch) -> Figures | None:
     """The measures of a pouch that closes."""
     if not pouch.closes:
         return None
-    across, along, high = sorted(pouch.size, reverse=True)
-    return Figures(pouch.size, pouch.volume, widths=(across, along, high), heights=(high, along, across), stands=False,
+    extents = tuple(sorted(pouch.size))         # it has no floor, so it may lie on any side
+    return Figures(pouch.size, pouch.volume, widths=extents, heights=extents, stands=False,
                    axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
