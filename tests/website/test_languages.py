@@ -5,8 +5,10 @@ import json
 
 import pytest
 from lxml import etree
+from mkdocs.config import load_config
 
 from generator.tongue import tongue
+from tests.website.conftest import THEME
 
 RETOLD = """\
 ---
@@ -163,3 +165,10 @@ def test_two_pages_at_one_address_are_refused(retold, project):
     project.source.parent.rename(project.root / "tutorials" / "de")
     built = project.build()
     assert built.exit_code != 0
+
+
+@pytest.mark.parametrize("address", ["", "https://stall.example/boxes/"])
+def test_our_own_site_learns_its_address_from_the_environment(monkeypatch, address):
+    """mkdocs.yml needs no change for publishing; without the variable the site has no address."""
+    monkeypatch.setenv("FOLDGAUGE_SITE_URL", address)
+    assert (load_config(str(THEME.parent / "mkdocs.yml")).site_url or "") == address
