@@ -29,7 +29,8 @@ def roomiest(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Numb
 
 def rooms(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Number]) -> Iterator[Box]:
     """The tallest rectangle within ``free`` between every two values of ``across``, its ends at values of ``up``."""
-    xs, ys = _thinned(across), _thinned(up)
+    left, bottom, right, top = free.bounds
+    xs, ys = _thinned(across, left, right), _thinned(up, bottom, top)
     for k, low in enumerate(xs):
         for high in reversed(xs[k + 1:]):
             found = _tallest(free, low, high, ys)
@@ -54,16 +55,13 @@ def _tallest(free: shapely.Geometry, low: Number, high: Number, ys: Sequence[Num
     return best
 
 
-def _thinned(values: Sequence[Number]) -> list[Number]:
-    """In order, each once, and no more than :data:`MOST`: exact ones are kept before others."""
+def _thinned(values: Sequence[Number], low: float, high: float) -> list[Number]:
+    """In order, each once, none outside of ``low`` to ``high``, and no more than :data:`MOST`: exact ones are kept before others."""
     ordered: list[Number] = []
     for value in sorted(values, key=lambda v: (float(v), not isinstance(v, Fraction))):
-        if not ordered or float(value) - float(ordered[-1]) > NEAR:
+        if low - NEAR <= float(value) <= high + NEAR and (not ordered or float(value) - float(ordered[-1]) > NEAR):
             ordered.append(value)
     while len(ordered) > MOST:
-        gaps = [(float(ordered[k + 1] - ordered[k - 1]), k) for k in range(1, len(ordered) - 1)
-                if not isinstance(ordered[k], Fraction)]
-        if not gaps:
-            return ordered[:MOST]
-        ordered.pop(min(gaps)[1])
+        gaps = [(isinstance(ordered[k], Fraction), float(ordered[k + 1] - ordered[k - 1]), k) for k in range(1, len(ordered) - 1)]
+        ordered.pop(min(gaps)[2])
     return ordered

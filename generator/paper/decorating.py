@@ -49,7 +49,7 @@ def clear(job: Job, face: FaceArg, *, by: Length) -> Face:
     free = own.buffer(-float(by.value), join_style="mitre")
     near = shapely.union_all([_line(run) for mark in marks for run in _of(mark)])
     within = own.buffer(-1e-6, join_style="mitre")
-    free = free.difference(near.intersection(within).buffer(float(by.value) or 1e-6, join_style="mitre", cap_style="square"))
+    free = free.difference(near.intersection(within).buffer(float(by.value) or 1e-6, cap_style="square"))
     across, up = _corners(face, marks, by)
     box = None if free.is_empty else roomiest(free, across, up)
     if box is None:

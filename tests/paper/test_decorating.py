@@ -104,3 +104,14 @@ def test_paper_glued_over_a_clear_area_is_told():
     line = source(FENCE + LATER).split("\n").index("{0}") + 2
     assert _found("mat = inset(walls[2], by=tab/2, paper=card)\nglue(mat.faces, over=walls[2])") == [("clear-spoiled", line)]
     assert _found("mat = inset(walls[3], by=tab/2, paper=card)\nglue(mat.faces, over=walls[3])") == []
+
+
+CURVED = BOX + "w = walls[2]\nscore(strip, arc(at(k.first, rim), at(k[2], rim), bulge=rim), arc(at(k.first, top - rim), at(k[2], top - rim), bulge=rim, side=right))\n"
+
+
+@pytest.mark.parametrize("rim", (5, 6, 6.35))
+def test_a_clear_area_between_curves_reaches_from_side_to_side(rim):
+    """Curves that swing into a face from both ends leave a rectangle as wide as the face, and as high as from crest to crest."""
+    done = made(CURVED + "place = clear(w, by=c)", **{**SIZES, "rim": rim, "c": 4})
+    width, height = (float(value(done, f"place.{side}").value) for side in ("width", "height"))
+    assert (width, height) == pytest.approx((60 - 2 * 4, 50 - 4 * rim - 2 * 4), abs=1e-3)
