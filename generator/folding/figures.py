@@ -12,16 +12,15 @@ from generator.folding.case import Case, path_is_loose
 from generator.folding.checks.crowns import top_of
 from generator.folding.checks.floors import floors
 from generator.folding.linkage import linkage
-from generator.folding.records import SAME, Figures, Fit, FoldedPiece, placed_points
+from generator.folding.records import SAME, Figures, FoldedPiece, Slope, placed_points
 from generator.folding.rigid import lap, ring_of
+from generator.folding.rooms import fit_in
 from generator.paper.records import Thread
 
 LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
 UPRIGHT = 1e-3      # cosine; a wall that leans less stands upright
 SCRAP = 0.05        # share of the paper; what swings freely and is less changes no size
 EVEN = 0.05         # mm; rims that differ by less in height are one rim
-TURNS = 91          # directions in which a box is tried in a floor
-ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -215,13 +214,26 @@ def _standing(case: Case, firm: Sequence[int], ground: _Ground, axes: np.ndarray
         above = room > size[2] - EVEN or len(firm) < len(folded.flat.panels)    # nothing stands above the rim, or soft paper only
         if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and above:
             volume = _swept(body, base + room * up)
-    leans = [folded.normal(k) @ up for k in walls if case.firm(k)]
-    fits = room is not None and (all(abs(x) < UPRIGHT for x in leans) or room > size[2] - EVEN)
+    fits = room is not None and (all(abs(folded.normal(k) @ up) < UPRIGHT for k in walls if case.firm(k)) or room > size[2] - EVEN)
     inside = ground.outline.buffer(-case.thickness, join_style="mitre")
     clear = (room or 0.0) - ground.layers * case.thickness
     if not fits or not isinstance(inside, Polygon) or inside.is_empty or clear <= 0:
         return Figures(size, volume)
-    return Figures(size, volume, fit_in(inside, clear), inside, (*_sides(inside), clear))
+    slopes = _slopes(case, walls, ground, up)
+    return Figures(size, volume, fit_in(inside, clear, slopes), inside, (*_sides(inside), clear), slopes=slopes)
+
+
+def _slopes(case: Case, walls: Sequence[int], ground: _Ground, up: np.ndarray) -> tuple[Slope, ...]:
+    """The walls that lean in over the floor, as bounds in its plane and upwards from its uppermost layer."""
+    base, middle = ground.frame[:3, 3], placed_points(ground.frame, np.asarray(ground.outline.centroid.coords))[0]
+    found = []
+    for wall in (k for k in walls if case.firm(k)):
+        normal, corner = case.folded.normal(wall), case.folded.corners(wall)[0]
+        outward = normal if normal @ (corner - middle) > 0 else -normal
+        if outward @ up > UPRIGHT:
+            room = outward @ (corner - base) - case.thickness - outward @ up * ground.layers * case.thickness
+            found.append((*map(float, outward @ ground.frame[:3, :2]), float(outward @ up), float(room)))
+    return tuple(found)
 
 
 def _sides(floor: Polygon) -> tuple[float, float]:
@@ -231,67 +243,29 @@ def _sides(floor: Polygon) -> tuple[float, float]:
     return float(np.ptp(xy @ along)), float(np.ptp(xy @ np.array((-along[1], along[0]))))
 
 
-def fit_in(floor: Polygon, height: float) -> Fit:
-    """The largest upright cylinder, box and ball over a convex floor with walls that do not lean inwards."""
-    radius = shapely.maximum_inscribed_circle(floor, tolerance=0.01).length
-    width, depth = largest_rectangle(floor)
-    return Fit((2 * radius, height), (width, depth, height), min(2 * radius, height))
-
-
-def largest_rectangle(floor: Polygon) -> tuple[float, float]:
-    """The largest rectangle about the middle of a convex polygon, the longer side first; tried in steps of 1°."""
-    middle = np.asarray(floor.centroid.coords[0])
-    best = (0.0, 0.0)
-    for turn in np.radians(np.linspace(0, 90, TURNS)):
-        xy = (shapely.get_coordinates(floor) - middle) @ np.array(((np.cos(turn), -np.sin(turn)), (np.sin(turn), np.cos(turn))))
-        wide, deep = np.ptp(xy, axis=0)
-        aspects = np.append(ASPECTS, deep / wide)
-        half = _scale(floor, middle, turn, np.ones_like(aspects), aspects)
-        k = np.argmax(half * half * aspects)
-        if 4 * half[k] ** 2 * aspects[k] > best[0] * best[1]:
-            best = float(2 * half[k]), float(2 * half[k] * aspects[k])
-    return max(best), min(best)
-
-
-def _scale(floor: Polygon, middle: np.ndarray, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
-    """How large rectangles of these half sides may grow about the middle of a convex polygon."""
-    xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
-    steps = np.diff(xy, axis=0)
-    outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1)
-    room = ((xy[:-1] - middle) * outward).sum(axis=1)
-    cosine, sine = np.cos(turn), np.sin(turn)
-    reach = np.outer(wide, np.abs(outward @ (cosine, sine))) + np.outer(deep, np.abs(outward @ (-sine, cosine)))
-    return np.min(room / np.maximum(reach, 1e-12), axis=1)
-
-
-def goes_in(figures: Figures, width: float, depth: float, height: float) -> bool | None:
-    """Whether a box of this size goes in upright; None where what fits is not known."""
-    if figures.fit is None or figures.floor is None:
-        return None
-    if height > figures.fit.box[2] + SAME:
-        return False
-    middle = np.asarray(figures.floor.centroid.coords[0])
-    halves = np.array([width / 2]), np.array([depth / 2])
-    return any(_scale(figures.floor, middle, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
-
-
-def rolls_in(figures: Figures, diameter: float, height: float | None = None) -> bool | None:
-    """Whether a tin of this size goes in upright, or a ball where there is no height; None where it is not known."""
-    if figures.fit is None:
-        return None
-    wide, tall = figures.fit.cylinder
-    return diameter <= wide + SAME and (diameter if height is None else height) <= tall + SAME
-
-
 def ribbon_way(case: Case, marks: Sequence[int]) -> float | None:
-    """How long a ribbon's way through holes is while the box is open, round to its start; None when they cannot be placed."""
+    """How long a ribbon's way through holes is, round to its start; None when they cannot be placed.
+
+    A top that is gathered is told while it is open, along the flat sheet; all else as it stands when folded.
+    """
     wanted = set(marks)
     centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in wanted and m.verb == "punch"}
     if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
         return None
     points = np.array([(float(centres[k].x), float(centres[k].y)) for k in marks])
-    steps = np.hypot(*np.diff(points, axis=0).T)
+    steps = np.linalg.norm(np.diff(_in_space(case, points), axis=0), axis=1)
     return float(steps.sum() + steps.mean())
+
+
+def _in_space(case: Case, points: np.ndarray) -> np.ndarray:
+    """Points of a sheet where the folded box has them; as they are where it is gathered later, or bent, or they lie on no panel."""
+    folded = case.folded
+    panels = [next((k for k, panel in enumerate(folded.flat.panels) if shapely.Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
+                   None) for xy in points]
+    drawn = any(act.verb == "gather" and folded.piece in act.pieces for act in case.plan.acts)
+    if drawn or folded.skin is not None or None in panels:
+        return points
+    return np.concatenate([placed_points(folded.frames[k], xy[None]) for k, xy in zip(panels, points)])
 
 
 def ribbon_ways(case: Case) -> tuple[tuple[int, float], ...]:

@@ -111,6 +111,9 @@ class Fit:
     ball: float                             # diameter
 
 
+Slope = tuple[float, float, float, float]   # a wall over a floor: a·x + b·y + c·z ≤ d, x and y in the floor's plane, z above it
+
+
 @dataclass(frozen=True, slots=True)
 class Figures:
     """Measures of a folded piece in mm and mm³; ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
@@ -133,6 +136,7 @@ class Figures:
     whole: bool = True
     settled: bool = True
     axes: tuple[tuple[float, float, float], ...] | None = None    # unit vectors across, deep and up, in space
+    slopes: tuple[Slope, ...] = ()          # walls that lean in over the floor
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ class Teller(Protocol):
 
 
 OF_RIBBONS = {
-    "way": "How long the ribbon's way through its holes is, round to where it began, while the box is open.",
+    "way": "How long the ribbon's way through its holes is, round to where it began: in the folded box, or while a top to be gathered is open.",
     "needed": "How long a ribbon must be: its way, and what the bow takes (bow: of the front matter).",
 }
 OF_PIECES = {

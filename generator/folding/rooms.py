@@ -1,0 +1,119 @@
+"""What goes into a folded box: the largest tin, box and ball over its floor, and whether a thing of a given size does. All in mm.
+
+A wall that leans in over the floor is a bound ``(a, b, c, d)``: inside is
+where ``a·x + b·y + c·z ≤ d``, x and y in the plane of the floor, z above it.
+"""
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.folding.records import SAME, Figures, Fit, Slope
+
+TURNS = 91          # directions in which a box is tried in a floor
+ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
+LEVELS = 40         # heights at which a tin and a box are tried under walls that lean in
+HALVINGS = 40
+
+
+def fit_in(floor: Polygon, height: float, slopes: Sequence[Slope] = ()) -> Fit:
+    """The largest upright cylinder, box and ball over a convex floor; under walls that lean in those of most volume."""
+    if slopes:
+        return _fit_under(floor, height, slopes)
+    radius = _radius(floor)
+    width, depth = largest_rectangle(floor)
+    return Fit((2 * radius, height), (width, depth, height), min(2 * radius, height))
+
+
+def _fit_under(floor: Polygon, height: float, slopes: Sequence[Slope]) -> Fit:
+    """A thing that stands upright is as wide as the room is at its top."""
+    levels = [(height * k / LEVELS, room) for k in range(1, LEVELS + 1) if (room := section(floor, slopes, height * k / LEVELS)) is not None]
+    tins = [(2 * _radius(room), high) for high, room in levels]
+    boxes = [(*largest_rectangle(room), high) for high, room in levels]
+    return Fit(max(tins, key=lambda tin: tin[0] ** 2 * tin[1], default=(0.0, 0.0)), max(boxes, key=np.prod, default=(0.0, 0.0, 0.0)),
+               _ball(floor, height, slopes))
+
+
+def _ball(floor: Polygon, height: float, slopes: Sequence[Slope]) -> float:
+    """The largest ball that lies on the floor: its middle keeps its radius from every wall."""
+    low, high = 0.0, height / 2
+    for _ in range(HALVINGS):
+        radius = (low + high) / 2
+        drawn_in = tuple((a, b, c, d - radius) for a, b, c, d in slopes)
+        held = section(floor.buffer(-radius, join_style="mitre"), drawn_in, radius)
+        low, high = (low, radius) if held is None else (radius, high)
+    return 2 * low
+
+
+def section(floor: Polygon, slopes: Sequence[Slope], height: float) -> Polygon | None:
+    """The room at this height above a convex floor; None where there is none left."""
+    xy = shapely.get_coordinates(floor)[:-1]
+    for a, b, c, d in slopes:
+        over = xy @ (a, b) + c * height - d if len(xy) else np.zeros(0)
+        kept: list[np.ndarray] = []
+        for k, point in enumerate(xy):
+            if (over[k] > 0) != (over[k - 1] > 0):
+                kept.append(xy[k - 1] + (point - xy[k - 1]) * over[k - 1] / (over[k - 1] - over[k]))
+            if over[k] <= 0:
+                kept.append(point)
+        xy = np.array(kept).reshape(-1, 2)
+    room = Polygon(xy) if len(xy) > 2 else Polygon()
+    return None if room.is_empty or room.area < SAME else room
+
+
+def _radius(room: Polygon) -> float:
+    return float(shapely.maximum_inscribed_circle(room, tolerance=0.01).length)
+
+
+def largest_rectangle(floor: Polygon) -> tuple[float, float]:
+    """The largest rectangle about the middle of a convex polygon, the longer side first; tried in steps of 1°."""
+    middle = np.asarray(floor.centroid.coords[0])
+    best = (0.0, 0.0)
+    for turn in np.radians(np.linspace(0, 90, TURNS)):
+        xy = (shapely.get_coordinates(floor) - middle) @ np.array(((np.cos(turn), -np.sin(turn)), (np.sin(turn), np.cos(turn))))
+        wide, deep = np.ptp(xy, axis=0)
+        aspects = np.append(ASPECTS, deep / wide)
+        half = _scale(floor, middle, turn, np.ones_like(aspects), aspects)
+        k = np.argmax(half * half * aspects)
+        if 4 * half[k] ** 2 * aspects[k] > best[0] * best[1]:
+            best = float(2 * half[k]), float(2 * half[k] * aspects[k])
+    return max(best), min(best)
+
+
+def _scale(floor: Polygon, middle: np.ndarray, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
+    """How large rectangles of these half sides may grow about the middle of a convex polygon."""
+    xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
+    steps = np.diff(xy, axis=0)
+    outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1)
+    room = ((xy[:-1] - middle) * outward).sum(axis=1)
+    cosine, sine = np.cos(turn), np.sin(turn)
+    reach = np.outer(wide, np.abs(outward @ (cosine, sine))) + np.outer(deep, np.abs(outward @ (-sine, cosine)))
+    return np.min(room / np.maximum(reach, 1e-12), axis=1)
+
+
+def goes_in(figures: Figures, width: float, depth: float, height: float) -> bool | None:
+    """Whether a box of this size goes in upright; None where what fits is not known."""
+    if figures.fit is None or figures.floor is None:
+        return None
+    room = section(figures.floor, figures.slopes, height)
+    if height > figures.inside[2] + SAME or room is None:
+        return False
+    middle = np.asarray(room.centroid.coords[0])
+    halves = np.array([width / 2]), np.array([depth / 2])
+    return any(_scale(room, middle, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
+
+
+def rolls_in(figures: Figures, diameter: float, height: float | None = None) -> bool | None:
+    """Whether a tin of this size goes in upright, or a ball where there is no height; None where it is not known."""
+    if figures.fit is None:
+        return None
+    if figures.slopes and height is None:
+        return diameter <= figures.fit.ball + SAME
+    if figures.slopes:
+        room = section(figures.floor, figures.slopes, height)
+        return height <= figures.inside[2] + SAME and room is not None and diameter <= 2 * _radius(room) + SAME
+    wide, tall = figures.fit.cylinder
+    return diameter <= wide + SAME and (diameter if height is None else height) <= tall + SAME
