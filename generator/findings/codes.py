@@ -104,6 +104,7 @@ CODES: dict[str, Code] = {
     "layers-circle": Code("error", "Flaps lie under each other in a circle, so that none can be glued first."),
     "panels-collide": Code("error", "Panels pass through each other in the folded box."),
     "lid-tight": Code("error", "A lid does not go over its base with the layers of both."),
+    "sleeve-tight": Code("error", "A drawer does not go into its sleeve with the layers of both."),
     "cut-overruns": Code("warning", "A cut runs a little past the score it should stop at."),
     "hole-near-edge": Code("warning", "A hole lies closer than 3 mm to an edge, where paper tears."),
     "hole-glued": Code("warning", "A hole lies where paper is glued."),

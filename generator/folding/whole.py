@@ -21,6 +21,7 @@ from generator.folding.checks.order import order_findings
 from generator.folding.checks.piercing import piercing_findings
 from generator.folding.checks.pouches import pouch_facts, pouch_figures, pouch_findings
 from generator.folding.checks.rings import ring_findings
+from generator.folding.checks.sleeves import sleeve_findings
 from generator.folding.checks.slits import slit_findings
 from generator.folding.checks.tabs import tab_findings
 from generator.folding.closings import glued_pairs
@@ -63,7 +64,7 @@ def fold(plan: Plan, cache: Cache | None = None) -> Folded:
         if case is not None:
             cases.append(case)
             facts += _facts(case, {f.code for f in found})
-    findings += lid_findings(cases)
+    findings += [*lid_findings(cases), *sleeve_findings(cases)]
     return _together(plan, cases, findings, (*facts, *lid_facts(cases)))
 
 

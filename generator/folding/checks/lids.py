@@ -7,6 +7,7 @@ import numpy as np
 
 from generator.findings import Finding, finding
 from generator.folding.case import Case
+from generator.folding.checks.coats import coats
 from generator.folding.linkage import linkage
 
 BASES = ("base", "box", "tray", "bottom")
@@ -51,29 +52,32 @@ def clearances(lid: Case, base: Case) -> list[tuple[str, float, float]]:
     """(direction, how much wider the lid is, what the paper takes), for the longer and the shorter way, mm.
 
     Both measured between the middles of their walls: half a wall of each on
-    both sides, and every layer glued inside a wall of the lid or outside one of the base.
+    both sides, and every layer glued inside a wall of the lid or outside one
+    of the base, tabs as well as mats of other paper.
     """
     big, small = _spans(lid), _spans(base)
     rows = []
     for way, (wide, lid_layers), (narrow, base_layers) in zip(("lengthwise", "across"), big, small):
-        needed = (1 + lid_layers[0]) * lid.thickness + (1 + base_layers[1]) * base.thickness
+        needed = lid.thickness + lid_layers[0] + base.thickness + base_layers[1]
         rows.append((way, wide - narrow, needed))
     return rows
 
 
-def _spans(case: Case) -> list[tuple[float, tuple[int, int]]]:
-    """For both ways, longer first: distance of the walls, and the layers glued (inside, outside) on the two walls."""
+def _spans(case: Case) -> list[tuple[float, tuple[float, float]]]:
+    """For both ways, longer first: distance of the walls, and what is glued (inside, outside) on the two walls, all in mm."""
     folded = case.folded
     root = linkage(folded.flat).root
     frame, size = folded.frames[root], np.ptp(np.asarray(folded.flat.panels[root].polygon.exterior.coords), axis=0)
     rows = []
     for axis in (0, 1):
         walls = [k for k in _walls(case) if abs(folded.normal(k) @ frame[:3, axis]) > 0.7]
-        rows.append((float(size[axis]), _layers(case, walls)))
+        rows.append((float(size[axis]), layers_on(case, walls)))
     return sorted(rows, key=lambda row: -row[0])
 
 
-def _layers(case: Case, walls: Sequence[int]) -> tuple[int, int]:
-    inside = {(s.target_panel, s.over) for s in case.stuck if s.paired and s.target_panel in walls and s.panel != s.target_panel}
-    within = sum(1 for _, over in inside if not over)
-    return within, len(inside) - within
+def layers_on(case: Case, walls: Sequence[int]) -> tuple[float, float]:
+    """How thick what is glued on these walls is together, (inside, outside): its own tabs, and paper of other pieces."""
+    own = {(s.target_panel, s.over) for s in case.stuck if s.paired and s.target_panel in walls and s.panel != s.target_panel}
+    within = sum(1 for _, over in own if not over)
+    inside, outside = coats(case, walls)
+    return within * case.thickness + inside, (len(own) - within) * case.thickness + outside
