@@ -168,3 +168,34 @@ def test_the_halves_of_the_handle_stand_back_to_back():
     lifts = Layers(way, printed_up=True).lifts(way.stages[-1], range(len(piece.flat.panels)))
     apart = lifts.get(front, 0.0) * piece.normal(front) - lifts.get(back, 0.0) * piece.normal(back)
     assert apart @ piece.normal(front) == pytest.approx(LAYER)
+
+
+def swollen(face: float, body: float, bulge: float) -> float:
+    """What a pouch with circular curves encloses, mm³: under a face that rises to f(s), from end to end, twice.
+
+    Arc of a circle over a chord, r = (c²/4 + b²)/2b; the flat card keeps its length, dx = √(1 − f′²) ds (elementary calculus).
+    """
+    radius = (face ** 2 / 4 + bulge ** 2) / (2 * bulge)
+
+    def slice_at(s: float) -> float:
+        """Twice the height of the face at s from its middle, times its length there, times dx/ds."""
+        high = np.sqrt(radius ** 2 - s ** 2) - radius + bulge
+        return 2 * high * (body - 2 * high) * np.sqrt(1 - s ** 2 / (radius ** 2 - s ** 2))
+
+    places, weights = np.polynomial.legendre.leggauss(60)
+    return float(face / 2 * weights @ slice_at(face / 2 * places))
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_the_volume_of_the_pouch(system):
+    """An integral over the plan, and the divergence theorem (∮ z dx dy) over the triangles of the bent card, tell the same room."""
+    face, body, bulge = values("soap-pouch", system, "face", "body", "bulge")
+    piece, = on_shelf("soap-pouch").folds[system].pieces
+    skin = piece.skin
+    own = skin.flat[skin.triangles].mean(axis=1)[:, 0] < 2 * face      # all but the tab
+    a, b, c = skin.points[skin.triangles[own]].transpose(1, 0, 2)
+    leaning = np.cross(b - a, c - a)[:, 2] / 2
+    meshed = abs(float((leaning * (a + b + c)[:, 2] / 3).sum()))
+    assert meshed == pytest.approx(swollen(face, body, bulge), rel=0.02)
+    assert piece.figures.volume == pytest.approx(swollen(face, body, bulge), rel=5e-4)
+    assert skin.strain[0] <= 0.005 and skin.strain[1] <= 0.02

@@ -12,6 +12,7 @@ stand upright in one surface, so that is how they lie on each other. mm.
 """
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -29,6 +30,8 @@ from generator.paper.records import Fold, Glue, PieceInfo, PieceState, Plan
 
 PLACES = 401        # at which a curve is taken
 POINTS = 420        # of the mesh
+RULINGS = 10        # strips of a face, each nearly flat
+STRAIGHT = 0.95      # cosine; a line that turns by more has a corner there
 BACK = 1e-6
 SHARES = np.linspace(0.05, 0.95, 19)        # of the width of a face, where its flaps are measured
 FAR = 1e4           # mm
@@ -154,6 +157,7 @@ def bent(tube: Tube, state: PieceState, flat: FlatMap) -> Skin | None:
     area = Polygon(np.concatenate([dense(r.stroke)[:-1] for r in state.outline]))
     lines = [(dense(r.stroke), "rim") for r in state.outline]
     lines += [(dense(run), "fold") for f in state.folds for run in f.runs]
+    lines += [(line, "ruling") for line in _rulings(tube, area)]        # a triangle across one would be lit by chance
     try:
         mesh = mesh_of(layout(area, lines), float(np.sqrt(2 * area.area / np.sqrt(3) / POINTS)))
     except TooLarge:
@@ -163,10 +167,50 @@ def bent(tube: Tube, state: PieceState, flat: FlatMap) -> Skin | None:
     each = np.abs(np.linalg.eigvalsh(strains_of(mesh.flat, triangles, points)))
     area_of = np.abs(doubled(mesh.flat, triangles))
     strain = float(np.sqrt((area_of * (each ** 2).mean(axis=1)).sum() / area_of.sum())), float(each.max())
-    folds = mesh.on("fold")
+    folds, rims = (_joined(mesh.on(kind), mesh.flat) for kind in ("fold", "rim"))
     spots = shapely.points(mesh.flat[triangles].mean(axis=1))
     panel = shapely.STRtree([p.polygon for p in flat.panels]).nearest(spots)
-    return Skin(mesh.flat, points, triangles, patches(triangles, folds), folds, mesh.on("rim"), np.asarray(panel), strain)
+    return Skin(mesh.flat, points, triangles, patches(triangles, folds), folds, rims, np.asarray(panel), strain)
+
+
+def _rulings(tube: Tube, area: Polygon) -> list[np.ndarray]:
+    """Lines along the faces, along which they do not bend."""
+    way = np.array((tube.along, -tube.along)) * FAR
+    even = np.arange(1, RULINGS) / RULINGS
+    shares = (even + (1 - np.cos(np.pi * even)) / 2) / 2         # closer at the sides, where the faces bend most
+    feet = [edge + (far - edge) * share for edge, far in ((tube.first, tube.fold), (tube.fold, tube.last)) for share in shares]
+    within = [shapely.intersection(area, shapely.LineString(foot * tube.across + way)) for foot in feet]
+    return [shapely.get_coordinates(line) for line in within if line.geom_type == "LineString" and not line.is_empty]
+
+
+def _joined(rows: Sequence[tuple[int, ...]], flat: np.ndarray) -> tuple[tuple[int, ...], ...]:
+    """Rows of vertices that go straight on where only a ruling met them, each as one row."""
+    done: list[tuple[int, ...]] = []
+    left = list(rows)
+    ends = Counter(row[end] for row in rows for end in (0, -1))
+    while left:
+        row, grown = left.pop(), True
+        while grown:
+            row, grown = _longer(row, left, ends, flat)
+            if not grown:
+                row, grown = _longer(row[::-1], left, ends, flat)
+        done.append(row)
+    return tuple(done)
+
+
+def _longer(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Counter, flat: np.ndarray) -> tuple[tuple[int, ...], bool]:
+    """A row with the one that goes on from its last vertex, which leaves ``left``; and whether there was one."""
+    for k, other in enumerate(left):
+        way = other if other[0] == row[-1] else other[::-1]
+        if way[0] == row[-1] and ends[way[0]] == 2 and _straight_on(*flat[[row[-2], row[-1], way[1]]]):
+            left.pop(k)
+            return row + way[1:], True
+    return row, False
+
+
+def _straight_on(before: np.ndarray, at: np.ndarray, after: np.ndarray) -> bool:
+    one, other = at - before, after - at
+    return bool(one @ other > STRAIGHT * np.hypot(*one) * np.hypot(*other))
 
 
 def placed(tube: Tube, flat: np.ndarray) -> np.ndarray:
