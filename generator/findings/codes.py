@@ -108,6 +108,7 @@ CODES: dict[str, Code] = {
     "cut-overruns": Code("warning", "A cut runs a little past the score it should stop at."),
     "hole-near-edge": Code("warning", "A hole lies closer than 3 mm to an edge, where paper tears."),
     "hole-glued": Code("warning", "A hole lies where paper is glued."),
+    "offcut-small": Code("warning", "A small piece does not come out of what the blanks leave of a sheet."),
     "clear-spoiled": Code("warning", "A later step works into an area that is kept clear or stamped."),
     "step-order": Code("error", "A step comes too late: the paper it works on is glued already."),
     "fold-unknown": Code("error", "A measure of the folded box is asked for that folding does not know."),

@@ -27,6 +27,7 @@ from generator.tutorial.folded import fold_findings, folded, let_tell
 from generator.tutorial.grids import off_grid
 from generator.tutorial.inlays import Inlayer, plain
 from generator.tutorial.mending import mended, mended_front
+from generator.tutorial.offcuts import offcut_findings
 from generator.tutorial.photo_ages import aged_photos
 from generator.tutorial.reach import notes_for
 from generator.tutorial.reading import ParsedStep, Read, bare_steps, prose_findings, read_fences
@@ -132,6 +133,7 @@ def _plan_findings(front: Front, steps: Sequence[ParsedStep], editions: Mapping[
     found.extend(stale(front, drawn.plan, benches))
     found.extend(rounded_clearances(front, [(step.number, statements) for step, statements in steps], benches))
     found.extend(spoiled_areas(drawn.plan))
+    found.extend(offcut_findings(front, {front.drawn_in: drawn.plan, front.other: other.plan}))
     return found
 
 

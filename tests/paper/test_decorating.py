@@ -115,3 +115,26 @@ def test_a_clear_area_between_curves_reaches_from_side_to_side(rim):
     done = made(CURVED + "place = clear(w, by=c)", **{**SIZES, "rim": rim, "c": 4})
     width, height = (float(value(done, f"place.{side}").value) for side in ("width", "height"))
     assert (width, height) == pytest.approx((60 - 2 * 4, 50 - 4 * rim - 2 * 4), abs=1e-3)
+
+
+OFFCUT_FRONT = """---
+title: A sleeve for seed packets
+drawn_in: mm
+counts: {sides: 4}
+lengths: {panel: 45 mm, wall: 60 mm, tab: 10 mm}
+editions: {in: {panel: 1 3/4 in, wall: 2 1/2 in, tab: 3/8 in}}
+papers: {card: {weight: 200 gsm, thickness: 0.26 mm}}
+sheets: [a4, letter]
+---
+"""
+
+
+def _tags(width: str, height: str) -> list[str]:
+    fence = f"{FENCE}\ntag = sheet(width={width}, height={height}, paper=card, out_of=offcut)"
+    return [f.code for f in load_text(source(fence, front=OFFCUT_FRONT), "box.md", BENCHES).findings if f.code == "offcut-small"]
+
+
+def test_a_tag_must_come_out_of_what_the_sheet_leaves():
+    """Of A4 the sleeves of 190 × 60 mm leave strips 20 mm wide; a tag of 20 × 40 mm comes out, one of 60 × 55 mm does not."""
+    assert _tags("2*tab", "4*tab") == [] and _tags("4*tab", "2*tab") == []
+    assert _tags("wall", "wall - tab/2") == ["offcut-small"]
