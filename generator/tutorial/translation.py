@@ -143,7 +143,8 @@ def _retold(inlayer: Inlayer, source: Document, document: Document, drawn_in: st
 
 def _names(front: TranslatedFront, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
     known = {name for edition in editions.values() for name in edition.names}
-    known |= {info.name for edition in editions.values() for info in edition.plan.pieces}
+    shown = {name for edition in editions.values() for name in _shown(edition.plan)}
+    known |= shown | {name.rpartition(".")[2] for name in shown}        # of what a part gave, "rim.front", also "front"
     for name, span in front.spans.items():
         if name not in known:
             yield finding("name-unknown", span, f"the tutorial makes nothing of the name '{name}'",
@@ -165,16 +166,20 @@ def _things(front: TranslatedFront, source: Front, document: Document) -> Iterat
 
 def _unnamed(front: TranslatedFront, plan: Plan, words: Tongue) -> Iterator[Finding]:
     """Names that pictures and cards show to readers, and that have no words in this language."""
+    lacking = [name for name in _shown(plan) if name not in words.names and name.rpartition(".")[2] not in words.names]
+    if lacking:
+        yield finding("translation-names", front.names_span, "pictures and cards show these names as they stand in the "
+                      f"source: {', '.join(lacking)}", "say under names: what each is called in this language")
+
+
+def _shown(plan: Plan) -> tuple[str, ...]:
+    """All names that pictures and cards show to readers: of pieces, papers, marks and glued faces."""
     shown = dict.fromkeys(info.name for info in plan.pieces)
     shown |= dict.fromkeys(info.paper.name for info in plan.pieces if info.paper is not None)
     shown |= dict.fromkeys(mark.name for info in plan.pieces for mark in plan.state(info.id).marks if mark.name)
     shown |= dict.fromkeys(face.name for act in plan.acts if isinstance(act.detail, Glue)
                            for face in (*act.detail.faces, *act.detail.target) if face.name)
-    lacking = [name for name in shown if name and name not in words.names
-               and not all(part in words.names for part in name.split("."))]
-    if lacking:
-        yield finding("translation-names", front.names_span, "pictures and cards show these names as they stand in the "
-                      f"source: {', '.join(lacking)}", "say under names: what each is called in this language")
+    return tuple(name for name in shown if name)
 
 
 def _made(tutorial: Tutorial, document: Document, front: TranslatedFront, words: Tongue, intro: tuple, supplies: tuple,

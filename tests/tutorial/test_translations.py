@@ -11,7 +11,8 @@ from generator.tutorial.inlays import plain
 from generator.tutorial.translation import Told
 from tests.tutorial.sources import BENCHES, source
 
-CADDY = Path(__file__).parents[2] / "tutorials" / "tea-caddy" / "index.md"
+TUTORIALS = Path(__file__).parents[2] / "tutorials"
+CADDY = TUTORIALS / "tea-caddy" / "index.md"
 FRONT = "---\ntitle: Eine Hülle\nnames: {strip: Streifen, panels: Rillen, card: Karton}\n---\n\nFür Samen.\n"
 STEP = "\n## Mach sie\n\nSchneide {{ size(strip) }}, rille bei {{ panels.marks }}: {{ words(sides) }} Seiten, Lasche {{ tab }}.\n"
 
@@ -42,9 +43,12 @@ def test_both_languages_stand_on_the_same_plans(caddy):
     assert german.front.title != english.front.title and german.tongue.code == "de"
 
 
-def test_both_languages_say_the_same_numbers(caddy):
-    """Every step quotes the same expressions, and each says the same figures in both systems."""
-    for mine, theirs in zip(caddy.tutorial.steps, caddy.translations["de"].steps, strict=True):
+@pytest.mark.parametrize("folder", sorted(path.parent.name for path in TUTORIALS.glob("*/index.de.md")))
+def test_both_languages_say_the_same_numbers(folder):
+    """Nothing is wrong, every step quotes the same expressions, and each says the same figures in both systems."""
+    found = load(TUTORIALS / folder / "index.md", f"{folder}/index.md", BENCHES)
+    assert not [f for f in found.findings if f.file.endswith(".de.md")]
+    for mine, theirs in zip(found.tutorial.steps, found.translations["de"].steps, strict=True):
         first, second = ({part.expression: part for part in step.prose if isinstance(part, Inlay)} for step in (mine, theirs))
         assert first.keys() == second.keys(), mine.title
         for expression, inlay in first.items():
@@ -91,6 +95,28 @@ def test_what_is_wrong_is_found_in_its_file(text, code, line):
     """At its line in the file of the translation, and nothing else is found."""
     loaded = told(text)
     assert [(f.code, f.file, f.line) for f in loaded.findings] == [(code, "box/index.de.md", line)], loaded.findings
+
+
+TRAY = """tray = tray_blank(panel, panel, tab, paper=card)
+rim = turned_scores(tray, tab)
+fold(rim.lines, mountain)
+finish(width=panel, height=tab)"""
+TRAY_FRONT = FRONT.replace("strip: Streifen, panels: Rillen", "tray: Schale, NAMES")
+TRAY_STEP = "\n## Mach sie\n\nSchneide {{ size(tray) }}, rille bei {{ rim.front.marks }}.\n"
+
+
+@pytest.mark.parametrize(("names", "codes"), [
+    ("left_side: links, front: vorne, right_side: rechts, back: hinten", []),
+    ("rim.left_side: links, rim.front: vorne, rim.right_side: rechts, back: hinten", []),
+    ("left_side: links, front: vorne, right_side: rechts", ["translation-names"]),
+    ("left_side: links, front: vorne, right_side: rechts, back: hinten, rim.middle: Mitte", ["name-unknown"])])
+def test_what_a_part_makes_has_words_too(names, codes):
+    """By its whole name or by its last word; which is also what pictures say."""
+    loaded = load_text(source(TRAY, "Cut the tray {{ size(tray) }}, score it at {{ rim.front.marks }}."), "box/index.md", BENCHES,
+                       told=(Told("de", "box/index.de.md", TRAY_FRONT.replace("NAMES", names) + TRAY_STEP),))
+    assert [f.code for f in loaded.findings if f.file.endswith(".de.md")] == codes, loaded.findings
+    if not codes:
+        assert loaded.translations["de"].tongue.name("rim.front") == "vorne"
 
 
 def test_a_language_without_words_is_refused():
