@@ -15,6 +15,7 @@ ASKEW = (25.0, -25.0)       # where there are no walls
 LOW, HIGH = 30.0, 42.0      # degrees above the table, for what is tall and for what lies flat
 UPRIGHT = 0.35      # a facet whose normal rises less is a wall
 TURNED = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
+OPENED = 1.0        # so many times the area of a window counts beside that of its wall
 EDGE_ON = 0.12      # a facet seen flatter than this is a sliver
 
 
@@ -70,7 +71,10 @@ class Camera:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Flats:
-    """The flat parts of a solid, one a row: middles, normals, areas; ``glued`` is True where one lies on another."""
+    """The flat parts of a solid, one a row: middles, normals, areas; ``glued`` is True where one lies on another.
+
+    Of windows, which tell most about a box, the area counts again.
+    """
 
     middles: np.ndarray
     normals: np.ndarray
@@ -83,8 +87,9 @@ class _Flats:
         flats = list(solid.flats())
         turned = np.array([np.cross(f.corners, np.roll(f.corners, -1, axis=0)).sum(axis=0) for f in flats]).reshape(-1, 3)
         sizes = np.linalg.norm(turned, axis=1)
+        opened = OPENED * 2 * np.array([sum(_size(hole) for hole in f.holes) for f in flats])
         return cls(np.array([f.corners.mean(axis=0) for f in flats]).reshape(-1, 3), turned / np.maximum(sizes, 1e-12)[:, None],
-                   sizes / 2, np.array([f.lift != 0.0 for f in flats], bool), centre(solid.points()))
+                   (sizes + opened) / 2, np.array([f.lift != 0.0 for f in flats], bool), centre(solid.points()))
 
     def walls(self) -> "_Flats":
         """Those that stand upright, their normals turned away from the middle of everything."""
@@ -115,6 +120,11 @@ def view_of(solid: Solid, others: Sequence[Solid] = (), yaw: float | None = None
     walls = flats[0].walls()
     cameras = [Camera(centre(points), distance, turn, pitch) for turn in _turns(walls.normals)]
     return max(cameras, key=lambda camera: round(_telling(walls, camera) - sum(_slivers(each, camera) for each in flats), 6))
+
+
+def _size(ring: np.ndarray) -> float:
+    """The area within a flat ring."""
+    return float(np.linalg.norm(np.cross(ring, np.roll(ring, -1, axis=0)).sum(axis=0))) / 2
 
 
 def centre(points: np.ndarray) -> np.ndarray:

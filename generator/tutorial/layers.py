@@ -1,5 +1,5 @@
 """Which of several panels that lie on each other is above: by what is glued on what, else by what was folded last,
-or by their printed sides."""
+or by their printed sides; the tuck of a lid goes in."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -18,6 +18,7 @@ FLUSH = 0.2         # mm; panels this close lie on each other
 LAYER = 0.12        # mm; so far apart they are taken to be: enough to tell them apart, and a whole pile still touches
 LAP = 2.0           # mm²
 PARALLEL = 1e-4     # 1 − cosine
+ACROSS = 0.5        # cosine; a lid and its tuck stand at more than 60°
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +88,18 @@ class Layers:
             plain = -self._printed * stage.frames[i][:3, 2]
             return _Over(i, j, tuple(plain if self._plain_sides_meet(stage, i, j) else -plain))
         low, high = sorted((i, j), key=self._moved)
-        return _Over(low, high, self._outward(stage, high))
+        outward = self._outward(stage, high)
+        return _Over(low, high, tuple(-x for x in outward) if self._tucked(stage, high) else outward)
+
+    def _tucked(self, stage: Stage, panel: int) -> bool:
+        """Whether a panel is the tuck of a lid, which goes in behind a wall (common practice, no source).
+
+        It is the end of a chain: nothing hangs on it, and the lid, which stands across it, hangs on one wall and holds nothing else.
+        """
+        hinges, arm = self.piece.flat.hinges_of, self._arms.get(panel)
+        if arm is None or len(hinges(panel)) != 1 or len(hinges(arm.parent)) != 2:
+            return False
+        return abs(stage.frames[panel][:3, 2] @ stage.frames[arm.parent][:3, 2]) < ACROSS
 
     def _plain_sides_meet(self, stage: Stage, i: int, j: int) -> bool:
         """Whether two panels that are turned to each other do so with their plain sides.

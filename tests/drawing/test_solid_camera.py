@@ -79,6 +79,18 @@ def test_what_is_glued_is_turned_away():
         assert camera.facing(tab.corners.mean(axis=0), tab.normal) < 0
 
 
+def test_a_wall_with_a_window_is_in_front():
+    """Of the four equal walls of a box the reader sees the one that has been opened, whichever it is."""
+    box = cube()
+    for wall, part in enumerate(box.parts):
+        if abs(part.normal[2]) < 0.1:
+            middle = part.corners.mean(axis=0)
+            opened = Facet(part.corners, part.up, (middle + (part.corners - middle) / 2,))
+            camera = view_of(Solid((*box.parts[:wall], opened, *box.parts[wall + 1:]), box.courses))
+            away = middle - box.points().mean(axis=0)
+            assert camera.facing(middle, away / np.linalg.norm(away)) > 0.5
+
+
 def test_places_that_are_no_numbers_are_refused():
     """Nothing is drawn of paper that lies nowhere."""
     broken = Facet(np.array(((0, 0, 0), (1, 0, 0), (1, np.nan, 0))), "plain")

@@ -199,3 +199,16 @@ def test_the_volume_of_the_pouch(system):
     assert meshed == pytest.approx(swollen(face, body, bulge), rel=0.02)
     assert piece.figures.volume == pytest.approx(swollen(face, body, bulge), rel=5e-4)
     assert skin.strain[0] <= 0.005 and skin.strain[1] <= 0.02
+
+
+def test_the_tuck_of_the_carton_goes_in():
+    """In the finished carton it lies behind the front, on the side of the axis; so the window is all there is to see there."""
+    plan, (piece,) = on_shelf("window-carton").plans["in"], on_shelf("window-carton").folds["in"].pieces
+    way = Way(plan, piece)
+    panels = piece.flat.panels
+    tuck = max(panels, key=lambda p: p.polygon.bounds[1]).id
+    front = next(p.id for p in panels if p.polygon.interiors)
+    lifts = Layers(way, printed_up=True).lifts(way.stages[-1], range(len(panels)))
+    inwards = np.concatenate([piece.corners(k) for k in range(len(panels))]).mean(axis=0) - piece.corners(front).mean(axis=0)
+    gap = lifts.get(tuck, 0.0) * piece.normal(tuck) - lifts.get(front, 0.0) * piece.normal(front)
+    assert abs(piece.normal(tuck) @ piece.normal(front)) > 0.999 and gap @ inwards > 0
