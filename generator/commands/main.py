@@ -1,4 +1,4 @@
-"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, new, template."""
+"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, new, template, shelf."""
 from __future__ import annotations
 
 import sys
@@ -11,6 +11,7 @@ from generator.commands.fold import fold
 from generator.commands.measures import measures
 from generator.commands.new import new
 from generator.commands.regauge import regauge
+from generator.commands.shelf import shelf
 from generator.commands.template import template
 from generator.commands.why import why
 
@@ -21,7 +22,7 @@ def foldgauge() -> None:
     """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
 
 
-for command in (check, regauge, measures, why, fold, calls, new, template):
+for command in (check, regauge, measures, why, fold, calls, new, template, shelf):
     foldgauge.add_command(command)
 
 

@@ -12,6 +12,7 @@ from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Caution, Step, Tutorial
 from generator.website.batches import Batches, batches
 from generator.website.checked import checked
+from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.website.filters import Traits, traits
 from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline
@@ -94,6 +95,7 @@ class Card:
     traits: Traits
     code: str = "en"                        # the language in which it is told
     others: tuple[tuple[str, str, str], ...] = ()      # (code, name, url) of further languages
+    figures: ShelfRow | None = None         # its line in the table of the shelf
 
 
 def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
@@ -120,7 +122,7 @@ def card(url: str, shelved: Shelved, inline: Inline, tongue: Tongue = ENGLISH,
     """A tutorial as a gallery in ``tongue`` shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
     return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline, brief=True), shelved.front,
-                tutorial.revision, traits(tutorial, tongue, _giving(shelved)), tutorial.tongue.code, others)
+                tutorial.revision, traits(tutorial, tongue, _giving(shelved)), tutorial.tongue.code, others, shelf_row(tutorial))
 
 
 def _giving(shelved: Shelved) -> tuple[str, ...]:

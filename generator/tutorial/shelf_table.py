@@ -1,0 +1,69 @@
+"""The shelf in figures: for each tutorial its pieces, its marks, the pages of its template, and what a sheet gives."""
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from generator.drawing.templates.document import page_count
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.plan import plate
+from generator.drawing.templates.processes import template_pieces
+from generator.paper.records import Plan
+from generator.paper.stock import Sheet
+from generator.sheets import SheetError, blanks_of, sets
+from generator.tutorial.records import Tutorial
+
+PAPERS = (("a4", "mm"), ("letter", "in"))       # as a household has them: metric readers print on A4, inch readers on Letter
+HEADS = ("Box", "Pieces", "Marks", "Template pages, A4 · Letter", "Boxes a sheet gives")
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfRow:
+    """``pages`` by paper: A4 for the metric template, Letter for that in inches. ``yields`` by sheet, then by system."""
+
+    slug: str
+    title: str
+    pieces: int
+    marks: int
+    pages: Mapping[str, int]
+    yields: Mapping[str, Mapping[str, int]]
+
+    @property
+    def pages_said(self) -> str:
+        """"3 · 3"."""
+        return " · ".join(str(self.pages[paper]) for paper, _ in PAPERS)
+
+    @property
+    def yields_said(self) -> str:
+        """"A4: 2; Letter: 1 (mm), 2 (in)": both editions where they differ."""
+        return "; ".join(f"{sheet}: {each['mm']}" if each["mm"] == each["in"] else f"{sheet}: {each['mm']} (mm), {each['in']} (in)"
+                         for sheet, each in self.yields.items())
+
+
+def shelf_row(tutorial: Tutorial) -> ShelfRow:
+    """The figures of one tutorial; ribbons are no pieces here, and what nobody works (an edge, a name) is no mark."""
+    drawn = tutorial.drawn
+    pieces = [info for info in drawn.pieces if info.kind != "ribbon"]
+    marks = sum(len(state.marks) for info in pieces if (state := drawn.state(info.id)) is not None)
+    return ShelfRow(tutorial.slug, tutorial.front.title, len(pieces), marks,
+                    {paper: _pages(tutorial.plans[system], paper) for paper, system in PAPERS},
+                    {sheet.called(tutorial.tongue): {system: _gives(sheet, plan) for system, plan in tutorial.plans.items()} for sheet in tutorial.front.sheets})
+
+
+def _pages(plan: Plan, paper: str) -> int:
+    return page_count([plate(plan, info.id, Face.INSIDE) for info in template_pieces(plan)], paper)
+
+
+def _gives(sheet: Sheet, plan: Plan) -> int:
+    """Boxes from one sheet; of a box of several papers, the least that a sheet of each gives."""
+    try:
+        return min((sets(sheet, blanks).sets for blanks in blanks_of(plan).values()), default=0)
+    except SheetError:
+        return 0
+
+
+def as_markdown(rows: Iterable[ShelfRow]) -> str:
+    """The table as Markdown, as it stands in README."""
+    lines = ["| " + " | ".join(HEADS) + " |", "|---|---:|---:|---|---|"]
+    lines += [f"| {row.title} | {row.pieces} | {row.marks} | {row.pages_said} | {row.yields_said} |" for row in rows]
+    return "\n".join(lines) + "\n"
