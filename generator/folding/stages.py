@@ -109,7 +109,7 @@ class Way:
         """Hinge → the first step whose seam, glue or gathering lies on it, directly or round a ring."""
         found: dict[int, int] = {}
         steps = {act.number: act.step for act in self.plan.acts}
-        for closing in self._closings:
+        for closing in self.closings:
             if closing.kind != "loop":
                 for hinge in np.flatnonzero(self.link.paths[closing.one] ^ self.link.paths[closing.other]):
                     step = steps[closing.act]
@@ -117,7 +117,7 @@ class Way:
         return found
 
     @cached_property
-    def _closings(self) -> Sequence[Closing]:
+    def closings(self) -> Sequence[Closing]:
         state = self.plan.state(self.piece.piece)
         locator = Locator(self.piece.flat)
         stuck = stuck_faces(self.plan, self.piece.piece, locator)

@@ -23,36 +23,51 @@ LID = "lid"
 
 @dataclass(frozen=True, slots=True)
 class FoldPictures:
-    """``finished`` is None where nothing tells how far the paper is folded; ``steps`` by number, of those that changed a shape."""
+    """``finished`` is None where nothing tells how far the paper is folded; ``steps`` by number, of those that changed a shape.
+
+    ``view`` is from where all of them are seen: yaw and pitch of the camera, in degrees.
+    """
 
     finished: StepPicture | None = None
     steps: Mapping[int, StepPicture] = field(default_factory=dict)
+    view: tuple[float, float] = (0.0, 0.0)
 
 
 def fold_pictures(tutorial: Tutorial) -> FoldPictures:
     """All pictures of folded paper, of the drawn edition, from one place and in one scale."""
-    folded = tutorial.folds.get(tutorial.drawn_in)
-    shapers = [Shaper(tutorial.drawn, piece) for piece in folded.pieces if piece.judged] if folded else []
-    shapers = [shaper for shaper in shapers if shaper.stages]
+    shapers = shapers_of(tutorial)
     if not shapers:
         return FoldPictures()
-    shapes = {step: [shaper.shape(stage) for shaper, stage in found] for step, found in _changes(shapers).items()}
+    shapes = {step: [shaper.shape(stage) for shaper, stage in found] for step, found in changes(shapers).items()}
     last = [shaper.shape(shaper.stages[-1]) for shaper in shapers]
     yaw = view_of(finished(last, 0.0), [side_by_side(each, 0.0) for each in shapes.values()]).yaw
     whole, stages = finished(last, yaw), {step: side_by_side(each, yaw) for step, each in shapes.items()}
     stand = stand_for(whole, tuple(stages.values()), yaw)
     steps = {step: fold_picture(solid, stand, f"shape-{step}", tutorial.tongue) for step, solid in stages.items()}
-    step = shapers[0].stages[-1].step
+    step, view = shapers[0].stages[-1].step, (stand.camera.yaw, stand.camera.pitch)
     if len(shapers) == 1 and step in steps:     # the last step leaves the finished piece
-        return FoldPictures(replace(steps[step], key="finished"), steps)
-    return FoldPictures(fold_picture(whole, stand, "finished", tutorial.tongue), steps)
+        return FoldPictures(replace(steps[step], key="finished"), steps, view)
+    return FoldPictures(fold_picture(whole, stand, "finished", tutorial.tongue), steps, view)
+
+
+def shapers_of(tutorial: Tutorial) -> list[Shaper]:
+    """One for every piece of the drawn edition that is folded, and of which it is known how."""
+    folded = tutorial.folds.get(tutorial.drawn_in)
+    shapers = [Shaper(tutorial.drawn, piece) for piece in folded.pieces if piece.judged] if folded else []
+    return [shaper for shaper in shapers if shaper.stages]
+
+
+def lid_of(names: Sequence[str]) -> int | None:
+    """Which of two pieces is the lid of the other."""
+    lids = [number for number, name in enumerate(names) if LID in name.lower()]
+    return lids[0] if len(names) == 2 and len(lids) == 1 else None
 
 
 def finished(shapes: Sequence[Shape], yaw: float) -> Solid:
     """Everything as it is in the end: a lid above its base, other pieces beside each other, as seen from ``yaw``."""
-    lids = [shape for shape in shapes if LID in shape.info.name.lower()]
-    if len(shapes) == 2 and len(lids) == 1:
-        return lid_above(next(shape for shape in shapes if shape is not lids[0]), lids[0])
+    lid = lid_of([shape.info.name for shape in shapes])
+    if lid is not None:
+        return lid_above(shapes[1 - lid], shapes[lid])
     return side_by_side(shapes, yaw)
 
 
@@ -83,7 +98,7 @@ def _solid(shapes: Sequence[Shape], places: Sequence[str]) -> Solid:
                  tuple(dict.fromkeys(note for s in shapes for note in s.notes)))
 
 
-def _changes(shapers: Sequence[Shaper]) -> dict[int, list[tuple[Shaper, Stage]]]:
+def changes(shapers: Sequence[Shaper]) -> dict[int, list[tuple[Shaper, Stage]]]:
     """Step → the pieces whose shape it changed, as they are after it."""
     made: dict[int, list[tuple[Shaper, Stage]]] = {}
     for shaper in shapers:

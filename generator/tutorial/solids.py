@@ -89,7 +89,7 @@ class Shaper:
         bent = self.skin is not None and stage.gathered
         covered = frozenset(self.skin.panel.tolist()) if bent else frozenset()
         panels = [p.id for p in self.piece.flat.panels if p.id not in covered and self._frame(stage, p.id) is not None]
-        firm = [k for k in panels if self._is_firm(k)]
+        firm = [k for k in panels if self.is_firm(k)]
         lifts = self.layers.lifts(stage, firm)
         number = {k: place for place, k in enumerate(panels)}
         parts = [self._facet(stage, k, lifts.get(k, 0.0)) for k in panels]
@@ -107,14 +107,17 @@ class Shaper:
 
     # -- where panels are ---------------------------------------------------
 
-    def _is_firm(self, panel: int) -> bool:
+    def is_firm(self, panel: int) -> bool:
+        """Whether a panel stays flat and has a place of its own."""
         return self.piece.placed[panel] and not self.piece.flat.panels[panel].soft
+
+    def rides(self, panel: int) -> int | None:
+        """Whose frame a panel has: its own, or, beside a curved fold, that of the nearest panel with a place; None without any."""
+        return panel if self.is_firm(panel) else self._stand_in.get(panel)
 
     def _frame(self, stage: Stage, panel: int) -> np.ndarray | None:
         """Where a panel lies; one beside a curved fold is taken as flat and going on from the nearest that has a place."""
-        if self._is_firm(panel):
-            return stage.frames[panel]
-        near = self._stand_in.get(panel)
+        near = self.rides(panel)
         return None if near is None else stage.frames[near]
 
     def _turn(self) -> np.ndarray:
@@ -123,7 +126,7 @@ class Shaper:
         if axes is None:
             axes = self.piece.frames[self.way.link.root][:3, :3].T
         turn = np.array(axes)
-        firm = [p.id for p in self.piece.flat.panels if self._is_firm(p.id)]
+        firm = [p.id for p in self.piece.flat.panels if self.is_firm(p.id)]
         if not self.stages or not firm:
             return turn
         last = self.stages[-1]
@@ -159,10 +162,10 @@ class Shaper:
 
     def _punched(self, stage: Stage, panel: int) -> list[np.ndarray]:
         """The rims of the holes that are punched in a panel by then, as polygons of the flat plan."""
-        return [xy for step, where, xy in self._punches if where == panel and step <= stage.step]
+        return [xy for step, where, xy in self.punches if where == panel and step <= stage.step]
 
     @cached_property
-    def _punches(self) -> list[tuple[int, int, np.ndarray]]:
+    def punches(self) -> list[tuple[int, int, np.ndarray]]:
         """(step, panel, rim) of every punched hole; the panel is -1 where it lies in several."""
         shapes = np.array([p.polygon for p in self.piece.flat.panels], dtype=object)
         made = []
@@ -195,16 +198,16 @@ class Shaper:
 
     def _soft_lines(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
         """Lines between panels beside a curved fold: what is scored there, and where the paper turns a corner."""
-        for i, j, xy in self._borders:
+        for i, j, xy in self.borders:
             if i in number and j in number:
                 one, other = self._frame(stage, i), self._frame(stage, j)
                 kind = Line.FOLD if abs(one[:3, 2] @ other[:3, 2]) < 1 - FOLDED ** 2 else Line.MARK
                 yield Course(kind, placed_points(one, xy), (number[i], number[j]), len(xy) > 2)
 
     @cached_property
-    def _borders(self) -> list[tuple[int, int, np.ndarray]]:
+    def borders(self) -> list[tuple[int, int, np.ndarray]]:
         panels = self.piece.flat.panels
-        soft = [p for p in panels if not self._is_firm(p.id)]
+        soft = [p for p in panels if not self.is_firm(p.id)]
         shapes = np.array([p.polygon for p in panels], dtype=object)
         if not soft:
             return []
@@ -212,7 +215,7 @@ class Shaper:
         made = []
         for a, j in sorted(zip(one.tolist(), other.tolist())):
             i = soft[a].id
-            if i == j or (not self._is_firm(j) and j < i):
+            if i == j or (not self.is_firm(j) and j < i):
                 continue
             met = shapely.intersection(shapes[i].exterior, shapes[j].exterior)
             lines = [g for g in shapely.get_parts(shapely.line_merge(met) if "Line" in met.geom_type else met) if g.geom_type == "LineString"]
@@ -225,7 +228,7 @@ class Shaper:
         sides = np.sort(skin.triangles[:, ((0, 1), (1, 2), (2, 0))].reshape(-1, 2), axis=1)
         kinds, first, count = np.unique(sides, axis=0, return_index=True, return_counts=True)
         known = {tuple(sorted(pair)) for line in skin.edges for pair in zip(line, line[1:])}
-        firm = [p for p in self.piece.flat.panels if self._is_firm(p.id)]
+        firm = [p for p in self.piece.flat.panels if self.is_firm(p.id)]
         for (a, b), at in zip(kinds[count == 1].tolist(), first[count == 1].tolist()):
             spot = shapely.Point(skin.flat[[a, b]].mean(axis=0))
             panel = min(firm, key=lambda p: p.polygon.distance(spot), default=None)
@@ -237,34 +240,35 @@ class Shaper:
 
     def _bent_rims(self, stage: Stage) -> Iterator[Course]:
         cover = shapely.coverage_union_all(shapely.polygons(self.skin.flat[self.skin.triangles]))
-        for step, _, xy in self._punches:
+        for step, _, xy in self.punches:
             if step <= stage.step and cover.contains(shapely.Point(xy.mean(axis=0))):
                 yield Course(Line.HOLE, _on_skin(self.skin, np.append(xy, xy[:1], axis=0), 0.0), (), True)
 
     # -- ribbons --------------------------------------------------------------
 
     def _ribbons(self, stage: Stage, bent: bool) -> Iterator[RibbonWay]:
+        for act in self.plan.acts:
+            if act.step <= stage.step and isinstance(act.detail, Thread):
+                yield from (RibbonWay(self._on_paper(stage, flat, off, bent)) for flat, off in self.laces(act.detail, bent)
+                            if bent or all(self.rides(self.nearest(xy)) is not None for xy in flat))
+
+    def laces(self, thread: Thread, bent: bool) -> Iterator[tuple[np.ndarray, float]]:
+        """The stretches of a ribbon from hole to hole: points of the flat plan (n × 2), and how far off the paper towards +z."""
         state = self.plan.state(self.piece.piece)
         centres = {m.id: (float(m.whole[0].center.x), float(m.whole[0].center.y)) for m in state.marks if m.verb == "punch"}
-        for act in self.plan.acts:
-            if act.step > stage.step or not isinstance(act.detail, Thread):
-                continue
-            holes = [np.array(centres[k]) for k in act.detail.marks if k in centres]
-            if any(self._frame(stage, k) is None for k in map(self._nearest, holes)) and not bent:
-                continue
-            out = 1.0 if self.info.up == "printed" else -1.0
-            for place, (a, b) in enumerate(zip(holes, holes[1:])):
-                side = out if place % 2 else -out       # it starts outside, goes in at the first hole and out at the next
-                count = int(np.hypot(*(b - a)) / STEP) + 1 if not bent and self._go_on(a, b) else 2
-                flat = a + np.linspace(0, 1, max(2, count))[:, None] * (b - a)
-                yield RibbonWay(self._on_paper(stage, flat, side * (TAUT if bent else CLEAR), bent))
+        holes = [np.array(centres[k]) for k in thread.marks if k in centres]
+        out = 1.0 if self.info.up == "printed" else -1.0
+        for place, (a, b) in enumerate(zip(holes, holes[1:])):
+            side = out if place % 2 else -out       # it starts outside, goes in at the first hole and out at the next
+            count = int(np.hypot(*(b - a)) / STEP) + 1 if not bent and self._go_on(a, b) else 2
+            yield a + np.linspace(0, 1, max(2, count))[:, None] * (b - a), side * (TAUT if bent else CLEAR)
 
     def _go_on(self, a: np.ndarray, b: np.ndarray) -> bool:
         """Whether two holes lie in one panel or in two that a fold joins: then the ribbon lies on the paper, else it is pulled straight."""
-        ends = {self._stand_in.get(k, k) for k in map(self._nearest, (a, b))}
+        ends = {self._stand_in.get(k, k) for k in map(self.nearest, (a, b))}
         return len(ends) == 1 or any(ends == {h.left, h.right} for h in self.piece.flat.hinges)
 
-    def _nearest(self, xy: np.ndarray) -> int:
+    def nearest(self, xy: np.ndarray) -> int:
         """The panel in or by which a point of the flat plan lies."""
         return int(np.argmin(shapely.distance([p.polygon for p in self.piece.flat.panels], shapely.Point(xy))))
 
@@ -274,7 +278,7 @@ class Shaper:
             return _on_skin(self.skin, flat, off)
         made = []
         for xy in flat:
-            frame = self._frame(stage, self._nearest(xy))
+            frame = self._frame(stage, self.nearest(xy))
             if frame is not None:
                 made.append(placed_points(frame, xy[None])[0] + off * frame[:3, 2])
         return np.array(made)

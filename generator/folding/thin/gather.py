@@ -22,7 +22,8 @@ from generator.folding.thin.minimise import Freedom, bands, settled
 POINTS = 110        # vertices that half a bay is given
 BOUND = 0.005       # of length, root mean square: beyond it paper would have to stretch (card breaks at 2 to 4 %, from memory)
 UPRIGHT = 0.35      # radians from which the slow way begins
-STEPS = 10          # … and how many steps it takes
+STEPS = 8           # … and how many steps it takes
+FLUSH = 1e-4        # mm; a curve that leaves its bay by less does not
 ROUGH = 1e-3        # mm; how still the sheet must be on the way
 
 
@@ -82,6 +83,11 @@ class Gathering:
             x = bent.points
             yield bent
 
+    def drawn_in(self, angle: float) -> Bent:
+        """Gathered so far that the peaks are where those of a straight top are whose petals lean in by an angle."""
+        start = self.start(angle)
+        return self._settled(start, float(start[self.peak, 1]), rough=True)
+
     def start(self, angle: float) -> np.ndarray:
         """The straight mechanism of the chords with its petals leaning in by an angle from upright (n × 3)."""
         ring, flat, half = self.ring, self.mesh.flat, self.ring.width / 2
@@ -100,7 +106,7 @@ class Gathering:
     def _settled(self, start: np.ndarray, opening: float, rough: bool = False) -> Bent:
         x = start.copy()
         x[self.peak, :2] = 0.0, opening
-        found, rested = settled(self.sheet, x.ravel(), self.freedom, *((30, ROUGH) if rough else ()))
+        found, rested = settled(self.sheet, x.ravel(), self.freedom, *((25, ROUGH) if rough else ()))
         return Bent(self.mesh, found.reshape(-1, 3), self.sheet.strains(found)[1], self.sheet.area, opening, rested)
 
     def _sheet(self) -> Sheet:
@@ -148,6 +154,12 @@ def foldable(ring: Ring) -> bool:
     rows = creases(ring.plan)
     return len(rows) == 1 and bool(np.abs(rows[0][0] - (ring.width / 2, 0.0)).max() < ALIKE) \
         and abs(rows[0][-1][0]) < ALIKE and rows[0][-1][1] > ALIKE
+
+
+def stays_within(ring: Ring) -> bool:
+    """Whether its curve keeps to its half of the bay, so that it meets no neighbour."""
+    across = np.concatenate([xy[:, 0] for xy, kind in ring.lines if _is_curve(xy, kind)])
+    return bool(across.min() > -FLUSH and across.max() < ring.width / 2 + FLUSH)
 
 
 def bulged(ring: Ring, share: float) -> Ring:
