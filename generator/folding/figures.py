@@ -20,6 +20,7 @@ from generator.paper.records import Thread
 LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
 UPRIGHT = 1e-3      # cosine; a wall that leans less stands upright
 SCRAP = 0.05        # share of the paper; what swings freely and is less changes no size
+MANY = 400          # points that are compared each with each
 EVEN = 0.05         # mm; rims that differ by less in height are one rim
 
 
@@ -101,6 +102,10 @@ def _told(extents: Sequence[float]) -> tuple[float, ...]:
 
 
 def _longest(points: np.ndarray) -> float:
+    """The greatest distance of two points; of the many of a bent sheet only those are looked at that stick out in some direction."""
+    if len(points) > MANY:
+        ways = np.random.default_rng(0).standard_normal((MANY, points.shape[1]))
+        points = points[np.unique((points @ ways.T).argmax(axis=0))]
     return float(np.linalg.norm(points[:, None] - points[None], axis=2).max())
 
 
@@ -204,7 +209,8 @@ def _standing(case: Case, firm: Sequence[int], ground: _Ground, axes: np.ndarray
     """Figures of a piece with a floor: closed, or open above with an even rim."""
     folded, up = case.folded, axes[2]
     base = ground.frame[:3, 3]
-    walls = sorted({h.other(k) for k in ground.flaps for h in folded.flat.hinges_of(k)} - set(ground.flaps))
+    beside = {h.other(k) for k in ground.flaps for h in folded.flat.hinges_of(k)} - set(ground.flaps)
+    walls = sorted(k for k in beside if abs(folded.normal(k) @ up) < 1 - UPRIGHT)       # not the corners folded into the floor
     tops = np.array([((folded.corners(k) - base) @ up).max() for k in walls if case.firm(k)])
     body = _body(case, firm, ground)
     volume, room = _closed_volume(body), None

@@ -31,7 +31,8 @@ class _Run:
 
     def leaving(self, end: int) -> np.ndarray:
         """The unit direction in which it leaves its first (0) or last (1) point."""
-        step = self.points[1] - self.points[0] if end == 0 else self.points[-2] - self.points[-1]
+        a, b, c = self.points[:3] if end == 0 else self.points[:-4:-1]
+        step = 4 * b - 3 * a - c if self.curved else b - a      # the tangent of the parabola through three points
         return step / max(float(np.hypot(*step)), 1e-12)
 
 
@@ -51,6 +52,8 @@ def curve_findings(plan: Plan, info: PieceInfo, state: PieceState) -> list[Findi
 
 def _run(stroke: Stroke, fold: Fold | None) -> _Run:
     points = np.array([(float(p.x), float(p.y)) for p in stroke.flattened(FINE)])
+    if len(points) < 3:
+        points = np.array([points[0], points.mean(axis=0), points[-1]])
     return _Run(points, fold, not isinstance(stroke, Line))
 
 

@@ -10,7 +10,7 @@ from generator.folding.faces import flat_map
 from generator.folding.rigid import fold_piece
 from generator.folding.thin.bays import Ring, ring_of_bays
 from generator.folding.thin.dome import Cache, answer_of
-from generator.folding.thin.gather import creases, drawn_along, foldable
+from generator.folding.thin.gather import creases, drawn_along, foldable, stays_within
 from generator.folding.thin.meshing import TooLarge
 from generator.folding.thin.recent import Recent
 from generator.geometry.ovals import QUARTER, traced
@@ -73,7 +73,10 @@ def through(chord: float, ovals: Iterable[tuple[float, float]], circles: Iterabl
 
 
 def ranked(ring: Ring, candidates: Sequence[Candidate], kept: Cache | None = None) -> tuple[Tried, ...]:
-    """What the top does on each of these curves, those that close first, the least stretched first."""
+    """What the top does on each of these curves, those that close first, the least stretched first.
+
+    Curves so round that they would meet their neighbours are left out.
+    """
     kept = Recent() if kept is None else kept
     found = [tried for each in candidates[:MOST] if (tried := _tried(ring, each, kept)) is not None]
     return tuple(sorted(found, key=lambda t: (not t.closes, round(t.strain, 5), t.bulge)))
@@ -81,7 +84,7 @@ def ranked(ring: Ring, candidates: Sequence[Candidate], kept: Cache | None = Non
 
 def _tried(ring: Ring, candidate: Candidate, kept: Cache) -> Tried | None:
     other = drawn_along(ring, candidate.points)
-    if not foldable(other):
+    if not stays_within(other) or not foldable(other):
         return None
     try:
         answer = answer_of(other, kept, search=False)

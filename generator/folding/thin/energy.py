@@ -44,8 +44,8 @@ class Sheet:
     score that is not folded; ``planes`` are unit normals (k × 3) through the origin, paper lying on their side."""
 
     def __init__(self, mesh: Mesh, loose: frozenset[tuple[int, int]], borders: Sequence[Border], planes: np.ndarray,
-                 scored: frozenset[tuple[int, int]] = frozenset()) -> None:
-        self.mesh, self.planes, self.count = mesh, planes, len(mesh.flat)
+                 scored: frozenset[tuple[int, int]] = frozenset(), thickness: float = THICKNESS) -> None:
+        self.mesh, self.planes, self.count, self.stiffness = mesh, planes, len(mesh.flat), thickness ** 2 / 12
         corners = mesh.flat[mesh.triangles]
         steps = np.stack([corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]], axis=2)
         self.area = np.linalg.det(steps) / 2
@@ -102,7 +102,7 @@ class Sheet:
 
     def _bend(self, loose: frozenset, borders: Sequence[Border], scored: frozenset) -> None:
         """Stencils of all edges that resist bending: four vertices, a 3 × 3 block for each, and what is given."""
-        stiff = THICKNESS ** 2 / 12
+        stiff = self.stiffness
         vertices, blocks, given = [], [], []
         for (i, j), sides in edges_of(self.mesh.triangles).items():
             if (i, j) in loose:

@@ -17,6 +17,8 @@ SHORT = 0.5         # sizes; a last step shorter than this is joined to the one 
 ROUNDS = 8          # of putting further points on lines that the triangles do not follow yet
 MOST_POINTS = 600
 DUST = 1e-4         # mm²
+DIGITS = 7          # behind the point of a millimetre
+FLAT = 1e-5         # mm; a triangle that is no higher is none
 STEP = 2e-6         # mm; points closer than this are one
 
 
@@ -108,7 +110,7 @@ def _trails(nodes: np.ndarray, bits: dict) -> Iterator[tuple[list[int], frozense
 
 
 def mesh_of(plan: Layout, size: float) -> Mesh:
-    """Triangles about ``size`` mm wide. Raises :class:`TooLarge`."""
+    """Triangles about ``size`` mm wide. Raises :class:`TooLarge`, also where lines run so close that none fit between them."""
     trails = [_shares(chain, size) for chain in plan.chains]
     inner = _inner(plan, size)
     for _ in range(ROUNDS):
@@ -121,6 +123,8 @@ def mesh_of(plan: Layout, size: float) -> Mesh:
             break
         for k, place in missing:
             trails[k] = np.insert(trails[k], place + 1, (trails[k][place] + trails[k][place + 1]) / 2)
+    else:
+        raise TooLarge
     kept, cell = _within(points, triangles, plan.cells)
     return Mesh(points, kept, cell, rows, tuple(c.kinds for c in plan.chains))
 
@@ -169,7 +173,7 @@ def _numbered(plan: Layout, trails: Sequence[np.ndarray], inner: np.ndarray) -> 
                 if (x + i, y + j) in places:
                     return places[x + i, y + j]
         places[x, y] = len(points)
-        points.append(point)
+        points.append(np.round(point, DIGITS))      # what lies on an edge must do so exactly, or no triangle reaches it
         return places[x, y]
 
     rows = tuple(tuple(number(p) for p in _at(chain, trail)) for chain, trail in zip(plan.chains, trails, strict=True))
@@ -184,8 +188,8 @@ def _delaunay(points: np.ndarray) -> np.ndarray:
     corners = shapely.get_coordinates(made).reshape(-1, 4, 2)[:, :3]
     known = {tuple(p): k for k, p in enumerate(points.tolist())}
     rows = np.array([[known[tuple(c)] for c in triangle] for triangle in corners.tolist()], int).reshape(-1, 3)
-    turn = doubled(points, rows)
-    rows = rows[np.abs(turn) > DUST * DUST]
+    longest = np.max([np.hypot(*(points[rows[:, k]] - points[rows[:, k - 1]]).T) for k in range(3)], axis=0)
+    rows = rows[np.abs(doubled(points, rows)) > FLAT * longest]     # points along an edge are not quite in line
     return np.where((doubled(points, rows) < 0)[:, None], rows[:, ::-1], rows)
 
 

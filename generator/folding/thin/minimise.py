@@ -56,20 +56,20 @@ def settled(sheet: Sheet, x: np.ndarray, freedom: Freedom, rounds: int = 60, sti
     for k in range(rounds):
         first, second = freedom.part(*sheet.slope(x, full=k >= CAREFUL))
         size = float(np.mean(np.diag(second)))
+        far = np.inf
         while damping <= MOST:
             step = _step(first, second, damping * size, freedom.blocks)
             if step is not None:
                 moved = freedom.spread(step)
-                then = sheet.energy(x + moved)
-                if then < now or np.abs(moved).max() < still:
+                then, far = sheet.energy(x + moved), float(np.abs(moved).max())
+                if then < now:
+                    x, now = x + moved, then
+                    break
+                if far < still:
                     break
             damping = max(damping * RAISED, 1e-7)
-        else:
-            return x, False
-        if then < now:
-            x, now = x + moved, then
-        if np.abs(moved).max() < still:
-            return x, True
+        if far < still or damping > MOST:       # a small step says little where it was held back
+            return x, far < still and damping <= FIRST
         damping = max(damping / LOWERED, LEAST)
     return x, False
 
