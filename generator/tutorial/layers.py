@@ -23,11 +23,16 @@ ACROSS = 0.5        # cosine; a lid and its tuck stand at more than 60°
 
 @dataclass(frozen=True, slots=True)
 class _Over:
-    """Panel ``moving`` lies beyond panel ``fixed`` in the direction ``way`` of space."""
+    """Panel ``moving`` lies beyond panel ``fixed`` in the direction ``way`` of space; ``guessed`` where nothing but habit says so."""
 
     fixed: int
     moving: int
     way: tuple[float, float, float]
+    guessed: bool = False
+
+    def ends(self, reference: np.ndarray) -> tuple[int, int]:
+        """The lower and the upper panel, upwards being a direction."""
+        return (self.fixed, self.moving) if reference @ self.way > 0 else (self.moving, self.fixed)
 
 
 class Layers:
@@ -53,6 +58,7 @@ class Layers:
         for group in _groups(overs):
             reference = stage.frames[min(min(o.fixed, o.moving) for o in group)][:3, 2]
             levels: dict[int, int] = {}
+            group = _settled(group, reference)
             for _ in range(len(group)):
                 if not any([_raised(levels, over, int(np.sign(reference @ over.way))) for over in group]):
                     break
@@ -89,7 +95,7 @@ class Layers:
             return _Over(i, j, tuple(plain if self._plain_sides_meet(stage, i, j) else -plain))
         low, high = sorted((i, j), key=self._moved)
         outward = self._outward(stage, high)
-        return _Over(low, high, tuple(-x for x in outward) if self._tucked(stage, high) else outward)
+        return _Over(low, high, tuple(-x for x in outward) if self._tucked(stage, high) else outward, guessed=True)
 
     def _tucked(self, stage: Stage, panel: int) -> bool:
         """Whether a panel is the tuck of a lid, which goes in behind a wall (common practice, no source).
@@ -125,6 +131,27 @@ class Layers:
 
 def _in_order(glue: Glue) -> Sequence:
     return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
+
+
+def _settled(group: Sequence[_Over], reference: np.ndarray) -> list[_Over]:
+    """Without the guesses that folds and glue decide by way of other panels, as in a pleat between two panels that are turned alike."""
+    above: dict[int, set[int]] = {}
+    for low, high in (over.ends(reference) for over in group if not over.guessed):
+        above.setdefault(low, set()).add(high)
+    return [over for over in group if not over.guessed or not (_reached(above, *over.ends(reference))
+                                                              or _reached(above, *over.ends(-reference)))]
+
+
+def _reached(above: Mapping[int, set[int]], start: int, goal: int) -> bool:
+    """Whether one panel lies above another by a chain of others."""
+    seen, ahead = {start}, [start]
+    while ahead:
+        new = above.get(ahead.pop(), set()) - seen
+        if goal in new:
+            return True
+        seen |= new
+        ahead += new
+    return False
 
 
 def _raised(levels: dict[int, int], over: _Over, way: int) -> bool:

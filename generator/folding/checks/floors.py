@@ -17,6 +17,7 @@ from generator.paper.records import Act, Glue
 JOINED = 0.5        # mm; hinges that end so close to each other go on round the floor
 SMALLEST = 1.0      # mm²; and
 NARROWEST = 0.5     # mm: a smaller hole is no hole
+LEVEL = 1e-6        # 1 − cosine
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,7 +57,7 @@ def floor_of(case: Case, act: Act, flaps: Sequence[int], joined: float = JOINED)
     """The floor that flaps make; None where their hinges do not go round it, each ``joined`` mm or less from the next."""
     flat, frames = case.folded.flat, case.folded.frames
     base = flaps[0]
-    hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps]
+    hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps and not _level(case, h.other(k), base)]
     ends = np.array([_ends(case, h, k, base) for h, k in hinges]).reshape(-1, 2)
     if len(hinges) < 3 or not _closed(ends, joined):
         return None
@@ -67,6 +68,11 @@ def floor_of(case: Case, act: Act, flaps: Sequence[int], joined: float = JOINED)
     left = outline.difference(shapely.union_all(shapes).buffer(0.01))
     pile = int(shapely.contains(shapes, outline.centroid).sum())
     return Floor(act, base, outline, left, pile, tuple(flaps))
+
+
+def _level(case: Case, panel: int, base: int) -> bool:
+    """Whether a panel lies level with the floor, as the corners that are folded in between its flaps do."""
+    return abs(case.folded.normal(panel) @ case.folded.normal(base)) > 1 - LEVEL
 
 
 def _ends(case: Case, hinge: Hinge, panel: int, base: int) -> np.ndarray:
