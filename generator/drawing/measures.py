@@ -8,9 +8,9 @@ from generator.drawing.boxes import Box
 from generator.drawing.said import Twin, length_of, twin
 from generator.drawing.spells import Spell
 from generator.drawing.view import View
-from generator.geometry import Circle, Stroke
+from generator.geometry import Circle, Point, Stroke
 from generator.paper.lie import distance, own_side, reader_side, side_axis
-from generator.paper.records import Lie, Mark, PieceState, Plan, Side
+from generator.paper.records import Lie, Mark, PieceState, Plan, Rim, Side
 from generator.tongue import ENGLISH, Tongue
 from generator.units import ZERO, Quantity
 
@@ -138,24 +138,34 @@ def of_mark(mark: Mark, theirs: Mark | None, system: str, lay: Lie, seen: View, 
 
 def of_cut_edges(spell: Spell, drawn: Plan, other: Plan | None, seen: View, box: Box,
                  known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
-    """Where a newly cut edge begins and ends, from the nearer side, if no mark shows it."""
+    """Where a newly cut edge or window begins and ends, from the nearer side, if no mark shows it; of a round window its middle."""
     theirs = other.state(spell.piece.id, after_step=spell.step) if other else None
-    same = theirs is not None and len(theirs.outline) == len(spell.after.outline)
-    for index, rim in enumerate(spell.after.outline):
-        if rim.act not in spell.numbers or rim.act == spell.piece.act:
+    twins = rims_of(theirs) if theirs is not None else ()
+    same = theirs is not None and len(twins) == len(rims_of(spell.after))
+    told = {mark.act for mark in spell.marks}       # a punched hole is measured with its mark
+    for index, rim in enumerate(rims_of(spell.after)):
+        if rim.act not in spell.numbers or rim.act == spell.piece.act or isinstance(rim.stroke, Circle) and rim.act in told:
             continue
-        twin_rim = theirs.outline[index] if same else None
-        for end in ("start", "end"):
-            mine = getattr(rim.stroke, end)
+        points = zip(_ends(rim.stroke), _ends(twins[index].stroke) if same else (None, None), strict=False)
+        for mine, its in points:
             at = seen.point(mine)
             for axis, place, low, high in (("x", at.x, box.x0, box.x1), ("y", at.y, box.y0, box.y1)):
                 if _is_known(known, axis, place):
                     continue
                 side = _nearer(axis, place, low, high)
                 position = _from_side(spell.after, seen, side, mine)
-                other_position = _from_side(theirs, seen, side, getattr(twin_rim.stroke, end)) if same else None
+                other_position = _from_side(theirs, seen, side, its) if its is not None else None
                 cross = at.y if axis == "x" else at.x
                 yield Measure(side, place, cross, cross, twin(position, other_position, drawn.system), "cut edge")
+
+
+def rims_of(state: PieceState) -> tuple[Rim, ...]:
+    """The edges of a piece, outside and round its windows."""
+    return (*state.outline, *(rim for hole in state.holes for rim in hole))
+
+
+def _ends(stroke: Stroke) -> tuple[Point, ...]:
+    return (stroke.center,) if isinstance(stroke, Circle) else (stroke.start, stroke.end)
 
 
 def _nearer(axis: str, place: float, low: float, high: float) -> Side:

@@ -8,6 +8,7 @@ from generator.drawing import step_pictures
 from generator.paper.records import Side
 from tests.drawing.bench_paper import Work, inch, mm
 from tests.drawing.looking import DRAWN, OTHER, texts
+from tests.tutorial.shelf import on_shelf
 
 
 def test_many_marks_go_to_the_list():
@@ -84,3 +85,10 @@ def test_inexact_measures_say_so():
         return texts(step_pictures(work.plan(), None, 2)[0].recording)
     assert "50 mm" in wording(mm(50))
     assert "about 50 mm" in wording(replace(mm(50), value=50.0))
+
+
+def test_a_window_says_where_it_lies():
+    """Its four edges are measured from the nearer sides of the sheet, in both editions."""
+    tutorial = on_shelf("window-carton")
+    shown = step_pictures(tutorial.plans["in"], tutorial.plans["mm"], 7)[0].recording
+    assert {"112", "72 mm", "45 mm", "80 mm"} <= set(texts(shown))      # inches are drawn as fractions beside them
