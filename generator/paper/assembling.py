@@ -129,6 +129,8 @@ def glue(job: Job, faces: Faces, *, under: Faces = None, over: Faces = None, ord
     if under is not None and over is not None:
         job.refuse("call-parameter", "faces are glued either under or over others", "leave one of them out")
     target = each(under if under is not None else over) if under is not None or over is not None else ()
+    if not stuck or not target and (under is not None or over is not None):
+        job.refuse("call-missing", "no face is named here, for none of the piece has been named", "name one with faces(…) before it is glued")
     if len(target) > 1 and len(target) != len(stuck):
         job.refuse("group-sizes", f"{len(stuck)} faces cannot be glued to {len(target)}",
                    "name as many, or a single one")
