@@ -19,8 +19,8 @@ INCH = Fraction(127, 5)     # mm; NIST Handbook 44, Appendix C
 
 
 def test_all_sources_are_tested():
-    """The five, and the common box that is test data only."""
-    assert ALL == sorted((*PROOFS, "six-sided"))
+    """The five, the common box that is test data only, and the pouch, which is tested where it is folded."""
+    assert ALL == sorted((*PROOFS, "pouch", "six-sided"))
 
 
 @pytest.mark.parametrize("name", PROOFS)

@@ -19,7 +19,7 @@ from generator.findings import Span
 from generator.folding.records import FoldedPiece
 from generator.folding.thin.meshing import Layout, layout
 from generator.geometry import Line, Stroke
-from generator.paper.records import Direction, Fold, PieceInfo, PieceState, Plan
+from generator.paper.records import Direction, Fold, Mark, PieceInfo, PieceState, Plan
 
 FINE = 0.002        # mm; how far a chord may leave the curve that triangles will follow
 ALIKE = 0.05        # mm; lines of two bays that lie closer are the same
@@ -104,7 +104,7 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
     frame = folded.frames[seats[0].panel][:3]
     outward = float(seats[0].frame[:, 1] @ frame[:, 2]) > 0
     up = seats[0].frame.T @ (frame[:, :2] @ seats[0].up)
-    return Ring(act.number, act.span, curved[-1].span, len(seats), width, apothem,
+    return Ring(act.number, act.span, mark_of(curved[0], state).span, len(seats), width, apothem,
                 np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area, tuple(lines),
                 towards_viewer(curved[-1], info) != outward, _shoulder(strokes, seats[0], width),
                 _split(strokes, seats, width))
@@ -113,6 +113,11 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
 def is_curved(run: Stroke) -> bool:
     """Whether a fold runs along a curve here."""
     return not isinstance(run, Line)
+
+
+def mark_of(fold: Fold, state: PieceState) -> Mark:
+    """The score that is folded."""
+    return next(mark for mark in state.marks if mark.id == fold.mark)
 
 
 def towards_viewer(fold: Fold, info: PieceInfo) -> bool:

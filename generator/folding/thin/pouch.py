@@ -22,7 +22,7 @@ from shapely import Polygon
 
 from generator.findings import Span
 from generator.folding.records import CHORD, FlatMap, Pouch, Skin
-from generator.folding.thin.bays import ALIKE, dense, is_curved, towards_viewer
+from generator.folding.thin.bays import ALIKE, dense, is_curved, mark_of, towards_viewer
 from generator.folding.thin.energy import strains_of
 from generator.folding.thin.meshing import TooLarge, doubled, layout, mesh_of
 from generator.folding.thin.skins import patches
@@ -97,7 +97,7 @@ def _measured(info: PieceInfo, state: PieceState, straight: Sequence[Fold], curv
     depths = [_depth(row, sorted((first, fold)), sorted((fold, last)), low, high) for row in rows]
     if any(d is None or np.abs(d - depths[0]).max() > ALIKE for d in depths) or np.abs(depths[0] - depths[0][::-1]).max() > ALIKE:
         return None
-    return Tube(across, along, first, fold, last, low, high, depths[0], -1 if towards_viewer(curved[0], info) else 1, seam, curved[-1].span)
+    return Tube(across, along, first, fold, last, low, high, depths[0], -1 if towards_viewer(curved[0], info) else 1, seam, mark_of(curved[0], state).span)
 
 
 def _depth(row: np.ndarray, one: list[float], two: list[float], low: float, high: float) -> np.ndarray | None:
