@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from generator.tutorial import Tutorial
 from generator.website.plain import plain
+from generator.website.rights import licence_address
 
 CONTEXT = "https://schema.org"
 
@@ -26,7 +27,7 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
     data = {
         "@context": CONTEXT, "@type": "HowTo", "name": front.title, "description": front.summary, "url": url,
         "image": image, "inLanguage": language, "totalTime": period(front.minutes),
-        "educationalLevel": front.level, "creditText": front.credit.author, "license": _address(front.credit.licence),
+        "educationalLevel": front.level, "creditText": front.credit.author, "license": licence_address(front.credit.licence),
         "datePublished": _day(front.published), "dateModified": _day(front.updated or front.published),
         "version": tutorial.revision,
         "supply": [{"@type": "HowToSupply", "name": plain(supply)} for supply in tutorial.supplies],
@@ -48,11 +49,6 @@ def _said(data: Mapping[str, Any]) -> dict[str, Any]:
 
 def _day(day: Any) -> str | None:
     return day.isoformat() if day else None
-
-
-def _address(text: str) -> str | None:
-    """A licence that is named by its address; the vocabulary takes no other."""
-    return text if text.startswith(("https://", "http://")) else None
 
 
 def period(minutes: int | None) -> str | None:

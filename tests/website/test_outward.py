@@ -36,6 +36,7 @@ def test_structured_data_has_what_the_vocabulary_asks_for():
     assert [step["position"] for step in data["step"]] == [1, 2, 3, 4]
     assert data["step"][0]["text"].startswith("Cut a strip 10 1/2 in · 252 mm long.")
     assert data["step"][1]["url"] == SITE + "tea-caddy/#score-the-panels"
+    assert data["license"] == "https://creativecommons.org/licenses/by/4.0/"
     assert data["tool"] == [{"@type": "HowToTool", "name": "Trimmer"}]
     assert data["supply"][0]["name"].startswith("card, 10 1/2 in")
 
