@@ -6,11 +6,11 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from generator.folding.records import Folded, FoldedPiece, placed_points
+from generator.folding.records import Folded, FoldedPiece, Skin, placed_points
 
 
 def obj_text(folded: Folded) -> str:
-    """Every placed panel of every piece; panels with holes in them are cut into triangles."""
+    """Every placed panel of every piece, those with holes in them as triangles; and each smooth surface of what is bent."""
     lines = ["# lengths in millimetres"]
     count = 0
     for piece in folded.pieces:
@@ -18,15 +18,29 @@ def obj_text(folded: Folded) -> str:
         for panel, rings in _rings(piece):
             lines.append(f"g {piece.name}_{panel + 1}")
             for corners in rings:
-                lines += ["v " + " ".join(f"{x + 0.0:.6f}" for x in point) for point in np.round(corners, 6) + 0.0]
+                lines += _vertices(corners)
                 lines.append("f " + " ".join(str(count + k + 1) for k in range(len(corners))))
                 count += len(corners)
+        if piece.skin is not None:
+            lines += _bent(piece.name, piece.skin, count)
+            count += len(piece.skin.points)
     return "\n".join(lines) + "\n"
+
+
+def _vertices(points: np.ndarray) -> list[str]:
+    return ["v " + " ".join(f"{x + 0.0:.6f}" for x in point) for point in np.round(points, 6) + 0.0]
+
+
+def _bent(name: str, skin: Skin, count: int) -> Iterator[str]:
+    yield from _vertices(skin.points)
+    for patch in np.unique(skin.patch):
+        yield f"g {name}_bent_{patch + 1}"
+        yield from ("f " + " ".join(str(count + v + 1) for v in triangle) for triangle in skin.triangles[skin.patch == patch].tolist())
 
 
 def _rings(piece: FoldedPiece) -> Iterator[tuple[int, list[np.ndarray]]]:
     for panel in piece.flat.panels:
-        if not piece.placed[panel.id] or panel.soft:
+        if not piece.placed[panel.id] or panel.soft or (piece.skin is not None and panel.id in piece.skin.panel):
             continue
         parts = [panel.polygon]
         if panel.polygon.interiors:
