@@ -32,7 +32,7 @@ class Sheet:
         return self.called(ENGLISH)
 
     def called(self, tongue: Tongue) -> str:
-        """The name in another language: "12 × 12 Zoll mit Webkante"."""
+        """The name in another language: "12 × 12 Zoll mit Randstreifen"."""
         name = capital(_FIGURES.sub(lambda found: tongue.figures(found[0]), self.name))
         name = _INCHES.sub(tongue.say("grammar.unit.in"), _SQUARE.sub(tongue.say("paper.square"), name))
         return tongue.say("paper.selvedge", sheet=name) if self.trim.value else name
