@@ -27,7 +27,7 @@ def blanks_of(plan: Plan) -> Mapping[str, tuple[Blank, ...]]:
 def blank_of(plan: Plan, piece: PieceInfo) -> Blank:
     """The rectangle that a piece is made from: as it was begun, or when its last panel was attached."""
     state = _uncut(plan, piece)
-    return Blank(piece.name.replace("_", " "), state.width, state.height,
+    return Blank(piece.name, state.width, state.height,
                  direction=direction_of(piece.paper, state.width, state.height),
                  runs="pattern" if piece.paper and piece.paper.one_way else "grain", bounding=not _is_rectangle(state))
 

@@ -56,6 +56,13 @@ def test_blanks_by_paper(plans):
     assert [b.name for b in blanks["wrap"]] == ["band"]
 
 
+def test_a_blank_keeps_the_name_of_the_source():
+    """Words for it are found where it is shown, in the language of the page."""
+    loaded = load_text(SOURCE.replace("strip", "long_strip"), "box.md", BENCHES)
+    assert loaded.tutorial is not None, loaded.findings
+    assert blanks_of(loaded.tutorial.plans["mm"])["card"][0].name == "long_strip"
+
+
 def test_each_edition_has_its_own(plans):
     """The inch blanks are no conversions."""
     strip = blanks_of(plans["in"])["card"][0]
