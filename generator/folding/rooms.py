@@ -6,10 +6,11 @@ where ``a·x + b·y + c·z ≤ d``, x and y in the plane of the floor, z above i
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import combinations
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import Polygon, affinity
 
 from generator.folding.records import SAME, Figures, Fit, Slope
 
@@ -17,6 +18,7 @@ TURNS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
 LEVELS = 40         # heights at which a tin and a box are tried under walls that lean in
 HALVINGS = 40
+MOST_SIDES = 8      # of a floor that is lopsided, for a thing to be tried anywhere but about its middle
 
 
 def fit_in(floor: Polygon, height: float, slopes: Sequence[Slope] = ()) -> Fit:
@@ -69,29 +71,44 @@ def _radius(room: Polygon) -> float:
 
 
 def largest_rectangle(floor: Polygon) -> tuple[float, float]:
-    """The largest rectangle about the middle of a convex polygon, the longer side first; tried in steps of 1°."""
+    """The largest rectangle in a convex polygon, the longer side first; tried in steps of 1°."""
     middle = np.asarray(floor.centroid.coords[0])
     best = (0.0, 0.0)
     for turn in np.radians(np.linspace(0, 90, TURNS)):
         xy = (shapely.get_coordinates(floor) - middle) @ np.array(((np.cos(turn), -np.sin(turn)), (np.sin(turn), np.cos(turn))))
         wide, deep = np.ptp(xy, axis=0)
         aspects = np.append(ASPECTS, deep / wide)
-        half = _scale(floor, middle, turn, np.ones_like(aspects), aspects)
+        half = _scale(floor, turn, np.ones_like(aspects), aspects)
         k = np.argmax(half * half * aspects)
         if 4 * half[k] ** 2 * aspects[k] > best[0] * best[1]:
             best = float(2 * half[k]), float(2 * half[k] * aspects[k])
     return max(best), min(best)
 
 
-def _scale(floor: Polygon, middle: np.ndarray, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
-    """How large rectangles of these half sides may grow about the middle of a convex polygon."""
+def _scale(floor: Polygon, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
+    """How large rectangles of these half sides may grow in a convex polygon, wherever they lie in it."""
     xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
-    steps = np.diff(xy, axis=0)
-    outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1)
+    steps, middle = np.diff(xy, axis=0), np.asarray(floor.centroid.coords[0])
+    outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1) / np.hypot(*steps.T)[:, None]
     room = ((xy[:-1] - middle) * outward).sum(axis=1)
     cosine, sine = np.cos(turn), np.sin(turn)
-    reach = np.outer(wide, np.abs(outward @ (cosine, sine))) + np.outer(deep, np.abs(outward @ (-sine, cosine)))
-    return np.min(room / np.maximum(reach, 1e-12), axis=1)
+    reach = np.maximum(np.outer(wide, np.abs(outward @ (cosine, sine))) + np.outer(deep, np.abs(outward @ (-sine, cosine))), 1e-12)
+    central = np.min(room / reach, axis=1)
+    if len(room) > MOST_SIDES or floor.symmetric_difference(affinity.rotate(floor, 180, origin="centroid")).area < SAME * floor.area:
+        return central                                  # nothing is larger than what lies about the middle of symmetry
+    return np.maximum(central, _held(outward, room, reach))
+
+
+def _held(outward: np.ndarray, room: np.ndarray, reach: np.ndarray) -> np.ndarray:
+    """The greatest scales at which every side is kept: where three of the sides are touched (linear programming, textbook)."""
+    best = np.zeros(len(reach))
+    for three in map(list, combinations(range(len(room)), 3)):
+        sides = np.concatenate([np.broadcast_to(outward[three], (len(reach), 3, 2)), reach[:, three, None]], axis=2)
+        able = np.abs(np.linalg.det(sides)) > 1e-9
+        found = np.linalg.solve(sides[able], np.broadcast_to(room[three][:, None], (int(able.sum()), 3, 1)))[:, :, 0]
+        kept = (found[:, :2] @ outward.T + found[:, 2:] * reach[able] <= room + 1e-9).all(axis=1)
+        best[able] = np.maximum(best[able], np.where(kept, found[:, 2], 0.0))
+    return best
 
 
 def goes_in(figures: Figures, width: float, depth: float, height: float) -> bool | None:
@@ -101,9 +118,8 @@ def goes_in(figures: Figures, width: float, depth: float, height: float) -> bool
     room = section(figures.floor, figures.slopes, height)
     if height > figures.inside[2] + SAME or room is None:
         return False
-    middle = np.asarray(room.centroid.coords[0])
     halves = np.array([width / 2]), np.array([depth / 2])
-    return any(_scale(room, middle, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
+    return any(_scale(room, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
 
 
 def rolls_in(figures: Figures, diameter: float, height: float | None = None) -> bool | None:

@@ -100,10 +100,10 @@ class Layers:
     def _tucked(self, stage: Stage, panel: int) -> bool:
         """Whether a panel is the tuck of a lid, which goes in behind a wall (common practice, no source).
 
-        It is the end of a chain: nothing hangs on it, and the lid, which stands across it, hangs on one wall and holds nothing else.
+        Nothing hangs on it, and the lid, which stands across it, hangs on one wall and holds nothing but tucks.
         """
         hinges, arm = self.piece.flat.hinges_of, self._arms.get(panel)
-        if arm is None or len(hinges(panel)) != 1 or len(hinges(arm.parent)) != 2:
+        if arm is None or len(hinges(panel)) != 1 or sum(len(hinges(h.other(arm.parent))) > 1 for h in hinges(arm.parent)) != 1:
             return False
         return abs(stage.frames[panel][:3, 2] @ stage.frames[arm.parent][:3, 2]) < ACROSS
 

@@ -3,10 +3,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from shapely import box
+from shapely import Polygon, box
 
 from generator.folding.records import Figures
-from generator.folding.rooms import fit_in, goes_in, rolls_in, section
+from generator.folding.rooms import fit_in, goes_in, largest_rectangle, rolls_in, section
 
 SIDE, SLANT = 60.0, 70.0
 HIGH = float(np.sqrt(SLANT ** 2 - SIDE ** 2 / 4))
@@ -49,3 +49,20 @@ def test_a_thing_is_tried_at_its_own_height():
     assert goes_in(pyramid(), 50, 50, HIGH / 6 - 0.01) and not goes_in(pyramid(), 50, 50, HIGH / 6 + 0.01)
     assert rolls_in(pyramid(), 50, HIGH / 6 - 0.01) and not rolls_in(pyramid(), 50, HIGH / 6 + 0.1)
     assert rolls_in(pyramid(), 37.9) and not rolls_in(pyramid(), 38)
+
+
+def test_the_largest_rectangle_in_a_triangle():
+    """It is half the triangle (textbook), and lies on a side, not about the middle."""
+    wide, deep = largest_rectangle(Polygon([(0, 0), (60, 0), (30, 50)]))
+    assert wide * deep == pytest.approx(60 * 50 / 4, rel=0.003)
+
+
+def test_a_thing_goes_into_the_wide_end_of_a_slice():
+    """A slice 80 wide at one end, 20 at the other and 60 deep is 80 − d wide at the depth d (similar triangles).
+
+    No rectangle in it has more than 40 · 40, the maximum of (80 − d) · d.
+    """
+    slice_ = Polygon([(-40, 0), (40, 0), (10, 60), (-10, 60)])
+    figures = Figures((80, 60, 40), fit=fit_in(slice_, 40), floor=slice_, inside=(80, 60, 40))
+    assert goes_in(figures, 49.9, 30, 40) and goes_in(figures, 30, 49.9, 40) and not goes_in(figures, 58, 30, 40)
+    assert not goes_in(figures, 49.9, 30, 40.1)
