@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections import defaultdict, deque
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -80,14 +81,17 @@ def turned(origins: np.ndarray, axes: np.ndarray, angles: np.ndarray) -> np.ndar
 
 
 def linkage(flat: FlatMap) -> Linkage:
-    """The tree of a flat map, from the panel with the most hinges outwards, nearest first."""
+    """The tree of a flat map, from the panel with the most hinges outwards, nearest first.
+
+    Of several with as many, as a floor and the lid that hangs on its back wall, that on whose walls most hangs.
+    """
     count = len(flat.panels)
     hinges_of: dict[int, list[Hinge]] = {k: [] for k in range(count)}
     for hinge in flat.hinges:
         hinges_of[hinge.left].append(hinge)
         hinges_of[hinge.right].append(hinge)
     root = max((p.id for p in flat.panels if not p.soft), default=0,
-               key=lambda k: (len(hinges_of[k]), flat.panels[k].polygon.area, -k))
+               key=lambda k: (len(hinges_of[k]), _near(hinges_of, k), flat.panels[k].polygon.area, -k))
     paths = np.zeros((count, len(flat.hinges)), bool)
     arms, seen, used, queue = [], {root}, set(), deque([root])
     while queue:
@@ -104,6 +108,11 @@ def linkage(flat: FlatMap) -> Linkage:
             paths[panel, hinge.id] = True
     spare = tuple(h for h in flat.hinges if h.id not in used and h.left in seen)
     return Linkage(flat, root, tuple(arms), paths, spare, np.isin(np.arange(count), sorted(seen)))
+
+
+def _near(hinges_of: Mapping[int, Sequence[Hinge]], panel: int) -> int:
+    """How many hinges the neighbours of a panel have."""
+    return sum(len(hinges_of[hinge.other(panel)]) for hinge in hinges_of[panel])
 
 
 def _arm(hinge: Hinge, panel: int, parent: int) -> Arm:

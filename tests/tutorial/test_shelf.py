@@ -212,3 +212,19 @@ def test_the_tuck_of_the_carton_goes_in():
     inwards = np.concatenate([piece.corners(k) for k in range(len(panels))]).mean(axis=0) - piece.corners(front).mean(axis=0)
     gap = lifts.get(tuck, 0.0) * piece.normal(tuck) - lifts.get(front, 0.0) * piece.normal(front)
     assert abs(piece.normal(tuck) @ piece.normal(front)) > 0.999 and gap @ inwards > 0
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_the_hinged_lid_goes_over_the_base(system):
+    """Shut, lid and base are the blank less its walls and rims: the lid is a gap wider at both sides and in front, level with the rim (sums)."""
+    long, wide, wall, lip, gap = values("hinged-box", system, "long", "wide", "wall", "lip", "gap")
+    piece = next(p for p in on_shelf("hinged-box").folds[system].pieces if p.name == "blank")
+    root = linkage(piece.flat).root
+    frame = np.linalg.inv(piece.frames[root])
+    inside = [piece.corners(k) @ frame[:3, :3].T + frame[:3, 3] for k in range(len(piece.flat.panels))]
+    lid = np.concatenate([xyz for xyz, panel in zip(inside, piece.flat.panels) if panel.polygon.centroid.y > 2 * wall + wide])
+    base = np.concatenate([xyz for xyz, panel in zip(inside, piece.flat.panels) if panel.polygon.centroid.y < 2 * wall + wide])
+    assert np.ptp(base, axis=0) == pytest.approx((long, wide, wall), abs=1e-6)
+    assert np.ptp(lid, axis=0) == pytest.approx((long + 2 * gap, wide + gap, lip), abs=1e-6)
+    assert base[:, 1].min() - lid[:, 1].min() == pytest.approx(gap, abs=1e-6)
+    assert np.abs(lid[:, 2]).max() == pytest.approx(np.abs(base[:, 2]).max(), abs=1e-6)
