@@ -40,3 +40,10 @@ def test_nothing_to_fold_is_said(here):
     """A plan without folds has nothing to report, and is no error."""
     result = run("fold", write(here))
     assert result.exit_code == 0 and result.output.count("nothing is folded") == 2
+
+
+def test_curves_are_told_when_they_are_asked_for(here):
+    """A box without a gathered top has none; the words stand below the figures of each edition."""
+    result = run("fold", "--curves", write(here, source("tray"), "box"))
+    assert result.exit_code == 0 and result.output.count("no circle or oval") == 2
+    assert "no circle or oval" not in run("fold", write(here, source("tray"), "box")).output

@@ -63,6 +63,12 @@ class Ring:
     shoulder: str                   # "fold", "score" or "" where nothing is scored
     split: bool                     # a fold runs up the corner
 
+    @property
+    def chord(self) -> float:
+        """From a corner of the shoulder straight to its peak, in mm; its curve is one line from end to end."""
+        ends = next(xy for xy, kind in self.lines if kind == "fold" and np.ptp(xy[:, 0]) > ALIKE and np.ptp(xy[:, 1]) > ALIKE)[[0, -1]]
+        return float(np.hypot(*(ends[1] - ends[0])))
+
     @cached_property
     def plan(self) -> Layout:
         """The half bay cut up by its lines."""

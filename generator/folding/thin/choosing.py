@@ -10,7 +10,7 @@ from generator.folding.faces import flat_map
 from generator.folding.rigid import fold_piece
 from generator.folding.thin.bays import Ring, ring_of_bays
 from generator.folding.thin.dome import Cache, answer_of
-from generator.folding.thin.gather import creases, drawn_along, foldable, stays_within
+from generator.folding.thin.gather import drawn_along, foldable, stays_within
 from generator.folding.thin.meshing import TooLarge
 from generator.folding.thin.recent import Recent
 from generator.geometry.ovals import QUARTER, traced
@@ -51,12 +51,6 @@ def ring_of(plan: Plan) -> Ring | None:
             if ring is not None and foldable(ring):
                 return ring
     return None
-
-
-def chord_of(ring: Ring) -> float:
-    """From a corner of the shoulder straight to its peak, mm."""
-    curve = creases(ring.plan)[0]
-    return float(np.hypot(*(curve[-1] - curve[0])))
 
 
 def through(chord: float, ovals: Iterable[tuple[float, float]], circles: Iterable[float]) -> Iterator[Candidate]:

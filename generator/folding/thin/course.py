@@ -37,8 +37,8 @@ class Course:
     ``at`` (k, from 0 to the number of steps); ``seats`` (s × 3 × 4) put the
     cell into space, in the frame of the panels, and ``plan`` (s × 2 × 3) into
     the flat plan. ``triangles`` (m × 3) turn counter-clockwise in the cell's
-    ``flat`` (n × 2); ``patch`` (s × m) as in :class:`Skin`. A patch in ``under``
-    lies beneath another one, on its −z side for −1. ``folds`` and ``edges`` are
+    ``flat`` (n × 2); ``patch`` (s × m) as in :class:`Skin`. ``layers`` say which
+    patches lie a sheet above or below the mesh where others may lie on them, towards their +z side for +1. ``folds`` and ``edges`` are
     rows of points of the cell.
     """
 
@@ -52,7 +52,7 @@ class Course:
     plan: np.ndarray
     folds: tuple[tuple[int, ...], ...]
     edges: tuple[tuple[int, ...], ...]
-    under: tuple[tuple[int, int], ...] = ()
+    layers: tuple[tuple[int, int], ...] = ()
 
     def cell(self, place: float) -> np.ndarray:
         """The cell at any place (n × 3): along cubics (Hermite's), that turn no corner but where a step ends."""
@@ -159,7 +159,7 @@ def _pushed(tube: Tube, state: PieceState, skin: Skin) -> Course:
     tabs = np.unique(skin.patch[way > 2 * tube.width])
     own = np.eye(3, 4)[None]
     return Course(tuple(steps), at, np.array(keys), skin.flat, skin.triangles, skin.patch[None], own,
-                  np.eye(2, 3)[None], skin.folds, skin.edges, tuple((int(k), -tube.outer) for k in tabs))
+                  np.eye(2, 3)[None], skin.folds, skin.edges, tuple((int(k), tube.outer) for k in np.unique(skin.patch) if k not in tabs))
 
 
 def pouch_at(tube: Tube, flat: np.ndarray, folded: float, pushed: float) -> np.ndarray:

@@ -11,7 +11,7 @@ from generator.folding import Crown, Folded, fold
 from generator.folding.faces import flat_map
 from generator.folding.rigid import fold_piece
 from generator.folding.thin.bays import Ring
-from generator.folding.thin.choosing import arcs, chord_of, ranked, ring_of, through
+from generator.folding.thin.choosing import arcs, ranked, ring_of, through
 from generator.folding.thin.dome import Answer, answer_of, key_of, unpacked
 from generator.folding.thin.gather import Gathering, bulge_of, bulged
 from generator.folding.thin.recent import Recent
@@ -203,7 +203,7 @@ def test_a_fold_is_the_same_from_the_cache():
 
 def test_ovals_and_circles_are_ranked_by_how_they_fold():
     """The least stretched first, which stand the highest; those too round or too small for the top are left out."""
-    found = ranked(ring(), [*through(chord_of(ring()), [(200, 150), (40, 20)], [300, 150, 100, 20])])
+    found = ranked(ring(), [*through(ring().chord, [(200, 150), (40, 20)], [300, 150, 100, 20])])
     assert [tried.of for tried in found] == [(300,), (200, 150, "along"), (150,), (200, 150, "across")] and all(tried.closes for tried in found)
     assert [t.strain for t in found] == sorted(t.strain for t in found)
     assert [t.height for t in found] == sorted((t.height for t in found), reverse=True)
@@ -211,7 +211,7 @@ def test_ovals_and_circles_are_ranked_by_how_they_fold():
 
 def test_an_arc_of_the_same_bulge_gives_the_same_dome():
     """The curve that is drawn, tried as one of several, stands as high as the box does."""
-    tried, = ranked(ring(), [*arcs(chord_of(ring()), [abs(bulge_of(ring()))])])
+    tried, = ranked(ring(), [*arcs(ring().chord, [abs(bulge_of(ring()))])])
     assert tried.closes and tried.height == pytest.approx(top().pieces[0].dome.height, abs=0.01)
 
 
