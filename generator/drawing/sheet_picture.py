@@ -52,7 +52,7 @@ def _picture(layout: Layout, other: Layout | None, system: str, suffix: str, ton
     name = layout.sheet.title           # of the key: the same in every language
     key = f"sheet-{re.sub(r'[^a-z0-9]+', '-', name.lower()).strip('-')}{suffix}"
     return StepPicture(layout.sheet.called(tongue), _title(layout, tongue), _description(layout, other, system, tongue),
-                       recording, tuple(_rows(layout, other, system, tongue)), key, "cutting")
+                       recording, tuple(_rows(layout, other, system, tongue)), key, "cutting", suffix.removeprefix("-"))
 
 
 def _title(layout: Layout, tongue: Tongue) -> str:

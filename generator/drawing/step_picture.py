@@ -23,6 +23,7 @@ class StepPicture:
     rows: tuple[ListRow, ...]
     key: str
     kind: str = "step"          # "whole" for the picture of a finished blank, "cutting" for that of a sheet
+    system: str = ""            # the edition that alone it shows ("mm" or "in"), where each has a picture of its own
 
 
 def step_pictures(drawn: Plan, other: Plan | None, step: int, tongue: Tongue = ENGLISH) -> tuple[StepPicture, ...]:

@@ -46,11 +46,12 @@ class LegendItem:
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """A drawing as SVG, its rows, and what its lines mean."""
+    """A drawing as SVG, its rows, and what its lines mean; ``system`` is the edition that alone it shows, or ""."""
 
     svg: Markup
     rows: tuple[PictureRow, ...]
     legend: tuple[LegendItem, ...]
+    system: str = ""
 
 
 def picture_view(picture: StepPicture, prefix: str = "picture", tongue: Tongue = ENGLISH) -> PictureView:
@@ -58,7 +59,7 @@ def picture_view(picture: StepPicture, prefix: str = "picture", tongue: Tongue =
     key = f"{prefix}-{picture.key}"
     drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
     return PictureView(Markup(drawn), tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
-                       legend_items(legend(picture.recording, tongue), drawn, key))
+                       legend_items(legend(picture.recording, tongue), drawn, key), picture.system)
 
 
 def legend_items(meanings: Iterable[tuple[str, str]], drawn: str, key: str) -> tuple[LegendItem, ...]:

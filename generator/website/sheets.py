@@ -47,6 +47,12 @@ def _needed(each: Needed, tongue: Tongue) -> NeededView:
                                          for system, count in each.sheets.items()}))
 
 
+def yields_html(yields: Mapping[str, Mapping[str, int]]) -> Markup:
+    """How many boxes each sheet gives, "A4: 2; Letter: 1", in the edition that the reader follows."""
+    return Markup("; ").join(Markup('<span class="whole">{}: {}</span>').format(sheet, _both({s: str(n) for s, n in each.items()}))
+                             for sheet, each in yields.items())
+
+
 def _both(said: Mapping[str, str]) -> Markup:
     """Words that both editions share once, else those of each."""
     if said["mm"] == said["in"]:

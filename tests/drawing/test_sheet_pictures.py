@@ -28,7 +28,7 @@ def caddy(sheet: Sheet, system: str) -> Layout:
 def test_one_picture_serves_both_editions():
     """Where both are cut alike, each label says both measures, each row both settings."""
     picture, = sheet_pictures(caddy(STOCK["12x12 in"], "mm"), caddy(STOCK["12x12 in"], "in"), "mm")
-    assert picture.kind == "cutting" and picture.key == "sheet-12-12-in"
+    assert (picture.kind, picture.key, picture.system) == ("cutting", "sheet-12-12-in", "")
     assert picture.title == "Sheet 12 × 12 in: 2 × strip"
     assert "strip 252 × 139 mm" in texts(picture.recording, "mm")
     assert "strip 10 1/2 × 5 5/8 in" in texts(picture.recording, "in")
@@ -43,7 +43,7 @@ def test_editions_that_are_cut_otherwise_have_pictures_of_their_own():
     """Two strips come out of the square in one edition, one in the other: no labels in pairs then."""
     one = sets(STOCK["12x12 in"], [Blank("strip", parse_length("10 1/2 in"), parse_length("6 1/4 in"), direction="y")])
     pictures = sheet_pictures(caddy(STOCK["12x12 in"], "mm"), one, "mm")
-    assert [p.key for p in pictures] == ["sheet-12-12-in-mm", "sheet-12-12-in-in"]
+    assert [(p.key, p.system) for p in pictures] == [("sheet-12-12-in-mm", "mm"), ("sheet-12-12-in-in", "in")]
     assert "strip 252 × 139 mm" in texts(pictures[0].recording, "in")      # said once, for whoever looks at it
     assert "strip 10 1/2 × 6 1/4 in" in texts(pictures[1].recording, "mm")
 
