@@ -157,7 +157,7 @@ def test_the_gap_is_what_the_crown_is_too_low():
     assert piece.dome.opening == pytest.approx(2 * (Crown(8, 30, 35).apothem - 35), abs=0.01)
 
 
-@pytest.mark.parametrize("sides", [3, 4, 5, 12, 24])
+@pytest.mark.parametrize("sides", [3, 5, 24])
 @pytest.mark.parametrize("bulge", [0.2, 3])
 def test_nothing_takes_long_or_gives_a_number_that_is_none(sides, bulge):
     """Whatever the number of sides, every point is a number, within ten seconds."""
