@@ -16,6 +16,7 @@ from generator.paper.values import Piece
 from generator.units import ZERO, Quantity
 
 SLANTED = 16        # parts of a slanted edge or a curve at which a corner may lie
+BESIDE = 1e-6       # mm; faces that share an edge stand beside each other
 OPENINGS = frozenset({"punch", "cut", "slit"})
 
 
@@ -33,9 +34,9 @@ def band(job: Job, faces: Faces, *, width: Length, lap: Length, paper: PaperArg 
 
 
 def _side_by_side(faces: Sequence[Face]) -> bool:
-    """Whether faces of one piece stand in a row along its x, not along its y."""
-    boxes = [Region(face.outline).bounds() for face in faces]
-    return len({float(box[0]) for box in boxes}) > 1 or len(faces) == 1
+    """Whether faces of one piece stand in a row along its x, each beyond the one before, not along its y."""
+    spans = sorted((float(box[0]), float(box[2])) for box in (Region(face.outline).bounds() for face in faces))
+    return all(before[1] <= after[0] + BESIDE for before, after in zip(spans, spans[1:]))
 
 
 def clear(job: Job, face: FaceArg, *, by: Length) -> Face:

@@ -33,6 +33,13 @@ def test_a_band_goes_round_faces_that_stand_above_each_other():
     assert measures(done, "belt.width") == [255]
 
 
+def test_a_band_goes_over_a_lid_that_is_wider():
+    """Faces above each other of unequal width are gone round by their heights all the same."""
+    steps = "low = faces(strip, x=k[1]..k[2], y=bottom..rim)\nhigh = faces(strip, x=k[1] - c..k[2] + c, y=rim..top)\n"
+    done = made(BOX + steps + "belt = band(group(low, high), width=c, lap=b, paper=card)", **{**SIZES, "c": 4})
+    assert outline(done, "belt")[2] == (50 + 15, 4)
+
+
 def test_a_face_without_holes_is_clear_but_for_its_border():
     """The clear area keeps the border from all four edges, exactly, and can be named in prose."""
     done = made(BOX + "front = clear(walls[3], by=rim)", **SIZES)
