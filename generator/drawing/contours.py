@@ -67,8 +67,9 @@ def _seen(solid: Solid, camera: Camera, sights: Sequence[Sight],
     xy, near, own, said = [], [], [], []
     for number, course in enumerate(solid.courses):
         points, nearness = camera.project(course.points)
-        if any(solid.parts[k].lift for k in course.parts):
-            nearness = np.max([_lifted(planes.get(part), points, nearness) for part in course.parts], axis=0)
+        lifted = [k for k in course.parts if solid.parts[k].lift]       # a part across them goes where they are
+        if lifted:
+            nearness = np.max([_lifted(planes.get(part), points, nearness) for part in lifted], axis=0)
         for a in range(len(points) - 1):
             xy.append(points[a:a + 2])
             near.append(nearness[a:a + 2])
