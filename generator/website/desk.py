@@ -31,6 +31,7 @@ from generator.website.photos import framed
 from generator.website.prose import Converted, Inline, Manuscript, parts
 from generator.website.searching import index, index_name
 from generator.website.shelf import Shelf, Shelved
+from generator.website.slider import address as beside_page
 from generator.website.view import Card, TutorialView, card, moved, tutorial_view
 
 GLOSSARY = "glossary.md"
@@ -69,6 +70,9 @@ class Desk:
         for uri, shelved in self.shelf.tutorials.items():
             for made in shelved.templates.files:
                 files.append(File.generated(config, address(uri, made.name), content=made.data))
+            slider = shelved.slider
+            if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:     # all languages share one
+                files.append(File.generated(config, beside_page(uri, slider.name), content=slider.data))
         for name, data in (made for code in codes for made in rules(tongue(code))):
             files.append(File.generated(config, name, content=data))
         self._add_companions(codes, config)
@@ -172,7 +176,7 @@ class Desk:
                     "guides": self._shelved(uri).guides, "print_url": self._url(_print_of(uri), page), "measures_url": name_beside(page.url, LETTER),
                     **outward(self._shelved(uri), page.canonical_url),
                     "downloads": downloads(self._shelved(uri).templates.files, tongue(language_of(uri)), self._templates(uri, page)),
-                    "true_size_url": self._true_size(page)}
+                    "fold_url": self._fold(uri, page), "true_size_url": self._true_size(page)}
         if uri in self.companions:
             return {**self.companions[uri].data(self.benches, tongue(language_of(uri))),
                     "search_index": index_name(language_of(uri))}
@@ -184,6 +188,11 @@ class Desk:
     def _templates(self, uri: str, page: Page) -> str:
         """From a page to the folder of its tutorial's files."""
         return get_relative_url(address(uri, ""), page.file.url).rstrip("/")
+
+    def _fold(self, uri: str, page: Page) -> str:
+        """From a page to the data of its fold slider; "" where it has none."""
+        slider = self.shelf.tutorials[uri].slider
+        return get_relative_url(beside_page(uri, slider.name), page.file.url) if slider is not None else ""
 
     def _true_size(self, page: Page) -> str:
         """Where it is said how to print at true size, in this page's language if it is; "" where nothing is said."""

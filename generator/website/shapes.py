@@ -22,6 +22,7 @@ class Shapes:
     steps: Mapping[int, PictureView] = field(default_factory=dict)
     front: PictureView | None = None
     standing: Recording | None = None
+    view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
 
 
 def shapes(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> Shapes:
@@ -36,4 +37,4 @@ def shapes(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> Shape
         finished = replace(card_view(drawn.finished, "finished"),
                            legend=legend_items(legend(drawn.finished.recording, tongue), "", ""))
     steps = {number: picture_view(picture, "after", tongue) for number, picture in drawn.steps.items()}
-    return Shapes(finished, steps, front, stands.recording)
+    return Shapes(finished, steps, front, stands.recording, drawn.view)

@@ -8,6 +8,7 @@ from pathlib import Path
 from generator.findings import Finding
 from generator.tutorial import Tutorial, load, overview, pictures
 from generator.tutorial.sheet_plans import sheet_plans
+from generator.tutorial.slides import Slides, slides
 from generator.tutorial.templates import TemplateSet, template_files
 from generator.units import Bench
 from generator.website.languages import retold
@@ -15,6 +16,7 @@ from generator.website.guides import GuidesView, guides_view
 from generator.website.pictures import PictureView, picture_view
 from generator.website.shapes import Shapes, shapes
 from generator.website.sheets import SheetView, sheet_view
+from generator.website.slider import SliderFile, slider_file
 
 SOURCE = "index.md"
 
@@ -24,7 +26,7 @@ class Shelved:
     """One tutorial with its pictures: ``steps`` by step number, ``overview`` one for each piece, ``front`` for the gallery.
 
     ``templates`` are the files that go with it, ``sheets`` what it is cut from,
-    ``guides`` what curves may be traced with.
+    ``guides`` what curves may be traced with, ``slider`` the way from flat to finished.
     """
 
     tutorial: Tutorial
@@ -35,6 +37,7 @@ class Shelved:
     sheets: tuple[SheetView, ...] = ()
     guides: GuidesView | None = None
     shapes: Shapes = Shapes()
+    slider: SliderFile | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,14 +71,15 @@ def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], s
         findings += loaded.findings
         sources |= {shown(path): loaded.source, **loaded.texts}
         if loaded.tutorial is not None:
+            way = slides(loaded.tutorial, cache)
             for told in (loaded.tutorial, *loaded.translations.values()):
                 uri = retold(address, told.tongue.code)
-                tutorials[uri] = _shelved(told, f"card-{len(tutorials) + 1}")
+                tutorials[uri] = _shelved(told, f"card-{len(tutorials) + 1}", way)
                 findings += tutorials[uri].templates.findings
     return Shelf(tutorials, tuple(findings), sources)
 
 
-def _shelved(tutorial: Tutorial, key: str) -> Shelved:
+def _shelved(tutorial: Tutorial, key: str, way: Slides | None) -> Shelved:
     """Draw everything now: whatever could fail does so before anything is written. ``key`` is unique in the gallery."""
     whole, tongue = overview(tutorial), tutorial.tongue
     made = shapes(tutorial, whole, key)
@@ -84,4 +88,4 @@ def _shelved(tutorial: Tutorial, key: str) -> Shelved:
     return Shelved(tutorial, steps, tuple(picture_view(picture, tongue=tongue) for picture in whole), made.front,
                    template_files(tutorial), tuple(sheet_view(plan, f"stock-{k}", tongue)
                                                   for k, plan in enumerate(sheet_plans(tutorial), start=1)),
-                   guides_view(tutorial, tongue), made)
+                   guides_view(tutorial, tongue), made, slider_file(way, made.view))

@@ -5,6 +5,7 @@ import posixpath
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from html import escape
 
 from markupsafe import Markup
 
@@ -16,8 +17,10 @@ from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.website.filters import Traits, traits
 from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline
-from generator.website.sheets import SheetView
+from generator.website.rights import allowed, licence_address
+from generator.website.sheets import SheetView, yields_html
 from generator.website.shelf import Shelved
+from generator.website.slider import SliderView, slider_view
 from generator.website.times import duration
 from generator.website.troubles import Troubles, troubles
 
@@ -80,6 +83,7 @@ class TutorialView:
     checked: Markup = Markup("")
     troubles: Troubles = Troubles({})
     finished: PictureView | None = None
+    slider: SliderView | None = None        # the way from flat to finished
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +118,7 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
         credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets,
         batches=batches(tutorial, shelved.sheets, inline, tutorial.tongue), checked=checked(tutorial, tutorial.tongue), troubles=wrong,
-        finished=shelved.shapes.finished)
+        finished=shelved.shapes.finished, slider=slider_view(shelved.slider, tutorial))
 
 
 def card(url: str, shelved: Shelved, inline: Inline, tongue: Tongue = ENGLISH,
@@ -137,7 +141,16 @@ def _facts(tutorial: Tutorial, inline: Inline, brief: bool = False) -> tuple[Row
         rows.append(Row(words.say("website.level"), Markup.escape(words.say(f"website.level_{front.level}"))))
     if front.minutes:
         rows.append(Row(words.say("website.time"), Markup.escape(duration(front.minutes))))
-    return tuple(rows)
+    return tuple(rows) if brief else (*rows, *_needs(tutorial))
+
+
+def _needs(tutorial: Tutorial) -> Iterable[Row]:
+    """What a box takes, at one glance: how many a sheet gives, and the names of the tools."""
+    words = tutorial.tongue
+    if tutorial.front.sheets:
+        yield Row(words.say("website.shelf_yield"), yields_html(shelf_row(tutorial).yields))
+    if tutorial.tools:
+        yield Row(words.say("website.tools"), Markup.escape("\u00a0· ".join(tool.name for tool in tutorial.tools)))
 
 
 def _title(step: Step, inline: Inline) -> Markup:
@@ -148,7 +161,25 @@ def _credit(tutorial: Tutorial) -> Iterable[Row]:
     for key in CREDIT:
         value = getattr(tutorial.front.credit, key, None)
         if value:
-            yield Row(tutorial.tongue.say(f"website.credit_{key}"), _linked(str(value)))
+            told = _licence(value) if key == "licence" else _linked(str(value))
+            yield Row(tutorial.tongue.say(f"website.credit_{key}"), told)
+    yield from _rights(tutorial)
+
+
+def _rights(tutorial: Tutorial) -> Iterable[Row]:
+    credit, words = tutorial.front.credit, tutorial.tongue
+    said = allowed(credit, words)
+    if said and any(getattr(credit, key) for key in CREDIT):
+        note = f' <span class="note">{escape(words.say("website.rights_note"))}</span>' if credit.licence else ""
+        yield Row(words.say("website.rights"), Markup(escape(said) + note))
+
+
+def _licence(text: str) -> Markup:
+    """A licence by its name, leading to its own words where its address is known."""
+    address = licence_address(text)
+    if not address or address == text:
+        return _linked(text)
+    return Markup('<a href="{}" rel="license">{}</a>').format(address, text)
 
 
 def _linked(text: str) -> Markup:
