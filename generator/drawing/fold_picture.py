@@ -23,7 +23,7 @@ from generator.tongue import ENGLISH, Tongue
 
 WIDE, HIGH = 120.0, 96.0    # mm: what a picture may take at most; all of them are as wide
 EDGE = 4.0                  # mm round the paper
-PLACES = 2                  # decimals of a place in the picture, in mm
+PLACES = 1                  # decimals of a place in the picture, in mm: half of 0.1 mm is a fifth of a pixel on the page
 LARGEST = 1.4               # times natural size at most
 FLATTEST = 0.012            # mm; a curve that leaves its chord by less is drawn straight
 SHARP = math.radians(50)    # a curve turns by less at each of its points
@@ -110,7 +110,7 @@ def _path(points: np.ndarray, curved: bool) -> Path:
     xy = np.round(points, PLACES)
     xy = xy[np.append(True, np.any(np.diff(xy, axis=0), axis=1))]
     if len(xy) < 2:
-        xy = np.array((xy[0], xy[0] + (0.01, 0.0)))
+        xy = np.array((xy[0], xy[0] + (0.1, 0.0)))
     turns = _turns(xy) if curved and len(xy) > 2 else np.zeros(len(xy))
     made = []
     for k, (a, b) in enumerate(zip(xy.tolist(), xy[1:].tolist())):

@@ -65,7 +65,7 @@ def test_the_search_says_when_it_finds_nothing(page):
 def two(tmp_path_factory):
     """A site of two tutorials that differ in level, time and tools."""
     root = tmp_path_factory.mktemp("two")
-    shutil.copytree(ROOT / "tutorials", root / "tutorials")
+    shutil.copytree(ROOT / "tutorials" / "tea-caddy", root / "tutorials" / "tea-caddy")
     other = root / "tutorials" / "tea-tin"
     shutil.copytree(root / "tutorials" / "tea-caddy", other)
     text = (other / "index.md").read_text(encoding="utf-8")

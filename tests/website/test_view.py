@@ -71,11 +71,13 @@ def test_the_gallerys_picture_is_the_paper_alone():
 def test_facts_credit_and_titles_are_ready_to_show():
     """Facts of the plan, then level and time; credit without what nobody said; titles with both measures."""
     shown = view()
-    assert [row.label for row in shown.facts] == ["Finished size", "Level", "Time"]
+    assert [row.label for row in shown.facts] == ["Finished size", "Level", "Time", "Tools"]
     assert shown.facts[2].html == "1 h 20 min"
-    assert [row.label for row in shown.credit] == ["Title", "Designed by", "Source", "Licence"]
+    assert [row.label for row in shown.credit] == ["Title", "Designed by", "Source", "Licence", "You may"]
     assert shown.credit[2].html == ('the stall’s notebook, <a href="https://stall.example/notebook">'
                                     "https://stall.example/notebook</a>.")
+    assert shown.credit[3].html == '<a href="https://creativecommons.org/licenses/by/4.0/" rel="license">CC BY 4.0</a>'
+    assert "Name the designer" in shown.credit[4].html and "The licence itself decides." in shown.credit[4].html
     assert shown.steps[2].title == "1. Fold &amp; &lt;burnish&gt;"
     assert seen(parsed(shown.steps[3].title)) == "Glue the tab of 1\u20442\u00a0in\u00a0· 12\u00a0mm"
 
