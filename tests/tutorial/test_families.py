@@ -22,10 +22,16 @@ STARTED = [
     ("tray", "in", {"long": "6 in", "short": "3 1/2 in", "rise": "2 in"}),
     ("envelope", "mm", {"side": "15 cm"}),
     ("envelope", "in", {"side": "6 in", "border": "1/4 in"}),
+    ("pouch", "mm", {"face": "70 mm", "body": "110 mm"}),
+    ("pouch", "in", {"face": "4 in", "body": "6 in"}),
+    ("hinged-box", "mm", {"long": "80 mm", "wide": "60 mm", "wall": "35 mm"}),
+    ("hinged-box", "in", {"long": "4 in", "wide": "3 in", "wall": "1 1/2 in"}),
     ("drawer", "mm", {"long": "120 mm", "wide": "80 mm", "wall": "20 mm"}),
     ("drawer", "in", {"long": "3 in", "wide": "2 in", "wall": "3/4 in"}),
     ("carrier", "mm", {"front": "100 mm", "side": "60 mm", "wall": "120 mm"}),
     ("carrier", "in", {"front": "3 1/4 in", "side": "2 in", "wall": "3 3/4 in"}),
+    ("pyramid", "mm", {"base": "80 mm", "slant": "100 mm"}),
+    ("pyramid", "in", {"base": "2 1/4 in", "slant": "2 3/4 in"}),
 ]
 
 
