@@ -15,6 +15,7 @@ from generator.folding.records import Folded
 from generator.folding.shifting import Shifter
 from generator.folding.slips import Slip, slips_of
 from generator.paper.records import Plan
+from generator.units import once
 
 HAND = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}     # mm; how far a steady hand is off (common practice, no source)
 FELT = 1e-3         # share of what is bearable; less is nothing
@@ -63,6 +64,7 @@ class Forgiveness:
         return self.found[0] if self.found else None
 
 
+@once(32)
 def forgiveness(plan: Plan, folded: Folded, hand: float | None = None) -> Forgiveness:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
     hand = float(HAND[plan.system]) if hand is None else hand

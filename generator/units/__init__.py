@@ -4,6 +4,7 @@ from generator.units.bulks import bulk_html, bulk_speech, bulk_text
 from generator.units.converting import consistent
 from generator.units.lattice import Congruence, Lattice, NotEnough, lattice_of
 from generator.units.lists import join, list_html, list_speech, list_text
+from generator.units.once import once
 from generator.units.parse import parse_angle, parse_length, unit_of
 from generator.units.printed import as_html, as_text, unit_text
 from generator.units.quantity import (MM_PER_INCH, TOLERANCE, ZERO, Angle, Quantity, QuantityError, Real,
@@ -16,6 +17,6 @@ __all__ = ["MM_PER_INCH", "TOLERANCE", "TOOLS", "ZERO", "Angle", "Bench", "Congr
            "NotEnough", "Quantity", "QuantityError", "Real", "Tool", "Words", "as_html", "as_speech",
            "as_text", "bench_from", "bulk_html", "bulk_speech", "bulk_text",
            "consistent", "decimal_text", "default_bench", "join", "lattice_of", "length",
-           "list_html", "list_speech", "list_text", "number", "number_words", "parse_angle",
+           "list_html", "list_speech", "list_text", "number", "number_words", "once", "parse_angle",
            "parse_length", "plural", "size_html", "size_speech", "size_text", "unit_of",
            "unit_text", "word"]
