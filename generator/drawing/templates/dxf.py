@@ -7,6 +7,7 @@ from io import StringIO
 from generator.drawing.pen import Path
 from generator.drawing.templates.cutting import PROCESSES, Sheaf
 from generator.geometry import Arc, Circle, EllipseArc, Line, Stroke
+from generator.units import once
 
 MILLIMETRES = 4     # $INSUNITS (DXF reference)
 METRIC = 1          # $MEASUREMENT
@@ -20,6 +21,7 @@ def layer_name(process: str) -> str:
     return f"{number}_{process.upper().replace('-', '_')}"
 
 
+@once(8)        # it has no words, so all languages share it
 def dxf(sheaf: Sheaf) -> str:
     """The text of the file; the same drawing gives the same bytes."""
     import ezdxf
@@ -41,6 +43,8 @@ def _written(document, sheaf: Sheaf) -> str:
         document.layers.add(layer_name(process), color=COLOURS[process])
         for path in sheaf.paths[process]:
             _add(space, path, {"layer": layer_name(process)})
+    for kind in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(kind)        # else they come in the order of a set, which no two runs share
     out = StringIO()
     document.write(out)
     return out.getvalue()

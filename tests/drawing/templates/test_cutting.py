@@ -175,6 +175,14 @@ def test_two_processes_write_the_same_bytes():
     assert len(said) == 1 and len(said.pop().strip()) == 64
 
 
+def test_the_kinds_of_records_come_in_one_order():
+    """Whatever order the library keeps them in: that of a set is another one in every run."""
+    document = read_dxf(dxf(CADDY_SHEAF))
+    used = document.entitydb.dxf_types_in_use()
+    names = [each.dxf.name for each in document.classes if each.dxf.name in used]
+    assert len(names) > 1 and names == sorted(names)
+
+
 def test_scores_stop_short_of_the_edge():
     """By a millimetre at the edges they run into, and nowhere else: foot and shoulder meet the outline, curves its top."""
     before, after = CADDY_SHEAF, side_by_side([worked(CADDY, 0)], Scoring(short=1.0))
