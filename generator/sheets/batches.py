@@ -4,6 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, prod
 
 import numpy as np
@@ -47,6 +48,11 @@ def batch(sheet: Sheet, blanks: Sequence[Blank], boxes: int, kerf: Quantity = ZE
     sheets of their own; then ``fewest`` is False.
     Raises SheetError as ``sets`` does, and "sheet-small" where a blank does not fit the sheet at all.
     """
+    return _batched(sheet, tuple(blanks), boxes, kerf)
+
+
+@lru_cache(maxsize=256)
+def _batched(sheet: Sheet, blanks: tuple[Blank, ...], boxes: int, kerf: Quantity) -> Batch:
     if boxes < 0:
         raise SheetError("number-wrong", f"{boxes} boxes cannot be made", "ask for none or more")
     found = [_batch(sheet, kinds_of(blanks, direction), boxes, loss(kerf)) for direction in directions(sheet, blanks)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from generator.paper.layouts import Blank, Layout
 from generator.paper.stock import Sheet
@@ -29,6 +30,11 @@ def sets(sheet: Sheet, blanks: Sequence[Blank], kerf: Quantity = ZERO) -> Layout
     Raises SheetError: "length-negative" for a blank of no size, "number-wrong"
     without blanks, "too-much" where not even one set could be looked for.
     """
+    return _sets(sheet, tuple(blanks), kerf)
+
+
+@lru_cache(maxsize=256)     # findings, page, gallery and table ask for the same, each in every language
+def _sets(sheet: Sheet, blanks: tuple[Blank, ...], kerf: Quantity) -> Layout:
     own = loss(kerf)
     found: list[tuple[Found, str | None, tuple[Kind, ...]]] = []
     for direction in directions(sheet, blanks):
