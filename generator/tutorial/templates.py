@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.drawing.templates.bench_card import MANNERS, bench_card
 from generator.drawing.templates.curves import curves_of
-from generator.drawing.templates.cutting import side_by_side
+from generator.drawing.templates.cutting import Sheaf, side_by_side
 from generator.drawing.templates.cutting_svg import cutting_svg
 from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
 from generator.drawing.templates.dxf import dxf
@@ -25,7 +25,7 @@ from generator.geometry import ShapeError
 from generator.paper.records import Plan
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.records import Tutorial
-from generator.units import as_text, length, word
+from generator.units import as_text, length, once, word
 
 SYSTEMS = ("mm", "in")
 FACES = tuple(Face)
@@ -99,7 +99,7 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     for manner in MANNERS:
         for paper in papers:
             yield from _card(tutorial, plan, pieces, paper, manner)
-    yield from _cutting(tutorial, pieces, system, scoring)
+    yield from _cutting(tutorial, _sheaf(plan, scoring), system)
 
 
 def _plates(plan: Plan, face: Face, tongue: Tongue) -> tuple[Plate, ...]:
@@ -181,8 +181,13 @@ def _name(tutorial: Tutorial, system: str, paper: str, face: Face) -> str:
     return f"{_stem(tutorial)}-{system}-{paper}{end}.pdf"
 
 
-def _cutting(tutorial: Tutorial, pieces: Sequence[Worked], system: str, scoring: Scoring) -> Iterator[TemplateFile]:
-    sheaf, tongue = side_by_side(pieces, scoring), tutorial.tongue
+@once(8)
+def _sheaf(plan: Plan, scoring: Scoring) -> Sheaf:
+    return side_by_side(tuple(worked(plan, info.id) for info in template_pieces(plan)), scoring)
+
+
+def _cutting(tutorial: Tutorial, sheaf: Sheaf, system: str) -> Iterator[TemplateFile]:
+    tongue = tutorial.tongue
     width = as_text(word(length(exact(sheaf.width)), system), tongue)
     title = tongue.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
                        edition=tongue.say(f"templates.edition.{system}"))

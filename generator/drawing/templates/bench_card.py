@@ -58,25 +58,29 @@ MANNERS = {"": Manner(), "large": Manner(LARGE, settings=LARGE_SETTINGS), "left"
 
 def bench_card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner) -> tuple[Page, ...]:
     """The card of a plan and its ``pieces``; one page, and where large print or a long work needs it a second."""
-    best: tuple[Page, ...] = ()
+    pieces = [_seen(piece, manner) for piece in pieces]
+    least, best = 0, manner.settings[0]
     for setting in manner.settings:
-        pages = _card(plan, pieces, heading, manner, setting)
-        if not best or len(pages) < len(best):
-            best = pages if len(pages) == 1 else _card(plan, pieces, heading, manner, setting, len(pages))
-        if len(best) == 1:
+        number = len(_card(plan, pieces, heading, manner, setting))
+        if not least or number < least:
+            least, best = number, setting
+        if least == 1:
             break
-    return best
+    return _card(plan, pieces, heading, manner, best, least, whole=True)
 
 
 def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner, setting: Setting,
-          total: int = 1) -> tuple[Page, ...]:
-    """The pages with one setting; ``total`` is how many they are, where they are numbered."""
+          total: int = 1, whole: bool = False) -> tuple[Page, ...]:
+    """The pages with one setting; ``total`` is how many they are, where they are numbered.
+
+    Only what is ``whole`` has its pieces drawn: the others are made to be counted.
+    """
     leaf, ink = Leaf(heading.paper), Ink()
     inside, leading = leaf.printed, setting.leading * manner.size
     wide = (inside.width + APART) / setting.columns - APART
     ink.page()
     top = _head(ink, inside, plan, heading, manner, total)
-    top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, manner, setting.drawn)
+    top = y = _drawing(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, manner, setting.drawn, whole)
     pages, column = [], 0
     for row in rows(plan, manner.left_handed, heading.tongue):
         lines = _lines(row, wide, manner.size)
@@ -123,9 +127,9 @@ def _again(ink: Ink, inside: Box, heading: Heading, manner: Manner, number: int,
 # -- the drawing ------------------------------------------------------------
 
 
-def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], heading: Heading, manner: Manner, drawn: float) -> float:
+def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], heading: Heading, manner: Manner, drawn: float,
+             whole: bool) -> float:
     """All pieces side by side, as large as there is room, each with its two sizes. Gives the height below it."""
-    pieces = [_seen(piece, manner) for piece in pieces]
     if not pieces:
         return box.y1
     boxes = [_box(piece) for piece in pieces]
@@ -137,8 +141,9 @@ def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], heading: Heading, man
     x, top, lowest = box.x0 + GAP + manner.size, box.y1 - manner.size * 0.5 - max(0.0, tall / 2), box.y1
     for piece, at in zip(pieces, boxes, strict=True):
         low = top - at.height * scale
-        view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
-        _piece(ink, piece_moved(piece, view), heading.system, manner.size, heading.tongue)
+        if whole:
+            view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
+            _piece(ink, piece_moved(piece, view), heading.system, manner.size, heading.tongue)
         x, lowest = x + at.width * scale + 2 * GAP + manner.size, min(lowest, low)
     return lowest - GAP - 1.6 * manner.size
 

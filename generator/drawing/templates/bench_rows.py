@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from generator.geometry import Line
 from generator.paper.records import Act, Direction, Face, Fold, Glue, Lie, Mark, PieceState, Plan, Removal, Seam, Side, Thread
 from generator.tongue import ENGLISH, Tongue, capital
-from generator.units import Quantity, as_text, list_text, size_text, word
+from generator.units import Quantity, as_text, list_text, once, size_text, word
 
 MIRROR = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
 NO_BREAK = "\u00a0"
@@ -29,6 +29,7 @@ class Row:
     heading: bool = False
 
 
+@once(16)
 def rows(plan: Plan, left_handed: bool = False, tongue: Tongue = ENGLISH) -> tuple[Row, ...]:
     """Every row, in the order of work; what is said twice in a row is said once. No line breaks within a measure."""
     found = [Row(_UNBROKEN.sub(NO_BREAK, row.text), row.heading) for row in _Teller(plan, left_handed, tongue).rows()]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 ENCODING = "cp1252"     # what PDF calls WinAnsiEncoding
 _PLAIN = {
@@ -41,6 +42,7 @@ class Shown:
     lacking: tuple[str, ...] = ()
 
 
+@lru_cache(maxsize=4096)
 def shown(text: str) -> Shown:
     """``text`` in letters that the font has: accents it lacks are dropped, what is left over becomes "?"."""
     made, lacking = [], []
@@ -60,17 +62,24 @@ def shown(text: str) -> Shown:
 
 def width(text: str, size: float, bold: bool = False) -> float:
     """The width of one line, in the unit of ``size``."""
+    return _thousandths(text, bold) * size / 1000
+
+
+@lru_cache(maxsize=8192)
+def _thousandths(text: str, bold: bool) -> int:
     widths = BOLD_WIDTHS if bold else WIDTHS
-    return sum(widths[letter] for letter in shown(text).text) * size / 1000
+    return sum(widths[letter] for letter in shown(text).text)
 
 
 def wrapped(text: str, size: float, most: float, bold: bool = False) -> tuple[str, ...]:
     """A text in lines no wider than ``most``; a single word that is wider stands alone."""
     lines: list[str] = []
+    wide, space = 0, _thousandths(" ", bold)      # of the last line; whole numbers, so that they add up
     for word in text.split(" "):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and width(longer, size, bold) <= most:
-            lines[-1] = longer
+        own = _thousandths(word, bold)
+        if lines and (wide + space + own) * size / 1000 <= most:
+            lines[-1], wide = f"{lines[-1]} {word}", wide + space + own
         else:
             lines.append(word)
+            wide = own
     return tuple(lines)

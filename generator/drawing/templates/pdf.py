@@ -11,7 +11,7 @@ from generator.drawing.templates import helvetica
 from generator.drawing.templates.layers import LAYERS
 from generator.drawing.templates.page import Page, Placed
 from generator.drawing.templates.pdf_content import ContentPen, figures
-from generator.units import MM_PER_INCH
+from generator.units import MM_PER_INCH, once
 
 POINT = Fraction(72) / MM_PER_INCH      # points in a mm
 FINE = Decimal("0.000001")              # to which page boxes are rounded, in points
@@ -88,8 +88,7 @@ class _Maker:
 
     def _form(self, recording: Recording) -> object:
         if id(recording) not in self._forms:
-            pen = ContentPen()
-            recording.replay(pen)
+            pen = _written(recording)
             self._forms[id(recording)] = self._pdf.make_stream(
                 pen.data(), Type=self._lib.Name.XObject, Subtype=self._lib.Name.Form, Resources=self._resources(pen),
                 BBox=self._lib.Array([0, 0, _up(recording.width), _up(recording.height)]))
@@ -121,6 +120,14 @@ class _Maker:
         if len(groups):
             root.OCProperties = self._dictionary(OCGs=groups, D=self._dictionary(
                 Name=self._lib.String("Layers"), BaseState=self._lib.Name.ON, Order=groups, ON=groups))
+
+
+@once(16)
+def _written(recording: Recording) -> ContentPen:
+    """A plan as a content stream, the same on every paper."""
+    pen = ContentPen()
+    recording.replay(pen)
+    return pen
 
 
 def _up(mm: float) -> Decimal:

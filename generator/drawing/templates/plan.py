@@ -16,6 +16,7 @@ from generator.drawing.view import View, joined
 from generator.geometry import Circle, Point, Region, ShapeError, Stroke
 from generator.paper.records import Plan
 from generator.tongue import ENGLISH, Tongue
+from generator.units import once
 
 MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
 SMALL = 12.0        # mm; what is no longer than this is better not parted by a seam
@@ -43,6 +44,11 @@ class Plate:
 
 def plate(plan: Plan, piece: int, face: Face, tongue: Tongue = ENGLISH) -> Plate:
     """A piece of a plan, one face of it."""
+    return _plate(plan, piece, face, ENGLISH if face is Face.TICKS else tongue)     # that one has no words
+
+
+@once(64)
+def _plate(plan: Plan, piece: int, face: Face, tongue: Tongue) -> Plate:
     return plate_of(worked(plan, piece, face), face, plan.system, tongue)
 
 

@@ -12,7 +12,7 @@ from generator.drawing.templates.undoubled import undoubled
 from generator.drawing.view import View
 from generator.geometry import Circle, Line, Region, Stroke
 from generator.paper.records import Direction, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan
-from generator.units import Quantity
+from generator.units import Quantity, once
 
 NEAR = 1e-6         # mm
 CHORD = 0.005       # mm by which the edge of a glued face may leave its curves
@@ -61,9 +61,14 @@ class Worked:
 
 def worked(plan: Plan, piece: int, face: Face = Face.INSIDE) -> Worked:
     """A piece as it is when all work is done, seen from its plain side, or mirrored from the other."""
+    return _worked(plan, piece, face is Face.MIRRORED)
+
+
+@once(128)      # every paper, manner and language takes the same
+def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
     info = next(p for p in plan.pieces if p.id == piece)
     state = plan.state(piece)
-    mirrored = (info.up == "printed") != (face is Face.MIRRORED)
+    mirrored = (info.up == "printed") != turned
     view = View(Lie(0, mirrored))
     outline = view.path(tuple(rim.stroke for rim in state.outline))
     punches = tuple(view.stroke(mark.whole[0]) for mark in state.marks if mark.verb == "punch" and mark.runs)
@@ -73,7 +78,7 @@ def worked(plan: Plan, piece: int, face: Face = Face.INSIDE) -> Worked:
     cuts = undoubled((view.stroke(run) for mark in state.marks if mark.verb in ("cut", "slit", "notch")
                       for run in mark.runs), edge)
     taken = (*edge, *cuts)
-    folded = tuple(_folded(state, view, face))
+    folded = tuple(_folded(state, view, turned))
     mountains = undoubled((s for s, mountain in folded if mountain), taken)
     valleys = undoubled((s for s, mountain in folded if not mountain), (*taken, *mountains))
     scores = undoubled(_guides(state, view), (*taken, *mountains, *valleys))
@@ -95,7 +100,7 @@ def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
         and abs(path[0].radius - c.radius) < NEAR for c in circles)
 
 
-def _folded(state: PieceState, view: View, face: Face) -> Iterator[tuple[Stroke, bool]]:
+def _folded(state: PieceState, view: View, turned: bool) -> Iterator[tuple[Stroke, bool]]:
     """Every run that is folded, once, and whether it is a mountain as seen; the last fold of a run holds."""
     for mark in state.marks:
         done: list[Stroke] = []
@@ -104,7 +109,7 @@ def _folded(state: PieceState, view: View, face: Face) -> Iterator[tuple[Stroke,
                 parts = (run,)
                 for other in done:
                     parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
-                yield from ((part, (fold.direction is Direction.MOUNTAIN) == (face is Face.MIRRORED))
+                yield from ((part, (fold.direction is Direction.MOUNTAIN) == turned)
                             for part in parts)
                 done.append(run)
 
