@@ -52,16 +52,35 @@ def stand_for(finished: Solid, others: Sequence[Solid] = (), yaw: float | None =
     return Stand(replace(camera, scale=scale))
 
 
-def fold_picture(solid: Solid, stand: Stand, key: str, tongue: Tongue = ENGLISH) -> StepPicture:
-    """A picture of folded paper. Raises ValueError where a place is not a number."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Wordless:
+    """A picture of folded paper before anything is said of it: the same in every language."""
+
+    solid: Solid
+    camera: Camera
+    sights: Sequence[Sight]
+    areas: Sequence[shapely.Geometry]
+    recording: Recording
+
+    def told(self, key: str, tongue: Tongue = ENGLISH) -> StepPicture:
+        """The picture with its words."""
+        return StepPicture(self.solid.bodies[0].name if self.solid.bodies else "", titled(self.solid, tongue),
+                           described(self.solid, self.camera, self.sights, self.areas, tongue), self.recording, (), key, "shape")
+
+
+def wordless(solid: Solid, stand: Stand) -> Wordless:
+    """A picture without words. Raises ValueError where a place is not a number."""
     camera = stand.of(solid)
     sights, silhouettes = sights_of(solid, camera)
     areas = seen_areas(sights, camera.distance)
     lines = contours(solid, camera, sights, areas, silhouettes)
     ribbons = _ribbons(solid, camera, sights)
-    recording = _drawn(sights, areas, lines, ribbons)
-    return StepPicture(solid.bodies[0].name if solid.bodies else "", titled(solid, tongue),
-                       described(solid, camera, sights, areas, tongue), recording, (), key, "shape")
+    return Wordless(solid, camera, sights, areas, _drawn(sights, areas, lines, ribbons))
+
+
+def fold_picture(solid: Solid, stand: Stand, key: str, tongue: Tongue = ENGLISH) -> StepPicture:
+    """A picture of folded paper. Raises ValueError where a place is not a number."""
+    return wordless(solid, stand).told(key, tongue)
 
 
 def _drawn(sights: Sequence[Sight], areas: Sequence[shapely.Geometry], lines: Sequence[Stroke2],

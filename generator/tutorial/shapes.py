@@ -2,18 +2,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from generator.drawing import StepPicture
 from generator.drawing.camera import view_of
-from generator.drawing.fold_picture import fold_picture, stand_for
+from generator.drawing.fold_picture import Wordless, stand_for, wordless
 from generator.drawing.solid import Body, Solid
+from generator.folding import Folded
 from generator.folding.records import placed_points
 from generator.folding.stages import Stage
+from generator.paper.records import Plan
 from generator.tutorial.records import Tutorial
 from generator.tutorial.solids import Shape, Shaper
+from generator.units import once
 
 MOVED = 0.5         # mm; a step that moves no corner by more changes no shape
 GAP = 0.22          # of the wider of two pieces: between those that stand beside each other
@@ -33,27 +36,51 @@ class FoldPictures:
     view: tuple[float, float] = (0.0, 0.0)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Unsaid:
+    """The pictures without their words, as all languages share them."""
+
+    finished: Wordless
+    steps: Mapping[int, Wordless]
+    view: tuple[float, float]
+
+
 def fold_pictures(tutorial: Tutorial) -> FoldPictures:
     """All pictures of folded paper, of the drawn edition, from one place and in one scale."""
-    shapers = shapers_of(tutorial)
-    if not shapers:
+    folded = tutorial.folds.get(tutorial.drawn_in)
+    drawn = _drawn(tutorial.drawn, folded) if folded else None
+    if drawn is None:
         return FoldPictures()
+    return FoldPictures(drawn.finished.told("finished", tutorial.tongue),
+                        {step: each.told(f"shape-{step}", tutorial.tongue) for step, each in drawn.steps.items()}, drawn.view)
+
+
+@once(2)
+def _drawn(plan: Plan, folded: Folded) -> _Unsaid | None:
+    shapers = _shapers(plan, folded)
+    if not shapers:
+        return None
     shapes = {step: [shaper.shape(stage) for shaper, stage in found] for step, found in changes(shapers).items()}
     last = [shaper.shape(shaper.stages[-1]) for shaper in shapers]
     yaw = view_of(finished(last, 0.0), [side_by_side(each, 0.0) for each in shapes.values()]).yaw
     whole, stages = finished(last, yaw), {step: side_by_side(each, yaw) for step, each in shapes.items()}
     stand = stand_for(whole, tuple(stages.values()), yaw)
-    steps = {step: fold_picture(solid, stand, f"shape-{step}", tutorial.tongue) for step, solid in stages.items()}
+    steps = {step: wordless(solid, stand) for step, solid in stages.items()}
     step, view = shapers[0].stages[-1].step, (stand.camera.yaw, stand.camera.pitch)
     if len(shapers) == 1 and step in steps:     # the last step leaves the finished piece
-        return FoldPictures(replace(steps[step], key="finished"), steps, view)
-    return FoldPictures(fold_picture(whole, stand, "finished", tutorial.tongue), steps, view)
+        return _Unsaid(steps[step], steps, view)
+    return _Unsaid(wordless(whole, stand), steps, view)
 
 
 def shapers_of(tutorial: Tutorial) -> list[Shaper]:
     """One for every piece of the drawn edition that is folded, and of which it is known how."""
     folded = tutorial.folds.get(tutorial.drawn_in)
-    shapers = [Shaper(tutorial.drawn, piece) for piece in folded.pieces if piece.judged] if folded else []
+    return _shapers(tutorial.drawn, folded) if folded else []
+
+
+@once(2)
+def _shapers(plan: Plan, folded: Folded) -> list[Shaper]:
+    shapers = [Shaper(plan, piece) for piece in folded.pieces if piece.judged]
     return [shaper for shaper in shapers if shaper.stages]
 
 
