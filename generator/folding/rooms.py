@@ -6,6 +6,7 @@ where ``a·x + b·y + c·z ≤ d``, x and y in the plane of the floor, z above i
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
@@ -16,7 +17,7 @@ from generator.folding.records import SAME, Figures, Fit, Slope
 
 TURNS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
-LEVELS = 40         # heights at which a tin and a box are tried under walls that lean in
+LEVELS = 24         # heights at which a tin and a box are tried under walls that lean in
 HALVINGS = 40
 MOST_SIDES = 8      # of a floor that is lopsided, for a thing to be tried anywhere but about its middle
 
@@ -70,33 +71,48 @@ def _radius(room: Polygon) -> float:
     return float(shapely.maximum_inscribed_circle(room, tolerance=0.01).length)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Sides:
+    """The sides of a convex polygon: their normals outwards, how far each lies from its middle, and whether it is lopsided."""
+
+    outward: np.ndarray
+    room: np.ndarray
+    lopsided: bool
+
+
+def _sides(floor: Polygon) -> _Sides:
+    xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
+    steps, middle = np.diff(xy, axis=0), np.asarray(floor.centroid.coords[0])
+    outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1) / np.hypot(*steps.T)[:, None]
+    uneven = floor.symmetric_difference(affinity.rotate(floor, 180, origin="centroid")).area > SAME * floor.area
+    return _Sides(outward, ((xy[:-1] - middle) * outward).sum(axis=1), uneven and len(steps) <= MOST_SIDES)
+
+
 def largest_rectangle(floor: Polygon) -> tuple[float, float]:
     """The largest rectangle in a convex polygon, the longer side first; tried in steps of 1°."""
-    middle = np.asarray(floor.centroid.coords[0])
+    corners, sides = shapely.get_coordinates(floor), _sides(floor)
     best = (0.0, 0.0)
     for turn in np.radians(np.linspace(0, 90, TURNS)):
-        xy = (shapely.get_coordinates(floor) - middle) @ np.array(((np.cos(turn), -np.sin(turn)), (np.sin(turn), np.cos(turn))))
+        xy = corners @ np.array(((np.cos(turn), -np.sin(turn)), (np.sin(turn), np.cos(turn))))
         wide, deep = np.ptp(xy, axis=0)
         aspects = np.append(ASPECTS, deep / wide)
-        half = _scale(floor, turn, np.ones_like(aspects), aspects)
+        half = _scale(sides, turn, np.ones_like(aspects), aspects)
         k = np.argmax(half * half * aspects)
         if 4 * half[k] ** 2 * aspects[k] > best[0] * best[1]:
             best = float(2 * half[k]), float(2 * half[k] * aspects[k])
     return max(best), min(best)
 
 
-def _scale(floor: Polygon, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
-    """How large rectangles of these half sides may grow in a convex polygon, wherever they lie in it."""
-    xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
-    steps, middle = np.diff(xy, axis=0), np.asarray(floor.centroid.coords[0])
-    outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1) / np.hypot(*steps.T)[:, None]
-    room = ((xy[:-1] - middle) * outward).sum(axis=1)
+def _scale(sides: _Sides, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
+    """How large rectangles of these half sides may grow in a convex polygon, wherever they lie in it.
+
+    Nothing is larger than what lies about the middle of a polygon that is symmetric about it.
+    """
     cosine, sine = np.cos(turn), np.sin(turn)
-    reach = np.maximum(np.outer(wide, np.abs(outward @ (cosine, sine))) + np.outer(deep, np.abs(outward @ (-sine, cosine))), 1e-12)
-    central = np.min(room / reach, axis=1)
-    if len(room) > MOST_SIDES or floor.symmetric_difference(affinity.rotate(floor, 180, origin="centroid")).area < SAME * floor.area:
-        return central                                  # nothing is larger than what lies about the middle of symmetry
-    return np.maximum(central, _held(outward, room, reach))
+    across, along = np.abs(sides.outward @ (cosine, sine)), np.abs(sides.outward @ (-sine, cosine))
+    reach = np.maximum(np.outer(wide, across) + np.outer(deep, along), 1e-12)
+    central = np.min(sides.room / reach, axis=1)
+    return np.maximum(central, _held(sides.outward, sides.room, reach)) if sides.lopsided else central
 
 
 def _held(outward: np.ndarray, room: np.ndarray, reach: np.ndarray) -> np.ndarray:
@@ -118,8 +134,8 @@ def goes_in(figures: Figures, width: float, depth: float, height: float) -> bool
     room = section(figures.floor, figures.slopes, height)
     if height > figures.inside[2] + SAME or room is None:
         return False
-    halves = np.array([width / 2]), np.array([depth / 2])
-    return any(_scale(room, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
+    sides, halves = _sides(room), (np.array([width / 2]), np.array([depth / 2]))
+    return any(_scale(sides, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
 
 
 def rolls_in(figures: Figures, diameter: float, height: float | None = None) -> bool | None:
