@@ -23,9 +23,9 @@ from generator.tongue import ENGLISH, Tongue
 
 WIDE, HIGH = 120.0, 96.0    # mm: what a picture may take at most; all of them are as wide
 EDGE = 4.0                  # mm round the paper
-PLACES = 1                  # decimals of a place in the picture, in mm: half of 0.1 mm is a fifth of a pixel on the page
+PLACES = 2                  # decimals of a place in the picture, in mm
 LARGEST = 1.4               # times natural size at most
-FLATTEST = 0.012            # mm; a curve that leaves its chord by less is drawn straight
+FLATTEST = 0.035            # mm, a seventh of a pixel on the page; a curve that leaves its chord by less is drawn straight
 SHARP = math.radians(50)    # a curve turns by less at each of its points
 
 
@@ -118,7 +118,7 @@ def _loops(shape: shapely.Geometry, shift: np.ndarray):
     for part in shapely.get_parts(shape):
         if part.geom_type == "Polygon" and part.area > 0.02:
             for ring in (part.exterior, *part.interiors):
-                xy = np.round(shapely.get_coordinates(shapely.simplify(ring, 0.008)) + shift, PLACES)
+                xy = np.round(shapely.get_coordinates(shapely.simplify(ring, 0.025)) + shift, PLACES)
                 path = tuple(Straight(Point(*a), Point(*b)) for a, b in zip(xy.tolist(), xy[1:].tolist()) if a != b)
                 if len(path) > 2:
                     yield path
@@ -129,7 +129,7 @@ def _path(points: np.ndarray, curved: bool) -> Path:
     xy = np.round(points, PLACES)
     xy = xy[np.append(True, np.any(np.diff(xy, axis=0), axis=1))]
     if len(xy) < 2:
-        xy = np.array((xy[0], xy[0] + (0.1, 0.0)))
+        xy = np.array((xy[0], xy[0] + (0.01, 0.0)))
     turns = _turns(xy) if curved and len(xy) > 2 else np.zeros(len(xy))
     made = []
     for k, (a, b) in enumerate(zip(xy.tolist(), xy[1:].tolist())):
