@@ -252,26 +252,30 @@ def _sides(floor: Polygon) -> tuple[float, float]:
 def ribbon_way(case: Case, marks: Sequence[int]) -> float | None:
     """How long a ribbon's way through holes is, round to its start; None when they cannot be placed.
 
-    A top that is gathered is told while it is open, along the flat sheet; all else as it stands when folded.
+    A top that is gathered is told while it is open; all else as it stands when folded.
     """
     wanted = set(marks)
     centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in wanted and m.verb == "punch"}
     if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
         return None
-    points = np.array([(float(centres[k].x), float(centres[k].y)) for k in marks])
-    steps = np.linalg.norm(np.diff(_in_space(case, points), axis=0), axis=1)
+    steps = _steps(case, np.array([(float(centres[k].x), float(centres[k].y)) for k in marks]))
     return float(steps.sum() + steps.mean())
 
 
-def _in_space(case: Case, points: np.ndarray) -> np.ndarray:
-    """Points of a sheet where the folded box has them; as they are where it is gathered later, or bent, or they lie on no panel."""
+def _steps(case: Case, points: np.ndarray) -> np.ndarray:
+    """The way from hole to hole, n × 2 in the flat sheet, in mm: along the paper where it goes on over one fold at most, else straight in space.
+
+    Along the flat sheet throughout where the piece is gathered later, or bent, or a hole lies on no panel.
+    """
     folded = case.folded
-    panels = [next((k for k, panel in enumerate(folded.flat.panels) if shapely.Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
+    flat = np.hypot(*np.diff(points, axis=0).T)
+    panels = [next((k for k, panel in enumerate(folded.flat.panels) if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
                    None) for xy in points]
-    drawn = any(act.verb == "gather" and folded.piece in act.pieces for act in case.plan.acts)
-    if drawn or folded.skin is not None or None in panels:
-        return points
-    return np.concatenate([placed_points(folded.frames[k], xy[None]) for k, xy in zip(panels, points)])
+    if any(act.verb == "gather" and folded.piece in act.pieces for act in case.plan.acts) or folded.skin is not None or None in panels:
+        return flat
+    spots = np.concatenate([placed_points(folded.frames[k], xy[None]) for k, xy in zip(panels, points)])
+    near = [i == j or any(h.other(i) == j for h in folded.flat.hinges_of(i)) for i, j in zip(panels, panels[1:])]
+    return np.where(near, flat, np.linalg.norm(np.diff(spots, axis=0), axis=1))
 
 
 def ribbon_ways(case: Case) -> tuple[tuple[int, float], ...]:
