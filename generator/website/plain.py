@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from html import unescape
 
 import markdown
@@ -23,7 +24,12 @@ def bare(prose: Prose) -> str:
             number += 1
         elif not isinstance(part, Photo):
             text.append(without_tokens(part))
-    return unescape(_TAG.sub("", markdown.markdown("".join(text))))
+    return _without_marks("".join(text))
+
+
+@lru_cache(maxsize=1024)        # letters, machines and the search ask for the same words
+def _without_marks(text: str) -> str:
+    return unescape(_TAG.sub("", markdown.markdown(text)))
 
 
 def values(prose: Prose) -> tuple[Inlay, ...]:

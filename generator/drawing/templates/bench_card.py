@@ -92,7 +92,7 @@ def _card(plan: Plan, pieces: Sequence[Worked], heading: Heading, manner: Manner
             ink, column = Ink(), 0
             ink.page()
             top = y = _again(ink, inside, heading, manner, len(pages) + 1, total)
-        y = _row(ink, inside.x0 + column * (wide + APART), row, lines, y, manner.size, leading)
+        y = _row(ink if whole else None, inside.x0 + column * (wide + APART), row, lines, y, manner.size, leading)
     return (*pages, _page(ink, leaf))
 
 
@@ -198,16 +198,20 @@ def _lines(row: Row, most: float, size: float) -> Sequence[str]:
     return helvetica.wrapped(row.text, size, most - indent, row.heading)
 
 
-def _row(ink: Ink, x: float, row: Row, lines: Sequence[str], y: float, size: float, leading: float) -> float:
+def _row(ink: Ink | None, x: float, row: Row, lines: Sequence[str], y: float, size: float, leading: float) -> float:
+    """Write a row, or only find where the next one begins."""
     if row.heading:
         y -= 0.25 * size
         for line in lines:
-            ink.words(line, x, y, size, bold=True)
+            if ink:
+                ink.words(line, x, y, size, bold=True)
             y -= leading
         return y
-    side = BOX * size
-    ink.rectangle(Box(x, y - side / 2, x + side, y + side / 2))
+    if ink:
+        side = BOX * size
+        ink.rectangle(Box(x, y - side / 2, x + side, y + side / 2))
     for line in lines:
-        ink.words(line, x + 1.5 * size, y, size)
+        if ink:
+            ink.words(line, x + 1.5 * size, y, size)
         y -= LEADING * size
     return y + LEADING * size - leading

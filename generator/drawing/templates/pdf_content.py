@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 
 from generator.drawing.figures import Figure, dimension_figure, leader_figure, symbol_figure
 from generator.drawing.lettering import Pair
@@ -27,6 +28,7 @@ GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surfac
 QUIET = 0.35            # grey of quiet words
 
 
+@lru_cache(maxsize=16384)       # rulers and heads stand at the same places on every page
 def figure(value: float) -> str:
     """A number of mm rounded to 0.0001, as short as can be. Raises ValueError for what is not finite."""
     if not math.isfinite(value):
