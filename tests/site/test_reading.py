@@ -22,11 +22,11 @@ SMALL = """() => [...document.querySelectorAll('a, button, input, label, summary
     return alone && (box.width < 24 || box.height < 24);
 }).map(e => e.outerHTML.slice(0, 90) + ' ' + e.getBoundingClientRect().width + ' × ' + e.getBoundingClientRect().height)"""
 
-# A single measure is one box of text; a list may break after a comma or an "and".
+# A single measure is one box of text; a list may break after a comma or an "and", and before a word such as "across".
 BROKEN = """() => [...document.querySelectorAll('.measure .in, .measure .mm')].filter(e => e.checkVisibility()).map(e => {
     const figure = e.querySelector('[aria-hidden]') ?? e;
     return [figure.textContent, new Set([...figure.getClientRects()].map(box => Math.round(box.bottom))).size];
-}).filter(([text, lines]) => lines > 1 && !/, | and | und |\\s×\\s|about |etwa\\s/.test(text)).map(([text]) => text)"""
+}).filter(([text, lines]) => lines > 1 && !/, | and | und |\\s×\\s|about |etwa\\s|\\sacross|\\sim\\sDurchmesser/.test(text)).map(([text]) => text)"""
 
 
 @pytest.fixture

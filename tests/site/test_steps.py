@@ -179,6 +179,7 @@ def test_the_table_view_fits_and_is_accessible(page, tutorial, axe, width, heigh
     page.goto(f"{tutorial}?table")
     page.keyboard.press("ArrowRight")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert page.evaluate("[...document.querySelectorAll('.current .sheet')].every(e => e.scrollWidth <= e.clientWidth)"), "pictures are seen whole"
     page.evaluate("window.scrollTo(0, document.documentElement.scrollHeight)")
     bar, step = page.locator("#the-table").bounding_box(), page.locator(".current").bounding_box()
     assert step["y"] + step["height"] <= bar["y"] + 1

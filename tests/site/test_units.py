@@ -47,6 +47,16 @@ def test_a_choice_changes_text_and_pictures(page, tutorial, word, gone, left):
     assert (after[left], after[f"drawn_{left}"]) == (before[left], before[f"drawn_{left}"])
 
 
+def test_a_choice_leaves_out_the_sheet_plans_of_the_other_edition(page):
+    """Where the two editions are cut otherwise, each has a picture that says so; a reader of inches sees that of the inches."""
+    page.goto("soap-tray/")
+    page.eval_on_selector_all("details.stock", "all => all.forEach(e => { e.open = true; })")
+    metric, inch = page.locator(".stock .only-mm"), page.locator(".stock .only-in")
+    assert metric.first.is_visible() and inch.first.is_visible() and "Metric edition" in metric.first.inner_text()
+    choose(page, "inches")
+    assert not metric.first.is_visible() and inch.first.is_visible()
+
+
 def test_a_choice_is_remembered_on_every_page(page, built_site):
     """Chosen on one page, it holds on the gallery and on the print view, before the first line is shown."""
     page.goto(tutorials(built_site)[0])
