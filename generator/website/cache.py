@@ -7,7 +7,8 @@ import tempfile
 from collections.abc import Iterator, MutableMapping
 from pathlib import Path
 
-ROOM = 200          # files; each has a few kB
+ROOM = 200          # files
+LARGEST = 200_000_000       # bytes of all files: the templates of a tutorial are half a megabyte in each language
 NAME = re.compile(r"[0-9a-f]{16,128}")
 
 
@@ -19,8 +20,8 @@ class FileCache(MutableMapping[str, bytes]):
     cannot be read or written is no reason to stop a build: then nothing is kept.
     """
 
-    def __init__(self, folder: Path, room: int = ROOM) -> None:
-        self.folder, self.room = folder, room
+    def __init__(self, folder: Path, room: int = ROOM, largest: int = LARGEST) -> None:
+        self.folder, self.room, self.largest = folder, room, largest
 
     def __getitem__(self, key: str) -> bytes:
         path = self._path(key)
@@ -68,5 +69,11 @@ class FileCache(MutableMapping[str, bytes]):
         return [path for _, path in sorted(found)]
 
     def _forget(self) -> None:
-        for path in self._files()[:-self.room]:
+        files = self._files()
+        sizes = [path.stat().st_size for path in files]
+        total, left = sum(sizes), len(files)
+        for path, size in zip(files, sizes, strict=True):
+            if left <= self.room and total <= self.largest:
+                return
             path.unlink(missing_ok=True)
+            left, total = left - 1, total - size

@@ -9,10 +9,11 @@ from generator.findings import Finding
 from generator.tutorial import Tutorial, load, overview, pictures
 from generator.tutorial.sheet_plans import sheet_plans
 from generator.tutorial.slides import Slides, slides
-from generator.tutorial.templates import TemplateSet, template_files
+from generator.tutorial.templates import TemplateSet
 from generator.units import Bench
 from generator.website.languages import retold
 from generator.website.guides import GuidesView, guides_view
+from generator.website.kept import Kept, kept_for, kept_templates
 from generator.website.pictures import PictureView, picture_view
 from generator.website.shapes import Shapes, shapes
 from generator.website.sheets import SheetView, sheet_view
@@ -38,6 +39,7 @@ class Shelved:
     guides: GuidesView | None = None
     shapes: Shapes = Shapes()
     slider: SliderFile | None = None
+    kept: Kept = Kept()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,18 +76,19 @@ def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], s
             way = slides(loaded.tutorial, cache)
             for told in (loaded.tutorial, *loaded.translations.values()):
                 uri = retold(address, told.tongue.code)
-                tutorials[uri] = _shelved(told, f"card-{len(tutorials) + 1}", way)
+                kept = kept_for((uri, loaded.source, *loaded.texts.values()), benches, folder, cache)
+                tutorials[uri] = _shelved(told, f"card-{len(tutorials) + 1}", way, kept)
                 findings += tutorials[uri].templates.findings
     return Shelf(tutorials, tuple(findings), sources)
 
 
-def _shelved(tutorial: Tutorial, key: str, way: Slides | None) -> Shelved:
+def _shelved(tutorial: Tutorial, key: str, way: Slides | None, kept: Kept) -> Shelved:
     """Draw everything now: whatever could fail does so before anything is written. ``key`` is unique in the gallery."""
     whole, tongue = overview(tutorial), tutorial.tongue
     made = shapes(tutorial, whole, key)
     steps = {number: tuple(picture_view(picture, tongue=tongue) for picture in drawn)
              for number, drawn in pictures(tutorial).items()}
     return Shelved(tutorial, steps, tuple(picture_view(picture, tongue=tongue) for picture in whole), made.front,
-                   template_files(tutorial), tuple(sheet_view(plan, f"stock-{k}", tongue)
+                   kept_templates(tutorial, kept), tuple(sheet_view(plan, f"stock-{k}", tongue)
                                                   for k, plan in enumerate(sheet_plans(tutorial), start=1)),
-                   guides_view(tutorial, tongue), made, slider_file(way, made.view))
+                   guides_view(tutorial, tongue), made, slider_file(way, made.view), kept)

@@ -1,6 +1,7 @@
 """If yours does not close: the notes and the table, ready for the page."""
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -9,6 +10,7 @@ from markupsafe import Markup
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Tutorial
 from generator.tutorial.trouble import trouble
+from generator.website.kept import Kept
 from generator.website.prose import Inline
 
 
@@ -32,8 +34,29 @@ class Troubles:
     words: Mapping[str, str] = field(default_factory=lambda: ENGLISH.section("trouble"))
 
 
-def troubles(tutorial: Tutorial, inline: Inline, tongue: Tongue = ENGLISH) -> Troubles:
-    """What may come out wrong with a tutorial's box."""
+def troubles(tutorial: Tutorial, inline: Inline, tongue: Tongue = ENGLISH, kept: Kept = Kept()) -> Troubles:
+    """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``kept``."""
+    data = kept.found("troubles")
+    if data is not None:
+        return _unpacked(data, tongue)
+    made = _made(tutorial, inline, tongue)
+    kept.put("troubles", _packed(made))
+    return made
+
+
+def _packed(made: Troubles) -> bytes:
+    return json.dumps([list(made.notes.items()),
+                       [(row.anchor, row.see, row.known, row.measure, row.do) for row in made.rows]]).encode()
+
+
+def _unpacked(data: bytes, tongue: Tongue) -> Troubles:
+    notes, rows = json.loads(data)
+    return Troubles({step: Markup(note) for step, note in notes},
+                    tuple(TroubleView(anchor, see, Markup(known), tuple(map(Markup, measure)), do)
+                          for anchor, see, known, measure, do in rows), tongue.section("trouble"))
+
+
+def _made(tutorial: Tutorial, inline: Inline, tongue: Tongue) -> Troubles:
     found = trouble(tutorial, tongue)
     return Troubles({step: inline.html(note) for step, note in found.notes.items()},
                     tuple(TroubleView(row.anchor, row.see, inline.html(row.known) if row.known else Markup(""), tuple(map(inline.html, row.measure)), row.do)

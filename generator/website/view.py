@@ -105,7 +105,7 @@ class Card:
 def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = shelved.tutorial
-    wrong = troubles(tutorial, inline, tutorial.tongue)
+    wrong = troubles(tutorial, inline, tutorial.tongue, shelved.kept)
     steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
                            shelved.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
                            wrong.notes.get(step.number, Markup("")), shelved.shapes.steps.get(step.number))

@@ -31,6 +31,16 @@ def test_what_was_not_asked_for_longest_goes_first(tmp_path):
     assert set(kept) == {ONE, THIRD}
 
 
+def test_all_together_are_no_larger_than_was_said(tmp_path):
+    """Old files go until the others fit, however few they are."""
+    kept = FileCache(tmp_path, largest=25)
+    for place, key in enumerate((ONE, OTHER)):
+        kept[key] = b"x" * 10
+        os.utime(tmp_path / key, (1000 + place, 1000 + place))
+    kept[THIRD] = b"y" * 12
+    assert set(kept) == {OTHER, THIRD}
+
+
 @pytest.mark.parametrize("key", ["../secret", "", "A" * 64, "a/b"])
 def test_a_key_is_never_a_way_out_of_the_folder(tmp_path, key):
     """Keys are hexadecimal digits; anything else is not there, and is not put there."""
