@@ -33,6 +33,7 @@ def test_words_do_not_change_it(text):
     assert tutorial(text).revision == MARK
 
 
+TAB = "\nw = faces(strip, x=panels.bays)\nf = faces(strip, x=panels.last..right)\n"
 CHANGES = {
     "a length of the drawn edition": source(front=front("wall: 60 mm", "wall: 61 mm")),
     "a length of the other edition": source(front=front("wall: 2 1/2 in", "wall: 2 7/16 in")),
@@ -53,8 +54,8 @@ CHANGES = {
     "the finished size": source(fence=FENCE.replace("finish(width=panel,", "finish(depth=panel,")),
     "glue": source(fence=FENCE + "\nf = faces(strip, x=panels.bays)\nglue(f)"),
     "the order of glue": source(fence=FENCE + "\nf = faces(strip, x=panels.bays)\nglue(f, order=opposite)"),
-    "over for under": source(fence=FENCE + "\nf = faces(strip, x=panels.bays)\nglue(f.first, over=f.last)"),
-    "under for over": source(fence=FENCE + "\nf = faces(strip, x=panels.bays)\nglue(f.first, under=f.last)"),
+    "over for under": source(fence=FENCE + TAB + "glue(f, over=w.first)"),
+    "under for over": source(fence=FENCE + TAB + "glue(f, under=w.first)"),
 }
 
 
