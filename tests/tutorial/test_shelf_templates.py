@@ -1,0 +1,57 @@
+"""The printed pages of every tutorial's template, laid together by their marks, give its pieces back."""
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from generator.drawing.templates.document import template_pages
+from generator.drawing.templates.faces import Face
+from generator.drawing.templates.heading import Heading
+from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.plan import plate
+from generator.drawing.templates.processes import template_pieces
+from generator.drawing.templates.tiling import tiling
+from tests.drawing.templates import reading
+from tests.drawing.templates.test_tiling import placed, reference
+from tests.tutorial.shelf import SHELF, on_shelf
+
+class Unpunched:
+    """A page of which holes as large as an alignment mark are not taken for one."""
+
+    def __init__(self, page, holes) -> None:
+        self.segments, self._page, self._holes = page.segments, page, holes
+
+    def rings(self, radius: float) -> list:
+        return [ring for ring in self._page.rings(radius)
+                if not len(self._holes) or np.hypot(*(self._holes - np.array(ring)).T).min() > 1]
+
+
+def corner(tile, tiles) -> np.ndarray:
+    """Where the plan's origin lies on the page of a tile."""
+    window = tiles.leaf.window
+    return np.array((window.x0 + (window.width - tile.box.width) / 2 - tile.box.x0,
+                     window.y0 + (window.height - tile.box.height) / 2 - tile.box.y0))
+
+
+HOUSEHOLDS = (("mm", "a4"), ("in", "letter"))
+
+
+@pytest.mark.parametrize("slug", SHELF)
+def test_pages_laid_together_give_every_piece_back(slug):
+    """Each corner of each outline lies on a line of the pages, moved from mark to mark, to 0.01 mm; read by pdfplumber."""
+    checked = 0
+    for system, paper in HOUSEHOLDS:
+        plan = on_shelf(slug).plans[system]
+        for info in template_pieces(plan):
+            made = plate(plan, info.id, Face.INSIDE)
+            tiles = tiling(made.box, paper, made.features)
+            pages = reading.read(pdf("x", template_pages([made], Heading("A box", system, "ABC123", paper, Face.INSIDE))))[1:]
+            holes = np.array([[float(c) for c in run.center] for mark in plan.state(info.id).marks if mark.verb == "punch"
+                              for run in mark.whole]).reshape(-1, 2)
+            pages = [Unpunched(page, holes + corner(tile, tiles)) for page, tile in zip(pages, tiles.tiles, strict=True)]
+            corners = np.array([[float(c) for c in s.start] for s in made.piece.outline]) + reference(pages[0], made, tiles)
+            gaps = np.min([reading.distances(corners + shift, page.segments())
+                           for page, shift in zip(pages, placed(pages, tiles), strict=True)], axis=0)
+            assert gaps.max() < 0.01, (slug, system, info.name)
+            checked += len(corners)
+    assert checked >= 8
