@@ -18,7 +18,7 @@ from generator.drawing.templates.leaf import PAPERS, Leaf
 from generator.drawing.templates.page import Page
 from generator.drawing.templates.pdf import lacking, pdf
 from generator.drawing.templates.plan import Plate, plate
-from generator.drawing.templates.processes import Worked, template_pieces, worked
+from generator.drawing.templates.processes import Worked, as_laid, template_pieces, worked
 from generator.drawing.templates.scoring import Scoring
 from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
@@ -96,9 +96,10 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     for paper in papers:
         yield from _guides(tutorial, plan, paper)
     pieces = tuple(worked(plan, info.id) for info in template_pieces(plan))
+    laid = tuple(as_laid(plan, info.id) for info in template_pieces(plan))
     for manner in MANNERS:
         for paper in papers:
-            yield from _card(tutorial, plan, pieces, paper, manner)
+            yield from _card(tutorial, plan, laid, paper, manner)
     yield from _cutting(tutorial, _sheaf(plan, scoring), system)
 
 

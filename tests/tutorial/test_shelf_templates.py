@@ -9,7 +9,7 @@ from generator.drawing.templates.faces import Face
 from generator.drawing.templates.heading import Heading
 from generator.drawing.templates.pdf import pdf
 from generator.drawing.templates.plan import plate
-from generator.drawing.templates.processes import template_pieces
+from generator.drawing.templates.processes import as_laid, template_pieces, worked
 from generator.drawing.templates.tiling import tiling
 from tests.drawing.templates import reading
 from tests.drawing.templates.test_tiling import placed, reference
@@ -55,3 +55,14 @@ def test_pages_laid_together_give_every_piece_back(slug):
             assert gaps.max() < 0.01, (slug, system, info.name)
             checked += len(corners)
     assert checked >= 8
+
+
+@pytest.mark.parametrize("slug", ["gable-carrier", "tea-caddy", "biscuit-box"])
+def test_a_bench_card_shows_the_paper_as_it_is_first_laid(slug):
+    """Whichever side is up, each outline lies as in its own frame, whose left is the reader's; a cutting file shows the plain side."""
+    plan = on_shelf(slug).drawn
+    for info in template_pieces(plan):
+        own = sorted((float(rim.stroke.start.x), float(rim.stroke.start.y)) for rim in plan.state(info.id).outline)
+        assert np.allclose(sorted((float(s.start.x), float(s.start.y)) for s in as_laid(plan, info.id).outline), own)
+        inside = max(float(s.start.x) for s in worked(plan, info.id).outline)
+        assert (inside <= 1e-9) == (info.up == "printed")

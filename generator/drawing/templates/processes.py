@@ -64,6 +64,12 @@ def worked(plan: Plan, piece: int, face: Face = Face.INSIDE) -> Worked:
     return _worked(plan, piece, face is Face.MIRRORED)
 
 
+def as_laid(plan: Plan, piece: int) -> Worked:
+    """The same, seen from the side that is up when it is first laid on the table: what a bench card counts from the left is left."""
+    info = next(p for p in plan.pieces if p.id == piece)
+    return _worked(plan, piece, info.up == "printed")
+
+
 @once(128)      # every paper, manner and language takes the same
 def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
     info = next(p for p in plan.pieces if p.id == piece)
