@@ -113,6 +113,7 @@ def test_a_wide_picture_can_be_moved_by_keyboard(page, tutorial):
     sheet.focus()
     page.keyboard.press("ArrowRight")
     page.wait_for_function("document.activeElement.scrollLeft > 0")
+    assert sheet.evaluate("frame => frame === document.activeElement && frame.scrollLeft > 0")
 
 
 def test_pictures_are_as_wide_as_the_text(page, tutorial):
