@@ -6,7 +6,7 @@ BIN = .venv/bin
 READY = .venv/.ready
 NODE = tests/node_modules/.ready
 
-.PHONY: site serve test bench clean
+.PHONY: site serve test quick lint house bench clean
 
 site: $(READY)
 	$(BIN)/mkdocs build --strict
@@ -15,7 +15,20 @@ serve: $(READY)
 	$(BIN)/mkdocs serve
 
 test: $(READY) $(if $(shell command -v npm),$(NODE))
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest -n 2
+
+# What a change breaks most often, in under a minute of processor time.
+QUICK = tests/house tests/units tests/locale tests/findings tests/language tests/paper tests/geometry tests/folding/test_solids.py
+quick: $(READY)
+	$(BIN)/python -m pytest -q -n 2 -m "not slow" $(QUICK)
+
+lint: $(READY)
+	$(BIN)/ruff check generator tests
+	$(BIN)/mypy
+
+# The figures of the house: files, lines, names that stand twice, types that do not hold.
+house: $(READY)
+	$(BIN)/python -m tests.house.figures
 
 LIMITED = $(shell grep -rl 'tests.limits' tests --include='test_*.py')
 

@@ -7,7 +7,8 @@ import textwrap
 import click
 
 from generator.language.application import did_you_mean
-from generator.language.parts import FAMILY as PARTS, library
+from generator.language.parts import FAMILY as PARTS
+from generator.language.parts import library
 from generator.language.registry import FAMILIES, REGISTRY, Entry, Parameter
 from generator.language.told import FAMILIES as TOLD_FAMILIES
 from generator.paper.calls import VOCABULARY

@@ -15,7 +15,18 @@ from generator.findings import Finding, render_all
 from generator.language.front_models import read_share
 from generator.language.part_files import parts_beside
 from generator.language.sheet_sizes import read_sheet
-from generator.tutorial.regauge import PREFERENCES, Answer, Drawn, Wanted, Wish, as_data, ask, explained, read_drawn, told
+from generator.tutorial.regauge import (
+    PREFERENCES,
+    Answer,
+    Drawn,
+    Wanted,
+    Wish,
+    as_data,
+    ask,
+    explained,
+    read_drawn,
+    told,
+)
 from generator.tutorial.regauge.write import Refused, new_text, replace_file
 from generator.units import Bench, QuantityError, parse_length, unit_of
 

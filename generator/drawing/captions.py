@@ -41,7 +41,7 @@ def head_of(spell: Spell, sheet: Sheet, zoomed: bool, size: Pair | None = None, 
 
 
 def _lines(spell: Spell, whole: bool, tongue: Tongue) -> Iterator[tuple[Sign | None, str]]:
-    if spell.piece.kind != "ribbon":
+    if not spell.piece.is_ribbon:
         yield None, capital(tongue.say(f"drawing.side.{side_up(spell.piece, spell.after)}"))
     if whole:
         return

@@ -69,7 +69,7 @@ class Composer:
     def _size(self) -> Pair:
         """How large the piece is; of a ribbon only how long."""
         wide, high = size_twins(self.spell, self.drawn, self.other, first=False, tongue=self.tongue)
-        return wide.pair() if self.spell.piece.kind == "ribbon" else by_twin(wide, high)
+        return wide.pair() if self.spell.piece.is_ribbon else by_twin(wide, high)
 
     @property
     def title(self) -> str:

@@ -19,6 +19,7 @@ from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Line, Point, Region, Stroke
 from generator.paper.records import Decoration, Face, Plan, Thread
+from generator.paper.work_kinds import Effect
 from generator.tongue import ENGLISH, Tongue
 
 ARM = 6.0           # mm of picture that a fold arrow reaches to each side at most
@@ -55,7 +56,7 @@ def gestures(spell: Spell, drawn: Plan, other: Plan | None, base: View, view: Vi
     _decoration(found, spell, base, view)
     for thread in spell.threads:
         _thread(found, spell, thread, _ribbon(drawn, other, spell, tongue), base, view)
-    if spell.does("gather"):
+    if spell.does(Effect.GATHER):
         _gather(found, spell, view)
     return found
 

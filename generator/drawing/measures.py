@@ -59,7 +59,7 @@ def measures(spell: Spell, drawn: Plan, other: Plan | None, seen: View, whole: b
     found: list[Measure] = []
     if not whole and is_cut_as_rectangle(spell, drawn):
         wide, high = sizes(spell, drawn, other, box)
-        found += [wide] if spell.piece.kind == "ribbon" else [wide, high]
+        found += [wide] if spell.piece.is_ribbon else [wide, high]
     twins = marks_by_id(other, spell.piece.id)
     known = tuple(_known(spell.old_marks, seen)) + tuple(_edges(box))
     for mark in spell.marks:
@@ -130,7 +130,7 @@ def of_mark(mark: Mark, theirs: Mark | None, system: str, lay: Lie, seen: View, 
         side = told if lay == seen.lie else reader_side(seen.lie, own_side(lay, told))
         same = theirs.positions[index][0] if theirs and index < len(theirs.positions) else None
         at = _seen_at(box, side, position)
-        if mark.axis is None and mark.verb != "punch" and _is_known(known, AXIS[side], at):
+        if mark.axis is None and not mark.kind.is_hole and _is_known(known, AXIS[side], at):
             continue
         low, high = _across(strokes, AXIS[side], at, mark.axis is not None)
         yield Measure(side, at, low, high, twin(position, same, system), series)

@@ -14,8 +14,19 @@ from generator.drawing.figures import Figure, dimension_figure, leader_figure, s
 from generator.drawing.lettering import LEADING
 from generator.drawing.pen import Badge, Contour, Dimension, Face, Label, Leader, Path, Role, Surface, Symbol
 from generator.drawing.recording import BADGE, NUMBER_SIZE, Recording
-from generator.drawing.style import (BLEED, CONTOURS, FILLS, HATCHES, LACE, LINES, MEASURE, PALETTE, SOLID_NARROW, SOLID_WIDE,
-                                     face_name)
+from generator.drawing.style import (
+    BLEED,
+    CONTOURS,
+    FILLS,
+    HATCHES,
+    LACE,
+    LINES,
+    MEASURE,
+    PALETTE,
+    SOLID_NARROW,
+    SOLID_WIDE,
+    face_name,
+)
 from generator.geometry import Circle, Point
 
 OVER = 2            # times larger while drawing

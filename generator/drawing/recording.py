@@ -6,7 +6,19 @@ from dataclasses import dataclass
 
 from generator.drawing.boxes import Box, around, centred, union
 from generator.drawing.lettering import SMALL, block
-from generator.drawing.pen import Badge, Contour, Dimension, Face, Label, Leader, Path, Pen, Role, Surface, Symbol
+from generator.drawing.pen import (
+    Badge,
+    Contour,
+    Dimension,
+    Face,
+    Label,
+    Leader,
+    Path,
+    Pen,
+    Role,
+    Surface,
+    Symbol,
+)
 from generator.geometry import Circle
 
 BADGE = 5.0         # mm across

@@ -13,7 +13,6 @@ from generator.drawing.window import Clip
 from generator.geometry import Circle, Line, Region, Stroke
 from generator.paper.records import Direction, Fold, Mark, PieceState
 
-MARK_ROLES = {"score": Role.SCORE, "cut": Role.CUT, "slit": Role.CUT, "notch": Role.CUT, "tick": Role.TICK}
 SHORTEST = 1e-6     # mm of paper
 
 
@@ -113,14 +112,14 @@ def _worked(marks: Iterable[Mark], spell: Spell, base: View, fresh: bool) -> Ite
     folds = _folds_by_mark(spell.after)
     strokes: dict[tuple[Role, bool], list[Stroke]] = defaultdict(list)
     for mark in marks:
-        if mark.verb == "punch":
+        if mark.kind.is_hole:
             continue
         runs = base.path(mark.runs)
         for fold in folds.get(mark.id, ()):
             folded = base.path(fold.runs)
             strokes[seen_role(fold, spell), fresh or fold.act in spell.numbers] += folded
             runs = tuple(rest for run in runs for rest in unfolded(run, folded))
-        strokes[MARK_ROLES[mark.verb], fresh] += runs
+        strokes[Role(mark.kind.role), fresh] += runs
     # what is fresh lies over what was there
     for role, now in sorted(strokes, key=lambda key: key[1]):
         if strokes[role, now]:
@@ -131,7 +130,7 @@ def holes(stage: Stage, spell: Spell) -> None:
     """Punched holes, old and new."""
     fresh = {mark.id for mark in spell.marks}
     for mark in spell.after.marks:
-        if mark.verb == "punch" and mark.runs:
+        if mark.kind.is_hole and mark.runs:
             stage.hole(stage.base.stroke(mark.whole[0]), mark.id in fresh)
 
 

@@ -27,7 +27,7 @@ def size_notes(spell: Spell, drawn: Plan, other: Plan | None, view: View,
         for kind, size, other_size in _sizes(mark, theirs.get(mark.id), drawn.system):
             if (kind, float(size), mark.name) not in told:
                 told.add((kind, float(size), mark.name))
-                same = sum(1 for m in spell.marks if m.name == mark.name and m.verb == mark.verb)
+                same = sum(1 for m in spell.marks if m.name == mark.name and m.kind is mark.kind)
                 yield _of_mark(mark, kind, twin(size, other_size, drawn.system, tongue), same, view)
     yield from _of_faces(spell, drawn, other, view, tongue)
 
@@ -45,7 +45,7 @@ def _of_strokes(mark: Mark) -> Iterator[tuple]:
     """What a reader has to know of a mark's curves; lengths exact where the record has them."""
     for stroke in mark.whole:
         if isinstance(stroke, Circle):
-            yield "hole" if mark.verb == "punch" else "circle", _exact(mark, 2 * stroke.radius)
+            yield "hole" if mark.kind.is_hole else "circle", _exact(mark, 2 * stroke.radius)
         elif isinstance(stroke, Arc):
             by_radius = _known(mark, stroke.radius) and not _known(mark, abs(stroke.bulge))
             yield ("radius", _exact(mark, stroke.radius)) if by_radius else ("bulge", _exact(mark, abs(stroke.bulge)))

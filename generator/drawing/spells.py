@@ -4,10 +4,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.paper.records import Act, Face, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan, Seam, Thread
-
-TURNS = ("turn", "turn_over")
-IDLE = ("faces", "expect", "finish")    # naming a face leaves no trace on the paper
+from generator.paper.records import (
+    Act,
+    Face,
+    Fold,
+    Glue,
+    Lie,
+    Mark,
+    PieceInfo,
+    PieceState,
+    Plan,
+    Seam,
+    Thread,
+)
+from generator.paper.work_kinds import Effect
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +72,7 @@ class Spell:
     @property
     def hangs_panels(self) -> bool:
         """True where panels are hung on the piece, so that its outline grows."""
-        return self.does("attach")
+        return self.does(Effect.ATTACH)
 
     @property
     def glues(self) -> tuple[Glue, ...]:
@@ -79,16 +89,16 @@ class Spell:
     @property
     def removes(self) -> bool:
         """True where paper goes."""
-        return any(act.verb in ("remove", "notch") for act in self.acts)
+        return self.does(Effect.CUT_AWAY)
 
-    def does(self, *verbs: str) -> bool:
-        """True when one of its acts is one of these verbs."""
-        return any(act.verb in verbs for act in self.acts)
+    def does(self, *effects: Effect) -> bool:
+        """True when one of its acts has one of these effects."""
+        return any(act.effect in effects for act in self.acts)
 
 
 def spells(plan: Plan, step: int) -> Iterator[Spell]:
     """The spells of a step, piece by piece in the order the pieces are first worked on."""
-    acts = tuple(act for act in plan.acts_of(step) if act.verb not in IDLE)
+    acts = tuple(act for act in plan.acts_of(step) if act.kind.leaves_trace)
     for piece in dict.fromkeys(p for act in acts for p in act.pieces):
         yield from _of_piece(plan, step, piece, tuple(act for act in acts if piece in act.pieces))
 
@@ -112,7 +122,7 @@ def _in_spells(acts: tuple[Act, ...]) -> Iterator[tuple[tuple[Act, ...], tuple[A
     turns: list[Act] = []
     work: list[Act] = []
     for act in acts:
-        if act.verb in TURNS:
+        if act.effect is Effect.TURN:
             if work:
                 yield tuple(turns), tuple(work)
                 turns, work = [], []

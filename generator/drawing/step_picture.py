@@ -9,6 +9,7 @@ from generator.drawing.list_row import ListRow
 from generator.drawing.recording import Recording
 from generator.drawing.spells import Spell, spells
 from generator.paper.records import Plan
+from generator.paper.work_kinds import Effect
 from generator.tongue import ENGLISH, Tongue
 
 
@@ -40,7 +41,7 @@ def step_pictures(drawn: Plan, other: Plan | None, step: int, tongue: Tongue = E
 
 def _only_serves(spell: Spell) -> bool:
     """True for a ribbon that is only threaded or tied: it is shown on the piece that it goes through."""
-    return spell.piece.kind == "ribbon" and spell.does("thread", "gather")
+    return spell.piece.is_ribbon and spell.does(Effect.THREAD, Effect.GATHER)
 
 
 def _slug(name: str) -> str:

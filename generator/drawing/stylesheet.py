@@ -4,9 +4,23 @@ from __future__ import annotations
 from functools import cache
 
 from generator.drawing.lettering import PART, SIZE, SMALL
-from generator.drawing.pen import Contour, Face, Role, Surface
-from generator.drawing.style import (BLEED, CONTOURS, FACE_SIDES, FACE_TONES, FILLS, HATCHES, LACE, LINES, MEASURE, PALETTE,
-                                     SOLID_NARROW, SOLID_WIDE, face_name, variable)
+from generator.drawing.pen import Contour, Face, Role
+from generator.drawing.style import (
+    BLEED,
+    CONTOURS,
+    FACE_SIDES,
+    FACE_TONES,
+    FILLS,
+    HATCHES,
+    LACE,
+    LINES,
+    MEASURE,
+    PALETTE,
+    SOLID_NARROW,
+    SOLID_WIDE,
+    face_name,
+    variable,
+)
 
 INSIDE = "inside"       # the hatching of the plain side of folded paper
 FONT = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"    # no wider than lettering reckons

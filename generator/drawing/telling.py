@@ -12,10 +12,11 @@ from generator.drawing.sheet import side_up
 from generator.drawing.spells import Spell
 from generator.geometry import Line
 from generator.paper.records import Face, Fold, Mark, Plan, Side
+from generator.paper.work_kinds import ACT_KINDS, Effect
 from generator.tongue import ENGLISH, Tongue, capital
 
 SYSTEMS = ("mm", "in")
-DECORATIONS = ("clear", "stamp", "emboss")
+DECORATIONS = tuple(kind for kind in ACT_KINDS.values() if kind.effect in (Effect.KEEP_CLEAR, Effect.DECORATE))
 FOLDED = (Role.VALLEY, Role.MOUNTAIN)
 
 
@@ -28,7 +29,7 @@ def title(spell: Spell, tongue: Tongue = ENGLISH) -> str:
 def _piece(spell: Spell, tongue: Tongue) -> str:
     """"Strip, plain side up"; a ribbon has no sides."""
     piece = capital(tongue.name(spell.piece.name))
-    if spell.piece.kind == "ribbon":
+    if spell.piece.is_ribbon:
         return piece
     return tongue.say("drawing.title.piece", piece=piece, side=tongue.say(f"drawing.side.{side_up(spell.piece, spell.after)}"))
 
@@ -94,18 +95,18 @@ def _assembly(spell: Spell, tongue: Tongue) -> Iterator[str]:
         yield tongue.count("drawing.deed.seam", sum(len(seam.pairs) for seam in spell.seams))
     if spell.threads:
         yield tongue.say("drawing.deed.thread")
-    if spell.does("gather"):
+    if spell.does(Effect.GATHER):
         yield tongue.say("drawing.deed.gather")
-    for verb in DECORATIONS:
-        if faces := sum(len(act.detail.faces) for act in spell.acts if act.verb == verb):
-            yield tongue.count(f"drawing.deed.{verb}", faces)
+    for kind in DECORATIONS:
+        if faces := sum(len(act.detail.faces) for act in spell.acts if act.kind is kind):
+            yield tongue.count(f"drawing.deed.{kind.word}", faces)
     if spell.turned is not None and not spell.marks and not spell.folds:
         yield tongue.say("drawing.deed.turned")
 
 
 def _groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list[Mark]]]:
     def kind(mark: Mark) -> tuple[str, bool]:
-        return mark.verb, mark.verb != "punch" and not all(isinstance(s, Line) for s in mark.whole)
+        return mark.verb, not mark.kind.is_hole and not all(isinstance(s, Line) for s in mark.whole)
     for key, group in groupby(marks, key=kind):
         yield key, list(group)
 
@@ -153,7 +154,7 @@ def _size(spell: Spell, drawn: Plan, other: Plan | None, system: str, tongue: To
     """How large the piece is as it lies."""
     wide, high = size_twins(spell, drawn, other, first=spell.makes_piece, tongue=tongue)
     across, up, name = listed([wide], system), listed([high], system), tongue.name(spell.piece.name)
-    if spell.piece.kind == "ribbon":
+    if spell.piece.is_ribbon:
         return tongue.say("drawing.tell.long", piece=name, long=across) if across else None
     return tongue.say("drawing.tell.size", piece=name, wide=across, high=up) if across and up else None
 

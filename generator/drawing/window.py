@@ -10,6 +10,7 @@ from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Line, Point, Region, Stroke, inside
 from generator.paper.records import Side
+from generator.paper.work_kinds import Effect
 
 GAIN = 1.7          # how much larger a part must become to be worth leaving the whole
 ROUND = 0.35        # of the work's size, shown round it
@@ -40,7 +41,7 @@ def _work(spell: Spell, sheet: Sheet, seen: View) -> Iterator[Box]:
     yield from _boxes((s for face in faces for s in face.outline), seen)
     for act in spell.acts:
         yield from _boxes((s for mark in spell.after.marks if mark.id in act.marks for s in mark.whole), seen)
-        if act.verb in ("gather", "seam"):
+        if act.effect in (Effect.GATHER, Effect.SEAM):
             yield seen.box(own_box(spell.after))
 
 

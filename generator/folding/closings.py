@@ -9,7 +9,13 @@ import shapely
 from shapely import Polygon
 
 from generator.findings import Span
-from generator.folding.conditions import (Condition, Meet, flush_conditions, loop_conditions, on_line_conditions)
+from generator.folding.conditions import (
+    Condition,
+    Meet,
+    flush_conditions,
+    loop_conditions,
+    on_line_conditions,
+)
 from generator.folding.faces import points_of
 from generator.folding.linkage import Linkage
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points

@@ -10,13 +10,14 @@ import shapely
 
 from generator.folding.case import Case
 from generator.folding.checks.crowns import top_of
-from generator.folding.checks.floors import NARROWEST, JOINED, floor_of, floors
+from generator.folding.checks.floors import JOINED, NARROWEST, floor_of, floors
 from generator.folding.checks.lids import clearances
 from generator.folding.checks.tabs import OVER, reach_beyond
 from generator.folding.gathered import Crown
 from generator.folding.gathering import petals
 from generator.folding.nodes import Nodes
 from generator.folding.rigid import ring_of
+from generator.paper.work_kinds import Effect
 
 GAP = 0.5           # mm; a gap that nobody sees (common practice, no source)
 LEAN = 1.0          # mm; so far may a wall lean at its rim before anybody sees it (common practice, no source)
@@ -57,7 +58,7 @@ class Health:
         self.walls = self._walls()
 
     def _gathers(self) -> bool:
-        return any(a.verb == "gather" and a.pieces[:1] == (self.case.info.id,) for a in self.case.plan.acts)
+        return any(a.effect is Effect.GATHER and a.pieces[:1] == (self.case.info.id,) for a in self.case.plan.acts)
 
     def _walls(self) -> list[tuple[int, int, float]]:
         """(wall, what it stands on, how high it is) for walls that stand round a floor."""
@@ -153,7 +154,7 @@ class _Petals:
 
     def __init__(self, case: Case, nodes: Nodes) -> None:
         self.case = case
-        self.act = next(a for a in case.plan.acts if a.verb == "gather" and a.pieces[:1] == (case.info.id,))
+        self.act = next(a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,))
         found = petals(case.plan, case.state, case.link)
         walls = {k for k in range(len(nodes.rings)) if k not in found and case.firm(k)}
         self.rows = [row for k in found if (row := self._foot(nodes, k, walls)) is not None]

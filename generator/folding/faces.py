@@ -19,7 +19,6 @@ Bit = tuple[int, int]
 SLIVER = 1e-4       # mm²; a cell smaller than this is the dust of arithmetic
 ASIDE = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
 HAIR = 1.0          # mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
-CUTS = ("cut", "slit")
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,8 +243,8 @@ def _lines(state: PieceState) -> list[tuple[np.ndarray, _Origin]]:
     lines = [(_points(rim.stroke), _Origin("rim", k)) for k, rim in
              enumerate(rim for loop in (state.outline, *state.holes) for rim in loop)]
     for mark in state.marks:
-        if mark.verb in (*CUTS, "score"):
-            kind = "score" if mark.verb == "score" else "cut"
+        if mark.kind.is_line:
+            kind = "score" if mark.kind.folds else "cut"
             lines += [(_points(run), _Origin(kind, mark.id, not isinstance(run, Line))) for run in mark.runs]
     folds = [(_points(run), _Origin("fold", k, not isinstance(run, Line))) for k, fold in enumerate(state.folds)
              for run in fold.runs]

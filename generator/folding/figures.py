@@ -16,6 +16,7 @@ from generator.folding.records import SAME, Figures, FoldedPiece, Slope, placed_
 from generator.folding.rigid import lap, ring_of
 from generator.folding.rooms import fit_in
 from generator.paper.records import Thread
+from generator.paper.work_kinds import Effect
 
 LEVEL = 1e-6        # share of the whole surface that may be missing from one that is closed
 UPRIGHT = 1e-3      # cosine; a wall that leans less stands upright
@@ -255,7 +256,7 @@ def ribbon_way(case: Case, marks: Sequence[int]) -> float | None:
     A top that is gathered is told while it is open; all else as it stands when folded.
     """
     wanted = set(marks)
-    centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in wanted and m.verb == "punch"}
+    centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in wanted and m.kind.is_hole}
     if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
         return None
     steps = _steps(case, np.array([(float(centres[k].x), float(centres[k].y)) for k in marks]))
@@ -271,7 +272,7 @@ def _steps(case: Case, points: np.ndarray) -> np.ndarray:
     flat = np.hypot(*np.diff(points, axis=0).T)
     panels = [next((k for k, panel in enumerate(folded.flat.panels) if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
                    None) for xy in points]
-    if any(act.verb == "gather" and folded.piece in act.pieces for act in case.plan.acts) or folded.skin is not None or None in panels:
+    if any(act.effect is Effect.GATHER and folded.piece in act.pieces for act in case.plan.acts) or folded.skin is not None or None in panels:
         return flat
     spots = np.concatenate([placed_points(folded.frames[k], xy[None]) for k, xy in zip(panels, points)])
     near = [i == j or any(h.other(i) == j for h in folded.flat.hinges_of(i)) for i, j in zip(panels, panels[1:])]

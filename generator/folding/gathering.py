@@ -10,13 +10,14 @@ from generator.folding.closings import Closing, usable
 from generator.folding.conditions import Meet
 from generator.folding.linkage import Arm, Linkage
 from generator.paper.records import Act, PieceState, Plan, Thread
+from generator.paper.work_kinds import Effect
 
 
 def gather_closings(plan: Plan, state: PieceState, link: Linkage) -> list[Closing]:
     """For each gathered top: every petal's peak meets that of the first."""
     made = []
     for act in plan.acts:
-        if act.verb == "gather" and act.pieces[:1] == (state.piece,):
+        if act.effect is Effect.GATHER and act.pieces[:1] == (state.piece,):
             made += _meetings(link, act, petals(plan, state, link))
     return [c for c in made if usable(link, c)]
 

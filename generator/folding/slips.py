@@ -13,7 +13,6 @@ from generator.geometry import Line
 from generator.paper.records import Face, Mark
 from generator.units import Quantity
 
-LINES = ("score", "cut", "slit", "tick")
 SAME_LINE = 1e-6    # mm
 EVEN = 1e-6         # mm; steps of a row that differ by less are equal
 ROW = 3             # marks that make a row
@@ -65,7 +64,7 @@ def _blank(case: Case, nodes: Nodes) -> Iterator[Slip]:
                                      ("y", "height", state.height, ((wide, high), (0.0, high)))):
         moves = -nodes.moves(np.array(a), np.array(b))      # to the left of these ways lies the paper
         for mark in case.state.marks:
-            if mark.axis == axis and not _from_origin(mark) and mark.verb in LINES:
+            if mark.axis == axis and not _from_origin(mark) and not mark.kind.is_hole:
                 moves = np.where(np.any(moves, axis=1)[:, None], moves, _mark_moves(mark, nodes))
         yield Slip(kind, info.id, info.act, info.step, 0, info.name, info.span, size, "", moves)
 
@@ -87,7 +86,7 @@ def _marks(case: Case, nodes: Nodes) -> Iterator[Slip]:
     seen: list[tuple[str, float]] = []
     rows: dict[int, list[tuple[Mark, np.ndarray]]] = {}
     for mark in case.state.marks:
-        if mark.verb not in LINES or not mark.runs or not all(isinstance(run, Line) for run in mark.whole):
+        if mark.kind.is_hole or not mark.runs or not all(isinstance(run, Line) for run in mark.whole):
             continue
         if mark.axis is None:
             yield from _of_net(case, mark, nodes)
@@ -110,7 +109,7 @@ def _slip(kind: str, mark: Mark, index: int, size: Quantity | None, moves: np.nd
 
 def _row(row: Sequence[tuple[Mark, np.ndarray]]) -> Iterator[Slip]:
     """Evenly spaced marks whose step is set wrong each time, so that the error adds up."""
-    if len(row) < ROW or len({mark.verb for mark, _ in row} & {"tick"}):
+    if len(row) < ROW or any(mark.kind.is_tick for mark, _ in row):
         return
     places = np.array([float(mark.position) for mark, _ in row])
     if np.ptp(np.diff(places)) <= EVEN:

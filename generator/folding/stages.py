@@ -19,6 +19,7 @@ from generator.folding.gathering import gather_closings
 from generator.folding.linkage import Linkage, linkage
 from generator.folding.records import FoldedPiece, Hinge
 from generator.paper.records import Glue, Plan
+from generator.paper.work_kinds import Effect
 
 SPRUNG = 0.8       # of its angle, where a fold rests that is held later
 CREASED = 0.4       # of its angle, for the first flap of a pile; the last one hangs as it is
@@ -69,7 +70,7 @@ class Way:
         folds = {bend.step for hinge in self.piece.flat.hinges for bend in hinge.bends}
         if not folds:
             return []
-        acts = {act.step for act in self.plan.acts if act.verb in ("glue", "seam", "thread", "gather")
+        acts = {act.step for act in self.plan.acts if act.kind.joins
                 and self.piece.piece in act.pieces and act.step >= min(folds)}
         return sorted(folds | acts)
 
@@ -85,8 +86,8 @@ class Way:
     def _gathers(self) -> list:
         """The acts that bend what lies beside curved folds: gathering; of a pouch the last that folds or glues it."""
         if self.piece.pouch is not None:
-            return [act for act in self.plan.acts if act.verb in ("fold", "glue") and self.piece.piece in act.pieces][-1:]
-        return [act for act in self.plan.acts if act.verb == "gather" and self.piece.piece in act.pieces]
+            return [act for act in self.plan.acts if act.effect in (Effect.FOLD, Effect.GLUE) and self.piece.piece in act.pieces][-1:]
+        return [act for act in self.plan.acts if act.effect is Effect.GATHER and self.piece.piece in act.pieces]
 
     def _angles(self, step: int) -> np.ndarray:
         """Signed angles of what is folded by then, as far as it will be folded."""

@@ -30,13 +30,14 @@ from generator.folding.figures import figures_of, ribbon_ways
 from generator.folding.joints import Fitting, fittings
 from generator.folding.linkage import linkage
 from generator.folding.placing import placed_pieces
-from generator.folding.records import MEET, Folded, FlatMap, FoldedPiece
+from generator.folding.records import MEET, FlatMap, Folded, FoldedPiece
 from generator.folding.rigid import TOO_MANY, fold_piece
 from generator.folding.solve import ALL_PANELS, Budget
 from generator.folding.thin.dome import Cache, domed
 from generator.folding.thin.pouch import bent, pouch_of, tube_of
 from generator.folding.thin.recent import Recent
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
+from generator.paper.work_kinds import Effect
 
 MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answer
 MOST_PANELS = 400
@@ -57,7 +58,7 @@ def fold(plan: Plan, cache: Cache | None = None) -> Folded:
     kept = RECENT if cache is None else cache
     for info in plan.pieces:
         state = plan.state(info.id)
-        if info.kind == "ribbon" or state is None or not state.folds:
+        if info.is_ribbon or state is None or not state.folds:
             continue
         case, found = _case(plan, info, state, budget, kept)
         findings += found
@@ -141,7 +142,7 @@ def _bent(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, k
 
 def _is_closed(plan: Plan, info: PieceInfo) -> bool:
     """Whether anything on a piece is glued, seamed or gathered; before that a design is not finished."""
-    return any(act.verb in ("glue", "seam", "gather") and info.id in act.pieces for act in plan.acts)
+    return any(act.effect in (Effect.GLUE, Effect.SEAM, Effect.GATHER) and info.id in act.pieces for act in plan.acts)
 
 
 def _too_much(info: PieceInfo, why: str) -> Finding:

@@ -13,8 +13,16 @@ from generator.geometry.point import Point, Real, distance, gap, midpoint
 from generator.geometry.region import Region, closed, counter_clockwise, signed_area, turns_left
 from generator.geometry.roomiest import roomiest, rooms
 from generator.geometry.selfcrossing import crosses_itself
-from generator.geometry.shapes import (apothem, circumradius, inset, polygon, rectangle, regular_polygon, square,
-                                       trapezoid)
+from generator.geometry.shapes import (
+                                       apothem,
+                                       circumradius,
+                                       inset,
+                                       polygon,
+                                       rectangle,
+                                       regular_polygon,
+                                       square,
+                                       trapezoid,
+)
 from generator.geometry.strokes import Stroke, bounds_of, moved, reversed_path
 from generator.geometry.transform import Transform
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from generator.language.prose import extents
 from generator.language.told import TOLD
+from generator.paper.groups import opened
 from generator.paper.job import Job
 from generator.paper.lie import own_axis, own_side, rises, side_at, side_axis
-from generator.paper.groups import opened
 from generator.paper.nets import edges_of, hinge_of
 from generator.paper.patterns import bays
 from generator.paper.records import Direction, Face, Fold, Glue, Mark, Paper, Seam, Side

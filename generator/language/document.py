@@ -10,7 +10,17 @@ from urllib.parse import unquote, urlsplit
 from generator.findings import Finding, Span, finding
 from generator.language.chunks import Chunk, split
 from generator.language.inline import Inline, read_inline
-from generator.language.records import (Block, Braces, Document, Fence, FrontText, Photo, Prose, SourceStep, Text)
+from generator.language.records import (
+    Block,
+    Braces,
+    Document,
+    Fence,
+    FrontText,
+    Photo,
+    Prose,
+    SourceStep,
+    Text,
+)
 from generator.language.typed_measures import typed_measures
 
 LONGEST = 400_000   # signs of a source; a long tutorial has 20,000

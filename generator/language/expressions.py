@@ -6,8 +6,14 @@ from dataclasses import dataclass, field, replace
 
 from generator.findings import Finding, Span, Trouble, trouble
 from generator.language import operations, syntax
-from generator.language.application import (apply, check_kinds, did_you_mean, entry_for, matched,
-                                            unknown_parameters)
+from generator.language.application import (
+    apply,
+    check_kinds,
+    did_you_mean,
+    entry_for,
+    matched,
+    unknown_parameters,
+)
 from generator.language.attributes import ATTRIBUTES, OF_GROUPS, ONE_ALONE, Each, names_of
 from generator.language.bindings import BROKEN, NOTHING, Binding, Cascade
 from generator.language.parts import Parts, library
@@ -20,6 +26,7 @@ from generator.paper.kinds import kind_of
 from generator.paper.shapes import whole
 from generator.paper.values import Group, Made, Word
 from generator.units import Angle, Quantity, QuantityError, number
+
 
 @dataclass(slots=True)
 class Worker:

@@ -12,8 +12,16 @@ from pydantic import ValidationError
 from generator.findings import Finding, Span, finding
 from generator.language import front_checks
 from generator.language.front_errors import as_findings, nearest, path_of, place
-from generator.language.front_models import (FrontModel, GuidesModel, HoldsModel, Measured, PaperModel, ToolModel,
-                                             read_measure, read_share)
+from generator.language.front_models import (
+    FrontModel,
+    GuidesModel,
+    HoldsModel,
+    Measured,
+    PaperModel,
+    ToolModel,
+    read_measure,
+    read_share,
+)
 from generator.language.front_things import BOW, Content, Made, Shown
 from generator.language.inline import read_inline
 from generator.language.parts import Parts, library

@@ -7,8 +7,19 @@ from collections.abc import Iterable, Mapping
 from pydantic import BaseModel, ValidationError
 
 from generator.findings import Finding, Span, finding
-from generator.language.front_models import (MOST_GUIDES, USES, CreditModel, EditionsModel, FrontModel, GuidesModel,
-                                             HoldsModel, MadeModel, PaperModel, SheetModel, ToolModel)
+from generator.language.front_models import (
+    MOST_GUIDES,
+    USES,
+    CreditModel,
+    EditionsModel,
+    FrontModel,
+    GuidesModel,
+    HoldsModel,
+    MadeModel,
+    PaperModel,
+    SheetModel,
+    ToolModel,
+)
 from generator.language.front_things import HOLDS_HINT, MADE_HINT
 from generator.language.yaml_tree import Path, Tree
 

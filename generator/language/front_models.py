@@ -6,7 +6,15 @@ from datetime import date
 from fractions import Fraction
 from typing import Annotated, Literal, NamedTuple
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PlainValidator,
+    model_validator,
+)
 
 from generator.language.complaints import suggested
 from generator.language.front_things import HOLDS_HINT

@@ -4,8 +4,8 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from generator.paper.job import Job
 from generator.paper.groups import opened
+from generator.paper.job import Job
 from generator.paper.kinds import AngleArg, AnyQuantity, Length, Number, Quantities
 from generator.units import Angle, Quantity
 

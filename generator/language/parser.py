@@ -12,9 +12,26 @@ from typing import NamedTuple
 from generator.findings import Finding, Span, Trouble, trouble
 from generator.language import complaints, recovery
 from generator.language.cursor import KEYWORDS, Cursor
-from generator.language.syntax import (AngleLiteral, Attribute, Between, Binary, Call, Comparison, Expr, Keyword,
-                                       LengthLiteral, Logic, Name, Negative, Not, Number, Select, SelectSpan,
-                                       Statement, Text)
+from generator.language.syntax import (
+    AngleLiteral,
+    Attribute,
+    Between,
+    Binary,
+    Call,
+    Comparison,
+    Expr,
+    Keyword,
+    LengthLiteral,
+    Logic,
+    Name,
+    Negative,
+    Not,
+    Number,
+    Select,
+    SelectSpan,
+    Statement,
+    Text,
+)
 from generator.language.tokens import Token, amount, tokenize
 
 DEEPEST = 64            # levels of one expression's tree

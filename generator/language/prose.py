@@ -9,8 +9,8 @@ from generator.paper.job import Job
 from generator.paper.kinds import AnyQuantity, Kind, Length, Number, PieceArg, TextArg
 from generator.paper.records import Face
 from generator.paper.values import Bulk, Piece, Size, Wordage
-from generator.units import Quantity, number_words, plural as plural_word
-
+from generator.units import Quantity, number_words
+from generator.units import plural as plural_word
 
 Sized = Annotated[object, Kind("a piece or a face", (Piece, Face))]
 

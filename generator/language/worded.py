@@ -9,8 +9,22 @@ from generator.paper.kinds import kind_of
 from generator.paper.records import Face, Fold, Mark
 from generator.paper.values import Bay, Bulk, Edge, Group, Holds, Made, Piece, Size, Truth, Word, Wordage
 from generator.tongue import ENGLISH, Tongue
-from generator.units import (Angle, Quantity, QuantityError, as_html, as_speech, as_text, bulk_html, bulk_speech,
-                             bulk_text, list_html, list_speech, list_text, number_words, word)
+from generator.units import (
+    Angle,
+    Quantity,
+    QuantityError,
+    as_html,
+    as_speech,
+    as_text,
+    bulk_html,
+    bulk_speech,
+    bulk_text,
+    list_html,
+    list_speech,
+    list_text,
+    number_words,
+    word,
+)
 
 
 class Said(NamedTuple):

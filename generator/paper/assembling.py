@@ -8,8 +8,23 @@ from generator.paper.area import area_of, is_plain_sheet, rectangle_between, sou
 from generator.paper.binder import draw
 from generator.paper.groups import each, grouped, paired
 from generator.paper.job import Job
-from generator.paper.kinds import (Angles, Condition, Directions, Extent, Faces, Folds, Holes, Length, Marks, OrderArg,
-                                   PieceArg, ShapeArg, Spans, TextArg, TurnArg)
+from generator.paper.kinds import (
+    Angles,
+    Condition,
+    Directions,
+    Extent,
+    Faces,
+    Folds,
+    Holes,
+    Length,
+    Marks,
+    OrderArg,
+    PieceArg,
+    ShapeArg,
+    Spans,
+    TextArg,
+    TurnArg,
+)
 from generator.paper.lie import side_at, turned, turned_over
 from generator.paper.places import extent
 from generator.paper.records import Direction, Face, Fold, Glue, Mark, PieceState, Side, Thread
@@ -27,7 +42,7 @@ def fold(job: Job, marks: Marks, direction: Directions, *, x: Extent = None, y: 
     made, pieces, spans = [], {}, {}
     for mark, way, angle in paired(job, marks, direction, by):
         state = job.state(mark.piece)
-        if mark.verb != "score":
+        if not mark.kind.folds:
             job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
         if mark.stays_flat:
             job.refuse("fold-unscored", "this score is to be kept flat, and is folded here",
@@ -152,7 +167,7 @@ def _order(count: int, how: str) -> tuple[int, ...]:
 def thread(job: Job, ribbon: PieceArg, *, through: Holes) -> Joint:
     """Lead a ribbon through holes, in their order."""
     holes = each(through)
-    if any(mark.verb not in ("punch", "slit") for mark in holes):
+    if not all(mark.kind.takes_ribbon for mark in holes):
         job.refuse("call-kind", "a ribbon goes through punched holes or slits only", "punch them first", at="through")
     detail = Thread(tuple(mark.id for mark in holes), job.state(ribbon).width)
     act = job.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks, detail=detail)

@@ -1,7 +1,8 @@
 """Blanks: the pieces that a box begins with."""
 from __future__ import annotations
 
-from generator.geometry import Line, Region, ShapeError, Stroke, Transform, counter_clockwise, inset as inset_lines, rooms
+from generator.geometry import Line, Region, ShapeError, Stroke, Transform, counter_clockwise, rooms
+from generator.geometry import inset as inset_lines
 from generator.paper.area import rectangle_between
 from generator.paper.job import LARGEST_PIECE, Job
 from generator.paper.kinds import FaceOrPiece, Length, OutlineArg, PaperArg, ScrapArg, UpArg

@@ -1,7 +1,7 @@
 """All calls that work on paper or draw on it, by what they are for. A new verb is added here and nowhere else."""
 from __future__ import annotations
 
-from generator.paper import (assembling, blanks, decorating, nets, outlines, patterns, shapes, working)
+from generator.paper import assembling, blanks, decorating, nets, outlines, patterns, shapes, working
 
 BLANKS = (blanks.sheet, blanks.panel, blanks.ribbon, blanks.inset, decorating.band)
 WORK = (working.score, working.tick, working.cut, working.slit, working.notch, working.punch, working.remove)

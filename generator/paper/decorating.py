@@ -17,7 +17,6 @@ from generator.units import ZERO, Quantity
 
 SLANTED = 16        # parts of a slanted edge or a curve at which a corner may lie
 BESIDE = 1e-6       # mm; faces that share an edge stand beside each other
-OPENINGS = frozenset({"punch", "cut", "slit"})
 
 
 def band(job: Job, faces: Faces, *, width: Length, lap: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
@@ -45,7 +44,7 @@ def clear(job: Job, face: FaceArg, *, by: Length) -> Face:
     if by.value < 0:
         job.refuse("length-negative", f"by comes to {job.say(by)}", "give how far to keep away from edges", at="by")
     job.spend(600)
-    marks = [mark for mark in state.marks if mark.verb in OPENINGS or mark.verb == "score"]
+    marks = [mark for mark in state.marks if mark.kind.spoils]
     own = sound_polygon(Region(face.outline)).intersection(area_of(job, state).polygon)
     free = own.buffer(-float(by.value), join_style="mitre")
     near = shapely.union_all([_line(run) for mark in marks for run in _of(mark)])
@@ -93,7 +92,7 @@ def _names(job: Job, face: Face, by: Quantity) -> frozenset[str]:
 
 
 def _of(mark: Mark) -> tuple[Stroke, ...]:
-    return mark.whole if mark.verb == "punch" else mark.runs
+    return mark.extent
 
 
 def _line(stroke: Stroke) -> shapely.Geometry:

@@ -10,8 +10,27 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from generator.paper.records import Face, Fold, Mark, Paper
-from generator.paper.values import (Bay, Between, Bulk, Edge, Group, Holds, Joint, Made, Outline, Piece, Place, Scrap, Shape,
-                                    Shifted, Size, Spot, Truth, Word, Wordage)
+from generator.paper.values import (
+    Bay,
+    Between,
+    Bulk,
+    Edge,
+    Group,
+    Holds,
+    Joint,
+    Made,
+    Outline,
+    Piece,
+    Place,
+    Scrap,
+    Shape,
+    Shifted,
+    Size,
+    Spot,
+    Truth,
+    Word,
+    Wordage,
+)
 from generator.units import Angle, Quantity
 
 

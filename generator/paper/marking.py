@@ -13,10 +13,9 @@ from generator.paper.lie import side_at
 from generator.paper.places import Bound, point
 from generator.paper.records import Fold, Mark, PieceState, Side
 from generator.paper.values import Group, Piece
+from generator.paper.work_kinds import MARK_KINDS
 from generator.units import Quantity
 
-LINES = ("score", "cut", "slit")
-CUTS = ("cut", "slit")
 EDGE = 1e-6     # share of a stroke, or mm, within which it only touches
 
 
@@ -58,7 +57,7 @@ def make_marks(job: Job, piece: Piece, verb: str, tool: str, drawn: Sequence[Dra
         mark = replace(_mark(job, piece, verb, tool, ident, index, len(drawn), each, runs), stays_flat=stays_flat)
         _against_others(job, state, made, mark, each.parameter)
         made.append(mark)
-    if verb in CUTS:
+    if MARK_KINDS[verb].cuts:
         job.change(piece, marks=tuple(_cut_out_of(mark, made) for mark in state.marks),
                    folds=tuple(_cut_out_of(fold, made) for fold in state.folds))
     job.change(piece, marks=(*job.state(piece).marks, *made))
@@ -118,7 +117,8 @@ def _off(job: Job, state: PieceState, each: Drawn, verb: str) -> None:
     name = job.info(state.piece).name
     hint = f"'{name}' is {job.say(state.width)} by {job.say(state.height)}; make the piece larger, "
     if each.bound is None:
-        what = f"this hole reaches over the edge of '{name}'" if verb == "punch" else f"this {verb} runs off '{name}'"
+        kind = MARK_KINDS[verb]
+        what = f"this {kind.noun} {'reaches over the edge of' if kind.is_hole else 'runs off'} '{name}'"
         job.refuse("mark-off-piece", what, hint + "or the shape smaller, or move it", at=each.parameter)
     where = f"the {verb} at {job.say(each.bound.position)} from the {each.bound.side} "
     if _on_side(state, each.bound):
@@ -160,17 +160,17 @@ def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
 
 
 def _against_others(job: Job, state: PieceState, made: Sequence[Mark], mark: Mark, parameter: str | None) -> None:
-    if mark.verb not in LINES:
+    if not mark.kind.is_line:
         return
     job.spend((len(state.marks) + len(made)) // 40 + 1)
-    cuts = mark.verb in CUTS
+    cuts = mark.kind.cuts
     for other in (*state.marks, *made):
-        if other.verb not in LINES or not _near(mark.box, other.box):
+        if not other.kind.is_line or not _near(mark.box, other.box):
             continue
-        if _lies_on(mark, other) and not (cuts and other.verb == "score"):
+        if _lies_on(mark, other) and not (cuts and other.kind.folds):
             job.refuse("mark-doubled", f"this {mark.verb} lies on {_called(other)}",
                        "leave one of them out, or move it", at=parameter)
-        if cuts and other.verb in CUTS and _cross(mark, other):
+        if cuts and other.kind.cuts and _cross(mark, other):
             job.refuse("cuts-cross", f"this cut crosses {_called(other)}", "end one of the cuts at the other", at=parameter)
 
 
@@ -203,7 +203,7 @@ def _cross(mark: Mark, other: Mark) -> bool:
 
 def _cut_out_of(line: Mark | Fold, cuts: Sequence[Mark]) -> Mark | Fold:
     """A score, or a fold along one, without what cuts now lie on."""
-    if isinstance(line, Mark) and line.verb != "score":
+    if isinstance(line, Mark) and not line.kind.folds:
         return line
     runs = line.runs
     for cut in cuts:

@@ -4,8 +4,9 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from generator.geometry import (Line, Point, ShapeError, Stroke, distance, rectangle as rectangle_lines,
-                                regular_polygon, trapezoid as trapezoid_lines)
+from generator.geometry import Line, Point, ShapeError, Stroke, distance, regular_polygon
+from generator.geometry import rectangle as rectangle_lines
+from generator.geometry import trapezoid as trapezoid_lines
 from generator.paper.job import Job
 from generator.paper.kinds import AngleArg, Length, Number
 from generator.paper.shapes import whole

@@ -3,7 +3,17 @@ from __future__ import annotations
 
 from generator.paper.groups import each, grouped, opened, paired
 from generator.paper.job import Job
-from generator.paper.kinds import (Anything, GroupArg, Length, Lengths, Marks, Number, PlaceArg, Places, ShapesOrMarks)
+from generator.paper.kinds import (
+    Anything,
+    GroupArg,
+    Length,
+    Lengths,
+    Marks,
+    Number,
+    PlaceArg,
+    Places,
+    ShapesOrMarks,
+)
 from generator.paper.lie import own_axis, rises, side_at
 from generator.paper.places import as_place, bind
 from generator.paper.records import Mark, Side

@@ -12,6 +12,7 @@ from enum import StrEnum
 
 from generator.findings import Span
 from generator.geometry import Stroke
+from generator.paper.work_kinds import ACT_KINDS, MARK_KINDS, ActKind, Effect, MarkKind
 from generator.units import Quantity
 
 
@@ -87,6 +88,16 @@ class Mark:
     length: Quantity | None = None                      # of the line as made; None for a hole
     box: tuple[float, float, float, float] | None = None    # left, bottom, right, top of ``whole``, to compare quickly
     stays_flat: bool = False        # a score that is there to be seen or to give, never folded
+
+    @property
+    def kind(self) -> MarkKind:
+        """What its verb does to paper and tools."""
+        return MARK_KINDS[self.verb]
+
+    @property
+    def extent(self) -> tuple[Stroke, ...]:
+        """Where it is on the finished paper: what is left of a line, the whole of a hole."""
+        return self.whole if self.kind.is_hole else self.runs
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +177,11 @@ class PieceInfo:
     step: int
     out_of: str | None = None       # what it is cut from, where it is no blank of its own: a scrap, an offcut
 
+    @property
+    def is_ribbon(self) -> bool:
+        """It is no paper."""
+        return ACT_KINDS[self.kind].effect is Effect.RIBBON
+
 
 @dataclass(frozen=True, slots=True)
 class Glue:
@@ -226,6 +242,16 @@ class Act:
     faces: tuple[int, ...] = ()
     detail: object | None = None
     text: str = ""
+
+    @property
+    def kind(self) -> ActKind:
+        """What its verb does."""
+        return ACT_KINDS[self.verb]
+
+    @property
+    def effect(self) -> Effect:
+        """What it does to the paper."""
+        return ACT_KINDS[self.verb].effect
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,8 +3,18 @@ from __future__ import annotations
 
 import math
 
-from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, ShapeError, Stroke, Transform,
-                                arc_by_radius, crosses_itself)
+from generator.geometry import (
+    Arc,
+    Circle,
+    EllipseArc,
+    Line,
+    Point,
+    ShapeError,
+    Stroke,
+    Transform,
+    arc_by_radius,
+    crosses_itself,
+)
 from generator.paper.job import Job
 from generator.paper.kinds import AngleArg, Length, Number, OutlineArg, PlaceArg, ShapeArg, SideArg, SpotArg
 from generator.paper.values import Group, Reflected, Shape, Spot

@@ -6,7 +6,18 @@ from generator.paper.area import rectangle_between, take_away
 from generator.paper.binder import draw, drawn_shape
 from generator.paper.groups import each, grouped, opened, paired
 from generator.paper.job import Job
-from generator.paper.kinds import KeepArg, Lengths, Lines, Marks, PieceArg, Places, ShapeArg, SideArg, Spans, ToolArg
+from generator.paper.kinds import (
+    KeepArg,
+    Lengths,
+    Lines,
+    Marks,
+    PieceArg,
+    Places,
+    ShapeArg,
+    SideArg,
+    Spans,
+    ToolArg,
+)
 from generator.paper.lie import own_side, side_axis
 from generator.paper.marking import Drawn, make_marks, straight
 from generator.paper.places import bind, bind_spot, end_positions, extent, on_edge, point, positions_of

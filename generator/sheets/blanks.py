@@ -19,7 +19,7 @@ def blanks_of(plan: Plan) -> Mapping[str, tuple[Blank, ...]]:
     """
     found: dict[str, list[Blank]] = {}
     for piece in plan.pieces:
-        if piece.kind != "ribbon" and piece.out_of is None and piece.id in plan.states:
+        if not piece.is_ribbon and piece.out_of is None and piece.id in plan.states:
             found.setdefault(piece.paper.name if piece.paper else "", []).append(blank_of(plan, piece))
     return {name: tuple(blanks) for name, blanks in found.items()}
 

@@ -10,8 +10,18 @@ from generator.paper.layouts import Blank, Layout
 from generator.paper.stock import Sheet
 from generator.sheets.choosing import Chooser
 from generator.sheets.errors import SheetError
-from generator.sheets.problem import (Problem, Rectangle, directions, exact, laid_out, loss, problem, runs_of,
-                                      table_of, turns_of)
+from generator.sheets.problem import (
+    Problem,
+    Rectangle,
+    directions,
+    exact,
+    laid_out,
+    loss,
+    problem,
+    runs_of,
+    table_of,
+    turns_of,
+)
 from generator.sheets.table import Goal
 from generator.sheets.tree import Node
 from generator.units import ZERO, Quantity, length

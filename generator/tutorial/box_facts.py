@@ -7,6 +7,7 @@ from generator.folding import Folded, FoldedPiece
 from generator.language.front import Front
 from generator.language.worded import said
 from generator.paper.records import Plan
+from generator.paper.work_kinds import Effect
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import figures
 from generator.tutorial.contents import receiver
@@ -122,7 +123,7 @@ def has_dome(folds: Mapping[str, Folded]) -> bool:
 
 
 def _ribbons(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
-    threaded = [act for act in plans["mm"].acts if act.verb == "thread"]
+    threaded = [act for act in plans["mm"].acts if act.effect is Effect.THREAD]
     for act in threaded:
         values = {}
         for system, done in folds.items():

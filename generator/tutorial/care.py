@@ -42,10 +42,10 @@ def cautions_for(plan: Plan, uses: Iterable[str], tongue: Tongue = ENGLISH) -> t
 
 
 def _used(plan: Plan) -> set[str]:
-    used = {act.verb for act in plan.acts} & {"fold", "punch", "glue", "thread"}
+    used = {act.kind.tool for act in plan.acts if act.kind.tool}
     for history in plan.states.values():
-        used |= {mark.tool for mark in history[-1][1].marks if mark.verb != "punch"}
-        used |= {"rule" for mark in history[-1][1].marks if mark.verb == "punch" and mark.tool == "rule"}
-    if any(info.kind in ("sheet", "liner", "panel") for info in plan.pieces) or any(a.verb == "remove" for a in plan.acts):
+        used |= {mark.tool for mark in history[-1][1].marks if not mark.kind.is_hole}
+        used |= {"rule" for mark in history[-1][1].marks if mark.kind.is_hole and mark.tool == "rule"}
+    if any(act.kind.trims for act in plan.acts):
         used.add("trimmer")
     return used

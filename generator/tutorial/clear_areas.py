@@ -9,9 +9,6 @@ from generator.findings import Finding, finding
 from generator.geometry import Region, Stroke
 from generator.paper.records import Act, Decoration, Face, Glue, Mark, Plan
 
-WORKED = frozenset({"punch", "cut", "slit", "score"})
-SAID = {"clear": "keeps clear", "stamp": "stamps", "emboss": "embosses"}
-
 
 def spoiled_areas(plan: Plan) -> Iterator[Finding]:
     """A warning for each mark, and each face glued over, that lies in such an area and is made later."""
@@ -26,7 +23,7 @@ def _spoiled(plan: Plan, act: Act, face: Face) -> Iterator[Finding]:
     state = plan.state(face.piece)
     told = set()
     for mark in state.marks if state is not None else ():
-        if mark.act > act.number and mark.verb in WORKED and mark.act not in told and _crosses(mark, area):
+        if mark.act > act.number and mark.kind.spoils and mark.act not in told and _crosses(mark, area):
             told.add(mark.act)
             yield _finding(plan, mark.act, act, f"this {mark.verb} lies in")
     for later in plan.acts[act.number + 1:]:
@@ -36,7 +33,7 @@ def _spoiled(plan: Plan, act: Act, face: Face) -> Iterator[Finding]:
 
 
 def _crosses(mark: Mark, area: Polygon) -> bool:
-    return any(area.intersects(_shape(run)) for run in (mark.whole if mark.verb == "punch" else mark.runs))
+    return any(area.intersects(_shape(run)) for run in (mark.extent))
 
 
 def _shape(run: Stroke) -> LineString:
@@ -44,5 +41,5 @@ def _shape(run: Stroke) -> LineString:
 
 
 def _finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
-    return finding("clear-spoiled", plan.acts[number].span, f"{what} the area that line {act.span.line} {SAID[act.verb]}",
+    return finding("clear-spoiled", plan.acts[number].span, f"{what} the area that line {act.span.line} {act.kind.words}",
                    "move one of the two, or do this first, so that the clear area keeps off it")

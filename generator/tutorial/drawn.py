@@ -16,4 +16,4 @@ def pictures(tutorial: Tutorial) -> Mapping[int, tuple[StepPicture, ...]]:
 def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
     """A picture of each finished blank with all of its marks."""
     return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id, tutorial.tongue)
-                 for info in tutorial.drawn.pieces if info.kind != "ribbon")
+                 for info in tutorial.drawn.pieces if not info.is_ribbon)

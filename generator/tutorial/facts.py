@@ -36,7 +36,7 @@ def facts_of(plans: Mapping[str, Plan], tongue: Tongue = ENGLISH, folded: Sequen
     facts = [Fact(tongue.say("tutorial.fact.finished"), _finished(plans, tongue))] if any(finish.values()) and not (bent and folded) else [*folded]
     facts += box
     for info in plans["mm"].pieces:
-        if info.kind != "ribbon":
+        if not info.is_ribbon:
             facts.append(Fact(capital(tongue.name(info.name)), (blank_size(plans, info.id, tongue),)))
     return tuple(facts)
 
@@ -67,7 +67,7 @@ def blanks_needed(plans: Mapping[str, Plan], tongue: Tongue = ENGLISH) -> tuple[
     lines = []
     for info in plans["mm"].pieces:
         name = tongue.name(info.name)
-        if info.kind == "ribbon":
+        if info.is_ribbon:
             sizes = {s: p.states[info.id][0][1].width for s, p in plans.items()}
             lines.append(woven(tongue.say("tutorial.supply.ribbon"), piece=name, size=inlay(sizes, tongue=tongue)))
             continue

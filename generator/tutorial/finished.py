@@ -23,7 +23,7 @@ def finish_findings(plan: Plan, done: Folded) -> Iterator[Finding]:
     nor of what folding does not know for certain.
     """
     known = [p for p in done.pieces if p.figures is not None and p.figures.whole and p.figures.settled]
-    papers = [info for info in plan.pieces if info.kind != "ribbon"]
+    papers = [info for info in plan.pieces if not info.is_ribbon]
     if len(known) < len(papers) or not known:
         return
     slack = max(AIR, LAYERS * max(_thickness(info.paper) for info in papers))

@@ -10,8 +10,15 @@ import numpy as np
 from generator.drawing.templates.curves import Curve, curves_of
 from generator.drawing.templates.guides import exact
 from generator.geometry import Circle, EllipseArc
-from generator.geometry.ovals import (Laid, circle_deviation, concentric, laid, parallel_deviation, radius_through,
-                                      roughly)
+from generator.geometry.ovals import (
+    Laid,
+    circle_deviation,
+    concentric,
+    laid,
+    parallel_deviation,
+    radius_through,
+    roughly,
+)
 from generator.language.front import Guides
 from generator.tutorial.records import Tutorial
 from generator.units import MM_PER_INCH, Bench, Quantity, length

@@ -65,7 +65,7 @@ def to_make(plan: Plan) -> Iterator[Setting]:
 
 
 def _measures(mark: Mark) -> list[Quantity]:
-    sizes = [] if mark.verb == "punch" else list(mark.sizes)
+    sizes = [] if mark.kind.is_hole else list(mark.sizes)
     return [position for position, _ in mark.positions] + sizes
 
 
@@ -80,8 +80,7 @@ def _marks_by_act(plan: Plan) -> Mapping[int, list[Mark]]:
 
 def _called(act: Act, marks: list[Mark]) -> str:
     name = f" of '{act.name}'" if act.name else ""
-    one = {"punch": "hole", "slit": "slit", "notch": "notch"}.get(marks[0].verb, marks[0].verb)
-    return f"the {one}{'s' if len(marks) > 1 else ''}{name}"
+    return f"the {marks[0].kind.noun}{'s' if len(marks) > 1 else ''}{name}"
 
 
 def _message(plan: Plan, each: Setting, odd: list[Quantity]) -> str:

@@ -5,12 +5,12 @@ from collections.abc import Iterable, Mapping
 
 from generator.findings import Finding, Trouble
 from generator.language import records as source
-from generator.language.evaluate import Evaluation
 from generator.language.bindings import Cascade
+from generator.language.evaluate import Evaluation
 from generator.language.parser import parse_expression
 from generator.language.syntax import Attribute, Expr
-from generator.tutorial.editions import merged
 from generator.tongue import ENGLISH, Tongue
+from generator.tutorial.editions import merged
 from generator.tutorial.records import Inlay, Part, Photo, Prose, Wording
 
 FINE = ("thickness",)      # properties worded to the hundredth of a millimetre

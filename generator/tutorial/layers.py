@@ -9,7 +9,6 @@ import numpy as np
 
 from generator.folding import FoldedPiece
 from generator.folding.closings import Locator, stuck_faces
-from generator.folding.records import placed_points
 from generator.folding.rigid import seen_from
 from generator.folding.stages import Stage, Way
 from generator.paper.records import Glue

@@ -139,7 +139,7 @@ def _plan_findings(front: Front, steps: Sequence[ParsedStep], editions: Mapping[
 
 def _shows(plan: Plan, step: SourceStep) -> bool:
     """Whether a step leaves something to be seen; sums, requirements and named faces leave none."""
-    return any(act.verb != "faces" for act in plan.acts_of(step.number))
+    return any(act.kind.leaves_trace for act in plan.acts_of(step.number))
 
 
 def _step(inlayer: Inlayer, step: SourceStep, drawn_in: str, has_picture: bool) -> Step:

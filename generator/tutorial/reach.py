@@ -8,6 +8,7 @@ from fractions import Fraction
 from generator.language.worded import said
 from generator.paper.records import Mark, Plan
 from generator.paper.values import Group
+from generator.paper.work_kinds import MARK_KINDS
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.facts import NOWHERE, inlay
 from generator.tutorial.records import Inlay, Part, Prose, Wording
@@ -112,7 +113,7 @@ def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: F
 
 def _told(rows: Mapping[str, Row], tongue: Tongue) -> Iterator[Part]:
     first = next(iter(rows.values()))
-    verb = first.verb if first.verb in ("score", "tick") else "mark"
+    verb = first.verb if MARK_KINDS[first.verb].tool == "board" else "mark"
 
     def each(of: Callable[[Row], Sequence[Fraction]]) -> Inlay:
         return _each(rows, of, tongue)

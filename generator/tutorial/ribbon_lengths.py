@@ -29,7 +29,7 @@ def ribbon_plans(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> tuple[RibbonPl
     """A plan for each ribbon, in the order of the source."""
     found = []
     for info in tutorial.plans["mm"].pieces if tutorial.plans else ():
-        if info.kind == "ribbon":
+        if info.is_ribbon:
             each = {s: Fraction(plan.states[info.id][0][1].width.value) for s, plan in tutorial.plans.items()}
             found.append(RibbonPlan(tongue.say("box.ribbon_for", name=tongue.name(info.name)),
                                     tuple(_length(each, boxes, tongue) for boxes in BATCHES)))

@@ -14,6 +14,7 @@ from generator.folding import Folded
 from generator.folding.records import placed_points
 from generator.folding.stages import Stage
 from generator.paper.records import Plan
+from generator.paper.work_kinds import Effect
 from generator.tutorial.records import Tutorial
 from generator.tutorial.solids import Shape, Shaper
 from generator.units import once
@@ -140,7 +141,7 @@ def changes(shapers: Sequence[Shaper]) -> dict[int, list[tuple[Shaper, Stage]]]:
 def _moved(shaper: Shaper, before: Stage, after: Stage) -> bool:
     """Whether a step moved paper, bent it, or put a ribbon through it."""
     plan, piece = shaper.plan, shaper.piece
-    if any(act.verb == "thread" and piece.piece in act.pieces for act in plan.acts_of(after.step)):
+    if any(act.effect is Effect.THREAD and piece.piece in act.pieces for act in plan.acts_of(after.step)):
         return True
     if shaper.skin is not None and before.gathered != after.gathered:
         return True

@@ -43,7 +43,7 @@ class ShelfRow:
 def shelf_row(tutorial: Tutorial) -> ShelfRow:
     """The figures of one tutorial; ribbons are no pieces here, and what nobody works (an edge, a name) is no mark."""
     drawn = tutorial.drawn
-    pieces = [info for info in drawn.pieces if info.kind != "ribbon"]
+    pieces = [info for info in drawn.pieces if not info.is_ribbon]
     marks = sum(len(state.marks) for info in pieces if (state := drawn.state(info.id)) is not None)
     return ShelfRow(tutorial.slug, tutorial.front.title, len(pieces), marks,
                     {paper: _pages(tutorial.plans[system], paper) for paper, system in PAPERS},

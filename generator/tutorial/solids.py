@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from generator.drawing.solid import Bent, Body, Course, Facet, Line, RibbonWay, Solid
+from generator.drawing.solid import Bent, Course, Facet, Line, RibbonWay
 from generator.folding import FoldedPiece
 from generator.folding.records import placed_points
 from generator.folding.stages import Stage, Way
@@ -170,7 +170,7 @@ class Shaper:
         shapes = np.array([p.polygon for p in self.piece.flat.panels], dtype=object)
         made = []
         for mark in self.plan.state(self.piece.piece).marks:
-            if mark.verb == "punch":
+            if mark.kind.is_hole:
                 xy = _circle(mark.whole[0])
                 within = np.flatnonzero(shapely.contains_properly(shapes, shapely.polygons(xy)))
                 made.append((mark.step, int(within[0]) if len(within) else -1, xy))
@@ -255,7 +255,7 @@ class Shaper:
     def laces(self, thread: Thread, bent: bool) -> Iterator[tuple[np.ndarray, float]]:
         """The stretches of a ribbon from hole to hole: points of the flat plan (n × 2), and how far off the paper towards +z."""
         state = self.plan.state(self.piece.piece)
-        centres = {m.id: (float(m.whole[0].center.x), float(m.whole[0].center.y)) for m in state.marks if m.verb == "punch"}
+        centres = {m.id: (float(m.whole[0].center.x), float(m.whole[0].center.y)) for m in state.marks if m.kind.is_hole}
         holes = [np.array(centres[k]) for k in thread.marks if k in centres]
         out = 1.0 if self.info.up == "printed" else -1.0
         for place, (a, b) in enumerate(zip(holes, holes[1:])):

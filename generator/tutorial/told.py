@@ -10,8 +10,9 @@ from generator.language.front import Front
 from generator.language.sheet_sizes import read_sheet
 from generator.language.told import CUT
 from generator.paper.job import Job
-from generator.paper.records import Act, Plan, Thread
+from generator.paper.records import Act, Plan
 from generator.paper.values import Bulk, Holds, Joint, Piece
+from generator.paper.work_kinds import Effect
 from generator.sheets import SheetError, blank_of, of_blank
 from generator.tutorial.contents import goes, too_large
 from generator.tutorial.figures import bulk, holds, inside, measured, volume
@@ -53,7 +54,7 @@ class Told:
     def _piece(self, job: Job, of: Piece) -> FoldedPiece:
         """The folded piece; refused where its shape is not known."""
         info = job.info(of)
-        if info.kind == "ribbon":
+        if info.is_ribbon:
             job.refuse(UNKNOWN, f"'{info.name}' is a ribbon, and is not folded", "quote its .way, or its .needed")
         piece = self._pieces.get(of.id)
         if piece is None:
@@ -99,14 +100,14 @@ class Told:
 
     # -- tops and ribbons -----------------------------------------------------
 
-    def _act(self, job: Job, of: Joint | Piece, verb: str) -> Act | None:
+    def _act(self, job: Job, of: Joint | Piece, effect: Effect) -> Act | None:
         acts = self.plan.acts
         if isinstance(of, Joint):
-            return acts[of.act] if acts[of.act].verb == verb else None
-        return next((act for act in acts if act.verb == verb and act.pieces[:1] == (of.id,)), None)
+            return acts[of.act] if acts[of.act].effect is effect else None
+        return next((act for act in acts if act.effect is effect and act.pieces[:1] == (of.id,)), None)
 
     def _top(self, job: Job, of: Joint, name: str) -> Top:
-        act = self._act(job, of, "gather")
+        act = self._act(job, of, Effect.GATHER)
         if act is None:
             job.refuse("attribute-unknown", f"only a gathered top has a property '{name}'", "name what gather(…) gives")
         found = next((top for piece in self.done.pieces for top in (*piece.tops, piece.dome) if top is not None and top.act == act.number), None)
@@ -134,7 +135,7 @@ class Told:
         return measured(top.crown.apothem, self.plan.system)
 
     def _ribbon(self, job: Job, of: Joint | Piece, with_bow: bool) -> Quantity:
-        act = self._act(job, of, "thread")
+        act = self._act(job, of, Effect.THREAD)
         if act is None:
             what = f"'{job.info(of).name}' is threaded through nothing" if isinstance(of, Piece) else "nothing is threaded here"
             job.refuse("attribute-unknown", what, "only a ribbon that thread(…) leads through holes has a way")
@@ -169,7 +170,7 @@ class Told:
 
     def _per_sheet(self, job: Job, of: Piece, sheet: str) -> Quantity:
         info = job.info(of)
-        if info.kind == "ribbon":
+        if info.is_ribbon:
             job.refuse("call-kind", f"'{info.name}' is a ribbon, and is not cut from sheets", "name a piece of paper", at="piece")
         try:
             bought = read_sheet(sheet)

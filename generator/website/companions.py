@@ -7,14 +7,15 @@ from typing import Any
 
 from markupsafe import Markup
 
-from generator.language.parts import FAMILY as PARTS, library
+from generator.language.parts import FAMILY as PARTS
+from generator.language.parts import library
 from generator.language.registry import FAMILIES, REGISTRY, Entry
 from generator.language.told import FAMILIES as TOLD_FAMILIES
 from generator.paper.calls import VOCABULARY
 from generator.tongue import ENGLISH, Tongue
+from generator.tutorial import Wording
 from generator.tutorial.care import tool_need
 from generator.units import TOOLS, Bench, as_html, as_speech, as_text, length, word
-from generator.tutorial import Wording
 from generator.website.glossary import words
 from generator.website.inlays import SYSTEMS, voiced
 from generator.website.rule import rule

@@ -16,13 +16,13 @@ from generator.drawing import stylesheet
 from generator.findings import Finding
 from generator.tongue import tongue
 from generator.tutorial.conversions import conversions
-from generator.website.downloads import TRUE_SIZE, address, downloads, rules
 from generator.units import Bench
 from generator.website.companions import COMPANIONS, Companion
 from generator.website.darkroom import developed
 from generator.website.doors import HOME, Doors
-from generator.website.filters import choices
+from generator.website.downloads import TRUE_SIZE, address, downloads, rules
 from generator.website.feed import lastmod
+from generator.website.filters import choices
 from generator.website.glossary import Linker
 from generator.website.languages import MAIN, language_of, original, retold, settle_all, spoken
 from generator.website.letter import LETTER

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from generator.drawing import RecordingPen, Role, Sign, Surface, sample, svg
 from generator.drawing.pen import Symbol
-from generator.geometry import Line, Point, rectangle
+from generator.geometry import Line, Point
 from generator.tongue import ENGLISH, Tongue
 
 SAMPLES = {"score": "score", "tick": "tick", "cut": "cut", "mountain": "mountain", "valley": "valley", "seam": "seam"}

@@ -11,9 +11,9 @@ from generator.tutorial.sheet_plans import sheet_plans
 from generator.tutorial.slides import Slides, slides
 from generator.tutorial.templates import TemplateSet
 from generator.units import Bench
-from generator.website.languages import retold
 from generator.website.guides import GuidesView, guides_view
 from generator.website.kept import Kept, kept_for, kept_templates
+from generator.website.languages import retold
 from generator.website.pictures import PictureView, picture_view
 from generator.website.shapes import Shapes, shapes
 from generator.website.sheets import SheetView, sheet_view

@@ -11,9 +11,9 @@ from markupsafe import Markup
 
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Caution, Step, Tutorial
+from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.website.batches import Batches, batches
 from generator.website.checked import checked
-from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.website.filters import Traits, traits
 from generator.website.pictures import PictureView
 from generator.website.prose import Converted, Inline

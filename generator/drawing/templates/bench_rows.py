@@ -10,7 +10,22 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.geometry import Line
-from generator.paper.records import Act, Direction, Face, Fold, Glue, Lie, Mark, PieceState, Plan, Removal, Seam, Side, Thread
+from generator.paper.records import (
+    Act,
+    Direction,
+    Face,
+    Fold,
+    Glue,
+    Lie,
+    Mark,
+    PieceState,
+    Plan,
+    Removal,
+    Seam,
+    Side,
+    Thread,
+)
+from generator.paper.work_kinds import Effect
 from generator.tongue import ENGLISH, Tongue, capital
 from generator.units import Quantity, as_text, list_text, once, size_text, word
 
@@ -67,7 +82,7 @@ class _Teller:
         """A heading wherever the paper lies otherwise than in the row before."""
         state = self._state(piece, act)
         info = next(p for p in self.plan.pieces if p.id == piece)
-        if state is None or info.kind == "ribbon":
+        if state is None or info.is_ribbon:
             return
         before = self._lies.get(piece)
         if self._at == piece and before == state.lie:
@@ -79,7 +94,7 @@ class _Teller:
 
     def _said(self, act: Act) -> Iterable[str]:
         detail = act.detail
-        if act.verb in ("sheet", "panel", "liner", "inset"):
+        if act.effect is Effect.BLANK:
             return self._blank(act)
         if isinstance(detail, tuple) and detail and isinstance(detail[0], Fold):
             return self._folds(act, detail)
@@ -92,9 +107,9 @@ class _Teller:
             return [self._count("thread", len(detail.marks), long=length)]
         if isinstance(detail, Removal):
             return [self._removal(detail)]
-        if act.verb == "gather":
+        if act.effect is Effect.GATHER:
             return [self._say("gather")]
-        return self._marked([self._marks[m] for m in act.marks if m in self._marks]) if act.verb != "attach" else ()
+        return self._marked([self._marks[m] for m in act.marks if m in self._marks]) if act.effect is not Effect.ATTACH else ()
 
     def _say(self, key: str, **values: object) -> str:
         return self.tongue.say(f"templates.row.{key}", **values)
@@ -132,7 +147,7 @@ class _Teller:
     def _marked(self, marks: Sequence[Mark]) -> Iterator[str]:
         if not marks:
             return
-        if marks[0].verb == "punch":
+        if marks[0].kind.is_hole:
             yield self._punched(marks)
         elif all(mark.position is not None and mark.measured_from is not None for mark in marks):
             by_side: dict[Side, list[Mark]] = {}
@@ -146,7 +161,7 @@ class _Teller:
     def _long(self, marks: Sequence[Mark]) -> str:
         """How long a cut is, where all of them are alike."""
         lengths = {f"{float(m.length):.6f}": m.length for m in marks if m.length is not None}
-        short = marks[0].verb in ("cut", "slit") and len(lengths) == 1
+        short = marks[0].kind.measured and len(lengths) == 1
         return self._say("long", size=self._text(next(iter(lengths.values())))) if short else ""
 
     def _shaped(self, marks: Sequence[Mark]) -> str:

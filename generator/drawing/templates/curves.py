@@ -10,7 +10,6 @@ from generator.paper.records import Mark, PieceState, Plan
 from generator.tongue import Tongue
 
 EDGE = "edge "      # before the name of a piece: the paper's own edge (no name has a space in it)
-DRAWN = ("score", "cut", "slit")    # the verbs whose lines a guide can lead
 SAME = 3                            # decimals of mm to which two curves are the same
 
 
@@ -66,7 +65,7 @@ def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
         drawn = [(s, mark) for mark in state.marks for s in mark.whole if _traced(mark, s)]
         for stroke, mark in drawn:
             name = (mark.name or info.name).rpartition(".")[2]
-            yield *_levelled(stroke), name, "punch" if mark.verb == "punch" else _verb(mark), mark.verb == "punch"
+            yield *_levelled(stroke), name, "punch" if mark.kind.is_hole else _verb(mark), mark.kind.is_hole
         known = [_middle(stroke) for stroke, _ in drawn]
         for stroke in _rims(state):
             if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
@@ -74,13 +73,13 @@ def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
 
 
 def _traced(mark: Mark, stroke: Stroke) -> bool:
-    if mark.verb == "punch":
+    if mark.kind.is_hole:
         return isinstance(stroke, Circle)
-    return mark.verb in DRAWN and mark.tool == "template" and isinstance(stroke, Arc | EllipseArc | Circle)
+    return mark.kind.is_line and mark.tool == "template" and isinstance(stroke, Arc | EllipseArc | Circle)
 
 
 def _verb(mark: Mark) -> str:
-    return "score" if mark.verb == "score" else "cut"
+    return "score" if mark.kind.folds else "cut"
 
 
 def _rims(state: PieceState) -> Iterator[Stroke]:

@@ -77,18 +77,18 @@ def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
     mirrored = (info.up == "printed") != turned
     view = View(Lie(0, mirrored))
     outline = view.path(tuple(rim.stroke for rim in state.outline))
-    punches = tuple(view.stroke(mark.whole[0]) for mark in state.marks if mark.verb == "punch" and mark.runs)
+    punches = tuple(view.stroke(mark.whole[0]) for mark in state.marks if mark.kind.is_hole and mark.runs)
     holes = tuple(path for hole in state.holes
                   if not _is_any_of(path := view.path(tuple(rim.stroke for rim in hole)), punches))
     edge = (*outline, *(stroke for hole in holes for stroke in hole))
-    cuts = undoubled((view.stroke(run) for mark in state.marks if mark.verb in ("cut", "slit", "notch")
+    cuts = undoubled((view.stroke(run) for mark in state.marks if mark.kind.cuts
                       for run in mark.runs), edge)
     taken = (*edge, *cuts)
     folded = tuple(_folded(state, view, turned))
     mountains = undoubled((s for s, mountain in folded if mountain), taken)
     valleys = undoubled((s for s, mountain in folded if not mountain), (*taken, *mountains))
     scores = undoubled(_guides(state, view), (*taken, *mountains, *valleys))
-    ticks = undoubled((view.stroke(run) for mark in state.marks if mark.verb == "tick" for run in mark.runs),
+    ticks = undoubled((view.stroke(run) for mark in state.marks if mark.kind.is_tick for run in mark.runs),
                       (*taken, *mountains, *valleys, *scores))
     return Worked(info.name, outline, holes, cuts, mountains, valleys, scores, ticks, punches,
                   tuple(_glued(plan, piece, view, Region(outline, holes))), tuple(_places(state.marks, view)), state.width, state.height)
@@ -96,7 +96,7 @@ def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
     """The pieces that are cut from paper."""
-    return tuple(info for info in plan.pieces if info.kind != "ribbon" and plan.state(info.id) is not None)
+    return tuple(info for info in plan.pieces if not info.is_ribbon and plan.state(info.id) is not None)
 
 
 def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
@@ -127,7 +127,7 @@ def _folds_of(state: PieceState, mark: Mark) -> tuple[Fold, ...]:
 def _guides(state: PieceState, view: View) -> Iterator[Stroke]:
     """What is scored and never folded."""
     for mark in state.marks:
-        if mark.verb == "score":
+        if mark.kind.folds:
             folded = tuple(stroke for fold in _folds_of(state, mark) for stroke in view.path(fold.runs))
             for run in view.path(mark.runs):
                 yield from unfolded(run, folded)
@@ -153,7 +153,7 @@ def _places(marks: tuple[Mark, ...], view: View) -> Iterator[Place]:
     """Lines parallel to an edge, each position once."""
     told: set[tuple[str, str]] = set()
     for mark in marks:
-        if mark.position is None or mark.axis is None or not mark.runs or mark.verb == "punch":
+        if mark.position is None or mark.axis is None or not mark.runs or mark.kind.is_hole:
             continue
         stroke = max(view.path(mark.runs), key=lambda run: float(run.length()))
         key = mark.axis, f"{float(mark.place):.4f}"

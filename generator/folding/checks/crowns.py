@@ -11,13 +11,14 @@ from generator.folding.gathered import Crown
 from generator.folding.gathering import peak, petals
 from generator.folding.linkage import Linkage, linkage
 from generator.folding.records import MEET, Top
+from generator.paper.work_kinds import Effect
 
 EQUAL = 1e-6        # of the width: petals that differ by less are equal
 
 
 def top_of(case: Case) -> Top | None:
     """The gathered top of a piece; None unless it is regular and straight."""
-    act = next((a for a in case.plan.acts if a.verb == "gather" and a.pieces[:1] == (case.info.id,)), None)
+    act = next((a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,)), None)
     if act is None:
         return None
     link = linkage(case.folded.flat)

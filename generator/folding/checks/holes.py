@@ -19,7 +19,7 @@ ALIGNED = 0.5       # mm; holes so near each other go through both layers
 
 def hole_findings(case: Case) -> Iterator[Finding]:
     """One finding for each statement that punches too near an edge, and one where it punches into glue."""
-    holes = [mark for mark in case.state.marks if mark.verb == "punch" and mark.runs]
+    holes = [mark for mark in case.state.marks if mark.kind.is_hole and mark.runs]
     if not holes:
         return
     edges = _edges(case)
@@ -59,7 +59,7 @@ def _disc(mark: Mark) -> Polygon:
 def _edges(case: Case) -> shapely.Geometry:
     """The outline of the piece and all its cuts."""
     cuts = [shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
-            for mark in case.state.marks if mark.verb in ("cut", "slit") for run in mark.runs]
+            for mark in case.state.marks if mark.kind.cuts for run in mark.runs]
     return shapely.union_all([piece_polygon(case.state).boundary, *cuts])
 
 

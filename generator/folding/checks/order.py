@@ -9,8 +9,7 @@ from generator.findings import Finding, finding
 from generator.folding.case import Case
 from generator.folding.rigid import ring_of
 from generator.paper.records import Act
-
-AT_THE_BOARD = ("score", "cut", "remove", "stamp", "emboss")    # done on a sheet that lies flat
+from generator.paper.work_kinds import Effect
 
 
 def order_findings(case: Case) -> Iterator[Finding]:
@@ -23,13 +22,13 @@ def order_findings(case: Case) -> Iterator[Finding]:
         return
     glued = case.act(first)
     for act in case.plan.acts[first + 1:]:
-        if case.info.id in act.pieces and act.verb in AT_THE_BOARD:
+        if case.info.id in act.pieces and act.kind.at_board:
             yield finding("step-order", act.span, f"this {act.verb} comes after the glue of line {glued.span.line}, when "
                           f"'{case.info.name}' no longer lies flat", f"{act.verb} before anything is glued")
-        elif act.verb == "fold" and (joint := _held(case, act)) is not None:
+        elif act.effect is Effect.FOLD and (joint := _held(case, act)) is not None:
             yield finding("step-order", act.span, f"this fold comes after the glue of line {joint.span.line}, which holds both "
                           "sides of it", "fold before you glue")
-        elif act.verb == "fold" and (joint := _needs(case, act)) is not None:
+        elif act.effect is Effect.FOLD and (joint := _needs(case, act)) is not None:
             yield finding("step-order", act.span, f"this fold comes after the glue of line {joint.span.line}, and what is glued "
                           "there meets only once it is made", "fold before you glue")
 

@@ -20,6 +20,7 @@ from generator.folding.records import FoldedPiece
 from generator.folding.thin.meshing import Layout, layout
 from generator.geometry import Line, Stroke
 from generator.paper.records import Direction, Fold, Mark, PieceInfo, PieceState, Plan
+from generator.paper.work_kinds import Effect
 
 FINE = 0.002        # mm; how far a chord may leave the curve that triangles will follow
 ALIKE = 0.05        # mm; lines of two bays that lie closer are the same
@@ -90,7 +91,7 @@ class Ring:
 
 def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece) -> Ring | None:
     """The gathered top of a piece, where what is soft on it repeats round a ring; None where it does not."""
-    act = next((a for a in plan.acts if a.verb == "gather" and a.pieces[:1] == (state.piece,)), None)
+    act = next((a for a in plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (state.piece,)), None)
     curved = [f for f in state.folds if any(is_curved(run) for run in f.runs)]
     if act is None or not curved or not folded.judged:
         return None
@@ -182,10 +183,10 @@ def _strokes(state: PieceState) -> Iterator[tuple[np.ndarray, str]]:
             yield dense(run), "fold"
     folded = {f.mark for f in state.folds}
     for mark in state.marks:
-        if mark.verb == "score" and mark.id not in folded:
+        if mark.kind.folds and mark.id not in folded:
             for run in mark.runs:
                 yield dense(run), "score"
-        elif mark.verb in ("cut", "slit"):
+        elif mark.kind.cuts:
             for run in mark.runs:
                 yield dense(run), "rim"
 

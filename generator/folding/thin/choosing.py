@@ -46,7 +46,7 @@ def ring_of(plan: Plan) -> Ring | None:
     """The gathered top with curved folds of a plan; None where it has none that repeats round a ring."""
     for info in plan.pieces:
         state = plan.state(info.id)
-        if info.kind != "ribbon" and state is not None and state.folds:
+        if not info.is_ribbon and state is not None and state.folds:
             ring = ring_of_bays(plan, info, state, fold_piece(plan, info, state, flat_map(info, state)))
             if ring is not None and foldable(ring):
                 return ring

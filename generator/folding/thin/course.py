@@ -15,12 +15,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from generator.folding.records import FoldedPiece, Skin
-from generator.folding.thin.bays import Ring, Seat, is_curved, ring_of_bays
+from generator.folding.thin.bays import Ring, is_curved, ring_of_bays
 from generator.folding.thin.dome import key_of
 from generator.folding.thin.gather import Gathering
 from generator.folding.thin.meshing import doubled
 from generator.folding.thin.pouch import BACK, LEAN, PLACES, Tube, tube_of
-from generator.paper.records import PieceInfo, PieceState, Plan
+from generator.paper.records import PieceState, Plan
 
 PARTS = 6           # into which the gathering is cut; between two of them points move along curves through their neighbours
 TURNS = 10          # into which folding a pouch flat is cut

@@ -17,7 +17,16 @@ import numpy as np
 from generator.folding.gathered import Crown
 from generator.folding.records import Dome, FoldedPiece, Skin
 from generator.folding.thin.bays import Ring, ring_of_bays
-from generator.folding.thin.gather import BOUND, Bent, Gathering, bulge_of, bulged, creases, foldable, mesh_for
+from generator.folding.thin.gather import (
+    BOUND,
+    Bent,
+    Gathering,
+    bulge_of,
+    bulged,
+    creases,
+    foldable,
+    mesh_for,
+)
 from generator.folding.thin.meshing import TooLarge
 from generator.folding.thin.skins import skin_of
 from generator.paper.records import PieceInfo, PieceState, Plan

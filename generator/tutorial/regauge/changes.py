@@ -58,7 +58,7 @@ def blanks_changed(drawn: Plan, plan: Plan) -> tuple[tuple[str, Change, Change],
     """Width and height of every piece but ribbons, as it first lies: name, width, height."""
     found = []
     for info in drawn.pieces:
-        if info.kind != "ribbon":
+        if not info.is_ribbon:
             before, now = drawn.states[info.id][-1][1], plan.states[info.id][-1][1]
             found.append((info.name, Change("width", _mm(before.width), _mm(now.width)),
                           Change("height", _mm(before.height), _mm(now.height))))

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from generator.findings import Span, Trouble
 from generator.language import syntax
-from generator.language.evaluate import Given
 from generator.language.bindings import Binding, Cascade
+from generator.language.evaluate import Given
 from generator.language.expressions import Worker
 from generator.language.front import Front
 from generator.language.mentions import calls_in, names_in

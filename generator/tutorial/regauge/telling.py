@@ -6,8 +6,14 @@ from fractions import Fraction
 
 from generator.tutorial.facts import LONGER
 from generator.tutorial.regauge.asking import Answer
-from generator.tutorial.regauge.changes import (Change, binds_of, blanks_changed, box_changed, lengths_changed,
-                                                unused_of)
+from generator.tutorial.regauge.changes import (
+    Change,
+    binds_of,
+    blanks_changed,
+    box_changed,
+    lengths_changed,
+    unused_of,
+)
 from generator.tutorial.regauge.leaders import Tried
 from generator.tutorial.regauge.onebyone import OneByOne
 from generator.tutorial.regauge.problem import Problem

@@ -127,7 +127,7 @@ class Yield:
 
 def yields_of(plan: Plan, wishes: Sequence[Wanted]) -> tuple[Yield, ...]:
     """What must come out of each sheet, for the pieces of a plan and of others like it."""
-    pieces = [piece for piece in plan.pieces if piece.kind != "ribbon"]
+    pieces = [piece for piece in plan.pieces if not piece.is_ribbon]
     blanks = [blank_of(plan, piece) for piece in pieces]
     return tuple(Yield(wanted, pieces, blanks) for wanted in wishes if pieces)
 

@@ -1,0 +1,144 @@
+"""The one table of what can be done to paper: a record for each kind of mark and each kind of act.
+
+Whoever must know what a verb does (to the paper, to the reader's tools, on a
+template, in words) asks its record here and never compares the verb's name:
+a new kind is a new record, and every output knows it.
+"""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+
+class Effect(StrEnum):
+    """What an act does, as far as anything after it must know."""
+
+    BLANK = "blank"             # lays a piece of paper on the table
+    RIBBON = "ribbon"           # brings something that is not paper
+    MARK = "mark"               # works lines, ticks or holes on a piece
+    CUT_AWAY = "cut away"       # takes an area off a piece
+    ATTACH = "attach"           # draws panels on to a net
+    FOLD = "fold"
+    GLUE = "glue"
+    SEAM = "seam"               # edges meet
+    THREAD = "thread"           # a ribbon goes through holes
+    GATHER = "gather"           # a top is drawn together
+    TURN = "turn"               # the piece is turned or turned over on the table
+    DECORATE = "decorate"       # a face is stamped or embossed
+    KEEP_CLEAR = "keep clear"   # an area is left free for decoration
+    NAME = "name"               # nothing happens to the paper
+
+
+@dataclass(frozen=True, slots=True)
+class MarkKind:
+    """One kind of mark.
+
+    ``cuts`` parts the paper along the line; ``folds`` weakens it so that it may
+    be folded there, and ``must_fold`` says that it serves nothing else;
+    ``is_hole`` takes a round hole; ``takes_ribbon`` lets a ribbon through;
+    ``measured`` gives the length of the line where all of a group are alike.
+    ``process`` is what template layers and cutting files are divided by,
+    ``role`` what pens call its line, ``tool`` what makes it where the source
+    names none, ``noun`` what messages call one of it. ``word`` is the verb, and
+    the key of its words in the catalogues.
+    """
+
+    word: str
+    process: str
+    role: str
+    tool: str
+    noun: str
+    cuts: bool = False
+    folds: bool = False
+    must_fold: bool = False
+    is_hole: bool = False
+    takes_ribbon: bool = False
+    measured: bool = False
+    at_board: bool = False      # done while the piece still lies flat: nothing may be glued yet
+
+    @property
+    def is_line(self) -> bool:
+        """A line across panels: two of them may not lie on each other, and a guide can lead it."""
+        return self.cuts or self.folds
+
+    @property
+    def is_tick(self) -> bool:
+        """It only shows a place and leaves the paper as it is."""
+        return not (self.is_line or self.is_hole)
+
+    @property
+    def is_opening(self) -> bool:
+        """Paper is open where it is."""
+        return self.cuts or self.is_hole
+
+    @property
+    def spoils(self) -> bool:
+        """It shows on the finished face."""
+        return self.is_line or self.is_hole
+
+
+@dataclass(frozen=True, slots=True)
+class ActKind:
+    """One kind of act.
+
+    ``effect`` says what it does; ``tool`` what it needs besides the tools of its
+    marks (a key of the tools' words), None for nothing; ``at_board`` that it is
+    done while the piece still lies flat; ``trims`` that the outline is cut with
+    the trimmer; ``words`` the phrase of messages.
+    """
+
+    word: str
+    effect: Effect
+    tool: str | None = None
+    at_board: bool = False
+    trims: bool = False
+    words: str = ""
+
+    @property
+    def joins(self) -> bool:
+        """It closes the box: faces, edges or petals meet."""
+        return self.effect in (Effect.GLUE, Effect.SEAM, Effect.THREAD, Effect.GATHER)
+
+    @property
+    def leaves_trace(self) -> bool:
+        """It changes the paper, its place or what is known of its surface."""
+        return self.effect is not Effect.NAME
+
+
+_MARKS = (
+    MarkKind("score", "score", "score", "board", "score", folds=True, must_fold=True, at_board=True),
+    MarkKind("tick", "tick", "tick", "board", "tick"),
+    MarkKind("cut", "cut", "cut", "trimmer", "cut", cuts=True, measured=True, at_board=True),
+    MarkKind("slit", "cut", "cut", "rule", "slit", cuts=True, takes_ribbon=True, measured=True),
+    MarkKind("punch", "punch", "hole", "rule", "hole", is_hole=True, takes_ribbon=True),
+)
+
+_ACTS = (
+    ActKind("sheet", Effect.BLANK, trims=True),
+    ActKind("panel", Effect.BLANK, trims=True),
+    ActKind("liner", Effect.BLANK, trims=True),
+    ActKind("band", Effect.BLANK),
+    ActKind("ribbon", Effect.RIBBON),
+    *(ActKind(kind.word, Effect.MARK, "punch" if kind.is_hole else None, kind.at_board) for kind in _MARKS),
+    ActKind("remove", Effect.CUT_AWAY, at_board=True, trims=True),
+    ActKind("notch", Effect.CUT_AWAY),
+    ActKind("attach", Effect.ATTACH),
+    ActKind("fold", Effect.FOLD, "fold"),
+    ActKind("glue", Effect.GLUE, "glue"),
+    ActKind("seam", Effect.SEAM),
+    ActKind("thread", Effect.THREAD, "thread"),
+    ActKind("gather", Effect.GATHER),
+    ActKind("turn", Effect.TURN),
+    ActKind("turn_over", Effect.TURN),
+    ActKind("clear", Effect.KEEP_CLEAR, words="keeps clear"),
+    ActKind("stamp", Effect.DECORATE, at_board=True, words="stamps"),
+    ActKind("emboss", Effect.DECORATE, at_board=True, words="embosses"),
+    ActKind("faces", Effect.NAME),
+    ActKind("expect", Effect.NAME),
+    ActKind("finish", Effect.NAME),
+)
+
+MARK_KINDS: Mapping[str, MarkKind] = MappingProxyType({kind.word: kind for kind in _MARKS})
+ACT_KINDS: Mapping[str, ActKind] = MappingProxyType({kind.word: kind for kind in _ACTS})
