@@ -113,7 +113,7 @@ def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: F
 
 def _told(rows: Mapping[str, Row], tongue: Tongue) -> Iterator[Part]:
     first = next(iter(rows.values()))
-    verb = first.verb if MARK_KINDS[first.verb].tool == "board" else "mark"
+    verb = first.verb if first.verb in MARK_KINDS and MARK_KINDS[first.verb].tool == "board" else "mark"
 
     def each(of: Callable[[Row], Sequence[Fraction]]) -> Inlay:
         return _each(rows, of, tongue)
