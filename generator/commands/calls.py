@@ -6,12 +6,12 @@ import textwrap
 
 import click
 
-from generator.language.application import did_you_mean
-from generator.language.parts import FAMILY as PARTS
-from generator.language.parts import library
-from generator.language.registry import FAMILIES, REGISTRY, Entry, Parameter
-from generator.language.told import FAMILIES as TOLD_FAMILIES
-from generator.paper.calls import VOCABULARY
+from generator.language.evaluation.application import did_you_mean
+from generator.language.evaluation.deferred_properties import DEFERRED_FAMILIES as TOLD_FAMILIES
+from generator.language.evaluation.registry import FAMILIES, REGISTRY, CallEntry, Parameter
+from generator.language.parts import PART_FAMILY as PARTS
+from generator.language.parts import built_in_parts
+from generator.paper.verbs import VOCABULARY
 
 USES = {"paper": "in fences only", "value": "anywhere", "prose": "between {{ and }} only"}
 WIDTH = 92
@@ -21,7 +21,7 @@ WIDTH = 92
 @click.argument("names", nargs=-1, metavar="[NAME…]")
 def calls(names: tuple[str, ...]) -> None:
     """Print all calls of the language, or what is known of some."""
-    every = {**REGISTRY, **{name: part.entry for name, part in library().items()}}
+    every = {**REGISTRY, **{name: part.entry for name, part in built_in_parts().items()}}
     unknown = [name for name in names if name not in every]
     for name in unknown:
         click.echo(f"there is no call '{name}'" + "".join(f"; {h}" for h in [did_you_mean(name, every)] if h), err=True)
@@ -44,13 +44,13 @@ def _property(name: str, says: str) -> str:
     return f"  .{name}\n" + textwrap.fill(says, WIDTH, initial_indent="      ", subsequent_indent="      ")
 
 
-def _short(entry: Entry) -> str:
+def _short(entry: CallEntry) -> str:
     first = " ".join(entry.help.split("\n\n")[0].split())
     return textwrap.fill(f"  {entry.signature()}", WIDTH, subsequent_indent="      ") + "\n" + textwrap.fill(
         first, WIDTH, initial_indent="      ", subsequent_indent="      ")
 
 
-def _whole(entry: Entry) -> str:
+def _whole(entry: CallEntry) -> str:
     rows = [entry.signature(), textwrap.indent(entry.help, "  "), ""]
     rows += [f"  {p.name}: {p.kind.says}{_words(p)}" + ("" if p.required else _instead(p))
              + (f"; one of {', '.join(p.kind.words)}" if p.kind.words and p.kind.powers is None
@@ -58,7 +58,7 @@ def _whole(entry: Entry) -> str:
     if entry.family == PARTS:
         rows += ["", "  " + ("it gives" if len(entry.gives) == 1 else "its results")]
         rows += [f"  {'' if len(entry.gives) == 1 else '.'}{name}: {words}" for name, words in entry.gives.items()]
-        rows += ["", "  its file", textwrap.indent(library()[entry.name].text.rstrip("\n"), "    ")]
+        rows += ["", "  its file", textwrap.indent(built_in_parts()[entry.name].text.rstrip("\n"), "    ")]
     return "\n".join(rows)
 
 

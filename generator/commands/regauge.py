@@ -12,9 +12,9 @@ import click
 from generator.commands.bench import benches_near
 from generator.commands.sources import source_at
 from generator.findings import Finding, render_all
-from generator.language.front_models import read_share
-from generator.language.part_files import parts_beside
-from generator.language.sheet_sizes import read_sheet
+from generator.language.parts import site_parts
+from generator.language.source.front_matter_models import read_share
+from generator.language.source.front_matter_values import read_sheet
 from generator.tutorial.regauge import (
     PREFERENCES,
     Answer,
@@ -81,7 +81,7 @@ def _drawn(source: Path, before: bytes, benches: Mapping[str, Bench]) -> Drawn:
     except UnicodeDecodeError:
         click.echo(f"{source} is not UTF-8 text; save it again with the encoding UTF-8", err=True)
         sys.exit(1)
-    parts, findings = parts_beside(source)
+    parts, findings = site_parts(source)
     drawn, findings = (None, findings) if findings else read_drawn(text, str(source), benches, parts)
     if drawn is None:
         _complain("the design has to be sound as it is drawn, before its other edition can be chosen", findings, source, text)

@@ -12,7 +12,7 @@ from generator.drawing.sheet import Sheet, region, side_up
 from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Line, Point
-from generator.paper.records import Lie
+from generator.paper.records import Orientation
 from generator.tongue import ENGLISH, Tongue, capital
 
 INSET_WIDE, INSET_HIGH = 30.0, 18.0     # mm: the largest "you are here"
@@ -52,7 +52,7 @@ def _lines(spell: Spell, whole: bool, tongue: Tongue) -> Iterator[tuple[Sign | N
         yield None, tongue.say("drawing.caption.order")
 
 
-def turn_sign(before: Lie, after: Lie) -> Sign:
+def turn_sign(before: Orientation, after: Orientation) -> Sign:
     """How the reader turned a piece from one lie to the other."""
     if before.over != after.over:
         return Sign.TURN_OVER

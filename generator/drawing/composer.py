@@ -21,7 +21,7 @@ from generator.drawing.spells import Spell
 from generator.drawing.telling import description, title, whole_description, whole_title
 from generator.drawing.view import View, zoom
 from generator.drawing.window import Clip, window_of
-from generator.paper.records import Lie, Plan
+from generator.paper.records import Orientation, Plan
 from generator.tongue import ENGLISH, Tongue
 
 BAND_LINE = 1.6     # mm kept between lines of notes
@@ -80,14 +80,14 @@ class Composer:
         tell = whole_description if self.whole else description
         return tell(self.spell, self.drawn, self.other, self.measures, self.tongue)
 
-    def _view(self, lie: Lie) -> View:
+    def _view(self, lie: Orientation) -> View:
         """Into the picture, from the own frame of a piece that lies so."""
         return zoom(lie, self.layout.scale, self.layout.corner, self.layout.at)
 
     def _stage(self) -> Stage:
         if self.clip.whole:
             return Stage(self.pen, self.clip, self._view(self.spell.lie), None)
-        return Stage(self.pen, self.clip, self.seen, self._view(Lie()))
+        return Stage(self.pen, self.clip, self.seen, self._view(Orientation()))
 
     # -- room ---------------------------------------------------------------
 

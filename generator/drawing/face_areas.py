@@ -8,7 +8,7 @@ from __future__ import annotations
 from shapely import Polygon
 
 from generator.geometry import Line, Point, Region, Stroke
-from generator.paper.area import sound_polygon
+from generator.paper.area import valid_polygon
 from generator.paper.records import Face, PieceState
 
 DUST = 0.01     # mm²; what arithmetic leaves over
@@ -16,8 +16,8 @@ DUST = 0.01     # mm²; what arithmetic leaves over
 
 def face_on_paper(face: Face, state: PieceState) -> tuple[Stroke, ...]:
     """The outline of a face in its piece's own frame, without what lies beside the paper."""
-    named = sound_polygon(Region(face.outline))
-    paper = sound_polygon(Region(tuple(rim.stroke for rim in state.outline)))
+    named = valid_polygon(Region(face.outline))
+    paper = valid_polygon(Region(tuple(rim.stroke for rim in state.outline)))
     if named.difference(paper).area <= DUST:
         return face.outline
     parts = [part for part in _parts(named.intersection(paper)) if part.area > DUST]

@@ -9,8 +9,8 @@ from generator.drawing.said import Twin, length_of, twin
 from generator.drawing.spells import Spell
 from generator.drawing.view import View
 from generator.geometry import Circle, Point, Stroke
-from generator.paper.lie import distance, own_side, reader_side, side_axis
-from generator.paper.records import Lie, Mark, PieceState, Plan, Rim, Side
+from generator.paper.orientation import distance_inside, own_side, reader_side, side_axis
+from generator.paper.records import Mark, Orientation, OutlineStroke, PieceState, Plan, Side
 from generator.tongue import ENGLISH, Tongue
 from generator.units import ZERO, Quantity
 
@@ -113,12 +113,12 @@ def sizes(spell: Spell, drawn: Plan, other: Plan | None, box: Box) -> list[Measu
             Measure(Side.BOTTOM, box.y1, box.x0, box.x1, high, "size")]
 
 
-def lie_after(plan: Plan, piece: int, act: int) -> Lie:
+def lie_after(plan: Plan, piece: int, act: int) -> Orientation:
     """How a piece lay after an act: its sides were called by that when the act's marks were made."""
     return [state.lie for number, state in plan.states[piece] if number <= act][-1]
 
 
-def of_mark(mark: Mark, theirs: Mark | None, system: str, lay: Lie, seen: View, box: Box,
+def of_mark(mark: Mark, theirs: Mark | None, system: str, lay: Orientation, seen: View, box: Box,
             known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
     """The distances of one mark, which was made on a piece that ``lay`` so.
 
@@ -159,7 +159,7 @@ def of_cut_edges(spell: Spell, drawn: Plan, other: Plan | None, seen: View, box:
                 yield Measure(side, place, cross, cross, twin(position, other_position, drawn.system), "cut edge")
 
 
-def rims_of(state: PieceState) -> tuple[Rim, ...]:
+def rims_of(state: PieceState) -> tuple[OutlineStroke, ...]:
     """The edges of a piece, outside and round its windows."""
     return (*state.outline, *(rim for hole in state.holes for rim in hole))
 
@@ -178,7 +178,7 @@ def _from_side(state: PieceState, seen: View, side: Side, point) -> Quantity:
     """The distance of a point of the own frame from the reader's ``side``, exact where the point is."""
     own = own_side(seen.lie, side)
     at = point.x if side_axis(own) == "x" else point.y
-    return distance(state, own, length_of(at))
+    return distance_inside(state, own, length_of(at))
 
 
 def _seen_at(box: Box, side: Side, position: Quantity) -> float:

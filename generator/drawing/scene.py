@@ -11,7 +11,7 @@ from generator.drawing.spells import Spell
 from generator.drawing.view import View, joined
 from generator.drawing.window import Clip
 from generator.geometry import Circle, Line, Region, Stroke
-from generator.paper.records import Direction, Fold, Mark, PieceState
+from generator.paper.records import Fold, FoldDirection, Mark, PieceState
 
 SHORTEST = 1e-6     # mm of paper
 
@@ -144,7 +144,7 @@ def _folds_by_mark(state: PieceState) -> Mapping[int, list[Fold]]:
 
 def seen_role(fold: Fold, spell: Spell) -> Role:
     """A fold as the reader sees it: what is a mountain from the printed side is a valley from the plain one."""
-    mountain = fold.direction is Direction.MOUNTAIN
+    mountain = fold.direction is FoldDirection.MOUNTAIN
     if side_up(spell.piece, spell.after) == "plain":
         mountain = not mountain
     return Role.MOUNTAIN if mountain else Role.VALLEY

@@ -12,9 +12,8 @@ from generator.drawing.pen import Badge, Label, Leader, Path, Role, Surface
 from generator.drawing.recording import BADGE, Recording, RecordingPen
 from generator.drawing.said import by_twin, twin
 from generator.geometry import Line, Point
-from generator.paper.cutting_words import lying_text
-from generator.paper.layouts import Cut, Layout, Offcut, Placement
-from generator.paper.stock import Sheet
+from generator.paper.cutting_instructions import drawn_direction_text
+from generator.paper.sheet_layouts import Cut, Offcut, Placement, SheetLayout, StockSheet
 from generator.tongue import ENGLISH, Tongue
 from generator.units import length, size_text
 
@@ -26,7 +25,7 @@ PAD = 1.0                   # mm between words and the edge of what they stand o
 SHARES = (0.5, 0.3, 0.7, 0.15, 0.85, 0.4, 0.6, 0.05, 0.95)     # of a line, where its number is tried
 
 
-def sheet_size(sheet: Sheet, tongue: Tongue = ENGLISH) -> str:
+def sheet_size(sheet: StockSheet, tongue: Tongue = ENGLISH) -> str:
     """"210 × 297 mm": the size of a sheet, in inches where it is not of whole millimetres and inches say it exactly."""
     inches = size_text(sheet.width, sheet.height, "in", tongue)
     whole = all(float(side).is_integer() for side in (sheet.width, sheet.height))
@@ -45,7 +44,7 @@ class Tag:
 class SheetComposer:
     """One picture. ``other`` is the layout of the other edition, which is cut alike; its measures stand beside ours."""
 
-    def __init__(self, layout: Layout, other: Layout | None, system: str, tongue: Tongue = ENGLISH):
+    def __init__(self, layout: SheetLayout, other: SheetLayout | None, system: str, tongue: Tongue = ENGLISH):
         self.layout, self.other, self.system, self.tongue = layout, other, system, tongue
         wide, high = float(layout.sheet.width), float(layout.sheet.height)
         self.scale = min((WIDTH - 2 * BESIDE) / wide, HIGHEST / high)
@@ -242,9 +241,9 @@ def _outline(box: Box) -> Path:
     return tuple(Line(corners[k], corners[(k + 1) % 4]) for k in range(4))
 
 
-def _caption(layout: Layout, tongue: Tongue) -> Iterator[str]:
+def _caption(layout: SheetLayout, tongue: Tongue) -> Iterator[str]:
     """The sheet, and how its grain lies in the picture."""
     name = layout.sheet.called(tongue)
     yield name if layout.sheet.name[:1].isdigit() else f"{name}, {sheet_size(layout.sheet, tongue)}"
-    if lies := lying_text(layout, tongue):
+    if lies := drawn_direction_text(layout, tongue):
         yield lies

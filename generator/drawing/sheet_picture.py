@@ -8,15 +8,22 @@ from generator.drawing.list_row import ListRow, measure_row
 from generator.drawing.said import twin
 from generator.drawing.sheet_composer import SheetComposer, sheet_size
 from generator.drawing.step_picture import StepPicture
-from generator.paper.cutting_words import after, before, cutting_text, offcut_html, offcut_speech, offcut_text
-from generator.paper.layouts import Cut, Layout
+from generator.paper.cutting_instructions import (
+    cutting_text,
+    offcut_html,
+    offcut_speech,
+    offcut_text,
+    text_after_measure,
+    text_before_measure,
+)
+from generator.paper.sheet_layouts import Cut, SheetLayout
 from generator.tongue import ENGLISH, Tongue
 from generator.units import length
 
 SYSTEMS = ("mm", "in")
 
 
-def sheet_pictures(drawn: Layout, other: Layout | None, system: str,
+def sheet_pictures(drawn: SheetLayout, other: SheetLayout | None, system: str,
                    tongue: Tongue = ENGLISH) -> tuple[StepPicture, ...]:
     """The pictures of one sheet: one where both editions are cut alike, else one for each edition.
 
@@ -32,22 +39,22 @@ def sheet_pictures(drawn: Layout, other: Layout | None, system: str,
     return tuple(pictures)
 
 
-def alike(a: Layout, b: Layout) -> bool:
+def alike(a: SheetLayout, b: SheetLayout) -> bool:
     """True when the two editions put the same blanks in the same places and are cut by the same settings."""
     return (_places(a), _cuts(a), len(a.offcuts), a.direction) == (_places(b), _cuts(b), len(b.offcuts), b.direction)
 
 
-def _places(layout: Layout) -> list[tuple[str, bool]]:
+def _places(layout: SheetLayout) -> list[tuple[str, bool]]:
     return [(p.piece, p.turned) for p in layout.placements]
 
 
-def _cuts(layout: Layout) -> list[Cut]:
+def _cuts(layout: SheetLayout) -> list[Cut]:
     """The cuts without their measures."""
     nothing = length(0).value
     return [replace(cut, width=nothing, height=nothing, fence=nothing, lines=()) for cut in layout.cuts]
 
 
-def _picture(layout: Layout, other: Layout | None, system: str, suffix: str, tongue: Tongue) -> StepPicture:
+def _picture(layout: SheetLayout, other: SheetLayout | None, system: str, suffix: str, tongue: Tongue) -> StepPicture:
     recording = SheetComposer(layout, other, system, tongue).draw()
     name = layout.sheet.title           # of the key: the same in every language
     key = f"sheet-{re.sub(r'[^a-z0-9]+', '-', name.lower()).strip('-')}{suffix}"
@@ -55,13 +62,13 @@ def _picture(layout: Layout, other: Layout | None, system: str, suffix: str, ton
                        recording, tuple(_rows(layout, other, system, tongue)), key, "cutting", suffix.removeprefix("-"))
 
 
-def _title(layout: Layout, tongue: Tongue) -> str:
+def _title(layout: SheetLayout, tongue: Tongue) -> str:
     """"Sheet A4: 2 × base and 2 × lid"."""
     pieces = tongue.join([f"{n} × {tongue.name(piece)}" for piece, n in layout.counts.items()])
     return tongue.say("drawing.sheet.title", sheet=layout.sheet.called(tongue), pieces=pieces)
 
 
-def _description(layout: Layout, other: Layout | None, system: str, tongue: Tongue) -> str:
+def _description(layout: SheetLayout, other: SheetLayout | None, system: str, tongue: Tongue) -> str:
     """What the picture shows in sentences: the sheet, every setting and what is left over, once for each system."""
     told = [tongue.say("drawing.sheet.is", size=sheet_size(layout.sheet, tongue))]
     layouts = {system: layout, ("in" if system == "mm" else "mm"): other}
@@ -75,17 +82,17 @@ def _description(layout: Layout, other: Layout | None, system: str, tongue: Tong
     return " ".join(told)
 
 
-def _rows(layout: Layout, other: Layout | None, system: str, tongue: Tongue) -> list[ListRow]:
+def _rows(layout: SheetLayout, other: SheetLayout | None, system: str, tongue: Tongue) -> list[ListRow]:
     """A row for every setting, and one for the offcuts."""
     rows = []
     for index, cut in enumerate(layout.cuts):
         same = length(other.cuts[index].fence) if other else None
-        rows.append(measure_row(cut.step, [twin(length(cut.fence), same, system, tongue)], before(cut, layout.cuts, tongue),
-                                tongue.say("paper.behind", after=after(cut, tongue))))
+        rows.append(measure_row(cut.step, [twin(length(cut.fence), same, system, tongue)], text_before_measure(cut, layout.cuts, tongue),
+                                tongue.say("paper.behind", after=text_after_measure(cut, tongue))))
     return rows + _left_over(layout, other, system, tongue)
 
 
-def _left_over(layout: Layout, other: Layout | None, system: str, tongue: Tongue) -> list[ListRow]:
+def _left_over(layout: SheetLayout, other: SheetLayout | None, system: str, tongue: Tongue) -> list[ListRow]:
     own = {system: layout, ("in" if system == "mm" else "mm"): other}
     said = {each: tuple(say(given, each, tongue) for say in (offcut_text, offcut_html, offcut_speech))
             for each, given in own.items() if given is not None}

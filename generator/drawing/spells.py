@@ -9,8 +9,8 @@ from generator.paper.records import (
     Face,
     Fold,
     Glue,
-    Lie,
     Mark,
+    Orientation,
     PieceInfo,
     PieceState,
     Plan,
@@ -32,10 +32,10 @@ class Spell:
     before: PieceState | None
     after: PieceState
     acts: tuple[Act, ...]
-    turned: Lie | None = None
+    turned: Orientation | None = None
 
     @property
-    def lie(self) -> Lie:
+    def lie(self) -> Orientation:
         return self.after.lie
 
     @property

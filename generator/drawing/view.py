@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from generator.drawing.boxes import Box, around
 from generator.drawing.pen import Path
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke, Transform
-from generator.paper.records import Lie
+from generator.paper.records import Orientation
 
 # quarters clockwise → (a, b, d, e) of  x' = a·x + b·y,  y' = d·x + e·y
 _QUARTERS = ((1, 0, 0, 1), (0, 1, -1, 0), (-1, 0, 0, -1), (0, -1, 1, 0))
@@ -20,7 +20,7 @@ class View:
     piece lying as the reader has it.
     """
 
-    lie: Lie = Lie()
+    lie: Orientation = Orientation()
     scale: float = 1.0
     dx: float = 0.0
     dy: float = 0.0
@@ -62,14 +62,14 @@ class View:
 
     def after_turning(self) -> "View":
         """The rest of this view, for what is already turned as the piece lies."""
-        return View(Lie(), self.scale, self.dx, self.dy)
+        return View(Orientation(), self.scale, self.dx, self.dy)
 
     def _turn(self) -> Transform:
         turn = Transform.quarter(-self.lie.quarters)
         return turn.then(Transform.mirror_x()) if self.lie.over else turn
 
 
-def zoom(lie: Lie, scale: float, corner: Point, at: Point) -> View:
+def zoom(lie: Orientation, scale: float, corner: Point, at: Point) -> View:
     """``scale`` times as large as seen, with the seen point ``corner`` at ``at`` in the picture."""
     return View(lie, scale, at[0] - corner[0] * scale, at[1] - corner[1] * scale)
 

@@ -1,13 +1,28 @@
 """Rigid folding: flat maps, closing conditions, the state after each step, and what the folded box tells."""
-from generator.folding.effects import KINDS
-from generator.folding.forgiveness import HAND, Forgiveness, Sensitivity, by_ill, forgiveness
-from generator.folding.gathered import Crown
-from generator.folding.mesh import obj_text
-from generator.folding.records import Dome, Figures, Fit, Folded, FoldedPiece, Residual, Skin, Top
-from generator.folding.rooms import goes_in, rolls_in
-from generator.folding.slips import Slip
-from generator.folding.thin.choosing import Candidate, ranked, ring_of, through
+from generator.folding.bending.domes import CandidateCurve, bay_ring_of_plan, curves_over_chord, ranked_curves
+from generator.folding.contents_fit import box_goes_in, round_goes_in
+from generator.folding.defects import DEFECT_KINDS
+from generator.folding.features.crown import Crown
+from generator.folding.marking_errors import MarkingError
+from generator.folding.obj_export import obj_text
+from generator.folding.records import (
+           BentSurface,
+           ContentsLimits,
+           Dome,
+           FoldedPiece,
+           FoldedPlan,
+           GatheredTop,
+           PieceDimensions,
+           Residual,
+)
+from generator.folding.tolerance_analysis import (
+           HAND_TOLERANCE,
+           Sensitivity,
+           ToleranceReport,
+           analyse_tolerances,
+           by_defect,
+)
 from generator.folding.whole import fold
 
-__all__ = ["Candidate", "Crown", "Dome", "Figures", "Fit", "Folded", "FoldedPiece", "Forgiveness", "HAND", "KINDS", "Residual", "Sensitivity",
-           "Skin", "Slip", "Top", "by_ill", "fold", "forgiveness", "goes_in", "obj_text", "ranked", "ring_of", "rolls_in", "through"]
+__all__ = ["CandidateCurve", "Crown", "Dome", "PieceDimensions", "ContentsLimits", "FoldedPlan", "FoldedPiece", "ToleranceReport", "HAND_TOLERANCE", "DEFECT_KINDS", "Residual", "Sensitivity",
+           "BentSurface", "MarkingError", "GatheredTop", "by_defect", "fold", "analyse_tolerances", "box_goes_in", "obj_text", "ranked_curves", "bay_ring_of_plan", "round_goes_in", "curves_over_chord"]

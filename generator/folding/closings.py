@@ -9,22 +9,22 @@ import shapely
 from shapely import Polygon
 
 from generator.findings import Span
-from generator.folding.conditions import (
+from generator.folding.kinematics import (
     Condition,
-    Meet,
-    flush_conditions,
+    Linkage,
+    PointsMeet,
+    coplanar_conditions,
     loop_conditions,
     on_line_conditions,
 )
-from generator.folding.faces import points_of
-from generator.folding.linkage import Linkage
+from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
-NEAR = 0.35         # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
-ANYWHERE = 1e3      # in a ring the edge is known, however far it is before the ring is closed
-ALONG = 0.8         # cosine; an edge that a hinge is to lie on runs about its way
-ALIKE = 0.35        # an edge and a hinge that are to meet differ by less than this share in length
+MAX_EDGE_DISTANCE = 0.35         # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+UNLIMITED_DISTANCE = 1e3      # in a ring the edge is known, however far it is before the ring is closed
+MIN_PARALLEL_COSINE = 0.8         # cosine; an edge that a hinge is to lie on runs about its way
+LENGTH_TOLERANCE = 0.35        # an edge and a hinge that are to meet differ by less than this share in length
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,7 +45,7 @@ class Closing:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Stuck:
+class GluedFace:
     """A face glued on another: the panels and what is known of the faces in the flat plan."""
 
     act: Act
@@ -58,7 +58,7 @@ class Stuck:
     paired: bool        # under or over a target, not on each other in an order
 
 
-class Locator:
+class PanelLocator:
     """Finds the panel that a named face lies in."""
 
     def __init__(self, flat: FlatMap) -> None:
@@ -80,7 +80,7 @@ def face_polygon(face: Face) -> Polygon:
     return made if made.is_valid else shapely.make_valid(made)
 
 
-def stuck_faces(plan: Plan, piece: int, locator: Locator) -> tuple[Stuck, ...]:
+def glued_faces(plan: Plan, piece: int, locator: PanelLocator) -> tuple[GluedFace, ...]:
     """Every face of a piece that is glued to a face of the same piece, in the order of the acts."""
     made = []
     for act in plan.acts:
@@ -88,7 +88,7 @@ def stuck_faces(plan: Plan, piece: int, locator: Locator) -> tuple[Stuck, ...]:
             continue
         for index, (face, target, paired) in enumerate(glued_pairs(act.detail), start=1):
             if face.piece == target.piece == piece:
-                made.append(Stuck(act, index, face, locator.panel(face), target, locator.panel(target),
+                made.append(GluedFace(act, index, face, locator.panel(face), target, locator.panel(target),
                                   act.detail.over, paired))
     return tuple(made)
 
@@ -103,24 +103,24 @@ def glued_pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
     yield from ((face, ordered[0], False) for face in ordered[1:])
 
 
-def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[Stuck], locator: Locator) -> list[Closing]:
-    """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges, which :func:`edges_met` finds."""
+def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[GluedFace], locator: PanelLocator) -> list[Closing]:
+    """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges, which :func:`edge_closings` finds."""
     made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h)) for h in link.spare]
     made += _seams(plan, state, locator)
     for each in stuck:
         if each.panel != each.target_panel:
-            points = spread(link.flat.panels[each.panel].polygon)
+            points = spread_corners(link.flat.panels[each.panel].polygon)
             made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel, each.target_panel,
-                                flush_conditions(each.panel, points, each.target_panel)))
-    return [c for c in made if usable(link, c)]
+                                coplanar_conditions(each.panel, points, each.target_panel)))
+    return [c for c in made if is_rigid_closing(link, c)]
 
 
-def usable(link: Linkage, closing: Closing) -> bool:
+def is_rigid_closing(link: Linkage, closing: Closing) -> bool:
     """Whether both panels stay flat and hang together, so that folding can judge them."""
     return all(link.placed[k] and not link.flat.panels[k].soft for k in (closing.one, closing.other))
 
 
-def _seams(plan: Plan, state: PieceState, locator: Locator) -> Iterator[Closing]:
+def _seams(plan: Plan, state: PieceState, locator: PanelLocator) -> Iterator[Closing]:
     faces = {face.id: face for face in state.faces}
     for act in plan.acts:
         if not isinstance(act.detail, Seam):
@@ -129,7 +129,7 @@ def _seams(plan: Plan, state: PieceState, locator: Locator) -> Iterator[Closing]
             if a in faces and b in faces:
                 one, other = faces[a].outline[i], faces[b].outline[k]
                 panels = locator.panel(faces[a]), locator.panel(faces[b])
-                meets = tuple(Meet(panels[0], _xy(p), panels[1], _xy(q))
+                meets = tuple(PointsMeet(panels[0], _xy(p), panels[1], _xy(q))
                               for p, q in ((one.start, other.end), (one.end, other.start)))
                 yield Closing("seam", act.number, index, act.span, *panels, meets)
 
@@ -138,7 +138,7 @@ def _xy(point: object) -> np.ndarray:
     return np.array((float(point.x), float(point.y)))
 
 
-def spread(polygon: Polygon) -> np.ndarray:
+def spread_corners(polygon: Polygon) -> np.ndarray:
     """Three corners of a panel that lie far apart, to hold it in a plane."""
     xy = np.asarray(polygon.exterior.coords)[:-1]
     first = xy[0]
@@ -148,7 +148,7 @@ def spread(polygon: Polygon) -> np.ndarray:
     return np.array((first, second, xy[np.argmax(aside)]))
 
 
-def edges_met(link: Linkage, stuck: Iterable[Stuck], angles: np.ndarray, near: float = NEAR) -> list[Closing]:
+def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray, near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
     """For each glued tab, the edge of its target that its hinge comes to lie on, as it looks with these signed angles.
 
     ``near`` is how far, in lengths of the hinge, the edge may be as yet.
@@ -166,18 +166,18 @@ def edges_met(link: Linkage, stuck: Iterable[Stuck], angles: np.ndarray, near: f
                 points = np.array((hinge.start, hinge.end))
                 rows = on_line_conditions(each.panel, points, each.target_panel, edge.start, edge.end)
                 made.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel, each.target_panel, rows))
-    return [c for c in made if usable(link, c)]
+    return [c for c in made if is_rigid_closing(link, c)]
 
 
-def _edge_near(link: Linkage, each: Stuck, hinge: Hinge, frames: np.ndarray, near: float) -> FreeEdge | None:
+def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: np.ndarray, near: float) -> FreeEdge | None:
     places = placed_points(frames[each.panel], np.array((hinge.start, hinge.end)))
     best, least = None, near * hinge.length
     for edge in link.flat.edges:
         size = float(np.hypot(*(edge.end - edge.start)))
-        if edge.panel != each.target_panel or abs(size - hinge.length) > ALIKE * max(size, hinge.length):
+        if edge.panel != each.target_panel or abs(size - hinge.length) > LENGTH_TOLERANCE * max(size, hinge.length):
             continue
         ends = placed_points(frames[edge.panel], np.array((edge.start, edge.end)))
-        if abs((ends[1] - ends[0]) @ (places[1] - places[0])) < ALONG * size * hinge.length:
+        if abs((ends[1] - ends[0]) @ (places[1] - places[0])) < MIN_PARALLEL_COSINE * size * hinge.length:
             continue
         far = min(np.linalg.norm(places - e, axis=1).max() for e in (ends, ends[::-1]))
         if far < least:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from generator.folding.records import SAME
+from generator.folding.records import POINT_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ def network(lines: Sequence[tuple[np.ndarray, Hashable]]) -> Network:
     ends = np.concatenate([line[1:] for line, _ in lines])
     origins = [origin for line, origin in lines for _ in range(len(line) - 1)]
     splits = _splits(starts, ends)
-    nodes = _Nodes()
+    nodes = _NodeIndex()
     bits: dict[tuple[int, int], set[Hashable]] = defaultdict(set)
     for k in np.lexsort((np.arange(len(starts)),)):     # the ends of lines first, so that crossings join them
         nodes.at(starts[k]), nodes.at(ends[k])
@@ -45,24 +45,24 @@ def network(lines: Sequence[tuple[np.ndarray, Hashable]]) -> Network:
 def _splits(starts: np.ndarray, ends: np.ndarray) -> dict[int, list[tuple[float, np.ndarray]]]:
     """Segment → (share of the way, point) of every place where another one touches or crosses it."""
     shapes = shapely.linestrings(np.stack([starts, ends], axis=1))
-    first, second = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=SAME)
+    first, second = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=POINT_TOLERANCE)
     first, second = first[first < second], second[first < second]
     found: dict[int, list[tuple[float, np.ndarray]]] = defaultdict(list)
     for one, other in ((first, second), (second, first)):
         for tips in (starts, ends):
-            share, near = _along(starts[one], ends[one], tips[other])
+            share, near = _projected(starts[one], ends[one], tips[other])
             for k in np.flatnonzero(near):
                 found[int(one[k])].append((float(share[k]), tips[other[k]]))
     _crossings(starts, ends, first, second, found)
     return found
 
 
-def _along(a: np.ndarray, b: np.ndarray, p: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def _projected(a: np.ndarray, b: np.ndarray, p: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """How far along a–b the points p lie (0 to 1), and which of them lie on it."""
     step = b - a
-    square = np.maximum((step ** 2).sum(axis=1), SAME ** 2)
+    square = np.maximum((step ** 2).sum(axis=1), POINT_TOLERANCE ** 2)
     share = np.clip(((p - a) * step).sum(axis=1) / square, 0, 1)
-    return share, np.hypot(*(a + share[:, None] * step - p).T) <= SAME
+    return share, np.hypot(*(a + share[:, None] * step - p).T) <= POINT_TOLERANCE
 
 
 def _crossings(starts: np.ndarray, ends: np.ndarray, first: np.ndarray, second: np.ndarray,
@@ -79,7 +79,7 @@ def _crossings(starts: np.ndarray, ends: np.ndarray, first: np.ndarray, second: 
         found[int(second[k])].append((float(t[k]), point))
 
 
-class _Nodes:
+class _NodeIndex:
     """Points closer than the tolerance are one node: the one that was named first."""
 
     def __init__(self) -> None:
@@ -88,11 +88,11 @@ class _Nodes:
 
     def at(self, point: np.ndarray) -> int:
         x, y = float(point[0]), float(point[1])
-        column, row = round(x / (4 * SAME)), round(y / (4 * SAME))
+        column, row = round(x / (4 * POINT_TOLERANCE)), round(y / (4 * POINT_TOLERANCE))
         for i in (0, -1, 1):
             for j in (0, -1, 1):
                 for known in self._cells.get((column + i, row + j), ()):
-                    if np.hypot(*(self.points[known] - (x, y))) <= SAME:
+                    if np.hypot(*(self.points[known] - (x, y))) <= POINT_TOLERANCE:
                         return known
         self.points.append(np.array((x, y)))
         self._cells[column, row].append(len(self.points) - 1)

@@ -11,11 +11,11 @@ import numpy as np
 import shapely
 
 from generator.findings import Finding, Span
-from generator.folding.gathered import Crown
+from generator.folding.features.crown import Crown
 
-CHORD = 0.05        # mm; how far a chord may leave the curve that it stands for
-MEET = 0.1          # mm; edges closer than this meet
-SAME = 1e-6         # mm; points closer than this are one point of the flat plan
+CHORD_TOLERANCE = 0.05        # mm; how far a chord may leave the curve that it stands for
+CLOSING_TOLERANCE = 0.1          # mm; edges closer than this meet
+POINT_TOLERANCE = 1e-6         # mm; points closer than this are one point of the flat plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +103,7 @@ class Residual:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class ContentsLimits:
     """What goes into a box, upright, in mm."""
 
     cylinder: tuple[float, float]           # diameter, height
@@ -111,11 +111,11 @@ class Fit:
     ball: float                             # diameter
 
 
-Slope = tuple[float, float, float, float]   # a wall over a floor: a·x + b·y + c·z ≤ d, x and y in the floor's plane, z above it
+LeaningWall = tuple[float, float, float, float]   # a wall over a floor: a·x + b·y + c·z ≤ d, x and y in the floor's plane, z above it
 
 
 @dataclass(frozen=True, slots=True)
-class Figures:
+class PieceDimensions:
     """Measures of a folded piece in mm and mm³; ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
 
     ``widths`` are the extents by which it is measured level with its floor,
@@ -127,7 +127,7 @@ class Figures:
 
     size: tuple[float, float, float]        # across, deep, high: upright on its floor where it has one
     volume: float | None = None
-    fit: Fit | None = None
+    fit: ContentsLimits | None = None
     floor: shapely.Polygon | None = None    # inside of the floor in its own plane
     inside: tuple[float, float, float] | None = None    # across, deep, high, within the paper
     widths: tuple[float, ...] = ()
@@ -136,11 +136,11 @@ class Figures:
     whole: bool = True
     settled: bool = True
     axes: tuple[tuple[float, float, float], ...] | None = None    # unit vectors across, deep and up, in space
-    slopes: tuple[Slope, ...] = ()          # walls that lean in over the floor
+    slopes: tuple[LeaningWall, ...] = ()          # walls that lean in over the floor
 
 
 @dataclass(frozen=True, slots=True)
-class Top:
+class GatheredTop:
     """A gathered top that is regular and straight: its act, its closed form, and whether its gussets are tucked in."""
 
     act: int
@@ -153,7 +153,7 @@ class Top:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Skin:
+class BentSurface:
     """Paper bent to a smooth sheet, as a mesh of triangles; mm.
 
     Triangles of one ``patch`` are one smooth surface, and a new patch begins at
@@ -182,7 +182,7 @@ class Dome:
     nothing where they swing towards the neighbouring bay. Where they are too
     much for the paper, ``most`` is the bulge that is not (None where no bulge
     helps). ``held`` is False where there is stretching in all that was tried.
-    ``strain`` as in :class:`Skin`.
+    ``strain`` as in :class:`BentSurface`.
     """
 
     act: int
@@ -201,7 +201,7 @@ class Dome:
     @property
     def closes(self) -> bool:
         """Whether its peaks meet without stretching the paper."""
-        return self.held and self.opening < MEET
+        return self.held and self.opening < CLOSING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +226,7 @@ class Pouch:
 
     @property
     def closes(self) -> bool:
-        return not self.outward and self.steep <= 1 and self.gap < MEET
+        return not self.outward and self.steep <= 1 and self.gap < CLOSING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -252,14 +252,14 @@ class FoldedPiece:
     placement: np.ndarray = field(default_factory=lambda: np.eye(4))    # 4 × 4, beside the first piece of the plan
     states: dict[int, np.ndarray] = field(default_factory=dict)
     judged: bool = True
-    why_not: str = ""
-    figures: Figures | None = None
-    tops: tuple[Top, ...] = ()
+    why_not_judged: str = ""
+    figures: PieceDimensions | None = None
+    tops: tuple[GatheredTop, ...] = ()
     ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
-    skin: Skin | None = None                # the panels that do not stay flat; where a panel is in it, its frame says nothing
+    skin: BentSurface | None = None                # the panels that do not stay flat; where a panel is in it, its frame says nothing
     dome: Dome | None = None
     pouch: Pouch | None = None
-    unbent: str = ""                        # why what lies beside its curved folds has no shape, "" where it has, or has none
+    why_not_bent: str = ""                        # why what lies beside its curved folds has no shape, "" where it has, or has none
 
     def corners(self, panel: int) -> np.ndarray:
         """The outer corners of a panel in space, one a row."""
@@ -272,7 +272,7 @@ class FoldedPiece:
 
 
 @dataclass(frozen=True, slots=True)
-class Folded:
+class FoldedPlan:
     """Every piece of a plan, folded; ``facts`` are plain sentences about it.
 
     ``sheets`` are pieces that are not folded but glued to a folded one, such

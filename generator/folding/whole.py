@@ -1,146 +1,204 @@
-"""Fold every piece of a plan and judge what comes of it."""
+"""All pieces of a plan beside each other as they belong: what is glued together in its place, a lid over its base.
+
+Fold every piece of a plan and judge what comes of it.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 
 import numpy as np
+import shapely
 
 from generator.findings import Finding, Severity, finding, has_errors
-from generator.folding.case import Case
-from generator.folding.checks.closing import closing_findings
-from generator.folding.checks.crowns import crown_findings, top_of
-from generator.folding.checks.curves import curve_findings
-from generator.folding.checks.domes import dome_facts, dome_findings
+from generator.folding.bending.domes import DomeCache, RecentAnswers, bent_top
+from generator.folding.bending.pouches import pouch_measures, pouch_plan, pouch_surface
+from generator.folding.checks.assembly import (
+    closing_findings,
+    joint_findings,
+    joint_residuals,
+    layer_findings,
+    order_findings,
+)
+from generator.folding.checks.collisions import collision_findings
+from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
-from generator.folding.checks.holes import hole_findings
-from generator.folding.checks.joints import joint_findings, joint_residuals
-from generator.folding.checks.layers import layer_findings
-from generator.folding.checks.lids import lid_facts, lid_findings
-from generator.folding.checks.order import order_findings
-from generator.folding.checks.piercing import piercing_findings
-from generator.folding.checks.pouches import pouch_facts, pouch_figures, pouch_findings
-from generator.folding.checks.rings import ring_findings
-from generator.folding.checks.sleeves import sleeve_findings
-from generator.folding.checks.slits import slit_findings
-from generator.folding.checks.tabs import tab_findings
+from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, lid_pairs, sleeve_findings
+from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
+from generator.folding.checks.tops_and_pouches import (
+    crown_findings,
+    dome_facts,
+    dome_findings,
+    pouch_dimensions,
+    pouch_facts,
+    pouch_findings,
+    top_of,
+)
+from generator.folding.closing_solver import MAX_PLAN_PANELS, WorkBudget
 from generator.folding.closings import glued_pairs
-from generator.folding.faces import flat_map
-from generator.folding.figures import figures_of, ribbon_ways
-from generator.folding.joints import Fitting, fittings
-from generator.folding.linkage import linkage
-from generator.folding.placing import placed_pieces
-from generator.folding.records import MEET, FlatMap, Folded, FoldedPiece
-from generator.folding.rigid import TOO_MANY, fold_piece
-from generator.folding.solve import ALL_PANELS, Budget
-from generator.folding.thin.dome import Cache, domed
-from generator.folding.thin.pouch import bent, pouch_of, tube_of
-from generator.folding.thin.recent import Recent
+from generator.folding.dimensions import dimensions_of, ribbon_lengths
+from generator.folding.features.joints import PiecePlacement, piece_placements
+from generator.folding.kinematics import linkage
+from generator.folding.piece_context import PieceContext
+from generator.folding.planar_map import flat_map
+from generator.folding.records import CLOSING_TOLERANCE, FlatMap, FoldedPiece, FoldedPlan
+from generator.folding.rigid_folding import TOO_MANY, fold_piece
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
-MOST_LINES = 3000   # strokes of one piece; beyond it nobody waits for the answer
-MOST_PANELS = 400
-RECENT = Recent()   # for whoever hands no cache in: the same box is folded again and again while it is worked on
 
-OPEN = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
-ON_PAPER = (slit_findings, hole_findings, order_findings)
-ON_THE_BOX = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings, piercing_findings, crown_findings,
+def placed_pieces(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> list[FoldedPiece]:
+    """The folded pieces with their placements: glued ones where they are held, lids on their bases, others where they are."""
+    made = {case.info.id: _placed_piece(case, fits.get(k)) for k, case in enumerate(cases)}
+    for lid, base in lid_pairs(cases):
+        if fits.get(next(k for k, c in enumerate(cases) if c is lid)) is None or not _is_joined(cases, fits, lid):
+            made[lid.info.id] = replace(made[lid.info.id], placement=made[base.info.id].placement @ _lid_motion(lid, base))
+    return [made[case.info.id] for case in cases]
+
+
+def _is_joined(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement], case: PieceContext) -> bool:
+    fit = next((f for k, f in fits.items() if cases[k] is case), None)
+    return fit is not None and bool(fit.meetings or fit.plates)
+
+
+def _placed_piece(case: PieceContext, fit: PiecePlacement | None) -> FoldedPiece:
+    if fit is None:
+        return case.folded
+    folded = replace(case.folded, placement=fit.placement)
+    if fit.angles is None:
+        return folded
+    return replace(folded, angles=fit.angles, frames=case.link.frames(case.signs * fit.angles))
+
+
+def _lid_motion(lid: PieceContext, base: PieceContext) -> np.ndarray:
+    """The motion that brings a lid upside down onto the rim of its base, long side along long side."""
+    floor, height = _floor_frame(base)
+    roof, _ = _floor_frame(lid)
+    flip = np.diag((1.0, -1.0, -1.0, 1.0))
+    lift = np.eye(4)
+    lift[2, 3] = height + (lid.thickness + base.thickness) / 2
+    return floor @ lift @ flip @ np.linalg.inv(roof)
+
+
+def _floor_frame(case: PieceContext) -> tuple[np.ndarray, float]:
+    """A frame (4 × 4) in the middle of the floor, x along its longer side and z to where the walls rise, and how high they do."""
+    folded, root = case.folded, case.link.root
+    frame, panel = folded.frames[root], folded.flat.panels[root].polygon
+    points = np.concatenate([folded.corners(k) for k in range(len(folded.flat.panels)) if case.firm(k)])
+    middle = np.array((*shapely.box(*panel.bounds).centroid.coords[0], 0.0, 1.0))
+    up = frame[:3, 2]
+    rise = (points - (frame @ middle)[:3]) @ up
+    up = up if rise.max() >= -rise.min() else -up
+    wide, high = np.ptp(shapely.get_coordinates(panel), axis=0)
+    x = frame[:3, 0] if wide >= high else frame[:3, 1]
+    made = np.eye(4)
+    made[:3, :3] = np.stack([x, np.cross(up, x), up], axis=1)
+    made[:3, 3] = (frame @ middle)[:3]
+    return made, float(np.abs(rise).max())
+
+
+MAX_STROKES = 3000   # strokes of one piece; beyond it nobody waits for the answer
+MAX_PANELS = 400
+RECENT_DOMES = RecentAnswers()   # for whoever hands no cache in: the same box is folded again and again while it is worked on
+
+OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
+FLAT_CHECKS = (slit_findings, hole_findings, order_findings)
+FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings, collision_findings, crown_findings,
               dome_findings, pouch_findings)
 
 
-def fold(plan: Plan, cache: Cache | None = None) -> Folded:
+def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
     """Every piece folded, with what is wrong and what there is to tell. A plan that holds no fold gives no finding.
 
     What takes long is kept in ``cache``, a mapping that may outlive the program.
     """
-    cases, findings, facts, budget = [], [], [], Budget()
-    kept = RECENT if cache is None else cache
+    cases, findings, facts, budget = [], [], [], WorkBudget()
+    kept = RECENT_DOMES if cache is None else cache
     for info in plan.pieces:
         state = plan.state(info.id)
         if info.is_ribbon or state is None or not state.folds:
             continue
-        case, found = _case(plan, info, state, budget, kept)
+        case, found = _folded_context(plan, info, state, budget, kept)
         findings += found
         if case is not None:
             cases.append(case)
-            facts += _facts(case, {f.code for f in found})
+            facts += _piece_facts(case, {f.code for f in found})
     findings += [*lid_findings(cases), *sleeve_findings(cases)]
-    return _together(plan, cases, findings, (*facts, *lid_facts(cases)))
+    return _assembled(plan, cases, findings, (*facts, *lid_facts(cases)))
 
 
-def _together(plan: Plan, cases: Sequence[Case], findings: Sequence[Finding], facts: Sequence[str]) -> Folded:
+def _assembled(plan: Plan, cases: Sequence[PieceContext], findings: Sequence[Finding], facts: Sequence[str]) -> FoldedPlan:
     """The pieces beside each other, with what is wrong where one is glued or seamed to another."""
     sound = [case for case in cases if case.folded.judged]
-    joined = [*sound, *_sheets(plan, {case.info.id for case in cases})] if sound else []
-    fits = fittings(plan, joined)
+    joined = [*sound, *_glued_flat_pieces(plan, {case.info.id for case in cases})] if sound else []
+    fits = piece_placements(plan, joined)
     placed = {piece.piece: piece for piece in placed_pieces(joined, fits)}
     pieces = tuple(placed.get(case.info.id, case.folded) for case in cases)
-    return Folded(pieces, (*findings, *joint_findings(joined, fits)), (*facts, *_joined(joined, fits)),
+    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits)), (*facts, *_joint_facts(joined, fits)),
                   tuple(placed[case.info.id] for case in joined[len(sound):]), joint_residuals(joined, fits))
 
 
-def _sheets(plan: Plan, folded: Set[int]) -> Iterator[Case]:
+def _glued_flat_pieces(plan: Plan, folded: Set[int]) -> Iterator[PieceContext]:
     """Pieces that stay flat and are glued to one that does not: liners, base plates."""
     glued = {face.piece for act in plan.acts if isinstance(act.detail, Glue) for pair in glued_pairs(act.detail)
              for face in pair[:2] if pair[0].piece != pair[1].piece}
     for info in plan.pieces:
         state = plan.state(info.id)
-        if info.id in glued - folded and state is not None and not state.folds and len(state.marks) <= MOST_PANELS:
+        if info.id in glued - folded and state is not None and not state.folds and len(state.marks) <= MAX_PANELS:
             flat = flat_map(info, state)
             if not has_errors(flat.findings):
-                yield Case(plan, info, state, replace(_flat_piece(info, flat), judged=True, why_not=""))
+                yield PieceContext(plan, info, state, replace(_flat_piece(info, flat), judged=True, why_not_judged=""))
 
 
-def _joined(cases: Sequence[Case], fits: Mapping[int, Fitting]) -> Iterator[str]:
+def _joint_facts(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[str]:
     for fit in fits.values():
         if fit.meetings:
             far = max(r.gap for r in joint_residuals(cases, {fit.piece: fit}))
             yield f"'{cases[fit.piece].info.name}' fits what it is joined to within {far:.1f} mm"
 
 
-def _case(plan: Plan, info: PieceInfo, state: PieceState, budget: Budget, kept: Cache) -> tuple[Case | None, list[Finding]]:
+def _folded_context(plan: Plan, info: PieceInfo, state: PieceState, budget: WorkBudget, kept: DomeCache) -> tuple[PieceContext | None, list[Finding]]:
     lines = len(state.outline) + len(state.folds) + sum(len(mark.runs) for mark in state.marks)
-    flat = flat_map(info, state) if lines <= MOST_LINES else None
+    flat = flat_map(info, state) if lines <= MAX_STROKES else None
     budget.panels -= len(flat.panels) if flat is not None else 0
-    if flat is None or len(flat.panels) > MOST_PANELS or budget.panels < 0:
-        return None, [_too_much(info, f"it has more than {MOST_PANELS} panels" if budget.panels >= 0 else
-                                f"all pieces together have more than {ALL_PANELS} panels")]
-    found = [f for f in flat.findings if f.code != "score-unfolded" or _is_closed(plan, info)]
+    if flat is None or len(flat.panels) > MAX_PANELS or budget.panels < 0:
+        return None, [_too_much(info, f"it has more than {MAX_PANELS} panels" if budget.panels >= 0 else
+                                f"all pieces together have more than {MAX_PLAN_PANELS} panels")]
+    found = [f for f in flat.findings if f.code != "score-unfolded" or _has_joints(plan, info)]
     if has_errors(found):       # a piece in two parts, or with folds that end nowhere, has no shape to judge
-        case = Case(plan, info, state, _flat_piece(info, flat))
-        return case, [*found, *(f for check in ON_PAPER for f in check(case))]
+        case = PieceContext(plan, info, state, _flat_piece(info, flat))
+        return case, [*found, *(f for check in FLAT_CHECKS for f in check(case))]
     curves = curve_findings(plan, info, state)
     found += curves
     rigid = fold_piece(plan, info, state, flat, budget)
-    case = Case(plan, info, state, rigid if curves else _pouch(plan, info, state, rigid) or _bent(plan, info, state, rigid, kept))
-    found += [_too_much(info, TOO_MANY)] if case.folded.why_not == TOO_MANY else []
-    found += [f for check in (*ON_PAPER, *ON_THE_BOX) for f in check(case)]
+    case = PieceContext(plan, info, state, rigid if curves else _bent_pouch(plan, info, state, rigid) or _bent_top(plan, info, state, rigid, kept))
+    found += [_too_much(info, TOO_MANY)] if case.folded.why_not_judged == TOO_MANY else []
+    found += [f for check in (*FLAT_CHECKS, *FOLDED_CHECKS) for f in check(case)]
     top = top_of(case)
-    figures = figures_of(case) if case.folded.pouch is None else pouch_figures(case.folded.pouch)
-    return replace(case, folded=replace(case.folded, figures=figures, ways=ribbon_ways(case),
+    figures = dimensions_of(case) if case.folded.pouch is None else pouch_dimensions(case.folded.pouch)
+    return replace(case, folded=replace(case.folded, figures=figures, ways=ribbon_lengths(case),
                                         tops=() if top is None else (top,))), found
 
 
-def _pouch(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece) -> FoldedPiece | None:
+def _bent_pouch(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece) -> FoldedPiece | None:
     """A piece that is a pouch, bent; None for any other."""
-    tube = tube_of(plan, info, state) if folded.flat.soft_folds else None
+    tube = pouch_plan(plan, info, state) if folded.flat.soft_folds else None
     if tube is None:
         return None
-    pouch = pouch_of(tube, state)
-    skin = bent(tube, state, folded.flat) if pouch.steep <= 1 and not pouch.outward else None
-    return replace(folded, judged=True, why_not="", pouch=pouch, skin=skin, placed=(False,) * len(folded.placed), residuals=(), loose=())
+    pouch = pouch_measures(tube, state)
+    skin = pouch_surface(tube, state, folded.flat) if pouch.steep <= 1 and not pouch.outward else None
+    return replace(folded, judged=True, why_not_judged="", pouch=pouch, skin=skin, placed=(False,) * len(folded.placed), residuals=(), loose=())
 
 
-def _bent(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, kept: Cache) -> FoldedPiece:
+def _bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, kept: DomeCache) -> FoldedPiece:
     """A piece with what lies beside its curved folds bent, where that can be worked out."""
-    if not folded.flat.soft_folds or not folded.judged or any(r.gap > MEET for r in folded.residuals):
+    if not folded.flat.soft_folds or not folded.judged or any(r.gap > CLOSING_TOLERANCE for r in folded.residuals):
         return folded
-    made = domed(plan, info, state, folded, kept)
-    return replace(folded, unbent=made) if isinstance(made, str) else replace(folded, skin=made[0], dome=made[1])
+    made = bent_top(plan, info, state, folded, kept)
+    return replace(folded, why_not_bent=made) if isinstance(made, str) else replace(folded, skin=made[0], dome=made[1])
 
 
-def _is_closed(plan: Plan, info: PieceInfo) -> bool:
+def _has_joints(plan: Plan, info: PieceInfo) -> bool:
     """Whether anything on a piece is glued, seamed or gathered; before that a design is not finished."""
     return any(act.effect in (Effect.GLUE, Effect.SEAM, Effect.GATHER) and info.id in act.pieces for act in plan.acts)
 
@@ -154,23 +212,23 @@ def _too_much(info: PieceInfo, why: str) -> Finding:
 def _flat_piece(info: PieceInfo, flat: FlatMap) -> FoldedPiece:
     link, angles = linkage(flat), np.zeros(len(flat.hinges))
     return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles), tuple(bool(p) for p in link.placed),
-                       judged=False, why_not="its lines must be mended first")
+                       judged=False, why_not_judged="its lines must be mended first")
 
 
-def _facts(case: Case, found: Set[str]) -> Iterator[str]:
+def _piece_facts(case: PieceContext, found: Set[str]) -> Iterator[str]:
     folded, name = case.folded, case.info.name
     if not folded.judged:
-        yield f"'{name}' is not judged: {folded.why_not}"
+        yield f"'{name}' is not judged: {folded.why_not_judged}"
         return
-    yield f"'{name}' {_closes(case, bool(found & OPEN))}"
+    yield f"'{name}' {_closing_fact(case, bool(found & OPEN_CODES))}"
     if folded.flat.soft_folds and folded.skin is None:
         yield f"'{name}' has curved folds; what lies beside them is not judged, since it does not stay flat"
-    yield from _tops(case)
-    yield from _open_folds(case)
+    yield from _top_facts(case)
+    yield from _undetermined_facts(case)
     yield from floor_facts(case)
 
 
-def _tops(case: Case) -> Iterator[str]:
+def _top_facts(case: PieceContext) -> Iterator[str]:
     for top in case.folded.tops:
         if top.closes:
             yield f"its top gathers to a point, with the gussets {'tucked in' if top.tucked else 'standing outside'}"
@@ -181,7 +239,7 @@ def _tops(case: Case) -> Iterator[str]:
         yield f"on the way its gussets snap inward while the petals lean outward by about {max(round(np.degrees(crown.snap_angle)), 1)}°"
 
 
-def _closes(case: Case, is_open: bool) -> str:
+def _closing_fact(case: PieceContext, is_open: bool) -> str:
     gaps = {kind: max((r.gap for r in case.folded.residuals if r.kind in kinds), default=None) for kind, kinds in
             (("seams", ("seam", "edge", "gather")), ("glued faces", ("glue",)), ("folds", ("loop",)))}
     told = [f"{kind} within {gap:.1f} mm" for kind, gap in gaps.items() if gap is not None]
@@ -190,7 +248,7 @@ def _closes(case: Case, is_open: bool) -> str:
     return ("does not close" if is_open else "closes") + "".join(f"; {part}" for part in told)
 
 
-def _open_folds(case: Case) -> Iterator[str]:
+def _undetermined_facts(case: PieceContext) -> Iterator[str]:
     rows: Sequence[int] = sorted({case.folded.flat.hinges[k].bend.span.line for k in case.folded.loose})
     if rows:
         which = ", ".join(map(str, rows))

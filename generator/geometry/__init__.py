@@ -14,14 +14,14 @@ from generator.geometry.region import Region, closed, counter_clockwise, signed_
 from generator.geometry.roomiest import roomiest, rooms
 from generator.geometry.selfcrossing import crosses_itself
 from generator.geometry.shapes import (
-                                       apothem,
-                                       circumradius,
-                                       inset,
-                                       polygon,
-                                       rectangle,
-                                       regular_polygon,
-                                       square,
-                                       trapezoid,
+           apothem,
+           circumradius,
+           inset,
+           polygon,
+           rectangle,
+           regular_polygon,
+           square,
+           trapezoid,
 )
 from generator.geometry.strokes import Stroke, bounds_of, moved, reversed_path
 from generator.geometry.transform import Transform

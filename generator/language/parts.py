@@ -1,9 +1,13 @@
-"""Parts: constructions that many boxes share, written in the language itself, one in a file.
+"""The kinds that the parameters of a part may be of, by the words that its front matter says.
+
+Parts: constructions that many boxes share, written in the language itself, one in a file.
 
 A file begins with front matter: ``help`` (a sentence), ``takes`` (each
 parameter with its kind, what stands in for it where it may be left out, and
 words) and ``gives`` (each result, with words). Then come prose and geometry
 fences. What it is read into is frozen, and read once.
+
+The parts of a site of one's own: files of the folder ``parts`` that lies beside its tutorials' folders.
 """
 from __future__ import annotations
 
@@ -12,34 +16,58 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from pathlib import Path
+from typing import Annotated, get_args
 
 from generator.findings import Finding, Span, finding
-from generator.language.document import read_document
-from generator.language.front_errors import place
-from generator.language.mentions import calls_in
-from generator.language.parser import parse_expression, read_fence
-from generator.language.part_kinds import PART_KINDS
-from generator.language.records import Document, Fence
-from generator.language.registry import REGISTRY, Entry, Parameter
-from generator.language.stretches import Stretches
-from generator.language.syntax import Expr, Statement
-from generator.language.yaml_tree import Tree, read_tree
-from generator.paper.calls import VOCABULARY
+from generator.language.evaluation.registry import REGISTRY, CallEntry, Parameter
+from generator.language.source.document import read_document, read_source
+from generator.language.source.front_matter_checks import span_of
+from generator.language.source.records import Document, Fence, TextPositions
+from generator.language.source.yaml_tree import YamlTree, read_tree
+from generator.language.syntax.nodes import Expr, Statement, calls_in
+from generator.language.syntax.parser import parse_expression, read_fence
+from generator.paper import parameter_kinds
+from generator.paper.parameter_kinds import ParameterKind
+from generator.paper.records import Face, Mark
+from generator.paper.values import Bay, Edge, PartResults
+from generator.paper.verbs import VOCABULARY
 
-FAMILY = "parts"
-NOTHING = "nothing"     # stands behind "or" where nothing stands in for what is left out
+_SINGLE_KINDS = {
+    "mark": ParameterKind("a mark", (Mark,)), "face": ParameterKind("a face", (Face,)), "bay": ParameterKind("a bay", (Bay,)),
+    "edge": ParameterKind("an edge of a net", (Edge,)), "results": ParameterKind("what a part gives", (PartResults,)),
+}
+_SHARED_KINDS: Mapping[str, object] = {
+    "piece": parameter_kinds.PieceArg, "paper": parameter_kinds.PaperArg, "length": parameter_kinds.Length, "lengths": parameter_kinds.Lengths,
+    "number": parameter_kinds.Number, "angle": parameter_kinds.AngleArg, "place": parameter_kinds.PlaceArg, "places": parameter_kinds.Places,
+    "span": parameter_kinds.Extent, "spans": parameter_kinds.Spans, "point": parameter_kinds.SpotArg, "shape": parameter_kinds.ShapeArg,
+    "outline": parameter_kinds.OutlineArg, "marks": parameter_kinds.Marks, "faces": parameter_kinds.Faces, "edges": parameter_kinds.Edges,
+    "holes": parameter_kinds.Holes, "folds": parameter_kinds.Folds, "side": parameter_kinds.SideArg, "up": parameter_kinds.UpArg, "tool": parameter_kinds.ToolArg,
+    "direction": parameter_kinds.Directions, "order": parameter_kinds.OrderArg, "words": parameter_kinds.TextArg,
+}
+
+
+def _parameter_kind(annotation: Annotated) -> ParameterKind:
+    return next(extra for extra in get_args(annotation) if isinstance(extra, ParameterKind))
+
+
+PART_KINDS: Mapping[str, ParameterKind] = {**{word: _parameter_kind(each) for word, each in _SHARED_KINDS.items()}, **_SINGLE_KINDS}
+
+
+PART_FAMILY = "parts"
+NO_DEFAULT = "nothing"     # stands behind "or" where nothing stands in for what is left out
 GOOD_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}\Z")
-_KEYS = ("help", "takes", "gives")
-_TAKEN = re.compile(r"(?P<kind>[a-z]+)(?: or (?P<default>.+?))?(?: — (?P<words>.+))?\Z")
-_OF_A_TUTORIAL = frozenset({"fence-stray", "step-missing"})
-_WRITTEN = "write its kind, what stands in for it if it may be left out, and what it is: length or width/2 — how deep it is"
+_PART_KEYS = ("help", "takes", "gives")
+_PARAMETER_PATTERN = re.compile(r"(?P<kind>[a-z]+)(?: or (?P<default>.+?))?(?: — (?P<words>.+))?\Z")
+_TUTORIAL_ONLY_CODES = frozenset({"fence-stray", "step-missing"})
+_PARAMETER_HINT = "write its kind, what stands in for it if it may be left out, and what it is: length or width/2 — how deep it is"
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
     """``defaults`` are what stands in for a parameter that is left out (None: nothing); ``text`` is the whole file."""
 
-    entry: Entry
+    entry: CallEntry
     defaults: Mapping[str, Expr | None]
     statements: tuple[Statement, ...]
     file: str
@@ -59,7 +87,7 @@ Parts = Mapping[str, Part]
 
 
 @cache
-def library() -> Parts:
+def built_in_parts() -> Parts:
     """The parts that come along. Raises ValueError where one of them is wrong."""
     folder = files("generator").joinpath("parts")
     found, wrong = read_parts((each.name.removesuffix(".md"), f"parts/{each.name}", each.read_text(encoding="utf-8"))
@@ -89,7 +117,7 @@ def read_parts(sources: Iterable[tuple[str, str, str]], known: Container[str] = 
 def read_part(name: str, file: str, text: str) -> tuple[Part | None, tuple[Finding, ...]]:
     """One part; None when something is wrong with it."""
     document = read_document(file, text)
-    wrong = [f for f in document.findings if f.code not in _OF_A_TUTORIAL]
+    wrong = [f for f in document.findings if f.code not in _TUTORIAL_ONLY_CODES]
     if name in REGISTRY or name in VOCABULARY:
         wrong.append(finding("name-twice", Span(file), f"'{name}' means something else already", "give the file another name"))
     if not GOOD_NAME.match(name):
@@ -99,58 +127,58 @@ def read_part(name: str, file: str, text: str) -> tuple[Part | None, tuple[Findi
     wrong += problems
     if tree is None:
         return None, tuple(wrong)
-    wrong += _keys(tree)
+    wrong += _key_findings(tree)
     parameters, defaults, problems = _parameters(tree)
     wrong += problems
     statements, problems = _statements(document)
     wrong += problems
     gives = _texts(tree, "gives")
-    wrong += _names(tree, parameters, statements, gives)
+    wrong += _name_findings(tree, parameters, statements, gives)
     if wrong:
         return None, tuple(wrong)
-    entry = Entry(name, FAMILY, _use(statements, defaults), None, parameters, str(tree.data["help"]), gives)
+    entry = CallEntry(name, PART_FAMILY, _call_use(statements, defaults), None, parameters, str(tree.data["help"]), gives)
     return Part(entry, defaults, statements, file, text), ()
 
 
-def _keys(tree: Tree) -> Iterator[Finding]:
+def _key_findings(tree: YamlTree) -> Iterator[Finding]:
     for key in tree.data:
-        if key not in _KEYS:
-            yield finding("front-key", place(tree, (key,), key=True), f"“{key}” means nothing here",
-                          f"the keys of a part are {', '.join(_KEYS)}")
-    for key, kind in zip(_KEYS, (str, dict, dict), strict=True):
+        if key not in _PART_KEYS:
+            yield finding("front-key", span_of(tree, (key,), key=True), f"“{key}” means nothing here",
+                          f"the keys of a part are {', '.join(_PART_KEYS)}")
+    for key, kind in zip(_PART_KEYS, (str, dict, dict), strict=True):
         if not isinstance(tree.data.get(key), kind) or not tree.data[key]:
-            yield finding("front-value", place(tree, (key,), key=True), f"“{key}” is missing, or not what it must be",
+            yield finding("front-value", span_of(tree, (key,), key=True), f"“{key}” is missing, or not what it must be",
                           "a part says its help in a sentence, what it takes and what it gives, each by its name")
 
 
-def _texts(tree: Tree, key: str) -> dict[str, str]:
+def _texts(tree: YamlTree, key: str) -> dict[str, str]:
     value = tree.data.get(key)
     return {name: str(text) for name, text in value.items()} if isinstance(value, dict) else {}
 
 
-def _parameters(tree: Tree) -> tuple[tuple[Parameter, ...], dict[str, Expr | None], list[Finding]]:
+def _parameters(tree: YamlTree) -> tuple[tuple[Parameter, ...], dict[str, Expr | None], list[Finding]]:
     made, defaults, wrong = [], {}, []
     for name, text in _texts(tree, "takes").items():
         path = ("takes", name)
-        read = _TAKEN.match(text)
+        read = _PARAMETER_PATTERN.match(text)
         if read is None or read["kind"] not in PART_KINDS:
-            wrong.append(finding("front-value", place(tree, path), f"this does not say what '{name}' is",
-                                 _WRITTEN if read is None else f"the kinds are {', '.join(sorted(PART_KINDS))}"))
+            wrong.append(finding("front-value", span_of(tree, path), f"this does not say what '{name}' is",
+                                 _PARAMETER_HINT if read is None else f"the kinds are {', '.join(sorted(PART_KINDS))}"))
             continue
         default = read["default"] or ""
         if default:
-            expr, problems = (None, ()) if default == NOTHING else parse_expression(default, _behind_or(tree, path, default))
+            expr, problems = (None, ()) if default == NO_DEFAULT else parse_expression(default, _default_span(tree, path, default))
             defaults[name] = expr
             wrong += problems
         made.append(Parameter(name, PART_KINDS[read["kind"]], not default, True, False, read["words"] or "", default))
     return tuple(made), defaults, wrong
 
 
-def _behind_or(tree: Tree, path: tuple, default: str) -> Span:
+def _default_span(tree: YamlTree, path: tuple, default: str) -> Span:
     """Where the expression stands that is the default."""
-    raw, span = tree.raw.get(path, ""), place(tree, path)
+    raw, span = tree.raw.get(path, ""), span_of(tree, path)
     at = max(raw.find(default), 0)
-    return Stretches(raw, span.file, span.line, span.column).span(at, at + len(default))
+    return TextPositions(raw, span.file, span.line, span.column).span(at, at + len(default))
 
 
 def _fences(document: Document) -> tuple[Fence, ...]:
@@ -170,9 +198,9 @@ def _statements(document: Document) -> tuple[tuple[Statement, ...], list[Finding
     return tuple(found), wrong
 
 
-def _names(tree: Tree, parameters: tuple[Parameter, ...], statements: tuple[Statement, ...],
+def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements: tuple[Statement, ...],
            gives: Mapping[str, str]) -> Iterator[Finding]:
-    known = {p.name: place(tree, ("takes", p.name), key=True) for p in parameters}
+    known = {p.name: span_of(tree, ("takes", p.name), key=True) for p in parameters}
     for name, span in [*known.items(), *((s.name, s.name_span) for s in statements if s.name)]:
         if name in VOCABULARY:
             yield finding("name-twice", span, f"'{name}' is a word of the language already", "choose another name")
@@ -185,11 +213,43 @@ def _names(tree: Tree, parameters: tuple[Parameter, ...], statements: tuple[Stat
             known[statement.name] = statement.name_span
     for name in gives:
         if name not in known:
-            yield finding("name-unknown", place(tree, ("gives", name), key=True), f"this part makes no '{name}'",
+            yield finding("name-unknown", span_of(tree, ("gives", name), key=True), f"this part makes no '{name}'",
                           "name it in a fence of the part")
 
 
-def _use(statements: Iterable[Statement], defaults: Mapping[str, Expr | None]) -> str:
+def _call_use(statements: Iterable[Statement], defaults: Mapping[str, Expr | None]) -> str:
     """A part whose calls all give values only may stand wherever they may."""
     calls = {name for expr in (*(s.value for s in statements), *filter(None, defaults.values())) for name in calls_in(expr)}
     return "value" if all(name in REGISTRY and REGISTRY[name].use == "value" for name in calls) else "paper"
+
+
+PARTS_FOLDER = "parts"
+MAX_PART_FILES = 200
+
+
+def site_parts(source: Path) -> tuple[Parts, tuple[Finding, ...]]:
+    """The parts of the site that a tutorial's source belongs to, and what is wrong with them.
+
+    Only a source that lies in a folder of its own, as ``<slug>/index.md``, belongs to a site.
+    """
+    if source.name != "index.md":
+        return {}, ()
+    folder = (source.parent.parent if len(source.parts) > 1 else source.absolute().parent.parent) / PARTS_FOLDER
+    wrong: list[Finding] = []
+    read = list(_read_folder(folder, wrong))
+    found, problems = read_parts(read, built_in_parts())
+    return found, (*wrong, *problems)
+
+
+def _read_folder(folder: Path, wrong: list[Finding]) -> Iterator[tuple[str, str, str]]:
+    try:
+        paths = sorted(folder.glob("*.md"))
+    except OSError:
+        return
+    for path in paths[:MAX_PART_FILES]:
+        text, problems = read_source(path)
+        wrong.extend(problems)
+        if text is not None:
+            yield path.stem, str(path), text
+    if len(paths) > MAX_PART_FILES:
+        wrong.append(finding("too-much", Span(str(folder)), f"this folder holds {len(paths)} parts", f"{MAX_PART_FILES} are the most"))

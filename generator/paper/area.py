@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 from shapely import Polygon, make_valid, prepare
 
 from generator.geometry import Line, Point, Region, Stroke, closed, cut_away, outside, overlaps
-from generator.paper.job import Job
-from generator.paper.places import point
-from generator.paper.records import Fold, Mark, PieceState, Rim
+from generator.paper.coordinates import point
+from generator.paper.plan_builder import PlanBuilder
+from generator.paper.records import Fold, Mark, OutlineStroke, PieceState
 from generator.units import Quantity
 
-FORGIVEN = 0.1      # mm; a curve may swing out of the paper by less than the width of a pencil line
-SHORTEST = 1e-6     # mm; a run shorter than this is the dust of arithmetic
+CURVE_TOLERANCE = 0.1      # mm; a curve may swing out of the paper by less than the width of a pencil line
+MIN_RUN_LENGTH = 1e-6     # mm; a run shorter than this is the dust of arithmetic
 
 
 def region_of(state: PieceState) -> Region:
@@ -28,25 +28,25 @@ class Area:
 
     region: Region
     polygon: Polygon
-    forgiving: Polygon
+    widened_polygon: Polygon
 
 
-def area_of(job: Job, state: PieceState) -> Area:
+def area_of(job: PlanBuilder, state: PieceState) -> Area:
     """The area of a piece, worked out once for each outline."""
     key = id(state.outline)
     held = job.areas.get(key)
     if held is None or held[0] is not state.outline:     # an id may be used again once its outline is gone
         job.spend(len(state.outline))
         region = region_of(state)
-        polygon = sound_polygon(region)
-        grown = polygon.buffer(FORGIVEN)
+        polygon = valid_polygon(region)
+        grown = polygon.buffer(CURVE_TOLERANCE)
         prepare(polygon)
         prepare(grown)
         held = job.areas[key] = (state.outline, Area(region, polygon, grown))
     return held[1]
 
 
-def sound_polygon(region: Region) -> Polygon:
+def valid_polygon(region: Region) -> Polygon:
     """A region for the geometry library, mended where panels of a net touch, so that nothing it is asked fails."""
     made = region.polygon()
     return made if made.is_valid else make_valid(made)
@@ -63,22 +63,22 @@ def rectangle_between(x: tuple[Quantity, Quantity], y: tuple[Quantity, Quantity]
     return tuple(Line(corners[i], corners[(i + 1) % 4]) for i in range(4))
 
 
-def without(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
+def remaining_runs(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
     """What is left of ``run`` where ``other`` does not lie along it."""
     spans = sorted(overlaps(run, other))
     if not spans:
         return (run,)
     left, t = [], 0
     for first, last in spans:
-        if (first - t) * run.length() > SHORTEST:
+        if (first - t) * run.length() > MIN_RUN_LENGTH:
             left.append(run.part(t, first))
         t = max(t, last)
-    if (1 - t) * run.length() > SHORTEST:
+    if (1 - t) * run.length() > MIN_RUN_LENGTH:
         left.append(run.part(t, 1))
     return tuple(left)
 
 
-def take_away(job: Job, state: PieceState, area: Sequence[Stroke], parameter: str | None = None) -> None:
+def cut_area_out(job: PlanBuilder, state: PieceState, area: Sequence[Stroke], parameter: str | None = None) -> None:
     """Cut ``area`` (closed) out of a piece: its outline follows, marks in it or along it are gone.
 
     Raises Trouble when nothing would be removed, nothing would be left, or the
@@ -87,7 +87,7 @@ def take_away(job: Job, state: PieceState, area: Sequence[Stroke], parameter: st
     rims = [*state.outline, *(rim for hole in state.holes for rim in hole)]
     job.spend(4 * (len(rims) + len(area)) + (len(state.marks) + len(state.folds)) // 4)
     loops = cut_away([rim.stroke for rim in rims], area)
-    outer = [loop for loop in loops if _turns_left(loop)]
+    outer = [loop for loop in loops if _is_counter_clockwise(loop)]
     if not outer:
         job.refuse("zero-length", f"this would remove the whole of '{job.info(state.piece).name}'",
                    "make the area smaller", at=parameter)
@@ -97,39 +97,39 @@ def take_away(job: Job, state: PieceState, area: Sequence[Stroke], parameter: st
     if not any(origin == "removed" for loop in loops for _, origin, _ in loop.strokes):
         job.refuse("mark-off-piece", "there is no paper where this would remove some",
                    "check the span against the size of the piece", at=parameter)
-    job.change(state.piece, outline=_rims(job, rims, outer[0]),
-               holes=tuple(_rims(job, rims, loop) for loop in loops if loop is not outer[0]),
-               marks=_left(state.marks, area), folds=_left(state.folds, area))
+    job.change(state.piece, outline=_outline_strokes(job, rims, outer[0]),
+               holes=tuple(_outline_strokes(job, rims, loop) for loop in loops if loop is not outer[0]),
+               marks=_remaining_lines(state.marks, area), folds=_remaining_lines(state.folds, area))
 
 
-def _rims(job: Job, old: Sequence[Rim], loop: object) -> tuple[Rim, ...]:
+def _outline_strokes(job: PlanBuilder, old: Sequence[OutlineStroke], loop: object) -> tuple[OutlineStroke, ...]:
     made = []
     for stroke, origin, index in loop.strokes:
         rim = old[index] if origin == "outline" else None
-        made.append(Rim(stroke, rim.act, rim.step, rim.span) if rim else Rim(stroke, job.act, job.step, job.span))
+        made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span) if rim else OutlineStroke(stroke, job.act, job.step, job.span))
     return tuple(made)
 
 
-def _left(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stroke]) -> tuple:
+def _remaining_lines(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stroke]) -> tuple:
     """Marks or folds with what of their runs lies outside an area."""
     region = Region(tuple(area))
     x0, y0, x1, y1 = map(float, region.bounds())
     left = []
     for line in lines:
-        if all(_apart(run, x0, y0, x1, y1) for run in line.runs):
+        if all(_outside_box(run, x0, y0, x1, y1) for run in line.runs):
             left.append(line)
             continue
-        runs = tuple(part for run in line.runs for part in outside(run, region) if part.length() > SHORTEST)
+        runs = tuple(part for run in line.runs for part in outside(run, region) if part.length() > MIN_RUN_LENGTH)
         left.append(replace(line, runs=runs))
     return tuple(left)
 
 
-def _apart(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> bool:
+def _outside_box(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> bool:
     a0, b0, a1, b1 = run.box
-    return a0 > x1 + SHORTEST or a1 < x0 - SHORTEST or b0 > y1 + SHORTEST or b1 < y0 - SHORTEST
+    return a0 > x1 + MIN_RUN_LENGTH or a1 < x0 - MIN_RUN_LENGTH or b0 > y1 + MIN_RUN_LENGTH or b1 < y0 - MIN_RUN_LENGTH
 
 
-def _turns_left(loop: object) -> bool:
+def _is_counter_clockwise(loop: object) -> bool:
     strokes = tuple(stroke for stroke, _, _ in loop.strokes)
     return signed_area(strokes) > 0
 

@@ -1,9 +1,12 @@
-"""Patterns: places and groups made from others."""
+"""Groups side by side: equal ones are paired off, single values repeat, and nothing is ever multiplied out.
+
+Patterns: places and groups made from others.
+"""
 from __future__ import annotations
 
-from generator.paper.groups import each, grouped, opened, paired
-from generator.paper.job import Job
-from generator.paper.kinds import (
+from generator.paper.coordinates import as_piece_place, bind_place
+from generator.paper.orientation import own_axis, same_direction, side_coordinate
+from generator.paper.parameter_kinds import (
     Anything,
     GroupArg,
     Length,
@@ -14,17 +17,48 @@ from generator.paper.kinds import (
     Places,
     ShapesOrMarks,
 )
-from generator.paper.lie import own_axis, rises, side_at
-from generator.paper.places import as_place, bind
+from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Mark, Side
-from generator.paper.shapes import mirrored_shape, whole
-from generator.paper.values import Bay, Group, Place, Shape, Shifted, Word
+from generator.paper.shapes import mirrored_shape, whole_number
+from generator.paper.values import Bay, Group, PiecePlace, Shape, ShiftedPlace, VocabularyWord
 from generator.units import Quantity, number
 
 
-def every(job: Job, step: Length, count: Number, *, start: Length = None) -> Group:
+def members(value: object) -> tuple:
+    """The members of a group; a single thing is the only one of its own."""
+    return value.items if isinstance(value, Group) else (value,)
+
+
+def has_group(*values: object) -> bool:
+    """True where one of the values is a group, so that what is made of them is one too."""
+    return any(isinstance(value, Group) for value in values)
+
+
+def paired(job: PlanBuilder, *values: object) -> list[tuple]:
+    """One row for each member of the groups among ``values``; single values stand in every row.
+
+    Raises Trouble where two groups are of unequal size.
+    """
+    sizes = [len(value) for value in values if isinstance(value, Group)]
+    if len(set(sizes)) > 1:
+        first, other = sizes[0], next(n for n in sizes if n != sizes[0])
+        job.refuse("group-sizes", f"a group of {first} stands beside a group of {other}",
+                   "use groups of equal size, or a single value")
+    count = sizes[0] if sizes else 1
+    job.spend(5 * count)
+    return [tuple(v.items[k] if isinstance(v, Group) else v for v in values) for k in range(count)]
+
+
+def flattened(value: object) -> list[object]:
+    """Groups within groups as one list."""
+    if not isinstance(value, Group):
+        return [value]
+    return [leaf for item in value.items for leaf in flattened(item)]
+
+
+def every(job: PlanBuilder, step: Length, count: Number, *, start: Length = None) -> Group:
     """``count`` distances, each ``step`` further on: step, 2 steps, 3 steps … (from ``start`` if given)."""
-    copies = whole(job, count, "count")
+    copies = whole_number(job, count, "count")
     job.spend(copies)
     if step.value <= 0:
         job.refuse("length-negative", f"a step of {job.say(step)} leads nowhere", "make it larger than nothing", at="step")
@@ -32,9 +66,9 @@ def every(job: Job, step: Length, count: Number, *, start: Length = None) -> Gro
     return Group(tuple(start + p for p in places) if start is not None else places)
 
 
-def along(job: Job, *lengths: Lengths) -> Group:
+def along(job: PlanBuilder, *lengths: Lengths) -> Group:
     """Distances that follow one another, for panels of unequal width: a, a + b, a + b + c …"""
-    steps = [size for given in lengths for size in each(given)]
+    steps = [size for given in lengths for size in members(given)]
     if not steps:
         job.refuse("call-missing", "nothing follows one another here", "give the widths in their order")
     reached = [steps[0]]
@@ -43,29 +77,29 @@ def along(job: Job, *lengths: Lengths) -> Group:
     return Group(tuple(reached))
 
 
-def group(job: Job, *things: Anything) -> Group:
+def group(job: PlanBuilder, *things: Anything) -> Group:
     """Several things as one group, in this order; groups among them are opened."""
-    found = tuple(thing for given in things for thing in opened(given))
+    found = tuple(thing for given in things for thing in flattened(given))
     job.spend(len(found))
     return Group(found)
 
 
-def midway(job: Job, marks: Marks) -> object:
+def midway(job: PlanBuilder, marks: Marks) -> object:
     """The places half-way along each bay of parallel marks, the first bay from the starting edge."""
-    return Group(tuple(Place(bay.piece, bay.axis, (bay.low + bay.high) / number(2)) for bay in bays(job, marks).items))
+    return Group(tuple(PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2)) for bay in bays(job, marks).items))
 
 
-def bays(job: Job, marks: object) -> Group:
+def bays(job: PlanBuilder, marks: object) -> Group:
     """The spans between neighbouring marks of one piece, from the edge they are measured from."""
-    items = each(marks)
+    items = members(marks)
     if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis and m.piece == items[0].piece
                             for m in items):
         job.refuse("call-kind", "only parallel marks have bays between them", "use marks made with x=… or y=…")
     job.spend(2 * len(items))
     first, state = items[0], job.state(items[0].piece)
-    low = side_at(state, Side.LEFT if first.axis == "x" else Side.BOTTOM)
-    high = side_at(state, Side.RIGHT if first.axis == "x" else Side.TOP)
-    rising = first.place.below(items[1].place) if len(items) > 1 else _from_low(job, first)
+    low = side_coordinate(state, Side.LEFT if first.axis == "x" else Side.BOTTOM)
+    high = side_coordinate(state, Side.RIGHT if first.axis == "x" else Side.TOP)
+    rising = first.place.below(items[1].place) if len(items) > 1 else _measured_from_low_side(job, first)
     ends = [low if rising else high, *(m.place for m in items)]
     pairs = [(a, b) if rising else (b, a) for a, b in zip(ends, ends[1:], strict=False)]
     if not all(a.below(b) for a, b in pairs):
@@ -74,56 +108,56 @@ def bays(job: Job, marks: object) -> Group:
     return Group(tuple(Bay(first.piece, first.axis, a, b) for a, b in pairs))
 
 
-def _from_low(job: Job, mark: Mark) -> bool:
+def _measured_from_low_side(job: PlanBuilder, mark: Mark) -> bool:
     state = job.state(mark.piece)
-    low = side_at(state, Side.LEFT if mark.axis == "x" else Side.BOTTOM)
+    low = side_coordinate(state, Side.LEFT if mark.axis == "x" else Side.BOTTOM)
     return mark.position is None or (mark.place - low).same_as(mark.position)
 
 
-def offset(job: Job, places: Places, by: Lengths) -> object:
+def offset(job: PlanBuilder, places: Places, by: Lengths) -> object:
     """Places moved to the right (or upward) by a length; a negative one moves them back."""
-    moved = tuple(_moved(job, place, size) for place, size in paired(job, places, by))
-    return Group(moved) if grouped(places, by) else moved[0]
+    moved = tuple(_moved_place(job, place, size) for place, size in paired(job, places, by))
+    return Group(moved) if has_group(places, by) else moved[0]
 
 
-def _moved(job: Job, place: object, by: Quantity) -> object:
+def _moved_place(job: PlanBuilder, place: object, by: Quantity) -> object:
     if isinstance(place, Quantity):
         return place + by
-    if isinstance(place, Word):
-        return Shifted(place, by)
-    if isinstance(place, Shifted):
-        return Shifted(place.base, place.by + by)
-    place = as_place(job, place, "places")
+    if isinstance(place, VocabularyWord):
+        return ShiftedPlace(place, by)
+    if isinstance(place, ShiftedPlace):
+        return ShiftedPlace(place.base, place.by + by)
+    place = as_piece_place(job, place, "places")
     state = job.state(place.piece)
-    rising = rises(state.lie, own_axis(state.lie, place.axis))    # a quarter turn exchanges the axes either way
-    return Place(place.piece, place.axis, place.at + (by if rising else -by))
+    rising = same_direction(state.lie, own_axis(state.lie, place.axis))    # a quarter turn exchanges the axes either way
+    return PiecePlace(place.piece, place.axis, place.at + (by if rising else -by))
 
 
-def mirrored(job: Job, what: ShapesOrMarks, *, about: PlaceArg = None) -> object:
+def mirrored(job: PlanBuilder, what: ShapesOrMarks, *, about: PlaceArg = None) -> object:
     """Shapes or marks mirrored about a mark or ``middle``; marks become places on the other half.
 
     Without ``about`` it is the middle of the piece: the upright one for shapes.
     """
     if isinstance(what, Group):
         return Group(tuple(mirrored(job, one, about=about) for one in what.items))
-    line = about if about is not None else Word("middle")
+    line = about if about is not None else VocabularyWord("middle")
     if isinstance(what, Shape):
         return mirrored_shape(what, line)
-    place = as_place(job, what, "what")
+    place = as_piece_place(job, what, "what")
     state = job.state(place.piece)
-    centre = bind(job, state, own_axis(state.lie, place.axis), line, None, "about").at
-    return Place(place.piece, place.axis, centre * number(2) - place.at)
+    centre = bind_place(job, state, own_axis(state.lie, place.axis), line, None, "about").at
+    return PiecePlace(place.piece, place.axis, centre * number(2) - place.at)
 
 
-def rotated(job: Job, group: GroupArg, by: Number = None) -> Group:
+def rotated(job: PlanBuilder, group: GroupArg, by: Number = None) -> Group:
     """A group begun further on (one, or ``by``); those passed over come last."""
-    items = each(group)
+    items = members(group)
     if not items:
         return Group(())
-    k = (whole(job, by, "by", least=0) if by is not None else 1) % len(items)
+    k = (whole_number(job, by, "by", least=0) if by is not None else 1) % len(items)
     return Group(items[k:] + items[:k])
 
 
-def reversed_order(job: Job, group: GroupArg) -> Group:
+def reversed_order(job: PlanBuilder, group: GroupArg) -> Group:
     """A group from last to first."""
-    return Group(tuple(reversed(each(group))))
+    return Group(tuple(reversed(members(group))))

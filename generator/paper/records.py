@@ -2,7 +2,7 @@
 
 A piece has a frame of its own that never moves: origin at the lower left
 corner of the blank as it first lay, x to the right, y upward, in mm, seen
-from the side that was up at first. How it lies *now* is its :class:`Lie`.
+from the side that was up at first. How it lies *now* is its :class:`Orientation`.
 """
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class Side(StrEnum):
     BOTTOM = "bottom"
 
 
-class Direction(StrEnum):
+class FoldDirection(StrEnum):
     """How a score folds, told from the printed side: a mountain's ridge stands on that side."""
 
     MOUNTAIN = "mountain"
@@ -45,7 +45,7 @@ class Paper:
 
 
 @dataclass(frozen=True, slots=True)
-class Lie:
+class Orientation:
     """How a piece lies: ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` when turned over.
 
     ``over`` turns the piece about its upright middle line, as one turns a page.
@@ -105,7 +105,7 @@ class Fold:
     """A score folded along ``runs``; ``direction`` as told from the printed side, ``angle`` in degrees or None."""
 
     mark: int
-    direction: Direction
+    direction: FoldDirection
     runs: tuple[Stroke, ...]
     angle: float | None
     step: int
@@ -114,7 +114,7 @@ class Fold:
 
 
 @dataclass(frozen=True, slots=True)
-class Rim:
+class OutlineStroke:
     """One stroke of an outline, with the statement that made it (None for the edge of the sheet)."""
 
     stroke: Stroke
@@ -152,14 +152,14 @@ class PieceState:
     """A piece after one act. ``outline`` runs counter-clockwise, each of ``holes`` clockwise."""
 
     piece: int
-    outline: tuple[Rim, ...]
+    outline: tuple[OutlineStroke, ...]
     width: Quantity                 # of the bounding rectangle, own frame
     height: Quantity
-    holes: tuple[tuple[Rim, ...], ...] = ()
+    holes: tuple[tuple[OutlineStroke, ...], ...] = ()
     marks: tuple[Mark, ...] = ()
     folds: tuple[Fold, ...] = ()
     faces: tuple[Face, ...] = ()
-    lie: Lie = Lie()
+    lie: Orientation = Orientation()
     origin: tuple[Quantity, Quantity] | None = None   # lower left corner of the bounding rectangle, if not 0, 0
 
 

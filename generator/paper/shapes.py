@@ -1,7 +1,11 @@
-"""The shapes of the board way: drawn between points of a piece that lies on the table."""
+"""The shapes of the board way: drawn between points of a piece that lies on the table.
+
+Free-standing shapes: panels, flaps and tabs, not yet on any piece; edges count from the lower left corner.
+"""
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 
 from generator.geometry import (
     Arc,
@@ -14,19 +18,32 @@ from generator.geometry import (
     Transform,
     arc_by_radius,
     crosses_itself,
+    distance,
+    regular_polygon,
 )
-from generator.paper.job import Job
-from generator.paper.kinds import AngleArg, Length, Number, OutlineArg, PlaceArg, ShapeArg, SideArg, SpotArg
-from generator.paper.values import Group, Reflected, Shape, Spot
+from generator.geometry import rectangle as rectangle_lines
+from generator.geometry import trapezoid as trapezoid_lines
+from generator.paper.parameter_kinds import (
+    AngleArg,
+    Length,
+    Number,
+    OutlineArg,
+    PlaceArg,
+    ShapeArg,
+    SideArg,
+    SpotArg,
+)
+from generator.paper.plan_builder import PlanBuilder
+from generator.paper.values import Group, Outline, ReflectedPlace, Shape, UnboundPoint
 from generator.units import Quantity
 
 
-def at(job: Job, x: PlaceArg, y: PlaceArg) -> Spot:
+def at(job: PlanBuilder, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
     """The point at a place across (x) and a place up (y)."""
-    return Spot(x, y)
+    return UnboundPoint(x, y)
 
 
-def line(job: Job, start: SpotArg, end: SpotArg) -> Shape:
+def line(job: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
     """A straight line from point to point."""
     def draw(bind):
         a, b = bind.spot(start), bind.spot(end)
@@ -37,7 +54,7 @@ def line(job: Job, start: SpotArg, end: SpotArg) -> Shape:
     return Shape("a line", (start, end), draw)
 
 
-def arc(job: Job, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius: Length = None,
+def arc(job: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius: Length = None,
         side: SideArg = None) -> Shape:
     """A circle's arc from point to point, by its bulge (height over the chord) or its radius.
 
@@ -58,7 +75,7 @@ def arc(job: Job, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius:
     return Shape("an arc", (start, end), draw, sizes=(-size if size.value < 0 else size,))
 
 
-def ellipse(job: Job, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
+def ellipse(job: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
             side: SideArg = None) -> Shape:
     """The part of an oval, ``width`` across and ``height`` up, that runs from point to point.
 
@@ -69,13 +86,13 @@ def ellipse(job: Job, start: SpotArg, end: SpotArg, *, width: Length, height: Le
 
     def draw(bind):
         rx, ry = width.value / 2, height.value / 2
-        if bind.quartered:
+        if bind.axes_swapped:
             rx, ry = ry, rx
         return (EllipseArc(bind.spot(start), bind.spot(end), rx, ry, left != bind.mirrors),)
     return Shape("an oval's arc", (start, end), draw, sizes=(width, height))
 
 
-def circle(job: Job, centre: SpotArg, *, diameter: Length) -> Shape:
+def circle(job: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
     """A whole circle about a point."""
     def draw(bind):
         if diameter.value <= 0:
@@ -84,7 +101,7 @@ def circle(job: Job, centre: SpotArg, *, diameter: Length) -> Shape:
     return Shape("a circle", (centre,), draw, closed=True, sizes=(diameter,))
 
 
-def polygon(job: Job, *corners: SpotArg) -> Shape:
+def polygon(job: PlanBuilder, *corners: SpotArg) -> Shape:
     """A closed line through at least three points."""
     if len(corners) < 3:
         job.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
@@ -100,12 +117,12 @@ def polygon(job: Job, *corners: SpotArg) -> Shape:
     return Shape("a polygon", corners, draw, closed=True)
 
 
-def placed(job: Job, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
+def placed(job: PlanBuilder, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
     """A free shape laid on a piece, its first corner at a point, its first edge level (or turned leftward by an angle)."""
     def draw(bind):
         strokes, start = shape.draw(None), bind.spot(corner)
         turn = _rotation(turned.degrees) if turned is not None else Transform.identity()
-        move = turn.then(bind.into_own).then(Transform.shift(start.x, start.y))
+        move = turn.then(bind.to_piece_frame).then(Transform.shift(start.x, start.y))
         return tuple(stroke.moved(move) for stroke in strokes)
     return Shape(shape.says, (corner,), draw, closed=True, sizes=shape.sizes)
 
@@ -124,23 +141,23 @@ def mirrored_shape(shape: Shape, about: object) -> Shape:
         flip = Transform.mirror_x() if axis == "x" else Transform.mirror_y()
         shift = Transform.shift(2 * at_, 0) if axis == "x" else Transform.shift(0, 2 * at_)
         return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(bind))
-    return Shape(shape.says, tuple(_reflected(spot, about) for spot in shape.spots), draw, shape.closed, shape.sizes)
+    return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed, shape.sizes)
 
 
-def _reflected(spot: Spot, about: object) -> Spot:
-    return Spot(Reflected(spot.x, about), Reflected(spot.y, about))
+def _reflected_point(spot: UnboundPoint, about: object) -> UnboundPoint:
+    return UnboundPoint(ReflectedPlace(spot.x, about), ReflectedPlace(spot.y, about))
 
 
-def around(job: Job, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
+def around(job: PlanBuilder, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
     """``count`` copies of a shape turned evenly (leftward) about a point, the first where it is."""
     if isinstance(shape, Group):
         return Group(tuple(around(job, each, centre=centre, count=count) for each in shape.items))
-    copies = whole(job, count, "count", most=500)
+    copies = whole_number(job, count, "count", most=500)
     job.spend(copies)
-    return Group(tuple(_turned(shape, centre, k, copies) for k in range(copies)))
+    return Group(tuple(_rotated_copy(shape, centre, k, copies) for k in range(copies)))
 
 
-def _turned(shape: Shape, centre: Spot, k: int, copies: int) -> Shape:
+def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Shape:
     def draw(bind):
         middle: Point = bind.spot(centre)
         turns = -k if bind.mirrors else k   # leftward for the reader, also on a piece turned over
@@ -152,7 +169,7 @@ def _turned(shape: Shape, centre: Spot, k: int, copies: int) -> Shape:
     return Shape(shape.says, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
 
 
-def whole(job: Job, value: Quantity, parameter: str, least: int = 1, most: int = 1000) -> int:
+def whole_number(job: PlanBuilder, value: Quantity, parameter: str, least: int = 1, most: int = 1000) -> int:
     """A count as an int. Raises Trouble where it is not whole or out of bounds."""
     if not value.exact or value.value.denominator != 1:
         job.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
@@ -164,3 +181,101 @@ def whole(job: Job, value: Quantity, parameter: str, least: int = 1, most: int =
     return count
 
 
+def ngon(job: PlanBuilder, sides: Number, *, side: Length) -> Outline:
+    """A regular polygon by its number of sides and the length of a side; edges count from the first, leftward."""
+    n = whole_number(job, sides, "sides", least=3, most=100)
+    return Outline(f"a regular polygon of {n} sides", lambda edge: regular_polygon(n, side.value), (side,),
+                   lambda edge: (side,) * n)
+
+
+def rectangle(job: PlanBuilder, *, width: Length = None, height: Length) -> Outline:
+    """A rectangle; without a width it is as wide as the edge it is attached to."""
+    def draw(edge):
+        return rectangle_lines(_size_or_edge(width, edge, "rectangle"), height.value)
+    return Outline("a rectangle", draw, _known_sizes(width, height), lambda edge: (width or edge, height) * 2)
+
+
+def trapezoid(job: PlanBuilder, *, base: Length = None, top: Length, height: Length) -> Outline:
+    """A trapezoid with equal legs: base (as wide as its edge when left out), top and height."""
+    def draw(edge):
+        return trapezoid_lines(_size_or_edge(base, edge, "trapezoid"), top.value, height.value)
+
+    def lengths(edge):
+        leg = _leg_length((base or edge) - top, height)
+        return base or edge, leg, top, leg
+    return Outline("a trapezoid", draw, _known_sizes(base, top, height), lengths)
+
+
+def triangle(job: PlanBuilder, *, base: Length = None, height: Length) -> Outline:
+    """A triangle with equal legs on a base (as wide as its edge when left out)."""
+    def draw(edge):
+        wide = _size_or_edge(base, edge, "triangle")
+        if wide <= 0 or height.value <= 0:
+            raise ShapeError("a triangle needs a base and a height above nothing")
+        return _closed_lines((Point(Fraction(0), Fraction(0)), Point(wide, Fraction(0)), Point(wide / 2, height.value)))
+
+    def lengths(edge):
+        leg = _leg_length(base or edge, height)
+        return base or edge, leg, leg
+    return Outline("a triangle", draw, _known_sizes(base, height), lengths)
+
+
+def tab(job: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
+    """A glue tab on the whole of an edge, tapered at both ends by ``slope`` (60 deg when left out)."""
+    degrees = float(slope.degrees) if slope is not None else 60.0
+    if not 10 <= degrees <= 90:
+        job.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
+
+    def draw(edge):
+        wide = _size_or_edge(None, edge, "tab")
+        cut = Fraction(0) if degrees == 90 else float(depth.value) / math.tan(math.radians(degrees))
+        if 2 * cut >= wide:
+            raise ShapeError("this tab is too deep for its edge: its slopes meet before its end")
+        return trapezoid_lines(wide, wide - 2 * cut, depth.value)
+    return Outline("a tab", draw, (depth,))
+
+
+def gore(job: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
+    """Half of one gore of a dome: half width r·cos(s/r)·tan(π/n) at s along the middle, to a point at s = πr/2.
+
+    The tan form is the one that closes with s measured along the centre line.
+    """
+    n = whole_number(job, gores, "gores", least=3, most=100)
+
+    def draw(edge):
+        r, steps = float(radius.value), 24
+        left = [_gore_point(r, n, k / steps) for k in range(steps + 1)]     # foot to tip
+        wide = -left[0].x
+        right = [Point(-p.x, p.y) for p in left]
+        ordered = [Point(p.x + wide, p.y) for p in (left[0], *right, *reversed(left[1:-1]))]
+        if edge is not None and abs(float(edge.value) - 2 * wide) > 1e-6:
+            raise ShapeError(f"this gore is {2 * wide:.2f} mm wide at its foot, its edge is not")
+        return _closed_lines(ordered)
+    return Outline("a gore", draw, (radius,))
+
+
+def _gore_point(r: float, n: int, share: float) -> Point:
+    s = share * math.pi * r / 2
+    return Point(-r * math.cos(s / r) * math.tan(math.pi / n), s)
+
+
+def _closed_lines(points: tuple | list) -> tuple[Stroke, ...]:
+    return tuple(Line(a, b) for a, b in zip(points, [*points[1:], points[0]], strict=True) if a != b)
+
+
+def _leg_length(overhang: Quantity, height: Quantity) -> Quantity:
+    """One of two equal legs that overcome ``overhang`` together; exact where its square is one."""
+    half = overhang.value / 2
+    return Quantity(distance(Point(Fraction(0), Fraction(0)), Point(half, height.value)), 1, overhang.names | height.names)
+
+
+def _size_or_edge(size: Quantity | None, edge: Quantity | None, what: str) -> object:
+    if size is not None:
+        return size.value
+    if edge is None:
+        raise ShapeError(f"a {what} that hangs on no edge needs its width")
+    return edge.value
+
+
+def _known_sizes(*sizes: Quantity | None) -> tuple[Quantity, ...]:
+    return tuple(size for size in sizes if size is not None)

@@ -9,14 +9,14 @@ from generator.units import Quantity
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class VocabularyWord:
     """A word of the trade that the language knows: ``top``, ``mountain``, ``plain`` …"""
 
     value: str
 
 
 @dataclass(frozen=True, slots=True)
-class Wordage:
+class ProseWords:
     """Plain words for prose, as ``words(sides)`` gives them; ``number`` where they are those of a number."""
 
     value: str
@@ -32,7 +32,7 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
-class Bulk:
+class SolidSize:
     """The size of what stands upright: a box has three sides, a tin no ``deep``, a ball ``across`` alone."""
 
     across: Quantity
@@ -41,12 +41,12 @@ class Bulk:
 
 
 @dataclass(frozen=True, slots=True)
-class Holds:
+class LargestContents:
     """The largest things that go into a box upright."""
 
-    tin: Bulk
-    box: Bulk
-    ball: Bulk
+    tin: SolidSize
+    box: SolidSize
+    ball: SolidSize
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PiecePlace:
     """A line parallel to an edge: ``axis`` and coordinate ``at`` in the own frame of ``piece``."""
 
     piece: int
@@ -79,15 +79,15 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Shifted:
+class ShiftedPlace:
     """A place not yet bound to a piece: a side (or a place) and how far right or up of it."""
 
-    base: Word | Place | Mark
+    base: VocabularyWord | PiecePlace | Mark
     by: Quantity
 
 
 @dataclass(frozen=True, slots=True)
-class Reflected:
+class ReflectedPlace:
     """A place on the other side of a line: ``base`` mirrored about ``about``."""
 
     base: object
@@ -95,7 +95,7 @@ class Reflected:
 
 
 @dataclass(frozen=True, slots=True)
-class Between:
+class PlaceSpan:
     """A span ``a..b`` between two parallel lines, edges or marks."""
 
     first: object
@@ -113,7 +113,7 @@ class Bay:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class UnboundPoint:
     """A point, as two places of the piece as it lies: across and up. Bound when a verb uses it."""
 
     x: object
@@ -140,8 +140,8 @@ class Shape:
     """
 
     says: str
-    spots: tuple[Spot, ...]
-    draw: Callable[[Callable[[Spot], object]], tuple]
+    spots: tuple[UnboundPoint, ...]
+    draw: Callable[[Callable[[UnboundPoint], object]], tuple]
     closed: bool = False
     sizes: tuple[Quantity, ...] = ()    # bulges, radii …: what else the reader sets for it
 
@@ -161,7 +161,7 @@ class Outline:
 
 
 @dataclass(frozen=True, slots=True)
-class Joint:
+class JointHandle:
     """A handle on what was glued, seamed, threaded or gathered: the number of its act."""
 
     act: int
@@ -177,7 +177,7 @@ class Scrap:
 
 
 @dataclass(frozen=True, slots=True)
-class Truth:
+class ComparisonResult:
     """What a comparison gives: ``holds``, the two sides of the link that decides, and its sign."""
 
     holds: bool
@@ -187,7 +187,7 @@ class Truth:
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class PartResults:
     """What a part gives: its results by their names."""
 
     part: str

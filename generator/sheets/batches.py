@@ -9,8 +9,7 @@ from math import ceil, prod
 
 import numpy as np
 
-from generator.paper.layouts import Blank
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.sheets.complete import alone, most_sets, ordered
 from generator.sheets.errors import SheetError
 from generator.sheets.kinds import Kind, kinds_of, posed
@@ -32,12 +31,12 @@ class Batch:
     fewest: bool
 
 
-def sheets_needed(sheet: Sheet, blanks: Sequence[Blank], boxes: int, kerf: Quantity = ZERO) -> int:
+def sheets_needed(sheet: StockSheet, blanks: Sequence[Blank], boxes: int, kerf: Quantity = ZERO) -> int:
     """The sheets that so many boxes take, each box one set of all blanks; see :func:`batch`."""
     return batch(sheet, blanks, boxes, kerf).sheets
 
 
-def batch(sheet: Sheet, blanks: Sequence[Blank], boxes: int, kerf: Quantity = ZERO) -> Batch:
+def batch(sheet: StockSheet, blanks: Sequence[Blank], boxes: int, kerf: Quantity = ZERO) -> Batch:
     """The sheets for a number of boxes, any blanks mixed on any sheet.
 
     The count is the fewest possible where the blanks are few enough to list
@@ -52,7 +51,7 @@ def batch(sheet: Sheet, blanks: Sequence[Blank], boxes: int, kerf: Quantity = ZE
 
 
 @lru_cache(maxsize=256)
-def _batched(sheet: Sheet, blanks: tuple[Blank, ...], boxes: int, kerf: Quantity) -> Batch:
+def _batched(sheet: StockSheet, blanks: tuple[Blank, ...], boxes: int, kerf: Quantity) -> Batch:
     if boxes < 0:
         raise SheetError("number-wrong", f"{boxes} boxes cannot be made", "ask for none or more")
     found = [_batch(sheet, kinds_of(blanks, direction), boxes, loss(kerf)) for direction in directions(sheet, blanks)]
@@ -62,7 +61,7 @@ def _batched(sheet: Sheet, blanks: tuple[Blank, ...], boxes: int, kerf: Quantity
     return min(possible, key=lambda each: (each.sheets, not each.fewest))
 
 
-def _batch(sheet: Sheet, kinds: Sequence[Kind], boxes: int, kerf: Fraction) -> Batch | None:
+def _batch(sheet: StockSheet, kinds: Sequence[Kind], boxes: int, kerf: Fraction) -> Batch | None:
     each = [alone(sheet, kind, kerf) for kind in kinds]
     if not all(each):
         return None
@@ -74,14 +73,14 @@ def _batch(sheet: Sheet, kinds: Sequence[Kind], boxes: int, kerf: Fraction) -> B
     return Batch(boxes, high, False) if counted is None else Batch(boxes, counted, True)
 
 
-def _bound(sheet: Sheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int) -> int:
+def _bound(sheet: StockSheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int) -> int:
     """No fewer sheets, by area and by what each kind alone needs."""
     width, height = sheet.usable
     area = ceil(boxes * sum(kind.area for kind in kinds) / (width * height))
     return max(area, *(ceil(Fraction(boxes * kind.count, n)) for kind, n in zip(kinds, each, strict=True)))
 
 
-def _plan(sheet: Sheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int, kerf: Fraction) -> int:
+def _plan(sheet: StockSheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int, kerf: Fraction) -> int:
     """Whole sets first, then each kind from sheets of its own; the best share of the two."""
     number = most_sets(sheet, kinds, kerf).number
 
@@ -97,7 +96,7 @@ def _plan(sheet: Sheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int, 
 # -- the exact count --------------------------------------------------------
 
 
-def _fewest(sheet: Sheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int, enough: int, kerf: Fraction) -> int | None:
+def _fewest(sheet: StockSheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int, enough: int, kerf: Fraction) -> int | None:
     """The fewest sheets, ``enough`` at most; None where there is too much to list."""
     wanted = [kind.count * boxes for kind in kinds]
     if prod(n + 1 for n in wanted) > MOST_DEMANDS:

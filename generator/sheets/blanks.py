@@ -3,8 +3,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.paper.layouts import Blank
 from generator.paper.records import Paper, PieceInfo, PieceState, Plan
+from generator.paper.sheet_layouts import Blank
 from generator.units import Quantity
 
 GROWS = "attach"    # the verb that makes a piece larger after it was begun

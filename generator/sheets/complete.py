@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
-from generator.paper.layouts import Blank, Layout
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
 from generator.sheets.blocks import by_blocks
 from generator.sheets.choosing import Chooser
 from generator.sheets.errors import SheetError, too_much
@@ -18,7 +17,7 @@ from generator.sheets.tree import Node
 from generator.units import ZERO, Quantity
 
 
-def sets(sheet: Sheet, blanks: Sequence[Blank], kerf: Quantity = ZERO) -> Layout:
+def sets(sheet: StockSheet, blanks: Sequence[Blank], kerf: Quantity = ZERO) -> SheetLayout:
     """The most complete sets, each as many of every blank as its ``count`` says, that edge-to-edge cuts get out of a sheet.
 
     The number is proven (``Layout.most``): the next higher one was tried in
@@ -34,7 +33,7 @@ def sets(sheet: Sheet, blanks: Sequence[Blank], kerf: Quantity = ZERO) -> Layout
 
 
 @lru_cache(maxsize=256)     # findings, page, gallery and table ask for the same, each in every language
-def _sets(sheet: Sheet, blanks: tuple[Blank, ...], kerf: Quantity) -> Layout:
+def _sets(sheet: StockSheet, blanks: tuple[Blank, ...], kerf: Quantity) -> SheetLayout:
     own = loss(kerf)
     found: list[tuple[Found, str | None, tuple[Kind, ...]]] = []
     for direction in directions(sheet, blanks):
@@ -58,7 +57,7 @@ class Found:
     tree: Node | None = None
 
 
-def most_sets(sheet: Sheet, kinds: Sequence[Kind], kerf: Fraction) -> Found:
+def most_sets(sheet: StockSheet, kinds: Sequence[Kind], kerf: Fraction) -> Found:
     """How many complete sets one sheet gives; where that cannot be tried to the end, as many as were found.
 
     Raises SheetError ("too-much") where not even one kind alone can be tried.
@@ -78,7 +77,7 @@ def most_sets(sheet: Sheet, kinds: Sequence[Kind], kerf: Fraction) -> Found:
     return Found(number, True)
 
 
-def alone(sheet: Sheet, kind: Kind, kerf: Fraction) -> int:
+def alone(sheet: StockSheet, kind: Kind, kerf: Fraction) -> int:
     """How many blanks of one kind a sheet gives when nothing else is cut from it."""
     return int(table_of(posed(sheet, (kind,), kerf), (1,)).best[-1, -1, 0])
 
@@ -88,19 +87,19 @@ def ordered(kinds: Sequence[Kind], counts: Sequence[int]) -> list[int]:
     return sorted(range(len(kinds)), key=lambda k: counts[k])
 
 
-def bound(sheet: Sheet, kinds: Sequence[Kind], kerf: Fraction) -> int:
+def bound(sheet: StockSheet, kinds: Sequence[Kind], kerf: Fraction) -> int:
     """No more sets than that, by the yield of each kind alone and by area."""
     width, height = sheet.usable
     most = min(alone(sheet, kind, kerf) // kind.count for kind in kinds)
     return min(most, int(width * height / sum(kind.area for kind in kinds)))
 
 
-def _problem(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> Problem:
+def _problem(sheet: StockSheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> Problem:
     order = ordered(kinds, [kind.count for kind in kinds])
     return posed(sheet, [kinds[k] for k in order], kerf, [kinds[k].count * number for k in order])
 
 
-def _wanted(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> tuple[Problem, tuple[int, ...], Goal]:
+def _wanted(sheet: StockSheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> tuple[Problem, tuple[int, ...], Goal]:
     """The problem for so many sets, what its table counts, and what is wanted of the sheet."""
     counts = sorted(kind.count * number for kind in kinds)
     slot = 0
@@ -109,20 +108,20 @@ def _wanted(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) ->
     return _problem(sheet, kinds, number, kerf), tuple(counts[:-1]), Goal(slot, counts[-1])
 
 
-def _asked(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> tuple[Table, Goal]:
+def _asked(sheet: StockSheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> tuple[Table, Goal]:
     problem, caps, goal = _wanted(sheet, kinds, number, kerf)
     return table_of(problem, (0,) * len(caps) + (1,), caps), goal
 
 
-def _holds(sheet: Sheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> bool:
+def _holds(sheet: StockSheet, kinds: Sequence[Kind], number: int, kerf: Fraction) -> bool:
     table, goal = _asked(sheet, kinds, number, kerf)
     return table.holds(-1, -1, goal)
 
 
-def _layout(sheet: Sheet, kinds: Sequence[Kind], found: Found, kerf: Fraction) -> Layout:
+def _layout(sheet: StockSheet, kinds: Sequence[Kind], found: Found, kerf: Fraction) -> SheetLayout:
     if not found.number:
         too_large = [name for kind in kinds if not posed(sheet, (kind,), kerf).fits(0) for name in kind.names]
-        return Layout(sheet, kerf=kerf, too_large=tuple(dict.fromkeys(too_large)))
+        return SheetLayout(sheet, kerf=kerf, too_large=tuple(dict.fromkeys(too_large)))
     problem, tree = _problem(sheet, kinds, found.number, kerf), found.tree
     if tree is None:
         table, goal = _asked(sheet, kinds, found.number, kerf)

@@ -5,8 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from generator.paper.layouts import Blank
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.sheets.errors import SheetError
 from generator.sheets.problem import Problem, Rectangle, exact, problem, turns_of
 
@@ -54,7 +53,7 @@ def _as_it_lies(blank: Blank, direction: str | None) -> tuple[Fraction, Fraction
     return exact(blank.width), exact(blank.height), turns_of(blank, direction)
 
 
-def posed(sheet: Sheet, kinds: Sequence[Kind], kerf: Fraction, most: Sequence[int | None] | None = None) -> Problem:
+def posed(sheet: StockSheet, kinds: Sequence[Kind], kerf: Fraction, most: Sequence[int | None] | None = None) -> Problem:
     """The problem of cutting these kinds from a sheet, at most ``most`` of each (as many as there can be without it)."""
     limits = most if most is not None else [None] * len(kinds)
     rectangles = [Rectangle(k.width, k.height, k.turns, limit) for k, limit in zip(kinds, limits, strict=True)]

@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from generator.paper.layouts import Cut, Segment, Source
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Cut, CutSource, Segment, StockSheet
 from generator.sheets.laying import Corner, laid, moved
 from generator.sheets.tree import Leaf, Node, Split, Strips, Waste, extent, leaves
 
@@ -31,26 +30,26 @@ class Scale:
 class Work:
     """What is known so far of a kind of part: from which cuts its parts come."""
 
-    sources: list[Source] = field(default_factory=list)
+    sources: list[CutSource] = field(default_factory=list)
 
     @property
     def count(self) -> int:
         return sum(source.count for source in self.sources)
 
 
-def cuts_of(tree: Node, scale: Scale, sheet: Sheet) -> tuple[Cut, ...]:
+def cuts_of(tree: Node, scale: Scale, sheet: StockSheet) -> tuple[Cut, ...]:
     """Every setting, the whole sheet's first, large parts before small ones; a selvedge goes before all."""
     made = list(_trim(sheet, scale))
     places = laid(tree)
     work = {node: Work() for node in places}
-    work[tree].sources += [Source(cut.step, rest=False) for cut in made]
+    work[tree].sources += [CutSource(cut.step, rest=False) for cut in made]
     for node, corners in places.items():
         if isinstance(node, Split):
             made += _cuts_of(node, corners, work, scale, len(made) + 1)
     return tuple(made)
 
 
-def _trim(sheet: Sheet, scale: Scale) -> Iterator[Cut]:
+def _trim(sheet: StockSheet, scale: Scale) -> Iterator[Cut]:
     """The selvedge, which the other long edge is laid against the fence to cut off."""
     if not sheet.trim.value:
         return
@@ -74,14 +73,14 @@ def _cuts_of(node: Split, corners: list[Corner], work: dict[Node, Work], scale: 
         for strips in group:
             _tell(work[strips.node], step if times else step - 1, strips.count * parts, rest=not times)
         if times:
-            sources, step = (Source(step, parts, rest=True),), step + 1
+            sources, step = (CutSource(step, parts, rest=True),), step + 1
         left, offset = left - count * size, offset + count * size
     if node.rest is not None:
         _tell(work[node.rest], step - 1, parts, rest=True)
 
 
 def _tell(work: Work, step: int, count: int, rest: bool) -> None:
-    work.sources.append(Source(step, count, rest))
+    work.sources.append(CutSource(step, count, rest))
 
 
 def _by_width(strips: tuple[Strips, ...]) -> Iterator[list[Strips]]:

@@ -7,8 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import ceil, lcm
 
-from generator.paper.layouts import Blank, Layout, Offcut, Placement
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Blank, Offcut, Placement, SheetLayout, StockSheet
 from generator.sheets.errors import SheetError
 from generator.sheets.laying import blanks_and_offcuts
 from generator.sheets.ordering import Scale, cuts_of
@@ -83,7 +82,7 @@ def table_of(posed: Problem, worths: tuple[int, ...], caps: tuple[int, ...] = ()
     return Table(posed.width, posed.height, posed.ways, worths, caps)
 
 
-def laid_out(posed: Problem, tree: Node, sheet: Sheet, names: Mapping[int, Sequence[str]]) -> Layout:
+def laid_out(posed: Problem, tree: Node, sheet: StockSheet, names: Mapping[int, Sequence[str]]) -> SheetLayout:
     """The layout of a cut tree. The blanks of a kind take its ``names`` in turn."""
     scale, placements, offcuts = posed.scale, [], list(_selvedge(sheet))
     taken = dict.fromkeys(names, 0)
@@ -96,10 +95,10 @@ def laid_out(posed: Problem, tree: Node, sheet: Sheet, names: Mapping[int, Seque
         elif box[2] > 0 and box[3] > 0:
             offcuts.append(Offcut(*box))
     offcuts.sort(key=lambda o: (o.selvedge, -o.width * o.height))
-    return Layout(sheet, tuple(placements), cuts_of(tree, scale, sheet), tuple(offcuts), kerf=scale.kerf)
+    return SheetLayout(sheet, tuple(placements), cuts_of(tree, scale, sheet), tuple(offcuts), kerf=scale.kerf)
 
 
-def _selvedge(sheet: Sheet) -> Iterator[Offcut]:
+def _selvedge(sheet: StockSheet) -> Iterator[Offcut]:
     width, height = sheet.usable
     trim = Fraction(sheet.trim.value)
     if trim and sheet.trims_width:
@@ -115,7 +114,7 @@ def turns_of(blank: Blank, direction: str | None) -> tuple[bool, ...]:
     return (blank.direction != direction,)
 
 
-def directions(sheet: Sheet, blanks: Iterable[Blank]) -> tuple[str | None, ...]:
+def directions(sheet: StockSheet, blanks: Iterable[Blank]) -> tuple[str | None, ...]:
     """The ways in which the grain may run that have to be looked at; along the long side first, as is common.
 
     Common practice, no source: most sheets are long grain.

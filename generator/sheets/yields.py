@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 
-from generator.paper.layouts import Blank, Layout
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
 from generator.sheets.choosing import Chooser
 from generator.sheets.errors import SheetError
 from generator.sheets.problem import (
@@ -35,15 +34,15 @@ class Best:
 
     value: Fraction
     tree: Node
-    layout: Layout
+    layout: SheetLayout
 
 
-def how_many(sheet: Sheet, width: Quantity, height: Quantity, *, turn: bool, kerf: Quantity = ZERO) -> int:
+def how_many(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool, kerf: Quantity = ZERO) -> int:
     """The number of blanks alone, as :func:`yields` finds it, without looking for a handy way to cut them."""
     return max(_count(posed) for _, posed in _posed(sheet, _blank(width, height, turn), kerf))
 
 
-def yields(sheet: Sheet, width: Quantity, height: Quantity, *, turn: bool, kerf: Quantity = ZERO) -> Layout:
+def yields(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool, kerf: Quantity = ZERO) -> SheetLayout:
     """The most blanks that edge-to-edge cuts get out of one sheet; ``Layout.sets`` is their number.
 
     With ``turn`` each may lie either way. Without it (grain, a one-way
@@ -57,13 +56,13 @@ def yields(sheet: Sheet, width: Quantity, height: Quantity, *, turn: bool, kerf:
     return of_blank(sheet, _blank(width, height, turn), kerf)
 
 
-def of_blank(sheet: Sheet, blank: Blank, kerf: Quantity = ZERO) -> Layout:
+def of_blank(sheet: StockSheet, blank: Blank, kerf: Quantity = ZERO) -> SheetLayout:
     """As :func:`yields`, for a blank that knows how it may lie; its ``count`` is not looked at."""
     direction, posed = max(_posed(sheet, blank, kerf), key=lambda found: _count(found[1]))
     bounding = (blank.name,) if blank.bounding else ()
     number = _count(posed)
     if not number:
-        return Layout(sheet, kerf=posed.scale.kerf, bounding=bounding, too_large=(blank.name,))
+        return SheetLayout(sheet, kerf=posed.scale.kerf, bounding=bounding, too_large=(blank.name,))
     tree = Chooser(table_of(posed, (1,))).tree(posed.width, posed.height, Goal(0, number))
     layout = laid_out(posed, tree, sheet, {0: (blank.name,)})
     return replace(layout, sets=number, direction=direction, runs=runs_of((blank,)), bounding=bounding)
@@ -88,9 +87,9 @@ def best_value(width: Quantity | int, height: Quantity | int, kinds: Sequence[tu
     table = table_of(posed, tuple(int(value * unit) for value in values))
     most = int(table.best[-1, -1, 0])
     tree = Chooser(table).tree(posed.width, posed.height, Goal(0, most))
-    sheet = Sheet("", *map(length, sides))
+    sheet = StockSheet("", *map(length, sides))
     names = {kind: (str(kind + 1),) for kind in range(len(kinds))}
-    layout = laid_out(posed, tree, sheet, names) if most else Layout(sheet, kerf=posed.scale.kerf)
+    layout = laid_out(posed, tree, sheet, names) if most else SheetLayout(sheet, kerf=posed.scale.kerf)
     return Best(Fraction(most, unit), tree, layout)
 
 
@@ -98,7 +97,7 @@ def _blank(width: Quantity, height: Quantity, turn: bool) -> Blank:
     return Blank(BLANK, width, height, direction=None if turn else "y")
 
 
-def _posed(sheet: Sheet, blank: Blank, kerf: Quantity) -> list[tuple[str | None, Problem]]:
+def _posed(sheet: StockSheet, blank: Blank, kerf: Quantity) -> list[tuple[str | None, Problem]]:
     """The problem for each direction in which the sheet's grain may run."""
     sides = exact(blank.width), exact(blank.height)
     return [(direction, problem(*sheet.usable, [Rectangle(*sides, turns_of(blank, direction))], loss(kerf)))

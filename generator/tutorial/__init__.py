@@ -2,18 +2,18 @@
 from generator.tutorial.drawn import overview, pictures
 from generator.tutorial.load import load, load_text
 from generator.tutorial.records import (
-                                        Caution,
-                                        Fact,
-                                        Inlay,
-                                        Loaded,
-                                        NameInfo,
-                                        Part,
-                                        Photo,
-                                        Prose,
-                                        Step,
-                                        ToolNeed,
-                                        Tutorial,
-                                        Wording,
+           Caution,
+           Fact,
+           Inlay,
+           Loaded,
+           NameInfo,
+           Part,
+           Photo,
+           Prose,
+           Step,
+           ToolNeed,
+           Tutorial,
+           Wording,
 )
 
 __all__ = ["Caution", "Fact", "Inlay", "Loaded", "NameInfo", "Part", "Photo", "Prose", "Step", "ToolNeed",

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from generator.language.records import Braces, Prose, SourceStep
+from generator.language.source.records import InlineExpression, Prose, SourceStep
 
 
 def pairs(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> list[tuple[int | None, int | None]]:
@@ -48,4 +48,4 @@ def _quoted(step: SourceStep) -> frozenset[str]:
 
 def _expressions(step: SourceStep) -> Iterator[str]:
     for prose in (step.heading, *(block for block in step.blocks if isinstance(block, Prose))):
-        yield from (" ".join(part.text.split()) for part in prose.parts if isinstance(part, Braces))
+        yield from (" ".join(part.text.split()) for part in prose.parts if isinstance(part, InlineExpression))

@@ -3,9 +3,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from generator.folding import Folded, FoldedPiece
-from generator.language.front import Front
-from generator.language.worded import said
+from generator.folding import FoldedPiece, FoldedPlan
+from generator.language.evaluation.prose_wording import word_value
+from generator.language.front_matter import FrontMatter
 from generator.paper.records import Plan
 from generator.paper.work_kinds import Effect
 from generator.tongue import ENGLISH, Tongue
@@ -20,12 +20,12 @@ Values = Mapping[str, object]       # by their places in the phrase
 Tell = Callable[[FoldedPiece, str], Values | None]
 
 
-def finished_sizes(folds: Mapping[str, Folded], tongue: Tongue = ENGLISH) -> tuple[Fact, ...]:
+def finished_sizes(folds: Mapping[str, FoldedPlan], tongue: Tongue = ENGLISH) -> tuple[Fact, ...]:
     """The size of each folded piece, where folding knows it: for designs that state none."""
     return tuple(_of_pieces(folds, "finished", "finished", _finished, tongue))
 
 
-def box_facts(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded], tongue: Tongue = ENGLISH) -> tuple[Fact, ...]:
+def box_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan], tongue: Tongue = ENGLISH) -> tuple[Fact, ...]:
     """What there is to tell of the folded box in both editions."""
     if not folds:
         return ()
@@ -37,7 +37,7 @@ def phrase(key: str, values: Mapping[str, Values], tongue: Tongue) -> Inlay:
     """One phrase of the catalogue for each system, each whole, so that it can be read on its own."""
     made = {}
     for system, each in values.items():
-        words = {name: said(value, system, tongue=tongue) for name, value in each.items()}
+        words = {name: word_value(value, system, tongue=tongue) for name, value in each.items()}
         made[system] = Wording(*(tongue.say(key, **{name: getattr(w, kind) for name, w in words.items()})
                                  for kind in ("text", "speech", "html")))
     return Inlay("", NOWHERE, made, False)
@@ -49,7 +49,7 @@ def _sentence(key: str, values: Mapping[str, Values], tongue: Tongue) -> Prose:
     return tuple(woven(tongue.say(key), **places))
 
 
-def _of_pieces(folds: Mapping[str, Folded], label: str, key: str, tell: Tell, tongue: Tongue) -> Iterator[Fact]:
+def _of_pieces(folds: Mapping[str, FoldedPlan], label: str, key: str, tell: Tell, tongue: Tongue) -> Iterator[Fact]:
     """A fact of each piece of which both editions know it."""
     found = []
     for pieces in zip(*(folds[system].pieces for system in ("mm", "in")), strict=False):
@@ -88,14 +88,14 @@ def _room(piece: FoldedPiece, system: str) -> Values | None:
     return {"tin": held.tin, "box": held.box, "ball": held.ball}
 
 
-def _content(front: Front, folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
+def _content(front: FrontMatter, folds: Mapping[str, FoldedPlan], tongue: Tongue) -> Iterator[Fact]:
     content = front.holds
     if content is not None and all(receiver(done, content.piece) is not None for done in folds.values()):
         size = inlay(dict.fromkeys(("mm", "in"), content.size), tongue=tongue)
         yield Fact(_label("content", "", tongue), tuple(woven(tongue.say("box.content"), what=content.what, size=size)), brief=False)
 
 
-def _tops(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
+def _tops(folds: Mapping[str, FoldedPlan], tongue: Tongue) -> Iterator[Fact]:
     for tops in zip(*([top for piece in folds[s].pieces for top in piece.tops] for s in ("mm", "in")), strict=False):
         values = {}
         for top, system in zip(tops, ("mm", "in"), strict=True):
@@ -108,7 +108,7 @@ def _tops(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
     yield from _domes(folds, tongue)
 
 
-def _domes(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
+def _domes(folds: Mapping[str, FoldedPlan], tongue: Tongue) -> Iterator[Fact]:
     for domes in zip(*([piece.dome for piece in folds[s].pieces if piece.dome is not None and piece.dome.held] for s in ("mm", "in")),
                      strict=False):
         shut = all(dome.closes for dome in domes)
@@ -117,12 +117,12 @@ def _domes(folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
         yield Fact(_label("top", "", tongue), _sentence(f"box.top.{'dome' if shut else 'open'}", values, tongue), brief=False)
 
 
-def has_dome(folds: Mapping[str, Folded]) -> bool:
+def has_dome(folds: Mapping[str, FoldedPlan]) -> bool:
     """Whether a piece has a shape that only folding knows to the millimetre."""
     return any(piece.dome is not None and piece.dome.held for done in folds.values() for piece in done.pieces)
 
 
-def _ribbons(front: Front, plans: Mapping[str, Plan], folds: Mapping[str, Folded], tongue: Tongue) -> Iterator[Fact]:
+def _ribbons(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan], tongue: Tongue) -> Iterator[Fact]:
     threaded = [act for act in plans["mm"].acts if act.effect is Effect.THREAD]
     for act in threaded:
         values = {}

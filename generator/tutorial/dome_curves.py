@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from generator.folding import Candidate, ranked, ring_of, through
+from generator.folding import CandidateCurve, bay_ring_of_plan, curves_over_chord, ranked_curves
 from generator.tutorial.figures import measured
 from generator.tutorial.fitting import LARGEST, SMALLEST, STEPS
 from generator.tutorial.records import Tutorial
@@ -31,29 +31,29 @@ class DomeCurve:
 
 def dome_curves(tutorial: Tutorial, system: str) -> tuple[DomeCurve, ...]:
     """The least stretched first; () for a tutorial without a gathered top whose curves repeat round it."""
-    ring = ring_of(tutorial.plans[system])
+    ring = bay_ring_of_plan(tutorial.plans[system])
     if ring is None:
         return ()
     candidates = [*_own(tutorial, system, ring.chord), *_graded(system, ring.chord)]
     return tuple(DomeCurve(sides, lies, measured(tried.bulge, system), measured(tried.height, system) if tried.closes else None, own)
-                 for tried in ranked(ring, candidates) for sides, lies, own in (tried.of,))
+                 for tried in ranked_curves(ring, candidates) for sides, lies, own in (tried.of,))
 
 
-def _own(tutorial: Tutorial, system: str, chord: float) -> Iterator[Candidate]:
+def _own(tutorial: Tutorial, system: str, chord: float) -> Iterator[CandidateCurve]:
     tools = tutorial.front.guides
     yield from _over(chord, tools.ovals.get(system, ()), tools.circles.get(system, ()), own=True)
 
 
-def _graded(system: str, chord: float) -> Iterator[Candidate]:
+def _graded(system: str, chord: float) -> Iterator[CandidateCurve]:
     step = EVERY * STEPS[system]
     sizes = [length(step * k) for k in range(-(-SMALLEST // step), int(LARGEST // step) + 1)]
     yield from _over(chord, [(size, length(size.value * SHARE / 4)) for size in sizes], sizes, own=False)
 
 
-def _over(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity], own: bool) -> Iterator[Candidate]:
+def _over(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity], own: bool) -> Iterator[CandidateCurve]:
     for sides in ovals:
-        for each in through(chord, [tuple(map(float, sides))], ()):
-            yield Candidate((tuple(sides), each.of[-1], own), each.points)
+        for each in curves_over_chord(chord, [tuple(map(float, sides))], ()):
+            yield CandidateCurve((tuple(sides), each.of[-1], own), each.points)
     for size in circles:
-        for each in through(chord, (), [float(size)]):
-            yield Candidate(((size,), "", own), each.points)
+        for each in curves_over_chord(chord, (), [float(size)]):
+            yield CandidateCurve(((size,), "", own), each.points)

@@ -5,16 +5,16 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
 from generator.findings import Finding, Span, finding
-from generator.language.evaluate import Evaluation, Given, evaluate
-from generator.language.front import Front
-from generator.language.syntax import Statement
+from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
+from generator.language.front_matter import FrontMatter
+from generator.language.syntax.nodes import Statement
 from generator.paper.records import Act, Mark, Plan
 from generator.units import Bench, Quantity, number
 
 SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
 
 
-def evaluate_both(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
+def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
                   spoiled: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
     """Both editions by system, and their findings: those of the drawn one first, each said once.
 
@@ -25,7 +25,7 @@ def evaluate_both(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]]
     return done, merged(*((system, done[system].findings) for system in order))
 
 
-def evaluate_edition(front: Front, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
+def evaluate_edition(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
                      system: str, instead: Mapping[str, Quantity] | None = None) -> Evaluation:
     """One edition; ``instead`` replaces some of its named lengths, to try other values."""
     said = given(front, system)
@@ -34,10 +34,10 @@ def evaluate_edition(front: Front, steps: Sequence[tuple[int, Sequence[Statement
     return evaluate(system, benches[system], said, steps)
 
 
-def given(front: Front, system: str) -> Given:
+def given(front: FrontMatter, system: str) -> EditionValues:
     """What the front matter says for one edition."""
     counts = {name: number(n, frozenset({name})) for name, n in front.counts.items()}
-    return Given(front.lengths[system], counts, front.papers, front.spans, front.parts)
+    return EditionValues(front.lengths[system], counts, front.papers, front.spans, front.parts)
 
 
 def merged(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Sequence[Finding]]) -> tuple[Finding, ...]:

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from generator.findings import Span
-from generator.language.worded import said
+from generator.language.evaluation.prose_wording import word_value
 from generator.paper.records import Plan
 from generator.paper.values import Size
 from generator.tongue import ENGLISH, Tongue, capital
@@ -20,7 +20,7 @@ LONGER = {"width": ("wider", "narrower"), "depth": ("deeper", "shallower"), "hei
 
 def inlay(values: Mapping[str, object], expression: str = "", tongue: Tongue = ENGLISH) -> Inlay:
     """A computed value that stands in no sentence of the source, worded for both systems."""
-    words = {system: said(value, system, tongue=tongue) for system, value in values.items()}
+    words = {system: word_value(value, system, tongue=tongue) for system, value in values.items()}
     first, second = words["mm"], words["in"]
     shared = not first.measure and first.text == second.text
     return Inlay(expression, NOWHERE, {s: Wording(w.text, w.speech, w.html) for s, w in words.items()}, shared)

@@ -16,12 +16,12 @@ from fractions import Fraction
 from importlib.resources import files
 
 from generator.findings import Finding, Span, has_errors
-from generator.language.document import read_document
-from generator.language.evaluate import Given, evaluate
-from generator.language.front import Front, read_front
-from generator.language.parser import parse_expression
-from generator.language.yaml_tree import read_tree
-from generator.paper.calls import VOCABULARY
+from generator.language.evaluation.evaluate import EditionValues, evaluate
+from generator.language.front_matter import FrontMatter, read_front_matter
+from generator.language.source.document import read_document
+from generator.language.source.yaml_tree import read_tree
+from generator.language.syntax.parser import parse_expression
+from generator.paper.verbs import VOCABULARY
 from generator.tutorial.load import load_text
 from generator.tutorial.regauge.asking import Answer, Drawn, Wish, ask, read_drawn
 from generator.tutorial.regauge.rewriting import filled, rewritten, typed
@@ -95,8 +95,8 @@ def family(name: str) -> Family:
                   front.counts, given)
 
 
-def _front_of(text: str) -> Front | None:
-    front, _ = read_front(read_document("family.md", text), VOCABULARY)
+def _front_of(text: str) -> FrontMatter | None:
+    front, _ = read_front_matter(read_document("family.md", text), VOCABULARY)
     return front
 
 
@@ -165,8 +165,8 @@ def _followed(family: Family, counts: Mapping[str, int], lengths: Mapping[str, F
         if expr is None or wrong:
             raise ValueError(f"the family {family.name} does not say well what '{name}' is")
         names = {n: length(v, n) for n, v in {**lengths, **found}.items()}
-        worker = evaluate(bench.system, bench, Given(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
-        found[name] = _on_mark(worker.value(expr), read["way"], bench.grid(read["tool"]))
+        evaluator = evaluate(bench.system, bench, EditionValues(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
+        found[name] = _on_mark(evaluator.value(expr), read["way"], bench.grid(read["tool"]))
     return found
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from generator.folding import Figures, Fit
-from generator.language.told import FOLDED
-from generator.paper.values import Bulk, Holds
+from generator.folding import ContentsLimits, PieceDimensions
+from generator.language.evaluation.deferred_properties import BY_FOLDING
+from generator.paper.values import LargestContents, SolidSize
 from generator.units import MM_PER_INCH, Quantity
 
 SAME = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
@@ -14,7 +14,7 @@ PART = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}      # what can be printe
 INWARD = {"mm": Fraction(1), "in": MM_PER_INCH / 16}        # steps to which a limit is rounded
 ROUND = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
 SMALL = 10          # mm; a limit below it is rounded to a finer step
-NAMES = frozenset({FOLDED})
+NAMES = frozenset({BY_FOLDING})
 
 
 def measured(mm: float, system: str) -> Quantity:
@@ -45,18 +45,18 @@ def volume(mm3: float) -> Quantity:
     return Quantity(Fraction(near) if abs(near - mm3) <= SAME * ROUND else float(mm3), 3, NAMES)
 
 
-def bulk(sides: tuple[float, float, float], system: str) -> Bulk:
+def bulk(sides: tuple[float, float, float], system: str) -> SolidSize:
     """Across, deep and high."""
-    return Bulk(*(measured(mm, system) for mm in sides))
+    return SolidSize(*(measured(mm, system) for mm in sides))
 
 
-def holds(fit: Fit, system: str) -> Holds:
+def holds(fit: ContentsLimits, system: str) -> LargestContents:
     """What goes in, each side rounded inward."""
     (wide, tall), box = fit.cylinder, fit.box
-    return Holds(Bulk(limited(wide, system), None, limited(tall, system)), Bulk(*(limited(mm, system) for mm in box)),
-                 Bulk(limited(fit.ball, system)))
+    return LargestContents(SolidSize(limited(wide, system), None, limited(tall, system)), SolidSize(*(limited(mm, system) for mm in box)),
+                 SolidSize(limited(fit.ball, system)))
 
 
-def inside(figures: Figures, system: str) -> Bulk | None:
+def inside(figures: PieceDimensions, system: str) -> SolidSize | None:
     """The size inside; None where it is not known."""
     return None if figures.inside is None else bulk(figures.inside, system)

@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.findings import Finding, finding
-from generator.folding import Figures, Folded, FoldedPiece
+from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions
 from generator.paper.records import Plan
 from generator.tutorial.contents import size_text
 from generator.tutorial.figures import bulk
@@ -16,7 +16,7 @@ THICK = 0.3         # mm; where no paper says its own
 LEVEL = ("width", "depth")
 
 
-def finish_findings(plan: Plan, done: Folded) -> Iterator[Finding]:
+def finish_findings(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
     """One for each stated side that lies outside of what the folded box measures in any such direction.
 
     Nothing is said of the height of several pieces, which lie in each other,
@@ -32,7 +32,7 @@ def finish_findings(plan: Plan, done: Folded) -> Iterator[Finding]:
             yield _differs(plan, side, size, known[0])
 
 
-def _holds(figures: Figures, side: str, mm: float, slack: float) -> bool:
+def _holds(figures: PieceDimensions, side: str, mm: float, slack: float) -> bool:
     extents = figures.widths if side in LEVEL else figures.heights
     if figures.stands:
         return any(abs(extent - mm) <= slack for extent in extents)

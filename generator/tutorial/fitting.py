@@ -19,7 +19,7 @@ from generator.geometry.ovals import (
     radius_through,
     roughly,
 )
-from generator.language.front import Guides
+from generator.language.front_matter import Guides
 from generator.tutorial.records import Tutorial
 from generator.units import MM_PER_INCH, Bench, Quantity, length
 

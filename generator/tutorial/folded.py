@@ -4,9 +4,9 @@ from __future__ import annotations
 from collections.abc import Mapping, MutableMapping
 
 from generator.findings import Finding
-from generator.folding import Folded, fold
-from generator.language.evaluate import Evaluation
-from generator.language.front import Front
+from generator.folding import FoldedPlan, fold
+from generator.language.evaluation.evaluate import Evaluation
+from generator.language.front_matter import FrontMatter
 from generator.paper.records import Plan
 from generator.tutorial.contents import content_findings
 from generator.tutorial.editions import merged
@@ -15,23 +15,23 @@ from generator.tutorial.ribbons import ribbon_findings
 from generator.tutorial.told import Told, Untold
 
 
-def folded(plans: Mapping[str, Plan], cache: MutableMapping[str, bytes] | None = None) -> dict[str, Folded]:
+def folded(plans: Mapping[str, Plan], cache: MutableMapping[str, bytes] | None = None) -> dict[str, FoldedPlan]:
     """The folded box of every edition, by system; what takes long is kept in ``cache``."""
     return {system: fold(plan, cache) for system, plan in plans.items()}
 
 
-def fold_findings(done: Mapping[str, Folded], front: Front, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
+def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
     """What is wrong with the folded box of either edition, those of the drawn one first; one that stands in both is said once."""
     return merged(*((system, box_findings(front, plans[system], done[system])) for system in (front.drawn_in, front.other)))
 
 
-def box_findings(front: Front, plan: Plan, done: Folded) -> tuple[Finding, ...]:
+def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:
     """What folding finds in one edition, and what is said of the box that is not so."""
     return (*done.findings, *finish_findings(plan, done), *content_findings(front.holds, done, plan.system),
             *ribbon_findings(front, plan, done))
 
 
-def let_tell(editions: Mapping[str, Evaluation], front: Front, done: Mapping[str, Folded]) -> None:
+def let_tell(editions: Mapping[str, Evaluation], front: FrontMatter, done: Mapping[str, FoldedPlan]) -> None:
     """Let prose ask what the folded boxes tell; without them only names are looked at."""
     for system, edition in editions.items():
-        edition.worker.job.teller = Told(edition.plan, done[system], front) if system in done else Untold()
+        edition.evaluator.job.deferred_source = Told(edition.plan, done[system], front) if system in done else Untold()

@@ -4,11 +4,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from generator.findings import Finding, Trouble
-from generator.language import records as source
-from generator.language.bindings import Cascade
-from generator.language.evaluate import Evaluation
-from generator.language.parser import parse_expression
-from generator.language.syntax import Attribute, Expr
+from generator.language.evaluation.evaluate import Evaluation
+from generator.language.evaluation.registry import DependentFailure
+from generator.language.source import records as source
+from generator.language.syntax.nodes import Attribute, Expr
+from generator.language.syntax.parser import parse_expression
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.editions import merged
 from generator.tutorial.records import Inlay, Part, Photo, Prose, Wording
@@ -28,7 +28,7 @@ class Inlayer:
         """The parts of one stretch of prose, which stands in ``step`` (0: before the first)."""
         made: list[Part] = []
         for part in prose.parts:
-            if isinstance(part, source.Text):
+            if isinstance(part, source.MarkdownText):
                 made.append(part.text)
             elif (inlay := self._inlay(part, step)) is not None:
                 made.append(inlay)
@@ -40,11 +40,11 @@ class Inlayer:
         for block in blocks:
             if isinstance(block, source.Prose):
                 made.extend(self.prose(block, step))
-            elif isinstance(block, source.Photo):
+            elif isinstance(block, source.SourcePhoto):
                 made.append(Photo(block.src, block.alt, block.title, block.span))
         return tuple(made)
 
-    def _inlay(self, part: source.Braces, step: int) -> Inlay | None:
+    def _inlay(self, part: source.InlineExpression, step: int) -> Inlay | None:
         expr, findings = parse_expression(part.text, part.span)
         self.findings.extend(findings)
         if expr is None:
@@ -55,7 +55,7 @@ class Inlayer:
                 said[system] = self.editions[system].word(expr, thickness=_is_fine(expr), step=step, tongue=self.tongue)
             except Trouble as trouble:
                 wrong[system].extend(trouble.findings)
-            except Cascade:
+            except DependentFailure:
                 broken = True
         self.findings.extend(merged(*((s, tuple(wrong[s])) for s in self.order)))
         if broken or len(said) < 2:

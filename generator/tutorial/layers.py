@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from generator.folding import FoldedPiece
-from generator.folding.closings import Locator, stuck_faces
-from generator.folding.rigid import seen_from
-from generator.folding.stages import Stage, Way
+from generator.folding.closings import PanelLocator, glued_faces
+from generator.folding.rigid_folding import in_frame_of
+from generator.folding.stages import FoldMotion, FoldStage
 from generator.paper.records import Glue
 
 FLUSH = 0.2         # mm; panels this close lie on each other
@@ -37,20 +37,20 @@ class _Over:
 class Layers:
     """Knows the layers of one piece; asked for one stage after another."""
 
-    def __init__(self, way: Way, printed_up: bool) -> None:
+    def __init__(self, way: FoldMotion, printed_up: bool) -> None:
         self.piece: FoldedPiece = way.piece
         self._arms = {arm.panel: arm for arm in way.link.arms}
         self._paths = way.link.paths
         self._printed = 1 if printed_up else -1
-        locator = Locator(self.piece.flat)
+        locator = PanelLocator(self.piece.flat)
         self._glued = {}
-        for each in stuck_faces(way.plan, self.piece.piece, locator):
+        for each in glued_faces(way.plan, self.piece.piece, locator):
             if each.paired:
                 self._glued[each.panel, each.target_panel] = each.over
         self._piles = [[locator.panel(f) for f in _in_order(act.detail) if f.piece == self.piece.piece]
                        for act in way.plan.acts if isinstance(act.detail, Glue) and not act.detail.target]
 
-    def lifts(self, stage: Stage, panels: Sequence[int]) -> Mapping[int, float]:
+    def lifts(self, stage: FoldStage, panels: Sequence[int]) -> Mapping[int, float]:
         """Panel → how far it lies above its own plane, along its +z side, in mm; 0 for most."""
         overs = [self._over(stage, i, j) for i, j in self._lying(stage, panels)]
         values, senses = {}, {}
@@ -65,7 +65,7 @@ class Layers:
             senses |= {k: int(np.sign(stage.frames[k][:3, 2] @ reference)) for k in levels}
         return {k: LAYER * level * senses[k] for k, level in values.items() if level}
 
-    def _lying(self, stage: Stage, panels: Sequence[int]) -> Iterator[tuple[int, int]]:
+    def _lying(self, stage: FoldStage, panels: Sequence[int]) -> Iterator[tuple[int, int]]:
         """Pairs of panels that lie on each other."""
         normals = stage.frames[:, :3, 2]
         corners = {k: self.piece.flat.panels[k].polygon.exterior.coords for k in panels}
@@ -76,11 +76,11 @@ class Layers:
                     continue
                 if np.abs((spots[j] - spots[i][0]) @ normals[i]).max() > FLUSH:
                     continue
-                lap = seen_from(self.piece.flat, stage.frames, j, i).intersection(self.piece.flat.panels[i].polygon)
+                lap = in_frame_of(self.piece.flat, stage.frames, j, i).intersection(self.piece.flat.panels[i].polygon)
                 if lap.area > LAP:
                     yield i, j
 
-    def _over(self, stage: Stage, i: int, j: int) -> _Over:
+    def _over(self, stage: FoldStage, i: int, j: int) -> _Over:
         for tab, target in ((i, j), (j, i)):
             if (tab, target) in self._glued:
                 printed = self._printed * stage.frames[target][:3, 2]
@@ -96,7 +96,7 @@ class Layers:
         outward = self._outward(stage, high)
         return _Over(low, high, tuple(-x for x in outward) if self._tucked(stage, high) else outward, guessed=True)
 
-    def _tucked(self, stage: Stage, panel: int) -> bool:
+    def _tucked(self, stage: FoldStage, panel: int) -> bool:
         """Whether a panel is the tuck of a lid, which goes in behind a wall (common practice, no source).
 
         Nothing hangs on it, and the lid, which stands across it, hangs on one wall and holds nothing but tucks.
@@ -106,7 +106,7 @@ class Layers:
             return False
         return abs(stage.frames[panel][:3, 2] @ stage.frames[arm.parent][:3, 2]) < ACROSS
 
-    def _plain_sides_meet(self, stage: Stage, i: int, j: int) -> bool:
+    def _plain_sides_meet(self, stage: FoldStage, i: int, j: int) -> bool:
         """Whether two panels that are turned to each other do so with their plain sides.
 
         The fold between them says it; where none joins them, as with the halves of a handle, the printed side of a box
@@ -121,7 +121,7 @@ class Layers:
         acts = [bend.act for k in hinges for bend in self.piece.flat.hinges[k].bends]
         return max(acts, default=-1), len(hinges)
 
-    def _outward(self, stage: Stage, panel: int) -> tuple[float, float, float]:
+    def _outward(self, stage: FoldStage, panel: int) -> tuple[float, float, float]:
         """The side of a folded panel that is turned away from what it was folded onto."""
         arm = self._arms.get(panel)
         sign = np.sign(stage.angles[arm.hinge]) if arm is not None and stage.angles[arm.hinge] else 1.0

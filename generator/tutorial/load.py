@@ -8,16 +8,15 @@ from dataclasses import replace
 from pathlib import Path
 
 from generator.findings import Finding, Severity, fewer, has_errors
-from generator.folding import Folded
-from generator.language.document import check_photos, read_document, read_source
-from generator.language.evaluate import Evaluation
-from generator.language.front import Front, read_front
-from generator.language.mentions import names_in
-from generator.language.part_files import parts_beside
-from generator.language.parts import Parts
-from generator.language.records import Document, SourceStep
-from generator.paper.calls import VOCABULARY
+from generator.folding import FoldedPlan
+from generator.language.evaluation.evaluate import Evaluation
+from generator.language.front_matter import FrontMatter, read_front_matter
+from generator.language.parts import Parts, site_parts
+from generator.language.source.document import check_photos, read_document, read_source
+from generator.language.source.records import Document, SourceStep
+from generator.language.syntax.nodes import names_in
 from generator.paper.records import Plan
+from generator.paper.verbs import VOCABULARY
 from generator.tutorial.box_facts import box_facts, finished_sizes, has_dome
 from generator.tutorial.care import cautions_for, tools_of
 from generator.tutorial.clear_areas import spoiled_areas
@@ -55,7 +54,7 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
     text, findings = read_source(path, shown)
     if text is None:
         return Loaded(None, findings, "")
-    parts, wrong = parts_beside(path)
+    parts, wrong = site_parts(path)
     if wrong:
         return Loaded(None, wrong, text)
     return load_text(text, shown or str(path), benches, slug=path.parent.name,
@@ -68,7 +67,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     """As :func:`load`, from the text of a source; ``parts`` are those of its site, ``told`` its translations."""
     texts = {each.file: each.text for each in told}
     document = read_document(shown, text, parts)
-    front, front_findings = read_front(document, VOCABULARY)
+    front, front_findings = read_front_matter(document, VOCABULARY)
     read = read_fences(document)
     findings = [*document.findings, *check_photos(document, exists), *front_findings, *read.findings,
                 *bare_steps(document, read)]
@@ -79,7 +78,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
                                     read.spoiled)
     findings.extend((*wrong, *aged_photos(front, document)))
     findings.extend(_plan_findings(front, read.steps, editions, benches))
-    folds: Mapping[str, Folded] = {}
+    folds: Mapping[str, FoldedPlan] = {}
     if not has_errors(findings):    # a plan with errors is not yet the one that would be folded
         plans = {system: edition.plan for system, edition in editions.items()}
         folds = folded(plans, cache)
@@ -100,8 +99,8 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     return Loaded(made, ordered, document.text, {code: make(made) for code, (make, _) in retold.items()}, texts)
 
 
-def _assemble(slug: str, document: Document, front: Front, read: Read, editions: Mapping[str, Evaluation],
-              benches: Mapping[str, Bench], folds: Mapping[str, Folded]) -> tuple[Callable, list[Finding]]:
+def _assemble(slug: str, document: Document, front: FrontMatter, read: Read, editions: Mapping[str, Evaluation],
+              benches: Mapping[str, Bench], folds: Mapping[str, FoldedPlan]) -> tuple[Callable, list[Finding]]:
     """What makes the tutorial once its findings are known, and the findings of prose."""
     steps = read.steps
     inlayer = Inlayer(editions, front.drawn_in)
@@ -123,7 +122,7 @@ def _assemble(slug: str, document: Document, front: Front, read: Read, editions:
     return tutorial, findings
 
 
-def _plan_findings(front: Front, steps: Sequence[ParsedStep], editions: Mapping[str, Evaluation],
+def _plan_findings(front: FrontMatter, steps: Sequence[ParsedStep], editions: Mapping[str, Evaluation],
                    benches: Mapping[str, Bench]) -> list[Finding]:
     drawn, other = editions[front.drawn_in], editions[front.other]
     found = [*off_grid(drawn.plan, benches[front.drawn_in], drawn=True),

@@ -6,10 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from generator.findings import Finding, has_errors
-from generator.language.front import Front, read_front
-from generator.language.records import Document
-from generator.paper.calls import VOCABULARY
+from generator.language.front_matter import FrontMatter, read_front_matter
+from generator.language.source.records import Document
 from generator.paper.records import Plan
+from generator.paper.verbs import VOCABULARY
 from generator.tutorial.editions import SYSTEM_WORDS, evaluate_edition
 from generator.tutorial.reading import Read
 from generator.tutorial.regauge.leaders import Workshop
@@ -27,7 +27,7 @@ WORK = 3_000        # of a search
 Values = Mapping[str, Fraction]
 
 
-def mended(findings: Sequence[Finding], front: Front, steps: Steps, plan: Plan,
+def mended(findings: Sequence[Finding], front: FrontMatter, steps: Steps, plan: Plan,
            benches: Mapping[str, Bench]) -> list[Finding]:
     """The findings, those that are about the other edition with the values that would mend it in their hints.
 
@@ -41,7 +41,7 @@ def mended(findings: Sequence[Finding], front: Front, steps: Steps, plan: Plan,
 
 def mended_front(document: Document, read: Read, findings: Sequence[Finding], benches: Mapping[str, Bench]) -> list[Finding]:
     """The same for findings of the front matter whose other edition is missing or does not read."""
-    front, sound = read_front(document, VOCABULARY, drawn_only=True)
+    front, sound = read_front_matter(document, VOCABULARY, drawn_only=True)
     if front is None or has_errors([*sound, *document.findings, *read.findings]) or len(drawn_lengths(front)) > MOST_LENGTHS:
         return list(findings)
     steps = [(step.number, statements) for step, statements in read.steps]
@@ -53,7 +53,7 @@ def mended_front(document: Document, read: Read, findings: Sequence[Finding], be
     return _hinted(findings, about, _hint(front, mending_values(front, steps, drawn.plan, benches)))
 
 
-def is_about_other(each: Finding, front: Front) -> bool:
+def is_about_other(each: Finding, front: FrontMatter) -> bool:
     """True for what is wrong with the edition that was regauged, and not with the drawn one."""
     if each.code == "off-grid":
         return has_errors([each])
@@ -64,7 +64,7 @@ def _hinted(findings: Sequence[Finding], about: Sequence[Finding], hint: str) ->
     return [replace(f, hint="; ".join(filter(None, (f.hint, hint)))) if f in about else f for f in findings]
 
 
-def _hint(front: Front, values: Values | None) -> str:
+def _hint(front: FrontMatter, values: Values | None) -> str:
     edition = SYSTEM_WORDS[front.other]
     if values is None:
         return f"no values of the {edition} edition near the drawn ones fit; foldgauge regauge says what contradicts what"
@@ -74,11 +74,11 @@ def _hint(front: Front, values: Values | None) -> str:
     return f"the {edition} edition fits with {said}"
 
 
-def mending_values(front: Front, steps: Steps, plan: Plan, benches: Mapping[str, Bench]) -> Values | None:
+def mending_values(front: FrontMatter, steps: Steps, plan: Plan, benches: Mapping[str, Bench]) -> Values | None:
     """The lengths of the other edition to change, with their new values; as few as will do. None when nothing fits."""
-    present = {n: Fraction(front.lengths[front.other][n].value) for n in drawn_lengths(front) if n not in front.unsaid}
+    present = {n: Fraction(front.lengths[front.other][n].value) for n in drawn_lengths(front) if n not in front.missing_lengths}
     free = pose(front, steps, benches, front.other, {}, plan=plan)
-    blamed = _blamed(free, present) | front.unsaid
+    blamed = _blamed(free, present) | front.missing_lengths
     for kept in ({n: v for n, v in present.items() if n not in blamed}, {}):
         problem = pose(front, steps, benches, front.other, kept, plan=plan)
         found = next(_fitting(Workshop(problem), problem), None)

@@ -4,16 +4,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from generator.findings import Finding, finding
-from generator.language.front import Front
+from generator.language.front_matter import FrontMatter
 from generator.paper.records import PieceInfo, Plan
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import StockSheet
 from generator.sheets import SheetError, blanks_of, sets
 from generator.units import Quantity, as_text, word
 
 OFFCUT = "offcut"
 
 
-def offcut_findings(front: Front, plans: Mapping[str, Plan]) -> Iterator[Finding]:
+def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[Finding]:
     """A warning for each piece that comes out of none of the listed sheets' offcuts, in the first edition where it does not."""
     for info in plans[front.drawn_in].pieces:
         for system in (front.drawn_in, front.other) if info.out_of == OFFCUT else ():
@@ -26,7 +26,7 @@ def offcut_findings(front: Front, plans: Mapping[str, Plan]) -> Iterator[Finding
                 break
 
 
-def _comes_out(sheet: Sheet, plan: Plan, info: PieceInfo, size: tuple[Quantity, Quantity]) -> bool:
+def _comes_out(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Quantity, Quantity]) -> bool:
     """Whether one of the pieces that a sheet leaves, once cut, holds this one, upright or turned."""
     paper = info.paper.name if info.paper is not None else ""
     blanks = blanks_of(plan).get(paper, ())

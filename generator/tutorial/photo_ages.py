@@ -4,13 +4,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from generator.findings import Finding, finding
-from generator.language.front import Front
-from generator.language.front_things import Shown
-from generator.language.records import Document
+from generator.language.front_matter import FrontMatter
+from generator.language.source.front_matter_values import PhotoLength
+from generator.language.source.records import Document
 from generator.units import as_text, word
 
 
-def aged_photos(front: Front, document: Document) -> Iterator[Finding]:
+def aged_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
     """A warning for each photo whose lengths have changed, and a finding for photos and lengths that there are none of."""
     used = {photo.src for photo in document.photos}
     for name in dict.fromkeys(shown.photo for shown in front.shown):
@@ -22,14 +22,14 @@ def aged_photos(front: Front, document: Document) -> Iterator[Finding]:
         yield from _aged(front, name, shown)
 
 
-def _unknown(front: Front, shown: Iterable[Shown]) -> Iterator[Finding]:
+def _unknown(front: FrontMatter, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
     for each in shown:
         if each.name not in front.lengths[each.system]:
             yield finding("name-unknown", each.span, f"no length of this design is called “{each.name}”",
                           f"its lengths are {', '.join(front.lengths[front.drawn_in])}")
 
 
-def _aged(front: Front, name: str, shown: Iterable[Shown]) -> Iterator[Finding]:
+def _aged(front: FrontMatter, name: str, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
     changed = [each for each in shown if each.name in front.lengths[each.system]
                and front.lengths[each.system][each.name].value != each.size.value]
     if changed:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from generator.language.worded import said
+from generator.language.evaluation.prose_wording import word_value
 from generator.paper.records import Mark, Plan
 from generator.paper.values import Group
 from generator.paper.work_kinds import MARK_KINDS
@@ -138,6 +138,6 @@ def _each(rows: Mapping[str, Row], of: Callable[[Row], Sequence[Fraction]], tong
     if len(values) > 1:
         return inlay(values, tongue=tongue)
     (system, value), = values.items()
-    words = said(value, system, tongue=tongue)
+    words = word_value(value, system, tongue=tongue)
     wording = Wording(words.text, words.speech, words.html)
     return Inlay("", NOWHERE, {"mm": wording, "in": wording}, True)

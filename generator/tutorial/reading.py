@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.findings import Finding, Span, finding
-from generator.language.document import typed_measures
-from generator.language.parser import parse_expression, read_fence
-from generator.language.records import Braces, Document, Prose, SourceStep
-from generator.language.syntax import Statement
+from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
+from generator.language.source.typed_measures import typed_measures
+from generator.language.syntax.nodes import Statement
+from generator.language.syntax.parser import parse_expression, read_fence
 
 ParsedStep = tuple[SourceStep, tuple[Statement, ...]]
 
@@ -47,7 +47,7 @@ def prose_findings(document: Document) -> Iterator[Finding]:
     """What is wrong with the words of the prose, for a source whose names are not known."""
     for prose in proses(document):
         for part in prose.parts:
-            if isinstance(part, Braces):
+            if isinstance(part, InlineExpression):
                 yield from parse_expression(part.text, part.span)[1]
     yield from typed_measures(document)
 

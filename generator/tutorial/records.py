@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from generator.findings import Finding, Span
-from generator.folding import Folded
-from generator.language.front import Front
+from generator.folding import FoldedPlan
+from generator.language.front_matter import FrontMatter
 from generator.paper.records import Plan
 from generator.tongue import ENGLISH, Tongue
 from generator.units import Bench
@@ -111,7 +111,7 @@ class Tutorial:
 
     slug: str
     file: str
-    front: Front
+    front: FrontMatter
     intro: Prose
     steps: tuple[Step, ...]
     plans: Mapping[str, Plan]
@@ -124,7 +124,7 @@ class Tutorial:
     findings: tuple[Finding, ...]   # warnings only, once it is published
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
-    folds: Mapping[str, Folded] = field(default_factory=dict)   # the folded box of each edition, by system
+    folds: Mapping[str, FoldedPlan] = field(default_factory=dict)   # the folded box of each edition, by system
     tongue: Tongue = ENGLISH        # the language in which it is told
 
     @property

@@ -10,9 +10,9 @@ from generator.drawing import StepPicture
 from generator.drawing.camera import view_of
 from generator.drawing.fold_picture import Wordless, stand_for, wordless
 from generator.drawing.solid import Body, Solid
-from generator.folding import Folded
+from generator.folding import FoldedPlan
 from generator.folding.records import placed_points
-from generator.folding.stages import Stage
+from generator.folding.stages import FoldStage
 from generator.paper.records import Plan
 from generator.paper.work_kinds import Effect
 from generator.tutorial.records import Tutorial
@@ -57,7 +57,7 @@ def fold_pictures(tutorial: Tutorial) -> FoldPictures:
 
 
 @once(2)
-def _drawn(plan: Plan, folded: Folded) -> _Unsaid | None:
+def _drawn(plan: Plan, folded: FoldedPlan) -> _Unsaid | None:
     shapers = _shapers(plan, folded)
     if not shapers:
         return None
@@ -80,7 +80,7 @@ def shapers_of(tutorial: Tutorial) -> list[Shaper]:
 
 
 @once(2)
-def _shapers(plan: Plan, folded: Folded) -> list[Shaper]:
+def _shapers(plan: Plan, folded: FoldedPlan) -> list[Shaper]:
     shapers = [Shaper(plan, piece) for piece in folded.pieces if piece.judged]
     return [shaper for shaper in shapers if shaper.stages]
 
@@ -126,9 +126,9 @@ def _solid(shapes: Sequence[Shape], places: Sequence[str]) -> Solid:
                  tuple(dict.fromkeys(note for s in shapes for note in s.notes)))
 
 
-def changes(shapers: Sequence[Shaper]) -> dict[int, list[tuple[Shaper, Stage]]]:
+def changes(shapers: Sequence[Shaper]) -> dict[int, list[tuple[Shaper, FoldStage]]]:
     """Step → the pieces whose shape it changed, as they are after it."""
-    made: dict[int, list[tuple[Shaper, Stage]]] = {}
+    made: dict[int, list[tuple[Shaper, FoldStage]]] = {}
     for shaper in shapers:
         before = shaper.way.flat
         for stage in shaper.stages:
@@ -138,7 +138,7 @@ def changes(shapers: Sequence[Shaper]) -> dict[int, list[tuple[Shaper, Stage]]]:
     return dict(sorted(made.items()))
 
 
-def _moved(shaper: Shaper, before: Stage, after: Stage) -> bool:
+def _moved(shaper: Shaper, before: FoldStage, after: FoldStage) -> bool:
     """Whether a step moved paper, bent it, or put a ribbon through it."""
     plan, piece = shaper.plan, shaper.piece
     if any(act.effect is Effect.THREAD and piece.piece in act.pieces for act in plan.acts_of(after.step)):

@@ -5,9 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.drawing import StepPicture, sheet_pictures
-from generator.paper.layouts import Blank, Layout
-from generator.paper.stock import Sheet
-from generator.sheets import SheetError, blanks_of, direction_text, empty_text, sets, sheets_needed
+from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
+from generator.sheets import SheetError, blanks_of, direction_text, no_set_text, sets, sheets_needed
 from generator.tongue import Tongue, capital
 from generator.tutorial.records import Tutorial
 
@@ -43,7 +42,7 @@ def sheet_plans(tutorial: Tutorial) -> tuple[SheetPlan, ...]:
                  for paper in papers for sheet in tutorial.front.sheets)
 
 
-def _plan(tutorial: Tutorial, sheet: Sheet, paper: str, blanks: Mapping[str, Sequence[Blank]], tongue: Tongue) -> SheetPlan:
+def _plan(tutorial: Tutorial, sheet: StockSheet, paper: str, blanks: Mapping[str, Sequence[Blank]], tongue: Tongue) -> SheetPlan:
     layouts = {system: _layout(sheet, blanks[system]) for system in SYSTEMS}
     drawn, other = layouts[tutorial.drawn_in], layouts[tutorial.other]
     return SheetPlan(sheet.called(tongue), tongue.name(paper), {s: _gives(layouts[s], blanks[s], tongue) for s in SYSTEMS},
@@ -52,28 +51,28 @@ def _plan(tutorial: Tutorial, sheet: Sheet, paper: str, blanks: Mapping[str, Seq
                      tuple(_needed(sheet, blanks, layouts, boxes) for boxes in BATCHES) if _any(layouts) else ())
 
 
-def _layout(sheet: Sheet, blanks: Sequence[Blank]) -> Layout | None:
+def _layout(sheet: StockSheet, blanks: Sequence[Blank]) -> SheetLayout | None:
     try:
         return sets(sheet, blanks)
     except SheetError:
         return None     # more ways to cut than can be tried
 
 
-def _any(layouts: Mapping[str, Layout | None]) -> bool:
+def _any(layouts: Mapping[str, SheetLayout | None]) -> bool:
     return any(layout is not None and layout.sets for layout in layouts.values())
 
 
-def _gives(layout: Layout | None, blanks: Sequence[Blank], tongue: Tongue) -> str:
+def _gives(layout: SheetLayout | None, blanks: Sequence[Blank], tongue: Tongue) -> str:
     """"One sheet gives the blanks of two boxes", or why it gives none."""
     if layout is None:
         return tongue.say("tutorial.sheet.untried")
     if not layout.sets:
-        return capital(empty_text(layout, tongue))
+        return capital(no_set_text(layout, tongue))
     single = len(blanks) == 1 and blanks[0].count == 1
     return tongue.count(f"tutorial.sheet.{'one_blank' if single else 'several_blanks'}", layout.sets)
 
 
-def _notes(layout: Layout | None, blanks: Sequence[Blank], tongue: Tongue) -> tuple[str, ...]:
+def _notes(layout: SheetLayout | None, blanks: Sequence[Blank], tongue: Tongue) -> tuple[str, ...]:
     notes = []
     if layout is not None and layout.sets and (grain := direction_text(layout, tongue)):
         notes.append(grain)
@@ -83,13 +82,13 @@ def _notes(layout: Layout | None, blanks: Sequence[Blank], tongue: Tongue) -> tu
     return tuple(notes)
 
 
-def _needed(sheet: Sheet, blanks: Mapping[str, Sequence[Blank]], layouts: Mapping[str, Layout | None],
+def _needed(sheet: StockSheet, blanks: Mapping[str, Sequence[Blank]], layouts: Mapping[str, SheetLayout | None],
             boxes: int) -> Needed:
     return Needed(boxes, {system: _count(sheet, blanks[system], boxes) if layouts[system] is not None
                           and layouts[system].sets else None for system in SYSTEMS})
 
 
-def _count(sheet: Sheet, blanks: Sequence[Blank], boxes: int) -> int | None:
+def _count(sheet: StockSheet, blanks: Sequence[Blank], boxes: int) -> int | None:
     try:
         return sheets_needed(sheet, blanks, boxes)
     except SheetError:

@@ -9,7 +9,7 @@ from generator.drawing.templates.faces import Face
 from generator.drawing.templates.plan import plate
 from generator.drawing.templates.processes import template_pieces
 from generator.paper.records import Plan
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import StockSheet
 from generator.sheets import SheetError, blanks_of, sets
 from generator.tutorial.records import Tutorial
 
@@ -54,7 +54,7 @@ def _pages(plan: Plan, paper: str) -> int:
     return page_count([plate(plan, info.id, Face.INSIDE) for info in template_pieces(plan)], paper)
 
 
-def _gives(sheet: Sheet, plan: Plan) -> int:
+def _gives(sheet: StockSheet, plan: Plan) -> int:
     """Boxes from one sheet; of a box of several papers, the least that a sheet of each gives."""
     try:
         return min((sets(sheet, blanks).sets for blanks in blanks_of(plan).values()), default=0)

@@ -14,9 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from generator.folding.along import along
-from generator.folding.stages import Stage
-from generator.folding.thin.course import Course, course_of
+from generator.folding.bending.motion import SurfaceMotion, surface_motion
+from generator.folding.stages import FoldStage, angles_between
 from generator.paper.records import Thread
 from generator.tutorial.layers import LAYER
 from generator.tutorial.records import Tutorial
@@ -46,7 +45,7 @@ def slides(tutorial: Tutorial, kept: MutableMapping[str, bytes] | None = None) -
     """The way of the drawn edition; None where nothing is folded. What takes long is kept in ``kept``."""
     kept = {} if kept is None else kept
     shapers = shapers_of(tutorial)
-    courses = [course_of(shaper.plan, shaper.piece, kept) for shaper in shapers]
+    courses = [surface_motion(shaper.plan, shaper.piece, kept) for shaper in shapers]
     if not shapers or any(course is None and shaper.skin is not None for shaper, course in zip(shapers, courses)):
         return None
     steps = tuple(sorted({*changes(shapers), *(step for course in courses if course for step in course.steps)}))
@@ -56,7 +55,7 @@ def slides(tutorial: Tutorial, kept: MutableMapping[str, bytes] | None = None) -
                   tuple(_body(shaper, course, steps) for shaper, course in zip(shapers, courses)))
 
 
-def _body(shaper: Shaper, course: Course | None, steps: Sequence[int]) -> dict[str, object]:
+def _body(shaper: Shaper, course: SurfaceMotion | None, steps: Sequence[int]) -> dict[str, object]:
     """One piece. ``up`` is 1 where its printed side is the +z side; ``turn`` takes its frame to the table's, row by row."""
     panels = shaper.piece.flat.panels
     rides = [shaper.rides(panel.id) for panel in panels]
@@ -77,7 +76,7 @@ def _body(shaper: Shaper, course: Course | None, steps: Sequence[int]) -> dict[s
     return made
 
 
-def _moves(shaper: Shaper, course: Course | None, steps: Sequence[int]) -> list[int]:
+def _moves(shaper: Shaper, course: SurfaceMotion | None, steps: Sequence[int]) -> list[int]:
     """The places at which this piece has changed."""
     own = {*changes([shaper]), *(course.steps if course else ())}
     return [place for place, step in enumerate(steps, start=1) if step in own]
@@ -132,7 +131,7 @@ def _rims(shaper: Shaper) -> Iterator[list[int]]:
 
 # -- how it is folded ---------------------------------------------------------
 
-def _at_places(shaper: Shaper, steps: Sequence[int]) -> list[Stage]:
+def _at_places(shaper: Shaper, steps: Sequence[int]) -> list[FoldStage]:
     """How the piece stands at each place, 0 among them."""
     made, left = [shaper.way.flat], list(shaper.stages)
     for step in steps:
@@ -149,7 +148,7 @@ def _angles(shaper: Shaper, steps: Sequence[int]) -> Iterator[list[float]]:
     for place, (one, other) in enumerate(zip(stages, stages[1:])):
         if one is other or np.allclose(one.angles, other.angles):
             continue
-        rows = along(shaper.way, one, other)
+        rows = angles_between(shaper.way, one, other)
         if place:
             yield _row(place, one.angles)
         for k, row in enumerate(rows[1:], start=1):
@@ -172,7 +171,7 @@ def _lifts(shaper: Shaper, steps: Sequence[int]) -> Iterator[list[int]]:
 
 # -- ribbons ------------------------------------------------------------------
 
-def _laces(shaper: Shaper, course: Course | None, steps: Sequence[int]) -> Iterator[list[object]]:
+def _laces(shaper: Shaper, course: SurfaceMotion | None, steps: Sequence[int]) -> Iterator[list[object]]:
     """For every ribbon the place from which it is there, its stretches on flat panels, and those on the bent sheet.
 
     A stretch on panels is how far off the paper it runs, then panel, x, y of
@@ -188,7 +187,7 @@ def _laces(shaper: Shaper, course: Course | None, steps: Sequence[int]) -> Itera
             yield [place, flat, bent]
 
 
-def _anchor(course: Course, spot: np.ndarray) -> list[float]:
+def _anchor(course: SurfaceMotion, spot: np.ndarray) -> list[float]:
     """Seat, triangle, and the weights of its second and third corner, for a point of the flat plan."""
     best = (-np.inf, 0, 0, 0.0, 0.0)
     for seat, lies in enumerate(course.plan):
@@ -208,7 +207,7 @@ def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
 
 # -- bent sheets --------------------------------------------------------------
 
-def _skin(shaper: Shaper, course: Course, steps: Sequence[int]) -> dict[str, object]:
+def _skin(shaper: Shaper, course: SurfaceMotion, steps: Sequence[int]) -> dict[str, object]:
     """``covers`` are the panels that the sheet stands for once it moves; ``points`` of each key are told by what they moved since the last."""
     keys = np.round(course.points * COARSE).astype(int)
     moved = np.diff(keys, axis=0, prepend=np.zeros((1, *keys.shape[1:]), int))
@@ -227,7 +226,7 @@ def _skin(shaper: Shaper, course: Course, steps: Sequence[int]) -> dict[str, obj
     }
 
 
-def _sheet_rims(shaper: Shaper, course: Course) -> Iterator[np.ndarray]:
+def _sheet_rims(shaper: Shaper, course: SurfaceMotion) -> Iterator[np.ndarray]:
     """The rims of the holes that are punched in what the sheet stands for."""
     cells = np.concatenate([course.flat[course.triangles] @ lies[:, :2].T + lies[:, 2] for lies in course.plan])
     cover = shapely.coverage_union_all(shapely.polygons(cells))

@@ -11,7 +11,7 @@ import shapely
 from generator.drawing.solid import Bent, Course, Facet, Line, RibbonWay
 from generator.folding import FoldedPiece
 from generator.folding.records import placed_points
-from generator.folding.stages import Stage, Way
+from generator.folding.stages import FoldMotion, FoldStage
 from generator.paper.records import PieceInfo, Plan, Thread
 from generator.tutorial.layers import Layers
 
@@ -56,7 +56,7 @@ class Shaper:
     def __init__(self, plan: Plan, piece: FoldedPiece) -> None:
         self.plan, self.piece = plan, piece
         self.info = next(p for p in plan.pieces if p.id == piece.piece)
-        self.way = Way(plan, piece)
+        self.way = FoldMotion(plan, piece)
         self.skin = getattr(piece, "skin", None)
         self.layers = Layers(self.way, self.info.up == "printed")
         self._stand_in = _stand_ins(piece)
@@ -64,10 +64,10 @@ class Shaper:
         self._made: dict[int, Shape] = {}
 
     @property
-    def stages(self) -> tuple[Stage, ...]:
+    def stages(self) -> tuple[FoldStage, ...]:
         return self.way.stages
 
-    def shape(self, stage: Stage) -> Shape:
+    def shape(self, stage: FoldStage) -> Shape:
         """The piece as it stands then, on the table, in the middle."""
         if not any(stage is known for known in self.stages):
             return self._shape(stage)       # one on the way between two
@@ -75,7 +75,7 @@ class Shaper:
             self._made[stage.step] = self._shape(stage)
         return self._made[stage.step]
 
-    def corners(self, stage: Stage) -> tuple[np.ndarray, ...]:
+    def corners(self, stage: FoldStage) -> tuple[np.ndarray, ...]:
         """The outer corners of every panel, at a stage or on the way between two (:meth:`Way.between`), z upward.
 
         In the order of the panels, without those that have no place; nothing is moved to the middle, so that
@@ -85,7 +85,7 @@ class Shaper:
         return tuple(placed_points(frame, np.asarray(panel.polygon.exterior.coords)[:-1]) @ self.turn.T
                      for panel, frame in frames if frame is not None)
 
-    def _shape(self, stage: Stage) -> Shape:
+    def _shape(self, stage: FoldStage) -> Shape:
         bent = self.skin is not None and stage.gathered
         covered = frozenset(self.skin.panel.tolist()) if bent else frozenset()
         panels = [p.id for p in self.piece.flat.panels if p.id not in covered and self._frame(stage, p.id) is not None]
@@ -115,7 +115,7 @@ class Shaper:
         """Whose frame a panel has: its own, or, beside a curved fold, that of the nearest panel with a place; None without any."""
         return panel if self.is_firm(panel) else self._stand_in.get(panel)
 
-    def _frame(self, stage: Stage, panel: int) -> np.ndarray | None:
+    def _frame(self, stage: FoldStage, panel: int) -> np.ndarray | None:
         """Where a panel lies; one beside a curved fold is taken as flat and going on from the nearest that has a place."""
         near = self.rides(panel)
         return None if near is None else stage.frames[near]
@@ -135,7 +135,7 @@ class Shaper:
             return self._lying(last, firm, turn)
         return turn
 
-    def _lying(self, last: Stage, firm: Sequence[int], turn: np.ndarray) -> np.ndarray:
+    def _lying(self, last: FoldStage, firm: Sequence[int], turn: np.ndarray) -> np.ndarray:
         """Flat on the table with its flaps up, the last of them hinged at the far side."""
         lifts = self.layers.lifts(last, firm)
         if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < 0:
@@ -154,13 +154,13 @@ class Shaper:
 
     # -- parts and lines ----------------------------------------------------
 
-    def _facet(self, stage: Stage, panel: int, lift: float) -> Facet:
+    def _facet(self, stage: FoldStage, panel: int, lift: float) -> Facet:
         frame, polygon = self._frame(stage, panel), shapely.orient_polygons(self.piece.flat.panels[panel].polygon)
         flat = [np.asarray(ring.coords)[:-1] for ring in (polygon.exterior, *polygon.interiors)]
         rings = [placed_points(frame, xy) for xy in (*flat, *self._punched(stage, panel))]
         return Facet(rings[0], self.info.up, tuple(rings[1:]), lift)
 
-    def _punched(self, stage: Stage, panel: int) -> list[np.ndarray]:
+    def _punched(self, stage: FoldStage, panel: int) -> list[np.ndarray]:
         """The rims of the holes that are punched in a panel by then, as polygons of the flat plan."""
         return [xy for step, where, xy in self.punches if where == panel and step <= stage.step]
 
@@ -176,12 +176,12 @@ class Shaper:
                 made.append((mark.step, int(within[0]) if len(within) else -1, xy))
         return made
 
-    def _rims(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+    def _rims(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[Course]:
         for panel, place in number.items():
             for xy in self._punched(stage, panel):
                 yield Course(Line.HOLE, placed_points(self._frame(stage, panel), np.append(xy, xy[:1], axis=0)), (place,), True)
 
-    def _hinges(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+    def _hinges(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[Course]:
         for hinge in self.piece.flat.hinges:
             sides = [k for k in (hinge.left, hinge.right) if k in number]
             if sides:
@@ -189,14 +189,14 @@ class Shaper:
                 ends = np.array((hinge.start, hinge.end))
                 yield Course(kind, placed_points(self._frame(stage, sides[0]), ends), tuple(number[k] for k in sides))
 
-    def _edges(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+    def _edges(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[Course]:
         for edge in self.piece.flat.edges:
             if edge.panel in number:
                 ends = np.array((edge.start, edge.end))
                 curved = np.hypot(*(ends[1] - ends[0])) < STEP
                 yield Course(Line.EDGE, placed_points(self._frame(stage, edge.panel), ends), (number[edge.panel],), bool(curved))
 
-    def _soft_lines(self, stage: Stage, number: Mapping[int, int]) -> Iterator[Course]:
+    def _soft_lines(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[Course]:
         """Lines between panels beside a curved fold: what is scored there, and where the paper turns a corner."""
         for i, j, xy in self.borders:
             if i in number and j in number:
@@ -222,7 +222,7 @@ class Shaper:
             made += [(i, j, shapely.get_coordinates(line)) for line in lines if line.length > 0.5]
         return made
 
-    def _brims(self, stage: Stage) -> Iterator[Course]:
+    def _brims(self, stage: FoldStage) -> Iterator[Course]:
         """Where a bent sheet goes on in flat panels, as far as it does so at an angle."""
         skin = self.skin
         sides = np.sort(skin.triangles[:, ((0, 1), (1, 2), (2, 0))].reshape(-1, 2), axis=1)
@@ -238,7 +238,7 @@ class Shaper:
                 if abs(normal @ stage.frames[panel.id][:3, 2]) < BENT * np.linalg.norm(normal):
                     yield Course(Line.FOLD, skin.points[[a, b]], ())
 
-    def _bent_rims(self, stage: Stage) -> Iterator[Course]:
+    def _bent_rims(self, stage: FoldStage) -> Iterator[Course]:
         cover = shapely.coverage_union_all(shapely.polygons(self.skin.flat[self.skin.triangles]))
         for step, _, xy in self.punches:
             if step <= stage.step and cover.contains(shapely.Point(xy.mean(axis=0))):
@@ -246,7 +246,7 @@ class Shaper:
 
     # -- ribbons --------------------------------------------------------------
 
-    def _ribbons(self, stage: Stage, bent: bool) -> Iterator[RibbonWay]:
+    def _ribbons(self, stage: FoldStage, bent: bool) -> Iterator[RibbonWay]:
         for act in self.plan.acts:
             if act.step <= stage.step and isinstance(act.detail, Thread):
                 yield from (RibbonWay(self._on_paper(stage, flat, off, bent)) for flat, off in self.laces(act.detail, bent)
@@ -272,7 +272,7 @@ class Shaper:
         """The panel in or by which a point of the flat plan lies."""
         return int(np.argmin(shapely.distance([p.polygon for p in self.piece.flat.panels], shapely.Point(xy))))
 
-    def _on_paper(self, stage: Stage, flat: np.ndarray, off: float, bent: bool) -> np.ndarray:
+    def _on_paper(self, stage: FoldStage, flat: np.ndarray, off: float, bent: bool) -> np.ndarray:
         """Points of the flat plan in space, ``off`` mm from the paper towards its +z side."""
         if bent:
             return _on_skin(self.skin, flat, off)

@@ -5,13 +5,13 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from generator.findings import Trouble, has_errors
-from generator.folding import Dome, Folded, FoldedPiece, Top
-from generator.language.front import Front
-from generator.language.sheet_sizes import read_sheet
-from generator.language.told import CUT
-from generator.paper.job import Job
+from generator.folding import Dome, FoldedPiece, FoldedPlan, GatheredTop
+from generator.language.evaluation.deferred_properties import BY_CUTTING
+from generator.language.front_matter import FrontMatter
+from generator.language.source.front_matter_values import read_sheet
+from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Act, Plan
-from generator.paper.values import Bulk, Holds, Joint, Piece
+from generator.paper.values import JointHandle, LargestContents, Piece, SolidSize
 from generator.paper.work_kinds import Effect
 from generator.sheets import SheetError, blank_of, of_blank
 from generator.tutorial.contents import goes, too_large
@@ -25,7 +25,7 @@ BLANK_HINT = "quote the .width and .height of its blank"
 class Untold:
     """Answers for an edition that was not folded, since something is wrong with it that is reported already."""
 
-    def tell(self, job: Job, name: str, of: Piece | Joint, **more: object) -> object:
+    def tell(self, job: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
         """Raises Trouble without findings."""
         raise Trouble()
 
@@ -33,25 +33,25 @@ class Untold:
 class Told:
     """Answers for a folded edition."""
 
-    def __init__(self, plan: Plan, done: Folded, front: Front) -> None:
+    def __init__(self, plan: Plan, done: FoldedPlan, front: FrontMatter) -> None:
         self.plan, self.done, self.front = plan, done, front
         self._pieces: Mapping[int, FoldedPiece] = {piece.piece: piece for piece in done.pieces}
 
-    def tell(self, job: Job, name: str, of: Piece | Joint, **more: object) -> object:
-        """One value of :mod:`generator.language.told`."""
+    def tell(self, job: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
+        """One value of :mod:`generator.language.evaluation.deferred_properties`."""
         if name == "per_sheet":
             return self._per_sheet(job, of, **more)
         if name == "fits":
             return self._fits(job, of, **more)
         if name in ("way", "needed"):
             return self._ribbon(job, of, name == "needed")
-        if isinstance(of, Joint):
+        if isinstance(of, JointHandle):
             return TOPS[name](self, job, self._top(job, of, name))
         return PIECES[name](self, job, self._piece(job, of))
 
     # -- pieces -------------------------------------------------------------
 
-    def _piece(self, job: Job, of: Piece) -> FoldedPiece:
+    def _piece(self, job: PlanBuilder, of: Piece) -> FoldedPiece:
         """The folded piece; refused where its shape is not known."""
         info = job.info(of)
         if info.is_ribbon:
@@ -60,14 +60,14 @@ class Told:
         if piece is None:
             job.refuse(UNKNOWN, f"'{info.name}' is not folded, so folding tells nothing of it", BLANK_HINT)
         if not piece.judged:
-            job.refuse(UNKNOWN, f"the shape of '{info.name}' is not known: {piece.why_not}", BLANK_HINT)
+            job.refuse(UNKNOWN, f"the shape of '{info.name}' is not known: {piece.why_not_judged}", BLANK_HINT)
         if piece.figures is None:
             if has_errors(self.done.findings):      # it does not close, and that is reported
                 raise Trouble()
             job.refuse(UNKNOWN, f"the shape of '{info.name}' is not known", BLANK_HINT)
         return piece
 
-    def size(self, job: Job, piece: FoldedPiece) -> Bulk:
+    def size(self, job: PlanBuilder, piece: FoldedPiece) -> SolidSize:
         """All three sides of a piece."""
         if not piece.figures.whole:
             job.refuse(UNKNOWN, f"'{piece.name}' has curved folds, and folding does not know how the paper beside them lies",
@@ -78,7 +78,7 @@ class Told:
                        "say it there with by=…")
         return bulk(piece.figures.size, self.plan.system)
 
-    def inside(self, job: Job, piece: FoldedPiece) -> Bulk:
+    def inside(self, job: PlanBuilder, piece: FoldedPiece) -> SolidSize:
         """The size inside."""
         room = inside(piece.figures, self.plan.system)
         if room is None:
@@ -86,12 +86,12 @@ class Told:
                        "work it out in a fence")
         return room
 
-    def holds(self, job: Job, piece: FoldedPiece) -> Holds:
+    def holds(self, job: PlanBuilder, piece: FoldedPiece) -> LargestContents:
         """What goes in."""
         self.inside(job, piece)
         return holds(piece.figures.fit, self.plan.system)
 
-    def volume(self, job: Job, piece: FoldedPiece) -> Quantity:
+    def volume(self, job: PlanBuilder, piece: FoldedPiece) -> Quantity:
         """How much room it encloses."""
         if piece.figures.volume is None:
             job.refuse(UNKNOWN, f"'{piece.name}' is neither closed all round nor open at one even rim, so its volume is not known",
@@ -100,13 +100,13 @@ class Told:
 
     # -- tops and ribbons -----------------------------------------------------
 
-    def _act(self, job: Job, of: Joint | Piece, effect: Effect) -> Act | None:
+    def _act(self, job: PlanBuilder, of: JointHandle | Piece, effect: Effect) -> Act | None:
         acts = self.plan.acts
-        if isinstance(of, Joint):
+        if isinstance(of, JointHandle):
             return acts[of.act] if acts[of.act].effect is effect else None
         return next((act for act in acts if act.effect is effect and act.pieces[:1] == (of.id,)), None)
 
-    def _top(self, job: Job, of: Joint, name: str) -> Top:
+    def _top(self, job: PlanBuilder, of: JointHandle, name: str) -> GatheredTop:
         act = self._act(job, of, Effect.GATHER)
         if act is None:
             job.refuse("attribute-unknown", f"only a gathered top has a property '{name}'", "name what gather(…) gives")
@@ -116,7 +116,7 @@ class Told:
                        "work it out in a fence; folding knows it of even petals alone")
         return found
 
-    def closed_height(self, job: Job, top: Top | Dome) -> Quantity:
+    def closed_height(self, job: PlanBuilder, top: GatheredTop | Dome) -> Quantity:
         """How far the peaks meet above the shoulder, or how high its dome stands over it."""
         if isinstance(top, Dome) and top.held:
             return measured(top.height, self.plan.system)
@@ -124,17 +124,17 @@ class Told:
             raise Trouble()
         return measured(top.crown.rise, self.plan.system)
 
-    def highest(self, job: Job, top: Top) -> Quantity:
+    def highest(self, job: PlanBuilder, top: GatheredTop) -> Quantity:
         """The greatest height of crown that closes."""
         if not top.tucked:
             job.refuse(UNKNOWN, "with its gussets standing outside this top closes however high its crown is", "quote .lowest alone")
         return measured(top.crown.circumradius, self.plan.system)
 
-    def lowest(self, job: Job, top: Top) -> Quantity:
+    def lowest(self, job: PlanBuilder, top: GatheredTop) -> Quantity:
         """The least height of crown that closes."""
         return measured(top.crown.apothem, self.plan.system)
 
-    def _ribbon(self, job: Job, of: Joint | Piece, with_bow: bool) -> Quantity:
+    def _ribbon(self, job: PlanBuilder, of: JointHandle | Piece, with_bow: bool) -> Quantity:
         act = self._act(job, of, Effect.THREAD)
         if act is None:
             what = f"'{job.info(of).name}' is threaded through nothing" if isinstance(of, Piece) else "nothing is threaded here"
@@ -147,7 +147,7 @@ class Told:
 
     # -- what goes in, and what comes out of a sheet --------------------------
 
-    def _fits(self, job: Job, of: Piece, **sides: Quantity | None) -> Bulk:
+    def _fits(self, job: PlanBuilder, of: Piece, **sides: Quantity | None) -> SolidSize:
         given = {name: side for name, side in sides.items() if side is not None}
         content = self.front.holds
         if not given and content is None:
@@ -159,16 +159,16 @@ class Told:
             job.refuse("content-large", *too_large(piece, size, self.plan.system, what))
         return size
 
-    def _sides(self, job: Job, given: Mapping[str, Quantity]) -> Bulk:
+    def _sides(self, job: PlanBuilder, given: Mapping[str, Quantity]) -> SolidSize:
         if given.keys() == {"width", "depth", "height"}:
-            return Bulk(given["width"], given["depth"], given["height"])
+            return SolidSize(given["width"], given["depth"], given["height"])
         if given.keys() in ({"diameter"}, {"diameter", "height"}):
-            return Bulk(given["diameter"], None, given.get("height"))
+            return SolidSize(given["diameter"], None, given.get("height"))
         makes = "make" if len(given) > 1 else "alone makes"
         job.refuse("call-missing", f"{' and '.join(given)} {makes} no box, no tin and no ball",
                    "give width, depth and height, or diameter and height, or diameter")
 
-    def _per_sheet(self, job: Job, of: Piece, sheet: str) -> Quantity:
+    def _per_sheet(self, job: PlanBuilder, of: Piece, sheet: str) -> Quantity:
         info = job.info(of)
         if info.is_ribbon:
             job.refuse("call-kind", f"'{info.name}' is a ribbon, and is not cut from sheets", "name a piece of paper", at="piece")
@@ -180,17 +180,17 @@ class Told:
             job.refuse("call-kind", str(error), error.hint, at="sheet")
         except SheetError as error:
             job.refuse(error.code, str(error), error.hint)
-        return Quantity(Fraction(count), 0, frozenset({CUT}))
+        return Quantity(Fraction(count), 0, frozenset({BY_CUTTING}))
 
 
-PIECES: Mapping[str, Callable[[Told, Job, FoldedPiece], object]] = {
+PIECES: Mapping[str, Callable[[Told, PlanBuilder, FoldedPiece], object]] = {
     "across": lambda told, job, piece: told.size(job, piece).across, "deep": lambda told, job, piece: told.size(job, piece).deep,
     "high": lambda told, job, piece: told.size(job, piece).high, "finished": Told.size, "inside": Told.inside,
     "volume": Told.volume, "holds": Told.holds}
-TOPS: Mapping[str, Callable[[Told, Job, Top], object]] = {
+TOPS: Mapping[str, Callable[[Told, PlanBuilder, GatheredTop], object]] = {
     "closed_height": Told.closed_height, "lowest": Told.lowest, "highest": Told.highest}
 
 
-def ways(done: Folded) -> Mapping[int, float]:
+def ways(done: FoldedPlan) -> Mapping[int, float]:
     """How long the way of each threaded ribbon is (mm), by the number of its act."""
     return {act: way for piece in done.pieces for act, way in piece.ways}

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator.findings import Finding, Span, finding
-from generator.language.application import did_you_mean
-from generator.language.document import check_photos, read_document, read_source
-from generator.language.evaluate import Evaluation
-from generator.language.front import Credit, Front
-from generator.language.front_translation import TranslatedFront, read_translated_front
-from generator.language.records import Document, SourceStep
+from generator.language.evaluation.application import did_you_mean
+from generator.language.evaluation.evaluate import Evaluation
+from generator.language.front_matter import Credit, FrontMatter
+from generator.language.source.document import check_photos, read_document, read_source
+from generator.language.source.records import Document, SourceStep
+from generator.language.translated_front_matter import TranslatedFrontMatter, read_translated_front_matter
 from generator.paper.records import Glue, Plan
 from generator.tongue import LANGUAGES, Tongue, tongue
 from generator.tutorial.alignment import pairs
@@ -55,7 +55,7 @@ class Translator:
     """What is known of the tutorial itself when its translations are read."""
 
     document: Document
-    front: Front
+    front: FrontMatter
     editions: Mapping[str, Evaluation]
     exists: Callable[[str], bool]
 
@@ -86,7 +86,7 @@ def unworked(told: Told) -> tuple[Finding, ...]:
     return wrong if document is None else (*wrong, *_fences(document), *prose_findings(document))
 
 
-def _read(told: Told) -> tuple[Document | None, TranslatedFront | None, Tongue | None, tuple[Finding, ...]]:
+def _read(told: Told) -> tuple[Document | None, TranslatedFrontMatter | None, Tongue | None, tuple[Finding, ...]]:
     if told.code not in LANGUAGES or told.code == "en":
         return None, None, None, (finding("translation-language", Span(told.file), f"“{told.code}” is not a language that pages "
                                           "have words for", f"there is {', '.join(c for c in LANGUAGES if c != 'en')}; a further "
@@ -94,7 +94,7 @@ def _read(told: Told) -> tuple[Document | None, TranslatedFront | None, Tongue |
     if not told.text:
         return None, None, None, told.findings
     document = read_document(told.file, told.text)
-    front, wrong = read_translated_front(document)
+    front, wrong = read_translated_front_matter(document)
     words = tongue(told.code).naming(front.names if front else {})
     return document, front, words, (*(f for f in document.findings if f.code not in NOT_HERE), *wrong)
 
@@ -141,7 +141,7 @@ def _retold(inlayer: Inlayer, source: Document, document: Document, drawn_in: st
             yield Step(number, plain(heading, drawn_in), "", step.line, inlayer.blocks(step.blocks, number), False, heading)
 
 
-def _names(front: TranslatedFront, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
+def _names(front: TranslatedFrontMatter, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
     known = {name for edition in editions.values() for name in edition.names}
     shown = {name for edition in editions.values() for name in _shown(edition.plan)}
     known |= shown | {name.rpartition(".")[2] for name in shown}        # of what a part gave, "rim.front", also "front"
@@ -151,7 +151,7 @@ def _names(front: TranslatedFront, editions: Mapping[str, Evaluation]) -> Iterat
                           did_you_mean(name, known, "take it out"))
 
 
-def _things(front: TranslatedFront, source: Front, document: Document) -> Iterator[Finding]:
+def _things(front: TranslatedFrontMatter, source: FrontMatter, document: Document) -> Iterator[Finding]:
     """What the tutorial says in words of its front matter has to be said here too."""
     start = Span(document.file, 1, 1, 3)
     if source.summary and not front.summary:
@@ -164,7 +164,7 @@ def _things(front: TranslatedFront, source: Front, document: Document) -> Iterat
                       "write holds: and the words for it")
 
 
-def _unnamed(front: TranslatedFront, plan: Plan, words: Tongue) -> Iterator[Finding]:
+def _unnamed(front: TranslatedFrontMatter, plan: Plan, words: Tongue) -> Iterator[Finding]:
     """Names that pictures and cards show to readers, and that have no words in this language."""
     lacking = [name for name in _shown(plan) if name not in words.names and name.rpartition(".")[2] not in words.names]
     if lacking:
@@ -182,7 +182,7 @@ def _shown(plan: Plan) -> tuple[str, ...]:
     return tuple(name for name in shown if name)
 
 
-def _made(tutorial: Tutorial, document: Document, front: TranslatedFront, words: Tongue, intro: tuple, supplies: tuple,
+def _made(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Tongue, intro: tuple, supplies: tuple,
           steps: Sequence[Step]) -> Tutorial:
     """The tutorial with everything that is said in it said anew; anchors stay, so that links fit in every language."""
     plans, source = tutorial.plans, tutorial.front

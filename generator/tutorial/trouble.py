@@ -4,7 +4,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.folding import HAND, KINDS, Forgiveness, Sensitivity, Slip, forgiveness
+from generator.folding import (
+    DEFECT_KINDS,
+    HAND_TOLERANCE,
+    MarkingError,
+    Sensitivity,
+    ToleranceReport,
+    analyse_tolerances,
+)
 from generator.paper.records import Plan
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.facts import inlay
@@ -14,12 +21,12 @@ from generator.units import Quantity, length
 
 SYSTEMS = ("mm", "in")
 TOLD = 0.15         # share of what is bearable from which a mark is worth a note
-LISTED = 0.1        # … and an ill a row
+LISTED = 0.1        # … and an defect a row
 LIKE = 0.4          # share of the worst mark of a row from which another one stands in it too
 MOST_NOTES = 3      # steps with a note; more would not be read
 MOST_MARKS = 3      # marks in one row
-UNTOLD = frozenset({"tab"})     # ills that are not worth stopping for
-OTHERWISE = frozenset({"top-flat", "top-tall", "lid-tight"})    # ills that have other words once it fails
+UNTOLD = frozenset({"tab"})     # defects that are not worth stopping for
+OTHERWISE = frozenset({"top-flat", "top-tall", "lid-tight"})    # defects that have other words once it fails
 
 Key = tuple[str, int, int, int]
 Both = Mapping[str, Sensitivity]
@@ -27,7 +34,7 @@ Both = Mapping[str, Sensitivity]
 
 @dataclass(frozen=True, slots=True)
 class TroubleRow:
-    """One row of the table; ``anchor`` stays the same as long as the box can have this ill; ``known`` is () mostly."""
+    """One row of the table; ``anchor`` stays the same as long as the box can have this defect; ``known`` is () mostly."""
 
     anchor: str
     see: str
@@ -38,7 +45,7 @@ class TroubleRow:
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """``notes`` by step number, ``rows`` in a fixed order of ills."""
+    """``notes`` by step number, ``rows`` in a fixed order of defects."""
 
     notes: Mapping[int, Prose]
     rows: tuple[TroubleRow, ...]
@@ -50,16 +57,16 @@ class _Tried:
 
     plans: Mapping[str, Plan]
     hands: Mapping[str, Quantity]
-    found: Mapping[str, Forgiveness]
-    slips: Mapping[str, Mapping[Key, Slip]]
+    found: Mapping[str, ToleranceReport]
+    slips: Mapping[str, Mapping[Key, MarkingError]]
     tongue: Tongue
 
 
 @dataclass(frozen=True, slots=True)
 class _Case:
-    """One slip and one ill in every edition that feels it."""
+    """One slip and one defect in every edition that feels it."""
 
-    ill: str
+    defect: str
     act: int
     both: Both
 
@@ -77,7 +84,7 @@ def trouble(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> Trouble:
     if len(tutorial.folds) < len(SYSTEMS):
         return Trouble({}, ())
     hands = {system: _hand(tutorial, system) for system in SYSTEMS}
-    found = {system: forgiveness(tutorial.plans[system], tutorial.folds[system], float(hands[system])) for system in SYSTEMS}
+    found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system])) for system in SYSTEMS}
     slips = {system: {slip.key: slip for slip in each.slips} for system, each in found.items()}
     tried = _Tried(tutorial.plans, hands, found, slips, tongue)
     cases = _cases(tried)
@@ -87,17 +94,17 @@ def trouble(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> Trouble:
 
 def _hand(tutorial: Tutorial, system: str) -> Quantity:
     said = tutorial.front.hand.get(system)
-    return said if said is not None else length(HAND[system])
+    return said if said is not None else length(HAND_TOLERANCE[system])
 
 
 def _cases(tried: _Tried) -> list[_Case]:
-    """Every slip and ill, in all editions together, the worst first; slips that are no single measure are left out."""
+    """Every slip and defect, in all editions together, the worst first; slips that are no single measure are left out."""
     rows: dict[tuple[Key, str, int], dict[str, Sensitivity]] = {}
     for system, each in tried.found.items():
         for one in each.found:
             if one.slip.size is not None and all(one.slip.key in slips for slips in tried.slips.values()):
-                rows.setdefault((one.slip.key, one.ill, one.act), {})[system] = one
-    return sorted((_Case(ill, act, both) for (_, ill, act), both in rows.items()),
+                rows.setdefault((one.slip.key, one.defect, one.act), {})[system] = one
+    return sorted((_Case(defect, act, both) for (_, defect, act), both in rows.items()),
                   key=lambda case: (-round(case.share, 6), case.first.slip.step, case.first.slip.act, case.first.slip.index))
 
 
@@ -109,7 +116,7 @@ def _notes(cases: Sequence[_Case], tried: _Tried) -> dict[int, Prose]:
         step = case.first.slip.step
         if case.share < TOLD or len(made) == MOST_NOTES:
             break
-        if step not in made and case.ill not in UNTOLD:
+        if step not in made and case.defect not in UNTOLD:
             made[step] = tuple(_note(case, tried))
     return dict(sorted(made.items()))
 
@@ -120,7 +127,7 @@ def _note(case: _Case, tried: _Tried) -> Iterator[Part]:
     if len(case.both) < len(SYSTEMS) or len({_how(each) for each in case.both.values()}) > 1:
         return      # where the editions fail in different ways the measure alone is said
     kind, fails, more = _how(case.first)
-    words = tongue.say(f"trouble.{'fails' if fails else 'effect'}.{case.ill}")
+    words = tongue.say(f"trouble.{'fails' if fails else 'effect'}.{case.defect}")
     before, after = (_seen(case.both, which, tongue) for which in (0, 1))
     if "{before}" in words and any(before.wordings[s].text == after.wordings[s].text for s in SYSTEMS):
         return      # the difference is finer than the words
@@ -131,8 +138,8 @@ def _note(case: _Case, tried: _Tried) -> Iterator[Part]:
 
 
 def _how(each: Sensitivity) -> tuple[str, bool, str]:
-    """What kind of slip it is, whether the ill has other words when it fails, and to which side the slip goes."""
-    return each.slip.kind, each.fails and each.ill in OTHERWISE, "more" if each.shift > 0 else "less"
+    """What kind of slip it is, whether the defect has other words when it fails, and to which side the slip goes."""
+    return each.slip.kind, each.fails and each.defect in OTHERWISE, "more" if each.shift > 0 else "less"
 
 
 def _seen(both: Both, which: int, tongue: Tongue) -> Inlay:
@@ -162,12 +169,12 @@ def _what(case: _Case, tried: _Tried) -> Iterator[Part]:
 # -- the table ----------------------------------------------------------------
 
 def _rows(cases: Sequence[_Case], tried: _Tried, anchors: Mapping[int, str]) -> Iterator[TroubleRow]:
-    for ill in KINDS:
-        mine = [case for case in cases if case.ill == ill]
+    for defect in DEFECT_KINDS:
+        mine = [case for case in cases if case.defect == defect]
         if mine and mine[0].share >= LISTED:
             say = tried.tongue.say
-            yield TroubleRow(f"if-{ill}", say(f"trouble.row.{ill}.see"), _known(ill, mine[0].act, tried), tuple(_measure(case, tried, anchors) for case in _chosen(mine)),
-                             say(f"trouble.row.{ill}.do"))
+            yield TroubleRow(f"if-{defect}", say(f"trouble.row.{defect}.see"), _known(defect, mine[0].act, tried), tuple(_measure(case, tried, anchors) for case in _chosen(mine)),
+                             say(f"trouble.row.{defect}.do"))
 
 
 def _chosen(mine: Sequence[_Case]) -> list[_Case]:
@@ -185,13 +192,13 @@ def _measure(case: _Case, tried: _Tried, anchors: Mapping[int, str]) -> Prose:
                        what=tuple(_what(case, tried))))
 
 
-def _known(ill: str, act: int, tried: _Tried) -> Prose:
+def _known(defect: str, act: int, tried: _Tried) -> Prose:
     """What a row tells of a gathered top: how high it rises, and the least and the greatest crown that closes."""
-    if not tried.tongue.has(f"trouble.row.{ill}.known"):
+    if not tried.tongue.has(f"trouble.row.{defect}.known"):
         return ()
     crowns = {system: each.crowns[act] for system, each in tried.found.items()}
     sizes = {"rise": {s: crown.rise or 0.0 for s, crown in crowns.items()},
              "least": {s: crown.apothem for s, crown in crowns.items()},
              "most": {s: crown.circumradius for s, crown in crowns.items()}}
     values = {name: inlay({s: _about(mm) for s, mm in each.items()}, tongue=tried.tongue) for name, each in sizes.items()}
-    return tuple(woven(tried.tongue.say(f"trouble.row.{ill}.known"), **values))
+    return tuple(woven(tried.tongue.say(f"trouble.row.{defect}.known"), **values))

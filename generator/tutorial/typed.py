@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 from generator.findings import Finding
-from generator.language.document import typed_measures
-from generator.language.evaluate import Evaluation
-from generator.language.records import Document
+from generator.language.evaluation.evaluate import Evaluation
+from generator.language.source.records import Document
+from generator.language.source.typed_measures import typed_measures
 from generator.paper.records import Mark
-from generator.paper.values import Group, Made, Piece
+from generator.paper.values import Group, PartResults, Piece
 from generator.units import Quantity
 
 
@@ -19,7 +19,7 @@ def typed_by_hand(document: Document, drawn: Evaluation) -> tuple[Finding, ...]:
 def _known(drawn: Evaluation) -> dict[object, str]:
     found: dict[object, str] = {}
     named = [(name, binding.value) for name, binding in drawn.names.items()]
-    of_parts = [(f"{name}.{each}", value[each]) for name, value in named if isinstance(value, Made) for each in value.names]
+    of_parts = [(f"{name}.{each}", value[each]) for name, value in named if isinstance(value, PartResults) for each in value.names]
     for name, value in [*named, *of_parts]:
         if isinstance(value, Quantity) and value.power == 1:
             found.setdefault(value.value, f"{{{{ {name} }}}}")

@@ -4,21 +4,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.findings import Finding, finding
-from generator.language.front import Front
-from generator.language.mentions import names_in
-from generator.language.parser import parse_expression
-from generator.language.records import Braces, Document, Prose
-from generator.language.syntax import Statement
+from generator.language.front_matter import FrontMatter
+from generator.language.source.records import Document, InlineExpression, Prose
+from generator.language.syntax.nodes import Statement, names_in
+from generator.language.syntax.parser import parse_expression
 
 
-def unused_names(document: Document, front: Front, statements: Sequence[Statement]) -> list[Finding]:
+def unused_names(document: Document, front: FrontMatter, statements: Sequence[Statement]) -> list[Finding]:
     """A warning for each name of the front matter that neither a statement nor the prose mentions."""
     mentioned: set[str] = set()
     for statement in statements:
         mentioned.update(names_in(statement.value))
     for prose in _all_prose(document, front):
         for part in prose.parts:
-            if isinstance(part, Braces):
+            if isinstance(part, InlineExpression):
                 expr, _ = parse_expression(part.text, part.span)
                 mentioned.update(names_in(expr) if expr is not None else ())
     names = (*front.counts, *front.lengths[front.drawn_in], *front.papers)
@@ -28,7 +27,7 @@ def unused_names(document: Document, front: Front, statements: Sequence[Statemen
             for name in names if name not in mentioned and name in front.spans]
 
 
-def _all_prose(document: Document, front: Front) -> list[Prose]:
+def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
     found = [document.intro, *front.supplies]
     for step in document.steps:
         found.append(step.heading)

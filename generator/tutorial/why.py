@@ -4,11 +4,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from generator.findings import Finding, Span, finding
-from generator.language.application import did_you_mean
-from generator.language.worded import Unsayable, said
-from generator.paper.kinds import kind_of
+from generator.language.evaluation.application import did_you_mean
+from generator.language.evaluation.prose_wording import UnwordableValue, word_value
+from generator.paper.parameter_kinds import kind_of
 from generator.paper.records import Mark
-from generator.paper.values import Bay, Group, Made, Piece, Place
+from generator.paper.values import Bay, Group, PartResults, Piece, PiecePlace
 from generator.tutorial.records import NameInfo, Tutorial
 from generator.units import QuantityError
 
@@ -33,7 +33,7 @@ def _of_part(tutorial: Tutorial, name: str) -> NameInfo | None:
     """One result of a part, such as ``tube.panels``, told like a name that the part's use makes."""
     use, dot, result = name.partition(".")
     info = tutorial.names.get(use)
-    if not dot or info is None or not all(isinstance(v, Made) and result in v.names for v in info.values.values()):
+    if not dot or info is None or not all(isinstance(v, PartResults) and result in v.names for v in info.values.values()):
         return None
     return replace(info, name=name, values={system: made[result] for system, made in info.values.items()})
 
@@ -46,7 +46,7 @@ def _tell(tutorial: Tutorial, info: NameInfo, depth: int, told: set[str], lines:
         return
     told.add(info.name)
     first = next(iter(info.values.values()))
-    if isinstance(first, Made):
+    if isinstance(first, PartResults):
         lines.extend(f"{pad}    .{each} = {_values(_of_part(tutorial, f'{info.name}.{each}'))}" for each in first.names)
     for inner in info.uses:
         if inner in tutorial.names and inner != info.name:
@@ -70,23 +70,23 @@ def _values(info: NameInfo) -> str:
 def _text(value: object, system: str) -> str:
     if isinstance(value, Group) and value.items and all(isinstance(v, Mark) for v in value.items):
         marks = Group(tuple(v.position for v in value.items if v.position is not None))
-        where = f" at {said(marks, system).text}" if marks.items else ""
+        where = f" at {word_value(marks, system).text}" if marks.items else ""
         return f"{len(value)} marks{where}"
     if isinstance(value, Mark) and value.position is not None:
-        return f"a {value.verb} at {said(value.position, system).text} from the {value.measured_from}"
+        return f"a {value.verb} at {word_value(value.position, system).text} from the {value.measured_from}"
     if isinstance(value, Bay):
-        return f"a bay {said(value.high - value.low, system).text} wide"
-    if isinstance(value, Place):
-        return f"the place at {said(value.at, system).text}"
+        return f"a bay {word_value(value.high - value.low, system).text} wide"
+    if isinstance(value, PiecePlace):
+        return f"the place at {word_value(value.at, system).text}"
     if isinstance(value, Piece):
         return "a piece of paper"
-    if isinstance(value, Made):
+    if isinstance(value, PartResults):
         return f"what the part '{value.part}' gives"
     if isinstance(value, Group) and value.items and all(isinstance(v, Bay) for v in value.items):
-        return f"{len(value)} bays " + said(Group(tuple(v.high - v.low for v in value.items)), system).text + " wide"
+        return f"{len(value)} bays " + word_value(Group(tuple(v.high - v.low for v in value.items)), system).text + " wide"
     try:
-        return said(value, system).text
-    except (Unsayable, QuantityError):
+        return word_value(value, system).text
+    except (UnwordableValue, QuantityError):
         return kind_of(value)
 
 

@@ -8,15 +8,15 @@ from generator.units.once import once
 from generator.units.parse import parse_angle, parse_length, unit_of
 from generator.units.printed import as_html, as_text, unit_text
 from generator.units.quantity import (
-                                      MM_PER_INCH,
-                                      TOLERANCE,
-                                      ZERO,
-                                      Angle,
-                                      Quantity,
-                                      QuantityError,
-                                      Real,
-                                      length,
-                                      number,
+           MM_PER_INCH,
+           TOLERANCE,
+           ZERO,
+           Angle,
+           Quantity,
+           QuantityError,
+           Real,
+           length,
+           number,
 )
 from generator.units.sizes import size_html, size_speech, size_text
 from generator.units.speech import as_speech, number_words, plural

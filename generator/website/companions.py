@@ -7,11 +7,11 @@ from typing import Any
 
 from markupsafe import Markup
 
-from generator.language.parts import FAMILY as PARTS
-from generator.language.parts import library
-from generator.language.registry import FAMILIES, REGISTRY, Entry
-from generator.language.told import FAMILIES as TOLD_FAMILIES
-from generator.paper.calls import VOCABULARY
+from generator.language.evaluation.deferred_properties import DEFERRED_FAMILIES as TOLD_FAMILIES
+from generator.language.evaluation.registry import FAMILIES, REGISTRY, CallEntry
+from generator.language.parts import PART_FAMILY as PARTS
+from generator.language.parts import built_in_parts
+from generator.paper.verbs import VOCABULARY
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial import Wording
 from generator.tutorial.care import tool_need
@@ -78,12 +78,12 @@ def calls_data(benches: Mapping[str, Bench], tongue: Tongue = ENGLISH) -> Mappin
     """The registry by families, then the parts, as ``foldgauge calls`` prints them."""
     made = [(family, tongue.say(f"website.use_{use}"), [_call(e) for e in REGISTRY.values() if e.family == family])
             for family, use, _ in FAMILIES]
-    made.append((PARTS, tongue.say("website.use_paper"), [_call(part.entry, part.code) for part in library().values()]))
+    made.append((PARTS, tongue.say("website.use_paper"), [_call(part.entry, part.code) for part in built_in_parts().values()]))
     return {"families": made, "vocabulary": sorted(VOCABULARY),
             "told": [(family, list(properties.items())) for family, properties in TOLD_FAMILIES]}
 
 
-def _call(entry: Entry, code: str = "") -> Mapping[str, Any]:
+def _call(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
     """One entry of the reference; of a part with what it gives, and with the statements it is made of."""
     text = Markup.escape(" ".join(entry.help.split("\n\n")[0].split()))
     pieces = str(text).split("``")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
-from generator.language.front import Front
+from generator.language.front_matter import FrontMatter
 from generator.website.languages import MAIN
 
 FEED = "feed.xml"
@@ -18,16 +18,16 @@ class Entry:
     """A tutorial and its whole address."""
 
     url: str
-    front: Front
+    front: FrontMatter
     others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
 
 
-def changed(front: Front) -> date | None:
+def changed(front: FrontMatter) -> date | None:
     """The day of a tutorial's last change worth telling; None where its author says no day."""
     return front.updated or front.published
 
 
-def lastmod(front: Front) -> str:
+def lastmod(front: FrontMatter) -> str:
     """The day of the last change for the sitemap, "" where none is known."""
     day = changed(front)
     return day.isoformat() if day else ""

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from generator.drawing.templates.guides import exact
 from generator.geometry import Circle, EllipseArc
-from generator.language.worded import said
+from generator.language.evaluation.prose_wording import word_value
 from generator.paper.values import Size
 from generator.tongue import ENGLISH, Tongue, capital
 from generator.tutorial import Tutorial, Wording
@@ -89,5 +89,5 @@ def _length(size: float, system: str, tongue: Tongue) -> Markup:
 
 
 def _shown(value: object, system: str, tongue: Tongue) -> Markup:
-    words = said(value, system, tongue=tongue)
+    words = word_value(value, system, tongue=tongue)
     return Markup('<span class="measure">{}</span>').format(voiced(Wording(words.text, words.speech, words.html)))

@@ -15,7 +15,7 @@ from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
-from generator.language.part_files import FOLDER
+from generator.language.parts import PARTS_FOLDER
 from generator.tutorial import Tutorial
 from generator.tutorial.templates import TemplateFile, TemplateSet, template_files
 from generator.units import Bench
@@ -52,7 +52,7 @@ class Kept:
 def kept_for(sources: Iterable[str], benches: Mapping[str, Bench], folder: Path,
              cache: MutableMapping[str, bytes] | None) -> Kept:
     """The place for what is made from these texts, with the parts in ``folder``, by the code that runs now."""
-    parts = sorted((folder / FOLDER).glob("*.md"))
+    parts = sorted((folder / PARTS_FOLDER).glob("*.md"))
     said = json.dumps([code_version(), list(sources), sorted(map(repr, benches.items())),
                        [(path.name, path.read_text("utf-8", "replace")) for path in parts]])
     return Kept(cache, hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest())

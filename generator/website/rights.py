@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from generator.language.front import Credit
+from generator.language.front_matter import Credit
 from generator.tongue import ENGLISH, Tongue
 
 _NAME = re.compile(r"CC(?:[ -]?(0)(?:[ -]1\.0)?|[ -](BY(?:-NC)?(?:-SA|-ND)?)[ -](\d\.\d))", re.IGNORECASE)

@@ -12,7 +12,7 @@ from tests.house.tracked import ROOT
 CASES = all_cases()
 SOURCES = [case for case in CASES if case.fence("command") is None]
 COMMANDS = [case for case in CASES if case.fence("command") is not None]
-TOLD_IN = ("units/*.py", "paper/*.py", "language/*.py", "tutorial/reading.py", "tutorial/editions.py", "tutorial/grids.py",
+TOLD_IN = ("units/*.py", "paper/**/*.py", "language/**/*.py", "tutorial/reading.py", "tutorial/editions.py", "tutorial/grids.py",
            "tutorial/unused.py")
 NEVER_A_FINDING = {"bench-wrong"}   # settings are a matter of the command, which says so itself
 

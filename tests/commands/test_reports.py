@@ -3,8 +3,8 @@ from __future__ import annotations
 
 import json
 
-from generator.language.registry import REGISTRY
-from generator.paper.calls import VOCABULARY
+from generator.language.evaluation.registry import REGISTRY
+from generator.paper.verbs import VOCABULARY
 from tests.commands.running import BROKEN, WARNED, run, write
 
 

@@ -6,8 +6,21 @@ from fractions import Fraction
 
 from generator.findings import Span
 from generator.geometry import Arc, Circle, Line, Point, Stroke
-from generator.paper.records import (Act, Direction, Face, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan, Rim,
-                                     Side, Thread)
+from generator.paper.records import (
+    Act,
+    Face,
+    Fold,
+    FoldDirection,
+    Glue,
+    Mark,
+    Orientation,
+    OutlineStroke,
+    PieceInfo,
+    PieceState,
+    Plan,
+    Side,
+    Thread,
+)
 from generator.units import Quantity, length
 
 INCH = Fraction(127, 5)
@@ -64,8 +77,8 @@ class Work:
         """An act that leaves the paper as it is."""
         self.acts.append(Act(self.act, verb, self.step, SPAN, None, tuple(pieces), **more))
 
-    def rims(self, strokes) -> tuple[Rim, ...]:
-        return tuple(Rim(s, self.act, self.step, SPAN) for s in strokes)
+    def rims(self, strokes) -> tuple[OutlineStroke, ...]:
+        return tuple(OutlineStroke(s, self.act, self.step, SPAN) for s in strokes)
 
     def sheet(self, name: str, width: Quantity, height: Quantity, up="plain", kind="sheet") -> int:
         piece = len(self.pieces)
@@ -102,7 +115,7 @@ class Work:
     def change(self, verb, piece=0, **fields) -> None:
         self.put(replace(self.state(piece), **fields), verb)
 
-    def lie(self, verb: str, lie: Lie, piece=0) -> None:
+    def lie(self, verb: str, lie: Orientation, piece=0) -> None:
         self.change(verb, piece, lie=lie)
 
     def fold(self, folds, piece=0) -> None:
@@ -178,8 +191,8 @@ def caddy(system="mm", s: Sizes | None = None) -> Plan:
     punched = work.marks("punch", "eyes", holes, sizes=(s.hole,),
                          positions=[((m, Side.LEFT), (s.drop, Side.TOP)) for m in mids])
     work.next_step()
-    work.fold([(m, Direction.MOUNTAIN, [line(m.place.value, f, m.place.value, y)]) for m in panels])
-    work.fold([(m, Direction.VALLEY, [line(m.place.value, y, m.place.value, h)]) for m in panels[:-1]])
+    work.fold([(m, FoldDirection.MOUNTAIN, [line(m.place.value, f, m.place.value, y)]) for m in panels])
+    work.fold([(m, FoldDirection.VALLEY, [line(m.place.value, y, m.place.value, h)]) for m in panels[:-1]])
     work.next_step()
     tab = work.face("tab_face", loop((last, f), (w, f), (w, y), (last, y)))
     wall = work.face("walls", loop((0, f), (s.panel.value, f), (s.panel.value, y), (0, y)), 1, n)
@@ -206,7 +219,7 @@ def _cut_scores(work: Work, panels, foot, height) -> None:
 def _trim_tab(work: Work, last, w, h, f, y) -> None:
     kept = loop((0, 0), (last, 0), (last, f), (w, f), (w, y), (last, y), (last, h), (0, h))
     old = {r.stroke: r for r in work.state().outline}
-    rims = tuple(old.get(s) or Rim(s, work.act if min(s.start.x, s.end.x) >= last and s.start.x != s.end.x or
+    rims = tuple(old.get(s) or OutlineStroke(s, work.act if min(s.start.x, s.end.x) >= last and s.start.x != s.end.x or
                                    s.start.x == s.end.x == last else 0, work.step, SPAN) for s in kept)
     level = tuple(replace(m, runs=(line(0, m.place.value, last, m.place.value),)) if m.name in ("foot_line", "shoulder")
                   else m for m in work.state().marks)

@@ -6,7 +6,7 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 from generator.geometry import Circle, Line, Point
-from generator.paper.records import Lie, Plan, Side
+from generator.paper.records import Orientation, Plan, Side
 from generator.units import Quantity
 from tests.drawing.bench_paper import INCH, Work
 
@@ -22,7 +22,7 @@ def jobs(draw):
     """(width, height, series of marks, shares of holes, lie): a job that :func:`made` can do in either edition."""
     wide, high = draw(MM), draw(MM)
     holes = draw(st.lists(st.tuples(st.integers(20, 180), st.integers(20, 180)), max_size=6, unique=True))
-    lie = Lie(draw(st.integers(0, 3)), draw(st.booleans()))
+    lie = Orientation(draw(st.integers(0, 3)), draw(st.booleans()))
     return wide, high, draw(st.lists(SERIES, min_size=1, max_size=3)), holes, lie, draw(st.booleans())
 
 
@@ -42,18 +42,18 @@ def made(system: str, unit: Fraction, job) -> Plan:
         work.lie("turn", lie)
         work.next_step()
     for axis, far, verb, shares, short in series:
-        _series(work, axis, SIDES[axis][far], verb, shares, short, lie if not at_once else Lie())
+        _series(work, axis, SIDES[axis][far], verb, shares, short, lie if not at_once else Orientation())
     if holes:
-        _holes(work, holes, unit, lie if not at_once else Lie())
+        _holes(work, holes, unit, lie if not at_once else Orientation())
     return work.plan()
 
 
-def _size(work: Work, axis: str, lie: Lie) -> Quantity:
+def _size(work: Work, axis: str, lie: Orientation) -> Quantity:
     state = work.state()
     return state.width if (axis == "x") == (lie.quarters % 2 == 0) else state.height
 
 
-def _own(work: Work, lie: Lie, x, y) -> Point:
+def _own(work: Work, lie: Orientation, x, y) -> Point:
     """A point as seen (from the lower left corner as it lies) in the own frame."""
     w, h = work.state().width.value, work.state().height.value
     wide = w if lie.quarters % 2 == 0 else h
@@ -62,7 +62,7 @@ def _own(work: Work, lie: Lie, x, y) -> Point:
     return {0: Point(x, y), 1: Point(w - y, x), 2: Point(w - x, h - y), 3: Point(y, h - x)}[lie.quarters]
 
 
-def _series(work: Work, axis: str, side: Side, verb: str, shares, short: bool, lie: Lie) -> None:
+def _series(work: Work, axis: str, side: Side, verb: str, shares, short: bool, lie: Orientation) -> None:
     along, across = _size(work, axis, lie).value, _size(work, "y" if axis == "x" else "x", lie).value
     low, high = (across * 3 / 4, across) if short else (Fraction(0), across)
     strokes, places = [], []
@@ -77,7 +77,7 @@ def _series(work: Work, axis: str, side: Side, verb: str, shares, short: bool, l
     work.marks(verb, f"m{work.made}", strokes, places, own, side)
 
 
-def _holes(work: Work, holes, unit, lie: Lie) -> None:
+def _holes(work: Work, holes, unit, lie: Orientation) -> None:
     wide, high = _size(work, "x", lie).value, _size(work, "y", lie).value
     circles = [Circle(_own(work, lie, wide * a / 200, high * b / 200), Fraction(3, 2) * unit) for a, b in holes]
     told = [((Quantity(wide * a / 200, 1), Side.LEFT), (Quantity(high * b / 200, 1), Side.BOTTOM)) for a, b in holes]

@@ -9,7 +9,7 @@ from generator.drawing import Role, Sign, Surface, overview_picture, step_pictur
 from generator.drawing.face_areas import face_on_paper
 from generator.drawing.gestures import letter
 from generator.geometry import Region
-from generator.paper.records import Direction, Seam
+from generator.paper.records import FoldDirection, Seam
 from tests.drawing.bench_paper import STEPS, Work, line, loop, mm
 from tests.drawing.looking import DRAWN, OTHER, picture, strokes, surfaces, texts
 
@@ -29,7 +29,7 @@ def test_a_score_folded_in_part_stays_a_score_in_the_rest():
     work.sheet("card", mm(100), mm(60))
     mark, = work.upright("score", "middle", [mm(50)], 0, 60)
     work.next_step()
-    work.fold([(mark, Direction.VALLEY, [line(50, 0, 50, 20), line(50, 30, 50, 40)])])
+    work.fold([(mark, FoldDirection.VALLEY, [line(50, 0, 50, 20), line(50, 30, 50, 40)])])
     recording = step_pictures(work.plan(), None, 2)[0].recording
     scale = 100 / next(s.length() for s in strokes(recording, Role.EDGE, False) if s.start.y == s.end.y)
     lengths = [round(float(s.length()) * scale, 6) for s in strokes(recording, Role.SCORE, False)]
@@ -43,7 +43,7 @@ def test_a_fold_by_an_angle_says_it():
     work.sheet("card", mm(100), mm(60), up="printed")
     mark, = work.upright("score", "middle", [mm(50)], 0, 60)
     work.next_step()
-    work.fold([(mark, Direction.VALLEY, mark.runs)])
+    work.fold([(mark, FoldDirection.VALLEY, mark.runs)])
     state = work.state()
     work.states[0][-1] = (work.states[0][-1][0], replace(state, folds=(replace(state.folds[0], angle=90.0),)))
     shown = step_pictures(work.plan(), None, 2)[0]
@@ -129,7 +129,7 @@ def test_fold_arrows_begin_on_the_part_that_moves():
     left, = work.upright("score", "left_end", [mm(20)], 0, 60)
     right, = work.upright("score", "right_end", [mm(80)], 0, 60)
     work.next_step()
-    work.fold([(left, Direction.MOUNTAIN, left.runs), (right, Direction.MOUNTAIN, right.runs)])
+    work.fold([(left, FoldDirection.MOUNTAIN, left.runs), (right, FoldDirection.MOUNTAIN, right.runs)])
     one, other = (i.given[0] for i in step_pictures(work.plan(), None, 2)[0].recording.of("symbol"))
     assert one.start.x < one.end.x < other.end.x < other.start.x
     assert abs(one.bow) == pytest.approx(abs(other.bow)) and one.bow == pytest.approx(-other.bow)

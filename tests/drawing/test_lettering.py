@@ -4,7 +4,8 @@ from __future__ import annotations
 import string
 
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from PIL import ImageFont
 
 from generator.drawing.lettering import GAP, PART, SIZE, SMALL, WIDTH, Pair, block, runs, width

@@ -5,7 +5,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings, strategies as st
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
 
 from generator.drawing import overview_picture, step_pictures
 from generator.geometry import Arc, Circle, Point

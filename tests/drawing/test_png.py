@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing import RecordingPen, Role, Surface
-from generator.drawing.pen import Badge, Label
 from generator.drawing.lettering import Pair
+from generator.drawing.pen import Badge, Label
 from generator.drawing.png import dashed, png
 from generator.drawing.style import PALETTE
 from generator.geometry import Circle, Point, rectangle

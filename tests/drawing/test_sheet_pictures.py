@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from lxml import etree
 
 from generator.drawing import Role, Surface, legend, sheet_pictures, svg
-from generator.paper.layouts import Blank, Layout
-from generator.paper.stock import STOCK, Sheet
+from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, SheetLayout, StockSheet
 from generator.sheets import sets, yields
 from generator.units import ZERO, length, parse_length
 from tests.drawing.clashes import clashes
@@ -19,7 +18,7 @@ from tests.drawing.looking import strokes, surfaces, texts
 STRIPS = {"mm": ("252 mm", "139 mm"), "in": ("10 1/2 in", "5 5/8 in")}     # of the caddy
 
 
-def caddy(sheet: Sheet, system: str) -> Layout:
+def caddy(sheet: StockSheet, system: str) -> SheetLayout:
     """The strip of the caddy out of a sheet, its grain up the walls."""
     width, height = map(parse_length, STRIPS[system])
     return sets(sheet, [Blank("strip", width, height, direction="y")])
@@ -27,7 +26,7 @@ def caddy(sheet: Sheet, system: str) -> Layout:
 
 def test_one_picture_serves_both_editions():
     """Where both are cut alike, each label says both measures, each row both settings."""
-    picture, = sheet_pictures(caddy(STOCK["12x12 in"], "mm"), caddy(STOCK["12x12 in"], "in"), "mm")
+    picture, = sheet_pictures(caddy(STOCK_SHEETS["12x12 in"], "mm"), caddy(STOCK_SHEETS["12x12 in"], "in"), "mm")
     assert (picture.kind, picture.key, picture.system) == ("cutting", "sheet-12-12-in", "")
     assert picture.title == "Sheet 12 × 12 in: 2 × strip"
     assert "strip 252 × 139 mm" in texts(picture.recording, "mm")
@@ -41,8 +40,8 @@ def test_one_picture_serves_both_editions():
 
 def test_editions_that_are_cut_otherwise_have_pictures_of_their_own():
     """Two strips come out of the square in one edition, one in the other: no labels in pairs then."""
-    one = sets(STOCK["12x12 in"], [Blank("strip", parse_length("10 1/2 in"), parse_length("6 1/4 in"), direction="y")])
-    pictures = sheet_pictures(caddy(STOCK["12x12 in"], "mm"), one, "mm")
+    one = sets(STOCK_SHEETS["12x12 in"], [Blank("strip", parse_length("10 1/2 in"), parse_length("6 1/4 in"), direction="y")])
+    pictures = sheet_pictures(caddy(STOCK_SHEETS["12x12 in"], "mm"), one, "mm")
     assert [(p.key, p.system) for p in pictures] == [("sheet-12-12-in-mm", "mm"), ("sheet-12-12-in-in", "in")]
     assert "strip 252 × 139 mm" in texts(pictures[0].recording, "in")      # said once, for whoever looks at it
     assert "strip 10 1/2 × 6 1/4 in" in texts(pictures[1].recording, "mm")
@@ -50,14 +49,14 @@ def test_editions_that_are_cut_otherwise_have_pictures_of_their_own():
 
 def test_nothing_is_drawn_of_an_empty_sheet():
     """A sheet that holds no blank has no picture; the other edition's may."""
-    small = caddy(STOCK["6x6 in"], "mm")
+    small = caddy(STOCK_SHEETS["6x6 in"], "mm")
     assert sheet_pictures(small, None, "mm") == ()
-    assert [p.key for p in sheet_pictures(small, caddy(STOCK["letter"], "in"), "mm")] == ["sheet-letter-in"]
+    assert [p.key for p in sheet_pictures(small, caddy(STOCK_SHEETS["letter"], "in"), "mm")] == ["sheet-letter-in"]
 
 
 def test_every_cut_and_offcut_is_drawn():
     """Each line of a cut strong, the sheet's edge quiet, offcuts hatched, a selvedge as what goes."""
-    sheet = Sheet("9 × 12 in", parse_length("9 in"), parse_length("12 in"), parse_length("1/2 in"))
+    sheet = StockSheet("9 × 12 in", parse_length("9 in"), parse_length("12 in"), parse_length("1/2 in"))
     layout = yields(sheet, parse_length("4 in"), parse_length("3 1/2 in"), turn=True)
     recording = sheet_pictures(layout, None, "in")[0].recording
     assert len(strokes(recording, Role.CUT, True)) == sum(len(cut.lines) for cut in layout.cuts)
@@ -72,7 +71,7 @@ def test_every_cut_and_offcut_is_drawn():
                                             ("12x12 in", "12 × 12 in"), ("30.5 cm square", "30.5 cm square")])
 def test_the_caption_names_the_sheet(name, said):
     """With its size as it is sold, once."""
-    layout = caddy(STOCK[name], "mm")
+    layout = caddy(STOCK_SHEETS[name], "mm")
     heads = texts(sheet_pictures(layout, None, "mm")[0].recording)
     assert said in heads
     assert any(head.startswith("grain ") for head in heads)
@@ -80,7 +79,7 @@ def test_the_caption_names_the_sheet(name, said):
 
 def test_the_description_tells_the_whole_order():
     """Whoever does not see the picture hears every setting and what is left, once for each system."""
-    picture, = sheet_pictures(caddy(STOCK["a4"], "mm"), caddy(STOCK["a4"], "in"), "mm")
+    picture, = sheet_pictures(caddy(STOCK_SHEETS["a4"], "mm"), caddy(STOCK_SHEETS["a4"], "in"), "mm")
     assert picture.description == (
         "A sheet of 210 × 297 mm, parted by cuts from edge to edge. "
         "In millimetres: Cut 1: The whole sheet, a long side along the fence: set 139 mm, cut. "
@@ -93,7 +92,7 @@ def test_the_description_tells_the_whole_order():
 
 def test_it_is_drawn_as_svg():
     """By the same back end as the steps, hatched offcuts with room for their words."""
-    picture, = sheet_pictures(caddy(STOCK["a4"], "mm"), None, "mm")
+    picture, = sheet_pictures(caddy(STOCK_SHEETS["a4"], "mm"), None, "mm")
     root = etree.fromstring(svg(picture.recording, picture.title, picture.description, picture.key, kind=picture.kind))
     assert root.get("class") == "drawing cutting"
     assert [e.get("id") for e in root.iter("{*}pattern")] == ["sheet-a4-mm-spare"]
@@ -107,7 +106,7 @@ SIDES = st.integers(20, 200).map(lambda n: Fraction(n, 2))
        st.lists(st.tuples(SIDES, SIDES), min_size=1, max_size=2), st.booleans())
 def test_no_sheet_has_a_clash(width, height, trim, wanted, turn):
     """Words never lie on words or on cuts, whatever is cut from whatever sheet."""
-    sheet = Sheet("offcut", length(width), length(height), length(trim) if trim else ZERO)
+    sheet = StockSheet("offcut", length(width), length(height), length(trim) if trim else ZERO)
     blanks = [Blank(f"part {k}", length(w + 10), length(h + 10), direction=None if turn else "y")
               for k, (w, h) in enumerate(wanted)]
     layout = sets(sheet, blanks)

@@ -12,7 +12,16 @@ from generator.drawing import legend, png_picture, svg
 from generator.drawing.fold_picture import WIDE, fold_picture, stand_for
 from generator.drawing.pen import Contour, Face, Surface
 from generator.drawing.solid import Body, RibbonWay
-from generator.drawing.style import CONTOURS, FACE_SIDES, FACE_TONES, PALETTE, SOLID_NARROW, SOLID_WIDE, contrast, face_name
+from generator.drawing.style import (
+    CONTOURS,
+    FACE_SIDES,
+    FACE_TONES,
+    PALETTE,
+    SOLID_NARROW,
+    SOLID_WIDE,
+    contrast,
+    face_name,
+)
 from generator.geometry import Arc
 from generator.tongue import tongue
 from tests.drawing.solids_made import bent, cube, tray, tube

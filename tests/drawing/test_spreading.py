@@ -2,7 +2,8 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generator.drawing.boxes import Box, segment_meets, segments_cross
 from generator.drawing.spreading import CLEAR, overlap_free, spread

@@ -7,7 +7,7 @@ import pytest
 
 from generator.drawing import Role, Surface, legend, overview_picture, sample, step_pictures
 from generator.geometry import Line
-from tests.drawing.bench_paper import STEPS, Work, inch, line, loop, mm
+from tests.drawing.bench_paper import STEPS, Work, line, loop, mm
 from tests.drawing.looking import DRAWN, OTHER, picture, strokes, surfaces, texts
 
 

@@ -8,8 +8,8 @@ import pytest
 from lxml import etree
 
 from generator.drawing import Role, Surface, step_pictures, svg
-from generator.drawing.pen import Label
 from generator.drawing.lettering import Pair
+from generator.drawing.pen import Label
 from generator.drawing.recording import RecordingPen
 from generator.drawing.stylesheet import stylesheet
 from generator.drawing.svg_path import PathData, figure

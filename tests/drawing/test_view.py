@@ -4,15 +4,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generator.drawing.boxes import Box
 from generator.drawing.view import View
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point
-from generator.paper.lie import own_side, turned, turned_over
-from generator.paper.records import Lie, Side
+from generator.paper.orientation import own_side, turned, turned_over
+from generator.paper.records import Orientation, Side
 
-LIES = st.builds(Lie, st.integers(0, 3), st.booleans())
+LIES = st.builds(Orientation, st.integers(0, 3), st.booleans())
 WIDE, HIGH = 30, 20
 MIDDLES = {Side.LEFT: Point(0, 10), Side.RIGHT: Point(WIDE, 10), Side.TOP: Point(15, HIGH), Side.BOTTOM: Point(15, 0)}
 STROKES = (Line(Point(1, 2), Point(7, 5)), Arc(Point(1, 2), Point(7, 5), Fraction(2)),
@@ -33,12 +34,12 @@ def test_sides_lie_where_the_reader_calls_them(lie, side):
 
 def test_a_quarter_turn_brings_the_left_edge_to_the_top():
     """Turned clockwise, what was at the left is at the top; turned over, left and right change places."""
-    box = View(Lie(1)).box(Box(0, 0, WIDE, HIGH))
+    box = View(Orientation(1)).box(Box(0, 0, WIDE, HIGH))
     assert (box.width, box.height) == (HIGH, WIDE)
-    assert View(Lie(1)).point(MIDDLES[Side.LEFT]).y == pytest.approx(box.y1)
-    over = View(turned_over(Lie()))
+    assert View(Orientation(1)).point(MIDDLES[Side.LEFT]).y == pytest.approx(box.y1)
+    over = View(turned_over(Orientation()))
     assert over.point(MIDDLES[Side.LEFT]).x > over.point(MIDDLES[Side.RIGHT]).x
-    assert View(turned(Lie(), 4)).point(Point(3, 4)) == Point(3, 4)
+    assert View(turned(Orientation(), 4)).point(Point(3, 4)) == Point(3, 4)
 
 
 @settings(deadline=None)

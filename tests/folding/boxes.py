@@ -4,11 +4,11 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from generator.folding import Folded, fold
-from generator.language.document import read_document
-from generator.language.front import read_front
-from generator.paper.calls import VOCABULARY
+from generator.folding import FoldedPlan, fold
+from generator.language.front_matter import read_front_matter
+from generator.language.source.document import read_document
 from generator.paper.records import Plan
+from generator.paper.verbs import VOCABULARY
 from generator.tutorial.editions import evaluate_edition
 from generator.tutorial.reading import read_fences
 from generator.units import default_bench
@@ -52,12 +52,12 @@ gather(strip)
 """
 
 
-def folded(text: str, counts: dict[str, int] | None = None, **mm: object) -> Folded:
+def folded(text: str, counts: dict[str, int] | None = None, **mm: object) -> FoldedPlan:
     """Statements worked and folded."""
     return fold(made(text, counts, **mm).plan)
 
 
-def codes(done: Folded) -> list[str]:
+def codes(done: FoldedPlan) -> list[str]:
     """The codes of what was found."""
     return [f.code for f in done.findings]
 
@@ -89,7 +89,7 @@ def changed(text: str, *changes: tuple[str, str]) -> str:
 def plan_of(text: str, system: str | None = None) -> Plan:
     """The plan of a whole source in one edition, the one that was drawn if none is named."""
     document = read_document("box.md", text)
-    front, _ = read_front(document, VOCABULARY)
+    front, _ = read_front_matter(document, VOCABULARY)
     steps = [(step.number, statements) for step, statements in read_fences(document).steps]
     done = evaluate_edition(front, steps, BENCHES, system or front.drawn_in)
     assert not done.findings, done.findings

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from generator.folding import Folded, fold
+from generator.folding import FoldedPlan, fold
 from tests.paper.making import made
 
 GOLDEN = (1 + math.sqrt(5)) / 2
@@ -105,7 +105,7 @@ def _sides(ring: list[int]) -> list[tuple[int, int]]:
     return list(zip(ring, ring[1:] + ring[:1]))
 
 
-def folded_solid(body: Solid, edge: int = 30) -> Folded:
+def folded_solid(body: Solid, edge: int = 30) -> FoldedPlan:
     """A solid, unfolded on paper and folded again by closing its seams."""
     counts = {f"n_{k}": k for k in {len(f) for f in body.faces}}
     return fold(made(net_text(body), counts, edge=edge).plan)

@@ -1,15 +1,14 @@
 """Plans that no box can be made of: a clear word, never a number that is none, and never a long wait."""
 from __future__ import annotations
 
-
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.folding import fold, forgiveness, obj_text
+from generator.folding import analyse_tolerances, fold, obj_text
 from tests.folding.boxes import CROWN, PRISM, TRAY, codes, folded
-from tests.paper.making import evaluated
 from tests.limits import within
+from tests.paper.making import evaluated
 
 
 @settings(deadline=None, max_examples=25)
@@ -30,11 +29,11 @@ def test_nothing_gives_a_number_that_is_none(text, sides, panel, wall, crown, ta
 @given(text=st.sampled_from([PRISM, TRAY, CROWN]), sides=st.integers(3, 7), panel=st.integers(5, 60), crown=st.integers(5, 70),
        hand=st.floats(0.01, 5))
 def test_no_slip_of_the_hand_gives_a_number_that_is_none(text, sides, panel, crown, hand):
-    """Whatever the measures and however far a mark is off, every ill and every share is a number."""
+    """Whatever the measures and however far a mark is off, every defect and every share is a number."""
     plan = evaluated(text, {"sides": sides}, panel=panel, wall=30, crown=crown, tab=6, splay=4, rise=20, long=2 * panel,
                      short=panel).plan
-    found = forgiveness(plan, fold(plan), hand)
-    assert all(np.isfinite((i.value, i.limit, i.seen)).all() for i in found.ills)
+    found = analyse_tolerances(plan, fold(plan), hand)
+    assert all(np.isfinite((i.value, i.limit, i.seen)).all() for i in found.defects)
     assert all(np.isfinite((s.share, s.before, s.after, *s.seen)).all() for s in found.found)
 
 
@@ -58,7 +57,7 @@ def test_a_hundred_free_folds_are_folded_or_refused_in_time():
         with within(10):
             done = fold(plan)
         piece, = done.pieces
-        assert piece.judged or ("too-much" in codes(done) and piece.why_not)
+        assert piece.judged or ("too-much" in codes(done) and piece.why_not_judged)
 
 
 def test_a_search_that_is_given_up_says_so():

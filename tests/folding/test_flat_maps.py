@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.folding.faces import flat_map
 from generator.folding.noding import network
+from generator.folding.planar_map import flat_map
 from tests.paper.making import made
 
 

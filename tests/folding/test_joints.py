@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from generator.folding import fold
-from generator.folding.joints import rigid
+from generator.folding.features.joints import rigid_motion
 from tests.folding.boxes import codes, folded, plan_of, source
 
 WALLS = """
@@ -111,5 +111,5 @@ def test_a_rigid_motion_is_found_again():
     points = np.random.default_rng(5).normal(size=(7, 3))
     cosine, sine = np.cos(0.7), np.sin(0.7)
     turn = np.array(((cosine, -sine, 0), (sine, cosine, 0), (0, 0, 1))) @ np.array(((1, 0, 0), (0, 0, -1), (0, 1, 0)))
-    move = rigid(points, points @ turn.T + (3, -2, 5))
+    move = rigid_motion(points, points @ turn.T + (3, -2, 5))
     assert np.allclose(move[:3, :3], turn) and move[:3, 3] == pytest.approx((3, -2, 5))

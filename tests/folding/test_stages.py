@@ -5,19 +5,19 @@ import numpy as np
 import pytest
 
 from generator.folding.records import placed_points
-from generator.folding.stages import CREASED, SPRUNG, Way
+from generator.folding.stages import FIRST_FLAP_SHARE, SPRINGBACK_SHARE, FoldMotion
 from tests.tutorial.sources import tutorial_of
 
 NAMES = ("caddy", "envelope", "lidded-box", "ornament", "tray")
 
 
 @pytest.fixture(scope="module")
-def ways() -> dict[str, list[Way]]:
+def ways() -> dict[str, list[FoldMotion]]:
     """The way of every piece of the small sources."""
     made = {}
     for name in NAMES:
         tutorial = tutorial_of(name)
-        made[name] = [Way(tutorial.drawn, piece) for piece in tutorial.folds[tutorial.drawn_in].pieces]
+        made[name] = [FoldMotion(tutorial.drawn, piece) for piece in tutorial.folds[tutorial.drawn_in].pieces]
     return made
 
 
@@ -61,11 +61,11 @@ def test_paper_springs_back_until_it_is_held(ways):
     folded, glued = way.stages[0], way.stages[1]
     walls = [h.id for h in way.piece.flat.hinges if abs(way.piece.angles[h.id] - np.pi / 4) < 1e-6 and abs(h.start[0] - h.end[0]) < 1e-6]
     shares = np.abs(folded.angles[walls]) / way.piece.angles[walls]
-    assert sorted(set(shares.round(3))) == [SPRUNG, 1.0] and (shares == 1.0).sum() == 1      # the tab alone is bent all the way
+    assert sorted(set(shares.round(3))) == [SPRINGBACK_SHARE, 1.0] and (shares == 1.0).sum() == 1      # the tab alone is bent all the way
     assert np.abs(glued.angles[walls]) == pytest.approx(way.piece.angles[walls])
     flaps = [h.id for h in way.piece.flat.hinges if abs(way.piece.angles[h.id] - np.pi / 2) < 1e-6]
     hang = np.abs(folded.angles[flaps]) / (np.pi / 2)
-    assert len(flaps) == 8 and len(set(hang.round(4))) == 8 and hang.max() < CREASED
+    assert len(flaps) == 8 and len(set(hang.round(4))) == 8 and hang.max() < FIRST_FLAP_SHARE
 
 
 def test_a_step_that_only_cuts_is_no_stage(ways):

@@ -12,8 +12,23 @@ import shapely
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, Region, ShapeError, Stroke, Transform,
-                                crosses_itself, gap, moved, polygon, reversed_path, signed_area)
+from generator.geometry import (
+    Arc,
+    Circle,
+    EllipseArc,
+    Line,
+    Point,
+    Region,
+    ShapeError,
+    Stroke,
+    Transform,
+    crosses_itself,
+    gap,
+    moved,
+    polygon,
+    reversed_path,
+    signed_area,
+)
 
 EIGHTH = Fraction(127, 40)      # mm
 OFF_GRID = (1 / 97, 1 / 89)     # of a step, so that no two corners lie in one direction

@@ -9,8 +9,22 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.geometry import (Arc, Circle, Line, Point, Region, ShapeError, closed, cut_away, gap, polygon, rectangle,
-                                reversed_path, share_at, signed_area)
+from generator.geometry import (
+    Arc,
+    Circle,
+    Line,
+    Point,
+    Region,
+    ShapeError,
+    closed,
+    cut_away,
+    gap,
+    polygon,
+    rectangle,
+    reversed_path,
+    share_at,
+    signed_area,
+)
 from tests.geometry.strategies import curved_loops, straight_loops, turned
 
 quick = settings(deadline=None, max_examples=70)

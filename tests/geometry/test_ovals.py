@@ -8,7 +8,14 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from generator.geometry.ovals import circle_deviation, concentric, laid, parallel_deviation, radius_through, roughly
+from generator.geometry.ovals import (
+    circle_deviation,
+    concentric,
+    laid,
+    parallel_deviation,
+    radius_through,
+    roughly,
+)
 
 CHORDS = st.floats(10, 150)
 SHARES = st.floats(0.02, 0.45)      # bulge over chord

@@ -9,9 +9,31 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.geometry import (Arc, Circle, EllipseArc, Line, Point, Region, ShapeError, Transform, closed,
-                                counter_clockwise, crosses_itself, polygon, rectangle, reversed_path, signed_area)
-from tests.geometry.strategies import EIGHTH, corner_lists, curved_loops, in_eighths, quarter_maps, straight_loops
+from generator.geometry import (
+    Arc,
+    Circle,
+    EllipseArc,
+    Line,
+    Point,
+    Region,
+    ShapeError,
+    Transform,
+    closed,
+    counter_clockwise,
+    crosses_itself,
+    polygon,
+    rectangle,
+    reversed_path,
+    signed_area,
+)
+from tests.geometry.strategies import (
+    EIGHTH,
+    corner_lists,
+    curved_loops,
+    in_eighths,
+    quarter_maps,
+    straight_loops,
+)
 
 quick = settings(deadline=None, max_examples=60)
 places = st.builds(lambda x, y: Point(x * EIGHTH / 2, y * EIGHTH / 2), st.integers(-1, 13), st.integers(-1, 13))

@@ -9,8 +9,23 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from generator.geometry import (Point, Region, ShapeError, apothem, circumradius, closed, gap, inset, polygon,
-                                rectangle, regular_polygon, reversed_path, signed_area, square, trapezoid)
+from generator.geometry import (
+    Point,
+    Region,
+    ShapeError,
+    apothem,
+    circumradius,
+    closed,
+    gap,
+    inset,
+    polygon,
+    rectangle,
+    regular_polygon,
+    reversed_path,
+    signed_area,
+    square,
+    trapezoid,
+)
 from tests.geometry.strategies import corner_lists
 
 quick = settings(deadline=None, max_examples=60)

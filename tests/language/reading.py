@@ -4,23 +4,24 @@ from __future__ import annotations
 from pathlib import Path
 
 from generator.findings import Finding
-from generator.language import syntax
-from generator.language.document import Document, read_document
-from generator.language.front import Front, read_front
-from generator.language.parser import parse_expression, parse_fence
+from generator.language.front_matter import FrontMatter, read_front_matter
+from generator.language.source.document import read_document
+from generator.language.source.records import Document
+from generator.language.syntax import nodes
+from generator.language.syntax.parser import parse_expression, parse_fence
 
 CADDY = (Path(__file__).parent / "sources" / "caddy.md").read_text(encoding="utf-8")
-START = syntax.Span("box.md", 1, 1)
+START = nodes.Span("box.md", 1, 1)
 
 
-def expression(text: str) -> syntax.Expr:
+def expression(text: str) -> nodes.Expr:
     """The tree of an expression in which nothing is wrong."""
     tree, findings = parse_expression(text, START)
     assert not findings, findings
     return tree
 
 
-def statements(text: str) -> tuple[syntax.Statement, ...]:
+def statements(text: str) -> tuple[nodes.Statement, ...]:
     """The statements of a fence in which nothing is wrong."""
     found, findings = parse_fence(text, "box.md", 1)
     assert not findings, findings
@@ -37,9 +38,9 @@ def source(front: str = "title: A box\ndrawn_in: mm", body: str = "## Cut\n") ->
     return read_document("box.md", f"---\n{front}\n---\n{body}")
 
 
-def front(text: str, reserved: frozenset[str] = frozenset()) -> tuple[Front | None, list[Finding]]:
+def front(text: str, reserved: frozenset[str] = frozenset()) -> tuple[FrontMatter | None, list[Finding]]:
     """Front matter and what is wrong with it."""
-    read, findings = read_front(source(text), reserved)
+    read, findings = read_front_matter(source(text), reserved)
     return read, list(findings)
 
 
@@ -48,17 +49,17 @@ def told(findings: list[Finding] | tuple[Finding, ...]) -> list[tuple[str, int, 
     return [(f.code, f.line, f.column) for f in findings]
 
 
-def shown(tree: syntax.Expr) -> str:
+def shown(tree: nodes.Expr) -> str:
     """A tree with all its brackets, so that a test can say how an expression is read."""
-    s = syntax
+    s = nodes
     match tree:
-        case s.Number(value=value):
+        case s.NumberLiteral(value=value):
             return str(value)
         case s.AngleLiteral(degrees=degrees):
             return f"{degrees}deg"
         case s.LengthLiteral(text=text):
             return f"<{text}>"
-        case s.Text(value=value):
+        case s.TextLiteral(value=value):
             return repr(value)
         case s.Name(name=name):
             return name
@@ -70,7 +71,7 @@ def shown(tree: syntax.Expr) -> str:
             return f"{shown(of)}[{shown(index)}]"
         case s.SelectSpan(of=of, first=first, last=last):
             return f"{shown(of)}[{shown(first)}..{shown(last)}]"
-        case s.Between(first=first, last=last):
+        case s.SpanExpression(first=first, last=last):
             return f"({shown(first)}..{shown(last)})"
         case s.Negative(of=of):
             return f"(-{shown(of)})"

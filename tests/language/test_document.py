@@ -1,7 +1,6 @@
 """From the text of a source to its front matter, introduction, steps, fences and photos."""
 from __future__ import annotations
 
-
 import markdown
 import pytest
 from hypothesis import given, settings
@@ -9,15 +8,21 @@ from hypothesis import strategies as st
 from lxml import html
 
 from generator.findings import Span
-from generator.language.document import LONGEST, MOST_STEPS, check_photos, read_document, read_source
-from generator.language.records import Braces, Fence, Photo, Prose, Text
+from generator.language.source.document import (
+    MAX_SOURCE_LENGTH,
+    MAX_STEPS,
+    check_photos,
+    read_document,
+    read_source,
+)
+from generator.language.source.records import Fence, InlineExpression, MarkdownText, Prose, SourcePhoto
 from tests.language.reading import CADDY, source, told
 from tests.limits import within
 
 
 def words(prose: Prose) -> str:
     """Prose with its expressions in angle brackets."""
-    return "".join(f"<{p.text}>" if isinstance(p, Braces) else p.text for p in prose.parts)
+    return "".join(f"<{p.text}>" if isinstance(p, InlineExpression) else p.text for p in prose.parts)
 
 
 def test_the_caddy_is_split_up():
@@ -27,7 +32,7 @@ def test_the_caddy_is_split_up():
     assert words(document.intro).strip().endswith("is gathered by <words(sides)> folds.")
     cut, panels = document.steps
     assert (cut.number, cut.title, cut.line) == (1, "Cut the strip", CADDY.split("\n").index("## Cut the strip") + 1)
-    assert [type(b) for b in cut.blocks] == [Prose, Photo, Fence]
+    assert [type(b) for b in cut.blocks] == [Prose, SourcePhoto, Fence]
     assert [type(b) for b in panels.blocks] == [Prose, Fence, Prose, Fence]
     assert words(panels.heading) == "Score <words(sides)> panels"
     assert panels.title == "Score {{ words(sides) }} panels"
@@ -43,7 +48,7 @@ def test_every_place_is_true():
             first = fence.statements_text.split("\n")[0]
             assert rows[fence.first_line - 1] == first
     braces = [p for s in document.steps for b in (s.heading, *s.blocks) if isinstance(b, Prose)
-              for p in b.parts if isinstance(p, Braces)]
+              for p in b.parts if isinstance(p, InlineExpression)]
     assert [b.text for b in braces] == ["size(strip)", "words(sides)", "panels.marks"]
     for found in braces:
         at = found.span
@@ -56,7 +61,7 @@ def test_the_parts_are_the_text():
     """Nothing of the prose is lost or changed: text and braces in order give the source again."""
     body = "A {{ b }}\n\n- `{{ c }}` and ``x ` y``\n\n```text\n{{ d }}\n```\n\nlast {{e}} words\n"
     intro = source(body=body + "\n## Cut\n").intro
-    whole = "".join(p.text if isinstance(p, Text) else "{{}}" for p in intro.parts)
+    whole = "".join(p.text if isinstance(p, MarkdownText) else "{{}}" for p in intro.parts)
     assert whole.strip() == body.replace("{{ b }}", "{{}}").replace("{{e}}", "{{}}").strip()
 
 
@@ -102,7 +107,7 @@ def test_an_empty_file(tmp_path, text):
 
 def test_a_source_too_long_to_be_meant():
     """It is refused whole."""
-    document = read_document("box.md", "a" * (LONGEST + 1))
+    document = read_document("box.md", "a" * (MAX_SOURCE_LENGTH + 1))
     assert [f.code for f in document.findings] == ["too-much"]
 
 
@@ -152,8 +157,8 @@ def test_headings_as_markdown_reads_them(heading, title):
 
 def test_more_steps_than_a_box_can_have():
     """The rest is not read."""
-    document = source(body="## Cut\n" * (MOST_STEPS + 5))
-    assert len(document.steps) == MOST_STEPS
+    document = source(body="## Cut\n" * (MAX_STEPS + 5))
+    assert len(document.steps) == MAX_STEPS
     assert [f.code for f in document.findings] == ["too-much"]
 
 
@@ -174,7 +179,7 @@ def test_other_fences_are_prose_untouched():
     example = "````markdown\n## no\n```geometry\na = {{ b }} ![](c)\n```\n````\n"
     document = source(body=f"## Cut\n{example}")
     assert document.findings == document.photos == ()
-    assert [step.blocks for step in document.steps] == [(Prose((Text(example, 6, 1, True),)),)]
+    assert [step.blocks for step in document.steps] == [(Prose((MarkdownText(example, 6, 1, True),)),)]
 
 
 @pytest.mark.parametrize("rest", ["", "\n\nWords {{ a }}.\n", "\n## Fold\n", "\n```geometry\nc = d\n```\n"])
@@ -214,14 +219,14 @@ def test_braces_that_are_none(text):
     """In code, or behind a backslash, they are signs like any others."""
     document = source(body=f"{text}\n\n## Cut\n")
     assert document.findings == ()
-    assert not [p for p in document.intro.parts if isinstance(p, Braces)]
+    assert not [p for p in document.intro.parts if isinstance(p, InlineExpression)]
 
 
 def test_braces_over_two_lines():
     """An expression may go on in the next line of its paragraph."""
     document = source(body="so {{ a +\n  b }} far\n\n## Cut\n")
     assert document.findings == ()
-    assert document.intro.parts[1] == Braces("a +\n  b", Span("box.md", 5, 7, 3))
+    assert document.intro.parts[1] == InlineExpression("a +\n  b", Span("box.md", 5, 7, 3))
 
 
 # --- photos

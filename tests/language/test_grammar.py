@@ -4,8 +4,8 @@ from __future__ import annotations
 import pytest
 
 from generator.findings import Severity, render_all
-from generator.language.parts import library
-from generator.language.registry import REGISTRY
+from generator.language.evaluation.registry import REGISTRY
+from generator.language.parts import built_in_parts
 from generator.tutorial import Inlay, load_text
 from generator.units import default_bench
 from tests.language.examples import PAGE, Example, examples
@@ -46,4 +46,4 @@ def test_the_page_shows_every_call():
 def test_the_page_shows_every_part():
     """Each part that comes along is used in an example that goes well."""
     text = "\n".join(example.source for example in examples() if not example.finds)
-    assert [name for name in library() if f"{name}(" not in text] == []
+    assert [name for name in built_in_parts() if f"{name}(" not in text] == []

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.language.oval_sizes import read_oval
+from generator.language.source.front_matter_values import read_oval
 from generator.units import QuantityError
 from tests.language.reading import front
 

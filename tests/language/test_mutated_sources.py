@@ -5,10 +5,11 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from generator.findings import Finding, has_errors, render_all
-from generator.language.document import check_photos, read_document, read_source, typed_measures
-from generator.language.front import read_front
-from generator.language.parser import parse_expression, parse_fence
-from generator.language.records import Braces, Prose
+from generator.language.front_matter import read_front_matter
+from generator.language.source.document import check_photos, read_document, read_source
+from generator.language.source.records import InlineExpression, Prose
+from generator.language.source.typed_measures import typed_measures
+from generator.language.syntax.parser import parse_expression, parse_fence
 from tests.language.reading import CADDY
 
 PIECES = ["---", "\n", "\n\n", "##", "## ", "```", "```geometry\n", "~~~", "{{", "}}", "![", "](", "<!--", "-->", "`", "\\", ":", ": ",
@@ -40,7 +41,7 @@ def mutated(changes) -> str:
 def read_all(text: str) -> list[Finding]:
     """Everything wrong that this room can find in a source."""
     document = read_document("box.md", text)
-    front, findings = read_front(document, frozenset({"plain", "top"}))
+    front, findings = read_front_matter(document, frozenset({"plain", "top"}))
     found = [*document.findings, *findings, *typed_measures(document, lambda quantity: ""),
              *check_photos(document, lambda path: path == "strip.jpg")]
     for step in document.steps:
@@ -48,7 +49,7 @@ def read_all(text: str) -> list[Finding]:
             found += parse_fence(fence.statements_text, document.file, fence.first_line)[1]
     prose = [document.intro, *(front.supplies if front else ())]
     prose += [b for s in document.steps for b in (s.heading, *s.blocks) if isinstance(b, Prose)]
-    for part in (p for each in prose for p in each.parts if isinstance(p, Braces)):
+    for part in (p for each in prose for p in each.parts if isinstance(p, InlineExpression)):
         found += parse_expression(part.text, part.span)[1]
     return found
 

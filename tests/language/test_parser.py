@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.findings import Span
-from generator.language import syntax
-from generator.language.parser import parse_expression, parse_fence
+from generator.language.syntax import nodes
+from generator.language.syntax.parser import parse_expression, parse_fence
 from tests.language.reading import CADDY, expression, shown, source, statements
 
 
@@ -55,7 +55,7 @@ def test_spans_are_not_taken_for_numbers(text, tree):
 def test_typed_lengths_are_one_node(text):
     """A length typed in a fence is read whole, so that the finding can underline all of it."""
     tree = expression(f"a + {text}")
-    assert tree.right == syntax.LengthLiteral(text, Span("box.md", 1, 5, len(text)))
+    assert tree.right == nodes.LengthLiteral(text, Span("box.md", 1, 5, len(text)))
 
 
 def test_a_length_is_not_read_out_of_a_name():
@@ -124,18 +124,18 @@ _ORDER = {"<": lambda a, b: a < b, "<=": lambda a, b: a <= b, ">": lambda a, b: 
 def worked_out(tree):
     """The value of a tree of plain numbers."""
     match tree:
-        case syntax.Number(value=value):
+        case nodes.NumberLiteral(value=value):
             return value
-        case syntax.Negative(of=of):
+        case nodes.Negative(of=of):
             return -worked_out(of)
-        case syntax.Not(of=of):
+        case nodes.Not(of=of):
             return not worked_out(of)
-        case syntax.Binary(op=op, left=left, right=right):
+        case nodes.Binary(op=op, left=left, right=right):
             a, b = worked_out(left), worked_out(right)
             return {"+": a + b, "-": a - b, "*": a * b}[op]
-        case syntax.Logic(op=op, left=left, right=right):
+        case nodes.Logic(op=op, left=left, right=right):
             return worked_out(left) and worked_out(right) if op == "and" else worked_out(left) or worked_out(right)
-        case syntax.Comparison(first=first, rest=rest):
+        case nodes.Comparison(first=first, rest=rest):
             values = [worked_out(first), *(worked_out(e) for _, e in rest)]
             return all(_ORDER[op](a, b) for (op, _), a, b in zip(rest, values, values[1:]))
 

@@ -7,8 +7,8 @@ import sys
 import pytest
 
 from generator.findings import Span, has_errors
-from generator.language import parser, tokens
-from generator.language.parser import DEEPEST, parse_expression, parse_fence
+from generator.language.syntax import parser, tokens
+from generator.language.syntax.parser import MAX_TREE_HEIGHT, parse_expression, parse_fence
 from tests.language.reading import told
 from tests.limits import within
 
@@ -43,7 +43,7 @@ def test_prose_has_the_same_limits(text):
 def test_the_limit_is_what_it_says(part):
     """Half of the deepest nesting is well within reach of any plan, and twice of it is not."""
     closing = {"(": ")", "[": "]", "=": ")"}.get(part[-1], "")
-    few, many = DEEPEST // 4, DEEPEST * 2
+    few, many = MAX_TREE_HEIGHT // 4, MAX_TREE_HEIGHT * 2
     assert parse_expression(part * few + "1" + closing * few, Span("box.md"))[0] is not None
     assert told(parse_expression(part * many + "1" + closing * many, Span("box.md"))[1])[0][0] == "too-deep"
 
@@ -62,17 +62,17 @@ def height(node) -> int:
     return deepest
 
 
-@pytest.mark.parametrize("text", ["+".join("1" * DEEPEST), "a" + ".b" * (DEEPEST - 1), "-" * (DEEPEST - 1) + "a"])
+@pytest.mark.parametrize("text", ["+".join("1" * MAX_TREE_HEIGHT), "a" + ".b" * (MAX_TREE_HEIGHT - 1), "-" * (MAX_TREE_HEIGHT - 1) + "a"])
 def test_no_tree_is_higher_than_the_limit(text):
     """A chain counts like a nest, since whatever walks the tree goes down it."""
-    assert height(parse_expression(text, Span("box.md"))[0]) == DEEPEST
+    assert height(parse_expression(text, Span("box.md"))[0]) == MAX_TREE_HEIGHT
     assert told(parse_expression(text + (".b" if "b" in text else "+1+1"), Span("box.md"))[1])[0][0] == "too-deep"
 
 
 def test_deep_sources_leave_the_stack_alone():
     """The deepest source that reads needs less than half of the stack that a program has by default."""
     before = sys.getrecursionlimit()
-    text = "a = " + "1+(" * (DEEPEST // 2 - 1) + "1" + ")" * (DEEPEST // 2 - 1)
+    text = "a = " + "1+(" * (MAX_TREE_HEIGHT // 2 - 1) + "1" + ")" * (MAX_TREE_HEIGHT // 2 - 1)
     frames, frame = 0, sys._getframe()
     while frame is not None:
         frames, frame = frames + 1, frame.f_back
@@ -86,14 +86,14 @@ def test_deep_sources_leave_the_stack_alone():
 def test_a_fence_of_too_many_words_is_cut():
     """What was read before the limit is kept; the finding says where the rest begins."""
     line = "a = f(b)\n"
-    lines = tokens.MOST_TOKENS // 7 + 10
+    lines = tokens.MAX_TOKENS // 7 + 10
     found, findings = parse_fence(line * lines, "box.md", 1)
     assert [f.code for f in findings] == ["too-much"]
     assert findings[0].line == len(found) + 1
-    assert len(found) == tokens.MOST_TOKENS // 7
+    assert len(found) == tokens.MAX_TOKENS // 7
 
 
 def test_a_fence_of_wrong_lines_is_cut():
     """After forty wrong statements the author knows."""
     findings = parse_fence("a = = b\n" * 100, "box.md", 1)[1]
-    assert [f.code for f in findings] == ["words-wrong"] * parser.MOST_WRONG + ["too-much"]
+    assert [f.code for f in findings] == ["words-wrong"] * parser.MAX_WRONG_STATEMENTS + ["too-much"]

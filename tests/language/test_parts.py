@@ -4,9 +4,9 @@ from __future__ import annotations
 import pytest
 
 from generator.findings import render_all
-from generator.language.parts import Part, library, read_part
-from generator.language.registry import REGISTRY
-from generator.paper.values import Made
+from generator.language.evaluation.registry import REGISTRY
+from generator.language.parts import Part, built_in_parts, read_part
+from generator.paper.values import PartResults
 from generator.tutorial import Loaded, load_text
 from generator.tutorial.measures import as_data
 from generator.units import default_bench
@@ -64,7 +64,7 @@ def codes(found: Loaded) -> list[str]:
     return [f.code for f in found.findings]
 
 
-@pytest.mark.parametrize("each", library().values(), ids=lambda part: part.name)
+@pytest.mark.parametrize("each", built_in_parts().values(), ids=lambda part: part.name)
 def test_a_part_that_comes_along_explains_itself(each):
     """Its help is a sentence, and every parameter and every result has words, for the reference of calls."""
     assert each.entry.help.endswith(".") and each.name not in REGISTRY
@@ -74,7 +74,7 @@ def test_a_part_that_comes_along_explains_itself(each):
 
 def test_the_files_are_read_once():
     """Regauging works a design out a thousand times; nothing is read again for that."""
-    assert library() is library()
+    assert built_in_parts() is built_in_parts()
 
 
 def test_marks_acts_and_faces_are_those_of_the_use():
@@ -99,7 +99,7 @@ def test_measures_and_names_know_its_results():
     group = as_data(found)["editions"]["in"]["pieces"]["strip"]["groups"]["tube.panels"]
     assert [m["text"] for m in group["marks"]] == ["1 1/4 in", "2 1/2 in", "3 3/4 in", "5 in"]
     made = found.tutorial.names["tube"].values["mm"]
-    assert isinstance(made, Made) and made.part == "ring_scores" and made.names == ("panels", "bays")
+    assert isinstance(made, PartResults) and made.part == "ring_scores" and made.names == ("panels", "bays")
 
 
 def test_a_use_without_a_name_names_nothing():

@@ -8,10 +8,10 @@ import pytest
 from click.testing import CliRunner
 
 from generator.commands.calls import calls as calls_command
-from generator.language import functions, prose
-from generator.language.application import entry_for
-from generator.language.registry import FAMILIES, REGISTRY
-from generator.paper import calls
+from generator.language.evaluation import arithmetic, prose_wording
+from generator.language.evaluation.application import call_entry
+from generator.language.evaluation.registry import FAMILIES, REGISTRY
+from generator.paper import verbs
 from tests.paper.making import codes, wrong
 
 EVERYTHING = [entry for entry in REGISTRY.values()]
@@ -19,11 +19,11 @@ EVERYTHING = [entry for entry in REGISTRY.values()]
 
 def test_every_call_is_registered_once():
     """All verbs, makers and functions are there under their own names, and none is there twice."""
-    made = [*calls.VERBS, *calls.MAKERS, *functions.FUNCTIONS, *prose.FUNCTIONS]
+    made = [*verbs.VERBS, *verbs.VALUE_CALLS, *arithmetic.NUMBER_FUNCTIONS, *prose_wording.PROSE_FUNCTIONS]
     assert len(made) == len(set(made)) == len(REGISTRY)
     assert {entry.function for entry in EVERYTHING} == set(made)
     assert all(entry.name == entry.function.__name__.rstrip("_") for entry in EVERYTHING)
-    assert set(REGISTRY).isdisjoint(calls.VOCABULARY)
+    assert set(REGISTRY).isdisjoint(verbs.VOCABULARY)
 
 
 def test_the_calls_of_the_design_are_there():
@@ -68,7 +68,7 @@ def test_the_command_lists_every_call_under_its_family():
     for entry in EVERYTHING:
         assert " ".join(entry.signature().split()) in shown
     assert all(family in shown for family, _, _ in FAMILIES)
-    assert all(word in shown for word in calls.VOCABULARY)
+    assert all(word in shown for word in verbs.VOCABULARY)
 
 
 def test_an_unknown_call_is_answered_with_the_nearest():
@@ -114,6 +114,6 @@ def test_signatures_say_what_may_be_left_out():
     """Brackets around what has a default; dots where any number may stand."""
     def said(name: str) -> str:
         from_source = type("Call", (), {"name": name})
-        return entry_for(from_source).signature()
+        return call_entry(from_source).signature()
     assert said("hypot") == "hypot(a, b)" and said("every") == "every(step, count, [start=…])"
     assert said("score").startswith("score(piece, [shapes, …], [x=…]") and said("ribbon") == "ribbon(length=…, [width=…])"

@@ -11,7 +11,18 @@ from shapely.affinity import translate
 from generator.tutorial import load_text
 from generator.tutorial.inlays import plain
 from generator.tutorial.records import Inlay
-from tests.language.tutorials import BENCHES, FOLDER, SYSTEMS, corners, final, items, loaded, marks, named, tutorial
+from tests.language.tutorials import (
+    BENCHES,
+    FOLDER,
+    SYSTEMS,
+    corners,
+    final,
+    items,
+    loaded,
+    marks,
+    named,
+    tutorial,
+)
 
 PROOFS = ("caddy", "lidded-box", "envelope", "ornament", "tray")
 ALL = sorted(path.stem for path in FOLDER.glob("*.md"))

@@ -6,8 +6,8 @@ from fractions import Fraction
 import pytest
 
 from generator.findings import Severity
-from generator.language.document import read_document, typed_measures
-from generator.language.typed_measures import measures_in
+from generator.language.source.document import read_document
+from generator.language.source.typed_measures import measures_in, typed_measures
 from generator.units import MM_PER_INCH
 from tests.language.reading import CADDY, front, source, told
 

@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from generator.findings import Finding, Span
 from generator.geometry import Circle, Stroke
-from generator.language.evaluate import Evaluation, Given, evaluate
-from generator.language.parser import parse_expression, parse_fence
+from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
+from generator.language.syntax.parser import parse_expression, parse_fence
 from generator.paper.records import Mark, Paper, PieceState
 from generator.paper.values import Group, Piece
 from generator.units import Quantity, default_bench, length, number
@@ -27,7 +27,7 @@ def evaluated(text: str, counts: Mapping[str, int] | None = None, system: str = 
     assert not findings, findings
     lengths = {name: length(Fraction(value), name) for name, value in mm.items()}
     numbers = {name: number(n, frozenset({name})) for name, n in (counts or {}).items()}
-    return evaluate(system, default_bench(system), Given(lengths, numbers, {"card": CARD}, {}), [(1, statements)])
+    return evaluate(system, default_bench(system), EditionValues(lengths, numbers, {"card": CARD}, {}), [(1, statements)])
 
 
 def made(text: str, counts: Mapping[str, int] | None = None, **mm: object) -> Evaluation:

@@ -10,13 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.geometry import Stroke
-from generator.language.document import read_document
-from generator.language.evaluate import Evaluation, Given, evaluate
-from generator.language.front import read_front
-from generator.language.parser import parse_fence
-from generator.paper.calls import VOCABULARY
+from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
+from generator.language.front_matter import read_front_matter
+from generator.language.source.document import read_document
+from generator.language.syntax.parser import parse_fence
 from generator.paper.records import Plan
-from generator.paper.working import TICK
+from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs.marks import TICK_LENGTH
 from generator.tutorial.editions import given as given_for
 from generator.units import default_bench, length
 from tests.paper.making import made, marks, value
@@ -65,7 +65,7 @@ def test_a_mirrored_and_shifted_place_keeps_its_form():
 def steps_of(path: Path) -> tuple:
     """The front matter of a source and the statements of its steps."""
     document = read_document(path.name, path.read_text(encoding="utf-8"))
-    front, findings = read_front(document, VOCABULARY)
+    front, findings = read_front_matter(document, VOCABULARY)
     assert front is not None and not findings, findings
     parsed = [(step.number, parse_fence(fence.statements_text, path.name, fence.first_line)) for step in document.steps
               for fence in step.fences]
@@ -83,7 +83,7 @@ def worked(name: str, system: str, k: Fraction = Fraction(1)) -> Evaluation:
     lengths = {n: length(q.value * k, n) for n, q in told.lengths.items()}
     papers = {n: type(p)(p.name, p.weight, length(p.thickness.value * k) if p.thickness else None, p.grain)
               for n, p in told.papers.items()}
-    return evaluate(system, default_bench(system), Given(lengths, told.counts, papers, told.spans), steps)
+    return evaluate(system, default_bench(system), EditionValues(lengths, told.counts, papers, told.spans), steps)
 
 
 def figures(stroke: Stroke) -> list[float]:
@@ -132,7 +132,7 @@ def test_scaling_is_exact_where_the_plan_is(panel, tab, sides, k):
     for a, b in zip(one.plan.state(0).marks, other.plan.state(0).marks, strict=True):
         assert b.position.value == a.position.value * k and b.place.value == a.place.value * k
     assert [r.stroke.end.x * k for r in one.plan.state(0).outline] == [r.stroke.end.x for r in other.plan.state(0).outline]
-    assert all(m.length.value == TICK.value for m in one.plan.state(0).marks if m.verb == "tick")
+    assert all(m.length.value == TICK_LENGTH.value for m in one.plan.state(0).marks if m.verb == "tick")
 
 
 @settings(deadline=None, max_examples=40)

@@ -7,7 +7,19 @@ import pytest
 import shapely
 
 from generator.paper.area import region_of
-from tests.paper.making import codes, ends, made, marks, measures, names_of, near, outline, state, value, wrong
+from tests.paper.making import (
+    codes,
+    ends,
+    made,
+    marks,
+    measures,
+    names_of,
+    near,
+    outline,
+    state,
+    value,
+    wrong,
+)
 
 SIZE = {"a": 60, "b": 40, "c": 20, "d": 6}
 BOX = "p = panel(rectangle(width=a, height=b))\nf = attach(p.edges, rectangle(height=c))\n"

@@ -9,12 +9,12 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
-from generator.paper.layouts import Cut, Layout
+from generator.paper.sheet_layouts import Cut, SheetLayout
 
 Box = tuple[Fraction, Fraction, Fraction, Fraction]     # left, bottom, right, top
 
 
-def faults(layout: Layout, sizes: Mapping[str, tuple[Fraction, Fraction]]) -> list[str]:
+def faults(layout: SheetLayout, sizes: Mapping[str, tuple[Fraction, Fraction]]) -> list[str]:
     """Everything that is wrong with a layout of blanks of these ``sizes``; [] for a sound one."""
     if not layout.placements:       # then nothing is cut
         return [f"an empty layout has {what}" for what in ("cuts", "offcuts", "sets") if getattr(layout, what)]
@@ -27,14 +27,14 @@ def _box(part) -> Box:
     return part.x, part.y, part.x + part.width, part.y + part.height
 
 
-def _wrong_sizes(layout: Layout, sizes) -> Iterable[str]:
+def _wrong_sizes(layout: SheetLayout, sizes) -> Iterable[str]:
     for p in layout.placements:
         wide, high = sizes[p.piece]
         if (p.width, p.height) != ((high, wide) if p.turned else (wide, high)):
             yield f"{p} is not as large as its blank"
 
 
-def _off_the_sheet(layout: Layout, boxes: list[Box]) -> Iterable[str]:
+def _off_the_sheet(layout: SheetLayout, boxes: list[Box]) -> Iterable[str]:
     width, height = Fraction(layout.sheet.width.value), Fraction(layout.sheet.height.value)
     trim = Fraction(layout.sheet.trim.value)
     width, height = (width - trim, height) if height >= width else (width, height - trim)
@@ -51,7 +51,7 @@ def _on_each_other(boxes: list[Box]) -> Iterable[str]:
 # -- along the lines --------------------------------------------------------
 
 
-def _wrong_lines(layout: Layout) -> Iterable[str]:
+def _wrong_lines(layout: SheetLayout) -> Iterable[str]:
     """Cut along every line, in order; each must go through one part from edge to edge."""
     parts: list[Box] = [(Fraction(0), Fraction(0), Fraction(layout.sheet.width.value), Fraction(layout.sheet.height.value))]
     for cut in layout.cuts:
@@ -89,7 +89,7 @@ def _halves(part: Box, line, kerf: Fraction) -> list[Box]:
 # -- by the settings --------------------------------------------------------
 
 
-def _wrong_settings(layout: Layout) -> Iterable[str]:
+def _wrong_settings(layout: SheetLayout) -> Iterable[str]:
     """Do what each setting says with parts of which only the sizes are known."""
     table: dict[tuple[int, bool], list[tuple[Fraction, Fraction]]] = {
         (0, True): [(Fraction(layout.sheet.width.value), Fraction(layout.sheet.height.value))]}

@@ -4,8 +4,7 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.paper.layouts import Blank
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.sheets import best_value, how_many, sets, sheets_needed, yields
 from generator.units import length
 from tests.sheets.brute import most_sets, most_value
@@ -15,8 +14,8 @@ SIDE = st.integers(1, 14)
 KINDS = st.lists(st.tuples(SIDE, SIDE, st.integers(1, 60)), min_size=1, max_size=3)
 
 
-def _sheet(width: int, height: int) -> Sheet:
-    return Sheet("offcut", length(width), length(height))
+def _sheet(width: int, height: int) -> StockSheet:
+    return StockSheet("offcut", length(width), length(height))
 
 
 @settings(deadline=None, max_examples=120)

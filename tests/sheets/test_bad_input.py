@@ -6,29 +6,28 @@ from fractions import Fraction
 import pytest
 
 from generator.findings.codes import CODES
-from generator.paper.layouts import Blank
-from generator.paper.stock import STOCK, Sheet
+from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, StockSheet
 from generator.sheets import SheetError, batch, best_value, how_many, sets, sheets_needed, yields
 from generator.units import ZERO, length
 from tests.limits import within
 
-A4 = STOCK["a4"]
+A4 = STOCK_SHEETS["a4"]
 GOOD = Blank("strip", length(100), length(50))
 
 
 def test_a_sheet_smaller_than_the_blank():
     """None comes out of it, nothing is cut, and the blank is named."""
-    found = yields(STOCK["6x6 in"], length(252), length(139), turn=True)
+    found = yields(STOCK_SHEETS["6x6 in"], length(252), length(139), turn=True)
     assert (found.sets, found.placements, found.cuts, found.offcuts, found.direction) == (0, (), (), (), None)
     assert found.too_large == ("blank",)
-    found = sets(STOCK["6x6 in"], [GOOD, Blank("wall", length(252), length(139))])
+    found = sets(STOCK_SHEETS["6x6 in"], [GOOD, Blank("wall", length(252), length(139))])
     assert (found.sets, found.cuts, found.too_large) == (0, (), ("wall",))
 
 
 def test_a_batch_from_sheets_that_are_too_small():
     """No number of them is enough: the finding says so."""
     with pytest.raises(SheetError, match="too small") as raised:
-        sheets_needed(STOCK["6x6 in"], [GOOD, Blank("wall", length(252), length(139))], 3)
+        sheets_needed(STOCK_SHEETS["6x6 in"], [GOOD, Blank("wall", length(252), length(139))], 3)
     assert raised.value.code == "sheet-small" and raised.value.hint
 
 
@@ -64,7 +63,7 @@ def test_a_blade_that_gives_paper():
 @pytest.mark.parametrize(("width", "height"), [(Fraction(1, 7), Fraction(1, 11)), (1, 2), (Fraction(1, 10 ** 9), 10)])
 def test_specks_are_refused_in_time(width, height):
     """Blanks of which a sheet gives thousands are more than can be tried; that is found out before it is tried."""
-    sheet = Sheet("a1", length(594), length(841))
+    sheet = StockSheet("a1", length(594), length(841))
     for work in (lambda: yields(sheet, length(width), length(height), turn=True),
                  lambda: sets(sheet, [GOOD, Blank("speck", length(width), length(height))]),
                  lambda: sheets_needed(sheet, [Blank("speck", length(width), length(height))], 5)):
@@ -95,4 +94,4 @@ def test_lengths_that_are_about():
 def test_codes_are_on_the_list():
     """Whatever is raised can go out as a finding."""
     assert {"sheet-small", "length-negative", "number-wrong", "too-much"} <= set(CODES)
-    assert STOCK["a4"].trim == ZERO
+    assert STOCK_SHEETS["a4"].trim == ZERO

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from generator.paper.stock import STOCK
+from generator.paper.sheet_layouts import STOCK_SHEETS
 from generator.sheets import best_value, how_many, yields
 from generator.units import MM_PER_INCH, ZERO, length, parse_length
 from tests.sheets.brute import most_value
@@ -35,7 +35,7 @@ def test_small_sheets_recomputed(sheet, blank, number):
     ("a4", 120, 45, 10, 8), ("a4", 150, 100, 3, 2), ("letter", 100, 70, 8, 6)])
 def test_stock_sheets_recomputed(name, width, height, number, grid):
     """Recomputed by exhaustive recursion; a plain grid of blanks that all lie alike gives fewer."""
-    sheet = STOCK[name]
+    sheet = STOCK_SHEETS[name]
     wide, high = sheet.width.value, sheet.height.value
     assert max((wide // width) * (high // height), (wide // height) * (high // width)) == grid
     found = yields(sheet, length(width), length(height), turn=True)
@@ -48,7 +48,7 @@ def test_stock_sheets_recomputed(name, width, height, number, grid):
 @pytest.mark.parametrize("turn", [False, True])
 def test_the_strip_of_the_caddy(sheet, width, height, number, turn):
     """Plain arithmetic: two sides of 5 5/8 in are 11 1/4 in, which 12 in hold and 11 in do not."""
-    found = yields(STOCK[sheet], parse_length(width), parse_length(height), turn=turn)
+    found = yields(STOCK_SHEETS[sheet], parse_length(width), parse_length(height), turn=turn)
     assert found.sets == number
     assert found.shortens
     assert faults(found, {"blank": (parse_length(width).value, parse_length(height).value)}) == []
@@ -59,20 +59,20 @@ def test_the_strip_of_the_caddy(sheet, width, height, number, turn):
     ("legal", Fraction(2159, 10), Fraction(3556, 10)), ("tabloid", Fraction(2794, 10), Fraction(4318, 10))])
 def test_stock_sizes(name, width, height):
     """ISO 216; Letter and tabloid by ANSI/ASME Y14.1 (legal from memory), with 1 in = 25.4 mm (NIST Handbook 44)."""
-    assert (STOCK[name].width.value, STOCK[name].height.value, STOCK[name].trim) == (width, height, ZERO)
+    assert (STOCK_SHEETS[name].width.value, STOCK_SHEETS[name].height.value, STOCK_SHEETS[name].trim) == (width, height, ZERO)
 
 
 def test_half_a_sheet():
     """A4 halves to A5 twice, A3 to A4 twice (ISO 216), until the blade takes its share."""
     for large, small in (("a4", "a5"), ("a3", "a4")):
-        width, height = STOCK[small].width, STOCK[small].height
-        assert how_many(STOCK[large], width, height, turn=True) == 2
-        assert how_many(STOCK[large], width, height, turn=True, kerf=length(Fraction(3, 2))) == 1
+        width, height = STOCK_SHEETS[small].width, STOCK_SHEETS[small].height
+        assert how_many(STOCK_SHEETS[large], width, height, turn=True) == 2
+        assert how_many(STOCK_SHEETS[large], width, height, turn=True, kerf=length(Fraction(3, 2))) == 1
 
 
 def test_the_loss_of_a_blade():
     """Plain arithmetic: four strips of 2 in need 8 in and three cuts; a blade that takes 1/100 in leaves room for three."""
     inch = MM_PER_INCH
     strip = length(2 * inch), length(8 * inch)
-    assert how_many(STOCK["8x8 in"], *strip, turn=True) == 4
-    assert how_many(STOCK["8x8 in"], *strip, turn=True, kerf=length(inch / 100)) == 3
+    assert how_many(STOCK_SHEETS["8x8 in"], *strip, turn=True) == 4
+    assert how_many(STOCK_SHEETS["8x8 in"], *strip, turn=True, kerf=length(inch / 100)) == 3

@@ -7,13 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.paper.layouts import Blank
-from generator.paper.stock import STOCK, Sheet
+from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, StockSheet
 from generator.sheets import SheetError, batch, sets, sheets_needed, table, yields
 from generator.sheets.problem import table_of
 from generator.units import length
-from tests.sheets.checker import faults
 from tests.limits import within
+from tests.sheets.checker import faults
 
 
 def blank(name: str, width, height, count: int = 1, direction: str | None = None) -> Blank:
@@ -29,15 +28,15 @@ def sizes(blanks) -> dict:
 def test_pieces_of_one_size_share_the_places():
     """Two names for one size: of the eight that an A4 sheet gives (a plain grid), each name gets as many as the sets need."""
     blanks = [blank("base", 100, 70), blank("lid", 100, 70), blank("tray", 100, 70)]
-    found = sets(STOCK["a4"], blanks)
-    assert yields(STOCK["a4"], length(100), length(70), turn=True).sets == 8
+    found = sets(STOCK_SHEETS["a4"], blanks)
+    assert yields(STOCK_SHEETS["a4"], length(100), length(70), turn=True).sets == 8
     assert found.sets == 2 and found.counts == {"base": 2, "lid": 2, "tray": 2}
     assert faults(found, sizes(blanks)) == []
 
 
 def test_grain_holds_all_pieces_to_one_way():
     """Two squares of strips that run across each other come out of a sheet only when one of them may be turned."""
-    sheet = Sheet("card", length(120), length(100))
+    sheet = StockSheet("card", length(120), length(100))
     long, wide = blank("long", 120, 40, direction="x"), blank("wide", 40, 60, direction="x")
     assert sets(sheet, [long, wide]).sets == 1
     crossed = [blank("long", 120, 60, direction="x"), blank("wide", 40, 100, direction="x")]
@@ -49,13 +48,13 @@ def test_grain_holds_all_pieces_to_one_way():
 def test_whole_sets_are_proven():
     """Nine halves of a sheet cannot come out of four sheets: the bound by area meets the plan."""
     half = blank("half", 210, Fraction(297, 2))
-    assert [sheets_needed(STOCK["a4"], [half], boxes) for boxes in (0, 1, 2, 9)] == [0, 1, 1, 5]
+    assert [sheets_needed(STOCK_SHEETS["a4"], [half], boxes) for boxes in (0, 1, 2, 9)] == [0, 1, 1, 5]
 
 
 def test_sheets_for_a_batch():
     """Plain arithmetic: two of each lie side by side on A4 (100 + 104 ≤ 210, 2 × 148 ≤ 297), so two sets a sheet."""
     blanks = [blank("base", 148, 100), blank("lid", 148, 104)]
-    found = [batch(STOCK["a4"], blanks, boxes) for boxes in (1, 6, 12, 24, 50)]
+    found = [batch(STOCK_SHEETS["a4"], blanks, boxes) for boxes in (1, 6, 12, 24, 50)]
     assert [each.boxes for each in found] == [1, 6, 12, 24, 50]
     assert [(each.sheets, each.fewest) for each in found] == [(n, True) for n in (1, 3, 6, 12, 25)]
 
@@ -66,7 +65,7 @@ def test_mixing_saves_sheets():
     Three boxes of one large and three small blanks take three sheets of the first sort and three of the second.
     Each kind alone would take 3 + 5, and a whole set does not fit one sheet.
     """
-    sheet = Sheet("square", length(10), length(10))
+    sheet = StockSheet("square", length(10), length(10))
     blanks = [blank("large", 6, 10), blank("small", 4, 10, 3)]
     found = batch(sheet, blanks, 3)
     assert (found.sheets, found.fewest) == (6, True)
@@ -75,37 +74,37 @@ def test_mixing_saves_sheets():
 def test_a_set_that_no_sheet_holds():
     """Each piece from a sheet of its own: as many sheets as pieces."""
     blanks = [blank("base", 200, 200), blank("lid", 205, 205)]
-    assert sets(STOCK["a4"], blanks).sets == 0
-    assert sets(STOCK["a4"], blanks).too_large == ()
-    assert [batch(STOCK["a4"], blanks, n).sheets for n in (1, 6, 50)] == [2, 12, 100]
+    assert sets(STOCK_SHEETS["a4"], blanks).sets == 0
+    assert sets(STOCK_SHEETS["a4"], blanks).too_large == ()
+    assert [batch(STOCK_SHEETS["a4"], blanks, n).sheets for n in (1, 6, 50)] == [2, 12, 100]
 
 
 def test_many_small_pieces_are_not_given_up():
     """Five kinds of small pieces are more than can be tried to the end: a sound layout of many sets, said to be no proof."""
     blanks = [blank("a", 61, 40), blank("b", 55, 37), blank("c", 31, 23), blank("d", 70, 25), blank("e", 90, 40)]
     with within(20):
-        found = sets(STOCK["12x12 in"], blanks)
+        found = sets(STOCK_SHEETS["12x12 in"], blanks)
     assert not found.most and found.sets >= 6
     assert faults(found, sizes(blanks)) == []
     area = sum(b.width.value * b.height.value for b in blanks)
-    assert found.sets <= STOCK["12x12 in"].width.value ** 2 / area
-    assert batch(STOCK["12x12 in"], blanks, found.sets).sheets == 1
+    assert found.sets <= STOCK_SHEETS["12x12 in"].width.value ** 2 / area
+    assert batch(STOCK_SHEETS["12x12 in"], blanks, found.sets).sheets == 1
 
 
 def test_a_plan_is_enough_for_any_number_of_boxes():
     """A million boxes are planned at once, and take no more sheets than whole sets alone would."""
     blanks = [blank("base", 120, 90), blank("lid", 124, 94)]
-    each = sets(STOCK["12x12 in"], blanks).sets
-    found = batch(STOCK["12x12 in"], blanks, 10 ** 6)
+    each = sets(STOCK_SHEETS["12x12 in"], blanks).sets
+    found = batch(STOCK_SHEETS["12x12 in"], blanks, 10 ** 6)
     area = sum(b.width.value * b.height.value for b in blanks) * 10 ** 6
-    assert area / STOCK["12x12 in"].width.value ** 2 <= found.sheets <= -(-10 ** 6 // each)
+    assert area / STOCK_SHEETS["12x12 in"].width.value ** 2 <= found.sheets <= -(-10 ** 6 // each)
 
 
 @pytest.mark.parametrize("boxes", [1, 6, 12, 24, 50])
 def test_more_boxes_never_take_fewer_sheets(boxes):
     """Whatever way they are counted."""
     blanks = [blank("a", 60, 40), blank("b", 55, 35), blank("c", 30, 20), blank("d", 70, 25)]
-    counts = [sheets_needed(STOCK["a4"], blanks, n) for n in range(max(boxes - 1, 0), boxes + 2)]
+    counts = [sheets_needed(STOCK_SHEETS["a4"], blanks, n) for n in range(max(boxes - 1, 0), boxes + 2)]
     assert counts == sorted(counts)
 
 
@@ -115,7 +114,7 @@ def test_more_boxes_never_take_fewer_sheets(boxes):
 def test_blocks_are_sound(wanted, width, height):
     """With hardly any work allowed the number is smaller or as large as the proven one, and said to be no proof."""
     blanks = [blank(f"b{k}", w, h, count) for k, (w, h, count) in enumerate(wanted)]
-    sheet = Sheet("offcut", length(width), length(height))
+    sheet = StockSheet("offcut", length(width), length(height))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(table, "MOST_SUMS", 3000)
         table_of.cache_clear()

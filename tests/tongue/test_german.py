@@ -10,8 +10,21 @@ from fractions import Fraction
 import pytest
 
 from generator.tongue import tongue
-from generator.units import (MM_PER_INCH, Quantity, as_html, as_speech, as_text, list_html, list_speech, list_text,
-                             number_words, parse_length, size_speech, size_text, word)
+from generator.units import (
+    MM_PER_INCH,
+    Quantity,
+    as_html,
+    as_speech,
+    as_text,
+    list_html,
+    list_speech,
+    list_text,
+    number_words,
+    parse_length,
+    size_speech,
+    size_text,
+    word,
+)
 
 DE = tongue("de")
 

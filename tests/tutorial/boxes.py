@@ -5,14 +5,14 @@ from dataclasses import replace
 
 from generator.findings import Trouble
 from generator.folding import fold
-from generator.language.evaluate import Evaluation
-from generator.language.front import Front, read_front
-from generator.language.document import read_document
+from generator.language.evaluation.evaluate import Evaluation
+from generator.language.front_matter import FrontMatter, read_front_matter
+from generator.language.source.document import read_document
 from generator.tutorial.told import Told
 from tests.paper.making import evaluated, text_of, value
 from tests.tutorial.sources import source
 
-FRONT: Front = read_front(read_document("box.md", source()))[0]
+FRONT: FrontMatter = read_front_matter(read_document("box.md", source()))[0]
 OPEN_BOX = """
 box_  = panel(rectangle(width=long, height=short))
 walls = attach(box_.edges, rectangle(height=rise))
@@ -31,11 +31,11 @@ tied  = thread(lace, through=holes)
 """
 
 
-def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", front: Front = FRONT, **mm: object) -> Evaluation:
+def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", front: FrontMatter = FRONT, **mm: object) -> Evaluation:
     """Statements worked and folded, so that expressions may ask what folding tells."""
     done = evaluated(text, counts, system, **mm)
     assert not done.findings, done.findings
-    done.worker.job.teller = Told(done.plan, fold(done.plan), replace(front))
+    done.evaluator.job.deferred_source = Told(done.plan, fold(done.plan), replace(front))
     return done
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import yaml
 
-from generator.language.part_files import parts_beside
+from generator.language.parts import site_parts
 from generator.tutorial import Tutorial, load
 from generator.tutorial.regauge import Drawn, read_drawn
 from tests.house.tracked import ROOT
@@ -46,7 +46,7 @@ def exchanged(front: Mapping[str, object]) -> dict[str, object]:
 
 
 def _drawn(slug: str, text: str) -> Drawn:
-    parts, wrong = parts_beside(Path(SHELF[slug]))
+    parts, wrong = site_parts(Path(SHELF[slug]))
     drawn, findings = read_drawn(text, f"{slug}/index.md", BENCHES, parts)
     assert drawn is not None and not wrong, findings
     return drawn

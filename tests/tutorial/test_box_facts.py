@@ -5,14 +5,15 @@ import re
 
 import pytest
 
-from generator.folding import Folded
+from generator.folding import FoldedPlan
 from generator.tongue import tongue
 from generator.tutorial import load_text
 from generator.tutorial.box_facts import box_facts, finished_sizes
 from generator.tutorial.inlays import plain
 from generator.tutorial.ribbon_lengths import ribbon_plans
 from tests.folding.boxes import changed, source
-from tests.language.tutorials import HALF_MM, tutorial as small
+from tests.language.tutorials import HALF_MM
+from tests.language.tutorials import tutorial as small
 
 
 def told(text: str, system: str = "mm") -> dict[str, str]:
@@ -71,7 +72,7 @@ def test_a_design_without_a_stated_size_is_measured():
 def test_what_is_not_folded_is_not_told():
     """Without folded boxes there is nothing to tell."""
     tutorial = small("caddy")
-    assert box_facts(tutorial.front, tutorial.plans, {}) == () and finished_sizes({"mm": Folded((), (), ()), "in": Folded((), (), ())}) == ()
+    assert box_facts(tutorial.front, tutorial.plans, {}) == () and finished_sizes({"mm": FoldedPlan((), (), ()), "in": FoldedPlan((), (), ())}) == ()
 
 
 def test_in_german_all_of_it_is_german():

@@ -11,15 +11,15 @@ from hypothesis import HealthCheck, given, settings
 
 from generator.findings import render_all
 from generator.geometry import Circle
-from generator.paper.job import MOST_WORK, Job
+from generator.paper.plan_builder import MAX_WORK, PlanBuilder
 from generator.paper.records import Plan
 from generator.tutorial import Loaded, load_text
 from generator.tutorial.measures import as_data, table
 from generator.tutorial.why import chain
 from generator.units import default_bench
+from tests.limits import within
 from tests.tutorial.changing import SEEDS, changed_sources, other_measures
 from tests.tutorial.heavy import HEAVY
-from tests.limits import within
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 LONGEST = 5.0       # seconds of this program's own time; a second on an idle machine of today
@@ -91,14 +91,14 @@ def test_no_measures_give_an_error(text):
 def test_no_source_works_for_ever(name, monkeypatch):
     """A source that asks for more than a box can need ends within its time, and within its allowance of work."""
     spent: list[int] = []
-    spend = Job.spend
+    spend = PlanBuilder.spend
 
-    def counted(job: Job, amount: int = 1) -> None:
+    def counted(job: PlanBuilder, amount: int = 1) -> None:
         spent.append(amount)
         spend(job, amount)
-    monkeypatch.setattr(Job, "spend", counted)
+    monkeypatch.setattr(PlanBuilder, "spend", counted)
     check(loaded_soon(HEAVY[name]))
-    assert sum(spent) <= 4 * (MOST_WORK + max(spent, default=0))     # fences and prose, in two editions, each with one call too many
+    assert sum(spent) <= 4 * (MAX_WORK + max(spent, default=0))     # fences and prose, in two editions, each with one call too many
 
 
 def test_unsound_numbers_would_be_seen():

@@ -4,16 +4,17 @@ from __future__ import annotations
 import pytest
 
 from generator.folding import fold
-from generator.language.document import read_document
-from generator.language.front import read_front
-from generator.paper.calls import VOCABULARY
+from generator.language.front_matter import read_front_matter
+from generator.language.source.document import read_document
+from generator.paper.verbs import VOCABULARY
 from generator.tutorial import load_text
 from generator.tutorial.reading import read_fences
 from generator.tutorial.regauge.leaders import Workshop
 from generator.tutorial.regauge.problem import pose
 from tests.folding.boxes import changed, source
 from tests.language.tutorials import BENCHES, HALF_MM
-from tests.tutorial.sources import load as load_small, source as small
+from tests.tutorial.sources import load as load_small
+from tests.tutorial.sources import source as small
 
 SIZES = "finish(width=long + ease, depth=short + ease, height=wall)"
 TRAY_SIZES = "finish(width=long + 2*splay, depth=short + 2*splay, height=rise)"
@@ -65,7 +66,7 @@ def test_a_box_of_which_nothing_is_known_cannot_be_tried(what):
 def test_regauging_does_not_choose_a_box_that_is_too_small():
     """The leading choices are asked what goes in as the build is: a shorter wall fails for the height alone."""
     document = read_document("box.md", holding("lidded-box", "{what: soap, width: 60 mm, depth: 40 mm, height: 39 mm}"))
-    front, _ = read_front(document, VOCABULARY)
+    front, _ = read_front_matter(document, VOCABULARY)
     steps = [(step.number, statements) for step, statements in read_fences(document).steps]
     shop = Workshop(pose(front, steps, BENCHES, "in", {}))
     values = {name: front.lengths["in"][name].value for name in shop.problem.names}

@@ -9,7 +9,7 @@ import pytest
 
 from generator.drawing.templates.curves import Curve
 from generator.geometry import Arc, Circle, EllipseArc, Point
-from generator.language.front import Guides
+from generator.language.front_matter import Guides
 from generator.tutorial import fitting, load, load_text
 from generator.tutorial.fitting import MOST_CIRCLES, MOST_OVALS, fittings
 from generator.units import default_bench, length

@@ -8,7 +8,7 @@ import pytest
 
 from generator.drawing import svg
 from generator.drawing.solid import Bent, Facet
-from generator.folding.records import Skin, placed_points
+from generator.folding.records import BentSurface, placed_points
 from generator.tutorial.shapes import fold_pictures
 from generator.tutorial.solids import Shaper
 from tests.tutorial.sources import tutorial_of
@@ -119,7 +119,7 @@ def test_a_skin_takes_the_place_of_the_panels_it_covers():
     assert len(text.encode()) <= 25_000
 
 
-def skin_of(piece) -> Skin:
+def skin_of(piece) -> BentSurface:
     """A made-up crown: over each wall a strip that leans in like a quarter of a tube."""
     walls = [p for p in piece.flat.panels if piece.placed[p.id] and not p.soft and p.polygon.bounds[1] > 39 and p.polygon.bounds[0] < 239]
     soft = [p for p in piece.flat.panels if p.soft]
@@ -144,4 +144,4 @@ def skin_of(piece) -> Skin:
         panel += [inner] * len(rows)
     panels = np.array(panel)
     panels[:len(soft)] = [p.id for p in soft]       # between them the strips cover every soft panel
-    return Skin(np.array(flat), np.array(points), np.concatenate(triangles), np.array(patch), (), (), panels, (0.0, 0.0))
+    return BentSurface(np.array(flat), np.array(points), np.concatenate(triangles), np.array(patch), (), (), panels, (0.0, 0.0))

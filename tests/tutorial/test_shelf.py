@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from generator.drawing.templates.faces import Face
-from generator.folding.linkage import linkage
+from generator.folding.kinematics import linkage
 from generator.folding.records import FoldedPiece
-from generator.folding.stages import Way
+from generator.folding.stages import FoldMotion
 from generator.tutorial.layers import LAYER, Layers
 from generator.tutorial.regauge import Wish
 from generator.tutorial.regauge.asking import workshop_of
@@ -162,7 +162,7 @@ def test_the_roof_of_the_carrier_closes(system):
 def test_the_halves_of_the_handle_stand_back_to_back():
     """Neither fold nor glue joins them; their printed sides are outside, so one lies beyond the plain side of the other."""
     plan, (piece,) = on_shelf("gable-carrier").plans["in"], on_shelf("gable-carrier").folds["in"].pieces
-    way = Way(plan, piece)
+    way = FoldMotion(plan, piece)
     tops = {max(float(y) for _, y in panel.polygon.exterior.coords) for panel in piece.flat.panels}
     front, back = [p.id for p in piece.flat.panels if p.polygon.bounds[3] == max(tops)]
     lifts = Layers(way, printed_up=True).lifts(way.stages[-1], range(len(piece.flat.panels)))
@@ -204,7 +204,7 @@ def test_the_volume_of_the_pouch(system):
 def test_the_tuck_of_the_carton_goes_in():
     """In the finished carton it lies behind the front, on the side of the axis; so the window is all there is to see there."""
     plan, (piece,) = on_shelf("window-carton").plans["in"], on_shelf("window-carton").folds["in"].pieces
-    way = Way(plan, piece)
+    way = FoldMotion(plan, piece)
     panels = piece.flat.panels
     tuck = max(panels, key=lambda p: p.polygon.bounds[1]).id
     front = next(p.id for p in panels if p.polygon.interiors)

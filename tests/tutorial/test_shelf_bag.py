@@ -4,7 +4,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from generator.folding.stages import Way
+from generator.folding.stages import FoldMotion
 from generator.tutorial.layers import LAYER, Layers
 from tests.tutorial.shelf import SYSTEMS, on_shelf
 
@@ -47,7 +47,7 @@ def test_the_base_needs_no_cut(system):
 def test_the_layers_of_the_rim_lie_in_their_order():
     """Front, both halves of a gusset, back: a pleat between two panels that are turned alike goes in between them."""
     plan, (piece,) = on_shelf("biscuit-bag").plans["in"], on_shelf("biscuit-bag").folds["in"].pieces
-    way = Way(plan, piece)
+    way = FoldMotion(plan, piece)
     every = range(len(piece.flat.panels))
     top = max(piece.flat.panels[k].polygon.bounds[3] for k in every)
     rim = sorted((k for k in every if piece.flat.panels[k].polygon.bounds[3] == top), key=lambda k: piece.flat.panels[k].polygon.bounds[0])

@@ -15,6 +15,7 @@ from tests.drawing.templates import reading
 from tests.drawing.templates.test_tiling import placed, reference
 from tests.tutorial.shelf import SHELF, on_shelf
 
+
 class Unpunched:
     """A page of which holes as large as an alignment mark are not taken for one."""
 

@@ -6,7 +6,7 @@ import pytest
 import shapely
 from shapely import Polygon, affinity
 
-from generator.folding.linkage import linkage
+from generator.folding.kinematics import linkage
 from tests.tutorial.shelf import SYSTEMS, on_shelf
 
 EIGHT = 8

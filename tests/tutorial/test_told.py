@@ -13,10 +13,12 @@ from hypothesis import strategies as st
 from generator.tutorial import told
 from generator.tutorial.figures import INWARD, PART, limited, measured, volume, window
 from generator.units import length
-from tests.folding.boxes import CROWN, TRAY, source as folding_source
+from tests.folding.boxes import CROWN, TRAY
+from tests.folding.boxes import source as folding_source
 from tests.paper.making import text_of
 from tests.tutorial.boxes import FRONT, LACED, OPEN_BOX, asked, exact, refused
-from tests.tutorial.sources import FENCE, FRONT as FRONT_TEXT, PROSE, load, source, tutorial
+from tests.tutorial.sources import FENCE, PROSE, load, source, tutorial
+from tests.tutorial.sources import FRONT as FRONT_TEXT
 
 BOX = {"long": 120, "short": 80, "rise": 40}
 RIBBON = {"panel": 30, "wall": 60, "tab": 12, "hole": 3, "lace_length": 600}

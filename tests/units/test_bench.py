@@ -8,7 +8,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.units import TOLERANCE, TOOLS, QuantityError, as_text, bench_from, default_bench, length, number, word
+from generator.units import (
+    TOLERANCE,
+    TOOLS,
+    QuantityError,
+    as_text,
+    bench_from,
+    default_bench,
+    length,
+    number,
+    word,
+)
 from tests.units.strategies import INCH
 
 INCH_BENCH = default_bench("in")

@@ -8,7 +8,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.units import (Angle, Quantity, join, length, list_html, list_speech, list_text, number, parse_length)
+from generator.units import (
+    Angle,
+    Quantity,
+    join,
+    length,
+    list_html,
+    list_speech,
+    list_text,
+    number,
+    parse_length,
+)
 from tests.units.strategies import INCH
 
 ABOUT = length(36.2345)

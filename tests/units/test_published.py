@@ -6,7 +6,17 @@ from fractions import Fraction
 import mpmath
 import pytest
 
-from generator.units import MM_PER_INCH, Quantity, as_text, decimal_text, length, list_text, number, parse_length, word
+from generator.units import (
+    MM_PER_INCH,
+    Quantity,
+    as_text,
+    decimal_text,
+    length,
+    list_text,
+    number,
+    parse_length,
+    word,
+)
 
 
 def mm(text: str) -> Fraction:

@@ -10,8 +10,19 @@ import mpmath
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.units import (Angle, as_html, as_speech, as_text, decimal_text, default_bench, length, number,
-                             parse_angle, parse_length, word)
+from generator.units import (
+    Angle,
+    as_html,
+    as_speech,
+    as_text,
+    decimal_text,
+    default_bench,
+    length,
+    number,
+    parse_angle,
+    parse_length,
+    word,
+)
 from tests.units.strategies import INCH, inch_lengths, metric_lengths
 
 quick = settings(deadline=None)

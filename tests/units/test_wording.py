@@ -6,8 +6,19 @@ from fractions import Fraction
 
 import pytest
 
-from generator.units import (Angle, Quantity, QuantityError, Words, as_html, as_speech, as_text, default_bench,
-                             length, number, word)
+from generator.units import (
+    Angle,
+    Quantity,
+    QuantityError,
+    Words,
+    as_html,
+    as_speech,
+    as_text,
+    default_bench,
+    length,
+    number,
+    word,
+)
 from tests.units.strategies import INCH
 
 FINE = Fraction(1, 32) * INCH

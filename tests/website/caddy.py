@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from generator.findings import Span
-from generator.language.front import Credit, Front
+from generator.language.front_matter import Credit, FrontMatter
 from generator.tutorial import Caution, Fact, Inlay, Photo, Step, ToolNeed, Tutorial, Wording
 from generator.units import as_html, as_speech, as_text, list_html, list_speech, list_text, parse_length, word
 
@@ -28,7 +28,7 @@ def said(text: str) -> Inlay:
     return Inlay("words(sides)", PLACE, {s: Wording(text, text, text) for s in ("mm", "in")}, True)
 
 
-FRONT = Front(
+FRONT = FrontMatter(
     file=FILE, title="Eight-sided tea caddy", summary="One strip becomes a caddy whose top gathers into a dome.",
     drawn_in="mm", counts={}, lengths={}, tools=frozenset(), papers={}, sheets=(), level="easy", minutes=80, supplies=(),
     uses=(), credit=Credit(title="Gathered caddy", author="drawn at the stall", licence="CC BY 4.0",

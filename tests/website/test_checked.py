@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from generator.language.front_things import Made
+from generator.language.source.front_matter_values import AuthorBuild
 from generator.tongue import tongue
 from generator.tutorial import load_text
 from generator.tutorial.sheet_plans import sheet_plans
@@ -16,13 +16,14 @@ from generator.website.filters import traits
 from generator.website.prose import Inline
 from generator.website.sheets import sheet_view
 from tests.folding.boxes import changed, source
-from tests.language.tutorials import BENCHES, tutorial as small
+from tests.language.tutorials import BENCHES
+from tests.language.tutorials import tutorial as small
 from tests.website.caddy import CADDY
 
 
 def made(tutorial, edition="mm", day=date(2026, 5, 9)):
     """The same tutorial, of which its author says that it was made by hand."""
-    return replace(tutorial, front=replace(tutorial.front, made=Made(edition, day)))
+    return replace(tutorial, front=replace(tutorial.front, made=AuthorBuild(edition, day)))
 
 
 @pytest.mark.parametrize(("name", "line"), [

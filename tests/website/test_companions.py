@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree, html
 
-from generator.language.parts import library
-from generator.language.registry import REGISTRY
+from generator.language.evaluation.registry import REGISTRY
+from generator.language.parts import built_in_parts
+from generator.tongue import ENGLISH
 from generator.tutorial import Step
 from generator.units import default_bench
 from generator.website.companions import CARD, bench_data
 from generator.website.filters import Traits, choices
-from generator.tongue import ENGLISH
 from generator.website.glossary import Linker, words
 from generator.website.searching import index
 from tests.website.caddy import CADDY
@@ -49,7 +49,7 @@ def test_every_call_is_in_the_reference(project):
     """One entry for each call of the registry and each part, each to be linked to, with its parameters."""
     project.build()
     entries = project.page("calls/index.html").xpath("//article//div[@id]")
-    assert sorted(e.get("id") for e in entries) == sorted([*REGISTRY, *library()])
+    assert sorted(e.get("id") for e in entries) == sorted([*REGISTRY, *built_in_parts()])
     score = next(e for e in entries if e.get("id") == "score")
     assert [li.findtext("code") for li in score.iter("li")] == [p.name for p in REGISTRY["score"].parameters]
     ring = next(e for e in entries if e.get("id") == "ring_scores")

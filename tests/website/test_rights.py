@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.language.front import Credit
+from generator.language.front_matter import Credit
 from generator.tongue import ENGLISH, tongue
 from generator.website.rights import allowed, licence_address
 

@@ -9,9 +9,9 @@ from PIL import Image
 
 from generator.drawing.pen import Contour
 from generator.tongue import ENGLISH
+from generator.tutorial import overview
 from generator.website.shapes import Shapes, shapes
 from generator.website.share import share_picture
-from generator.tutorial import overview
 from tests.tutorial.sources import tutorial_of
 
 BOX = '''

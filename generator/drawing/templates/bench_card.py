@@ -17,7 +17,7 @@ from generator.drawing.templates.processes import Worked
 from generator.drawing.templates.wording import Wording, write_places
 from generator.drawing.view import View, joined
 from generator.geometry import Point, Region
-from generator.paper.records import Lie, Plan
+from generator.paper.records import Orientation, Plan
 from generator.tongue import Tongue
 from generator.units import as_text, word
 
@@ -149,7 +149,7 @@ def _drawing(ink: Ink, box: Box, pieces: Sequence[Worked], heading: Heading, man
 
 
 def _seen(piece: Worked, manner: Manner) -> Worked:
-    return piece_moved(piece, View(Lie(0, True))) if manner.left_handed else piece
+    return piece_moved(piece, View(Orientation(0, True))) if manner.left_handed else piece
 
 
 def _box(piece: Worked) -> Box:

@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from generator.geometry import Line
 from generator.paper.records import (
     Act,
-    Direction,
     Face,
     Fold,
+    FoldDirection,
     Glue,
-    Lie,
     Mark,
+    Orientation,
     PieceState,
     Plan,
     Removal,
@@ -64,7 +64,7 @@ class _Teller:
         self.plan, self.left, self.tongue = plan, left_handed, tongue
         self._marks = {mark.id: mark for info in plan.pieces if plan.state(info.id) for mark in plan.state(info.id).marks}
         self._names = {info.id: self._spoken(info.name) for info in plan.pieces}
-        self._lies: dict[int, Lie] = {}
+        self._lies: dict[int, Orientation] = {}
         self._at: int | None = None
 
     def rows(self) -> Iterator[Row]:
@@ -197,7 +197,7 @@ class _Teller:
             if state is None or info is None:
                 continue
             printed_up = (info.up == "printed") != state.lie.over
-            mountain = (fold.direction is Direction.MOUNTAIN) == printed_up
+            mountain = (fold.direction is FoldDirection.MOUNTAIN) == printed_up
             name = self._spoken(mark.name, self._say("the_scores"))
             told[self._say("mountain" if mountain else "valley", name=name)] = None
         yield from told
@@ -215,7 +215,7 @@ class _Teller:
         return self.tongue.say("grammar.and").join(said)
 
 
-def _turned(before: Lie | None, now: Lie, left: bool) -> tuple[str, ...]:
+def _turned(before: Orientation | None, now: Orientation, left: bool) -> tuple[str, ...]:
     """Keys of what was done since the piece was last worked on; where it begins, which side is up is said elsewhere."""
     if before is None or before == now:
         return ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.drawing.boxes import Box
-from generator.paper.stock import STOCK
+from generator.paper.sheet_layouts import STOCK_SHEETS
 
 EDGE = 10.0         # mm along each side where nothing prints: home printers cannot
 OVERLAP = 10.0      # mm that two neighbouring tiles have in common
@@ -29,13 +29,13 @@ class Leaf:
 
     @property
     def _sides(self) -> tuple[float, float]:
-        sheet = STOCK[self.paper]
+        sheet = STOCK_SHEETS[self.paper]
         return float(sheet.width), float(sheet.height)
 
     @property
     def title(self) -> str:
         """ "A4" or "Letter"."""
-        return STOCK[self.paper].title
+        return STOCK_SHEETS[self.paper].title
 
     @property
     def printed(self) -> Box:

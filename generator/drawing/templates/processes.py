@@ -11,7 +11,7 @@ from generator.drawing.templates.faces import Face
 from generator.drawing.templates.undoubled import undoubled
 from generator.drawing.view import View
 from generator.geometry import Circle, Line, Region, Stroke
-from generator.paper.records import Direction, Fold, Glue, Lie, Mark, PieceInfo, PieceState, Plan
+from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
 from generator.units import Quantity, once
 
 NEAR = 1e-6         # mm
@@ -75,7 +75,7 @@ def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
     info = next(p for p in plan.pieces if p.id == piece)
     state = plan.state(piece)
     mirrored = (info.up == "printed") != turned
-    view = View(Lie(0, mirrored))
+    view = View(Orientation(0, mirrored))
     outline = view.path(tuple(rim.stroke for rim in state.outline))
     punches = tuple(view.stroke(mark.whole[0]) for mark in state.marks if mark.kind.is_hole and mark.runs)
     holes = tuple(path for hole in state.holes
@@ -115,7 +115,7 @@ def _folded(state: PieceState, view: View, turned: bool) -> Iterator[tuple[Strok
                 parts = (run,)
                 for other in done:
                     parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
-                yield from ((part, (fold.direction is Direction.MOUNTAIN) == turned)
+                yield from ((part, (fold.direction is FoldDirection.MOUNTAIN) == turned)
                             for part in parts)
                 done.append(run)
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from generator.findings import Finding, fewer, has_errors
-from generator.language.document import read_document
-from generator.language.front import Front, read_front
+from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.parts import Parts
-from generator.paper.calls import VOCABULARY
+from generator.language.source.document import read_document
 from generator.paper.records import Plan
+from generator.paper.verbs import VOCABULARY
 from generator.tutorial.editions import evaluate_edition
 from generator.tutorial.reading import read_fences
 from generator.tutorial.regauge.conflict import Conflict, conflicts
@@ -40,7 +40,7 @@ class Wish:
 class Drawn:
     """The drawn side of a source, sound: what regauging starts from."""
 
-    front: Front
+    front: FrontMatter
     steps: Steps
     plan: Plan
 
@@ -74,7 +74,7 @@ def read_drawn(text: str, shown: str, benches: Mapping[str, Bench],
     ``parts`` are those of its site.
     """
     document = read_document(shown, text, parts)
-    front, wrong = read_front(document, VOCABULARY, drawn_only=True)
+    front, wrong = read_front_matter(document, VOCABULARY, drawn_only=True)
     read = read_fences(document)
     findings = [*document.findings, *wrong, *read.findings]
     if front is None or has_errors(findings):

@@ -12,7 +12,7 @@ from fractions import Fraction
 from math import ceil, floor
 
 from generator.findings import Span
-from generator.language import syntax
+from generator.language.syntax import nodes
 from generator.tutorial.regauge.sums import Pure, Steps, condition_of, without_free
 
 AT_LEAST, AT_MOST = "at least", "at most"
@@ -44,17 +44,17 @@ def clearances_of(pure: Pure, steps: Steps) -> tuple[Clearance, ...]:
     for _, statements in steps:
         for statement in statements:
             call = statement.value
-            if isinstance(call, syntax.Call) and call.name == "expect" and condition_of(call) is not None:
+            if isinstance(call, nodes.Call) and call.name == "expect" and condition_of(call) is not None:
                 for each in _bounds(pure, condition_of(call)):
                     found.setdefault(each.name, {}).setdefault(each.side, each)
     return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
 
 
-def _bounds(pure: Pure, expr: syntax.Expr) -> Iterator[Clearance]:
-    if isinstance(expr, syntax.Logic) and expr.op == "and":
+def _bounds(pure: Pure, expr: nodes.Expr) -> Iterator[Clearance]:
+    if isinstance(expr, nodes.Logic) and expr.op == "and":
         yield from _bounds(pure, expr.left)
         yield from _bounds(pure, expr.right)
-    elif isinstance(expr, syntax.Comparison):
+    elif isinstance(expr, nodes.Comparison):
         left = expr.first
         for op, right in expr.rest:
             if op in _SIDES:
@@ -63,6 +63,6 @@ def _bounds(pure: Pure, expr: syntax.Expr) -> Iterator[Clearance]:
             left = right
 
 
-def _bound(pure: Pure, one: syntax.Expr, side: str, limit: syntax.Expr) -> Iterator[Clearance]:
-    if isinstance(one, syntax.Name) and one.name in pure.free and without_free(pure, limit):
+def _bound(pure: Pure, one: nodes.Expr, side: str, limit: nodes.Expr) -> Iterator[Clearance]:
+    if isinstance(one, nodes.Name) and one.name in pure.free and without_free(pure, limit):
         yield Clearance(one.name, side, one.span)

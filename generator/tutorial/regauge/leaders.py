@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from generator.findings import Finding, finding, has_errors
 from generator.folding import fold
-from generator.language.evaluate import Evaluation
+from generator.language.evaluation.evaluate import Evaluation
 from generator.paper.records import Plan
 from generator.tutorial.editions import compare, evaluate_edition
 from generator.tutorial.folded import box_findings

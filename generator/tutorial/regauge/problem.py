@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generator.findings import Span
-from generator.language.expansion import expanded
-from generator.language.front import Front
-from generator.paper.job import LARGEST_PIECE
+from generator.language.front_matter import FrontMatter
+from generator.language.part_use import expand_parts
+from generator.paper.plan_builder import LARGEST_PIECE
 from generator.paper.records import Plan
 from generator.tutorial.editions import evaluate_edition
 from generator.tutorial.grids import TOOL_WORDS, to_make
@@ -60,7 +60,7 @@ class Problem:
     on besides (sizes of tools, thickness of papers), in the target system.
     """
 
-    front: Front
+    front: FrontMatter
     steps: Steps
     benches: Mapping[str, Bench]
     target: str
@@ -86,7 +86,7 @@ class Problem:
         return self.benches[self.target]
 
 
-def pose(front: Front, steps: Steps, benches: Mapping[str, Bench], target: str, kept: Values,
+def pose(front: FrontMatter, steps: Steps, benches: Mapping[str, Bench], target: str, kept: Values,
          within: Fraction | None = None, more: Sequence[Need] = (), plan: Plan | None = None) -> Problem:
     """Set the problem up from a source whose drawn edition is sound.
 
@@ -101,7 +101,7 @@ def pose(front: Front, steps: Steps, benches: Mapping[str, Bench], target: str, 
     windows = windows_of(drawn, marks, bench, within)
     for name, value in kept.items():
         windows[name] = Window(value, value, windows[name].step)
-    written = expanded(steps, front.parts)
+    written = expand_parts(steps, front.parts)
     pure = Pure(front, written, target, bench)
     clearances = clearances_of(pure, written)
     needs = (*(Need(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail") for s in requirements(pure, written)),
@@ -110,17 +110,17 @@ def pose(front: Front, steps: Steps, benches: Mapping[str, Bench], target: str, 
                    congruences, needs, finished(pure, written, plan), clearances)
 
 
-def drawn_lengths(front: Front) -> dict[str, Fraction]:
+def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:
     """The named lengths of the drawn edition in mm; sizes of tools are not among them."""
     return {n: Fraction(q.value) for n, q in front.lengths[front.drawn_in].items() if n not in front.tools}
 
 
-def marks_of(front: Front, plan: Plan, bench: Bench, target: str) -> tuple[Congruence, ...]:
+def marks_of(front: FrontMatter, plan: Plan, bench: Bench, target: str) -> tuple[Congruence, ...]:
     """One congruence for each different position, with the tool's grid as its step."""
     return _marks(plan, bench, front, target)[0]
 
 
-def _marks(plan: Plan, bench: Bench, front: Front, target: str) -> tuple[tuple[Congruence, ...], dict[str, Fraction]]:
+def _marks(plan: Plan, bench: Bench, front: FrontMatter, target: str) -> tuple[tuple[Congruence, ...], dict[str, Fraction]]:
     """The congruences of all marks, and the fixed measures that they rest on."""
     found: dict[tuple, Congruence] = {}
     fixed: dict[str, Fraction] = {}
@@ -137,7 +137,7 @@ def _marks(plan: Plan, bench: Bench, front: Front, target: str) -> tuple[tuple[C
     return tuple(found.values()), fixed
 
 
-def _fixed(front: Front, target: str, name: str) -> Fraction:
+def _fixed(front: FrontMatter, target: str, name: str) -> Fraction:
     """The size of a tool, or the thickness of a paper ("card.thickness")."""
     if name in front.tools:
         return Fraction(front.lengths[target][name].value)

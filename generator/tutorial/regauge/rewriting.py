@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import yaml
 
-from generator.language.yaml_tree import LOADER
+from generator.language.source.yaml_tree import LOADER
 from generator.units import MM_PER_INCH, QuantityError, parse_length, unit_of
 
 OTHER = {"mm": "in", "in": "mm"}

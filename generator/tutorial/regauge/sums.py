@@ -6,22 +6,21 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.findings import Span, Trouble
-from generator.language import syntax
-from generator.language.bindings import Binding, Cascade
-from generator.language.evaluate import Given
-from generator.language.expressions import Worker
-from generator.language.front import Front
-from generator.language.mentions import calls_in, names_in
-from generator.language.registry import REGISTRY
-from generator.paper.job import Job
+from generator.language.evaluation.evaluate import EditionValues
+from generator.language.evaluation.expressions import ExpressionEvaluator
+from generator.language.evaluation.registry import REGISTRY, Binding, DependentFailure
+from generator.language.front_matter import FrontMatter
+from generator.language.syntax import nodes
+from generator.language.syntax.nodes import calls_in, names_in
+from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Plan
-from generator.paper.values import Group, Truth
+from generator.paper.values import ComparisonResult, Group
 from generator.tutorial.editions import given
 from generator.tutorial.regauge.trees import Tree, as_tree, of_form
 from generator.units import Bench, Quantity, length
 
 Values = Mapping[str, Fraction]
-Steps = Sequence[tuple[int, Sequence[syntax.Statement]]]
+Steps = Sequence[tuple[int, Sequence[nodes.Statement]]]
 _PAPER_MEASURES = ("thickness", "weight")
 
 
@@ -42,7 +41,7 @@ class Sum:
 
     def holds(self, values: Values) -> bool:
         """A condition's truth; False where it cannot be worked out."""
-        return all(isinstance(t, Truth) and t.holds for t in _leaves(self.work(values)))
+        return all(isinstance(t, ComparisonResult) and t.holds for t in _leaves(self.work(values)))
 
     def size(self, values: Values) -> float | None:
         """A measure in mm; None where it cannot be worked out."""
@@ -77,19 +76,19 @@ def linear(says: str, form: Mapping[str, Fraction], span: Span) -> Sum:
         sum((c * values[n] for n, c in form.items()), Fraction(0))), form, of_form(form))
 
 
-def condition_of(call: syntax.Call) -> syntax.Expr | None:
+def condition_of(call: nodes.Call) -> nodes.Expr | None:
     """What an ``expect`` demands, named or not."""
     named = [k.value for k in call.keywords if k.name == "condition"]
     return call.args[0] if call.args else next(iter(named), None)
 
 
-def _calls(steps: Steps, name: str) -> Iterator[syntax.Call]:
+def _calls(steps: Steps, name: str) -> Iterator[nodes.Call]:
     return (s.value for _, statements in steps for s in statements
-            if isinstance(s.value, syntax.Call) and s.value.name == name)
+            if isinstance(s.value, nodes.Call) and s.value.name == name)
 
 
-def _says(call: syntax.Call) -> str:
-    because = next((k.value.value for k in call.keywords if k.name == "because" and isinstance(k.value, syntax.Text)), "")
+def _says(call: nodes.Call) -> str:
+    because = next((k.value.value for k in call.keywords if k.name == "because" and isinstance(k.value, nodes.TextLiteral)), "")
     return f"the requirement of line {call.span.line}" + (f" ({because})" if because else "")
 
 
@@ -99,52 +98,52 @@ class Pure:
     ``free`` are the named lengths that an edition may choose; sizes of tools are fixed.
     """
 
-    def __init__(self, front: Front, steps: Steps, system: str, bench: Bench):
-        self.base: Given = given(front, system)
-        self.job = Job(system, bench, self.base.papers)
+    def __init__(self, front: FrontMatter, steps: Steps, system: str, bench: Bench):
+        self.base: EditionValues = given(front, system)
+        self.job = PlanBuilder(system, bench, self.base.papers)
         self.free = frozenset(front.lengths[system]) - front.tools
         self.rests: dict[str, frozenset[str]] = {
             n: frozenset({n}) & self.free for n in (*self.base.lengths, *self.base.counts, *self.base.papers)}
-        self.made: dict[str, syntax.Statement] = {}
+        self.made: dict[str, nodes.Statement] = {}
         self.fixed = {n: Binding(n, v, Span(""), "", 0) for n, v in (*self.base.counts.items(), *self.base.papers.items())}
         self._named = frozenset(s.name for _, statements in steps for s in statements if s.name)
         for _, statements in steps:
             for statement in statements:
                 self._take(statement)
 
-    def _take(self, statement: syntax.Statement) -> None:
+    def _take(self, statement: nodes.Statement) -> None:
         if statement.name is not None and self.knows(statement.value):
             self.rests[statement.name] = self.names(statement.value)
             self.made[statement.name] = statement
 
-    def knows(self, expr: syntax.Expr) -> bool:
+    def knows(self, expr: nodes.Expr) -> bool:
         """True when an expression needs no paper."""
         return (all(n in self.rests or n not in self._named for n in names_in(expr))
                 and all(c in REGISTRY and REGISTRY[c].family == "sums" for c in calls_in(expr)))
 
-    def names(self, expr: syntax.Expr) -> frozenset[str]:
+    def names(self, expr: nodes.Expr) -> frozenset[str]:
         """The named lengths that an expression rests on, whatever stands between."""
         return frozenset().union(*(self.rests.get(n, frozenset()) for n in names_in(expr)))
 
-    def sum(self, expr: syntax.Expr, says: str) -> Sum:
+    def sum(self, expr: nodes.Expr, says: str) -> Sum:
         """An expression as something that can be worked out again and again."""
         chain = self._chain(expr)
 
         def work(values: Values) -> object:
-            worker = self._worker(values)
+            evaluator = self._worker(values)
             try:
                 for statement in chain:
-                    worker.names[statement.name] = Binding(statement.name, worker.value(statement.value),
+                    evaluator.names[statement.name] = Binding(statement.name, evaluator.value(statement.value),
                                                            statement.span, statement.text, 0)
-                return worker.value(expr)
-            except (Trouble, Cascade):
+                return evaluator.value(expr)
+            except (Trouble, DependentFailure):
                 return None
         return Sum(says, self.names(expr), expr.span, work, None, as_tree(expr, self._written))
 
-    def _written(self, node: syntax.Name | syntax.Attribute) -> Tree | syntax.Expr | None:
+    def _written(self, node: nodes.Name | nodes.Attribute) -> Tree | nodes.Expr | None:
         """What a name or a property stands for in a tree."""
-        if isinstance(node, syntax.Attribute):
-            paper = self.base.papers.get(node.of.name) if isinstance(node.of, syntax.Name) else None
+        if isinstance(node, nodes.Attribute):
+            paper = self.base.papers.get(node.of.name) if isinstance(node.of, nodes.Name) else None
             value = getattr(paper, node.name, None) if node.name in _PAPER_MEASURES else None
             return str(Fraction(value.value if isinstance(value, Quantity) else value)) if value is not None else None
         if node.name in self.made:
@@ -154,7 +153,7 @@ class Pure:
         fixed = self.base.lengths.get(node.name) or self.base.counts.get(node.name)
         return str(Fraction(fixed.value)) if fixed is not None else None
 
-    def _chain(self, expr: syntax.Expr) -> list[syntax.Statement]:
+    def _chain(self, expr: nodes.Expr) -> list[nodes.Statement]:
         wanted, chain = set(names_in(expr)), []
         for name, statement in reversed(self.made.items()):
             if name in wanted:
@@ -162,16 +161,16 @@ class Pure:
                 wanted.update(names_in(statement.value))
         return chain[::-1]
 
-    def _worker(self, values: Values) -> Worker:
+    def _worker(self, values: Values) -> ExpressionEvaluator:
         names = dict(self.fixed)
         for name, quantity in self.base.lengths.items():
             value = length(values[name], name) if name in values else quantity
             names[name] = Binding(name, value, Span(""), "", 0)
         self.job.work = 0
-        return Worker(self.job, names, {})
+        return ExpressionEvaluator(self.job, names, {})
 
 
-def without_free(pure: Pure, expr: syntax.Expr) -> bool:
+def without_free(pure: Pure, expr: nodes.Expr) -> bool:
     """True for an expression that no choice of named lengths can change."""
     return pure.knows(expr) and not pure.names(expr)
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
-from generator.language import syntax
+from generator.language.syntax import nodes
 
 Tree = str | list
-Meaning = Callable[[syntax.Name | syntax.Attribute], "Tree | syntax.Expr | None"]
+Meaning = Callable[[nodes.Name | nodes.Attribute], "Tree | nodes.Expr | None"]
 MOST_NODES = 5000       # of one tree; names that are used again and again could make it grow without end
 
 
@@ -21,7 +21,7 @@ class _Unwritable(Exception):
     """This expression is no plain sum."""
 
 
-def as_tree(expr: syntax.Expr, meaning: Meaning) -> Tree | None:
+def as_tree(expr: nodes.Expr, meaning: Meaning) -> Tree | None:
     """The tree of an expression, or None. ``meaning`` says what a name or property stands for: a tree, or more words."""
     try:
         return _Writer(meaning).tree(expr)
@@ -41,36 +41,36 @@ class _Writer:
     def __init__(self, meaning: Meaning):
         self.meaning, self.nodes = meaning, 0
 
-    def tree(self, expr: syntax.Expr) -> Tree:
+    def tree(self, expr: nodes.Expr) -> Tree:
         self.nodes += 1
         if self.nodes > MOST_NODES:
             raise _Unwritable
         match expr:
-            case syntax.Number():
+            case nodes.NumberLiteral():
                 return str(expr.value)
-            case syntax.AngleLiteral():
+            case nodes.AngleLiteral():
                 return str(expr.degrees)
-            case syntax.Name() | syntax.Attribute():
+            case nodes.Name() | nodes.Attribute():
                 return self._named(expr)
-            case syntax.Negative():
+            case nodes.Negative():
                 return ["-", "0", self.tree(expr.of)]
-            case syntax.Not():
+            case nodes.Not():
                 return ["not", self.tree(expr.of)]
-            case syntax.Binary() | syntax.Logic():
+            case nodes.Binary() | nodes.Logic():
                 return [expr.op, self.tree(expr.left), self.tree(expr.right)]
-            case syntax.Comparison():
+            case nodes.Comparison():
                 return self._comparison(expr)
-            case syntax.Call():
+            case nodes.Call():
                 return _called(expr.name, [self.tree(each) for each in (*expr.args, *(k.value for k in expr.keywords))])
         raise _Unwritable
 
-    def _named(self, expr: syntax.Name | syntax.Attribute) -> Tree:
+    def _named(self, expr: nodes.Name | nodes.Attribute) -> Tree:
         meant = self.meaning(expr)
         if meant is None:
             raise _Unwritable
         return meant if isinstance(meant, str | list) else self.tree(meant)
 
-    def _comparison(self, expr: syntax.Comparison) -> Tree:
+    def _comparison(self, expr: nodes.Comparison) -> Tree:
         left, whole = self.tree(expr.first), None
         for op, right in expr.rest:
             right = self.tree(right)

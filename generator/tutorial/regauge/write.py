@@ -10,10 +10,10 @@ from math import ceil
 from pathlib import Path
 
 from generator.findings import Finding, Severity
-from generator.language.document import read_document
-from generator.language.front import read_front
-from generator.language.front_models import MOST_PERCENT
-from generator.paper.calls import VOCABULARY
+from generator.language.front_matter import read_front_matter
+from generator.language.source.document import read_document
+from generator.language.source.front_matter_models import MAX_WINDOW_PERCENT
+from generator.paper.verbs import VOCABULARY
 from generator.tutorial.load import load_text
 from generator.tutorial.mending import is_about_other
 from generator.tutorial.regauge.problem import USUAL_WINDOW, Problem, marks_of, windows_of
@@ -41,7 +41,7 @@ def window_for(problem: Problem, values: Mapping[str, Fraction], asked: Fraction
     if not far:
         return None
     name = max(far, key=far.__getitem__)
-    if far[name] > Fraction(MOST_PERCENT, 100):
+    if far[name] > Fraction(MAX_WINDOW_PERCENT, 100):
         raise Refused(f"{name} would lie {float(far[name] * 100):.0f} % from its drawn length, which makes another box; "
                       "change the drawn length instead")
     return max(asked or now, Fraction(ceil(far[name] * 100), 100))
@@ -62,7 +62,7 @@ def new_text(before: bytes, shown: str, problem: Problem, values: Mapping[str, F
 def _prove(new: str, shown: str, problem: Problem, values: Mapping[str, Fraction], benches: Mapping[str, Bench]) -> None:
     """Load the result: it must say exactly these values, and nothing may be wrong with that edition."""
     parts = problem.front.parts
-    front, findings = read_front(read_document(shown, new, parts), VOCABULARY)
+    front, findings = read_front_matter(read_document(shown, new, parts), VOCABULARY)
     said = {name: Fraction(front.lengths[problem.target][name].value) for name in values} if front else None
     if said != dict(values):
         raise Refused("the source with the new values in it does not read; nothing was written", findings)

@@ -5,9 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from generator.paper.layouts import Blank
 from generator.paper.records import Paper, PieceInfo, Plan
-from generator.paper.stock import Sheet
+from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.sheets import SheetError, blank_of, direction_of, sets
 from generator.tutorial.regauge.problem import YIELD, Need
 from generator.tutorial.regauge.trees import Tree, of_form
@@ -21,7 +20,7 @@ Sizes = tuple[Fraction, ...]
 class Wanted:
     """``number`` complete sets of all blanks out of one ``sheet``."""
 
-    sheet: Sheet
+    sheet: StockSheet
     number: int
 
     def says(self, single: bool) -> str:
@@ -43,7 +42,7 @@ class Wanted:
         return plural(self.number, "set", "sets") + " of blanks"
 
 
-def sets_from(sheet: Sheet, blanks: Sequence[Blank]) -> int:
+def sets_from(sheet: StockSheet, blanks: Sequence[Blank]) -> int:
     """The most complete sets of some blanks, all of one paper, that a sheet gives."""
     return sets(sheet, blanks).sets
 

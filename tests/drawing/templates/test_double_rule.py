@@ -11,7 +11,6 @@ from generator.drawing.templates.document import double_rule
 from generator.drawing.templates.leaf import EDGE, PAPERS
 from tests.drawing.templates import reading
 
-
 LINE = EDGE + 22    # mm from the top of the page to the line of the level rule
 
 

@@ -21,7 +21,7 @@ from generator.drawing.templates.page import Page, Placed
 from generator.drawing.templates.pdf import pdf
 from generator.drawing.templates.plan import piece_moved, plate
 from generator.drawing.view import View
-from generator.paper.records import Lie
+from generator.paper.records import Orientation
 from tests.drawing.templates import reading
 from tests.drawing.templates.nets import CADDY, NETS, caddy_plates, heading, lines_of
 
@@ -113,7 +113,7 @@ def test_mirrored_twice_is_the_original(plan):
     assert len(back) == len(shown[Face.INSIDE])
     for ends in (back[:, :2], back[:, 2:]):
         assert reading.distances(ends, shown[Face.INSIDE]).max() < FINE
-    twice = piece_moved(piece_moved(faces[Face.INSIDE].piece, View(Lie(0, True))), View(Lie(0, True)))
+    twice = piece_moved(piece_moved(faces[Face.INSIDE].piece, View(Orientation(0, True))), View(Orientation(0, True)))
     for a, b in zip(twice.strokes(), faces[Face.INSIDE].piece.strokes(), strict=True):
         assert math.dist(a.at(0.3), b.at(0.3)) < 1e-9
 

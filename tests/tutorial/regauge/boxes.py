@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from pathlib import Path
 
-from generator.language.sheet_sizes import read_sheet
+from generator.language.source.front_matter_values import read_sheet
 from generator.tutorial.regauge import Answer, Drawn, Wanted, Wish, ask, read_drawn
 from generator.tutorial.regauge.rewriting import typed
 from generator.units import Bench, default_bench, parse_length

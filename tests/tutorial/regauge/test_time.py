@@ -5,8 +5,8 @@ import pytest
 
 from generator.tutorial.regauge import explained, told
 from generator.tutorial.regauge.search import MOST_WORK
-from tests.tutorial.regauge.boxes import CADDY, answer, sheet_of, wish
 from tests.limits import within
+from tests.tutorial.regauge.boxes import CADDY, answer, sheet_of, wish
 
 SECOND = 1.0        # of this program's own time; the machine may be busy with other things
 

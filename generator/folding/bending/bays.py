@@ -1,0 +1,246 @@
+"""Find what repeats in a gathered top: bays round a ring, each its own mirror image, so that half of one tells all.
+
+In the half bay, flat: u from the middle of the bay (0) to its corner (w/2), v
+from the shoulder upward. In space: x along the shoulder, r away from the
+axis, z up along it; the middle of the bay lies in the plane x = 0, its corner
+in x = r·tan(π/n). Lengths in mm.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.findings import Span
+from generator.folding.bending.meshing import MeshLayout, mesh_layout
+from generator.folding.records import FoldedPiece
+from generator.geometry import Line, Stroke
+from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
+from generator.paper.work_kinds import Effect
+
+CURVE_CHORD_TOLERANCE = 0.002        # mm; how far a chord may leave the curve that triangles will follow
+LINE_TOLERANCE = 0.05        # mm; lines of two bays that lie closer are the same
+EVENNESS_TOLERANCE = 1e-3        # of the panel's width; how evenly the bays must stand round their axis
+MIN_SIDES = 3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BayFrame:
+    """Where one bay hangs: the middle of its shoulder and its directions in the flat plan, and the same in space."""
+
+    panel: int
+    flat: np.ndarray        # 2
+    along: np.ndarray       # 2, the direction u
+    up: np.ndarray          # 2, the direction v
+    frame: np.ndarray       # 3 × 3: columns are the directions x, r, z in space
+
+
+@dataclass(frozen=True, eq=False)
+class BayRing:
+    """A gathered top as one half bay and the seats it repeats on.
+
+    ``lines`` are the dense lines of the half bay with their kinds: "fold",
+    "score" (not folded), "rim". ``tucked`` is True where its curves fold as the
+    walls do, so that the gussets lie within. The spans are those of the
+    gathering and of the curves.
+    """
+
+    act: int
+    span: Span
+    curve_span: Span
+    sides: int
+    width: float
+    apothem: float
+    lean: np.ndarray                # where (u, v) of the unfolded wall lies in space: 3 × 3 on (u, v, 1)
+    centre: np.ndarray              # 3, on the axis, level with the shoulder
+    seats: tuple[BayFrame, ...]
+    area: Polygon
+    lines: tuple[tuple[np.ndarray, str], ...]
+    tucked: bool
+    shoulder: str                   # "fold", "score" or "" where nothing is scored
+    split: bool                     # a fold runs up the corner
+
+    @property
+    def chord(self) -> float:
+        """From a corner of the shoulder straight to its peak, in mm; its curve is one line from end to end."""
+        ends = next(xy for xy, kind in self.lines if kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE)[[0, -1]]
+        return float(np.hypot(*(ends[1] - ends[0])))
+
+    @cached_property
+    def plan(self) -> MeshLayout:
+        """The half bay cut up by its lines."""
+        return mesh_layout(self.area, [*self.lines, *self._frame()])
+
+    def _frame(self) -> Iterator[tuple[np.ndarray, str]]:
+        ring = np.asarray(self.area.exterior.coords)
+        half = self.width / 2
+        for a, b in zip(ring, ring[1:]):
+            kind = "rim"
+            if max(abs(a[0]), abs(b[0])) < LINE_TOLERANCE / 10:
+                kind = "middle"
+            elif min(a[0], b[0]) > half - LINE_TOLERANCE / 10:
+                kind = "corner"
+            elif max(abs(a[1]), abs(b[1])) < LINE_TOLERANCE / 10:
+                kind = "base"
+            yield np.array((a, b)), kind
+
+
+def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece) -> BayRing | None:
+    """The gathered top of a piece, where what is soft on it repeats round a ring; None where it does not."""
+    act = next((a for a in plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (state.piece,)), None)
+    curved = [f for f in state.folds if any(is_curved(run) for run in f.runs)]
+    if act is None or not curved or not folded.judged:
+        return None
+    bases = _soft_edges(folded)
+    if len(bases) < MIN_SIDES:
+        return None
+    placed = _bay_frames(folded, bases)
+    if placed is None:
+        return None
+    seats, width, apothem, centre = placed
+    soft = shapely.union_all([p.polygon for p in folded.flat.panels if p.soft])
+    strokes = list(_line_points(state))
+    halves = [_half_bay(seat, side, width, soft, strokes) for seat in seats for side in (1, -1)]
+    area, lines = halves[len(halves) // 2]
+    if area is None or not all(_same_half_bay(area, lines, *other, width) for other in halves):
+        return None
+    frame = folded.frames[seats[0].panel][:3]
+    outward = float(seats[0].frame[:, 1] @ frame[:, 2]) > 0
+    up = seats[0].frame.T @ (frame[:, :2] @ seats[0].up)
+    return BayRing(act.number, act.span, mark_of(curved[0], state).span, len(seats), width, apothem,
+                np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area, tuple(lines),
+                towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
+                _has_corner_folds(strokes, seats, width))
+
+
+def is_curved(run: Stroke) -> bool:
+    """Whether a fold runs along a curve here."""
+    return not isinstance(run, Line)
+
+
+def mark_of(fold: Fold, state: PieceState) -> Mark:
+    """The score that is folded."""
+    return next(mark for mark in state.marks if mark.id == fold.mark)
+
+
+def towards_viewer(fold: Fold, info: PieceInfo) -> bool:
+    """Whether the paper beside a fold bends towards +z of the flat plan."""
+    return (fold.direction is FoldDirection.MOUNTAIN) == (info.up != "printed")
+
+
+def _soft_edges(folded: FoldedPiece) -> list[tuple[int, np.ndarray, np.ndarray]]:
+    """(firm panel, start, end) of every edge between soft paper and a panel that has a place."""
+    soft = shapely.union_all([p.polygon for p in folded.flat.panels if p.soft])
+    made = []
+    for panel in folded.flat.panels:
+        if panel.soft or not folded.placed[panel.id]:
+            continue
+        xy = np.asarray(panel.polygon.exterior.coords)
+        for a, b in zip(xy, xy[1:]):
+            if np.hypot(*(b - a)) > LINE_TOLERANCE and soft.intersection(shapely.linestrings([a, b])).length > 0.99 * np.hypot(*(b - a)):
+                made.append((panel.id, a, b))
+    return made
+
+
+def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, np.ndarray, np.ndarray]]) -> tuple | None:
+    """The bays in space, where they stand evenly round an axis: seats, width, apothem and the middle of the ring."""
+    flat = np.array([(a, b) for _, a, b in bases])
+    widths = np.hypot(*(flat[:, 1] - flat[:, 0]).T)
+    if np.ptp(widths) > LINE_TOLERANCE:
+        return None
+    width, count = float(widths.mean()), len(bases)
+    frames = folded.frames[[k for k, _, _ in bases]]
+    ends = np.einsum("nij,nkj->nki", frames[:, :3, :2], flat) + frames[:, None, :3, 3]
+    middles = ends.mean(axis=1)
+    centre = middles.mean(axis=0)
+    out = middles - centre
+    apothem = float(np.linalg.norm(out, axis=1).mean())
+    if abs(apothem - width / 2 / np.tan(np.pi / count)) > EVENNESS_TOLERANCE * width or np.ptp(np.linalg.norm(out, axis=1)) > EVENNESS_TOLERANCE * width:
+        return None
+    seats = []
+    for k, (panel, a, b) in enumerate(bases):
+        along = (b - a) / widths[k]
+        up = np.array((along[1], -along[0]))       # the panel lies on the left of its edges, so the soft paper on the right
+        x = (ends[k, 1] - ends[k, 0]) / widths[k]
+        r = out[k] / np.linalg.norm(out[k])
+        rise = frames[k][:3, :2] @ up
+        z = np.cross(x, r)
+        z = z if z @ rise >= 0 else -z
+        seats.append(BayFrame(panel, (a + b) / 2, along, up, np.column_stack([x, r, z])))
+    if any(abs(s.frame[:, 0] @ s.frame[:, 1]) > EVENNESS_TOLERANCE or s.frame[:, 2] @ seats[0].frame[:, 2] < 1 - EVENNESS_TOLERANCE for s in seats):
+        return None
+    return tuple(seats), width, apothem, centre
+
+
+def _line_points(state: PieceState) -> Iterator[tuple[np.ndarray, str]]:
+    """All lines of a piece as dense points in its own frame, with their kinds."""
+    for fold in state.folds:
+        for run in fold.runs:
+            yield dense_points(run), "fold"
+    folded = {f.mark for f in state.folds}
+    for mark in state.marks:
+        if mark.kind.folds and mark.id not in folded:
+            for run in mark.runs:
+                yield dense_points(run), "score"
+        elif mark.kind.cuts:
+            for run in mark.runs:
+                yield dense_points(run), "rim"
+
+
+def dense_points(stroke: Stroke) -> np.ndarray:
+    """A stroke as points (n × 2) that leave it by no more than :data:`CURVE_CHORD_TOLERANCE`."""
+    return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CURVE_CHORD_TOLERANCE)])
+
+
+def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon, strokes: Sequence) -> tuple[Polygon | None, list]:
+    """The half of a bay on one side of its middle, seen from its seat: its area, and the lines within it."""
+    turn = np.array((side * seat.along, seat.up))
+
+    def seen(xy: np.ndarray) -> np.ndarray:
+        return (xy - seat.flat) @ turn.T
+
+    window = shapely.box(0.0, 0.0, width / 2, 1e4)
+    area = shapely.transform(soft, seen).intersection(window)
+    if not isinstance(area, Polygon) or area.is_empty:
+        return None, []
+    area = shapely.orient_polygons(area)
+    lines = []
+    for xy, kind in strokes:
+        inside = shapely.linestrings(seen(xy)).intersection(window)
+        lines += [(shapely.get_coordinates(part), kind) for part in shapely.get_parts(inside)
+                  if part.geom_type == "LineString" and part.length > LINE_TOLERANCE and not _is_on_frame(part, width)]
+    return area, lines
+
+
+def _is_on_frame(line: shapely.LineString, width: float) -> bool:
+    left, low, right, high = line.bounds
+    return right < LINE_TOLERANCE / 10 or left > width / 2 - LINE_TOLERANCE / 10 or high < LINE_TOLERANCE / 10
+
+
+def _same_half_bay(area: Polygon, lines: list, other: Polygon | None, more: list, width: float) -> bool:
+    if other is None or area.symmetric_difference(other).area > LINE_TOLERANCE * width or len(lines) != len(more):
+        return False
+    for kind in ("fold", "score", "rim"):
+        one, two = (shapely.MultiLineString([xy for xy, k in rows if k == kind]) for rows in (lines, more))
+        if one.is_empty != two.is_empty or (not one.is_empty and shapely.hausdorff_distance(one, two) > LINE_TOLERANCE):
+            return False
+    return True
+
+
+def _shoulder_kind(strokes: Sequence, seat: BayFrame, width: float) -> str:
+    """What lies along the shoulder of a bay."""
+    spot = shapely.Point(seat.flat + width / 7 * seat.along)
+    kinds = {kind for xy, kind in strokes if shapely.linestrings(xy).distance(spot) < LINE_TOLERANCE / 10}
+    return "fold" if "fold" in kinds else "score" if "score" in kinds else ""
+
+
+def _has_corner_folds(strokes: Sequence, seats: Sequence[BayFrame], width: float) -> bool:
+    """Whether a fold runs up the corners between the bays."""
+    seat = seats[len(seats) // 2]
+    spots = [seat.flat + side * width / 2 * seat.along + width / 3 * seat.up for side in (1, -1)]
+    return all(any(kind == "fold" and shapely.linestrings(xy).distance(shapely.Point(spot)) < LINE_TOLERANCE
+                   for xy, kind in strokes) for spot in spots)

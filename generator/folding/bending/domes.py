@@ -1,0 +1,275 @@
+"""A mapping that forgets what was put in first once it is full.
+
+Bend the gathered top of a piece: as far as it closes, how high it stands, and what its curves may be at most.
+
+The answer for one half bay is kept in a mapping that the caller hands in, by
+all that it depends on: the lines, and the code of this room.
+
+Which curve? The dome that each of several curves would give, from corner to peak of a gathered top.
+"""
+from __future__ import annotations
+
+import hashlib
+import io
+from collections import OrderedDict
+from collections.abc import Iterable, Iterator, MutableMapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+
+from generator.folding.bending.bays import BayRing, ring_of_bays
+from generator.folding.bending.gathering import (
+    MAX_STRAIN,
+    BentHalfBay,
+    HalfBayGathering,
+    bulge_height,
+    creases,
+    foldable,
+    mesh_for,
+    stays_within,
+    surface_of_top,
+    with_bulge_share,
+    with_curve,
+)
+from generator.folding.bending.meshing import MeshTooLarge
+from generator.folding.features.crown import Crown
+from generator.folding.planar_map import flat_map
+from generator.folding.records import BentSurface, Dome, FoldedPiece
+from generator.folding.rigid_folding import fold_piece
+from generator.geometry.ovals import QUARTER, traced
+from generator.paper.records import PieceInfo, PieceState, Plan
+
+CACHE_SIZE = 64           # answers; each has about 5 kB
+
+
+class RecentAnswers(MutableMapping[str, bytes]):
+    """Keeps the last answers of this program."""
+
+    def __init__(self, room: int = CACHE_SIZE) -> None:
+        self._room = room
+        self._kept: OrderedDict[str, bytes] = OrderedDict()
+
+    def __getitem__(self, key: str) -> bytes:
+        return self._kept[key]
+
+    def __setitem__(self, key: str, value: bytes) -> None:
+        self._kept[key] = value
+        self._kept.move_to_end(key)
+        while len(self._kept) > self._room:
+            self._kept.popitem(last=False)
+
+    def __delitem__(self, key: str) -> None:
+        del self._kept[key]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._kept)
+
+    def __len__(self) -> int:
+        return len(self._kept)
+
+
+DomeCache = MutableMapping[str, bytes]
+BISECTIONS = 5        # of the bulge, on the way to the largest that folds
+COARSE_POINTS = 50         # points of a half bay while that is looked for
+
+NO_RING = "they do not repeat round a gathered top"
+NO_CURVE = "no single curve runs from each corner of the shoulder to a peak"
+TOO_MANY_TRIANGLES = "it would take too many triangles"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HalfBaySolution:
+    """What is kept of one half bay: the points of its mesh in space, its strain, its opening, and the largest share of its bulge."""
+
+    points: np.ndarray
+    strain: tuple[float, float]
+    opening: float
+    held: bool
+    share: float
+
+    def packed(self) -> bytes:
+        """As bytes that :func:`unpacked_solution` reads."""
+        out = io.BytesIO()
+        np.savez(out, points=self.points, told=np.array((*self.strain, self.opening, self.held, self.share)))
+        return out.getvalue()
+
+
+def unpacked_solution(data: bytes) -> HalfBaySolution | None:
+    """The answer that was packed; None where the bytes are no such thing."""
+    try:
+        with np.load(io.BytesIO(data), allow_pickle=False) as kept:
+            points, told = kept["points"], kept["told"]
+    except (OSError, ValueError, KeyError, EOFError):
+        return None
+    if points.ndim != 2 or points.shape[1] != 3 or told.shape != (5,) or not np.isfinite(points).all():
+        return None
+    return HalfBaySolution(points, (float(told[0]), float(told[1])), float(told[2]), bool(told[3]), float(told[4]))
+
+
+def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, kept: DomeCache) -> tuple[BentSurface, Dome] | str:
+    """The skin and the dome of a piece with curved folds; or why it has none."""
+    ring = ring_of_bays(plan, info, state, folded)
+    if ring is None:
+        return NO_RING
+    if not foldable(ring):
+        return NO_CURVE
+    try:
+        mesh = mesh_for(ring.plan)
+        answer = half_bay_solution(ring, kept)
+    except MeshTooLarge:
+        return TOO_MANY_TRIANGLES
+    bulge = bulge_height(ring)
+    peak = int(np.hypot(*(mesh.flat - creases(ring.plan)[0][-1]).T).argmin())
+    dome = Dome(ring.act, ring.span, ring.curve_span, Crown(ring.sides, ring.width, float(mesh.flat[peak][1])), ring.tucked,
+                float(answer.points[:, 2].max()), float(answer.points[peak, 2]), 2 * answer.opening, bulge, answer.strain,
+                None if answer.share in (0.0, 1.0) else answer.share * abs(bulge), answer.held)
+    return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat), dome
+
+
+def half_bay_solution(ring: BayRing, kept: DomeCache, search: bool = True) -> HalfBaySolution:
+    """What one half bay does; without ``search`` only whether it closes. Raises TooLarge."""
+    key = cache_key(ring)[::1 if search else -1]
+    answer = unpacked_solution(kept[key]) if key in kept else None
+    if answer is None or len(answer.points) != len(mesh_for(ring.plan).flat):
+        answer = _solve_half_bay(ring, search)
+        kept[key] = answer.packed()
+    return answer
+
+
+def _solve_half_bay(ring: BayRing, search: bool) -> HalfBaySolution:
+    """Close it; where that stretches the paper, gather slowly as far as it goes, and look for the bulge that closes."""
+    gathering = HalfBayGathering(ring)
+    best = gathering.closed()
+    if _is_unstretched(best) or not search:
+        return _solution(best, _is_unstretched(best), 1.0)
+    last = None
+    for bent in gathering.on_the_way():
+        if not _is_unstretched(bent):
+            break
+        last = bent
+    share = _largest_bulge_share(ring)
+    return _solution(best if last is None else last, last is not None, share)
+
+
+def _is_unstretched(bent: BentHalfBay) -> bool:
+    return bent.strain[0] <= MAX_STRAIN and bent.rested
+
+
+def _solution(bent: BentHalfBay, held: bool, share: float) -> HalfBaySolution:
+    return HalfBaySolution(bent.points, bent.strain, bent.opening, held, share)
+
+
+def _largest_bulge_share(ring: BayRing) -> float:
+    """The largest share of the bulge at which the peaks meet without stretching; 0 where even straight folds would not do."""
+    if not _is_unstretched(HalfBayGathering(with_bulge_share(ring, 0.0), COARSE_POINTS).closed()):
+        return 0.0
+    low, high = 0.0, 1.0
+    for _ in range(BISECTIONS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _is_unstretched(HalfBayGathering(with_bulge_share(ring, middle), COARSE_POINTS).closed()) else (low, middle)
+    return low
+
+
+def cache_key(ring: BayRing) -> str:
+    """A name for all that the answer depends on."""
+    made = hashlib.sha256(code_version().encode())
+    for part in _key_numbers(ring):
+        made.update(np.round(np.asarray(part, float), 6).tobytes())
+    made.update("|".join((*(kind for _, kind in ring.lines), ring.shoulder, str(ring.tucked), str(ring.split))).encode())
+    return made.hexdigest()
+
+
+def _key_numbers(ring: BayRing) -> Iterator[object]:
+    yield (ring.sides, ring.width, ring.apothem)
+    yield ring.lean
+    yield ring.area.exterior.coords
+    yield from (xy for xy, _ in ring.lines)
+
+
+@cache
+def code_version() -> str:
+    """A name for the code of this room and of what nodes its lines: another code may give another answer."""
+    made = hashlib.sha256()
+    for path in sorted((*Path(__file__).parent.glob("*.py"), Path(__file__).parents[1] / "noding.py")):
+        made.update(path.read_bytes())
+    return made.hexdigest()
+
+
+MAX_CURVES = 40       # curves that are tried; each takes about a tenth of a second
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CandidateCurve:
+    """A curve over a chord, as points (n × 2) from (0, 0) to (chord, 0) that bulge upward; ``of`` is whatever its owner knows it by."""
+
+    of: object
+    points: np.ndarray
+
+    @property
+    def bulge(self) -> float:
+        return float(self.points[:, 1].max())
+
+
+@dataclass(frozen=True, slots=True)
+class CurveTrial:
+    """What a top does on a curve: whether it closes, how high its dome stands over the shoulder (mm), and its strain (a share)."""
+
+    of: object
+    bulge: float
+    closes: bool
+    height: float
+    strain: float
+
+
+def bay_ring_of_plan(plan: Plan) -> BayRing | None:
+    """The gathered top with curved folds of a plan; None where it has none that repeats round a ring."""
+    for info in plan.pieces:
+        state = plan.state(info.id)
+        if not info.is_ribbon and state is not None and state.folds:
+            ring = ring_of_bays(plan, info, state, fold_piece(plan, info, state, flat_map(info, state)))
+            if ring is not None and foldable(ring):
+                return ring
+    return None
+
+
+def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]], circles: Iterable[float]) -> Iterator[CandidateCurve]:
+    """The curves that ovals (width, height) and circles (diameter) give through both ends: an oval lies along the chord or across it."""
+    for width, height in ovals:
+        for tilt in (0.0, QUARTER):
+            points = traced(chord, (width / 2, height / 2), tilt)
+            if points is not None:
+                yield CandidateCurve((width, height, "along" if tilt == 0 else "across"), points)
+    for diameter in circles:
+        points = traced(chord, (diameter / 2, diameter / 2), 0.0)
+        if points is not None:
+            yield CandidateCurve((diameter,), points)
+
+
+def ranked_curves(ring: BayRing, candidates: Sequence[CandidateCurve], kept: DomeCache | None = None) -> tuple[CurveTrial, ...]:
+    """What the top does on each of these curves, those that close first, the least stretched first.
+
+    Curves so round that they would meet their neighbours are left out.
+    """
+    kept = RecentAnswers() if kept is None else kept
+    found = [tried for each in candidates[:MAX_CURVES] if (tried := _curve_trial(ring, each, kept)) is not None]
+    return tuple(sorted(found, key=lambda t: (not t.closes, round(t.strain, 5), t.bulge)))
+
+
+def _curve_trial(ring: BayRing, candidate: CandidateCurve, kept: DomeCache) -> CurveTrial | None:
+    other = with_curve(ring, candidate.points)
+    if not stays_within(other) or not foldable(other):
+        return None
+    try:
+        answer = half_bay_solution(other, kept, search=False)
+    except MeshTooLarge:
+        return None
+    return CurveTrial(candidate.of, candidate.bulge, answer.held and answer.opening == 0, float(answer.points[:, 2].max()), answer.strain[0])
+
+
+def arcs(chord: float, bulges: Iterable[float]) -> Iterator[CandidateCurve]:
+    """Arcs of circles by their bulge."""
+    for bulge in bulges:
+        radius = (chord * chord / 4 + bulge * bulge) / (2 * bulge)
+        yield from (replace(c, of=bulge) for c in curves_over_chord(chord, (), (2 * radius,)))

@@ -1,0 +1,308 @@
+"""Gather a top: from the straight mechanism of its chords to the shape its curves give it.
+
+The start is the closed form of the straight top (see
+:mod:`generator.folding.features.crown`): petals lean in about the shoulder, and each
+half gusset swings about the line from corner to peak until its edge lies in
+the mirror plane between two bays. Lengths in mm, angles in radians.
+
+From the bent half bay to the skin of the whole top: turned and mirrored onto every seat, and sewn together.
+"""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from generator.folding.bending.bays import LINE_TOLERANCE, BayRing
+from generator.folding.bending.equilibrium import (
+    DegreesOfFreedom,
+    ElasticSheet,
+    MeshBorder,
+    edge_triangles,
+    row_edges,
+    shape_at_rest,
+    vertex_bands,
+)
+from generator.folding.bending.meshing import MeshLayout, TriangleMesh, doubled_areas, triangulated
+from generator.folding.records import BentSurface, FlatMap
+
+HALF_BAY_POINTS = 110        # vertices that half a bay is given
+MAX_STRAIN = 0.005       # of length, root mean square: beyond it paper would have to stretch (card breaks at 2 to 4 %, from memory)
+FIRST_LEAN = 0.35      # radians from which the slow way begins
+GATHERING_STEPS = 8           # … and how many steps it takes
+BAY_TOLERANCE = 1e-4        # mm; a curve that leaves its bay by less does not
+COARSE_REST_TOLERANCE = 1e-3        # mm; how still the sheet must be on the way
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BentHalfBay:
+    """The half bay in space: ``points`` (n × 3: x, r, z), the strain of each triangle (m × 2 × 2), and whether it came to rest."""
+
+    mesh: TriangleMesh
+    points: np.ndarray
+    strains: np.ndarray
+    area: np.ndarray
+    opening: float
+    rested: bool
+
+    @property
+    def strain(self) -> tuple[float, float]:
+        """Root mean square over the area and directions, and the worst, as shares."""
+        each = np.abs(np.linalg.eigvalsh(self.strains))
+        return float(np.sqrt((self.area * (each ** 2).mean(axis=1)).sum() / self.area.sum())), float(each.max())
+
+    @property
+    def where(self) -> np.ndarray:
+        """The middle of the triangle with the worst strain, in the flat half bay."""
+        worst = int(np.abs(np.linalg.eigvalsh(self.strains)).max(axis=1).argmax())
+        return self.mesh.flat[self.mesh.triangles[worst]].mean(axis=0)
+
+    @property
+    def height(self) -> float:
+        """How high it rises over the shoulder."""
+        return float(self.points[:, 2].max())
+
+
+class HalfBayGathering:
+    """One half bay ready to be gathered."""
+
+    def __init__(self, ring: BayRing, points: int = HALF_BAY_POINTS) -> None:
+        self.ring = ring
+        self.mesh = mesh_for(ring.plan, points)
+        self.crease = creases(ring.plan)[0]
+        self.high = float(self.crease[-1][1])       # of the peak, from the shoulder
+        self.lean = math.pi / ring.sides
+        self.peak = int(np.hypot(*(self.mesh.flat - self.crease[-1]).T).argmin())
+        self.sheet = self._sheet()
+        self.freedom = self._freedom()
+
+    def closed(self) -> BentHalfBay:
+        """Straight to the end: the peaks on the axis, or as near as the crown is long."""
+        reach = min(1.0, self.ring.apothem / self.high)
+        return self._settled(self.start(math.asin(reach)), max(0.0, self.ring.apothem - self.high))
+
+    def on_the_way(self) -> Iterator[BentHalfBay]:
+        """Slowly, from leaning a little: one shape after the other, each drawn closer."""
+        x = self.start(FIRST_LEAN)
+        begin = float(x[self.peak, 1])
+        for opening in np.linspace(begin, max(0.0, self.ring.apothem - self.high), GATHERING_STEPS + 1)[1:]:
+            bent = self._settled(x, float(opening), rough=True)
+            x = bent.points
+            yield bent
+
+    def drawn_in(self, angle: float) -> BentHalfBay:
+        """Gathered so far that the peaks are where those of a straight top are whose petals lean in by an angle."""
+        start = self.start(angle)
+        return self._settled(start, float(start[self.peak, 1]), rough=True)
+
+    def start(self, angle: float) -> np.ndarray:
+        """The straight mechanism of the chords with its petals leaning in by an angle from upright (n × 3)."""
+        ring, flat, half = self.ring, self.mesh.flat, self.ring.width / 2
+        corner, peak = np.array((half, ring.apothem, 0.0)), np.array((0.0, ring.apothem - self.high * math.sin(angle), self.high * math.cos(angle)))
+        slant = peak - corner
+        inward = np.array((-math.sin(self.lean), -math.cos(self.lean), 0.0))
+        edge = math.cos(math.atan(half / self.high)) * float(np.linalg.norm(slant))
+        swing = math.acos(min(1.0, edge / math.hypot(slant @ inward, slant[2])))
+        rise = math.atan2(slant[2], slant @ inward) + (-swing if ring.tucked else swing)
+        up = inward * math.cos(rise) + np.array((0.0, 0.0, math.sin(rise)))
+        share = (half - flat[:, 0]) / half
+        gusset = corner + share[:, None] * slant + (flat[:, 1] - share * self.high)[:, None] * up
+        petal = np.column_stack([flat[:, 0], ring.apothem - flat[:, 1] * math.sin(angle), flat[:, 1] * math.cos(angle)])
+        return np.where((flat[:, 1] > share * self.high)[:, None], gusset, petal)
+
+    def _settled(self, start: np.ndarray, opening: float, rough: bool = False) -> BentHalfBay:
+        x = start.copy()
+        x[self.peak, :2] = 0.0, opening
+        found, rested = shape_at_rest(self.sheet, x.ravel(), self.freedom, *((25, COARSE_REST_TOLERANCE) if rough else ()))
+        return BentHalfBay(self.mesh, found.reshape(-1, 3), self.sheet.strains(found)[1], self.sheet.area, opening, rested)
+
+    def _sheet(self) -> ElasticSheet:
+        ring, mesh = self.ring, self.mesh
+        side = np.array((math.cos(self.lean), -math.sin(self.lean), 0.0))       # unit normal of the plane through the corner
+        across = np.diag((-1.0, 1.0))
+        borders = [MeshBorder(mesh.vertices_on("middle"), across, np.zeros(2), np.array((1.0, 0.0, 0.0)), share=0.5)]
+        if not ring.split:
+            borders.append(MeshBorder(mesh.vertices_on("corner"), across, np.array((ring.width, 0.0)), side, share=0.5))
+        if ring.shoulder != "fold":
+            borders.append(MeshBorder(mesh.vertices_on("base"), np.diag((1.0, -1.0)), np.zeros(2), beyond=ring.lean,
+                                  scored=bool(ring.shoulder)))
+        return ElasticSheet(mesh, row_edges(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]), row_edges(mesh.on("score")))
+
+    def _freedom(self) -> DegreesOfFreedom:
+        mesh, count = self.mesh, len(self.mesh.flat)
+        frames, free = np.tile(np.eye(3), (count, 1, 1)), np.ones((count, 3), bool)
+        free[list(mesh.vertices_on("middle")), 0] = False
+        corner = list(mesh.vertices_on("corner"))
+        sine, cosine = math.sin(self.lean), math.cos(self.lean)
+        frames[corner] = np.array(((cosine, -sine, 0.0), (sine, cosine, 0.0), (0.0, 0.0, 1.0)))
+        free[corner, 0] = False
+        free[list(mesh.vertices_on("base"))] = False
+        free[self.peak] = (False, False, True)
+        return DegreesOfFreedom(frames, free, vertex_bands(mesh.triangles, mesh.vertices_on("base"), count))
+
+
+def mesh_for(plan: MeshLayout, points: int = HALF_BAY_POINTS) -> TriangleMesh:
+    """A mesh of about so many points. Raises TooLarge."""
+    return triangulated(plan, math.sqrt(2 * sum(cell.area for cell in plan.cells) / math.sqrt(3) / points))
+
+
+def creases(plan: MeshLayout) -> list[np.ndarray]:
+    """The folds that cross the half bay, as dense points from the corner's side to the middle."""
+    lines = [c.points for c in plan.chains if "fold" in c.kinds and not c.kinds & {"middle", "corner", "base", "rim"}]
+    if not lines:
+        return []
+    merged = shapely.line_merge(shapely.MultiLineString(lines))
+    rows = [shapely.get_coordinates(part) for part in shapely.get_parts(merged)]
+    return [xy if xy[0][0] > xy[-1][0] else xy[::-1] for xy in rows]
+
+
+def foldable(ring: BayRing) -> bool:
+    """Whether one fold crosses the half bay, from its corner on the shoulder to a peak in its middle."""
+    rows = creases(ring.plan)
+    return len(rows) == 1 and bool(np.abs(rows[0][0] - (ring.width / 2, 0.0)).max() < LINE_TOLERANCE) \
+        and abs(rows[0][-1][0]) < LINE_TOLERANCE and rows[0][-1][1] > LINE_TOLERANCE
+
+
+def stays_within(ring: BayRing) -> bool:
+    """Whether its curve keeps to its half of the bay, so that it meets no neighbour."""
+    across = np.concatenate([xy[:, 0] for xy, kind in ring.lines if _is_curve(xy, kind)])
+    return bool(across.min() > -BAY_TOLERANCE and across.max() < ring.width / 2 + BAY_TOLERANCE)
+
+
+def with_bulge_share(ring: BayRing, share: float) -> BayRing:
+    """The same ring with its curves drawn to their chords: ``share`` of their bulge is left."""
+    corner, peak = creases(ring.plan)[0][[0, -1]]
+    step = (peak - corner) / np.hypot(*(peak - corner))
+
+    def drawn(xy: np.ndarray) -> np.ndarray:
+        foot = corner + ((xy - corner) @ step)[:, None] * step
+        return foot + share * (xy - foot)
+
+    lines = tuple((drawn(xy) if _is_curve(xy, kind) else xy, kind)
+                  for xy, kind in ring.lines)
+    return replace(ring, lines=lines)
+
+
+def with_curve(ring: BayRing, points: np.ndarray) -> BayRing:
+    """The same ring with another curve from corner to peak, on the side of the old one: ``points`` (n × 2) run from (0, 0) to
+    (chord, 0) and bulge upward."""
+    curve = creases(ring.plan)[0]
+    step = (curve[-1] - curve[0]) / np.hypot(*(curve[-1] - curve[0]))
+    aside = np.array((step[1], -step[0])) * (1.0 if bulge_height(ring) >= 0 else -1.0)
+    made = curve[0] + points[:, :1] * step + points[:, 1:] * aside
+    made[0], made[-1] = curve[0], curve[-1]
+    kept = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
+    return replace(ring, lines=(*kept, (made, "fold")))
+
+
+def _is_curve(xy: np.ndarray, kind: str) -> bool:
+    """Whether a line of a half bay is part of the curve from corner to peak."""
+    return kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE
+
+
+def bulge_height(ring: BayRing) -> float:
+    """How far the curve leaves its chord, in mm: above nothing where it swings towards the neighbouring bay."""
+    xy = creases(ring.plan)[0]
+    step = (xy[-1] - xy[0]) / np.hypot(*(xy[-1] - xy[0]))
+    aside = (xy - xy[0]) @ np.array((step[1], -step[0]))
+    return float(aside[np.abs(aside).argmax()])
+
+
+SEAM_TOLERANCE = 1e-3         # mm; points of two bays that lie closer in the flat plan are one
+LINE_KINDS = ("fold", "corner", "rim", "base")
+
+
+def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: np.ndarray, strain: tuple[float, float], flat: FlatMap) -> BentSurface:
+    """The whole top from its half bay in space (n × 3), in the frames of the flat plan and of the folded panels."""
+    sewing = _PointWelder()
+    triangles, rows = [], {kind: [] for kind in LINE_KINDS}
+    for seat in ring.seats:
+        for side in (1.0, -1.0):
+            xy = seat.flat + side * mesh.flat[:, :1] * seat.along + mesh.flat[:, 1:] * seat.up
+            space = ring.centre + (points * (side, 1.0, 1.0)) @ seat.frame.T
+            number = sewing.numbered(xy, space)
+            triangles.append(number[mesh.triangles])
+            for kind in LINE_KINDS:
+                rows[kind] += [tuple(number[list(row)].tolist()) for row in mesh.on(kind)]
+    xy, space = np.array(sewing.flat), np.array(sewing.space)
+    made = np.concatenate(triangles)
+    made = np.where((doubled_areas(xy, made) < 0)[:, None], made[:, ::-1], made)
+    folds, edges = _folds_and_edges(ring, made, rows)
+    return BentSurface(xy, space, made, smooth_patches(made, folds), folds, edges, _panels_at(xy[made].mean(axis=1), flat), strain)
+
+
+class _PointWelder:
+    """Gives every point of the flat plan one number, however many bays meet there."""
+
+    def __init__(self) -> None:
+        self.flat: list[np.ndarray] = []
+        self.space: list[np.ndarray] = []
+        self._known: dict[tuple[int, int], int] = {}
+
+    def numbered(self, xy: np.ndarray, space: np.ndarray) -> np.ndarray:
+        return np.array([self._number(p, q) for p, q in zip(xy, space, strict=True)])
+
+    def _number(self, xy: np.ndarray, space: np.ndarray) -> int:
+        column, row = round(float(xy[0]) / SEAM_TOLERANCE), round(float(xy[1]) / SEAM_TOLERANCE)
+        for i in (0, -1, 1):
+            for j in (0, -1, 1):
+                if (column + i, row + j) in self._known:
+                    return self._known[column + i, row + j]
+        self._known[column, row] = len(self.flat)
+        self.flat.append(xy)
+        self.space.append(space)
+        return len(self.flat) - 1
+
+
+def _folds_and_edges(ring: BayRing, triangles: np.ndarray, rows: dict) -> tuple[tuple[tuple[int, ...], ...], tuple[tuple[int, ...], ...]]:
+    """Which lines are folds and which are edges: a corner is one or the other, and has been told from both its bays."""
+    sides = edge_triangles(triangles)
+    folds, edges, told = list(rows["fold"]), list(rows["rim"]), set()
+    for row in rows["corner"]:
+        key = frozenset(row)
+        if key in told:
+            continue
+        told.add(key)
+        if len(sides[min(row[0], row[1]), max(row[0], row[1])]) == 1:
+            edges.append(row)
+        elif ring.split:
+            folds.append(row)
+    if ring.shoulder == "fold":
+        folds += rows["base"]
+    corners = {frozenset(row) for row in rows["corner"]}
+    return tuple(dict.fromkeys((*(f for f in folds if frozenset(f) not in corners), *(f for f in folds if frozenset(f) in corners)))), tuple(edges)
+
+
+def smooth_patches(triangles: np.ndarray, folds: Sequence[Sequence[int]]) -> np.ndarray:
+    """The number of the smooth surface that each triangle is part of."""
+    root, folded = list(range(len(triangles))), row_edges(folds)
+
+    def top(k: int) -> int:
+        while root[k] != k:
+            root[k] = root[root[k]]
+            k = root[k]
+        return k
+
+    for edge, sides in edge_triangles(triangles).items():
+        if len(sides) == 2 and edge not in folded:
+            a, b = top(sides[0][0]), top(sides[1][0])
+            root[max(a, b)] = min(a, b)
+    tops = [top(k) for k in range(len(triangles))]
+    number = {t: k for k, t in enumerate(dict.fromkeys(tops))}
+    return np.array([number[t] for t in tops])
+
+
+def _panels_at(middles: np.ndarray, flat: FlatMap) -> np.ndarray:
+    """The soft panel that each of these points of the flat plan lies in, or lies nearest to."""
+    soft = [p for p in flat.panels if p.soft]
+    found = np.full(len(middles), -1)
+    spots = shapely.points(middles)
+    for panel in soft:
+        shapely.prepare(panel.polygon)
+        found[shapely.contains(panel.polygon, spots)] = panel.id
+    for k in np.flatnonzero(found < 0):
+        found[k] = min(soft, key=lambda p: p.polygon.distance(spots[k])).id
+    return found

@@ -1,0 +1,221 @@
+"""Cuts and slits stop at the score they lead to.
+
+Punched holes keep clear of edges and of glue.
+
+Curved folds keep clear of what they begin and end with: neighbours that meet again, or run along each other, leave no paper to fold.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Point, Polygon
+
+from generator.findings import Finding, finding
+from generator.folding.closings import face_polygon
+from generator.folding.piece_context import PieceContext, length_text
+from generator.folding.planar_map import piece_polygon
+from generator.folding.rigid_folding import in_frame_of
+from generator.geometry import Line, Stroke
+from generator.paper.records import Fold, Mark, PieceInfo, PieceState, Plan
+
+MAX_OVERRUN = 8.0       # mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
+MIN_OVERRUN = 0.05        # mm
+
+
+def slit_findings(case: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement with a cut that ends a little behind a fold."""
+    marks = {mark.id: mark for mark in case.state.marks}
+    folds = [shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
+             for fold in case.state.folds for run in fold.runs]
+    told: set[int] = set()
+    for ident, tip in case.folded.flat.tips:
+        mark = marks[ident]
+        past = _overrun(mark, tip, folds)
+        if past is not None and mark.act not in told:
+            told.add(mark.act)
+            name = f" '{mark.name}'" if mark.name else ""
+            yield finding("cut-overruns", mark.span, f"the {mark.verb}{name} runs {case.say(past)} past the score it comes to",
+                          "end it at the score, or a hair before it")
+
+
+def _overrun(mark: Mark, tip: np.ndarray, folds: list[shapely.LineString]) -> float | None:
+    """How far a cut runs on behind the last fold it meets; None where it ends on a fold, or far from any."""
+    found = []
+    for run in mark.runs:
+        line = shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
+        if line.distance(shapely.Point(tip)) > 1e-3:
+            continue
+        end = line.project(shapely.Point(tip))
+        for fold in folds:
+            meet = line.intersection(fold)
+            if not meet.is_empty and meet.geom_type == "Point" and not _runs_along_fold(run, fold):
+                found.append(abs(line.project(meet) - end))
+    past = min(found, default=None)
+    return past if past is not None and MIN_OVERRUN < past <= MAX_OVERRUN else None
+
+
+def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:
+    """Whether a fold runs along the cut's own line, so that it is not one to stop at."""
+    if not isinstance(run, Line):
+        return False
+    u, (a, b) = np.array([float(x) for x in run.step]), np.asarray(fold.coords)[[0, -1]]
+    return abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a))
+
+
+MIN_EDGE_CLEARANCE = 3.0         # mm between a hole and an edge (common practice, no source)
+ALIGNED_TOLERANCE = 0.5       # mm; holes so near each other go through both layers
+
+
+def hole_findings(case: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement that punches too near an edge, and one where it punches into glue."""
+    holes = [mark for mark in case.state.marks if mark.kind.is_hole and mark.runs]
+    if not holes:
+        return
+    edges = _paper_edges(case)
+    glued = list(_glued_areas(case))
+    told: set[tuple[str, int]] = set()
+    for mark in holes:
+        near = _hole_centre(mark).distance(edges) - float(mark.whole[0].radius)
+        if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(told, "near", mark):
+            yield finding("hole-near-edge", mark.span, f"{_hole_name(mark)} keeps {case.say(max(near, 0))} from the edge; "
+                          f"paper tears when it is less than {case.say(MIN_EDGE_CLEARANCE)}", "move it inwards, or punch a smaller hole")
+        if any(_hole_disc(mark).intersection(area).area > 1e-3 for area in glued) and not _meets_another_hole(case, mark, holes) \
+                and _is_first(told, "glued", mark):
+            yield finding("hole-glued", mark.span, f"{_hole_name(mark)} lies where paper is glued",
+                          "move it off the glued area, or punch both layers in the same place")
+
+
+def _is_first(told: set[tuple[str, int]], what: str, mark: Mark) -> bool:
+    new = (what, mark.act) not in told
+    told.add((what, mark.act))
+    return new
+
+
+def _hole_name(mark: Mark) -> str:
+    name = f"'{mark.name}'" if mark.name else "this hole"
+    return name + (f" {mark.index} of {mark.count}" if mark.count > 1 else "")
+
+
+def _hole_centre(mark: Mark) -> Point:
+    centre = mark.whole[0].center
+    return Point(float(centre.x), float(centre.y))
+
+
+def _hole_disc(mark: Mark) -> Polygon:
+    return _hole_centre(mark).buffer(float(mark.whole[0].radius))
+
+
+def _paper_edges(case: PieceContext) -> shapely.Geometry:
+    """The outline of the piece and all its cuts."""
+    cuts = [shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
+            for mark in case.state.marks if mark.kind.cuts for run in mark.runs]
+    return shapely.union_all([piece_polygon(case.state).boundary, *cuts])
+
+
+def _glued_areas(case: PieceContext) -> Iterator[Polygon]:
+    """Areas of the flat plan with glue on them: each tab, and where it lies on its target."""
+    flat, frames = case.folded.flat, case.folded.frames
+    for each in case.stuck:
+        if not each.paired:
+            continue
+        tab = face_polygon(each.face)
+        yield tab
+        if case.closes() and each.panel != each.target_panel:
+            yield in_frame_of(flat, frames, each.panel, each.target_panel, tab)
+
+
+def _meets_another_hole(case: PieceContext, mark: Mark, holes: list[Mark]) -> bool:
+    """Whether another hole comes to lie on this one when the box is folded."""
+    if not case.closes():
+        return False
+    flat, frames = case.folded.flat, case.folded.frames
+    own = next((p.id for p in flat.panels if p.polygon.contains(_hole_centre(mark))), None)
+    for each in case.stuck:
+        if own not in (each.panel, each.target_panel):
+            continue
+        away = each.target_panel if own == each.panel else each.panel
+        for other in holes:
+            if flat.panels[away].polygon.contains(_hole_centre(other)):
+                if in_frame_of(flat, frames, away, own, _hole_disc(other)).distance(_hole_centre(mark)) <= ALIGNED_TOLERANCE:
+                    return True
+    return False
+
+
+CURVE_CHORD_TOLERANCE = 0.005        # mm; how far a chord may leave its curve
+END_TOLERANCE = 0.05         # mm; ends that lie closer are one
+MIN_ANGLE = 2.0          # degrees; lines that leave a point at a smaller angle run along each other (common practice, no source)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _CurveRun:
+    """A line with the fold it belongs to (None for an edge of the paper), as dense points."""
+
+    points: np.ndarray
+    fold: Fold | None
+    curved: bool
+
+    @property
+    def ends(self) -> np.ndarray:
+        return self.points[[0, -1]]
+
+    def leaving(self, end: int) -> np.ndarray:
+        """The unit direction in which it leaves its first (0) or last (1) point."""
+        a, b, c = self.points[:3] if end == 0 else self.points[:-4:-1]
+        step = 4 * b - 3 * a - c if self.curved else b - a      # the tangent of the parabola through three points
+        return step / max(float(np.hypot(*step)), 1e-12)
+
+
+def curve_findings(plan: Plan, info: PieceInfo, state: PieceState) -> list[Finding]:
+    """One finding for each statement of curves that meet another fold, or the edge, where they should keep clear of it."""
+    runs = [_curve_run(stroke, fold) for fold in state.folds for stroke in fold.runs]
+    runs += [_curve_run(rim.stroke, None) for loop in (state.outline, *state.holes) for rim in loop]
+    if not any(run.curved and run.fold is not None for run in runs):
+        return []
+    marks, told = {mark.id: mark for mark in state.marks}, {}
+    for one, other, i, j in _runs_sharing_an_end(runs):
+        mark = marks[one.fold.mark]
+        if mark.act not in told and (wrong := _curve_finding(plan, mark, one, other, i, j)) is not None:
+            told[mark.act] = wrong
+    return list(told.values())
+
+
+def _curve_run(stroke: Stroke, fold: Fold | None) -> _CurveRun:
+    points = np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CURVE_CHORD_TOLERANCE)])
+    if len(points) < 3:
+        points = np.array([points[0], points.mean(axis=0), points[-1]])
+    return _CurveRun(points, fold, not isinstance(stroke, Line))
+
+
+def _runs_sharing_an_end(runs: Sequence[_CurveRun]) -> Iterator[tuple[_CurveRun, _CurveRun, int, int]]:
+    """(curved fold, other line, which end of the one, which end of the other) wherever two begin or end in one point."""
+    ends = np.array([run.ends for run in runs]).reshape(-1, 2)
+    tree = shapely.STRtree(shapely.points(ends))
+    for a, b in sorted(zip(*tree.query(shapely.points(ends), predicate="dwithin", distance=END_TOLERANCE).tolist())):
+        one, other = runs[a // 2], runs[b // 2]
+        if a // 2 != b // 2 and one.curved and one.fold is not None:
+            yield one, other, a % 2, b % 2
+
+
+def _curve_finding(plan: Plan, mark: Mark, one: _CurveRun, other: _CurveRun, i: int, j: int) -> Finding | None:
+    name = f"'{mark.name}' {mark.index}" if mark.name and mark.count > 1 else f"'{mark.name}'" if mark.name else "this curve"
+    what = "the edge of the paper" if other.fold is None else f"the fold of line {other.fold.span.line}"
+    met = _second_meeting(one, other)
+    if met is not None:
+        return finding("curves-meet", mark.span, f"{name} meets {what} again, {length_text(plan, met)} before they end in one point",
+                       "let it bulge less, or to the other side")
+    turn = float(np.degrees(np.arccos(np.clip(one.leaving(i) @ other.leaving(j), -1, 1))))
+    if turn < MIN_ANGLE:
+        return finding("curves-meet", mark.span, f"{name} runs out along {what}, so there is hardly any paper between them",
+                       "let it bulge less, or to the other side")
+    return None
+
+
+def _second_meeting(one: _CurveRun, other: _CurveRun) -> float | None:
+    """How far from the ends that two lines share they meet a further time, in mm; None where they do not."""
+    met = shapely.get_coordinates(shapely.linestrings(one.points).intersection(shapely.linestrings(other.points)))
+    shared = [p for p in one.ends if np.hypot(*(other.ends - p).T).min() <= END_TOLERANCE]
+    far = [min(float(np.hypot(*(spot - p))) for p in shared) for spot in met]
+    return max((d for d in far if d > END_TOLERANCE), default=None)

@@ -1,0 +1,174 @@
+"""Angles that satisfy closing conditions: damped least squares within bounds (Levenberg 1944, Marquardt 1963)."""
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from generator.folding.kinematics import Condition, ConditionRows, Linkage
+
+MAX_STEPS = 120        # most steps from one start
+MAX_IDLE_STEPS = 8        # steps in a row that gain next to nothing, before a start is given up
+MAX_SEARCH_WORK = 8e8     # rows × angles² and the like of all steps of one search: a second
+MAX_PLAN_WORK = 1.6e9     # … and of all searches for one plan
+MAX_PLAN_PANELS = 1000   # of all pieces together
+SLOPE_COST = 60         # sums for each slope of a row by an angle
+ROUNDING_RESIDUAL = 1e-12        # mm; a residual below it is the dust of arithmetic
+MAX_EVENING_STEPS = 12       # steps towards even angles
+MIN_ANGLE = 0.0         # radians; a fold may come to lie flat, never bend the other way
+MAX_ANGLE = np.pi
+
+
+@dataclass(frozen=True, eq=False)
+class ClosingProblem:
+    """Hinges are bent by ``signs`` × angle; ``free`` (bool) are to be found, the others stand in ``known`` (radians)."""
+
+    link: Linkage
+    conditions: tuple[Condition, ...]
+    signs: np.ndarray
+    free: np.ndarray
+    known: np.ndarray
+
+    @cached_property
+    def rows(self) -> ConditionRows:
+        return ConditionRows(self.link, self.conditions)
+
+    def gaps(self, angles: np.ndarray) -> np.ndarray:
+        return self.rows.gaps(self.signs * angles)
+
+    def slopes(self, angles: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        gaps, slopes = self.rows.slopes(self.signs * angles)
+        return gaps, slopes * self.signs
+
+
+@dataclass(slots=True)
+class WorkBudget:
+    """Work that may still be spent on a plan; it goes down as it is spent, and nobody waits longer than it lasts."""
+
+    left: float = MAX_PLAN_WORK
+    panels: int = MAX_PLAN_PANELS
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class AngleSolution:
+    """``angles`` of all hinges (radians, 0 to π) and the largest residual left, in mm.
+
+    ``gave_up`` when the search was given up before it had tried everything.
+    """
+
+    angles: np.ndarray
+    worst: float
+    work: float = 0.0
+    gave_up: bool = False
+
+
+def solve(problem: ClosingProblem, starts: Sequence[np.ndarray], sound: Callable[[np.ndarray], bool] = lambda angles: True,
+          enough: float = 1e-7, budget: WorkBudget | None = None) -> AngleSolution:
+    """The best solution from several starts; the first that closes to ``enough`` mm and is ``sound`` is taken.
+
+    A sound one that closes comes before one that is not, whatever dust of arithmetic parts them.
+    Starts are given up once :data:`MAX_SEARCH_WORK`, or what is left of the budget, is spent.
+    """
+    best, rank, work, budget = None, (True, np.inf), 0.0, budget or WorkBudget()
+    most = min(MAX_SEARCH_WORK, budget.left)
+    for start in starts:
+        found = descend(problem, start, most - work)
+        score = (found.worst > enough or not sound(found.angles), found.worst)
+        if best is None or score < rank:
+            best, rank = found, score
+        work += found.work
+        if not rank[0] or work >= most:
+            break
+    budget.left -= work
+    return replace(best, gave_up=bool(rank[0] and work >= most))
+
+
+def descend(problem: ClosingProblem, start: np.ndarray, allowed: float = np.inf) -> AngleSolution:
+    """The angles to which a search from one start comes down; given up once ``allowed`` is spent."""
+    angles = np.where(problem.free, np.clip(start, MIN_ANGLE + 1e-6, MAX_ANGLE - 1e-6), problem.known)
+    if not problem.conditions:
+        return AngleSolution(angles, 0.0)
+    gaps, slopes = problem.slopes(angles)
+    cost, damping, idle, work = gaps @ gaps, 1e-3, 0, 0.0
+    price = _step_cost(problem, len(gaps))
+    for _ in range(MAX_STEPS if problem.free.any() else 0):
+        work += price
+        tried = np.clip(angles + _step(problem, angles, gaps, slopes, damping), MIN_ANGLE, MAX_ANGLE)
+        new_gaps = problem.gaps(tried)
+        if (new := new_gaps @ new_gaps) < cost:
+            idle = 0 if new < cost * (1 - 1e-3) else idle + 1
+            small = np.abs(tried - angles).max() < 1e-14
+            angles, cost, damping = tried, new, max(damping * 0.2, 1e-15)
+            gaps, slopes = problem.slopes(angles)
+            if np.abs(gaps).max() < ROUNDING_RESIDUAL or small:
+                break
+        else:
+            damping *= 6
+        if damping > 1e8 or idle > MAX_IDLE_STEPS or work >= allowed:
+            break
+    return AngleSolution(angles, float(np.abs(gaps).max()), work)
+
+
+def _step_cost(problem: ClosingProblem, rows: int) -> float:
+    """What one step costs: the sums it solves, and the slopes it works out."""
+    free = int(problem.free.sum())
+    return float((rows + free) * free ** 2 + SLOPE_COST * rows * len(problem.free))
+
+
+def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes: np.ndarray, damping: float) -> np.ndarray:
+    """The damped step of least length; an angle at its bound is not pushed further."""
+    pull = slopes.T @ gaps
+    stuck = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
+    active = np.flatnonzero(problem.free & ~stuck)
+    step = np.zeros_like(angles)
+    if not len(active):
+        return step
+    part = slopes[:, active]
+    scale = max(float((part ** 2).sum(axis=0).max()), 1e-12)
+    if damping < 1e-9:      # the last steps undamped, so that they converge all the way
+        step[active] = -np.linalg.lstsq(part, gaps, rcond=1e-11)[0]
+        return np.clip(step, -0.5, 0.5)
+    step[active] = -np.linalg.solve(part.T @ part + damping * scale * np.eye(len(active)), pull[active])
+    return np.clip(step, -0.5, 0.5)
+
+
+def undetermined_angles(problem: ClosingProblem, angles: np.ndarray) -> np.ndarray:
+    """Which free angles (bool) could be others without opening anything: those in the null space of the slopes."""
+    free = np.flatnonzero(problem.free)
+    result = np.zeros(len(angles), bool)
+    if len(free):
+        result[free] = (np.abs(_null_space(problem, angles, free)) > 1e-4).any(axis=0)
+    return result
+
+
+def _null_space(problem: ClosingProblem, angles: np.ndarray, free: np.ndarray) -> np.ndarray:
+    """Directions (rows, orthonormal) in which the free angles may move and nothing opens, to first order."""
+    if not problem.conditions:
+        return np.eye(len(free))
+    _, slopes = problem.slopes(angles)
+    square = np.linalg.qr(slopes[:, free], mode="r")    # as few rows as there are angles, with the same null space
+    square = np.concatenate([square, np.zeros((max(len(free) - len(square), 0), len(free)))])
+    _, sizes, rows = np.linalg.svd(square)
+    return rows[int((sizes > 1e-6 * max(sizes.max(initial=0), 1)).sum()):]
+
+
+def evened_solution(problem: ClosingProblem, found: AngleSolution, budget: WorkBudget | None = None) -> AngleSolution:
+    """Where angles have play, the solution in which they are as even as they can be (least sum of squares)."""
+    free, budget = np.flatnonzero(problem.free), budget or WorkBudget()
+    closes = found.worst < 1e-3
+    for _ in range(MAX_EVENING_STEPS if problem.conditions and len(free) and closes else 0):
+        play = _null_space(problem, found.angles, free)
+        budget.left -= 4 * _step_cost(problem, len(problem.conditions))
+        step = -play.T @ (play @ found.angles[free])
+        if not len(play) or np.abs(step).max() < 1e-9 or budget.left <= 0:
+            break
+        tried = found.angles.copy()
+        tried[free] = np.clip(tried[free] + np.clip(step, -0.3, 0.3), MIN_ANGLE, MAX_ANGLE)
+        better = descend(problem, tried, budget.left)
+        budget.left -= better.work
+        if better.worst > max(2 * found.worst, 1e-9) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
+            break
+        found = better
+    return found

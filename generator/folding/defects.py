@@ -1,0 +1,204 @@
+"""What a box suffers when something on it is set wrong: each defect with its measure, and how much of it goes unseen."""
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from generator.folding.checks.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, floor_of, floors
+from generator.folding.checks.lids_and_sleeves import lid_clearances
+from generator.folding.checks.tabs_and_rings import MAX_OVERHANG, tab_overhang
+from generator.folding.checks.tops_and_pouches import top_of
+from generator.folding.features.crown import Crown
+from generator.folding.features.tops import petals
+from generator.folding.marking_errors import MapNodes
+from generator.folding.piece_context import PieceContext
+from generator.folding.rigid_folding import parallel_ring
+from generator.paper.work_kinds import Effect
+
+MAX_UNSEEN_GAP = 0.5           # mm; a gap that nobody sees (common practice, no source)
+MAX_UNSEEN_LEAN = 1.0          # mm; so far may a wall lean at its rim before anybody sees it (common practice, no source)
+MAX_UNSEEN_TWIST = 1.5         # mm; … and a corner of a ring stand aside
+MAX_LID_AIR = 4.0         # mm; a lid with more air than this, both sides together, falls off (common practice, no source)
+
+# defects, in the order in which they are told
+DEFECT_KINDS = ("seam", "apart", "twist", "lean", "floor", "top-flat", "top-tall", "top-open", "lid-tight", "lid-loose", "tab")
+
+
+@dataclass(frozen=True, slots=True)
+class Defect:
+    """One thing that may fail: ``value`` and ``limit`` in mm; it fails when the value passes the limit, upwards.
+
+    ``piece`` and ``act`` say where; for what has room to spare the value is
+    the spare room, negative, and the limit 0.
+    """
+
+    kind: str
+    piece: int
+    act: int
+    value: float
+    limit: float
+    seen: float = 0.0       # what people see of it, in mm: how high a top rises, how much air a lid has; else the value
+
+
+class DefectMeter:
+    """Measures the defects of one piece, as it is planned and as it comes out when something was set wrong."""
+
+    def __init__(self, case: PieceContext, nodes: MapNodes, lids: Sequence[tuple[PieceContext, PieceContext]] = ()) -> None:
+        self.case, self.nodes = case, nodes
+        self.floors = floors(case)
+        self.lids = [pair for pair in lids if case.info.id in (pair[0].info.id, pair[1].info.id)]
+        self.top = top_of(case)
+        self.petals = _Petals(case, nodes) if self._gathers() else None
+        self.tabs = [s for s in case.stuck if s.paired and s.panel != s.target_panel] if case.closes() else []
+        self.rings = [row for row in (parallel_ring(case.link, s) for s in self.tabs) if row is not None and len(row) > 2]
+        self.walls = self._walls()
+
+    def _gathers(self) -> bool:
+        return any(a.effect is Effect.GATHER and a.pieces[:1] == (self.case.info.id,) for a in self.case.plan.acts)
+
+    def _walls(self) -> list[tuple[int, int, float]]:
+        """(wall, what it stands on, how high it is) for walls that stand round a floor."""
+        folded, root = self.case.folded, self.case.link.root
+        bases = {k for floor in self.floors for k in floor.flaps} or {root}
+        made = []
+        for base in sorted(bases):
+            for hinge in folded.flat.hinges_of(base):
+                wall = hinge.other(base)
+                settled = hinge.id not in folded.loose and hinge.bend.angle is None
+                if wall not in bases and settled and self.case.firm(wall) and self.case.firm(base):
+                    made.append((wall, base, _depth_from_hinge(folded.flat.panels[wall].polygon, hinge)))
+        return made if len(made) > 2 else []
+
+    def defects(self, now: PieceContext, gaps: np.ndarray, by: np.ndarray) -> Iterator[Defect]:
+        """Everything that may fail, for the piece as it comes out ``now``; ``by`` (nodes × 2) is how far its corners moved."""
+        piece, moved = self.case.info.id, np.any(by != 0, axis=1)
+        yield from self._closings(gaps)
+        yield from self._twist(now)
+        yield from self._lean(now)
+        for floor in self.floors:
+            there = floor_of(now, floor.act, floor.flaps, 8 * HINGE_END_TOLERANCE)
+            if there is not None:
+                wide = _largest_hole(there)
+                yield Defect("floor", piece, floor.act.number, wide, MIN_HOLE_DIAMETER, wide)
+        if self.petals is not None:
+            yield from self.petals.defects(self.nodes.points + by, self.top is not None and self.top.tucked)
+        yield from self._lids(now)
+        yield from self._tabs(now, moved)
+
+    def _closings(self, gaps: np.ndarray) -> Iterator[Defect]:
+        worst: dict[tuple[str, int], float] = {}
+        for closing, gap in zip(self.case.folded.closings, gaps, strict=True):
+            kind = {"seam": "seam", "edge": "seam", "glue": "apart", "loop": "apart", "gather": "top-open"}[closing.kind]
+            if kind == "top-open" and self.petals is not None and self.petals.even:
+                continue        # the closed form tells it better
+            worst[kind, closing.act] = max(worst.get((kind, closing.act), 0.0), float(gap))
+        for (kind, act), gap in worst.items():
+            yield Defect(kind, self.case.info.id, act, gap, MAX_UNSEEN_GAP, gap)
+
+    def _twist(self, now: PieceContext) -> Iterator[Defect]:
+        for row, tab in zip(self.rings, self.tabs):
+            turns = np.abs(now.folded.angles[row] - self.case.folded.angles[row])
+            wide = min(math.sqrt(self.case.folded.flat.panels[k].polygon.area) for k in (tab.target_panel,))
+            yield Defect("twist", self.case.info.id, tab.act.number, float(turns.max()) * wide, MAX_UNSEEN_TWIST, float(turns.max()) * wide)
+
+    def _lean(self, now: PieceContext) -> Iterator[Defect]:
+        far = 0.0
+        for wall, base, high in self.walls:
+            before, after = (_dihedral_angle(c, wall, base) for c in (self.case, now))
+            far = max(far, abs(after - before) * high)
+        if self.walls:
+            yield Defect("lean", self.case.info.id, self.case.info.act, far, MAX_UNSEEN_LEAN, far)
+
+    def _lids(self, now: PieceContext) -> Iterator[Defect]:
+        for lid, base in self.lids:
+            pair = (now, base) if lid.info.id == now.info.id else (lid, now)
+            air = [spare - needed for _, spare, needed in lid_clearances(*pair)]
+            yield Defect("lid-tight", lid.info.id, lid.info.act, -min(air), 0.0, max(min(air), 0.0))
+            yield Defect("lid-loose", lid.info.id, lid.info.act, max(air), MAX_LID_AIR, max(air))
+
+    def _tabs(self, now: PieceContext, moved: np.ndarray) -> Iterator[Defect]:
+        worst: dict[int, float] = {}
+        for each in self.tabs:
+            if now is self.case or self._touched(each.panel, moved) or self._touched(each.target_panel, moved):
+                worst[each.act.number] = max(worst.get(each.act.number, 0.0), tab_overhang(now, each))
+        for act, far in worst.items():
+            yield Defect("tab", self.case.info.id, act, far, 2 * MAX_OVERHANG, far)
+
+    def _touched(self, panel: int, moved: np.ndarray) -> bool:
+        return any(moved[ring].any() for ring in self.nodes.rings[panel])
+
+
+def _largest_hole(floor: object) -> float:
+    """The diameter of the largest hole in a floor, in mm, however small."""
+    parts = [g for g in getattr(floor.open, "geoms", [floor.open]) if g.geom_type == "Polygon" and g.area > 0.05]
+    return max((2 * shapely.maximum_inscribed_circle(part).length for part in parts), default=0.0)
+
+
+def _depth_from_hinge(polygon: shapely.Polygon, hinge: object) -> float:
+    step = (hinge.end - hinge.start) / hinge.length
+    xy = shapely.get_coordinates(polygon) - hinge.start
+    return float(np.abs(xy @ np.array((-step[1], step[0]))).max())
+
+
+def _dihedral_angle(case: PieceContext, wall: int, base: int) -> float:
+    """The angle between a wall and what it stands on, in radians."""
+    return math.acos(float(np.clip(case.folded.normal(wall) @ case.folded.normal(base), -1, 1)))
+
+
+class _Petals:
+    """The petals of a gathered top, straight or curved: the two ends of each one's foot, and its peak."""
+
+    def __init__(self, case: PieceContext, nodes: MapNodes) -> None:
+        self.case = case
+        self.act = next(a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,))
+        found = petals(case.plan, case.state, case.link)
+        walls = {k for k in range(len(nodes.rings)) if k not in found and case.firm(k)}
+        self.rows = [row for k in found if (row := self._foot(nodes, k, walls)) is not None]
+        widths, heights = self._sizes(nodes.points)
+        self.even = len(self.rows) > 2 and float(np.ptp(widths) + np.ptp(heights)) < 1e-3
+        self.straight = all(case.firm(k) for k in found)
+
+    def _foot(self, nodes: MapNodes, petal: int, walls: set[int]) -> tuple[int, int, int] | None:
+        """The ends of the foot are corners shared with one wall; the peak is the corner farthest from them."""
+        ring = nodes.rings[petal][0]
+        peak_of = None
+        for wall in walls:
+            shared = [n for n in ring if n in nodes.rings[wall][0]]
+            if len(shared) != 2:
+                continue
+            a, b = nodes.points[shared]
+            step = (b - a) / max(float(np.hypot(*(b - a))), 1e-9)
+            far = np.abs((nodes.points[ring] - a) @ np.array((-step[1], step[0])))
+            middle = abs((nodes.points[ring[far.argmax()]] - (a + b) / 2) @ step)
+            if middle < 0.1 * np.hypot(*(b - a)):
+                peak_of = (int(shared[0]), int(shared[1]), int(ring[far.argmax()]))
+        return peak_of
+
+    def _sizes(self, places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        if not self.rows:
+            return np.zeros(0), np.zeros(0)
+        a, b, peak = (places[[row[k] for row in self.rows]] for k in range(3))
+        step = b - a
+        wide = np.hypot(*step.T)
+        return wide, np.abs((peak - a)[:, 0] * step[:, 1] - (peak - a)[:, 1] * step[:, 0]) / np.maximum(wide, 1e-9)
+
+    def crown(self, places: np.ndarray) -> tuple[Crown, Crown] | None:
+        """The lowest and the highest petal, each as a crown of its own; None where the petals are not alike as planned."""
+        if not self.even:
+            return None
+        wide, high = self._sizes(places)
+        return (Crown(len(wide), float(wide.mean()), float(high.min())), Crown(len(wide), float(wide.mean()), float(high.max())))
+
+    def defects(self, places: np.ndarray, tucked: bool) -> Iterator[Defect]:
+        crowns = self.crown(places)
+        if crowns is None:
+            return
+        low, high = crowns
+        yield Defect("top-flat", self.case.info.id, self.act.number, low.apothem - low.height, 0.0, low.rise or 0.0)
+        if tucked and self.straight:
+            room = high.circumradius - high.height
+            yield Defect("top-tall", self.case.info.id, self.act.number, -room, 0.0, max(room, 0.0))

@@ -1,0 +1,1 @@
+"""What is computed once on a folded piece: crowns, tops, joints, layers of walls."""

@@ -1,0 +1,49 @@
+"""The folded box as a mesh in the Wavefront OBJ format (mm), one object a piece and one group a panel."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+
+from generator.folding.records import BentSurface, FoldedPiece, FoldedPlan, placed_points
+
+
+def obj_text(folded: FoldedPlan) -> str:
+    """Every placed panel of every piece, those with holes in them as triangles; and each smooth surface of what is bent."""
+    lines = ["# lengths in millimetres"]
+    count = 0
+    for piece in folded.pieces:
+        lines.append(f"o {piece.name}")
+        for panel, rings in _panel_rings(piece):
+            lines.append(f"g {piece.name}_{panel + 1}")
+            for corners in rings:
+                lines += _vertices(corners)
+                lines.append("f " + " ".join(str(count + k + 1) for k in range(len(corners))))
+                count += len(corners)
+        if piece.skin is not None:
+            lines += _surface_lines(piece.name, piece.skin, count)
+            count += len(piece.skin.points)
+    return "\n".join(lines) + "\n"
+
+
+def _vertices(points: np.ndarray) -> list[str]:
+    return ["v " + " ".join(f"{x + 0.0:.6f}" for x in point) for point in np.round(points, 6) + 0.0]
+
+
+def _surface_lines(name: str, skin: BentSurface, count: int) -> Iterator[str]:
+    yield from _vertices(skin.points)
+    for patch in np.unique(skin.patch):
+        yield f"g {name}_bent_{patch + 1}"
+        yield from ("f " + " ".join(str(count + v + 1) for v in triangle) for triangle in skin.triangles[skin.patch == patch].tolist())
+
+
+def _panel_rings(piece: FoldedPiece) -> Iterator[tuple[int, list[np.ndarray]]]:
+    for panel in piece.flat.panels:
+        if not piece.placed[panel.id] or panel.soft or (piece.skin is not None and panel.id in piece.skin.panel):
+            continue
+        parts = [panel.polygon]
+        if panel.polygon.interiors:
+            parts = list(shapely.constrained_delaunay_triangles(panel.polygon).geoms)
+        flat = [np.asarray(shapely.orient_polygons(p).exterior.coords)[:-1] for p in parts]
+        yield panel.id, [placed_points(piece.frames[panel.id], xy) for xy in flat]

@@ -1,0 +1,94 @@
+"""What every check is handed: one folded piece with its plan; and how a check says its measures."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from generator.findings import Span
+from generator.folding.closings import GluedFace, PanelLocator, glued_faces
+from generator.folding.kinematics import Linkage, linkage
+from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
+from generator.paper.records import Act, PieceInfo, PieceState, Plan
+from generator.units import Quantity, as_text, word
+
+DEFAULT_THICKNESS = 0.3       # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
+
+
+@dataclass(frozen=True)
+class PieceContext:
+    """One piece, folded. ``settled`` panels have a place that the closing of the box fixes."""
+
+    plan: Plan
+    info: PieceInfo
+    state: PieceState
+    folded: FoldedPiece
+
+    @cached_property
+    def link(self) -> Linkage:
+        return linkage(self.folded.flat)
+
+    @cached_property
+    def signs(self) -> np.ndarray:
+        """+1 for each hinge that is bent towards +z, else −1."""
+        return np.array([h.bend.sign for h in self.folded.flat.hinges], float)
+
+    @cached_property
+    def locator(self) -> PanelLocator:
+        return PanelLocator(self.folded.flat)
+
+    @cached_property
+    def stuck(self) -> tuple[GluedFace, ...]:
+        """Faces glued to faces of this piece whose panels are both in their place."""
+        return tuple(s for s in glued_faces(self.plan, self.info.id, self.locator)
+                     if self.firm(s.panel) and self.firm(s.target_panel))
+
+    def firm(self, panel: int) -> bool:
+        """Whether a panel stays flat and hangs together with the rest by flat paper."""
+        return self.folded.placed[panel] and not self.folded.flat.panels[panel].soft
+
+    @property
+    def thickness(self) -> float:
+        """Of its paper, in mm."""
+        paper = self.info.paper
+        return float(paper.thickness.value) if paper is not None and paper.thickness is not None else DEFAULT_THICKNESS
+
+    def say(self, mm: float) -> str:
+        """A length in the words of the edition."""
+        return length_text(self.plan, mm)
+
+    def closes(self) -> bool:
+        """Whether every closing condition holds well enough for the rest to be judged."""
+        return self.folded.judged and all(r.gap <= 2 * CLOSING_TOLERANCE for r in self.folded.residuals if r.kind != "gather")
+
+    def last_fold(self, *panels: int) -> Span:
+        """The statement that last folded one of these panels; that of the piece where none did."""
+        bends = [h.bend for k in panels for h in self.folded.flat.hinges_of(k)]
+        return max(bends, key=lambda b: b.act).span if bends else self.info.span
+
+    def called(self, panel: int) -> str:
+        """A panel by the name of the last face that lies in it, or by the piece."""
+        for act in reversed(self.plan.acts):
+            for face in self.state.faces:
+                if face.id in act.faces and self.locator.panel(face) == panel and face.name:
+                    return f"'{face.name}'" + (f" {face.index}" if face.count > 1 else "")
+        for stuck in self.stuck:
+            if stuck.panel == panel and stuck.face.name:
+                return f"'{stuck.face.name}'" + (f" {stuck.face.index}" if stuck.face.count > 1 else "")
+        return f"a panel of '{self.info.name}'"
+
+    def act(self, number: int) -> Act:
+        return self.plan.acts[number]
+
+
+def length_text(plan: Plan, mm: float) -> str:
+    """A length in mm in the words of a plan's edition, to a tenth of a millimetre."""
+    if plan.system == "mm":
+        return f"{round(mm, 1):g} mm"
+    return as_text(word(Quantity(float(mm), 1), plan.system))
+
+
+def has_undetermined_path(folded: FoldedPiece, paths: np.ndarray, panel: int) -> bool:
+    """Whether a panel's place depends on an angle that nothing settles."""
+    return any(paths[panel, k] for k in folded.loose)

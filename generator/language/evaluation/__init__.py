@@ -1,0 +1,1 @@
+"""Working out a syntax tree: the registry of calls, arithmetic, properties, prose."""

@@ -1,0 +1,142 @@
+"""The work in progress on one edition: pieces, their states, and what was done, in order."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import NoReturn
+
+from generator.findings import Finding, Span, finding, trouble
+from generator.paper.records import Act, Paper, PieceInfo, PieceState, Plan
+from generator.paper.values import Piece
+from generator.units import Bench, Quantity, as_text, word
+
+LARGEST_PIECE = 5000    # mm; a blank beyond it is a slip of the pen
+MAX_MARKS = 1500       # in one edition
+MAX_WORK = 40_000      # operations of some ten microseconds in one edition; a caddy needs one in a hundred
+
+
+@dataclass(slots=True)
+class PlanBuilder:
+    """Evaluates into a :class:`Plan`. ``span``, ``step``, ``name`` and ``text`` are of the call at work."""
+
+    system: str
+    bench: Bench
+    papers: Mapping[str, Paper] = field(default_factory=dict)
+    span: Span = Span("")
+    step: int = 1
+    name: str | None = None
+    text: str = ""
+    places: Mapping[str, Span] = field(default_factory=dict)    # parameter ("shapes 0", …) → where its value stands
+    findings: list[Finding] = field(default_factory=list)
+    pieces: list[PieceInfo] = field(default_factory=list)
+    acts: list[Act] = field(default_factory=list)
+    states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
+    finish: dict[str, Quantity] = field(default_factory=dict)
+    finish_at: dict[str, Span] = field(default_factory=dict)
+    deferred_source: object | None = None    # who knows what folding and cutting tell, see generator.language.evaluation.deferred_properties
+    reading: int | None = None      # the step whose prose is being read, 0 for the introduction
+    marks_made: int = 0
+    faces_made: int = 0
+    work: int = 0
+    areas: dict[int, tuple[object, object]] = field(default_factory=dict)   # see generator.paper.area
+
+    # -- findings ---------------------------------------------------------
+
+    def where(self, parameter: str | None = None) -> Span:
+        """The place of a parameter's value in the source, else of the whole call."""
+        return self.places.get(parameter, self.span) if parameter else self.span
+
+    def note(self, code: str, message: str, hint: str = "", at: str | None = None) -> None:
+        """Report a problem and go on."""
+        self.findings.append(finding(code, self.where(at), message, hint))
+
+    def refuse(self, code: str, message: str, hint: str = "", at: str | None = None) -> NoReturn:
+        """Report a problem and give up this call. Raises Trouble."""
+        raise trouble(code, self.where(at), message, hint)
+
+    def say(self, length: Quantity) -> str:
+        """A measure in this edition's own words, for messages."""
+        return as_text(word(length, self.system))
+
+    def spend(self, amount: int = 1) -> None:
+        """Count small operations. Raises Trouble beyond :data:`MAX_WORK`, so that no source works for ever."""
+        self.work += amount
+        if self.work > MAX_WORK:
+            self.refuse("too-much", "this asks for more work than a box can need", "use smaller counts or fewer statements")
+
+    # -- pieces -----------------------------------------------------------
+
+    @property
+    def act(self) -> int:
+        """The number that the act at work will have."""
+        return len(self.acts)
+
+    def new_piece(self, kind: str, paper: Paper | None, up: str, state: PieceState, out_of: str | None = None) -> Piece:
+        """Lay a new piece on the table; ``state.piece`` must be :attr:`next_piece`."""
+        ident = len(self.pieces)
+        name = self._own_name(self.name or f"{kind} {ident + 1}")
+        self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step, out_of))
+        self.states[ident] = []
+        self.put(state)
+        return Piece(ident)
+
+    def _own_name(self, name: str) -> str:
+        """A name that no other piece has; the pieces that one statement makes are counted."""
+        taken = {info.name for info in self.pieces}
+        return next(n for k in range(1, len(taken) + 2) if (n := name if k == 1 else f"{name} {k}") not in taken)
+
+    @property
+    def next_piece(self) -> int:
+        return len(self.pieces)
+
+    def info(self, piece: Piece | int) -> PieceInfo:
+        return self.pieces[piece if isinstance(piece, int) else piece.id]
+
+    def state(self, piece: Piece | int) -> PieceState:
+        """How a piece is now; while prose is read, how it is after the step that the prose stands in."""
+        history = self.states[piece if isinstance(piece, int) else piece.id]
+        if self.reading is None:
+            return history[-1][1]
+        if self.reading == 0:   # before the first step: what it becomes, lying as it is first laid
+            return replace(history[-1][1], lie=history[0][1].lie)
+        return next((state for act, state in reversed(history) if self.acts[act].step <= self.reading), history[0][1])
+
+    def put(self, state: PieceState) -> None:
+        """Note the state of a piece after the act at work."""
+        history = self.states[state.piece]
+        if history and history[-1][0] == self.act:
+            history[-1] = (self.act, state)
+        else:
+            history.append((self.act, state))
+
+    def change(self, piece: Piece | int, **fields: object) -> PieceState:
+        """Replace some fields of a piece's state and note it."""
+        state = replace(self.state(piece), **fields)
+        self.put(state)
+        return state
+
+    def record(self, verb: str, *pieces: Piece | int, marks: tuple[int, ...] = (), faces: tuple[int, ...] = (),
+               detail: object | None = None) -> Act:
+        """End the act at work."""
+        ids = tuple(p if isinstance(p, int) else p.id for p in pieces)
+        act = Act(self.act, verb, self.step, self.span, self.name, ids, marks, faces, detail, self.text)
+        self.acts.append(act)
+        return act
+
+    def mark_ids(self, count: int) -> range:
+        """Fresh ids for marks. Raises Trouble when a plan grows beyond all sense."""
+        first = self.marks_made
+        self.marks_made += count
+        if self.marks_made > MAX_MARKS:
+            self.refuse("too-much", f"this makes more than {MAX_MARKS} marks", "use fewer, larger panels")
+        return range(first, first + count)
+
+    def face_id(self) -> int:
+        self.faces_made += 1
+        return self.faces_made - 1
+
+    def plan(self) -> Plan:
+        """What was made, frozen."""
+        return Plan(self.system, tuple(self.pieces), tuple(self.acts),
+                    {piece: tuple(history) for piece, history in self.states.items()}, dict(self.finish),
+                    dict(self.finish_at))
