@@ -22,7 +22,7 @@ from generator.folding.marking_errors import MapNodes, MarkingError, marking_err
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FlatMap, FoldedPlan
 from generator.paper.records import Plan
-from generator.units import once
+from generator.units import memoised
 
 MAX_CORRECTIONS = 3          # corrections with the slopes of the unmoved piece
 MIN_SLOPE_RATIO = 1e-5         # of the largest slope: directions that are felt less are left alone
@@ -188,7 +188,7 @@ class ToleranceReport:
         return self.found[0] if self.found else None
 
 
-@once(32)
+@memoised(32)
 def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None) -> ToleranceReport:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
     hand = float(HAND_TOLERANCE[plan.system]) if hand is None else hand

@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from generator.tongue import ENGLISH, Tongue, capital
+from generator.locale import ENGLISH, Locale, capital
 from generator.units import MM_PER_INCH, ZERO, Quantity, length
 
 _DECIMAL_NUMBERS, _INCHES, _SQUARE = re.compile(r"\d+\.\d+"), re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
@@ -38,11 +38,11 @@ class StockSheet:
         """The name as it begins a line: "A4", "Letter", "12 × 12 in with selvedge"."""
         return self.called(ENGLISH)
 
-    def called(self, tongue: Tongue) -> str:
+    def called(self, locale: Locale) -> str:
         """The name in another language: "12 × 12 Zoll mit Randstreifen"."""
-        name = capital(_DECIMAL_NUMBERS.sub(lambda found: tongue.figures(found[0]), self.name))
-        name = _INCHES.sub(tongue.say("grammar.unit.in"), _SQUARE.sub(tongue.say("paper.square"), name))
-        return tongue.say("paper.selvedge", sheet=name) if self.trim.value else name
+        name = capital(_DECIMAL_NUMBERS.sub(lambda found: locale.figures(found[0]), self.name))
+        name = _INCHES.sub(locale.say("grammar.unit.in"), _SQUARE.sub(locale.say("paper.square"), name))
+        return locale.say("paper.selvedge", sheet=name) if self.trim.value else name
 
     @property
     def trims_width(self) -> bool:

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.boxes import Box
-from generator.drawing.view import View
+from generator.drawing.steps.boxes import Box
+from generator.drawing.steps.view import View
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point
 from generator.paper.orientation import own_side, turned, turned_over
 from generator.paper.records import Orientation, Side

@@ -15,7 +15,7 @@ from generator.language.syntax.parser import parse_fence
 from generator.paper.records import Plan
 from generator.tutorial import load_text
 from generator.tutorial.regauge import Wish, read_drawn
-from generator.tutorial.regauge.asking import workshop_of
+from generator.tutorial.regauge.solution import workshop_of
 from generator.units import default_bench, length
 from tests.language.tutorials import BENCHES, FOLDER
 

@@ -83,7 +83,7 @@ def test_every_property_is_proved_above():
     """The table names each published property of each kind of thing, of groups and of single things."""
     published = {f"{cls.__name__}.{name}" for cls, names in PROPERTIES.items() for name in names}
     published |= {f"group.{name}" for name in GROUP_PROPERTIES} | {f"one.{name}" for name in SINGLE_VALUE_PROPERTIES}
-    told_by_folding = {"SolidSize", "LargestContents"}     # values of prose alone: tests/tutorial/test_told.py
+    told_by_folding = {"SolidSize", "LargestContents"}     # values of prose alone: tests/tutorial/test_folded_values.py
     assert {n for n in published if n.split(".")[0] not in told_by_folding} - {name.split(" of ")[0] for name in GIVES} == set()
 
 

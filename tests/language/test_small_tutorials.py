@@ -9,8 +9,8 @@ import shapely
 from shapely.affinity import translate
 
 from generator.tutorial import load_text
-from generator.tutorial.inlays import plain
-from generator.tutorial.records import Inlay
+from generator.tutorial.prose_values import plain
+from generator.tutorial.records import ComputedValue
 from tests.language.tutorials import (
     BENCHES,
     FOLDER,
@@ -46,7 +46,7 @@ def test_each_loads_clean_on_the_default_benches(name):
 def test_each_quotes_its_measures(name):
     """Nearly every step quotes what it measures, in words of both editions; nothing is typed by hand."""
     steps = tutorial(name).steps
-    quoting = [step for step in steps if any(isinstance(part, Inlay) for part in step.prose)]
+    quoting = [step for step in steps if any(isinstance(part, ComputedValue) for part in step.prose)]
     assert len(quoting) >= len(steps) - 1
     for step in steps:
         for system in SYSTEMS:

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
+from generator.locale import Locale
 from generator.paper.records import Mark, PieceState, Plan
-from generator.tongue import Tongue
 
 EDGE = "edge "      # before the name of a piece: the paper's own edge (no name has a space in it)
 SAME = 3                            # decimals of mm to which two curves are the same
@@ -37,14 +37,14 @@ class Curve:
         """How far its middle rises over the chord, mm."""
         return float(self.stroke.at(0.5)[1])
 
-    def told(self, tongue: Tongue) -> str:
+    def told(self, locale: Locale) -> str:
         """Its names as words."""
-        return tongue.join([self._named(name, tongue) for name in self.names])
+        return locale.join([self._named(name, locale) for name in self.names])
 
-    def _named(self, name: str, tongue: Tongue) -> str:
+    def _named(self, name: str, locale: Locale) -> str:
         if name.startswith(EDGE):
-            return tongue.say("templates.guide.edge_of", piece=tongue.name(name.removeprefix(EDGE)))
-        return tongue.name(name)
+            return locale.say("templates.guide.edge_of", piece=locale.name(name.removeprefix(EDGE)))
+        return locale.name(name)
 
 
 def curves_of(plan: Plan) -> tuple[Curve, ...]:

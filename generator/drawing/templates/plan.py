@@ -4,19 +4,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from generator.drawing.boxes import Box, around
 from generator.drawing.pen import Label, Path, Role, Surface
 from generator.drawing.recording import Recording, RecordingPen
-from generator.drawing.templates.faces import Face
+from generator.drawing.steps.boxes import Box, around
+from generator.drawing.steps.view import View, joined
+from generator.drawing.templates.label_placement import SIZE, LabelPlacer, spread, write_places
 from generator.drawing.templates.layers import LAYERS
-from generator.drawing.templates.pricks import Pricks, edge_pricks, line_pricks, middles
-from generator.drawing.templates.processes import Worked, worked
-from generator.drawing.templates.wording import SIZE, Wording, spread, write_places
-from generator.drawing.view import View, joined
+from generator.drawing.templates.page_format import TemplateFace
+from generator.drawing.templates.prick_marks import PrickMarks, edge_pricks, line_pricks, middles
+from generator.drawing.templates.processes import ProcessedPiece, processed_piece
 from generator.geometry import Circle, Point, Region, ShapeError, Stroke
+from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.tongue import ENGLISH, Tongue
-from generator.units import once
+from generator.units import memoised
 
 MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
 SMALL = 12.0        # mm; what is no longer than this is better not parted by a seam
@@ -34,7 +34,7 @@ class Plate:
     """
 
     recording: Recording
-    piece: Worked
+    piece: ProcessedPiece
     features: tuple[Box, ...]
 
     @property
@@ -42,25 +42,25 @@ class Plate:
         return self.recording.frame
 
 
-def plate(plan: Plan, piece: int, face: Face, tongue: Tongue = ENGLISH) -> Plate:
+def plate(plan: Plan, piece: int, face: TemplateFace, locale: Locale = ENGLISH) -> Plate:
     """A piece of a plan, one face of it."""
-    return _plate(plan, piece, face, ENGLISH if face is Face.TICKS else tongue)     # that one has no words
+    return _plate(plan, piece, face, ENGLISH if face is TemplateFace.TICKS else locale)     # that one has no words
 
 
-@once(64)
-def _plate(plan: Plan, piece: int, face: Face, tongue: Tongue) -> Plate:
-    return plate_of(worked(plan, piece, face), face, plan.system, tongue)
+@memoised(64)
+def _plate(plan: Plan, piece: int, face: TemplateFace, locale: Locale) -> Plate:
+    return plate_of(processed_piece(plan, piece, face), face, plan.system, locale)
 
 
-def plate_of(found: Worked, face: Face, system: str, tongue: Tongue = ENGLISH) -> Plate:
+def plate_of(found: ProcessedPiece, face: TemplateFace, system: str, locale: Locale = ENGLISH) -> Plate:
     """A piece at true size. Raises ShapeError where its outline does not close, or nothing lies within it."""
     area = Region(found.outline, found.holes)
     if abs(float(area.area())) < FAINT:
         raise ShapeError(f"the {found.name.replace('_', ' ')} has no area")
-    groups = _pricked(found, area) if face is Face.TICKS else _lines(found)
+    groups = _pricked(found, area) if face is TemplateFace.TICKS else _lines(found)
     pen = RecordingPen()
-    if face is not Face.TICKS:
-        groups = {**groups, **_words(found, area, system, tongue)}
+    if face is not TemplateFace.TICKS:
+        groups = {**groups, **_words(found, area, system, locale)}
     for layer in LAYERS:
         if groups.get(layer.process):
             pen.begin(layer.process)
@@ -70,7 +70,7 @@ def plate_of(found: Worked, face: Face, system: str, tongue: Tongue = ENGLISH) -
     return _shifted(pen.recording(0, 0), found)
 
 
-def _lines(found: Worked) -> dict[str, list[tuple]]:
+def _lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
     """Every line and hole as it is worked."""
     return {
         "glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops],
@@ -88,31 +88,31 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[tuple]:
     return (("stroke", path, role, False) for path in joined(tuple(strokes)))
 
 
-def _pricked(found: Worked, area: Region) -> dict[str, list[tuple]]:
+def _pricked(found: ProcessedPiece, area: Region) -> dict[str, list[tuple]]:
     """Prick points and ticks beyond the edge, each in the group of what it is for."""
     by_process = {"score": found.scores, "score-valley": found.valleys, "score-mountain": found.mountains,
                   "tick": found.ticks}
     groups = {process: _marks(line_pricks(strokes, area)) for process, strokes in by_process.items()}
     edge, inner = edge_pricks(found, area), line_pricks(found.cuts, area)
-    groups["cut"] = _marks(Pricks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots)))
-    groups["punch"] = _marks(Pricks((), middles(found)))
+    groups["cut"] = _marks(PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots)))
+    groups["punch"] = _marks(PrickMarks((), middles(found)))
     return groups
 
 
-def _marks(pricks: Pricks) -> list[tuple]:
+def _marks(pricks: PrickMarks) -> list[tuple]:
     ticks = [("stroke", (tick,), Role.TICK, False) for tick in pricks.ticks]
     return ticks + [("stroke", (Circle(dot, DOT),), Role.TICK, False) for dot in pricks.dots]
 
 
-def _words(found: Worked, area: Region, system: str, tongue: Tongue) -> dict[str, list[tuple]]:
+def _words(found: ProcessedPiece, area: Region, system: str, locale: Locale) -> dict[str, list[tuple]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
-    words = Wording(found, area)
+    words = LabelPlacer(found, area)
     for loops, turn in found.glued:
-        words.place(tongue.say("templates.legend.glue_n", n=turn) if turn else tongue.say("templates.legend.glue"), spread(_box(loops[0]), 5) if loops else ())
+        words.place(locale.say("templates.legend.glue_n", n=turn) if turn else locale.say("templates.legend.glue"), spread(_box(loops[0]), 5) if loops else ())
     glued = words.labels[:]
-    write_places(words, found.places, system, tongue=tongue)
+    write_places(words, found.places, system, locale=locale)
     places = words.labels[len(glued):]
-    words.place(tongue.name(found.name), spread(_box(found.outline)), size=1.3 * SIZE)
+    words.place(locale.name(found.name), spread(_box(found.outline)), size=1.3 * SIZE)
     names = words.labels[len(glued) + len(places):]
     return {"dimensions": [("label", label) for label in places],
             "legend": [("label", label) for label in (*glued, *names)]}
@@ -122,7 +122,7 @@ def _box(path: Path) -> Box:
     return around((b[k], b[k + 1]) for stroke in path for b in (stroke.bounds(),) for k in (0, 2))
 
 
-def _shifted(recording: Recording, found: Worked) -> Plate:
+def _shifted(recording: Recording, found: ProcessedPiece) -> Plate:
     """Everything moved so that its lower left corner is (MARGIN, MARGIN)."""
     box = Recording(0, 0, recording.items).bounds()
     view = View(dx=MARGIN - box.x0, dy=MARGIN - box.y0)
@@ -143,7 +143,7 @@ def moved_part(part: object, view: View) -> object:
     return part
 
 
-def piece_moved(found: Worked, view: View) -> Worked:
+def piece_moved(found: ProcessedPiece, view: View) -> ProcessedPiece:
     """A piece with all its lines as a view shows them; its sizes and positions stay those of the paper."""
     names = ("outline", "holes", "cuts", "mountains", "valleys", "scores", "ticks", "punches")
     return replace(found, **{name: moved_part(getattr(found, name), view) for name in names},
@@ -151,7 +151,7 @@ def piece_moved(found: Worked, view: View) -> Worked:
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 
 
-def _features(piece: Worked) -> Iterator[Box]:
+def _features(piece: ProcessedPiece) -> Iterator[Box]:
     """Boxes of what a seam should leave whole, in one direction or in both."""
     for stroke in piece.strokes():
         box = Box(*map(float, stroke.bounds()))

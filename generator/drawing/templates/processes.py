@@ -1,18 +1,44 @@
-"""A piece sorted by what is done to it: cut, scored, ticked, punched, glued."""
+"""Lines drawn once: what an earlier line covers is left out of a later one.
+
+A piece sorted by what is done to it: cut, scored, ticked, punched, glued.
+"""
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.drawing.pen import Path
-from generator.drawing.scene import unfolded
-from generator.drawing.sheet import polygon_loops
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.undoubled import undoubled
-from generator.drawing.view import View
-from generator.geometry import Circle, Line, Region, Stroke
+from generator.drawing.steps.paper_view import polygon_loops
+from generator.drawing.steps.scene import unfolded
+from generator.drawing.steps.view import View
+from generator.drawing.templates.page_format import TemplateFace
+from generator.geometry import Circle, Line, Region, Stroke, overlaps
 from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
-from generator.units import Quantity, once
+from generator.units import Quantity, memoised
+
+SHORTEST = 1e-4     # mm; what is left of a line and shorter than this is nothing
+
+
+def without(stroke: Stroke, others: Iterable[Stroke]) -> tuple[Stroke, ...]:
+    """The parts of a stroke that lie on none of the ``others``, in order."""
+    covered = sorted((float(t0), float(t1)) for other in others for t0, t1 in overlaps(stroke, other))
+    if not covered:
+        return (stroke,)
+    size, parts, at = float(stroke.length()), [], 0.0
+    for t0, t1 in (*covered, (1.0, 1.0)):
+        if (t0 - at) * size > SHORTEST:
+            parts.append(stroke.part(at, t0))
+        at = max(at, t1)
+    return tuple(parts)
+
+
+def undoubled(strokes: Iterable[Stroke], before: Sequence[Stroke] = ()) -> tuple[Stroke, ...]:
+    """Each stroke less what those before it (and ``before``) already cover."""
+    kept: list[Stroke] = []
+    for stroke in strokes:
+        kept += without(stroke, (*before, *kept))
+    return tuple(kept)
+
 
 NEAR = 1e-6         # mm
 CHORD = 0.005       # mm by which the edge of a glued face may leave its curves
@@ -20,7 +46,7 @@ FAINT = 0.1         # mm²; a face that lacks less is whole
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class MarkPosition:
     """The position of one line parallel to an edge: its axis as drawn, and what the reader sets."""
 
     axis: str
@@ -29,7 +55,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
+class ProcessedPiece:
     """A piece with every line once, in floats of mm, as one face of it is seen.
 
     ``outline`` and ``holes`` are closed paths; ``cuts`` lie within. Mountains
@@ -47,7 +73,7 @@ class Worked:
     ticks: tuple[Stroke, ...]
     punches: tuple[Circle, ...]
     glued: tuple[tuple[tuple[Path, ...], int], ...]
-    places: tuple[Place, ...]
+    places: tuple[MarkPosition, ...]
     width: Quantity
     height: Quantity
 
@@ -59,19 +85,19 @@ class Worked:
         yield from (*self.cuts, *self.mountains, *self.valleys, *self.scores, *self.ticks, *self.punches)
 
 
-def worked(plan: Plan, piece: int, face: Face = Face.INSIDE) -> Worked:
+def processed_piece(plan: Plan, piece: int, face: TemplateFace = TemplateFace.INSIDE) -> ProcessedPiece:
     """A piece as it is when all work is done, seen from its plain side, or mirrored from the other."""
-    return _worked(plan, piece, face is Face.MIRRORED)
+    return _processed_piece(plan, piece, face is TemplateFace.MIRRORED)
 
 
-def as_laid(plan: Plan, piece: int) -> Worked:
+def as_laid(plan: Plan, piece: int) -> ProcessedPiece:
     """The same, seen from the side that is up when it is first laid on the table: what a bench card counts from the left is left."""
     info = next(p for p in plan.pieces if p.id == piece)
-    return _worked(plan, piece, info.up == "printed")
+    return _processed_piece(plan, piece, info.up == "printed")
 
 
-@once(128)      # every paper, manner and language takes the same
-def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
+@memoised(128)      # every paper, manner and language takes the same
+def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     info = next(p for p in plan.pieces if p.id == piece)
     state = plan.state(piece)
     mirrored = (info.up == "printed") != turned
@@ -90,7 +116,7 @@ def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
     scores = undoubled(_guides(state, view), (*taken, *mountains, *valleys))
     ticks = undoubled((view.stroke(run) for mark in state.marks if mark.kind.is_tick for run in mark.runs),
                       (*taken, *mountains, *valleys, *scores))
-    return Worked(info.name, outline, holes, cuts, mountains, valleys, scores, ticks, punches,
+    return ProcessedPiece(info.name, outline, holes, cuts, mountains, valleys, scores, ticks, punches,
                   tuple(_glued(plan, piece, view, Region(outline, holes))), tuple(_places(state.marks, view)), state.width, state.height)
 
 
@@ -149,7 +175,7 @@ def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[t
         yield (((path,), said[key]) if face.area - kept.area < FAINT else (polygon_loops(kept), said[key]))
 
 
-def _places(marks: tuple[Mark, ...], view: View) -> Iterator[Place]:
+def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
     """Lines parallel to an edge, each position once."""
     told: set[tuple[str, str]] = set()
     for mark in marks:
@@ -159,4 +185,4 @@ def _places(marks: tuple[Mark, ...], view: View) -> Iterator[Place]:
         key = mark.axis, f"{float(mark.place):.4f}"
         if isinstance(stroke, Line) and key not in told:
             told.add(key)
-            yield Place(mark.axis, stroke, mark.position)
+            yield MarkPosition(mark.axis, stroke, mark.position)

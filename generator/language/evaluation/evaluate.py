@@ -13,11 +13,11 @@ from generator.language.evaluation.registry import FAILED, Binding, DependentFai
 from generator.language.parts import Parts, built_in_parts
 from generator.language.source.front_matter_checks import UNIT_WORDS
 from generator.language.syntax.nodes import Expr, Statement
+from generator.locale import ENGLISH, Locale
 from generator.paper.plan_builder import MAX_WORK, PlanBuilder
 from generator.paper.records import Fold, Paper, Plan
 from generator.paper.values import Group
 from generator.paper.verbs import VOCABULARY
-from generator.tongue import ENGLISH, Tongue
 from generator.units import Bench, Quantity, QuantityError
 
 MAX_STATEMENTS = 2000
@@ -44,7 +44,7 @@ class Evaluation:
     evaluator: ExpressionEvaluator
     undone: frozenset[Span] = frozenset()   # statements that made nothing, since something was wrong with them
 
-    def word(self, expr: Expr, thickness: bool = False, step: int | None = None, tongue: Tongue = ENGLISH) -> WordedValue:
+    def word(self, expr: Expr, thickness: bool = False, step: int | None = None, locale: Locale = ENGLISH) -> WordedValue:
         """An expression of the prose in words. Raises Trouble, or Cascade.
 
         Pieces are read as they are after ``step`` (0: the introduction; None: at the end).
@@ -52,7 +52,7 @@ class Evaluation:
         job = self.evaluator.job
         self.evaluator.use, job.reading = "prose", step
         try:
-            return word_value(self._as_seen(self.evaluator.value(expr)), self.plan.system, thickness, tongue)
+            return word_value(self._as_seen(self.evaluator.value(expr)), self.plan.system, thickness, locale)
         except UnwordableValue as error:
             raise Trouble(finding("call-kind", expr.span, str(error), error.hint)) from None
         except QuantityError as error:

@@ -10,6 +10,7 @@ from typing import Annotated, NamedTuple
 
 from generator.geometry import bounds_of
 from generator.language.evaluation.deferred_properties import DERIVATION_WORDS, ask_deferred
+from generator.locale import ENGLISH, Locale
 from generator.paper.parameter_kinds import (
     AnyQuantity,
     Length,
@@ -34,7 +35,6 @@ from generator.paper.values import (
     SolidSize,
     VocabularyWord,
 )
-from generator.tongue import ENGLISH, Tongue
 from generator.units import (
     Angle,
     Quantity,
@@ -163,22 +163,22 @@ WORDING_HINTS: tuple[tuple[type | tuple[type, ...], str], ...] = (
 )
 
 
-def word_value(value: object, system: str, thickness: bool = False, tongue: Tongue = ENGLISH) -> WordedValue:
+def word_value(value: object, system: str, thickness: bool = False, locale: Locale = ENGLISH) -> WordedValue:
     """Word a value for one edition. Raises :class:`UnwordableValue` (or QuantityError) where it has no words."""
     if isinstance(value, Quantity | Angle):
         words = word(value, system, thickness=thickness)
-        return WordedValue(as_text(words, tongue), as_speech(words, tongue), as_html(words, tongue), _is_measure(value))
+        return WordedValue(as_text(words, locale), as_speech(words, locale), as_html(words, locale), _is_measure(value))
     if isinstance(value, Size):
-        return _size_words(value, system, tongue)
+        return _size_words(value, system, locale)
     if isinstance(value, SolidSize):
         sides = value.across, value.deep, value.high
-        return WordedValue(*(dress(sides, system, tongue) for dress in (bulk_text, bulk_speech, bulk_html)), True)
+        return WordedValue(*(dress(sides, system, locale) for dress in (bulk_text, bulk_speech, bulk_html)), True)
     if isinstance(value, LargestContents):
-        return _contents_words(value, system, tongue)
+        return _contents_words(value, system, locale)
     if isinstance(value, Group):
-        return _group_words(value, system, tongue)
+        return _group_words(value, system, locale)
     if isinstance(value, ProseWords | VocabularyWord | Fold):
-        return _plain_words(_item_text(value, tongue))
+        return _plain_words(_item_text(value, locale))
     if isinstance(value, str):
         return _plain_words(value)
     raise UnwordableValue(kind_of(value), value)
@@ -192,31 +192,31 @@ def _plain_words(text: str) -> WordedValue:
     return WordedValue(text, text, escape(text, quote=False), False)
 
 
-def _contents_words(value: LargestContents, system: str, tongue: Tongue) -> WordedValue:
-    tin, box, ball = (word_value(each, system, tongue=tongue) for each in (value.tin, value.box, value.ball))
-    return WordedValue(*(tongue.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)), True)
+def _contents_words(value: LargestContents, system: str, locale: Locale) -> WordedValue:
+    tin, box, ball = (word_value(each, system, locale=locale) for each in (value.tin, value.box, value.ball))
+    return WordedValue(*(locale.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)), True)
 
 
-def _size_words(value: Size, system: str, tongue: Tongue) -> WordedValue:
+def _size_words(value: Size, system: str, locale: Locale) -> WordedValue:
     """With "about" in front of both sides where either is."""
     first, second = (word(q, system) for q in (value.width, value.height))
     about = first.about or second.about
     parts = [replace(first, about=about), replace(second, about=False)]
-    by = f" {tongue.say('grammar.by')} "
-    return WordedValue(" × ".join(as_text(part, tongue) for part in parts), by.join(as_speech(part, tongue) for part in parts),
-                " × ".join(as_html(part, tongue) for part in parts), True)
+    by = f" {locale.say('grammar.by')} "
+    return WordedValue(" × ".join(as_text(part, locale) for part in parts), by.join(as_speech(part, locale) for part in parts),
+                " × ".join(as_html(part, locale) for part in parts), True)
 
 
-def _group_words(value: Group, system: str, tongue: Tongue) -> WordedValue:
+def _group_words(value: Group, system: str, locale: Locale) -> WordedValue:
     items = value.items
     if items and all(isinstance(item, Quantity | Angle) for item in items):
         if len({getattr(item, "power", -1) for item in items}) > 1:
             raise QuantityError("units-mixed", "this group mixes lengths with numbers", "word its parts one by one")
-        return WordedValue(*(each(items, system, tongue=tongue) for each in (list_text, list_speech, list_html)),
+        return WordedValue(*(each(items, system, locale=locale) for each in (list_text, list_speech, list_html)),
                     any(map(_is_measure, items)))
     if items and all(isinstance(item, ProseWords | VocabularyWord | Fold) for item in items):
-        texts = [_item_text(item, tongue) for item in items]
-        return _plain_words(texts[0] if len(set(texts)) == 1 else tongue.say("grammar.comma").join(texts))
+        texts = [_item_text(item, locale) for item in items]
+        return _plain_words(texts[0] if len(set(texts)) == 1 else locale.say("grammar.comma").join(texts))
     raise UnwordableValue(f"a group of {_plural_kind(items[0])}" if items else "an empty group", items[0] if items else None)
 
 
@@ -228,9 +228,9 @@ def _plural_kind(item: object) -> str:
     return f"{first}s {rest}".strip()
 
 
-def _item_text(item: ProseWords | VocabularyWord | Fold, tongue: Tongue) -> str:
+def _item_text(item: ProseWords | VocabularyWord | Fold, locale: Locale) -> str:
     if isinstance(item, ProseWords):
-        return item.value if item.number is None else number_words(item.number, tongue)
+        return item.value if item.number is None else number_words(item.number, locale)
     name = item.direction.value if isinstance(item, Fold) else item.value
     key = f"language.{name}"
-    return tongue.say(key) if tongue.has(key) else name
+    return locale.say(key) if locale.has(key) else name
