@@ -1,4 +1,7 @@
-"""Angles that satisfy closing conditions: damped least squares within bounds (Levenberg 1944, Marquardt 1963)."""
+"""Angles that satisfy closing conditions.
+
+Damped least squares within bounds (Levenberg 1944, Marquardt 1963).
+"""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
@@ -23,7 +26,10 @@ MAX_ANGLE = np.pi
 
 @dataclass(frozen=True, eq=False)
 class ClosingProblem:
-    """Hinges are bent by ``signs`` × angle; ``free`` (bool) are to be found, the others stand in ``known`` (radians)."""
+    """Hinges are bent by ``signs`` × angle.
+
+    ``free`` (bool) are to be found, the others stand in ``known`` (radians).
+    """
 
     link: Linkage
     conditions: tuple[Condition, ...]
@@ -33,19 +39,25 @@ class ClosingProblem:
 
     @cached_property
     def rows(self) -> ConditionRows:
+        """The conditions as arrays."""
         return ConditionRows(self.link, self.conditions)
 
     def gaps(self, angles: np.ndarray) -> np.ndarray:
+        """How far each condition is from holding (rows, mm)."""
         return self.rows.gaps(self.signs * angles)
 
     def slopes(self, angles: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Gaps, and their derivatives by the angles (rows × hinges, mm per radian)."""
         gaps, slopes = self.rows.slopes(self.signs * angles)
         return gaps, slopes * self.signs
 
 
 @dataclass(slots=True)
 class WorkBudget:
-    """Work that may still be spent on a plan; it goes down as it is spent, and nobody waits longer than it lasts."""
+    """Work that may still be spent on a plan.
+
+    It goes down as it is spent, and nobody waits longer than it lasts.
+    """
 
     left: float = MAX_PLAN_WORK
     panels: int = MAX_PLAN_PANELS
@@ -64,9 +76,12 @@ class AngleSolution:
     gave_up: bool = False
 
 
-def solve(problem: ClosingProblem, starts: Sequence[np.ndarray], sound: Callable[[np.ndarray], bool] = lambda angles: True,
+def solve(problem: ClosingProblem, starts: Sequence[np.ndarray],
+          sound: Callable[[np.ndarray], bool] = lambda _: True,
           enough: float = 1e-7, budget: WorkBudget | None = None) -> AngleSolution:
-    """The best solution from several starts; the first that closes to ``enough`` mm and is ``sound`` is taken.
+    """The best solution from several starts.
+
+    The first that closes to ``enough`` mm and is ``sound`` is taken.
 
     A sound one that closes comes before one that is not, whatever dust of arithmetic parts them.
     Starts are given up once :data:`MAX_SEARCH_WORK`, or what is left of the budget, is spent.
@@ -117,7 +132,8 @@ def _step_cost(problem: ClosingProblem, rows: int) -> float:
     return float((rows + free) * free ** 2 + SLOPE_COST * rows * len(problem.free))
 
 
-def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes: np.ndarray, damping: float) -> np.ndarray:
+def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes: np.ndarray,
+          damping: float) -> np.ndarray:
     """The damped step of least length; an angle at its bound is not pushed further."""
     pull = slopes.T @ gaps
     stuck = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
@@ -135,7 +151,10 @@ def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes:
 
 
 def undetermined_angles(problem: ClosingProblem, angles: np.ndarray) -> np.ndarray:
-    """Which free angles (bool) could be others without opening anything: those in the null space of the slopes."""
+    """Which free angles (bool) could be others without opening anything.
+
+    Those in the null space of the slopes.
+    """
     free = np.flatnonzero(problem.free)
     result = np.zeros(len(angles), bool)
     if len(free):
@@ -148,14 +167,19 @@ def _null_space(problem: ClosingProblem, angles: np.ndarray, free: np.ndarray) -
     if not problem.conditions:
         return np.eye(len(free))
     _, slopes = problem.slopes(angles)
-    square = np.linalg.qr(slopes[:, free], mode="r")    # as few rows as there are angles, with the same null space
+    # as few rows as there are angles, with the same null space
+    square = np.linalg.qr(slopes[:, free], mode="r")
     square = np.concatenate([square, np.zeros((max(len(free) - len(square), 0), len(free)))])
     _, sizes, rows = np.linalg.svd(square)
     return rows[int((sizes > 1e-6 * max(sizes.max(initial=0), 1)).sum()):]
 
 
-def evened_solution(problem: ClosingProblem, found: AngleSolution, budget: WorkBudget | None = None) -> AngleSolution:
-    """Where angles have play, the solution in which they are as even as they can be (least sum of squares)."""
+def evened_solution(problem: ClosingProblem, found: AngleSolution,
+                    budget: WorkBudget | None = None) -> AngleSolution:
+    """Where angles have play, the solution in which they are as even as they can be.
+
+    Even means the least sum of squares.
+    """
     free, budget = np.flatnonzero(problem.free), budget or WorkBudget()
     closes = found.worst < 1e-3
     for _ in range(MAX_EVENING_STEPS if problem.conditions and len(free) and closes else 0):
@@ -168,7 +192,8 @@ def evened_solution(problem: ClosingProblem, found: AngleSolution, budget: WorkB
         tried[free] = np.clip(tried[free] + np.clip(step, -0.3, 0.3), MIN_ANGLE, MAX_ANGLE)
         better = descend(problem, tried, budget.left)
         budget.left -= better.work
-        if better.worst > max(2 * found.worst, 1e-9) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
+        if better.worst > max(2 * found.worst,
+                              1e-9) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
             break
         found = better
     return found

@@ -21,7 +21,8 @@ from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
-MAX_EDGE_DISTANCE = 0.35         # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+# of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+MAX_EDGE_DISTANCE = 0.35
 UNLIMITED_DISTANCE = 1e3      # in a ring the edge is known, however far it is before the ring is closed
 MIN_PARALLEL_COSINE = 0.8         # cosine; an edge that a hinge is to lie on runs about its way
 LENGTH_TOLERANCE = 0.35        # an edge and a hinge that are to meet differ by less than this share in length
@@ -103,14 +104,20 @@ def glued_pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
     yield from ((face, ordered[0], False) for face in ordered[1:])
 
 
-def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[GluedFace], locator: PanelLocator) -> list[Closing]:
-    """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges, which :func:`edge_closings` finds."""
-    made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h)) for h in link.spare]
+def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[GluedFace],
+             locator: PanelLocator) -> list[Closing]:
+    """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges.
+
+    Those are found by :func:`edge_closings`.
+    """
+    made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h))
+            for h in link.spare]
     made += _seams(plan, state, locator)
     for each in stuck:
         if each.panel != each.target_panel:
             points = spread_corners(link.flat.panels[each.panel].polygon)
-            made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel, each.target_panel,
+            made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel,
+                                each.target_panel,
                                 coplanar_conditions(each.panel, points, each.target_panel)))
     return [c for c in made if is_rigid_closing(link, c)]
 
@@ -148,8 +155,11 @@ def spread_corners(polygon: Polygon) -> np.ndarray:
     return np.array((first, second, xy[np.argmax(aside)]))
 
 
-def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray, near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
-    """For each glued tab, the edge of its target that its hinge comes to lie on, as it looks with these signed angles.
+def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray,
+                  near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
+    """For each glued tab, the edge of its target that its hinge comes to lie on.
+
+    The edge is the nearest one at these signed angles.
 
     ``near`` is how far, in lengths of the hinge, the edge may be as yet.
     """
@@ -165,16 +175,19 @@ def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray,
             if edge is not None:
                 points = np.array((hinge.start, hinge.end))
                 rows = on_line_conditions(each.panel, points, each.target_panel, edge.start, edge.end)
-                made.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel, each.target_panel, rows))
+                made.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel,
+                                    each.target_panel, rows))
     return [c for c in made if is_rigid_closing(link, c)]
 
 
-def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: np.ndarray, near: float) -> FreeEdge | None:
+def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: np.ndarray,
+               near: float) -> FreeEdge | None:
     places = placed_points(frames[each.panel], np.array((hinge.start, hinge.end)))
     best, least = None, near * hinge.length
     for edge in link.flat.edges:
         size = float(np.hypot(*(edge.end - edge.start)))
-        if edge.panel != each.target_panel or abs(size - hinge.length) > LENGTH_TOLERANCE * max(size, hinge.length):
+        if (edge.panel != each.target_panel
+            or abs(size - hinge.length) > LENGTH_TOLERANCE * max(size, hinge.length)):
             continue
         ends = placed_points(frames[edge.panel], np.array((edge.start, edge.end)))
         if abs((ends[1] - ends[0]) @ (places[1] - places[0])) < MIN_PARALLEL_COSINE * size * hinge.length:

@@ -1,4 +1,6 @@
-"""What goes into a folded box: the largest tin, box and ball over its floor, and whether a thing of a given size does. All in mm.
+"""What goes into a folded box.
+
+The largest tin, box and ball over its floor, and whether a thing of a given size does. All in mm.
 
 A wall that leans in over the floor is a bound ``(a, b, c, d)``: inside is
 where ``a·x + b·y + c·z ≤ d``, x and y in the plane of the floor, z above it.
@@ -19,11 +21,15 @@ DIRECTIONS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
 HEIGHT_LEVELS = 24         # heights at which a tin and a box are tried under walls that lean in
 BISECTIONS = 40
-MAX_OFF_CENTRE_SIDES = 8      # of a floor that is lopsided, for a thing to be tried anywhere but about its middle
+# of a floor that is lopsided, for a thing to be tried anywhere but about its middle
+MAX_OFF_CENTRE_SIDES = 8
 
 
 def largest_contents(floor: Polygon, height: float, slopes: Sequence[LeaningWall] = ()) -> ContentsLimits:
-    """The largest upright cylinder, box and ball over a convex floor; under walls that lean in those of most volume."""
+    """The largest upright cylinder, box and ball over a convex floor.
+
+    Under walls that lean in those of most volume.
+    """
     if slopes:
         return _largest_under_walls(floor, height, slopes)
     radius = _inscribed_radius(floor)
@@ -33,10 +39,12 @@ def largest_contents(floor: Polygon, height: float, slopes: Sequence[LeaningWall
 
 def _largest_under_walls(floor: Polygon, height: float, slopes: Sequence[LeaningWall]) -> ContentsLimits:
     """A thing that stands upright is as wide as the room is at its top."""
-    levels = [(height * k / HEIGHT_LEVELS, room) for k in range(1, HEIGHT_LEVELS + 1) if (room := section(floor, slopes, height * k / HEIGHT_LEVELS)) is not None]
+    levels = [(height * k / HEIGHT_LEVELS, room) for k in range(1, HEIGHT_LEVELS + 1)
+              if (room := section(floor, slopes, height * k / HEIGHT_LEVELS)) is not None]
     tins = [(2 * _inscribed_radius(room), high) for high, room in levels]
     boxes = [(*largest_rectangle(room), high) for high, room in levels]
-    return ContentsLimits(max(tins, key=lambda tin: tin[0] ** 2 * tin[1], default=(0.0, 0.0)), max(boxes, key=np.prod, default=(0.0, 0.0, 0.0)),
+    return ContentsLimits(max(tins, key=lambda tin: tin[0] ** 2 * tin[1], default=(0.0, 0.0)),
+                          max(boxes, key=np.prod, default=(0.0, 0.0, 0.0)),
                _largest_ball(floor, height, slopes))
 
 
@@ -73,7 +81,10 @@ def _inscribed_radius(room: Polygon) -> float:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _PolygonSides:
-    """The sides of a convex polygon: their normals outwards, how far each lies from its middle, and whether it is lopsided."""
+    """The sides of a convex polygon.
+
+    Their normals outwards, how far each lies from its middle, and whether it is lopsided.
+    """
 
     outward: np.ndarray
     room: np.ndarray
@@ -84,8 +95,10 @@ def _polygon_sides(floor: Polygon) -> _PolygonSides:
     xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
     steps, middle = np.diff(xy, axis=0), np.asarray(floor.centroid.coords[0])
     outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1) / np.hypot(*steps.T)[:, None]
-    uneven = floor.symmetric_difference(affinity.rotate(floor, 180, origin="centroid")).area > POINT_TOLERANCE * floor.area
-    return _PolygonSides(outward, ((xy[:-1] - middle) * outward).sum(axis=1), uneven and len(steps) <= MAX_OFF_CENTRE_SIDES)
+    turned = affinity.rotate(floor, 180, origin="centroid")
+    uneven = floor.symmetric_difference(turned).area > POINT_TOLERANCE * floor.area
+    return _PolygonSides(outward, ((xy[:-1] - middle) * outward).sum(axis=1),
+                         uneven and len(steps) <= MAX_OFF_CENTRE_SIDES)
 
 
 def largest_rectangle(floor: Polygon) -> tuple[float, float]:
@@ -112,16 +125,22 @@ def _largest_scales(sides: _PolygonSides, turn: float, wide: np.ndarray, deep: n
     across, along = np.abs(sides.outward @ (cosine, sine)), np.abs(sides.outward @ (-sine, cosine))
     reach = np.maximum(np.outer(wide, across) + np.outer(deep, along), 1e-12)
     central = np.min(sides.room / reach, axis=1)
-    return np.maximum(central, _scales_off_centre(sides.outward, sides.room, reach)) if sides.lopsided else central
+    return np.maximum(central,
+                      _scales_off_centre(sides.outward, sides.room, reach)) if sides.lopsided else central
 
 
 def _scales_off_centre(outward: np.ndarray, room: np.ndarray, reach: np.ndarray) -> np.ndarray:
-    """The greatest scales at which every side is kept: where three of the sides are touched (linear programming, textbook)."""
+    """The greatest scales at which every side is kept.
+
+    Where three of the sides are touched (linear programming, textbook).
+    """
     best = np.zeros(len(reach))
     for three in map(list, combinations(range(len(room)), 3)):
-        sides = np.concatenate([np.broadcast_to(outward[three], (len(reach), 3, 2)), reach[:, three, None]], axis=2)
+        sides = np.concatenate([np.broadcast_to(outward[three], (len(reach), 3, 2)), reach[:, three, None]],
+                               axis=2)
         able = np.abs(np.linalg.det(sides)) > 1e-9
-        found = np.linalg.solve(sides[able], np.broadcast_to(room[three][:, None], (int(able.sum()), 3, 1)))[:, :, 0]
+        found = np.linalg.solve(sides[able],
+                                np.broadcast_to(room[three][:, None], (int(able.sum()), 3, 1)))[:, :, 0]
         kept = (found[:, :2] @ outward.T + found[:, 2:] * reach[able] <= room + 1e-9).all(axis=1)
         best[able] = np.maximum(best[able], np.where(kept, found[:, 2], 0.0))
     return best
@@ -135,17 +154,23 @@ def box_goes_in(figures: PieceDimensions, width: float, depth: float, height: fl
     if height > figures.inside[2] + POINT_TOLERANCE or room is None:
         return False
     sides, halves = _polygon_sides(room), (np.array([width / 2]), np.array([depth / 2]))
-    return any(_largest_scales(sides, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
+    return any(_largest_scales(sides, turn, *halves)[0] >= 1 - 1e-9
+               for turn in np.radians(np.linspace(0, 180, 361)))
 
 
 def round_goes_in(figures: PieceDimensions, diameter: float, height: float | None = None) -> bool | None:
-    """Whether a tin of this size goes in upright, or a ball where there is no height; None where it is not known."""
+    """Whether a tin of this size goes in upright, or a ball where there is no height.
+
+    None where it is not known.
+    """
     if figures.fit is None:
         return None
     if figures.slopes and height is None:
         return diameter <= figures.fit.ball + POINT_TOLERANCE
     if figures.slopes:
         room = section(figures.floor, figures.slopes, height)
-        return height <= figures.inside[2] + POINT_TOLERANCE and room is not None and diameter <= 2 * _inscribed_radius(room) + POINT_TOLERANCE
+        return (height <= figures.inside[2] + POINT_TOLERANCE and room is not None
+                and diameter <= 2 * _inscribed_radius(room) + POINT_TOLERANCE)
     wide, tall = figures.fit.cylinder
-    return diameter <= wide + POINT_TOLERANCE and (diameter if height is None else height) <= tall + POINT_TOLERANCE
+    return diameter <= wide + POINT_TOLERANCE and (diameter
+                                                   if height is None else height) <= tall + POINT_TOLERANCE

@@ -33,7 +33,10 @@ RIM_TOLERANCE = 0.05         # mm; rims that differ by less in height are one ri
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _GroundPlane:
-    """The floor a piece stands on: its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle."""
+    """The floor a piece stands on.
+
+    Its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle.
+    """
 
     frame: np.ndarray
     outline: Polygon
@@ -47,25 +50,30 @@ def dimensions_of(case: PieceContext) -> PieceDimensions | None:
     firm = [k for k in range(len(folded.flat.panels)) if case.firm(k)]
     if not case.closes() or not firm or not folded.flat.hinges:
         return None
-    ground = _ground_plane(case, firm)
+    ground = _ground_plane(case)
     axes = _axes(case, ground, firm)
     skin, swinging = folded.skin, _swinging(case, firm)
     settled = _is_negligible(case, swinging)
     measured = [k for k in firm if k not in swinging] if settled else firm
-    points = np.concatenate([*(folded.corners(k) for k in measured), *(() if skin is None else (skin.points,))]) @ axes.T
+    points = np.concatenate([*(folded.corners(k) for k in measured),
+                             *(() if skin is None else (skin.points,))]) @ axes.T
     size = tuple(float(x) for x in np.ptp(points, axis=0))
     if ground is None:
         made = PieceDimensions(size, _closed_volume(_boundary_surface(case, firm, None)))
     else:
         made = _standing_dimensions(case, firm, ground, axes, size)
-    stands = made.fit is not None or bool(floors(case))     # not so a ball of panels, which only happens to lie on one
+    # not so a ball of panels, which only happens to lie on one
+    stands = made.fit is not None or bool(floors(case))
     return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), settled=settled, stands=stands,
                    **_extents(points, [folded.normal(k) @ axes.T for k in measured], stands),
                    whole=skin is not None or len(firm) == len(folded.flat.panels))
 
 
 def _swinging(case: PieceContext, firm: Sequence[int]) -> set[int]:
-    """Panels that nothing holds. A ring of panels flexes too, but whoever makes it sets it up even, and so it was folded."""
+    """Panels that nothing holds.
+
+    A ring of panels flexes too, but whoever makes it sets it up even, and so it was folded.
+    """
     rings = (parallel_ring(case.link, each) for each in case.stuck)
     even = {int(k) for ring in rings if ring is not None for k in ring}
     free = [k for k in case.folded.loose if k not in even]
@@ -83,11 +91,14 @@ def _is_negligible(case: PieceContext, swinging: Set[int]) -> bool:
     if top is not None and top.closes and top.tucked:
         half = top.crown.width * top.crown.height / 4
         area = {k: size for k, size in area.items() if size > half * (1 + SURFACE_TOLERANCE)}
-    return sum(area.values()) <= MAX_SCRAP_SHARE * sum(panel.polygon.area for panel in case.folded.flat.panels)
+    return sum(area.values()) <= MAX_SCRAP_SHARE * sum(panel.polygon.area
+                                                       for panel in case.folded.flat.panels)
 
 
 def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, ...]]:
-    """The extents by which a box is measured: along and across the edges of its ground plan, from corner to corner, and upwards.
+    """The extents by which a box is measured.
+
+    Along and across the edges of its ground plan, from corner to corner, and upwards.
 
     What stands on no floor is measured across its panels and from corner to corner, as high as wide.
     """
@@ -99,7 +110,8 @@ def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) ->
     along = steps / np.maximum(np.hypot(*steps.T), POINT_TOLERANCE)[:, None]
     across = np.stack([-along[:, 1], along[:, 0]], axis=1)
     widths = np.ptp(hull @ np.concatenate([along, across]).T, axis=0)
-    round_ = [_diameter(hull)] if len(steps) > 4 else []     # nobody measures a rectangle from corner to corner
+    # nobody measures a rectangle from corner to corner
+    round_ = [_diameter(hull)] if len(steps) > 4 else []
     return {"widths": _distinct_extents((*widths, *round_)), "heights": (float(np.ptp(points[:, 2])),)}
 
 
@@ -109,14 +121,17 @@ def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:
 
 
 def _diameter(points: np.ndarray) -> float:
-    """The greatest distance of two points; of the many of a bent sheet only those are looked at that stick out in some direction."""
+    """The greatest distance of two points.
+
+    Of the many of a bent sheet only those are looked at that stick out in some direction.
+    """
     if len(points) > MAX_PAIRWISE_POINTS:
         ways = np.random.default_rng(0).standard_normal((MAX_PAIRWISE_POINTS, points.shape[1]))
         points = points[np.unique((points @ ways.T).argmax(axis=0))]
     return float(np.linalg.norm(points[:, None] - points[None], axis=2).max())
 
 
-def _ground_plane(case: PieceContext, firm: Sequence[int]) -> _GroundPlane | None:
+def _ground_plane(case: PieceContext) -> _GroundPlane | None:
     found = floors(case)
     if found:
         floor = found[-1]
@@ -126,11 +141,15 @@ def _ground_plane(case: PieceContext, firm: Sequence[int]) -> _GroundPlane | Non
     if len(around) < 3 or any(s.panel == root for s in case.stuck):
         return None
     lining = {s.panel for s in case.stuck if s.paired and s.target_panel == root}
-    return _GroundPlane(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,), 1 + len(lining))
+    return _GroundPlane(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,),
+                        1 + len(lining))
 
 
 def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) -> np.ndarray:
-    """Rows: across, deep, up. Up is away from the floor; without one, along the hinges or off the largest panel."""
+    """Rows: across, deep, up.
+
+    Up is away from the floor; without one, along the hinges or off the largest panel.
+    """
     folded = case.folded
     if ground is None:
         root = linkage(folded.flat).root
@@ -147,9 +166,14 @@ def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) 
 
 
 def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> np.ndarray | None:
-    """The direction in which most of the folded length runs, where at least three folds do: the posts of a sleeve."""
-    rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges if h.left in firm]
-    best = max(rows, default=None, key=lambda row: sum(h.length for h, d in rows if abs(d @ row[1]) > 1 - UPRIGHT_COSINE))
+    """The direction in which most of the folded length runs, where at least three folds do.
+
+    The posts of a sleeve.
+    """
+    rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges
+            if h.left in firm]
+    best = max(rows, default=None,
+               key=lambda row: sum(h.length for h, d in rows if abs(d @ row[1]) > 1 - UPRIGHT_COSINE))
     if best is None:
         return None
     same = [h.length for h, d in rows if abs(d @ best[1]) > 1 - UPRIGHT_COSINE]
@@ -166,21 +190,33 @@ def _longest_edge(polygon: Polygon) -> np.ndarray:
     return steps[np.argmax(np.hypot(*steps.T).round(6))]
 
 
-def _boundary_surface(case: PieceContext, firm: Sequence[int], ground: _GroundPlane | None) -> list[np.ndarray]:
-    """The corners of every part of the surface that bounds the inside: no glued tab, one floor for its flaps."""
+def _boundary_surface(case: PieceContext, firm: Sequence[int],
+                      ground: _GroundPlane | None) -> list[np.ndarray]:
+    """The corners of every part of the surface that bounds the inside.
+
+    No glued tab, one floor for its flaps.
+    """
     folded = case.folded
     left_out = set(ground.flaps if ground else ())
     for each in case.stuck:
-        if each.paired and each.panel != each.target_panel and overlap_share(folded.flat, folded.frames, each.panel, each.target_panel) > 0.5:
+        if (each.paired and each.panel != each.target_panel
+            and overlap_share(folded.flat, folded.frames, each.panel, each.target_panel) > 0.5):
             left_out.add(each.panel)
     walls = [folded.corners(k) for k in firm if k not in left_out]
-    floor = [placed_points(ground.frame, np.asarray(shapely.orient_polygons(ground.outline).exterior.coords)[:-1])] if ground else []
+    floor = []
+    if ground:
+        outline = np.asarray(shapely.orient_polygons(ground.outline).exterior.coords)[:-1]
+        floor.append(placed_points(ground.frame, outline))
     closed = [*walls, *floor]
-    if np.linalg.norm(_area_defect(closed)) > SURFACE_TOLERANCE * _surface_area(closed):     # flaps that swing freely bound nothing
+    # flaps that swing freely bound nothing
+    if np.linalg.norm(_area_defect(closed)) > SURFACE_TOLERANCE * _surface_area(closed):
         paths = linkage(folded.flat).paths
-        settled = [folded.corners(k) for k in firm if k not in left_out and not has_undetermined_path(folded, paths, k)]
-        if len(settled) > 2 and np.linalg.norm(_area_defect([*settled, *floor])) <= SURFACE_TOLERANCE * _surface_area(closed):
-            return [*settled, *floor]
+        settled = [folded.corners(k) for k in firm if k not in left_out
+                   and not has_undetermined_path(folded, paths, k)]
+        body = [*settled, *floor]
+        if (len(settled) > 2
+            and np.linalg.norm(_area_defect(body)) <= SURFACE_TOLERANCE * _surface_area(closed)):
+            return body
     return closed
 
 
@@ -212,33 +248,40 @@ def _closed_volume(body: Sequence[np.ndarray]) -> float | None:
     return _cone_volume(body, body[0][0])
 
 
-def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _GroundPlane, axes: np.ndarray, size: tuple) -> PieceDimensions:
+def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _GroundPlane, axes: np.ndarray,
+                         size: tuple) -> PieceDimensions:
     """Figures of a piece with a floor: closed, or open above with an even rim."""
     folded, up = case.folded, axes[2]
     base = ground.frame[:3, 3]
     beside = {h.other(k) for k in ground.flaps for h in folded.flat.hinges_of(k)} - set(ground.flaps)
-    walls = sorted(k for k in beside if abs(folded.normal(k) @ up) < 1 - UPRIGHT_COSINE)       # not the corners folded into the floor
+    # not the corners folded into the floor
+    walls = sorted(k for k in beside if abs(folded.normal(k) @ up) < 1 - UPRIGHT_COSINE)
     tops = np.array([((folded.corners(k) - base) @ up).max() for k in walls if case.firm(k)])
     body = _boundary_surface(case, firm, ground)
     volume, room = _closed_volume(body), None
     if len(tops) and np.ptp(tops) < RIM_TOLERANCE and tops.max() > RIM_TOLERANCE:
         room = float(tops.max())
         gap = _area_defect(body)
-        above = room > size[2] - RIM_TOLERANCE or len(firm) < len(folded.flat.panels)    # nothing stands above the rim, or soft paper only
+        # nothing stands above the rim, or soft paper only
+        above = room > size[2] - RIM_TOLERANCE or len(firm) < len(folded.flat.panels)
         if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and above:
             volume = _cone_volume(body, base + room * up)
-    fits = room is not None and (all(abs(folded.normal(k) @ up) < UPRIGHT_COSINE for k in walls if case.firm(k)) or room > size[2] - RIM_TOLERANCE)
+    fits = room is not None and (all(abs(folded.normal(k) @ up) < UPRIGHT_COSINE for k in walls
+                                     if case.firm(k)) or room > size[2] - RIM_TOLERANCE)
     inside = ground.outline.buffer(-case.thickness, join_style="mitre")
     clear = (room or 0.0) - ground.layers * case.thickness
     if not fits or not isinstance(inside, Polygon) or inside.is_empty or clear <= 0:
         return PieceDimensions(size, volume)
     slopes = _leaning_walls(case, walls, ground, up)
-    return PieceDimensions(size, volume, largest_contents(inside, clear, slopes), inside, (*_floor_extents(inside), clear), slopes=slopes)
+    return PieceDimensions(size, volume, largest_contents(inside, clear, slopes), inside,
+                           (*_floor_extents(inside), clear), slopes=slopes)
 
 
-def _leaning_walls(case: PieceContext, walls: Sequence[int], ground: _GroundPlane, up: np.ndarray) -> tuple[LeaningWall, ...]:
+def _leaning_walls(case: PieceContext, walls: Sequence[int], ground: _GroundPlane,
+                   up: np.ndarray) -> tuple[LeaningWall, ...]:
     """The walls that lean in over the floor, as bounds in its plane and upwards from its uppermost layer."""
-    base, middle = ground.frame[:3, 3], placed_points(ground.frame, np.asarray(ground.outline.centroid.coords))[0]
+    base, middle = ground.frame[:3, 3], placed_points(ground.frame,
+                                                      np.asarray(ground.outline.centroid.coords))[0]
     found = []
     for wall in (k for k in walls if case.firm(k)):
         normal, corner = case.folded.normal(wall), case.folded.corners(wall)[0]
@@ -270,22 +313,29 @@ def ribbon_length(case: PieceContext, marks: Sequence[int]) -> float | None:
 
 
 def _hole_distances(case: PieceContext, points: np.ndarray) -> np.ndarray:
-    """The way from hole to hole, n × 2 in the flat sheet, in mm: along the paper where it goes on over one fold at most, else straight in space.
+    """The way from hole to hole, n × 2 in the flat sheet, in mm.
+
+    Along the paper where it goes on over one fold at most, else straight in space.
 
     Along the flat sheet throughout where the piece is gathered later, or bent, or a hole lies on no panel.
     """
     folded = case.folded
     flat = np.hypot(*np.diff(points, axis=0).T)
-    panels = [next((k for k, panel in enumerate(folded.flat.panels) if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
+    panels = [next((k for k, panel in enumerate(folded.flat.panels)
+                    if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
                    None) for xy in points]
-    if any(act.effect is Effect.GATHER and folded.piece in act.pieces for act in case.plan.acts) or folded.skin is not None or None in panels:
+    if any(act.effect is Effect.GATHER and folded.piece in act.pieces
+           for act in case.plan.acts) or folded.skin is not None or None in panels:
         return flat
-    spots = np.concatenate([placed_points(folded.frames[k], xy[None]) for k, xy in zip(panels, points)])
-    near = [i == j or any(h.other(i) == j for h in folded.flat.hinges_of(i)) for i, j in zip(panels, panels[1:])]
+    spots = np.concatenate([placed_points(folded.frames[k], xy[None]) for k,
+                            xy in zip(panels, points, strict=False)])
+    near = [i == j or any(h.other(i) == j for h in folded.flat.hinges_of(i)) for i,
+            j in zip(panels, panels[1:], strict=False)]
     return np.where(near, flat, np.linalg.norm(np.diff(spots, axis=0), axis=1))
 
 
 def ribbon_lengths(case: PieceContext) -> tuple[tuple[int, float], ...]:
     """The way of every ribbon that is threaded through this piece, by the number of its act."""
-    ways = ((act.number, ribbon_length(case, act.detail.marks)) for act in case.plan.acts if isinstance(act.detail, Thread))
+    ways = ((act.number, ribbon_length(case, act.detail.marks)) for act in case.plan.acts
+            if isinstance(act.detail, Thread))
     return tuple((act, way) for act, way in ways if way is not None)

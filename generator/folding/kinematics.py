@@ -1,6 +1,9 @@
-"""A flat map as a tree of panels hung on hinges: where each comes to lie for given angles, and how that changes.
+"""A flat map as a tree of panels hung on hinges.
 
-Closing conditions: points that must meet, and points that must lie in a plane, with how each changes by the angles.
+Where each comes to lie for given angles, and how that changes.
+
+Closing conditions: points that must meet, and points that must lie in a plane, with how each changes by the
+angles.
 """
 from __future__ import annotations
 
@@ -16,7 +19,10 @@ from generator.folding.records import FlatMap, Hinge
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Arm:
-    """A panel hung on another one by a hinge; ``axis`` and ``origin`` (flat, 3) have the parent on the left of travel."""
+    """A panel hung on another one by a hinge.
+
+    ``axis`` and ``origin`` (flat, 3) have the parent on the left of travel.
+    """
 
     panel: int
     parent: int
@@ -27,7 +33,10 @@ class Arm:
 
 @dataclass(frozen=True, eq=False)
 class Linkage:
-    """``paths[panel, hinge]`` is True where the hinge lies between the root and the panel; ``spare`` hinges close loops."""
+    """``paths[panel, hinge]`` is True where the hinge lies between the root and the panel.
+
+    ``spare`` hinges close loops.
+    """
 
     flat: FlatMap
     root: int
@@ -37,7 +46,10 @@ class Linkage:
     placed: np.ndarray
 
     def frames(self, angles: np.ndarray) -> np.ndarray:
-        """Where every panel lies (panels × 4 × 4), for signed angles of all hinges in radians, + towards the viewer."""
+        """Where every panel lies (panels × 4 × 4).
+
+        Given signed angles of all hinges in radians, + towards the viewer.
+        """
         made = np.tile(np.eye(4), (len(self.flat.panels), 1, 1))
         hinges, origins, axes = self._lines
         turns = rotations(origins, axes, -angles[hinges])
@@ -48,7 +60,8 @@ class Linkage:
     @cached_property
     def _lines(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Hinge, origin and axis of every arm."""
-        return (np.array([a.hinge for a in self.arms], int), np.array([a.origin for a in self.arms]).reshape(-1, 3),
+        return (np.array([a.hinge for a in self.arms], int),
+                np.array([a.origin for a in self.arms]).reshape(-1, 3),
                 np.array([a.axis for a in self.arms]).reshape(-1, 3))
 
     @cached_property
@@ -58,7 +71,8 @@ class Linkage:
         rows: dict[int, list[int]] = defaultdict(list)
         for k, arm in enumerate(self.arms):
             rows[int(deep[arm.panel])].append(k)
-        return [(np.array([self.arms[k].panel for k in ks]), np.array([self.arms[k].parent for k in ks]), np.array(ks))
+        return [(np.array([self.arms[k].panel for k in ks]), np.array([self.arms[k].parent for k in ks]),
+                 np.array(ks))
                 for _, ks in sorted(rows.items())]
 
     def screws(self, frames: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -86,7 +100,8 @@ def rotations(origins: np.ndarray, axes: np.ndarray, angles: np.ndarray) -> np.n
 def linkage(flat: FlatMap) -> Linkage:
     """The tree of a flat map, from the panel with the most hinges outwards, nearest first.
 
-    Of several with as many, as a floor and the lid that hangs on its back wall, that on whose walls most hangs.
+    Of several with as many, as a floor and the lid that hangs on its back wall, that on whose walls most
+    hangs.
     """
     count = len(flat.panels)
     hinges_of: dict[int, list[Hinge]] = {k: [] for k in range(count)}
@@ -94,7 +109,8 @@ def linkage(flat: FlatMap) -> Linkage:
         hinges_of[hinge.left].append(hinge)
         hinges_of[hinge.right].append(hinge)
     root = max((p.id for p in flat.panels if not p.soft), default=0,
-               key=lambda k: (len(hinges_of[k]), _neighbour_hinges(hinges_of, k), flat.panels[k].polygon.area, -k))
+               key=lambda k: (len(hinges_of[k]), _neighbour_hinges(hinges_of, k), flat.panels[k].polygon.area,
+                              -k))
     paths = np.zeros((count, len(flat.hinges)), bool)
     arms, seen, used, queue = [], {root}, set(), deque([root])
     while queue:
@@ -157,7 +173,10 @@ Condition = PointsMeet | PointLevel
 
 
 class ConditionRows:
-    """Many conditions as arrays, so that all are worked at once; a meeting is three rows, one for each direction."""
+    """Many conditions as arrays, so that all are worked at once.
+
+    A meeting is three rows, one for each direction.
+    """
 
     def __init__(self, link: Linkage, conditions: Sequence[Condition]) -> None:
         self.link, self.conditions = link, tuple(conditions)
@@ -166,8 +185,10 @@ class ConditionRows:
         self.p = np.array([(*c.p, 0.0, 1.0) for c in conditions]).reshape(-1, 4)
         self.q = np.array([(*c.q, 0.0, 1.0) for c in conditions]).reshape(-1, 4)
         self.level = np.array([isinstance(c, PointLevel) for c in conditions], bool)
-        self.along = np.array([c.along if isinstance(c, PointLevel) else (0.0, 0.0, 0.0) for c in conditions]).reshape(-1, 3)
-        self.turned = np.array([k for k, c in enumerate(conditions) if isinstance(c, PointsMeet) and c.hinge is not None], int)
+        self.along = np.array([c.along if isinstance(c, PointLevel) else (0.0, 0.0, 0.0)
+                               for c in conditions]).reshape(-1, 3)
+        self.turned = np.array([k for k, c in enumerate(conditions) if isinstance(c, PointsMeet)
+                                and c.hinge is not None], int)
         hinges = [conditions[k].hinge for k in self.turned]
         self.hinge = np.array([h.id for h in hinges], int)
         lines = np.array([_hinge_axis(h) for h in hinges]).reshape(-1, 2, 3)
@@ -206,7 +227,10 @@ class ConditionRows:
         return -_cross(axes[None], x[:, None] - origins[None]) * self.link.paths[panels][:, :, None]
 
     def _in_rows(self, frames: np.ndarray, apart: np.ndarray) -> np.ndarray:
-        """Vectors of each condition as rows: levels along their direction, then the three parts of each meeting."""
+        """Vectors of each condition as rows.
+
+        Levels along their direction, then the three parts of each meeting.
+        """
         along = np.einsum("nij,nj->ni", frames[self.other][:, :3, :3], self.along)[self.level]
         levels = np.einsum("n...i,ni->n...", apart[self.level], along)
         return np.concatenate([levels, *np.moveaxis(apart[~self.level], -1, 0)])
@@ -214,7 +238,8 @@ class ConditionRows:
 
 def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
     """The vector product along the last axis, without the ceremony of the library's."""
-    return np.stack([a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1], a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2],
+    return np.stack([a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1],
+                     a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2],
                      a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]], axis=-1)
 
 
@@ -224,7 +249,8 @@ def rotated_about(hinge: Hinge, point: np.ndarray, angles: np.ndarray) -> np.nda
     return rotations(origin[None], axis[None], np.array([-angles[hinge.id]]))[0] @ point
 
 
-def _point_velocities(link: Linkage, panel: int, x: np.ndarray, axes: np.ndarray, origins: np.ndarray) -> np.ndarray:
+def _point_velocities(link: Linkage, panel: int, x: np.ndarray, axes: np.ndarray,
+                      origins: np.ndarray) -> np.ndarray:
     """How a point of a panel moves by each hinge (hinges × 3): a turn by + goes against the axis."""
     return -np.cross(axes, x - origins) * link.paths[panel][:, None]
 
@@ -241,7 +267,10 @@ def _hinge_axis(hinge: Hinge) -> tuple[np.ndarray, np.ndarray]:
 
 
 def loop_conditions(hinge: Hinge) -> tuple[PointsMeet, ...]:
-    """What a spare hinge asks: its right panel, turned about it from the left one, lies where the tree puts it."""
+    """What a spare hinge asks.
+
+    Its right panel, turned about it from the left one, lies where the tree puts it.
+    """
     step = (hinge.end - hinge.start) / hinge.length
     aside = hinge.start + hinge.length * np.array((step[1], -step[0]))
     return tuple(PointsMeet(hinge.left, p, hinge.right, p, hinge) for p in (hinge.start, hinge.end, aside))
@@ -252,7 +281,8 @@ def coplanar_conditions(one: int, points: np.ndarray, other: int) -> tuple[Point
     return tuple(PointLevel(one, p, other, np.zeros(2), np.array((0.0, 0.0, 1.0))) for p in points)
 
 
-def on_line_conditions(one: int, points: np.ndarray, other: int, start: np.ndarray, end: np.ndarray) -> tuple[PointLevel, ...]:
+def on_line_conditions(one: int, points: np.ndarray, other: int, start: np.ndarray,
+                       end: np.ndarray) -> tuple[PointLevel, ...]:
     """Points of one panel lie beside no side of the line start–end of another, in its plane."""
     dx, dy = (end - start) / np.hypot(*(end - start))
     return tuple(PointLevel(one, p, other, start, np.array((-dy, dx, 0.0))) for p in points)

@@ -1,6 +1,9 @@
-"""The corners of a flat map, each once, so that a line of the plan can be moved and everything that ends on it goes along.
+"""The corners of a flat map, each once.
 
-What a hand may set wrong on a piece: one mark a little off, a row whose step is wrong each time, a blank cut too large.
+Thus a line of the plan can be moved and everything that ends on it goes along.
+
+What a hand may set wrong on a piece: one mark a little off, a row whose step is wrong each time, a blank cut
+too large.
 """
 from __future__ import annotations
 
@@ -20,7 +23,8 @@ from generator.paper.records import Face, Mark
 from generator.units import Quantity
 
 ON_LINE_TOLERANCE = 1e-5           # mm; a corner so near a line lies on it
-MIN_CROSSING_SINE = 0.3         # sine; a line that crosses at a smaller angle does not say where its corner goes
+# sine; a line that crosses at a smaller angle does not say where its corner goes
+MIN_CROSSING_SINE = 0.3
 COLLINEAR_SINE = 1e-4     # sine; lines that turn by less at a corner go straight on
 
 
@@ -49,7 +53,8 @@ class MapNodes:
         along = (end - start) / size
         normal = np.array((-along[1], along[0]))
         way = (self.points - start) @ along
-        on = (np.abs((self.points - start) @ normal) <= ON_LINE_TOLERANCE) & (way >= -ON_LINE_TOLERANCE) & (way <= size + ON_LINE_TOLERANCE)
+        on = (np.abs((self.points - start) @ normal)
+              <= ON_LINE_TOLERANCE) & (way >= -ON_LINE_TOLERANCE) & (way <= size + ON_LINE_TOLERANCE)
         made = np.zeros_like(self.points)
         for k in np.flatnonzero(on):
             through = next((u for u in self._through[k] if abs(u @ normal) > MIN_CROSSING_SINE), normal)
@@ -62,7 +67,7 @@ class MapNodes:
         around: dict[int, set[int]] = defaultdict(set)
         for rings in self.rings:
             for ring in rings:
-                for a, b in zip(ring, np.roll(ring, -1)):
+                for a, b in zip(ring, np.roll(ring, -1), strict=False):
                     around[int(a)].add(int(b))
                     around[int(b)].add(int(a))
         found = defaultdict(list)
@@ -71,7 +76,7 @@ class MapNodes:
             ways /= np.hypot(*ways.T)[:, None]
             turn = ways[:, None, 0] * ways[None, :, 1] - ways[:, None, 1] * ways[None, :, 0]
             against = (np.abs(turn) < COLLINEAR_SINE) & (ways @ ways.T < 0)
-            found[node] = [ways[i] for i, j in zip(*np.nonzero(np.triu(against)))]
+            found[node] = [ways[i] for i, j in zip(*np.nonzero(np.triu(against)), strict=False)]
         return found
 
     def panels(self, places: np.ndarray) -> tuple[Panel, ...]:
@@ -88,7 +93,10 @@ class MapNodes:
 
 
 def _moved_polygon(rings: list[np.ndarray], before: shapely.Polygon) -> shapely.Polygon:
-    """A polygon of these rings; as it was before where they cross, as narrow tips do when they are moved far."""
+    """A polygon of these rings.
+
+    As it was before where they cross, as narrow tips do when they are moved far.
+    """
     made = shapely.Polygon(rings[0], rings[1:])
     if made.is_valid:
         return made
@@ -102,7 +110,7 @@ def nodes_of(flat: FlatMap) -> MapNodes:
     points: list[np.ndarray] = []
 
     def number(point: np.ndarray) -> int:
-        x, y = round(float(point[0]) / ON_LINE_TOLERANCE / 10), round(float(point[1]) / ON_LINE_TOLERANCE / 10)
+        x, y = (round(float(at) / ON_LINE_TOLERANCE / 10) for at in point[:2])
         for key in ((x + i, y + j) for i in (0, -1, 1) for j in (0, -1, 1)):
             if key in place:
                 return place[key]
@@ -111,7 +119,8 @@ def nodes_of(flat: FlatMap) -> MapNodes:
         return place[x, y]
 
     rings = tuple(tuple(np.array([number(p) for p in shapely.get_coordinates(ring)[:-1]])
-                        for ring in (panel.polygon.exterior, *panel.polygon.interiors)) for panel in flat.panels)
+                        for ring in (panel.polygon.exterior, *panel.polygon.interiors))
+                  for panel in flat.panels)
     ends = np.array([[number(h.start), number(h.end)] for h in flat.hinges], int).reshape(-1, 2)
     return MapNodes(flat, np.array(points), rings, ends)
 
@@ -152,13 +161,19 @@ class MarkingError:
 
 
 def marking_errors_of(case: PieceContext, nodes: MapNodes) -> list[MarkingError]:
-    """Everything that may be set wrong on a piece and moves a corner of its flat map, in the order in which it is made."""
+    """Everything that may be set wrong on a piece and moves a corner of its flat map.
+
+    Errors come in the order in which the marks are made.
+    """
     found = [*_sheet_size_errors(case, nodes), *_mark_errors(case, nodes)]
     return [slip for slip in found if np.any(slip.moves)][:MAX_MARKING_ERRORS]
 
 
 def _sheet_size_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
-    """A sheet cut too wide or too high: its far edge moves, and with it every mark that is measured from there."""
+    """A sheet cut too wide or too high.
+
+    Its far edge moves, and with it every mark that is measured from there.
+    """
     if case.info.kind != "sheet":
         return
     state = case.plan.states[case.info.id][0][1]
@@ -205,7 +220,8 @@ def _mark_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
         yield from _row_error(row)
 
 
-def _marking_error(kind: str, mark: Mark, index: int, size: Quantity | None, moves: np.ndarray, last: Quantity | None = None) -> MarkingError:
+def _marking_error(kind: str, mark: Mark, index: int, size: Quantity | None, moves: np.ndarray,
+                   last: Quantity | None = None) -> MarkingError:
     return MarkingError(kind, mark.piece, mark.act, mark.step, index, mark.name or mark.verb, mark.span, size,
                 str(mark.measured_from) if mark.measured_from else "", moves, last, mark.count)
 
@@ -224,7 +240,8 @@ def _row_error(row: Sequence[tuple[Mark, np.ndarray]]) -> Iterator[MarkingError]
 
 def _net_panel_error(case: PieceContext, mark: Mark, nodes: MapNodes) -> Iterator[MarkingError]:
     """A panel of a net whose score is off: the panel comes out too shallow, its neighbour too deep."""
-    face = next((f for f in case.state.faces if f.act == mark.act and f.index == mark.index and 0 in f.joined), None)
+    face = next((f for f in case.state.faces if f.act == mark.act and f.index == mark.index
+                 and 0 in f.joined), None)
     if face is not None:
         yield _marking_error("panel", mark, mark.index, _panel_depth(face), -_corner_moves(mark, nodes))
 

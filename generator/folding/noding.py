@@ -36,7 +36,7 @@ def network(lines: Sequence[tuple[np.ndarray, Hashable]]) -> Network:
     for k, origin in enumerate(origins):
         trail = [nodes.at(p) for _, p in sorted([(0.0, starts[k]), (1.0, ends[k]), *splits.get(k, ())],
                                                 key=lambda s: s[0])]
-        for a, b in zip(trail, trail[1:]):
+        for a, b in zip(trail, trail[1:], strict=False):
             if a != b:
                 bits[min(a, b), max(a, b)].add(origin)
     return Network(np.array(nodes.points), {bit: frozenset(found) for bit, found in bits.items()})
@@ -97,3 +97,26 @@ class _NodeIndex:
         self.points.append(np.array((x, y)))
         self._cells[column, row].append(len(self.points) - 1)
         return len(self.points) - 1
+
+
+class DisjointSets:
+    """Numbers 0 … n − 1 that are joined to sets; each set is known by its least member."""
+
+    def __init__(self, count: int) -> None:
+        self._parent = list(range(count))
+
+    def root(self, k: int) -> int:
+        """The least member of the set that ``k`` is in."""
+        while self._parent[k] != k:
+            self._parent[k] = self._parent[self._parent[k]]
+            k = self._parent[k]
+        return k
+
+    def join(self, a: int, b: int) -> None:
+        """Make one set of those of ``a`` and ``b``."""
+        a, b = self.root(a), self.root(b)
+        self._parent[max(a, b)] = min(a, b)
+
+    def roots(self) -> list[int]:
+        """The root of every number, in their order."""
+        return [self.root(k) for k in range(len(self._parent))]

@@ -10,7 +10,10 @@ from generator.folding.records import BentSurface, FoldedPiece, FoldedPlan, plac
 
 
 def obj_text(folded: FoldedPlan) -> str:
-    """Every placed panel of every piece, those with holes in them as triangles; and each smooth surface of what is bent."""
+    """Every placed panel of every piece, those with holes in them as triangles.
+
+    And each smooth surface of what is bent.
+    """
     lines = ["# lengths in millimetres"]
     count = 0
     for piece in folded.pieces:
@@ -35,12 +38,14 @@ def _surface_lines(name: str, skin: BentSurface, count: int) -> Iterator[str]:
     yield from _vertices(skin.points)
     for patch in np.unique(skin.patch):
         yield f"g {name}_bent_{patch + 1}"
-        yield from ("f " + " ".join(str(count + v + 1) for v in triangle) for triangle in skin.triangles[skin.patch == patch].tolist())
+        yield from ("f " + " ".join(str(count + v + 1) for v in triangle)
+                    for triangle in skin.triangles[skin.patch == patch].tolist())
 
 
 def _panel_rings(piece: FoldedPiece) -> Iterator[tuple[int, list[np.ndarray]]]:
     for panel in piece.flat.panels:
-        if not piece.placed[panel.id] or panel.soft or (piece.skin is not None and panel.id in piece.skin.panel):
+        if not piece.placed[panel.id] or panel.soft or (piece.skin is not None
+                                                        and panel.id in piece.skin.panel):
             continue
         parts = [panel.polygon]
         if panel.polygon.interiors:

@@ -13,7 +13,8 @@ from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
 
-DEFAULT_THICKNESS = 0.3       # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
+# mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
+DEFAULT_THICKNESS = 0.3
 
 
 @dataclass(frozen=True)
@@ -27,6 +28,7 @@ class PieceContext:
 
     @cached_property
     def link(self) -> Linkage:
+        """The tree of its panels."""
         return linkage(self.folded.flat)
 
     @cached_property
@@ -36,6 +38,7 @@ class PieceContext:
 
     @cached_property
     def locator(self) -> PanelLocator:
+        """Finds the panel that a face lies in."""
         return PanelLocator(self.folded.flat)
 
     @cached_property
@@ -52,7 +55,8 @@ class PieceContext:
     def thickness(self) -> float:
         """Of its paper, in mm."""
         paper = self.info.paper
-        return float(paper.thickness.value) if paper is not None and paper.thickness is not None else DEFAULT_THICKNESS
+        return (float(paper.thickness.value) if paper is not None
+                and paper.thickness is not None else DEFAULT_THICKNESS)
 
     def say(self, mm: float) -> str:
         """A length in the words of the edition."""
@@ -60,7 +64,8 @@ class PieceContext:
 
     def closes(self) -> bool:
         """Whether every closing condition holds well enough for the rest to be judged."""
-        return self.folded.judged and all(r.gap <= 2 * CLOSING_TOLERANCE for r in self.folded.residuals if r.kind != "gather")
+        return self.folded.judged and all(r.gap <= 2 * CLOSING_TOLERANCE for r in self.folded.residuals
+                                          if r.kind != "gather")
 
     def last_fold(self, *panels: int) -> Span:
         """The statement that last folded one of these panels; that of the piece where none did."""
@@ -79,6 +84,7 @@ class PieceContext:
         return f"a panel of '{self.info.name}'"
 
     def act(self, number: int) -> Act:
+        """An act of the plan by its number."""
         return self.plan.acts[number]
 
 

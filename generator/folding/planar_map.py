@@ -10,7 +10,7 @@ import shapely
 from shapely import Polygon
 
 from generator.findings import Finding, Span, finding
-from generator.folding.noding import Network, network
+from generator.folding.noding import DisjointSets, Network, network
 from generator.folding.records import CHORD_TOLERANCE, POINT_TOLERANCE, Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.geometry import Line, Stroke
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
@@ -18,12 +18,16 @@ from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceS
 Segment = tuple[int, int]
 MIN_CELL_AREA = 1e-4       # mm²; a cell smaller than this is the dust of arithmetic
 ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
-CUT_SNAP_LENGTH = 1.0          # mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
+# mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
+CUT_SNAP_LENGTH = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class _LineOrigin:
-    """Where a line of the plan comes from: ``kind`` is "rim", "cut", "score" or "fold"; ``which`` a mark or a fold."""
+    """Where a line of the plan comes from: ``kind`` is "rim", "cut", "score" or "fold".
+
+    ``which`` a mark or a fold.
+    """
 
     kind: str
     which: int
@@ -53,7 +57,8 @@ class _MapBuilder:
         members = defaultdict(list)
         for cell, part in self.panel_of.items():
             members[number[part]].append(cell)
-        panels = tuple(Panel(k, self._united(cells), cells[0] in self.soft) for k, cells in sorted(members.items()))
+        panels = tuple(Panel(k, self._united(cells), cells[0] in self.soft) for k,
+                       cells in sorted(members.items()))
         hinges = self._hinges(number)
         return FlatMap(self.info.id, panels, hinges, self._edges(number), self._tips(),
                        (*self._in_parts(), *self._ends(number), *self._unfolded()), bool(self.soft))
@@ -67,7 +72,7 @@ class _MapBuilder:
         for k, cell in enumerate(self.cells):
             for ring in (cell.exterior, *cell.interiors):
                 nodes = [place[xy] for xy in ring.coords]
-                for a, b in zip(nodes, nodes[1:]):
+                for a, b in zip(nodes, nodes[1:], strict=False):
                     found[min(a, b), max(a, b)].append(k)
         return found
 
@@ -83,17 +88,18 @@ class _MapBuilder:
 
     def _merged(self) -> dict[int, int]:
         """Cell → the first cell of its panel: cells joined across scores that are not folded."""
-        root = list(range(len(self.cells)))
+        sets = DisjointSets(len(self.cells))
         for bit, cells in self.beside.items():
             if len(cells) == 2 and self._is_open(bit) and not self.soft & set(cells):
-                _join(root, *cells)
-        return {k: _root(root, k) for k in range(len(self.cells))}
+                sets.join(*cells)
+        return dict(enumerate(sets.roots()))
 
     def _united(self, cells: Sequence[int]) -> Polygon:
         if len(cells) == 1:
             return shapely.orient_polygons(self.cells[cells[0]])
         made = shapely.union_all([self.cells[c] for c in cells])
-        return shapely.orient_polygons(made if isinstance(made, Polygon) else max(made.geoms, key=lambda g: g.area))
+        return shapely.orient_polygons(made if isinstance(made, Polygon)
+                                       else max(made.geoms, key=lambda g: g.area))
 
     # -- hinges and edges -------------------------------------------------
 
@@ -113,13 +119,18 @@ class _MapBuilder:
         return tuple(made)
 
     def _line_of(self, bit: Segment) -> tuple[float, float, float]:
-        """Direction and distance of the line a bit lies on, rounded, so that bits of one line are found together."""
+        """Direction and distance of the line a bit lies on.
+
+        They are rounded, so that bits of one line are found together.
+        """
         (ax, ay), (bx, by) = self.net.nodes[bit[0]], self.net.nodes[bit[1]]
         angle = np.arctan2(by - ay, bx - ax) % np.pi
         angle = 0.0 if np.pi - angle < 1e-4 else angle
-        return round(float(angle), 3), round(float(ay * np.cos(angle) - ax * np.sin(angle)) + ROUNDING_OFFSET, 2), 0.0
+        return round(float(angle), 3), round(float(ay * np.cos(angle) - ax * np.sin(angle)) + ROUNDING_OFFSET,
+                                             2), 0.0
 
-    def _hinge(self, ident: int, one: int, other: int, mark: int, bits: Sequence[Segment], number: dict[int, int]) -> Hinge:
+    def _hinge(self, ident: int, one: int, other: int, mark: int, bits: Sequence[Segment],
+               number: dict[int, int]) -> Hinge:
         points = self.net.nodes[sorted({n for bit in bits for n in bit})]
         step = points[-1] - points[0] if len(points) == 2 else _farthest_step(points)
         order = np.argsort(points @ step)
@@ -128,10 +139,14 @@ class _MapBuilder:
         panels = (number[self.panel_of[left]],)
         right = other if panels[0] == one else one
         folds = sorted({o.which for bit in bits for o in self.net.bits[bit] if o.kind == "fold"})
-        return Hinge(ident, panels[0], right, start, end, mark, tuple(self._bend(self.state.folds[k]) for k in folds))
+        return Hinge(ident, panels[0], right, start, end, mark,
+                     tuple(self._bend(self.state.folds[k]) for k in folds))
 
     def _left_cell(self, bit: Segment, direction: np.ndarray) -> int:
-        """The cell on the left of a bit when it is travelled along ``direction``; cells turn counter-clockwise."""
+        """The cell on the left of a bit when it is travelled along ``direction``.
+
+        Cells turn counter-clockwise.
+        """
         a, b = self.net.nodes[bit[0]], self.net.nodes[bit[1]]
         if (b - a) @ direction < 0:
             a, b = b, a
@@ -167,19 +182,20 @@ class _MapBuilder:
     # -- what is wrong ----------------------------------------------------
 
     def _in_parts(self) -> Iterable[Finding]:
-        root = list(range(len(self.cells)))
+        sets = DisjointSets(len(self.cells))
         for bit, cells in self.beside.items():
             if len(cells) == 2 and not self._kinds(bit) & {"rim", "cut"}:
-                _join(root, *cells)
-        parts = {_root(root, k) for k in range(len(self.cells))}
+                sets.join(*cells)
+        parts = set(sets.roots())
         if len(parts) < 2:
             return
-        yield finding("net-parts", self._parting(root), f"'{self.info.name}' falls into {len(parts)} parts when it is cut",
+        yield finding("net-parts", self._parting(sets),
+                      f"'{self.info.name}' falls into {len(parts)} parts when it is cut",
                       "end a cut earlier, or cut the parts as pieces of their own")
 
-    def _parting(self, root: list[int]) -> Span:
+    def _parting(self, sets: DisjointSets) -> Span:
         marks = {o.which for bit, cells in self.beside.items()
-                 if len(cells) == 2 and _root(root, cells[0]) != _root(root, cells[1])
+                 if len(cells) == 2 and sets.root(cells[0]) != sets.root(cells[1])
                  for o in self.net.bits[bit] if o.kind == "cut"}
         return max((self.marks[m] for m in marks), key=lambda m: m.act).span if marks else self.info.span
 
@@ -199,8 +215,10 @@ class _MapBuilder:
             if fold.act not in told:
                 told.add(fold.act)
                 mark = self.marks[fold.mark]
-                yield finding("score-ends", mark.span, f"{_mark_name(mark)} ends inside a panel, so the fold of line "
-                              f"{fold.span.line} has nowhere to go", "let it run on to an edge, a cut or another fold")
+                yield finding("score-ends", mark.span,
+                              f"{_mark_name(mark)} ends inside a panel, so the fold of line "
+                              f"{fold.span.line} has nowhere to go",
+                              "let it run on to an edge, a cut or another fold")
 
     def _unfolded(self) -> Iterable[Finding]:
         folded = {fold.mark for fold in self.state.folds}
@@ -220,7 +238,8 @@ class _MapBuilder:
 
 def piece_polygon(state: PieceState) -> Polygon:
     """The area of a piece, its curves replaced by the chords that the map uses."""
-    loops = [[xy for rim in loop for xy in _points(rim.stroke)[:-1]] for loop in (state.outline, *state.holes)]
+    loops = [[xy for rim in loop for xy in _points(rim.stroke)[:-1]]
+             for loop in (state.outline, *state.holes)]
     made = Polygon(loops[0], loops[1:])
     return made if made.is_valid else shapely.make_valid(made)
 
@@ -245,11 +264,14 @@ def _lines(state: PieceState) -> list[tuple[np.ndarray, _LineOrigin]]:
     for mark in state.marks:
         if mark.kind.is_line:
             kind = "score" if mark.kind.folds else "cut"
-            lines += [(_points(run), _LineOrigin(kind, mark.id, not isinstance(run, Line))) for run in mark.runs]
-    folds = [(_points(run), _LineOrigin("fold", k, not isinstance(run, Line))) for k, fold in enumerate(state.folds)
+            lines += [(_points(run), _LineOrigin(kind, mark.id, not isinstance(run, Line)))
+                      for run in mark.runs]
+    folds = [(_points(run), _LineOrigin("fold", k, not isinstance(run, Line))) for k,
+             fold in enumerate(state.folds)
              for run in fold.runs]
     straight = [shapely.linestrings(points) for points, origin in folds if not origin.curved]
-    return [(_snapped_to_fold(points, straight) if origin.kind == "cut" else points, origin) for points, origin in lines] + folds
+    return [(_snapped_to_fold(points, straight) if origin.kind == "cut" else points, origin) for points,
+            origin in lines] + folds
 
 
 def _snapped_to_fold(points: np.ndarray, folds: Sequence[shapely.LineString]) -> np.ndarray:
@@ -273,7 +295,7 @@ def _cells(net: Network, state: PieceState) -> list[Polygon]:
     area = piece_polygon(state)
     shapely.prepare(area)
     inside = shapely.contains(area, shapely.point_on_surface(found))
-    return [shapely.orient_polygons(cell) for cell, within in zip(found, inside) if within]
+    return [shapely.orient_polygons(cell) for cell, within in zip(found, inside, strict=False) if within]
 
 
 def _runs_along(cell: Polygon, a: np.ndarray, b: np.ndarray) -> bool:
@@ -290,7 +312,7 @@ def _merged_edges(edges: list[FreeEdge]) -> list[FreeEdge]:
     follows = {(e.panel, tuple(e.start)): e for e in edges}
     before = {(e.panel, tuple(e.end)) for e in edges}
     made, used = [], set()
-    heads = [e for e in edges if (e.panel, tuple(e.start)) not in before or not _goes_on(edges, follows, e)]
+    heads = [e for e in edges if (e.panel, tuple(e.start)) not in before or not _goes_on(edges, e)]
     for edge in (*heads, *edges):
         if id(edge) in used:
             continue
@@ -304,7 +326,7 @@ def _merged_edges(edges: list[FreeEdge]) -> list[FreeEdge]:
     return made
 
 
-def _goes_on(edges: list[FreeEdge], follows: dict, edge: FreeEdge) -> bool:
+def _goes_on(edges: list[FreeEdge], edge: FreeEdge) -> bool:
     return any(e.panel == edge.panel and np.array_equal(e.end, edge.start)
                and _is_collinear(e.end - e.start, edge.end - edge.start) for e in edges)
 
@@ -316,15 +338,3 @@ def _is_collinear(u: np.ndarray, v: np.ndarray) -> bool:
 
 def _farthest_step(points: np.ndarray) -> np.ndarray:
     return points[np.argmax(np.hypot(*(points - points[0]).T))] - points[0]
-
-
-def _root(root: list[int], k: int) -> int:
-    while root[k] != k:
-        root[k] = root[root[k]]
-        k = root[k]
-    return k
-
-
-def _join(root: list[int], a: int, b: int) -> None:
-    a, b = _root(root, a), _root(root, b)
-    root[max(a, b)] = min(a, b)

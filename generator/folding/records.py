@@ -1,4 +1,6 @@
-"""What folding knows of a piece: flat panels, the hinges between them, and what became of them. Floats, mm, radians.
+"""What folding knows of a piece: flat panels, the hinges between them, and what became of them.
+
+Floats, mm, radians.
 
 The plane of a piece is its own frame (see :mod:`generator.paper.records`); z
 points to whoever looks at the side that was up at first.
@@ -20,7 +22,10 @@ POINT_TOLERANCE = 1e-6         # mm; points closer than this are one point of th
 
 @dataclass(frozen=True, slots=True)
 class Bend:
-    """A fold of one hinge. ``sign`` is +1 where the paper is bent towards +z; ``angle`` in radians, None to be found."""
+    """A fold of one hinge.
+
+    ``sign`` is +1 where the paper is bent towards +z; ``angle`` in radians, None to be found.
+    """
 
     sign: int
     angle: float | None
@@ -31,7 +36,10 @@ class Bend:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Panel:
-    """A part of a piece that stays flat. ``soft`` when a curved fold bounds it, so that it does not stay flat."""
+    """A part of a piece that stays flat.
+
+    ``soft`` when a curved fold bounds it, so that it does not stay flat.
+    """
 
     id: int
     polygon: shapely.Polygon
@@ -40,7 +48,10 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Hinge:
-    """A straight fold from ``start`` to ``end`` (arrays of 2) with panel ``left`` on its left and ``right`` on its right."""
+    """A straight fold from ``start`` to ``end`` (arrays of 2) between two panels.
+
+    Panel ``left`` is on its left and ``right`` on its right.
+    """
 
     id: int
     left: int
@@ -52,13 +63,16 @@ class Hinge:
 
     @property
     def bend(self) -> Bend:
+        """The last fold, which holds in the end."""
         return self.bends[-1]
 
     @property
     def length(self) -> float:
+        """From start to end, in mm."""
         return float(np.hypot(*(self.end - self.start)))
 
     def other(self, panel: int) -> int:
+        """The panel on the other side of it."""
         return self.right if panel == self.left else self.left
 
 
@@ -84,6 +98,7 @@ class FlatMap:
     soft_folds: bool = False        # a curved fold was left out
 
     def hinges_of(self, panel: int) -> tuple[Hinge, ...]:
+        """The hinges at which a panel hangs together with others."""
         return tuple(h for h in self.hinges if panel in (h.left, h.right))
 
 
@@ -111,18 +126,22 @@ class ContentsLimits:
     ball: float                             # diameter
 
 
-LeaningWall = tuple[float, float, float, float]   # a wall over a floor: a·x + b·y + c·z ≤ d, x and y in the floor's plane, z above it
+# a wall over a floor: a·x + b·y + c·z ≤ d, x and y in the floor's plane, z above it
+LeaningWall = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class PieceDimensions:
-    """Measures of a folded piece in mm and mm³; ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
+    """Measures of a folded piece in mm and mm³.
+
+    ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
 
     ``widths`` are the extents by which it is measured level with its floor,
     least first, ``heights`` those upwards; a piece without a floor lies as it
     likes, so there both are the same. ``stands`` is True on a floor. ``whole``
     is False where paper beside a curved fold has no place: then all but the
-    inside is that of the flat panels alone. ``settled`` is False where a panel's fold may be folded as far as one likes.
+    inside is that of the flat panels alone. ``settled`` is False where a panel's fold may be folded as far as
+    one likes.
     """
 
     size: tuple[float, float, float]        # across, deep, high: upright on its floor where it has one
@@ -141,7 +160,10 @@ class PieceDimensions:
 
 @dataclass(frozen=True, slots=True)
 class GatheredTop:
-    """A gathered top that is regular and straight: its act, its closed form, and whether its gussets are tucked in."""
+    """A gathered top that is regular and straight.
+
+    Its act, its closed form, and whether its gussets are tucked in.
+    """
 
     act: int
     crown: Crown
@@ -149,6 +171,7 @@ class GatheredTop:
 
     @property
     def closes(self) -> bool:
+        """Whether its peaks meet."""
         return self.crown.closes(self.tucked)
 
 
@@ -226,6 +249,7 @@ class Pouch:
 
     @property
     def closes(self) -> bool:
+        """Whether its flaps cover both ends."""
         return not self.outward and self.steep <= 1 and self.gap < CLOSING_TOLERANCE
 
 
@@ -249,17 +273,20 @@ class FoldedPiece:
     loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
     swinging: tuple[int, ...] = ()          # … of these, those that no closing touches at all
     closings: tuple[object, ...] = ()       # the Closing of each residual
-    placement: np.ndarray = field(default_factory=lambda: np.eye(4))    # 4 × 4, beside the first piece of the plan
+    # 4 × 4, beside the first piece of the plan
+    placement: np.ndarray = field(default_factory=lambda: np.eye(4))
     states: dict[int, np.ndarray] = field(default_factory=dict)
     judged: bool = True
     why_not_judged: str = ""
     figures: PieceDimensions | None = None
     tops: tuple[GatheredTop, ...] = ()
     ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
-    skin: BentSurface | None = None                # the panels that do not stay flat; where a panel is in it, its frame says nothing
+    # the panels that do not stay flat; where a panel is in it, its frame says nothing
+    skin: BentSurface | None = None
     dome: Dome | None = None
     pouch: Pouch | None = None
-    why_not_bent: str = ""                        # why what lies beside its curved folds has no shape, "" where it has, or has none
+    # why what lies beside its curved folds has no shape, "" where it has, or has none
+    why_not_bent: str = ""
 
     def corners(self, panel: int) -> np.ndarray:
         """The outer corners of a panel in space, one a row."""
@@ -288,6 +315,7 @@ class FoldedPlan:
 
     @property
     def residuals(self) -> tuple[Residual, ...]:
+        """Of all pieces and of the joints between them."""
         return (*(r for piece in self.pieces for r in piece.residuals), *self.joints)
 
 

@@ -1,4 +1,7 @@
-"""Fold one piece: angles given or worked out from what must close, and how far each closing is from holding."""
+"""Fold one piece: angles given or worked out from what must close.
+
+The residual of each closing says how far it is from holding.
+"""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
@@ -29,7 +32,8 @@ from generator.folding.kinematics import Linkage, PointLevel, PointsMeet, linkag
 from generator.folding.records import CLOSING_TOLERANCE, FlatMap, FoldedPiece, Residual
 from generator.paper.records import PieceInfo, PieceState, Plan
 
-START_ANGLES = (90, 60, 120, 40, 75, 150, 105, 25, 170)      # degrees; where the search begins, most boxes being square
+# degrees; where the search begins, most boxes being square
+START_ANGLES = (90, 60, 120, 40, 75, 150, 105, 25, 170)
 MAX_FREE_ANGLES = 240     # angles to be found; more would take longer than anybody waits
 LOOP_TOLERANCE = 1e-7       # mm
 MIN_FOLD_ANGLE = 1e-4     # radians; a fold by less is none, so folds that come to it fight each other
@@ -37,8 +41,12 @@ TOO_MANY = "it has too many folds whose angles would have to be found"
 MIN_OVERLAP_SHARE = 0.02        # share of a face that must lie on what it is glued to
 
 
-def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap, budget: WorkBudget | None = None) -> FoldedPiece:
-    """The final shape of one piece, its state after each step, and every residual; ``budget`` bounds the search."""
+def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
+               budget: WorkBudget | None = None) -> FoldedPiece:
+    """The final shape of one piece, its state after each step, and every residual.
+
+    ``budget`` bounds the search.
+    """
     budget = budget or WorkBudget()
     link, locator = linkage(flat), PanelLocator(flat)
     stuck = glued_faces(plan, info.id, locator)
@@ -49,12 +57,15 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap, bu
         return _unjudged_piece(info, flat, link, TOO_MANY)
     known = np.array([h.bend.angle or 0.0 for h in flat.hinges])
     found, must = _solved(link, must, stuck, signs, free, known, budget)
-    if found.worst > CLOSING_TOLERANCE and any(c.kind == "gather" for c in must):   # a top that does not gather bends nothing else
+    # a top that does not gather bends nothing else
+    if found.worst > CLOSING_TOLERANCE and any(c.kind == "gather" for c in must):
         without = [c for c in must if c.kind not in ("gather", "edge")]
         found, rest = _solved(link, without, stuck, signs, free, known, budget)
         must = [*rest, *(c for c in must if c.kind == "gather")]
-    if all(c.kind == "loop" for c in must) and (found.worst > LOOP_TOLERANCE or (found.angles < MIN_FOLD_ANGLE).any()):
-        return _unjudged_piece(info, flat, link, "nothing on it is glued or seamed, so nothing says how far it is folded")
+    if all(c.kind == "loop" for c in must) and (found.worst > LOOP_TOLERANCE
+                                                or (found.angles < MIN_FOLD_ANGLE).any()):
+        return _unjudged_piece(info, flat, link,
+                               "nothing on it is glued or seamed, so nothing says how far it is folded")
     if found.gave_up:
         return _unjudged_piece(info, flat, link, TOO_MANY)
     problem = ClosingProblem(link, _rows(must), signs, free, known)
@@ -64,13 +75,16 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap, bu
     angles = _with_resting_angles(problem, found.angles, loose, swinging)
     frames = link.frames(signs * angles)
     return FoldedPiece(info.id, info.name, flat, angles, frames, tuple(bool(p) for p in link.placed),
-                       tuple(_residual(c, frames, signs * angles) for c in must), tuple(int(k) for k in np.flatnonzero(loose)),
-                       states=_frames_by_step(link, angles), swinging=tuple(int(k) for k in np.flatnonzero(swinging)), closings=tuple(must))
+                       tuple(_residual(c, frames, signs * angles) for c in must),
+                       tuple(int(k) for k in np.flatnonzero(loose)),
+                       states=_frames_by_step(link, angles),
+                       swinging=tuple(int(k) for k in np.flatnonzero(swinging)), closings=tuple(must))
 
 
 def _unjudged_piece(info: PieceInfo, flat: FlatMap, link: Linkage, why: str) -> FoldedPiece:
     angles = np.zeros(len(flat.hinges))
-    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles), tuple(bool(p) for p in link.placed),
+    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles),
+                       tuple(bool(p) for p in link.placed),
                        judged=False, why_not_judged=why)
 
 
@@ -78,24 +92,29 @@ def _rows(must: Iterable[Closing]) -> tuple:
     return tuple(row for closing in must for row in closing.conditions)
 
 
-def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], signs: np.ndarray, free: np.ndarray,
+def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], signs: np.ndarray,
+            free: np.ndarray,
            known: np.ndarray, budget: WorkBudget) -> tuple[AngleSolution, list[Closing]]:
     """Solve, see where the hinges of the tabs come to lie, and solve again with the edges they are to meet.
 
-    In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel less.
+    In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel
+    less.
     """
     starts, sound = tuple(_starts(link, stuck, must)), _solution_check(link, stuck, must, signs)
     rings = [s for s in stuck if parallel_ring(link, s) is not None]
     met = edge_closings(link, rings, signs * np.where(free, starts[0], known), UNLIMITED_DISTANCE)
-    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, sound, budget=budget)
+    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, sound,
+                  budget=budget)
     if found.gave_up:
         return found, [*must, *met]
     taken = {(c.act, c.index) for c in met}
-    more = edge_closings(link, [s for s in stuck if (s.act.number, s.index) not in taken], signs * found.angles)
+    more = edge_closings(link, [s for s in stuck if (s.act.number, s.index) not in taken],
+                         signs * found.angles)
     must = [*must, *met, *more]
     if not more:
         return found, must
-    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), sound, budget=budget), must
+    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), sound,
+                 budget=budget), must
 
 
 def _starts(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing]) -> Iterable[np.ndarray]:
@@ -118,7 +137,10 @@ def _parallel_rings(link: Linkage, stuck: Sequence[GluedFace]) -> list[np.ndarra
 
 
 def parallel_ring(link: Linkage, each: GluedFace) -> np.ndarray | None:
-    """The row of parallel hinges between a tab and what it is glued to, by number; None where they are not parallel."""
+    """The row of parallel hinges between a tab and what it is glued to, by number.
+
+    None where they are not parallel.
+    """
     row = np.flatnonzero(link.paths[each.panel] ^ link.paths[each.target_panel])
     return row if each.paired and len(row) > 1 and _parallel(link, row) else None
 
@@ -130,13 +152,19 @@ def _parallel(link: Linkage, hinges: Sequence[int]) -> bool:
 
 def _solution_check(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing],
                signs: np.ndarray) -> Callable[[np.ndarray], bool]:
-    """Whether glued faces lie on each other, and not only in one plane; a ring goes round once; no seam closes a net flat."""
+    """Whether glued faces lie on each other, and not only in one plane; a ring goes round once.
+
+    No seam closes a net flat.
+    """
     rings = _parallel_rings(link, stuck)
-    firm = [s for s in stuck if all(link.placed[k] and not link.flat.panels[k].soft for k in (s.panel, s.target_panel))]
+    firm = [s for s in stuck
+            if all(link.placed[k] and not link.flat.panels[k].soft for k in (s.panel, s.target_panel))]
     pairs = {(s.panel, s.target_panel) for s in firm}
     seamed = {k for c in must if c.kind == "seam" for k in (c.one, c.other)}
-    lie = {k for pair in pairs for k in pair} | {k for c in must if c.kind == "gather" for k in (c.one, c.other)}
-    stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie for h in link.flat.hinges], bool)
+    lie = {k for pair in pairs for k in pair} | {k for c in must if c.kind == "gather"
+                                                 for k in (c.one, c.other)}
+    stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie
+                      for h in link.flat.hinges], bool)
 
     def sound(angles: np.ndarray) -> bool:
         frames = link.frames(signs * angles)
@@ -165,7 +193,8 @@ def overlap_share(flat: FlatMap, frames: np.ndarray, one: int, other: int) -> fl
     return shape.intersection(under).area / max(min(shape.area, under.area), 1e-9)
 
 
-def in_frame_of(flat: FlatMap, frames: np.ndarray, one: int, other: int, shape: Polygon | None = None) -> Polygon:
+def in_frame_of(flat: FlatMap, frames: np.ndarray, one: int, other: int,
+                shape: Polygon | None = None) -> Polygon:
     """A panel (or a shape in it) as it lies over the flat frame of another one."""
     move = np.linalg.inv(frames[other]) @ frames[one]
     polygon = flat.panels[one].polygon if shape is None else shape
@@ -180,7 +209,8 @@ def _unconstrained(problem: ClosingProblem, angles: np.ndarray, loose: np.ndarra
     return loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < 1e-9)
 
 
-def _with_resting_angles(problem: ClosingProblem, angles: np.ndarray, loose: np.ndarray, untouched: np.ndarray) -> np.ndarray:
+def _with_resting_angles(problem: ClosingProblem, angles: np.ndarray, loose: np.ndarray,
+                         untouched: np.ndarray) -> np.ndarray:
     """Angles with those that nothing touches as others of their statement are that something settles.
 
     Where there are no such others they stand at a right angle, or flat where all that is settled lies flat.
@@ -213,7 +243,8 @@ def _frames_by_step(link: Linkage, angles: np.ndarray) -> dict[int, np.ndarray]:
 def _residual(closing: Closing, frames: np.ndarray, angles: np.ndarray) -> Residual:
     gap = max((_gap(c, frames, angles) for c in closing.conditions), default=0.0)
     one, other = frames[closing.one][:3, 2], frames[closing.other][:3, 2]
-    turn = np.degrees(np.arcsin(min(np.linalg.norm(np.cross(one, other)), 1.0))) if closing.kind == "glue" else 0.0
+    turn = np.degrees(np.arcsin(min(np.linalg.norm(np.cross(one, other)),
+                                    1.0))) if closing.kind == "glue" else 0.0
     return Residual(closing.kind, closing.act, closing.index, gap, float(turn), closing.span)
 
 

@@ -35,7 +35,9 @@ MAX_LOOP_GAP = 0.5         # mm; a stage whose panels come apart by more is not 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FoldStage:
-    """One piece after a step: signed ``angles`` of its hinges (radians, + towards +z) and the ``frames`` of its panels.
+    """One piece after a step.
+
+    Signed ``angles`` of its hinges (radians, + towards +z) and the ``frames`` of its panels.
 
     ``gathered`` is True from the step on that gathers its top.
     """
@@ -47,7 +49,10 @@ class FoldStage:
 
 
 class FoldMotion:
-    """The way of one piece from the flat sheet to its final shape. The panel with the most hinges never moves."""
+    """The way of one piece from the flat sheet to its final shape.
+
+    The panel with the most hinges never moves.
+    """
 
     def __init__(self, plan: Plan, piece: FoldedPiece) -> None:
         self.plan, self.piece = plan, piece
@@ -55,7 +60,10 @@ class FoldMotion:
 
     @cached_property
     def stages(self) -> tuple[FoldStage, ...]:
-        """One for each step that works on the shape of the piece, in order; none for one that is never folded."""
+        """One for each step that works on the shape of the piece, in order.
+
+        None for one that is never folded.
+        """
         return tuple(self._stage(step) for step in self._steps())
 
     @property
@@ -67,7 +75,8 @@ class FoldMotion:
     def between(self, one: FoldStage, other: FoldStage, share: float) -> FoldStage:
         """``share`` (0 to 1) of the way from one stage to another, every fold turning evenly."""
         angles = one.angles + share * (other.angles - one.angles)
-        return FoldStage(other.step, angles, self.link.frames(angles), (other if share >= 1 else one).gathered)
+        return FoldStage(other.step, angles, self.link.frames(angles),
+                         (other if share >= 1 else one).gathered)
 
     # -- steps --------------------------------------------------------------
 
@@ -84,17 +93,23 @@ class FoldMotion:
     def _stage(self, step: int) -> FoldStage:
         final = self._angles(step)
         gathered = any(act.step <= step for act in self._gathers())
-        sprung = np.array([angle * self._share(hinge.id, step) for hinge, angle in zip(self.piece.flat.hinges, final)])
+        sprung = np.array([angle * self._share(hinge.id, step) for hinge,
+                           angle in zip(self.piece.flat.hinges, final, strict=False)])
         frames = self.link.frames(sprung)
         if self._cracked(frames):
             sprung, frames = final, self.link.frames(final)
         return FoldStage(step, sprung, frames, gathered)
 
     def _gathers(self) -> list:
-        """The acts that bend what lies beside curved folds: gathering; of a pouch the last that folds or glues it."""
+        """The acts that bend what lies beside curved folds: gathering.
+
+        Of a pouch the last that folds or glues it.
+        """
         if self.piece.pouch is not None:
-            return [act for act in self.plan.acts if act.effect in (Effect.FOLD, Effect.GLUE) and self.piece.piece in act.pieces][-1:]
-        return [act for act in self.plan.acts if act.effect is Effect.GATHER and self.piece.piece in act.pieces]
+            return [act for act in self.plan.acts if act.effect in (Effect.FOLD, Effect.GLUE)
+                    and self.piece.piece in act.pieces][-1:]
+        return [act for act in self.plan.acts if act.effect is Effect.GATHER
+                and self.piece.piece in act.pieces]
 
     def _angles(self, step: int) -> np.ndarray:
         """Signed angles of what is folded by then, as far as it will be folded."""
@@ -126,14 +141,16 @@ class FoldMotion:
 
     @cached_property
     def closings(self) -> Sequence[Closing]:
+        """Everything on the piece that must close."""
         state = self.plan.state(self.piece.piece)
         locator = PanelLocator(self.piece.flat)
         stuck = glued_faces(self.plan, self.piece.piece, locator)
-        return (*closings(self.plan, state, self.link, stuck, locator), *gather_closings(self.plan, state, self.link))
+        return (*closings(self.plan, state, self.link, stuck, locator),
+                *gather_closings(self.plan, state, self.link))
 
     @cached_property
     def _piled(self) -> Mapping[int, float]:
-        """Hinges of tabs, and of flaps that will be glued on each other → the share to which they spring back."""
+        """Hinges of tabs, and of flaps glued on each other → the share to which they spring back."""
         found: dict[int, float] = {}
         locator = PanelLocator(self.piece.flat)
         arms = {arm.panel: arm.hinge for arm in self.link.arms}
@@ -180,7 +197,8 @@ def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> np.ndar
         return even
     rows = ConditionRows(way.link, loops)
     shares = np.linspace(0, 1, MOTION_PARTS + 1)[1:-1]
-    return np.array([one.angles, *(_closed_angles(rows, one.angles + u * (other.angles - one.angles)) for u in shares), other.angles])
+    return np.array([one.angles, *(_closed_angles(rows, one.angles + u * (other.angles - one.angles))
+                                   for u in shares), other.angles])
 
 
 def _closed_angles(rows: ConditionRows, even: np.ndarray) -> np.ndarray:

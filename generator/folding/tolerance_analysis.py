@@ -81,11 +81,14 @@ class PiecePerturbation:
             rows = self._moved_rows(link, by)
             angles = self._refolded(rows, angles)
             if exactly:
-                angles = descend(_PerturbedProblem(self.signs, self.free, self.case.folded.angles, rows), angles).angles
+                angles = descend(_PerturbedProblem(self.signs, self.free, self.case.folded.angles, rows),
+                                 angles).angles
             gaps = self._by_closing(rows.gaps(self.signs * angles))
-        flat = FlatMap(self.case.folded.flat.piece, self.nodes.panels(places), hinges, self.case.folded.flat.edges)
+        flat = FlatMap(self.case.folded.flat.piece, self.nodes.panels(places), hinges,
+                       self.case.folded.flat.edges)
         frames = link.frames(self.signs * angles)
-        return replace(self.case, folded=replace(self.case.folded, flat=flat, angles=angles, frames=frames)), gaps
+        return replace(self.case,
+                       folded=replace(self.case.folded, flat=flat, angles=angles, frames=frames)), gaps
 
     def _refolded(self, rows: ConditionRows, angles: np.ndarray) -> np.ndarray:
         best, least = angles, rows.gaps(self.signs * angles)
@@ -100,7 +103,10 @@ class PiecePerturbation:
         return best
 
     def _by_closing(self, gaps: np.ndarray) -> np.ndarray:
-        """The largest gap of each closing: of a level its distance, of a meeting the length of its three parts."""
+        """The largest gap of each closing.
+
+        Of a level its distance, of a meeting the length of its three parts.
+        """
         level = self.rows.level
         each = np.zeros(len(level))
         count = int(level.sum())
@@ -116,7 +122,8 @@ class PiecePerturbation:
             hinge = hinges[arm.hinge]
             start, end = (hinge.start, hinge.end) if arm.parent == hinge.left else (hinge.end, hinge.start)
             step = (end - start) / np.hypot(*(end - start))
-            arms.append(Arm(arm.panel, arm.parent, arm.hinge, np.array((*start, 0.0)), np.array((*step, 0.0))))
+            arms.append(Arm(arm.panel, arm.parent, arm.hinge, np.array((*start, 0.0)),
+                            np.array((*step, 0.0))))
         return replace(self.link, flat=replace(self.link.flat, hinges=hinges), arms=tuple(arms))
 
     def _moved_rows(self, link: Linkage, by: np.ndarray) -> ConditionRows:
@@ -141,12 +148,15 @@ class PiecePerturbation:
         rows.origin, rows.axis = np.hstack([starts, zero]), np.hstack([steps, zero])
 
 
-HAND_TOLERANCE = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}     # mm; how far a steady hand is off (common practice, no source)
+# mm; how far a steady hand is off (common practice, no source)
+HAND_TOLERANCE = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}
 MIN_SHARE = 1e-3         # share of what is bearable; less is nothing
-EXACT_REFOLDINGS = 4         # slips, the worst ones, that are refolded as folding itself does; all others to first order
+# slips, the worst ones, that are refolded as folding itself does; all others to first order
+EXACT_REFOLDINGS = 4
 MAX_SHARE = 100.0
 EXACT_FROM_SHARE = 0.5      # share from which a slip is worth an exact refolding
-CLOSING_DEFECTS = frozenset({"seam", "apart", "top-open", "twist"})    # defects that hang on how the box is refolded
+# defects that hang on how the box is refolded
+CLOSING_DEFECTS = frozenset({"seam", "apart", "top-open", "twist"})
 MAX_PANELS = 160   # of one piece; a larger one is not tried
 
 
@@ -165,16 +175,21 @@ class Sensitivity:
     before: float
     after: float
     share: float
-    seen: tuple[float, float] = (0.0, 0.0)      # the same as people see it: how high a top rises, how much air a lid has
+    # the same as people see it: how high a top rises, how much air a lid has
+    seen: tuple[float, float] = (0.0, 0.0)
 
     @property
     def fails(self) -> bool:
+        """Whether an error within the tolerance of the hand makes it fail."""
         return self.share >= 1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ToleranceReport:
-    """All that was tried for one edition, the worst first; ``defects`` as planned, ``crowns`` of gathered tops by act."""
+    """All that was tried for one edition, the worst first.
+
+    ``defects`` as planned, ``crowns`` of gathered tops by act.
+    """
 
     hand: float
     found: tuple[Sensitivity, ...]
@@ -192,7 +207,8 @@ class ToleranceReport:
 def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None) -> ToleranceReport:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
     hand = float(HAND_TOLERANCE[plan.system]) if hand is None else hand
-    cases = [PieceContext(plan, plan.pieces[piece.piece], plan.state(piece.piece), piece) for piece in folded.pieces
+    cases = [PieceContext(plan, plan.pieces[piece.piece], plan.state(piece.piece), piece)
+             for piece in folded.pieces
              if piece.judged and len(piece.flat.panels) <= MAX_PANELS]
     pairs = list(lid_pairs(cases))
     found: list[Sensitivity] = []
@@ -220,7 +236,8 @@ def _planned_defects(health: DefectMeter) -> dict[tuple[str, int], Defect]:
     return {(defect.kind, defect.act): defect for defect in health.defects(health.case, gaps, still)}
 
 
-def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict[tuple[str, int], Defect], slips: Sequence[MarkingError],
+def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict[tuple[str, int], Defect],
+                   slips: Sequence[MarkingError],
            hand: float) -> Iterator[Sensitivity]:
     def tried(slip: MarkingError, exactly: bool) -> list[Sensitivity]:
         worst: dict[tuple[str, int], Sensitivity] = {}
@@ -229,7 +246,8 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
             for defect in health.defects(now, gaps, shift * slip.moves):
                 key = defect.kind, defect.act
                 if key in before:
-                    each = Sensitivity(slip, defect.kind, defect.act, shift, before[key].value, defect.value, _share_used(before[key], defect),
+                    each = Sensitivity(slip, defect.kind, defect.act, shift, before[key].value, defect.value,
+                                       _share_used(before[key], defect),
                                        (before[key].seen, defect.seen))
                     if key not in worst or each.share > worst[key].share:
                         worst[key] = each
@@ -237,7 +255,10 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
 
     rows = sorted((tried(slip, False) for slip in slips), key=_by_worst_share)
     for k, row in enumerate(rows):
-        yield from tried(row[0].slip, True) if row and k < EXACT_REFOLDINGS and any(s.defect in CLOSING_DEFECTS and s.share > EXACT_FROM_SHARE for s in row) else row
+        yield from tried(row[0].slip,
+                         True) if row and k < EXACT_REFOLDINGS and any(s.defect in CLOSING_DEFECTS
+                                                                       and s.share > EXACT_FROM_SHARE
+                                                                       for s in row) else row
 
 
 def _by_worst_share(row: Sequence[Sensitivity]) -> float:

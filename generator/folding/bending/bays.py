@@ -1,4 +1,6 @@
-"""Find what repeats in a gathered top: bays round a ring, each its own mirror image, so that half of one tells all.
+"""Find what repeats in a gathered top.
+
+Bays round a ring, each its own mirror image, so that half of one tells all.
 
 In the half bay, flat: u from the middle of the bay (0) to its corner (w/2), v
 from the shoulder upward. In space: x along the shoulder, r away from the
@@ -30,7 +32,10 @@ MIN_SIDES = 3
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BayFrame:
-    """Where one bay hangs: the middle of its shoulder and its directions in the flat plan, and the same in space."""
+    """Where one bay hangs.
+
+    The middle of its shoulder and its directions in the flat plan, and the same in space.
+    """
 
     panel: int
     flat: np.ndarray        # 2
@@ -66,8 +71,12 @@ class BayRing:
 
     @property
     def chord(self) -> float:
-        """From a corner of the shoulder straight to its peak, in mm; its curve is one line from end to end."""
-        ends = next(xy for xy, kind in self.lines if kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE)[[0, -1]]
+        """From a corner of the shoulder straight to its peak, in mm.
+
+        Its curve is one line from end to end.
+        """
+        ends = next(xy for xy, kind in self.lines if kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE
+                    and np.ptp(xy[:, 1]) > LINE_TOLERANCE)[[0, -1]]
         return float(np.hypot(*(ends[1] - ends[0])))
 
     @cached_property
@@ -78,7 +87,7 @@ class BayRing:
     def _frame(self) -> Iterator[tuple[np.ndarray, str]]:
         ring = np.asarray(self.area.exterior.coords)
         half = self.width / 2
-        for a, b in zip(ring, ring[1:]):
+        for a, b in zip(ring, ring[1:], strict=False):
             kind = "rim"
             if max(abs(a[0]), abs(b[0])) < LINE_TOLERANCE / 10:
                 kind = "middle"
@@ -112,7 +121,8 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
     outward = float(seats[0].frame[:, 1] @ frame[:, 2]) > 0
     up = seats[0].frame.T @ (frame[:, :2] @ seats[0].up)
     return BayRing(act.number, act.span, mark_of(curved[0], state).span, len(seats), width, apothem,
-                np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area, tuple(lines),
+                np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area,
+                   tuple(lines),
                 towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
                 _has_corner_folds(strokes, seats, width))
 
@@ -140,14 +150,18 @@ def _soft_edges(folded: FoldedPiece) -> list[tuple[int, np.ndarray, np.ndarray]]
         if panel.soft or not folded.placed[panel.id]:
             continue
         xy = np.asarray(panel.polygon.exterior.coords)
-        for a, b in zip(xy, xy[1:]):
-            if np.hypot(*(b - a)) > LINE_TOLERANCE and soft.intersection(shapely.linestrings([a, b])).length > 0.99 * np.hypot(*(b - a)):
+        for a, b in zip(xy, xy[1:], strict=False):
+            if (np.hypot(*(b - a)) > LINE_TOLERANCE
+                and soft.intersection(shapely.linestrings([a, b])).length > 0.99 * np.hypot(*(b - a))):
                 made.append((panel.id, a, b))
     return made
 
 
 def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, np.ndarray, np.ndarray]]) -> tuple | None:
-    """The bays in space, where they stand evenly round an axis: seats, width, apothem and the middle of the ring."""
+    """The bays in space, where they stand evenly round an axis.
+
+    Seats, width, apothem and the middle of the ring.
+    """
     flat = np.array([(a, b) for _, a, b in bases])
     widths = np.hypot(*(flat[:, 1] - flat[:, 0]).T)
     if np.ptp(widths) > LINE_TOLERANCE:
@@ -159,19 +173,22 @@ def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, np.ndarray, np.n
     centre = middles.mean(axis=0)
     out = middles - centre
     apothem = float(np.linalg.norm(out, axis=1).mean())
-    if abs(apothem - width / 2 / np.tan(np.pi / count)) > EVENNESS_TOLERANCE * width or np.ptp(np.linalg.norm(out, axis=1)) > EVENNESS_TOLERANCE * width:
+    if (abs(apothem - width / 2 / np.tan(np.pi / count)) > EVENNESS_TOLERANCE * width
+        or np.ptp(np.linalg.norm(out, axis=1)) > EVENNESS_TOLERANCE * width):
         return None
     seats = []
     for k, (panel, a, b) in enumerate(bases):
         along = (b - a) / widths[k]
-        up = np.array((along[1], -along[0]))       # the panel lies on the left of its edges, so the soft paper on the right
+        # the panel lies on the left of its edges, so the soft paper on the right
+        up = np.array((along[1], -along[0]))
         x = (ends[k, 1] - ends[k, 0]) / widths[k]
         r = out[k] / np.linalg.norm(out[k])
         rise = frames[k][:3, :2] @ up
         z = np.cross(x, r)
         z = z if z @ rise >= 0 else -z
         seats.append(BayFrame(panel, (a + b) / 2, along, up, np.column_stack([x, r, z])))
-    if any(abs(s.frame[:, 0] @ s.frame[:, 1]) > EVENNESS_TOLERANCE or s.frame[:, 2] @ seats[0].frame[:, 2] < 1 - EVENNESS_TOLERANCE for s in seats):
+    if any(abs(s.frame[:, 0] @ s.frame[:, 1]) > EVENNESS_TOLERANCE
+           or s.frame[:, 2] @ seats[0].frame[:, 2] < 1 - EVENNESS_TOLERANCE for s in seats):
         return None
     return tuple(seats), width, apothem, centre
 
@@ -196,7 +213,8 @@ def dense_points(stroke: Stroke) -> np.ndarray:
     return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CURVE_CHORD_TOLERANCE)])
 
 
-def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon, strokes: Sequence) -> tuple[Polygon | None, list]:
+def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon,
+              strokes: Sequence) -> tuple[Polygon | None, list]:
     """The half of a bay on one side of its middle, seen from its seat: its area, and the lines within it."""
     turn = np.array((side * seat.along, seat.up))
 
@@ -212,7 +230,8 @@ def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon, strokes: S
     for xy, kind in strokes:
         inside = shapely.linestrings(seen(xy)).intersection(window)
         lines += [(shapely.get_coordinates(part), kind) for part in shapely.get_parts(inside)
-                  if part.geom_type == "LineString" and part.length > LINE_TOLERANCE and not _is_on_frame(part, width)]
+                  if part.geom_type == "LineString" and part.length > LINE_TOLERANCE
+                  and not _is_on_frame(part, width)]
     return area, lines
 
 
@@ -222,11 +241,13 @@ def _is_on_frame(line: shapely.LineString, width: float) -> bool:
 
 
 def _same_half_bay(area: Polygon, lines: list, other: Polygon | None, more: list, width: float) -> bool:
-    if other is None or area.symmetric_difference(other).area > LINE_TOLERANCE * width or len(lines) != len(more):
+    if (other is None or area.symmetric_difference(other).area > LINE_TOLERANCE * width
+        or len(lines) != len(more)):
         return False
     for kind in ("fold", "score", "rim"):
         one, two = (shapely.MultiLineString([xy for xy, k in rows if k == kind]) for rows in (lines, more))
-        if one.is_empty != two.is_empty or (not one.is_empty and shapely.hausdorff_distance(one, two) > LINE_TOLERANCE):
+        if one.is_empty != two.is_empty or (not one.is_empty
+                                            and shapely.hausdorff_distance(one, two) > LINE_TOLERANCE):
             return False
     return True
 

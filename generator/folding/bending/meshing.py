@@ -35,6 +35,7 @@ class LineChain:
 
     @property
     def length(self) -> float:
+        """Along all its points, in mm."""
         return float(np.hypot(*np.diff(self.points, axis=0).T).sum())
 
 
@@ -48,7 +49,10 @@ class MeshLayout:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TriangleMesh:
-    """``flat`` (n × 2), ``triangles`` (m × 3, counter-clockwise), the ``cell`` of each (m), and the vertices of each chain."""
+    """``flat`` (n × 2), ``triangles`` (m × 3, counter-clockwise), the ``cell`` of each (m).
+
+    ``chains`` are the vertices of each line.
+    """
 
     flat: np.ndarray
     triangles: np.ndarray
@@ -61,6 +65,7 @@ class TriangleMesh:
         return tuple(row for row, kinds in zip(self.rows, self.kinds, strict=True) if kind in kinds)
 
     def vertices_on(self, kind: str) -> frozenset[int]:
+        """The vertices on all lines of a kind."""
         return frozenset(v for row in self.on(kind) for v in row)
 
 
@@ -75,7 +80,8 @@ def mesh_layout(area: Polygon, lines: Sequence[tuple[np.ndarray, str]]) -> MeshL
     shapes = shapely.linestrings([net.nodes[list(bit)] for bit in bits])
     cells = [shapely.orient_polygons(c) for c in shapely.polygonize(shapes).geoms if c.area > MIN_CELL_AREA]
     cells = [c for c in cells if area.contains(c.representative_point())]
-    return MeshLayout(tuple(LineChain(net.nodes[list(trail)], frozenset(kinds)) for trail, kinds in _trails(net.nodes, bits)), tuple(cells))
+    return MeshLayout(tuple(LineChain(net.nodes[list(trail)], frozenset(kinds)) for trail,
+                            kinds in _trails(net.nodes, bits)), tuple(cells))
 
 
 def _trails(nodes: np.ndarray, bits: dict) -> Iterator[tuple[list[int], frozenset]]:
@@ -110,7 +116,10 @@ def _trails(nodes: np.ndarray, bits: dict) -> Iterator[tuple[list[int], frozense
 
 
 def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
-    """Triangles about ``size`` mm wide. Raises :class:`MeshTooLarge`, also where lines run so close that none fit between them."""
+    """Triangles about ``size`` mm wide.
+
+    Raises :class:`MeshTooLarge`, also where lines run so close that none fit between them.
+    """
     trails = [_chain_places(chain, size) for chain in plan.chains]
     inner = _grid_points(plan, size)
     for _ in range(MAX_REFINEMENTS):
@@ -130,8 +139,11 @@ def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
 
 
 def _chain_places(chain: LineChain, size: float) -> np.ndarray:
-    """Places along a chain, in mm from its start: whole sizes from either end, so that lines which meet at a
-    small angle have their points side by side."""
+    """Places along a chain, in mm from its start.
+
+    They are whole sizes from either end, so that lines which meet at a small angle
+    have their points side by side.
+    """
     half = chain.length / 2
     steps = np.arange(1, int(half / size + 1e-9) + 1) * size
     steps = steps[steps < half - MIN_STEP_SHARE * size / 2]
@@ -154,7 +166,8 @@ def _grid_points(plan: MeshLayout, size: float) -> np.ndarray:
     if (right - left) * (high - low) > 4 * MAX_POINTS * size * rise:
         raise MeshTooLarge
     rows = np.arange(low + rise / 2, high, rise)
-    grid = [(x, y) for k, y in enumerate(rows) for x in np.arange(left + (size / 2 if k % 2 else 0.0), right, size)]
+    grid = [(x, y) for k,
+            y in enumerate(rows) for x in np.arange(left + (size / 2 if k % 2 else 0.0), right, size)]
     lines = shapely.union_all([shapely.linestrings(c.points) for c in plan.chains])
     spots = shapely.points(grid)
     keep = shapely.contains(shapely.union_all(np.array(plan.cells, dtype=object)), spots)
@@ -162,7 +175,8 @@ def _grid_points(plan: MeshLayout, size: float) -> np.ndarray:
     return np.array(grid)[keep].reshape(-1, 2)
 
 
-def _numbered(plan: MeshLayout, trails: Sequence[np.ndarray], inner: np.ndarray) -> tuple[np.ndarray, tuple[tuple[int, ...], ...]]:
+def _numbered(plan: MeshLayout, trails: Sequence[np.ndarray],
+              inner: np.ndarray) -> tuple[np.ndarray, tuple[tuple[int, ...], ...]]:
     places: dict[tuple[int, int], int] = {}
     points: list[np.ndarray] = []
 
@@ -173,10 +187,12 @@ def _numbered(plan: MeshLayout, trails: Sequence[np.ndarray], inner: np.ndarray)
                 if (x + i, y + j) in places:
                     return places[x + i, y + j]
         places[x, y] = len(points)
-        points.append(np.round(point, COORDINATE_DIGITS))      # what lies on an edge must do so exactly, or no triangle reaches it
+        # what lies on an edge must do so exactly, or no triangle reaches it
+        points.append(np.round(point, COORDINATE_DIGITS))
         return places[x, y]
 
-    rows = tuple(tuple(number(p) for p in _chain_points(chain, trail)) for chain, trail in zip(plan.chains, trails, strict=True))
+    rows = tuple(tuple(number(p) for p in _chain_points(chain, trail)) for chain,
+                 trail in zip(plan.chains, trails, strict=True))
     for point in inner:
         number(point)
     return np.array(points).reshape(-1, 2), rows
@@ -187,9 +203,11 @@ def _delaunay(points: np.ndarray) -> np.ndarray:
     made = shapely.delaunay_triangles(shapely.multipoints(points))
     corners = shapely.get_coordinates(made).reshape(-1, 4, 2)[:, :3]
     known = {tuple(p): k for k, p in enumerate(points.tolist())}
-    rows = np.array([[known[tuple(c)] for c in triangle] for triangle in corners.tolist()], int).reshape(-1, 3)
+    rows = np.array([[known[tuple(c)] for c in triangle] for triangle in corners.tolist()],
+                    int).reshape(-1, 3)
     longest = np.max([np.hypot(*(points[rows[:, k]] - points[rows[:, k - 1]]).T) for k in range(3)], axis=0)
-    rows = rows[np.abs(doubled_areas(points, rows)) > MIN_TRIANGLE_HEIGHT * longest]     # points along an edge are not quite in line
+    # points along an edge are not quite in line
+    rows = rows[np.abs(doubled_areas(points, rows)) > MIN_TRIANGLE_HEIGHT * longest]
     return np.where((doubled_areas(points, rows) < 0)[:, None], rows[:, ::-1], rows)
 
 
@@ -201,12 +219,14 @@ def doubled_areas(points: np.ndarray, triangles: np.ndarray) -> np.ndarray:
 
 def _missing_edges(rows: Sequence[Sequence[int]], triangles: np.ndarray) -> list[tuple[int, int]]:
     """(chain, place) of steps that no triangle has for an edge, the last of each chain first."""
-    edges = {(min(a, b), max(a, b)) for t in triangles.tolist() for a, b in ((t[0], t[1]), (t[1], t[2]), (t[2], t[0]))}
+    edges = {(min(a, b), max(a, b)) for t in triangles.tolist() for a,
+             b in ((t[0], t[1]), (t[1], t[2]), (t[2], t[0]))}
     return [(k, place) for k, row in enumerate(rows) for place in reversed(range(len(row) - 1))
             if (min(row[place], row[place + 1]), max(row[place], row[place + 1])) not in edges]
 
 
-def _triangles_in_cells(points: np.ndarray, triangles: np.ndarray, cells: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray]:
+def _triangles_in_cells(points: np.ndarray, triangles: np.ndarray,
+                        cells: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray]:
     """The triangles that lie in a cell, and the number of it."""
     middles = shapely.points(points[triangles].mean(axis=1))
     found = np.full(len(triangles), -1)

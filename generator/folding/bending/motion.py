@@ -1,4 +1,6 @@
-"""How a bent sheet came to its shape: the same mesh at several places of the way, so that a picture can follow it.
+"""How a bent sheet came to its shape.
+
+The same mesh at several places of the way, so that a picture can follow it.
 
 A gathered top is drawn together as its solver does it, from upright walls to
 the shape it ends in; a pouch is folded flat and then pushed in, in closed form
@@ -22,7 +24,8 @@ from generator.folding.bending.pouches import CURVE_SAMPLES, FLAP_LEAN, SIDE_TOL
 from generator.folding.records import BentSurface, FoldedPiece
 from generator.paper.records import PieceState, Plan
 
-GATHERING_PARTS = 6           # into which the gathering is cut; between two of them points move along curves through their neighbours
+# into which the gathering is cut; between two of them points move along curves through their neighbours
+GATHERING_PARTS = 6
 FOLDING_PARTS = 10          # into which folding a pouch flat is cut
 PUSHING_PARTS = 4          # … and pushing its ends in
 MIN_PART_ANGLE = 0.06        # radians; a part of the gathering takes at least as long as this
@@ -31,14 +34,17 @@ MESH_POINT_TOLERANCE = 0.01         # mm; a point of the mesh in the flat plan
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SurfaceMotion:
-    """A mesh that moves. ``steps`` are those of the tutorial in which it does, each from one whole number to the next.
+    """A mesh that moves.
+
+    ``steps`` are those of the tutorial in which it does, each from one whole number to the next.
 
     ``points`` (k × n × 3) are where the points of one cell lie at the places
     ``at`` (k, from 0 to the number of steps); ``seats`` (s × 3 × 4) put the
     cell into space, in the frame of the panels, and ``plan`` (s × 2 × 3) into
     the flat plan. ``triangles`` (m × 3) turn counter-clockwise in the cell's
     ``flat`` (n × 2); ``patch`` (s × m) as in :class:`BentSurface`. ``layers`` say which
-    patches lie a sheet above or below the mesh where others may lie on them, towards their +z side for +1. ``folds`` and ``edges`` are
+    patches lie a sheet above or below the mesh where others may lie on them, towards their +z side for +1.
+    ``folds`` and ``edges`` are
     rows of points of the cell.
     """
 
@@ -55,7 +61,10 @@ class SurfaceMotion:
     layers: tuple[tuple[int, int], ...] = ()
 
     def cell(self, place: float) -> np.ndarray:
-        """The cell at any place (n × 3): along cubics (Hermite's), that turn no corner but where a step ends."""
+        """The cell at any place (n × 3).
+
+        Along cubics (Hermite's), that turn no corner but where a step ends.
+        """
         k = min(int(np.searchsorted(self.at, place, side="right")), len(self.at) - 1) - 1
         wide = self.at[k + 1] - self.at[k]
         u = (place - self.at[k]) / wide
@@ -92,7 +101,8 @@ def surface_motion(plan: Plan, piece: FoldedPiece, kept: MutableMapping[str, byt
 
 # -- a gathered top -----------------------------------------------------------
 
-def _gathering_motion(ring: BayRing, plan: Plan, piece: FoldedPiece, kept: MutableMapping[str, bytes]) -> SurfaceMotion | None:
+def _gathering_motion(ring: BayRing, plan: Plan, piece: FoldedPiece,
+                      kept: MutableMapping[str, bytes]) -> SurfaceMotion | None:
     gathering = HalfBayGathering(ring)
     mesh, skin = gathering.mesh, piece.skin
     seats = [(seat, side) for seat in ring.seats for side in (1.0, -1.0)]
@@ -103,10 +113,12 @@ def _gathering_motion(ring: BayRing, plan: Plan, piece: FoldedPiece, kept: Mutab
         return None
     at, between = _intermediate_cells(gathering, last, kept)
     upright = np.column_stack([mesh.flat, np.ones(len(mesh.flat))]) @ ring.lean.T
-    folds = [*mesh.on("fold"), *(mesh.on("corner") if ring.split else ()), *(mesh.on("base") if ring.shoulder else ())]
+    folds = [*mesh.on("fold"), *(mesh.on("corner") if ring.split else ()),
+             *(mesh.on("base") if ring.shoulder else ())]
     step = next(act.step for act in plan.acts if act.number == ring.act)
     return SurfaceMotion((step,), np.array([0.0, *at, 1.0]), np.array([upright, *between, last]), mesh.flat,
-                  _counter_clockwise(mesh.flat, mesh.triangles), skin.patch.reshape(len(seats), -1), space, lies,
+                  _counter_clockwise(mesh.flat, mesh.triangles), skin.patch.reshape(len(seats), -1), space,
+                         lies,
                   tuple(map(tuple, folds)), tuple(map(tuple, mesh.on("rim"))))
 
 
@@ -120,13 +132,15 @@ def _final_cell(skin: BentSurface, flat: np.ndarray, seat: np.ndarray, lies: np.
     return (skin.points[found] - seat[:, 3]) @ seat[:, :3]
 
 
-def _intermediate_cells(gathering: HalfBayGathering, last: np.ndarray, kept: MutableMapping[str, bytes]) -> tuple[np.ndarray, np.ndarray]:
+def _intermediate_cells(gathering: HalfBayGathering, last: np.ndarray,
+                        kept: MutableMapping[str, bytes]) -> tuple[np.ndarray, np.ndarray]:
     """The cell on the way, and where on it, kept by all that it depends on.
 
     Gussets that will be tucked in stand outward with the walls. To get past,
     the petals lean out first, as far as where both ways of folding meet.
     """
-    key = hashlib.sha256(f"{cache_key(gathering.ring)} {GATHERING_PARTS} {np.round(last, 4).tolist()}".encode()).hexdigest()
+    text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} {np.round(last, 4).tolist()}"
+    key = hashlib.sha256(text.encode()).hexdigest()
     if key in kept:
         with np.load(io.BytesIO(kept[key]), allow_pickle=False) as known:
             return known["at"], known["points"]
@@ -148,18 +162,22 @@ def _intermediate_cells(gathering: HalfBayGathering, last: np.ndarray, kept: Mut
 # -- a pouch --------------------------------------------------------------------
 
 def _pouch_motion(tube: PouchPlan, state: PieceState, skin: BentSurface) -> SurfaceMotion:
-    steps = sorted({max(f.step for f in state.folds if all(map(is_curved, f.runs)) is curved) for curved in (False, True)})
+    steps = sorted({max(f.step for f in state.folds if all(map(is_curved, f.runs)) is curved)
+                    for curved in (False, True)})
     folds, pushes = np.linspace(0, 1, FOLDING_PARTS + 1), np.linspace(0, 1, PUSHING_PARTS + 1)
     if len(steps) == 2:
         at = np.concatenate([folds, 1 + pushes[1:]])
-        keys = [*(pouch_points(tube, skin.flat, u, 0.0) for u in folds), *(pouch_points(tube, skin.flat, 1.0, u) for u in pushes[1:])]
+        keys = [*(pouch_points(tube, skin.flat, u, 0.0) for u in folds),
+                *(pouch_points(tube, skin.flat, 1.0, u) for u in pushes[1:])]
     else:
         at, keys = folds, [pouch_points(tube, skin.flat, u, u) for u in folds]
-    way = (skin.flat[skin.triangles].mean(axis=1) @ tube.across - tube.first) * np.sign(tube.last - tube.first)
+    centres = skin.flat[skin.triangles].mean(axis=1)
+    way = (centres @ tube.across - tube.first) * np.sign(tube.last - tube.first)
     tabs = np.unique(skin.patch[way > 2 * tube.width])
     own = np.eye(3, 4)[None]
     return SurfaceMotion(tuple(steps), at, np.array(keys), skin.flat, skin.triangles, skin.patch[None], own,
-                  np.eye(2, 3)[None], skin.folds, skin.edges, tuple((int(k), tube.outer) for k in np.unique(skin.patch) if k not in tabs))
+                  np.eye(2, 3)[None], skin.folds, skin.edges,
+                         tuple((int(k), tube.outer) for k in np.unique(skin.patch) if k not in tabs))
 
 
 def pouch_points(tube: PouchPlan, flat: np.ndarray, folded: float, pushed: float) -> np.ndarray:
@@ -184,21 +202,28 @@ def pouch_points(tube: PouchPlan, flat: np.ndarray, folded: float, pushed: float
     rise = depth * pushed - beyond * 2 * pushed / (1 + pushed ** 2)
     on = beyond * (1 - pushed ** 2) / (1 + pushed ** 2)
     along = np.where(beyond > 0, edge + np.where(high, on, -on), v) - (tube.low + tube.high) / 2
-    along += np.where((face == 1) & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond * pushed, 0.0)
+    along += np.where((face == 1) & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond * pushed,
+                      0.0)
     across, lifted = _around_pouch(face, reach, rise, x[-1], math.pi * folded)
     return np.column_stack([turn * across, along, lifted * tube.outer])
 
 
-def _around_pouch(face: np.ndarray, reach: np.ndarray, rise: np.ndarray, wide: float, angle: float) -> tuple[np.ndarray, np.ndarray]:
-    """Across and up: the first face lies still, the second swings down about its far side, the tab about the second's."""
+def _around_pouch(face: np.ndarray, reach: np.ndarray, rise: np.ndarray, wide: float,
+                  angle: float) -> tuple[np.ndarray, np.ndarray]:
+    """Across and up: the first face lies still, the second swings down about its far side.
+
+    The tab swings about the far side of the second.
+    """
     flat = np.array((-wide / 2, 0.0)) + np.stack([reach, rise], axis=1)
     fold = np.array((wide / 2, 0.0))
     hem = fold + wide * np.array((math.cos(angle), -math.sin(angle)))
 
     def swung(pivot: np.ndarray, turned: float) -> np.ndarray:
-        ahead, up = np.array((math.cos(turned), -math.sin(turned))), np.array((math.sin(turned), math.cos(turned)))
+        ahead, up = np.array((math.cos(turned),
+                              -math.sin(turned))), np.array((math.sin(turned), math.cos(turned)))
         return pivot + reach[:, None] * ahead + rise[:, None] * up
-    made = np.where((face == 0)[:, None], flat, np.where((face == 1)[:, None], swung(fold, angle), swung(hem, 2 * angle)))
+    made = np.where((face == 0)[:, None], flat,
+                    np.where((face == 1)[:, None], swung(fold, angle), swung(hem, 2 * angle)))
     return made[:, 0], made[:, 1]
 
 

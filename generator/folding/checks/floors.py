@@ -22,7 +22,10 @@ LEVEL_TOLERANCE = 1e-6        # 1 − cosine
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Floor:
-    """A floor closed by flaps: its outline and its holes in the flat frame of panel ``base``, and who lies on it."""
+    """A floor closed by flaps.
+
+    Its outline and its holes in the flat frame of panel ``base``, and who lies on it.
+    """
 
     act: Act
     base: int
@@ -36,7 +39,8 @@ class Floor:
         """Diameter of the largest disc that falls through, in mm."""
         if self.open.area <= MIN_HOLE_AREA:
             return 0.0
-        parts = [g for g in getattr(self.open, "geoms", [self.open]) if isinstance(g, Polygon) and not g.is_empty]
+        parts = [g for g in getattr(self.open, "geoms", [self.open]) if isinstance(g, Polygon)
+                 and not g.is_empty]
         return max(2 * shapely.maximum_inscribed_circle(part).length for part in parts)
 
 
@@ -47,17 +51,24 @@ def floors(case: PieceContext) -> list[Floor]:
     made = []
     for act in case.plan.acts:
         if isinstance(act.detail, Glue) and not act.detail.target:
-            flaps = tuple(dict.fromkeys(case.locator.panel(f) for f in act.detail.faces if f.piece == case.info.id))
-            if len(flaps) > 2 and all(map(case.firm, flaps)) and (floor := floor_of(case, act, flaps)) is not None:
+            flaps = tuple(dict.fromkeys(case.locator.panel(f) for f in act.detail.faces
+                                        if f.piece == case.info.id))
+            if len(flaps) > 2 and all(map(case.firm,
+                                          flaps)) and (floor := floor_of(case, act, flaps)) is not None:
                 made.append(floor)
     return made
 
 
-def floor_of(case: PieceContext, act: Act, flaps: Sequence[int], joined: float = HINGE_END_TOLERANCE) -> Floor | None:
-    """The floor that flaps make; None where their hinges do not go round it, each ``joined`` mm or less from the next."""
+def floor_of(case: PieceContext, act: Act, flaps: Sequence[int],
+             joined: float = HINGE_END_TOLERANCE) -> Floor | None:
+    """The floor that flaps make.
+
+    None where their hinges do not go round it, each ``joined`` mm or less from the next.
+    """
     flat, frames = case.folded.flat, case.folded.frames
     base = flaps[0]
-    hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps and not _is_level(case, h.other(k), base)]
+    hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps
+              and not _is_level(case, h.other(k), base)]
     ends = np.array([_hinge_ends(case, h, k, base) for h, k in hinges]).reshape(-1, 2)
     if len(hinges) < 3 or not _is_closed_ring(ends, joined):
         return None
@@ -92,7 +103,8 @@ def floor_findings(case: PieceContext) -> Iterator[Finding]:
     """Where a floor stays open: how much of it, and the largest hole."""
     for floor in floors(case):
         if floor.widest > MIN_HOLE_DIAMETER:
-            yield finding("floor-open", floor.act.span, f"the flaps leave {floor.open.area / 100:.1f} cm² of the floor open; "
+            yield finding("floor-open", floor.act.span,
+                          f"the flaps leave {floor.open.area / 100:.1f} cm² of the floor open; "
                           f"a disc {case.say(floor.widest)} across falls through the largest hole",
                           "make the flaps longer, or glue a card over them")
 
@@ -107,4 +119,5 @@ def floor_facts(case: PieceContext) -> Iterator[str]:
     """How thick a floor is that its flaps cover."""
     for floor in floors(case):
         if floor.widest <= MIN_HOLE_DIAMETER:
-            yield f"in the middle of its floor {floor.pile} layers lie on each other, {floor.pile * case.thickness:.2f} mm thick"
+            yield (f"in the middle of its floor {floor.pile} layers lie on each other, "
+                   f"{floor.pile * case.thickness:.2f} mm thick")

@@ -22,7 +22,8 @@ def lid_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:
     for lid, base in lid_pairs(cases):
         for way, spare, needed in lid_clearances(lid, base):
             if spare < needed - CLEARANCE_TOLERANCE:
-                yield finding("lid-tight", lid.info.span, f"{way} the lid '{lid.info.name}' is {lid.say(max(spare, 0))} wider than "
+                yield finding("lid-tight", lid.info.span,
+                              f"{way} the lid '{lid.info.name}' is {lid.say(max(spare, 0))} wider than "
                               f"'{base.info.name}', and the paper of both walls takes {lid.say(needed)}",
                               "make the lid wider or the base narrower")
 
@@ -60,17 +61,22 @@ def lid_clearances(lid: PieceContext, base: PieceContext) -> list[tuple[str, flo
     """
     big, small = _lid_spans(lid), _lid_spans(base)
     rows = []
-    for way, (wide, lid_layers), (narrow, base_layers) in zip(("lengthwise", "across"), big, small):
+    for way, (wide, lid_layers), (narrow, base_layers) in zip(("lengthwise", "across"), big, small,
+                                                              strict=False):
         needed = lid.thickness + lid_layers[0] + base.thickness + base_layers[1]
         rows.append((way, wide - narrow, needed))
     return rows
 
 
 def _lid_spans(case: PieceContext) -> list[tuple[float, tuple[float, float]]]:
-    """For both ways, longer first: distance of the walls, and what is glued (inside, outside) on the two walls, all in mm."""
+    """For both ways, longer first.
+
+    Distance of the walls, and what is glued (inside, outside) on the two walls, all in mm.
+    """
     folded = case.folded
     root = linkage(folded.flat).root
-    frame, size = folded.frames[root], np.ptp(np.asarray(folded.flat.panels[root].polygon.exterior.coords), axis=0)
+    frame, size = folded.frames[root], np.ptp(np.asarray(folded.flat.panels[root].polygon.exterior.coords),
+                                              axis=0)
     rows = []
     for axis in (0, 1):
         walls = [k for k in _upright_walls(case) if abs(folded.normal(k) @ frame[:3, axis]) > 0.7]
@@ -79,8 +85,12 @@ def _lid_spans(case: PieceContext) -> list[tuple[float, tuple[float, float]]]:
 
 
 def wall_layers(case: PieceContext, walls: Sequence[int]) -> tuple[float, float]:
-    """How thick what is glued on these walls is together, (inside, outside): its own tabs, and paper of other pieces."""
-    own = {(s.target_panel, s.over) for s in case.stuck if s.paired and s.target_panel in walls and s.panel != s.target_panel}
+    """How thick what is glued on these walls is together, (inside, outside).
+
+    Its own tabs, and paper of other pieces.
+    """
+    own = {(s.target_panel, s.over) for s in case.stuck if s.paired and s.target_panel in walls
+           and s.panel != s.target_panel}
     within = sum(1 for _, over in own if not over)
     inside, outside = foreign_layers(case, walls)
     return within * case.thickness + inside, (len(own) - within) * case.thickness + outside
@@ -91,20 +101,29 @@ SLEEVE_TOLERANCE = 1e-6        # mm
 
 
 def sleeve_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:
-    """For each piece called a sleeve and the one drawer beside it: whether it is too tight across or upwards."""
+    """For each piece called a sleeve and the one drawer beside it.
+
+    Whether it is too tight across or upwards.
+    """
     for sleeve, drawer in sleeve_pairs(cases):
         for way, spare, needed in sleeve_clearances(sleeve, drawer):
             if spare < needed - SLEEVE_TOLERANCE:
                 yield finding("sleeve-tight", sleeve.info.span, f"{way} the sleeve '{sleeve.info.name}' is "
-                              f"{sleeve.say(max(spare, 0))} wider than '{drawer.info.name}', and the paper between their folds takes "
+                              f"{sleeve.say(max(spare, 0))} wider than '{drawer.info.name}', "
+                               "and the paper between their folds takes "
                               f"{sleeve.say(needed)}", "make the sleeve wider or the drawer narrower")
 
 
 def sleeve_pairs(cases: Sequence[PieceContext]) -> Iterator[tuple[PieceContext, PieceContext]]:
-    """Pairs of a sleeve, which is a ring without a floor, and the one piece with a floor that goes into it."""
-    inner = [case for case in cases if case.closes() and case.folded.figures is not None and case.folded.figures.floor is not None]
+    """Pairs of a sleeve and the one piece with a floor that goes into it.
+
+    A sleeve is a ring without a floor.
+    """
+    inner = [case for case in cases if case.closes() and case.folded.figures is not None
+             and case.folded.figures.floor is not None]
     for sleeve in cases:
-        if "sleeve" in sleeve.info.name and sleeve.closes() and sleeve not in inner and len(inner) == 1 and len(_wall_distances(sleeve)) == 2:
+        if ("sleeve" in sleeve.info.name and sleeve.closes() and sleeve not in inner and len(inner) == 1
+            and len(_wall_distances(sleeve)) == 2):
             yield sleeve, inner[0]
 
 
@@ -122,7 +141,8 @@ def sleeve_clearances(sleeve: PieceContext, drawer: PieceContext) -> list[tuple[
     walls = [panel.id for panel in drawer.folded.flat.panels if drawer.firm(panel.id)]
     outside = wall_layers(drawer, walls)[1]
     paper = sleeve.thickness + drawer.thickness + outside
-    return [("across", second - wide, paper + wall_layers(sleeve, two)[0]), ("upwards", first - high, paper + wall_layers(sleeve, one)[0])]
+    return [("across", second - wide, paper + wall_layers(sleeve, two)[0]),
+            ("upwards", first - high, paper + wall_layers(sleeve, one)[0])]
 
 
 def _wall_distances(case: PieceContext) -> list[tuple[float, list[int]]]:
@@ -133,7 +153,8 @@ def _wall_distances(case: PieceContext) -> list[tuple[float, list[int]]]:
         for j in firm[firm.index(k) + 1:]:
             normal = case.folded.normal(k)
             if normal @ case.folded.normal(j) < OPPOSITE_COSINE:
-                apart = abs(float((case.folded.corners(j).mean(axis=0) - case.folded.corners(k).mean(axis=0)) @ normal))
+                step = case.folded.corners(j).mean(axis=0) - case.folded.corners(k).mean(axis=0)
+                apart = abs(float(step @ normal))
                 same = next((row for row in rows if abs(abs(row[2] @ normal) - 1) < 1e-3), None)
                 if same is None:
                     rows.append((apart, [k, j], normal))

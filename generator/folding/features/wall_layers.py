@@ -9,7 +9,10 @@ from generator.paper.records import Glue, PieceInfo
 
 
 def foreign_layers(case: PieceContext, panels: Collection[int]) -> tuple[float, float]:
-    """How thick the layers on these panels are together, (inside, outside): what is glued over a face lies outside."""
+    """How thick the layers on these panels are together, (inside, outside).
+
+    What is glued over a face lies outside.
+    """
     within = without = 0.0
     for thick, over in _foreign_layers(case, panels):
         within, without = (within, without + thick) if over else (within + thick, without)
@@ -26,4 +29,5 @@ def _foreign_layers(case: PieceContext, panels: Collection[int]) -> Iterator[tup
 
 
 def _thickness(info: PieceInfo) -> float:
-    return float(info.paper.thickness.value) if info.paper is not None and info.paper.thickness is not None else DEFAULT_THICKNESS
+    return (float(info.paper.thickness.value) if info.paper is not None
+            and info.paper.thickness is not None else DEFAULT_THICKNESS)

@@ -1,0 +1,74 @@
+"""Flat pieces glued on a panel or a floor, liners and base plates: where each lies."""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from generator.folding.checks.floors import floor_of, floors
+from generator.folding.closings import face_polygon
+from generator.folding.features.joint_records import GluedJoint, PiecePlacement
+from generator.folding.piece_context import PieceContext
+
+QUARTER_TURNS = (0, 90, 180, 270)
+
+
+def plate_motion(cases: Sequence[PieceContext], joints: Sequence[GluedJoint],
+                     placed: Mapping[int, PiecePlacement]) -> np.ndarray:
+    """A piece laid centred on what it is glued to, turned so that it covers most of it."""
+    first = max(joints, key=lambda j: face_polygon(j.face).area)
+    host = cases[first.other]
+    own, goal = face_polygon(first.face), plate_ground(host, first, joints)
+    frame = placed[first.other].placement @ host.folded.frames[first.target_panel]
+    tries = []
+    for over in (False, True):
+        for quarter in QUARTER_TURNS:
+            flat = _onto_centre(own, goal, np.radians(quarter) + _long_side_turn(own, goal, over), over)
+            lap = shapely.transform(own, lambda xy,
+                                    flat=flat: xy @ flat[:2, :2].T + flat[:2, 3]).intersection(goal).area
+            tries.append((round(lap, 3), -len(tries), flat))
+    flat = max(tries, key=lambda row: row[:2])[2]
+    return frame @ flat @ np.linalg.inv(cases[first.one].folded.frames[first.panel])
+
+
+def plate_ground(host: PieceContext, first: GluedJoint, joints: Sequence[GluedJoint]) -> Polygon:
+    """What a plate lies on, in the flat frame of the panel of the first joint.
+
+    A whole floor, or the face it is glued to.
+    """
+    flaps = tuple(dict.fromkeys(j.target_panel for j in joints if j.other == first.other))
+    made = floor_of(host, first.act, flaps) if len(flaps) > 2 else None
+    for floor in (*floors(host), *(() if made is None else (made,))):
+        if first.target_panel in floor.flaps:
+            move = np.linalg.inv(host.folded.frames[first.target_panel]) @ host.folded.frames[floor.base]
+            return shapely.transform(floor.outline, lambda xy, move=move: xy @ move[:2, :2].T + move[:2, 3])
+    return face_polygon(first.target)
+
+
+def _long_side_turn(own: Polygon, goal: Polygon, over: bool) -> float:
+    """The turn that makes the long sides of two shapes parallel, in radians."""
+    mine, theirs = _long_side_angle(own), _long_side_angle(goal)
+    return theirs + mine if over else theirs - mine
+
+
+def _long_side_angle(shape: Polygon) -> float:
+    xy = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
+    steps = np.diff(xy[:3], axis=0)
+    longest = steps[np.argmax(np.hypot(*steps.T).round(6))]
+    return float(np.arctan2(longest[1], longest[0]))
+
+
+def _onto_centre(own: Polygon, goal: Polygon, turn: float, over: bool) -> np.ndarray:
+    """The motion of the plane (4 × 4) that turns a shape onto another's middle.
+
+    Where ``over``, the shape is first turned over about its middle line.
+    """
+    made = np.eye(4)
+    cosine, sine = np.cos(turn), np.sin(turn)
+    made[:3, :3] = np.array(((cosine, -sine, 0), (sine, cosine, 0),
+                             (0, 0, 1))) @ np.diag((1, -1, -1) if over else (1, 1, 1))
+    a, b = (np.array((*shape.centroid.coords[0], 0.0)) for shape in (own, goal))
+    made[:3, 3] = b - made[:3, :3] @ a
+    return made
