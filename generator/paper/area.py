@@ -47,7 +47,7 @@ def area_of(job: PlanBuilder, state: PieceState) -> Area:
 
 
 def valid_polygon(region: Region) -> Polygon:
-    """A region for the geometry library, mended where panels of a net touch, so that nothing it is asked fails."""
+    """A region as a valid shapely polygon, repaired where panels of a net touch."""
     made = region.polygon()
     return made if made.is_valid else make_valid(made)
 
@@ -78,7 +78,8 @@ def remaining_runs(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
     return tuple(left)
 
 
-def cut_area_out(job: PlanBuilder, state: PieceState, area: Sequence[Stroke], parameter: str | None = None) -> None:
+def cut_area_out(job: PlanBuilder, state: PieceState, area: Sequence[Stroke],
+                 parameter: str | None = None) -> None:
     """Cut ``area`` (closed) out of a piece: its outline follows, marks in it or along it are gone.
 
     Raises Trouble when nothing would be removed, nothing would be left, or the
@@ -102,11 +103,13 @@ def cut_area_out(job: PlanBuilder, state: PieceState, area: Sequence[Stroke], pa
                marks=_remaining_lines(state.marks, area), folds=_remaining_lines(state.folds, area))
 
 
-def _outline_strokes(job: PlanBuilder, old: Sequence[OutlineStroke], loop: object) -> tuple[OutlineStroke, ...]:
+def _outline_strokes(job: PlanBuilder, old: Sequence[OutlineStroke],
+                     loop: object) -> tuple[OutlineStroke, ...]:
     made = []
     for stroke, origin, index in loop.strokes:
         rim = old[index] if origin == "outline" else None
-        made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span) if rim else OutlineStroke(stroke, job.act, job.step, job.span))
+        made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span)
+                    if rim else OutlineStroke(stroke, job.act, job.step, job.span))
     return tuple(made)
 
 
@@ -119,14 +122,16 @@ def _remaining_lines(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stro
         if all(_outside_box(run, x0, y0, x1, y1) for run in line.runs):
             left.append(line)
             continue
-        runs = tuple(part for run in line.runs for part in outside(run, region) if part.length() > MIN_RUN_LENGTH)
+        runs = tuple(part for run in line.runs for part in outside(run, region)
+                     if part.length() > MIN_RUN_LENGTH)
         left.append(replace(line, runs=runs))
     return tuple(left)
 
 
 def _outside_box(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> bool:
     a0, b0, a1, b1 = run.box
-    return a0 > x1 + MIN_RUN_LENGTH or a1 < x0 - MIN_RUN_LENGTH or b0 > y1 + MIN_RUN_LENGTH or b1 < y0 - MIN_RUN_LENGTH
+    return (a0 > x1 + MIN_RUN_LENGTH or a1 < x0 - MIN_RUN_LENGTH or b0 > y1 + MIN_RUN_LENGTH
+            or b1 < y0 - MIN_RUN_LENGTH)
 
 
 def _is_counter_clockwise(loop: object) -> bool:

@@ -59,11 +59,13 @@ def bind_place(job: PlanBuilder, state: PieceState, axis: str, value: object, si
     return BoundLine(side_axis(own), at, distance_inside(state, own, at), side)
 
 
-def _line_coordinate(job: PlanBuilder, state: PieceState, axis: str, value: object, parameter: str | None) -> Quantity:
+def _line_coordinate(job: PlanBuilder, state: PieceState, axis: str, value: object,
+                     parameter: str | None) -> Quantity:
     if isinstance(value, VocabularyWord):
         return _edge_coordinate(job, state, axis, value.value, parameter)
     if isinstance(value, ShiftedPlace):
-        base = _line_coordinate(job, state, axis, value.base, parameter) if not isinstance(value.base, Quantity) else value.base
+        base = _line_coordinate(job, state, axis, value.base,
+                                parameter) if not isinstance(value.base, Quantity) else value.base
         return base + (value.by if same_direction(state.lie, axis) else -value.by)
     if isinstance(value, ReflectedPlace):
         base = bind_place(job, state, axis, value.base, None, parameter).at
@@ -74,7 +76,10 @@ def _line_coordinate(job: PlanBuilder, state: PieceState, axis: str, value: obje
 
 
 def reader_axis(state: PieceState, line: object) -> str:
-    """On which of the reader's axes a line is one place; a bare distance and ``middle_coordinate`` count as upright ones."""
+    """On which of the reader's axes a line is one place.
+
+    A bare distance and ``middle_coordinate`` count as upright ones.
+    """
     if isinstance(line, ShiftedPlace):
         return reader_axis(state, line.base)
     if isinstance(line, VocabularyWord):
@@ -83,11 +88,13 @@ def reader_axis(state: PieceState, line: object) -> str:
     return own_axis(state.lie, own) if own else "x"     # a quarter turn exchanges the axes either way
 
 
-def _edge_coordinate(job: PlanBuilder, state: PieceState, axis: str, name: str, parameter: str | None) -> Quantity:
+def _edge_coordinate(job: PlanBuilder, state: PieceState, axis: str, name: str,
+                     parameter: str | None) -> Quantity:
     if name == "middle":
         return middle_coordinate(state, own_axis(state.lie, axis))
     if name not in {side.value for side in Side}:
-        job.refuse("call-kind", f"the word '{name}' is no place on the piece", "use left, right, top, bottom or middle",
+        job.refuse("call-kind", f"the word '{name}' is no place on the piece",
+                   "use left, right, top, bottom or middle",
                    at=parameter)
     side = Side(name)
     if side_axis(side) != axis:
@@ -102,15 +109,18 @@ def middle_coordinate(state: PieceState, axis: str) -> Quantity:
     return (side_coordinate(state, low) + side_coordinate(state, high)) / number(2)
 
 
-def _own_line_coordinate(job: PlanBuilder, state: PieceState, axis: str, value: object, parameter: str | None) -> Quantity:
+def _own_line_coordinate(job: PlanBuilder, state: PieceState, axis: str, value: object,
+                         parameter: str | None) -> Quantity:
     line = as_piece_place(job, value, parameter)
     if line.piece != state.piece:
         job.refuse("piece-wrong", f"this mark is on '{job.info(line.piece).name}', "
-                   f"the work is on '{job.info(state.piece).name}'", "name a mark of the same piece", at=parameter)
+                   f"the work is on '{job.info(state.piece).name}'", "name a mark of the same piece",
+                   at=parameter)
     if line.axis != own_axis(state.lie, axis):
         across = "up and down" if axis == "x" else "across"
         job.refuse("call-kind", f"this mark does not run {across}, so it is no place on {axis}",
-                   "x takes upright marks, y takes level ones; a turned piece changes which is which", at=parameter)
+                   "x takes upright marks, y takes level ones; a turned piece changes which is which",
+                   at=parameter)
     return line.at
 
 
@@ -123,17 +133,23 @@ def as_piece_place(job: PlanBuilder, value: object, parameter: str | None = None
             job.refuse("call-kind", "this mark is not parallel to an edge, so it is no single place",
                        "name its ends, or use another mark", at=parameter)
         return PiecePlace(value.piece, value.axis, value.place)
-    job.refuse("call-kind", "this is no place on the piece", "give a distance, a mark or an edge", at=parameter)
+    raise job.refusal("call-kind", "this is no place on the piece", "give a distance, a mark or an edge",
+                      at=parameter)
 
 
-def span_coordinates(job: PlanBuilder, state: PieceState, axis: str, value: object, parameter: str) -> tuple[Quantity, Quantity]:
-    """The two own coordinates of a span on the reader's ``axis``, the lower first. Raises Trouble when empty."""
+def span_coordinates(job: PlanBuilder, state: PieceState, axis: str, value: object,
+                     parameter: str) -> tuple[Quantity, Quantity]:
+    """The two own coordinates of a span on the reader's ``axis``, the lower first.
+
+    Raises Trouble when empty.
+    """
     if isinstance(value, Bay):
         if value.piece != state.piece or value.axis != own_axis(state.lie, axis):
             job.refuse("piece-wrong", "this bay lies on another piece, or along the other axis", at=parameter)
         return value.low, value.high
     assert isinstance(value, PlaceSpan)
-    first, last = (bind_place(job, state, axis, only_member(end), None, parameter).at for end in (value.first, value.last))
+    first, last = (bind_place(job, state, axis, only_member(end), None, parameter).at
+                   for end in (value.first, value.last))
     if first.same_as(last):
         job.refuse("zero-length", "this span begins where it ends", "give two different places", at=parameter)
     return (first, last) if first.below(last) else (last, first)
@@ -163,8 +179,12 @@ def on_edge(state: PieceState, axis: str, at: Quantity) -> bool:
     return any(side_coordinate(state, side).same_as(at) for side in sides)
 
 
-def end_positions(job: PlanBuilder, state: PieceState, axis: str, span: object) -> tuple[tuple[Quantity, Side], ...]:
-    """The distances a reader sets for the ends of a span: none for an edge of the piece or a mark that is there."""
+def end_positions(job: PlanBuilder, state: PieceState, axis: str,
+                  span: object) -> tuple[tuple[Quantity, Side], ...]:
+    """The distances a reader sets for the ends of a span.
+
+    None for an edge of the piece or a mark that is there.
+    """
     if not isinstance(span, PlaceSpan):
         return ()
     bounds = [bind_place(job, state, axis, only_member(end)) for end in (span.first, span.last)]

@@ -14,9 +14,13 @@ from generator.units import Quantity, as_text, length, size_html, size_speech, s
 
 
 def text_before_measure(cut: Cut, cuts: Sequence[Cut], locale: Locale = ENGLISH) -> str:
-    """Up to the measure: "The whole sheet, a long side along the fence: set". ``cuts`` are all of the layout."""
+    """Up to the measure: "The whole sheet, a long side along the fence: set".
+
+    ``cuts`` are all of the layout.
+    """
     side = locale.say(f"paper.side.{'selvedge' if cut.trims else cut.side}")
-    return locale.say("paper.before_each" if cut.parts > 1 else "paper.before", part=_part_text(cut, cuts, locale), side=side)
+    return locale.say("paper.before_each" if cut.parts > 1 else "paper.before",
+                      part=_part_text(cut, cuts, locale), side=side)
 
 
 def text_after_measure(cut: Cut, locale: Locale = ENGLISH) -> str:
@@ -28,7 +32,8 @@ def text_after_measure(cut: Cut, locale: Locale = ENGLISH) -> str:
     if cut.trims:
         told += locale.say("paper.trims")
     if cut.shortens:
-        told += locale.count("paper.shortens_strip", cut.parts) if cut.sources else locale.say("paper.shortens_sheet")
+        told += locale.count("paper.shortens_strip",
+                             cut.parts) if cut.sources else locale.say("paper.shortens_sheet")
     return told
 
 
@@ -37,7 +42,8 @@ def cutting_text(layout: SheetLayout, system: str, locale: Locale = ENGLISH) -> 
 
     "The strip from cut 1, a short side along the fence: set 252 mm, cut."
     """
-    return tuple(locale.say("paper.line", before=text_before_measure(cut, layout.cuts, locale), after=text_after_measure(cut, locale),
+    return tuple(locale.say("paper.line", before=text_before_measure(cut, layout.cuts, locale),
+                            after=text_after_measure(cut, locale),
                             measure=as_text(word(length(cut.fence), system), locale)) for cut in layout.cuts)
 
 
@@ -47,7 +53,8 @@ def no_set_text(layout: SheetLayout, locale: Locale = ENGLISH) -> str:
         return ""
     sheet = layout.sheet.called(locale)
     if layout.too_large:
-        return locale.say("paper.small", sheet=sheet, pieces=locale.join(list(map(locale.name, layout.too_large))))
+        return locale.say("paper.small", sheet=sheet,
+                          pieces=locale.join(list(map(locale.name, layout.too_large))))
     return locale.say("paper.incomplete", sheet=sheet)
 
 
@@ -70,7 +77,10 @@ def drawn_direction_text(layout: SheetLayout, locale: Locale = ENGLISH) -> str:
 
 
 def offcut_text(layout: SheetLayout, system: str, locale: Locale = ENGLISH) -> str:
-    """"71 × 297 mm and two of 45 × 139 mm": what is left over, large ones first, without the selvedge; "" for nothing."""
+    """"71 × 297 mm and two of 45 × 139 mm": what is left over, large ones first, without the selvedge.
+
+    "" for nothing.
+    """
     return _offcuts(layout, lambda a, b: size_text(a, b, system, locale), locale)
 
 
@@ -121,7 +131,8 @@ def _strips_text(sources: Sequence[CutSource], locale: Locale) -> str:
     count = sum(source.count for source in sources)
     key = {1: "strip", 2: "strips_two"}.get(count)
     cuts = _cut_numbers(sources, locale)
-    return locale.say(f"paper.{key}", cuts=cuts) if key else locale.say("paper.strips", cuts=cuts, n=locale.number(count))
+    return locale.say(f"paper.{key}", cuts=cuts) if key else locale.say("paper.strips", cuts=cuts,
+                                                                        n=locale.number(count))
 
 
 def _cut_numbers(sources: Sequence[CutSource], locale: Locale) -> str:

@@ -35,7 +35,8 @@ class PendingMark:
     length: Quantity | None = None
 
 
-def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quantity, Quantity] | None, parameter: str,
+def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quantity, Quantity] | None,
+                          parameter: str,
              ends: tuple[tuple[Quantity, Side], ...] = ()) -> PendingMark:
     """A line across the piece at ``bound``, between the own coordinates ``span`` or from edge to edge.
 
@@ -47,17 +48,20 @@ def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quant
     else:
         low, high = span or (side_coordinate(state, Side.LEFT), side_coordinate(state, Side.RIGHT))
         line = Line(point(low, bound.at), point(high, bound.at))
-    return PendingMark((line,), bound, ((bound.position, bound.side), *ends), (), span is None, parameter, high - low)
+    return PendingMark((line,), bound, ((bound.position, bound.side), *ends), (), span is None, parameter,
+                       high - low)
 
 
-def make_marks(job: PlanBuilder, piece: Piece, verb: str, tool: str, drawn: Sequence[PendingMark], grouped: bool,
+def make_marks(job: PlanBuilder, piece: Piece, verb: str, tool: str, drawn: Sequence[PendingMark],
+               grouped: bool,
                stays_flat: bool = False) -> object:
     """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``."""
     state = job.state(piece)
     made = []
     for index, (ident, each) in enumerate(zip(job.mark_ids(len(drawn)), drawn, strict=True), start=1):
         runs = _on_paper(job, state, each, verb)
-        mark = replace(_mark(job, piece, verb, tool, ident, index, len(drawn), each, runs), stays_flat=stays_flat)
+        mark = replace(_mark(job, piece, verb, tool, ident, index, len(drawn), each, runs),
+                       stays_flat=stays_flat)
         _check_against_others(job, state, made, mark, each.parameter)
         made.append(mark)
     if MARK_KINDS[verb].cuts:
@@ -68,14 +72,16 @@ def make_marks(job: PlanBuilder, piece: Piece, verb: str, tool: str, drawn: Sequ
     return Group(tuple(made)) if grouped else made[0]
 
 
-def _mark(job: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int, each: PendingMark,
+def _mark(job: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int,
+          each: PendingMark,
           runs: tuple[Stroke, ...]) -> Mark:
     bound = each.bound
     return Mark(id=ident, verb=verb, name=job.name, index=index, count=count, piece=piece.id,
                 axis=bound.axis if bound else None, place=bound.at if bound else None,
                 position=bound.position if bound else None, measured_from=bound.side if bound else None,
                 tool=tool, whole=each.strokes, runs=runs, step=job.step, act=job.act,
-                span=job.where(each.parameter) if bound else job.span, positions=each.positions, sizes=each.sizes,
+                span=job.where(each.parameter) if bound else job.span, positions=each.positions,
+                sizes=each.sizes,
                 length=each.length, box=_box_of(each.strokes))
 
 
@@ -84,7 +90,8 @@ def _on_paper(job: PlanBuilder, state: PieceState, each: PendingMark, verb: str)
         return _runs_across(job, state, each, verb)
     for stroke in each.strokes:
         if stroke.length() <= MIN_RUN_LENGTH:
-            job.refuse("zero-length", "this line ends where it begins", "give two different points", at=each.parameter)
+            job.refuse("zero-length", "this line ends where it begins", "give two different points",
+                       at=each.parameter)
     if is_plain_sheet(state) and _within_box(state, each.strokes):
         if all(_along_side(state, stroke) for stroke in each.strokes):
             _refuse_off_piece(job, state, each, verb)
@@ -96,7 +103,8 @@ def _on_paper(job: PlanBuilder, state: PieceState, each: PendingMark, verb: str)
         return each.strokes
     if not all(area.widened_polygon.covers(line) for line in lines):
         _refuse_off_piece(job, state, each, verb)
-    if not any(part.length() > MIN_RUN_LENGTH for stroke in each.strokes for part in inside(stroke, area.region)):
+    if not any(part.length() > MIN_RUN_LENGTH for stroke in each.strokes
+               for part in inside(stroke, area.region)):
         _refuse_off_piece(job, state, each, verb)    # it lies along the edge, or swings out all the way
     return tuple(part for stroke in each.strokes for part in inside(stroke, area.region, keep_edge=True)
                  if part.length() > MIN_RUN_LENGTH)
@@ -110,7 +118,8 @@ def _runs_across(job: PlanBuilder, state: PieceState, each: PendingMark, verb: s
     if is_plain_sheet(state):
         return each.strokes
     job.spend(len(state.outline))
-    runs = tuple(part for part in inside(each.strokes[0], area_of(job, state).region) if part.length() > MIN_RUN_LENGTH)
+    runs = tuple(part for part in inside(each.strokes[0], area_of(job, state).region)
+                 if part.length() > MIN_RUN_LENGTH)
     if not runs:
         _refuse_off_piece(job, state, each, verb)
     return runs
@@ -125,7 +134,8 @@ def _refuse_off_piece(job: PlanBuilder, state: PieceState, each: PendingMark, ve
         job.refuse("mark-off-piece", what, hint + "or the shape smaller, or move it", at=each.parameter)
     where = f"the {verb} at {job.say(each.bound.position)} from the {each.bound.side} "
     if _on_side(state, each.bound):
-        job.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'", "an edge is cut already; leave this out, "
+        job.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'",
+                   "an edge is cut already; leave this out, "
                    "or move it inwards", at=each.parameter)
     if each.bound.position.value < 0:
         hint = "distances count from the edge inwards; measured_from says from which edge"
@@ -141,9 +151,12 @@ def _on_side(state: PieceState, bound: BoundLine) -> bool:
 
 def _within_box(state: PieceState, strokes: Sequence[Stroke]) -> bool:
     x0, y0, x1, y1 = _box_of(strokes)
-    left, right = float(side_coordinate(state, Side.LEFT).value), float(side_coordinate(state, Side.RIGHT).value)
-    low, high = float(side_coordinate(state, Side.BOTTOM).value), float(side_coordinate(state, Side.TOP).value)
-    return x0 >= left - TOUCH_TOLERANCE and x1 <= right + TOUCH_TOLERANCE and y0 >= low - TOUCH_TOLERANCE and y1 <= high + TOUCH_TOLERANCE
+    left, right = float(side_coordinate(state,
+                                        Side.LEFT).value), float(side_coordinate(state, Side.RIGHT).value)
+    low, high = float(side_coordinate(state,
+                                      Side.BOTTOM).value), float(side_coordinate(state, Side.TOP).value)
+    return (x0 >= left - TOUCH_TOLERANCE and x1 <= right + TOUCH_TOLERANCE and y0 >= low - TOUCH_TOLERANCE
+            and y1 <= high + TOUCH_TOLERANCE)
 
 
 def _along_side(state: PieceState, stroke: Stroke) -> bool:
@@ -162,7 +175,8 @@ def _box_of(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return min(left), min(low), max(right), max(high)
 
 
-def _check_against_others(job: PlanBuilder, state: PieceState, made: Sequence[Mark], mark: Mark, parameter: str | None) -> None:
+def _check_against_others(job: PlanBuilder, state: PieceState, made: Sequence[Mark], mark: Mark,
+                          parameter: str | None) -> None:
     if not mark.kind.is_line:
         return
     job.spend((len(state.marks) + len(made)) // 40 + 1)
@@ -174,7 +188,8 @@ def _check_against_others(job: PlanBuilder, state: PieceState, made: Sequence[Ma
             job.refuse("mark-doubled", f"this {mark.verb} lies on {_mark_text(other)}",
                        "leave one of them out, or move it", at=parameter)
         if cuts and other.kind.cuts and _cross(mark, other):
-            job.refuse("cuts-cross", f"this cut crosses {_mark_text(other)}", "end one of the cuts at the other", at=parameter)
+            job.refuse("cuts-cross", f"this cut crosses {_mark_text(other)}",
+                       "end one of the cuts at the other", at=parameter)
 
 
 def _mark_text(mark: Mark) -> str:
@@ -196,7 +211,8 @@ def _lies_on(mark: Mark, other: Mark) -> bool:
 
 def _boxes_touch(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
     """True when two boxes have more than dust in common, or touch along a side."""
-    return a[0] <= b[2] + TOUCH_TOLERANCE and b[0] <= a[2] + TOUCH_TOLERANCE and a[1] <= b[3] + TOUCH_TOLERANCE and b[1] <= a[3] + TOUCH_TOLERANCE
+    return (a[0] <= b[2] + TOUCH_TOLERANCE and b[0] <= a[2] + TOUCH_TOLERANCE
+            and a[1] <= b[3] + TOUCH_TOLERANCE and b[1] <= a[3] + TOUCH_TOLERANCE)
 
 
 def _cross(mark: Mark, other: Mark) -> bool:
@@ -223,7 +239,8 @@ class PieceFrame:
     job: PlanBuilder
     state: PieceState
     parameter: str | None = None    # where the shape stands in the source, for findings
-    bound: dict[int, tuple[BoundLine, BoundLine]] = field(default_factory=dict)     # by id of a spot, which the shape holds
+    # by id of a spot, which the shape holds
+    bound: dict[int, tuple[BoundLine, BoundLine]] = field(default_factory=dict)
 
     @property
     def mirrors(self) -> bool:
@@ -261,7 +278,8 @@ class PieceFrame:
         return bound.axis, bound.at.value
 
 
-def shape_strokes(job: PlanBuilder, state: PieceState, shape: Shape, parameter: str | None) -> tuple[Stroke, ...]:
+def shape_strokes(job: PlanBuilder, state: PieceState, shape: Shape,
+                  parameter: str | None) -> tuple[Stroke, ...]:
     """The strokes of a shape. Raises Trouble when it cannot be drawn."""
     return _strokes_or_refusal(PieceFrame(job, state, parameter), shape)
 
@@ -273,12 +291,14 @@ def _strokes_or_refusal(binder: PieceFrame, shape: Shape) -> tuple[Stroke, ...]:
         binder.job.refuse("shape-wrong", str(error), "change its points or its size", at=binder.parameter)
 
 
-def pending_shape_mark(job: PlanBuilder, state: PieceState, shape: Shape, parameter: str | None) -> PendingMark:
+def pending_shape_mark(job: PlanBuilder, state: PieceState, shape: Shape,
+                       parameter: str | None) -> PendingMark:
     """A shape ready to be made as a mark, with every distance that the reader sets for it."""
     binder = PieceFrame(job, state, parameter)
     strokes = _strokes_or_refusal(binder, shape)
     positions = dict.fromkeys(p for spot in shape.spots for p in binder.positions(spot))
-    return PendingMark(strokes, None, tuple(positions), shape.sizes, parameter=parameter, length=_total_length(strokes, positions, shape))
+    return PendingMark(strokes, None, tuple(positions), shape.sizes, parameter=parameter,
+                       length=_total_length(strokes, positions, shape))
 
 
 def _total_length(strokes: tuple[Stroke, ...], positions: dict, shape: Shape) -> Quantity:

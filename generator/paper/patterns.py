@@ -61,13 +61,14 @@ def every(job: PlanBuilder, step: Length, count: Number, *, start: Length = None
     copies = whole_number(job, count, "count")
     job.spend(copies)
     if step.value <= 0:
-        job.refuse("length-negative", f"a step of {job.say(step)} leads nowhere", "make it larger than nothing", at="step")
+        job.refuse("length-negative", f"a step of {job.say(step)} leads nowhere",
+                   "make it larger than nothing", at="step")
     places = tuple(step * number(k) for k in range(1, copies + 1))
     return Group(tuple(start + p for p in places) if start is not None else places)
 
 
 def along(job: PlanBuilder, *lengths: Lengths) -> Group:
-    """Distances that follow one another, for panels of unequal width: a, a + b, a + b + c …"""
+    """Distances that follow one another, for panels of unequal width: a, a + b, a + b + c."""
     steps = [size for given in lengths for size in members(given)]
     if not steps:
         job.refuse("call-missing", "nothing follows one another here", "give the widths in their order")
@@ -86,15 +87,18 @@ def group(job: PlanBuilder, *things: Anything) -> Group:
 
 def midway(job: PlanBuilder, marks: Marks) -> object:
     """The places half-way along each bay of parallel marks, the first bay from the starting edge."""
-    return Group(tuple(PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2)) for bay in bays(job, marks).items))
+    return Group(tuple(PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2))
+                       for bay in bays(job, marks).items))
 
 
 def bays(job: PlanBuilder, marks: object) -> Group:
     """The spans between neighbouring marks of one piece, from the edge they are measured from."""
     items = members(marks)
-    if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis and m.piece == items[0].piece
+    if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis
+                            and m.piece == items[0].piece
                             for m in items):
-        job.refuse("call-kind", "only parallel marks have bays between them", "use marks made with x=… or y=…")
+        job.refuse("call-kind", "only parallel marks have bays between them",
+                   "use marks made with x=… or y=…")
     job.spend(2 * len(items))
     first, state = items[0], job.state(items[0].piece)
     low = side_coordinate(state, Side.LEFT if first.axis == "x" else Side.BOTTOM)
@@ -129,7 +133,8 @@ def _moved_place(job: PlanBuilder, place: object, by: Quantity) -> object:
         return ShiftedPlace(place.base, place.by + by)
     place = as_piece_place(job, place, "places")
     state = job.state(place.piece)
-    rising = same_direction(state.lie, own_axis(state.lie, place.axis))    # a quarter turn exchanges the axes either way
+    # a quarter turn exchanges the axes either way
+    rising = same_direction(state.lie, own_axis(state.lie, place.axis))
     return PiecePlace(place.piece, place.axis, place.at + (by if rising else -by))
 
 
@@ -158,6 +163,6 @@ def rotated(job: PlanBuilder, group: GroupArg, by: Number = None) -> Group:
     return Group(items[k:] + items[:k])
 
 
-def reversed_order(job: PlanBuilder, group: GroupArg) -> Group:
+def reversed_order(_builder: PlanBuilder, group: GroupArg) -> Group:
     """A group from last to first."""
     return Group(tuple(reversed(members(group))))

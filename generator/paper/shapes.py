@@ -38,12 +38,12 @@ from generator.paper.values import Group, Outline, ReflectedPlace, Shape, Unboun
 from generator.units import Quantity
 
 
-def at(job: PlanBuilder, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
+def at(_builder: PlanBuilder, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
     """The point at a place across (x) and a place up (y)."""
     return UnboundPoint(x, y)
 
 
-def line(job: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
+def line(_builder: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
     """A straight line from point to point."""
     def draw(bind):
         a, b = bind.spot(start), bind.spot(end)
@@ -75,7 +75,7 @@ def arc(job: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None,
     return Shape("an arc", (start, end), draw, sizes=(-size if size.value < 0 else size,))
 
 
-def ellipse(job: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
+def ellipse(_builder: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
             side: SideArg = None) -> Shape:
     """The part of an oval, ``width`` across and ``height`` up, that runs from point to point.
 
@@ -92,7 +92,7 @@ def ellipse(job: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, he
     return Shape("an oval's arc", (start, end), draw, sizes=(width, height))
 
 
-def circle(job: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
+def circle(_builder: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
     """A whole circle about a point."""
     def draw(bind):
         if diameter.value <= 0:
@@ -117,8 +117,11 @@ def polygon(job: PlanBuilder, *corners: SpotArg) -> Shape:
     return Shape("a polygon", corners, draw, closed=True)
 
 
-def placed(job: PlanBuilder, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
-    """A free shape laid on a piece, its first corner at a point, its first edge level (or turned leftward by an angle)."""
+def placed(_builder: PlanBuilder, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
+    """A free shape laid on a piece, its first corner at a point.
+
+    Its first edge is level, or turned leftward by an angle.
+    """
     def draw(bind):
         strokes, start = shape.draw(None), bind.spot(corner)
         turn = _rotation(turned.degrees) if turned is not None else Transform.identity()
@@ -141,7 +144,8 @@ def mirrored_shape(shape: Shape, about: object) -> Shape:
         flip = Transform.mirror_x() if axis == "x" else Transform.mirror_y()
         shift = Transform.shift(2 * at_, 0) if axis == "x" else Transform.shift(0, 2 * at_)
         return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(bind))
-    return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed, shape.sizes)
+    return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed,
+                 shape.sizes)
 
 
 def _reflected_point(spot: UnboundPoint, about: object) -> UnboundPoint:
@@ -177,25 +181,29 @@ def whole_number(job: PlanBuilder, value: Quantity, parameter: str, least: int =
     if count > most:
         job.refuse("too-much", f"{count} is more than the {most} that a box can need", at=parameter)
     if count < least:
-        job.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more", at=parameter)
+        job.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more",
+                   at=parameter)
     return count
 
 
 def ngon(job: PlanBuilder, sides: Number, *, side: Length) -> Outline:
-    """A regular polygon by its number of sides and the length of a side; edges count from the first, leftward."""
+    """A regular polygon by its number of sides and the length of a side.
+
+    Edges count from the first, leftward.
+    """
     n = whole_number(job, sides, "sides", least=3, most=100)
-    return Outline(f"a regular polygon of {n} sides", lambda edge: regular_polygon(n, side.value), (side,),
-                   lambda edge: (side,) * n)
+    return Outline(f"a regular polygon of {n} sides", lambda _: regular_polygon(n, side.value), (side,),
+                   lambda _: (side,) * n)
 
 
-def rectangle(job: PlanBuilder, *, width: Length = None, height: Length) -> Outline:
+def rectangle(_builder: PlanBuilder, *, width: Length = None, height: Length) -> Outline:
     """A rectangle; without a width it is as wide as the edge it is attached to."""
     def draw(edge):
         return rectangle_lines(_size_or_edge(width, edge, "rectangle"), height.value)
     return Outline("a rectangle", draw, _known_sizes(width, height), lambda edge: (width or edge, height) * 2)
 
 
-def trapezoid(job: PlanBuilder, *, base: Length = None, top: Length, height: Length) -> Outline:
+def trapezoid(_builder: PlanBuilder, *, base: Length = None, top: Length, height: Length) -> Outline:
     """A trapezoid with equal legs: base (as wide as its edge when left out), top and height."""
     def draw(edge):
         return trapezoid_lines(_size_or_edge(base, edge, "trapezoid"), top.value, height.value)
@@ -206,13 +214,14 @@ def trapezoid(job: PlanBuilder, *, base: Length = None, top: Length, height: Len
     return Outline("a trapezoid", draw, _known_sizes(base, top, height), lengths)
 
 
-def triangle(job: PlanBuilder, *, base: Length = None, height: Length) -> Outline:
+def triangle(_builder: PlanBuilder, *, base: Length = None, height: Length) -> Outline:
     """A triangle with equal legs on a base (as wide as its edge when left out)."""
     def draw(edge):
         wide = _size_or_edge(base, edge, "triangle")
         if wide <= 0 or height.value <= 0:
             raise ShapeError("a triangle needs a base and a height above nothing")
-        return _closed_lines((Point(Fraction(0), Fraction(0)), Point(wide, Fraction(0)), Point(wide / 2, height.value)))
+        return _closed_lines((Point(Fraction(0), Fraction(0)), Point(wide, Fraction(0)),
+                              Point(wide / 2, height.value)))
 
     def lengths(edge):
         leg = _leg_length(base or edge, height)
@@ -236,7 +245,9 @@ def tab(job: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
 
 
 def gore(job: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
-    """Half of one gore of a dome: half width r·cos(s/r)·tan(π/n) at s along the middle, to a point at s = πr/2.
+    """Half of one gore of a dome.
+
+    Half width r·cos(s/r)·tan(π/n) at s along the middle, to a point at s = πr/2.
 
     The tan form is the one that closes with s measured along the centre line.
     """
@@ -266,7 +277,8 @@ def _closed_lines(points: tuple | list) -> tuple[Stroke, ...]:
 def _leg_length(overhang: Quantity, height: Quantity) -> Quantity:
     """One of two equal legs that overcome ``overhang`` together; exact where its square is one."""
     half = overhang.value / 2
-    return Quantity(distance(Point(Fraction(0), Fraction(0)), Point(half, height.value)), 1, overhang.names | height.names)
+    return Quantity(distance(Point(Fraction(0), Fraction(0)), Point(half, height.value)), 1,
+                    overhang.names | height.names)
 
 
 def _size_or_edge(size: Quantity | None, edge: Quantity | None, what: str) -> object:

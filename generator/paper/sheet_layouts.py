@@ -1,6 +1,7 @@
 """The sheets that paper is sold in.
 
-How blanks lie on a sheet, and the cuts that part them: frozen records, filled by ``sheets`` and drawn by ``drawing``.
+How blanks lie on a sheet, and the cuts that part them: frozen records, filled by ``sheets`` and drawn by
+``drawing``.
 
 All figures are exact mm of the sheet as it is bought, x to the right and y
 upward from its lower left corner.
@@ -16,7 +17,8 @@ from fractions import Fraction
 from generator.locale import ENGLISH, Locale, capital
 from generator.units import MM_PER_INCH, ZERO, Quantity, length
 
-_DECIMAL_NUMBERS, _INCHES, _SQUARE = re.compile(r"\d+\.\d+"), re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
+_DECIMAL_NUMBERS = re.compile(r"\d+\.\d+")
+_INCHES, _SQUARE = re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +174,9 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class SheetLayout:
-    """What is cut from one sheet. ``sets`` are the complete sets of blanks; each cut of the blade takes ``kerf`` mm.
+    """What is cut from one sheet. ``sets`` are the complete sets of blanks.
+
+    Each cut of the blade takes ``kerf`` mm.
 
     ``most`` is True where it is proven that the sheet gives no more sets.
     ``direction`` is the side of the sheet ("x" or "y") along which its grain

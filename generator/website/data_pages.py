@@ -119,7 +119,7 @@ def calls_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mappin
 
 def _call(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
     """One entry of the reference; of a part with what it gives, and with the statements it is made of."""
-    text = Markup.escape(" ".join(entry.help.split("\n\n")[0].split()))
+    text = Markup.escape(" ".join(entry.help.split()))
     pieces = str(text).split("``")
     help_html = Markup("".join(f"<code>{p}</code>" if k % 2 else p for k, p in enumerate(pieces)))
     return {"name": entry.name, "signature": entry.signature(), "help": help_html,

@@ -11,8 +11,10 @@ from generator.units import default_bench
 from tests.language.examples import PAGE, Example, examples
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
-SECTIONS = ("Statements", "Sums", "Spans", "Groups", "Selection", "Places and the edges they are measured from", "Shapes",
-            "Patterns", "Cuts replace scores", "Turning", "Angles", "Requirements", "Parts", "Prose functions", "Nets")
+SECTIONS = ("Statements", "Sums", "Spans", "Groups", "Selection",
+            "Places and the edges they are measured from", "Shapes",
+            "Patterns", "Cuts replace scores", "Turning", "Angles", "Requirements", "Parts",
+            "Prose functions", "Nets")
 
 
 @pytest.mark.parametrize("example", examples(), ids=str)

@@ -23,7 +23,8 @@ from generator.paper.values import (
 )
 from generator.units import Angle, Quantity
 
-OPERATORS: dict[str, Callable] = {"+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv}
+OPERATORS: dict[str, Callable] = {"+": operator.add, "-": operator.sub, "*": operator.mul,
+                                  "/": operator.truediv}
 OPERATOR_WORDS = {"+": "added to", "-": "taken from", "*": "multiplied by", "/": "divided by"}
 
 
@@ -34,7 +35,8 @@ def zip_groups(job: PlanBuilder, work: Callable[..., object], *values: object) -
         return work(*values)
     if len(sizes) > 1:
         said = " beside ".join(f"a group of {len(v)}" for v in values if isinstance(v, Group))
-        job.refuse("group-sizes", f"{said} cannot be paired off", "use groups of equal size, or a single value")
+        job.refuse("group-sizes", f"{said} cannot be paired off",
+                   "use groups of equal size, or a single value")
     count = sizes.pop()
     job.spend(2 * count)
     rows = ([v.items[k] if isinstance(v, Group) else v for v in values] for k in range(count))
@@ -51,12 +53,13 @@ def _binary(job: PlanBuilder, op: str, a: object, b: object) -> object:
         return _quantities(job, op, a, b)
     if isinstance(a, Angle) or isinstance(b, Angle):
         return _angles(job, op, a, b)
-    if op in "+-" and isinstance(a, Mark | PiecePlace | ShiftedPlace | VocabularyWord) and isinstance(b, Quantity) and b.power == 1:
+    if op in "+-" and isinstance(a, Mark | PiecePlace | ShiftedPlace
+                                 | VocabularyWord) and isinstance(b, Quantity) and b.power == 1:
         return offset(job, a, b if op == "+" else -b)
     if op == "-":
         a, b = b, a
-    job.refuse("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
-               "a place and a length can be added; two places make a span a..b")
+    raise job.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
+                      "a place and a length can be added; two places make a span a..b")
 
 
 def _quantities(job: PlanBuilder, op: str, a: Quantity, b: Quantity) -> Quantity:
@@ -64,7 +67,8 @@ def _quantities(job: PlanBuilder, op: str, a: Quantity, b: Quantity) -> Quantity
         if op == "-":
             a, b = b, a
         job.refuse("units-mixed", f"{a.kind} cannot be {OPERATOR_WORDS[op]} {b.kind}",
-                   "name the length in the front matter with its unit, or multiply a named length by the number"
+                   "name the length in the front matter with its unit, or multiply a named length by the "
+                   "number"
                    if {a.power, b.power} == {0, 1} else "only measures of one kind are added up")
     if op == "/" and b.value == 0:
         job.refuse("number-wrong", "this divides by nothing", "what stands behind the / comes to 0; check it")
@@ -83,8 +87,8 @@ def _angles(job: PlanBuilder, op: str, a: object, b: object) -> object:
         return Angle(a.value * b.degrees, a.names | b.names)
     if op == "-":
         a, b = b, a
-    job.refuse("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
-               "angles are added to angles, and multiplied or divided by numbers other than nothing")
+    raise job.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
+                      "angles are added to angles, and multiplied or divided by numbers other than nothing")
 
 
 def _is_number(value: object) -> bool:
@@ -96,7 +100,7 @@ def negative(job: PlanBuilder, value: object) -> object:
     def one(v: object) -> object:
         if isinstance(v, Quantity | Angle):
             return -v
-        job.refuse("units-mixed", f"{kind_of(v)} has no negative", "use it as it is")
+        raise job.refusal("units-mixed", f"{kind_of(v)} has no negative", "use it as it is")
     return zip_groups(job, one, value)
 
 
@@ -125,9 +129,11 @@ def _holds(job: PlanBuilder, op: str, a: object, b: object) -> bool:
     if not (isinstance(a, Quantity) and isinstance(b, Quantity)) or a.power != b.power:
         plain = {getattr(a, "power", None), getattr(b, "power", None)} == {0, 1}
         job.refuse("units-mixed", f"{kind_of(a)} cannot be compared with {kind_of(b)}",
-                   "name a length in the front matter, and compare with that" if plain else "compare things of one kind")
+                   "name a length in the front matter, and compare with that"
+                   if plain else "compare things of one kind")
     same = a.same_as(b)
-    return {"==": same, "!=": not same, "<": not same and a.value < b.value, ">": not same and a.value > b.value,
+    return {"==": same, "!=": not same, "<": not same and a.value < b.value,
+            ">": not same and a.value > b.value,
             "<=": same or a.value < b.value, ">=": same or a.value > b.value}[op]
 
 
@@ -136,7 +142,8 @@ def combine(job: PlanBuilder, op: str, left: object, right: object) -> object:
     def one(a: object, b: object) -> ComparisonResult:
         for side in (a, b):
             if not isinstance(side, ComparisonResult):
-                job.refuse("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}", "write for example a <= b")
+                job.refuse("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}",
+                           "write for example a <= b")
         if op == "and":
             return b if a.holds else a
         return a if a.holds else b
@@ -147,7 +154,8 @@ def negate(job: PlanBuilder, value: object) -> object:
     """``not value``."""
     def one(v: object) -> ComparisonResult:
         if not isinstance(v, ComparisonResult):
-            job.refuse("call-kind", f"'not' turns a comparison round, not {kind_of(v)}", "write for example not a <= b")
+            job.refuse("call-kind", f"'not' turns a comparison round, not {kind_of(v)}",
+                       "write for example not a <= b")
         turned = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "=="}
         return ComparisonResult(not v.holds, v.left, turned.get(v.sign, ""), v.right)
     return zip_groups(job, one, value)
@@ -175,12 +183,12 @@ def hypot(job: PlanBuilder, a: Length, b: Length) -> Quantity:
     return sqrt(job, a * a + b * b)
 
 
-def sin(job: PlanBuilder, angle: AngleArg) -> Quantity:
+def sin(_builder: PlanBuilder, angle: AngleArg) -> Quantity:
     """The sine of an angle."""
     return Quantity(math.sin(angle.radians), 0, angle.names)
 
 
-def cos(job: PlanBuilder, angle: AngleArg) -> Quantity:
+def cos(_builder: PlanBuilder, angle: AngleArg) -> Quantity:
     """The cosine of an angle."""
     return Quantity(math.cos(angle.radians), 0, angle.names)
 
@@ -192,12 +200,12 @@ def tan(job: PlanBuilder, angle: AngleArg) -> Quantity:
     return Quantity(math.tan(angle.radians), 0, angle.names)
 
 
-def atan(job: PlanBuilder, of: Number) -> Angle:
+def atan(_builder: PlanBuilder, of: Number) -> Angle:
     """The angle whose tangent this is."""
     return Angle(math.degrees(math.atan(float(of.value))), of.names)
 
 
-def abs_(job: PlanBuilder, of: AnyQuantity) -> Quantity:
+def abs_(_builder: PlanBuilder, of: AnyQuantity) -> Quantity:
     """A quantity without its sign."""
     return -of if of.value < 0 else of
 

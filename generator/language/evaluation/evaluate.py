@@ -42,9 +42,11 @@ class Evaluation:
     names: Mapping[str, Binding]
     findings: tuple[Finding, ...]
     evaluator: ExpressionEvaluator
-    undone: frozenset[Span] = frozenset()   # statements that made nothing, since something was wrong with them
+    # statements that made nothing, since something was wrong with them
+    undone: frozenset[Span] = frozenset()
 
-    def word(self, expr: Expr, thickness: bool = False, step: int | None = None, locale: Locale = ENGLISH) -> WordedValue:
+    def word(self, expr: Expr, thickness: bool = False, step: int | None = None,
+             locale: Locale = ENGLISH) -> WordedValue:
         """An expression of the prose in words. Raises Trouble, or Cascade.
 
         Pieces are read as they are after ``step`` (0: the introduction; None: at the end).
@@ -72,7 +74,8 @@ class Evaluation:
         return self.evaluator.value(expr)
 
 
-def evaluate(system: str, bench: Bench, given: EditionValues, steps: Iterable[tuple[int, Sequence[Statement]]],
+def evaluate(system: str, bench: Bench, given: EditionValues,
+             steps: Iterable[tuple[int, Sequence[Statement]]],
              spoiled: frozenset[str] = frozenset()) -> Evaluation:
     """Work through the statements of all steps (number, statements) for one edition.
 
@@ -81,7 +84,8 @@ def evaluate(system: str, bench: Bench, given: EditionValues, steps: Iterable[tu
     todo = [(number, statement) for number, statements in steps for statement in statements]
     job = PlanBuilder(system, bench, given.papers)
     names = _front_matter_bindings(given)
-    evaluator = ExpressionEvaluator(job, names, {s.name: s.name_span for _, s in todo if s.name}, spoiled=spoiled,
+    evaluator = ExpressionEvaluator(job, names, {s.name: s.name_span for _, s in todo if s.name},
+                                    spoiled=spoiled,
                     parts=given.parts)
     findings: list[Finding] = []
     undone: set[Span] = set()
@@ -110,8 +114,12 @@ def _front_matter_bindings(given: EditionValues) -> dict[str, Binding]:
     return names
 
 
-def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement, step: int) -> tuple[list[Finding], bool]:
-    """Work one statement: what is wrong, and whether it was done. When not, its name stands for :data:`FAILED`."""
+def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement,
+                        step: int) -> tuple[list[Finding], bool]:
+    """Work one statement: what is wrong, and whether it was done.
+
+    When not, its name stands for :data:`FAILED`.
+    """
     job, name = evaluator.job, statement.name
     wrong = _name_findings(evaluator, statement)
     job.name, job.text, job.span = name, statement.text, statement.span
@@ -125,7 +133,8 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement, st
             wrong.append(finding("words-wrong", statement.span, "this value is made and thrown away",
                                  "give it a name: name = …"))
         if name is not None and value is None:
-            wrong.append(finding("call-kind", statement.name_span, f"this call gives nothing that '{name}' could stand for",
+            wrong.append(finding("call-kind", statement.name_span,
+                                 f"this call gives nothing that '{name}' could stand for",
                                  "leave the name and the = out"))
             value = FAILED
     except Trouble as trouble:
@@ -149,7 +158,8 @@ def _name_findings(evaluator: ExpressionEvaluator, statement: Statement) -> list
                         "choose another name")]
     if name in evaluator.names:
         place = evaluator.names[name].span
-        return [finding("name-twice", statement.name_span, f"'{name}' is made twice; line {place.line} makes it already",
+        return [finding("name-twice", statement.name_span,
+                        f"'{name}' is made twice; line {place.line} makes it already",
                         "choose another name; nothing is ever changed once it is made")]
     return []
 

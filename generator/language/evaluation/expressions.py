@@ -45,7 +45,8 @@ class ExpressionEvaluator:
     names: dict[str, Binding]
     later: Mapping[str, Span]       # names that a statement makes, wherever it stands
     use: str = "paper"
-    spoiled: frozenset[str] = frozenset()   # names that wrong statements were to make: nobody else is to blame
+    # names that wrong statements were to make: nobody else is to blame
+    spoiled: frozenset[str] = frozenset()
     parts: Parts = field(default_factory=built_in_parts)
     inside: PartUse | None = None
 
@@ -69,7 +70,10 @@ class ExpressionEvaluator:
         return (span or expr.span) if self.inside is None else self.inside.place(expr)
 
     def values(self, exprs: Iterable[nodes.Expr], wrong: Iterable[Finding] = ()) -> list[object]:
-        """The values of expressions side by side. Raises Trouble with all that is wrong with them, or Cascade."""
+        """The values of expressions side by side.
+
+        Raises Trouble with all that is wrong with them, or Cascade.
+        """
         found, wrong, missing = [], list(wrong), False
         for each in exprs:
             try:
@@ -87,25 +91,32 @@ class ExpressionEvaluator:
     # -- leaves -----------------------------------------------------------
 
     def number(self, expr: nodes.NumberLiteral) -> Quantity:
+        """A plain number as a quantity of power 0."""
         return number(expr.value)
 
     def angle(self, expr: nodes.AngleLiteral) -> Angle:
+        """An angle in degrees."""
         return Angle(expr.degrees)
 
     def length(self, expr: nodes.LengthLiteral) -> object:
-        raise trouble("length-in-fence", expr.span, f"the length {expr.text} is typed here; it would be wrong in the other edition",
+        """A length typed into a statement: always refused, since measures stand in the front matter."""
+        raise trouble("length-in-fence", expr.span,
+                      f"the length {expr.text} is typed here; it would be wrong in the other edition",
                       "name it in the front matter, under lengths (or tools) and editions, and use its name")
 
     def text(self, expr: nodes.TextLiteral) -> str:
+        """A text as it stands."""
         return expr.value
 
     def name(self, expr: nodes.Name) -> object:
+        """What the name stands for: a binding, or a word of the vocabulary."""
         binding = self.names.get(expr.name)
         if binding is not None:
             if binding.value is FAILED:
                 raise DependentFailure
             if binding.value is OMITTED:
-                raise trouble("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here", "give it")
+                raise trouble("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here",
+                              "give it")
             return binding.value
         if expr.name in VOCABULARY:
             return VocabularyWord(expr.name)
@@ -121,6 +132,7 @@ class ExpressionEvaluator:
     # -- what stands behind a value -----------------------------------------
 
     def attribute(self, expr: nodes.Attribute) -> object:
+        """A property of a value, also of each member of a group."""
         of = self.value(expr.of)
         self.job.span = self.place(expr, expr.name_span)
         return self._property(of, expr)
@@ -141,11 +153,14 @@ class ExpressionEvaluator:
             return deferred_property(self.job, self.use, expr.name, of, expr.name_span)
         if getter is None:
             known = property_names(of, told=self.use == "prose")
-            near = did_you_mean(expr.name, known, "it has " + ", ".join(known) if known else "use it as it is; it has no properties")
-            raise trouble("attribute-unknown", expr.name_span, f"{kind_of(_first_member(of))} has no property '{expr.name}'", near)
+            near = did_you_mean(expr.name, known, "it has " + ", ".join(known)
+                                if known else "use it as it is; it has no properties")
+            raise trouble("attribute-unknown", expr.name_span,
+                          f"{kind_of(_first_member(of))} has no property '{expr.name}'", near)
         return getter(self.job, of)
 
     def select(self, expr: nodes.Select) -> object:
+        """One member of a group, counted from 1."""
         of, index = self.values((expr.of, expr.index))
         k = self._place(index, expr.index)
         if isinstance(of, EachMember):
@@ -153,6 +168,7 @@ class ExpressionEvaluator:
         return self._pick(of, k, expr)
 
     def select_span(self, expr: nodes.SelectSpan) -> object:
+        """The members of a group from one to another, both included."""
         of, *ends = self.values((expr.of, expr.first, expr.last))
         first, last = map(self._place, ends, (expr.first, expr.last))
         if isinstance(of, EachMember):
@@ -162,12 +178,14 @@ class ExpressionEvaluator:
     def _place(self, value: object, expr: nodes.Expr) -> int:
         self.job.span = self.place(expr)
         if not isinstance(value, Quantity) or value.power:
-            self.job.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}", "give 1, 2, 3 …")
+            self.job.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}",
+                            "give 1, 2, 3 …")
         return whole_number(self.job, value, "", least=-1000)
 
     def _pick(self, of: object, k: int, expr: nodes.Select | nodes.SelectSpan) -> object:
         if not isinstance(of, Group):
-            raise trouble("select-range", expr.span, f"{kind_of(of)} is no group to select from", "use it as it is")
+            raise trouble("select-range", expr.span, f"{kind_of(of)} is no group to select from",
+                          "use it as it is")
         if not 1 <= k <= len(of):
             hint = f"count from 1 to {len(of)}" + ("; .last is the last one" if k < 1 else "")
             raise trouble("select-range", expr.span, f"there is no number {k} in a group of {len(of)}",
@@ -185,15 +203,19 @@ class ExpressionEvaluator:
     # -- signs ----------------------------------------------------------------
 
     def between(self, expr: nodes.SpanExpression) -> object:
+        """The span between two parallel places."""
         return arithmetic.place_span(self.job, *self.values((expr.first, expr.last)))
 
     def negative(self, expr: nodes.Negative) -> object:
+        """The negative of a quantity, an angle or a group of them."""
         return arithmetic.negative(self.job, self.value(expr.of))
 
     def binary(self, expr: nodes.Binary) -> object:
+        """The sum, difference, product, quotient or power of two values."""
         return arithmetic.binary(self.job, expr.op, *self.values((expr.left, expr.right)))
 
     def comparison(self, expr: nodes.Comparison) -> object:
+        """Whether a chain of comparisons holds, with the link that decides."""
         (left, *others), whole_ = self.values((expr.first, *(e for _, e in expr.rest))), None
         for (op, _), right in zip(expr.rest, others, strict=True):
             link = arithmetic.compare(self.job, op, left, right)
@@ -202,24 +224,29 @@ class ExpressionEvaluator:
         return whole_
 
     def logic(self, expr: nodes.Logic) -> object:
+        """Two comparisons joined by and or or."""
         return arithmetic.combine(self.job, expr.op, *self.values((expr.left, expr.right)))
 
     def opposite(self, expr: nodes.Not) -> object:
+        """The negation of a comparison."""
         return arithmetic.negate(self.job, self.value(expr.of))
 
     def call(self, expr: nodes.Call) -> object:
+        """The value of a call of the registry or of a part."""
         entry = call_entry(expr, self.parts)
         if entry.use == "paper" and self.use != "paper":
             raise trouble("call-place", expr.name_span, f"'{expr.name}' works on paper; prose only quotes",
                           "put it in a geometry fence under a name, and quote that name here")
         if entry.use == "prose" and self.use != "prose":
-            raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose", "use it between {{ and }}")
+            raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose",
+                          "use it between {{ and }}")
         wrong = unknown_parameter_findings(entry, expr)
         unknown = {f.span for f in wrong}
         named = [k for k in expr.keywords if k.span not in unknown and not self._left_out(k.value)]
         values = self.values([*expr.args, *(k.value for k in named)], wrong)
         args = [(value, self.place(a)) for value, a in zip(values, expr.args, strict=False)]
-        keywords = {k.name: (value, self.place(k.value)) for k, value in zip(named, values[len(args):], strict=True)}
+        keywords = {k.name: (value, self.place(k.value)) for k,
+                    value in zip(named, values[len(args):], strict=True)}
         taken, further = match_arguments(entry, expr, args, keywords)
         check_kinds(entry, taken, further)
         self.job.span, self.job.places = self.place(expr), {name: span for name, (_, span) in taken.items()}
@@ -231,7 +258,10 @@ class ExpressionEvaluator:
             self.job.places = {}
 
     def _left_out(self, expr: nodes.Expr) -> bool:
-        """True for a parameter of the part at work that was left out: what it is passed on to is left out too."""
+        """True for a parameter of the part at work that was left out.
+
+        What it is passed on to is left out too.
+        """
         binding = self.names.get(expr.name) if isinstance(expr, nodes.Name) else None
         return binding is not None and binding.value is OMITTED
 
@@ -256,9 +286,14 @@ def _first_member(value: object) -> object:
 
 
 _EVALUATORS: Mapping[type, Callable[[ExpressionEvaluator, object], object]] = {
-    nodes.NumberLiteral: ExpressionEvaluator.number, nodes.AngleLiteral: ExpressionEvaluator.angle, nodes.LengthLiteral: ExpressionEvaluator.length,
-    nodes.TextLiteral: ExpressionEvaluator.text, nodes.Name: ExpressionEvaluator.name, nodes.Attribute: ExpressionEvaluator.attribute,
-    nodes.Select: ExpressionEvaluator.select, nodes.SelectSpan: ExpressionEvaluator.select_span, nodes.SpanExpression: ExpressionEvaluator.between,
-    nodes.Negative: ExpressionEvaluator.negative, nodes.Binary: ExpressionEvaluator.binary, nodes.Comparison: ExpressionEvaluator.comparison,
-    nodes.Logic: ExpressionEvaluator.logic, nodes.Not: ExpressionEvaluator.opposite, nodes.Call: ExpressionEvaluator.call,
+    nodes.NumberLiteral: ExpressionEvaluator.number, nodes.AngleLiteral: ExpressionEvaluator.angle,
+    nodes.LengthLiteral: ExpressionEvaluator.length,
+    nodes.TextLiteral: ExpressionEvaluator.text, nodes.Name: ExpressionEvaluator.name,
+    nodes.Attribute: ExpressionEvaluator.attribute,
+    nodes.Select: ExpressionEvaluator.select, nodes.SelectSpan: ExpressionEvaluator.select_span,
+    nodes.SpanExpression: ExpressionEvaluator.between,
+    nodes.Negative: ExpressionEvaluator.negative, nodes.Binary: ExpressionEvaluator.binary,
+    nodes.Comparison: ExpressionEvaluator.comparison,
+    nodes.Logic: ExpressionEvaluator.logic, nodes.Not: ExpressionEvaluator.opposite,
+    nodes.Call: ExpressionEvaluator.call,
 }

@@ -38,7 +38,7 @@ class EachMember:
 PropertyGetter = Callable[[PlanBuilder, object], object]
 
 
-def _marks(job: PlanBuilder, mark: Mark) -> object:
+def _marks(_builder: PlanBuilder, mark: Mark) -> object:
     if mark.position is not None:
         return mark.position
     return Group(tuple(position for position, _ in mark.positions))
@@ -62,7 +62,7 @@ def _bay_end(side: Side) -> PropertyGetter:
     return get
 
 
-def _bay_middle(job: PlanBuilder, bay: Bay) -> PiecePlace:
+def _bay_middle(_builder: PlanBuilder, bay: Bay) -> PiecePlace:
     return PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2))
 
 
@@ -93,7 +93,8 @@ def _hinges(job: PlanBuilder, piece: Piece) -> Group:
 
 def seen_direction(job: PlanBuilder, fold: Fold) -> VocabularyWord:
     """The fold as seen from the side that was up when it was made: turned over, a mountain is a valley."""
-    piece, history = next((p, h) for p, h in job.states.items() if any(m.id == fold.mark for m in h[-1][1].marks))
+    piece, history = next((p, h) for p,
+                          h in job.states.items() if any(m.id == fold.mark for m in h[-1][1].marks))
     lie = next(state.lie for act, state in reversed(history) if act <= fold.act)
     if (job.info(piece).up == "printed") != lie.over:
         return VocabularyWord(fold.direction.value)
@@ -124,7 +125,8 @@ def _solid_side(name: str) -> PropertyGetter:
     def get(job: PlanBuilder, bulk: SolidSize) -> Quantity:
         side = getattr(bulk, name)
         if side is None:
-            job.refuse("attribute-unknown", f"what is round has no {name}", "it has .across" + (" and .high" if bulk.high else ""))
+            job.refuse("attribute-unknown", f"what is round has no {name}",
+                       "it has .across" + (" and .high" if bulk.high else ""))
         return side
     return get
 
@@ -134,36 +136,39 @@ _BAY_SIDES = {side.value: _bay_end(side) for side in Side}
 PROPERTIES: Mapping[type, Mapping[str, PropertyGetter]] = {
     Mark: {"marks": _marks, "bays": lambda job, m: bays(job, m), "length": _mark_length,
            "measured_from": _measured_from},
-    Bay: {**_BAY_SIDES, "middle": _bay_middle, "width": lambda job, b: b.high - b.low},
-    Face: {"width": lambda job, f: piece_extents(job, f)[0], "height": lambda job, f: piece_extents(job, f)[1],
+    Bay: {**_BAY_SIDES, "middle": _bay_middle, "width": lambda _, b: b.high - b.low},
+    Face: {"width": lambda job, f: piece_extents(job, f)[0], "height": lambda job,
+           f: piece_extents(job, f)[1],
            "edges": lambda job, f: edges_of(job, f), "hinge": hinge_of},
-    Edge: {"length": lambda job, e: e.length},
-    Piece: {**{side.value: _piece_side(side) for side in Side}, "width": lambda job, p: piece_extents(job, p)[0],
-            "height": lambda job, p: piece_extents(job, p)[1], "edges": _edges, "faces": _faces, "hinges": _hinges},
+    Edge: {"length": lambda _, e: e.length},
+    Piece: {**{side.value: _piece_side(side) for side in Side}, "width": lambda job,
+            p: piece_extents(job, p)[0],
+            "height": lambda job, p: piece_extents(job, p)[1], "edges": _edges, "faces": _faces,
+            "hinges": _hinges},
     Paper: {"thickness": lambda job, p: _paper_property(job, p, "thickness"),
             "weight": lambda job, p: _paper_property(job, p, "weight")},
     Fold: {"seen": seen_direction},
     JointHandle: {"order": _order, "count": _count_of_joint},
-    Size: {"width": lambda job, s: s.width, "height": lambda job, s: s.height},
+    Size: {"width": lambda _, s: s.width, "height": lambda _, s: s.height},
     SolidSize: {name: _solid_side(name) for name in ("across", "deep", "high")},
-    LargestContents: {name: (lambda job, h, name=name: getattr(h, name)) for name in ("tin", "box", "ball")},
+    LargestContents: {name: (lambda _, h, name=name: getattr(h, name)) for name in ("tin", "box", "ball")},
     UnboundPoint: {},
 }
 
 GROUP_PROPERTIES: Mapping[str, Callable[[PlanBuilder, Group], object]] = {
     "first": lambda job, g: _member_at(job, g, 0),
     "last": lambda job, g: _member_at(job, g, -1),
-    "odd": lambda job, g: Group(g.items[::2]),
-    "even": lambda job, g: Group(g.items[1::2]),
-    "all": lambda job, g: Group(tuple(flattened(g))),
-    "count": lambda job, g: number(len(g)),
-    "each": lambda job, g: EachMember(g.items),
+    "odd": lambda _, g: Group(g.items[::2]),
+    "even": lambda _, g: Group(g.items[1::2]),
+    "all": lambda _, g: Group(tuple(flattened(g))),
+    "count": lambda _, g: number(len(g)),
+    "each": lambda _, g: EachMember(g.items),
     "bays": lambda job, g: bays(job, g),
 }
 
 # a single thing is the only one of its group
 SINGLE_VALUE_PROPERTIES: Mapping[str, Callable[[object], object]] = {
-    "all": lambda one: one, "first": lambda one: one, "last": lambda one: one, "count": lambda one: number(1)}
+    "all": lambda one: one, "first": lambda one: one, "last": lambda one: one, "count": lambda _: number(1)}
 
 
 def _paper_property(job: PlanBuilder, paper: Paper, name: str) -> object:
@@ -184,7 +189,10 @@ def _member_at(job: PlanBuilder, group: Group, k: int) -> object:
 
 
 def property_names(value: object, told: bool = False) -> tuple[str, ...]:
-    """What may stand after a dot behind this value; with ``told`` also what folding and cutting tell of it."""
+    """What may stand after a dot behind this value.
+
+    With ``told`` also what folding and cutting tell of it.
+    """
     if isinstance(value, Group):
         inner = property_names(value.items[0], told) if value.items else ()
         return tuple(dict.fromkeys((*GROUP_PROPERTIES, *inner)))

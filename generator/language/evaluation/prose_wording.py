@@ -56,13 +56,16 @@ from generator.units import plural as plural_word
 PieceOrFace = Annotated[object, ParameterKind("a piece or a face", (Piece, Face))]
 
 
-def words(job: PlanBuilder, n: Number) -> ProseWords:
+def words(_builder: PlanBuilder, n: Number) -> ProseWords:
     """A number in words: eight."""
     return ProseWords(number_words(_plain_number(n)), int(n.value))
 
 
-def plural(job: PlanBuilder, n: Number, one: TextArg, many: TextArg) -> ProseWords:
-    """One of two words, as the number asks: plural(n, "flap", "flaps")."""
+def plural(_builder: PlanBuilder, n: Number, one: TextArg, many: TextArg) -> ProseWords:
+    """One of two words, as the number asks.
+
+    As in plural(n, "flap", "flaps").
+    """
     return ProseWords(plural_word(_plain_number(n), one, many))
 
 
@@ -92,7 +95,8 @@ def more_than(job: PlanBuilder, a: Length, b: Length) -> Quantity:
     return a - b
 
 
-def fits(job: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Length = None, height: Length = None,
+def fits(job: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Length = None,
+         height: Length = None,
          diameter: Length = None) -> SolidSize:
     """The size of a thing that goes into the folded piece; refused where it does not go in.
 
@@ -103,7 +107,10 @@ def fits(job: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Leng
 
 
 def per_sheet(job: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity:
-    """How many blanks of a piece come out of one sheet: per_sheet(strip, "a4")."""
+    """How many blanks of a piece come out of one sheet.
+
+    As in per_sheet(strip, "a4").
+    """
     return ask_deferred(job, "per_sheet", piece, sheet=sheet)
 
 
@@ -115,14 +122,16 @@ def why(job: PlanBuilder, value: AnyQuantity) -> ProseWords:
 def derivation_text(job: PlanBuilder, value: Quantity) -> str:
     """The affine form of a length in words, else the names it depends on."""
     if value.form:
-        return " + ".join(_term(name, factor, job) for name, factor in sorted(value.form.items())).replace("+ −", "− ")
+        return " + ".join(_term(name, factor, job) for name,
+                          factor in sorted(value.form.items())).replace("+ −", "− ")
     if value.names:
-        how, names = [DERIVATION_WORDS[n] for n in sorted(value.names) if n in DERIVATION_WORDS], sorted(value.names - DERIVATION_WORDS.keys())
+        how, names = [DERIVATION_WORDS[n] for n in sorted(value.names)
+                      if n in DERIVATION_WORDS], sorted(value.names - DERIVATION_WORDS.keys())
         return ", ".join([*how, *([f"from {', '.join(names)}"] if names else [])])
     return "a plain number"
 
 
-def _term(name: str, factor: object, job: PlanBuilder) -> str:
+def _term(name: str, factor: object, _builder: PlanBuilder) -> str:
     sign = "−" if factor < 0 else ""
     size_ = abs(factor)
     return f"{sign}{name}" if size_ == 1 else f"{sign}{size_} × {name}"
@@ -164,15 +173,20 @@ WORDING_HINTS: tuple[tuple[type | tuple[type, ...], str], ...] = (
 
 
 def word_value(value: object, system: str, thickness: bool = False, locale: Locale = ENGLISH) -> WordedValue:
-    """Word a value for one edition. Raises :class:`UnwordableValue` (or QuantityError) where it has no words."""
+    """Word a value for one edition.
+
+    Raises :class:`UnwordableValue` (or QuantityError) where it has no words.
+    """
     if isinstance(value, Quantity | Angle):
         words = word(value, system, thickness=thickness)
-        return WordedValue(as_text(words, locale), as_speech(words, locale), as_html(words, locale), _is_measure(value))
+        return WordedValue(as_text(words, locale), as_speech(words, locale), as_html(words, locale),
+                           _is_measure(value))
     if isinstance(value, Size):
         return _size_words(value, system, locale)
     if isinstance(value, SolidSize):
         sides = value.across, value.deep, value.high
-        return WordedValue(*(dress(sides, system, locale) for dress in (bulk_text, bulk_speech, bulk_html)), True)
+        return WordedValue(*(dress(sides, system, locale) for dress in (bulk_text, bulk_speech, bulk_html)),
+                           True)
     if isinstance(value, LargestContents):
         return _contents_words(value, system, locale)
     if isinstance(value, Group):
@@ -194,7 +208,8 @@ def _plain_words(text: str) -> WordedValue:
 
 def _contents_words(value: LargestContents, system: str, locale: Locale) -> WordedValue:
     tin, box, ball = (word_value(each, system, locale=locale) for each in (value.tin, value.box, value.ball))
-    return WordedValue(*(locale.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)), True)
+    return WordedValue(*(locale.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)),
+                       True)
 
 
 def _size_words(value: Size, system: str, locale: Locale) -> WordedValue:
@@ -203,7 +218,8 @@ def _size_words(value: Size, system: str, locale: Locale) -> WordedValue:
     about = first.about or second.about
     parts = [replace(first, about=about), replace(second, about=False)]
     by = f" {locale.say('grammar.by')} "
-    return WordedValue(" × ".join(as_text(part, locale) for part in parts), by.join(as_speech(part, locale) for part in parts),
+    return WordedValue(" × ".join(as_text(part, locale) for part in parts),
+                       by.join(as_speech(part, locale) for part in parts),
                 " × ".join(as_html(part, locale) for part in parts), True)
 
 
@@ -211,13 +227,16 @@ def _group_words(value: Group, system: str, locale: Locale) -> WordedValue:
     items = value.items
     if items and all(isinstance(item, Quantity | Angle) for item in items):
         if len({getattr(item, "power", -1) for item in items}) > 1:
-            raise QuantityError("units-mixed", "this group mixes lengths with numbers", "word its parts one by one")
-        return WordedValue(*(each(items, system, locale=locale) for each in (list_text, list_speech, list_html)),
+            raise QuantityError("units-mixed", "this group mixes lengths with numbers",
+                                "word its parts one by one")
+        return WordedValue(*(each(items, system, locale=locale)
+                             for each in (list_text, list_speech, list_html)),
                     any(map(_is_measure, items)))
     if items and all(isinstance(item, ProseWords | VocabularyWord | Fold) for item in items):
         texts = [_item_text(item, locale) for item in items]
         return _plain_words(texts[0] if len(set(texts)) == 1 else locale.say("grammar.comma").join(texts))
-    raise UnwordableValue(f"a group of {_plural_kind(items[0])}" if items else "an empty group", items[0] if items else None)
+    raise UnwordableValue(f"a group of {_plural_kind(items[0])}" if items else "an empty group",
+                          items[0] if items else None)
 
 
 def _plural_kind(item: object) -> str:

@@ -92,6 +92,7 @@ class Parser(TokenCursor):
     # --- statements
 
     def statements(self) -> tuple[Statement, ...]:
+        """All statements up to the end; a wrong one is reported and passed over."""
         found = []
         while self.token.kind not in ("end", "cut"):
             if self.token.kind == "newline":
@@ -117,6 +118,7 @@ class Parser(TokenCursor):
             self.findings.append(syntax_errors.too_much(self.span(self.token)))
 
     def statement(self) -> Statement:
+        """One statement: a value that is named, or a bare call."""
         first, name = self.token, None
         self.heights.clear()
         if first.kind == "name" and self.following("=", ":"):
@@ -129,7 +131,8 @@ class Parser(TokenCursor):
         last = self.before
         if name is None and not isinstance(value, Call):
             raise syntax_errors.not_a_statement(value)
-        return Statement(name, self.span(first) if name else None, value, self.span(first).to(self.span(last)),
+        return Statement(name, self.span(first) if name else None, value,
+                         self.span(first).to(self.span(last)),
                          self.text[first.start:last.start + last.length])
 
     def lone_expression(self) -> Expr:
@@ -284,7 +287,8 @@ class Parser(TokenCursor):
         token = self.token
         if token.kind == "name" and self.following("="):
             if any(k.name == token.text for k in keywords):
-                raise trouble("call-parameter", self.span(token), f"“{token.text}” is given twice in one call",
+                raise trouble("call-parameter", self.span(token),
+                              f"“{token.text}” is given twice in one call",
                               "keep one of the two")
             self.at += 2
             keywords.append(Keyword(token.text, self.expression(OR), self.span(token)))

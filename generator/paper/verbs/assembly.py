@@ -38,12 +38,16 @@ QUARTER_TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
 
 def fold(job: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent = None, y: Extent = None,
          by: Angles = None) -> Folds:
-    """Fold along scores, or along the part of them within a span. mountain and valley are told from the printed side."""
+    """Fold along scores, or along the part of them within a span.
+
+    Mountain and valley are seen from the printed side.
+    """
     made, pieces, spans = [], {}, {}
     for mark, way, angle in paired(job, marks, direction, by):
         state = job.state(mark.piece)
         if not mark.kind.folds:
-            job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
+            job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first",
+                       at="marks")
         if mark.stays_flat:
             job.refuse("fold-unscored", "this score is to be kept flat, and is folded here",
                        "take keep=flat out of the score, or the fold", at="marks")
@@ -54,7 +58,8 @@ def fold(job: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent = N
         runs = _runs_within(now, spans[mark.piece])
         if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
             continue
-        made.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(job, angle), job.step, job.act, job.span))
+        made.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(job, angle), job.step, job.act,
+                         job.span))
         pieces.setdefault(mark.piece, []).append(made[-1])
     if not made:
         job.refuse("fold-unscored", "nothing is left of these scores where they would be folded",
@@ -78,7 +83,9 @@ def _spans(job: PlanBuilder, state: PieceState, x: object, y: object) -> OwnSpan
     """The rectangle of two spans in the own frame; None where neither is given."""
     if x is None and y is None:
         return None
-    whole_x, whole_y = PlaceSpan(VocabularyWord("left"), VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"), VocabularyWord("top"))
+    whole_x, whole_y = PlaceSpan(VocabularyWord("left"),
+                                 VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"),
+                                                                     VocabularyWord("top"))
     spans = [span_coordinates(job, state, axis, span, axis) for axis, span in
              (("x", x if x is not None else whole_x), ("y", y if y is not None else whole_y))]
     return (spans[0], spans[1]) if state.lie.quarters % 2 == 0 else (spans[1], spans[0])
@@ -93,16 +100,22 @@ def _runs_within(mark: Mark, own: OwnSpans | None) -> tuple[Stroke, ...]:
 def _clipped_run(run: Stroke, own: OwnSpans) -> list[Stroke]:
     (x0, x1), (y0, y1) = own
     left, low, right, high = run.box
-    if float(x0.value) <= left and right <= float(x1.value) and float(y0.value) <= low and high <= float(y1.value):
+    if (float(x0.value) <= left and right <= float(x1.value) and float(y0.value) <= low
+        and high <= float(y1.value)):
         return [run]
-    return [part for part in inside(run, Region(rectangle_between(*own)), keep_edge=True) if part.length() > 1e-6]
+    return [part for part in inside(run, Region(rectangle_between(*own)), keep_edge=True)
+            if part.length() > 1e-6]
 
 
 def faces(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> Faces:
-    """Name areas of a piece, between marks or edges, or by shapes: the bays of a row of panels, a tab, a flap."""
+    """Name areas of a piece, between marks or edges, or by shapes.
+
+    The bays of a row of panels, a tab, a flap.
+    """
     state = job.state(piece)
     if shapes:
-        areas = [(counter_clockwise(shape_strokes(job, state, shape, None)), None) for shape in closed_shapes(job, shapes, x, y)]
+        areas = [(counter_clockwise(shape_strokes(job, state, shape, None)), None)
+                 for shape in closed_shapes(job, shapes, x, y)]
     else:
         areas = [(rectangle_between(*own), own) for own in rectangle_spans(job, state, x, y)]
     made = []
@@ -110,7 +123,8 @@ def faces(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None,
         if not _on_paper(job, state, strokes, own):
             job.refuse("mark-off-piece", f"there is no paper for face {index} of '{job.name or 'these'}'",
                        "check its spans against what was cut away")
-        made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act, job.span,
+        made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act,
+                         job.span,
                          **_rectangle_sizes(own)))
     job.record("faces", piece, faces=tuple(f.id for f in made))
     return Group(tuple(made)) if has_group(x, y, *shapes) or len(shapes) > 1 else made[0]
@@ -138,22 +152,26 @@ def _on_paper(job: PlanBuilder, state: PieceState, strokes: tuple[Stroke, ...], 
     return area_of(job, state).polygon.intersection(valid_polygon(area)).area >= 0.5 * area.area()
 
 
-def glue(job: PlanBuilder, faces: Faces, *, under: Faces = None, over: Faces = None, order: OrderArg = None) -> JointHandle:
+def glue(job: PlanBuilder, faces: Faces, *, under: Faces = None, over: Faces = None,
+         order: OrderArg = None) -> JointHandle:
     """Stick faces under (or over) others, or on each other in an order; the last named lies on top."""
     stuck = members(faces)
     if under is not None and over is not None:
         job.refuse("call-parameter", "faces are glued either under or over others", "leave one of them out")
     target = members(under if under is not None else over) if under is not None or over is not None else ()
     if not stuck or not target and (under is not None or over is not None):
-        job.refuse("call-missing", "no face is named here, for none of the piece has been named", "name one with faces(…) before it is glued")
+        job.refuse("call-missing", "no face is named here, for none of the piece has been named",
+                   "name one with faces(…) before it is glued")
     if len(target) > 1 and len(target) != len(stuck):
         job.refuse("group-sizes", f"{len(stuck)} faces cannot be glued to {len(target)}",
                    "name as many, or a single one")
     if not target and len(stuck) < 2:
         job.refuse("call-missing", "one face alone has nothing to be glued to", "say under=… or over=…")
-    detail = Glue(stuck, target, over is not None, _glue_order(len(stuck), order.value if order else "in_turn"))
+    detail = Glue(stuck, target, over is not None,
+                  _glue_order(len(stuck), order.value if order else "in_turn"))
     pieces = dict.fromkeys(face.piece for face in (*stuck, *target))
-    return JointHandle(job.record("glue", *pieces, faces=tuple(face.id for face in stuck), detail=detail).number)
+    return JointHandle(job.record("glue", *pieces, faces=tuple(face.id for face in stuck),
+                                  detail=detail).number)
 
 
 def _glue_order(count: int, how: str) -> tuple[int, ...]:
@@ -168,9 +186,11 @@ def thread(job: PlanBuilder, ribbon: PieceArg, *, through: Holes) -> JointHandle
     """Lead a ribbon through holes, in their order."""
     holes = members(through)
     if not all(mark.kind.takes_ribbon for mark in holes):
-        job.refuse("call-kind", "a ribbon goes through punched holes or slits only", "punch them first", at="through")
+        job.refuse("call-kind", "a ribbon goes through punched holes or slits only", "punch them first",
+                   at="through")
     detail = Thread(tuple(mark.id for mark in holes), job.state(ribbon).width)
-    act = job.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks, detail=detail)
+    act = job.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks,
+                     detail=detail)
     return JointHandle(act.number)
 
 
@@ -196,11 +216,13 @@ def expect(job: PlanBuilder, condition: Condition, *, because: TextArg = None) -
     for truth in members(condition):
         if not truth.holds:
             reason = f", because {because}" if because else ""
-            job.note("expect-fails", f"{_failure_text(job, truth)}{reason}", "change a named length, or the requirement",
+            job.note("expect-fails", f"{_failure_text(job, truth)}{reason}",
+                     "change a named length, or the requirement",
                      at="condition")
 
 
-COMPARISON_WORDS = {"<": "less than", "<=": "at most", ">": "more than", ">=": "at least", "==": "the same as"}
+COMPARISON_WORDS = {"<": "less than", "<=": "at most", ">": "more than", ">=": "at least",
+                    "==": "the same as"}
 
 
 def _failure_text(job: PlanBuilder, truth: ComparisonResult) -> str:

@@ -19,8 +19,12 @@ SLANTED_PARTS = 16        # parts of a slanted edge or a curve at which a corner
 ADJACENT_TOLERANCE = 1e-6       # mm; faces that share an edge stand beside each other
 
 
-def band(job: PlanBuilder, faces: Faces, *, width: Length, lap: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
-    """A strip that goes once round these faces, side by side, and laps over itself: ``width`` high, as long as they and ``lap``."""
+def band(job: PlanBuilder, faces: Faces, *, width: Length, lap: Length, paper: PaperArg = None,
+         up: UpArg = None) -> Piece:
+    """A strip that goes once round these faces, side by side, and laps over itself.
+
+    ``width`` high, as long as they and ``lap``.
+    """
     _require_positive(job, width, "width")
     _require_positive(job, lap, "lap")
     around = ZERO
@@ -34,15 +38,21 @@ def band(job: PlanBuilder, faces: Faces, *, width: Length, lap: Length, paper: P
 
 def _in_a_row(faces: Sequence[Face]) -> bool:
     """Whether faces of one piece stand in a row along its x, each beyond the one before, not along its y."""
-    spans = sorted((float(box[0]), float(box[2])) for box in (Region(face.outline).bounds() for face in faces))
-    return all(before[1] <= after[0] + ADJACENT_TOLERANCE for before, after in zip(spans, spans[1:]))
+    spans = sorted((float(box[0]), float(box[2]))
+                   for box in (Region(face.outline).bounds() for face in faces))
+    return all(before[1] <= after[0] + ADJACENT_TOLERANCE
+               for before, after in zip(spans, spans[1:], strict=False))
 
 
 def clear(job: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
-    """The roomiest upright rectangle of a face that keeps ``by`` from its edges, folds, holes and slits: for a stamp or a label."""
+    """The roomiest upright rectangle of a face that keeps ``by`` from its edges, folds, holes and slits.
+
+    For a stamp or a label.
+    """
     state, names = job.state(face.piece), _names_of_sizes(job, face, by)
     if by.value < 0:
-        job.refuse("length-negative", f"by comes to {job.say(by)}", "give how far to keep away from edges", at="by")
+        job.refuse("length-negative", f"by comes to {job.say(by)}", "give how far to keep away from edges",
+                   at="by")
     job.spend(600)
     marks = [mark for mark in state.marks if mark.kind.spoils]
     own = valid_polygon(Region(face.outline)).intersection(area_of(job, state).polygon)
@@ -53,11 +63,13 @@ def clear(job: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
     across, up = _side_candidates(face, marks, by)
     box = None if free.is_empty else roomiest(free, across, up)
     if box is None:
-        job.refuse("zero-length", f"nothing of this face is clear {job.say(by)} away from edges, folds and holes",
+        job.refuse("zero-length",
+                   f"nothing of this face is clear {job.say(by)} away from edges, folds and holes",
                    "keep less away, or choose another face", at="by")
     sides = [Quantity(value, 1, names) for value in box]
     size = (sides[2] - sides[0], sides[3] - sides[1])
-    made = Face(job.face_id(), job.name, 1, 1, face.piece, rectangle_between((sides[0], sides[2]), (sides[1], sides[3])), job.step,
+    made = Face(job.face_id(), job.name, 1, 1, face.piece,
+                rectangle_between((sides[0], sides[2]), (sides[1], sides[3])), job.step,
                 job.act, job.span, frozenset(), size * 2, size)
     job.record("clear", face.piece, faces=(made.id,), detail=Decoration((made,)))
     return made
@@ -107,9 +119,12 @@ def _side_candidates(face: Face, marks: Sequence[Mark], by: Quantity) -> tuple[l
     across: list = []
     up: list = []
     for stroke in (*face.outline, *(run for mark in marks for run in _strokes_of(mark))):
-        upright = isinstance(stroke, Line) and (stroke.start.x == stroke.end.x or stroke.start.y == stroke.end.y)
-        points = [] if upright or isinstance(stroke, Circle) else [stroke.at(k / SLANTED_PARTS) for k in range(SLANTED_PARTS + 1)]
+        upright = isinstance(stroke,
+                             Line) and (stroke.start.x == stroke.end.x or stroke.start.y == stroke.end.y)
+        points = [] if upright or isinstance(stroke, Circle) else [stroke.at(k / SLANTED_PARTS)
+                                                                   for k in range(SLANTED_PARTS + 1)]
         x0, y0, x1, y1 = stroke.bounds()
-        for values, own in ((across, [p.x for p in points] + [x0, x1]), (up, [p.y for p in points] + [y0, y1])):
+        for values, own in ((across, [p.x for p in points] + [x0, x1]),
+                            (up, [p.y for p in points] + [y0, y1])):
             values += [value + shift for value in own for shift in (by.value, -by.value, 0)]
     return across, up

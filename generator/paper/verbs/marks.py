@@ -43,13 +43,19 @@ TICK_LENGTH = length(4)    # mm drawn of a tick; a drawing convention, not a mea
 
 def score(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
           measured_from: SideArg = None, tool: ToolArg = None, keep: KeepArg = None) -> Marks:
-    """Score lines: upright ones at x, level ones at y, or along shapes. ``keep=flat``: they guide the eye, nobody folds them."""
+    """Score lines: upright ones at x, level ones at y, or along shapes.
+
+    ``keep=flat``: they guide the eye, nobody folds them.
+    """
     return _line_marks(job, piece, "score", shapes, x, y, measured_from, tool, "board", keep is not None)
 
 
 def cut(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
         measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
-    """Cuts: at x or at y, from edge to edge or within a span of the other; a cut along a score replaces it."""
+    """Cuts: at x or at y, from edge to edge or within a span of the other.
+
+    A cut along a score replaces it.
+    """
     return _line_marks(job, piece, "cut", shapes, x, y, measured_from, tool, "trimmer")
 
 
@@ -86,7 +92,10 @@ def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
 
 def punch(job: PlanBuilder, piece: PieceArg, *, x: Places, y: Places, diameter: Lengths,
           measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
-    """Round holes: centres at x across and y up; groups zip. ``measured_from`` changes the edge for its axis."""
+    """Round holes: centres at x across and y up; groups zip.
+
+    ``measured_from`` changes the edge for its axis.
+    """
     state = job.state(piece)
     side = Side(measured_from.value) if measured_from else None
     drawn = [_pending_hole(job, state, row, side) for row in paired(job, x, y, diameter)]
@@ -100,21 +109,27 @@ def _pending_hole(job: PlanBuilder, state: PieceState, row: tuple, side: Side | 
     up = bind_place(job, state, "y", y, side if side and side_axis(side) == "y" else None, "y")
     own = (across.at, up.at) if across.axis == "x" else (up.at, across.at)
     hole = Circle(point(*own), diameter.value / 2)
-    return PendingMark((hole,), None, ((across.position, across.side), (up.position, up.side)), (diameter,), parameter="x")
+    return PendingMark((hole,), None, ((across.position, across.side), (up.position, up.side)), (diameter,),
+                       parameter="x")
 
 
 def _require_positive(job: PlanBuilder, size: Quantity, parameter: str, hint: str) -> None:
     if size.value <= 0:
-        job.refuse("length-negative", f"a {parameter} of {job.say(size)} is nothing to cut", hint, at=parameter)
+        job.refuse("length-negative", f"a {parameter} of {job.say(size)} is nothing to cut", hint,
+                   at=parameter)
 
 
 def remove(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> Scrap:
-    """Cut areas away: rectangles x by y, or closed shapes. Marks in them go too; the outline follows. Gives the scrap."""
+    """Cut areas away: rectangles x by y, or closed shapes.
+
+    Marks in them go too; the outline follows. Gives the scrap.
+    """
     state = job.state(piece)
     if shapes:
         closed = closed_shapes(job, shapes, x, y)
         areas = [shape_strokes(job, state, shape, None) for shape in closed]
-        detail = Removal("template", _shape_positions(job, state, closed), tuple(size for s in closed for size in s.sizes))
+        detail = Removal("template", _shape_positions(job, state, closed),
+                         tuple(size for s in closed for size in s.sizes))
     else:
         areas = [rectangle_between(*own) for own in rectangle_spans(job, state, x, y)]
         ends = [end for axis, span in (("x", x), ("y", y)) for one in members(span)
@@ -134,18 +149,21 @@ def closed_shapes(job: PlanBuilder, shapes: tuple, x: object, y: object) -> list
     for k, given in enumerate(shapes):
         for shape in flattened(given):
             if not shape.closed:
-                job.refuse("shape-wrong", f"{shape.says} bounds no area", "use a polygon, a circle, or spans of x and y",
+                job.refuse("shape-wrong", f"{shape.says} bounds no area",
+                           "use a polygon, a circle, or spans of x and y",
                            at=f"shapes {k}")
             found.append(shape)
     return found
 
 
-def _shape_positions(job: PlanBuilder, state: PieceState, shapes: list[Shape]) -> tuple[tuple[Quantity, Side], ...]:
+def _shape_positions(job: PlanBuilder, state: PieceState,
+                     shapes: list[Shape]) -> tuple[tuple[Quantity, Side], ...]:
     return tuple(dict.fromkeys(p for shape in shapes for spot in shape.spots
                                for p in point_positions(state, bind_point(job, state, spot))))
 
 
-def notch(job: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, width: Lengths, depth: Lengths) -> None:
+def notch(job: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, width: Lengths,
+          depth: Lengths) -> None:
     """V-shaped notches in an edge, ``width`` along it and ``depth`` into the paper, middles at ``at``."""
     state = job.state(piece)
     found: list[tuple[Quantity, Side]] = []
@@ -158,8 +176,12 @@ def notch(job: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, width
     job.record("notch", piece, detail=Removal("rule", tuple(dict.fromkeys(found))))
 
 
-def _notch_corners(job: PlanBuilder, state: PieceState, side: Side, place: object, width: Quantity, depth: Quantity) -> tuple[list, list]:
-    """The corners of a notch in the own frame, and what the reader sets: its two ends on the edge, and its depth."""
+def _notch_corners(job: PlanBuilder, state: PieceState, side: Side, place: object, width: Quantity,
+                   depth: Quantity) -> tuple[list, list]:
+    """The corners of a notch in the own frame, and what the reader sets.
+
+    Its two ends on the edge, and its depth.
+    """
     axis = "y" if side_axis(side) == "x" else "x"
     middle = bind_place(job, state, axis, place, None, "at")
     rim = bind_place(job, state, side_axis(side), VocabularyWord(side.value), None, "edge")
@@ -178,15 +200,18 @@ def _closed_lines(corners: list) -> tuple[Line, ...]:
     return counter_clockwise(tuple(Line(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True)))
 
 
-def _line_marks(job: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x: object, y: object, measured_from: object,
+def _line_marks(job: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x: object, y: object,
+                measured_from: object,
            tool: object, usual: str, flat: bool = False) -> Group | Mark:
     state = job.state(piece)
     chosen = tool.value if tool else None
     if shapes:
         if x is not None or y is not None:
             job.refuse("call-parameter", f"a {verb} follows either shapes or places", "leave one of them out")
-        drawn = [pending_shape_mark(job, state, shape, f"shapes {k}") for k, given in enumerate(shapes) for shape in flattened(given)]
-        return make_marks(job, piece, verb, chosen or "template", drawn, len(shapes) > 1 or has_group(shapes[0]), flat)
+        drawn = [pending_shape_mark(job, state, shape, f"shapes {k}") for k,
+                 given in enumerate(shapes) for shape in flattened(given)]
+        return make_marks(job, piece, verb, chosen or "template", drawn,
+                          len(shapes) > 1 or has_group(shapes[0]), flat)
     axis, places, spans = _place_and_span(job, x, y)
     side = Side(measured_from.value) if measured_from else None
     other = "y" if axis == "x" else "x"
@@ -206,8 +231,8 @@ def _place_and_span(job: PlanBuilder, x: object, y: object) -> tuple[str, object
         return "y", y, x
     if x is None and y is None:
         job.refuse("call-missing", "this does not say where", "give x=… or y=…, or a shape")
-    job.refuse("call-kind", "a line has one place and at most one span",
-               "for an upright line give x=place, y=from..to; for a level one y=place, x=from..to")
+    raise job.refusal("call-kind", "a line has one place and at most one span",
+                      "for an upright line give x=place, y=from..to; for a level one y=place, x=from..to")
 
 
 def _tick_axis(job: PlanBuilder, x: object, y: object) -> tuple[str, object]:
@@ -222,12 +247,17 @@ def _is_span(value: object) -> bool:
 
 
 def rectangle_spans(job: PlanBuilder, state: PieceState, x: object, y: object) -> list:
+    """The spans across and up, own frame, of each rectangle; without a span the whole piece that way."""
     if x is None and y is None:
-        job.refuse("call-missing", "this does not say which area", "give x=from..to and y=from..to, or a shape")
-    whole_x, whole_y = PlaceSpan(VocabularyWord("left"), VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"), VocabularyWord("top"))
+        job.refuse("call-missing", "this does not say which area",
+                   "give x=from..to and y=from..to, or a shape")
+    whole_x, whole_y = PlaceSpan(VocabularyWord("left"),
+                                 VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"),
+                                                                     VocabularyWord("top"))
     made = []
     for a, b in paired(job, x if x is not None else whole_x, y if y is not None else whole_y):
-        reader = {"x": span_coordinates(job, state, "x", a, "x"), "y": span_coordinates(job, state, "y", b, "y")}
+        reader = {"x": span_coordinates(job, state, "x", a, "x"),
+                  "y": span_coordinates(job, state, "y", b, "y")}
         turned = state.lie.quarters % 2 == 1
         made.append((reader["y"], reader["x"]) if turned else (reader["x"], reader["y"]))
     return made

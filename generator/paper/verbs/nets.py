@@ -18,7 +18,10 @@ MIN_OVERLAP_AREA = 1e-3      # mm²; less than this is the dust of arithmetic
 
 
 def attach(job: PlanBuilder, edges: Edges, shape: Outlines, *, by: Numbers = None) -> object:
-    """Hang a copy of a shape on each edge, by its edge number ``by`` (the first); the joint becomes a score."""
+    """Hang a copy of a shape on each edge, by its edge number ``by`` (the first).
+
+    The joint becomes a score.
+    """
     rows = paired(job, edges, shape, by if by is not None else number(1))
     faces, marks = [], []
     for index, (row, ident) in enumerate(zip(rows, job.mark_ids(len(rows)), strict=True), start=1):
@@ -30,7 +33,8 @@ def attach(job: PlanBuilder, edges: Edges, shape: Outlines, *, by: Numbers = Non
     return Group(tuple(faces)) if has_group(edges, shape, by) else faces[0]
 
 
-def _attach_one(job: PlanBuilder, row: tuple[Edge, Outline, Quantity], index: int, count: int, ident: int) -> tuple[Face, Mark]:
+def _attach_one(job: PlanBuilder, row: tuple[Edge, Outline, Quantity], index: int, count: int,
+                ident: int) -> tuple[Face, Mark]:
     edge, shape, by = row
     state, host = job.state(edge.piece), face_of(job, edge)
     job.spend(10 + len(state.outline))
@@ -40,7 +44,8 @@ def _attach_one(job: PlanBuilder, row: tuple[Edge, Outline, Quantity], index: in
         job.refuse("net-overlaps", "something already hangs on this edge", "choose a free edge", at="edges")
     turned = whole_number(job, by, "by", most=100) - 1
     strokes = _strokes_on_edge(job, shape, turned, edge, stroke)
-    face = Face(job.face_id(), job.name, index, count, edge.piece, strokes, job.step, job.act, job.span, frozenset({0}),
+    face = Face(job.face_id(), job.name, index, count, edge.piece, strokes, job.step, job.act, job.span,
+                frozenset({0}),
                 _edge_lengths(shape, turned, edge, len(strokes)))
     _check_overlap(job, state, face)
     hinge = _hinge_mark(job, edge, stroke, index, count, ident)
@@ -61,17 +66,20 @@ def _edge_lengths(shape: Outline, by: int, edge: Edge, count: int) -> tuple[Quan
     return (edge.length if edge.length.form is not None else ordered[0], *ordered[1:])
 
 
-def _strokes_on_edge(job: PlanBuilder, shape: Outline, by: int, edge: Edge, stroke: Stroke) -> tuple[Stroke, ...]:
+def _strokes_on_edge(job: PlanBuilder, shape: Outline, by: int, edge: Edge,
+                     stroke: Stroke) -> tuple[Stroke, ...]:
     try:
         loose = shape.draw(edge.length)
     except ShapeError as error:
         job.refuse("shape-wrong", str(error), "change its sizes", at="shape")
     if by >= len(loose):
-        job.refuse("select-range", f"this shape has {len(loose)} edges, not {by + 1}", "count its edges from 1", at="by")
+        job.refuse("select-range", f"this shape has {len(loose)} edges, not {by + 1}",
+                   "count its edges from 1", at="by")
     own = loose[by]
     if not isinstance(own, Line) or abs(float(own.length()) - float(stroke.length())) > 1e-6:
         job.refuse("shape-wrong", f"the edge is {job.say(edge.length)} long, the shape's edge is "
-                   f"{job.say(Quantity(own.length(), 1))}", "edges that are joined must be equally long", at="shape")
+                   f"{job.say(Quantity(own.length(), 1))}", "edges that are joined must be equally long",
+                   at="shape")
     move = Transform.onto(own.start, own.end, stroke.end, stroke.start)
     moved = [s.moved(move) for s in (*loose[by:], *loose[:by])]
     return _snapped_to_edge(moved, stroke)
@@ -98,25 +106,32 @@ def _check_overlap(job: PlanBuilder, state: PieceState, face: Face) -> None:
 def _resize(job: PlanBuilder, state: PieceState, outline: tuple[OutlineStroke, ...], shape: Outline) -> None:
     x0, y0, x1, y1 = Region(tuple(rim.stroke for rim in outline)).bounds()
     if x1 - x0 > LARGEST_PIECE or y1 - y0 > LARGEST_PIECE:
-        job.refuse("mark-off-piece", "the net grows larger than any sheet", "check the named lengths it is made of")
+        job.refuse("mark-off-piece", "the net grows larger than any sheet",
+                   "check the named lengths it is made of")
     names = state.width.names.union(state.height.names, *(size.names for size in shape.sizes))
     job.change(state.piece, width=Quantity(x1 - x0, 1, names), height=Quantity(y1 - y0, 1, names),
                origin=(Quantity(x0, 1, names), Quantity(y0, 1, names)))
 
 
 def _hinge_mark(job: PlanBuilder, edge: Edge, stroke: Stroke, index: int, count: int, ident: int) -> Mark:
-    return Mark(id=ident, verb="score", name=job.name, index=index, count=count, piece=edge.piece, axis=None, place=None,
-                position=None, measured_from=None, tool="template", whole=(stroke,), runs=(stroke,), step=job.step,
+    return Mark(id=ident, verb="score", name=job.name, index=index, count=count, piece=edge.piece, axis=None,
+                place=None,
+                position=None, measured_from=None, tool="template", whole=(stroke,), runs=(stroke,),
+                step=job.step,
                 act=job.act, span=job.span, length=edge.length, box=tuple(map(float, stroke.bounds())))
 
 
 def face_of(job: PlanBuilder, edge: Edge) -> Face:
-    """The panel an edge belongs to, as it is now. Raises Trouble for an area of a sheet, which is no panel."""
+    """The panel an edge belongs to, as it is now.
+
+    Raises Trouble for an area of a sheet, which is no panel.
+    """
     for face in job.state(edge.piece).faces:
         if face.id == edge.face:
             return face
-    job.refuse("piece-wrong", "this is the edge of an area that was named on a sheet, not of a panel of a net",
-               "begin the net with panel(…), or glue the area", at="edges")
+    raise job.refusal("piece-wrong",
+                      "this is the edge of an area that was named on a sheet, not of a panel of a net",
+                      "begin the net with panel(…), or glue the area", at="edges")
 
 
 def hinge_of(job: PlanBuilder, face: Face) -> Mark:
@@ -124,8 +139,8 @@ def hinge_of(job: PlanBuilder, face: Face) -> Mark:
     for mark in job.state(face.piece).marks:
         if mark.act == face.act and mark.index == face.index and 0 in face.joined:
             return mark
-    job.refuse("attribute-unknown", "this face hangs on nothing, so it has no hinge",
-               "panels that were attached have hinges")
+    raise job.refusal("attribute-unknown", "this face hangs on nothing, so it has no hinge",
+                      "panels that were attached have hinges")
 
 
 def _outline_index(state: PieceState, stroke: Stroke) -> int | None:
@@ -160,26 +175,31 @@ def free_edges(job: PlanBuilder, piece: PieceArg) -> Group:
 
 
 def seam(job: PlanBuilder, edges: Edges, others: Edges) -> JointHandle:
-    """Say which edges meet when the box is closed: the first of one group with the first of the other …"""
+    """Say which edges meet when the box is closed: the first of one group with the first of the other."""
     if len(members(edges)) != len(members(others)):
         job.refuse("group-sizes", f"{len(members(edges))} edges cannot meet {len(members(others))}",
                    "name as many edges on both sides")
     pairs = paired(job, edges, others)
-    taken = {end for act in job.acts if isinstance(act.detail, Seam) for pair in act.detail.pairs for end in pair}
+    taken = {end for act in job.acts if isinstance(act.detail, Seam) for pair in act.detail.pairs
+             for end in pair}
     for a, b in pairs:
         if not a.length.same_as(b.length) and abs(float(a.length.value) - float(b.length.value)) > 1e-6:
-            job.refuse("seam-unequal", f"an edge of {job.say(a.length)} would meet one of {job.say(b.length)}",
+            job.refuse("seam-unequal",
+                       f"an edge of {job.say(a.length)} would meet one of {job.say(b.length)}",
                        "edges that meet must be equally long", at="others")
         for edge, parameter in ((a, "edges"), (b, "others")):
             _check_free(job, edge, taken, parameter)
             taken.add((edge.face, edge.index))
     detail = Seam(tuple(((a.face, a.index), (b.face, b.index)) for a, b in pairs))
-    return JointHandle(job.record("seam", *dict.fromkeys(e.piece for pair in pairs for e in pair), detail=detail).number)
+    return JointHandle(job.record("seam", *dict.fromkeys(e.piece for pair in pairs for e in pair),
+                                  detail=detail).number)
 
 
 def _check_free(job: PlanBuilder, edge: Edge, taken: set[tuple[int, int]], parameter: str) -> None:
     if edge.index in face_of(job, edge).joined:
-        job.refuse("seam-unequal", "one of these edges is already joined by a score", "name free edges only", at=parameter)
+        job.refuse("seam-unequal", "one of these edges is already joined by a score", "name free edges only",
+                   at=parameter)
     if (edge.face, edge.index) in taken:
-        job.refuse("seam-unequal", "one of these edges is to meet two others", "let each edge meet one other edge",
+        job.refuse("seam-unequal", "one of these edges is to meet two others",
+                   "let each edge meet one other edge",
                    at=parameter)
