@@ -145,20 +145,20 @@ def read_front_matter(document: Document, reserved: frozenset[str] = frozenset()
         return None, findings
     if not tree.values:     # nothing stands between the two lines
         tree.values[()] = Span(document.file, 1, 1, 3)
-    model, wrong, spoiled = _validated(tree, _UNCHECKED_KEYS if drawn_only else frozenset())
+    model, wrong, wrong_paths = _validated(tree, _UNCHECKED_KEYS if drawn_only else frozenset())
     crossed = [*front_matter_checks.missing_keys(tree)]
     if model is None:
         return None, (*findings, *wrong, *crossed)
     named = [*front_matter_checks.duplicate_names(model, tree, reserved)]
     if model.drawn_in is not None:
         named += front_matter_checks.wrong_systems(model, tree)
-        if not drawn_only and not {("lengths",), ("editions",)} & spoiled:
-            unread = frozenset(path[-1] for path in spoiled if isinstance(path[-1], str))
+        if not drawn_only and not {("lengths",), ("editions",)} & wrong_paths:
+            unread = frozenset(path[-1] for path in wrong_paths if isinstance(path[-1], str))
             named += front_matter_checks.edition_differences(model, tree, unread)
     supplies, in_supplies = _supplies(model, tree)
     problems = (*findings, *wrong, *crossed, *named, *front_matter_checks.missing_permission(model, tree),
                 *front_matter_checks.wrong_dates(model, tree), *in_supplies)
-    if spoiled or named or findings or model.drawn_in is None:
+    if wrong_paths or named or findings or model.drawn_in is None:
         return None, problems
     front = _front_matter(document.file, model, tree, supplies, drawn_only)
     return replace(front, parts={**built_in_parts(), **document.parts}), problems
@@ -168,18 +168,18 @@ def _validated(tree: YamlTree, unjudged: frozenset[str]) -> tuple[FrontModel | N
                                                                   set[KeyPath]]:
     """The model without what is wrong, the findings, and the paths (of names) that had to be left out."""
     findings: list[Finding] = []
-    spoiled: set[KeyPath] = set()
+    wrong_paths: set[KeyPath] = set()
     data = {key: value for key, value in tree.data.items() if key not in unjudged}
     for _ in range(4):      # what is left out may leave a group without what it needs
         try:
-            return FrontModel.model_validate(data), findings, spoiled
+            return FrontModel.model_validate(data), findings, wrong_paths
         except ValidationError as errors:
             if not findings:
                 findings += validation_findings(errors, tree)
             paths = {_removable(error) for error in errors.errors(include_url=False)}
-            spoiled |= {named for path in paths if (named := _named_path(path)) is not None}
+            wrong_paths |= {named for path in paths if (named := _named_path(path)) is not None}
             data = _without(data, paths, ())
-    return None, findings, spoiled
+    return None, findings, wrong_paths
 
 
 def _removable(error: Mapping) -> KeyPath:

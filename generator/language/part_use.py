@@ -55,49 +55,51 @@ def _name_spans(statement: Statement | None) -> Iterable[tuple[str, Span]]:
     return name_spans(statement.value) if statement is not None else ()
 
 
-def use_part(part: Part, job: PlanBuilder, given: Mapping[str, object], around: tuple[str, ...],
+def use_part(part: Part, builder: PlanBuilder, given: Mapping[str, object], around: tuple[str, ...],
         worker_of: Callable[[dict[str, Binding], Mapping[str, Span], PartUse], object]) -> object:
     """Work a part. ``worker_of`` makes what works out its expressions, from names and from where they stand.
 
     What the part gives: one result as it is, several as :class:`PartResults`.
     Raises Trouble, told at the use.
     """
-    inside = PartUse(part, job.span, dict(job.places), (*around, part.name))
+    inside = PartUse(part, builder.span, dict(builder.places), (*around, part.name))
     if part.name in around:
         way = " → ".join(f"'{name}'" for name in inside.around[around.index(part.name):])
-        raise trouble("part-circle", job.span, f"a part that uses itself has no end: {way}",
+        raise trouble("part-circle", builder.span, f"a part that uses itself has no end: {way}",
                       "take one of these uses out")
     if len(around) >= MAX_PART_DEPTH:
-        raise trouble("too-deep", job.span, f"parts are used within parts more than {MAX_PART_DEPTH} deep",
+        raise trouble("too-deep", builder.span,
+                      f"parts are used within parts more than {MAX_PART_DEPTH} deep",
                       "use fewer within each other")
-    outer = job.name
-    names = {name: Binding(name, value, inside.given.get(name, inside.span), "", job.step) for name,
+    outer = builder.name
+    names = {name: Binding(name, value, inside.given.get(name, inside.span), "", builder.step) for name,
              value in given.items()}
     evaluator = worker_of(names, {s.name: s.name_span for s in part.statements if s.name}, inside)
     try:
-        _bind_defaults(inside, job, names, evaluator)
+        _bind_defaults(inside, builder, names, evaluator)
         for statement in part.statements:
-            _evaluate_statement(inside, job, names, evaluator, statement, outer)
+            _evaluate_statement(inside, builder, names, evaluator, statement, outer)
     finally:
-        job.name = outer
+        builder.name = outer
     return _part_results(part, names)
 
 
-def _bind_defaults(inside: PartUse, job: PlanBuilder, names: dict[str, Binding], evaluator: object) -> None:
+def _bind_defaults(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding],
+                   evaluator: object) -> None:
     for name, expr in inside.part.defaults.items():
         if name not in names:
             try:
                 value = OMITTED if expr is None else evaluator.value(expr)
             except Trouble as wrong:
                 raise Trouble(*(inside.told(f, None) for f in wrong.findings)) from None
-            names[name] = Binding(name, value, inside.span, "", job.step)
+            names[name] = Binding(name, value, inside.span, "", builder.step)
 
 
-def _evaluate_statement(inside: PartUse, job: PlanBuilder, names: dict[str, Binding], evaluator: object,
+def _evaluate_statement(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding], evaluator: object,
                         statement: Statement,
           outer: str | None) -> None:
-    job.name = name_in_tutorial(inside.part, outer, statement.name)
-    noted = len(job.findings)
+    builder.name = name_in_tutorial(inside.part, outer, statement.name)
+    noted = len(builder.findings)
     try:
         value = evaluator.value(statement.value)
         if statement.name is not None and value is None:
@@ -107,9 +109,9 @@ def _evaluate_statement(inside: PartUse, job: PlanBuilder, names: dict[str, Bind
     except Trouble as wrong:
         raise Trouble(*(inside.told(f, statement) for f in wrong.findings)) from None
     finally:
-        job.findings[noted:] = [inside.told(f, statement) for f in job.findings[noted:]]
+        builder.findings[noted:] = [inside.told(f, statement) for f in builder.findings[noted:]]
     if statement.name is not None:
-        names[statement.name] = Binding(statement.name, value, inside.span, statement.text, job.step)
+        names[statement.name] = Binding(statement.name, value, inside.span, statement.text, builder.step)
 
 
 def name_in_tutorial(part: Part, outer: str | None, name: str | None) -> str | None:

@@ -31,18 +31,18 @@ class Area:
     widened_polygon: Polygon
 
 
-def area_of(job: PlanBuilder, state: PieceState) -> Area:
+def area_of(builder: PlanBuilder, state: PieceState) -> Area:
     """The area of a piece, worked out once for each outline."""
     key = id(state.outline)
-    held = job.areas.get(key)
+    held = builder.areas.get(key)
     if held is None or held[0] is not state.outline:     # an id may be used again once its outline is gone
-        job.spend(len(state.outline))
+        builder.count_work(len(state.outline))
         region = region_of(state)
         polygon = valid_polygon(region)
         grown = polygon.buffer(CURVE_TOLERANCE)
         prepare(polygon)
         prepare(grown)
-        held = job.areas[key] = (state.outline, Area(region, polygon, grown))
+        held = builder.areas[key] = (state.outline, Area(region, polygon, grown))
     return held[1]
 
 
@@ -78,7 +78,7 @@ def remaining_runs(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
     return tuple(left)
 
 
-def cut_area_out(job: PlanBuilder, state: PieceState, area: Sequence[Stroke],
+def cut_area_out(builder: PlanBuilder, state: PieceState, area: Sequence[Stroke],
                  parameter: str | None = None) -> None:
     """Cut ``area`` (closed) out of a piece: its outline follows, marks in it or along it are gone.
 
@@ -86,30 +86,31 @@ def cut_area_out(job: PlanBuilder, state: PieceState, area: Sequence[Stroke],
     piece would fall in two.
     """
     rims = [*state.outline, *(rim for hole in state.holes for rim in hole)]
-    job.spend(4 * (len(rims) + len(area)) + (len(state.marks) + len(state.folds)) // 4)
+    builder.count_work(4 * (len(rims) + len(area)) + (len(state.marks) + len(state.folds)) // 4)
     loops = cut_away([rim.stroke for rim in rims], area)
     outer = [loop for loop in loops if _is_counter_clockwise(loop)]
     if not outer:
-        job.refuse("zero-length", f"this would remove the whole of '{job.info(state.piece).name}'",
+        builder.refuse("zero-length", f"this would remove the whole of '{builder.info(state.piece).name}'",
                    "make the area smaller", at=parameter)
     if len(outer) > 1:
-        job.refuse("shape-wrong", f"'{job.info(state.piece).name}' would fall into {len(outer)} parts",
+        builder.refuse("shape-wrong",
+                       f"'{builder.info(state.piece).name}' would fall into {len(outer)} parts",
                    "cut the parts as pieces of their own", at=parameter)
     if not any(origin == "removed" for loop in loops for _, origin, _ in loop.strokes):
-        job.refuse("mark-off-piece", "there is no paper where this would remove some",
+        builder.refuse("mark-off-piece", "there is no paper where this would remove some",
                    "check the span against the size of the piece", at=parameter)
-    job.change(state.piece, outline=_outline_strokes(job, rims, outer[0]),
-               holes=tuple(_outline_strokes(job, rims, loop) for loop in loops if loop is not outer[0]),
+    builder.change(state.piece, outline=_outline_strokes(builder, rims, outer[0]),
+               holes=tuple(_outline_strokes(builder, rims, loop) for loop in loops if loop is not outer[0]),
                marks=_remaining_lines(state.marks, area), folds=_remaining_lines(state.folds, area))
 
 
-def _outline_strokes(job: PlanBuilder, old: Sequence[OutlineStroke],
+def _outline_strokes(builder: PlanBuilder, old: Sequence[OutlineStroke],
                      loop: object) -> tuple[OutlineStroke, ...]:
     made = []
     for stroke, origin, index in loop.strokes:
         rim = old[index] if origin == "outline" else None
         made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span)
-                    if rim else OutlineStroke(stroke, job.act, job.step, job.span))
+                    if rim else OutlineStroke(stroke, builder.act, builder.step, builder.span))
     return tuple(made)
 
 

@@ -44,27 +44,27 @@ class PlanBuilder:
 
     # -- findings ---------------------------------------------------------
 
-    def where(self, parameter: str | None = None) -> Span:
+    def span_of_parameter(self, parameter: str | None = None) -> Span:
         """The place of a parameter's value in the source, else of the whole call."""
         return self.places.get(parameter, self.span) if parameter else self.span
 
-    def note(self, code: str, message: str, hint: str = "", at: str | None = None) -> None:
+    def report(self, code: str, message: str, hint: str = "", at: str | None = None) -> None:
         """Report a problem and go on."""
-        self.findings.append(finding(code, self.where(at), message, hint))
+        self.findings.append(finding(code, self.span_of_parameter(at), message, hint))
 
     def refusal(self, code: str, message: str, hint: str = "", at: str | None = None) -> Trouble:
         """The exception that ends this call with one finding, to be raised."""
-        return trouble(code, self.where(at), message, hint)
+        return trouble(code, self.span_of_parameter(at), message, hint)
 
     def refuse(self, code: str, message: str, hint: str = "", at: str | None = None) -> NoReturn:
         """Report a problem and end this call. Raises Trouble."""
         raise self.refusal(code, message, hint, at)
 
-    def say(self, length: Quantity) -> str:
+    def format_length(self, length: Quantity) -> str:
         """A measure in this edition's own words, for messages."""
         return as_text(word(length, self.system))
 
-    def spend(self, amount: int = 1) -> None:
+    def count_work(self, amount: int = 1) -> None:
         """Count small operations.
 
         Raises Trouble beyond :data:`MAX_WORK`, so that no source works for ever.
@@ -88,7 +88,7 @@ class PlanBuilder:
         name = self._own_name(self.name or f"{kind} {ident + 1}")
         self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step, out_of))
         self.states[ident] = []
-        self.put(state)
+        self.set_state(state)
         return Piece(ident)
 
     def _own_name(self, name: str) -> str:
@@ -112,11 +112,11 @@ class PlanBuilder:
         if self.reading is None:
             return history[-1][1]
         if self.reading == 0:   # before the first step: what it becomes, lying as it is first laid
-            return replace(history[-1][1], lie=history[0][1].lie)
+            return replace(history[-1][1], orientation=history[0][1].orientation)
         return next((state for act, state in reversed(history) if self.acts[act].step <= self.reading),
                     history[0][1])
 
-    def put(self, state: PieceState) -> None:
+    def set_state(self, state: PieceState) -> None:
         """Note the state of a piece after the act at work."""
         history = self.states[state.piece]
         if history and history[-1][0] == self.act:
@@ -127,7 +127,7 @@ class PlanBuilder:
     def change(self, piece: Piece | int, **fields: object) -> PieceState:
         """Replace some fields of a piece's state and note it."""
         state = replace(self.state(piece), **fields)
-        self.put(state)
+        self.set_state(state)
         return state
 
     def record(self, verb: str, *pieces: Piece | int, marks: tuple[int, ...] = (),

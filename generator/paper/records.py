@@ -165,7 +165,7 @@ class PieceState:
     marks: tuple[Mark, ...] = ()
     folds: tuple[Fold, ...] = ()
     faces: tuple[Face, ...] = ()
-    lie: Orientation = Orientation()
+    orientation: Orientation = Orientation()
     # lower left corner of the bounding rectangle, if not 0, 0
     origin: tuple[Quantity, Quantity] | None = None
 

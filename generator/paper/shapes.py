@@ -48,13 +48,13 @@ def line(_builder: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
     def draw(bind):
         a, b = bind.spot(start), bind.spot(end)
         if a == b:
-            bind.job.refuse("zero-length", "this line ends where it begins", "give two different points",
+            bind.builder.refuse("zero-length", "this line ends where it begins", "give two different points",
                             at=bind.parameter)
         return (Line(a, b),)
     return Shape("a line", (start, end), draw)
 
 
-def arc(job: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius: Length = None,
+def arc(builder: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius: Length = None,
         side: SideArg = None) -> Shape:
     """A circle's arc from point to point, by its bulge (height over the chord) or its radius.
 
@@ -62,7 +62,8 @@ def arc(job: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None,
     negative bulge turns it over.
     """
     if (bulge is None) == (radius is None):
-        job.refuse("call-missing", "an arc needs either its bulge or its radius", "give bulge=… or radius=…")
+        builder.refuse("call-missing", "an arc needs either its bulge or its radius",
+                       "give bulge=… or radius=…")
     left = side is None or side.value != "right"
 
     def draw(bind):
@@ -101,10 +102,10 @@ def circle(_builder: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape
     return Shape("a circle", (centre,), draw, closed=True, sizes=(diameter,))
 
 
-def polygon(job: PlanBuilder, *corners: SpotArg) -> Shape:
+def polygon(builder: PlanBuilder, *corners: SpotArg) -> Shape:
     """A closed line through at least three points."""
     if len(corners) < 3:
-        job.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
+        builder.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
 
     def draw(bind):
         points = [bind.spot(corner) for corner in corners]
@@ -152,12 +153,12 @@ def _reflected_point(spot: UnboundPoint, about: object) -> UnboundPoint:
     return UnboundPoint(ReflectedPlace(spot.x, about), ReflectedPlace(spot.y, about))
 
 
-def around(job: PlanBuilder, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
+def around(builder: PlanBuilder, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
     """``count`` copies of a shape turned evenly (leftward) about a point, the first where it is."""
     if isinstance(shape, Group):
-        return Group(tuple(around(job, each, centre=centre, count=count) for each in shape.items))
-    copies = whole_number(job, count, "count", most=500)
-    job.spend(copies)
+        return Group(tuple(around(builder, each, centre=centre, count=count) for each in shape.items))
+    copies = whole_number(builder, count, "count", most=500)
+    builder.count_work(copies)
     return Group(tuple(_rotated_copy(shape, centre, k, copies) for k in range(copies)))
 
 
@@ -173,25 +174,26 @@ def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Sh
     return Shape(shape.says, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
 
 
-def whole_number(job: PlanBuilder, value: Quantity, parameter: str, least: int = 1, most: int = 1000) -> int:
+def whole_number(builder: PlanBuilder, value: Quantity, parameter: str, least: int = 1,
+                 most: int = 1000) -> int:
     """A count as an int. Raises Trouble where it is not whole or out of bounds."""
     if not value.exact or value.value.denominator != 1:
-        job.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
+        builder.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
     count = int(value.value)
     if count > most:
-        job.refuse("too-much", f"{count} is more than the {most} that a box can need", at=parameter)
+        builder.refuse("too-much", f"{count} is more than the {most} that a box can need", at=parameter)
     if count < least:
-        job.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more",
+        builder.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more",
                    at=parameter)
     return count
 
 
-def ngon(job: PlanBuilder, sides: Number, *, side: Length) -> Outline:
+def ngon(builder: PlanBuilder, sides: Number, *, side: Length) -> Outline:
     """A regular polygon by its number of sides and the length of a side.
 
     Edges count from the first, leftward.
     """
-    n = whole_number(job, sides, "sides", least=3, most=100)
+    n = whole_number(builder, sides, "sides", least=3, most=100)
     return Outline(f"a regular polygon of {n} sides", lambda _: regular_polygon(n, side.value), (side,),
                    lambda _: (side,) * n)
 
@@ -229,11 +231,11 @@ def triangle(_builder: PlanBuilder, *, base: Length = None, height: Length) -> O
     return Outline("a triangle", draw, _known_sizes(base, height), lengths)
 
 
-def tab(job: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
+def tab(builder: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
     """A glue tab on the whole of an edge, tapered at both ends by ``slope`` (60 deg when left out)."""
     degrees = float(slope.degrees) if slope is not None else 60.0
     if not 10 <= degrees <= 90:
-        job.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
+        builder.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
 
     def draw(edge):
         wide = _size_or_edge(None, edge, "tab")
@@ -244,14 +246,14 @@ def tab(job: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
     return Outline("a tab", draw, (depth,))
 
 
-def gore(job: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
+def gore(builder: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
     """Half of one gore of a dome.
 
     Half width r·cos(s/r)·tan(π/n) at s along the middle, to a point at s = πr/2.
 
     The tan form is the one that closes with s measured along the centre line.
     """
-    n = whole_number(job, gores, "gores", least=3, most=100)
+    n = whole_number(builder, gores, "gores", least=3, most=100)
 
     def draw(edge):
         r, steps = float(radius.value), 24

@@ -64,7 +64,7 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A handle on a piece; what it looks like is in the job's state of it."""
+    """A handle on a piece; what it looks like is in the plan builder's state of it."""
 
     id: int
 

@@ -33,4 +33,4 @@ def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Find
 def let_tell(editions: Mapping[str, Evaluation], front: FrontMatter, done: Mapping[str, FoldedPlan]) -> None:
     """Let prose ask what the folded boxes tell; without them only names are looked at."""
     for system, edition in editions.items():
-        edition.evaluator.job.deferred_source = FoldedValues(edition.plan, done[system], front) if system in done else UnknownValues()
+        edition.evaluator.builder.deferred_source = FoldedValues(edition.plan, done[system], front) if system in done else UnknownValues()

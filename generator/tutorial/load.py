@@ -71,7 +71,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
         return Loaded(None, fewer([*mended_front(document, read, findings, benches), *prose_findings(document),
                                    *(f for each in told for f in unworked(each))]), document.text, texts=texts)
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
-                                    read.spoiled)
+                                    read.unread_names)
     findings.extend((*wrong, *aged_photos(front, document)))
     findings.extend(_plan_findings(front, read.steps, editions, benches))
     folds: Mapping[str, FoldedPlan] = {}
@@ -123,7 +123,7 @@ def _plan_findings(front: FrontMatter, steps: Sequence[ParsedStep], editions: Ma
     drawn, other = editions[front.drawn_in], editions[front.other]
     found = [*off_grid(drawn.plan, benches[front.drawn_in], drawn=True),
              *off_grid(other.plan, benches[front.other], drawn=False)]
-    if drawn.undone == other.undone:    # a plan with holes of its own would only be blamed for the holes
+    if drawn.failed_statements == other.failed_statements:    # a plan with holes of its own would only be blamed for the holes
         found.extend(compare(drawn.plan, other.plan))
     found.extend(stale(front, drawn.plan, benches))
     found.extend(rounded_clearances(front, [(step.number, statements) for step, statements in steps], benches))

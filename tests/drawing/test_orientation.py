@@ -19,7 +19,7 @@ def test_each_picture_says_which_side_is_up():
     work.next_step()
     work.sheet("card", mm(100), mm(60))
     work.next_step()
-    work.lie("turn_over", Orientation(0, True))
+    work.set_orientation("turn_over", Orientation(0, True))
     work.upright("score", "side", [mm(80)], 0, 60, side=Side.LEFT)
     turned = step_pictures(work.plan(), None, 2)[0]
     assert "Printed side up" in texts(turned.recording) and "after turning it over" in texts(turned.recording)
@@ -34,7 +34,7 @@ def test_the_piece_lies_as_it_was_turned():
     work.sheet("card", mm(200), mm(50))
     work.upright("cut", "near_left", [mm(20)], 0, 50)
     work.next_step()
-    work.lie("turn", Orientation(1))
+    work.set_orientation("turn", Orientation(1))
     work.marks("score", "across", [line(100, 0, 100, 50)], [mm(100)], "x", Side.BOTTOM)
     turned = step_pictures(work.plan(), None, 2)[0].recording
     edge = strokes(turned, Role.EDGE, False)
@@ -53,7 +53,7 @@ def test_turning_in_the_midst_of_a_step_begins_a_new_picture():
     work.sheet("card", mm(100), mm(60))
     work.next_step()
     work.upright("score", "one", [mm(30)], 0, 60)
-    work.lie("turn_over", Orientation(0, True))
+    work.set_orientation("turn_over", Orientation(0, True))
     work.upright("score", "two", [mm(70)], 0, 60)
     pictures = step_pictures(work.plan(), None, 2)
     assert [p.key for p in pictures] == ["step-2-card", "step-2-card-2"]

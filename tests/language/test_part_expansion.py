@@ -70,7 +70,7 @@ def signature(plan: Plan, names: bool = False) -> list[tuple]:
     found: list[tuple] = [(a.verb, a.step, a.pieces, a.marks) for a in plan.acts if a.verb != "faces"]
     for piece, states in plan.states.items():
         for _, state in states:
-            found.append((piece, state.width.value, state.height.value, state.lie,
+            found.append((piece, state.width.value, state.height.value, state.orientation,
                           tuple(str(r.stroke) for r in state.outline)))
         found += [(m.verb, m.position, m.measured_from, m.positions, m.sizes, m.tool, m.step, m.length,
                    m.whole, m.runs,

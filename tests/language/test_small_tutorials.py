@@ -133,7 +133,7 @@ def test_the_box_is_scored_against_one_fence(system, floor, wall, lip, ease):
             ("y", deep), ("x", deep + long + more), ("y", deep + short + more), ("x", deep)]
         state = final("lidded-box", piece, system)
         assert (state.width.value, state.height.value) == (long + more + 2 * deep, short + more + 2 * deep)
-        assert (state.lie.quarters, state.lie.over) == (0, False)
+        assert (state.orientation.quarters, state.orientation.over) == (0, False)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
@@ -221,7 +221,7 @@ def test_the_envelopes_folds_are_told_from_what_is_up():
     Before turning over they are valleys, after it the last is a mountain.
     """
     state = final("envelope", "square", "mm")
-    assert [f.direction for f in state.folds] == ["mountain"] * 4 and state.lie.over
+    assert [f.direction for f in state.folds] == ["mountain"] * 4 and state.orientation.over
     texts = [plain(step.prose, "mm") for step in tutorial("envelope").steps]
     assert "valley fold from the plain side" in texts[4] and "as a mountain" in " ".join(texts[5].split())
 

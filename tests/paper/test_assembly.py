@@ -96,8 +96,8 @@ def test_turns_are_acts():
     """Each turn is an act of its own; four quarters bring the piece back."""
     done = made(ROW + "turn(p, quarter)\nturn(p, half)\nturn(p, quarter)\nturn_over(p)\nturn_over(p)", **SIZE)
     assert [act.verb for act in done.plan.acts[-5:]] == ["turn"] * 3 + ["turn_over"] * 2
-    lie = state(done, "p").lie
-    assert (lie.quarters, lie.over) == (0, False)
+    orientation = state(done, "p").orientation
+    assert (orientation.quarters, orientation.over) == (0, False)
 
 
 def test_a_requirement_that_holds_is_silent():

@@ -35,7 +35,7 @@ def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", f
     """Statements worked and folded, so that expressions may ask what folding tells."""
     done = evaluated(text, counts, system, **mm)
     assert not done.findings, done.findings
-    done.evaluator.job.deferred_source = FoldedValues(done.plan, fold(done.plan), replace(front))
+    done.evaluator.builder.deferred_source = FoldedValues(done.plan, fold(done.plan), replace(front))
     return done
 
 

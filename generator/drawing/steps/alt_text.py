@@ -68,7 +68,7 @@ def _measured(spell: StepSegment, drawn: Plan, other: Plan | None, measures: Seq
 def _as_turned(spell: StepSegment) -> str:
     if spell.turned is None:
         return "lies"
-    return "turned_over" if spell.turned.over != spell.lie.over else "turned"
+    return "turned_over" if spell.turned.over != spell.orientation.over else "turned"
 
 
 def _deeds(spell: StepSegment, locale: Locale) -> Iterator[str]:

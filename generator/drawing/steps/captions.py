@@ -46,7 +46,7 @@ def _lines(spell: StepSegment, whole: bool, locale: Locale) -> Iterator[tuple[Si
     if whole:
         return
     if spell.turned is not None:
-        sign = turn_sign(spell.turned, spell.lie)
+        sign = turn_sign(spell.turned, spell.orientation)
         yield sign, locale.say(f"drawing.caption.{sign}")
     if any(not g.target and len(g.faces) > 1 for g in spell.glues):
         yield None, locale.say("drawing.caption.order")
@@ -89,7 +89,7 @@ def draw_inset(pen: Pen, head: Head, spell: StepSegment, sheet: PaperView, windo
     at = Box(frame.x1 - EDGE - box.width * scale, frame.y1 - EDGE - box.height * scale,
              frame.x1 - EDGE, frame.y1 - EDGE)
     view = View(scale=scale, dx=at.x0 - box.x0 * scale, dy=at.y0 - box.y0 * scale)
-    area = region(sheet.was, replace(view, lie=spell.lie))
+    area = region(sheet.was, replace(view, orientation=spell.orientation))
     loops = (area.outline, *area.holes)
     pen.area(loops, surface_of(spell))
     for loop in loops:

@@ -67,7 +67,7 @@ def measures(spell: StepSegment, drawn: Plan, other: Plan | None, seen: View, wh
     twins = marks_by_id(other, spell.piece.id)
     known = tuple(_known(spell.old_marks, seen)) + tuple(_edges(box))
     for mark in spell.marks:
-        lay = lie_after(drawn, spell.piece.id, mark.act) if whole else seen.lie
+        lay = lie_after(drawn, spell.piece.id, mark.act) if whole else seen.orientation
         found += of_mark(mark, twins.get(mark.id), drawn.system, lay, seen, box, known)
     if spell.removes and not whole:
         found += of_cut_edges(spell, drawn, other, seen, box, (*known, *_known(spell.marks, seen)))
@@ -107,7 +107,7 @@ def size_twins(spell: StepSegment, drawn: Plan, other: Plan | None, first: bool,
         theirs = first_state(spell, other) if first else other.state(spell.piece.id, after_step=spell.step)
     wide, high = (twin(getattr(mine, name), getattr(theirs, name) if theirs else None, drawn.system, locale)
                   for name in ("width", "height"))
-    return (high, wide) if spell.lie.quarters % 2 else (wide, high)
+    return (high, wide) if spell.orientation.quarters % 2 else (wide, high)
 
 
 def sizes(spell: StepSegment, drawn: Plan, other: Plan | None, box: Box) -> list[Measure]:
@@ -119,7 +119,7 @@ def sizes(spell: StepSegment, drawn: Plan, other: Plan | None, box: Box) -> list
 
 def lie_after(plan: Plan, piece: int, act: int) -> Orientation:
     """How a piece lay after an act: its sides were called by that when the act's marks were made."""
-    return [state.lie for number, state in plan.states[piece] if number <= act][-1]
+    return [state.orientation for number, state in plan.states[piece] if number <= act][-1]
 
 
 def of_mark(mark: Mark, theirs: Mark | None, system: str, lay: Orientation, seen: View, box: Box,
@@ -131,7 +131,7 @@ def of_mark(mark: Mark, theirs: Mark | None, system: str, lay: Orientation, seen
     strokes = [seen.stroke(stroke) for stroke in mark.whole]
     series = f"{mark.verb} {mark.name} {mark.act}"
     for index, (position, told) in enumerate(mark.positions):
-        side = told if lay == seen.lie else reader_side(seen.lie, own_side(lay, told))
+        side = told if lay == seen.orientation else reader_side(seen.orientation, own_side(lay, told))
         same = theirs.positions[index][0] if theirs and index < len(theirs.positions) else None
         at = _seen_at(box, side, position)
         if mark.axis is None and not mark.kind.is_hole and _is_known(known, AXIS[side], at):
@@ -180,7 +180,7 @@ def _nearer(axis: str, place: float, low: float, high: float) -> Side:
 
 def _from_side(state: PieceState, seen: View, side: Side, point) -> Quantity:
     """The distance of a point of the own frame from the reader's ``side``, exact where the point is."""
-    own = own_side(seen.lie, side)
+    own = own_side(seen.orientation, side)
     at = point.x if side_axis(own) == "x" else point.y
     return distance_inside(state, own, length_of(at))
 
@@ -208,7 +208,7 @@ def _known(marks: Iterable[Mark], seen: View) -> Iterator[tuple[str, float]]:
     for mark in marks:
         if mark.axis is not None:
             start = seen.point(mark.whole[0].start)
-            upright = (mark.axis == "x") == (seen.lie.quarters % 2 == 0)
+            upright = (mark.axis == "x") == (seen.orientation.quarters % 2 == 0)
             yield ("x", start.x) if upright else ("y", start.y)
 
 

@@ -44,7 +44,7 @@ def region(state: PieceState, view: View) -> Region:
 def side_up(info: PieceInfo, state: PieceState) -> str:
     """"plain" or "printed": the side that is up as the piece lies."""
     other = {"plain": "printed", "printed": "plain"}
-    return other.get(info.up, info.up) if state.lie.over else info.up
+    return other.get(info.up, info.up) if state.orientation.over else info.up
 
 
 def polygon_loops(shape) -> tuple[tuple[Line, ...], ...]:

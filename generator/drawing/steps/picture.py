@@ -42,7 +42,7 @@ class Composer:
     def __init__(self, drawn: Plan, other: Plan | None, spell: StepSegment, whole: bool = False,
                  locale: Locale = ENGLISH):
         self.drawn, self.other, self.spell, self.whole, self.locale = drawn, other, spell, whole, locale
-        self.seen = View(spell.lie)
+        self.seen = View(spell.orientation)
         self.sheet: PaperView = sheet_of(spell, drawn, self.seen, whole)
         self.measures: tuple[Measure, ...] = tuple(
             m.told_in(locale) for m in measures(spell, drawn, other, self.seen, whole))
@@ -65,7 +65,7 @@ class Composer:
         height = self.layout.paper.y1 + self.layout.above + above + self.head.height
         frame = Box(0.0, 0.0, WIDTH, height)
         stage = self._stage()
-        deeds = self._deeds(self._view(self.spell.lie), stage.base)
+        deeds = self._deeds(self._view(self.spell.orientation), stage.base)
         self._paper(stage, deeds)
         desk = NotePlacer(Box(MARGIN / 2, MARGIN / 2, WIDTH - MARGIN / 2, height - MARGIN / 2))
         low = MARGIN if below else self.layout.paper.y1 + self.layout.above
@@ -89,20 +89,20 @@ class Composer:
         tell = whole_description if self.whole else description
         return tell(self.spell, self.drawn, self.other, self.measures, self.locale)
 
-    def _view(self, lie: Orientation) -> View:
+    def _view(self, orientation: Orientation) -> View:
         """Into the picture, from the own frame of a piece that lies so."""
-        return zoom(lie, self.layout.scale, self.layout.corner, self.layout.at)
+        return zoom(orientation, self.layout.scale, self.layout.corner, self.layout.at)
 
     def _stage(self) -> StepScene:
         if self.clip.whole:
-            return StepScene(self.pen, self.clip, self._view(self.spell.lie), None)
+            return StepScene(self.pen, self.clip, self._view(self.spell.orientation), None)
         return StepScene(self.pen, self.clip, self.seen, self._view(Orientation()))
 
     # -- room ---------------------------------------------------------------
 
     def _bands(self) -> tuple[float, float]:
         """mm kept free above and below for notes that find no room on the paper."""
-        view = self._view(self.spell.lie)
+        view = self._view(self.spell.orientation)
         loose = [note for note in self._all_notes(self._deeds(view, view), view) if not fits_inside(note)]
         if not loose:
             return MARGIN, 0.0
@@ -187,7 +187,7 @@ class Composer:
             at = next((p for p in places if desk.free(letter_box(words, p), strict=False)), None)
             if at is not None:
                 self._label(letter_label(words, at), desk)
-        notes = self._all_notes(deeds, self._view(self.spell.lie))
+        notes = self._all_notes(deeds, self._view(self.spell.orientation))
         placed = place(notes, desk, self.number + sum(len(laid.badges) for _, laid in self.layout.laid))
         for leader in placed.leaders:
             self.pen.leader(leader)
@@ -241,7 +241,7 @@ def overview_picture(drawn: Plan, other: Plan | None, piece: int, locale: Locale
     if state is None:
         raise ValueError(f"no statement makes the piece {info.name!r}")
     acts = tuple(act for act in drawn.acts if piece in act.pieces)
-    whole = StepSegment(info, acts[-1].step, None, replace(state, lie=drawn.states[piece][0][1].lie), acts)
+    whole = StepSegment(info, acts[-1].step, None, replace(state, orientation=drawn.states[piece][0][1].orientation), acts)
     picture = _drawn(Composer(drawn, other, whole, whole=True, locale=locale), f"whole-{_slug(info.name)}")
     return replace(picture, kind="whole")
 

@@ -35,8 +35,8 @@ class StepSegment:
     turned: Orientation | None = None
 
     @property
-    def lie(self) -> Orientation:
-        return self.after.lie
+    def orientation(self) -> Orientation:
+        return self.after.orientation
 
     @property
     def numbers(self) -> frozenset[int]:
@@ -107,12 +107,12 @@ def _of_piece(plan: Plan, step: int, piece: int, acts: tuple[Act, ...]) -> Itera
     info = next(p for p in plan.pieces if p.id == piece)
     before = plan.state(piece, before_step=step)
     for turns, work in _in_spells(acts):
-        lay = before.lie if before else None
+        lay = before.orientation if before else None
         last = (work or turns)[-1]
         after = _state_after(plan, piece, last.number)
         if after is None:
             continue
-        turned = lay if turns and lay is not None and lay != after.lie else None
+        turned = lay if turns and lay is not None and lay != after.orientation else None
         yield StepSegment(info, step, before, after, (*turns, *work), turned)
         before = after
 

@@ -20,7 +20,7 @@ class View:
     piece lying as the reader has it.
     """
 
-    lie: Orientation = Orientation()
+    orientation: Orientation = Orientation()
     scale: float = 1.0
     dx: float = 0.0
     dy: float = 0.0
@@ -28,14 +28,14 @@ class View:
     @property
     def mirrors(self) -> bool:
         """True where the other side of the paper is seen."""
-        return self.lie.over
+        return self.orientation.over
 
     def point(self, point: Point) -> Point:
         """Where a point of the own frame lies, in floats."""
-        a, b, d, e = _QUARTERS[self.lie.quarters % 4]
+        a, b, d, e = _QUARTERS[self.orientation.quarters % 4]
         x, y = float(point[0]), float(point[1])
         across, up = a * x + b * y, d * x + e * y
-        if self.lie.over:
+        if self.orientation.over:
             across = -across
         return Point(across * self.scale + self.dx, up * self.scale + self.dy)
 
@@ -65,13 +65,13 @@ class View:
         return View(Orientation(), self.scale, self.dx, self.dy)
 
     def _turn(self) -> Transform:
-        turn = Transform.quarter(-self.lie.quarters)
-        return turn.then(Transform.mirror_x()) if self.lie.over else turn
+        turn = Transform.quarter(-self.orientation.quarters)
+        return turn.then(Transform.mirror_x()) if self.orientation.over else turn
 
 
-def zoom(lie: Orientation, scale: float, corner: Point, at: Point) -> View:
+def zoom(orientation: Orientation, scale: float, corner: Point, at: Point) -> View:
     """``scale`` times as large as seen, with the seen point ``corner`` at ``at`` in the picture."""
-    return View(lie, scale, at[0] - corner[0] * scale, at[1] - corner[1] * scale)
+    return View(orientation, scale, at[0] - corner[0] * scale, at[1] - corner[1] * scale)
 
 
 def joined(strokes: tuple[Stroke, ...]) -> tuple[Path, ...]:

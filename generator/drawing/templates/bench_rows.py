@@ -85,10 +85,10 @@ class _CardWriter:
         if state is None or info.is_ribbon:
             return
         before = self._lies.get(piece)
-        if self._at == piece and before == state.lie:
+        if self._at == piece and before == state.orientation:
             return
-        self._at, self._lies[piece] = piece, state.lie
-        keys = (*_turned(before, state.lie, self.left), _long_side(state))
+        self._at, self._lies[piece] = piece, state.orientation
+        keys = (*_turned(before, state.orientation, self.left), _long_side(state))
         words = [capital(self._names[piece]), *(self._say(key) for key in keys if key)]
         yield CardRow(", ".join(words), heading=True)
 
@@ -196,7 +196,7 @@ class _CardWriter:
             info = next((p for p in self.plan.pieces if mark and p.id == mark.piece), None)
             if state is None or info is None:
                 continue
-            printed_up = (info.up == "printed") != state.lie.over
+            printed_up = (info.up == "printed") != state.orientation.over
             mountain = (fold.direction is FoldDirection.MOUNTAIN) == printed_up
             name = self._spoken(mark.name, self._say("the_scores"))
             told[self._say("mountain" if mountain else "valley", name=name)] = None
@@ -229,6 +229,6 @@ def _long_side(state: PieceState) -> str:
     wide, high = float(state.width), float(state.height)
     if abs(wide - high) < 1e-6:
         return ""
-    if state.lie.quarters % 2:
+    if state.orientation.quarters % 2:
         wide, high = high, wide
     return "long_top" if wide > high else "short_top"

@@ -141,7 +141,7 @@ def _flat_members(value: object) -> list[object]:
     return [leaf for item in value.items for leaf in _flat_members(item)]
 
 
-def apply_call(job: PlanBuilder, entry: CallEntry, taken: Mapping[str, SpannedValue],
+def apply_call(builder: PlanBuilder, entry: CallEntry, taken: Mapping[str, SpannedValue],
                further: Sequence[SpannedValue]) -> object:
     """Work the call once, or once for each member where a group stands in a place for a single value.
 
@@ -154,16 +154,17 @@ def apply_call(job: PlanBuilder, entry: CallEntry, taken: Mapping[str, SpannedVa
     rest_kind = entry.rest.kind if entry.rest else None
     if not any(isinstance(v, Group) and not kinds[n].many for n, v in values.items()) and not (
             rest_kind is not None and not rest_kind.many and any(isinstance(v, Group) for v in rest)):
-        return entry.function(job, *_positional_arguments(entry, values, rest),
+        return entry.function(builder, *_positional_arguments(entry, values, rest),
                               **_keyword_arguments(entry, values))
     zipping = [n for n, v in values.items() if isinstance(v, Group) and not kinds[n].whole]
     rest_zips = rest_kind is not None and not rest_kind.whole
 
     def one(*row: object) -> object:
         now = values | dict(zip(zipping, row, strict=False))
-        return entry.function(job, *_positional_arguments(entry, now, list(row[len(zipping):]) if rest_zips
+        return entry.function(builder,
+                              *_positional_arguments(entry, now, list(row[len(zipping):]) if rest_zips
                                                           else rest), **_keyword_arguments(entry, now))
-    return zip_groups(job, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))
+    return zip_groups(builder, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))
 
 
 def _positional_arguments(entry: CallEntry, values: Mapping[str, object],

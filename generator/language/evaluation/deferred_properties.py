@@ -22,7 +22,7 @@ class DeferredValueSource(Protocol):
     The language asks it and never folds; nobody is asked before a value is quoted.
     """
 
-    def tell(self, job: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
+    def tell(self, builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
         """One value of a folded piece or a joint; what is not known is refused.
 
         Raises Trouble without findings where nothing was folded, since something
@@ -58,7 +58,8 @@ DEFERRED_FAMILIES = (("folded pieces and ribbons", PIECE_PROPERTIES),
                      ("gathered tops and threaded ribbons", JOINT_PROPERTIES))
 
 
-def deferred_property(job: PlanBuilder, use: str, name: str, of: Piece | JointHandle, span: Span) -> object:
+def deferred_property(builder: PlanBuilder, use: str, name: str, of: Piece | JointHandle,
+                      span: Span) -> object:
     """The value of a property of :data:`DEFERRED_PROPERTIES`.
 
     Raises Trouble in a fence, and where it is not known.
@@ -67,11 +68,11 @@ def deferred_property(job: PlanBuilder, use: str, name: str, of: Piece | JointHa
         raise trouble("call-place", span,
                       f"'{name}' is found by folding, and geometry is worked out before anything is folded",
                       "quote it between {{ and }}; in a fence work it out from the named lengths")
-    return ask_deferred(job, name, of)
+    return ask_deferred(builder, name, of)
 
 
-def ask_deferred(job: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
+def ask_deferred(builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
     """What the edition's deferred_source says. Raises Trouble without findings where there is none."""
-    if job.deferred_source is None:
+    if builder.deferred_source is None:
         raise Trouble()
-    return job.deferred_source.tell(job, name, of, **more)
+    return builder.deferred_source.tell(builder, name, of, **more)

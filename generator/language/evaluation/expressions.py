@@ -41,29 +41,29 @@ class ExpressionEvaluator:
     ``inside`` is the part whose statements are at work, ``parts`` all that may be used.
     """
 
-    job: PlanBuilder
+    builder: PlanBuilder
     names: dict[str, Binding]
     later: Mapping[str, Span]       # names that a statement makes, wherever it stands
     use: str = "paper"
     # names that wrong statements were to make: nobody else is to blame
-    spoiled: frozenset[str] = frozenset()
+    unread_names: frozenset[str] = frozenset()
     parts: Parts = field(default_factory=built_in_parts)
     inside: PartUse | None = None
 
     def value(self, expr: nodes.Expr) -> object:
         """The value of an expression. Raises Trouble with findings, or Cascade."""
-        if self.job.work > MAX_WORK:   # reported already, by what went beyond it
+        if self.builder.work > MAX_WORK:   # reported already, by what went beyond it
             raise DependentFailure
-        self.job.spend()
+        self.builder.count_work()
         work = _EVALUATORS[type(expr)]
-        before = self.job.span
+        before = self.builder.span
         try:
-            self.job.span = self.place(expr)
+            self.builder.span = self.place(expr)
             return work(self, expr)
         except QuantityError as error:
             raise trouble(error.code, expr.span, str(error), error.hint) from None
         finally:
-            self.job.span = before
+            self.builder.span = before
 
     def place(self, expr: nodes.Expr, span: Span | None = None) -> Span:
         """Where an expression (or a ``span`` of it) stands for the author: of a part, where that is used."""
@@ -120,7 +120,7 @@ class ExpressionEvaluator:
             return binding.value
         if expr.name in VOCABULARY:
             return VocabularyWord(expr.name)
-        if expr.name in self.spoiled:
+        if expr.name in self.unread_names:
             raise DependentFailure
         if expr.name in self.later:
             raise trouble("name-early", expr.span, f"'{expr.name}' is used before it is made",
@@ -134,30 +134,30 @@ class ExpressionEvaluator:
     def attribute(self, expr: nodes.Attribute) -> object:
         """A property of a value, also of each member of a group."""
         of = self.value(expr.of)
-        self.job.span = self.place(expr, expr.name_span)
+        self.builder.span = self.place(expr, expr.name_span)
         return self._property(of, expr)
 
     def _property(self, of: object, expr: nodes.Attribute) -> object:
         if isinstance(of, PartResults) and expr.name in of.names:
             return of[expr.name]
         if isinstance(of, Group) and expr.name in GROUP_PROPERTIES:
-            return GROUP_PROPERTIES[expr.name](self.job, of)
+            return GROUP_PROPERTIES[expr.name](self.builder, of)
         known = property_names(of, told=True)
         if isinstance(of, EachMember) or (isinstance(of, Group) and expr.name in known):
-            self.job.spend(2 * len(of.items))
+            self.builder.count_work(2 * len(of.items))
             return Group(tuple(self._property(item, expr) for item in of.items))
         getter = PROPERTIES.get(type(of), {}).get(expr.name)
         if getter is None and expr.name in SINGLE_VALUE_PROPERTIES and not isinstance(of, Group):
             return SINGLE_VALUE_PROPERTIES[expr.name](of)
         if getter is None and expr.name in DEFERRED_PROPERTIES.get(type(of), ()):
-            return deferred_property(self.job, self.use, expr.name, of, expr.name_span)
+            return deferred_property(self.builder, self.use, expr.name, of, expr.name_span)
         if getter is None:
             known = property_names(of, told=self.use == "prose")
             near = did_you_mean(expr.name, known, "it has " + ", ".join(known)
                                 if known else "use it as it is; it has no properties")
             raise trouble("attribute-unknown", expr.name_span,
                           f"{kind_of(_first_member(of))} has no property '{expr.name}'", near)
-        return getter(self.job, of)
+        return getter(self.builder, of)
 
     def select(self, expr: nodes.Select) -> object:
         """One member of a group, counted from 1."""
@@ -176,11 +176,11 @@ class ExpressionEvaluator:
         return self._cut(of, first, last, expr)
 
     def _place(self, value: object, expr: nodes.Expr) -> int:
-        self.job.span = self.place(expr)
+        self.builder.span = self.place(expr)
         if not isinstance(value, Quantity) or value.power:
-            self.job.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}",
+            self.builder.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}",
                             "give 1, 2, 3 …")
-        return whole_number(self.job, value, "", least=-1000)
+        return whole_number(self.builder, value, "", least=-1000)
 
     def _pick(self, of: object, k: int, expr: nodes.Select | nodes.SelectSpan) -> object:
         if not isinstance(of, Group):
@@ -204,32 +204,32 @@ class ExpressionEvaluator:
 
     def between(self, expr: nodes.SpanExpression) -> object:
         """The span between two parallel places."""
-        return arithmetic.place_span(self.job, *self.values((expr.first, expr.last)))
+        return arithmetic.place_span(self.builder, *self.values((expr.first, expr.last)))
 
     def negative(self, expr: nodes.Negative) -> object:
         """The negative of a quantity, an angle or a group of them."""
-        return arithmetic.negative(self.job, self.value(expr.of))
+        return arithmetic.negative(self.builder, self.value(expr.of))
 
     def binary(self, expr: nodes.Binary) -> object:
         """The sum, difference, product, quotient or power of two values."""
-        return arithmetic.binary(self.job, expr.op, *self.values((expr.left, expr.right)))
+        return arithmetic.binary(self.builder, expr.op, *self.values((expr.left, expr.right)))
 
     def comparison(self, expr: nodes.Comparison) -> object:
         """Whether a chain of comparisons holds, with the link that decides."""
         (left, *others), whole_ = self.values((expr.first, *(e for _, e in expr.rest))), None
         for (op, _), right in zip(expr.rest, others, strict=True):
-            link = arithmetic.compare(self.job, op, left, right)
-            whole_ = link if whole_ is None else arithmetic.combine(self.job, "and", whole_, link)
+            link = arithmetic.compare(self.builder, op, left, right)
+            whole_ = link if whole_ is None else arithmetic.combine(self.builder, "and", whole_, link)
             left = right
         return whole_
 
     def logic(self, expr: nodes.Logic) -> object:
         """Two comparisons joined by and or or."""
-        return arithmetic.combine(self.job, expr.op, *self.values((expr.left, expr.right)))
+        return arithmetic.combine(self.builder, expr.op, *self.values((expr.left, expr.right)))
 
     def opposite(self, expr: nodes.Not) -> object:
         """The negation of a comparison."""
-        return arithmetic.negate(self.job, self.value(expr.of))
+        return arithmetic.negate(self.builder, self.value(expr.of))
 
     def call(self, expr: nodes.Call) -> object:
         """The value of a call of the registry or of a part."""
@@ -249,13 +249,14 @@ class ExpressionEvaluator:
                     value in zip(named, values[len(args):], strict=True)}
         taken, further = match_arguments(entry, expr, args, keywords)
         check_kinds(entry, taken, further)
-        self.job.span, self.job.places = self.place(expr), {name: span for name, (_, span) in taken.items()}
+        self.builder.span, self.builder.places = self.place(expr), {name: span for name,
+                                                                    (_, span) in taken.items()}
         if entry.rest is not None:
-            self.job.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
+            self.builder.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
         try:
-            return apply_call(self.job, self._workable(entry), taken, further)
+            return apply_call(self.builder, self._workable(entry), taken, further)
         finally:
-            self.job.places = {}
+            self.builder.places = {}
 
     def _left_out(self, expr: nodes.Expr) -> bool:
         """True for a parameter of the part at work that was left out.
@@ -271,10 +272,10 @@ class ExpressionEvaluator:
             return entry
         part, around = self.parts[entry.name], self.inside.around if self.inside else ()
 
-        def function(job: PlanBuilder, *bare: object, **named: object) -> object:
+        def function(builder: PlanBuilder, *bare: object, **named: object) -> object:
             given = {p.name: value for p, value in zip(entry.bare, bare, strict=False)} | named
-            return use_part(part, job, given, around, lambda names, later, inside: ExpressionEvaluator(
-                job, names, later, parts=self.parts, inside=inside))
+            return use_part(part, builder, given, around, lambda names, later, inside: ExpressionEvaluator(
+                builder, names, later, parts=self.parts, inside=inside))
         return replace(entry, function=function)
 
 

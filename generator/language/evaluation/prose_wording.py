@@ -69,14 +69,14 @@ def plural(_builder: PlanBuilder, n: Number, one: TextArg, many: TextArg) -> Pro
     return ProseWords(plural_word(_plain_number(n), one, many))
 
 
-def size(job: PlanBuilder, of: PieceOrFace) -> Size:
+def size(builder: PlanBuilder, of: PieceOrFace) -> Size:
     """Width and height of a piece or a face."""
-    return Size(*piece_extents(job, of))
+    return Size(*piece_extents(builder, of))
 
 
-def piece_extents(job: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Quantity]:
+def piece_extents(builder: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Quantity]:
     """Width and height as the piece lies now; a face by its bounding rectangle."""
-    state = job.state(of.piece if isinstance(of, Face) else of)
+    state = builder.state(of.piece if isinstance(of, Face) else of)
     if isinstance(of, Face) and of.size is not None:
         width, height = of.size
     elif isinstance(of, Face):
@@ -84,18 +84,19 @@ def piece_extents(job: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Quantit
         width, height = (Quantity(d, 1, state.width.names) for d in (x1 - x0, y1 - y0))
     else:
         width, height = state.width, state.height
-    return (height, width) if state.lie.quarters % 2 else (width, height)
+    return (height, width) if state.orientation.quarters % 2 else (width, height)
 
 
-def more_than(job: PlanBuilder, a: Length, b: Length) -> Quantity:
+def more_than(builder: PlanBuilder, a: Length, b: Length) -> Quantity:
     """By how much the first length is longer than the second; a difference the other way round is refused."""
     if a.below(b):
-        job.refuse("length-negative", f"{job.say(a)} is not more than {job.say(b)}",
+        builder.refuse("length-negative",
+                       f"{builder.format_length(a)} is not more than {builder.format_length(b)}",
                    "change their places, or the lengths of the edition")
     return a - b
 
 
-def fits(job: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Length = None,
+def fits(builder: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Length = None,
          height: Length = None,
          diameter: Length = None) -> SolidSize:
     """The size of a thing that goes into the folded piece; refused where it does not go in.
@@ -103,26 +104,26 @@ def fits(job: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Leng
     A box has width, depth and height, a tin diameter and height, a ball its
     diameter. Without any of them it is the thing that the front matter names under holds:.
     """
-    return ask_deferred(job, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
+    return ask_deferred(builder, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
 
 
-def per_sheet(job: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity:
+def per_sheet(builder: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity:
     """How many blanks of a piece come out of one sheet.
 
     As in per_sheet(strip, "a4").
     """
-    return ask_deferred(job, "per_sheet", piece, sheet=sheet)
+    return ask_deferred(builder, "per_sheet", piece, sheet=sheet)
 
 
-def why(job: PlanBuilder, value: AnyQuantity) -> ProseWords:
+def why(builder: PlanBuilder, value: AnyQuantity) -> ProseWords:
     """How a measure is made up of named lengths: 8 × panel + tab."""
-    return ProseWords(derivation_text(job, value))
+    return ProseWords(derivation_text(builder, value))
 
 
-def derivation_text(job: PlanBuilder, value: Quantity) -> str:
+def derivation_text(builder: PlanBuilder, value: Quantity) -> str:
     """The affine form of a length in words, else the names it depends on."""
     if value.form:
-        return " + ".join(_term(name, factor, job) for name,
+        return " + ".join(_term(name, factor, builder) for name,
                           factor in sorted(value.form.items())).replace("+ −", "− ")
     if value.names:
         how, names = [DERIVATION_WORDS[n] for n in sorted(value.names)

@@ -98,7 +98,7 @@ def _parameter(p: inspect.Parameter, hints: Mapping[str, object]) -> Parameter:
 
 
 def entry_of(function: Callable, family: str, use: str) -> CallEntry:
-    """Read one function; its first parameter is the job and is not the source's business."""
+    """Read one function; its first parameter is the plan builder and is not the source's business."""
     hints = get_type_hints(function, include_extras=True)
     parameters = list(inspect.signature(function).parameters.values())[1:]
     return CallEntry(function.__name__.rstrip("_"), family, use, function,

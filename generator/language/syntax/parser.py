@@ -46,14 +46,14 @@ class ParsedFence(NamedTuple):
 
     statements: tuple[Statement, ...]
     findings: tuple[Finding, ...]
-    spoiled: frozenset[str] = frozenset()
+    unread_names: frozenset[str] = frozenset()
 
 
 def read_fence(text: str, file: str, first_line: int, first_column: int = 1) -> ParsedFence:
     """As :func:`parse_fence`, with the names for which nobody else is to blame."""
     tokens, wrong_signs = tokenize(text, file, first_line, first_column, first_column)
     parser = Parser(tokens, file, text)
-    return ParsedFence(parser.statements(), (*wrong_signs, *parser.findings), frozenset(parser.spoiled))
+    return ParsedFence(parser.statements(), (*wrong_signs, *parser.findings), frozenset(parser.unread_names))
 
 
 def parse_fence(text: str, file: str, first_line: int,
@@ -87,7 +87,7 @@ class Parser(TokenCursor):
         self.nested = 0                     # expressions being read
         self.heights: dict[int, int] = {}   # id of a node → levels of its tree
         self.findings: list[Finding] = []
-        self.spoiled: set[str] = set()      # names that wrong statements were to make
+        self.unread_names: set[str] = set()      # names that wrong statements were to make
 
     # --- statements
 
@@ -103,7 +103,7 @@ class Parser(TokenCursor):
                 found.append(self.statement())
             except Trouble as wrong:
                 self.findings += wrong.findings
-                self.spoiled |= syntax_errors.assigned_names(self.tokens, begin)
+                self.unread_names |= syntax_errors.assigned_names(self.tokens, begin)
                 self.at = syntax_errors.next_statement(self.tokens, begin, self.at, tuple(self.open))
                 self.open, self.nested = [], 0
             if len(self.findings) >= MAX_WRONG_STATEMENTS:

@@ -83,7 +83,7 @@ class Workshop:
         """Everything for which the build would stop, and the wishes that are not met."""
         problem, plan = self.problem, evaluation.plan
         found = [f for f in evaluation.findings if has_errors([f])]
-        if not evaluation.undone:
+        if not evaluation.failed_statements:
             found += off_grid(plan, problem.bench, drawn=False)
             found += compare(problem.drawn_plan, plan)
             found += [finding("expect-fails", plan.pieces[0].span, each, "ask for fewer, or for another sheet")

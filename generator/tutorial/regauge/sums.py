@@ -188,7 +188,7 @@ class Pure:
 
     def __init__(self, front: FrontMatter, steps: Steps, system: str, bench: Bench):
         self.base: EditionValues = given(front, system)
-        self.job = PlanBuilder(system, bench, self.base.papers)
+        self.builder = PlanBuilder(system, bench, self.base.papers)
         self.free = frozenset(front.lengths[system]) - front.tools
         self.rests: dict[str, frozenset[str]] = {
             n: frozenset({n}) & self.free for n in (*self.base.lengths, *self.base.counts, *self.base.papers)}
@@ -254,8 +254,8 @@ class Pure:
         for name, quantity in self.base.lengths.items():
             value = length(values[name], name) if name in values else quantity
             names[name] = Binding(name, value, Span(""), "", 0)
-        self.job.work = 0
-        return ExpressionEvaluator(self.job, names, {})
+        self.builder.work = 0
+        return ExpressionEvaluator(self.builder, names, {})
 
 
 def without_free(pure: Pure, expr: nodes.Expr) -> bool:
