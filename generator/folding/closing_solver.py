@@ -11,6 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from generator.folding.kinematics import Condition, ConditionRows, Linkage
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 
 MAX_STEPS = 120        # most steps from one start
 MAX_IDLE_STEPS = 8        # steps in a row that gain next to nothing, before a start is given up
@@ -33,20 +34,20 @@ class ClosingProblem:
 
     link: Linkage
     conditions: tuple[Condition, ...]
-    signs: np.ndarray
-    free: np.ndarray
-    known: np.ndarray
+    signs: FloatArray
+    free: BoolArray
+    known: FloatArray
 
     @cached_property
     def rows(self) -> ConditionRows:
         """The conditions as arrays."""
         return ConditionRows(self.link, self.conditions)
 
-    def gaps(self, angles: np.ndarray) -> np.ndarray:
+    def gaps(self, angles: FloatArray) -> FloatArray:
         """How far each condition is from holding (rows, mm)."""
         return self.rows.gaps(self.signs * angles)
 
-    def slopes(self, angles: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    def slopes(self, angles: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Gaps, and their derivatives by the angles (rows × hinges, mm per radian)."""
         gaps, slopes = self.rows.slopes(self.signs * angles)
         return gaps, slopes * self.signs
@@ -70,14 +71,14 @@ class AngleSolution:
     ``gave_up`` when the search was given up before it had tried everything.
     """
 
-    angles: np.ndarray
+    angles: FloatArray
     worst: float
     work: float = 0.0
     gave_up: bool = False
 
 
-def solve(problem: ClosingProblem, starts: Sequence[np.ndarray],
-          sound: Callable[[np.ndarray], bool] = lambda _: True,
+def solve(problem: ClosingProblem, starts: Sequence[FloatArray],
+          sound: Callable[[FloatArray], bool] = lambda _: True,
           enough: float = 1e-7, budget: WorkBudget | None = None) -> AngleSolution:
     """The best solution from several starts.
 
@@ -86,7 +87,8 @@ def solve(problem: ClosingProblem, starts: Sequence[np.ndarray],
     A sound one that closes comes before one that is not, whatever dust of arithmetic parts them.
     Starts are given up once :data:`MAX_SEARCH_WORK`, or what is left of the budget, is spent.
     """
-    best, rank, work, budget = None, (True, np.inf), 0.0, budget or WorkBudget()
+    best: AngleSolution | None = None
+    rank, work, budget = (True, np.inf), 0.0, budget or WorkBudget()
     most = min(MAX_SEARCH_WORK, budget.left)
     for start in starts:
         found = descend(problem, start, most - work)
@@ -97,10 +99,12 @@ def solve(problem: ClosingProblem, starts: Sequence[np.ndarray],
         if not rank[0] or work >= most:
             break
     budget.left -= work
+    if best is None:
+        raise ValueError("a search needs a start")
     return replace(best, gave_up=bool(rank[0] and work >= most))
 
 
-def descend(problem: ClosingProblem, start: np.ndarray, allowed: float = np.inf) -> AngleSolution:
+def descend(problem: ClosingProblem, start: FloatArray, allowed: float = np.inf) -> AngleSolution:
     """The angles to which a search from one start comes down; given up once ``allowed`` is spent."""
     angles = np.where(problem.free, np.clip(start, MIN_ANGLE + 1e-6, MAX_ANGLE - 1e-6), problem.known)
     if not problem.conditions:
@@ -132,8 +136,8 @@ def _step_cost(problem: ClosingProblem, rows: int) -> float:
     return float((rows + free) * free ** 2 + SLOPE_COST * rows * len(problem.free))
 
 
-def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes: np.ndarray,
-          damping: float) -> np.ndarray:
+def _step(problem: ClosingProblem, angles: FloatArray, gaps: FloatArray, slopes: FloatArray,
+          damping: float) -> FloatArray:
     """The damped step of least length; an angle at its bound is not pushed further."""
     pull = slopes.T @ gaps
     stuck = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
@@ -150,7 +154,7 @@ def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes:
     return np.clip(step, -0.5, 0.5)
 
 
-def undetermined_angles(problem: ClosingProblem, angles: np.ndarray) -> np.ndarray:
+def undetermined_angles(problem: ClosingProblem, angles: FloatArray) -> BoolArray:
     """Which free angles (bool) could be others without opening anything.
 
     Those in the null space of the slopes.
@@ -162,13 +166,13 @@ def undetermined_angles(problem: ClosingProblem, angles: np.ndarray) -> np.ndarr
     return result
 
 
-def _null_space(problem: ClosingProblem, angles: np.ndarray, free: np.ndarray) -> np.ndarray:
+def _null_space(problem: ClosingProblem, angles: FloatArray, free: IntArray) -> FloatArray:
     """Directions (rows, orthonormal) in which the free angles may move and nothing opens, to first order."""
     if not problem.conditions:
         return np.eye(len(free))
     _, slopes = problem.slopes(angles)
     # as few rows as there are angles, with the same null space
-    square = np.linalg.qr(slopes[:, free], mode="r")
+    square = np.asarray(np.linalg.qr(slopes[:, free], mode="r"))
     square = np.concatenate([square, np.zeros((max(len(free) - len(square), 0), len(free)))])
     _, sizes, rows = np.linalg.svd(square)
     return rows[int((sizes > 1e-6 * max(sizes.max(initial=0), 1)).sum()):]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Span
 from generator.folding.kinematics import (
@@ -19,6 +20,8 @@ from generator.folding.kinematics import (
 )
 from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
+from generator.geometry import Point
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
 # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
@@ -75,7 +78,7 @@ class PanelLocator:
         return self._known[face.id]
 
 
-def face_polygon(face: Face) -> Polygon:
+def face_polygon(face: Face) -> BaseGeometry:
     """A named face as an area of the flat plan."""
     made = Polygon(points_of(face.outline))
     return made if made.is_valid else shapely.make_valid(made)
@@ -141,11 +144,11 @@ def _seams(plan: Plan, state: PieceState, locator: PanelLocator) -> Iterator[Clo
                 yield Closing("seam", act.number, index, act.span, *panels, meets)
 
 
-def _xy(point: object) -> np.ndarray:
+def _xy(point: Point) -> FloatArray:
     return np.array((float(point.x), float(point.y)))
 
 
-def spread_corners(polygon: Polygon) -> np.ndarray:
+def spread_corners(polygon: Polygon) -> FloatArray:
     """Three corners of a panel that lie far apart, to hold it in a plane."""
     xy = np.asarray(polygon.exterior.coords)[:-1]
     first = xy[0]
@@ -155,7 +158,7 @@ def spread_corners(polygon: Polygon) -> np.ndarray:
     return np.array((first, second, xy[np.argmax(aside)]))
 
 
-def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray,
+def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: FloatArray,
                   near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
     """For each glued tab, the edge of its target that its hinge comes to lie on.
 
@@ -180,7 +183,7 @@ def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray,
     return [c for c in made if is_rigid_closing(link, c)]
 
 
-def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: np.ndarray,
+def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: FloatArray,
                near: float) -> FreeEdge | None:
     places = placed_points(frames[each.panel], np.array((hinge.start, hinge.end)))
     best, least = None, near * hinge.length

@@ -16,6 +16,7 @@ import shapely
 from shapely import Polygon, affinity
 
 from generator.folding.records import POINT_TOLERANCE, ContentsLimits, LeaningWall, PieceDimensions
+from generator.geometry.arrays import FloatArray
 
 DIRECTIONS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
@@ -64,7 +65,7 @@ def section(floor: Polygon, slopes: Sequence[LeaningWall], height: float) -> Pol
     xy = shapely.get_coordinates(floor)[:-1]
     for a, b, c, d in slopes:
         over = xy @ (a, b) + c * height - d if len(xy) else np.zeros(0)
-        kept: list[np.ndarray] = []
+        kept: list[FloatArray] = []
         for k, point in enumerate(xy):
             if (over[k] > 0) != (over[k - 1] > 0):
                 kept.append(xy[k - 1] + (point - xy[k - 1]) * over[k - 1] / (over[k - 1] - over[k]))
@@ -86,8 +87,8 @@ class _PolygonSides:
     Their normals outwards, how far each lies from its middle, and whether it is lopsided.
     """
 
-    outward: np.ndarray
-    room: np.ndarray
+    outward: FloatArray
+    room: FloatArray
     lopsided: bool
 
 
@@ -116,7 +117,7 @@ def largest_rectangle(floor: Polygon) -> tuple[float, float]:
     return max(best), min(best)
 
 
-def _largest_scales(sides: _PolygonSides, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
+def _largest_scales(sides: _PolygonSides, turn: float, wide: FloatArray, deep: FloatArray) -> FloatArray:
     """How large rectangles of these half sides may grow in a convex polygon, wherever they lie in it.
 
     Nothing is larger than what lies about the middle of a polygon that is symmetric about it.
@@ -125,11 +126,13 @@ def _largest_scales(sides: _PolygonSides, turn: float, wide: np.ndarray, deep: n
     across, along = np.abs(sides.outward @ (cosine, sine)), np.abs(sides.outward @ (-sine, cosine))
     reach = np.maximum(np.outer(wide, across) + np.outer(deep, along), 1e-12)
     central = np.min(sides.room / reach, axis=1)
-    return np.maximum(central,
-                      _scales_off_centre(sides.outward, sides.room, reach)) if sides.lopsided else central
+    result: FloatArray = central
+    if sides.lopsided:
+        result = np.maximum(central, _scales_off_centre(sides.outward, sides.room, reach))
+    return result
 
 
-def _scales_off_centre(outward: np.ndarray, room: np.ndarray, reach: np.ndarray) -> np.ndarray:
+def _scales_off_centre(outward: FloatArray, room: FloatArray, reach: FloatArray) -> FloatArray:
     """The greatest scales at which every side is kept.
 
     Where three of the sides are touched (linear programming, textbook).
@@ -148,7 +151,7 @@ def _scales_off_centre(outward: np.ndarray, room: np.ndarray, reach: np.ndarray)
 
 def box_goes_in(figures: PieceDimensions, width: float, depth: float, height: float) -> bool | None:
     """Whether a box of this size goes in upright; None where what fits is not known."""
-    if figures.fit is None or figures.floor is None:
+    if figures.fit is None or figures.floor is None or figures.inside is None:
         return None
     room = section(figures.floor, figures.slopes, height)
     if height > figures.inside[2] + POINT_TOLERANCE or room is None:
@@ -167,7 +170,7 @@ def round_goes_in(figures: PieceDimensions, diameter: float, height: float | Non
         return None
     if figures.slopes and height is None:
         return diameter <= figures.fit.ball + POINT_TOLERANCE
-    if figures.slopes:
+    if figures.slopes and height is not None and figures.floor is not None and figures.inside is not None:
         room = section(figures.floor, figures.slopes, height)
         return (height <= figures.inside[2] + POINT_TOLERANCE and room is not None
                 and diameter <= 2 * _inscribed_radius(room) + POINT_TOLERANCE)

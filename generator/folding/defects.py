@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from generator.folding.checks.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, floor_of, floors
+from generator.folding.checks.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, Floor, floor_of, floors
 from generator.folding.checks.lids_and_sleeves import lid_clearances
 from generator.folding.checks.tabs_and_rings import MAX_OVERHANG, tab_overhang
 from generator.folding.checks.tops_and_pouches import top_of
@@ -19,7 +19,9 @@ from generator.folding.features.crown import Crown
 from generator.folding.features.tops import petals
 from generator.folding.marking_errors import MapNodes
 from generator.folding.piece_context import PieceContext
+from generator.folding.records import Hinge
 from generator.folding.rigid_folding import parallel_ring
+from generator.geometry.arrays import FloatArray
 from generator.paper.work_kinds import Effect
 
 MAX_UNSEEN_GAP = 0.5           # mm; a gap that nobody sees (common practice, no source)
@@ -88,7 +90,7 @@ class DefectMeter:
                     made.append((wall, base, _depth_from_hinge(folded.flat.panels[wall].polygon, hinge)))
         return made if len(made) > 2 else []
 
-    def defects(self, now: PieceContext, gaps: np.ndarray, by: np.ndarray) -> Iterator[Defect]:
+    def defects(self, now: PieceContext, gaps: FloatArray, by: FloatArray) -> Iterator[Defect]:
         """Everything that may fail, for the piece as it comes out ``now``.
 
         ``by`` (nodes × 2) is how far its corners moved.
@@ -107,9 +109,9 @@ class DefectMeter:
         yield from self._lids(now)
         yield from self._tabs(now, moved)
 
-    def _closings(self, gaps: np.ndarray) -> Iterator[Defect]:
+    def _closings(self, gaps: FloatArray) -> Iterator[Defect]:
         worst: dict[tuple[str, int], float] = {}
-        for closing, gap in zip(self.case.folded.closings, gaps, strict=True):
+        for closing, gap in zip(self.case.closings, gaps, strict=True):
             kind = {"seam": "seam", "edge": "seam", "glue": "apart", "loop": "apart",
                     "gather": "top-open"}[closing.kind]
             if kind == "top-open" and self.petals is not None and self.petals.even:
@@ -140,7 +142,7 @@ class DefectMeter:
             yield Defect("lid-tight", lid.info.id, lid.info.act, -min(air), 0.0, max(min(air), 0.0))
             yield Defect("lid-loose", lid.info.id, lid.info.act, max(air), MAX_LID_AIR, max(air))
 
-    def _tabs(self, now: PieceContext, moved: np.ndarray) -> Iterator[Defect]:
+    def _tabs(self, now: PieceContext, moved: FloatArray) -> Iterator[Defect]:
         worst: dict[int, float] = {}
         for each in self.tabs:
             if now is self.case or self._touched(each.panel,
@@ -149,18 +151,18 @@ class DefectMeter:
         for act, far in worst.items():
             yield Defect("tab", self.case.info.id, act, far, 2 * MAX_OVERHANG, far)
 
-    def _touched(self, panel: int, moved: np.ndarray) -> bool:
+    def _touched(self, panel: int, moved: FloatArray) -> bool:
         return any(moved[ring].any() for ring in self.nodes.rings[panel])
 
 
-def _largest_hole(floor: object) -> float:
+def _largest_hole(floor: Floor) -> float:
     """The diameter of the largest hole in a floor, in mm, however small."""
     parts = [g for g in getattr(floor.open, "geoms", [floor.open]) if g.geom_type == "Polygon"
              and g.area > 0.05]
     return max((2 * shapely.maximum_inscribed_circle(part).length for part in parts), default=0.0)
 
 
-def _depth_from_hinge(polygon: shapely.Polygon, hinge: object) -> float:
+def _depth_from_hinge(polygon: shapely.Polygon, hinge: Hinge) -> float:
     step = (hinge.end - hinge.start) / hinge.length
     xy = shapely.get_coordinates(polygon) - hinge.start
     return float(np.abs(xy @ np.array((-step[1], step[0]))).max())
@@ -204,7 +206,7 @@ class _Petals:
                 peak_of = (int(shared[0]), int(shared[1]), int(ring[far.argmax()]))
         return peak_of
 
-    def _sizes(self, places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    def _sizes(self, places: FloatArray) -> tuple[FloatArray, FloatArray]:
         if not self.rows:
             return np.zeros(0), np.zeros(0)
         a, b, peak = (places[[row[k] for row in self.rows]] for k in range(3))
@@ -213,7 +215,7 @@ class _Petals:
         reach = peak - a
         return wide, np.abs(reach[:, 0] * step[:, 1] - reach[:, 1] * step[:, 0]) / np.maximum(wide, 1e-9)
 
-    def crown(self, places: np.ndarray) -> tuple[Crown, Crown] | None:
+    def crown(self, places: FloatArray) -> tuple[Crown, Crown] | None:
         """The lowest and the highest petal, each as a crown of its own.
 
         None where the petals are not alike as planned.
@@ -224,7 +226,7 @@ class _Petals:
         return (Crown(len(wide), float(wide.mean()), float(high.min())),
                 Crown(len(wide), float(wide.mean()), float(high.max())))
 
-    def defects(self, places: np.ndarray, tucked: bool) -> Iterator[Defect]:
+    def defects(self, places: FloatArray, tucked: bool) -> Iterator[Defect]:
         crowns = self.crown(places)
         if crowns is None:
             return

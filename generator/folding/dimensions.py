@@ -21,6 +21,8 @@ from generator.folding.records import (
     placed_points,
 )
 from generator.folding.rigid_folding import overlap_share, parallel_ring
+from generator.geometry import Circle
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Thread
 from generator.paper.work_kinds import Effect
 
@@ -38,7 +40,7 @@ class _GroundPlane:
     Its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle.
     """
 
-    frame: np.ndarray
+    frame: FloatArray
     outline: Polygon
     flaps: tuple[int, ...]
     layers: int = 1
@@ -57,15 +59,17 @@ def dimensions_of(case: PieceContext) -> PieceDimensions | None:
     measured = [k for k in firm if k not in swinging] if settled else firm
     points = np.concatenate([*(folded.corners(k) for k in measured),
                              *(() if skin is None else (skin.points,))]) @ axes.T
-    size = tuple(float(x) for x in np.ptp(points, axis=0))
+    wide, deep, high = (float(x) for x in np.ptp(points, axis=0))
+    size = wide, deep, high
     if ground is None:
         made = PieceDimensions(size, _closed_volume(_boundary_surface(case, firm, None)))
     else:
         made = _standing_dimensions(case, firm, ground, axes, size)
     # not so a ball of panels, which only happens to lie on one
     stands = made.fit is not None or bool(floors(case))
-    return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), settled=settled, stands=stands,
-                   **_extents(points, [folded.normal(k) @ axes.T for k in measured], stands),
+    widths, heights = _extents(points, [folded.normal(k) @ axes.T for k in measured], stands)
+    return replace(made, axes=tuple((float(x), float(y), float(z)) for x, y, z in axes), settled=settled,
+                   stands=stands, widths=widths, heights=heights,
                    whole=skin is not None or len(firm) == len(folded.flat.panels))
 
 
@@ -95,7 +99,8 @@ def _is_negligible(case: PieceContext, swinging: Set[int]) -> bool:
                                                        for panel in case.folded.flat.panels)
 
 
-def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, ...]]:
+def _extents(points: FloatArray, normals: Sequence[FloatArray],
+             stands: bool) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """The extents by which a box is measured.
 
     Along and across the edges of its ground plan, from corner to corner, and upwards.
@@ -104,7 +109,7 @@ def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) ->
     """
     if not stands:
         both = *np.ptp(points @ np.array(normals).T, axis=0), _diameter(points)
-        return {"widths": _distinct_extents(both), "heights": _distinct_extents(both)}
+        return _distinct_extents(both), _distinct_extents(both)
     hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(points[:, :2])))
     steps = np.diff(hull, axis=0)
     along = steps / np.maximum(np.hypot(*steps.T), POINT_TOLERANCE)[:, None]
@@ -112,7 +117,7 @@ def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) ->
     widths = np.ptp(hull @ np.concatenate([along, across]).T, axis=0)
     # nobody measures a rectangle from corner to corner
     round_ = [_diameter(hull)] if len(steps) > 4 else []
-    return {"widths": _distinct_extents((*widths, *round_)), "heights": (float(np.ptp(points[:, 2])),)}
+    return _distinct_extents((*widths, *round_)), (float(np.ptp(points[:, 2])),)
 
 
 def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:
@@ -120,7 +125,7 @@ def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:
     return tuple(sorted({round(float(mm), 6) for mm in extents}))
 
 
-def _diameter(points: np.ndarray) -> float:
+def _diameter(points: FloatArray) -> float:
     """The greatest distance of two points.
 
     Of the many of a bent sheet only those are looked at that stick out in some direction.
@@ -145,7 +150,7 @@ def _ground_plane(case: PieceContext) -> _GroundPlane | None:
                         1 + len(lining))
 
 
-def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) -> np.ndarray:
+def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) -> FloatArray:
     """Rows: across, deep, up.
 
     Up is away from the floor; without one, along the hinges or off the largest panel.
@@ -165,7 +170,7 @@ def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) 
     return _axis_triad(up, ground.frame[:3, :2] @ _longest_edge(ground.outline))
 
 
-def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> np.ndarray | None:
+def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> FloatArray | None:
     """The direction in which most of the folded length runs, where at least three folds do.
 
     The posts of a sleeve.
@@ -180,18 +185,19 @@ def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> np.ndarray | No
     return best[1] if len(same) > 2 and 2 * sum(same) > sum(h.length for h, _ in rows) else None
 
 
-def _axis_triad(up: np.ndarray, across: np.ndarray) -> np.ndarray:
+def _axis_triad(up: FloatArray, across: FloatArray) -> FloatArray:
     across = across / np.linalg.norm(across)
     return np.array((across, np.cross(up, across), up))
 
 
-def _longest_edge(polygon: Polygon) -> np.ndarray:
+def _longest_edge(polygon: Polygon) -> FloatArray:
     steps = np.diff(np.asarray(polygon.exterior.coords), axis=0)
-    return steps[np.argmax(np.hypot(*steps.T).round(6))]
+    result: FloatArray = steps[np.argmax(np.hypot(*steps.T).round(6))]
+    return result
 
 
 def _boundary_surface(case: PieceContext, firm: Sequence[int],
-                      ground: _GroundPlane | None) -> list[np.ndarray]:
+                      ground: _GroundPlane | None) -> list[FloatArray]:
     """The corners of every part of the surface that bounds the inside.
 
     No glued tab, one floor for its flaps.
@@ -220,20 +226,20 @@ def _boundary_surface(case: PieceContext, firm: Sequence[int],
     return closed
 
 
-def _area_vectors(corners: np.ndarray) -> np.ndarray:
+def _area_vectors(corners: FloatArray) -> FloatArray:
     """Area vectors of the triangles of a fan, n × 3; by the winding, so that hollows count negative."""
     return np.cross(corners[1:-1] - corners[0], corners[2:] - corners[0]) / 2
 
 
-def _area_defect(body: Sequence[np.ndarray]) -> np.ndarray:
+def _area_defect(body: Sequence[FloatArray]) -> FloatArray:
     return sum((_area_vectors(c).sum(axis=0) for c in body), np.zeros(3))
 
 
-def _surface_area(body: Sequence[np.ndarray]) -> float:
+def _surface_area(body: Sequence[FloatArray]) -> float:
     return sum(float(np.linalg.norm(_area_vectors(c).sum(axis=0))) for c in body)
 
 
-def _cone_volume(body: Sequence[np.ndarray], origin: np.ndarray) -> float:
+def _cone_volume(body: Sequence[FloatArray], origin: FloatArray) -> float:
     """The volume between a surface and a point, by the divergence theorem."""
     total = 0.0
     for corners in body:
@@ -242,14 +248,14 @@ def _cone_volume(body: Sequence[np.ndarray], origin: np.ndarray) -> float:
     return abs(total) / 3
 
 
-def _closed_volume(body: Sequence[np.ndarray]) -> float | None:
+def _closed_volume(body: Sequence[FloatArray]) -> float | None:
     if len(body) < 4 or np.linalg.norm(_area_defect(body)) > SURFACE_TOLERANCE * _surface_area(body):
         return None
     return _cone_volume(body, body[0][0])
 
 
-def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _GroundPlane, axes: np.ndarray,
-                         size: tuple) -> PieceDimensions:
+def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _GroundPlane, axes: FloatArray,
+                         size: tuple[float, float, float]) -> PieceDimensions:
     """Figures of a piece with a floor: closed, or open above with an even rim."""
     folded, up = case.folded, axes[2]
     base = ground.frame[:3, 3]
@@ -278,7 +284,7 @@ def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _Groun
 
 
 def _leaning_walls(case: PieceContext, walls: Sequence[int], ground: _GroundPlane,
-                   up: np.ndarray) -> tuple[LeaningWall, ...]:
+                   up: FloatArray) -> tuple[LeaningWall, ...]:
     """The walls that lean in over the floor, as bounds in its plane and upwards from its uppermost layer."""
     base, middle = ground.frame[:3, 3], placed_points(ground.frame,
                                                       np.asarray(ground.outline.centroid.coords))[0]
@@ -288,7 +294,8 @@ def _leaning_walls(case: PieceContext, walls: Sequence[int], ground: _GroundPlan
         outward = normal if normal @ (corner - middle) > 0 else -normal
         if outward @ up > UPRIGHT_COSINE:
             room = outward @ (corner - base) - case.thickness - outward @ up * ground.layers * case.thickness
-            found.append((*map(float, outward @ ground.frame[:3, :2]), float(outward @ up), float(room)))
+            a, b = outward @ ground.frame[:3, :2]
+            found.append((float(a), float(b), float(outward @ up), float(room)))
     return tuple(found)
 
 
@@ -305,14 +312,15 @@ def ribbon_length(case: PieceContext, marks: Sequence[int]) -> float | None:
     A top that is gathered is told while it is open; all else as it stands when folded.
     """
     wanted = set(marks)
-    centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in wanted and m.kind.is_hole}
+    centres = {m.id: hole.center for m in case.state.marks
+               if m.id in wanted and isinstance(hole := m.whole[0], Circle)}
     if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
         return None
     steps = _hole_distances(case, np.array([(float(centres[k].x), float(centres[k].y)) for k in marks]))
     return float(steps.sum() + steps.mean())
 
 
-def _hole_distances(case: PieceContext, points: np.ndarray) -> np.ndarray:
+def _hole_distances(case: PieceContext, points: FloatArray) -> FloatArray:
     """The way from hole to hole, n × 2 in the flat sheet, in mm.
 
     Along the paper where it goes on over one fold at most, else straight in space.
@@ -320,18 +328,19 @@ def _hole_distances(case: PieceContext, points: np.ndarray) -> np.ndarray:
     Along the flat sheet throughout where the piece is gathered later, or bent, or a hole lies on no panel.
     """
     folded = case.folded
-    flat = np.hypot(*np.diff(points, axis=0).T)
-    panels = [next((k for k, panel in enumerate(folded.flat.panels)
-                    if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
-                   None) for xy in points]
+    flat: FloatArray = np.hypot(*np.diff(points, axis=0).T)
+    found = [next((k for k, panel in enumerate(folded.flat.panels)
+                   if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))), None) for xy in points]
+    panels = [k for k in found if k is not None]
     if any(act.effect is Effect.GATHER and folded.piece in act.pieces
-           for act in case.plan.acts) or folded.skin is not None or None in panels:
+           for act in case.plan.acts) or folded.skin is not None or len(panels) < len(found):
         return flat
     spots = np.concatenate([placed_points(folded.frames[k], xy[None]) for k,
                             xy in zip(panels, points, strict=False)])
     near = [i == j or any(h.other(i) == j for h in folded.flat.hinges_of(i)) for i,
             j in zip(panels, panels[1:], strict=False)]
-    return np.where(near, flat, np.linalg.norm(np.diff(spots, axis=0), axis=1))
+    result: FloatArray = np.where(near, flat, np.linalg.norm(np.diff(spots, axis=0), axis=1))
+    return result
 
 
 def ribbon_lengths(case: PieceContext) -> tuple[tuple[int, float], ...]:

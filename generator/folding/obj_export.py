@@ -5,8 +5,10 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely import Polygon
 
 from generator.folding.records import BentSurface, FoldedPiece, FoldedPlan, placed_points
+from generator.geometry.arrays import FloatArray
 
 
 def obj_text(folded: FoldedPlan) -> str:
@@ -30,7 +32,7 @@ def obj_text(folded: FoldedPlan) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _vertices(points: np.ndarray) -> list[str]:
+def _vertices(points: FloatArray) -> list[str]:
     return ["v " + " ".join(f"{x + 0.0:.6f}" for x in point) for point in np.round(points, 6) + 0.0]
 
 
@@ -42,13 +44,14 @@ def _surface_lines(name: str, skin: BentSurface, count: int) -> Iterator[str]:
                     for triangle in skin.triangles[skin.patch == patch].tolist())
 
 
-def _panel_rings(piece: FoldedPiece) -> Iterator[tuple[int, list[np.ndarray]]]:
+def _panel_rings(piece: FoldedPiece) -> Iterator[tuple[int, list[FloatArray]]]:
     for panel in piece.flat.panels:
         if not piece.placed[panel.id] or panel.soft or (piece.skin is not None
                                                         and panel.id in piece.skin.panel):
             continue
         parts = [panel.polygon]
         if panel.polygon.interiors:
-            parts = list(shapely.constrained_delaunay_triangles(panel.polygon).geoms)
+            parts = [part for part in shapely.constrained_delaunay_triangles(panel.polygon).geoms
+                     if isinstance(part, Polygon)]
         flat = [np.asarray(shapely.orient_polygons(p).exterior.coords)[:-1] for p in parts]
         yield panel.id, [placed_points(piece.frames[panel.id], xy) for xy in flat]

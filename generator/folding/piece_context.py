@@ -7,9 +7,10 @@ from functools import cached_property
 import numpy as np
 
 from generator.findings import Span
-from generator.folding.closings import GluedFace, PanelLocator, glued_faces
+from generator.folding.closings import Closing, GluedFace, PanelLocator, glued_faces
 from generator.folding.kinematics import Linkage, linkage
 from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
+from generator.geometry.arrays import BoolArray, FloatArray
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
 
@@ -32,7 +33,7 @@ class PieceContext:
         return linkage(self.folded.flat)
 
     @cached_property
-    def signs(self) -> np.ndarray:
+    def signs(self) -> FloatArray:
         """+1 for each hinge that is bent towards +z, else −1."""
         return np.array([h.bend.sign for h in self.folded.flat.hinges], float)
 
@@ -46,6 +47,11 @@ class PieceContext:
         """Faces glued to faces of this piece whose panels are both in their place."""
         return tuple(s for s in glued_faces(self.plan, self.info.id, self.locator)
                      if self.firm(s.panel) and self.firm(s.target_panel))
+
+    @cached_property
+    def closings(self) -> tuple[Closing, ...]:
+        """What must close on it, one for each residual."""
+        return tuple(c for c in self.folded.closings if isinstance(c, Closing))
 
     def firm(self, panel: int) -> bool:
         """Whether a panel stays flat and hangs together with the rest by flat paper."""
@@ -88,6 +94,11 @@ class PieceContext:
         return self.plan.acts[number]
 
 
+def final_state(plan: Plan, piece: int) -> PieceState:
+    """The last state of a piece that has been made."""
+    return plan.states[piece][-1][1]
+
+
 def length_text(plan: Plan, mm: float) -> str:
     """A length in mm in the words of a plan's edition, to a tenth of a millimetre."""
     if plan.system == "mm":
@@ -95,6 +106,6 @@ def length_text(plan: Plan, mm: float) -> str:
     return as_text(word(Quantity(float(mm), 1), plan.system))
 
 
-def has_undetermined_path(folded: FoldedPiece, paths: np.ndarray, panel: int) -> bool:
+def has_undetermined_path(folded: FoldedPiece, paths: BoolArray, panel: int) -> bool:
     """Whether a panel's place depends on an angle that nothing settles."""
     return any(paths[panel, k] for k in folded.loose)

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
-from generator.folding.noding import DisjointSets, Network, network
+from generator.folding.noding import DisjointSets, Network, bounded_cells, network
 from generator.folding.records import CHORD_TOLERANCE, POINT_TOLERANCE, Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.geometry import Line, Stroke
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
 
 Segment = tuple[int, int]
@@ -97,14 +99,14 @@ class _MapBuilder:
     def _united(self, cells: Sequence[int]) -> Polygon:
         if len(cells) == 1:
             return shapely.orient_polygons(self.cells[cells[0]])
-        made = shapely.union_all([self.cells[c] for c in cells])
-        return shapely.orient_polygons(made if isinstance(made, Polygon)
-                                       else max(made.geoms, key=lambda g: g.area))
+        parts = shapely.get_parts(shapely.union_all([self.cells[c] for c in cells])).tolist()
+        largest: Polygon = max(parts, key=lambda part: part.area)
+        return shapely.orient_polygons(largest)
 
     # -- hinges and edges -------------------------------------------------
 
     def _hinges(self, number: dict[int, int]) -> tuple[Hinge, ...]:
-        rows: dict[tuple, list[Segment]] = defaultdict(list)
+        rows: dict[tuple[int, int, int, float, float, float], list[Segment]] = defaultdict(list)
         for bit, cells in self.beside.items():
             kinds = self._kinds(bit)
             if len(cells) != 2 or "fold" not in kinds or kinds & {"rim", "cut"} or self.soft & set(cells):
@@ -113,7 +115,7 @@ class _MapBuilder:
             if one != other:
                 marks = min(self.state.folds[o.which].mark for o in self.net.bits[bit] if o.kind == "fold")
                 rows[one, other, marks, *self._line_of(bit)].append(bit)
-        made = []
+        made: list[Hinge] = []
         for (one, other, mark, *_), bits in sorted(rows.items(), key=lambda row: row[0]):
             made.append(self._hinge(len(made), one, other, mark, bits, number))
         return tuple(made)
@@ -142,7 +144,7 @@ class _MapBuilder:
         return Hinge(ident, panels[0], right, start, end, mark,
                      tuple(self._bend(self.state.folds[k]) for k in folds))
 
-    def _left_cell(self, bit: Segment, direction: np.ndarray) -> int:
+    def _left_cell(self, bit: Segment, direction: FloatArray) -> int:
         """The cell on the left of a bit when it is travelled along ``direction``.
 
         Cells turn counter-clockwise.
@@ -169,7 +171,7 @@ class _MapBuilder:
                 made.append(FreeEdge(number[self.panel_of[cell]], a, b))
         return tuple(_merged_edges(made))
 
-    def _tips(self) -> tuple[tuple[int, np.ndarray], ...]:
+    def _tips(self) -> tuple[tuple[int, FloatArray], ...]:
         """Ends of cuts that lie within the paper, with the mark that ends there."""
         ends: dict[int, list[Segment]] = defaultdict(list)
         for bit in self.net.bits:
@@ -236,7 +238,7 @@ class _MapBuilder:
                                   "fold it, leave it out, or say keep=flat where it only guides the eye")
 
 
-def piece_polygon(state: PieceState) -> Polygon:
+def piece_polygon(state: PieceState) -> BaseGeometry:
     """The area of a piece, its curves replaced by the chords that the map uses."""
     loops = [[xy for rim in loop for xy in _points(rim.stroke)[:-1]]
              for loop in (state.outline, *state.holes)]
@@ -244,7 +246,7 @@ def piece_polygon(state: PieceState) -> Polygon:
     return made if made.is_valid else shapely.make_valid(made)
 
 
-def points_of(strokes: Iterable[Stroke]) -> np.ndarray:
+def points_of(strokes: Iterable[Stroke]) -> FloatArray:
     """The corners of a closed row of strokes, curves as chords."""
     return np.concatenate([_points(stroke)[:-1] for stroke in strokes])
 
@@ -254,11 +256,11 @@ def _mark_name(mark: Mark) -> str:
     return name + (f", number {mark.index} of {mark.count}," if mark.count > 1 else "")
 
 
-def _points(stroke: Stroke) -> np.ndarray:
+def _points(stroke: Stroke) -> FloatArray:
     return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CHORD_TOLERANCE)])
 
 
-def _lines(state: PieceState) -> list[tuple[np.ndarray, _LineOrigin]]:
+def _lines(state: PieceState) -> list[tuple[FloatArray, _LineOrigin]]:
     lines = [(_points(rim.stroke), _LineOrigin("rim", k)) for k, rim in
              enumerate(rim for loop in (state.outline, *state.holes) for rim in loop)]
     for mark in state.marks:
@@ -269,12 +271,12 @@ def _lines(state: PieceState) -> list[tuple[np.ndarray, _LineOrigin]]:
     folds = [(_points(run), _LineOrigin("fold", k, not isinstance(run, Line))) for k,
              fold in enumerate(state.folds)
              for run in fold.runs]
-    straight = [shapely.linestrings(points) for points, origin in folds if not origin.curved]
+    straight = [shapely.LineString(points) for points, origin in folds if not origin.curved]
     return [(_snapped_to_fold(points, straight) if origin.kind == "cut" else points, origin) for points,
             origin in lines] + folds
 
 
-def _snapped_to_fold(points: np.ndarray, folds: Sequence[shapely.LineString]) -> np.ndarray:
+def _snapped_to_fold(points: FloatArray, folds: Sequence[shapely.LineString]) -> FloatArray:
     """A cut that stops a hair before a fold, led on to it: paper gives so much, and authors are told to."""
     for end, before in ((0, 1), (-1, -2)):
         step = points[end] - points[before]
@@ -289,16 +291,15 @@ def _snapped_to_fold(points: np.ndarray, folds: Sequence[shapely.LineString]) ->
     return points
 
 
-def _cells(net: Network, state: PieceState) -> list[Polygon]:
-    shapes = shapely.linestrings([net.nodes[list(bit)] for bit in net.bits])
-    found = [cell for cell in shapely.polygonize(shapes).geoms if cell.area > MIN_CELL_AREA]
+def _cells(net: Network[_LineOrigin], state: PieceState) -> list[Polygon]:
+    found = bounded_cells(net.nodes, net.bits, MIN_CELL_AREA)
     area = piece_polygon(state)
     shapely.prepare(area)
     inside = shapely.contains(area, shapely.point_on_surface(found))
-    return [shapely.orient_polygons(cell) for cell, within in zip(found, inside, strict=False) if within]
+    return [cell for cell, within in zip(found, inside, strict=True) if within]
 
 
-def _runs_along(cell: Polygon, a: np.ndarray, b: np.ndarray) -> bool:
+def _runs_along(cell: Polygon, a: FloatArray, b: FloatArray) -> bool:
     """Whether a cell's edge runs from a to b, the cell lying on its left."""
     for ring in (cell.exterior, *cell.interiors):
         xy = np.asarray(ring.coords)
@@ -331,10 +332,11 @@ def _goes_on(edges: list[FreeEdge], edge: FreeEdge) -> bool:
                and _is_collinear(e.end - e.start, edge.end - edge.start) for e in edges)
 
 
-def _is_collinear(u: np.ndarray, v: np.ndarray) -> bool:
+def _is_collinear(u: FloatArray, v: FloatArray) -> bool:
     size = np.hypot(*u) * np.hypot(*v)
-    return u @ v > 0 and abs(u[0] * v[1] - u[1] * v[0]) <= POINT_TOLERANCE * size
+    return bool(u @ v > 0 and abs(u[0] * v[1] - u[1] * v[0]) <= POINT_TOLERANCE * size)
 
 
-def _farthest_step(points: np.ndarray) -> np.ndarray:
-    return points[np.argmax(np.hypot(*(points - points[0]).T))] - points[0]
+def _farthest_step(points: FloatArray) -> FloatArray:
+    result: FloatArray = points[np.argmax(np.hypot(*(points - points[0]).T))] - points[0]
+    return result

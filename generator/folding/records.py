@@ -14,6 +14,7 @@ import shapely
 
 from generator.findings import Finding, Span
 from generator.folding.features.crown import Crown
+from generator.geometry.arrays import FloatArray, IntArray
 
 CHORD_TOLERANCE = 0.05        # mm; how far a chord may leave the curve that it stands for
 CLOSING_TOLERANCE = 0.1          # mm; edges closer than this meet
@@ -56,8 +57,8 @@ class Hinge:
     id: int
     left: int
     right: int
-    start: np.ndarray
-    end: np.ndarray
+    start: FloatArray
+    end: FloatArray
     mark: int
     bends: tuple[Bend, ...]     # in the order of the acts; the last one holds in the end
 
@@ -81,8 +82,8 @@ class FreeEdge:
     """An edge of a panel where the paper ends: of its outline, or along a cut. The panel lies on its left."""
 
     panel: int
-    start: np.ndarray
-    end: np.ndarray
+    start: FloatArray
+    end: FloatArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -93,7 +94,7 @@ class FlatMap:
     panels: tuple[Panel, ...]
     hinges: tuple[Hinge, ...]
     edges: tuple[FreeEdge, ...]
-    tips: tuple[tuple[int, np.ndarray], ...] = ()
+    tips: tuple[tuple[int, FloatArray], ...] = ()
     findings: tuple[Finding, ...] = ()
     soft_folds: bool = False        # a curved fold was left out
 
@@ -186,13 +187,13 @@ class BentSurface:
     or squeezing, as a share: root mean square and worst.
     """
 
-    flat: np.ndarray                        # n × 2, own frame of the piece
-    points: np.ndarray                      # n × 3, in space, where the frames of the panels lie too
-    triangles: np.ndarray                   # m × 3, counter-clockwise in the flat plan
-    patch: np.ndarray                       # m
+    flat: FloatArray                        # n × 2, own frame of the piece
+    points: FloatArray                      # n × 3, in space, where the frames of the panels lie too
+    triangles: IntArray                   # m × 3, counter-clockwise in the flat plan
+    patch: IntArray                       # m
     folds: tuple[tuple[int, ...], ...]
     edges: tuple[tuple[int, ...], ...]
-    panel: np.ndarray                       # m
+    panel: IntArray                       # m
     strain: tuple[float, float]
 
 
@@ -266,16 +267,16 @@ class FoldedPiece:
     piece: int
     name: str
     flat: FlatMap
-    angles: np.ndarray
-    frames: np.ndarray
+    angles: FloatArray
+    frames: FloatArray
     placed: tuple[bool, ...]
     residuals: tuple[Residual, ...] = ()
     loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
     swinging: tuple[int, ...] = ()          # … of these, those that no closing touches at all
     closings: tuple[object, ...] = ()       # the Closing of each residual
     # 4 × 4, beside the first piece of the plan
-    placement: np.ndarray = field(default_factory=lambda: np.eye(4))
-    states: dict[int, np.ndarray] = field(default_factory=dict)
+    placement: FloatArray = field(default_factory=lambda: np.eye(4))
+    states: dict[int, FloatArray] = field(default_factory=dict)
     judged: bool = True
     why_not_judged: str = ""
     figures: PieceDimensions | None = None
@@ -288,14 +289,15 @@ class FoldedPiece:
     # why what lies beside its curved folds has no shape, "" where it has, or has none
     why_not_bent: str = ""
 
-    def corners(self, panel: int) -> np.ndarray:
+    def corners(self, panel: int) -> FloatArray:
         """The outer corners of a panel in space, one a row."""
         flat = np.asarray(self.flat.panels[panel].polygon.exterior.coords)[:-1]
         return placed_points(self.frames[panel], flat)
 
-    def normal(self, panel: int) -> np.ndarray:
+    def normal(self, panel: int) -> FloatArray:
         """The unit vector that was +z in the flat plan."""
-        return self.frames[panel][:3, 2]
+        result: FloatArray = self.frames[panel][:3, 2]
+        return result
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,6 +321,6 @@ class FoldedPlan:
         return (*(r for piece in self.pieces for r in piece.residuals), *self.joints)
 
 
-def placed_points(frame: np.ndarray, flat: np.ndarray) -> np.ndarray:
+def placed_points(frame: FloatArray, flat: FloatArray) -> FloatArray:
     """Points of the flat plan (n × 2) in space (n × 3)."""
     return flat @ frame[:3, :2].T + frame[:3, 3]

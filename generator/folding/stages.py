@@ -24,8 +24,10 @@ import numpy as np
 from generator.folding.closings import Closing, PanelLocator, closings, glued_faces
 from generator.folding.features.tops import gather_closings
 from generator.folding.kinematics import ConditionRows, Linkage, linkage
+from generator.folding.piece_context import final_state
 from generator.folding.records import FoldedPiece, Hinge
-from generator.paper.records import Glue, Plan
+from generator.geometry.arrays import FloatArray
+from generator.paper.records import Act, Face, Glue, Plan
 from generator.paper.work_kinds import Effect
 
 SPRINGBACK_SHARE = 0.8       # of its angle, where a fold rests that is held later
@@ -43,8 +45,8 @@ class FoldStage:
     """
 
     step: int
-    angles: np.ndarray
-    frames: np.ndarray
+    angles: FloatArray
+    frames: FloatArray
     gathered: bool
 
 
@@ -100,7 +102,7 @@ class FoldMotion:
             sprung, frames = final, self.link.frames(final)
         return FoldStage(step, sprung, frames, gathered)
 
-    def _gathers(self) -> list:
+    def _gathers(self) -> list[Act]:
         """The acts that bend what lies beside curved folds: gathering.
 
         Of a pouch the last that folds or glues it.
@@ -111,7 +113,7 @@ class FoldMotion:
         return [act for act in self.plan.acts if act.effect is Effect.GATHER
                 and self.piece.piece in act.pieces]
 
-    def _angles(self, step: int) -> np.ndarray:
+    def _angles(self, step: int) -> FloatArray:
         """Signed angles of what is folded by then, as far as it will be folded."""
         made = np.zeros(len(self.piece.flat.hinges))
         for hinge in self.piece.flat.hinges:
@@ -142,7 +144,7 @@ class FoldMotion:
     @cached_property
     def closings(self) -> Sequence[Closing]:
         """Everything on the piece that must close."""
-        state = self.plan.state(self.piece.piece)
+        state = final_state(self.plan, self.piece.piece)
         locator = PanelLocator(self.piece.flat)
         stuck = glued_faces(self.plan, self.piece.piece, locator)
         return (*closings(self.plan, state, self.link, stuck, locator),
@@ -166,16 +168,16 @@ class FoldMotion:
                         found[hinge] = FIRST_FLAP_SHARE * (1 - (place + 0.9) / len(faces))
         return found
 
-    def _cracked(self, frames: np.ndarray) -> bool:
+    def _cracked(self, frames: FloatArray) -> bool:
         """Whether a fold that closes a loop came apart: the two panels beside it no longer meet there."""
         return any(_gap_at_hinge(frames, hinge) > MAX_LOOP_GAP for hinge in self.link.spare)
 
 
-def _in_gluing_order(glue: Glue) -> Sequence:
+def _in_gluing_order(glue: Glue) -> Sequence[Face]:
     return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
 
 
-def _gap_at_hinge(frames: np.ndarray, hinge: Hinge) -> float:
+def _gap_at_hinge(frames: FloatArray, hinge: Hinge) -> float:
     ends = np.array([(*p, 0.0, 1.0) for p in (hinge.start, hinge.end)])
     return float(np.abs(ends @ (frames[hinge.left] - frames[hinge.right]).T).max())
 
@@ -186,7 +188,7 @@ LOOP_TOLERANCE = 1e-6          # mm
 MIN_SINGULAR_RATIO = 1e-4         # of the strongest; directions that close less are left alone
 
 
-def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> np.ndarray:
+def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> FloatArray:
     """Signed angles of all hinges (rows × hinges, radians) at even shares of the way, both stages among them.
 
     Two rows where folds turn evenly; between rows they always do.
@@ -201,7 +203,7 @@ def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> np.ndar
                                    for u in shares), other.angles])
 
 
-def _closed_angles(rows: ConditionRows, even: np.ndarray) -> np.ndarray:
+def _closed_angles(rows: ConditionRows, even: FloatArray) -> FloatArray:
     """The nearest angles at which loops close; those it began with where none are found."""
     angles = even
     for _ in range(MAX_NEWTON_STEPS):

@@ -14,13 +14,13 @@ import numpy as np
 
 from generator.folding.checks.lids_and_sleeves import lid_pairs
 from generator.folding.closing_solver import ClosingProblem, descend
-from generator.folding.closings import Closing
 from generator.folding.defects import Defect, DefectMeter
 from generator.folding.features.crown import Crown
 from generator.folding.kinematics import Arm, ConditionRows, Linkage
 from generator.folding.marking_errors import MapNodes, MarkingError, marking_errors_of, nodes_of
-from generator.folding.piece_context import PieceContext
-from generator.folding.records import FlatMap, FoldedPlan
+from generator.folding.piece_context import PieceContext, final_state
+from generator.folding.records import FlatMap, FoldedPlan, Hinge
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.paper.records import Plan
 from generator.units import memoised
 
@@ -31,7 +31,7 @@ MIN_SLOPE_RATIO = 1e-5         # of the largest slope: directions that are felt 
 class _PerturbedProblem(ClosingProblem):
     """The problem of a piece whose corners have moved."""
 
-    def __init__(self, signs: np.ndarray, free: np.ndarray, known: np.ndarray, rows: ConditionRows) -> None:
+    def __init__(self, signs: FloatArray, free: BoolArray, known: FloatArray, rows: ConditionRows) -> None:
         super().__init__(rows.link, rows.conditions, signs, free, known)
         self.__dict__["rows"] = rows        # in place of those that would be made of the conditions
 
@@ -43,7 +43,7 @@ class PiecePerturbation:
         self.case = case
         self.nodes: MapNodes = nodes_of(case.folded.flat)
         self.link: Linkage = case.link
-        self.closings: tuple[Closing, ...] = case.folded.closings
+        self.closings = case.closings
         self.signs = np.array([h.bend.sign for h in case.folded.flat.hinges], float)
         self.free = np.array([h.bend.angle is None for h in case.folded.flat.hinges], bool)
 
@@ -53,22 +53,22 @@ class PiecePerturbation:
         return ConditionRows(self.link, [c for closing in self.closings for c in closing.conditions])
 
     @cached_property
-    def owners(self) -> np.ndarray:
+    def owners(self) -> IntArray:
         """For each condition the place of its closing."""
         return np.array([k for k, closing in enumerate(self.closings) for _ in closing.conditions], int)
 
     @cached_property
-    def _answer(self) -> np.ndarray:
+    def _answer(self) -> FloatArray:
         """How the free angles give way to gaps: the pseudo-inverse of the slopes (free × equations)."""
         _, slopes = self.rows.slopes(self.signs * self.case.folded.angles)
         return -np.linalg.pinv((slopes * self.signs)[:, self.free], rcond=MIN_SLOPE_RATIO)
 
     @cached_property
-    def _ends(self) -> tuple[np.ndarray, np.ndarray]:
+    def _ends(self) -> tuple[IntArray, IntArray]:
         """The nodes at the two points of each condition, −1 where it is no corner."""
         return self.nodes.at(self.rows.p[:, :2]), self.nodes.at(self.rows.q[:, :2])
 
-    def shifted(self, by: np.ndarray, exactly: bool = False) -> tuple[PieceContext, np.ndarray]:
+    def shifted(self, by: FloatArray, exactly: bool = False) -> tuple[PieceContext, FloatArray]:
         """The piece with its corners moved by ``by`` (nodes × 2, mm), and the gap of each closing, in mm.
 
         To first order, which is quick; ``exactly`` goes on from there as folding itself does.
@@ -90,7 +90,7 @@ class PiecePerturbation:
         return replace(self.case,
                        folded=replace(self.case.folded, flat=flat, angles=angles, frames=frames)), gaps
 
-    def _refolded(self, rows: ConditionRows, angles: np.ndarray) -> np.ndarray:
+    def _refolded(self, rows: ConditionRows, angles: FloatArray) -> FloatArray:
         best, least = angles, rows.gaps(self.signs * angles)
         now = least
         for _ in range(MAX_CORRECTIONS if self.free.any() else 0):
@@ -102,7 +102,7 @@ class PiecePerturbation:
             best, least = tried, now
         return best
 
-    def _by_closing(self, gaps: np.ndarray) -> np.ndarray:
+    def _by_closing(self, gaps: FloatArray) -> FloatArray:
         """The largest gap of each closing.
 
         Of a level its distance, of a meeting the length of its three parts.
@@ -116,7 +116,7 @@ class PiecePerturbation:
         np.maximum.at(made, self.owners, each)
         return made
 
-    def _link(self, hinges: tuple) -> Linkage:
+    def _link(self, hinges: tuple[Hinge, ...]) -> Linkage:
         arms = []
         for arm in self.link.arms:
             hinge = hinges[arm.hinge]
@@ -126,7 +126,7 @@ class PiecePerturbation:
                             np.array((*step, 0.0))))
         return replace(self.link, flat=replace(self.link.flat, hinges=hinges), arms=tuple(arms))
 
-    def _moved_rows(self, link: Linkage, by: np.ndarray) -> ConditionRows:
+    def _moved_rows(self, link: Linkage, by: FloatArray) -> ConditionRows:
         rows = copy(self.rows)
         rows.link = link
         moved = np.concatenate([by, np.zeros((1, 2))])      # the last one for points that are no corner
@@ -207,7 +207,7 @@ class ToleranceReport:
 def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None) -> ToleranceReport:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
     hand = float(HAND_TOLERANCE[plan.system]) if hand is None else hand
-    cases = [PieceContext(plan, plan.pieces[piece.piece], plan.state(piece.piece), piece)
+    cases = [PieceContext(plan, plan.pieces[piece.piece], final_state(plan, piece.piece), piece)
              for piece in folded.pieces
              if piece.judged and len(piece.flat.panels) <= MAX_PANELS]
     pairs = list(lid_pairs(cases))

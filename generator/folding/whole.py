@@ -46,6 +46,7 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import flat_map
 from generator.folding.records import CLOSING_TOLERANCE, FlatMap, FoldedPiece, FoldedPlan
 from generator.folding.rigid_folding import TOO_MANY, fold_piece
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
@@ -78,7 +79,7 @@ def _placed_piece(case: PieceContext, fit: PiecePlacement | None) -> FoldedPiece
     return replace(folded, angles=fit.angles, frames=case.link.frames(case.signs * fit.angles))
 
 
-def _lid_motion(lid: PieceContext, base: PieceContext) -> np.ndarray:
+def _lid_motion(lid: PieceContext, base: PieceContext) -> FloatArray:
     """The motion that brings a lid upside down onto the rim of its base, long side along long side."""
     floor, height = _floor_frame(base)
     roof, _ = _floor_frame(lid)
@@ -88,7 +89,7 @@ def _lid_motion(lid: PieceContext, base: PieceContext) -> np.ndarray:
     return floor @ lift @ flip @ np.linalg.inv(roof)
 
 
-def _floor_frame(case: PieceContext) -> tuple[np.ndarray, float]:
+def _floor_frame(case: PieceContext) -> tuple[FloatArray, float]:
     """A frame (4 × 4) in the middle of the floor, x along its longer side and z to where the walls rise.
 
     The second result is how high they rise, in mm.
@@ -128,7 +129,10 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
 
     What takes long is kept in ``cache``, a mapping that may outlive the program.
     """
-    cases, findings, facts, budget = [], [], [], WorkBudget()
+    cases: list[PieceContext] = []
+    findings: list[Finding] = []
+    facts: list[str] = []
+    budget = WorkBudget()
     kept = RECENT_DOMES if cache is None else cache
     for info in plan.pieces:
         state = plan.state(info.id)

@@ -16,11 +16,13 @@ from functools import cached_property
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Span
 from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece
 from generator.geometry import Line, Stroke
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
@@ -28,6 +30,9 @@ CURVE_CHORD_TOLERANCE = 0.002        # mm; how far a chord may leave the curve t
 LINE_TOLERANCE = 0.05        # mm; lines of two bays that lie closer are the same
 EVENNESS_TOLERANCE = 1e-3        # of the panel's width; how evenly the bays must stand round their axis
 MIN_SIDES = 3
+
+
+KindLine = tuple[FloatArray, str]      # points (n × 2) and the kind of a line
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -38,10 +43,10 @@ class BayFrame:
     """
 
     panel: int
-    flat: np.ndarray        # 2
-    along: np.ndarray       # 2, the direction u
-    up: np.ndarray          # 2, the direction v
-    frame: np.ndarray       # 3 × 3: columns are the directions x, r, z in space
+    flat: FloatArray        # 2
+    along: FloatArray       # 2, the direction u
+    up: FloatArray          # 2, the direction v
+    frame: FloatArray       # 3 × 3: columns are the directions x, r, z in space
 
 
 @dataclass(frozen=True, eq=False)
@@ -60,11 +65,11 @@ class BayRing:
     sides: int
     width: float
     apothem: float
-    lean: np.ndarray                # where (u, v) of the unfolded wall lies in space: 3 × 3 on (u, v, 1)
-    centre: np.ndarray              # 3, on the axis, level with the shoulder
+    lean: FloatArray                # where (u, v) of the unfolded wall lies in space: 3 × 3 on (u, v, 1)
+    centre: FloatArray              # 3, on the axis, level with the shoulder
     seats: tuple[BayFrame, ...]
     area: Polygon
-    lines: tuple[tuple[np.ndarray, str], ...]
+    lines: tuple[tuple[FloatArray, str], ...]
     tucked: bool
     shoulder: str                   # "fold", "score" or "" where nothing is scored
     split: bool                     # a fold runs up the corner
@@ -84,7 +89,7 @@ class BayRing:
         """The half bay cut up by its lines."""
         return mesh_layout(self.area, [*self.lines, *self._frame()])
 
-    def _frame(self) -> Iterator[tuple[np.ndarray, str]]:
+    def _frame(self) -> Iterator[tuple[FloatArray, str]]:
         ring = np.asarray(self.area.exterior.coords)
         half = self.width / 2
         for a, b in zip(ring, ring[1:], strict=False):
@@ -142,7 +147,7 @@ def towards_viewer(fold: Fold, info: PieceInfo) -> bool:
     return (fold.direction is FoldDirection.MOUNTAIN) == (info.up != "printed")
 
 
-def _soft_edges(folded: FoldedPiece) -> list[tuple[int, np.ndarray, np.ndarray]]:
+def _soft_edges(folded: FoldedPiece) -> list[tuple[int, FloatArray, FloatArray]]:
     """(firm panel, start, end) of every edge between soft paper and a panel that has a place."""
     soft = shapely.union_all([p.polygon for p in folded.flat.panels if p.soft])
     made = []
@@ -157,7 +162,11 @@ def _soft_edges(folded: FoldedPiece) -> list[tuple[int, np.ndarray, np.ndarray]]
     return made
 
 
-def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, np.ndarray, np.ndarray]]) -> tuple | None:
+# seats, width, apothem and the middle of the ring
+_Ring = tuple[tuple[BayFrame, ...], float, float, FloatArray]
+
+
+def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, FloatArray, FloatArray]]) -> _Ring | None:
     """The bays in space, where they stand evenly round an axis.
 
     Seats, width, apothem and the middle of the ring.
@@ -193,7 +202,7 @@ def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, np.ndarray, np.n
     return tuple(seats), width, apothem, centre
 
 
-def _line_points(state: PieceState) -> Iterator[tuple[np.ndarray, str]]:
+def _line_points(state: PieceState) -> Iterator[tuple[FloatArray, str]]:
     """All lines of a piece as dense points in its own frame, with their kinds."""
     for fold in state.folds:
         for run in fold.runs:
@@ -208,17 +217,17 @@ def _line_points(state: PieceState) -> Iterator[tuple[np.ndarray, str]]:
                 yield dense_points(run), "rim"
 
 
-def dense_points(stroke: Stroke) -> np.ndarray:
+def dense_points(stroke: Stroke) -> FloatArray:
     """A stroke as points (n × 2) that leave it by no more than :data:`CURVE_CHORD_TOLERANCE`."""
     return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CURVE_CHORD_TOLERANCE)])
 
 
-def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon,
-              strokes: Sequence) -> tuple[Polygon | None, list]:
+def _half_bay(seat: BayFrame, side: int, width: float, soft: BaseGeometry,
+              strokes: Sequence[KindLine]) -> tuple[Polygon | None, list[KindLine]]:
     """The half of a bay on one side of its middle, seen from its seat: its area, and the lines within it."""
     turn = np.array((side * seat.along, seat.up))
 
-    def seen(xy: np.ndarray) -> np.ndarray:
+    def seen(xy: FloatArray) -> FloatArray:
         return (xy - seat.flat) @ turn.T
 
     window = shapely.box(0.0, 0.0, width / 2, 1e4)
@@ -228,7 +237,7 @@ def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon,
     area = shapely.orient_polygons(area)
     lines = []
     for xy, kind in strokes:
-        inside = shapely.linestrings(seen(xy)).intersection(window)
+        inside = shapely.LineString(seen(xy)).intersection(window)
         lines += [(shapely.get_coordinates(part), kind) for part in shapely.get_parts(inside)
                   if part.geom_type == "LineString" and part.length > LINE_TOLERANCE
                   and not _is_on_frame(part, width)]
@@ -240,7 +249,8 @@ def _is_on_frame(line: shapely.LineString, width: float) -> bool:
     return right < LINE_TOLERANCE / 10 or left > width / 2 - LINE_TOLERANCE / 10 or high < LINE_TOLERANCE / 10
 
 
-def _same_half_bay(area: Polygon, lines: list, other: Polygon | None, more: list, width: float) -> bool:
+def _same_half_bay(area: Polygon, lines: list[KindLine], other: Polygon | None, more: list[KindLine],
+                   width: float) -> bool:
     if (other is None or area.symmetric_difference(other).area > LINE_TOLERANCE * width
         or len(lines) != len(more)):
         return False
@@ -252,16 +262,16 @@ def _same_half_bay(area: Polygon, lines: list, other: Polygon | None, more: list
     return True
 
 
-def _shoulder_kind(strokes: Sequence, seat: BayFrame, width: float) -> str:
+def _shoulder_kind(strokes: Sequence[KindLine], seat: BayFrame, width: float) -> str:
     """What lies along the shoulder of a bay."""
     spot = shapely.Point(seat.flat + width / 7 * seat.along)
-    kinds = {kind for xy, kind in strokes if shapely.linestrings(xy).distance(spot) < LINE_TOLERANCE / 10}
+    kinds = {kind for xy, kind in strokes if shapely.LineString(xy).distance(spot) < LINE_TOLERANCE / 10}
     return "fold" if "fold" in kinds else "score" if "score" in kinds else ""
 
 
-def _has_corner_folds(strokes: Sequence, seats: Sequence[BayFrame], width: float) -> bool:
+def _has_corner_folds(strokes: Sequence[KindLine], seats: Sequence[BayFrame], width: float) -> bool:
     """Whether a fold runs up the corners between the bays."""
     seat = seats[len(seats) // 2]
     spots = [seat.flat + side * width / 2 * seat.along + width / 3 * seat.up for side in (1, -1)]
-    return all(any(kind == "fold" and shapely.linestrings(xy).distance(shapely.Point(spot)) < LINE_TOLERANCE
+    return all(any(kind == "fold" and shapely.LineString(xy).distance(shapely.Point(spot)) < LINE_TOLERANCE
                    for xy, kind in strokes) for spot in spots)

@@ -38,6 +38,7 @@ from generator.folding.features.crown import Crown
 from generator.folding.planar_map import flat_map
 from generator.folding.records import BentSurface, Dome, FoldedPiece
 from generator.folding.rigid_folding import fold_piece
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ovals import QUARTER, traced
 from generator.paper.records import PieceInfo, PieceState, Plan
 
@@ -86,7 +87,7 @@ class HalfBaySolution:
     The points of its mesh in space, its strain, its opening, and the largest share of its bulge.
     """
 
-    points: np.ndarray
+    points: FloatArray
     strain: tuple[float, float]
     opening: float
     held: bool
@@ -224,7 +225,7 @@ class CandidateCurve:
     """
 
     of: object
-    points: np.ndarray
+    points: FloatArray
 
     @property
     def bulge(self) -> float:

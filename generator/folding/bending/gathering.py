@@ -10,7 +10,7 @@ From the bent half bay to the skin of the whole top: turned and mirrored onto ev
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -26,9 +26,10 @@ from generator.folding.bending.equilibrium import (
     shape_at_rest,
     vertex_bands,
 )
-from generator.folding.bending.meshing import MeshLayout, TriangleMesh, doubled_areas, triangulated
+from generator.folding.bending.meshing import MeshLayout, TriangleMesh, counter_clockwise, triangulated
 from generator.folding.noding import DisjointSets
 from generator.folding.records import BentSurface, FlatMap
+from generator.geometry.arrays import FloatArray, IntArray
 
 HALF_BAY_POINTS = 110        # vertices that half a bay is given
 # of length, root mean square: beyond it paper would have to stretch (card breaks at 2 to 4 %, from memory)
@@ -47,9 +48,9 @@ class BentHalfBay:
     """
 
     mesh: TriangleMesh
-    points: np.ndarray
-    strains: np.ndarray
-    area: np.ndarray
+    points: FloatArray
+    strains: FloatArray
+    area: FloatArray
     opening: float
     rested: bool
 
@@ -61,10 +62,11 @@ class BentHalfBay:
         return float(np.sqrt(mean)), float(each.max())
 
     @property
-    def where(self) -> np.ndarray:
+    def where(self) -> FloatArray:
         """The middle of the triangle with the worst strain, in the flat half bay."""
         worst = int(np.abs(np.linalg.eigvalsh(self.strains)).max(axis=1).argmax())
-        return self.mesh.flat[self.mesh.triangles[worst]].mean(axis=0)
+        result: FloatArray = self.mesh.flat[self.mesh.triangles[worst]].mean(axis=0)
+        return result
 
     @property
     def height(self) -> float:
@@ -107,7 +109,7 @@ class HalfBayGathering:
         start = self.start(angle)
         return self._settled(start, float(start[self.peak, 1]), rough=True)
 
-    def start(self, angle: float) -> np.ndarray:
+    def start(self, angle: float) -> FloatArray:
         """The straight mechanism of the chords with its petals leaning in by an angle from upright.
 
         Points as n × 3, in mm.
@@ -128,7 +130,7 @@ class HalfBayGathering:
                                  flat[:, 1] * math.cos(angle)])
         return np.where((flat[:, 1] > share * self.high)[:, None], gusset, petal)
 
-    def _settled(self, start: np.ndarray, opening: float, rough: bool = False) -> BentHalfBay:
+    def _settled(self, start: FloatArray, opening: float, rough: bool = False) -> BentHalfBay:
         x = start.copy()
         x[self.peak, :2] = 0.0, opening
         found, rested = shape_at_rest(self.sheet, x.ravel(), self.freedom,
@@ -171,7 +173,7 @@ def mesh_for(plan: MeshLayout, points: int = HALF_BAY_POINTS) -> TriangleMesh:
     return triangulated(plan, math.sqrt(2 * sum(cell.area for cell in plan.cells) / math.sqrt(3) / points))
 
 
-def creases(plan: MeshLayout) -> list[np.ndarray]:
+def creases(plan: MeshLayout) -> list[FloatArray]:
     """The folds that cross the half bay, as dense points from the corner's side to the middle."""
     lines = [c.points for c in plan.chains if "fold" in c.kinds
              and not c.kinds & {"middle", "corner", "base", "rim"}]
@@ -200,16 +202,17 @@ def with_bulge_share(ring: BayRing, share: float) -> BayRing:
     corner, peak = creases(ring.plan)[0][[0, -1]]
     step = (peak - corner) / np.hypot(*(peak - corner))
 
-    def drawn(xy: np.ndarray) -> np.ndarray:
+    def drawn(xy: FloatArray) -> FloatArray:
         foot = corner + ((xy - corner) @ step)[:, None] * step
-        return foot + share * (xy - foot)
+        result: FloatArray = foot + share * (xy - foot)
+        return result
 
     lines = tuple((drawn(xy) if _is_curve(xy, kind) else xy, kind)
                   for xy, kind in ring.lines)
     return replace(ring, lines=lines)
 
 
-def with_curve(ring: BayRing, points: np.ndarray) -> BayRing:
+def with_curve(ring: BayRing, points: FloatArray) -> BayRing:
     """The same ring with another curve from corner to peak, on the side of the old one.
 
     ``points`` (n × 2) run from (0, 0) to (chord, 0) and bulge upward.
@@ -223,9 +226,9 @@ def with_curve(ring: BayRing, points: np.ndarray) -> BayRing:
     return replace(ring, lines=(*kept, (made, "fold")))
 
 
-def _is_curve(xy: np.ndarray, kind: str) -> bool:
+def _is_curve(xy: FloatArray, kind: str) -> bool:
     """Whether a line of a half bay is part of the curve from corner to peak."""
-    return kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE
+    return bool(kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE)
 
 
 def bulge_height(ring: BayRing) -> float:
@@ -240,17 +243,19 @@ def bulge_height(ring: BayRing) -> float:
 
 
 SEAM_TOLERANCE = 1e-3         # mm; points of two bays that lie closer in the flat plan are one
+Rows = list[tuple[int, ...]]
 LINE_KINDS = ("fold", "corner", "rim", "base")
 
 
-def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: np.ndarray, strain: tuple[float, float],
+def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: FloatArray, strain: tuple[float, float],
                    flat: FlatMap) -> BentSurface:
     """The whole top from its half bay in space (n × 3).
 
     Given in the frames of the flat plan and of the folded panels.
     """
     sewing = _PointWelder()
-    triangles, rows = [], {kind: [] for kind in LINE_KINDS}
+    triangles: list[IntArray] = []
+    rows: dict[str, Rows] = {kind: [] for kind in LINE_KINDS}
     for seat in ring.seats:
         for side in (1.0, -1.0):
             xy = seat.flat + side * mesh.flat[:, :1] * seat.along + mesh.flat[:, 1:] * seat.up
@@ -260,8 +265,7 @@ def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: np.ndarray, strain
             for kind in LINE_KINDS:
                 rows[kind] += [tuple(number[list(row)].tolist()) for row in mesh.on(kind)]
     xy, space = np.array(sewing.flat), np.array(sewing.space)
-    made = np.concatenate(triangles)
-    made = np.where((doubled_areas(xy, made) < 0)[:, None], made[:, ::-1], made)
+    made = counter_clockwise(xy, np.concatenate(triangles))
     folds, edges = _folds_and_edges(ring, made, rows)
     return BentSurface(xy, space, made, smooth_patches(made, folds), folds, edges,
                        _panels_at(xy[made].mean(axis=1), flat), strain)
@@ -271,14 +275,14 @@ class _PointWelder:
     """Gives every point of the flat plan one number, however many bays meet there."""
 
     def __init__(self) -> None:
-        self.flat: list[np.ndarray] = []
-        self.space: list[np.ndarray] = []
+        self.flat: list[FloatArray] = []
+        self.space: list[FloatArray] = []
         self._known: dict[tuple[int, int], int] = {}
 
-    def numbered(self, xy: np.ndarray, space: np.ndarray) -> np.ndarray:
+    def numbered(self, xy: FloatArray, space: FloatArray) -> IntArray:
         return np.array([self._number(p, q) for p, q in zip(xy, space, strict=True)])
 
-    def _number(self, xy: np.ndarray, space: np.ndarray) -> int:
+    def _number(self, xy: FloatArray, space: FloatArray) -> int:
         column, row = round(float(xy[0]) / SEAM_TOLERANCE), round(float(xy[1]) / SEAM_TOLERANCE)
         for i in (0, -1, 1):
             for j in (0, -1, 1):
@@ -290,15 +294,16 @@ class _PointWelder:
         return len(self.flat) - 1
 
 
-def _folds_and_edges(ring: BayRing, triangles: np.ndarray,
-                     rows: dict) -> tuple[tuple[tuple[int, ...], ...], tuple[tuple[int, ...], ...]]:
+def _folds_and_edges(ring: BayRing, triangles: IntArray,
+                     lines: Mapping[str, Rows]) -> tuple[tuple[tuple[int, ...], ...],
+                                                         tuple[tuple[int, ...], ...]]:
     """Which lines are folds and which are edges.
 
     A corner is one or the other, and has been told from both its bays.
     """
     sides = edge_triangles(triangles)
-    folds, edges, told = list(rows["fold"]), list(rows["rim"]), set()
-    for row in rows["corner"]:
+    folds, edges, told = list(lines["fold"]), list(lines["rim"]), set()
+    for row in lines["corner"]:
         key = frozenset(row)
         if key in told:
             continue
@@ -308,13 +313,13 @@ def _folds_and_edges(ring: BayRing, triangles: np.ndarray,
         elif ring.split:
             folds.append(row)
     if ring.shoulder == "fold":
-        folds += rows["base"]
-    corners = {frozenset(row) for row in rows["corner"]}
+        folds += lines["base"]
+    corners = {frozenset(row) for row in lines["corner"]}
     return tuple(dict.fromkeys((*(f for f in folds if frozenset(f) not in corners),
                                 *(f for f in folds if frozenset(f) in corners)))), tuple(edges)
 
 
-def smooth_patches(triangles: np.ndarray, folds: Sequence[Sequence[int]]) -> np.ndarray:
+def smooth_patches(triangles: IntArray, folds: Sequence[Sequence[int]]) -> IntArray:
     """The number of the smooth surface that each triangle is part of."""
     sets, folded = DisjointSets(len(triangles)), row_edges(folds)
     for edge, sides in edge_triangles(triangles).items():
@@ -325,11 +330,11 @@ def smooth_patches(triangles: np.ndarray, folds: Sequence[Sequence[int]]) -> np.
     return np.array([number[t] for t in tops])
 
 
-def _panels_at(middles: np.ndarray, flat: FlatMap) -> np.ndarray:
+def _panels_at(middles: FloatArray, flat: FlatMap) -> IntArray:
     """The soft panel that each of these points of the flat plan lies in, or lies nearest to."""
     soft = [p for p in flat.panels if p.soft]
     found = np.full(len(middles), -1)
-    spots = shapely.points(middles)
+    spots = np.asarray(shapely.points(middles))
     for panel in soft:
         shapely.prepare(panel.polygon)
         found[shapely.contains(panel.polygon, spots)] = panel.id

@@ -2,14 +2,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.folding.noding import network
+from generator.folding.noding import bounded_cells, network
+from generator.geometry.arrays import FloatArray, IntArray
 
 CORNER_COSINE = 0.5        # cosine; a line that turns by more than 60° has a corner there
 LINE_CLEARANCE = 0.6         # sizes; points within the paper keep so far from lines
@@ -30,7 +31,7 @@ class MeshTooLarge(ValueError):
 class LineChain:
     """A line between two junctions: dense ``points`` (n × 2) and the ``kinds`` of lines it is part of."""
 
-    points: np.ndarray
+    points: FloatArray
     kinds: frozenset[str]
 
     @property
@@ -54,9 +55,9 @@ class TriangleMesh:
     ``chains`` are the vertices of each line.
     """
 
-    flat: np.ndarray
-    triangles: np.ndarray
-    cell: np.ndarray
+    flat: FloatArray
+    triangles: IntArray
+    cell: IntArray
     rows: tuple[tuple[int, ...], ...]
     kinds: tuple[frozenset[str], ...]
 
@@ -69,29 +70,29 @@ class TriangleMesh:
         return frozenset(v for row in self.on(kind) for v in row)
 
 
-def mesh_layout(area: Polygon, lines: Sequence[tuple[np.ndarray, str]]) -> MeshLayout:
+def mesh_layout(area: Polygon, lines: Sequence[tuple[FloatArray, str]]) -> MeshLayout:
     """Cut an area up by lines (points with their kind); what lies outside is left out."""
     net = network(lines)
     inside = area.buffer(POINT_SPACING)
-    bits = {bit: kinds for bit, kinds in net.bits.items()
+    bits: dict[tuple[int, int], frozenset[str]] = {bit: kinds for bit, kinds in net.bits.items()
             if inside.covers(shapely.linestrings(net.nodes[list(bit)]))}
     if not bits:
         return MeshLayout((), ())
-    shapes = shapely.linestrings([net.nodes[list(bit)] for bit in bits])
-    cells = [shapely.orient_polygons(c) for c in shapely.polygonize(shapes).geoms if c.area > MIN_CELL_AREA]
-    cells = [c for c in cells if area.contains(c.representative_point())]
+    cells = [cell for cell in bounded_cells(net.nodes, bits, MIN_CELL_AREA)
+             if area.contains(cell.representative_point())]
     return MeshLayout(tuple(LineChain(net.nodes[list(trail)], frozenset(kinds)) for trail,
                             kinds in _trails(net.nodes, bits)), tuple(cells))
 
 
-def _trails(nodes: np.ndarray, bits: dict) -> Iterator[tuple[list[int], frozenset]]:
+def _trails(nodes: FloatArray,
+            bits: Mapping[tuple[int, int], frozenset[str]]) -> Iterator[tuple[list[int], frozenset[str]]]:
     """Rows of nodes between junctions: where lines meet, change their kind or turn a corner."""
     around: dict[int, list[int]] = defaultdict(list)
     for a, b in bits:
         around[a].append(b)
         around[b].append(a)
 
-    def kinds(a: int, b: int) -> frozenset:
+    def kinds(a: int, b: int) -> frozenset[str]:
         return bits[min(a, b), max(a, b)]
 
     def goes_on(n: int) -> bool:
@@ -138,7 +139,7 @@ def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
     return TriangleMesh(points, kept, cell, rows, tuple(c.kinds for c in plan.chains))
 
 
-def _chain_places(chain: LineChain, size: float) -> np.ndarray:
+def _chain_places(chain: LineChain, size: float) -> FloatArray:
     """Places along a chain, in mm from its start.
 
     They are whole sizes from either end, so that lines which meet at a small angle
@@ -152,12 +153,12 @@ def _chain_places(chain: LineChain, size: float) -> np.ndarray:
     return np.insert(places, len(steps) + 1, half) if gap > 1.5 * size else places
 
 
-def _chain_points(chain: LineChain, places: np.ndarray) -> np.ndarray:
+def _chain_points(chain: LineChain, places: FloatArray) -> FloatArray:
     way = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(chain.points, axis=0).T))])
     return np.stack([np.interp(places, way, chain.points[:, k]) for k in (0, 1)], axis=1)
 
 
-def _grid_points(plan: MeshLayout, size: float) -> np.ndarray:
+def _grid_points(plan: MeshLayout, size: float) -> FloatArray:
     """Points of a grid of equal triangles that keep clear of all lines."""
     if not plan.cells:
         return np.zeros((0, 2))
@@ -168,19 +169,20 @@ def _grid_points(plan: MeshLayout, size: float) -> np.ndarray:
     rows = np.arange(low + rise / 2, high, rise)
     grid = [(x, y) for k,
             y in enumerate(rows) for x in np.arange(left + (size / 2 if k % 2 else 0.0), right, size)]
-    lines = shapely.union_all([shapely.linestrings(c.points) for c in plan.chains])
+    lines = shapely.union_all([shapely.LineString(c.points) for c in plan.chains])
     spots = shapely.points(grid)
     keep = shapely.contains(shapely.union_all(np.array(plan.cells, dtype=object)), spots)
     keep[keep] = shapely.distance(lines, spots[keep]) > LINE_CLEARANCE * size
-    return np.array(grid)[keep].reshape(-1, 2)
+    result: FloatArray = np.array(grid)[keep].reshape(-1, 2)
+    return result
 
 
-def _numbered(plan: MeshLayout, trails: Sequence[np.ndarray],
-              inner: np.ndarray) -> tuple[np.ndarray, tuple[tuple[int, ...], ...]]:
+def _numbered(plan: MeshLayout, trails: Sequence[FloatArray],
+              inner: FloatArray) -> tuple[FloatArray, tuple[tuple[int, ...], ...]]:
     places: dict[tuple[int, int], int] = {}
-    points: list[np.ndarray] = []
+    points: list[FloatArray] = []
 
-    def number(point: np.ndarray) -> int:
+    def number(point: FloatArray) -> int:
         x, y = round(float(point[0]) / POINT_SPACING / 2), round(float(point[1]) / POINT_SPACING / 2)
         for i in (0, -1, 1):
             for j in (0, -1, 1):
@@ -198,7 +200,7 @@ def _numbered(plan: MeshLayout, trails: Sequence[np.ndarray],
     return np.array(points).reshape(-1, 2), rows
 
 
-def _delaunay(points: np.ndarray) -> np.ndarray:
+def _delaunay(points: FloatArray) -> IntArray:
     """Delaunay's triangles as rows of vertex numbers, counter-clockwise."""
     made = shapely.delaunay_triangles(shapely.multipoints(points))
     corners = shapely.get_coordinates(made).reshape(-1, 4, 2)[:, :3]
@@ -208,16 +210,23 @@ def _delaunay(points: np.ndarray) -> np.ndarray:
     longest = np.max([np.hypot(*(points[rows[:, k]] - points[rows[:, k - 1]]).T) for k in range(3)], axis=0)
     # points along an edge are not quite in line
     rows = rows[np.abs(doubled_areas(points, rows)) > MIN_TRIANGLE_HEIGHT * longest]
-    return np.where((doubled_areas(points, rows) < 0)[:, None], rows[:, ::-1], rows)
+    return counter_clockwise(points, rows)
 
 
-def doubled_areas(points: np.ndarray, triangles: np.ndarray) -> np.ndarray:
+def doubled_areas(points: FloatArray, triangles: IntArray) -> FloatArray:
     """Twice the areas of triangles of the plane, positive where they turn counter-clockwise."""
     a, b, c = (points[triangles[:, k]] for k in range(3))
     return (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
 
 
-def _missing_edges(rows: Sequence[Sequence[int]], triangles: np.ndarray) -> list[tuple[int, int]]:
+def counter_clockwise(points: FloatArray, triangles: IntArray) -> IntArray:
+    """The triangles (m × 3) with those that turn clockwise turned round."""
+    clockwise = doubled_areas(points, triangles) < 0
+    result: IntArray = np.where(clockwise[:, None], triangles[:, ::-1], triangles)
+    return result
+
+
+def _missing_edges(rows: Sequence[Sequence[int]], triangles: IntArray) -> list[tuple[int, int]]:
     """(chain, place) of steps that no triangle has for an edge, the last of each chain first."""
     edges = {(min(a, b), max(a, b)) for t in triangles.tolist() for a,
              b in ((t[0], t[1]), (t[1], t[2]), (t[2], t[0]))}
@@ -225,8 +234,8 @@ def _missing_edges(rows: Sequence[Sequence[int]], triangles: np.ndarray) -> list
             if (min(row[place], row[place + 1]), max(row[place], row[place + 1])) not in edges]
 
 
-def _triangles_in_cells(points: np.ndarray, triangles: np.ndarray,
-                        cells: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray]:
+def _triangles_in_cells(points: FloatArray, triangles: IntArray,
+                        cells: Sequence[Polygon]) -> tuple[IntArray, IntArray]:
     """The triangles that lie in a cell, and the number of it."""
     middles = shapely.points(points[triangles].mean(axis=1))
     found = np.full(len(triangles), -1)

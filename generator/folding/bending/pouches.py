@@ -24,8 +24,15 @@ from generator.findings import Span
 from generator.folding.bending.bays import LINE_TOLERANCE, dense_points, is_curved, mark_of, towards_viewer
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import smooth_patches
-from generator.folding.bending.meshing import MeshTooLarge, doubled_areas, mesh_layout, triangulated
+from generator.folding.bending.meshing import (
+    MeshTooLarge,
+    counter_clockwise,
+    doubled_areas,
+    mesh_layout,
+    triangulated,
+)
 from generator.folding.records import CHORD_TOLERANCE, BentSurface, FlatMap, Pouch
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Fold, Glue, PieceInfo, PieceState, Plan
 
 CURVE_SAMPLES = 401        # at which a curve is taken
@@ -48,14 +55,14 @@ class PouchPlan:
     ``outer`` is +1 where the side seen from +z is outside.
     """
 
-    across: np.ndarray
-    along: np.ndarray
+    across: FloatArray
+    along: FloatArray
     first: float
     fold: float
     last: float
     low: float
     high: float
-    depth: np.ndarray
+    depth: FloatArray
     outer: int
     seam: int
     curves: Span
@@ -99,16 +106,17 @@ def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold],
     if any(abs(row[0, 1] - row[-1, 1]) > LINE_TOLERANCE
            or min(abs(row[0, 1] - low), abs(row[0, 1] - high)) > LINE_TOLERANCE for row in rows):
         return None
-    depths = [_curve_depth(row, sorted((first, fold)), sorted((fold, last)), low, high) for row in rows]
-    if any(d is None or np.abs(d - depths[0]).max() > LINE_TOLERANCE
-           for d in depths) or np.abs(depths[0] - depths[0][::-1]).max() > LINE_TOLERANCE:
+    faces = sorted((first, fold)), sorted((fold, last))
+    depths = [depth for row in rows if (depth := _curve_depth(row, *faces, low, high)) is not None]
+    if len(depths) < len(rows) or any(np.abs(depth - depths[0]).max() > LINE_TOLERANCE
+                                      for depth in (*depths, depths[0][::-1])):
         return None
     return PouchPlan(across, along, first, fold, last, low, high, depths[0],
                      -1 if towards_viewer(curved[0], info) else 1, seam, mark_of(curved[0], state).span)
 
 
-def _curve_depth(row: np.ndarray, one: list[float], two: list[float], low: float,
-                 high: float) -> np.ndarray | None:
+def _curve_depth(row: FloatArray, one: list[float], two: list[float], low: float,
+                 high: float) -> FloatArray | None:
     """How deep a curve dips into its face at even places across it.
 
     None where it does not run from side to side.
@@ -121,7 +129,8 @@ def _curve_depth(row: np.ndarray, one: list[float], two: list[float], low: float
     if (np.diff(row[:, 0]) <= 0).any():
         return None
     rise = row[:, 1] - low if abs(row[0, 1] - low) < LINE_TOLERANCE else high - row[:, 1]
-    return np.interp(np.linspace(*face, CURVE_SAMPLES), row[:, 0], rise)
+    result: FloatArray = np.interp(np.linspace(face[0], face[1], CURVE_SAMPLES), row[:, 0], rise)
+    return result
 
 
 def pouch_measures(tube: PouchPlan, state: PieceState) -> Pouch:
@@ -144,7 +153,7 @@ def pouch_measures(tube: PouchPlan, state: PieceState) -> Pouch:
                  max(-2 * least, 0.0))
 
 
-def half_widths(tube: PouchPlan) -> np.ndarray:
+def half_widths(tube: PouchPlan) -> FloatArray:
     """X at even places across a face, from 0: √(1 − f′²) summed up."""
     step = tube.width / (CURVE_SAMPLES - 1)
     grown = np.sqrt(np.maximum(step ** 2 - np.diff(tube.depth) ** 2, 0.0))
@@ -182,8 +191,7 @@ def pouch_surface(tube: PouchPlan, state: PieceState, flat: FlatMap) -> BentSurf
     except MeshTooLarge:
         return None
     points = points_in_space(tube, mesh.flat)
-    triangles = np.where((doubled_areas(mesh.flat, mesh.triangles) < 0)[:, None], mesh.triangles[:, ::-1],
-                         mesh.triangles)
+    triangles = counter_clockwise(mesh.flat, mesh.triangles)
     each = np.abs(np.linalg.eigvalsh(green_strains(mesh.flat, triangles, points)))
     area_of = np.abs(doubled_areas(mesh.flat, triangles))
     strain = float(np.sqrt((area_of * (each ** 2).mean(axis=1)).sum() / area_of.sum())), float(each.max())
@@ -194,7 +202,7 @@ def pouch_surface(tube: PouchPlan, state: PieceState, flat: FlatMap) -> BentSurf
                        np.asarray(panel), strain)
 
 
-def _ruling_lines(tube: PouchPlan, area: Polygon) -> list[np.ndarray]:
+def _ruling_lines(tube: PouchPlan, area: Polygon) -> list[FloatArray]:
     """Lines along the faces, along which they do not bend."""
     way = np.array((tube.along, -tube.along)) * BEYOND_ANY_PIECE
     even = np.arange(1, FACE_STRIPS) / FACE_STRIPS
@@ -207,7 +215,7 @@ def _ruling_lines(tube: PouchPlan, area: Polygon) -> list[np.ndarray]:
             and not line.is_empty]
 
 
-def _merged_rows(rows: Sequence[tuple[int, ...]], flat: np.ndarray) -> tuple[tuple[int, ...], ...]:
+def _merged_rows(rows: Sequence[tuple[int, ...]], flat: FloatArray) -> tuple[tuple[int, ...], ...]:
     """Rows of vertices that go straight on where only a ruling met them, each as one row."""
     done: list[tuple[int, ...]] = []
     left = list(rows)
@@ -222,8 +230,8 @@ def _merged_rows(rows: Sequence[tuple[int, ...]], flat: np.ndarray) -> tuple[tup
     return tuple(done)
 
 
-def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Counter,
-                  flat: np.ndarray) -> tuple[tuple[int, ...], bool]:
+def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Counter[int],
+                  flat: FloatArray) -> tuple[tuple[int, ...], bool]:
     """A row with the one that goes on from its last vertex, which leaves ``left``.
 
     And whether there was one.
@@ -236,12 +244,12 @@ def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Count
     return row, False
 
 
-def _is_straight_on(before: np.ndarray, at: np.ndarray, after: np.ndarray) -> bool:
+def _is_straight_on(before: FloatArray, at: FloatArray, after: FloatArray) -> bool:
     one, other = at - before, after - at
     return bool(one @ other > STRAIGHT_COSINE * np.hypot(*one) * np.hypot(*other))
 
 
-def points_in_space(tube: PouchPlan, flat: np.ndarray) -> np.ndarray:
+def points_in_space(tube: PouchPlan, flat: FloatArray) -> FloatArray:
     """Points of the flat plan (n × 2) in space: x across, y along, z up.
 
     The middle of the pouch at the origin.

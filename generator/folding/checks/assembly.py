@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
 from generator.folding.checks.tabs_and_rings import MAX_OVERHANG, NEGLIGIBLE_AREA
@@ -26,6 +26,7 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
 from generator.folding.records import CLOSING_TOLERANCE, Residual
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, overlap_share, parallel_ring
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Act
 from generator.paper.work_kinds import Effect
 
@@ -107,7 +108,7 @@ def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacem
 
 
 def _edge_offset(cases: Sequence[PieceContext], fit: PiecePlacement,
-                 m: EdgeMeeting) -> tuple[np.ndarray, bool]:
+                 m: EdgeMeeting) -> tuple[FloatArray, bool]:
     """From the middle of an edge to the middle of where it belongs, but for the way along it.
 
     And whether it reaches too far.
@@ -176,7 +177,7 @@ def _plate_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlace
                           "make it smaller; a border of a millimetre or two keeps it clear of the folds"), far
 
 
-def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoint]) -> Polygon:
+def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoint]) -> BaseGeometry:
     """Where a plate may lie.
 
     A floor, the panel of its target, or all of the paper where the target is more than a panel.
@@ -189,7 +190,7 @@ def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoi
             else piece_polygon(host.state))
 
 
-def _overhang(shape: Polygon, panel: Polygon) -> float:
+def _overhang(shape: BaseGeometry, panel: BaseGeometry) -> float:
     out = shape.difference(panel)
     if out.area < NEGLIGIBLE_AREA:
         return 0.0
@@ -211,7 +212,7 @@ def layer_findings(case: PieceContext) -> Iterator[Finding]:
         above[low].add(high)
 
 
-def _overlapping_pairs(case: PieceContext) -> Iterator[tuple[int, int, object]]:
+def _overlapping_pairs(case: PieceContext) -> Iterator[tuple[int, int, Act]]:
     """(lower panel, upper panel, act) for faces that are glued on each other and lie so."""
     flat, frames = case.folded.flat, case.folded.frames
     before: dict[int, list[int]] = defaultdict(list)

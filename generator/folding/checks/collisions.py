@@ -15,8 +15,9 @@ from generator.findings import Finding, Severity, finding
 from generator.folding.checks.tabs_and_rings import leaves_panel_out
 from generator.folding.checks.tops_and_pouches import top_of
 from generator.folding.piece_context import PieceContext, has_undetermined_path
-from generator.folding.records import CLOSING_TOLERANCE
+from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
 from generator.folding.rigid_folding import faces_off_target
+from generator.geometry.arrays import FloatArray
 
 COLLISION_MARGIN = 0.15         # mm beyond the paper's thickness before two panels are said to collide
 BEYOND_ANY_PIECE = 1e5           # mm; longer than any piece
@@ -96,15 +97,15 @@ def _candidate_pairs(case: PieceContext, firm: Sequence[int], margin: float) -> 
     for place, one in enumerate(firm):
         close = np.all((lows[place + 1:] < highs[place]) & (highs[place + 1:] > lows[place]), axis=1)
         for step in np.flatnonzero(close):
-            other = firm[place + 1 + step]
+            other = firm[place + 1 + int(step)]
             if _straddles(folded, corners[other], one,
                           margin) and _straddles(folded, corners[one], other, margin):
                 yield one, other
 
 
-def _straddles(folded: object, corners: np.ndarray, panel: int, margin: float) -> bool:
+def _straddles(folded: FoldedPiece, corners: FloatArray, panel: int, margin: float) -> bool:
     heights = (corners - folded.frames[panel][:3, 3]) @ folded.normal(panel)
-    return heights.min() < -margin and heights.max() > margin
+    return bool(heights.min() < -margin and heights.max() > margin)
 
 
 def _shared_length(case: PieceContext, one: int, other: int, margin: float) -> float:
@@ -123,8 +124,8 @@ def _shared_length(case: PieceContext, one: int, other: int, margin: float) -> f
     return max((min(b, d) - max(a, c) for a, b in spans[0] for c, d in spans[1]), default=0.0)
 
 
-def _intervals_on_line(frame: np.ndarray, polygon: Polygon, point: np.ndarray,
-                       axis: np.ndarray) -> list[tuple[float, float]]:
+def _intervals_on_line(frame: FloatArray, polygon: Polygon, point: FloatArray,
+                       axis: FloatArray) -> list[tuple[float, float]]:
     """Where a line in a panel's plane lies within the panel, as distances along the line."""
     start, step = (frame[:3, :2].T @ (point - frame[:3, 3])), frame[:3, :2].T @ axis
     cut = polygon.intersection(LineString([start - BEYOND_ANY_PIECE * step, start + BEYOND_ANY_PIECE * step]))

@@ -13,13 +13,15 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
 from generator.folding.piece_context import PieceContext, length_text
 from generator.folding.planar_map import piece_polygon
 from generator.folding.rigid_folding import in_frame_of
-from generator.geometry import Line, Stroke
+from generator.geometry import Circle, Line, Stroke
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Fold, Mark, PieceState, Plan
 
 # mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
@@ -44,7 +46,7 @@ def slit_findings(case: PieceContext) -> Iterator[Finding]:
                           "end it at the score, or a hair before it")
 
 
-def _overrun(mark: Mark, tip: np.ndarray, folds: list[shapely.LineString]) -> float | None:
+def _overrun(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> float | None:
     """How far a cut runs on behind the last fold it meets; None where it ends on a fold, or far from any."""
     found = []
     for run in mark.runs:
@@ -54,7 +56,7 @@ def _overrun(mark: Mark, tip: np.ndarray, folds: list[shapely.LineString]) -> fl
         end = line.project(shapely.Point(tip))
         for fold in folds:
             meet = line.intersection(fold)
-            if not meet.is_empty and meet.geom_type == "Point" and not _runs_along_fold(run, fold):
+            if isinstance(meet, Point) and not meet.is_empty and not _runs_along_fold(run, fold):
                 found.append(abs(line.project(meet) - end))
     past = min(found, default=None)
     return past if past is not None and MIN_OVERRUN < past <= MAX_OVERRUN else None
@@ -65,7 +67,7 @@ def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:
     if not isinstance(run, Line):
         return False
     u, (a, b) = np.array([float(x) for x in run.step]), np.asarray(fold.coords)[[0, -1]]
-    return abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a))
+    return bool(abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a)))
 
 
 MIN_EDGE_CLEARANCE = 3.0         # mm between a hole and an edge (common practice, no source)
@@ -81,7 +83,7 @@ def hole_findings(case: PieceContext) -> Iterator[Finding]:
     glued = list(_glued_areas(case))
     told: set[tuple[str, int]] = set()
     for mark in holes:
-        near = _hole_centre(mark).distance(edges) - float(mark.whole[0].radius)
+        near = _hole_centre(mark).distance(edges) - float(_circle(mark).radius)
         if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(told, "near", mark):
             yield finding("hole-near-edge", mark.span,
                           f"{_hole_name(mark)} keeps {case.say(max(near, 0))} from the edge; "
@@ -106,12 +108,20 @@ def _hole_name(mark: Mark) -> str:
 
 
 def _hole_centre(mark: Mark) -> Point:
-    centre = mark.whole[0].center
+    centre = _circle(mark).center
     return Point(float(centre.x), float(centre.y))
 
 
 def _hole_disc(mark: Mark) -> Polygon:
-    return _hole_centre(mark).buffer(float(mark.whole[0].radius))
+    return _hole_centre(mark).buffer(float(_circle(mark).radius))
+
+
+def _circle(mark: Mark) -> Circle:
+    """The circle of a hole: what is punched has no other shape."""
+    stroke = mark.whole[0]
+    if not isinstance(stroke, Circle):
+        raise TypeError(f"{mark.verb} makes a hole that is no circle")
+    return stroke
 
 
 def _paper_edges(case: PieceContext) -> shapely.Geometry:
@@ -121,7 +131,7 @@ def _paper_edges(case: PieceContext) -> shapely.Geometry:
     return shapely.union_all([piece_polygon(case.state).boundary, *cuts])
 
 
-def _glued_areas(case: PieceContext) -> Iterator[Polygon]:
+def _glued_areas(case: PieceContext) -> Iterator[BaseGeometry]:
     """Areas of the flat plan with glue on them: each tab, and where it lies on its target."""
     flat, frames = case.folded.flat, case.folded.frames
     for each in case.stuck:
@@ -162,20 +172,21 @@ MIN_ANGLE = 2.0
 class _CurveRun:
     """A line with the fold it belongs to (None for an edge of the paper), as dense points."""
 
-    points: np.ndarray
+    points: FloatArray
     fold: Fold | None
     curved: bool
 
     @property
-    def ends(self) -> np.ndarray:
+    def ends(self) -> FloatArray:
         return self.points[[0, -1]]
 
-    def leaving(self, end: int) -> np.ndarray:
+    def leaving(self, end: int) -> FloatArray:
         """The unit direction in which it leaves its first (0) or last (1) point."""
         a, b, c = self.points[:3] if end == 0 else self.points[:-4:-1]
         # the tangent of the parabola through three points
         step = 4 * b - 3 * a - c if self.curved else b - a
-        return step / max(float(np.hypot(*step)), 1e-12)
+        result: FloatArray = step / max(float(np.hypot(*step)), 1e-12)
+        return result
 
 
 def curve_findings(plan: Plan, state: PieceState) -> list[Finding]:
@@ -184,8 +195,10 @@ def curve_findings(plan: Plan, state: PieceState) -> list[Finding]:
     runs += [_curve_run(rim.stroke, None) for loop in (state.outline, *state.holes) for rim in loop]
     if not any(run.curved and run.fold is not None for run in runs):
         return []
-    marks, told = {mark.id: mark for mark in state.marks}, {}
+    marks, told = {mark.id: mark for mark in state.marks}, dict[int, Finding]()
     for one, other, i, j in _runs_sharing_an_end(runs):
+        if one.fold is None:
+            continue
         mark = marks[one.fold.mark]
         if mark.act not in told and (wrong := _curve_finding(plan, mark, one, other, i, j)) is not None:
             told[mark.act] = wrong
@@ -205,9 +218,9 @@ def _runs_sharing_an_end(runs: Sequence[_CurveRun]) -> Iterator[tuple[_CurveRun,
     Yields (curved fold, other line, which end of the one, which end of the other).
     """
     ends = np.array([run.ends for run in runs]).reshape(-1, 2)
-    tree = shapely.STRtree(shapely.points(ends))
-    for a, b in sorted(zip(*tree.query(shapely.points(ends), predicate="dwithin",
-                                       distance=END_TOLERANCE).tolist(), strict=False)):
+    spots = np.asarray(shapely.points(ends))
+    found = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=END_TOLERANCE)
+    for a, b in sorted(zip(*found.tolist(), strict=True)):
         one, other = runs[a // 2], runs[b // 2]
         if a // 2 != b // 2 and one.curved and one.fold is not None:
             yield one, other, a % 2, b % 2
@@ -233,7 +246,7 @@ def _curve_finding(plan: Plan, mark: Mark, one: _CurveRun, other: _CurveRun, i: 
 
 def _second_meeting(one: _CurveRun, other: _CurveRun) -> float | None:
     """How far from the ends that two lines share they meet a further time, in mm; None where they do not."""
-    lines = [shapely.linestrings(run.points) for run in (one, other)]
+    lines = [shapely.LineString(run.points) for run in (one, other)]
     met = shapely.get_coordinates(lines[0].intersection(lines[1]))
     shared = [p for p in one.ends if np.hypot(*(other.ends - p).T).min() <= END_TOLERANCE]
     far = [min(float(np.hypot(*(spot - p))) for p in shared) for spot in met]

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge, placed_points
 from generator.folding.rigid_folding import in_frame_of
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Act, Glue
 
 HINGE_END_TOLERANCE = 0.5        # mm; hinges that end so close to each other go on round the floor
@@ -30,7 +32,7 @@ class Floor:
     act: Act
     base: int
     outline: Polygon
-    open: shapely.Geometry
+    open: BaseGeometry
     pile: int                       # flaps on each other in the middle
     flaps: tuple[int, ...]
 
@@ -83,16 +85,16 @@ def floor_of(case: PieceContext, act: Act, flaps: Sequence[int],
 
 def _is_level(case: PieceContext, panel: int, base: int) -> bool:
     """Whether a panel lies level with the floor, as the corners that are folded in between its flaps do."""
-    return abs(case.folded.normal(panel) @ case.folded.normal(base)) > 1 - LEVEL_TOLERANCE
+    return bool(abs(case.folded.normal(panel) @ case.folded.normal(base)) > 1 - LEVEL_TOLERANCE)
 
 
-def _hinge_ends(case: PieceContext, hinge: Hinge, panel: int, base: int) -> np.ndarray:
+def _hinge_ends(case: PieceContext, hinge: Hinge, panel: int, base: int) -> FloatArray:
     points = placed_points(case.folded.frames[panel], np.array((hinge.start, hinge.end)))
     back = np.linalg.inv(case.folded.frames[base])
     return (points @ back[:3, :3].T + back[:3, 3])[:, :2]
 
 
-def _is_closed_ring(ends: np.ndarray, joined: float) -> bool:
+def _is_closed_ring(ends: FloatArray, joined: float) -> bool:
     """Whether every end of a hinge lies at an end of another one."""
     apart = np.hypot(*(ends[:, None] - ends[None]).transpose(2, 0, 1))
     own = np.arange(len(ends)) // 2

@@ -12,6 +12,7 @@ from generator.findings import Finding, finding
 from generator.folding.features.wall_layers import foreign_layers
 from generator.folding.kinematics import linkage
 from generator.folding.piece_context import PieceContext
+from generator.geometry.arrays import FloatArray
 
 BASE_WORDS = ("base", "box", "tray", "bottom")
 CLEARANCE_TOLERANCE = 1e-6        # mm
@@ -133,6 +134,8 @@ def sleeve_clearances(sleeve: PieceContext, drawer: PieceContext) -> list[tuple[
     Measured between the middles of walls: half a wall of each on both sides,
     and whatever is glued inside the sleeve or outside on the drawer.
     """
+    if drawer.folded.figures is None:
+        return []
     across, deep, high = drawer.folded.figures.size
     (first, one), (second, two) = _wall_distances(sleeve)
     if abs(second - high) < abs(first - high):
@@ -147,7 +150,7 @@ def sleeve_clearances(sleeve: PieceContext, drawer: PieceContext) -> list[tuple[
 
 def _wall_distances(case: PieceContext) -> list[tuple[float, list[int]]]:
     """The distances of opposite walls of a ring, and those walls."""
-    rows: list[tuple[float, list[int], np.ndarray]] = []
+    rows: list[tuple[float, list[int], FloatArray]] = []
     firm = [panel.id for panel in case.folded.flat.panels if case.firm(panel.id)]
     for k in firm:
         for j in firm[firm.index(k) + 1:]:

@@ -9,13 +9,14 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import faces_off_target, in_frame_of, parallel_ring
+from generator.geometry.arrays import FloatArray
 
 MAX_OVERHANG = 0.5          # mm; a tab may reach so far beyond an edge before anybody sees it
 NEGLIGIBLE_AREA = 0.5          # mm²
@@ -96,7 +97,7 @@ def _narrow_tabs(case: PieceContext) -> Iterator[Finding]:
                           f"give it {case.say(MIN_TAB_WIDTH)} or more", Severity.WARNING)
 
 
-def _breadth(shape: Polygon) -> float:
+def _breadth(shape: BaseGeometry) -> float:
     """The shorter side of the smallest rectangle about a shape, in mm."""
     corners = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
     return float(np.hypot(*np.diff(corners[:3], axis=0).T).min()) if len(corners) > 3 else 0.0
@@ -185,7 +186,7 @@ def _panel_ring(case: PieceContext, each: GluedFace) -> _PanelRing | None:
     return _PanelRing(each, tuple(hinges[k] for k in order), tuple(map(float, np.abs(np.diff(rows)))))
 
 
-def _unit_normal(hinge: Hinge) -> np.ndarray:
+def _unit_normal(hinge: Hinge) -> FloatArray:
     step = (hinge.end - hinge.start) / hinge.length
     return np.array((-step[1], step[0]))
 

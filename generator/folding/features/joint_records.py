@@ -3,9 +3,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from generator.folding.records import Hinge
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Act, Face
 
 
@@ -42,8 +41,8 @@ class EdgeMeeting:
 
     act: Act
     index: int
-    mine: np.ndarray
-    theirs: np.ndarray
+    mine: FloatArray
+    theirs: FloatArray
     joint: GluedJoint | None = None
     hinge: Hinge | None = None
     ordered: bool = False       # the ends meet in this order, as those of a seam do
@@ -57,7 +56,7 @@ class PiecePlacement:
     """
 
     piece: int
-    placement: np.ndarray
+    placement: FloatArray
     meetings: tuple[EdgeMeeting, ...] = ()
     plates: tuple[GluedJoint, ...] = ()
-    angles: np.ndarray | None = None
+    angles: FloatArray | None = None

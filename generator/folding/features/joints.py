@@ -14,12 +14,14 @@ from dataclasses import replace
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.folding.closings import LENGTH_TOLERANCE, face_polygon, glued_pairs
 from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, PiecePlacement
 from generator.folding.features.plates import plate_motion
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FreeEdge, Hinge, placed_points
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Face, Glue, Plan, Seam
 
 
@@ -85,7 +87,7 @@ def _placed_by_edges(cases: Sequence[PieceContext], piece: int, joints: Sequence
     if not meetings:
         return None
     move = _best_motion(meetings)
-    angles = _tab_angles(cases[piece], move, [m for m in meetings if m.joint is not None], cases, placed)
+    angles = _tab_angles(cases[piece], move, meetings, cases, placed)
     return PiecePlacement(piece, move, tuple(meetings),
                           tuple(j for j in joints if all(m.joint is not j for m in meetings)), angles)
 
@@ -119,7 +121,7 @@ def _misfit(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
 
 
 def face_over_target(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement], fit: PiecePlacement,
-                     joint: GluedJoint) -> tuple[Polygon, np.ndarray]:
+                     joint: GluedJoint) -> tuple[BaseGeometry, FloatArray]:
     """A glued face as it lies over the flat frame of its target's panel.
 
     The second result is how high its corners stand there, in mm.
@@ -187,13 +189,13 @@ def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int,
                 yield EdgeMeeting(act, index, mine, theirs, ordered=True)
 
 
-def _edge_points(case: PieceContext, face: Face, edge: int, placement: np.ndarray) -> np.ndarray:
+def _edge_points(case: PieceContext, face: Face, edge: int, placement: FloatArray) -> FloatArray:
     stroke = face.outline[edge]
     flat = np.array([(float(p.x), float(p.y)) for p in (stroke.start, stroke.end)])
     return placed_points(placement @ case.folded.frames[case.locator.panel(face)], flat)
 
 
-def _best_motion(meetings: Sequence[EdgeMeeting]) -> np.ndarray:
+def _best_motion(meetings: Sequence[EdgeMeeting]) -> FloatArray:
     """The rigid motion that brings all edges nearest to those they meet.
 
     Which end meets which is tried both ways.
@@ -207,7 +209,7 @@ def _best_motion(meetings: Sequence[EdgeMeeting]) -> np.ndarray:
     return min(tries, key=lambda row: round(row[0], 9))[1]
 
 
-def rigid_motion(mine: np.ndarray, theirs: np.ndarray) -> np.ndarray:
+def rigid_motion(mine: FloatArray, theirs: FloatArray) -> FloatArray:
     """The motion (4 × 4) without mirroring that brings points (n × 3) nearest to others.
 
     Kabsch, by singular values.
@@ -221,32 +223,32 @@ def rigid_motion(mine: np.ndarray, theirs: np.ndarray) -> np.ndarray:
     return made
 
 
-def _tab_angles(case: PieceContext, move: np.ndarray, meetings: Sequence[EdgeMeeting],
+def _tab_angles(case: PieceContext, move: FloatArray, meetings: Sequence[EdgeMeeting],
                 cases: Sequence[PieceContext],
-             placed: Mapping[int, PiecePlacement]) -> np.ndarray:
+             placed: Mapping[int, PiecePlacement]) -> FloatArray:
     """Angles of the piece with each tab whose angle nobody says laid on what it is glued to."""
     angles = case.folded.angles.copy()
     for m in meetings:
-        if m.hinge.bend.angle is not None:
+        joint, hinge = m.joint, m.hinge
+        if joint is None or hinge is None or hinge.bend.angle is not None:
             continue
-        other = cases[m.joint.other]
-        goal = placed_points(placed[m.joint.other].placement @ other.folded.frames[m.joint.target_panel],
-                             np.array([_panel_centroid(other, m.joint.target_panel)]))[0]
-        angles[m.hinge.id] = _fold_towards(case, move, m, goal)
+        other = cases[joint.other]
+        goal = placed_points(placed[joint.other].placement @ other.folded.frames[joint.target_panel],
+                             np.array([_panel_centroid(other, joint.target_panel)]))[0]
+        angles[hinge.id] = _fold_towards(case, move, hinge, joint.panel, goal)
     return angles
 
 
-def _panel_centroid(case: PieceContext, panel: int) -> np.ndarray:
+def _panel_centroid(case: PieceContext, panel: int) -> FloatArray:
     return np.asarray(case.folded.flat.panels[panel].polygon.centroid.coords[0])
 
 
-def _fold_towards(case: PieceContext, move: np.ndarray, m: EdgeMeeting, goal: np.ndarray) -> float:
+def _fold_towards(case: PieceContext, move: FloatArray, hinge: Hinge, tab: int, goal: FloatArray) -> float:
     """The fold, in radians, with which a tab points from its hinge towards a place."""
-    parent = m.hinge.other(m.joint.panel)
-    frame = move @ case.folded.frames[parent]
-    start, end = placed_points(frame, np.array((m.hinge.start, m.hinge.end)))
+    frame = move @ case.folded.frames[hinge.other(tab)]
+    start, end = placed_points(frame, np.array((hinge.start, hinge.end)))
     along = (end - start) / np.linalg.norm(end - start)
-    flat = placed_points(frame, np.array([_panel_centroid(case, m.joint.panel)]))[0] - start
+    flat = placed_points(frame, np.array([_panel_centroid(case, tab)]))[0] - start
     flat, there = (v - (v @ along) * along for v in (flat, goal - start))
     cosine = flat @ there / max(np.linalg.norm(flat) * np.linalg.norm(there), 1e-12)
     return float(np.arccos(np.clip(cosine, -1, 1)))

@@ -5,35 +5,37 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.folding.checks.floors import floor_of, floors
 from generator.folding.closings import face_polygon
 from generator.folding.features.joint_records import GluedJoint, PiecePlacement
 from generator.folding.piece_context import PieceContext
+from generator.folding.rigid_folding import moved_in_plane
+from generator.geometry.arrays import FloatArray
 
 QUARTER_TURNS = (0, 90, 180, 270)
 
 
 def plate_motion(cases: Sequence[PieceContext], joints: Sequence[GluedJoint],
-                     placed: Mapping[int, PiecePlacement]) -> np.ndarray:
+                     placed: Mapping[int, PiecePlacement]) -> FloatArray:
     """A piece laid centred on what it is glued to, turned so that it covers most of it."""
     first = max(joints, key=lambda j: face_polygon(j.face).area)
     host = cases[first.other]
     own, goal = face_polygon(first.face), plate_ground(host, first, joints)
     frame = placed[first.other].placement @ host.folded.frames[first.target_panel]
-    tries = []
+    tries: list[tuple[float, int, FloatArray]] = []
     for over in (False, True):
         for quarter in QUARTER_TURNS:
             flat = _onto_centre(own, goal, np.radians(quarter) + _long_side_turn(own, goal, over), over)
-            lap = shapely.transform(own, lambda xy,
-                                    flat=flat: xy @ flat[:2, :2].T + flat[:2, 3]).intersection(goal).area
+            lap = moved_in_plane(own, flat).intersection(goal).area
             tries.append((round(lap, 3), -len(tries), flat))
     flat = max(tries, key=lambda row: row[:2])[2]
-    return frame @ flat @ np.linalg.inv(cases[first.one].folded.frames[first.panel])
+    result: FloatArray = frame @ flat @ np.linalg.inv(cases[first.one].folded.frames[first.panel])
+    return result
 
 
-def plate_ground(host: PieceContext, first: GluedJoint, joints: Sequence[GluedJoint]) -> Polygon:
+def plate_ground(host: PieceContext, first: GluedJoint, joints: Sequence[GluedJoint]) -> BaseGeometry:
     """What a plate lies on, in the flat frame of the panel of the first joint.
 
     A whole floor, or the face it is glued to.
@@ -43,24 +45,24 @@ def plate_ground(host: PieceContext, first: GluedJoint, joints: Sequence[GluedJo
     for floor in (*floors(host), *(() if made is None else (made,))):
         if first.target_panel in floor.flaps:
             move = np.linalg.inv(host.folded.frames[first.target_panel]) @ host.folded.frames[floor.base]
-            return shapely.transform(floor.outline, lambda xy, move=move: xy @ move[:2, :2].T + move[:2, 3])
+            return moved_in_plane(floor.outline, move)
     return face_polygon(first.target)
 
 
-def _long_side_turn(own: Polygon, goal: Polygon, over: bool) -> float:
+def _long_side_turn(own: BaseGeometry, goal: BaseGeometry, over: bool) -> float:
     """The turn that makes the long sides of two shapes parallel, in radians."""
     mine, theirs = _long_side_angle(own), _long_side_angle(goal)
     return theirs + mine if over else theirs - mine
 
 
-def _long_side_angle(shape: Polygon) -> float:
+def _long_side_angle(shape: BaseGeometry) -> float:
     xy = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
     steps = np.diff(xy[:3], axis=0)
     longest = steps[np.argmax(np.hypot(*steps.T).round(6))]
     return float(np.arctan2(longest[1], longest[0]))
 
 
-def _onto_centre(own: Polygon, goal: Polygon, turn: float, over: bool) -> np.ndarray:
+def _onto_centre(own: BaseGeometry, goal: BaseGeometry, turn: float, over: bool) -> FloatArray:
     """The motion of the plane (4 × 4) that turns a shape onto another's middle.
 
     Where ``over``, the shape is first turned over about its middle line.

@@ -8,13 +8,15 @@ import shapely
 
 from generator.folding.closings import Closing, is_rigid_closing
 from generator.folding.kinematics import Arm, Linkage, PointsMeet
+from generator.geometry import Circle
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Act, PieceState, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 
 def gather_closings(plan: Plan, state: PieceState, link: Linkage) -> list[Closing]:
     """For each gathered top: every petal's peak meets that of the first."""
-    made = []
+    made: list[Closing] = []
     for act in plan.acts:
         if act.effect is Effect.GATHER and act.pieces[:1] == (state.piece,):
             made += _peak_closings(link, act, petals(plan, state, link))
@@ -35,7 +37,8 @@ def _peak_closings(link: Linkage, act: Act, found: Sequence[int]) -> Iterator[Cl
 def petals(plan: Plan, state: PieceState, link: Linkage) -> list[int]:
     """The panels that carry the ribbon's holes, or else those that touch the paper's edge at a point only."""
     laced = {mark for act in plan.acts if isinstance(act.detail, Thread) for mark in act.detail.marks}
-    holes = [mark.whole[0].center for mark in state.marks if mark.id in laced]
+    holes = [hole.center for mark in state.marks if mark.id in laced
+             if isinstance(hole := mark.whole[0], Circle)]
     if holes:
         points = shapely.points([(float(c.x), float(c.y)) for c in holes])
         return [p.id for p in link.flat.panels if shapely.contains(p.polygon, points).any()]
@@ -43,8 +46,9 @@ def petals(plan: Plan, state: PieceState, link: Linkage) -> list[int]:
     return [p.id for p in link.flat.panels if p.id not in edged and not p.soft]
 
 
-def peak(link: Linkage, arm: Arm) -> np.ndarray:
+def peak(link: Linkage, arm: Arm) -> FloatArray:
     """The corner of a petal that lies farthest from the hinge it hangs on."""
     xy = np.asarray(link.flat.panels[arm.panel].polygon.exterior.coords)[:-1]
     aside = np.abs((xy - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0])))
-    return xy[np.argmax(aside)]
+    result: FloatArray = xy[np.argmax(aside)]
+    return result
