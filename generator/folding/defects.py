@@ -11,12 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from generator.folding.checks.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, Floor, floor_of, floors
-from generator.folding.checks.lids_and_sleeves import lid_clearances
-from generator.folding.checks.tabs_and_rings import MAX_OVERHANG, tab_overhang
-from generator.folding.checks.tops_and_pouches import top_of
 from generator.folding.features.crown import Crown
-from generator.folding.features.tops import petals
+from generator.folding.features.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, Floor, floor_of, floors
+from generator.folding.features.lids import lid_clearances
+from generator.folding.features.tabs import MAX_OVERHANG, tab_overhang
+from generator.folding.features.tops import petals, top_of
 from generator.folding.marking_errors import MapNodes
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge

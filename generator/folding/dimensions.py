@@ -8,9 +8,9 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.folding.checks.floors import floors
-from generator.folding.checks.tops_and_pouches import top_of
 from generator.folding.contents_fit import largest_contents
+from generator.folding.features.floors import floors
+from generator.folding.features.tops import top_of
 from generator.folding.kinematics import linkage
 from generator.folding.piece_context import PieceContext, has_undetermined_path
 from generator.folding.records import (
@@ -18,13 +18,11 @@ from generator.folding.records import (
     FoldedPiece,
     LeaningWall,
     PieceDimensions,
+    Pouch,
     placed_points,
 )
 from generator.folding.rigid_folding import overlap_share, parallel_ring
-from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
-from generator.paper.records import Thread
-from generator.paper.work_kinds import Effect
 
 SURFACE_TOLERANCE = 1e-6        # share of the whole surface that may be missing from one that is closed
 UPRIGHT_COSINE = 1e-3      # cosine; a wall that leans less stands upright
@@ -141,7 +139,7 @@ def _ground_plane(case: PieceContext) -> _GroundPlane | None:
     if found:
         floor = found[-1]
         return _GroundPlane(case.folded.frames[floor.base], floor.outline, floor.flaps, max(floor.pile, 1))
-    root = linkage(case.folded.flat).root
+    root = case.link.root
     around = [h for h in case.folded.flat.hinges_of(root) if 1e-3 < case.folded.angles[h.id] < np.pi - 1e-3]
     if len(around) < 3 or any(s.panel == root for s in case.stuck):
         return None
@@ -216,7 +214,7 @@ def _boundary_surface(case: PieceContext, firm: Sequence[int],
     closed = [*walls, *floor]
     # flaps that swing freely bound nothing
     if np.linalg.norm(_area_defect(closed)) > SURFACE_TOLERANCE * _surface_area(closed):
-        paths = linkage(folded.flat).paths
+        paths = case.link.paths
         settled = [folded.corners(k) for k in firm if k not in left_out
                    and not has_undetermined_path(folded, paths, k)]
         body = [*settled, *floor]
@@ -306,45 +304,10 @@ def _floor_extents(floor: Polygon) -> tuple[float, float]:
     return float(np.ptp(xy @ along)), float(np.ptp(xy @ np.array((-along[1], along[0]))))
 
 
-def ribbon_length(case: PieceContext, marks: Sequence[int]) -> float | None:
-    """How long a ribbon's way through holes is, round to its start; None when they cannot be placed.
-
-    A top that is gathered is told while it is open; all else as it stands when folded.
-    """
-    wanted = set(marks)
-    centres = {m.id: hole.center for m in case.state.marks
-               if m.id in wanted and isinstance(hole := m.whole[0], Circle)}
-    if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
+def pouch_dimensions(pouch: Pouch) -> PieceDimensions | None:
+    """The measures of a pouch that closes."""
+    if not pouch.closes:
         return None
-    steps = _hole_distances(case, np.array([(float(centres[k].x), float(centres[k].y)) for k in marks]))
-    return float(steps.sum() + steps.mean())
-
-
-def _hole_distances(case: PieceContext, points: FloatArray) -> FloatArray:
-    """The way from hole to hole, n × 2 in the flat sheet, in mm.
-
-    Along the paper where it goes on over one fold at most, else straight in space.
-
-    Along the flat sheet throughout where the piece is gathered later, or bent, or a hole lies on no panel.
-    """
-    folded = case.folded
-    flat: FloatArray = np.hypot(*np.diff(points, axis=0).T)
-    found = [next((k for k, panel in enumerate(folded.flat.panels)
-                   if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))), None) for xy in points]
-    panels = [k for k in found if k is not None]
-    if any(act.effect is Effect.GATHER and folded.piece in act.pieces
-           for act in case.plan.acts) or folded.skin is not None or len(panels) < len(found):
-        return flat
-    spots = np.concatenate([placed_points(folded.frames[k], xy[None]) for k,
-                            xy in zip(panels, points, strict=False)])
-    near = [i == j or any(h.other(i) == j for h in folded.flat.hinges_of(i)) for i,
-            j in zip(panels, panels[1:], strict=False)]
-    result: FloatArray = np.where(near, flat, np.linalg.norm(np.diff(spots, axis=0), axis=1))
-    return result
-
-
-def ribbon_lengths(case: PieceContext) -> tuple[tuple[int, float], ...]:
-    """The way of every ribbon that is threaded through this piece, by the number of its act."""
-    ways = ((act.number, ribbon_length(case, act.detail.marks)) for act in case.plan.acts
-            if isinstance(act.detail, Thread))
-    return tuple((act, way) for act, way in ways if way is not None)
+    extents = tuple(sorted(pouch.size))         # it has no floor, so it may lie on any side
+    return PieceDimensions(pouch.size, pouch.volume, widths=extents, heights=extents, stands=False,
+                   axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))

@@ -1,8 +1,11 @@
 """What every check is handed: one folded piece with its plan; and how a check says its measures."""
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, wraps
+from typing import TypeVar
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -14,11 +17,12 @@ from generator.geometry.arrays import BoolArray, FloatArray
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
 
+Answer = TypeVar("Answer")
 # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
 DEFAULT_THICKNESS = 0.3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PieceContext:
     """One piece, folded. ``settled`` panels have a place that the closing of the box fixes."""
 
@@ -92,6 +96,18 @@ class PieceContext:
     def act(self, number: int) -> Act:
         """An act of the plan by its number."""
         return self.plan.acts[number]
+
+
+def feature(compute: Callable[[PieceContext], Answer]) -> Callable[[PieceContext], Answer]:
+    """Compute a feature once for each folded piece, however many checks ask for it."""
+    known: WeakKeyDictionary[PieceContext, Answer] = WeakKeyDictionary()
+
+    @wraps(compute)
+    def answer(case: PieceContext) -> Answer:
+        if case not in known:
+            known[case] = compute(case)
+        return known[case]
+    return answer
 
 
 def final_state(plan: Plan, piece: int) -> PieceState:

@@ -12,10 +12,10 @@ from functools import cached_property
 
 import numpy as np
 
-from generator.folding.checks.lids_and_sleeves import lid_pairs
 from generator.folding.closing_solver import ClosingProblem, descend
 from generator.folding.defects import Defect, DefectMeter
 from generator.folding.features.crown import Crown
+from generator.folding.features.lids import lid_pairs
 from generator.folding.kinematics import Arm, ConditionRows, Linkage
 from generator.folding.marking_errors import MapNodes, MarkingError, marking_errors_of, nodes_of
 from generator.folding.piece_context import PieceContext, final_state

@@ -25,22 +25,23 @@ from generator.folding.checks.assembly import (
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
-from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, lid_pairs, sleeve_findings
+from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, sleeve_findings
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
     dome_facts,
     dome_findings,
-    pouch_dimensions,
     pouch_facts,
     pouch_findings,
-    top_of,
 )
 from generator.folding.closing_solver import MAX_PLAN_PANELS, WorkBudget
 from generator.folding.closings import glued_pairs
-from generator.folding.dimensions import dimensions_of, ribbon_lengths
+from generator.folding.dimensions import dimensions_of, pouch_dimensions
 from generator.folding.features.joint_records import PiecePlacement
 from generator.folding.features.joints import piece_placements
+from generator.folding.features.lids import lid_pairs
+from generator.folding.features.ribbons import ribbon_lengths
+from generator.folding.features.tops import top_of
 from generator.folding.kinematics import linkage
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import flat_map

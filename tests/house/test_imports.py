@@ -112,3 +112,10 @@ def test_the_reader_of_imports_sees_what_it_must(tmp_path):
     assert ("generator.units", "generator.units.a", "x") in {(i.importer, i.target, i.name) for i in found}
     assert house.exported(known["generator.units"]) == {"x"} and not house.exported(known["generator.units.a"])
     assert list(house.dynamic_calls(known["generator.units.a"])) == [6]
+
+
+def test_checks_of_a_box_read_features_only():
+    """A check is asked by the whole fold alone: what two of them need is a feature of the folded piece."""
+    checks = "generator.folding.checks"
+    wrong = [i for i in IMPORTS if i.target.startswith(f"{checks}.") and i.importer != "generator.folding.whole"]
+    assert not wrong, "\n".join(_said(wrong))

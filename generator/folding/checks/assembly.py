@@ -12,15 +12,14 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
-import shapely
 from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
-from generator.folding.checks.tabs_and_rings import MAX_OVERHANG, NEGLIGIBLE_AREA
 from generator.folding.closings import face_polygon
 from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, PiecePlacement
 from generator.folding.features.joints import face_over_target
 from generator.folding.features.plates import plate_ground
+from generator.folding.features.tabs import MAX_OVERHANG, overhang
 from generator.folding.noding import DisjointSets
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
@@ -157,7 +156,7 @@ def _tab_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlaceme
             yield finding("glue-apart", m.act.span,
                           f"face {m.index} of '{case.info.name}' does not lie along what it is glued to: "
                           f"its end stands {case.say(2 * off)} away", "look at the angle of its fold"), off
-        elif (far := _overhang(shape, panel)) > MAX_OVERHANG:
+        elif (far := overhang(shape, panel)) > MAX_OVERHANG:
             yield finding("tab-sticks-out", m.act.span,
                           f"face {m.index} of '{case.info.name}' reaches {case.say(far)} beyond the "
                           "panel it is glued to", "make it smaller, or taper its ends"), far
@@ -169,7 +168,7 @@ def _plate_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlace
     case = cases[fit.piece]
     for joint in fit.plates if not fit.meetings else ():
         shape, _ = face_over_target(cases, fits, fit, joint)
-        far = _overhang(shape, _plate_area(cases[joint.other], joint, fit.plates))
+        far = overhang(shape, _plate_area(cases[joint.other], joint, fit.plates))
         if far > MAX_LINER_OVERHANG:
             yield finding("tab-sticks-out", joint.act.span,
                           f"'{case.info.name}' reaches {case.say(far)} beyond what it is "
@@ -188,13 +187,6 @@ def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoi
         return ground
     return (panel if target.intersection(panel).area >= WITHIN_PANEL_SHARE * target.area
             else piece_polygon(host.state))
-
-
-def _overhang(shape: BaseGeometry, panel: BaseGeometry) -> float:
-    out = shape.difference(panel)
-    if out.area < NEGLIGIBLE_AREA:
-        return 0.0
-    return float(shapely.distance(panel, shapely.points(shapely.get_coordinates(out))).max())
 
 
 def layer_findings(case: PieceContext) -> Iterator[Finding]:

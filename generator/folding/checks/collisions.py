@@ -12,8 +12,8 @@ import shapely
 from shapely import LineString, Polygon
 
 from generator.findings import Finding, Severity, finding
-from generator.folding.checks.tabs_and_rings import leaves_panel_out
-from generator.folding.checks.tops_and_pouches import top_of
+from generator.folding.features.rings import leaves_panel_out
+from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext, has_undetermined_path
 from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
 from generator.folding.rigid_folding import faces_off_target

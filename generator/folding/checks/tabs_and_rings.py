@@ -5,7 +5,6 @@ Rings of panels: no panel is left out of a ring, and none is wider than its twin
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -13,13 +12,11 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
+from generator.folding.features.rings import panel_outside, panel_rings
+from generator.folding.features.tabs import MAX_OVERHANG, tab_overhang
 from generator.folding.piece_context import PieceContext
-from generator.folding.records import Hinge
-from generator.folding.rigid_folding import faces_off_target, in_frame_of, parallel_ring
-from generator.geometry.arrays import FloatArray
+from generator.folding.rigid_folding import faces_off_target
 
-MAX_OVERHANG = 0.5          # mm; a tab may reach so far beyond an edge before anybody sees it
-NEGLIGIBLE_AREA = 0.5          # mm²
 MIN_TAB_WIDTH = 5.0        # mm; a narrower tab holds badly (common practice, no source)
 FLAT_ANGLE = np.pi - 1e-3
 
@@ -108,47 +105,18 @@ def _face_name(each: GluedFace) -> str:
     return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
 
 
-def tab_overhang(case: PieceContext, each: GluedFace) -> float:
-    """How far, in mm, a glued face reaches beyond its target's panel."""
-    flat, frames = case.folded.flat, case.folded.frames
-    whole = face_polygon(each.face).intersection(flat.panels[each.panel].polygon)
-    shape, panel = in_frame_of(flat, frames, each.panel, each.target_panel,
-                               whole), flat.panels[each.target_panel].polygon
-    out = shape.difference(panel)
-    if out.area < NEGLIGIBLE_AREA:
-        return 0.0
-    corners = shapely.points(shapely.get_coordinates(out))
-    return float(shapely.distance(panel, corners).max())
-
-
 WIDTH_TOLERANCE = 0.01         # mm; panels that differ by less are equally wide
 # mm; half a millimetre less is a deliberate ease of what goes inside (common practice, no source)
 MAX_EASE = 0.75
 MAX_SLIP = 3.0          # mm; panels that differ by more are meant to be different
-MIN_RING_PANELS = 3          # panels that make a ring
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _PanelRing:
-    """A row of panels that a tab closes.
-
-    Its hinges from the target's to the tab's own, and how wide each panel is, in mm.
-    """
-
-    tab: GluedFace
-    hinges: tuple[Hinge, ...]
-    widths: tuple[float, ...]
 
 
 def ring_findings(case: PieceContext) -> Iterator[Finding]:
     """One finding for each tab whose ring leaves a panel outside, and one for each ring with an odd panel."""
-    for each in case.stuck:
-        ring = _panel_ring(case, each)
-        if ring is None:
-            continue
-        left = _panel_outside(case, ring)
+    for ring in panel_rings(case):
+        left = panel_outside(case, ring)
         if left is not None:
-            yield finding("ring-short", each.act.span,
+            yield finding("ring-short", ring.tab.act.span,
                           f"this closes a ring of {len(ring.hinges)} panels and leaves "
                           f"{case.called(left)} outside",
                           "glue it to the panel at the end of the row; where a panel shall "
@@ -162,45 +130,6 @@ def ring_findings(case: PieceContext) -> Iterator[Finding]:
                           f"wide, its like {case.say(usual)}",
                           "make them the same; half a millimetre less is left as an ease",
                           Severity.WARNING)
-
-
-def leaves_panel_out(case: PieceContext) -> bool:
-    """Whether a tab closes a ring that leaves a panel outside."""
-    rings = (_panel_ring(case, each) for each in case.stuck)
-    return any(ring is not None and _panel_outside(case, ring) is not None for ring in rings)
-
-
-def _panel_ring(case: PieceContext, each: GluedFace) -> _PanelRing | None:
-    row = parallel_ring(case.link, each)
-    if row is None or len(row) < MIN_RING_PANELS or each.panel == each.target_panel:
-        return None
-    hinges = [case.folded.flat.hinges[k] for k in row]
-    across = _unit_normal(hinges[0])
-    places = np.array([h.start @ across for h in hinges])
-    start = case.folded.flat.panels[each.target_panel].polygon
-    ends = np.asarray(start.exterior.coords) @ across
-    order = np.argsort(places)
-    if abs(places - ends.mean()).argmin() == order[-1]:
-        order = order[::-1]
-    rows = np.concatenate([[ends.min() if places[order[0]] > ends.mean() else ends.max()], places[order]])
-    return _PanelRing(each, tuple(hinges[k] for k in order), tuple(map(float, np.abs(np.diff(rows)))))
-
-
-def _unit_normal(hinge: Hinge) -> FloatArray:
-    step = (hinge.end - hinge.start) / hinge.length
-    return np.array((-step[1], step[0]))
-
-
-def _panel_outside(case: PieceContext, ring: _PanelRing) -> int | None:
-    """The panel on the far side of what a tab is glued to, whose fold is neither given nor held."""
-    held = {k for s in case.stuck if s.paired for k in (s.panel, s.target_panel)}
-    inside = {k for hinge in ring.hinges for k in (hinge.left, hinge.right)}
-    for hinge in case.folded.flat.hinges_of(ring.tab.target_panel):
-        other = hinge.other(ring.tab.target_panel)
-        aside = abs(_unit_normal(ring.hinges[0]) @ (hinge.end - hinge.start)) / hinge.length
-        if other not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:
-            return other
-    return None
 
 
 def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:

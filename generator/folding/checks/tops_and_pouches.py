@@ -9,46 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-import numpy as np
-
 from generator.findings import Finding, finding
-from generator.folding.features.crown import Crown
-from generator.folding.features.tops import peak, petals
-from generator.folding.kinematics import Linkage, linkage
+from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext
-from generator.folding.records import CLOSING_TOLERANCE, Dome, GatheredTop, PieceDimensions, Pouch
-from generator.paper.work_kinds import Effect
-
-EQUAL_TOLERANCE = 1e-6        # of the width: petals that differ by less are equal
-
-
-def top_of(case: PieceContext) -> GatheredTop | None:
-    """The gathered top of a piece; None unless it is regular and straight."""
-    act = next((a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,)),
-               None)
-    if act is None:
-        return None
-    link = linkage(case.folded.flat)
-    arms = {arm.panel: arm for arm in link.arms}
-    found = [arms[k] for k in petals(case.plan, case.state, link) if k in arms and case.firm(k)]
-    if len(found) < 3:
-        return None
-    widths = np.array([link.flat.hinges[arm.hinge].length for arm in found])
-    heights = np.array([abs((peak(link, arm) - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0])))
-                        for arm in found])
-    if np.ptp(widths) > EQUAL_TOLERANCE * widths[0] or np.ptp(heights) > EQUAL_TOLERANCE * widths[0]:
-        return None
-    signs = {link.flat.hinges[arm.hinge].bend.sign for arm in found}
-    tucked = _is_tucked(link, {arm.panel for arm in found}, signs.pop())
-    return GatheredTop(act.number, Crown(len(found), float(widths[0]), float(heights[0])), tucked)
-
-
-def _is_tucked(link: Linkage, found: set[int], sign: int) -> bool:
-    """Whether the fold in the middle of a gusset bends the other way than the petals do."""
-    edged = {arm.parent for arm in link.arms if arm.panel in found}
-    middles = [h for h in link.flat.hinges if not {h.left, h.right} & (found | edged)
-               and any(h2.other(k) in found for k in (h.left, h.right) for h2 in link.flat.hinges_of(k))]
-    return not middles or any(h.bend.sign != sign for h in middles)
+from generator.folding.records import CLOSING_TOLERANCE, Dome
 
 
 def crown_findings(case: PieceContext) -> Iterator[Finding]:
@@ -158,12 +122,3 @@ def pouch_facts(case: PieceContext) -> Iterator[str]:
     if pouch.lip > 0:
         yield (f"the flaps lie over each other by {case.say(2 * pouch.lip)} and may be pushed in by "
                f"{case.say(pouch.pushed)} before they part")
-
-
-def pouch_dimensions(pouch: Pouch) -> PieceDimensions | None:
-    """The measures of a pouch that closes."""
-    if not pouch.closes:
-        return None
-    extents = tuple(sorted(pouch.size))         # it has no floor, so it may lie on any side
-    return PieceDimensions(pouch.size, pouch.volume, widths=extents, heights=extents, stands=False,
-                   axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))

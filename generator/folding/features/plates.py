@@ -7,8 +7,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from generator.folding.checks.floors import floor_of, floors
 from generator.folding.closings import face_polygon
+from generator.folding.features.floors import floor_of, floors
 from generator.folding.features.joint_records import GluedJoint, PiecePlacement
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import moved_in_plane
