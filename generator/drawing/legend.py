@@ -59,9 +59,8 @@ def _sign(sign: Sign) -> list[tuple[str, str]]:
             *(("sign-hollow", data.polygon(head)) for head in shape.hollow)]
 
 
-LINES = (Role.CUT, Role.SCORE, Role.MOUNTAIN, Role.VALLEY, Role.TICK, Role.SEAM, Role.HIDDEN, Role.RIBBON, Role.LIMIT,
-         Role.BREAK, Role.FRAME)
-AREAS = (Surface.PRINTED, Surface.REMOVED, Surface.GLUE, Surface.UNDER, Surface.SPARE)
+LINES = tuple(role for role in Role if role is not Role.EDGE)               # every line and area but the paper itself
+AREAS = tuple(surface for surface in Surface if surface is not Surface.PLAIN)
 SIGNS = (Sign.FOLD_UP, Sign.FOLD_BACK, Sign.GOES)
 
 

@@ -52,16 +52,18 @@ def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quant
                        high - low)
 
 
-def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str, drawn: Sequence[PendingMark],
-               grouped: bool,
-               stays_flat: bool = False) -> object:
-    """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``."""
+def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str | None, drawn: Sequence[PendingMark],
+               grouped: bool, stays_flat: bool = False) -> object:
+    """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``.
+
+    ``tool`` None is the usual one of the kind.
+    """
     state = builder.state(piece)
     made = []
     for index, (ident, each) in enumerate(zip(builder.mark_ids(len(drawn)), drawn, strict=True), start=1):
         runs = _on_paper(builder, state, each, verb)
-        mark = replace(_mark(builder, piece, verb, tool, ident, index, len(drawn), each, runs),
-                       stays_flat=stays_flat)
+        mark = replace(_mark(builder, piece, verb, tool or MARK_KINDS[verb].tool, ident, index, len(drawn), each,
+                             runs), stays_flat=stays_flat)
         _check_against_others(builder, state, made, mark, each.parameter)
         made.append(mark)
     if MARK_KINDS[verb].cuts:

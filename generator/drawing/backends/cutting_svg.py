@@ -12,9 +12,6 @@ from generator.drawing.templates.cutting import ProcessLines
 from generator.locale import ENGLISH, Locale
 
 HAIR = 0.1      # mm: the middle of the line is what counts
-# Of the palette of Okabe and Ito those that show at 3:1 on white; a machine tells processes apart by them.
-COLOURS = {"score-mountain": "#0072b2", "score-valley": "#009e73", "score": "#0072b2", "tick": "#0072b2",
-           "punch": "#cc79a7", "cut": "#d55e00", "outline": "#000000"}
 
 
 def cutting_svg(sheaf: ProcessLines, title: str, description: str, locale: Locale = ENGLISH) -> str:
@@ -25,9 +22,9 @@ def cutting_svg(sheaf: ProcessLines, title: str, description: str, locale: Local
     root.set_desc(title, description)
     data = PathData(sheaf.height)
     for process in sheaf.processes:
-        group = Group(id=process, fill="none", stroke=COLOURS[process], stroke_width=figure(HAIR), debug=False)
-        group.set_desc(locale.say(f"templates.process.{process}"))
-        for path in sheaf.paths[process]:
+        group = Group(id=process.key, fill="none", stroke=process.colour, stroke_width=figure(HAIR), debug=False)
+        group.set_desc(locale.say(f"templates.process.{process.key}"))
+        for path in sheaf.paths[process.key]:
             group.add(PathElement(data.path(path), debug=False))
         root.add(group)
     tree = root.get_xml()

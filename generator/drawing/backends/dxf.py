@@ -5,20 +5,18 @@ import math
 from io import StringIO
 
 from generator.drawing.pen import Path
-from generator.drawing.templates.cutting import PROCESSES, ProcessLines
+from generator.drawing.process_table import Process
+from generator.drawing.templates.cutting import ProcessLines
 from generator.geometry import Arc, Circle, EllipseArc, Line, Stroke
 from generator.units import memoised
 
 MILLIMETRES = 4     # $INSUNITS (DXF reference)
 METRIC = 1          # $MEASUREMENT
-# colours of the AutoCAD index: black or white, red, blue, green, magenta (DXF reference; from memory)
-COLOURS = {"score-mountain": 5, "score-valley": 3, "score": 5, "tick": 5, "punch": 6, "cut": 1, "outline": 7}
 
 
-def layer_name(process: str) -> str:
+def layer_name(process: Process) -> str:
     """Layers sort in working order: "1_SCORE_MOUNTAIN" … "7_OUTLINE"."""
-    number = PROCESSES.index(process) + 1
-    return f"{number}_{process.upper().replace('-', '_')}"
+    return f"{process.turn}_{process.key.upper().replace('-', '_')}"
 
 
 @memoised(8)        # it has no words, so all languages share it
@@ -40,8 +38,8 @@ def _written(document, sheaf: ProcessLines) -> str:
     space = document.modelspace()
     space.reset_extents((0, 0, 0), (sheaf.width, sheaf.height, 0))
     for process in sheaf.processes:
-        document.layers.add(layer_name(process), color=COLOURS[process])
-        for path in sheaf.paths[process]:
+        document.layers.add(layer_name(process), color=process.index)
+        for path in sheaf.paths[process.key]:
             _add(space, path, {"layer": layer_name(process)})
     for kind in sorted(document.entitydb.dxf_types_in_use()):
         document.classes.add_class(kind)        # else they come in the order of a set, which no two runs share

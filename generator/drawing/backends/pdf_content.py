@@ -24,10 +24,10 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
+from generator.drawing.process_table import BY_KEY
 from generator.drawing.recording import BADGE, NUMBER_SIZE
 from generator.drawing.style import CONTOURS, LINES, MEASURE, SOLID_NARROW, SOLID_WIDE
 from generator.drawing.symbols import Figure, dimension_figure, leader_figure, symbol_figure
-from generator.drawing.templates.layers import BY_PROCESS
 from generator.drawing.templates.page import HeavyDrawing
 from generator.geometry import Circle, Line, Point, Stroke
 
@@ -109,7 +109,7 @@ class ContentPen:
         self.parts += [line if isinstance(line, bytes) else line.encode("ascii") for line in lines]
 
     def begin(self, process: str) -> None:
-        self._in_layer = process in BY_PROCESS
+        self._in_layer = process in BY_KEY
         if self._in_layer:
             if process not in self.processes:
                 self.processes.append(process)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.drawing.backends import helvetica
 from generator.drawing.pen import Dimension, Role
+from generator.drawing.process_table import LAYERS
 from generator.drawing.steps.boxes import Box, around
 from generator.drawing.steps.view import View, joined
 from generator.drawing.templates.bench_rows import CardRow, finished, rows
@@ -25,8 +26,6 @@ LEADING = 1.36
 GAP = 9.0           # mm between two pieces, and between a piece and its dimension lines
 APART = 6.0         # mm between two columns
 BOX = 0.72          # em: side of the box to tick
-LINES = (("scores", Role.SCORE), ("valleys", Role.VALLEY), ("mountains", Role.MOUNTAIN), ("ticks", Role.TICK),
-         ("cuts", Role.CUT))
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,10 +155,11 @@ def _box(piece: ProcessedPiece) -> Box:
 
 
 def _piece(ink: Ink, piece: ProcessedPiece, system: str, size: float, locale: Locale) -> None:
-    for name, role in LINES:
-        for path in joined(getattr(piece, name)):
-            ink.stroke(path, role, False)
-    for circle in piece.punches:
+    for process in LAYERS:
+        if process.role:
+            for path in joined(piece.of(process.key)):
+                ink.stroke(path, process.role, False)
+    for circle in piece.punched:
         ink.hole(circle, False)
     for path in (piece.outline, *piece.holes):
         ink.stroke(path, Role.EDGE, False)

@@ -178,7 +178,7 @@ class _CardWriter:
                 by_side.setdefault(side, []).append(quantity)
         places = "; ".join(self._from(found, side) for side, found in by_side.items() if side)
         wide = self._say("across", size=self._list(q for m in marks for q in m.sizes)) if any(m.sizes for m in marks) else ""
-        return self._count("punch", len(marks), across=wide, places=self._say("places", places=places) if places else "")
+        return self._count(marks[0].verb, len(marks), across=wide, places=self._say("places", places=places) if places else "")
 
     def _removal(self, removal: Removal) -> str:
         by_side: dict[Side, list[Quantity]] = {}

@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.drawing.process_table import INNER_EDGES
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
 from generator.locale import Locale
 from generator.paper.records import Mark, PieceState, Plan
@@ -65,21 +66,17 @@ def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
         drawn = [(s, mark) for mark in state.marks for s in mark.whole if _traced(mark, s)]
         for stroke, mark in drawn:
             name = (mark.name or info.name).rpartition(".")[2]
-            yield *_levelled(stroke), name, "punch" if mark.kind.is_hole else _verb(mark), mark.kind.is_hole
+            yield *_levelled(stroke), name, mark.kind.process, mark.kind.is_hole
         known = [_middle(stroke) for stroke, _ in drawn]
         for stroke in _rims(state):
             if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
-                yield *_levelled(stroke), f"{EDGE}{info.name}", "cut", False
+                yield *_levelled(stroke), f"{EDGE}{info.name}", INNER_EDGES, False
 
 
 def _traced(mark: Mark, stroke: Stroke) -> bool:
     if mark.kind.is_hole:
         return isinstance(stroke, Circle)
     return mark.kind.is_line and mark.tool == "template" and isinstance(stroke, Arc | EllipseArc | Circle)
-
-
-def _verb(mark: Mark) -> str:
-    return "score" if mark.kind.folds else "cut"
 
 
 def _rims(state: PieceState) -> Iterator[Stroke]:

@@ -7,10 +7,12 @@ within; the outlines last, since nothing holds a piece after that.
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from generator.drawing.pen import Path
+from generator.drawing.process_table import INNER_EDGES, OUTER_EDGE, WORKING_ORDER, Process
 from generator.drawing.steps.boxes import around
 from generator.drawing.steps.view import View
 from generator.drawing.templates.processes import ProcessedPiece
@@ -54,8 +56,6 @@ class Scoring:
 
 
 GAP = 10.0      # mm between two pieces
-# in working order
-PROCESSES = ("score-mountain", "score-valley", "score", "tick", "punch", "cut", "outline")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,17 +64,17 @@ class ProcessLines:
 
     width: float
     height: float
-    paths: dict[str, tuple[Path, ...]]
+    paths: Mapping[str, tuple[Path, ...]]
 
     @property
-    def processes(self) -> tuple[str, ...]:
+    def processes(self) -> tuple[Process, ...]:
         """Those in use, in working order."""
-        return tuple(name for name in PROCESSES if self.paths.get(name))
+        return tuple(process for process in WORKING_ORDER if self.paths.get(process.key))
 
 
 def side_by_side(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()) -> ProcessLines:
     """All pieces in a row, :data:`GAP` apart; ``scoring`` says how their scores are made."""
-    paths: dict[str, list[Path]] = {name: [] for name in PROCESSES}
+    paths: dict[str, list[Path]] = {process.key: [] for process in WORKING_ORDER}
     x = height = 0.0
     for piece in pieces:
         box = around((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
@@ -82,16 +82,14 @@ def side_by_side(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring())
         for name, found in _sorted(piece, scoring):
             paths[name] += (view.path(path) for path in found)
         x, height = x + box.width + GAP, max(height, box.height)
-    return ProcessLines(x - GAP, height, {name: tuple(found) for name, found in paths.items()})
+    return ProcessLines(x - GAP, height, MappingProxyType({name: tuple(found) for name, found in paths.items()}))
 
 
-def _sorted(piece: ProcessedPiece, scoring: Scoring) -> tuple[tuple[str, tuple[Path, ...]], ...]:
-    edges = (*piece.outline, *(stroke for hole in piece.holes for stroke in hole), *piece.cuts)
-    scores = tuple((name, _single(scoring.made(found, edges))) for name, found in (
-        ("score-mountain", piece.mountains), ("score-valley", piece.valleys), ("score", piece.scores)))
-    return (*scores, ("tick", _single(piece.ticks)), ("punch", _single(piece.punches)),
-            ("cut", (*piece.holes, *_single(piece.cuts))), ("outline", (piece.outline,)))
-
-
-def _single(strokes: Sequence[Stroke]) -> tuple[Path, ...]:
-    return tuple((stroke,) for stroke in strokes)
+def _sorted(piece: ProcessedPiece, scoring: Scoring) -> Iterator[tuple[str, tuple[Path, ...]]]:
+    """(process, paths): the edges are whole paths, every other line is a path of its own."""
+    edges = {INNER_EDGES: piece.holes, OUTER_EDGE: (piece.outline,)}
+    ends = (*piece.edge, *piece.of(INNER_EDGES))
+    for process in WORKING_ORDER:
+        found = piece.of(process.key)
+        made = scoring.made(found, ends) if process.creased else found
+        yield process.key, (*edges.get(process.key, ()), *((stroke,) for stroke in made))

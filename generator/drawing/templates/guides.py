@@ -12,9 +12,11 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from types import MappingProxyType
 
 from generator.drawing.backends import helvetica
 from generator.drawing.pen import Path, Role
+from generator.drawing.process_table import INNER_EDGES
 from generator.drawing.recording import RecordingPen
 from generator.drawing.steps.view import View
 from generator.drawing.templates.curves import Curve
@@ -25,6 +27,7 @@ from generator.geometry.ovals import radius_through
 from generator.locale import ENGLISH, Locale, capital
 from generator.units import Quantity, as_text, length, word
 
+TICKS, PUNCHED = "tick", "punch"      # the processes of what is drawn on a guide besides its edges
 OUTSIDE, INSIDE = "outside", "inside"
 RUN = 6.0           # mm that the edge goes on beyond both ends, for the stylus to run in and out
 BODY = 16.0         # mm of paper behind the edge, to hold it by
@@ -176,9 +179,10 @@ def guides_of(curves: Sequence[Curve], tip: Tip, system: str, locale: Locale = E
 
 
 def _worked(curve: Curve, outline: Path, holes: tuple[Path, ...], ticks: tuple[Line, ...],
-            punches: tuple[Circle, ...] = ()) -> ProcessedPiece:
+            punched: tuple[Stroke, ...] = ()) -> ProcessedPiece:
     nothing = length(0)
-    return ProcessedPiece("guide", outline, holes, (), (), (), (), ticks, punches, (), (), nothing, nothing)
+    work = MappingProxyType({TICKS: ticks, PUNCHED: punched})
+    return ProcessedPiece("guide", outline, holes, work, (), (), nothing, nothing)
 
 
 def _guide(curve: Curve, edge: Path, kind: str) -> ProcessedPiece:
@@ -197,22 +201,22 @@ def _hole(curve: Curve) -> ProcessedPiece:
 def _plate(piece: ProcessedPiece, curve: Curve) -> Plate:
     """The guide told to a pen, its lower left corner at (MARGIN, MARGIN)."""
     boxes = [tuple(map(float, stroke.bounds())) for stroke in (*piece.outline, *(s for hole in piece.holes for s in hole),
-                                                               *piece.ticks)]
+                                                               *piece.of(TICKS))]
     view = View(dx=MARGIN + RING - min(b[0] for b in boxes), dy=MARGIN + RING - min(b[1] for b in boxes))
     shown, pen = piece_moved(piece, view), RecordingPen()
-    pen.begin("tick")
-    for tick in shown.ticks:
+    pen.begin(TICKS)
+    for tick in shown.of(TICKS):
         pen.stroke((tick,), Role.TICK, False)
     if not curve.punched and not is_whole(curve.stroke):
-        for tick in shown.ticks[:3]:        # both ends and the middle
+        for tick in shown.of(TICKS)[:3]:        # both ends and the middle
             pen.stroke((Circle(tick.start, RING),), Role.TICK, False)
     pen.end()
-    if shown.punches:
-        pen.begin("punch")
-        for circle in shown.punches:
+    if shown.punched:
+        pen.begin(PUNCHED)
+        for circle in shown.punched:
             pen.hole(circle, False)
         pen.end()
-    pen.begin("cut")
+    pen.begin(INNER_EDGES)
     for path in (shown.outline, *shown.holes):
         pen.stroke(path, Role.EDGE, False)
     pen.end()

@@ -3,13 +3,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from generator.drawing.pen import Label, Path, Role, Surface
+from generator.drawing.process_table import HOLES, INNER_EDGES, LAYERS, LINES
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.steps.boxes import Box, around
 from generator.drawing.steps.view import View, joined
 from generator.drawing.templates.label_placement import SIZE, LabelPlacer, spread, write_places
-from generator.drawing.templates.layers import LAYERS
 from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.prick_marks import PrickMarks, edge_pricks, line_pricks, middles
 from generator.drawing.templates.processes import ProcessedPiece, processed_piece
@@ -62,9 +63,9 @@ def plate_of(found: ProcessedPiece, face: TemplateFace, system: str, locale: Loc
     if face is not TemplateFace.TICKS:
         groups = {**groups, **_words(found, area, system, locale)}
     for layer in LAYERS:
-        if groups.get(layer.process):
-            pen.begin(layer.process)
-            for method, *given in groups[layer.process]:
+        if groups.get(layer.key):
+            pen.begin(layer.key)
+            for method, *given in groups[layer.key]:
                 getattr(pen, method)(*given)
             pen.end()
     return _shifted(pen.recording(0, 0), found)
@@ -72,16 +73,14 @@ def plate_of(found: ProcessedPiece, face: TemplateFace, system: str, locale: Loc
 
 def _lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
     """Every line and hole as it is worked."""
-    return {
-        "glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops],
-        "score": list(_strokes(found.scores, Role.SCORE)),
-        "score-valley": list(_strokes(found.valleys, Role.VALLEY)),
-        "score-mountain": list(_strokes(found.mountains, Role.MOUNTAIN)),
-        "tick": list(_strokes(found.ticks, Role.TICK)),
-        "punch": [("hole", circle, False) for circle in found.punches],
-        "cut": [*(("stroke", path, Role.EDGE, False) for path in (found.outline, *found.holes)),
-                *_strokes(found.cuts, Role.CUT)],
-    }
+    groups: dict[str, list[tuple]] = {"glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]}
+    for process in LINES:
+        groups[process.key] = list(_strokes(found.of(process.key), process.role))
+    for process in HOLES:
+        groups[process.key] = [("hole", circle, False) for circle in found.of(process.key)]
+    edges = [("stroke", path, Role.EDGE, False) for path in (found.outline, *found.holes)]
+    groups[INNER_EDGES] = [*edges, *groups[INNER_EDGES]]
+    return groups
 
 
 def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[tuple]:
@@ -90,13 +89,11 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[tuple]:
 
 def _pricked(found: ProcessedPiece, area: Region) -> dict[str, list[tuple]]:
     """Prick points and ticks beyond the edge, each in the group of what it is for."""
-    by_process = {"score": found.scores, "score-valley": found.valleys, "score-mountain": found.mountains,
-                  "tick": found.ticks}
-    groups = {process: _marks(line_pricks(strokes, area)) for process, strokes in by_process.items()}
-    edge, inner = edge_pricks(found, area), line_pricks(found.cuts, area)
-    groups["cut"] = _marks(PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots)))
-    groups["punch"] = _marks(PrickMarks((), middles(found)))
-    return groups
+    pricks = {process.key: line_pricks(found.of(process.key), area) for process in LINES}
+    edge, inner = edge_pricks(found, area), pricks[INNER_EDGES]
+    pricks[INNER_EDGES] = PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots))
+    pricks |= {process.key: PrickMarks((), middles(found.of(process.key))) for process in HOLES}
+    return {process: _marks(found) for process, found in pricks.items()}
 
 
 def _marks(pricks: PrickMarks) -> list[tuple]:
@@ -145,8 +142,9 @@ def moved_part(part: object, view: View) -> object:
 
 def piece_moved(found: ProcessedPiece, view: View) -> ProcessedPiece:
     """A piece with all its lines as a view shows them; its sizes and positions stay those of the paper."""
-    names = ("outline", "holes", "cuts", "mountains", "valleys", "scores", "ticks", "punches")
-    return replace(found, **{name: moved_part(getattr(found, name), view) for name in names},
+    work = {process: tuple(map(view.stroke, strokes)) for process, strokes in found.work.items()}
+    return replace(found, outline=view.path(found.outline), holes=tuple(map(view.path, found.holes)),
+                   work=MappingProxyType(work),
                    glued=tuple((moved_part(loops, view), text) for loops, text in found.glued),
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import shapely
 
 from generator.drawing.templates.processes import ProcessedPiece
-from generator.geometry import Line, Point, Region, Stroke
+from generator.geometry import Circle, Line, Point, Region, Stroke
 
 CLEAR = 1.0         # mm between the paper and a tick beyond it
 REACH = 5.0         # mm from the paper to the far end of such a tick
@@ -55,9 +55,9 @@ def line_pricks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
     return PrickMarks(tuple(ticks), tuple(_once(dots)))
 
 
-def middles(piece: ProcessedPiece) -> tuple[Point, ...]:
-    """The middle of each punched hole."""
-    return tuple(_float(circle.center) for circle in piece.punches)
+def middles(circles: Sequence[Stroke]) -> tuple[Point, ...]:
+    """The middle of each circle."""
+    return tuple(_float(circle.center) for circle in circles if isinstance(circle, Circle))
 
 
 def _beyond(stroke: Stroke, end: int, area: Region) -> Line | None:

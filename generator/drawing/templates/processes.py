@@ -4,10 +4,12 @@ A piece sorted by what is done to it: cut, scored, ticked, punched, glued.
 """
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from generator.drawing.pen import Path
+from generator.drawing.process_table import HOLES, LINES, folded_key
 from generator.drawing.steps.paper_view import polygon_loops
 from generator.drawing.steps.scene import unfolded
 from generator.drawing.steps.view import View
@@ -58,31 +60,39 @@ class MarkPosition:
 class ProcessedPiece:
     """A piece with every line once, in floats of mm, as one face of it is seen.
 
-    ``outline`` and ``holes`` are closed paths; ``cuts`` lie within. Mountains
-    and valleys are as seen, ``scores`` are never folded. ``glued`` are the
-    faces that get adhesive, as closed loops, each with what is said on it.
+    ``outline`` and ``holes`` are closed paths. ``work`` has the lines and the
+    punched circles of each process; mountains and valleys are as seen. ``glued``
+    are the faces that get adhesive, as closed loops, each with what is said on it.
     """
 
     name: str
     outline: Path
     holes: tuple[Path, ...]
-    cuts: tuple[Stroke, ...]
-    mountains: tuple[Stroke, ...]
-    valleys: tuple[Stroke, ...]
-    scores: tuple[Stroke, ...]
-    ticks: tuple[Stroke, ...]
-    punches: tuple[Circle, ...]
+    work: Mapping[str, tuple[Stroke, ...]]
     glued: tuple[tuple[tuple[Path, ...], int], ...]
     places: tuple[MarkPosition, ...]
     width: Quantity
     height: Quantity
 
+    def of(self, process: str) -> tuple[Stroke, ...]:
+        """The lines, or the circles, of one process of the table."""
+        return self.work.get(process, ())
+
+    @property
+    def punched(self) -> tuple[Circle, ...]:
+        """The round holes."""
+        return tuple(circle for process in HOLES for circle in self.of(process.key) if isinstance(circle, Circle))
+
+    @property
+    def edge(self) -> tuple[Stroke, ...]:
+        """The outline, and the edges of the holes that no punch makes."""
+        return (*self.outline, *(stroke for hole in self.holes for stroke in hole))
+
     def strokes(self) -> Iterator[Stroke]:
         """Every line and circle."""
-        yield from self.outline
-        for hole in self.holes:
-            yield from hole
-        yield from (*self.cuts, *self.mountains, *self.valleys, *self.scores, *self.ticks, *self.punches)
+        yield from self.edge
+        for strokes in self.work.values():
+            yield from strokes
 
 
 def processed_piece(plan: Plan, piece: int, face: TemplateFace = TemplateFace.INSIDE) -> ProcessedPiece:
@@ -103,21 +113,20 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     mirrored = (info.up == "printed") != turned
     view = View(Orientation(0, mirrored))
     outline = view.path(tuple(rim.stroke for rim in state.outline))
-    punches = tuple(view.stroke(mark.whole[0]) for mark in state.marks if mark.kind.is_hole and mark.runs)
+    found = tuple(_marked(state, view, turned))
+    punched = tuple(stroke for _, stroke in found if isinstance(stroke, Circle))
     holes = tuple(path for hole in state.holes
-                  if not _is_any_of(path := view.path(tuple(rim.stroke for rim in hole)), punches))
-    edge = (*outline, *(stroke for hole in holes for stroke in hole))
-    cuts = undoubled((view.stroke(run) for mark in state.marks if mark.kind.cuts
-                      for run in mark.runs), edge)
-    taken = (*edge, *cuts)
-    folded = tuple(_folded(state, view, turned))
-    mountains = undoubled((s for s, mountain in folded if mountain), taken)
-    valleys = undoubled((s for s, mountain in folded if not mountain), (*taken, *mountains))
-    scores = undoubled(_guides(state, view), (*taken, *mountains, *valleys))
-    ticks = undoubled((view.stroke(run) for mark in state.marks if mark.kind.is_tick for run in mark.runs),
-                      (*taken, *mountains, *valleys, *scores))
-    return ProcessedPiece(info.name, outline, holes, cuts, mountains, valleys, scores, ticks, punches,
-                  tuple(_glued(plan, piece, view, Region(outline, holes))), tuple(_places(state.marks, view)), state.width, state.height)
+                  if not _is_any_of(path := view.path(tuple(rim.stroke for rim in hole)), punched))
+    work: dict[str, tuple[Stroke, ...]] = {}
+    taken = [*outline, *(stroke for hole in holes for stroke in hole)]
+    for process in LINES:
+        work[process.key] = undoubled((stroke for key, stroke in found if key == process.key), taken)
+        taken += work[process.key]
+    for process in HOLES:
+        work[process.key] = tuple(stroke for key, stroke in found if key == process.key)
+    return ProcessedPiece(info.name, outline, holes, MappingProxyType(work),
+                          tuple(_glued(plan, piece, view, Region(outline, holes))),
+                          tuple(_places(state.marks, view)), state.width, state.height)
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
@@ -132,31 +141,33 @@ def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
         and abs(path[0].radius - c.radius) < NEAR for c in circles)
 
 
-def _folded(state: PieceState, view: View, turned: bool) -> Iterator[tuple[Stroke, bool]]:
-    """Every run that is folded, once, and whether it is a mountain as seen; the last fold of a run holds."""
+def _marked(state: PieceState, view: View, turned: bool) -> Iterator[tuple[str, Stroke]]:
+    """Every mark as (process, stroke): what is folded of lines that serve nothing else by its direction."""
     for mark in state.marks:
-        done: list[Stroke] = []
-        for fold in _folds_of(state, mark):
-            for run in view.path(fold.runs):
-                parts = (run,)
-                for other in done:
-                    parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
-                yield from ((part, (fold.direction is FoldDirection.MOUNTAIN) == turned)
-                            for part in parts)
-                done.append(run)
-
-
-def _folds_of(state: PieceState, mark: Mark) -> tuple[Fold, ...]:
-    return tuple(fold for fold in reversed(state.folds) if fold.mark == mark.id)
-
-
-def _guides(state: PieceState, view: View) -> Iterator[Stroke]:
-    """What is scored and never folded."""
-    for mark in state.marks:
-        if mark.kind.folds:
-            folded = tuple(stroke for fold in _folds_of(state, mark) for stroke in view.path(fold.runs))
+        if mark.kind.is_hole:
+            if mark.runs:
+                yield mark.kind.process, view.stroke(mark.whole[0])
+        elif mark.kind.must_fold:
+            folds = tuple(fold for fold in reversed(state.folds) if fold.mark == mark.id)
+            for stroke, mountain in _folded(folds, view, turned):
+                yield folded_key(mark.kind.process, mountain), stroke
+            folded = tuple(stroke for fold in folds for stroke in view.path(fold.runs))
             for run in view.path(mark.runs):
-                yield from unfolded(run, folded)
+                yield from ((mark.kind.process, part) for part in unfolded(run, folded))
+        else:
+            yield from ((mark.kind.process, run) for run in view.path(mark.runs))
+
+
+def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[Stroke, bool]]:
+    """Every run of a mark that is folded, once, and whether it is a mountain as seen; the last fold of a run holds."""
+    done: list[Stroke] = []
+    for fold in folds:
+        for run in view.path(fold.runs):
+            parts = (run,)
+            for other in done:
+                parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
+            yield from ((part, (fold.direction is FoldDirection.MOUNTAIN) == turned) for part in parts)
+            done.append(run)
 
 
 def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], int]]:

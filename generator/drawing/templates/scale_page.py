@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from generator.drawing.pen import Role, Surface
+from generator.drawing.process_table import HOLES, LINES
 from generator.drawing.steps.boxes import Box, centred
 from generator.drawing.templates.page import Heading, Page
 from generator.drawing.templates.page_elements import BAR, INCH, INCHES, Ink, bar, fitted, polygon, rounded
@@ -49,8 +50,6 @@ LEFT = 46.0                 # mm from the printed edge to the level bars: the up
 TABLE = 38.0                # mm: width of the look-up
 BODY, HEAD, TITLE = 3.4, 5.0, 6.0
 SAMPLE = 16.0               # mm of each line in the legend
-LINES = (("cut", Role.EDGE), ("score-mountain", Role.MOUNTAIN), ("score-valley", Role.VALLEY), ("score", Role.SCORE),
-         ("tick", Role.TICK))       # process, and how its line is drawn
 
 
 def scale_page(tilings: Sequence[tuple[Plate, Tiling]], heading: Heading) -> Page:
@@ -140,15 +139,14 @@ def _legend(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]], face: T
     if face is TemplateFace.TICKS:
         _ticks_legend(ink, box, y, locale)
         return
-    for process, role in LINES:
-        if process in used:
-            ink.line(box.x0, y, box.x0 + SAMPLE, y, role=role)
-            ink.words(locale.say(f"templates.legend.{process}"), box.x0 + SAMPLE + 4, y, BODY)
+    for process in (*LINES, *HOLES):
+        if process.key in used:
+            if process.role:
+                ink.line(box.x0, y, box.x0 + SAMPLE, y, role=process.role)
+            else:
+                ink.hole(Circle(Point(box.x0 + SAMPLE / 2, y), 1.5), False)
+            ink.words(locale.say(f"templates.legend.{process.key}"), box.x0 + SAMPLE + 4, y, BODY)
             y -= 6.2
-    if "punch" in used:
-        ink.hole(Circle(Point(box.x0 + SAMPLE / 2, y), 1.5), False)
-        ink.words(locale.say("templates.legend.punch"), box.x0 + SAMPLE + 4, y, BODY)
-        y -= 6.2
     if "glue" in used:
         grey = centred((box.x0 + SAMPLE / 2, y), SAMPLE, 4.0)
         ink.area((polygon(((grey.x0, grey.y0), (grey.x1, grey.y0), (grey.x1, grey.y1), (grey.x0, grey.y1))),),

@@ -47,7 +47,7 @@ def score(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = N
 
     ``keep=flat``: they guide the eye, nobody folds them.
     """
-    return _line_marks(builder, piece, "score", shapes, x, y, measured_from, tool, "board", keep is not None)
+    return _line_marks(builder, piece, "score", shapes, x, y, measured_from, tool, keep is not None)
 
 
 def cut(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
@@ -56,13 +56,13 @@ def cut(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = Non
 
     A cut along a score replaces it.
     """
-    return _line_marks(builder, piece, "cut", shapes, x, y, measured_from, tool, "trimmer")
+    return _line_marks(builder, piece, "cut", shapes, x, y, measured_from, tool)
 
 
 def slit(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
          measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
     """Slits: cuts that something is pushed through or slid into."""
-    return _line_marks(builder, piece, "slit", shapes, x, y, measured_from, tool, "rule")
+    return _line_marks(builder, piece, "slit", shapes, x, y, measured_from, tool)
 
 
 def tick(builder: PlanBuilder, piece: PieceArg, *, x: Places = None, y: Places = None, edge: SideArg,
@@ -78,7 +78,7 @@ def tick(builder: PlanBuilder, piece: PieceArg, *, x: Places = None, y: Places =
     for place in members(places):
         bound = bind_place(builder, state, axis, place, side, axis)
         drawn.append(pending_straight_mark(state, bound, _tick_span(state, Side(edge.value)), axis))
-    return make_marks(builder, piece, "tick", tool.value if tool else "board", drawn, has_group(places))
+    return make_marks(builder, piece, "tick", tool.value if tool else None, drawn, has_group(places))
 
 
 def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
@@ -99,7 +99,7 @@ def punch(builder: PlanBuilder, piece: PieceArg, *, x: Places, y: Places, diamet
     state = builder.state(piece)
     side = Side(measured_from.value) if measured_from else None
     drawn = [_pending_hole(builder, state, row, side) for row in paired(builder, x, y, diameter)]
-    return make_marks(builder, piece, "punch", tool.value if tool else "rule", drawn,
+    return make_marks(builder, piece, "punch", tool.value if tool else None, drawn,
                       has_group(x, y, diameter))
 
 
@@ -206,7 +206,7 @@ def _closed_lines(corners: list) -> tuple[Line, ...]:
 
 def _line_marks(builder: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x: object, y: object,
                 measured_from: object,
-           tool: object, usual: str, flat: bool = False) -> Group | Mark:
+           tool: ToolArg, flat: bool = False) -> Group | Mark:
     state = builder.state(piece)
     chosen = tool.value if tool else None
     if shapes:
@@ -226,7 +226,7 @@ def _line_marks(builder: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x:
         own = span_coordinates(builder, state, other, span, other) if span is not None else None
         drawn.append(pending_straight_mark(state, bound, own, axis,
                                            end_positions(builder, state, other, span)))
-    return make_marks(builder, piece, verb, chosen or usual, drawn, has_group(places, spans), flat)
+    return make_marks(builder, piece, verb, chosen, drawn, has_group(places, spans), flat)
 
 
 def _place_and_span(builder: PlanBuilder, x: object, y: object) -> tuple[str, object, object]:

@@ -17,8 +17,9 @@ from lxml import etree
 
 from generator.drawing.backends.cutting_svg import cutting_svg
 from generator.drawing.backends.dxf import dxf, layer_name
+from generator.drawing.process_table import BY_KEY, OUTER_EDGE, WORKING_ORDER
 from generator.drawing.steps.boxes import Box
-from generator.drawing.templates.cutting import GAP, PROCESSES, Scoring, side_by_side
+from generator.drawing.templates.cutting import GAP, Scoring, side_by_side
 from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.processes import processed_piece, undoubled, without
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, overlaps
@@ -59,7 +60,7 @@ def test_the_dxf_of_any_net_is_as_large_as_the_net(plan):
 def test_outlines_are_closed_and_curves_are_curves():
     """A closed polyline for the outline, arcs and circles for what is round."""
     space = read_dxf(dxf(CADDY_SHEAF)).modelspace()
-    outlines = space.query(f'*[layer=="{layer_name("outline")}"]')
+    outlines = space.query(f'*[layer=="{layer_name(BY_KEY[OUTER_EDGE])}"]')
     assert [e.dxftype() for e in outlines] == ["LWPOLYLINE"] and outlines[0].closed
     assert len(space.query("CIRCLE")) == 8 and len(space.query("ARC")) == 16
     assert {round(c.dxf.radius, 6) for c in space.query("CIRCLE")} == {1.5}
@@ -100,7 +101,7 @@ def test_the_svg_is_in_millimetres_and_in_working_order():
     root = etree.fromstring(cutting_svg(CADDY_SHEAF, "Caddy", "All of it").encode())
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("252mm", "139mm", "0 0 252 139")
     assert root[0].text == "Caddy" and root[1].text == "All of it"
-    order = list(PROCESSES)
+    order = [process.key for process in WORKING_ORDER]
     groups = [g.get("id") for g in root.findall(f"{SVG}g")]
     assert groups == sorted(groups, key=order.index) and groups[-1] == "outline" and "score-mountain" in groups[0]
     (outline,) = root.xpath("//*[@id='outline']/*[local-name()='path']/@d")
@@ -152,7 +153,8 @@ def test_mirrored_twice_is_the_original():
     inside, mirrored = processed_piece(CADDY, 0), processed_piece(CADDY, 0, TemplateFace.MIRRORED)
     back = {_key(stroke, -1) for stroke in mirrored.strokes()}
     assert back == {_key(stroke, 1) for stroke in inside.strokes()} and len(back) > 60
-    assert len(mirrored.mountains) == len(inside.valleys) and len(mirrored.valleys) == len(inside.mountains)
+    assert [len(mirrored.of(f"score-{way}")) for way in ("mountain", "valley")] == [
+        len(inside.of(f"score-{way}")) for way in ("valley", "mountain")]
 
 
 def _key(stroke, sign):

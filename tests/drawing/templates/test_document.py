@@ -10,8 +10,8 @@ from pdfminer.fontmetrics import FONT_METRICS
 
 from generator.drawing.backends import helvetica
 from generator.drawing.backends.pdf import lacking, pdf
+from generator.drawing.process_table import LAYERS
 from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
-from generator.drawing.templates.layers import LAYERS
 from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import plate
 from generator.drawing.templates.scale_page import A4_ON_LETTER, LETTER_ON_A4, percent, rows, share

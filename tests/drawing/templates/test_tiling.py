@@ -136,7 +136,7 @@ def test_alignment_marks_keep_off_the_lines(paper, height):
     seam = tiling(plate(strip(400, 150), 0, TemplateFace.INSIDE).box, paper).xs[0]
     made = plate(strip(400, 150, [], [(Fraction(round(seam), 400), Fraction(height, 150))]), 0, TemplateFace.INSIDE)
     tiles, lines = tiling(made.box, paper), drawn(made)     # without its features, so that the seam stays
-    hole = made.piece.punches[0]
+    hole = made.piece.punched[0]
     assert math.dist(hole.center, (tiles.xs[0], height)) < hole.radius
     pairs = [[mark.at for mark in marks(tiles, tile, lines)] for tile in tiles.tiles]
     assert pairs[0] == pairs[1] and len(pairs[0]) == 2
