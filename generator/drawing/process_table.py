@@ -24,7 +24,8 @@ class Process:
     what has none is a hole (``is_hole``) or is no line. ``turn`` counts the
     steps of a cutting machine (0: nothing for it); ``colour`` and ``index`` (of
     the AutoCAD colour index; DXF reference, from memory) tell it apart in
-    cutting files. ``creased`` lines are made as the machine makes its scores.
+    cutting files. ``creased`` lines are made as the machine makes its scores;
+    of lines with a ``dash`` so many mm are cut, and so many left to hold the paper.
     """
 
     key: str
@@ -37,6 +38,7 @@ class Process:
     colour: str = ""
     index: int = 0
     creased: bool = False
+    dash: tuple[float, float] | None = None
 
 
 INNER_EDGES, OUTER_EDGE = "cut", "outline"      # what the edges of holes and of the piece are cut with
@@ -57,14 +59,14 @@ PROCESSES = (
     Process("dimensions", "Dimensions", group="Dimensions"),
     Process("legend", "Legend", group="Legend"),
 )
-BY_KEY = {process.key: process for process in PROCESSES}
-LAYERS = tuple(process for process in PROCESSES if process.name)
+PROCESS_BY_KEY = {process.key: process for process in PROCESSES}
+PROCESS_LAYERS = tuple(process for process in PROCESSES if process.name)
 # In the order in which a machine works: scores while the paper is one piece, then what is cut within, outlines last.
 WORKING_ORDER = tuple(sorted((process for process in PROCESSES if process.turn), key=lambda process: process.turn))
 # Lines of marks, the strongest first: where two lie on each other, the first is drawn. A tick yields to every line.
-LINES = tuple(sorted((process for process in reversed(LAYERS) if process.role),
+LINE_PROCESSES = tuple(sorted((process for process in reversed(PROCESS_LAYERS) if process.role),
                      key=lambda process: process.role is Role.TICK))
-HOLES = tuple(process for process in PROCESSES if process.is_hole)
+HOLE_PROCESSES = tuple(process for process in PROCESSES if process.is_hole)
 
 
 def folded_key(process: str, mountain: bool) -> str:

@@ -232,7 +232,7 @@ class _MapBuilder:
             if len(cells) < 2 or not marks or not self._is_open(bit) or self.soft & set(cells):
                 continue
             for mark in sorted((self.marks[m] for m in marks), key=lambda m: m.id):
-                if mark.act not in told and not mark.stays_flat:
+                if mark.act not in told and mark.kind.must_fold and not mark.stays_flat:
                     told.add(mark.act)
                     yield finding("score-unfolded", mark.span, f"{_mark_name(mark)} is never folded",
                                   "fold it, leave it out, or say keep=flat where it only guides the eye")

@@ -62,8 +62,9 @@ def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str | None, 
     made = []
     for index, (ident, each) in enumerate(zip(builder.mark_ids(len(drawn)), drawn, strict=True), start=1):
         runs = _on_paper(builder, state, each, verb)
-        mark = replace(_mark(builder, piece, verb, tool or MARK_KINDS[verb].tool, ident, index, len(drawn), each,
-                             runs), stays_flat=stays_flat)
+        made_with = tool or MARK_KINDS[verb].tool
+        mark = replace(_mark(builder, piece, verb, made_with, ident, index, len(drawn), each, runs),
+                       stays_flat=stays_flat)
         _check_against_others(builder, state, made, mark, each.parameter)
         made.append(mark)
     if MARK_KINDS[verb].cuts:

@@ -13,7 +13,6 @@ from generator.drawing.pen import Symbol
 from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale
 
-SAMPLES = {"score": "score", "tick": "tick", "cut": "cut", "mountain": "mountain", "valley": "valley", "seam": "seam"}
 WIDE, HIGH = 44.0, 18.0     # mm
 NOT_SOUGHT = "-"            # of a word that is too common to be linked
 
@@ -44,8 +43,8 @@ def _anchors(locale: Locale) -> list[str]:
 
 
 def _picture(anchor: str, locale: Locale) -> Markup:
-    if anchor in SAMPLES:
-        return Markup(sample(SAMPLES[anchor]))
+    if anchor in set(Role):     # a word for a line
+        return Markup(sample(anchor))
     if anchor not in DRAWN:
         return Markup("")
     pen = RecordingPen()

@@ -8,7 +8,7 @@ from io import BytesIO
 
 from generator.drawing.backends import helvetica
 from generator.drawing.backends.pdf_content import ContentPen, figures
-from generator.drawing.process_table import BY_KEY, LAYERS
+from generator.drawing.process_table import PROCESS_BY_KEY, PROCESS_LAYERS
 from generator.drawing.recording import Recording
 from generator.drawing.templates.page import Page, PlacedDrawing
 from generator.units import MM_PER_INCH, memoised
@@ -102,7 +102,7 @@ class _Maker:
 
     def _group(self, process: str) -> object:
         if process not in self._groups:
-            layer = BY_KEY[process]
+            layer = PROCESS_BY_KEY[process]
             steps = self._dictionary(GTS_ProcStepsGroup=self._lib.Name(f"/{layer.group}"))
             if layer.kind:
                 steps.GTS_ProcStepsType = self._lib.Name(f"/{layer.kind}")
@@ -116,7 +116,7 @@ class _Maker:
         root.ViewerPreferences = self._dictionary(PrintScaling=self._lib.Name("/None"), DisplayDocTitle=True,
                                                   PickTrayByPDFSize=True)
         self._pdf.docinfo["/Title"] = self._lib.String(title)
-        groups = self._lib.Array([self._groups[layer.key] for layer in LAYERS if layer.key in self._groups])
+        groups = self._lib.Array([self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups])
         if len(groups):
             root.OCProperties = self._dictionary(OCGs=groups, D=self._dictionary(
                 Name=self._lib.String("Layers"), BaseState=self._lib.Name.ON, Order=groups, ON=groups))

@@ -24,7 +24,7 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
-from generator.drawing.process_table import BY_KEY
+from generator.drawing.process_table import PROCESS_BY_KEY
 from generator.drawing.recording import BADGE, NUMBER_SIZE
 from generator.drawing.style import CONTOURS, LINES, MEASURE, SOLID_NARROW, SOLID_WIDE
 from generator.drawing.symbols import Figure, dimension_figure, leader_figure, symbol_figure
@@ -109,7 +109,7 @@ class ContentPen:
         self.parts += [line if isinstance(line, bytes) else line.encode("ascii") for line in lines]
 
     def begin(self, process: str) -> None:
-        self._in_layer = process in BY_KEY
+        self._in_layer = process in PROCESS_BY_KEY
         if self._in_layer:
             if process not in self.processes:
                 self.processes.append(process)

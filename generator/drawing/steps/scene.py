@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from generator.drawing.pen import Pen, Role, Surface
-from generator.drawing.process_table import BY_KEY
+from generator.drawing.process_table import PROCESS_BY_KEY
 from generator.drawing.steps.paper_view import PaperView, region, side_up
 from generator.drawing.steps.step_segments import StepSegment
 from generator.drawing.steps.view import View, joined
@@ -120,7 +120,7 @@ def _worked(marks: Iterable[Mark], spell: StepSegment, base: View, fresh: bool) 
             folded = base.path(fold.runs)
             strokes[seen_role(fold, spell), fresh or fold.act in spell.numbers] += folded
             runs = tuple(rest for run in runs for rest in unfolded(run, folded))
-        strokes[BY_KEY[mark.kind.process].role, fresh] += runs
+        strokes[PROCESS_BY_KEY[mark.kind.process].role, fresh] += runs
     # what is fresh lies over what was there
     for role, now in sorted(strokes, key=lambda key: key[1]):
         if strokes[role, now]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.drawing.backends import helvetica
 from generator.drawing.pen import Dimension, Role
-from generator.drawing.process_table import LAYERS
+from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.steps.boxes import Box, around
 from generator.drawing.steps.view import View, joined
 from generator.drawing.templates.bench_rows import CardRow, finished, rows
@@ -155,7 +155,7 @@ def _box(piece: ProcessedPiece) -> Box:
 
 
 def _piece(ink: Ink, piece: ProcessedPiece, system: str, size: float, locale: Locale) -> None:
-    for process in LAYERS:
+    for process in PROCESS_LAYERS:
         if process.role:
             for path in joined(piece.of(process.key)):
                 ink.stroke(path, process.role, False)

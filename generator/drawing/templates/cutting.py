@@ -51,8 +51,14 @@ class Scoring:
         if not self.dash or size < 3 * self.dash:
             yield score
             return
-        parts = 2 * round((size / self.dash - 1) / 2) + 1
-        yield from (score.part(k / parts, (k + 1) / parts) for k in range(0, parts, 2))
+        count = round((size / self.dash - 1) / 2) + 1
+        yield from dashes(score, count, 1.0)
+
+
+def dashes(stroke: Stroke, count: int, gap: float) -> Iterator[Stroke]:
+    """``count`` dashes of one length along a stroke, one at each end; ``gap`` is in lengths of a dash."""
+    whole = count + (count - 1) * gap
+    yield from (stroke.part(k * (1 + gap) / whole, (k * (1 + gap) + 1) / whole) for k in range(count))
 
 
 GAP = 10.0      # mm between two pieces
@@ -91,5 +97,16 @@ def _sorted(piece: ProcessedPiece, scoring: Scoring) -> Iterator[tuple[str, tupl
     ends = (*piece.edge, *piece.of(INNER_EDGES))
     for process in WORKING_ORDER:
         found = piece.of(process.key)
-        made = scoring.made(found, ends) if process.creased else found
+        made = scoring.made(found, ends) if process.creased else _cut_and_tied(found, process.dash)
         yield process.key, (*edges.get(process.key, ()), *((stroke,) for stroke in made))
+
+
+def _cut_and_tied(strokes: Sequence[Stroke], dash: tuple[float, float] | None) -> Iterator[Stroke]:
+    """Lines that a machine cuts in dashes, mm of cut and of tie; a line always has a tie, however short it is."""
+    for stroke in strokes:
+        if dash is None:
+            yield stroke
+        else:
+            cut, tie = dash
+            count = round((float(stroke.length()) - cut) / (cut + tie)) + 1
+            yield from dashes(stroke, max(2, count), tie / cut)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from generator.drawing.pen import Label, Path, Role, Surface
-from generator.drawing.process_table import HOLES, INNER_EDGES, LAYERS, LINES
+from generator.drawing.process_table import HOLE_PROCESSES, INNER_EDGES, LINE_PROCESSES, PROCESS_LAYERS
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.steps.boxes import Box, around
 from generator.drawing.steps.view import View, joined
@@ -62,7 +62,7 @@ def plate_of(found: ProcessedPiece, face: TemplateFace, system: str, locale: Loc
     pen = RecordingPen()
     if face is not TemplateFace.TICKS:
         groups = {**groups, **_words(found, area, system, locale)}
-    for layer in LAYERS:
+    for layer in PROCESS_LAYERS:
         if groups.get(layer.key):
             pen.begin(layer.key)
             for method, *given in groups[layer.key]:
@@ -74,9 +74,9 @@ def plate_of(found: ProcessedPiece, face: TemplateFace, system: str, locale: Loc
 def _lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
     """Every line and hole as it is worked."""
     groups: dict[str, list[tuple]] = {"glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]}
-    for process in LINES:
+    for process in LINE_PROCESSES:
         groups[process.key] = list(_strokes(found.of(process.key), process.role))
-    for process in HOLES:
+    for process in HOLE_PROCESSES:
         groups[process.key] = [("hole", circle, False) for circle in found.of(process.key)]
     edges = [("stroke", path, Role.EDGE, False) for path in (found.outline, *found.holes)]
     groups[INNER_EDGES] = [*edges, *groups[INNER_EDGES]]
@@ -89,10 +89,10 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[tuple]:
 
 def _pricked(found: ProcessedPiece, area: Region) -> dict[str, list[tuple]]:
     """Prick points and ticks beyond the edge, each in the group of what it is for."""
-    pricks = {process.key: line_pricks(found.of(process.key), area) for process in LINES}
+    pricks = {process.key: line_pricks(found.of(process.key), area) for process in LINE_PROCESSES}
     edge, inner = edge_pricks(found, area), pricks[INNER_EDGES]
     pricks[INNER_EDGES] = PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots))
-    pricks |= {process.key: PrickMarks((), middles(found.of(process.key))) for process in HOLES}
+    pricks |= {process.key: PrickMarks((), middles(found.of(process.key))) for process in HOLE_PROCESSES}
     return {process: _marks(found) for process, found in pricks.items()}
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from generator.drawing.pen import Path
-from generator.drawing.process_table import HOLES, LINES, folded_key
+from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key
 from generator.drawing.steps.paper_view import polygon_loops
 from generator.drawing.steps.scene import unfolded
 from generator.drawing.steps.view import View
@@ -81,7 +81,7 @@ class ProcessedPiece:
     @property
     def punched(self) -> tuple[Circle, ...]:
         """The round holes."""
-        return tuple(circle for process in HOLES for circle in self.of(process.key) if isinstance(circle, Circle))
+        return tuple(circle for process in HOLE_PROCESSES for circle in self.of(process.key) if isinstance(circle, Circle))
 
     @property
     def edge(self) -> tuple[Stroke, ...]:
@@ -119,10 +119,10 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
                   if not _is_any_of(path := view.path(tuple(rim.stroke for rim in hole)), punched))
     work: dict[str, tuple[Stroke, ...]] = {}
     taken = [*outline, *(stroke for hole in holes for stroke in hole)]
-    for process in LINES:
+    for process in LINE_PROCESSES:
         work[process.key] = undoubled((stroke for key, stroke in found if key == process.key), taken)
         taken += work[process.key]
-    for process in HOLES:
+    for process in HOLE_PROCESSES:
         work[process.key] = tuple(stroke for key, stroke in found if key == process.key)
     return ProcessedPiece(info.name, outline, holes, MappingProxyType(work),
                           tuple(_glued(plan, piece, view, Region(outline, holes))),

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from generator.drawing.pen import Role, Surface
-from generator.drawing.process_table import HOLES, LINES
+from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES
 from generator.drawing.steps.boxes import Box, centred
 from generator.drawing.templates.page import Heading, Page
 from generator.drawing.templates.page_elements import BAR, INCH, INCHES, Ink, bar, fitted, polygon, rounded
@@ -139,7 +139,7 @@ def _legend(ink: Ink, box: Box, tilings: Sequence[tuple[Plate, Tiling]], face: T
     if face is TemplateFace.TICKS:
         _ticks_legend(ink, box, y, locale)
         return
-    for process in (*LINES, *HOLES):
+    for process in (*LINE_PROCESSES, *HOLE_PROCESSES):
         if process.key in used:
             if process.role:
                 ink.line(box.x0, y, box.x0 + SAMPLE, y, role=process.role)

@@ -17,7 +17,7 @@ from lxml import etree
 
 from generator.drawing.backends.cutting_svg import cutting_svg
 from generator.drawing.backends.dxf import dxf, layer_name
-from generator.drawing.process_table import BY_KEY, OUTER_EDGE, WORKING_ORDER
+from generator.drawing.process_table import OUTER_EDGE, PROCESS_BY_KEY, WORKING_ORDER
 from generator.drawing.steps.boxes import Box
 from generator.drawing.templates.cutting import GAP, Scoring, side_by_side
 from generator.drawing.templates.page_format import TemplateFace
@@ -60,7 +60,7 @@ def test_the_dxf_of_any_net_is_as_large_as_the_net(plan):
 def test_outlines_are_closed_and_curves_are_curves():
     """A closed polyline for the outline, arcs and circles for what is round."""
     space = read_dxf(dxf(CADDY_SHEAF)).modelspace()
-    outlines = space.query(f'*[layer=="{layer_name(BY_KEY[OUTER_EDGE])}"]')
+    outlines = space.query(f'*[layer=="{layer_name(PROCESS_BY_KEY[OUTER_EDGE])}"]')
     assert [e.dxftype() for e in outlines] == ["LWPOLYLINE"] and outlines[0].closed
     assert len(space.query("CIRCLE")) == 8 and len(space.query("ARC")) == 16
     assert {round(c.dxf.radius, 6) for c in space.query("CIRCLE")} == {1.5}

@@ -10,7 +10,7 @@ from pdfminer.fontmetrics import FONT_METRICS
 
 from generator.drawing.backends import helvetica
 from generator.drawing.backends.pdf import lacking, pdf
-from generator.drawing.process_table import LAYERS
+from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
 from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import plate
@@ -44,13 +44,13 @@ def test_layers_are_named_and_say_their_process():
     """One optional-content group a process, with its processing step."""
     with pikepdf.open(BytesIO(DATA)) as opened:
         groups = {str(g.Name): g.GTS_Metadata for g in opened.Root.OCProperties.OCGs}
-        assert set(groups) == {layer.name for layer in LAYERS}
+        assert set(groups) == {layer.name for layer in PROCESS_LAYERS}
         for name, kind in STEPS.items():
             assert groups[name].GTS_ProcStepsGroup == "/Structural" and groups[name].GTS_ProcStepsType == kind
         assert opened.Root.OCProperties.D.BaseState == "/ON"
 
 
-@pytest.mark.parametrize("layer", [layer.name for layer in LAYERS])
+@pytest.mark.parametrize("layer", [layer.name for layer in PROCESS_LAYERS])
 def test_a_layer_that_is_switched_off_vanishes(layer, tmp_path):
     """Poppler then shows less, and nothing that was not there before."""
     page = 3 if layer == "Alignment" else 2         # the strip's first tile; the caddy
