@@ -15,8 +15,9 @@ import numpy as np
 import shapely
 from shapely import Polygon, affinity
 
-from generator.folding.records import POINT_TOLERANCE, ContentsLimits, LeaningWall, PieceDimensions
+from generator.folding.records import ContentsLimits, LeaningWall, PieceDimensions
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import POINT_TOLERANCE
 
 DIRECTIONS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))

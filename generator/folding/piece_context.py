@@ -12,8 +12,9 @@ import numpy as np
 from generator.findings import Span
 from generator.folding.closings import Closing, GluedFace, PanelLocator, glued_faces
 from generator.folding.kinematics import Linkage, linkage
-from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
+from generator.folding.records import FoldedPiece
 from generator.geometry.arrays import BoolArray, FloatArray
+from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
 

@@ -207,9 +207,10 @@ def _key_numbers(ring: BayRing) -> Iterator[object]:
 
 @cache
 def code_version() -> str:
-    """A name for the code of this room and of what nodes its lines: another code may give another answer."""
-    made = hashlib.sha256()
-    for path in sorted((*Path(__file__).parent.glob("*.py"), Path(__file__).parents[1] / "noding.py")):
+    """A name for this code, what nodes its lines, and the tolerances: another may give another answer."""
+    made, room = hashlib.sha256(), Path(__file__).parent
+    others = room.parent / "noding.py", room.parents[1] / "geometry" / "tolerances.py"
+    for path in sorted((*room.glob("*.py"), *others)):
         made.update(path.read_bytes())
     return made.hexdigest()
 
