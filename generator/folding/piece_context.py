@@ -16,7 +16,7 @@ from generator.folding.records import FoldedPiece
 from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
-from generator.units import Quantity, as_text, word
+from generator.units import Quantity, as_text, display_measure
 
 Answer = TypeVar("Answer")
 # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
@@ -120,7 +120,7 @@ def length_text(plan: Plan, mm: float) -> str:
     """A length in mm in the words of a plan's edition, to a tenth of a millimetre."""
     if plan.system == "mm":
         return f"{round(mm, 1):g} mm"
-    return as_text(word(Quantity(float(mm), 1), plan.system))
+    return as_text(display_measure(Quantity(float(mm), 1), plan.system))
 
 
 def has_undetermined_path(folded: FoldedPiece, paths: BoolArray, panel: int) -> bool:

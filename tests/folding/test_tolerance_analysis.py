@@ -13,9 +13,9 @@ from generator.folding import HAND_TOLERANCE, Crown, analyse_tolerances, by_defe
 from generator.folding.marking_errors import marking_errors_of, nodes_of
 from generator.folding.piece_context import PieceContext
 from generator.folding.tolerance_analysis import PiecePerturbation
-from tests.folding.boxes import CROWN, PRISM, TRAY, plan_of, source
-from tests.limits import within
-from tests.paper.making import made
+from tests.folding.sample_boxes import CROWN, PRISM, TRAY, plan_of, source
+from tests.paper.statement_evaluation import made
+from tests.time_limits import within
 
 EIGHT = {"panel": 30, "wall": 40, "tab": 10}
 
