@@ -5,7 +5,8 @@ kind of mark names its process in :mod:`generator.paper.work_kinds`. Groups
 and types of processing steps are those of ISO 19593-1 as the PDF Association
 models them (Dimensions and Legend: from memory). No conformance is claimed.
 Colours of cutting files are those of the palette of Okabe and Ito that show
-at 3:1 on white: a machine tells processes apart by them.
+at 3:1 on white, and a dark red, since it has no sixth: a machine tells
+processes apart by them.
 """
 from __future__ import annotations
 
@@ -51,6 +52,8 @@ PROCESSES = (
             creased=True),
     Process("score-mountain", "Score mountain", "Creasing", role=Role.MOUNTAIN, turn=1, colour="#0072b2", index=5,
             creased=True),
+    Process("perforate", "Perforate", "Perforating", role=Role.PERFORATION, turn=4, colour="#882255", index=4,
+            dash=(3.0, 1.0)),       # common practice, no source
     Process("tick", "Tick", "Creasing", role=Role.TICK, turn=4, colour="#0072b2", index=5),
     Process("punch", "Punch", "Punching", is_hole=True, turn=5, colour="#cc79a7", index=6),
     Process(INNER_EDGES, "Cut", "Cutting", role=Role.CUT, turn=6, colour="#d55e00", index=1),

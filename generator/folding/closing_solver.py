@@ -20,9 +20,21 @@ MAX_PLAN_WORK = 1.6e9     # … and of all searches for one plan
 MAX_PLAN_PANELS = 1000   # of all pieces together
 SLOPE_COST = 60         # sums for each slope of a row by an angle
 ROUNDING_RESIDUAL = 1e-12        # mm; a residual below it is the dust of arithmetic
+# mm; what leaves less closes: some 10⁶ times rounding, and a thousandth of what is tolerated
+CLOSED_RESIDUAL = 1e-4
+MIN_SINGULAR_RATIO = 1e-6   # of the strongest singular value; directions that close less are taken as free
+MIN_FREE_MOVE = 1e-4        # share of a unit of play by which an angle moves, for it to be loose
+# of the strongest singular value, in the last steps: they would run off along play that rounding stiffens
+MIN_STEP_RATIO = 1e-7
+# mm; of starts that all fail, one is better only if it leaves less by more than this
+SAME_RESIDUAL = 1e-3
+EVENING_RESIDUAL = 1e-6     # mm; angles are made even as long as no more than this opens
 MAX_EVENING_STEPS = 12       # steps towards even angles
 MIN_ANGLE = 0.0         # radians; a fold may come to lie flat, never bend the other way
 MAX_ANGLE = np.pi
+
+
+Faults = tuple[int, ...]    # how often each kind of fault occurs, the gravest first; none without any
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,30 +90,34 @@ class AngleSolution:
 
 
 def solve(problem: ClosingProblem, starts: Sequence[FloatArray],
-          sound: Callable[[FloatArray], bool] = lambda _: True,
-          enough: float = 1e-7, budget: WorkBudget | None = None) -> AngleSolution:
+          faults: Callable[[FloatArray], Faults] = lambda _: (),
+          enough: float = CLOSED_RESIDUAL, budget: WorkBudget | None = None) -> AngleSolution:
     """The best solution from several starts.
 
-    The first that closes to ``enough`` mm and is ``sound`` is taken.
-
-    A sound one that closes comes before one that is not, whatever dust of arithmetic parts them.
+    The first that closes to ``enough`` mm without ``faults`` is taken: how much is wrong with a solution, as
+    counts that do not hang on rounding, the gravest first. Where no start leads to one, that which leaves
+    least is taken, of several that with the fewest faults, and of those the first: residuals closer than
+    :data:`SAME_RESIDUAL` are equal, since what parts them is rounding and must not choose what is reported.
     Starts are given up once :data:`MAX_SEARCH_WORK`, or what is left of the budget, is spent.
     """
     best: AngleSolution | None = None
-    rank, work, budget = (True, np.inf), 0.0, budget or WorkBudget()
+    least: Faults = ()
+    done, work, budget = False, 0.0, budget or WorkBudget()
     most = min(MAX_SEARCH_WORK, budget.left)
     for start in starts:
         found = descend(problem, start, most - work)
-        score = (found.worst > enough or not sound(found.angles), found.worst)
-        if best is None or score < rank:
-            best, rank = found, score
+        wrong = faults(found.angles)
+        done = found.worst <= enough and not any(wrong)
+        nearer = best is None or found.worst < best.worst - SAME_RESIDUAL
+        if best is None or done or nearer or (wrong < least and found.worst < best.worst + SAME_RESIDUAL):
+            best, least = found, wrong
         work += found.work
-        if not rank[0] or work >= most:
+        if done or work >= most:
             break
     budget.left -= work
     if best is None:
         raise ValueError("a search needs a start")
-    return replace(best, gave_up=bool(rank[0] and work >= most))
+    return replace(best, gave_up=bool(not done and work >= most))
 
 
 def descend(problem: ClosingProblem, start: FloatArray, allowed: float = np.inf) -> AngleSolution:
@@ -148,7 +164,7 @@ def _step(problem: ClosingProblem, angles: FloatArray, gaps: FloatArray, slopes:
     part = slopes[:, active]
     scale = max(float((part ** 2).sum(axis=0).max()), 1e-12)
     if damping < 1e-9:      # the last steps undamped, so that they converge all the way
-        step[active] = -np.linalg.lstsq(part, gaps, rcond=1e-11)[0]
+        step[active] = -np.linalg.lstsq(part, gaps, rcond=MIN_STEP_RATIO)[0]
         return np.clip(step, -0.5, 0.5)
     step[active] = -np.linalg.solve(part.T @ part + damping * scale * np.eye(len(active)), pull[active])
     return np.clip(step, -0.5, 0.5)
@@ -162,7 +178,8 @@ def undetermined_angles(problem: ClosingProblem, angles: FloatArray) -> BoolArra
     free = np.flatnonzero(problem.free)
     result = np.zeros(len(angles), bool)
     if len(free):
-        result[free] = (np.abs(_null_space(problem, angles, free)) > 1e-4).any(axis=0)
+        # the length of a column does not depend on which directions span the null space, as its entries do
+        result[free] = np.linalg.norm(_null_space(problem, angles, free), axis=0) > MIN_FREE_MOVE
     return result
 
 
@@ -175,7 +192,7 @@ def _null_space(problem: ClosingProblem, angles: FloatArray, free: IntArray) -> 
     square = np.asarray(np.linalg.qr(slopes[:, free], mode="r"))
     square = np.concatenate([square, np.zeros((max(len(free) - len(square), 0), len(free)))])
     _, sizes, rows = np.linalg.svd(square)
-    return rows[int((sizes > 1e-6 * max(sizes.max(initial=0), 1)).sum()):]
+    return rows[int((sizes > MIN_SINGULAR_RATIO * max(sizes.max(initial=0), 1)).sum()):]
 
 
 def evened_solution(problem: ClosingProblem, found: AngleSolution,
@@ -196,8 +213,8 @@ def evened_solution(problem: ClosingProblem, found: AngleSolution,
         tried[free] = np.clip(tried[free] + np.clip(step, -0.3, 0.3), MIN_ANGLE, MAX_ANGLE)
         better = descend(problem, tried, budget.left)
         budget.left -= better.work
-        if better.worst > max(2 * found.worst,
-                              1e-9) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
+        opens = better.worst > max(2 * found.worst, EVENING_RESIDUAL)
+        if opens or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
             break
         found = better
     return found

@@ -19,6 +19,8 @@ from generator.folding.records import ContentsLimits, LeaningWall, PieceDimensio
 from generator.geometry.arrays import FloatArray
 from generator.geometry.tolerances import POINT_TOLERANCE
 
+MIN_ROOM_AREA = 1e-6    # mm²; a section smaller than this is none
+MIN_UNEVEN_SHARE = 1e-6     # of a floor's area; one turned half round that leaves more is lopsided
 DIRECTIONS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
 HEIGHT_LEVELS = 24         # heights at which a tin and a box are tried under walls that lean in
@@ -74,7 +76,7 @@ def section(floor: Polygon, slopes: Sequence[LeaningWall], height: float) -> Pol
                 kept.append(point)
         xy = np.array(kept).reshape(-1, 2)
     room = Polygon(xy) if len(xy) > 2 else Polygon()
-    return None if room.is_empty or room.area < POINT_TOLERANCE else room
+    return None if room.is_empty or room.area < MIN_ROOM_AREA else room
 
 
 def _inscribed_radius(room: Polygon) -> float:
@@ -98,7 +100,7 @@ def _polygon_sides(floor: Polygon) -> _PolygonSides:
     steps, middle = np.diff(xy, axis=0), np.asarray(floor.centroid.coords[0])
     outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1) / np.hypot(*steps.T)[:, None]
     turned = affinity.rotate(floor, 180, origin="centroid")
-    uneven = floor.symmetric_difference(turned).area > POINT_TOLERANCE * floor.area
+    uneven = floor.symmetric_difference(turned).area > MIN_UNEVEN_SHARE * floor.area
     return _PolygonSides(outward, ((xy[:-1] - middle) * outward).sum(axis=1),
                          uneven and len(steps) <= MAX_OFF_CENTRE_SIDES)
 

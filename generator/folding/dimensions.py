@@ -16,6 +16,7 @@ from generator.folding.piece_context import PieceContext, has_undetermined_path
 from generator.folding.records import FoldedPiece, LeaningWall, PieceDimensions, Pouch, placed_points
 from generator.folding.rigid_folding import overlap_share, parallel_ring
 from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import EQUAL_LENGTHS, first_largest
 from generator.geometry.tolerances import POINT_TOLERANCE, RIM_TOLERANCE, SURFACE_TOLERANCE, UPRIGHT_COSINE
 
 MAX_SCRAP_SHARE = 0.05        # share of the paper; what swings freely and is less changes no size
@@ -155,7 +156,7 @@ def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) 
         return _axis_triad(post, across if np.linalg.norm(across) > UPRIGHT_COSINE else along)
     middle = np.concatenate([folded.corners(k) for k in firm]).mean(axis=0)
     up = ground.frame[:3, 2]
-    up = up if up @ (middle - ground.frame[:3, 3]) >= 0 else -up
+    up = up if up @ (middle - ground.frame[:3, 3]) >= -EQUAL_LENGTHS else -up
     return _axis_triad(up, ground.frame[:3, :2] @ _longest_edge(ground.outline))
 
 
@@ -166,10 +167,10 @@ def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> FloatArray | No
     """
     rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges
             if h.left in firm]
-    best = max(rows, default=None,
-               key=lambda row: sum(h.length for h, d in rows if abs(d @ row[1]) > 1 - UPRIGHT_COSINE))
-    if best is None:
+    if not rows:
         return None
+    best = rows[first_largest(sum(h.length for h, d in rows if abs(d @ way) > 1 - UPRIGHT_COSINE)
+                              for _, way in rows)]
     same = [h.length for h, d in rows if abs(d @ best[1]) > 1 - UPRIGHT_COSINE]
     return best[1] if len(same) > 2 and 2 * sum(same) > sum(h.length for h, _ in rows) else None
 
@@ -181,7 +182,7 @@ def _axis_triad(up: FloatArray, across: FloatArray) -> FloatArray:
 
 def _longest_edge(polygon: Polygon) -> FloatArray:
     steps = np.diff(np.asarray(polygon.exterior.coords), axis=0)
-    result: FloatArray = steps[np.argmax(np.hypot(*steps.T).round(6))]
+    result: FloatArray = steps[first_largest(np.hypot(*steps.T))]
     return result
 
 

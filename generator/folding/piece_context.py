@@ -14,6 +14,7 @@ from generator.folding.closings import Closing, GluedFace, PanelLocator, glued_f
 from generator.folding.kinematics import Linkage, linkage
 from generator.folding.records import FoldedPiece
 from generator.geometry.arrays import BoolArray, FloatArray
+from generator.geometry.ties import snapped
 from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, display_measure
@@ -118,6 +119,7 @@ def final_state(plan: Plan, piece: int) -> PieceState:
 
 def length_text(plan: Plan, mm: float) -> str:
     """A length in mm in the words of a plan's edition, to a tenth of a millimetre."""
+    mm = float(snapped(mm))      # so that half of a tenth is rounded alike everywhere
     if plan.system == "mm":
         return f"{round(mm, 1):g} mm"
     return as_text(display_measure(Quantity(float(mm), 1), plan.system))

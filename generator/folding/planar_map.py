@@ -15,6 +15,7 @@ from generator.folding.noding import DisjointSets, Network, bounded_cells, netwo
 from generator.folding.records import Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import first_largest
 from generator.geometry.tolerances import CHORD_TOLERANCE, CUT_SNAP_LENGTH, MIN_CELL_AREA, POINT_TOLERANCE
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
 
@@ -336,5 +337,5 @@ def _is_collinear(u: FloatArray, v: FloatArray) -> bool:
 
 
 def _farthest_step(points: FloatArray) -> FloatArray:
-    result: FloatArray = points[np.argmax(np.hypot(*(points - points[0]).T))] - points[0]
+    result: FloatArray = points[first_largest(np.hypot(*(points - points[0]).T))] - points[0]
     return result

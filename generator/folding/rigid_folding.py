@@ -11,8 +11,10 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from generator.folding.closing_solver import (
+    CLOSED_RESIDUAL,
     AngleSolution,
     ClosingProblem,
+    Faults,
     WorkBudget,
     evened_solution,
     solve,
@@ -37,8 +39,10 @@ from generator.paper.records import PieceInfo, PieceState, Plan
 # degrees; where the search begins, most boxes being square
 START_ANGLES = (90, 60, 120, 40, 75, 150, 105, 25, 170)
 MAX_FREE_ANGLES = 240     # angles to be found; more would take longer than anybody waits
-LOOP_TOLERANCE = 1e-7       # mm
-MIN_FOLD_ANGLE = 1e-4     # radians; a fold by less is none, so folds that come to it fight each other
+LOOP_TOLERANCE = CLOSED_RESIDUAL       # mm
+# radians; a fold by less is none, so folds that come to it fight each other; rounding alone opens up to 1e-4
+MIN_FOLD_ANGLE = 1e-3
+MIN_SLOPE = 1e-4          # mm a radian; a closing that opens by less does not feel a fold
 TOO_MANY = "it has too many folds whose angles would have to be found"
 MIN_OVERLAP_SHARE = 0.02        # share of a face that must lie on what it is glued to
 
@@ -102,10 +106,10 @@ def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], sign
     In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel
     less.
     """
-    starts, sound = tuple(_starts(link, stuck, must)), _solution_check(link, stuck, must, signs)
+    starts, faults = tuple(_starts(link, stuck, must)), _solution_check(link, stuck, must, signs)
     rings = [s for s in stuck if parallel_ring(link, s) is not None]
     met = edge_closings(link, rings, signs * np.where(free, starts[0], known), UNLIMITED_DISTANCE)
-    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, sound,
+    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, faults,
                   budget=budget)
     if found.gave_up:
         return found, [*must, *met]
@@ -115,7 +119,7 @@ def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], sign
     must = [*must, *met, *more]
     if not more:
         return found, must
-    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), sound,
+    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), faults,
                  budget=budget), must
 
 
@@ -153,10 +157,11 @@ def _parallel(link: Linkage, hinges: IntArray) -> bool:
 
 
 def _solution_check(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing],
-               signs: FloatArray) -> Callable[[FloatArray], bool]:
-    """Whether glued faces lie on each other, and not only in one plane; a ring goes round once.
+               signs: FloatArray) -> Callable[[FloatArray], Faults]:
+    """What is wrong with a solution that closes: faces beside what they are glued to, then folds that fight.
 
-    No seam closes a net flat.
+    Glued faces lie on each other, and not only in one plane; a ring goes round
+    once. No seam closes a net flat, and no fold stays flat.
     """
     rings = _parallel_rings(link, stuck)
     firm = [s for s in stuck
@@ -168,14 +173,12 @@ def _solution_check(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Cl
     stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie
                       for h in link.flat.hinges], bool)
 
-    def sound(angles: FloatArray) -> bool:
+    def faults(angles: FloatArray) -> Faults:
         frames = link.frames(signs * angles)
-        if any(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings):
-            return False
-        if (angles[stand] > np.pi - 1e-3).any() or (angles < MIN_FOLD_ANGLE).any():
-            return False
-        return not faces_off_target(link.flat, frames, firm)
-    return sound
+        wound = sum(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings)
+        closed_flat, unfolded = (angles[stand] > np.pi - 1e-3).sum(), (angles < MIN_FOLD_ANGLE).sum()
+        return len(faces_off_target(link.flat, frames, firm)) + int(wound), int(closed_flat + unfolded)
+    return faults
 
 
 def faces_off_target(flat: FlatMap, frames: FloatArray, stuck: Sequence[GluedFace]) -> list[GluedFace]:
@@ -214,7 +217,7 @@ def _unconstrained(problem: ClosingProblem, angles: FloatArray, loose: BoolArray
     """Which of the loose hinges (bool) no closing condition feels at all."""
     if not loose.any() or not problem.conditions:
         return loose
-    result: BoolArray = loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < 1e-9)
+    result: BoolArray = loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < MIN_SLOPE)
     return result
 
 
@@ -225,7 +228,7 @@ def _with_resting_angles(problem: ClosingProblem, angles: FloatArray, loose: Boo
     Where there are no such others they stand at a right angle, or flat where all that is settled lies flat.
     """
     settled = angles[problem.free & ~loose]
-    rest = np.pi if len(settled) and settled.min() > np.pi - 1e-6 else np.pi / 2
+    rest = np.pi if len(settled) and settled.min() > np.pi - MIN_FOLD_ANGLE else np.pi / 2
     acts = np.array([h.bend.act for h in problem.link.flat.hinges])
     made = angles.copy()
     for k in np.flatnonzero(untouched):

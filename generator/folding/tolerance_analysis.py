@@ -21,6 +21,7 @@ from generator.folding.marking_errors import MapNodes, MarkingError, marking_err
 from generator.folding.piece_context import PieceContext, final_state
 from generator.folding.records import FlatMap, FoldedPlan, Hinge
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
+from generator.geometry.ties import snapped
 from generator.paper.records import Plan
 from generator.units import memoised
 
@@ -148,6 +149,8 @@ class PiecePerturbation:
         rows.origin, rows.axis = np.hstack([starts, zero]), np.hstack([steps, zero])
 
 
+# of what is bearable; marks that use up as much but for less than this are equal, and the first made leads
+EQUAL_SHARES = 2.0 ** -14
 # mm; how far a steady hand is off (common practice, no source)
 HAND_TOLERANCE = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}
 MIN_SHARE = 1e-3         # share of what is bearable; less is nothing
@@ -226,7 +229,7 @@ def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None
             mine = marking_errors_of(case, shifter.nodes)
             slips += mine
             found += _sensitivities(shifter, health, before, mine, hand)
-    found.sort(key=lambda s: (-s.share, s.slip.act, s.slip.index))
+    found.sort(key=lambda s: (-float(snapped(s.share, EQUAL_SHARES)), s.slip.act, s.slip.index))
     return ToleranceReport(hand, tuple(found), tuple(defects), crowns, tuple(slips))
 
 
@@ -249,7 +252,7 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
                     each = Sensitivity(slip, defect.kind, defect.act, shift, before[key].value, defect.value,
                                        _share_used(before[key], defect),
                                        (before[key].seen, defect.seen))
-                    if key not in worst or each.share > worst[key].share:
+                    if key not in worst or each.share > worst[key].share + EQUAL_SHARES:
                         worst[key] = each
         return [each for each in worst.values() if each.share > MIN_SHARE]
 
@@ -262,7 +265,7 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
 
 
 def _by_worst_share(row: Sequence[Sensitivity]) -> float:
-    return -max((each.share for each in row), default=0.0)
+    return -float(snapped(max((each.share for each in row), default=0.0), EQUAL_SHARES))
 
 
 def _share_used(before: Defect, after: Defect) -> float:

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 # -- points, chords and closings
 # mm; points closer than this are one point of the flat plan
-POINT_TOLERANCE = 1e-6
+POINT_TOLERANCE = 1e-5
 # mm; edges closer than this meet
 CLOSING_TOLERANCE = 0.1
 # mm; how far a chord may leave the curve that it stands for

@@ -12,6 +12,8 @@ from generator.folding import (
     ToleranceReport,
     analyse_tolerances,
 )
+from generator.folding.tolerance_analysis import EQUAL_SHARES
+from generator.geometry.ties import first_largest, snapped
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
 from generator.tutorial.facts import computed_value, fill_sentence
@@ -75,7 +77,8 @@ class _ErrorEffect:
 
     @property
     def first(self) -> Sensitivity:
-        return max(self.both.values(), key=lambda each: each.share)
+        both = list(self.both.values())
+        return both[first_largest((each.share for each in both), EQUAL_SHARES)]
 
 
 def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> TroubleshootingGuide:
@@ -104,7 +107,8 @@ def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:
             if one.slip.size is not None and all(one.slip.key in slips for slips in tried.slips.values()):
                 rows.setdefault((one.slip.key, one.defect, one.act), {})[system] = one
     return sorted((_ErrorEffect(defect, act, both) for (_, defect, act), both in rows.items()),
-                  key=lambda case: (-round(case.share, 6), case.first.slip.step, case.first.slip.act, case.first.slip.index))
+                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.slip.step,
+                                    case.first.slip.act, case.first.slip.index))
 
 
 # -- notes --------------------------------------------------------------------
@@ -147,7 +151,7 @@ def _visible_size(both: EditionSensitivities, which: int, locale: Locale) -> Com
 
 def _approximate_length(mm: float) -> Quantity:
     """A measure that was worked out, to a tenth of a millimetre; always *about*."""
-    return Quantity(float(round(mm, 1)), 1)
+    return Quantity(float(round(float(snapped(mm)), 1)), 1)
 
 
 def _setting_text(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing.folded.camera import Camera, Facet, Solid, choose_camera, newell_normal
+from generator.geometry.ties import GRID
 from tests.drawing.sample_solids import cube, prism
 
 ANGLE = st.floats(-170, 170)
@@ -31,7 +32,7 @@ def test_points_come_where_a_pinhole_throws_them(point, middle, yaw, pitch):
     camera = Camera(np.array(middle), 400.0, yaw, pitch)
     xy, near = camera.project(np.array([point]))
     wanted, depth = pinhole(np.array(point), np.array(middle), 400.0, yaw, pitch)
-    assert xy[0] == pytest.approx(wanted, abs=1e-9)
+    assert xy[0] == pytest.approx(wanted, abs=GRID)
     assert 400.0 / near[0] == pytest.approx(depth)
 
 

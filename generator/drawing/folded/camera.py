@@ -16,6 +16,8 @@ from functools import cached_property
 
 import numpy as np
 
+from generator.geometry.ties import first_largest, snapped
+
 
 class LineKind(StrEnum):
     """What a line on the paper is."""
@@ -119,6 +121,9 @@ MIN_PITCH, MAX_PITCH = 30.0, 42.0      # degrees above the table, for what is ta
 MAX_WALL_RISE = 0.35      # a facet whose normal rises less is a wall
 FRONT_TURN = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
 WINDOW_WEIGHT = 1.0        # so many times the area of a window counts beside that of its wall
+EVEN_VIEWS = 0.1    # mm²; views that tell as much but for less than this are equal, and the first in order is taken
+THROUGH = 1e-3      # mm; a wall this close to the middle of everything has no inner side: its normal stays
+FINE = 2.0 ** -40   # of nearness and of the plane it changes in: far below a depth that is told apart
 EDGE_ON_COSINE = 0.12      # a facet seen flatter than this is a sliver
 
 
@@ -157,14 +162,15 @@ class Camera:
         """
         seen = (points - self.middle) @ self.axes.T
         near = self.distance / (self.distance - seen[:, 2])
-        return seen[:, :2] * (near * self.scale)[:, None], near
+        return snapped(seen[:, :2] * (near * self.scale)[:, None]), snapped(near, FINE)
 
     def plane(self, point: np.ndarray, normal: np.ndarray) -> np.ndarray:
         """(a, b, c) of a plane: its nearness is a·x + b·y + c at (x, y) of the picture."""
         n = self.axes @ normal
         to_plane = normal @ (point - self.eye)      # from the eye, along the normal
         # at depth t a point lies (x·t/D, y·t/D, −t) from the eye, and in the plane where n times that is to_plane
-        return np.array((n[0] / self.scale, n[1] / self.scale, -n[2] * self.distance)) / to_plane
+        tilt = np.array((n[0] / self.scale, n[1] / self.scale, -n[2] * self.distance))
+        return snapped(tilt / to_plane, FINE)
 
     def facing(self, point: np.ndarray, normal: np.ndarray) -> float:
         """The cosine between a normal and the way to the eye: above 0 where that side is seen."""
@@ -197,8 +203,8 @@ class _FlatParts:
     def walls(self) -> "_FlatParts":
         """Those that stand upright, their normals turned away from the middle of everything."""
         keep = (np.abs(self.normals[:, 2]) < MAX_WALL_RISE) & (self.areas > 0)
-        away = np.sign(((self.middles - self.centre) * self.normals).sum(axis=1))
-        normals = self.normals * np.where(away < 0, -1.0, 1.0)[:, None]
+        away = ((self.middles - self.centre) * self.normals).sum(axis=1)
+        normals = self.normals * np.where(away < -THROUGH, -1.0, 1.0)[:, None]
         return _FlatParts(self.middles[keep], normals[keep], self.areas[keep], self.glued[keep], self.centre)
 
     def seen(self, camera: Camera) -> np.ndarray:
@@ -222,7 +228,8 @@ def choose_camera(solid: Solid, others: Sequence[Solid] = (), yaw: float | None 
     flats = [_FlatParts.of(each) for each in (solid, *others)]
     walls = flats[0].walls()
     cameras = [Camera(box_centre(points), distance, turn, pitch) for turn in _candidate_yaws(walls.normals)]
-    return max(cameras, key=lambda camera: round(_shown_wall_area(walls, camera) - sum(_sliver_area(each, camera) for each in flats), 6))
+    told = [_shown_wall_area(walls, camera) - sum(_sliver_area(each, camera) for each in flats) for camera in cameras]
+    return cameras[first_largest(told, EVEN_VIEWS)]
 
 
 def _ring_area(ring: np.ndarray) -> float:
@@ -237,7 +244,7 @@ def box_centre(points: np.ndarray) -> np.ndarray:
 
 def _candidate_yaws(normals: np.ndarray) -> Iterator[float]:
     """Yaws at which one wall fronts the reader, a little turned."""
-    walls = sorted({round(math.degrees(math.atan2(n[0], -n[1])), 1) % 360 for n in normals})
+    walls = sorted({round(float(snapped(math.degrees(math.atan2(n[0], -n[1])))), 1) % 360 for n in normals})
     if len(walls) < 3:
         yield from DEFAULT_YAWS
         return

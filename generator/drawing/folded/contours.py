@@ -18,6 +18,7 @@ from generator.drawing.folded.camera import Camera, Facet, LineKind, Solid
 from generator.drawing.folded.hidden_lines import visible_stretches
 from generator.drawing.folded.projection import ProjectedArea
 from generator.drawing.pen import Contour
+from generator.geometry.ties import snapped
 
 NODE_TOLERANCE = 0.01         # mm of the picture; lines this close meet
 SIDE_OFFSET = 0.14        # mm of the picture; so far beside a line it is looked what lies there
@@ -86,7 +87,7 @@ def _visible_lines(solid: Solid, camera: Camera, sights: Sequence[ProjectedArea]
     for row, (k, found) in enumerate(zip(keep, stretches)):
         for low, high in found:
             at = np.array((low, high))
-            part = xy[row][0] + at[:, None] * (xy[row][1] - xy[row][0])
+            part = snapped(xy[row][0] + at[:, None] * (xy[row][1] - xy[row][0]))
             if np.hypot(*(part[1] - part[0])) > NODE_TOLERANCE:
                 yield VisibleLine(part, near[row][0] + at * (near[row][1] - near[row][0]), *said[k])
 
@@ -147,8 +148,9 @@ def _adjacent_parts(sights: Sequence[ProjectedArea], areas: Sequence[shapely.Geo
               near: np.ndarray, deep: np.ndarray) -> np.ndarray:
     """For every line the part of the solid that lies beside it and no deeper than ``deep``, or -1."""
     made = np.full(len(spots), -1)
-    rows, found = shapely.STRtree(np.array(areas, dtype=object)).query(shapely.points(spots), predicate="intersects")
-    for row, k in zip(rows.tolist(), found.tolist()):
+    tree = shapely.STRtree(np.array(areas, dtype=object))
+    rows, found = tree.query(shapely.points(snapped(spots)), predicate="intersects")
+    for row, k in sorted(zip(rows.tolist(), found.tolist())):
         at = middles[row] if sights[k].plane is not None else spots[row]
         if abs(float(sights[k].nearness(at[None])[0]) - near[row]) < deep[row]:
             made[row] = k

@@ -16,6 +16,7 @@ import shapely
 from shapely import Polygon
 
 from generator.drawing.folded.camera import BentPart, Camera, Facet, Solid
+from generator.geometry.ties import snapped
 
 LIGHT = np.array((-0.45, 0.62, 0.64)) / np.linalg.norm((-0.45, 0.62, 0.64))    # right, upward, towards the eye
 TONE_LIMITS = (0.16, 0.32, 0.50)      # darker than this is the next tone; so there are four, 1 the lightest
@@ -106,7 +107,7 @@ def _flat_area(number: int, facet: Facet, camera: Camera) -> Iterator[ProjectedA
     if abs(seen) < EDGE_ON_LIMIT or shape.area < MIN_VISIBLE_AREA:
         return
     side = facet.up if seen > 0 else opposite_side(facet.up)
-    tone = tone_number(float(darkness(normal if seen > 0 else -normal, camera, side)))
+    tone = tone_number(float(snapped(darkness(normal if seen > 0 else -normal, camera, side))))
     yield ProjectedArea(number, shape, side, tone, camera.plane(middle + facet.lift * normal, normal))
 
 
@@ -114,7 +115,7 @@ def _flat_area(number: int, facet: Facet, camera: Camera) -> Iterator[ProjectedA
 
 def _bent_areas(number: int, part: BentPart, camera: Camera) -> tuple[list[ProjectedArea], list[np.ndarray]]:
     normals = vertex_normals(part)
-    turned = np.einsum("ij,ij->i", normals, camera.eye - part.points)
+    turned = snapped(np.einsum("ij,ij->i", normals, camera.eye - part.points))
     rows = np.concatenate([part.points, normals, turned[:, None]], axis=1)[part.triangles]     # m × 3 × 7
     front, back, seam = split_triangles(rows, rows[..., 6])
     made = [sight for soup, towards in ((front, True), (back, False))
@@ -145,7 +146,7 @@ def _bent_side(number: int, part: BentPart, soup: np.ndarray, towards: bool, cam
         return None
     side = part.up if towards else opposite_side(part.up)
     way = 1 if towards else -1
-    dark = darkness(way * soup[..., 3:6], camera, side)
+    dark = snapped(darkness(way * soup[..., 3:6], camera, side))
     lightest, bands = tone_number(float(dark.min())), []
     for tone in range(lightest + 1, len(TONE_LIMITS) + 2):
         part_soup, _, _ = split_triangles(np.concatenate([xy, dark[..., None]], axis=2), dark - TONE_LIMITS[tone - 2])

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from generator.findings import Finding, finding
 from generator.folding.features.floors import floors
 from generator.folding.piece_context import PieceContext
+from generator.geometry.ties import snapped
 from generator.geometry.tolerances import MIN_HOLE_DIAMETER
 
 
@@ -13,8 +14,9 @@ def floor_findings(case: PieceContext) -> Iterator[Finding]:
     """Where a floor stays open: how much of it, and the largest hole."""
     for floor in floors(case):
         if floor.widest > MIN_HOLE_DIAMETER:
+            open_area = float(snapped(floor.open.area))
             yield finding("floor-open", floor.act.span,
-                          f"the flaps leave {floor.open.area / 100:.1f} cm² of the floor open; "
+                          f"the flaps leave {open_area / 100:.1f} cm² of the floor open; "
                           f"a disc {case.say(floor.widest)} across falls through the largest hole",
                           "make the flaps longer, or glue a card over them")
 

@@ -16,6 +16,7 @@ from generator.folding.features.rings import panel_outside, panel_rings
 from generator.folding.features.tabs import tab_overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import faces_off_target
+from generator.geometry.ties import EQUAL_LENGTHS
 from generator.geometry.tolerances import MAX_EASE, MAX_OVERHANG, MAX_SLIP, MIN_TAB_WIDTH, WIDTH_TOLERANCE
 
 FLAT_ANGLE = np.pi - 1e-3
@@ -38,7 +39,7 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
     for each in case.stuck:
         if each.paired and each.panel != each.target_panel and each.act.number not in off:
             far = tab_overhang(case, each)
-            if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0]:
+            if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0] + EQUAL_LENGTHS:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
         yield finding("tab-sticks-out", each.act.span,

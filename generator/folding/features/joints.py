@@ -22,8 +22,12 @@ from generator.folding.features.plates import plate_motion
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FreeEdge, Hinge, placed_points
 from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import EQUAL_LENGTHS, first_smallest, snapped
 from generator.geometry.tolerances import LENGTH_TOLERANCE
 from generator.paper.records import Face, Glue, Plan, Seam
+
+# of what pulls points together: so hard a piece is held as drawn, where one edge lets it turn freely
+STAY = 1e-9
 
 
 def joints_between(plan: Plan, cases: Sequence[PieceContext]) -> list[GluedJoint]:
@@ -74,7 +78,7 @@ def _placement(plan: Plan, cases: Sequence[PieceContext], piece: int, joints: Se
     tries = [made for order in (known, _reversed_targets(known))
              if (made := _placed_by_edges(cases, piece, order, seams, placed)) is not None]
     if tries:
-        return min(tries, key=lambda fit: round(_misfit(cases, placed, fit), 3))
+        return tries[first_smallest(_misfit(cases, placed, fit) for fit in tries)]
     if known:
         return PiecePlacement(piece, plate_motion(cases, known, placed), (), tuple(known))
     return None
@@ -170,7 +174,7 @@ def _edge_of(case: PieceContext, panel: int, hinge: Hinge) -> FreeEdge | None:
             and abs(size(e) - hinge.length) <= LENGTH_TOLERANCE * max(size(e), hinge.length)]
     least = min((abs(size(e) - hinge.length) for e in fits), default=0.0)
     return min((e for e in fits if abs(size(e) - hinge.length) <= least + 3.0), default=None,
-               key=lambda e: (round(float(e.start[1] + e.end[1]), 3), float(e.start[0] + e.end[0])))
+               key=lambda e: tuple(snapped(e.start + e.end, EQUAL_LENGTHS)[::-1]))
 
 
 def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int,
@@ -207,7 +211,7 @@ def _best_motion(meetings: Sequence[EdgeMeeting]) -> FloatArray:
         theirs = np.concatenate([m.theirs[::-1] if turn and not m.ordered else m.theirs for m in meetings])
         move = rigid_motion(mine, theirs)
         tries.append((float(np.linalg.norm(mine @ move[:3, :3].T + move[:3, 3] - theirs)), move))
-    return min(tries, key=lambda row: round(row[0], 9))[1]
+    return tries[first_smallest(far for far, _ in tries)][1]
 
 
 def rigid_motion(mine: FloatArray, theirs: FloatArray) -> FloatArray:
@@ -216,7 +220,8 @@ def rigid_motion(mine: FloatArray, theirs: FloatArray) -> FloatArray:
     Kabsch, by singular values.
     """
     a, b = mine.mean(axis=0), theirs.mean(axis=0)
-    u, _, v = np.linalg.svd((mine - a).T @ (theirs - b))
+    pull = (mine - a).T @ (theirs - b)
+    u, _, v = np.linalg.svd(pull + STAY * np.linalg.norm(pull) * np.diag((3.0, 2.0, 1.0)))
     keep = np.diag((1.0, 1.0, np.sign(np.linalg.det(v.T @ u.T)) or 1.0))
     turn = v.T @ keep @ u.T
     made = np.eye(4)

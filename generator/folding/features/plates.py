@@ -13,6 +13,7 @@ from generator.folding.features.joint_records import GluedJoint, PiecePlacement
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import moved_in_plane
 from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import EQUAL_AREAS, first_largest
 
 QUARTER_TURNS = (0, 90, 180, 270)
 
@@ -20,17 +21,17 @@ QUARTER_TURNS = (0, 90, 180, 270)
 def plate_motion(cases: Sequence[PieceContext], joints: Sequence[GluedJoint],
                      placed: Mapping[int, PiecePlacement]) -> FloatArray:
     """A piece laid centred on what it is glued to, turned so that it covers most of it."""
-    first = max(joints, key=lambda j: face_polygon(j.face).area)
+    first = joints[first_largest((face_polygon(j.face).area for j in joints), EQUAL_AREAS)]
     host = cases[first.other]
     own, goal = face_polygon(first.face), plate_ground(host, first, joints)
     frame = placed[first.other].placement @ host.folded.frames[first.target_panel]
-    tries: list[tuple[float, int, FloatArray]] = []
+    tries: list[tuple[float, FloatArray]] = []
     for over in (False, True):
         for quarter in QUARTER_TURNS:
             flat = _onto_centre(own, goal, np.radians(quarter) + _long_side_turn(own, goal, over), over)
             lap = moved_in_plane(own, flat).intersection(goal).area
-            tries.append((round(lap, 3), -len(tries), flat))
-    flat = max(tries, key=lambda row: row[:2])[2]
+            tries.append((lap, flat))
+    flat = tries[first_largest((lap for lap, _ in tries), EQUAL_AREAS)][1]
     result: FloatArray = frame @ flat @ np.linalg.inv(cases[first.one].folded.frames[first.panel])
     return result
 
@@ -58,7 +59,7 @@ def _long_side_turn(own: BaseGeometry, goal: BaseGeometry, over: bool) -> float:
 def _long_side_angle(shape: BaseGeometry) -> float:
     xy = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
     steps = np.diff(xy[:3], axis=0)
-    longest = steps[np.argmax(np.hypot(*steps.T).round(6))]
+    longest = steps[first_largest(np.hypot(*steps.T))]
     return float(np.arctan2(longest[1], longest[0]))
 
 

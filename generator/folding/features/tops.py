@@ -13,6 +13,7 @@ from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import GatheredTop
 from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import first_largest
 from generator.geometry.tolerances import EQUAL_TOLERANCE
 from generator.paper.records import Act, PieceState, Plan, Thread
 from generator.paper.work_kinds import Effect
@@ -54,7 +55,7 @@ def peak(link: Linkage, arm: Arm) -> FloatArray:
     """The corner of a petal that lies farthest from the hinge it hangs on."""
     xy = np.asarray(link.flat.panels[arm.panel].polygon.exterior.coords)[:-1]
     aside = np.abs((xy - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0])))
-    result: FloatArray = xy[np.argmax(aside)]
+    result: FloatArray = xy[first_largest(aside)]
     return result
 
 
