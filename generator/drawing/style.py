@@ -4,9 +4,9 @@ Line types after ISO 128-2 (from memory): continuous wide for edges and cuts,
 everything narrow at half that width; dash 12 d, gap 3 d, where d is the width
 of the line. A perforation is wide as a cut is, and a dashed spaced line (12 d
 and 18 d), at a quarter of that length. A score that is not folded yet is
-dotted. Mountain dash-dot and valley dashed after Yoshizawa and Randlett. There are two groups of widths: what was there before
-is drawn at half the width of what the step makes, so that the difference
-does not hang on colour.
+dotted. Mountain dash-dot and valley dashed after Yoshizawa and Randlett. There
+are two groups of widths: what was there before is drawn at half the width of
+what the step makes, so that the difference does not hang on colour.
 """
 from __future__ import annotations
 

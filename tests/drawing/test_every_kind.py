@@ -1,4 +1,4 @@
-"""Every kind of mark and act of the table leaves a trace in every output that shows its work, in both languages.
+"""Every kind of mark and act leaves a trace in every output that shows its work, in both languages.
 
 A tutorial is made with one act and without it, and all that is published of
 the two is compared. What a kind rightly leaves no trace in stands in
@@ -20,13 +20,15 @@ from lxml import etree
 
 from generator.drawing import png_picture, step_pictures, svg
 from generator.drawing.process_table import PROCESS_BY_KEY
+from generator.drawing.templates.bench_rows import rows
 from generator.locale import locale_for
 from generator.paper.work_kinds import ACT_KINDS, MARK_KINDS, Effect
 from generator.tutorial import Tutorial
-from generator.tutorial.measures import edition_data, measures_table
-from generator.tutorial.template_files import template_files
-from generator.tutorial.tools_and_cautions import tools_of
-from tests.tutorial.small_source import load, source, tutorial
+from generator.tutorial.care import tools_of
+from generator.tutorial.measures import edition_data
+from generator.tutorial.measures import table as measures_table
+from generator.tutorial.templates import template_files
+from tests.tutorial.sources import load, source, tutorial
 
 STRIP = "strip = sheet(width=sides*panel + tab, height=wall, paper=card)"
 RING = f"""{STRIP}
@@ -74,12 +76,14 @@ PICTURE = ("svg", "png", "words")
 PRINTED = ("inside", "mirrored", "ticks")
 MACHINE = ("cutting svg", "cutting dxf")
 MEASURED = ("json", "table")
-OUTPUTS = (*PICTURE, *PRINTED, *MACHINE, "bench card", *MEASURED)
+CARD = ("bench card", "bench card drawing")
+OUTPUTS = (*PICTURE, *PRINTED, *MACHINE, *CARD, *MEASURED)
 NOT_MEASURED = "measures list named lengths, blanks and marks"
 NOT_CUT = "no line that a machine or a needle makes"
 NO_TRACE: Mapping[Effect, Mapping[str, str]] = {
     Effect.RIBBON: dict.fromkeys((*PRINTED, *MACHINE), "it is not paper")
-    | dict.fromkeys((*PICTURE, "bench card"), "drawn and told where it is threaded") | {"words": "as its picture"},
+    | dict.fromkeys((*PICTURE, *CARD), "drawn and told where it is threaded"),
+    Effect.ATTACH: {"bench card": "a net is cut out as it is drawn there"},
     Effect.TURN: {"table": NOT_MEASURED},
     Effect.CUT_AWAY: dict.fromkeys(MEASURED, NOT_MEASURED),
     Effect.FOLD: dict.fromkeys(MEASURED, NOT_MEASURED),
@@ -87,8 +91,9 @@ NO_TRACE: Mapping[Effect, Mapping[str, str]] = {
     Effect.SEAM: dict.fromkeys((*PRINTED, *MACHINE), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
     Effect.THREAD: dict.fromkeys((*PRINTED, *MACHINE), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
     Effect.GATHER: dict.fromkeys((*PRINTED, *MACHINE), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
-    Effect.DECORATE: dict.fromkeys((*PRINTED, *MACHINE, "bench card"), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
-    Effect.KEEP_CLEAR: dict.fromkeys((*PRINTED, *MACHINE, "bench card"), NOT_CUT)
+    Effect.DECORATE: dict.fromkeys((*PRINTED, *MACHINE, *CARD), NOT_CUT)
+    | dict.fromkeys(MEASURED, NOT_MEASURED),
+    Effect.KEEP_CLEAR: dict.fromkeys((*PRINTED, *MACHINE, *CARD), NOT_CUT)
     | dict.fromkeys(MEASURED, NOT_MEASURED),
 }
 
@@ -112,15 +117,21 @@ def _published(word: str, with_act: bool, code: str) -> Mapping[str, object]:
         "words": [picture.description for picture in pictures],
         "json": json.dumps([edition_data(made, system) for system in ("mm", "in")]),
         "table": measures_table(made),
-        "bench card": "\n".join(_text(each.data) for each in files if each.kind == "bench-card"),
+        "bench card": [row.text for row in rows(made.drawn, False, made.locale) if row.text.strip()],
+        "bench card drawing": [each.data for each in files if each.kind == "bench-card"],
     }
     found |= {each.face: each.data for each in files if each.kind == "template"}
     return found | {f"cutting {each.format}": each.data for each in files if each.kind == "cutting"}
 
 
-def _text(data: bytes) -> str:
-    with pdfplumber.open(BytesIO(data)) as document:
-        return "\n".join(page.extract_text() or "" for page in document.pages)
+def test_the_rows_of_a_card_are_printed():
+    """What is compared as the bench card is what a reader of the PDF finds."""
+    for code, words in (("en", "Perforate u: 30 mm from the left"), ("de", "Perforieren, u: 30 mm von links")):
+        card, *_ = _published("perforate", True, code)["bench card drawing"]
+        with pdfplumber.open(BytesIO(card)) as document:
+            text = " ".join((page.extract_text() or "") for page in document.pages).replace("\u00a0", " ")
+        assert words in text and words in "\n".join(_published("perforate", True, code)["bench card"]).replace(
+            "\u00a0", " ")
 
 
 def test_every_kind_has_a_case():
@@ -130,19 +141,19 @@ def test_every_kind_has_a_case():
 
 
 def test_no_mark_is_excused():
-    """Only acts that are no marks and cut nothing may leave an output as it is."""
-    assert Effect.MARK not in NO_TRACE and Effect.BLANK not in NO_TRACE and Effect.ATTACH not in NO_TRACE
+    """Only acts that are no marks and lay no paper down may leave an output as it is."""
+    assert Effect.MARK not in NO_TRACE and Effect.BLANK not in NO_TRACE
 
 
 @pytest.mark.parametrize("code", ["en", "de"])
 @pytest.mark.parametrize("word", CASES)
 def test_a_kind_leaves_its_trace(word, code):
-    """With the act every output differs from what it is without; the drawn_findings ones are the same."""
+    """With the act every output differs from what it is without; the excused ones are the same."""
     done, bare = _published(word, True, code), _published(word, False, code)
     assert set(OUTPUTS) == set(done) == set(bare)
     same = {name for name in OUTPUTS if done[name] == bare[name]}
-    drawn_findings = set(NO_TRACE.get(ACT_KINDS[word].effect, ()))
-    assert same <= drawn_findings, f"{word} leaves no trace in {sorted(same - drawn_findings)}"
+    excused = set(NO_TRACE.get(ACT_KINDS[word].effect, ()))
+    assert same <= excused, f"{word} leaves no trace in {sorted(same - excused)}"
 
 
 @pytest.mark.parametrize("word", CASES)
@@ -191,11 +202,12 @@ def test_two_processes_of_a_mark_never_look_alike_to_a_machine():
 
 
 def test_a_perforation_is_cut_in_dashes_that_hold():
-    """Pieces of about 3 mm cut and 1 mm left (common practice, no source): two ends, and paper between all of them."""
+    """About 3 mm cut and 1 mm left (common practice, no source), from edge to edge of a strip 60 mm high."""
     text = _published("perforate", True, "en")["cutting dxf"].decode()
-    lines = [entity for entity in ezdxf.read(StringIO(text)).modelspace() if entity.dxf.layer.endswith("PERFORATE")]
+    drawn = ezdxf.read(StringIO(text)).modelspace()
+    lines = [entity for entity in drawn if entity.dxf.layer.endswith("PERFORATE")]
     spans = sorted((min(e.dxf.start.y, e.dxf.end.y), max(e.dxf.start.y, e.dxf.end.y)) for e in lines)
-    assert spans[0][0] == pytest.approx(0) and spans[-1][1] == pytest.approx(60)      # the strip is 60 mm high
+    assert spans[0][0] == pytest.approx(0) and spans[-1][1] == pytest.approx(60)
     assert all(high - low == pytest.approx(3, abs=0.3) for low, high in spans)
     assert all(b[0] - a[1] == pytest.approx(1, abs=0.1) for a, b in zip(spans, spans[1:], strict=False))
 
