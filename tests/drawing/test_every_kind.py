@@ -20,15 +20,14 @@ from lxml import etree
 
 from generator.drawing import png_picture, step_pictures, svg
 from generator.drawing.process_table import PROCESS_BY_KEY
-from generator.drawing.templates.bench_rows import rows
+from generator.drawing.templates.bench_rows import card_rows
 from generator.locale import locale_for
 from generator.paper.work_kinds import ACT_KINDS, MARK_KINDS, Effect
 from generator.tutorial import Tutorial
-from generator.tutorial.care import tools_of
-from generator.tutorial.measures import edition_data
-from generator.tutorial.measures import table as measures_table
-from generator.tutorial.templates import template_files
-from tests.tutorial.sources import load, source, tutorial
+from generator.tutorial.measures import edition_data, measures_table
+from generator.tutorial.template_files import template_files
+from generator.tutorial.tools_and_cautions import tools_of
+from tests.tutorial.small_source import load, source, tutorial
 
 STRIP = "strip = sheet(width=sides*panel + tab, height=wall, paper=card)"
 RING = f"""{STRIP}
@@ -117,21 +116,25 @@ def _published(word: str, with_act: bool, code: str) -> Mapping[str, object]:
         "words": [picture.description for picture in pictures],
         "json": json.dumps([edition_data(made, system) for system in ("mm", "in")]),
         "table": measures_table(made),
-        "bench card": [row.text for row in rows(made.drawn, False, made.locale) if row.text.strip()],
+        "bench card": [row.text for row in card_rows(made.drawn, False, made.locale) if row.text.strip()],
         "bench card drawing": [each.data for each in files if each.kind == "bench-card"],
     }
     found |= {each.face: each.data for each in files if each.kind == "template"}
     return found | {f"cutting {each.format}": each.data for each in files if each.kind == "cutting"}
 
 
+def _plain(words: str) -> str:
+    return words.replace("\u00a0", " ")
+
+
 def test_the_rows_of_a_card_are_printed():
     """What is compared as the bench card is what a reader of the PDF finds."""
-    for code, words in (("en", "Perforate u: 30 mm from the left"), ("de", "Perforieren, u: 30 mm von links")):
-        card, *_ = _published("perforate", True, code)["bench card drawing"]
-        with pdfplumber.open(BytesIO(card)) as document:
-            text = " ".join((page.extract_text() or "") for page in document.pages).replace("\u00a0", " ")
-        assert words in text and words in "\n".join(_published("perforate", True, code)["bench card"]).replace(
-            "\u00a0", " ")
+    for code, words in (("en", "Perforate u: 30 mm from the left, 60 mm long"),
+                        ("de", "Perforieren, u: 30 mm von links, 60 mm lang")):
+        done = _published("perforate", True, code)
+        with pdfplumber.open(BytesIO(done["bench card drawing"][0])) as document:
+            text = " ".join((page.extract_text() or "") for page in document.pages)
+        assert words in _plain(text) and words in map(_plain, done["bench card"])
 
 
 def test_every_kind_has_a_case():
