@@ -41,6 +41,13 @@ class Process:
     creased: bool = False
     dash: tuple[float, float] | None = None
 
+    @property
+    def line(self) -> Role:
+        """The pen's line. Raises ValueError for what is no line."""
+        if self.role is None:
+            raise ValueError(f"{self.key} is drawn with no line")
+        return self.role
+
 
 INNER_EDGES, OUTER_EDGE = "cut", "outline"      # what the edges of holes and of the piece are cut with
 

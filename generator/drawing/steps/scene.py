@@ -119,7 +119,7 @@ def _mark_strokes(marks: Iterable[Mark], segment: StepSegment, base: View, fresh
             folded = base.path(fold.runs)
             strokes[fold_role(fold, segment), fresh or fold.act in segment.numbers] += folded
             runs = tuple(rest for run in runs for rest in unfolded_parts(run, folded))
-        strokes[PROCESS_BY_KEY[mark.kind.process].role, fresh] += runs
+        strokes[PROCESS_BY_KEY[mark.kind.process].line, fresh] += runs
     # what is fresh lies over what was there
     for role, now in sorted(strokes, key=lambda key: key[1]):
         if strokes[role, now]:

@@ -150,7 +150,7 @@ def _process_lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
     """Every line and hole as it is worked."""
     groups: dict[str, list[tuple]] = {"glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]}
     for process in LINE_PROCESSES:
-        groups[process.key] = list(_strokes(found.of(process.key), process.role))
+        groups[process.key] = list(_strokes(found.of(process.key), process.line))
     for process in HOLE_PROCESSES:
         groups[process.key] = [("hole", circle, False) for circle in found.of(process.key)]
     edges = [("stroke", path, Role.EDGE, False) for path in (found.outline, *found.holes)]
