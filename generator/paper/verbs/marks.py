@@ -1,7 +1,7 @@
 """The verbs of the board way: score, tick, cut, perforate, slit, notch, punch, remove."""
 from __future__ import annotations
 
-from generator.geometry import Circle, Line, Point, counter_clockwise
+from generator.geometry import Circle, Line, Point, Stroke, counter_clockwise
 from generator.paper.area import cut_area_out, rectangle_between
 from generator.paper.coordinates import (
     bind_place,
@@ -35,14 +35,17 @@ from generator.paper.parameter_kinds import (
 from generator.paper.patterns import flattened, has_group, members, paired
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Mark, PieceState, Removal, Side
-from generator.paper.values import Bay, Group, Piece, PlaceSpan, Scrap, Shape, VocabularyWord
+from generator.paper.values import Bay, Group, Piece, PlaceSpan, PlaceValue, Scrap, Shape, VocabularyWord
 from generator.units import Quantity, length, number
 
+Interval = tuple[Quantity, Quantity]      # two own coordinates along one axis, the lower first
 TICK_LENGTH = length(4)    # mm drawn of a tick; a drawing convention, not a measure of the box
 
 
-def score(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
-          measured_from: SideArg = None, tool: ToolArg = None, keep: KeepArg = None) -> Marks:
+def score(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines | None = None,
+          y: Lines | None = None,
+          measured_from: SideArg | None = None, tool: ToolArg | None = None,
+          keep: KeepArg | None = None) -> Marks:
     """Score lines: upright ones at x, level ones at y, or along shapes.
 
     ``keep=flat``: they guide the eye, nobody folds them.
@@ -50,8 +53,9 @@ def score(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = N
     return _line_marks(builder, piece, "score", shapes, x, y, measured_from, tool, keep is not None)
 
 
-def cut(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
-        measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+def cut(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines | None = None,
+        y: Lines | None = None,
+        measured_from: SideArg | None = None, tool: ToolArg | None = None) -> Marks:
     """Cuts: at x or at y, from edge to edge or within a span of the other.
 
     A cut along a score replaces it.
@@ -59,8 +63,9 @@ def cut(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = Non
     return _line_marks(builder, piece, "cut", shapes, x, y, measured_from, tool)
 
 
-def perforate(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
-              measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+def perforate(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines | None = None,
+              y: Lines | None = None, measured_from: SideArg | None = None,
+              tool: ToolArg | None = None) -> Marks:
     """Perforations: cuts in dashes that hold until they are torn.
 
     They are placed as scores are, and may be folded.
@@ -68,14 +73,15 @@ def perforate(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines
     return _line_marks(builder, piece, "perforate", shapes, x, y, measured_from, tool)
 
 
-def slit(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
-         measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+def slit(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines | None = None,
+         y: Lines | None = None, measured_from: SideArg | None = None, tool: ToolArg | None = None) -> Marks:
     """Slits: cuts that something is pushed through or slid into."""
     return _line_marks(builder, piece, "slit", shapes, x, y, measured_from, tool)
 
 
-def tick(builder: PlanBuilder, piece: PieceArg, *, x: Places = None, y: Places = None, edge: SideArg,
-         measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+def tick(builder: PlanBuilder, piece: PieceArg, *, x: Places | None = None, y: Places | None = None,
+         edge: SideArg,
+         measured_from: SideArg | None = None, tool: ToolArg | None = None) -> Marks:
     """Short marks on an edge: at x on the top or bottom edge, at y on the left or right one."""
     state = builder.state(piece)
     axis, places = _tick_axis(builder, x, y)
@@ -100,19 +106,21 @@ def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
 
 
 def punch(builder: PlanBuilder, piece: PieceArg, *, x: Places, y: Places, diameter: Lengths,
-          measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+          measured_from: SideArg | None = None, tool: ToolArg | None = None) -> Marks:
     """Round holes: centres at x across and y up; groups zip.
 
     ``measured_from`` changes the edge for its axis.
     """
     state = builder.state(piece)
     side = Side(measured_from.value) if measured_from else None
-    drawn = [_pending_hole(builder, state, row, side) for row in paired(builder, x, y, diameter)]
+    rows: list[tuple[PlaceValue, PlaceValue, Quantity]] = paired(builder, x, y, diameter)
+    drawn = [_pending_hole(builder, state, row, side) for row in rows]
     return make_marks(builder, piece, "punch", tool.value if tool else None, drawn,
                       has_group(x, y, diameter))
 
 
-def _pending_hole(builder: PlanBuilder, state: PieceState, row: tuple, side: Side | None) -> PendingMark:
+def _pending_hole(builder: PlanBuilder, state: PieceState, row: tuple[PlaceValue, PlaceValue, Quantity],
+                  side: Side | None) -> PendingMark:
     x, y, diameter = row
     _require_positive(builder, diameter, "diameter", "use the size of the punch")
     across = bind_place(builder, state, "x", x, side if side and side_axis(side) == "x" else None, "x")
@@ -130,8 +138,8 @@ def _require_positive(builder: PlanBuilder, size: Quantity, parameter: str, hint
                    at=parameter)
 
 
-def remove(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None,
-           y: Spans = None) -> Scrap:
+def remove(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | None = None,
+           y: Spans | None = None) -> Scrap:
     """Cut areas away: rectangles x by y, or closed shapes.
 
     Marks in them go too; the outline follows. Gives the scrap.
@@ -153,14 +161,20 @@ def remove(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = 
     return Scrap(piece.id, builder.name or "what is cut away", tuple(tuple(area) for area in areas))
 
 
-def closed_shapes(builder: PlanBuilder, shapes: tuple, x: object, y: object) -> list[Shape]:
+def shapes_in(given: Shape | Group[Shape]) -> list[Shape]:
+    """The shapes of a group, also of groups within it."""
+    return [shape for shape in flattened(given) if isinstance(shape, Shape)]
+
+
+def closed_shapes(builder: PlanBuilder, shapes: tuple[Shape | Group[Shape], ...], x: object,
+                  y: object) -> list[Shape]:
     """Shapes that bound areas. Raises Trouble for open ones, and where spans are given as well."""
     if x is not None or y is not None:
         builder.refuse("call-parameter", "an area is either a shape or spans of x and y",
                        "leave one of them out")
     found = []
     for k, given in enumerate(shapes):
-        for shape in flattened(given):
+        for shape in shapes_in(given):
             if not shape.closed:
                 builder.refuse("shape-wrong", f"{shape.says} bounds no area",
                            "use a polygon, a circle, or spans of x and y",
@@ -180,7 +194,8 @@ def notch(builder: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, w
     """V-shaped notches in an edge, ``width`` along it and ``depth`` into the paper, middles at ``at``."""
     state = builder.state(piece)
     found: list[tuple[Quantity, Side]] = []
-    for place, wide, deep in paired(builder, at, width, depth):
+    rows: list[tuple[PlaceValue, Quantity, Quantity]] = paired(builder, at, width, depth)
+    for place, wide, deep in rows:
         _require_positive(builder, wide, "width", "make it wider")
         _require_positive(builder, deep, "depth", "make it deeper")
         corners, positions = _notch_corners(builder, state, Side(edge.value), place, wide, deep)
@@ -189,8 +204,8 @@ def notch(builder: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, w
     builder.record("notch", piece, detail=Removal("rule", tuple(dict.fromkeys(found))))
 
 
-def _notch_corners(builder: PlanBuilder, state: PieceState, side: Side, place: object, width: Quantity,
-                   depth: Quantity) -> tuple[list, list]:
+def _notch_corners(builder: PlanBuilder, state: PieceState, side: Side, place: PlaceValue, width: Quantity,
+                   depth: Quantity) -> tuple[list[Point], list[tuple[Quantity, Side]]]:
     """The corners of a notch in the own frame, and what the reader sets.
 
     Its two ends on the edge, and its depth.
@@ -202,20 +217,19 @@ def _notch_corners(builder: PlanBuilder, state: PieceState, side: Side, place: o
     half = width / number(2)
     corners = [(middle.at - half, rim.at), (middle.at, tip.at), (middle.at + half, rim.at)]
     ends = [(middle.position + by, middle.side) for by in (-half, half)]
-    points = [(b.value, a.value) if middle.axis == "y" else (a.value, b.value) for a, b in corners]
+    points = [point(b, a) if middle.axis == "y" else point(a, b) for a, b in corners]
     inner = [(at, end) for at, end in zip((middle.at - half, middle.at + half), ends, strict=True)
              if not on_edge(state, middle.axis, at)]
     return points, [end for _, end in inner] + [(depth, side)]
 
 
-def _closed_lines(corners: list) -> tuple[Line, ...]:
-    points = [Point(*c) for c in corners]
+def _closed_lines(points: list[Point]) -> tuple[Stroke, ...]:
     return counter_clockwise(tuple(Line(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True)))
 
 
-def _line_marks(builder: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x: object, y: object,
-                measured_from: object,
-           tool: ToolArg, flat: bool = False) -> Group | Mark:
+def _line_marks(builder: PlanBuilder, piece: Piece, verb: str, shapes: tuple[Shape | Group[Shape], ...],
+                x: Lines | None, y: Lines | None, measured_from: VocabularyWord | None,
+                tool: VocabularyWord | None, flat: bool = False) -> Mark | Group[Mark]:
     state = builder.state(piece)
     chosen = tool.value if tool else None
     if shapes:
@@ -223,7 +237,7 @@ def _line_marks(builder: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x:
             builder.refuse("call-parameter", f"a {verb} follows either shapes or places",
                            "leave one of them out")
         drawn = [pending_shape_mark(builder, state, shape, f"shapes {k}") for k,
-                 given in enumerate(shapes) for shape in flattened(given)]
+                 given in enumerate(shapes) for shape in shapes_in(given)]
         return make_marks(builder, piece, verb, chosen or "template", drawn,
                           len(shapes) > 1 or has_group(shapes[0]), flat)
     axis, places, spans = _place_and_span(builder, x, y)
@@ -238,7 +252,8 @@ def _line_marks(builder: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x:
     return make_marks(builder, piece, verb, chosen, drawn, has_group(places, spans), flat)
 
 
-def _place_and_span(builder: PlanBuilder, x: object, y: object) -> tuple[str, object, object]:
+def _place_and_span(builder: PlanBuilder, x: Lines | None, y: Lines | None) -> tuple[
+        str, Lines, Lines | None]:
     x_span, y_span = _is_span(x), _is_span(y)
     if x is not None and not x_span and (y is None or y_span):
         return "x", x, y
@@ -250,10 +265,12 @@ def _place_and_span(builder: PlanBuilder, x: object, y: object) -> tuple[str, ob
                       "for an upright line give x=place, y=from..to; for a level one y=place, x=from..to")
 
 
-def _tick_axis(builder: PlanBuilder, x: object, y: object) -> tuple[str, object]:
-    if (x is None) == (y is None):
-        builder.refuse("call-missing", "ticks lie at x or at y", "give one of them")
-    return ("x", x) if x is not None else ("y", y)
+def _tick_axis(builder: PlanBuilder, x: Places | None, y: Places | None) -> tuple[str, Places]:
+    if x is not None and y is None:
+        return "x", x
+    if y is not None and x is None:
+        return "y", y
+    raise builder.refusal("call-missing", "ticks lie at x or at y", "give one of them")
 
 
 def _is_span(value: object) -> bool:
@@ -261,7 +278,8 @@ def _is_span(value: object) -> bool:
     return isinstance(first, PlaceSpan | Bay)
 
 
-def rectangle_spans(builder: PlanBuilder, state: PieceState, x: object, y: object) -> list:
+def rectangle_spans(builder: PlanBuilder, state: PieceState, x: Spans | None,
+                    y: Spans | None) -> list[tuple[Interval, Interval]]:
     """The spans across and up, own frame, of each rectangle; without a span the whole piece that way."""
     if x is None and y is None:
         builder.refuse("call-missing", "this does not say which area",
