@@ -16,6 +16,7 @@ MAX_PLAN_WORK = 1.6e9     # … and of all searches for one plan
 MAX_PLAN_PANELS = 1000   # of all pieces together
 SLOPE_COST = 60         # sums for each slope of a row by an angle
 ROUNDING_RESIDUAL = 1e-12        # mm; a residual below it is the dust of arithmetic
+SAME_RESIDUAL = 1e-3        # mm; of starts that all fail, one is better only if it leaves less by more than this
 MAX_EVENING_STEPS = 12       # steps towards even angles
 MIN_ANGLE = 0.0         # radians; a fold may come to lie flat, never bend the other way
 MAX_ANGLE = np.pi
@@ -68,21 +69,22 @@ def solve(problem: ClosingProblem, starts: Sequence[np.ndarray], sound: Callable
           enough: float = 1e-7, budget: WorkBudget | None = None) -> AngleSolution:
     """The best solution from several starts; the first that closes to ``enough`` mm and is ``sound`` is taken.
 
-    A sound one that closes comes before one that is not, whatever dust of arithmetic parts them.
+    Where no start leads to one, the first of those that leave least is taken: residuals closer than
+    :data:`SAME_RESIDUAL` are equal, since what parts them is rounding, and must not choose what is reported.
     Starts are given up once :data:`MAX_SEARCH_WORK`, or what is left of the budget, is spent.
     """
-    best, rank, work, budget = None, (True, np.inf), 0.0, budget or WorkBudget()
+    best, done, work, budget = None, False, 0.0, budget or WorkBudget()
     most = min(MAX_SEARCH_WORK, budget.left)
     for start in starts:
         found = descend(problem, start, most - work)
-        score = (found.worst > enough or not sound(found.angles), found.worst)
-        if best is None or score < rank:
-            best, rank = found, score
+        done = found.worst <= enough and sound(found.angles)
+        if best is None or done or found.worst < best.worst - SAME_RESIDUAL:
+            best = found
         work += found.work
-        if not rank[0] or work >= most:
+        if done or work >= most:
             break
     budget.left -= work
-    return replace(best, gave_up=bool(rank[0] and work >= most))
+    return replace(best, gave_up=bool(not done and work >= most))
 
 
 def descend(problem: ClosingProblem, start: np.ndarray, allowed: float = np.inf) -> AngleSolution:

@@ -19,6 +19,7 @@ from generator.folding.kinematics import (
 )
 from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
+from generator.geometry.ties import EQUAL_AREAS, EQUAL_LENGTHS, first_largest
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
 MAX_EDGE_DISTANCE = 0.35         # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
@@ -70,7 +71,7 @@ class PanelLocator:
         if face.id not in self._known:
             shape = face_polygon(face)
             laps = shapely.area(shapely.intersection([p.polygon for p in self.flat.panels], shape))
-            self._known[face.id] = int(np.argmax(laps))
+            self._known[face.id] = first_largest(laps, EQUAL_AREAS)
         return self._known[face.id]
 
 
@@ -142,10 +143,10 @@ def spread_corners(polygon: Polygon) -> np.ndarray:
     """Three corners of a panel that lie far apart, to hold it in a plane."""
     xy = np.asarray(polygon.exterior.coords)[:-1]
     first = xy[0]
-    second = xy[np.argmax(np.hypot(*(xy - first).T))]
+    second = xy[first_largest(np.hypot(*(xy - first).T))]
     step = second - first
-    aside = np.abs((xy - first) @ np.array((-step[1], step[0])))
-    return np.array((first, second, xy[np.argmax(aside)]))
+    aside = np.abs((xy - first) @ np.array((-step[1], step[0]))) / np.hypot(*step)
+    return np.array((first, second, xy[first_largest(aside)]))
 
 
 def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray, near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
@@ -180,6 +181,6 @@ def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: np.ndarray,
         if abs((ends[1] - ends[0]) @ (places[1] - places[0])) < MIN_PARALLEL_COSINE * size * hinge.length:
             continue
         far = min(np.linalg.norm(places - e, axis=1).max() for e in (ends, ends[::-1]))
-        if far < least:
+        if far < (least if best is None else least - EQUAL_LENGTHS):
             best, least = edge, far
     return best

@@ -12,6 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from generator.folding.records import FlatMap, Hinge
+from generator.geometry.ties import EQUAL_AREAS
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,7 +95,7 @@ def linkage(flat: FlatMap) -> Linkage:
         hinges_of[hinge.left].append(hinge)
         hinges_of[hinge.right].append(hinge)
     root = max((p.id for p in flat.panels if not p.soft), default=0,
-               key=lambda k: (len(hinges_of[k]), _neighbour_hinges(hinges_of, k), flat.panels[k].polygon.area, -k))
+               key=lambda k: (len(hinges_of[k]), _neighbour_hinges(hinges_of, k), round(flat.panels[k].polygon.area / EQUAL_AREAS), -k))
     paths = np.zeros((count, len(flat.hinges)), bool)
     arms, seen, used, queue = [], {root}, set(), deque([root])
     while queue:

@@ -29,6 +29,7 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
 from generator.folding.records import CLOSING_TOLERANCE, Residual
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, overlap_share, parallel_ring
+from generator.geometry.ties import EQUAL_LENGTHS
 from generator.paper.records import Act
 from generator.paper.work_kinds import Effect
 
@@ -44,11 +45,11 @@ def closing_findings(case: PieceContext) -> Iterator[Finding]:
     for residual in case.folded.residuals:
         if residual.kind in CODE_OF_CLOSING:
             key = CODE_OF_CLOSING[residual.kind], residual.act
-            if key not in worst or residual.gap > worst[key].gap:
+            if key not in worst or residual.gap > worst[key].gap + EQUAL_LENGTHS:
                 worst[key] = residual
     most = max((r.gap for r in worst.values()), default=0.0)
     for (code, _), residual in sorted(worst.items(), key=lambda item: item[0][1]):
-        if residual.gap > max(CLOSING_TOLERANCE, ECHO_SHARE * most):
+        if residual.gap > max(CLOSING_TOLERANCE, ECHO_SHARE * most + EQUAL_LENGTHS):
             yield _closing_finding(case, code, residual)
     if most <= CLOSING_TOLERANCE:
         yield from _unfolded_findings(case)
@@ -97,7 +98,7 @@ def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacem
         rows = [*_edge_findings(cases, fit), *_tab_findings(cases, fits, fit), *_plate_findings(cases, fits, fit)]
         for found, far in rows:
             key = found.code, found.span.line
-            if key not in worst or far > worst[key][1]:
+            if key not in worst or far > worst[key][1] + EQUAL_LENGTHS:
                 worst[key] = found, far
     yield from (found for found, _ in worst.values())
 

@@ -16,6 +16,7 @@ from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import faces_off_target, in_frame_of, parallel_ring
+from generator.geometry.ties import EQUAL_LENGTHS
 
 MAX_OVERHANG = 0.5          # mm; a tab may reach so far beyond an edge before anybody sees it
 NEGLIGIBLE_AREA = 0.5          # mm²
@@ -38,7 +39,7 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
     for each in case.stuck:
         if each.paired and each.panel != each.target_panel and each.act.number not in off:
             far = tab_overhang(case, each)
-            if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0]:
+            if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0] + EQUAL_LENGTHS:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
         yield finding("tab-sticks-out", each.act.span, f"{_face_name(each)} reaches {case.say(far)} beyond the panel it is glued to",

@@ -1,0 +1,27 @@
+"""Choices among computed numbers that come out alike wherever they are computed.
+
+The last digits of a sum depend on the processor and on the libraries: where
+measures are equal by design, the largest of them is chosen by that noise.
+These choices treat values within a stated tolerance as equal and take the
+first in a given order; places are snapped to a grid before sets of them are compared.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+EQUAL_LENGTHS = 1e-3        # mm; computed lengths closer than this are equal, far above rounding and far below what is printed
+EQUAL_AREAS = 1e-2          # mm²; … and areas
+GRID = 2.0 ** -20           # mm or a cosine; a power of two, since no measure of either system lies half-way between two places
+
+
+def first_largest(values: Iterable[float], equal: float = EQUAL_LENGTHS) -> int:
+    """The index of the first of all values that fall short of the largest by no more than ``equal``."""
+    found = np.asarray(list(values) if not isinstance(values, np.ndarray) else values, float)
+    return int(np.flatnonzero(found >= found.max() - equal)[0])
+
+
+def snapped(values: np.ndarray, grid: float = GRID) -> np.ndarray:
+    """Values at the nearest places of a grid (0 without a sign), so that noise below half of it leaves nothing behind."""
+    return np.round(np.asarray(values, float) / grid) * grid + 0.0
