@@ -16,7 +16,11 @@ MAX_PLAN_WORK = 1.6e9     # … and of all searches for one plan
 MAX_PLAN_PANELS = 1000   # of all pieces together
 SLOPE_COST = 60         # sums for each slope of a row by an angle
 ROUNDING_RESIDUAL = 1e-12        # mm; a residual below it is the dust of arithmetic
+CLOSED_RESIDUAL = 1e-4      # mm; what is left less closes: some 10⁶ times rounding, a thousandth of what is tolerated
+MIN_SINGULAR_RATIO = 1e-6   # of the strongest singular value; directions that close less are taken as free
+MIN_FREE_MOVE = 1e-4        # share of a unit of play by which an angle moves, for it to be loose
 SAME_RESIDUAL = 1e-3        # mm; of starts that all fail, one is better only if it leaves less by more than this
+EVENING_RESIDUAL = 1e-6     # mm; angles are made even as long as no more than this opens
 MAX_EVENING_STEPS = 12       # steps towards even angles
 MIN_ANGLE = 0.0         # radians; a fold may come to lie flat, never bend the other way
 MAX_ANGLE = np.pi
@@ -66,7 +70,7 @@ class AngleSolution:
 
 
 def solve(problem: ClosingProblem, starts: Sequence[np.ndarray], sound: Callable[[np.ndarray], bool] = lambda angles: True,
-          enough: float = 1e-7, budget: WorkBudget | None = None) -> AngleSolution:
+          enough: float = CLOSED_RESIDUAL, budget: WorkBudget | None = None) -> AngleSolution:
     """The best solution from several starts; the first that closes to ``enough`` mm and is ``sound`` is taken.
 
     Where no start leads to one, the first of those that leave least is taken: residuals closer than
@@ -141,7 +145,8 @@ def undetermined_angles(problem: ClosingProblem, angles: np.ndarray) -> np.ndarr
     free = np.flatnonzero(problem.free)
     result = np.zeros(len(angles), bool)
     if len(free):
-        result[free] = (np.abs(_null_space(problem, angles, free)) > 1e-4).any(axis=0)
+        # the length of a column does not depend on which directions span the null space, as its entries do
+        result[free] = np.linalg.norm(_null_space(problem, angles, free), axis=0) > MIN_FREE_MOVE
     return result
 
 
@@ -153,7 +158,7 @@ def _null_space(problem: ClosingProblem, angles: np.ndarray, free: np.ndarray) -
     square = np.linalg.qr(slopes[:, free], mode="r")    # as few rows as there are angles, with the same null space
     square = np.concatenate([square, np.zeros((max(len(free) - len(square), 0), len(free)))])
     _, sizes, rows = np.linalg.svd(square)
-    return rows[int((sizes > 1e-6 * max(sizes.max(initial=0), 1)).sum()):]
+    return rows[int((sizes > MIN_SINGULAR_RATIO * max(sizes.max(initial=0), 1)).sum()):]
 
 
 def evened_solution(problem: ClosingProblem, found: AngleSolution, budget: WorkBudget | None = None) -> AngleSolution:
@@ -170,7 +175,7 @@ def evened_solution(problem: ClosingProblem, found: AngleSolution, budget: WorkB
         tried[free] = np.clip(tried[free] + np.clip(step, -0.3, 0.3), MIN_ANGLE, MAX_ANGLE)
         better = descend(problem, tried, budget.left)
         budget.left -= better.work
-        if better.worst > max(2 * found.worst, 1e-9) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
+        if better.worst > max(2 * found.worst, EVENING_RESIDUAL) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
             break
         found = better
     return found

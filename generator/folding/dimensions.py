@@ -21,6 +21,7 @@ from generator.folding.records import (
     placed_points,
 )
 from generator.folding.rigid_folding import overlap_share, parallel_ring
+from generator.geometry.ties import EQUAL_LENGTHS, first_largest
 from generator.paper.records import Thread
 from generator.paper.work_kinds import Effect
 
@@ -142,16 +143,16 @@ def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) 
         return _axis_triad(post, across if np.linalg.norm(across) > UPRIGHT_COSINE else along)
     middle = np.concatenate([folded.corners(k) for k in firm]).mean(axis=0)
     up = ground.frame[:3, 2]
-    up = up if up @ (middle - ground.frame[:3, 3]) >= 0 else -up
+    up = up if up @ (middle - ground.frame[:3, 3]) >= -EQUAL_LENGTHS else -up
     return _axis_triad(up, ground.frame[:3, :2] @ _longest_edge(ground.outline))
 
 
 def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> np.ndarray | None:
     """The direction in which most of the folded length runs, where at least three folds do: the posts of a sleeve."""
     rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges if h.left in firm]
-    best = max(rows, default=None, key=lambda row: sum(h.length for h, d in rows if abs(d @ row[1]) > 1 - UPRIGHT_COSINE))
-    if best is None:
+    if not rows:
         return None
+    best = rows[first_largest(sum(h.length for h, d in rows if abs(d @ row[1]) > 1 - UPRIGHT_COSINE) for row in rows)]
     same = [h.length for h, d in rows if abs(d @ best[1]) > 1 - UPRIGHT_COSINE]
     return best[1] if len(same) > 2 and 2 * sum(same) > sum(h.length for h, _ in rows) else None
 
@@ -163,7 +164,7 @@ def _axis_triad(up: np.ndarray, across: np.ndarray) -> np.ndarray:
 
 def _longest_edge(polygon: Polygon) -> np.ndarray:
     steps = np.diff(np.asarray(polygon.exterior.coords), axis=0)
-    return steps[np.argmax(np.hypot(*steps.T).round(6))]
+    return steps[first_largest(np.hypot(*steps.T))]
 
 
 def _boundary_surface(case: PieceContext, firm: Sequence[int], ground: _GroundPlane | None) -> list[np.ndarray]:

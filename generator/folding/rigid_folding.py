@@ -8,6 +8,7 @@ import shapely
 from shapely import Polygon
 
 from generator.folding.closing_solver import (
+    CLOSED_RESIDUAL,
     AngleSolution,
     ClosingProblem,
     WorkBudget,
@@ -31,8 +32,9 @@ from generator.paper.records import PieceInfo, PieceState, Plan
 
 START_ANGLES = (90, 60, 120, 40, 75, 150, 105, 25, 170)      # degrees; where the search begins, most boxes being square
 MAX_FREE_ANGLES = 240     # angles to be found; more would take longer than anybody waits
-LOOP_TOLERANCE = 1e-7       # mm
-MIN_FOLD_ANGLE = 1e-4     # radians; a fold by less is none, so folds that come to it fight each other
+LOOP_TOLERANCE = CLOSED_RESIDUAL       # mm
+MIN_FOLD_ANGLE = 1e-3     # radians; a fold by less is none, so folds that come to it fight each other (rounding alone opens up to 1e-4)
+MIN_SLOPE = 1e-4          # mm a radian; a closing that opens by less does not feel a fold
 TOO_MANY = "it has too many folds whose angles would have to be found"
 MIN_OVERLAP_SHARE = 0.02        # share of a face that must lie on what it is glued to
 
@@ -177,7 +179,7 @@ def _unconstrained(problem: ClosingProblem, angles: np.ndarray, loose: np.ndarra
     """Which of the loose hinges (bool) no closing condition feels at all."""
     if not loose.any() or not problem.conditions:
         return loose
-    return loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < 1e-9)
+    return loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < MIN_SLOPE)
 
 
 def _with_resting_angles(problem: ClosingProblem, angles: np.ndarray, loose: np.ndarray, untouched: np.ndarray) -> np.ndarray:
@@ -186,7 +188,7 @@ def _with_resting_angles(problem: ClosingProblem, angles: np.ndarray, loose: np.
     Where there are no such others they stand at a right angle, or flat where all that is settled lies flat.
     """
     settled = angles[problem.free & ~loose]
-    rest = np.pi if len(settled) and settled.min() > np.pi - 1e-6 else np.pi / 2
+    rest = np.pi if len(settled) and settled.min() > np.pi - MIN_FOLD_ANGLE else np.pi / 2
     acts = np.array([h.bend.act for h in problem.link.flat.hinges])
     made = angles.copy()
     for k in np.flatnonzero(untouched):

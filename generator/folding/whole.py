@@ -43,6 +43,7 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import flat_map
 from generator.folding.records import CLOSING_TOLERANCE, FlatMap, FoldedPiece, FoldedPlan
 from generator.folding.rigid_folding import TOO_MANY, fold_piece
+from generator.geometry.ties import EQUAL_LENGTHS
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
@@ -88,7 +89,7 @@ def _floor_frame(case: PieceContext) -> tuple[np.ndarray, float]:
     middle = np.array((*shapely.box(*panel.bounds).centroid.coords[0], 0.0, 1.0))
     up = frame[:3, 2]
     rise = (points - (frame @ middle)[:3]) @ up
-    up = up if rise.max() >= -rise.min() else -up
+    up = up if rise.max() >= -rise.min() - EQUAL_LENGTHS else -up
     wide, high = np.ptp(shapely.get_coordinates(panel), axis=0)
     x = frame[:3, 0] if wide >= high else frame[:3, 1]
     made = np.eye(4)

@@ -22,6 +22,11 @@ def first_largest(values: Iterable[float], equal: float = EQUAL_LENGTHS) -> int:
     return int(np.flatnonzero(found >= found.max() - equal)[0])
 
 
+def first_smallest(values: Iterable[float], equal: float = EQUAL_LENGTHS) -> int:
+    """The index of the first of all values that exceed the smallest by no more than ``equal``."""
+    return first_largest([-value for value in values], equal)
+
+
 def snapped(values: np.ndarray, grid: float = GRID) -> np.ndarray:
     """Values at the nearest places of a grid (0 without a sign), so that noise below half of it leaves nothing behind."""
     return np.round(np.asarray(values, float) / grid) * grid + 0.0

@@ -19,9 +19,11 @@ from generator.folding.checks.floors import floor_of, floors
 from generator.folding.closings import LENGTH_TOLERANCE, face_polygon, glued_pairs
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FreeEdge, Hinge, placed_points
+from generator.geometry.ties import EQUAL_AREAS, EQUAL_LENGTHS, first_largest, first_smallest, snapped
 from generator.paper.records import Act, Face, Glue, Plan, Seam
 
 QUARTER_TURNS = (0, 90, 180, 270)
+STAY = 1e-9         # of what pulls points together: so hard a piece is held as it is drawn, where one edge lets it turn freely
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -109,7 +111,7 @@ def _placement(plan: Plan, cases: Sequence[PieceContext], piece: int, joints: Se
     seams = list(_seam_meetings(plan, cases, piece, placed))
     tries = [made for order in (known, _reversed_targets(known)) if (made := _placed_by_edges(cases, piece, order, seams, placed)) is not None]
     if tries:
-        return min(tries, key=lambda fit: round(_misfit(cases, placed, fit), 3))
+        return tries[first_smallest(_misfit(cases, placed, fit) for fit in tries)]
     if known:
         return PiecePlacement(piece, _plate_placement(cases, known, placed), (), tuple(known))
     return None
@@ -187,7 +189,7 @@ def _edge_of(case: PieceContext, panel: int, hinge: Hinge) -> FreeEdge | None:
             and abs(size(e) - hinge.length) <= LENGTH_TOLERANCE * max(size(e), hinge.length)]
     least = min((abs(size(e) - hinge.length) for e in fits), default=0.0)
     return min((e for e in fits if abs(size(e) - hinge.length) <= least + 3.0), default=None,
-               key=lambda e: (round(float(e.start[1] + e.end[1]), 3), float(e.start[0] + e.end[0])))
+               key=lambda e: tuple(snapped(e.start + e.end, EQUAL_LENGTHS)[::-1]))
 
 
 def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int, placed: Mapping[int, PiecePlacement]) -> Iterator[EdgeMeeting]:
@@ -220,13 +222,14 @@ def _best_motion(meetings: Sequence[EdgeMeeting]) -> np.ndarray:
         theirs = np.concatenate([m.theirs[::-1] if turn and not m.ordered else m.theirs for m in meetings])
         move = rigid_motion(mine, theirs)
         tries.append((float(np.linalg.norm(mine @ move[:3, :3].T + move[:3, 3] - theirs)), move))
-    return min(tries, key=lambda row: round(row[0], 9))[1]
+    return tries[first_smallest(far for far, _ in tries)][1]
 
 
 def rigid_motion(mine: np.ndarray, theirs: np.ndarray) -> np.ndarray:
     """The motion (4 × 4) without mirroring that brings points (n × 3) nearest to others: Kabsch, by singular values."""
     a, b = mine.mean(axis=0), theirs.mean(axis=0)
-    u, _, v = np.linalg.svd((mine - a).T @ (theirs - b))
+    pull = (mine - a).T @ (theirs - b)
+    u, _, v = np.linalg.svd(pull + STAY * np.linalg.norm(pull) * np.diag((3.0, 2.0, 1.0)))
     keep = np.diag((1.0, 1.0, np.sign(np.linalg.det(v.T @ u.T)) or 1.0))
     turn = v.T @ keep @ u.T
     made = np.eye(4)
@@ -268,7 +271,7 @@ def _fold_towards(case: PieceContext, move: np.ndarray, m: EdgeMeeting, goal: np
 
 def _plate_placement(cases: Sequence[PieceContext], joints: Sequence[GluedJoint], placed: Mapping[int, PiecePlacement]) -> np.ndarray:
     """A piece laid with its middle on the middle of what it is glued to, turned so that it covers most of it."""
-    first = max(joints, key=lambda j: face_polygon(j.face).area)
+    first = joints[first_largest((face_polygon(j.face).area for j in joints), EQUAL_AREAS)]
     host = cases[first.other]
     own, goal = face_polygon(first.face), plate_ground(host, first, joints)
     frame = placed[first.other].placement @ host.folded.frames[first.target_panel]
@@ -277,8 +280,8 @@ def _plate_placement(cases: Sequence[PieceContext], joints: Sequence[GluedJoint]
         for quarter in QUARTER_TURNS:
             flat = _onto_centre(own, goal, np.radians(quarter) + _long_side_turn(own, goal, over), over)
             lap = shapely.transform(own, lambda xy, flat=flat: xy @ flat[:2, :2].T + flat[:2, 3]).intersection(goal).area
-            tries.append((round(lap, 3), -len(tries), flat))
-    flat = max(tries, key=lambda row: row[:2])[2]
+            tries.append((lap, flat))
+    flat = tries[first_largest((lap for lap, _ in tries), EQUAL_AREAS)][1]
     return frame @ flat @ np.linalg.inv(cases[first.one].folded.frames[first.panel])
 
 
@@ -302,7 +305,7 @@ def _long_side_turn(own: Polygon, goal: Polygon, over: bool) -> float:
 def _long_side_angle(shape: Polygon) -> float:
     xy = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
     steps = np.diff(xy[:3], axis=0)
-    longest = steps[np.argmax(np.hypot(*steps.T).round(6))]
+    longest = steps[first_largest(np.hypot(*steps.T))]
     return float(np.arctan2(longest[1], longest[0]))
 
 
