@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from generator.drawing.solid import Solid
+from generator.geometry.ties import first_largest, snapped
 
 FAR = 4.0           # distance of the eye, in greatest extents: near enough for depth, far enough to stay true
 ASKEW = (25.0, -25.0)       # where there are no walls
@@ -16,6 +17,9 @@ LOW, HIGH = 30.0, 42.0      # degrees above the table, for what is tall and for 
 UPRIGHT = 0.35      # a facet whose normal rises less is a wall
 TURNED = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
 OPENED = 1.0        # so many times the area of a window counts beside that of its wall
+EVEN_VIEWS = 0.1    # mm²; views that tell as much but for less than this are equal, and the first wall in order is fronted
+THROUGH = 1e-3      # mm; a wall this close to the middle of everything has no inner side, and its normal stays as it is
+FINE = 2.0 ** -40   # of nearness and of the plane it changes in: far below a depth that is told apart
 EDGE_ON = 0.12      # a facet seen flatter than this is a sliver
 
 
@@ -54,14 +58,14 @@ class Camera:
         """
         seen = (points - self.middle) @ self.axes.T
         near = self.distance / (self.distance - seen[:, 2])
-        return seen[:, :2] * (near * self.scale)[:, None], near
+        return snapped(seen[:, :2] * (near * self.scale)[:, None]), snapped(near, FINE)
 
     def plane(self, point: np.ndarray, normal: np.ndarray) -> np.ndarray:
         """(a, b, c) of a plane: its nearness is a·x + b·y + c at (x, y) of the picture."""
         n = self.axes @ normal
         to_plane = normal @ (point - self.eye)      # from the eye, along the normal
         # at depth t a point lies (x·t/D, y·t/D, −t) from the eye, and in the plane where n times that is to_plane
-        return np.array((n[0] / self.scale, n[1] / self.scale, -n[2] * self.distance)) / to_plane
+        return snapped(np.array((n[0] / self.scale, n[1] / self.scale, -n[2] * self.distance)) / to_plane, FINE)
 
     def facing(self, point: np.ndarray, normal: np.ndarray) -> float:
         """The cosine between a normal and the way to the eye: above 0 where that side is seen."""
@@ -94,8 +98,8 @@ class _Flats:
     def walls(self) -> "_Flats":
         """Those that stand upright, their normals turned away from the middle of everything."""
         keep = (np.abs(self.normals[:, 2]) < UPRIGHT) & (self.areas > 0)
-        away = np.sign(((self.middles - self.centre) * self.normals).sum(axis=1))
-        normals = self.normals * np.where(away < 0, -1.0, 1.0)[:, None]
+        away = ((self.middles - self.centre) * self.normals).sum(axis=1)
+        normals = self.normals * np.where(away < -THROUGH, -1.0, 1.0)[:, None]
         return _Flats(self.middles[keep], normals[keep], self.areas[keep], self.glued[keep], self.centre)
 
     def seen(self, camera: Camera) -> np.ndarray:
@@ -119,7 +123,8 @@ def view_of(solid: Solid, others: Sequence[Solid] = (), yaw: float | None = None
     flats = [_Flats.of(each) for each in (solid, *others)]
     walls = flats[0].walls()
     cameras = [Camera(centre(points), distance, turn, pitch) for turn in _turns(walls.normals)]
-    return max(cameras, key=lambda camera: round(_telling(walls, camera) - sum(_slivers(each, camera) for each in flats), 6))
+    told = [_telling(walls, camera) - sum(_slivers(each, camera) for each in flats) for camera in cameras]
+    return cameras[first_largest(told, EVEN_VIEWS)]
 
 
 def _size(ring: np.ndarray) -> float:
@@ -134,7 +139,7 @@ def centre(points: np.ndarray) -> np.ndarray:
 
 def _turns(normals: np.ndarray) -> Iterator[float]:
     """Yaws at which one wall fronts the reader, a little turned."""
-    walls = sorted({round(math.degrees(math.atan2(n[0], -n[1])), 1) % 360 for n in normals})
+    walls = sorted({round(float(snapped(math.degrees(math.atan2(n[0], -n[1])))), 1) % 360 for n in normals})
     if len(walls) < 3:
         yield from ASKEW
         return

@@ -19,6 +19,7 @@ from generator.drawing.hidden import seen_stretches
 from generator.drawing.pen import Contour
 from generator.drawing.sights import Sight
 from generator.drawing.solid import Facet, Line, Solid
+from generator.geometry.ties import snapped
 
 NODE = 0.01         # mm of the picture; lines this close meet
 ASIDE = 0.14        # mm of the picture; so far beside a line it is looked what lies there
@@ -87,7 +88,7 @@ def _seen(solid: Solid, camera: Camera, sights: Sequence[Sight],
     for row, (k, found) in enumerate(zip(keep, stretches)):
         for low, high in found:
             at = np.array((low, high))
-            part = xy[row][0] + at[:, None] * (xy[row][1] - xy[row][0])
+            part = snapped(xy[row][0] + at[:, None] * (xy[row][1] - xy[row][0]))
             if np.hypot(*(part[1] - part[0])) > NODE:
                 yield Seen(part, near[row][0] + at * (near[row][1] - near[row][0]), *said[k])
 
@@ -148,8 +149,8 @@ def _touching(sights: Sequence[Sight], areas: Sequence[shapely.Geometry], spots:
               near: np.ndarray, deep: np.ndarray) -> np.ndarray:
     """For every line the part of the solid that lies beside it and no deeper than ``deep``, or -1."""
     made = np.full(len(spots), -1)
-    rows, found = shapely.STRtree(np.array(areas, dtype=object)).query(shapely.points(spots), predicate="intersects")
-    for row, k in zip(rows.tolist(), found.tolist()):
+    rows, found = shapely.STRtree(np.array(areas, dtype=object)).query(shapely.points(snapped(spots)), predicate="intersects")
+    for row, k in sorted(zip(rows.tolist(), found.tolist())):
         at = middles[row] if sights[k].plane is not None else spots[row]
         if abs(float(sights[k].nearness(at[None])[0]) - near[row]) < deep[row]:
             made[row] = k

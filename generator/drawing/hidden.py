@@ -16,6 +16,7 @@ import shapely
 from shapely import Polygon
 
 from generator.drawing.sights import SPECK, Sight
+from generator.geometry.ties import snapped
 
 SAME = 0.02         # mm of depth; closer parts lie in one plane
 BEFORE = 0.06       # mm of depth by which a part must lie before a line to hide it
@@ -73,7 +74,7 @@ def _half(line: np.ndarray, around: shapely.Geometry) -> Polygon:
             made.append(p)
         if (at_p >= 0) != (at_q >= 0):
             made.append(p + (q - p) * at_p / (at_p - at_q))
-    return Polygon(made) if len(made) > 2 else Polygon()
+    return Polygon(snapped(np.array(made))) if len(made) > 2 else Polygon()
 
 
 def _bent_order(sights: Sequence[Sight], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:

@@ -16,6 +16,7 @@ from shapely import Polygon
 from generator.drawing.camera import Camera
 from generator.drawing.shading import TONES, other_side, shade, tone_of
 from generator.drawing.solid import Bent, Facet, Solid
+from generator.geometry.ties import snapped
 
 SPECK = 0.01        # mm² of the picture; a smaller part is not seen
 SLIVER = 0.004      # cosine; a flat part turned away so far is a line
@@ -85,7 +86,7 @@ def _flat(number: int, facet: Facet, camera: Camera) -> Iterator[Sight]:
     if abs(seen) < SLIVER or shape.area < SPECK:
         return
     side = facet.up if seen > 0 else other_side(facet.up)
-    tone = tone_of(float(shade(normal if seen > 0 else -normal, camera, side)))
+    tone = tone_of(float(snapped(shade(normal if seen > 0 else -normal, camera, side))))
     yield Sight(number, shape, side, tone, camera.plane(middle + facet.lift * normal, normal))
 
 
@@ -93,7 +94,7 @@ def _flat(number: int, facet: Facet, camera: Camera) -> Iterator[Sight]:
 
 def _bent(number: int, part: Bent, camera: Camera) -> tuple[list[Sight], list[np.ndarray]]:
     normals = vertex_normals(part)
-    turned = np.einsum("ij,ij->i", normals, camera.eye - part.points)
+    turned = snapped(np.einsum("ij,ij->i", normals, camera.eye - part.points))
     rows = np.concatenate([part.points, normals, turned[:, None]], axis=1)[part.triangles]     # m × 3 × 7
     front, back, seam = split(rows, rows[..., 6])
     made = [sight for soup, towards in ((front, True), (back, False))
@@ -124,7 +125,7 @@ def _sheet(number: int, part: Bent, soup: np.ndarray, towards: bool, camera: Cam
         return None
     side = part.up if towards else other_side(part.up)
     way = 1 if towards else -1
-    dark = shade(way * soup[..., 3:6], camera, side)
+    dark = snapped(shade(way * soup[..., 3:6], camera, side))
     lightest, bands = tone_of(float(dark.min())), []
     for tone in range(lightest + 1, len(TONES) + 2):
         part_soup, _, _ = split(np.concatenate([xy, dark[..., None]], axis=2), dark - TONES[tone - 2])

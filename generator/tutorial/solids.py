@@ -12,6 +12,7 @@ from generator.drawing.solid import Bent, Course, Facet, Line, RibbonWay
 from generator.folding import FoldedPiece
 from generator.folding.records import placed_points
 from generator.folding.stages import FoldMotion, FoldStage
+from generator.geometry.ties import EQUAL_LENGTHS, first_largest, first_smallest, snapped
 from generator.paper.records import PieceInfo, Plan, Thread
 from generator.tutorial.layers import Layers
 
@@ -21,6 +22,8 @@ STEP = 3.0          # mm of ribbon between two of its points
 TAUT = 1.5          # … where it is pulled tight over a gathered top
 CLEAR = 0.5         # mm by which a ribbon lies off the paper
 ROUND = 12          # corners of a punched hole
+SHARED_EDGE = 1e-9  # of a triangle; a point on the edge of two of them is taken to lie in the first
+EVEN_LIFTS = 1e-6   # mm; flaps of both sides that are lifted as much, all together, leave a piece as it lies
 LEVEL = 0.05        # of its width: what is lower lies flat
 
 UPRIGHT = "upright"     # a note: the paper beside curved folds stands as it did before it was gathered
@@ -43,7 +46,7 @@ class Shape:
     def moved(self, turn: np.ndarray, shift: np.ndarray, first: int = 0) -> "Shape":
         """Turned, shifted, and with the numbers of its parts counted from ``first``."""
         def put(points: np.ndarray) -> np.ndarray:
-            return points @ turn.T + shift
+            return snapped(points @ turn.T + shift)      # to the bit the same on every processor, as all that is drawn of them
         parts = tuple(replace(p, corners=put(p.corners), holes=tuple(map(put, p.holes))) if isinstance(p, Facet)
                       else replace(p, points=put(p.points)) for p in self.parts)
         courses = tuple(replace(c, points=put(c.points), parts=tuple(k + first for k in c.parts)) for c in self.courses)
@@ -138,7 +141,7 @@ class Shaper:
     def _lying(self, last: FoldStage, firm: Sequence[int], turn: np.ndarray) -> np.ndarray:
         """Flat on the table with its flaps up, the last of them hinged at the far side."""
         lifts = self.layers.lifts(last, firm)
-        if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < 0:
+        if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < -EVEN_LIFTS:
             turn = np.diag((1.0, -1.0, -1.0)) @ turn
         top = max(lifts, key=lambda k: (abs(lifts[k]), -k), default=None)
         arm = next((arm for arm in self.way.link.arms if arm.panel == top), None)
@@ -149,7 +152,7 @@ class Shaper:
         middle = np.concatenate([self.piece.corners(k) for k in firm]).mean(axis=0) @ turn.T
         along = (ends[1] - ends[0])[:2] / np.hypot(*(ends[1] - ends[0])[:2])
         away = np.array((-along[1], along[0]))
-        away = away if away @ (ends.mean(axis=0) - middle)[:2] >= 0 else -away
+        away = away if away @ (ends.mean(axis=0) - middle)[:2] >= -EQUAL_LENGTHS else -away
         return np.array(((away[1], -away[0], 0.0), (away[0], away[1], 0.0), (0.0, 0.0, 1.0))) @ turn
 
     # -- parts and lines ----------------------------------------------------
@@ -231,7 +234,7 @@ class Shaper:
         firm = [p for p in self.piece.flat.panels if self.is_firm(p.id)]
         for (a, b), at in zip(kinds[count == 1].tolist(), first[count == 1].tolist()):
             spot = shapely.Point(skin.flat[[a, b]].mean(axis=0))
-            panel = min(firm, key=lambda p: p.polygon.distance(spot), default=None)
+            panel = firm[first_smallest(p.polygon.distance(spot) for p in firm)] if firm else None
             if panel is not None and (a, b) not in known and panel.polygon.distance(spot) < LEVEL:
                 corners = skin.points[skin.triangles[at // 3]]
                 normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
@@ -270,7 +273,7 @@ class Shaper:
 
     def nearest(self, xy: np.ndarray) -> int:
         """The panel in or by which a point of the flat plan lies."""
-        return int(np.argmin(shapely.distance([p.polygon for p in self.piece.flat.panels], shapely.Point(xy))))
+        return first_smallest(shapely.distance([p.polygon for p in self.piece.flat.panels], shapely.Point(xy)))
 
     def _on_paper(self, stage: FoldStage, flat: np.ndarray, off: float, bent: bool) -> np.ndarray:
         """Points of the flat plan in space, ``off`` mm from the paper towards its +z side."""
@@ -336,7 +339,7 @@ def _on_skin(skin: object, flat: np.ndarray, off: float) -> np.ndarray:
         v = (p[:, 0] * (c - a)[:, 1] - p[:, 1] * (c - a)[:, 0]) / det
         w = ((b - a)[:, 0] * p[:, 1] - (b - a)[:, 1] * p[:, 0]) / det
         weights = np.stack([1 - v - w, v, w], axis=1)
-        k = int(np.argmax(weights.min(axis=1)))
+        k = first_largest(weights.min(axis=1), SHARED_EDGE)
         corners = skin.points[triangles[k]]
         normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
         made.append(np.clip(weights[k], 0, 1) @ corners + off * normal / max(np.linalg.norm(normal), 1e-12))

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from generator.drawing.camera import Camera, view_of
 from generator.drawing.solid import Facet, Solid, newell
+from generator.geometry.ties import GRID
 from tests.drawing.solids_made import cube, prism
 
 ANGLE = st.floats(-170, 170)
@@ -32,7 +33,7 @@ def test_points_come_where_a_pinhole_throws_them(point, middle, yaw, pitch):
     camera = Camera(np.array(middle), 400.0, yaw, pitch)
     xy, near = camera.project(np.array([point]))
     wanted, depth = pinhole(np.array(point), np.array(middle), 400.0, yaw, pitch)
-    assert xy[0] == pytest.approx(wanted, abs=1e-9)
+    assert xy[0] == pytest.approx(wanted, abs=GRID)
     assert 400.0 / near[0] == pytest.approx(depth)
 
 
