@@ -19,6 +19,7 @@ ROUNDING_RESIDUAL = 1e-12        # mm; a residual below it is the dust of arithm
 CLOSED_RESIDUAL = 1e-4      # mm; what is left less closes: some 10⁶ times rounding, a thousandth of what is tolerated
 MIN_SINGULAR_RATIO = 1e-6   # of the strongest singular value; directions that close less are taken as free
 MIN_FREE_MOVE = 1e-4        # share of a unit of play by which an angle moves, for it to be loose
+MIN_STEP_RATIO = 1e-7       # … in the last steps, which would run off along play that rounding makes a little stiff
 SAME_RESIDUAL = 1e-3        # mm; of starts that all fail, one is better only if it leaves less by more than this
 EVENING_RESIDUAL = 1e-6     # mm; angles are made even as long as no more than this opens
 MAX_EVENING_STEPS = 12       # steps towards even angles
@@ -134,7 +135,7 @@ def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes:
     part = slopes[:, active]
     scale = max(float((part ** 2).sum(axis=0).max()), 1e-12)
     if damping < 1e-9:      # the last steps undamped, so that they converge all the way
-        step[active] = -np.linalg.lstsq(part, gaps, rcond=1e-11)[0]
+        step[active] = -np.linalg.lstsq(part, gaps, rcond=MIN_STEP_RATIO)[0]
         return np.clip(step, -0.5, 0.5)
     step[active] = -np.linalg.solve(part.T @ part + damping * scale * np.eye(len(active)), pull[active])
     return np.clip(step, -0.5, 0.5)

@@ -10,6 +10,7 @@ from generator.findings import Span
 from generator.folding.closings import GluedFace, PanelLocator, glued_faces
 from generator.folding.kinematics import Linkage, linkage
 from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
+from generator.geometry.ties import snapped
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
 
@@ -84,6 +85,7 @@ class PieceContext:
 
 def length_text(plan: Plan, mm: float) -> str:
     """A length in mm in the words of a plan's edition, to a tenth of a millimetre."""
+    mm = float(snapped(mm))      # so that half of a tenth is rounded alike everywhere
     if plan.system == "mm":
         return f"{round(mm, 1):g} mm"
     return as_text(word(Quantity(float(mm), 1), plan.system))

@@ -21,6 +21,7 @@ from generator.folding.kinematics import Arm, ConditionRows, Linkage
 from generator.folding.marking_errors import MapNodes, MarkingError, marking_errors_of, nodes_of
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FlatMap, FoldedPlan
+from generator.geometry.ties import snapped
 from generator.paper.records import Plan
 from generator.units import once
 
@@ -142,6 +143,7 @@ class PiecePerturbation:
 
 
 HAND_TOLERANCE = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}     # mm; how far a steady hand is off (common practice, no source)
+EQUAL_SHARES = 2.0 ** -14   # of what is bearable; marks that use up as much but for less than this are equal, the first made leads
 MIN_SHARE = 1e-3         # share of what is bearable; less is nothing
 EXACT_REFOLDINGS = 4         # slips, the worst ones, that are refolded as folding itself does; all others to first order
 MAX_SHARE = 100.0
@@ -210,7 +212,7 @@ def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None
             mine = marking_errors_of(case, shifter.nodes)
             slips += mine
             found += _sensitivities(shifter, health, before, mine, hand)
-    found.sort(key=lambda s: (-s.share, s.slip.act, s.slip.index))
+    found.sort(key=lambda s: (-float(snapped(s.share, EQUAL_SHARES)), s.slip.act, s.slip.index))
     return ToleranceReport(hand, tuple(found), tuple(defects), crowns, tuple(slips))
 
 
@@ -231,7 +233,7 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
                 if key in before:
                     each = Sensitivity(slip, defect.kind, defect.act, shift, before[key].value, defect.value, _share_used(before[key], defect),
                                        (before[key].seen, defect.seen))
-                    if key not in worst or each.share > worst[key].share:
+                    if key not in worst or each.share > worst[key].share + EQUAL_SHARES:
                         worst[key] = each
         return [each for each in worst.values() if each.share > MIN_SHARE]
 
@@ -241,7 +243,7 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
 
 
 def _by_worst_share(row: Sequence[Sensitivity]) -> float:
-    return -max((each.share for each in row), default=0.0)
+    return -float(snapped(max((each.share for each in row), default=0.0), EQUAL_SHARES))
 
 
 def _share_used(before: Defect, after: Defect) -> float:

@@ -12,6 +12,8 @@ from generator.folding import (
     ToleranceReport,
     analyse_tolerances,
 )
+from generator.folding.tolerance_analysis import EQUAL_SHARES
+from generator.geometry.ties import first_largest, snapped
 from generator.paper.records import Plan
 from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.facts import inlay
@@ -76,7 +78,7 @@ class _Case:
 
     @property
     def first(self) -> Sensitivity:
-        return max(self.both.values(), key=lambda each: each.share)
+        return list(self.both.values())[first_largest((each.share for each in self.both.values()), EQUAL_SHARES)]
 
 
 def trouble(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> Trouble:
@@ -105,7 +107,7 @@ def _cases(tried: _Tried) -> list[_Case]:
             if one.slip.size is not None and all(one.slip.key in slips for slips in tried.slips.values()):
                 rows.setdefault((one.slip.key, one.defect, one.act), {})[system] = one
     return sorted((_Case(defect, act, both) for (_, defect, act), both in rows.items()),
-                  key=lambda case: (-round(case.share, 6), case.first.slip.step, case.first.slip.act, case.first.slip.index))
+                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.slip.step, case.first.slip.act, case.first.slip.index))
 
 
 # -- notes --------------------------------------------------------------------
@@ -148,7 +150,7 @@ def _seen(both: Both, which: int, tongue: Tongue) -> Inlay:
 
 def _about(mm: float) -> Quantity:
     """A measure that was worked out, to a tenth of a millimetre; always *about*."""
-    return Quantity(float(round(mm, 1)), 1)
+    return Quantity(float(round(float(snapped(mm)), 1)), 1)
 
 
 def _what(case: _Case, tried: _Tried) -> Iterator[Part]:

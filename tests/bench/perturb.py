@@ -23,7 +23,7 @@ sys.path.insert(0, str(ROOT))
 from generator.drawing import step_pictures, svg  # noqa: E402 (the folder of the project must be known first)
 from generator.tutorial import load  # noqa: E402
 from generator.tutorial.shapes import fold_pictures  # noqa: E402
-from generator.tutorial.slides import slide_data  # noqa: E402
+from generator.tutorial.slides import slides  # noqa: E402
 from generator.tutorial.trouble import trouble  # noqa: E402
 from generator.units import default_bench  # noqa: E402
 from tests.folding.perturb import differing, lines  # noqa: E402
@@ -49,12 +49,12 @@ def sources(slugs: list[str]) -> list[Path]:
 
 def digests(path: Path) -> dict[str, object]:
     """What is found, said and drawn of one tutorial, pictures and long words as digests."""
-    loaded = load(path, BENCHES, cache={})
+    loaded = load(path, None, BENCHES, cache={})
     tutorial = loaded.tutorial
     made: dict[str, object] = {f"finding {k}": row for k, row in enumerate(lines(loaded.findings))}
     if tutorial is None:
         return made
-    made |= {"facts": repr(tutorial.facts), "box": repr(tutorial.box), "cautions": repr(tutorial.cautions),
+    made |= {"facts": repr(tutorial.facts), "steps": repr((tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revision)), "cautions": repr(tutorial.cautions),
              "trouble": repr(trouble(tutorial)), "folded": repr([folded.facts for folded in tutorial.folds.values()])}
     folded = fold_pictures(tutorial)
     pictures = {f"shape {step}": each for step, each in folded.steps.items()}
@@ -67,8 +67,7 @@ def digests(path: Path) -> dict[str, object]:
     for name, each in pictures.items():
         drawn = svg(each.recording, each.title, each.description, each.key)
         made[f"picture {name}"] = hashlib.sha256(drawn.encode()).hexdigest()[:16] if len(drawn) > 200 else drawn
-    slides = slide_data(tutorial)
-    made["slides"] = hashlib.sha256(repr(slides).encode()).hexdigest()[:16]
+    made["slides"] = hashlib.sha256(repr(slides(tutorial)).encode()).hexdigest()[:16]
     return made
 
 
@@ -82,7 +81,7 @@ def under(settings: dict[str, str], slugs: list[str]) -> dict[str, dict[str, obj
 def report(slugs: list[str], times: int = TIMES) -> Iterator[str]:
     """What differs, a row each."""
     for path in sources(slugs):
-        for seed, rows in differing(lambda path=path: load(path, BENCHES).findings, times).items():
+        for seed, rows in differing(lambda path=path: load(path, None, BENCHES).findings, times).items():
             yield from (f"{path.parent.name}, disturbed {seed}: {row}" for row in rows)
     plain = under({}, slugs)
     for name, settings in PATHS.items():

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from generator.folding import HAND_TOLERANCE, Crown, analyse_tolerances, by_defect, fold
 from generator.folding.marking_errors import marking_errors_of, nodes_of
 from generator.folding.piece_context import PieceContext
-from generator.folding.tolerance_analysis import PiecePerturbation
+from generator.folding.tolerance_analysis import EQUAL_SHARES, PiecePerturbation
 from tests.folding.boxes import CROWN, PRISM, TRAY, plan_of, source
 from tests.limits import within
 from tests.paper.making import made
@@ -122,7 +123,7 @@ def test_the_hand_may_be_another():
 def test_the_worst_comes_first_and_every_place_is_told(lidded):
     """The order is by what is used up of the bearable; the same slips are found again by defect."""
     shares = [s.share for s in lidded.found]
-    assert shares == sorted(shares, reverse=True) and lidded.worst.share == shares[0]
+    assert all(more > less - EQUAL_SHARES for more, less in pairwise(shares)) and lidded.worst.share == shares[0]
     assert sum(len(rows) for rows in by_defect(lidded.found).values()) == len(lidded.found)
 
 

@@ -12,6 +12,7 @@ from generator.findings import Finding, finding
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge, placed_points
 from generator.folding.rigid_folding import in_frame_of
+from generator.geometry.ties import snapped
 from generator.paper.records import Act, Glue
 
 HINGE_END_TOLERANCE = 0.5        # mm; hinges that end so close to each other go on round the floor
@@ -92,7 +93,7 @@ def floor_findings(case: PieceContext) -> Iterator[Finding]:
     """Where a floor stays open: how much of it, and the largest hole."""
     for floor in floors(case):
         if floor.widest > MIN_HOLE_DIAMETER:
-            yield finding("floor-open", floor.act.span, f"the flaps leave {floor.open.area / 100:.1f} cm² of the floor open; "
+            yield finding("floor-open", floor.act.span, f"the flaps leave {float(snapped(floor.open.area)) / 100:.1f} cm² of the floor open; "
                           f"a disc {case.say(floor.widest)} across falls through the largest hole",
                           "make the flaps longer, or glue a card over them")
 
