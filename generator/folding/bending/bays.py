@@ -19,6 +19,7 @@ from generator.findings import Span
 from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece
 from generator.geometry import Line, Stroke
+from generator.geometry.ties import EQUAL_AREAS
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
@@ -204,10 +205,11 @@ def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon, strokes: S
         return (xy - seat.flat) @ turn.T
 
     window = shapely.box(0.0, 0.0, width / 2, 1e4)
-    area = shapely.transform(soft, seen).intersection(window)
-    if not isinstance(area, Polygon) or area.is_empty:
+    # slivers beside the frame are rounding, not paper
+    parts = [p for p in shapely.get_parts(shapely.transform(soft, seen).intersection(window)) if p.area > EQUAL_AREAS]
+    if len(parts) != 1:
         return None, []
-    area = shapely.orient_polygons(area)
+    area = shapely.orient_polygons(parts[0])
     lines = []
     for xy, kind in strokes:
         inside = shapely.linestrings(seen(xy)).intersection(window)
