@@ -45,9 +45,8 @@ def _property(name: str, says: str) -> str:
 
 
 def _short(entry: CallEntry) -> str:
-    first = " ".join(entry.help.split("\n\n")[0].split())
     return textwrap.fill(f"  {entry.signature()}", WIDTH, subsequent_indent="      ") + "\n" + textwrap.fill(
-        first, WIDTH, initial_indent="      ", subsequent_indent="      ")
+        " ".join(entry.help.split()), WIDTH, initial_indent="      ", subsequent_indent="      ")
 
 
 def _whole(entry: CallEntry) -> str:

@@ -11,9 +11,9 @@ from generator.findings import render_all
 from generator.folding import obj_text
 from generator.tutorial import Tutorial
 from generator.tutorial.box_facts import box_facts, finished_sizes
-from generator.tutorial.dome_curves import DomeCurve, dome_curves
 from generator.tutorial.editions import SYSTEM_WORDS
-from generator.tutorial.inlays import plain
+from generator.tutorial.prose_values import plain
+from generator.tutorial.traced_curves import DomeCurve, dome_curves
 from generator.units import Quantity, as_text, word
 
 

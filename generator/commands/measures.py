@@ -9,8 +9,7 @@ import click
 
 from generator.commands.sources import load_source, shown, source_at
 from generator.findings import render_all
-from generator.tutorial.conversions import as_rows, conversion_table
-from generator.tutorial.measures import as_data, table
+from generator.tutorial.measures import as_data, as_rows, conversion_table, table
 
 
 @click.command()

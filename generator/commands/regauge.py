@@ -18,7 +18,7 @@ from generator.language.source.front_matter_values import read_sheet
 from generator.tutorial.regauge import (
     PREFERENCES,
     Answer,
-    Drawn,
+    DrawnSource,
     Wanted,
     Wish,
     as_data,
@@ -27,7 +27,7 @@ from generator.tutorial.regauge import (
     read_drawn,
     told,
 )
-from generator.tutorial.regauge.write import Refused, new_text, replace_file
+from generator.tutorial.regauge.source_file import Refused, new_text, replace_file
 from generator.units import Bench, QuantityError, parse_length, unit_of
 
 SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
@@ -75,7 +75,7 @@ def _bytes_of(source: Path) -> bytes:
         sys.exit(1)
 
 
-def _drawn(source: Path, before: bytes, benches: Mapping[str, Bench]) -> Drawn:
+def _drawn(source: Path, before: bytes, benches: Mapping[str, Bench]) -> DrawnSource:
     try:
         text = before.decode("utf-8")
     except UnicodeDecodeError:
@@ -98,7 +98,7 @@ def _complain(message: str, findings: Sequence[Finding], source: Path, text: str
 
 # -- what is asked -----------------------------------------------------------------
 
-def _kept(given: Sequence[str], drawn: Drawn) -> dict[str, Fraction]:
+def _kept(given: Sequence[str], drawn: DrawnSource) -> dict[str, Fraction]:
     names = [n for n in drawn.front.lengths[drawn.front.drawn_in] if n not in drawn.front.tools]
     kept: dict[str, Fraction] = {}
     for each in given:
@@ -130,7 +130,7 @@ def _share(text: str | None) -> Fraction | None:
         raise click.UsageError(f"--within {text}: {_said(error)}") from None
 
 
-def _wanted(given: str, drawn: Drawn) -> Wanted:
+def _wanted(given: str, drawn: DrawnSource) -> Wanted:
     """A sheet and a number; a sheet that the source lists goes with its selvedge."""
     name, sign, number = (part.strip() for part in given.rpartition("="))
     if not sign or not number.isdecimal() or not 1 <= int(number) <= MOST_SETS:

@@ -9,9 +9,8 @@ import click
 
 from generator.commands.folder import FolderTrouble, write_all
 from generator.commands.sources import load_source, source_at
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.leaf import PAPERS
-from generator.drawing.templates.scoring import Scoring
+from generator.drawing.templates.cutting import Scoring
+from generator.drawing.templates.page_format import PAPERS, TemplateFace
 from generator.findings import Finding, render_all
 from generator.tutorial.templates import FACES, SYSTEMS, template_files
 from generator.units import QuantityError, parse_length
@@ -22,7 +21,7 @@ from generator.units import QuantityError, parse_length
 @click.option("--out", required=True, metavar="DIR", help="The folder to write to; it is made where it is missing.")
 @click.option("--paper", type=click.Choice(PAPERS), help="Only for this paper.")
 @click.option("--edition", type=click.Choice(SYSTEMS), help="Only of this edition.")
-@click.option("--face", type=click.Choice([str(face) for face in Face]), help="Only this face.")
+@click.option("--face", type=click.Choice([str(face) for face in TemplateFace]), help="Only this face.")
 @click.option("--short", default="", metavar="LENGTH", help="In cutting files, end scores this far from an edge: 1 mm.")
 @click.option("--dashes", default="", metavar="LENGTH", help="In cutting files, cut dashes this long for scores: 3 mm.")
 def template(file: str, out: str, paper: str | None, edition: str | None, face: str | None, short: str,
@@ -35,7 +34,7 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
         _stop(loaded.findings, texts)
     scoring = Scoring(_mm(short, "--short"), _mm(dashes, "--dashes"))
     made = template_files(replace(loaded.tutorial, slug=_name(source)), (edition,) if edition else SYSTEMS,
-                          (paper,) if paper else PAPERS, (Face(face),) if face else FACES, scoring)
+                          (paper,) if paper else PAPERS, (TemplateFace(face),) if face else FACES, scoring)
     if not made.whole:
         _stop(made.findings, texts)
     if made.findings:

@@ -1,14 +1,66 @@
-"""What the lines and areas of a picture mean, in words, and a small sample of each."""
+"""A small sample of what a line, an area or a sign looks like, for the legend below a picture.
+
+What the lines and areas of a picture mean, in words, and a small sample of each.
+"""
 from __future__ import annotations
 
-from generator.drawing.pen import Contour, Face, Role, Sign, Surface
+from generator.drawing.backends.svg import PathData, figure
+from generator.drawing.pen import Contour, FoldedFace, Role, Sign, Surface, Symbol
 from generator.drawing.recording import Recording
-from generator.drawing.style import FACE_SIDES, face_name
-from generator.tongue import ENGLISH, Tongue
+from generator.drawing.style import FACE_SIDES, FILLS, HATCHES, face_name
+from generator.drawing.symbols import symbol_figure
+from generator.geometry import Circle, Point
+from generator.locale import ENGLISH, Locale
 
-LINES = (Role.CUT, Role.SCORE, Role.MOUNTAIN, Role.VALLEY, Role.TICK, Role.SEAM, Role.HIDDEN, Role.RIBBON, Role.LIMIT,
-         Role.BREAK, Role.FRAME)
-AREAS = (Surface.PRINTED, Surface.REMOVED, Surface.GLUE, Surface.UNDER, Surface.SPARE)
+WIDE, HIGH = 11.0, 4.6      # mm
+LINE = "M0.6 2.3H10.4"
+BOX = "M0.6 0.6H10.4V4H0.6Z"
+STROKES = {     # over a hatched box
+    Surface.REMOVED: "M1.6 4L5 0.6M4.4 4L7.8 0.6M7.2 4L10.4 0.8",
+    Surface.SPARE: "M0.8 0.8L4 4M4.6 0.6L8 4M8.4 0.6L10.2 2.4",
+    Surface.UNDER: "M1.6 0.6L5 4M4.4 0.6L7.8 4M7.2 0.6L10.4 3.8",
+    Surface.GLUE: "M2 1.6h0.01M4 3h0.01M6 1.6h0.01M8 3h0.01M9.6 1.6h0.01M2 3.2h0.01",
+}
+
+
+def sample(name: str) -> str:
+    """SVG text for a name that :func:`legend` gives; hidden from those who listen, who have the words beside it.
+
+    Raises ValueError for a name that no legend has.
+    """
+    paths = "".join(f'<path class="{classes}" d="{data}"/>' for classes, data in _paths(name))
+    return (f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing sample" aria-hidden="true" focusable="false" '
+            f'width="{figure(WIDE)}mm" height="{figure(HIGH)}mm" viewBox="0 0 {figure(WIDE)} {figure(HIGH)}">'
+            f"{paths}</svg>")
+
+
+def _paths(name: str) -> list[tuple[str, str]]:
+    if name == "hole":
+        return [("line hole now", PathData(HIGH).circle(Circle(Point(WIDE / 2, HIGH / 2), 1.5)))]
+    if name in set(Role):
+        return [(f"line {name} now", LINE)]
+    if name in set(Surface):
+        return _area(Surface(name))
+    return _sign(Sign(name))
+
+
+def _area(surface: Surface) -> list[tuple[str, str]]:
+    paths = [(str(surface), BOX)] if surface in FILLS else [("plain", BOX)]
+    if surface in HATCHES:
+        paths.append((f"hatch-{surface}", STROKES[surface]))
+    return [*paths, ("line edge", BOX)]
+
+
+def _sign(sign: Sign) -> list[tuple[str, str]]:
+    data = PathData(HIGH)
+    shape = symbol_figure(Symbol(sign, Point(9.0, 1.4), Point(2.0, 1.4), -2.2))
+    return [*(("sign", data.path(path)) for path in shape.lines),
+            *(("sign-head", data.polygon(head)) for head in shape.solid),
+            *(("sign-hollow", data.polygon(head)) for head in shape.hollow)]
+
+
+LINES = tuple(role for role in Role if role is not Role.EDGE)               # every line and area but the paper itself
+AREAS = tuple(surface for surface in Surface if surface is not Surface.PLAIN)
 SIGNS = (Sign.FOLD_UP, Sign.FOLD_BACK, Sign.GOES)
 
 
@@ -19,11 +71,11 @@ def _of_folded_paper(recording: Recording) -> list[str]:
     """The sides of the paper where both are seen, and the lines that are neither outline nor crease."""
     sides = {item.given[1].side for item in recording.of("face")}
     lines = {item.given[1] for item in recording.of("contour")}
-    shown = [face_name(Face(side, 2)) for side in FACE_SIDES] if len(sides) > 1 else []
+    shown = [face_name(FoldedFace(side, 2)) for side in FACE_SIDES] if len(sides) > 1 else []
     return shown + [contour for contour in CONTOURS if contour in lines]
 
 
-def legend(recording: Recording, tongue: Tongue = ENGLISH) -> tuple[tuple[str, str], ...]:
+def legend(recording: Recording, locale: Locale = ENGLISH) -> tuple[tuple[str, str], ...]:
     """(class, words) of every meaning in use, lines first, in the order of the trade's work."""
     lines = {item.given[1] for item in recording.of("stroke")}
     areas = {item.given[1] for item in recording.of("area")}
@@ -34,4 +86,4 @@ def legend(recording: Recording, tongue: Tongue = ENGLISH) -> tuple[tuple[str, s
     found += [surface for surface in AREAS if surface in areas]
     found += [sign for sign in SIGNS if sign in signs]
     found += _of_folded_paper(recording)
-    return tuple((str(each), tongue.say(f"drawing.legend.{each}")) for each in found)
+    return tuple((str(each), locale.say(f"drawing.legend.{each}")) for each in found)

@@ -53,7 +53,7 @@ class Contour(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Face:
+class FoldedFace:
     """A face of folded paper: the ``side`` that is seen (PLAIN or PRINTED) and its ``tone``, from 1, the lightest, to 4."""
 
     side: Surface
@@ -143,7 +143,7 @@ class Pen(Protocol):
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         """Draw a line."""
 
-    def face(self, loops: tuple[Path, ...], face: Face) -> None:
+    def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
         """Fill what an odd number of the closed ``loops`` go round: what is seen of a face of folded paper."""
 
     def contour(self, path: Path, contour: Contour) -> None:

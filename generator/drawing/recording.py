@@ -4,13 +4,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from generator.drawing.boxes import Box, around, centred, union
 from generator.drawing.lettering import SMALL, block
 from generator.drawing.pen import (
     Badge,
     Contour,
     Dimension,
-    Face,
+    FoldedFace,
     Label,
     Leader,
     Path,
@@ -19,6 +18,7 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
+from generator.drawing.steps.boxes import Box, around, centred, union
 from generator.geometry import Circle
 
 BADGE = 5.0         # mm across
@@ -104,7 +104,7 @@ class RecordingPen:
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         self._add("stroke", path, role, fresh)
 
-    def face(self, loops: tuple[Path, ...], face: Face) -> None:
+    def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
         self._add("face", loops, face)
 
     def contour(self, path: Path, contour: Contour) -> None:

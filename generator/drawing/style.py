@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.drawing.pen import Contour, Face, Role, Surface
+from generator.drawing.pen import Contour, FoldedFace, Role, Surface
 
 WIDE, NARROW = 0.9, 0.45        # mm: what this step makes
 WIDE_OLD, NARROW_OLD = 0.5, 0.25    # mm: what was there
@@ -79,7 +79,7 @@ PALETTE: dict[str, str] = {
 LINE_COLOURS = ("ink", "quiet", "accent")
 GROUNDS = ("paper", "printed", "glue", "ground")
 
-def face_name(face: Face) -> str:
+def face_name(face: FoldedFace) -> str:
     """The colour of a face, by its name in :data:`PALETTE`."""
     return f"{face.side}-{face.tone}"
 

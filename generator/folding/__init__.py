@@ -24,5 +24,8 @@ from generator.folding.tolerance_analysis import (
 )
 from generator.folding.whole import fold
 
-__all__ = ["CandidateCurve", "Crown", "Dome", "PieceDimensions", "ContentsLimits", "FoldedPlan", "FoldedPiece", "ToleranceReport", "HAND_TOLERANCE", "DEFECT_KINDS", "Residual", "Sensitivity",
-           "BentSurface", "MarkingError", "GatheredTop", "by_defect", "fold", "analyse_tolerances", "box_goes_in", "obj_text", "ranked_curves", "bay_ring_of_plan", "round_goes_in", "curves_over_chord"]
+__all__ = ["CandidateCurve", "Crown", "Dome", "PieceDimensions", "ContentsLimits", "FoldedPlan",
+           "FoldedPiece", "ToleranceReport", "HAND_TOLERANCE", "DEFECT_KINDS", "Residual", "Sensitivity",
+           "BentSurface", "MarkingError", "GatheredTop", "by_defect", "fold", "analyse_tolerances",
+           "box_goes_in", "obj_text", "ranked_curves", "bay_ring_of_plan", "round_goes_in",
+           "curves_over_chord"]

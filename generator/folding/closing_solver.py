@@ -1,4 +1,7 @@
-"""Angles that satisfy closing conditions: damped least squares within bounds (Levenberg 1944, Marquardt 1963)."""
+"""Angles that satisfy closing conditions.
+
+Damped least squares within bounds (Levenberg 1944, Marquardt 1963).
+"""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
@@ -8,6 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from generator.folding.kinematics import Condition, ConditionRows, Linkage
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 
 MAX_STEPS = 120        # most steps from one start
 MAX_IDLE_STEPS = 8        # steps in a row that gain next to nothing, before a start is given up
@@ -16,11 +20,14 @@ MAX_PLAN_WORK = 1.6e9     # … and of all searches for one plan
 MAX_PLAN_PANELS = 1000   # of all pieces together
 SLOPE_COST = 60         # sums for each slope of a row by an angle
 ROUNDING_RESIDUAL = 1e-12        # mm; a residual below it is the dust of arithmetic
-CLOSED_RESIDUAL = 1e-4      # mm; what is left less closes: some 10⁶ times rounding, a thousandth of what is tolerated
+# mm; what leaves less closes: some 10⁶ times rounding, and a thousandth of what is tolerated
+CLOSED_RESIDUAL = 1e-4
 MIN_SINGULAR_RATIO = 1e-6   # of the strongest singular value; directions that close less are taken as free
 MIN_FREE_MOVE = 1e-4        # share of a unit of play by which an angle moves, for it to be loose
-MIN_STEP_RATIO = 1e-7       # … in the last steps, which would run off along play that rounding makes a little stiff
-SAME_RESIDUAL = 1e-3        # mm; of starts that all fail, one is better only if it leaves less by more than this
+# of the strongest singular value, in the last steps: they would run off along play that rounding stiffens
+MIN_STEP_RATIO = 1e-7
+# mm; of starts that all fail, one is better only if it leaves less by more than this
+SAME_RESIDUAL = 1e-3
 EVENING_RESIDUAL = 1e-6     # mm; angles are made even as long as no more than this opens
 MAX_EVENING_STEPS = 12       # steps towards even angles
 MIN_ANGLE = 0.0         # radians; a fold may come to lie flat, never bend the other way
@@ -29,29 +36,38 @@ MAX_ANGLE = np.pi
 
 @dataclass(frozen=True, eq=False)
 class ClosingProblem:
-    """Hinges are bent by ``signs`` × angle; ``free`` (bool) are to be found, the others stand in ``known`` (radians)."""
+    """Hinges are bent by ``signs`` × angle.
+
+    ``free`` (bool) are to be found, the others stand in ``known`` (radians).
+    """
 
     link: Linkage
     conditions: tuple[Condition, ...]
-    signs: np.ndarray
-    free: np.ndarray
-    known: np.ndarray
+    signs: FloatArray
+    free: BoolArray
+    known: FloatArray
 
     @cached_property
     def rows(self) -> ConditionRows:
+        """The conditions as arrays."""
         return ConditionRows(self.link, self.conditions)
 
-    def gaps(self, angles: np.ndarray) -> np.ndarray:
+    def gaps(self, angles: FloatArray) -> FloatArray:
+        """How far each condition is from holding (rows, mm)."""
         return self.rows.gaps(self.signs * angles)
 
-    def slopes(self, angles: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    def slopes(self, angles: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Gaps, and their derivatives by the angles (rows × hinges, mm per radian)."""
         gaps, slopes = self.rows.slopes(self.signs * angles)
         return gaps, slopes * self.signs
 
 
 @dataclass(slots=True)
 class WorkBudget:
-    """Work that may still be spent on a plan; it goes down as it is spent, and nobody waits longer than it lasts."""
+    """Work that may still be spent on a plan.
+
+    It goes down as it is spent, and nobody waits longer than it lasts.
+    """
 
     left: float = MAX_PLAN_WORK
     panels: int = MAX_PLAN_PANELS
@@ -64,21 +80,25 @@ class AngleSolution:
     ``gave_up`` when the search was given up before it had tried everything.
     """
 
-    angles: np.ndarray
+    angles: FloatArray
     worst: float
     work: float = 0.0
     gave_up: bool = False
 
 
-def solve(problem: ClosingProblem, starts: Sequence[np.ndarray], sound: Callable[[np.ndarray], bool] = lambda angles: True,
+def solve(problem: ClosingProblem, starts: Sequence[FloatArray],
+          sound: Callable[[FloatArray], bool] = lambda _: True,
           enough: float = CLOSED_RESIDUAL, budget: WorkBudget | None = None) -> AngleSolution:
-    """The best solution from several starts; the first that closes to ``enough`` mm and is ``sound`` is taken.
+    """The best solution from several starts.
+
+    The first that closes to ``enough`` mm and is ``sound`` is taken.
 
     Where no start leads to one, the first of those that leave least is taken: residuals closer than
     :data:`SAME_RESIDUAL` are equal, since what parts them is rounding, and must not choose what is reported.
     Starts are given up once :data:`MAX_SEARCH_WORK`, or what is left of the budget, is spent.
     """
-    best, done, work, budget = None, False, 0.0, budget or WorkBudget()
+    best: AngleSolution | None = None
+    done, work, budget = False, 0.0, budget or WorkBudget()
     most = min(MAX_SEARCH_WORK, budget.left)
     for start in starts:
         found = descend(problem, start, most - work)
@@ -89,10 +109,12 @@ def solve(problem: ClosingProblem, starts: Sequence[np.ndarray], sound: Callable
         if done or work >= most:
             break
     budget.left -= work
+    if best is None:
+        raise ValueError("a search needs a start")
     return replace(best, gave_up=bool(not done and work >= most))
 
 
-def descend(problem: ClosingProblem, start: np.ndarray, allowed: float = np.inf) -> AngleSolution:
+def descend(problem: ClosingProblem, start: FloatArray, allowed: float = np.inf) -> AngleSolution:
     """The angles to which a search from one start comes down; given up once ``allowed`` is spent."""
     angles = np.where(problem.free, np.clip(start, MIN_ANGLE + 1e-6, MAX_ANGLE - 1e-6), problem.known)
     if not problem.conditions:
@@ -124,7 +146,8 @@ def _step_cost(problem: ClosingProblem, rows: int) -> float:
     return float((rows + free) * free ** 2 + SLOPE_COST * rows * len(problem.free))
 
 
-def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes: np.ndarray, damping: float) -> np.ndarray:
+def _step(problem: ClosingProblem, angles: FloatArray, gaps: FloatArray, slopes: FloatArray,
+          damping: float) -> FloatArray:
     """The damped step of least length; an angle at its bound is not pushed further."""
     pull = slopes.T @ gaps
     stuck = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
@@ -141,8 +164,11 @@ def _step(problem: ClosingProblem, angles: np.ndarray, gaps: np.ndarray, slopes:
     return np.clip(step, -0.5, 0.5)
 
 
-def undetermined_angles(problem: ClosingProblem, angles: np.ndarray) -> np.ndarray:
-    """Which free angles (bool) could be others without opening anything: those in the null space of the slopes."""
+def undetermined_angles(problem: ClosingProblem, angles: FloatArray) -> BoolArray:
+    """Which free angles (bool) could be others without opening anything.
+
+    Those in the null space of the slopes.
+    """
     free = np.flatnonzero(problem.free)
     result = np.zeros(len(angles), bool)
     if len(free):
@@ -151,19 +177,24 @@ def undetermined_angles(problem: ClosingProblem, angles: np.ndarray) -> np.ndarr
     return result
 
 
-def _null_space(problem: ClosingProblem, angles: np.ndarray, free: np.ndarray) -> np.ndarray:
+def _null_space(problem: ClosingProblem, angles: FloatArray, free: IntArray) -> FloatArray:
     """Directions (rows, orthonormal) in which the free angles may move and nothing opens, to first order."""
     if not problem.conditions:
         return np.eye(len(free))
     _, slopes = problem.slopes(angles)
-    square = np.linalg.qr(slopes[:, free], mode="r")    # as few rows as there are angles, with the same null space
+    # as few rows as there are angles, with the same null space
+    square = np.asarray(np.linalg.qr(slopes[:, free], mode="r"))
     square = np.concatenate([square, np.zeros((max(len(free) - len(square), 0), len(free)))])
     _, sizes, rows = np.linalg.svd(square)
     return rows[int((sizes > MIN_SINGULAR_RATIO * max(sizes.max(initial=0), 1)).sum()):]
 
 
-def evened_solution(problem: ClosingProblem, found: AngleSolution, budget: WorkBudget | None = None) -> AngleSolution:
-    """Where angles have play, the solution in which they are as even as they can be (least sum of squares)."""
+def evened_solution(problem: ClosingProblem, found: AngleSolution,
+                    budget: WorkBudget | None = None) -> AngleSolution:
+    """Where angles have play, the solution in which they are as even as they can be.
+
+    Even means the least sum of squares.
+    """
     free, budget = np.flatnonzero(problem.free), budget or WorkBudget()
     closes = found.worst < 1e-3
     for _ in range(MAX_EVENING_STEPS if problem.conditions and len(free) and closes else 0):
@@ -176,7 +207,8 @@ def evened_solution(problem: ClosingProblem, found: AngleSolution, budget: WorkB
         tried[free] = np.clip(tried[free] + np.clip(step, -0.3, 0.3), MIN_ANGLE, MAX_ANGLE)
         better = descend(problem, tried, budget.left)
         budget.left -= better.work
-        if better.worst > max(2 * found.worst, EVENING_RESIDUAL) or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
+        opens = better.worst > max(2 * found.worst, EVENING_RESIDUAL)
+        if opens or (better.angles ** 2).sum() >= (found.angles ** 2).sum() - 1e-12:
             break
         found = better
     return found

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Span
 from generator.folding.kinematics import (
@@ -19,10 +20,13 @@ from generator.folding.kinematics import (
 )
 from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
+from generator.geometry import Point
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import EQUAL_AREAS, EQUAL_LENGTHS, first_largest
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
-MAX_EDGE_DISTANCE = 0.35         # of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+# of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+MAX_EDGE_DISTANCE = 0.35
 UNLIMITED_DISTANCE = 1e3      # in a ring the edge is known, however far it is before the ring is closed
 MIN_PARALLEL_COSINE = 0.8         # cosine; an edge that a hinge is to lie on runs about its way
 LENGTH_TOLERANCE = 0.35        # an edge and a hinge that are to meet differ by less than this share in length
@@ -75,7 +79,7 @@ class PanelLocator:
         return self._known[face.id]
 
 
-def face_polygon(face: Face) -> Polygon:
+def face_polygon(face: Face) -> BaseGeometry:
     """A named face as an area of the flat plan."""
     made = Polygon(points_of(face.outline))
     return made if made.is_valid else shapely.make_valid(made)
@@ -104,14 +108,20 @@ def glued_pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
     yield from ((face, ordered[0], False) for face in ordered[1:])
 
 
-def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[GluedFace], locator: PanelLocator) -> list[Closing]:
-    """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges, which :func:`edge_closings` finds."""
-    made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h)) for h in link.spare]
+def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[GluedFace],
+             locator: PanelLocator) -> list[Closing]:
+    """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges.
+
+    Those are found by :func:`edge_closings`.
+    """
+    made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h))
+            for h in link.spare]
     made += _seams(plan, state, locator)
     for each in stuck:
         if each.panel != each.target_panel:
             points = spread_corners(link.flat.panels[each.panel].polygon)
-            made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel, each.target_panel,
+            made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel,
+                                each.target_panel,
                                 coplanar_conditions(each.panel, points, each.target_panel)))
     return [c for c in made if is_rigid_closing(link, c)]
 
@@ -135,11 +145,11 @@ def _seams(plan: Plan, state: PieceState, locator: PanelLocator) -> Iterator[Clo
                 yield Closing("seam", act.number, index, act.span, *panels, meets)
 
 
-def _xy(point: object) -> np.ndarray:
+def _xy(point: Point) -> FloatArray:
     return np.array((float(point.x), float(point.y)))
 
 
-def spread_corners(polygon: Polygon) -> np.ndarray:
+def spread_corners(polygon: Polygon) -> FloatArray:
     """Three corners of a panel that lie far apart, to hold it in a plane."""
     xy = np.asarray(polygon.exterior.coords)[:-1]
     first = xy[0]
@@ -149,8 +159,11 @@ def spread_corners(polygon: Polygon) -> np.ndarray:
     return np.array((first, second, xy[first_largest(aside)]))
 
 
-def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray, near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
-    """For each glued tab, the edge of its target that its hinge comes to lie on, as it looks with these signed angles.
+def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: FloatArray,
+                  near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
+    """For each glued tab, the edge of its target that its hinge comes to lie on.
+
+    The edge is the nearest one at these signed angles.
 
     ``near`` is how far, in lengths of the hinge, the edge may be as yet.
     """
@@ -166,16 +179,19 @@ def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: np.ndarray,
             if edge is not None:
                 points = np.array((hinge.start, hinge.end))
                 rows = on_line_conditions(each.panel, points, each.target_panel, edge.start, edge.end)
-                made.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel, each.target_panel, rows))
+                made.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel,
+                                    each.target_panel, rows))
     return [c for c in made if is_rigid_closing(link, c)]
 
 
-def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: np.ndarray, near: float) -> FreeEdge | None:
+def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: FloatArray,
+               near: float) -> FreeEdge | None:
     places = placed_points(frames[each.panel], np.array((hinge.start, hinge.end)))
     best, least = None, near * hinge.length
     for edge in link.flat.edges:
         size = float(np.hypot(*(edge.end - edge.start)))
-        if edge.panel != each.target_panel or abs(size - hinge.length) > LENGTH_TOLERANCE * max(size, hinge.length):
+        if (edge.panel != each.target_panel
+            or abs(size - hinge.length) > LENGTH_TOLERANCE * max(size, hinge.length)):
             continue
         ends = placed_points(frames[edge.panel], np.array((edge.start, edge.end)))
         if abs((ends[1] - ends[0]) @ (places[1] - places[0])) < MIN_PARALLEL_COSINE * size * hinge.length:

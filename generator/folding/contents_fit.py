@@ -1,4 +1,6 @@
-"""What goes into a folded box: the largest tin, box and ball over its floor, and whether a thing of a given size does. All in mm.
+"""What goes into a folded box.
+
+The largest tin, box and ball over its floor, and whether a thing of a given size does. All in mm.
 
 A wall that leans in over the floor is a bound ``(a, b, c, d)``: inside is
 where ``a·x + b·y + c·z ≤ d``, x and y in the plane of the floor, z above it.
@@ -14,16 +16,23 @@ import shapely
 from shapely import Polygon, affinity
 
 from generator.folding.records import POINT_TOLERANCE, ContentsLimits, LeaningWall, PieceDimensions
+from generator.geometry.arrays import FloatArray
 
+MIN_ROOM_AREA = 1e-6    # mm²; a section smaller than this is none
+MIN_UNEVEN_SHARE = 1e-6     # of a floor's area; one turned half round that leaves more is lopsided
 DIRECTIONS = 91          # directions in which a box is tried in a floor
 ASPECTS = np.tan(np.radians(np.linspace(3, 87, 85)))
 HEIGHT_LEVELS = 24         # heights at which a tin and a box are tried under walls that lean in
 BISECTIONS = 40
-MAX_OFF_CENTRE_SIDES = 8      # of a floor that is lopsided, for a thing to be tried anywhere but about its middle
+# of a floor that is lopsided, for a thing to be tried anywhere but about its middle
+MAX_OFF_CENTRE_SIDES = 8
 
 
 def largest_contents(floor: Polygon, height: float, slopes: Sequence[LeaningWall] = ()) -> ContentsLimits:
-    """The largest upright cylinder, box and ball over a convex floor; under walls that lean in those of most volume."""
+    """The largest upright cylinder, box and ball over a convex floor.
+
+    Under walls that lean in those of most volume.
+    """
     if slopes:
         return _largest_under_walls(floor, height, slopes)
     radius = _inscribed_radius(floor)
@@ -33,10 +42,12 @@ def largest_contents(floor: Polygon, height: float, slopes: Sequence[LeaningWall
 
 def _largest_under_walls(floor: Polygon, height: float, slopes: Sequence[LeaningWall]) -> ContentsLimits:
     """A thing that stands upright is as wide as the room is at its top."""
-    levels = [(height * k / HEIGHT_LEVELS, room) for k in range(1, HEIGHT_LEVELS + 1) if (room := section(floor, slopes, height * k / HEIGHT_LEVELS)) is not None]
+    levels = [(height * k / HEIGHT_LEVELS, room) for k in range(1, HEIGHT_LEVELS + 1)
+              if (room := section(floor, slopes, height * k / HEIGHT_LEVELS)) is not None]
     tins = [(2 * _inscribed_radius(room), high) for high, room in levels]
     boxes = [(*largest_rectangle(room), high) for high, room in levels]
-    return ContentsLimits(max(tins, key=lambda tin: tin[0] ** 2 * tin[1], default=(0.0, 0.0)), max(boxes, key=np.prod, default=(0.0, 0.0, 0.0)),
+    return ContentsLimits(max(tins, key=lambda tin: tin[0] ** 2 * tin[1], default=(0.0, 0.0)),
+                          max(boxes, key=np.prod, default=(0.0, 0.0, 0.0)),
                _largest_ball(floor, height, slopes))
 
 
@@ -56,7 +67,7 @@ def section(floor: Polygon, slopes: Sequence[LeaningWall], height: float) -> Pol
     xy = shapely.get_coordinates(floor)[:-1]
     for a, b, c, d in slopes:
         over = xy @ (a, b) + c * height - d if len(xy) else np.zeros(0)
-        kept: list[np.ndarray] = []
+        kept: list[FloatArray] = []
         for k, point in enumerate(xy):
             if (over[k] > 0) != (over[k - 1] > 0):
                 kept.append(xy[k - 1] + (point - xy[k - 1]) * over[k - 1] / (over[k - 1] - over[k]))
@@ -64,7 +75,7 @@ def section(floor: Polygon, slopes: Sequence[LeaningWall], height: float) -> Pol
                 kept.append(point)
         xy = np.array(kept).reshape(-1, 2)
     room = Polygon(xy) if len(xy) > 2 else Polygon()
-    return None if room.is_empty or room.area < POINT_TOLERANCE else room
+    return None if room.is_empty or room.area < MIN_ROOM_AREA else room
 
 
 def _inscribed_radius(room: Polygon) -> float:
@@ -73,10 +84,13 @@ def _inscribed_radius(room: Polygon) -> float:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _PolygonSides:
-    """The sides of a convex polygon: their normals outwards, how far each lies from its middle, and whether it is lopsided."""
+    """The sides of a convex polygon.
 
-    outward: np.ndarray
-    room: np.ndarray
+    Their normals outwards, how far each lies from its middle, and whether it is lopsided.
+    """
+
+    outward: FloatArray
+    room: FloatArray
     lopsided: bool
 
 
@@ -84,8 +98,10 @@ def _polygon_sides(floor: Polygon) -> _PolygonSides:
     xy = np.asarray(shapely.orient_polygons(floor).exterior.coords)
     steps, middle = np.diff(xy, axis=0), np.asarray(floor.centroid.coords[0])
     outward = np.stack([steps[:, 1], -steps[:, 0]], axis=1) / np.hypot(*steps.T)[:, None]
-    uneven = floor.symmetric_difference(affinity.rotate(floor, 180, origin="centroid")).area > POINT_TOLERANCE * floor.area
-    return _PolygonSides(outward, ((xy[:-1] - middle) * outward).sum(axis=1), uneven and len(steps) <= MAX_OFF_CENTRE_SIDES)
+    turned = affinity.rotate(floor, 180, origin="centroid")
+    uneven = floor.symmetric_difference(turned).area > MIN_UNEVEN_SHARE * floor.area
+    return _PolygonSides(outward, ((xy[:-1] - middle) * outward).sum(axis=1),
+                         uneven and len(steps) <= MAX_OFF_CENTRE_SIDES)
 
 
 def largest_rectangle(floor: Polygon) -> tuple[float, float]:
@@ -103,7 +119,7 @@ def largest_rectangle(floor: Polygon) -> tuple[float, float]:
     return max(best), min(best)
 
 
-def _largest_scales(sides: _PolygonSides, turn: float, wide: np.ndarray, deep: np.ndarray) -> np.ndarray:
+def _largest_scales(sides: _PolygonSides, turn: float, wide: FloatArray, deep: FloatArray) -> FloatArray:
     """How large rectangles of these half sides may grow in a convex polygon, wherever they lie in it.
 
     Nothing is larger than what lies about the middle of a polygon that is symmetric about it.
@@ -112,16 +128,24 @@ def _largest_scales(sides: _PolygonSides, turn: float, wide: np.ndarray, deep: n
     across, along = np.abs(sides.outward @ (cosine, sine)), np.abs(sides.outward @ (-sine, cosine))
     reach = np.maximum(np.outer(wide, across) + np.outer(deep, along), 1e-12)
     central = np.min(sides.room / reach, axis=1)
-    return np.maximum(central, _scales_off_centre(sides.outward, sides.room, reach)) if sides.lopsided else central
+    result: FloatArray = central
+    if sides.lopsided:
+        result = np.maximum(central, _scales_off_centre(sides.outward, sides.room, reach))
+    return result
 
 
-def _scales_off_centre(outward: np.ndarray, room: np.ndarray, reach: np.ndarray) -> np.ndarray:
-    """The greatest scales at which every side is kept: where three of the sides are touched (linear programming, textbook)."""
+def _scales_off_centre(outward: FloatArray, room: FloatArray, reach: FloatArray) -> FloatArray:
+    """The greatest scales at which every side is kept.
+
+    Where three of the sides are touched (linear programming, textbook).
+    """
     best = np.zeros(len(reach))
     for three in map(list, combinations(range(len(room)), 3)):
-        sides = np.concatenate([np.broadcast_to(outward[three], (len(reach), 3, 2)), reach[:, three, None]], axis=2)
+        sides = np.concatenate([np.broadcast_to(outward[three], (len(reach), 3, 2)), reach[:, three, None]],
+                               axis=2)
         able = np.abs(np.linalg.det(sides)) > 1e-9
-        found = np.linalg.solve(sides[able], np.broadcast_to(room[three][:, None], (int(able.sum()), 3, 1)))[:, :, 0]
+        found = np.linalg.solve(sides[able],
+                                np.broadcast_to(room[three][:, None], (int(able.sum()), 3, 1)))[:, :, 0]
         kept = (found[:, :2] @ outward.T + found[:, 2:] * reach[able] <= room + 1e-9).all(axis=1)
         best[able] = np.maximum(best[able], np.where(kept, found[:, 2], 0.0))
     return best
@@ -129,23 +153,29 @@ def _scales_off_centre(outward: np.ndarray, room: np.ndarray, reach: np.ndarray)
 
 def box_goes_in(figures: PieceDimensions, width: float, depth: float, height: float) -> bool | None:
     """Whether a box of this size goes in upright; None where what fits is not known."""
-    if figures.fit is None or figures.floor is None:
+    if figures.fit is None or figures.floor is None or figures.inside is None:
         return None
     room = section(figures.floor, figures.slopes, height)
     if height > figures.inside[2] + POINT_TOLERANCE or room is None:
         return False
     sides, halves = _polygon_sides(room), (np.array([width / 2]), np.array([depth / 2]))
-    return any(_largest_scales(sides, turn, *halves)[0] >= 1 - 1e-9 for turn in np.radians(np.linspace(0, 180, 361)))
+    return any(_largest_scales(sides, turn, *halves)[0] >= 1 - 1e-9
+               for turn in np.radians(np.linspace(0, 180, 361)))
 
 
 def round_goes_in(figures: PieceDimensions, diameter: float, height: float | None = None) -> bool | None:
-    """Whether a tin of this size goes in upright, or a ball where there is no height; None where it is not known."""
+    """Whether a tin of this size goes in upright, or a ball where there is no height.
+
+    None where it is not known.
+    """
     if figures.fit is None:
         return None
     if figures.slopes and height is None:
         return diameter <= figures.fit.ball + POINT_TOLERANCE
-    if figures.slopes:
+    if figures.slopes and height is not None and figures.floor is not None and figures.inside is not None:
         room = section(figures.floor, figures.slopes, height)
-        return height <= figures.inside[2] + POINT_TOLERANCE and room is not None and diameter <= 2 * _inscribed_radius(room) + POINT_TOLERANCE
+        return (height <= figures.inside[2] + POINT_TOLERANCE and room is not None
+                and diameter <= 2 * _inscribed_radius(room) + POINT_TOLERANCE)
     wide, tall = figures.fit.cylinder
-    return diameter <= wide + POINT_TOLERANCE and (diameter if height is None else height) <= tall + POINT_TOLERANCE
+    return diameter <= wide + POINT_TOLERANCE and (diameter
+                                                   if height is None else height) <= tall + POINT_TOLERANCE

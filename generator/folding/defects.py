@@ -1,4 +1,7 @@
-"""What a box suffers when something on it is set wrong: each defect with its measure, and how much of it goes unseen."""
+"""What a box suffers when something on it is set wrong.
+
+Each defect with its measure, and how much of it goes unseen.
+"""
 from __future__ import annotations
 
 import math
@@ -8,29 +11,35 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from generator.folding.checks.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, floor_of, floors
-from generator.folding.checks.lids_and_sleeves import lid_clearances
-from generator.folding.checks.tabs_and_rings import MAX_OVERHANG, tab_overhang
-from generator.folding.checks.tops_and_pouches import top_of
 from generator.folding.features.crown import Crown
-from generator.folding.features.tops import petals
+from generator.folding.features.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, Floor, floor_of, floors
+from generator.folding.features.lids import lid_clearances
+from generator.folding.features.tabs import MAX_OVERHANG, tab_overhang
+from generator.folding.features.tops import petals, top_of
 from generator.folding.marking_errors import MapNodes
 from generator.folding.piece_context import PieceContext
+from generator.folding.records import Hinge
 from generator.folding.rigid_folding import parallel_ring
+from generator.geometry.arrays import FloatArray
 from generator.paper.work_kinds import Effect
 
 MAX_UNSEEN_GAP = 0.5           # mm; a gap that nobody sees (common practice, no source)
-MAX_UNSEEN_LEAN = 1.0          # mm; so far may a wall lean at its rim before anybody sees it (common practice, no source)
+# mm; so far may a wall lean at its rim before anybody sees it (common practice, no source)
+MAX_UNSEEN_LEAN = 1.0
 MAX_UNSEEN_TWIST = 1.5         # mm; … and a corner of a ring stand aside
-MAX_LID_AIR = 4.0         # mm; a lid with more air than this, both sides together, falls off (common practice, no source)
+# mm; a lid with more air than this, both sides together, falls off (common practice, no source)
+MAX_LID_AIR = 4.0
 
 # defects, in the order in which they are told
-DEFECT_KINDS = ("seam", "apart", "twist", "lean", "floor", "top-flat", "top-tall", "top-open", "lid-tight", "lid-loose", "tab")
+DEFECT_KINDS = ("seam", "apart", "twist", "lean", "floor", "top-flat", "top-tall", "top-open", "lid-tight",
+                "lid-loose", "tab")
 
 
 @dataclass(frozen=True, slots=True)
 class Defect:
-    """One thing that may fail: ``value`` and ``limit`` in mm; it fails when the value passes the limit, upwards.
+    """One thing that may fail: ``value`` and ``limit`` in mm.
+
+    It fails when the value passes the limit, upwards.
 
     ``piece`` and ``act`` say where; for what has room to spare the value is
     the spare room, negative, and the limit 0.
@@ -41,24 +50,31 @@ class Defect:
     act: int
     value: float
     limit: float
-    seen: float = 0.0       # what people see of it, in mm: how high a top rises, how much air a lid has; else the value
+    # what people see of it, in mm: how high a top rises, how much air a lid has; else the value
+    seen: float = 0.0
 
 
 class DefectMeter:
-    """Measures the defects of one piece, as it is planned and as it comes out when something was set wrong."""
+    """Measures the defects of one piece.
 
-    def __init__(self, case: PieceContext, nodes: MapNodes, lids: Sequence[tuple[PieceContext, PieceContext]] = ()) -> None:
+    Both as it is planned and as it comes out when something was set wrong.
+    """
+
+    def __init__(self, case: PieceContext, nodes: MapNodes,
+                 lids: Sequence[tuple[PieceContext, PieceContext]] = ()) -> None:
         self.case, self.nodes = case, nodes
         self.floors = floors(case)
         self.lids = [pair for pair in lids if case.info.id in (pair[0].info.id, pair[1].info.id)]
         self.top = top_of(case)
         self.petals = _Petals(case, nodes) if self._gathers() else None
         self.tabs = [s for s in case.stuck if s.paired and s.panel != s.target_panel] if case.closes() else []
-        self.rings = [row for row in (parallel_ring(case.link, s) for s in self.tabs) if row is not None and len(row) > 2]
+        self.rings = [row for row in (parallel_ring(case.link, s) for s in self.tabs) if row is not None
+                      and len(row) > 2]
         self.walls = self._walls()
 
     def _gathers(self) -> bool:
-        return any(a.effect is Effect.GATHER and a.pieces[:1] == (self.case.info.id,) for a in self.case.plan.acts)
+        return any(a.effect is Effect.GATHER and a.pieces[:1] == (self.case.info.id,)
+                   for a in self.case.plan.acts)
 
     def _walls(self) -> list[tuple[int, int, float]]:
         """(wall, what it stands on, how high it is) for walls that stand round a floor."""
@@ -73,8 +89,11 @@ class DefectMeter:
                     made.append((wall, base, _depth_from_hinge(folded.flat.panels[wall].polygon, hinge)))
         return made if len(made) > 2 else []
 
-    def defects(self, now: PieceContext, gaps: np.ndarray, by: np.ndarray) -> Iterator[Defect]:
-        """Everything that may fail, for the piece as it comes out ``now``; ``by`` (nodes × 2) is how far its corners moved."""
+    def defects(self, now: PieceContext, gaps: FloatArray, by: FloatArray) -> Iterator[Defect]:
+        """Everything that may fail, for the piece as it comes out ``now``.
+
+        ``by`` (nodes × 2) is how far its corners moved.
+        """
         piece, moved = self.case.info.id, np.any(by != 0, axis=1)
         yield from self._closings(gaps)
         yield from self._twist(now)
@@ -89,10 +108,11 @@ class DefectMeter:
         yield from self._lids(now)
         yield from self._tabs(now, moved)
 
-    def _closings(self, gaps: np.ndarray) -> Iterator[Defect]:
+    def _closings(self, gaps: FloatArray) -> Iterator[Defect]:
         worst: dict[tuple[str, int], float] = {}
-        for closing, gap in zip(self.case.folded.closings, gaps, strict=True):
-            kind = {"seam": "seam", "edge": "seam", "glue": "apart", "loop": "apart", "gather": "top-open"}[closing.kind]
+        for closing, gap in zip(self.case.closings, gaps, strict=True):
+            kind = {"seam": "seam", "edge": "seam", "glue": "apart", "loop": "apart",
+                    "gather": "top-open"}[closing.kind]
             if kind == "top-open" and self.petals is not None and self.petals.even:
                 continue        # the closed form tells it better
             worst[kind, closing.act] = max(worst.get((kind, closing.act), 0.0), float(gap))
@@ -100,10 +120,11 @@ class DefectMeter:
             yield Defect(kind, self.case.info.id, act, gap, MAX_UNSEEN_GAP, gap)
 
     def _twist(self, now: PieceContext) -> Iterator[Defect]:
-        for row, tab in zip(self.rings, self.tabs):
+        for row, tab in zip(self.rings, self.tabs, strict=False):
             turns = np.abs(now.folded.angles[row] - self.case.folded.angles[row])
             wide = min(math.sqrt(self.case.folded.flat.panels[k].polygon.area) for k in (tab.target_panel,))
-            yield Defect("twist", self.case.info.id, tab.act.number, float(turns.max()) * wide, MAX_UNSEEN_TWIST, float(turns.max()) * wide)
+            yield Defect("twist", self.case.info.id, tab.act.number, float(turns.max()) * wide,
+                         MAX_UNSEEN_TWIST, float(turns.max()) * wide)
 
     def _lean(self, now: PieceContext) -> Iterator[Defect]:
         far = 0.0
@@ -120,25 +141,27 @@ class DefectMeter:
             yield Defect("lid-tight", lid.info.id, lid.info.act, -min(air), 0.0, max(min(air), 0.0))
             yield Defect("lid-loose", lid.info.id, lid.info.act, max(air), MAX_LID_AIR, max(air))
 
-    def _tabs(self, now: PieceContext, moved: np.ndarray) -> Iterator[Defect]:
+    def _tabs(self, now: PieceContext, moved: FloatArray) -> Iterator[Defect]:
         worst: dict[int, float] = {}
         for each in self.tabs:
-            if now is self.case or self._touched(each.panel, moved) or self._touched(each.target_panel, moved):
+            if now is self.case or self._touched(each.panel,
+                                                 moved) or self._touched(each.target_panel, moved):
                 worst[each.act.number] = max(worst.get(each.act.number, 0.0), tab_overhang(now, each))
         for act, far in worst.items():
             yield Defect("tab", self.case.info.id, act, far, 2 * MAX_OVERHANG, far)
 
-    def _touched(self, panel: int, moved: np.ndarray) -> bool:
+    def _touched(self, panel: int, moved: FloatArray) -> bool:
         return any(moved[ring].any() for ring in self.nodes.rings[panel])
 
 
-def _largest_hole(floor: object) -> float:
+def _largest_hole(floor: Floor) -> float:
     """The diameter of the largest hole in a floor, in mm, however small."""
-    parts = [g for g in getattr(floor.open, "geoms", [floor.open]) if g.geom_type == "Polygon" and g.area > 0.05]
+    parts = [g for g in getattr(floor.open, "geoms", [floor.open]) if g.geom_type == "Polygon"
+             and g.area > 0.05]
     return max((2 * shapely.maximum_inscribed_circle(part).length for part in parts), default=0.0)
 
 
-def _depth_from_hinge(polygon: shapely.Polygon, hinge: object) -> float:
+def _depth_from_hinge(polygon: shapely.Polygon, hinge: Hinge) -> float:
     step = (hinge.end - hinge.start) / hinge.length
     xy = shapely.get_coordinates(polygon) - hinge.start
     return float(np.abs(xy @ np.array((-step[1], step[0]))).max())
@@ -154,7 +177,8 @@ class _Petals:
 
     def __init__(self, case: PieceContext, nodes: MapNodes) -> None:
         self.case = case
-        self.act = next(a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,))
+        self.act = next(a for a in case.plan.acts if a.effect is Effect.GATHER
+                        and a.pieces[:1] == (case.info.id,))
         found = petals(case.plan, case.state, case.link)
         walls = {k for k in range(len(nodes.rings)) if k not in found and case.firm(k)}
         self.rows = [row for k in found if (row := self._foot(nodes, k, walls)) is not None]
@@ -163,7 +187,10 @@ class _Petals:
         self.straight = all(case.firm(k) for k in found)
 
     def _foot(self, nodes: MapNodes, petal: int, walls: set[int]) -> tuple[int, int, int] | None:
-        """The ends of the foot are corners shared with one wall; the peak is the corner farthest from them."""
+        """The ends of the foot are corners shared with one wall.
+
+        The peak is the corner farthest from them.
+        """
         ring = nodes.rings[petal][0]
         peak_of = None
         for wall in walls:
@@ -178,27 +205,33 @@ class _Petals:
                 peak_of = (int(shared[0]), int(shared[1]), int(ring[far.argmax()]))
         return peak_of
 
-    def _sizes(self, places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    def _sizes(self, places: FloatArray) -> tuple[FloatArray, FloatArray]:
         if not self.rows:
             return np.zeros(0), np.zeros(0)
         a, b, peak = (places[[row[k] for row in self.rows]] for k in range(3))
         step = b - a
         wide = np.hypot(*step.T)
-        return wide, np.abs((peak - a)[:, 0] * step[:, 1] - (peak - a)[:, 1] * step[:, 0]) / np.maximum(wide, 1e-9)
+        reach = peak - a
+        return wide, np.abs(reach[:, 0] * step[:, 1] - reach[:, 1] * step[:, 0]) / np.maximum(wide, 1e-9)
 
-    def crown(self, places: np.ndarray) -> tuple[Crown, Crown] | None:
-        """The lowest and the highest petal, each as a crown of its own; None where the petals are not alike as planned."""
+    def crown(self, places: FloatArray) -> tuple[Crown, Crown] | None:
+        """The lowest and the highest petal, each as a crown of its own.
+
+        None where the petals are not alike as planned.
+        """
         if not self.even:
             return None
         wide, high = self._sizes(places)
-        return (Crown(len(wide), float(wide.mean()), float(high.min())), Crown(len(wide), float(wide.mean()), float(high.max())))
+        return (Crown(len(wide), float(wide.mean()), float(high.min())),
+                Crown(len(wide), float(wide.mean()), float(high.max())))
 
-    def defects(self, places: np.ndarray, tucked: bool) -> Iterator[Defect]:
+    def defects(self, places: FloatArray, tucked: bool) -> Iterator[Defect]:
         crowns = self.crown(places)
         if crowns is None:
             return
         low, high = crowns
-        yield Defect("top-flat", self.case.info.id, self.act.number, low.apothem - low.height, 0.0, low.rise or 0.0)
+        yield Defect("top-flat", self.case.info.id, self.act.number, low.apothem - low.height, 0.0,
+                     low.rise or 0.0)
         if tucked and self.straight:
             room = high.circumradius - high.height
             yield Defect("top-tall", self.case.info.id, self.act.number, -room, 0.0, max(room, 0.0))

@@ -8,9 +8,9 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.folding.checks.floors import floors
-from generator.folding.checks.tops_and_pouches import top_of
 from generator.folding.contents_fit import largest_contents
+from generator.folding.features.floors import floors
+from generator.folding.features.tops import top_of
 from generator.folding.kinematics import linkage
 from generator.folding.piece_context import PieceContext, has_undetermined_path
 from generator.folding.records import (
@@ -18,12 +18,12 @@ from generator.folding.records import (
     FoldedPiece,
     LeaningWall,
     PieceDimensions,
+    Pouch,
     placed_points,
 )
 from generator.folding.rigid_folding import overlap_share, parallel_ring
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import EQUAL_LENGTHS, first_largest
-from generator.paper.records import Thread
-from generator.paper.work_kinds import Effect
 
 SURFACE_TOLERANCE = 1e-6        # share of the whole surface that may be missing from one that is closed
 UPRIGHT_COSINE = 1e-3      # cosine; a wall that leans less stands upright
@@ -34,9 +34,12 @@ RIM_TOLERANCE = 0.05         # mm; rims that differ by less in height are one ri
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _GroundPlane:
-    """The floor a piece stands on: its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle."""
+    """The floor a piece stands on.
 
-    frame: np.ndarray
+    Its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle.
+    """
+
+    frame: FloatArray
     outline: Polygon
     flaps: tuple[int, ...]
     layers: int = 1
@@ -48,25 +51,32 @@ def dimensions_of(case: PieceContext) -> PieceDimensions | None:
     firm = [k for k in range(len(folded.flat.panels)) if case.firm(k)]
     if not case.closes() or not firm or not folded.flat.hinges:
         return None
-    ground = _ground_plane(case, firm)
+    ground = _ground_plane(case)
     axes = _axes(case, ground, firm)
     skin, swinging = folded.skin, _swinging(case, firm)
     settled = _is_negligible(case, swinging)
     measured = [k for k in firm if k not in swinging] if settled else firm
-    points = np.concatenate([*(folded.corners(k) for k in measured), *(() if skin is None else (skin.points,))]) @ axes.T
-    size = tuple(float(x) for x in np.ptp(points, axis=0))
+    points = np.concatenate([*(folded.corners(k) for k in measured),
+                             *(() if skin is None else (skin.points,))]) @ axes.T
+    wide, deep, high = (float(x) for x in np.ptp(points, axis=0))
+    size = wide, deep, high
     if ground is None:
         made = PieceDimensions(size, _closed_volume(_boundary_surface(case, firm, None)))
     else:
         made = _standing_dimensions(case, firm, ground, axes, size)
-    stands = made.fit is not None or bool(floors(case))     # not so a ball of panels, which only happens to lie on one
-    return replace(made, axes=tuple(tuple(map(float, row)) for row in axes), settled=settled, stands=stands,
-                   **_extents(points, [folded.normal(k) @ axes.T for k in measured], stands),
+    # not so a ball of panels, which only happens to lie on one
+    stands = made.fit is not None or bool(floors(case))
+    widths, heights = _extents(points, [folded.normal(k) @ axes.T for k in measured], stands)
+    return replace(made, axes=tuple((float(x), float(y), float(z)) for x, y, z in axes), settled=settled,
+                   stands=stands, widths=widths, heights=heights,
                    whole=skin is not None or len(firm) == len(folded.flat.panels))
 
 
 def _swinging(case: PieceContext, firm: Sequence[int]) -> set[int]:
-    """Panels that nothing holds. A ring of panels flexes too, but whoever makes it sets it up even, and so it was folded."""
+    """Panels that nothing holds.
+
+    A ring of panels flexes too, but whoever makes it sets it up even, and so it was folded.
+    """
     rings = (parallel_ring(case.link, each) for each in case.stuck)
     even = {int(k) for ring in rings if ring is not None for k in ring}
     free = [k for k in case.folded.loose if k not in even]
@@ -84,24 +94,29 @@ def _is_negligible(case: PieceContext, swinging: Set[int]) -> bool:
     if top is not None and top.closes and top.tucked:
         half = top.crown.width * top.crown.height / 4
         area = {k: size for k, size in area.items() if size > half * (1 + SURFACE_TOLERANCE)}
-    return sum(area.values()) <= MAX_SCRAP_SHARE * sum(panel.polygon.area for panel in case.folded.flat.panels)
+    return sum(area.values()) <= MAX_SCRAP_SHARE * sum(panel.polygon.area
+                                                       for panel in case.folded.flat.panels)
 
 
-def _extents(points: np.ndarray, normals: Sequence[np.ndarray], stands: bool) -> dict[str, tuple[float, ...]]:
-    """The extents by which a box is measured: along and across the edges of its ground plan, from corner to corner, and upwards.
+def _extents(points: FloatArray, normals: Sequence[FloatArray],
+             stands: bool) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """The extents by which a box is measured.
+
+    Along and across the edges of its ground plan, from corner to corner, and upwards.
 
     What stands on no floor is measured across its panels and from corner to corner, as high as wide.
     """
     if not stands:
         both = *np.ptp(points @ np.array(normals).T, axis=0), _diameter(points)
-        return {"widths": _distinct_extents(both), "heights": _distinct_extents(both)}
+        return _distinct_extents(both), _distinct_extents(both)
     hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(points[:, :2])))
     steps = np.diff(hull, axis=0)
     along = steps / np.maximum(np.hypot(*steps.T), POINT_TOLERANCE)[:, None]
     across = np.stack([-along[:, 1], along[:, 0]], axis=1)
     widths = np.ptp(hull @ np.concatenate([along, across]).T, axis=0)
-    round_ = [_diameter(hull)] if len(steps) > 4 else []     # nobody measures a rectangle from corner to corner
-    return {"widths": _distinct_extents((*widths, *round_)), "heights": (float(np.ptp(points[:, 2])),)}
+    # nobody measures a rectangle from corner to corner
+    round_ = [_diameter(hull)] if len(steps) > 4 else []
+    return _distinct_extents((*widths, *round_)), (float(np.ptp(points[:, 2])),)
 
 
 def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:
@@ -109,29 +124,36 @@ def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:
     return tuple(sorted({round(float(mm), 6) for mm in extents}))
 
 
-def _diameter(points: np.ndarray) -> float:
-    """The greatest distance of two points; of the many of a bent sheet only those are looked at that stick out in some direction."""
+def _diameter(points: FloatArray) -> float:
+    """The greatest distance of two points.
+
+    Of the many of a bent sheet only those are looked at that stick out in some direction.
+    """
     if len(points) > MAX_PAIRWISE_POINTS:
         ways = np.random.default_rng(0).standard_normal((MAX_PAIRWISE_POINTS, points.shape[1]))
         points = points[np.unique((points @ ways.T).argmax(axis=0))]
     return float(np.linalg.norm(points[:, None] - points[None], axis=2).max())
 
 
-def _ground_plane(case: PieceContext, firm: Sequence[int]) -> _GroundPlane | None:
+def _ground_plane(case: PieceContext) -> _GroundPlane | None:
     found = floors(case)
     if found:
         floor = found[-1]
         return _GroundPlane(case.folded.frames[floor.base], floor.outline, floor.flaps, max(floor.pile, 1))
-    root = linkage(case.folded.flat).root
+    root = case.link.root
     around = [h for h in case.folded.flat.hinges_of(root) if 1e-3 < case.folded.angles[h.id] < np.pi - 1e-3]
     if len(around) < 3 or any(s.panel == root for s in case.stuck):
         return None
     lining = {s.panel for s in case.stuck if s.paired and s.target_panel == root}
-    return _GroundPlane(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,), 1 + len(lining))
+    return _GroundPlane(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,),
+                        1 + len(lining))
 
 
-def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) -> np.ndarray:
-    """Rows: across, deep, up. Up is away from the floor; without one, along the hinges or off the largest panel."""
+def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) -> FloatArray:
+    """Rows: across, deep, up.
+
+    Up is away from the floor; without one, along the hinges or off the largest panel.
+    """
     folded = case.folded
     if ground is None:
         root = linkage(folded.flat).root
@@ -147,58 +169,76 @@ def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) 
     return _axis_triad(up, ground.frame[:3, :2] @ _longest_edge(ground.outline))
 
 
-def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> np.ndarray | None:
-    """The direction in which most of the folded length runs, where at least three folds do: the posts of a sleeve."""
-    rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges if h.left in firm]
+def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> FloatArray | None:
+    """The direction in which most of the folded length runs, where at least three folds do.
+
+    The posts of a sleeve.
+    """
+    rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges
+            if h.left in firm]
     if not rows:
         return None
-    best = rows[first_largest(sum(h.length for h, d in rows if abs(d @ row[1]) > 1 - UPRIGHT_COSINE) for row in rows)]
+    best = rows[first_largest(sum(h.length for h, d in rows if abs(d @ way) > 1 - UPRIGHT_COSINE)
+                              for _, way in rows)]
     same = [h.length for h, d in rows if abs(d @ best[1]) > 1 - UPRIGHT_COSINE]
     return best[1] if len(same) > 2 and 2 * sum(same) > sum(h.length for h, _ in rows) else None
 
 
-def _axis_triad(up: np.ndarray, across: np.ndarray) -> np.ndarray:
+def _axis_triad(up: FloatArray, across: FloatArray) -> FloatArray:
     across = across / np.linalg.norm(across)
     return np.array((across, np.cross(up, across), up))
 
 
-def _longest_edge(polygon: Polygon) -> np.ndarray:
+def _longest_edge(polygon: Polygon) -> FloatArray:
     steps = np.diff(np.asarray(polygon.exterior.coords), axis=0)
-    return steps[first_largest(np.hypot(*steps.T))]
+    result: FloatArray = steps[first_largest(np.hypot(*steps.T))]
+    return result
 
 
-def _boundary_surface(case: PieceContext, firm: Sequence[int], ground: _GroundPlane | None) -> list[np.ndarray]:
-    """The corners of every part of the surface that bounds the inside: no glued tab, one floor for its flaps."""
+def _boundary_surface(case: PieceContext, firm: Sequence[int],
+                      ground: _GroundPlane | None) -> list[FloatArray]:
+    """The corners of every part of the surface that bounds the inside.
+
+    No glued tab, one floor for its flaps.
+    """
     folded = case.folded
     left_out = set(ground.flaps if ground else ())
     for each in case.stuck:
-        if each.paired and each.panel != each.target_panel and overlap_share(folded.flat, folded.frames, each.panel, each.target_panel) > 0.5:
+        if (each.paired and each.panel != each.target_panel
+            and overlap_share(folded.flat, folded.frames, each.panel, each.target_panel) > 0.5):
             left_out.add(each.panel)
     walls = [folded.corners(k) for k in firm if k not in left_out]
-    floor = [placed_points(ground.frame, np.asarray(shapely.orient_polygons(ground.outline).exterior.coords)[:-1])] if ground else []
+    floor = []
+    if ground:
+        outline = np.asarray(shapely.orient_polygons(ground.outline).exterior.coords)[:-1]
+        floor.append(placed_points(ground.frame, outline))
     closed = [*walls, *floor]
-    if np.linalg.norm(_area_defect(closed)) > SURFACE_TOLERANCE * _surface_area(closed):     # flaps that swing freely bound nothing
-        paths = linkage(folded.flat).paths
-        settled = [folded.corners(k) for k in firm if k not in left_out and not has_undetermined_path(folded, paths, k)]
-        if len(settled) > 2 and np.linalg.norm(_area_defect([*settled, *floor])) <= SURFACE_TOLERANCE * _surface_area(closed):
-            return [*settled, *floor]
+    # flaps that swing freely bound nothing
+    if np.linalg.norm(_area_defect(closed)) > SURFACE_TOLERANCE * _surface_area(closed):
+        paths = case.link.paths
+        settled = [folded.corners(k) for k in firm if k not in left_out
+                   and not has_undetermined_path(folded, paths, k)]
+        body = [*settled, *floor]
+        if (len(settled) > 2
+            and np.linalg.norm(_area_defect(body)) <= SURFACE_TOLERANCE * _surface_area(closed)):
+            return body
     return closed
 
 
-def _area_vectors(corners: np.ndarray) -> np.ndarray:
+def _area_vectors(corners: FloatArray) -> FloatArray:
     """Area vectors of the triangles of a fan, n × 3; by the winding, so that hollows count negative."""
     return np.cross(corners[1:-1] - corners[0], corners[2:] - corners[0]) / 2
 
 
-def _area_defect(body: Sequence[np.ndarray]) -> np.ndarray:
+def _area_defect(body: Sequence[FloatArray]) -> FloatArray:
     return sum((_area_vectors(c).sum(axis=0) for c in body), np.zeros(3))
 
 
-def _surface_area(body: Sequence[np.ndarray]) -> float:
+def _surface_area(body: Sequence[FloatArray]) -> float:
     return sum(float(np.linalg.norm(_area_vectors(c).sum(axis=0))) for c in body)
 
 
-def _cone_volume(body: Sequence[np.ndarray], origin: np.ndarray) -> float:
+def _cone_volume(body: Sequence[FloatArray], origin: FloatArray) -> float:
     """The volume between a surface and a point, by the divergence theorem."""
     total = 0.0
     for corners in body:
@@ -207,46 +247,54 @@ def _cone_volume(body: Sequence[np.ndarray], origin: np.ndarray) -> float:
     return abs(total) / 3
 
 
-def _closed_volume(body: Sequence[np.ndarray]) -> float | None:
+def _closed_volume(body: Sequence[FloatArray]) -> float | None:
     if len(body) < 4 or np.linalg.norm(_area_defect(body)) > SURFACE_TOLERANCE * _surface_area(body):
         return None
     return _cone_volume(body, body[0][0])
 
 
-def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _GroundPlane, axes: np.ndarray, size: tuple) -> PieceDimensions:
+def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _GroundPlane, axes: FloatArray,
+                         size: tuple[float, float, float]) -> PieceDimensions:
     """Figures of a piece with a floor: closed, or open above with an even rim."""
     folded, up = case.folded, axes[2]
     base = ground.frame[:3, 3]
     beside = {h.other(k) for k in ground.flaps for h in folded.flat.hinges_of(k)} - set(ground.flaps)
-    walls = sorted(k for k in beside if abs(folded.normal(k) @ up) < 1 - UPRIGHT_COSINE)       # not the corners folded into the floor
+    # not the corners folded into the floor
+    walls = sorted(k for k in beside if abs(folded.normal(k) @ up) < 1 - UPRIGHT_COSINE)
     tops = np.array([((folded.corners(k) - base) @ up).max() for k in walls if case.firm(k)])
     body = _boundary_surface(case, firm, ground)
     volume, room = _closed_volume(body), None
     if len(tops) and np.ptp(tops) < RIM_TOLERANCE and tops.max() > RIM_TOLERANCE:
         room = float(tops.max())
         gap = _area_defect(body)
-        above = room > size[2] - RIM_TOLERANCE or len(firm) < len(folded.flat.panels)    # nothing stands above the rim, or soft paper only
+        # nothing stands above the rim, or soft paper only
+        above = room > size[2] - RIM_TOLERANCE or len(firm) < len(folded.flat.panels)
         if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and above:
             volume = _cone_volume(body, base + room * up)
-    fits = room is not None and (all(abs(folded.normal(k) @ up) < UPRIGHT_COSINE for k in walls if case.firm(k)) or room > size[2] - RIM_TOLERANCE)
+    fits = room is not None and (all(abs(folded.normal(k) @ up) < UPRIGHT_COSINE for k in walls
+                                     if case.firm(k)) or room > size[2] - RIM_TOLERANCE)
     inside = ground.outline.buffer(-case.thickness, join_style="mitre")
     clear = (room or 0.0) - ground.layers * case.thickness
     if not fits or not isinstance(inside, Polygon) or inside.is_empty or clear <= 0:
         return PieceDimensions(size, volume)
     slopes = _leaning_walls(case, walls, ground, up)
-    return PieceDimensions(size, volume, largest_contents(inside, clear, slopes), inside, (*_floor_extents(inside), clear), slopes=slopes)
+    return PieceDimensions(size, volume, largest_contents(inside, clear, slopes), inside,
+                           (*_floor_extents(inside), clear), slopes=slopes)
 
 
-def _leaning_walls(case: PieceContext, walls: Sequence[int], ground: _GroundPlane, up: np.ndarray) -> tuple[LeaningWall, ...]:
+def _leaning_walls(case: PieceContext, walls: Sequence[int], ground: _GroundPlane,
+                   up: FloatArray) -> tuple[LeaningWall, ...]:
     """The walls that lean in over the floor, as bounds in its plane and upwards from its uppermost layer."""
-    base, middle = ground.frame[:3, 3], placed_points(ground.frame, np.asarray(ground.outline.centroid.coords))[0]
+    base, middle = ground.frame[:3, 3], placed_points(ground.frame,
+                                                      np.asarray(ground.outline.centroid.coords))[0]
     found = []
     for wall in (k for k in walls if case.firm(k)):
         normal, corner = case.folded.normal(wall), case.folded.corners(wall)[0]
         outward = normal if normal @ (corner - middle) > 0 else -normal
         if outward @ up > UPRIGHT_COSINE:
             room = outward @ (corner - base) - case.thickness - outward @ up * ground.layers * case.thickness
-            found.append((*map(float, outward @ ground.frame[:3, :2]), float(outward @ up), float(room)))
+            a, b = outward @ ground.frame[:3, :2]
+            found.append((float(a), float(b), float(outward @ up), float(room)))
     return tuple(found)
 
 
@@ -257,36 +305,10 @@ def _floor_extents(floor: Polygon) -> tuple[float, float]:
     return float(np.ptp(xy @ along)), float(np.ptp(xy @ np.array((-along[1], along[0]))))
 
 
-def ribbon_length(case: PieceContext, marks: Sequence[int]) -> float | None:
-    """How long a ribbon's way through holes is, round to its start; None when they cannot be placed.
-
-    A top that is gathered is told while it is open; all else as it stands when folded.
-    """
-    wanted = set(marks)
-    centres = {m.id: m.whole[0].center for m in case.state.marks if m.id in wanted and m.kind.is_hole}
-    if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
+def pouch_dimensions(pouch: Pouch) -> PieceDimensions | None:
+    """The measures of a pouch that closes."""
+    if not pouch.closes:
         return None
-    steps = _hole_distances(case, np.array([(float(centres[k].x), float(centres[k].y)) for k in marks]))
-    return float(steps.sum() + steps.mean())
-
-
-def _hole_distances(case: PieceContext, points: np.ndarray) -> np.ndarray:
-    """The way from hole to hole, n × 2 in the flat sheet, in mm: along the paper where it goes on over one fold at most, else straight in space.
-
-    Along the flat sheet throughout where the piece is gathered later, or bent, or a hole lies on no panel.
-    """
-    folded = case.folded
-    flat = np.hypot(*np.diff(points, axis=0).T)
-    panels = [next((k for k, panel in enumerate(folded.flat.panels) if Polygon(panel.polygon.exterior).covers(shapely.Point(xy))),
-                   None) for xy in points]
-    if any(act.effect is Effect.GATHER and folded.piece in act.pieces for act in case.plan.acts) or folded.skin is not None or None in panels:
-        return flat
-    spots = np.concatenate([placed_points(folded.frames[k], xy[None]) for k, xy in zip(panels, points)])
-    near = [i == j or any(h.other(i) == j for h in folded.flat.hinges_of(i)) for i, j in zip(panels, panels[1:])]
-    return np.where(near, flat, np.linalg.norm(np.diff(spots, axis=0), axis=1))
-
-
-def ribbon_lengths(case: PieceContext) -> tuple[tuple[int, float], ...]:
-    """The way of every ribbon that is threaded through this piece, by the number of its act."""
-    ways = ((act.number, ribbon_length(case, act.detail.marks)) for act in case.plan.acts if isinstance(act.detail, Thread))
-    return tuple((act, way) for act, way in ways if way is not None)
+    extents = tuple(sorted(pouch.size))         # it has no floor, so it may lie on any side
+    return PieceDimensions(pouch.size, pouch.volume, widths=extents, heights=extents, stands=False,
+                   axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))

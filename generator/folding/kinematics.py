@@ -1,6 +1,9 @@
-"""A flat map as a tree of panels hung on hinges: where each comes to lie for given angles, and how that changes.
+"""A flat map as a tree of panels hung on hinges.
 
-Closing conditions: points that must meet, and points that must lie in a plane, with how each changes by the angles.
+Where each comes to lie for given angles, and how that changes.
+
+Closing conditions: points that must meet, and points that must lie in a plane, with how each changes by the
+angles.
 """
 from __future__ import annotations
 
@@ -12,33 +15,43 @@ from functools import cached_property
 import numpy as np
 
 from generator.folding.records import FlatMap, Hinge
-from generator.geometry.ties import EQUAL_AREAS
+from generator.geometry.arrays import BoolArray, FloatArray
+from generator.geometry.ties import EQUAL_AREAS, snapped
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Arm:
-    """A panel hung on another one by a hinge; ``axis`` and ``origin`` (flat, 3) have the parent on the left of travel."""
+    """A panel hung on another one by a hinge.
+
+    ``axis`` and ``origin`` (flat, 3) have the parent on the left of travel.
+    """
 
     panel: int
     parent: int
     hinge: int
-    origin: np.ndarray
-    axis: np.ndarray
+    origin: FloatArray
+    axis: FloatArray
 
 
 @dataclass(frozen=True, eq=False)
 class Linkage:
-    """``paths[panel, hinge]`` is True where the hinge lies between the root and the panel; ``spare`` hinges close loops."""
+    """``paths[panel, hinge]`` is True where the hinge lies between the root and the panel.
+
+    ``spare`` hinges close loops.
+    """
 
     flat: FlatMap
     root: int
     arms: tuple[Arm, ...]
-    paths: np.ndarray
+    paths: BoolArray
     spare: tuple[Hinge, ...]
-    placed: np.ndarray
+    placed: BoolArray
 
-    def frames(self, angles: np.ndarray) -> np.ndarray:
-        """Where every panel lies (panels × 4 × 4), for signed angles of all hinges in radians, + towards the viewer."""
+    def frames(self, angles: FloatArray) -> FloatArray:
+        """Where every panel lies (panels × 4 × 4).
+
+        Given signed angles of all hinges in radians, + towards the viewer.
+        """
         made = np.tile(np.eye(4), (len(self.flat.panels), 1, 1))
         hinges, origins, axes = self._lines
         turns = rotations(origins, axes, -angles[hinges])
@@ -47,22 +60,24 @@ class Linkage:
         return made
 
     @cached_property
-    def _lines(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    def _lines(self) -> tuple[FloatArray, FloatArray, FloatArray]:
         """Hinge, origin and axis of every arm."""
-        return (np.array([a.hinge for a in self.arms], int), np.array([a.origin for a in self.arms]).reshape(-1, 3),
+        return (np.array([a.hinge for a in self.arms], int),
+                np.array([a.origin for a in self.arms]).reshape(-1, 3),
                 np.array([a.axis for a in self.arms]).reshape(-1, 3))
 
     @cached_property
-    def _rounds(self) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:
+    def _rounds(self) -> list[tuple[FloatArray, FloatArray, FloatArray]]:
         """Panels, their parents and their arms, one round for each distance from the root."""
         deep = self.paths.sum(axis=1)
         rows: dict[int, list[int]] = defaultdict(list)
         for k, arm in enumerate(self.arms):
             rows[int(deep[arm.panel])].append(k)
-        return [(np.array([self.arms[k].panel for k in ks]), np.array([self.arms[k].parent for k in ks]), np.array(ks))
+        return [(np.array([self.arms[k].panel for k in ks]), np.array([self.arms[k].parent for k in ks]),
+                 np.array(ks))
                 for _, ks in sorted(rows.items())]
 
-    def screws(self, frames: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    def screws(self, frames: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Axis and origin in space of each hinge of the tree (hinges × 3; zero rows for spare ones)."""
         axes, origins = np.zeros((len(self.flat.hinges), 3)), np.zeros((len(self.flat.hinges), 3))
         hinges, flat_origins, flat_axes = self._lines
@@ -72,7 +87,7 @@ class Linkage:
         return axes, origins
 
 
-def rotations(origins: np.ndarray, axes: np.ndarray, angles: np.ndarray) -> np.ndarray:
+def rotations(origins: FloatArray, axes: FloatArray, angles: FloatArray) -> FloatArray:
     """Turns about lines through ``origins`` along unit ``axes`` (n × 4 × 4), by Rodrigues' formula."""
     made = np.tile(np.eye(4), (len(angles), 1, 1))
     x, y, z = axes.T
@@ -87,7 +102,8 @@ def rotations(origins: np.ndarray, axes: np.ndarray, angles: np.ndarray) -> np.n
 def linkage(flat: FlatMap) -> Linkage:
     """The tree of a flat map, from the panel with the most hinges outwards, nearest first.
 
-    Of several with as many, as a floor and the lid that hangs on its back wall, that on whose walls most hangs.
+    Of several with as many, as a floor and the lid that hangs on its back wall, that on whose walls most
+    hangs.
     """
     count = len(flat.panels)
     hinges_of: dict[int, list[Hinge]] = {k: [] for k in range(count)}
@@ -95,7 +111,8 @@ def linkage(flat: FlatMap) -> Linkage:
         hinges_of[hinge.left].append(hinge)
         hinges_of[hinge.right].append(hinge)
     root = max((p.id for p in flat.panels if not p.soft), default=0,
-               key=lambda k: (len(hinges_of[k]), _neighbour_hinges(hinges_of, k), round(flat.panels[k].polygon.area / EQUAL_AREAS), -k))
+               key=lambda k: (len(hinges_of[k]), _neighbour_hinges(hinges_of, k),
+                              float(snapped(flat.panels[k].polygon.area, EQUAL_AREAS)), -k))
     paths = np.zeros((count, len(flat.hinges)), bool)
     arms, seen, used, queue = [], {root}, set(), deque([root])
     while queue:
@@ -133,9 +150,9 @@ class PointsMeet:
     """
 
     one: int
-    p: np.ndarray
+    p: FloatArray
     other: int
-    q: np.ndarray
+    q: FloatArray
     hinge: Hinge | None = None
 
 
@@ -148,17 +165,20 @@ class PointLevel:
     """
 
     one: int
-    p: np.ndarray
+    p: FloatArray
     other: int
-    q: np.ndarray
-    along: np.ndarray
+    q: FloatArray
+    along: FloatArray
 
 
 Condition = PointsMeet | PointLevel
 
 
 class ConditionRows:
-    """Many conditions as arrays, so that all are worked at once; a meeting is three rows, one for each direction."""
+    """Many conditions as arrays, so that all are worked at once.
+
+    A meeting is three rows, one for each direction.
+    """
 
     def __init__(self, link: Linkage, conditions: Sequence[Condition]) -> None:
         self.link, self.conditions = link, tuple(conditions)
@@ -167,19 +187,21 @@ class ConditionRows:
         self.p = np.array([(*c.p, 0.0, 1.0) for c in conditions]).reshape(-1, 4)
         self.q = np.array([(*c.q, 0.0, 1.0) for c in conditions]).reshape(-1, 4)
         self.level = np.array([isinstance(c, PointLevel) for c in conditions], bool)
-        self.along = np.array([c.along if isinstance(c, PointLevel) else (0.0, 0.0, 0.0) for c in conditions]).reshape(-1, 3)
-        self.turned = np.array([k for k, c in enumerate(conditions) if isinstance(c, PointsMeet) and c.hinge is not None], int)
+        self.along = np.array([c.along if isinstance(c, PointLevel) else (0.0, 0.0, 0.0)
+                               for c in conditions]).reshape(-1, 3)
+        self.turned = np.array([k for k, c in enumerate(conditions) if isinstance(c, PointsMeet)
+                                and c.hinge is not None], int)
         hinges = [conditions[k].hinge for k in self.turned]
         self.hinge = np.array([h.id for h in hinges], int)
         lines = np.array([_hinge_axis(h) for h in hinges]).reshape(-1, 2, 3)
         self.origin, self.axis = lines[:, 0], lines[:, 1]
 
-    def gaps(self, angles: np.ndarray) -> np.ndarray:
+    def gaps(self, angles: FloatArray) -> FloatArray:
         """How far each equation is from holding, in mm, for signed angles."""
         frames, x, y = self._points(angles)
         return self._in_rows(frames, x - y)
 
-    def slopes(self, angles: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    def slopes(self, angles: FloatArray) -> tuple[FloatArray, FloatArray]:
         """As :meth:`gaps`, and their derivatives by the angles of all hinges (mm per radian)."""
         frames, x, y = self._points(angles)
         axes, origins = self.link.screws(frames)
@@ -193,7 +215,7 @@ class ConditionRows:
             moves[self.turned, self.hinge] -= _cross(axis, x[self.turned] - origin)
         return self._in_rows(frames, x - y), self._in_rows(frames, moves)
 
-    def _points(self, angles: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    def _points(self, angles: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
         frames, p = self.link.frames(angles), self.p
         if len(self.turned):
             p = p.copy()
@@ -202,58 +224,73 @@ class ConditionRows:
         x = np.einsum("nij,nj->ni", frames[self.one], p)[:, :3]
         return frames, x, np.einsum("nij,nj->ni", frames[self.other], self.q)[:, :3]
 
-    def _moves(self, panels: np.ndarray, x: np.ndarray, axes: np.ndarray, origins: np.ndarray) -> np.ndarray:
+    def _moves(self, panels: FloatArray, x: FloatArray, axes: FloatArray, origins: FloatArray) -> FloatArray:
         """How points move by each hinge (conditions × hinges × 3): a turn by + goes against the axis."""
-        return -_cross(axes[None], x[:, None] - origins[None]) * self.link.paths[panels][:, :, None]
+        on_way = self.link.paths[panels][:, :, None]
+        result: FloatArray = -_cross(axes[None], x[:, None] - origins[None]) * on_way
+        return result
 
-    def _in_rows(self, frames: np.ndarray, apart: np.ndarray) -> np.ndarray:
-        """Vectors of each condition as rows: levels along their direction, then the three parts of each meeting."""
+    def _in_rows(self, frames: FloatArray, apart: FloatArray) -> FloatArray:
+        """Vectors of each condition as rows.
+
+        Levels along their direction, then the three parts of each meeting.
+        """
         along = np.einsum("nij,nj->ni", frames[self.other][:, :3, :3], self.along)[self.level]
         levels = np.einsum("n...i,ni->n...", apart[self.level], along)
         return np.concatenate([levels, *np.moveaxis(apart[~self.level], -1, 0)])
 
 
-def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
+def _cross(a: FloatArray, b: FloatArray) -> FloatArray:
     """The vector product along the last axis, without the ceremony of the library's."""
-    return np.stack([a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1], a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2],
+    return np.stack([a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1],
+                     a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2],
                      a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]], axis=-1)
 
 
-def rotated_about(hinge: Hinge, point: np.ndarray, angles: np.ndarray) -> np.ndarray:
+def rotated_about(hinge: Hinge, point: FloatArray, angles: FloatArray) -> FloatArray:
     """A point (4) of the left panel's flat frame, turned about a hinge by its signed angle."""
     origin, axis = _hinge_axis(hinge)
-    return rotations(origin[None], axis[None], np.array([-angles[hinge.id]]))[0] @ point
+    result: FloatArray = rotations(origin[None], axis[None], np.array([-angles[hinge.id]]))[0] @ point
+    return result
 
 
-def _point_velocities(link: Linkage, panel: int, x: np.ndarray, axes: np.ndarray, origins: np.ndarray) -> np.ndarray:
+def _point_velocities(link: Linkage, panel: int, x: FloatArray, axes: FloatArray,
+                      origins: FloatArray) -> FloatArray:
     """How a point of a panel moves by each hinge (hinges × 3): a turn by + goes against the axis."""
-    return -np.cross(axes, x - origins) * link.paths[panel][:, None]
+    result: FloatArray = -np.cross(axes, x - origins) * link.paths[panel][:, None]
+    return result
 
 
-def _own_velocity(c: PointsMeet, frames: np.ndarray, x: np.ndarray) -> np.ndarray:
+def _own_velocity(c: PointsMeet, frames: FloatArray, x: FloatArray) -> FloatArray:
+    if c.hinge is None:
+        raise ValueError("only what turns about a hinge has a velocity of its own")
     origin, axis = _hinge_axis(c.hinge)
     frame = frames[c.one]
     return -np.cross(frame[:3, :3] @ axis, x - (frame[:3, :3] @ origin + frame[:3, 3]))
 
 
-def _hinge_axis(hinge: Hinge) -> tuple[np.ndarray, np.ndarray]:
+def _hinge_axis(hinge: Hinge) -> tuple[FloatArray, FloatArray]:
     step = (hinge.end - hinge.start) / hinge.length
     return np.array((*hinge.start, 0.0)), np.array((*step, 0.0))
 
 
 def loop_conditions(hinge: Hinge) -> tuple[PointsMeet, ...]:
-    """What a spare hinge asks: its right panel, turned about it from the left one, lies where the tree puts it."""
+    """What a spare hinge asks.
+
+    Its right panel, turned about it from the left one, lies where the tree puts it.
+    """
     step = (hinge.end - hinge.start) / hinge.length
     aside = hinge.start + hinge.length * np.array((step[1], -step[0]))
     return tuple(PointsMeet(hinge.left, p, hinge.right, p, hinge) for p in (hinge.start, hinge.end, aside))
 
 
-def coplanar_conditions(one: int, points: np.ndarray, other: int) -> tuple[PointLevel, ...]:
+def coplanar_conditions(one: int, points: FloatArray, other: int) -> tuple[PointLevel, ...]:
     """Points of one panel lie in the plane of another."""
     return tuple(PointLevel(one, p, other, np.zeros(2), np.array((0.0, 0.0, 1.0))) for p in points)
 
 
-def on_line_conditions(one: int, points: np.ndarray, other: int, start: np.ndarray, end: np.ndarray) -> tuple[PointLevel, ...]:
+def on_line_conditions(one: int, points: FloatArray, other: int, start: FloatArray,
+                       end: FloatArray) -> tuple[PointLevel, ...]:
     """Points of one panel lie beside no side of the line start–end of another, in its plane."""
     dx, dy = (end - start) / np.hypot(*(end - start))
     return tuple(PointLevel(one, p, other, start, np.array((-dy, dx, 0.0))) for p in points)

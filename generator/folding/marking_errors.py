@@ -1,6 +1,9 @@
-"""The corners of a flat map, each once, so that a line of the plan can be moved and everything that ends on it goes along.
+"""The corners of a flat map, each once.
 
-What a hand may set wrong on a piece: one mark a little off, a row whose step is wrong each time, a blank cut too large.
+Thus a line of the plan can be moved and everything that ends on it goes along.
+
+What a hand may set wrong on a piece: one mark a little off, a row whose step is wrong each time, a blank cut
+too large.
 """
 from __future__ import annotations
 
@@ -16,11 +19,13 @@ from generator.findings import Span
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FlatMap, Hinge, Panel
 from generator.geometry import Line
+from generator.geometry.arrays import FloatArray, IntArray
 from generator.paper.records import Face, Mark
 from generator.units import Quantity
 
 ON_LINE_TOLERANCE = 1e-5           # mm; a corner so near a line lies on it
-MIN_CROSSING_SINE = 0.3         # sine; a line that crosses at a smaller angle does not say where its corner goes
+# sine; a line that crosses at a smaller angle does not say where its corner goes
+MIN_CROSSING_SINE = 0.3
 COLLINEAR_SINE = 1e-4     # sine; lines that turn by less at a corner go straight on
 
 
@@ -29,17 +34,17 @@ class MapNodes:
     """``points`` (n × 2); ``rings`` the numbers of the corners of each panel, one array for each ring."""
 
     flat: FlatMap
-    points: np.ndarray
-    rings: tuple[tuple[np.ndarray, ...], ...]
-    hinges: np.ndarray          # hinges × 2: the numbers of their ends
+    points: FloatArray
+    rings: tuple[tuple[IntArray, ...], ...]
+    hinges: IntArray          # hinges × 2: the numbers of their ends
 
-    def at(self, points: np.ndarray) -> np.ndarray:
+    def at(self, points: FloatArray) -> IntArray:
         """The number of the node at each point (m × 2); −1 where there is none."""
         far = np.hypot(*(np.asarray(points)[:, None] - self.points[None]).transpose(2, 0, 1))
         near = far.argmin(axis=1)
         return np.where(far[np.arange(len(near)), near] <= ON_LINE_TOLERANCE, near, -1)
 
-    def moves(self, start: np.ndarray, end: np.ndarray) -> np.ndarray:
+    def moves(self, start: FloatArray, end: FloatArray) -> FloatArray:
         """How all nodes move (n × 2) when the line start–end goes one unit to its left.
 
         A node on it slides along the line that goes straight through it, so
@@ -49,20 +54,21 @@ class MapNodes:
         along = (end - start) / size
         normal = np.array((-along[1], along[0]))
         way = (self.points - start) @ along
-        on = (np.abs((self.points - start) @ normal) <= ON_LINE_TOLERANCE) & (way >= -ON_LINE_TOLERANCE) & (way <= size + ON_LINE_TOLERANCE)
+        on = (np.abs((self.points - start) @ normal)
+              <= ON_LINE_TOLERANCE) & (way >= -ON_LINE_TOLERANCE) & (way <= size + ON_LINE_TOLERANCE)
         made = np.zeros_like(self.points)
         for k in np.flatnonzero(on):
-            through = next((u for u in self._through[k] if abs(u @ normal) > MIN_CROSSING_SINE), normal)
+            through = next((u for u in self._through[int(k)] if abs(u @ normal) > MIN_CROSSING_SINE), normal)
             made[k] = through / (through @ normal)
         return made
 
     @cached_property
-    def _through(self) -> dict[int, list[np.ndarray]]:
+    def _through(self) -> dict[int, list[FloatArray]]:
         """Node → the directions in which lines go straight through it."""
         around: dict[int, set[int]] = defaultdict(set)
         for rings in self.rings:
             for ring in rings:
-                for a, b in zip(ring, np.roll(ring, -1)):
+                for a, b in zip(ring, np.roll(ring, -1), strict=False):
                     around[int(a)].add(int(b))
                     around[int(b)].add(int(a))
         found = defaultdict(list)
@@ -71,24 +77,27 @@ class MapNodes:
             ways /= np.hypot(*ways.T)[:, None]
             turn = ways[:, None, 0] * ways[None, :, 1] - ways[:, None, 1] * ways[None, :, 0]
             against = (np.abs(turn) < COLLINEAR_SINE) & (ways @ ways.T < 0)
-            found[node] = [ways[i] for i, j in zip(*np.nonzero(np.triu(against)))]
+            found[node] = [ways[i] for i, j in zip(*np.nonzero(np.triu(against)), strict=False)]
         return found
 
-    def panels(self, places: np.ndarray) -> tuple[Panel, ...]:
+    def panels(self, places: FloatArray) -> tuple[Panel, ...]:
         """The panels with their corners at other places (n × 2)."""
         still = np.all(places == self.points, axis=1)
         return tuple(panel if all(still[r].all() for r in rings) else
                      Panel(panel.id, _moved_polygon([places[r] for r in rings], panel.polygon), panel.soft)
                      for panel, rings in zip(self.flat.panels, self.rings, strict=True))
 
-    def moved_hinges(self, places: np.ndarray) -> tuple[Hinge, ...]:
+    def moved_hinges(self, places: FloatArray) -> tuple[Hinge, ...]:
         """The hinges with their ends at other places."""
         return tuple(Hinge(h.id, h.left, h.right, places[a], places[b], h.mark, h.bends)
                      for h, (a, b) in zip(self.flat.hinges, self.hinges, strict=True))
 
 
-def _moved_polygon(rings: list[np.ndarray], before: shapely.Polygon) -> shapely.Polygon:
-    """A polygon of these rings; as it was before where they cross, as narrow tips do when they are moved far."""
+def _moved_polygon(rings: list[FloatArray], before: shapely.Polygon) -> shapely.Polygon:
+    """A polygon of these rings.
+
+    As it was before where they cross, as narrow tips do when they are moved far.
+    """
     made = shapely.Polygon(rings[0], rings[1:])
     if made.is_valid:
         return made
@@ -99,10 +108,10 @@ def _moved_polygon(rings: list[np.ndarray], before: shapely.Polygon) -> shapely.
 def nodes_of(flat: FlatMap) -> MapNodes:
     """All corners of the panels of a flat map, and the ends of its hinges."""
     place: dict[tuple[int, int], int] = {}
-    points: list[np.ndarray] = []
+    points: list[FloatArray] = []
 
-    def number(point: np.ndarray) -> int:
-        x, y = round(float(point[0]) / ON_LINE_TOLERANCE / 10), round(float(point[1]) / ON_LINE_TOLERANCE / 10)
+    def number(point: FloatArray) -> int:
+        x, y = (round(float(at) / ON_LINE_TOLERANCE / 10) for at in point[:2])
         for key in ((x + i, y + j) for i in (0, -1, 1) for j in (0, -1, 1)):
             if key in place:
                 return place[key]
@@ -111,7 +120,8 @@ def nodes_of(flat: FlatMap) -> MapNodes:
         return place[x, y]
 
     rings = tuple(tuple(np.array([number(p) for p in shapely.get_coordinates(ring)[:-1]])
-                        for ring in (panel.polygon.exterior, *panel.polygon.interiors)) for panel in flat.panels)
+                        for ring in (panel.polygon.exterior, *panel.polygon.interiors))
+                  for panel in flat.panels)
     ends = np.array([[number(h.start), number(h.end)] for h in flat.hinges], int).reshape(-1, 2)
     return MapNodes(flat, np.array(points), rings, ends)
 
@@ -141,7 +151,7 @@ class MarkingError:
     span: Span
     size: Quantity | None
     side: str
-    moves: np.ndarray
+    moves: FloatArray
     last: Quantity | None = None        # of a row: where its last mark lies
     count: int = 1                      # marks that the statement makes
 
@@ -152,13 +162,19 @@ class MarkingError:
 
 
 def marking_errors_of(case: PieceContext, nodes: MapNodes) -> list[MarkingError]:
-    """Everything that may be set wrong on a piece and moves a corner of its flat map, in the order in which it is made."""
+    """Everything that may be set wrong on a piece and moves a corner of its flat map.
+
+    Errors come in the order in which the marks are made.
+    """
     found = [*_sheet_size_errors(case, nodes), *_mark_errors(case, nodes)]
     return [slip for slip in found if np.any(slip.moves)][:MAX_MARKING_ERRORS]
 
 
 def _sheet_size_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
-    """A sheet cut too wide or too high: its far edge moves, and with it every mark that is measured from there."""
+    """A sheet cut too wide or too high.
+
+    Its far edge moves, and with it every mark that is measured from there.
+    """
     if case.info.kind != "sheet":
         return
     state = case.plan.states[case.info.id][0][1]
@@ -173,10 +189,21 @@ def _sheet_size_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingE
 
 
 def _measured_from_origin(mark: Mark) -> bool:
-    return abs(float(mark.place) - float(mark.position)) <= SAME_LINE_TOLERANCE
+    return abs(float(_known(mark.place)) - float(_position(mark))) <= SAME_LINE_TOLERANCE
 
 
-def _corner_moves(mark: Mark, nodes: MapNodes) -> np.ndarray:
+def _position(mark: Mark) -> Quantity:
+    """What the reader sets: every mark that lies along an axis has one."""
+    return _known(mark.position)
+
+
+def _known(quantity: Quantity | None) -> Quantity:
+    if quantity is None:
+        raise ValueError("a mark along an axis has a place and a position")
+    return quantity
+
+
+def _corner_moves(mark: Mark, nodes: MapNodes) -> FloatArray:
     """How corners go when a mark lies one millimetre farther along its axis."""
     start, end = (np.array((float(p.x), float(p.y))) for p in (mark.whole[0].start, mark.whole[-1].end))
     made = nodes.moves(start, end)
@@ -187,14 +214,14 @@ def _corner_moves(mark: Mark, nodes: MapNodes) -> np.ndarray:
 
 def _mark_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
     seen: list[tuple[str, float]] = []
-    rows: dict[int, list[tuple[Mark, np.ndarray]]] = {}
+    rows: dict[int, list[tuple[Mark, FloatArray]]] = {}
     for mark in case.state.marks:
         if mark.kind.is_hole or not mark.runs or not all(isinstance(run, Line) for run in mark.whole):
             continue
         if mark.axis is None:
             yield from _net_panel_error(case, mark, nodes)
             continue
-        place = (mark.axis, float(mark.place))
+        place = (mark.axis, float(_known(mark.place)))
         if any(axis == place[0] and abs(at - place[1]) <= SAME_LINE_TOLERANCE for axis, at in seen):
             continue        # made along a line that is there already
         seen.append(place)
@@ -205,26 +232,28 @@ def _mark_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
         yield from _row_error(row)
 
 
-def _marking_error(kind: str, mark: Mark, index: int, size: Quantity | None, moves: np.ndarray, last: Quantity | None = None) -> MarkingError:
+def _marking_error(kind: str, mark: Mark, index: int, size: Quantity | None, moves: FloatArray,
+                   last: Quantity | None = None) -> MarkingError:
     return MarkingError(kind, mark.piece, mark.act, mark.step, index, mark.name or mark.verb, mark.span, size,
                 str(mark.measured_from) if mark.measured_from else "", moves, last, mark.count)
 
 
-def _row_error(row: Sequence[tuple[Mark, np.ndarray]]) -> Iterator[MarkingError]:
+def _row_error(row: Sequence[tuple[Mark, FloatArray]]) -> Iterator[MarkingError]:
     """Evenly spaced marks whose step is set wrong each time, so that the error adds up."""
     if len(row) < MIN_ROW_MARKS or any(mark.kind.is_tick for mark, _ in row):
         return
-    places = np.array([float(mark.position) for mark, _ in row])
+    places = np.array([float(_position(mark)) for mark, _ in row])
     if np.ptp(np.diff(places)) <= SPACING_TOLERANCE:
         first = row[0][0]
         moves = sum((k * each for k, (_, each) in enumerate(row, start=1)), np.zeros_like(row[0][1]))
-        step = row[1][0].position - first.position
+        step = _position(row[1][0]) - _position(first)
         yield _marking_error("row", first, 0, step, moves, row[-1][0].position)
 
 
 def _net_panel_error(case: PieceContext, mark: Mark, nodes: MapNodes) -> Iterator[MarkingError]:
     """A panel of a net whose score is off: the panel comes out too shallow, its neighbour too deep."""
-    face = next((f for f in case.state.faces if f.act == mark.act and f.index == mark.index and 0 in f.joined), None)
+    face = next((f for f in case.state.faces if f.act == mark.act and f.index == mark.index
+                 and 0 in f.joined), None)
     if face is not None:
         yield _marking_error("panel", mark, mark.index, _panel_depth(face), -_corner_moves(mark, nodes))
 

@@ -5,12 +5,17 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely import Polygon
 
 from generator.folding.records import BentSurface, FoldedPiece, FoldedPlan, placed_points
+from generator.geometry.arrays import FloatArray
 
 
 def obj_text(folded: FoldedPlan) -> str:
-    """Every placed panel of every piece, those with holes in them as triangles; and each smooth surface of what is bent."""
+    """Every placed panel of every piece, those with holes in them as triangles.
+
+    And each smooth surface of what is bent.
+    """
     lines = ["# lengths in millimetres"]
     count = 0
     for piece in folded.pieces:
@@ -27,7 +32,7 @@ def obj_text(folded: FoldedPlan) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _vertices(points: np.ndarray) -> list[str]:
+def _vertices(points: FloatArray) -> list[str]:
     return ["v " + " ".join(f"{x + 0.0:.6f}" for x in point) for point in np.round(points, 6) + 0.0]
 
 
@@ -35,15 +40,18 @@ def _surface_lines(name: str, skin: BentSurface, count: int) -> Iterator[str]:
     yield from _vertices(skin.points)
     for patch in np.unique(skin.patch):
         yield f"g {name}_bent_{patch + 1}"
-        yield from ("f " + " ".join(str(count + v + 1) for v in triangle) for triangle in skin.triangles[skin.patch == patch].tolist())
+        yield from ("f " + " ".join(str(count + v + 1) for v in triangle)
+                    for triangle in skin.triangles[skin.patch == patch].tolist())
 
 
-def _panel_rings(piece: FoldedPiece) -> Iterator[tuple[int, list[np.ndarray]]]:
+def _panel_rings(piece: FoldedPiece) -> Iterator[tuple[int, list[FloatArray]]]:
     for panel in piece.flat.panels:
-        if not piece.placed[panel.id] or panel.soft or (piece.skin is not None and panel.id in piece.skin.panel):
+        if not piece.placed[panel.id] or panel.soft or (piece.skin is not None
+                                                        and panel.id in piece.skin.panel):
             continue
         parts = [panel.polygon]
         if panel.polygon.interiors:
-            parts = list(shapely.constrained_delaunay_triangles(panel.polygon).geoms)
+            parts = [part for part in shapely.constrained_delaunay_triangles(panel.polygon).geoms
+                     if isinstance(part, Polygon)]
         flat = [np.asarray(shapely.orient_polygons(p).exterior.coords)[:-1] for p in parts]
         yield panel.id, [placed_points(piece.frames[panel.id], xy) for xy in flat]

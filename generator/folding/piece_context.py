@@ -1,23 +1,29 @@
 """What every check is handed: one folded piece with its plan; and how a check says its measures."""
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, wraps
+from typing import TypeVar
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
 from generator.findings import Span
-from generator.folding.closings import GluedFace, PanelLocator, glued_faces
+from generator.folding.closings import Closing, GluedFace, PanelLocator, glued_faces
 from generator.folding.kinematics import Linkage, linkage
 from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
+from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.ties import snapped
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
 from generator.units import Quantity, as_text, word
 
-DEFAULT_THICKNESS = 0.3       # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
+Answer = TypeVar("Answer")
+# mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
+DEFAULT_THICKNESS = 0.3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PieceContext:
     """One piece, folded. ``settled`` panels have a place that the closing of the box fixes."""
 
@@ -28,15 +34,17 @@ class PieceContext:
 
     @cached_property
     def link(self) -> Linkage:
+        """The tree of its panels."""
         return linkage(self.folded.flat)
 
     @cached_property
-    def signs(self) -> np.ndarray:
+    def signs(self) -> FloatArray:
         """+1 for each hinge that is bent towards +z, else −1."""
         return np.array([h.bend.sign for h in self.folded.flat.hinges], float)
 
     @cached_property
     def locator(self) -> PanelLocator:
+        """Finds the panel that a face lies in."""
         return PanelLocator(self.folded.flat)
 
     @cached_property
@@ -44,6 +52,11 @@ class PieceContext:
         """Faces glued to faces of this piece whose panels are both in their place."""
         return tuple(s for s in glued_faces(self.plan, self.info.id, self.locator)
                      if self.firm(s.panel) and self.firm(s.target_panel))
+
+    @cached_property
+    def closings(self) -> tuple[Closing, ...]:
+        """What must close on it, one for each residual."""
+        return tuple(c for c in self.folded.closings if isinstance(c, Closing))
 
     def firm(self, panel: int) -> bool:
         """Whether a panel stays flat and hangs together with the rest by flat paper."""
@@ -53,7 +66,8 @@ class PieceContext:
     def thickness(self) -> float:
         """Of its paper, in mm."""
         paper = self.info.paper
-        return float(paper.thickness.value) if paper is not None and paper.thickness is not None else DEFAULT_THICKNESS
+        return (float(paper.thickness.value) if paper is not None
+                and paper.thickness is not None else DEFAULT_THICKNESS)
 
     def say(self, mm: float) -> str:
         """A length in the words of the edition."""
@@ -61,7 +75,8 @@ class PieceContext:
 
     def closes(self) -> bool:
         """Whether every closing condition holds well enough for the rest to be judged."""
-        return self.folded.judged and all(r.gap <= 2 * CLOSING_TOLERANCE for r in self.folded.residuals if r.kind != "gather")
+        return self.folded.judged and all(r.gap <= 2 * CLOSING_TOLERANCE for r in self.folded.residuals
+                                          if r.kind != "gather")
 
     def last_fold(self, *panels: int) -> Span:
         """The statement that last folded one of these panels; that of the piece where none did."""
@@ -80,7 +95,25 @@ class PieceContext:
         return f"a panel of '{self.info.name}'"
 
     def act(self, number: int) -> Act:
+        """An act of the plan by its number."""
         return self.plan.acts[number]
+
+
+def feature(compute: Callable[[PieceContext], Answer]) -> Callable[[PieceContext], Answer]:
+    """Compute a feature once for each folded piece, however many checks ask for it."""
+    known: WeakKeyDictionary[PieceContext, Answer] = WeakKeyDictionary()
+
+    @wraps(compute)
+    def answer(case: PieceContext) -> Answer:
+        if case not in known:
+            known[case] = compute(case)
+        return known[case]
+    return answer
+
+
+def final_state(plan: Plan, piece: int) -> PieceState:
+    """The last state of a piece that has been made."""
+    return plan.states[piece][-1][1]
 
 
 def length_text(plan: Plan, mm: float) -> str:
@@ -91,6 +124,6 @@ def length_text(plan: Plan, mm: float) -> str:
     return as_text(word(Quantity(float(mm), 1), plan.system))
 
 
-def has_undetermined_path(folded: FoldedPiece, paths: np.ndarray, panel: int) -> bool:
+def has_undetermined_path(folded: FoldedPiece, paths: BoolArray, panel: int) -> bool:
     """Whether a panel's place depends on an angle that nothing settles."""
     return any(paths[panel, k] for k in folded.loose)

@@ -8,22 +8,29 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
-from generator.folding.noding import Network, network
+from generator.folding.noding import DisjointSets, Network, bounded_cells, network
 from generator.folding.records import CHORD_TOLERANCE, POINT_TOLERANCE, Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.geometry import Line, Stroke
+from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import first_largest
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
 
 Segment = tuple[int, int]
 MIN_CELL_AREA = 1e-4       # mm²; a cell smaller than this is the dust of arithmetic
 ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
-CUT_SNAP_LENGTH = 1.0          # mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
+# mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
+CUT_SNAP_LENGTH = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class _LineOrigin:
-    """Where a line of the plan comes from: ``kind`` is "rim", "cut", "score" or "fold"; ``which`` a mark or a fold."""
+    """Where a line of the plan comes from: ``kind`` is "rim", "cut", "score" or "fold".
+
+    ``which`` a mark or a fold.
+    """
 
     kind: str
     which: int
@@ -53,7 +60,8 @@ class _MapBuilder:
         members = defaultdict(list)
         for cell, part in self.panel_of.items():
             members[number[part]].append(cell)
-        panels = tuple(Panel(k, self._united(cells), cells[0] in self.soft) for k, cells in sorted(members.items()))
+        panels = tuple(Panel(k, self._united(cells), cells[0] in self.soft) for k,
+                       cells in sorted(members.items()))
         hinges = self._hinges(number)
         return FlatMap(self.info.id, panels, hinges, self._edges(number), self._tips(),
                        (*self._in_parts(), *self._ends(number), *self._unfolded()), bool(self.soft))
@@ -67,7 +75,7 @@ class _MapBuilder:
         for k, cell in enumerate(self.cells):
             for ring in (cell.exterior, *cell.interiors):
                 nodes = [place[xy] for xy in ring.coords]
-                for a, b in zip(nodes, nodes[1:]):
+                for a, b in zip(nodes, nodes[1:], strict=False):
                     found[min(a, b), max(a, b)].append(k)
         return found
 
@@ -83,22 +91,23 @@ class _MapBuilder:
 
     def _merged(self) -> dict[int, int]:
         """Cell → the first cell of its panel: cells joined across scores that are not folded."""
-        root = list(range(len(self.cells)))
+        sets = DisjointSets(len(self.cells))
         for bit, cells in self.beside.items():
             if len(cells) == 2 and self._is_open(bit) and not self.soft & set(cells):
-                _join(root, *cells)
-        return {k: _root(root, k) for k in range(len(self.cells))}
+                sets.join(*cells)
+        return dict(enumerate(sets.roots()))
 
     def _united(self, cells: Sequence[int]) -> Polygon:
         if len(cells) == 1:
             return shapely.orient_polygons(self.cells[cells[0]])
-        made = shapely.union_all([self.cells[c] for c in cells])
-        return shapely.orient_polygons(made if isinstance(made, Polygon) else max(made.geoms, key=lambda g: g.area))
+        parts = shapely.get_parts(shapely.union_all([self.cells[c] for c in cells])).tolist()
+        largest: Polygon = max(parts, key=lambda part: part.area)
+        return shapely.orient_polygons(largest)
 
     # -- hinges and edges -------------------------------------------------
 
     def _hinges(self, number: dict[int, int]) -> tuple[Hinge, ...]:
-        rows: dict[tuple, list[Segment]] = defaultdict(list)
+        rows: dict[tuple[int, int, int, float, float, float], list[Segment]] = defaultdict(list)
         for bit, cells in self.beside.items():
             kinds = self._kinds(bit)
             if len(cells) != 2 or "fold" not in kinds or kinds & {"rim", "cut"} or self.soft & set(cells):
@@ -107,19 +116,24 @@ class _MapBuilder:
             if one != other:
                 marks = min(self.state.folds[o.which].mark for o in self.net.bits[bit] if o.kind == "fold")
                 rows[one, other, marks, *self._line_of(bit)].append(bit)
-        made = []
+        made: list[Hinge] = []
         for (one, other, mark, *_), bits in sorted(rows.items(), key=lambda row: row[0]):
             made.append(self._hinge(len(made), one, other, mark, bits, number))
         return tuple(made)
 
     def _line_of(self, bit: Segment) -> tuple[float, float, float]:
-        """Direction and distance of the line a bit lies on, rounded, so that bits of one line are found together."""
+        """Direction and distance of the line a bit lies on.
+
+        They are rounded, so that bits of one line are found together.
+        """
         (ax, ay), (bx, by) = self.net.nodes[bit[0]], self.net.nodes[bit[1]]
         angle = np.arctan2(by - ay, bx - ax) % np.pi
         angle = 0.0 if np.pi - angle < 1e-4 else angle
-        return round(float(angle), 3), round(float(ay * np.cos(angle) - ax * np.sin(angle)) + ROUNDING_OFFSET, 2), 0.0
+        return round(float(angle), 3), round(float(ay * np.cos(angle) - ax * np.sin(angle)) + ROUNDING_OFFSET,
+                                             2), 0.0
 
-    def _hinge(self, ident: int, one: int, other: int, mark: int, bits: Sequence[Segment], number: dict[int, int]) -> Hinge:
+    def _hinge(self, ident: int, one: int, other: int, mark: int, bits: Sequence[Segment],
+               number: dict[int, int]) -> Hinge:
         points = self.net.nodes[sorted({n for bit in bits for n in bit})]
         step = points[-1] - points[0] if len(points) == 2 else _farthest_step(points)
         order = np.argsort(points @ step)
@@ -128,10 +142,14 @@ class _MapBuilder:
         panels = (number[self.panel_of[left]],)
         right = other if panels[0] == one else one
         folds = sorted({o.which for bit in bits for o in self.net.bits[bit] if o.kind == "fold"})
-        return Hinge(ident, panels[0], right, start, end, mark, tuple(self._bend(self.state.folds[k]) for k in folds))
+        return Hinge(ident, panels[0], right, start, end, mark,
+                     tuple(self._bend(self.state.folds[k]) for k in folds))
 
-    def _left_cell(self, bit: Segment, direction: np.ndarray) -> int:
-        """The cell on the left of a bit when it is travelled along ``direction``; cells turn counter-clockwise."""
+    def _left_cell(self, bit: Segment, direction: FloatArray) -> int:
+        """The cell on the left of a bit when it is travelled along ``direction``.
+
+        Cells turn counter-clockwise.
+        """
         a, b = self.net.nodes[bit[0]], self.net.nodes[bit[1]]
         if (b - a) @ direction < 0:
             a, b = b, a
@@ -154,7 +172,7 @@ class _MapBuilder:
                 made.append(FreeEdge(number[self.panel_of[cell]], a, b))
         return tuple(_merged_edges(made))
 
-    def _tips(self) -> tuple[tuple[int, np.ndarray], ...]:
+    def _tips(self) -> tuple[tuple[int, FloatArray], ...]:
         """Ends of cuts that lie within the paper, with the mark that ends there."""
         ends: dict[int, list[Segment]] = defaultdict(list)
         for bit in self.net.bits:
@@ -167,19 +185,20 @@ class _MapBuilder:
     # -- what is wrong ----------------------------------------------------
 
     def _in_parts(self) -> Iterable[Finding]:
-        root = list(range(len(self.cells)))
+        sets = DisjointSets(len(self.cells))
         for bit, cells in self.beside.items():
             if len(cells) == 2 and not self._kinds(bit) & {"rim", "cut"}:
-                _join(root, *cells)
-        parts = {_root(root, k) for k in range(len(self.cells))}
+                sets.join(*cells)
+        parts = set(sets.roots())
         if len(parts) < 2:
             return
-        yield finding("net-parts", self._parting(root), f"'{self.info.name}' falls into {len(parts)} parts when it is cut",
+        yield finding("net-parts", self._parting(sets),
+                      f"'{self.info.name}' falls into {len(parts)} parts when it is cut",
                       "end a cut earlier, or cut the parts as pieces of their own")
 
-    def _parting(self, root: list[int]) -> Span:
+    def _parting(self, sets: DisjointSets) -> Span:
         marks = {o.which for bit, cells in self.beside.items()
-                 if len(cells) == 2 and _root(root, cells[0]) != _root(root, cells[1])
+                 if len(cells) == 2 and sets.root(cells[0]) != sets.root(cells[1])
                  for o in self.net.bits[bit] if o.kind == "cut"}
         return max((self.marks[m] for m in marks), key=lambda m: m.act).span if marks else self.info.span
 
@@ -199,8 +218,10 @@ class _MapBuilder:
             if fold.act not in told:
                 told.add(fold.act)
                 mark = self.marks[fold.mark]
-                yield finding("score-ends", mark.span, f"{_mark_name(mark)} ends inside a panel, so the fold of line "
-                              f"{fold.span.line} has nowhere to go", "let it run on to an edge, a cut or another fold")
+                yield finding("score-ends", mark.span,
+                              f"{_mark_name(mark)} ends inside a panel, so the fold of line "
+                              f"{fold.span.line} has nowhere to go",
+                              "let it run on to an edge, a cut or another fold")
 
     def _unfolded(self) -> Iterable[Finding]:
         folded = {fold.mark for fold in self.state.folds}
@@ -212,20 +233,21 @@ class _MapBuilder:
             if len(cells) < 2 or not marks or not self._is_open(bit) or self.soft & set(cells):
                 continue
             for mark in sorted((self.marks[m] for m in marks), key=lambda m: m.id):
-                if mark.act not in told and not mark.stays_flat:
+                if mark.act not in told and mark.kind.must_fold and not mark.stays_flat:
                     told.add(mark.act)
                     yield finding("score-unfolded", mark.span, f"{_mark_name(mark)} is never folded",
                                   "fold it, leave it out, or say keep=flat where it only guides the eye")
 
 
-def piece_polygon(state: PieceState) -> Polygon:
+def piece_polygon(state: PieceState) -> BaseGeometry:
     """The area of a piece, its curves replaced by the chords that the map uses."""
-    loops = [[xy for rim in loop for xy in _points(rim.stroke)[:-1]] for loop in (state.outline, *state.holes)]
+    loops = [[xy for rim in loop for xy in _points(rim.stroke)[:-1]]
+             for loop in (state.outline, *state.holes)]
     made = Polygon(loops[0], loops[1:])
     return made if made.is_valid else shapely.make_valid(made)
 
 
-def points_of(strokes: Iterable[Stroke]) -> np.ndarray:
+def points_of(strokes: Iterable[Stroke]) -> FloatArray:
     """The corners of a closed row of strokes, curves as chords."""
     return np.concatenate([_points(stroke)[:-1] for stroke in strokes])
 
@@ -235,24 +257,27 @@ def _mark_name(mark: Mark) -> str:
     return name + (f", number {mark.index} of {mark.count}," if mark.count > 1 else "")
 
 
-def _points(stroke: Stroke) -> np.ndarray:
+def _points(stroke: Stroke) -> FloatArray:
     return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CHORD_TOLERANCE)])
 
 
-def _lines(state: PieceState) -> list[tuple[np.ndarray, _LineOrigin]]:
+def _lines(state: PieceState) -> list[tuple[FloatArray, _LineOrigin]]:
     lines = [(_points(rim.stroke), _LineOrigin("rim", k)) for k, rim in
              enumerate(rim for loop in (state.outline, *state.holes) for rim in loop)]
     for mark in state.marks:
         if mark.kind.is_line:
             kind = "score" if mark.kind.folds else "cut"
-            lines += [(_points(run), _LineOrigin(kind, mark.id, not isinstance(run, Line))) for run in mark.runs]
-    folds = [(_points(run), _LineOrigin("fold", k, not isinstance(run, Line))) for k, fold in enumerate(state.folds)
+            lines += [(_points(run), _LineOrigin(kind, mark.id, not isinstance(run, Line)))
+                      for run in mark.runs]
+    folds = [(_points(run), _LineOrigin("fold", k, not isinstance(run, Line))) for k,
+             fold in enumerate(state.folds)
              for run in fold.runs]
-    straight = [shapely.linestrings(points) for points, origin in folds if not origin.curved]
-    return [(_snapped_to_fold(points, straight) if origin.kind == "cut" else points, origin) for points, origin in lines] + folds
+    straight = [shapely.LineString(points) for points, origin in folds if not origin.curved]
+    return [(_snapped_to_fold(points, straight) if origin.kind == "cut" else points, origin) for points,
+            origin in lines] + folds
 
 
-def _snapped_to_fold(points: np.ndarray, folds: Sequence[shapely.LineString]) -> np.ndarray:
+def _snapped_to_fold(points: FloatArray, folds: Sequence[shapely.LineString]) -> FloatArray:
     """A cut that stops a hair before a fold, led on to it: paper gives so much, and authors are told to."""
     for end, before in ((0, 1), (-1, -2)):
         step = points[end] - points[before]
@@ -267,16 +292,15 @@ def _snapped_to_fold(points: np.ndarray, folds: Sequence[shapely.LineString]) ->
     return points
 
 
-def _cells(net: Network, state: PieceState) -> list[Polygon]:
-    shapes = shapely.linestrings([net.nodes[list(bit)] for bit in net.bits])
-    found = [cell for cell in shapely.polygonize(shapes).geoms if cell.area > MIN_CELL_AREA]
+def _cells(net: Network[_LineOrigin], state: PieceState) -> list[Polygon]:
+    found = bounded_cells(net.nodes, net.bits, MIN_CELL_AREA)
     area = piece_polygon(state)
     shapely.prepare(area)
     inside = shapely.contains(area, shapely.point_on_surface(found))
-    return [shapely.orient_polygons(cell) for cell, within in zip(found, inside) if within]
+    return [cell for cell, within in zip(found, inside, strict=True) if within]
 
 
-def _runs_along(cell: Polygon, a: np.ndarray, b: np.ndarray) -> bool:
+def _runs_along(cell: Polygon, a: FloatArray, b: FloatArray) -> bool:
     """Whether a cell's edge runs from a to b, the cell lying on its left."""
     for ring in (cell.exterior, *cell.interiors):
         xy = np.asarray(ring.coords)
@@ -290,7 +314,7 @@ def _merged_edges(edges: list[FreeEdge]) -> list[FreeEdge]:
     follows = {(e.panel, tuple(e.start)): e for e in edges}
     before = {(e.panel, tuple(e.end)) for e in edges}
     made, used = [], set()
-    heads = [e for e in edges if (e.panel, tuple(e.start)) not in before or not _goes_on(edges, follows, e)]
+    heads = [e for e in edges if (e.panel, tuple(e.start)) not in before or not _goes_on(edges, e)]
     for edge in (*heads, *edges):
         if id(edge) in used:
             continue
@@ -304,27 +328,16 @@ def _merged_edges(edges: list[FreeEdge]) -> list[FreeEdge]:
     return made
 
 
-def _goes_on(edges: list[FreeEdge], follows: dict, edge: FreeEdge) -> bool:
+def _goes_on(edges: list[FreeEdge], edge: FreeEdge) -> bool:
     return any(e.panel == edge.panel and np.array_equal(e.end, edge.start)
                and _is_collinear(e.end - e.start, edge.end - edge.start) for e in edges)
 
 
-def _is_collinear(u: np.ndarray, v: np.ndarray) -> bool:
+def _is_collinear(u: FloatArray, v: FloatArray) -> bool:
     size = np.hypot(*u) * np.hypot(*v)
-    return u @ v > 0 and abs(u[0] * v[1] - u[1] * v[0]) <= POINT_TOLERANCE * size
+    return bool(u @ v > 0 and abs(u[0] * v[1] - u[1] * v[0]) <= POINT_TOLERANCE * size)
 
 
-def _farthest_step(points: np.ndarray) -> np.ndarray:
-    return points[np.argmax(np.hypot(*(points - points[0]).T))] - points[0]
-
-
-def _root(root: list[int], k: int) -> int:
-    while root[k] != k:
-        root[k] = root[root[k]]
-        k = root[k]
-    return k
-
-
-def _join(root: list[int], a: int, b: int) -> None:
-    a, b = _root(root, a), _root(root, b)
-    root[max(a, b)] = min(a, b)
+def _farthest_step(points: FloatArray) -> FloatArray:
+    result: FloatArray = points[first_largest(np.hypot(*(points - points[0]).T))] - points[0]
+    return result

@@ -1,4 +1,6 @@
-"""What folding knows of a piece: flat panels, the hinges between them, and what became of them. Floats, mm, radians.
+"""What folding knows of a piece: flat panels, the hinges between them, and what became of them.
+
+Floats, mm, radians.
 
 The plane of a piece is its own frame (see :mod:`generator.paper.records`); z
 points to whoever looks at the side that was up at first.
@@ -12,15 +14,19 @@ import shapely
 
 from generator.findings import Finding, Span
 from generator.folding.features.crown import Crown
+from generator.geometry.arrays import FloatArray, IntArray
 
 CHORD_TOLERANCE = 0.05        # mm; how far a chord may leave the curve that it stands for
 CLOSING_TOLERANCE = 0.1          # mm; edges closer than this meet
-POINT_TOLERANCE = 1e-6         # mm; points closer than this are one point of the flat plan
+POINT_TOLERANCE = 1e-5         # mm; points closer than this are one of the flat plan: some 10⁸ times rounding
 
 
 @dataclass(frozen=True, slots=True)
 class Bend:
-    """A fold of one hinge. ``sign`` is +1 where the paper is bent towards +z; ``angle`` in radians, None to be found."""
+    """A fold of one hinge.
+
+    ``sign`` is +1 where the paper is bent towards +z; ``angle`` in radians, None to be found.
+    """
 
     sign: int
     angle: float | None
@@ -31,7 +37,10 @@ class Bend:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Panel:
-    """A part of a piece that stays flat. ``soft`` when a curved fold bounds it, so that it does not stay flat."""
+    """A part of a piece that stays flat.
+
+    ``soft`` when a curved fold bounds it, so that it does not stay flat.
+    """
 
     id: int
     polygon: shapely.Polygon
@@ -40,25 +49,31 @@ class Panel:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Hinge:
-    """A straight fold from ``start`` to ``end`` (arrays of 2) with panel ``left`` on its left and ``right`` on its right."""
+    """A straight fold from ``start`` to ``end`` (arrays of 2) between two panels.
+
+    Panel ``left`` is on its left and ``right`` on its right.
+    """
 
     id: int
     left: int
     right: int
-    start: np.ndarray
-    end: np.ndarray
+    start: FloatArray
+    end: FloatArray
     mark: int
     bends: tuple[Bend, ...]     # in the order of the acts; the last one holds in the end
 
     @property
     def bend(self) -> Bend:
+        """The last fold, which holds in the end."""
         return self.bends[-1]
 
     @property
     def length(self) -> float:
+        """From start to end, in mm."""
         return float(np.hypot(*(self.end - self.start)))
 
     def other(self, panel: int) -> int:
+        """The panel on the other side of it."""
         return self.right if panel == self.left else self.left
 
 
@@ -67,8 +82,8 @@ class FreeEdge:
     """An edge of a panel where the paper ends: of its outline, or along a cut. The panel lies on its left."""
 
     panel: int
-    start: np.ndarray
-    end: np.ndarray
+    start: FloatArray
+    end: FloatArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,11 +94,12 @@ class FlatMap:
     panels: tuple[Panel, ...]
     hinges: tuple[Hinge, ...]
     edges: tuple[FreeEdge, ...]
-    tips: tuple[tuple[int, np.ndarray], ...] = ()
+    tips: tuple[tuple[int, FloatArray], ...] = ()
     findings: tuple[Finding, ...] = ()
     soft_folds: bool = False        # a curved fold was left out
 
     def hinges_of(self, panel: int) -> tuple[Hinge, ...]:
+        """The hinges at which a panel hangs together with others."""
         return tuple(h for h in self.hinges if panel in (h.left, h.right))
 
 
@@ -111,18 +127,22 @@ class ContentsLimits:
     ball: float                             # diameter
 
 
-LeaningWall = tuple[float, float, float, float]   # a wall over a floor: a·x + b·y + c·z ≤ d, x and y in the floor's plane, z above it
+# a wall over a floor: a·x + b·y + c·z ≤ d, x and y in the floor's plane, z above it
+LeaningWall = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class PieceDimensions:
-    """Measures of a folded piece in mm and mm³; ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
+    """Measures of a folded piece in mm and mm³.
+
+    ``volume``, ``fit``, ``inside`` and ``floor`` are None where they cannot be told.
 
     ``widths`` are the extents by which it is measured level with its floor,
     least first, ``heights`` those upwards; a piece without a floor lies as it
     likes, so there both are the same. ``stands`` is True on a floor. ``whole``
     is False where paper beside a curved fold has no place: then all but the
-    inside is that of the flat panels alone. ``settled`` is False where a panel's fold may be folded as far as one likes.
+    inside is that of the flat panels alone. ``settled`` is False where a panel's fold may be folded as far as
+    one likes.
     """
 
     size: tuple[float, float, float]        # across, deep, high: upright on its floor where it has one
@@ -141,7 +161,10 @@ class PieceDimensions:
 
 @dataclass(frozen=True, slots=True)
 class GatheredTop:
-    """A gathered top that is regular and straight: its act, its closed form, and whether its gussets are tucked in."""
+    """A gathered top that is regular and straight.
+
+    Its act, its closed form, and whether its gussets are tucked in.
+    """
 
     act: int
     crown: Crown
@@ -149,6 +172,7 @@ class GatheredTop:
 
     @property
     def closes(self) -> bool:
+        """Whether its peaks meet."""
         return self.crown.closes(self.tucked)
 
 
@@ -163,13 +187,13 @@ class BentSurface:
     or squeezing, as a share: root mean square and worst.
     """
 
-    flat: np.ndarray                        # n × 2, own frame of the piece
-    points: np.ndarray                      # n × 3, in space, where the frames of the panels lie too
-    triangles: np.ndarray                   # m × 3, counter-clockwise in the flat plan
-    patch: np.ndarray                       # m
+    flat: FloatArray                        # n × 2, own frame of the piece
+    points: FloatArray                      # n × 3, in space, where the frames of the panels lie too
+    triangles: IntArray                   # m × 3, counter-clockwise in the flat plan
+    patch: IntArray                       # m
     folds: tuple[tuple[int, ...], ...]
     edges: tuple[tuple[int, ...], ...]
-    panel: np.ndarray                       # m
+    panel: IntArray                       # m
     strain: tuple[float, float]
 
 
@@ -226,6 +250,7 @@ class Pouch:
 
     @property
     def closes(self) -> bool:
+        """Whether its flaps cover both ends."""
         return not self.outward and self.steep <= 1 and self.gap < CLOSING_TOLERANCE
 
 
@@ -242,33 +267,37 @@ class FoldedPiece:
     piece: int
     name: str
     flat: FlatMap
-    angles: np.ndarray
-    frames: np.ndarray
+    angles: FloatArray
+    frames: FloatArray
     placed: tuple[bool, ...]
     residuals: tuple[Residual, ...] = ()
     loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
     swinging: tuple[int, ...] = ()          # … of these, those that no closing touches at all
     closings: tuple[object, ...] = ()       # the Closing of each residual
-    placement: np.ndarray = field(default_factory=lambda: np.eye(4))    # 4 × 4, beside the first piece of the plan
-    states: dict[int, np.ndarray] = field(default_factory=dict)
+    # 4 × 4, beside the first piece of the plan
+    placement: FloatArray = field(default_factory=lambda: np.eye(4))
+    states: dict[int, FloatArray] = field(default_factory=dict)
     judged: bool = True
     why_not_judged: str = ""
     figures: PieceDimensions | None = None
     tops: tuple[GatheredTop, ...] = ()
     ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
-    skin: BentSurface | None = None                # the panels that do not stay flat; where a panel is in it, its frame says nothing
+    # the panels that do not stay flat; where a panel is in it, its frame says nothing
+    skin: BentSurface | None = None
     dome: Dome | None = None
     pouch: Pouch | None = None
-    why_not_bent: str = ""                        # why what lies beside its curved folds has no shape, "" where it has, or has none
+    # why what lies beside its curved folds has no shape, "" where it has, or has none
+    why_not_bent: str = ""
 
-    def corners(self, panel: int) -> np.ndarray:
+    def corners(self, panel: int) -> FloatArray:
         """The outer corners of a panel in space, one a row."""
         flat = np.asarray(self.flat.panels[panel].polygon.exterior.coords)[:-1]
         return placed_points(self.frames[panel], flat)
 
-    def normal(self, panel: int) -> np.ndarray:
+    def normal(self, panel: int) -> FloatArray:
         """The unit vector that was +z in the flat plan."""
-        return self.frames[panel][:3, 2]
+        result: FloatArray = self.frames[panel][:3, 2]
+        return result
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,9 +317,10 @@ class FoldedPlan:
 
     @property
     def residuals(self) -> tuple[Residual, ...]:
+        """Of all pieces and of the joints between them."""
         return (*(r for piece in self.pieces for r in piece.residuals), *self.joints)
 
 
-def placed_points(frame: np.ndarray, flat: np.ndarray) -> np.ndarray:
+def placed_points(frame: FloatArray, flat: FloatArray) -> FloatArray:
     """Points of the flat plan (n × 2) in space (n × 3)."""
     return flat @ frame[:3, :2].T + frame[:3, 3]

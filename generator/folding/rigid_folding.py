@@ -1,11 +1,14 @@
-"""Fold one piece: angles given or worked out from what must close, and how far each closing is from holding."""
+"""Fold one piece: angles given or worked out from what must close.
+
+The residual of each closing says how far it is from holding.
+"""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.folding.closing_solver import (
     CLOSED_RESIDUAL,
@@ -26,21 +29,28 @@ from generator.folding.closings import (
     glued_faces,
 )
 from generator.folding.features.tops import gather_closings
-from generator.folding.kinematics import Linkage, PointLevel, PointsMeet, linkage, rotated_about
+from generator.folding.kinematics import Condition, Linkage, PointLevel, PointsMeet, linkage, rotated_about
 from generator.folding.records import CLOSING_TOLERANCE, FlatMap, FoldedPiece, Residual
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.paper.records import PieceInfo, PieceState, Plan
 
-START_ANGLES = (90, 60, 120, 40, 75, 150, 105, 25, 170)      # degrees; where the search begins, most boxes being square
+# degrees; where the search begins, most boxes being square
+START_ANGLES = (90, 60, 120, 40, 75, 150, 105, 25, 170)
 MAX_FREE_ANGLES = 240     # angles to be found; more would take longer than anybody waits
 LOOP_TOLERANCE = CLOSED_RESIDUAL       # mm
-MIN_FOLD_ANGLE = 1e-3     # radians; a fold by less is none, so folds that come to it fight each other (rounding alone opens up to 1e-4)
+# radians; a fold by less is none, so folds that come to it fight each other; rounding alone opens up to 1e-4
+MIN_FOLD_ANGLE = 1e-3
 MIN_SLOPE = 1e-4          # mm a radian; a closing that opens by less does not feel a fold
 TOO_MANY = "it has too many folds whose angles would have to be found"
 MIN_OVERLAP_SHARE = 0.02        # share of a face that must lie on what it is glued to
 
 
-def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap, budget: WorkBudget | None = None) -> FoldedPiece:
-    """The final shape of one piece, its state after each step, and every residual; ``budget`` bounds the search."""
+def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
+               budget: WorkBudget | None = None) -> FoldedPiece:
+    """The final shape of one piece, its state after each step, and every residual.
+
+    ``budget`` bounds the search.
+    """
     budget = budget or WorkBudget()
     link, locator = linkage(flat), PanelLocator(flat)
     stuck = glued_faces(plan, info.id, locator)
@@ -51,12 +61,15 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap, bu
         return _unjudged_piece(info, flat, link, TOO_MANY)
     known = np.array([h.bend.angle or 0.0 for h in flat.hinges])
     found, must = _solved(link, must, stuck, signs, free, known, budget)
-    if found.worst > CLOSING_TOLERANCE and any(c.kind == "gather" for c in must):   # a top that does not gather bends nothing else
+    # a top that does not gather bends nothing else
+    if found.worst > CLOSING_TOLERANCE and any(c.kind == "gather" for c in must):
         without = [c for c in must if c.kind not in ("gather", "edge")]
         found, rest = _solved(link, without, stuck, signs, free, known, budget)
         must = [*rest, *(c for c in must if c.kind == "gather")]
-    if all(c.kind == "loop" for c in must) and (found.worst > LOOP_TOLERANCE or (found.angles < MIN_FOLD_ANGLE).any()):
-        return _unjudged_piece(info, flat, link, "nothing on it is glued or seamed, so nothing says how far it is folded")
+    if all(c.kind == "loop" for c in must) and (found.worst > LOOP_TOLERANCE
+                                                or (found.angles < MIN_FOLD_ANGLE).any()):
+        return _unjudged_piece(info, flat, link,
+                               "nothing on it is glued or seamed, so nothing says how far it is folded")
     if found.gave_up:
         return _unjudged_piece(info, flat, link, TOO_MANY)
     problem = ClosingProblem(link, _rows(must), signs, free, known)
@@ -66,41 +79,49 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap, bu
     angles = _with_resting_angles(problem, found.angles, loose, swinging)
     frames = link.frames(signs * angles)
     return FoldedPiece(info.id, info.name, flat, angles, frames, tuple(bool(p) for p in link.placed),
-                       tuple(_residual(c, frames, signs * angles) for c in must), tuple(int(k) for k in np.flatnonzero(loose)),
-                       states=_frames_by_step(link, angles), swinging=tuple(int(k) for k in np.flatnonzero(swinging)), closings=tuple(must))
+                       tuple(_residual(c, frames, signs * angles) for c in must),
+                       tuple(int(k) for k in np.flatnonzero(loose)),
+                       states=_frames_by_step(link, angles),
+                       swinging=tuple(int(k) for k in np.flatnonzero(swinging)), closings=tuple(must))
 
 
 def _unjudged_piece(info: PieceInfo, flat: FlatMap, link: Linkage, why: str) -> FoldedPiece:
     angles = np.zeros(len(flat.hinges))
-    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles), tuple(bool(p) for p in link.placed),
+    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles),
+                       tuple(bool(p) for p in link.placed),
                        judged=False, why_not_judged=why)
 
 
-def _rows(must: Iterable[Closing]) -> tuple:
+def _rows(must: Iterable[Closing]) -> tuple[Condition, ...]:
     return tuple(row for closing in must for row in closing.conditions)
 
 
-def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], signs: np.ndarray, free: np.ndarray,
-           known: np.ndarray, budget: WorkBudget) -> tuple[AngleSolution, list[Closing]]:
+def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], signs: FloatArray,
+            free: BoolArray,
+           known: FloatArray, budget: WorkBudget) -> tuple[AngleSolution, list[Closing]]:
     """Solve, see where the hinges of the tabs come to lie, and solve again with the edges they are to meet.
 
-    In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel less.
+    In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel
+    less.
     """
     starts, sound = tuple(_starts(link, stuck, must)), _solution_check(link, stuck, must, signs)
     rings = [s for s in stuck if parallel_ring(link, s) is not None]
     met = edge_closings(link, rings, signs * np.where(free, starts[0], known), UNLIMITED_DISTANCE)
-    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, sound, budget=budget)
+    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, sound,
+                  budget=budget)
     if found.gave_up:
         return found, [*must, *met]
     taken = {(c.act, c.index) for c in met}
-    more = edge_closings(link, [s for s in stuck if (s.act.number, s.index) not in taken], signs * found.angles)
+    more = edge_closings(link, [s for s in stuck if (s.act.number, s.index) not in taken],
+                         signs * found.angles)
     must = [*must, *met, *more]
     if not more:
         return found, must
-    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), sound, budget=budget), must
+    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), sound,
+                 budget=budget), must
 
 
-def _starts(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing]) -> Iterable[np.ndarray]:
+def _starts(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing]) -> Iterable[FloatArray]:
     """Angles to begin with: a ring of n parallel hinges begins, and ends, at 360/n each.
 
     Petals that are gathered begin half-way up, so that they close outside the box and not inside it.
@@ -114,33 +135,42 @@ def _starts(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing]) 
         yield np.where(np.isnan(ring), np.radians(degrees), ring)
 
 
-def _parallel_rings(link: Linkage, stuck: Sequence[GluedFace]) -> list[np.ndarray]:
+def _parallel_rings(link: Linkage, stuck: Sequence[GluedFace]) -> list[IntArray]:
     """Rows of parallel hinges between a tab and what it is glued to."""
     return [row for row in (parallel_ring(link, s) for s in stuck) if row is not None]
 
 
-def parallel_ring(link: Linkage, each: GluedFace) -> np.ndarray | None:
-    """The row of parallel hinges between a tab and what it is glued to, by number; None where they are not parallel."""
+def parallel_ring(link: Linkage, each: GluedFace) -> IntArray | None:
+    """The row of parallel hinges between a tab and what it is glued to, by number.
+
+    None where they are not parallel.
+    """
     row = np.flatnonzero(link.paths[each.panel] ^ link.paths[each.target_panel])
     return row if each.paired and len(row) > 1 and _parallel(link, row) else None
 
 
-def _parallel(link: Linkage, hinges: Sequence[int]) -> bool:
+def _parallel(link: Linkage, hinges: IntArray) -> bool:
     steps = [(h.end - h.start) / h.length for h in (link.flat.hinges[k] for k in hinges)]
     return all(abs(steps[0][0] * s[1] - steps[0][1] * s[0]) < 1e-6 for s in steps)
 
 
 def _solution_check(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing],
-               signs: np.ndarray) -> Callable[[np.ndarray], bool]:
-    """Whether glued faces lie on each other, and not only in one plane; a ring goes round once; no seam closes a net flat."""
+               signs: FloatArray) -> Callable[[FloatArray], bool]:
+    """Whether glued faces lie on each other, and not only in one plane; a ring goes round once.
+
+    No seam closes a net flat.
+    """
     rings = _parallel_rings(link, stuck)
-    firm = [s for s in stuck if all(link.placed[k] and not link.flat.panels[k].soft for k in (s.panel, s.target_panel))]
+    firm = [s for s in stuck
+            if all(link.placed[k] and not link.flat.panels[k].soft for k in (s.panel, s.target_panel))]
     pairs = {(s.panel, s.target_panel) for s in firm}
     seamed = {k for c in must if c.kind == "seam" for k in (c.one, c.other)}
-    lie = {k for pair in pairs for k in pair} | {k for c in must if c.kind == "gather" for k in (c.one, c.other)}
-    stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie for h in link.flat.hinges], bool)
+    lie = {k for pair in pairs for k in pair} | {k for c in must if c.kind == "gather"
+                                                 for k in (c.one, c.other)}
+    stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie
+                      for h in link.flat.hinges], bool)
 
-    def sound(angles: np.ndarray) -> bool:
+    def sound(angles: FloatArray) -> bool:
         frames = link.frames(signs * angles)
         if any(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings):
             return False
@@ -150,7 +180,7 @@ def _solution_check(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Cl
     return sound
 
 
-def faces_off_target(flat: FlatMap, frames: np.ndarray, stuck: Sequence[GluedFace]) -> list[GluedFace]:
+def faces_off_target(flat: FlatMap, frames: FloatArray, stuck: Sequence[GluedFace]) -> list[GluedFace]:
     """Glued faces that do not lie on their target; of those glued on each other, that lie on none of them."""
     groups: dict[int, set[int]] = {}
     for each in stuck:
@@ -161,28 +191,37 @@ def faces_off_target(flat: FlatMap, frames: np.ndarray, stuck: Sequence[GluedFac
         for other in ({s.target_panel} if s.paired else groups[s.act.number] - {s.panel}))]
 
 
-def overlap_share(flat: FlatMap, frames: np.ndarray, one: int, other: int) -> float:
+def overlap_share(flat: FlatMap, frames: FloatArray, one: int, other: int) -> float:
     """The share of a panel that lies on another one, both taken as flat in the other's plane."""
     shape, under = in_frame_of(flat, frames, one, other), flat.panels[other].polygon
     return shape.intersection(under).area / max(min(shape.area, under.area), 1e-9)
 
 
-def in_frame_of(flat: FlatMap, frames: np.ndarray, one: int, other: int, shape: Polygon | None = None) -> Polygon:
+def in_frame_of(flat: FlatMap, frames: FloatArray, one: int, other: int,
+                shape: BaseGeometry | None = None) -> BaseGeometry:
     """A panel (or a shape in it) as it lies over the flat frame of another one."""
     move = np.linalg.inv(frames[other]) @ frames[one]
-    polygon = flat.panels[one].polygon if shape is None else shape
-    made = shapely.transform(polygon, lambda xy: xy @ move[:2, :2].T + move[:2, 3])
+    polygon: BaseGeometry = flat.panels[one].polygon if shape is None else shape
+    made = moved_in_plane(polygon, move)
     return made if made.is_valid else made.buffer(0)
 
 
-def _unconstrained(problem: ClosingProblem, angles: np.ndarray, loose: np.ndarray) -> np.ndarray:
+def moved_in_plane(shape: BaseGeometry, move: FloatArray) -> BaseGeometry:
+    """A shape of the plane after a motion (4 × 4), of which x and y are taken."""
+    result: BaseGeometry = shapely.transform(shape, lambda xy: xy @ move[:2, :2].T + move[:2, 3])
+    return result
+
+
+def _unconstrained(problem: ClosingProblem, angles: FloatArray, loose: BoolArray) -> BoolArray:
     """Which of the loose hinges (bool) no closing condition feels at all."""
     if not loose.any() or not problem.conditions:
         return loose
-    return loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < MIN_SLOPE)
+    result: BoolArray = loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < MIN_SLOPE)
+    return result
 
 
-def _with_resting_angles(problem: ClosingProblem, angles: np.ndarray, loose: np.ndarray, untouched: np.ndarray) -> np.ndarray:
+def _with_resting_angles(problem: ClosingProblem, angles: FloatArray, loose: BoolArray,
+                         untouched: BoolArray) -> FloatArray:
     """Angles with those that nothing touches as others of their statement are that something settles.
 
     Where there are no such others they stand at a right angle, or flat where all that is settled lies flat.
@@ -197,7 +236,7 @@ def _with_resting_angles(problem: ClosingProblem, angles: np.ndarray, loose: np.
     return made
 
 
-def _frames_by_step(link: Linkage, angles: np.ndarray) -> dict[int, np.ndarray]:
+def _frames_by_step(link: Linkage, angles: FloatArray) -> dict[int, FloatArray]:
     """Step → frames after it, for every step that folds something."""
     hinges = link.flat.hinges
     steps = sorted({bend.step for h in hinges for bend in h.bends})
@@ -212,14 +251,15 @@ def _frames_by_step(link: Linkage, angles: np.ndarray) -> dict[int, np.ndarray]:
     return made
 
 
-def _residual(closing: Closing, frames: np.ndarray, angles: np.ndarray) -> Residual:
+def _residual(closing: Closing, frames: FloatArray, angles: FloatArray) -> Residual:
     gap = max((_gap(c, frames, angles) for c in closing.conditions), default=0.0)
     one, other = frames[closing.one][:3, 2], frames[closing.other][:3, 2]
-    turn = np.degrees(np.arcsin(min(np.linalg.norm(np.cross(one, other)), 1.0))) if closing.kind == "glue" else 0.0
+    turn = np.degrees(np.arcsin(min(float(np.linalg.norm(np.cross(one, other))),
+                                    1.0))) if closing.kind == "glue" else 0.0
     return Residual(closing.kind, closing.act, closing.index, gap, float(turn), closing.span)
 
 
-def _gap(c: PointsMeet | PointLevel, frames: np.ndarray, angles: np.ndarray) -> float:
+def _gap(c: PointsMeet | PointLevel, frames: FloatArray, angles: FloatArray) -> float:
     point = np.array((*c.p, 0.0, 1.0))
     if isinstance(c, PointsMeet) and c.hinge is not None:
         point = rotated_about(c.hinge, point, angles)

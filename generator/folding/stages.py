@@ -24,8 +24,10 @@ import numpy as np
 from generator.folding.closings import Closing, PanelLocator, closings, glued_faces
 from generator.folding.features.tops import gather_closings
 from generator.folding.kinematics import ConditionRows, Linkage, linkage
+from generator.folding.piece_context import final_state
 from generator.folding.records import FoldedPiece, Hinge
-from generator.paper.records import Glue, Plan
+from generator.geometry.arrays import FloatArray
+from generator.paper.records import Act, Face, Glue, Plan
 from generator.paper.work_kinds import Effect
 
 SPRINGBACK_SHARE = 0.8       # of its angle, where a fold rests that is held later
@@ -35,19 +37,24 @@ MAX_LOOP_GAP = 0.5         # mm; a stage whose panels come apart by more is not 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FoldStage:
-    """One piece after a step: signed ``angles`` of its hinges (radians, + towards +z) and the ``frames`` of its panels.
+    """One piece after a step.
+
+    Signed ``angles`` of its hinges (radians, + towards +z) and the ``frames`` of its panels.
 
     ``gathered`` is True from the step on that gathers its top.
     """
 
     step: int
-    angles: np.ndarray
-    frames: np.ndarray
+    angles: FloatArray
+    frames: FloatArray
     gathered: bool
 
 
 class FoldMotion:
-    """The way of one piece from the flat sheet to its final shape. The panel with the most hinges never moves."""
+    """The way of one piece from the flat sheet to its final shape.
+
+    The panel with the most hinges never moves.
+    """
 
     def __init__(self, plan: Plan, piece: FoldedPiece) -> None:
         self.plan, self.piece = plan, piece
@@ -55,7 +62,10 @@ class FoldMotion:
 
     @cached_property
     def stages(self) -> tuple[FoldStage, ...]:
-        """One for each step that works on the shape of the piece, in order; none for one that is never folded."""
+        """One for each step that works on the shape of the piece, in order.
+
+        None for one that is never folded.
+        """
         return tuple(self._stage(step) for step in self._steps())
 
     @property
@@ -67,7 +77,8 @@ class FoldMotion:
     def between(self, one: FoldStage, other: FoldStage, share: float) -> FoldStage:
         """``share`` (0 to 1) of the way from one stage to another, every fold turning evenly."""
         angles = one.angles + share * (other.angles - one.angles)
-        return FoldStage(other.step, angles, self.link.frames(angles), (other if share >= 1 else one).gathered)
+        return FoldStage(other.step, angles, self.link.frames(angles),
+                         (other if share >= 1 else one).gathered)
 
     # -- steps --------------------------------------------------------------
 
@@ -84,19 +95,25 @@ class FoldMotion:
     def _stage(self, step: int) -> FoldStage:
         final = self._angles(step)
         gathered = any(act.step <= step for act in self._gathers())
-        sprung = np.array([angle * self._share(hinge.id, step) for hinge, angle in zip(self.piece.flat.hinges, final)])
+        sprung = np.array([angle * self._share(hinge.id, step) for hinge,
+                           angle in zip(self.piece.flat.hinges, final, strict=False)])
         frames = self.link.frames(sprung)
         if self._cracked(frames):
             sprung, frames = final, self.link.frames(final)
         return FoldStage(step, sprung, frames, gathered)
 
-    def _gathers(self) -> list:
-        """The acts that bend what lies beside curved folds: gathering; of a pouch the last that folds or glues it."""
-        if self.piece.pouch is not None:
-            return [act for act in self.plan.acts if act.effect in (Effect.FOLD, Effect.GLUE) and self.piece.piece in act.pieces][-1:]
-        return [act for act in self.plan.acts if act.effect is Effect.GATHER and self.piece.piece in act.pieces]
+    def _gathers(self) -> list[Act]:
+        """The acts that bend what lies beside curved folds: gathering.
 
-    def _angles(self, step: int) -> np.ndarray:
+        Of a pouch the last that folds or glues it.
+        """
+        if self.piece.pouch is not None:
+            return [act for act in self.plan.acts if act.effect in (Effect.FOLD, Effect.GLUE)
+                    and self.piece.piece in act.pieces][-1:]
+        return [act for act in self.plan.acts if act.effect is Effect.GATHER
+                and self.piece.piece in act.pieces]
+
+    def _angles(self, step: int) -> FloatArray:
         """Signed angles of what is folded by then, as far as it will be folded."""
         made = np.zeros(len(self.piece.flat.hinges))
         for hinge in self.piece.flat.hinges:
@@ -126,14 +143,16 @@ class FoldMotion:
 
     @cached_property
     def closings(self) -> Sequence[Closing]:
-        state = self.plan.state(self.piece.piece)
+        """Everything on the piece that must close."""
+        state = final_state(self.plan, self.piece.piece)
         locator = PanelLocator(self.piece.flat)
         stuck = glued_faces(self.plan, self.piece.piece, locator)
-        return (*closings(self.plan, state, self.link, stuck, locator), *gather_closings(self.plan, state, self.link))
+        return (*closings(self.plan, state, self.link, stuck, locator),
+                *gather_closings(self.plan, state, self.link))
 
     @cached_property
     def _piled(self) -> Mapping[int, float]:
-        """Hinges of tabs, and of flaps that will be glued on each other → the share to which they spring back."""
+        """Hinges of tabs, and of flaps glued on each other → the share to which they spring back."""
         found: dict[int, float] = {}
         locator = PanelLocator(self.piece.flat)
         arms = {arm.panel: arm.hinge for arm in self.link.arms}
@@ -149,16 +168,16 @@ class FoldMotion:
                         found[hinge] = FIRST_FLAP_SHARE * (1 - (place + 0.9) / len(faces))
         return found
 
-    def _cracked(self, frames: np.ndarray) -> bool:
+    def _cracked(self, frames: FloatArray) -> bool:
         """Whether a fold that closes a loop came apart: the two panels beside it no longer meet there."""
         return any(_gap_at_hinge(frames, hinge) > MAX_LOOP_GAP for hinge in self.link.spare)
 
 
-def _in_gluing_order(glue: Glue) -> Sequence:
+def _in_gluing_order(glue: Glue) -> Sequence[Face]:
     return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
 
 
-def _gap_at_hinge(frames: np.ndarray, hinge: Hinge) -> float:
+def _gap_at_hinge(frames: FloatArray, hinge: Hinge) -> float:
     ends = np.array([(*p, 0.0, 1.0) for p in (hinge.start, hinge.end)])
     return float(np.abs(ends @ (frames[hinge.left] - frames[hinge.right]).T).max())
 
@@ -169,7 +188,7 @@ LOOP_TOLERANCE = 1e-6          # mm
 MIN_SINGULAR_RATIO = 1e-4         # of the strongest; directions that close less are left alone
 
 
-def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> np.ndarray:
+def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> FloatArray:
     """Signed angles of all hinges (rows × hinges, radians) at even shares of the way, both stages among them.
 
     Two rows where folds turn evenly; between rows they always do.
@@ -180,10 +199,11 @@ def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> np.ndar
         return even
     rows = ConditionRows(way.link, loops)
     shares = np.linspace(0, 1, MOTION_PARTS + 1)[1:-1]
-    return np.array([one.angles, *(_closed_angles(rows, one.angles + u * (other.angles - one.angles)) for u in shares), other.angles])
+    return np.array([one.angles, *(_closed_angles(rows, one.angles + u * (other.angles - one.angles))
+                                   for u in shares), other.angles])
 
 
-def _closed_angles(rows: ConditionRows, even: np.ndarray) -> np.ndarray:
+def _closed_angles(rows: ConditionRows, even: FloatArray) -> FloatArray:
     """The nearest angles at which loops close; those it began with where none are found."""
     angles = even
     for _ in range(MAX_NEWTON_STEPS):

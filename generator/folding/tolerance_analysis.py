@@ -12,18 +12,18 @@ from functools import cached_property
 
 import numpy as np
 
-from generator.folding.checks.lids_and_sleeves import lid_pairs
 from generator.folding.closing_solver import ClosingProblem, descend
-from generator.folding.closings import Closing
 from generator.folding.defects import Defect, DefectMeter
 from generator.folding.features.crown import Crown
+from generator.folding.features.lids import lid_pairs
 from generator.folding.kinematics import Arm, ConditionRows, Linkage
 from generator.folding.marking_errors import MapNodes, MarkingError, marking_errors_of, nodes_of
-from generator.folding.piece_context import PieceContext
-from generator.folding.records import FlatMap, FoldedPlan
+from generator.folding.piece_context import PieceContext, final_state
+from generator.folding.records import FlatMap, FoldedPlan, Hinge
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.geometry.ties import snapped
 from generator.paper.records import Plan
-from generator.units import once
+from generator.units import memoised
 
 MAX_CORRECTIONS = 3          # corrections with the slopes of the unmoved piece
 MIN_SLOPE_RATIO = 1e-5         # of the largest slope: directions that are felt less are left alone
@@ -32,7 +32,7 @@ MIN_SLOPE_RATIO = 1e-5         # of the largest slope: directions that are felt 
 class _PerturbedProblem(ClosingProblem):
     """The problem of a piece whose corners have moved."""
 
-    def __init__(self, signs: np.ndarray, free: np.ndarray, known: np.ndarray, rows: ConditionRows) -> None:
+    def __init__(self, signs: FloatArray, free: BoolArray, known: FloatArray, rows: ConditionRows) -> None:
         super().__init__(rows.link, rows.conditions, signs, free, known)
         self.__dict__["rows"] = rows        # in place of those that would be made of the conditions
 
@@ -44,7 +44,7 @@ class PiecePerturbation:
         self.case = case
         self.nodes: MapNodes = nodes_of(case.folded.flat)
         self.link: Linkage = case.link
-        self.closings: tuple[Closing, ...] = case.folded.closings
+        self.closings = case.closings
         self.signs = np.array([h.bend.sign for h in case.folded.flat.hinges], float)
         self.free = np.array([h.bend.angle is None for h in case.folded.flat.hinges], bool)
 
@@ -54,22 +54,22 @@ class PiecePerturbation:
         return ConditionRows(self.link, [c for closing in self.closings for c in closing.conditions])
 
     @cached_property
-    def owners(self) -> np.ndarray:
+    def owners(self) -> IntArray:
         """For each condition the place of its closing."""
         return np.array([k for k, closing in enumerate(self.closings) for _ in closing.conditions], int)
 
     @cached_property
-    def _answer(self) -> np.ndarray:
+    def _answer(self) -> FloatArray:
         """How the free angles give way to gaps: the pseudo-inverse of the slopes (free × equations)."""
         _, slopes = self.rows.slopes(self.signs * self.case.folded.angles)
         return -np.linalg.pinv((slopes * self.signs)[:, self.free], rcond=MIN_SLOPE_RATIO)
 
     @cached_property
-    def _ends(self) -> tuple[np.ndarray, np.ndarray]:
+    def _ends(self) -> tuple[IntArray, IntArray]:
         """The nodes at the two points of each condition, −1 where it is no corner."""
         return self.nodes.at(self.rows.p[:, :2]), self.nodes.at(self.rows.q[:, :2])
 
-    def shifted(self, by: np.ndarray, exactly: bool = False) -> tuple[PieceContext, np.ndarray]:
+    def shifted(self, by: FloatArray, exactly: bool = False) -> tuple[PieceContext, FloatArray]:
         """The piece with its corners moved by ``by`` (nodes × 2, mm), and the gap of each closing, in mm.
 
         To first order, which is quick; ``exactly`` goes on from there as folding itself does.
@@ -82,13 +82,16 @@ class PiecePerturbation:
             rows = self._moved_rows(link, by)
             angles = self._refolded(rows, angles)
             if exactly:
-                angles = descend(_PerturbedProblem(self.signs, self.free, self.case.folded.angles, rows), angles).angles
+                angles = descend(_PerturbedProblem(self.signs, self.free, self.case.folded.angles, rows),
+                                 angles).angles
             gaps = self._by_closing(rows.gaps(self.signs * angles))
-        flat = FlatMap(self.case.folded.flat.piece, self.nodes.panels(places), hinges, self.case.folded.flat.edges)
+        flat = FlatMap(self.case.folded.flat.piece, self.nodes.panels(places), hinges,
+                       self.case.folded.flat.edges)
         frames = link.frames(self.signs * angles)
-        return replace(self.case, folded=replace(self.case.folded, flat=flat, angles=angles, frames=frames)), gaps
+        return replace(self.case,
+                       folded=replace(self.case.folded, flat=flat, angles=angles, frames=frames)), gaps
 
-    def _refolded(self, rows: ConditionRows, angles: np.ndarray) -> np.ndarray:
+    def _refolded(self, rows: ConditionRows, angles: FloatArray) -> FloatArray:
         best, least = angles, rows.gaps(self.signs * angles)
         now = least
         for _ in range(MAX_CORRECTIONS if self.free.any() else 0):
@@ -100,8 +103,11 @@ class PiecePerturbation:
             best, least = tried, now
         return best
 
-    def _by_closing(self, gaps: np.ndarray) -> np.ndarray:
-        """The largest gap of each closing: of a level its distance, of a meeting the length of its three parts."""
+    def _by_closing(self, gaps: FloatArray) -> FloatArray:
+        """The largest gap of each closing.
+
+        Of a level its distance, of a meeting the length of its three parts.
+        """
         level = self.rows.level
         each = np.zeros(len(level))
         count = int(level.sum())
@@ -111,16 +117,17 @@ class PiecePerturbation:
         np.maximum.at(made, self.owners, each)
         return made
 
-    def _link(self, hinges: tuple) -> Linkage:
+    def _link(self, hinges: tuple[Hinge, ...]) -> Linkage:
         arms = []
         for arm in self.link.arms:
             hinge = hinges[arm.hinge]
             start, end = (hinge.start, hinge.end) if arm.parent == hinge.left else (hinge.end, hinge.start)
             step = (end - start) / np.hypot(*(end - start))
-            arms.append(Arm(arm.panel, arm.parent, arm.hinge, np.array((*start, 0.0)), np.array((*step, 0.0))))
+            arms.append(Arm(arm.panel, arm.parent, arm.hinge, np.array((*start, 0.0)),
+                            np.array((*step, 0.0))))
         return replace(self.link, flat=replace(self.link.flat, hinges=hinges), arms=tuple(arms))
 
-    def _moved_rows(self, link: Linkage, by: np.ndarray) -> ConditionRows:
+    def _moved_rows(self, link: Linkage, by: FloatArray) -> ConditionRows:
         rows = copy(self.rows)
         rows.link = link
         moved = np.concatenate([by, np.zeros((1, 2))])      # the last one for points that are no corner
@@ -142,13 +149,17 @@ class PiecePerturbation:
         rows.origin, rows.axis = np.hstack([starts, zero]), np.hstack([steps, zero])
 
 
-HAND_TOLERANCE = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}     # mm; how far a steady hand is off (common practice, no source)
-EQUAL_SHARES = 2.0 ** -14   # of what is bearable; marks that use up as much but for less than this are equal, the first made leads
+# of what is bearable; marks that use up as much but for less than this are equal, and the first made leads
+EQUAL_SHARES = 2.0 ** -14
+# mm; how far a steady hand is off (common practice, no source)
+HAND_TOLERANCE = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}
 MIN_SHARE = 1e-3         # share of what is bearable; less is nothing
-EXACT_REFOLDINGS = 4         # slips, the worst ones, that are refolded as folding itself does; all others to first order
+# slips, the worst ones, that are refolded as folding itself does; all others to first order
+EXACT_REFOLDINGS = 4
 MAX_SHARE = 100.0
 EXACT_FROM_SHARE = 0.5      # share from which a slip is worth an exact refolding
-CLOSING_DEFECTS = frozenset({"seam", "apart", "top-open", "twist"})    # defects that hang on how the box is refolded
+# defects that hang on how the box is refolded
+CLOSING_DEFECTS = frozenset({"seam", "apart", "top-open", "twist"})
 MAX_PANELS = 160   # of one piece; a larger one is not tried
 
 
@@ -167,16 +178,21 @@ class Sensitivity:
     before: float
     after: float
     share: float
-    seen: tuple[float, float] = (0.0, 0.0)      # the same as people see it: how high a top rises, how much air a lid has
+    # the same as people see it: how high a top rises, how much air a lid has
+    seen: tuple[float, float] = (0.0, 0.0)
 
     @property
     def fails(self) -> bool:
+        """Whether an error within the tolerance of the hand makes it fail."""
         return self.share >= 1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ToleranceReport:
-    """All that was tried for one edition, the worst first; ``defects`` as planned, ``crowns`` of gathered tops by act."""
+    """All that was tried for one edition, the worst first.
+
+    ``defects`` as planned, ``crowns`` of gathered tops by act.
+    """
 
     hand: float
     found: tuple[Sensitivity, ...]
@@ -190,11 +206,12 @@ class ToleranceReport:
         return self.found[0] if self.found else None
 
 
-@once(32)
+@memoised(32)
 def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None) -> ToleranceReport:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
     hand = float(HAND_TOLERANCE[plan.system]) if hand is None else hand
-    cases = [PieceContext(plan, plan.pieces[piece.piece], plan.state(piece.piece), piece) for piece in folded.pieces
+    cases = [PieceContext(plan, plan.pieces[piece.piece], final_state(plan, piece.piece), piece)
+             for piece in folded.pieces
              if piece.judged and len(piece.flat.panels) <= MAX_PANELS]
     pairs = list(lid_pairs(cases))
     found: list[Sensitivity] = []
@@ -222,7 +239,8 @@ def _planned_defects(health: DefectMeter) -> dict[tuple[str, int], Defect]:
     return {(defect.kind, defect.act): defect for defect in health.defects(health.case, gaps, still)}
 
 
-def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict[tuple[str, int], Defect], slips: Sequence[MarkingError],
+def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict[tuple[str, int], Defect],
+                   slips: Sequence[MarkingError],
            hand: float) -> Iterator[Sensitivity]:
     def tried(slip: MarkingError, exactly: bool) -> list[Sensitivity]:
         worst: dict[tuple[str, int], Sensitivity] = {}
@@ -231,7 +249,8 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
             for defect in health.defects(now, gaps, shift * slip.moves):
                 key = defect.kind, defect.act
                 if key in before:
-                    each = Sensitivity(slip, defect.kind, defect.act, shift, before[key].value, defect.value, _share_used(before[key], defect),
+                    each = Sensitivity(slip, defect.kind, defect.act, shift, before[key].value, defect.value,
+                                       _share_used(before[key], defect),
                                        (before[key].seen, defect.seen))
                     if key not in worst or each.share > worst[key].share + EQUAL_SHARES:
                         worst[key] = each
@@ -239,7 +258,10 @@ def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict
 
     rows = sorted((tried(slip, False) for slip in slips), key=_by_worst_share)
     for k, row in enumerate(rows):
-        yield from tried(row[0].slip, True) if row and k < EXACT_REFOLDINGS and any(s.defect in CLOSING_DEFECTS and s.share > EXACT_FROM_SHARE for s in row) else row
+        yield from tried(row[0].slip,
+                         True) if row and k < EXACT_REFOLDINGS and any(s.defect in CLOSING_DEFECTS
+                                                                       and s.share > EXACT_FROM_SHARE
+                                                                       for s in row) else row
 
 
 def _by_worst_share(row: Sequence[Sensitivity]) -> float:

@@ -1,4 +1,6 @@
-"""All pieces of a plan beside each other as they belong: what is glued together in its place, a lid over its base.
+"""All pieces of a plan beside each other as they belong.
+
+What is glued together in its place, a lid over its base.
 
 Fold every piece of a plan and judge what comes of it.
 """
@@ -23,37 +25,45 @@ from generator.folding.checks.assembly import (
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
-from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, lid_pairs, sleeve_findings
+from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, sleeve_findings
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
     dome_facts,
     dome_findings,
-    pouch_dimensions,
     pouch_facts,
     pouch_findings,
-    top_of,
 )
 from generator.folding.closing_solver import MAX_PLAN_PANELS, WorkBudget
 from generator.folding.closings import glued_pairs
-from generator.folding.dimensions import dimensions_of, ribbon_lengths
-from generator.folding.features.joints import PiecePlacement, piece_placements
+from generator.folding.dimensions import dimensions_of, pouch_dimensions
+from generator.folding.features.joint_records import PiecePlacement
+from generator.folding.features.joints import piece_placements
+from generator.folding.features.lids import lid_pairs
+from generator.folding.features.ribbons import ribbon_lengths
+from generator.folding.features.tops import top_of
 from generator.folding.kinematics import linkage
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import flat_map
 from generator.folding.records import CLOSING_TOLERANCE, FlatMap, FoldedPiece, FoldedPlan
 from generator.folding.rigid_folding import TOO_MANY, fold_piece
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import EQUAL_LENGTHS
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
 
 def placed_pieces(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> list[FoldedPiece]:
-    """The folded pieces with their placements: glued ones where they are held, lids on their bases, others where they are."""
+    """The folded pieces with their placements.
+
+    Glued ones where they are held, lids on their bases, others where they are.
+    """
     made = {case.info.id: _placed_piece(case, fits.get(k)) for k, case in enumerate(cases)}
     for lid, base in lid_pairs(cases):
-        if fits.get(next(k for k, c in enumerate(cases) if c is lid)) is None or not _is_joined(cases, fits, lid):
-            made[lid.info.id] = replace(made[lid.info.id], placement=made[base.info.id].placement @ _lid_motion(lid, base))
+        if fits.get(next(k for k,
+                         c in enumerate(cases) if c is lid)) is None or not _is_joined(cases, fits, lid):
+            made[lid.info.id] = replace(made[lid.info.id],
+                                        placement=made[base.info.id].placement @ _lid_motion(lid, base))
     return [made[case.info.id] for case in cases]
 
 
@@ -71,7 +81,7 @@ def _placed_piece(case: PieceContext, fit: PiecePlacement | None) -> FoldedPiece
     return replace(folded, angles=fit.angles, frames=case.link.frames(case.signs * fit.angles))
 
 
-def _lid_motion(lid: PieceContext, base: PieceContext) -> np.ndarray:
+def _lid_motion(lid: PieceContext, base: PieceContext) -> FloatArray:
     """The motion that brings a lid upside down onto the rim of its base, long side along long side."""
     floor, height = _floor_frame(base)
     roof, _ = _floor_frame(lid)
@@ -81,8 +91,11 @@ def _lid_motion(lid: PieceContext, base: PieceContext) -> np.ndarray:
     return floor @ lift @ flip @ np.linalg.inv(roof)
 
 
-def _floor_frame(case: PieceContext) -> tuple[np.ndarray, float]:
-    """A frame (4 × 4) in the middle of the floor, x along its longer side and z to where the walls rise, and how high they do."""
+def _floor_frame(case: PieceContext) -> tuple[FloatArray, float]:
+    """A frame (4 × 4) in the middle of the floor, x along its longer side and z to where the walls rise.
+
+    The second result is how high they rise, in mm.
+    """
     folded, root = case.folded, case.link.root
     frame, panel = folded.frames[root], folded.flat.panels[root].polygon
     points = np.concatenate([folded.corners(k) for k in range(len(folded.flat.panels)) if case.firm(k)])
@@ -100,20 +113,28 @@ def _floor_frame(case: PieceContext) -> tuple[np.ndarray, float]:
 
 MAX_STROKES = 3000   # strokes of one piece; beyond it nobody waits for the answer
 MAX_PANELS = 400
-RECENT_DOMES = RecentAnswers()   # for whoever hands no cache in: the same box is folded again and again while it is worked on
+# for whoever hands no cache in: the same box is folded again and again while it is worked on
+RECENT_DOMES = RecentAnswers()
 
-OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})     # what a box does not close with
+# what a box does not close with
+OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
 FLAT_CHECKS = (slit_findings, hole_findings, order_findings)
-FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings, collision_findings, crown_findings,
+FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
+                 collision_findings, crown_findings,
               dome_findings, pouch_findings)
 
 
 def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
-    """Every piece folded, with what is wrong and what there is to tell. A plan that holds no fold gives no finding.
+    """Every piece folded, with what is wrong and what there is to tell.
+
+    A plan that holds no fold gives no finding.
 
     What takes long is kept in ``cache``, a mapping that may outlive the program.
     """
-    cases, findings, facts, budget = [], [], [], WorkBudget()
+    cases: list[PieceContext] = []
+    findings: list[Finding] = []
+    facts: list[str] = []
+    budget = WorkBudget()
     kept = RECENT_DOMES if cache is None else cache
     for info in plan.pieces:
         state = plan.state(info.id)
@@ -128,27 +149,32 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
     return _assembled(plan, cases, findings, (*facts, *lid_facts(cases)))
 
 
-def _assembled(plan: Plan, cases: Sequence[PieceContext], findings: Sequence[Finding], facts: Sequence[str]) -> FoldedPlan:
+def _assembled(plan: Plan, cases: Sequence[PieceContext], findings: Sequence[Finding],
+               facts: Sequence[str]) -> FoldedPlan:
     """The pieces beside each other, with what is wrong where one is glued or seamed to another."""
     sound = [case for case in cases if case.folded.judged]
     joined = [*sound, *_glued_flat_pieces(plan, {case.info.id for case in cases})] if sound else []
     fits = piece_placements(plan, joined)
     placed = {piece.piece: piece for piece in placed_pieces(joined, fits)}
     pieces = tuple(placed.get(case.info.id, case.folded) for case in cases)
-    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits)), (*facts, *_joint_facts(joined, fits)),
+    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits)),
+                      (*facts, *_joint_facts(joined, fits)),
                   tuple(placed[case.info.id] for case in joined[len(sound):]), joint_residuals(joined, fits))
 
 
 def _glued_flat_pieces(plan: Plan, folded: Set[int]) -> Iterator[PieceContext]:
     """Pieces that stay flat and are glued to one that does not: liners, base plates."""
-    glued = {face.piece for act in plan.acts if isinstance(act.detail, Glue) for pair in glued_pairs(act.detail)
+    glued = {face.piece for act in plan.acts if isinstance(act.detail, Glue)
+             for pair in glued_pairs(act.detail)
              for face in pair[:2] if pair[0].piece != pair[1].piece}
     for info in plan.pieces:
         state = plan.state(info.id)
-        if info.id in glued - folded and state is not None and not state.folds and len(state.marks) <= MAX_PANELS:
+        if (info.id in glued - folded and state is not None and not state.folds
+            and len(state.marks) <= MAX_PANELS):
             flat = flat_map(info, state)
             if not has_errors(flat.findings):
-                yield PieceContext(plan, info, state, replace(_flat_piece(info, flat), judged=True, why_not_judged=""))
+                yield PieceContext(plan, info, state,
+                                   replace(_flat_piece(info, flat), judged=True, why_not_judged=""))
 
 
 def _joint_facts(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[str]:
@@ -158,7 +184,8 @@ def _joint_facts(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacemen
             yield f"'{cases[fit.piece].info.name}' fits what it is joined to within {far:.1f} mm"
 
 
-def _folded_context(plan: Plan, info: PieceInfo, state: PieceState, budget: WorkBudget, kept: DomeCache) -> tuple[PieceContext | None, list[Finding]]:
+def _folded_context(plan: Plan, info: PieceInfo, state: PieceState, budget: WorkBudget,
+                    kept: DomeCache) -> tuple[PieceContext | None, list[Finding]]:
     lines = len(state.outline) + len(state.folds) + sum(len(mark.runs) for mark in state.marks)
     flat = flat_map(info, state) if lines <= MAX_STROKES else None
     budget.panels -= len(flat.panels) if flat is not None else 0
@@ -169,10 +196,11 @@ def _folded_context(plan: Plan, info: PieceInfo, state: PieceState, budget: Work
     if has_errors(found):       # a piece in two parts, or with folds that end nowhere, has no shape to judge
         case = PieceContext(plan, info, state, _flat_piece(info, flat))
         return case, [*found, *(f for check in FLAT_CHECKS for f in check(case))]
-    curves = curve_findings(plan, info, state)
+    curves = curve_findings(plan, state)
     found += curves
     rigid = fold_piece(plan, info, state, flat, budget)
-    case = PieceContext(plan, info, state, rigid if curves else _bent_pouch(plan, info, state, rigid) or _bent_top(plan, info, state, rigid, kept))
+    case = PieceContext(plan, info, state, rigid if curves else _bent_pouch(plan, info, state, rigid)
+                        or _bent_top(plan, info, state, rigid, kept))
     found += [_too_much(info, TOO_MANY)] if case.folded.why_not_judged == TOO_MANY else []
     found += [f for check in (*FLAT_CHECKS, *FOLDED_CHECKS) for f in check(case)]
     top = top_of(case)
@@ -188,31 +216,40 @@ def _bent_pouch(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPi
         return None
     pouch = pouch_measures(tube, state)
     skin = pouch_surface(tube, state, folded.flat) if pouch.steep <= 1 and not pouch.outward else None
-    return replace(folded, judged=True, why_not_judged="", pouch=pouch, skin=skin, placed=(False,) * len(folded.placed), residuals=(), loose=())
+    return replace(folded, judged=True, why_not_judged="", pouch=pouch, skin=skin,
+                   placed=(False,) * len(folded.placed), residuals=(), loose=())
 
 
-def _bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, kept: DomeCache) -> FoldedPiece:
+def _bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece,
+              kept: DomeCache) -> FoldedPiece:
     """A piece with what lies beside its curved folds bent, where that can be worked out."""
-    if not folded.flat.soft_folds or not folded.judged or any(r.gap > CLOSING_TOLERANCE for r in folded.residuals):
+    if not folded.flat.soft_folds or not folded.judged or any(r.gap > CLOSING_TOLERANCE
+                                                              for r in folded.residuals):
         return folded
     made = bent_top(plan, info, state, folded, kept)
-    return replace(folded, why_not_bent=made) if isinstance(made, str) else replace(folded, skin=made[0], dome=made[1])
+    if isinstance(made, str):
+        return replace(folded, why_not_bent=made)
+    return replace(folded, skin=made[0], dome=made[1])
 
 
 def _has_joints(plan: Plan, info: PieceInfo) -> bool:
     """Whether anything on a piece is glued, seamed or gathered; before that a design is not finished."""
-    return any(act.effect in (Effect.GLUE, Effect.SEAM, Effect.GATHER) and info.id in act.pieces for act in plan.acts)
+    return any(act.effect in (Effect.GLUE, Effect.SEAM, Effect.GATHER) and info.id in act.pieces
+               for act in plan.acts)
 
 
 def _too_much(info: PieceInfo, why: str) -> Finding:
     return finding("too-much", info.span, f"'{info.name}' is not checked by folding: {why}",
-                   "the page is made all the same; fewer folds, or angles that are said (by=…), would let it be checked",
+                   "the page is made all the same; fewer folds, or angles that are said (by=…), would let "
+                   "it be "
+                    "checked",
                    Severity.WARNING)
 
 
 def _flat_piece(info: PieceInfo, flat: FlatMap) -> FoldedPiece:
     link, angles = linkage(flat), np.zeros(len(flat.hinges))
-    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles), tuple(bool(p) for p in link.placed),
+    return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles),
+                       tuple(bool(p) for p in link.placed),
                        judged=False, why_not_judged="its lines must be mended first")
 
 
@@ -232,16 +269,20 @@ def _piece_facts(case: PieceContext, found: Set[str]) -> Iterator[str]:
 def _top_facts(case: PieceContext) -> Iterator[str]:
     for top in case.folded.tops:
         if top.closes:
-            yield f"its top gathers to a point, with the gussets {'tucked in' if top.tucked else 'standing outside'}"
+            yield (f"its top gathers to a point, with the gussets "
+                   f"{'tucked in' if top.tucked else 'standing outside'}")
     yield from dome_facts(case)
     yield from pouch_facts(case)
-    crowns = [top.crown for top in (*case.folded.tops, case.folded.dome) if top is not None and top.closes and top.tucked]
+    crowns = [top.crown for top in (*case.folded.tops, case.folded.dome) if top is not None and top.closes
+              and top.tucked]
     for crown in crowns[:1]:
-        yield f"on the way its gussets snap inward while the petals lean outward by about {max(round(np.degrees(crown.snap_angle)), 1)}°"
+        yield (f"on the way its gussets snap inward while the petals lean outward by about "
+               f"{max(round(np.degrees(crown.snap_angle)), 1)}°")
 
 
 def _closing_fact(case: PieceContext, is_open: bool) -> str:
-    gaps = {kind: max((r.gap for r in case.folded.residuals if r.kind in kinds), default=None) for kind, kinds in
+    gaps = {kind: max((r.gap for r in case.folded.residuals if r.kind in kinds), default=None) for kind,
+            kinds in
             (("seams", ("seam", "edge", "gather")), ("glued faces", ("glue",)), ("folds", ("loop",)))}
     told = [f"{kind} within {gap:.1f} mm" for kind, gap in gaps.items() if gap is not None]
     if floor_covered(case):
@@ -253,5 +294,5 @@ def _undetermined_facts(case: PieceContext) -> Iterator[str]:
     rows: Sequence[int] = sorted({case.folded.flat.hinges[k].bend.span.line for k in case.folded.loose})
     if rows:
         which = ", ".join(map(str, rows))
-        yield f"nothing settles the angle of every fold of line{'s' if len(rows) > 1 else ''} {which}; they are taken as " \
-              "even as they can be (by=… would settle them)"
+        yield (f"nothing settles the angle of every fold of line{'s' if len(rows) > 1 else ''} {which}; "
+               "they are taken as even as they can be (by=… would settle them)")

@@ -1,15 +1,164 @@
-"""Arcs of circles, by their bulge or by their radius."""
+"""What arcs, ellipse arcs and circles share: a centre, two axes, an angle to begin at and a sweep.
+
+A point of the curve is  centre + cos θ · u + sin θ · v,  where u and v are
+perpendicular half axes and θ is the eccentric angle in radians; the curve
+runs from θ = ``first`` to ``first + sweep`` (negative: clockwise).
+
+Arcs of circles, by their bulge or by their radius.
+"""
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
-from generator.geometry.conic import Conic
-from generator.geometry.errors import ShapeError
-from generator.geometry.point import Point, Real, as_float, distance, gap, real, root, sound
+from generator.geometry.line import Box
+from generator.geometry.point import (
+    Point,
+    Real,
+    ShapeError,
+    as_float,
+    distance,
+    floats,
+    gap,
+    real,
+    root,
+    sound,
+)
 from generator.geometry.transform import Transform
 from generator.units import TOLERANCE
+
+TURN = 2 * math.pi
+NEAR_END = 1e-8         # radians; an extreme closer to an end than this is that end
+Pair = tuple[Real, Real]
+MOST_CHORDS = 10_000    # that a curve is ever replaced by
+
+
+class Conic:
+    """The behaviour of the curved strokes. They give ``start``, ``end``, ``centre``, ``axes``, ``first``, ``sweep``."""
+
+    start: Point
+    end: Point
+    centre: Point
+    axes: tuple[Real, Real]     # half axes, in mm
+    tilt: float                 # the angle of the first axis, radians
+    first: float
+    sweep: float
+
+    exact = False
+
+    @cached_property
+    def frame(self) -> tuple[float, float, float, float, float, float]:
+        """Centre, first and second half axis as vectors: (cx, cy, ux, uy, vx, vy)."""
+        rx, ry = floats(self.axes)
+        cosine, sine = (math.cos(self.tilt), math.sin(self.tilt)) if self.tilt else (1.0, 0.0)
+        return *floats(self.centre), rx * cosine, rx * sine, -ry * sine, ry * cosine
+
+    @cached_property
+    def ends(self) -> tuple[float, float, float, float]:
+        """Start and end in floats: (x0, y0, x1, y1)."""
+        return *floats(self.start), *floats(self.end)
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """:meth:`bounds` in floats, for quick comparisons."""
+        x0, y0, x1, y1 = self.ends
+        cx, cy, ux, uy, vx, vy = self.frame
+        wide, high = math.hypot(ux, vx), math.hypot(uy, vy)
+        return self._bounded((x0, y0), (x1, y1), lambda: (cx - wide, cy - high, cx + wide, cy + high))
+
+    def point_at_angle(self, angle: float) -> Point:
+        """The point at the eccentric angle ``angle``, in radians."""
+        cx, cy, ux, uy, vx, vy = self.frame
+        cosine, sine = math.cos(angle), math.sin(angle)
+        return Point(cx + cosine * ux + sine * vx, cy + cosine * uy + sine * vy)
+
+    def in_frame(self, point: Point) -> tuple[float, float]:
+        """``point`` in the curve's own frame, where the curve is the circle of radius 1 about the origin."""
+        cx, cy, ux, uy, vx, vy = self.frame
+        x, y = floats(point)
+        dx, dy = x - cx, y - cy
+        return (dx * ux + dy * uy) / (ux * ux + uy * uy), (dx * vx + dy * vy) / (vx * vx + vy * vy)
+
+    def angle_of(self, point: Point) -> float:
+        """The eccentric angle of a point of the curve, in radians."""
+        x, y = self.in_frame(point)
+        return math.atan2(y, x)
+
+    def share_of(self, angle: float) -> float:
+        """The ``t`` at which the curve has an eccentric angle: 0 to 1 on the stroke, more beyond its end."""
+        travelled = (angle - self.first) if self.sweep > 0 else (self.first - angle)
+        return (travelled % TURN) / abs(self.sweep)
+
+    def at(self, t: Real) -> Point:
+        """The point at the share ``t`` of the (eccentric) angle; both ends are kept exactly."""
+        if t == 0:
+            return self.start
+        if t == 1:
+            return self.end
+        return self.point_at_angle(self.first + self.sweep * float(t))
+
+    def near(self, t: float) -> tuple[float, float]:
+        """:meth:`at` in floats, for quick comparisons."""
+        return self.point_at_angle(self.first + self.sweep * t)
+
+    def tangent(self, t: Real) -> Point:
+        """The direction of travel as a unit vector of floats."""
+        _, _, ux, uy, vx, vy = self.frame
+        angle = self.first + self.sweep * float(t)
+        cosine, sine = math.cos(angle), math.sin(angle)
+        dx, dy = cosine * vx - sine * ux, cosine * vy - sine * uy
+        size = math.copysign(math.hypot(dx, dy), self.sweep)
+        return Point(dx / size, dy / size)
+
+    def bounds(self) -> Box:
+        """Left, bottom, right, top; exact where an end, or an exact centre and radius, says it."""
+        return self._bounds
+
+    @cached_property
+    def _bounds(self) -> Box:
+        return self._bounded(self.start, self.end, self._whole_bounds)
+
+    def _whole_bounds(self) -> Box:
+        """The bounds of the whole circle or ellipse."""
+        _, _, ux, uy, vx, vy = self.frame
+        (x, y), (wide, high) = self.centre, self.axes if not self.tilt else (math.hypot(ux, vx), math.hypot(uy, vy))
+        return x - wide, y - high, x + wide, y + high
+
+    def _bounded(self, start: Pair, end: Pair, whole: Callable[[], Box]) -> Box:
+        """The bounds of both ends, and of the whole curve on those sides whose outermost point the stroke passes."""
+        (x0, y0), (x1, y1) = start, end
+        ends = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
+        if not any(self._passed):       # the usual case, which spares the exact centre
+            return ends
+        return tuple(far if passed else near for far, passed, near in zip(whole(), self._passed, ends))
+
+    @cached_property
+    def _passed(self) -> tuple[bool, bool, bool, bool]:
+        """Whether the stroke passes the whole curve's leftmost, lowest, rightmost, topmost point."""
+        _, _, ux, uy, vx, vy = self.frame
+        right, top = math.atan2(vx, ux), math.atan2(vy, uy)
+        return tuple(map(self._passes, (right + math.pi, top + math.pi, right, top)))
+
+    def _passes(self, angle: float) -> bool:
+        """Whether the stroke goes through an eccentric angle, its ends not counted."""
+        share, near = self.share_of(angle), NEAR_END / abs(self.sweep)
+        return near < share < 1 - near
+
+    def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:
+        """Points along the stroke, both ends kept, whose chords leave it by ``chord_error`` mm at most.
+
+        A chord over the angle δ of a circle of radius r leaves it by r·(1 − cos δ/2) = 2r·sin² δ/4,
+        that of an ellipse by no more than with its longer half axis. Never more than 10 000 chords.
+        """
+        if not chord_error > 0:
+            raise ShapeError("a curve cannot be replaced by straight lines without any error")
+        share = min(chord_error / float(max(self.axes)), 1.0)
+        widest = 4 * math.asin(math.sqrt(share / 2))
+        pieces = min(max(1, math.ceil(abs(self.sweep) / widest - NEAR_END)), MOST_CHORDS)
+        return (self.start, *(self.at(k / pieces) for k in range(1, pieces)), self.end)
+
 
 FLATTEST = 1e-12    # bulge over chord; flatter than this no sum can tell an arc from a line
 ROUNDEST = 1e-9     # chord over bulge; rounder than this it is a circle

@@ -5,8 +5,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from generator.geometry.errors import ShapeError
-from generator.geometry.point import Point, Real, distance, floats, is_exact, sound
+from generator.geometry.point import Point, Real, ShapeError, distance, floats, is_exact, sound
 from generator.geometry.transform import Transform
 
 Box = tuple[Real, Real, Real, Real]

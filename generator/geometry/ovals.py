@@ -20,7 +20,7 @@ GOLDEN = (math.sqrt(5) - 1) / 2
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class TracedCurve:
     """How an oval lies on a curve: ``tilt`` radians from the chord to its long axis (0 to π/2, the mirror image serves
     as well), and the largest ``deviation`` from the curve between its ends, in mm."""
 
@@ -51,7 +51,7 @@ def concentric(chord: float, bulge: float, by: float) -> tuple[float, float] | N
     return (chord * share, bulge * share) if share > 0 else None
 
 
-def laid(chord: float, bulge: float, half_axes: tuple[float, float]) -> Laid | None:
+def laid(chord: float, bulge: float, half_axes: tuple[float, float]) -> TracedCurve | None:
     """The best way to lay an oval through both ends; None where it is too small for them."""
     pairs = np.array([half_axes], dtype=float)
     found = _deviations(chord, bulge, pairs, TILTS, FINE)[0]
@@ -60,7 +60,7 @@ def laid(chord: float, bulge: float, half_axes: tuple[float, float]) -> Laid | N
     at = int(np.argmin(found))
     low, high = TILTS[max(at - 1, 0)], TILTS[min(at + 1, len(TILTS) - 1)]
     best = min(((float(found[at]), float(TILTS[at])), _golden(chord, bulge, pairs, low, high)))
-    return Laid(max(best[1], 0.0), best[0])
+    return TracedCurve(max(best[1], 0.0), best[0])
 
 
 def traced(chord: float, half_axes: tuple[float, float], tilt: float, places: int = FINE) -> np.ndarray | None:

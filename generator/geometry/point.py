@@ -1,11 +1,17 @@
-"""A point of the plane, in mm: x to the right, y upward."""
+"""What is said of a shape that cannot be.
+
+A point of the plane, in mm: x to the right, y upward.
+"""
 from __future__ import annotations
 
 import math
 from fractions import Fraction
 from typing import NamedTuple
 
-from generator.geometry.errors import ShapeError
+
+class ShapeError(ValueError):
+    """A shape that cannot be drawn; the text is for the demonstrator, in the trade's words."""
+
 
 Real = Fraction | float
 

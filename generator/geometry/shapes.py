@@ -5,10 +5,9 @@ import math
 from collections.abc import Sequence
 from fractions import Fraction
 
-from generator.geometry.errors import ShapeError
+from generator.geometry.crossings import crosses_itself
 from generator.geometry.line import Line
-from generator.geometry.point import Point, Real, real, sound
-from generator.geometry.selfcrossing import crosses_itself
+from generator.geometry.point import Point, Real, ShapeError, real, sound
 
 MOST_SIDES = 360
 

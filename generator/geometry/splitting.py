@@ -1,4 +1,7 @@
-"""A stroke in bits, parted wherever others cross, touch or begin to cover it."""
+"""A stroke in bits, parted wherever others cross, touch or begin to cover it.
+
+The parts of a stroke that lie inside or outside an area.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
@@ -6,11 +9,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from generator.geometry.circle import Circle
 from generator.geometry.crossings import crossings, meeting_point
-from generator.geometry.nearness import SAME, boxes_touch
-from generator.geometry.overlaps import overlaps
+from generator.geometry.ellipse import Circle
+from generator.geometry.overlaps import SAME, boxes_touch, overlaps
 from generator.geometry.point import Point, Real, as_float, gap
+from generator.geometry.region import Region, is_within
 from generator.geometry.strokes import Stroke
 
 
@@ -89,3 +92,24 @@ def rejoined(bits: Sequence[Bit]) -> tuple[Bit, ...]:
     if len(joined) > 1 and joined[-1].goes_on_in(joined[0]):
         joined[0] = joined.pop().joined(joined[0])
     return tuple(joined)
+
+
+def inside(stroke: Stroke, region: Region, keep_edge: bool = False) -> tuple[Stroke, ...]:
+    """The parts within the open area, in order; parts that lie on its edge only with ``keep_edge``."""
+    return _kept(stroke, region, True, keep_edge)
+
+
+def outside(stroke: Stroke, region: Region, keep_edge: bool = False) -> tuple[Stroke, ...]:
+    """The parts beyond the area, in order; parts that lie on its edge only with ``keep_edge``."""
+    return _kept(stroke, region, False, keep_edge)
+
+
+def _kept(stroke: Stroke, region: Region, within: bool, keep_edge: bool) -> tuple[Stroke, ...]:
+    bits = split(stroke, region.strokes)
+    return tuple(bit.cut() for bit in rejoined([b for b in bits if _belongs(b, region, within, keep_edge)]))
+
+
+def _belongs(bit: Bit, region: Region, within: bool, keep_edge: bool) -> bool:
+    if bit.edge is not None:
+        return keep_edge
+    return is_within(region.strokes, *bit.middle) == within

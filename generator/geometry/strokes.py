@@ -4,8 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from generator.geometry.arc import Arc
-from generator.geometry.circle import Circle
-from generator.geometry.ellipse import EllipseArc
+from generator.geometry.ellipse import Circle, EllipseArc
 from generator.geometry.line import Box, Line
 from generator.geometry.transform import Transform
 

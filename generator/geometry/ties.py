@@ -10,10 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
+import numpy.typing as npt
 
-EQUAL_LENGTHS = 1e-3        # mm; computed lengths closer than this are equal, far above rounding and far below what is printed
-EQUAL_AREAS = 1e-2          # mm²; … and areas
-GRID = 2.0 ** -20           # mm or a cosine; a power of two, since no measure of either system lies half-way between two places
+from generator.geometry.arrays import FloatArray
+
+# mm; computed lengths closer than this are equal: far above rounding, and far below what is printed
+EQUAL_LENGTHS = 1e-3
+EQUAL_AREAS = 2.0 ** -7     # mm²; … and areas
+# mm or a cosine; a power of two, since no measure of either system lies half-way between two such places
+GRID = 2.0 ** -20
 
 
 def first_largest(values: Iterable[float], equal: float = EQUAL_LENGTHS) -> int:
@@ -27,6 +32,7 @@ def first_smallest(values: Iterable[float], equal: float = EQUAL_LENGTHS) -> int
     return first_largest([-value for value in values], equal)
 
 
-def snapped(values: np.ndarray, grid: float = GRID) -> np.ndarray:
-    """Values at the nearest places of a grid (0 without a sign), so that noise below half of it leaves nothing behind."""
-    return np.round(np.asarray(values, float) / grid) * grid + 0.0
+def snapped(values: npt.ArrayLike, grid: float = GRID) -> FloatArray:
+    """Values at the nearest places of a grid, 0 without a sign: smaller noise leaves nothing behind."""
+    result: FloatArray = np.round(np.asarray(values, float) / grid) * grid + 0.0
+    return result

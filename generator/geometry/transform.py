@@ -5,8 +5,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from generator.geometry.errors import ShapeError
-from generator.geometry.point import Point, Real, distance, real, sound
+from generator.geometry.point import Point, Real, ShapeError, distance, real, sound
 from generator.units import TOLERANCE
 
 QUARTERS = ((1, 0), (0, 1), (-1, 0), (0, -1))  # cosine and sine of 0°, 90°, 180°, 270°

@@ -1,0 +1,1 @@
+"""The tutorial language: its source files, its syntax, its evaluation and its reusable parts."""

@@ -65,9 +65,11 @@ class Guides:
     and half a millimetre (common practice, no source).
     """
 
-    stylus: Mapping[str, Quantity] = field(default_factory=lambda: {s: length(STYLUS_RADIUS) for s in SYSTEMS})
+    stylus: Mapping[str, Quantity] = field(default_factory=lambda: {s: length(STYLUS_RADIUS)
+                                                                    for s in SYSTEMS})
     edge: str = "outside"
-    within: Mapping[str, Quantity] = field(default_factory=lambda: {s: length(CURVE_DEVIATION) for s in SYSTEMS})
+    within: Mapping[str, Quantity] = field(default_factory=lambda: {s: length(CURVE_DEVIATION)
+                                                                    for s in SYSTEMS})
     ovals: Mapping[str, tuple[tuple[Quantity, Quantity], ...]] = field(default_factory=dict)
     circles: Mapping[str, tuple[Quantity, ...]] = field(default_factory=dict)
 
@@ -143,40 +145,41 @@ def read_front_matter(document: Document, reserved: frozenset[str] = frozenset()
         return None, findings
     if not tree.values:     # nothing stands between the two lines
         tree.values[()] = Span(document.file, 1, 1, 3)
-    model, wrong, spoiled = _validated(tree, _UNCHECKED_KEYS if drawn_only else frozenset())
+    model, wrong, wrong_paths = _validated(tree, _UNCHECKED_KEYS if drawn_only else frozenset())
     crossed = [*front_matter_checks.missing_keys(tree)]
     if model is None:
         return None, (*findings, *wrong, *crossed)
     named = [*front_matter_checks.duplicate_names(model, tree, reserved)]
     if model.drawn_in is not None:
         named += front_matter_checks.wrong_systems(model, tree)
-        if not drawn_only and not {("lengths",), ("editions",)} & spoiled:
-            unread = frozenset(path[-1] for path in spoiled if isinstance(path[-1], str))
+        if not drawn_only and not {("lengths",), ("editions",)} & wrong_paths:
+            unread = frozenset(path[-1] for path in wrong_paths if isinstance(path[-1], str))
             named += front_matter_checks.edition_differences(model, tree, unread)
     supplies, in_supplies = _supplies(model, tree)
     problems = (*findings, *wrong, *crossed, *named, *front_matter_checks.missing_permission(model, tree),
                 *front_matter_checks.wrong_dates(model, tree), *in_supplies)
-    if spoiled or named or findings or model.drawn_in is None:
+    if wrong_paths or named or findings or model.drawn_in is None:
         return None, problems
     front = _front_matter(document.file, model, tree, supplies, drawn_only)
     return replace(front, parts={**built_in_parts(), **document.parts}), problems
 
 
-def _validated(tree: YamlTree, unjudged: frozenset[str]) -> tuple[FrontModel | None, list[Finding], set[KeyPath]]:
+def _validated(tree: YamlTree, unjudged: frozenset[str]) -> tuple[FrontModel | None, list[Finding],
+                                                                  set[KeyPath]]:
     """The model without what is wrong, the findings, and the paths (of names) that had to be left out."""
     findings: list[Finding] = []
-    spoiled: set[KeyPath] = set()
+    wrong_paths: set[KeyPath] = set()
     data = {key: value for key, value in tree.data.items() if key not in unjudged}
     for _ in range(4):      # what is left out may leave a group without what it needs
         try:
-            return FrontModel.model_validate(data), findings, spoiled
+            return FrontModel.model_validate(data), findings, wrong_paths
         except ValidationError as errors:
             if not findings:
                 findings += validation_findings(errors, tree)
             paths = {_removable(error) for error in errors.errors(include_url=False)}
-            spoiled |= {named for path in paths if (named := _named_path(path)) is not None}
+            wrong_paths |= {named for path in paths if (named := _named_path(path)) is not None}
             data = _without(data, paths, ())
-    return None, findings, spoiled
+    return None, findings, wrong_paths
 
 
 def _removable(error: Mapping) -> KeyPath:
@@ -238,12 +241,14 @@ def _relocated_prose(prose: Prose, raw: str, span: Span) -> tuple[Prose, list[Fi
             at = again.end()
             parts.append(InlineExpression(part.text, where.span(*again.span(1))))
         else:
-            lost.append(finding("front-value", span, "an expression runs over the end of a line here, or holds a \\",
+            lost.append(finding("front-value", span,
+                                "an expression runs over the end of a line here, or holds a \\",
                                 "write it in one line, in a text between single quotes '"))
     return Prose(tuple(parts)), lost
 
 
-def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[Prose, ...], drawn_only: bool) -> FrontMatter:
+def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[Prose, ...],
+                  drawn_only: bool) -> FrontMatter:
     other = "in" if model.drawn_in == "mm" else "mm"
     given, within = _readable_other_edition(tree, other) if drawn_only else _other_edition(model, other)
     paths = {model.drawn_in: {n: ("lengths", n) for n in model.lengths},
@@ -251,15 +256,19 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
     for system in SYSTEMS:
         paths[system] |= {n: ("tools", n, system) for n in model.tools}
     return FrontMatter(
-        file, model.title or "", model.summary, model.drawn_in, dict(model.counts), _lengths(model, other, given),
+        file, model.title or "", model.summary, model.drawn_in, dict(model.counts),
+        _lengths(model, other, given),
         frozenset(model.tools), {name: _paper(name, paper) for name, paper in model.papers.items()},
         tuple(dict.fromkeys(each.sheet for each in model.sheets)), model.level, model.time, supplies,
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
-        {name: span_of(tree, (group, name), key=True) for group in front_matter_checks.NAME_GROUPS for name in getattr(model, group)},
+        {name: span_of(tree, (group, name), key=True) for group in front_matter_checks.NAME_GROUPS
+         for name in getattr(model, group)},
         {system: {n: span_of(tree, path) for n, path in found.items()} for system, found in paths.items()},
         within, frozenset(model.lengths.keys() - given.keys()), published=model.published,
-        updated=model.updated, guides=_guides(model.guides), holds=_contents(model.holds, span_of(tree, ("holds",), key=True)),
-        bow=_bow_ribbon(model.bow), made=AuthorBuild(model.made.edition, model.made.on) if model.made else None,
+        updated=model.updated, guides=_guides(model.guides),
+        holds=_contents(model.holds, span_of(tree, ("holds",), key=True)),
+        bow=_bow_ribbon(model.bow),
+        made=AuthorBuild(model.made.edition, model.made.on) if model.made else None,
         shown=tuple(_photo_lengths(model, tree)),
         hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {})
 
@@ -268,7 +277,8 @@ def _contents(model: HoldsModel | None, span: Span) -> Contents | None:
     if model is None:
         return None
     sides = (model.width or model.diameter, model.depth, model.height)
-    return Contents(model.what, SolidSize(*(each.quantity if each else None for each in sides)), model.piece, span)
+    return Contents(model.what, SolidSize(*(each.quantity if each else None for each in sides)), model.piece,
+                    span)
 
 
 def _photo_lengths(model: FrontModel, tree: YamlTree) -> Iterator[PhotoLength]:
@@ -285,7 +295,8 @@ def _guides(model: GuidesModel) -> Guides:
     given = {name: {"mm": tool.mm.quantity, "in": tool.inch.quantity}
              for name, tool in (("stylus", model.stylus), ("within", model.within)) if tool is not None}
     return Guides(edge=model.edge, **given,
-                  ovals={s: tuple((o.width, o.height) for o in model.ovals if o.system == s) for s in SYSTEMS},
+                  ovals={s: tuple((o.width, o.height) for o in model.ovals if o.system == s)
+                         for s in SYSTEMS},
                   circles={s: tuple(c.quantity for c in model.circles if c.system == s) for s in SYSTEMS})
 
 
@@ -294,7 +305,8 @@ def _other_edition(model: FrontModel, other: str) -> tuple[Mapping[str, Measured
     return (model.editions.inch if other == "in" else model.editions.mm) or {}, model.editions.within
 
 
-def _readable_other_edition(tree: YamlTree, other: str) -> tuple[Mapping[str, MeasuredLength], Fraction | None]:
+def _readable_other_edition(tree: YamlTree, other: str) -> tuple[Mapping[str, MeasuredLength],
+                                                                 Fraction | None]:
     """As :func:`_other_edition`, but only what can be read, whatever is wrong beside it."""
     editions = tree.data.get("editions")
     said = editions if isinstance(editions, dict) else {}
@@ -311,7 +323,8 @@ def _parsed_or_none(read: Callable[[object], object], text: object) -> object | 
         return None
 
 
-def _lengths(model: FrontModel, other: str, given: Mapping[str, MeasuredLength]) -> dict[str, dict[str, Quantity]]:
+def _lengths(model: FrontModel, other: str,
+             given: Mapping[str, MeasuredLength]) -> dict[str, dict[str, Quantity]]:
     """Every named length in both editions, in the order in which the source names them."""
     found = {model.drawn_in: {n: m.quantity for n, m in model.lengths.items()},
              other: {n: given.get(n, m).quantity for n, m in model.lengths.items()}}

@@ -25,7 +25,7 @@ MAX_QUOTED_STATEMENT = 70          # signs of a statement that a hint quotes
 
 @dataclass(frozen=True, slots=True)
 class PartUse:
-    """A part at work: where it is used, where each value it was given stands there, and the parts round it."""
+    """One use of a part: its place, the span of each argument there, and the uses round it."""
 
     part: Part
     span: Span
@@ -33,7 +33,10 @@ class PartUse:
     around: tuple[str, ...] = ()
 
     def place(self, expr: Expr) -> Span:
-        """Where an expression of the part stands for the author: what it was given in its place, else the use."""
+        """Where an expression of the part stands for the author.
+
+        What it was given in its place, else the use.
+        """
         return self.given.get(expr.name, self.span) if isinstance(expr, Name) else self.span
 
     def told(self, found: Finding, statement: Statement | None) -> Finding:
@@ -52,60 +55,69 @@ def _name_spans(statement: Statement | None) -> Iterable[tuple[str, Span]]:
     return name_spans(statement.value) if statement is not None else ()
 
 
-def use_part(part: Part, job: PlanBuilder, given: Mapping[str, object], around: tuple[str, ...],
+def use_part(part: Part, builder: PlanBuilder, given: Mapping[str, object], around: tuple[str, ...],
         worker_of: Callable[[dict[str, Binding], Mapping[str, Span], PartUse], object]) -> object:
     """Work a part. ``worker_of`` makes what works out its expressions, from names and from where they stand.
 
     What the part gives: one result as it is, several as :class:`PartResults`.
     Raises Trouble, told at the use.
     """
-    inside = PartUse(part, job.span, dict(job.places), (*around, part.name))
+    inside = PartUse(part, builder.span, dict(builder.places), (*around, part.name))
     if part.name in around:
         way = " → ".join(f"'{name}'" for name in inside.around[around.index(part.name):])
-        raise trouble("part-circle", job.span, f"a part that uses itself has no end: {way}", "take one of these uses out")
+        raise trouble("part-circle", builder.span, f"a part that uses itself has no end: {way}",
+                      "take one of these uses out")
     if len(around) >= MAX_PART_DEPTH:
-        raise trouble("too-deep", job.span, f"parts are used within parts more than {MAX_PART_DEPTH} deep", "use fewer within each other")
-    outer = job.name
-    names = {name: Binding(name, value, inside.given.get(name, inside.span), "", job.step) for name, value in given.items()}
+        raise trouble("too-deep", builder.span,
+                      f"parts are used within parts more than {MAX_PART_DEPTH} deep",
+                      "use fewer within each other")
+    outer = builder.name
+    names = {name: Binding(name, value, inside.given.get(name, inside.span), "", builder.step) for name,
+             value in given.items()}
     evaluator = worker_of(names, {s.name: s.name_span for s in part.statements if s.name}, inside)
     try:
-        _bind_defaults(inside, job, names, evaluator)
+        _bind_defaults(inside, builder, names, evaluator)
         for statement in part.statements:
-            _evaluate_statement(inside, job, names, evaluator, statement, outer)
+            _evaluate_statement(inside, builder, names, evaluator, statement, outer)
     finally:
-        job.name = outer
+        builder.name = outer
     return _part_results(part, names)
 
 
-def _bind_defaults(inside: PartUse, job: PlanBuilder, names: dict[str, Binding], evaluator: object) -> None:
+def _bind_defaults(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding],
+                   evaluator: object) -> None:
     for name, expr in inside.part.defaults.items():
         if name not in names:
             try:
                 value = OMITTED if expr is None else evaluator.value(expr)
             except Trouble as wrong:
                 raise Trouble(*(inside.told(f, None) for f in wrong.findings)) from None
-            names[name] = Binding(name, value, inside.span, "", job.step)
+            names[name] = Binding(name, value, inside.span, "", builder.step)
 
 
-def _evaluate_statement(inside: PartUse, job: PlanBuilder, names: dict[str, Binding], evaluator: object, statement: Statement,
+def _evaluate_statement(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding], evaluator: object,
+                        statement: Statement,
           outer: str | None) -> None:
-    job.name = name_in_tutorial(inside.part, outer, statement.name)
-    noted = len(job.findings)
+    builder.name = name_in_tutorial(inside.part, outer, statement.name)
+    noted = len(builder.findings)
     try:
         value = evaluator.value(statement.value)
         if statement.name is not None and value is None:
-            raise trouble("call-kind", inside.span, f"nothing is made that '{statement.name}' could stand for",
+            raise trouble("call-kind", inside.span,
+                          f"nothing is made that '{statement.name}' could stand for",
                           "leave the name and the = out")
     except Trouble as wrong:
         raise Trouble(*(inside.told(f, statement) for f in wrong.findings)) from None
     finally:
-        job.findings[noted:] = [inside.told(f, statement) for f in job.findings[noted:]]
+        builder.findings[noted:] = [inside.told(f, statement) for f in builder.findings[noted:]]
     if statement.name is not None:
-        names[statement.name] = Binding(statement.name, value, inside.span, statement.text, job.step)
+        names[statement.name] = Binding(statement.name, value, inside.span, statement.text, builder.step)
 
 
 def name_in_tutorial(part: Part, outer: str | None, name: str | None) -> str | None:
-    """What is called ``name`` in a part, for the tutorial: ``tube.panels``; the only result as the use itself is.
+    """What is called ``name`` in a part, for the tutorial: ``tube.panels``.
+
+    The only result as the use itself is.
 
     In a part within a part the name of the use in between is left out.
     """
@@ -126,7 +138,8 @@ StepStatements = Sequence[tuple[int, Sequence[Statement]]]
 
 def expand_parts(steps: StepStatements, parts: Parts) -> StepStatements:
     """The statements of every step, those of the parts in place of their uses."""
-    if not any(isinstance(s.value, Call) and s.value.name in parts for _, statements in steps for s in statements):
+    if not any(isinstance(s.value, Call) and s.value.name in parts for _,
+               statements in steps for s in statements):
         return steps
     expander = _PartExpander(parts)
     return tuple((number, tuple(expander.written_out(statements))) for number, statements in steps)
@@ -144,7 +157,8 @@ class _PartExpander:
         for statement in statements:
             statement = replace(statement, value=self._known(statement.value))
             part = self.parts.get(statement.value.name) if isinstance(statement.value, Call) else None
-            given = _arguments_of(part, statement.value) if part is not None and depth <= MAX_PART_DEPTH and self.made < MAX_EXPANDED_STATEMENTS else None
+            given = (_arguments_of(part, statement.value) if part is not None and depth <= MAX_PART_DEPTH
+                     and self.made < MAX_EXPANDED_STATEMENTS else None)
             if given is None:
                 yield statement
             else:
@@ -163,7 +177,8 @@ class _PartExpander:
         self.made += len(part.statements)
         prefix = use.name or f"{part.name} {use.span.line} {use.span.column}"
         single = next(iter(part.entry.gives)) if len(part.entry.gives) == 1 else None
-        names = {s.name: use.name if use.name and s.name == single else f"{prefix}.{s.name}" for s in part.statements if s.name}
+        names = {s.name: use.name if use.name and s.name == single else f"{prefix}.{s.name}"
+                 for s in part.statements if s.name}
         if use.name and single is None:
             self.results[use.name] = {name: names[name] for name in part.entry.gives if name in names}
 
@@ -173,12 +188,14 @@ class _PartExpander:
             if isinstance(node, Name) and node.name in given:
                 return given[node.name]
             if isinstance(node, Name):
-                return Name(OMITTED_NAME if node.name in left_out else names.get(node.name, node.name), use.value.span)
+                return Name(OMITTED_NAME if node.name in left_out else names.get(node.name, node.name),
+                            use.value.span)
             if isinstance(node, Call):
                 node = replace(node, keywords=tuple(k for k in node.keywords if not _is_omitted(k.value)))
             return _with_span(node, use.value.span)
         for statement in part.statements:
-            yield Statement(names.get(statement.name), use.name_span, _transformed(statement.value, change), use.span, use.text)
+            yield Statement(names.get(statement.name), use.name_span, _transformed(statement.value, change),
+                            use.span, use.text)
 
 
 def _arguments_of(part: Part, call: Call) -> dict[str, Expr] | None:
@@ -194,7 +211,8 @@ def _arguments_of(part: Part, call: Call) -> dict[str, Expr] | None:
                 if name not in part.defaults:
                     return None
                 continue
-            found[name] = _transformed(default, lambda node: found.get(node.name, node) if isinstance(node, Name)
+            found[name] = _transformed(default,
+                                       lambda node: found.get(node.name, node) if isinstance(node, Name)
                                    else _with_span(node, call.span))
     return found
 
@@ -214,5 +232,6 @@ def _transformed(node: object, change: Callable[[object], object]) -> object:
     if not is_dataclass(node) or isinstance(node, Span):
         return node
     inner = {f.name: _transformed(value, change) for f in fields(node)
-             if isinstance(value := getattr(node, f.name), tuple) or is_dataclass(value) and not isinstance(value, Span)}
+             if isinstance(value := getattr(node, f.name), tuple)
+             or is_dataclass(value) and not isinstance(value, Span)}
     return change(replace(node, **inner) if inner else node)

@@ -34,16 +34,24 @@ from generator.paper.values import Bay, Edge, PartResults
 from generator.paper.verbs import VOCABULARY
 
 _SINGLE_KINDS = {
-    "mark": ParameterKind("a mark", (Mark,)), "face": ParameterKind("a face", (Face,)), "bay": ParameterKind("a bay", (Bay,)),
-    "edge": ParameterKind("an edge of a net", (Edge,)), "results": ParameterKind("what a part gives", (PartResults,)),
+    "mark": ParameterKind("a mark", (Mark,)), "face": ParameterKind("a face", (Face,)),
+    "bay": ParameterKind("a bay", (Bay,)),
+    "edge": ParameterKind("an edge of a net", (Edge,)),
+    "results": ParameterKind("what a part gives", (PartResults,)),
 }
 _SHARED_KINDS: Mapping[str, object] = {
-    "piece": parameter_kinds.PieceArg, "paper": parameter_kinds.PaperArg, "length": parameter_kinds.Length, "lengths": parameter_kinds.Lengths,
-    "number": parameter_kinds.Number, "angle": parameter_kinds.AngleArg, "place": parameter_kinds.PlaceArg, "places": parameter_kinds.Places,
-    "span": parameter_kinds.Extent, "spans": parameter_kinds.Spans, "point": parameter_kinds.SpotArg, "shape": parameter_kinds.ShapeArg,
-    "outline": parameter_kinds.OutlineArg, "marks": parameter_kinds.Marks, "faces": parameter_kinds.Faces, "edges": parameter_kinds.Edges,
-    "holes": parameter_kinds.Holes, "folds": parameter_kinds.Folds, "side": parameter_kinds.SideArg, "up": parameter_kinds.UpArg, "tool": parameter_kinds.ToolArg,
-    "direction": parameter_kinds.Directions, "order": parameter_kinds.OrderArg, "words": parameter_kinds.TextArg,
+    "piece": parameter_kinds.PieceArg, "paper": parameter_kinds.PaperArg, "length": parameter_kinds.Length,
+    "lengths": parameter_kinds.Lengths,
+    "number": parameter_kinds.Number, "angle": parameter_kinds.AngleArg, "place": parameter_kinds.PlaceArg,
+    "places": parameter_kinds.Places,
+    "span": parameter_kinds.Extent, "spans": parameter_kinds.Spans, "point": parameter_kinds.SpotArg,
+    "shape": parameter_kinds.ShapeArg,
+    "outline": parameter_kinds.OutlineArg, "marks": parameter_kinds.Marks, "faces": parameter_kinds.Faces,
+    "edges": parameter_kinds.Edges,
+    "holes": parameter_kinds.Holes, "folds": parameter_kinds.Folds, "side": parameter_kinds.SideArg,
+    "up": parameter_kinds.UpArg, "tool": parameter_kinds.ToolArg,
+    "direction": parameter_kinds.Directions, "order": parameter_kinds.OrderArg,
+    "words": parameter_kinds.TextArg,
 }
 
 
@@ -51,7 +59,8 @@ def _parameter_kind(annotation: Annotated) -> ParameterKind:
     return next(extra for extra in get_args(annotation) if isinstance(extra, ParameterKind))
 
 
-PART_KINDS: Mapping[str, ParameterKind] = {**{word: _parameter_kind(each) for word, each in _SHARED_KINDS.items()}, **_SINGLE_KINDS}
+PART_KINDS: Mapping[str, ParameterKind] = {**{word: _parameter_kind(each) for word,
+                                              each in _SHARED_KINDS.items()}, **_SINGLE_KINDS}
 
 
 PART_FAMILY = "parts"
@@ -60,12 +69,16 @@ GOOD_NAME = re.compile(r"[a-z][a-z0-9_]{0,39}\Z")
 _PART_KEYS = ("help", "takes", "gives")
 _PARAMETER_PATTERN = re.compile(r"(?P<kind>[a-z]+)(?: or (?P<default>.+?))?(?: — (?P<words>.+))?\Z")
 _TUTORIAL_ONLY_CODES = frozenset({"fence-stray", "step-missing"})
-_PARAMETER_HINT = "write its kind, what stands in for it if it may be left out, and what it is: length or width/2 — how deep it is"
+_PARAMETER_HINT = ("write its kind, what stands in for it if it may be left out, and what it is: length or "
+                   "width/2 — how deep it is")
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """``defaults`` are what stands in for a parameter that is left out (None: nothing); ``text`` is the whole file."""
+    """``defaults`` are what stands in for a parameter that is left out (None: nothing).
+
+    ``text`` is the whole file.
+    """
 
     entry: CallEntry
     defaults: Mapping[str, Expr | None]
@@ -75,6 +88,7 @@ class Part:
 
     @property
     def name(self) -> str:
+        """The name under which the part is called."""
         return self.entry.name
 
     @property
@@ -90,14 +104,17 @@ Parts = Mapping[str, Part]
 def built_in_parts() -> Parts:
     """The parts that come along. Raises ValueError where one of them is wrong."""
     folder = files("generator").joinpath("parts")
-    found, wrong = read_parts((each.name.removesuffix(".md"), f"parts/{each.name}", each.read_text(encoding="utf-8"))
-                              for each in sorted(folder.iterdir(), key=lambda each: each.name) if each.name.endswith(".md"))
+    found, wrong = read_parts((each.name.removesuffix(".md"), f"parts/{each.name}",
+                               each.read_text(encoding="utf-8"))
+                              for each in sorted(folder.iterdir(), key=lambda each: each.name)
+                              if each.name.endswith(".md"))
     if wrong:
         raise ValueError("; ".join(f"{f.span}: {f.message}" for f in wrong))
     return found
 
 
-def read_parts(sources: Iterable[tuple[str, str, str]], known: Container[str] = ()) -> tuple[Parts, tuple[Finding, ...]]:
+def read_parts(sources: Iterable[tuple[str, str, str]],
+               known: Container[str] = ()) -> tuple[Parts, tuple[Finding, ...]]:
     """Parts from (name, file as findings name it, text) by their names, and what is wrong with them.
 
     ``known`` are parts that are there already.
@@ -108,7 +125,8 @@ def read_parts(sources: Iterable[tuple[str, str, str]], known: Container[str] = 
         part, problems = read_part(name, file, text)
         wrong += problems
         if name in known:
-            wrong.append(finding("name-twice", Span(file), f"there is a part '{name}' already", "give the file another name"))
+            wrong.append(finding("name-twice", Span(file), f"there is a part '{name}' already",
+                                 "give the file another name"))
         if part is not None:
             found[name] = part
     return found, tuple(wrong)
@@ -119,7 +137,8 @@ def read_part(name: str, file: str, text: str) -> tuple[Part | None, tuple[Findi
     document = read_document(file, text)
     wrong = [f for f in document.findings if f.code not in _TUTORIAL_ONLY_CODES]
     if name in REGISTRY or name in VOCABULARY:
-        wrong.append(finding("name-twice", Span(file), f"'{name}' means something else already", "give the file another name"))
+        wrong.append(finding("name-twice", Span(file), f"'{name}' means something else already",
+                             "give the file another name"))
     if not GOOD_NAME.match(name):
         wrong.append(finding("words-wrong", Span(file), f"'{name}' cannot be the name of a part",
                              "name the file in small letters, digits and _, such as wall_tabs.md"))
@@ -136,7 +155,8 @@ def read_part(name: str, file: str, text: str) -> tuple[Part | None, tuple[Findi
     wrong += _name_findings(tree, parameters, statements, gives)
     if wrong:
         return None, tuple(wrong)
-    entry = CallEntry(name, PART_FAMILY, _call_use(statements, defaults), None, parameters, str(tree.data["help"]), gives)
+    entry = CallEntry(name, PART_FAMILY, _call_use(statements, defaults), None, parameters,
+                      str(tree.data["help"]), gives)
     return Part(entry, defaults, statements, file, text), ()
 
 
@@ -147,8 +167,10 @@ def _key_findings(tree: YamlTree) -> Iterator[Finding]:
                           f"the keys of a part are {', '.join(_PART_KEYS)}")
     for key, kind in zip(_PART_KEYS, (str, dict, dict), strict=True):
         if not isinstance(tree.data.get(key), kind) or not tree.data[key]:
-            yield finding("front-value", span_of(tree, (key,), key=True), f"“{key}” is missing, or not what it must be",
-                          "a part says its help in a sentence, what it takes and what it gives, each by its name")
+            yield finding("front-value", span_of(tree, (key,), key=True),
+                          f"“{key}” is missing, or not what it must be",
+                          "a part says its help in a sentence, what it takes and what it gives, each by its "
+                          "name")
 
 
 def _texts(tree: YamlTree, key: str) -> dict[str, str]:
@@ -163,14 +185,17 @@ def _parameters(tree: YamlTree) -> tuple[tuple[Parameter, ...], dict[str, Expr |
         read = _PARAMETER_PATTERN.match(text)
         if read is None or read["kind"] not in PART_KINDS:
             wrong.append(finding("front-value", span_of(tree, path), f"this does not say what '{name}' is",
-                                 _PARAMETER_HINT if read is None else f"the kinds are {', '.join(sorted(PART_KINDS))}"))
+                                 _PARAMETER_HINT
+                                 if read is None else f"the kinds are {', '.join(sorted(PART_KINDS))}"))
             continue
         default = read["default"] or ""
         if default:
-            expr, problems = (None, ()) if default == NO_DEFAULT else parse_expression(default, _default_span(tree, path, default))
+            expr, problems = ((None, ()) if default == NO_DEFAULT
+                              else parse_expression(default, _default_span(tree, path, default)))
             defaults[name] = expr
             wrong += problems
-        made.append(Parameter(name, PART_KINDS[read["kind"]], not default, True, False, read["words"] or "", default))
+        made.append(Parameter(name, PART_KINDS[read["kind"]], not default, True, False, read["words"] or "",
+                              default))
     return tuple(made), defaults, wrong
 
 
@@ -194,7 +219,8 @@ def _statements(document: Document) -> tuple[tuple[Statement, ...], list[Finding
         found += read.statements
         wrong += read.findings
     if not fences:
-        wrong.append(finding("front-value", Span(document.file), "this part has no geometry fence", "say in one what it does"))
+        wrong.append(finding("front-value", Span(document.file), "this part has no geometry fence",
+                             "say in one what it does"))
     return tuple(found), wrong
 
 
@@ -203,23 +229,28 @@ def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements
     known = {p.name: span_of(tree, ("takes", p.name), key=True) for p in parameters}
     for name, span in [*known.items(), *((s.name, s.name_span) for s in statements if s.name)]:
         if name in VOCABULARY:
-            yield finding("name-twice", span, f"'{name}' is a word of the language already", "choose another name")
+            yield finding("name-twice", span, f"'{name}' is a word of the language already",
+                          "choose another name")
         if not GOOD_NAME.match(name):
-            yield finding("words-wrong", span, f"'{name}' cannot be a name", "use small letters, digits and _")
+            yield finding("words-wrong", span, f"'{name}' cannot be a name",
+                          "use small letters, digits and _")
     for statement in statements:
         if statement.name in known:
-            yield finding("name-twice", statement.name_span, f"'{statement.name}' is made twice", "choose another name")
+            yield finding("name-twice", statement.name_span, f"'{statement.name}' is made twice",
+                          "choose another name")
         if statement.name:
             known[statement.name] = statement.name_span
     for name in gives:
         if name not in known:
-            yield finding("name-unknown", span_of(tree, ("gives", name), key=True), f"this part makes no '{name}'",
+            yield finding("name-unknown", span_of(tree, ("gives", name), key=True),
+                          f"this part makes no '{name}'",
                           "name it in a fence of the part")
 
 
 def _call_use(statements: Iterable[Statement], defaults: Mapping[str, Expr | None]) -> str:
     """A part whose calls all give values only may stand wherever they may."""
-    calls = {name for expr in (*(s.value for s in statements), *filter(None, defaults.values())) for name in calls_in(expr)}
+    calls = {name for expr in (*(s.value for s in statements), *filter(None, defaults.values()))
+             for name in calls_in(expr)}
     return "value" if all(name in REGISTRY and REGISTRY[name].use == "value" for name in calls) else "paper"
 
 
@@ -234,7 +265,8 @@ def site_parts(source: Path) -> tuple[Parts, tuple[Finding, ...]]:
     """
     if source.name != "index.md":
         return {}, ()
-    folder = (source.parent.parent if len(source.parts) > 1 else source.absolute().parent.parent) / PARTS_FOLDER
+    folder = (source.parent.parent
+              if len(source.parts) > 1 else source.absolute().parent.parent) / PARTS_FOLDER
     wrong: list[Finding] = []
     read = list(_read_folder(folder, wrong))
     found, problems = read_parts(read, built_in_parts())
@@ -252,4 +284,5 @@ def _read_folder(folder: Path, wrong: list[Finding]) -> Iterator[tuple[str, str,
         if text is not None:
             yield path.stem, str(path), text
     if len(paths) > MAX_PART_FILES:
-        wrong.append(finding("too-much", Span(str(folder)), f"this folder holds {len(paths)} parts", f"{MAX_PART_FILES} are the most"))
+        wrong.append(finding("too-much", Span(str(folder)), f"this folder holds {len(paths)} parts",
+                             f"{MAX_PART_FILES} are the most"))

@@ -45,7 +45,8 @@ class TranslatedFrontMatter:
     names_span: Span = Span("")
 
 
-def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMatter | None, tuple[Finding, ...]]:
+def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMatter | None,
+                                                              tuple[Finding, ...]]:
     """Everything it says, and everything that is wrong with it; None where it cannot be read."""
     if document.front is None:
         return None, ()
@@ -57,9 +58,11 @@ def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMat
     try:
         model = TranslationModel.model_validate(tree.data)
     except ValidationError as errors:
-        return None, (*findings, *(_explain_misplaced_key(f, tree) for f in validation_findings(errors, tree, _MODELS)))
+        return None, (*findings,
+                      *(_explain_misplaced_key(f, tree) for f in validation_findings(errors, tree, _MODELS)))
     if model.title is None:
-        return None, (*findings, finding("front-value", Span(document.file, 1, 1, 3), "this translation has no title",
+        return None, (*findings,
+                      finding("front-value", Span(document.file, 1, 1, 3), "this translation has no title",
                                          "write title: and what the tutorial is called in this language"))
     supplies, wrong = _supplies(model, tree)
     spans = {name: span_of(tree, ("names", name), key=True) for name in model.names}
@@ -74,7 +77,8 @@ def _explain_misplaced_key(found: Finding, tree: YamlTree) -> Finding:
     key = next((path[0] for path, span in tree.keys.items() if len(path) == 1 and span == found.span), "")
     if found.code != "front-key" or key not in FrontModel.model_fields:
         return found
-    return replace(found, message=f"“{key}” holds for the tutorial in every language, so it has no place here",
+    return replace(found,
+                   message=f"“{key}” holds for the tutorial in every language, so it has no place here",
                    hint=f"take it out; a translation has {', '.join(TranslationModel.model_fields)}")
 
 

@@ -31,23 +31,23 @@ class Area:
     widened_polygon: Polygon
 
 
-def area_of(job: PlanBuilder, state: PieceState) -> Area:
+def area_of(builder: PlanBuilder, state: PieceState) -> Area:
     """The area of a piece, worked out once for each outline."""
     key = id(state.outline)
-    held = job.areas.get(key)
+    held = builder.areas.get(key)
     if held is None or held[0] is not state.outline:     # an id may be used again once its outline is gone
-        job.spend(len(state.outline))
+        builder.count_work(len(state.outline))
         region = region_of(state)
         polygon = valid_polygon(region)
         grown = polygon.buffer(CURVE_TOLERANCE)
         prepare(polygon)
         prepare(grown)
-        held = job.areas[key] = (state.outline, Area(region, polygon, grown))
+        held = builder.areas[key] = (state.outline, Area(region, polygon, grown))
     return held[1]
 
 
 def valid_polygon(region: Region) -> Polygon:
-    """A region for the geometry library, mended where panels of a net touch, so that nothing it is asked fails."""
+    """A region as a valid shapely polygon, repaired where panels of a net touch."""
     made = region.polygon()
     return made if made.is_valid else make_valid(made)
 
@@ -78,35 +78,39 @@ def remaining_runs(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
     return tuple(left)
 
 
-def cut_area_out(job: PlanBuilder, state: PieceState, area: Sequence[Stroke], parameter: str | None = None) -> None:
+def cut_area_out(builder: PlanBuilder, state: PieceState, area: Sequence[Stroke],
+                 parameter: str | None = None) -> None:
     """Cut ``area`` (closed) out of a piece: its outline follows, marks in it or along it are gone.
 
     Raises Trouble when nothing would be removed, nothing would be left, or the
     piece would fall in two.
     """
     rims = [*state.outline, *(rim for hole in state.holes for rim in hole)]
-    job.spend(4 * (len(rims) + len(area)) + (len(state.marks) + len(state.folds)) // 4)
+    builder.count_work(4 * (len(rims) + len(area)) + (len(state.marks) + len(state.folds)) // 4)
     loops = cut_away([rim.stroke for rim in rims], area)
     outer = [loop for loop in loops if _is_counter_clockwise(loop)]
     if not outer:
-        job.refuse("zero-length", f"this would remove the whole of '{job.info(state.piece).name}'",
+        builder.refuse("zero-length", f"this would remove the whole of '{builder.info(state.piece).name}'",
                    "make the area smaller", at=parameter)
     if len(outer) > 1:
-        job.refuse("shape-wrong", f"'{job.info(state.piece).name}' would fall into {len(outer)} parts",
+        builder.refuse("shape-wrong",
+                       f"'{builder.info(state.piece).name}' would fall into {len(outer)} parts",
                    "cut the parts as pieces of their own", at=parameter)
     if not any(origin == "removed" for loop in loops for _, origin, _ in loop.strokes):
-        job.refuse("mark-off-piece", "there is no paper where this would remove some",
+        builder.refuse("mark-off-piece", "there is no paper where this would remove some",
                    "check the span against the size of the piece", at=parameter)
-    job.change(state.piece, outline=_outline_strokes(job, rims, outer[0]),
-               holes=tuple(_outline_strokes(job, rims, loop) for loop in loops if loop is not outer[0]),
+    builder.change(state.piece, outline=_outline_strokes(builder, rims, outer[0]),
+               holes=tuple(_outline_strokes(builder, rims, loop) for loop in loops if loop is not outer[0]),
                marks=_remaining_lines(state.marks, area), folds=_remaining_lines(state.folds, area))
 
 
-def _outline_strokes(job: PlanBuilder, old: Sequence[OutlineStroke], loop: object) -> tuple[OutlineStroke, ...]:
+def _outline_strokes(builder: PlanBuilder, old: Sequence[OutlineStroke],
+                     loop: object) -> tuple[OutlineStroke, ...]:
     made = []
     for stroke, origin, index in loop.strokes:
         rim = old[index] if origin == "outline" else None
-        made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span) if rim else OutlineStroke(stroke, job.act, job.step, job.span))
+        made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span)
+                    if rim else OutlineStroke(stroke, builder.act, builder.step, builder.span))
     return tuple(made)
 
 
@@ -119,14 +123,16 @@ def _remaining_lines(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stro
         if all(_outside_box(run, x0, y0, x1, y1) for run in line.runs):
             left.append(line)
             continue
-        runs = tuple(part for run in line.runs for part in outside(run, region) if part.length() > MIN_RUN_LENGTH)
+        runs = tuple(part for run in line.runs for part in outside(run, region)
+                     if part.length() > MIN_RUN_LENGTH)
         left.append(replace(line, runs=runs))
     return tuple(left)
 
 
 def _outside_box(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> bool:
     a0, b0, a1, b1 = run.box
-    return a0 > x1 + MIN_RUN_LENGTH or a1 < x0 - MIN_RUN_LENGTH or b0 > y1 + MIN_RUN_LENGTH or b1 < y0 - MIN_RUN_LENGTH
+    return (a0 > x1 + MIN_RUN_LENGTH or a1 < x0 - MIN_RUN_LENGTH or b0 > y1 + MIN_RUN_LENGTH
+            or b1 < y0 - MIN_RUN_LENGTH)
 
 
 def _is_counter_clockwise(loop: object) -> bool:

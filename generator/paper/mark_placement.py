@@ -35,7 +35,8 @@ class PendingMark:
     length: Quantity | None = None
 
 
-def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quantity, Quantity] | None, parameter: str,
+def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quantity, Quantity] | None,
+                          parameter: str,
              ends: tuple[tuple[Quantity, Side], ...] = ()) -> PendingMark:
     """A line across the piece at ``bound``, between the own coordinates ``span`` or from edge to edge.
 
@@ -47,91 +48,105 @@ def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quant
     else:
         low, high = span or (side_coordinate(state, Side.LEFT), side_coordinate(state, Side.RIGHT))
         line = Line(point(low, bound.at), point(high, bound.at))
-    return PendingMark((line,), bound, ((bound.position, bound.side), *ends), (), span is None, parameter, high - low)
+    return PendingMark((line,), bound, ((bound.position, bound.side), *ends), (), span is None, parameter,
+                       high - low)
 
 
-def make_marks(job: PlanBuilder, piece: Piece, verb: str, tool: str, drawn: Sequence[PendingMark], grouped: bool,
-               stays_flat: bool = False) -> object:
-    """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``."""
-    state = job.state(piece)
+def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str | None, drawn: Sequence[PendingMark],
+               grouped: bool, stays_flat: bool = False) -> object:
+    """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``.
+
+    ``tool`` None is the usual one of the kind.
+    """
+    state = builder.state(piece)
     made = []
-    for index, (ident, each) in enumerate(zip(job.mark_ids(len(drawn)), drawn, strict=True), start=1):
-        runs = _on_paper(job, state, each, verb)
-        mark = replace(_mark(job, piece, verb, tool, ident, index, len(drawn), each, runs), stays_flat=stays_flat)
-        _check_against_others(job, state, made, mark, each.parameter)
+    for index, (ident, each) in enumerate(zip(builder.mark_ids(len(drawn)), drawn, strict=True), start=1):
+        runs = _on_paper(builder, state, each, verb)
+        made_with = tool or MARK_KINDS[verb].tool
+        mark = replace(_mark(builder, piece, verb, made_with, ident, index, len(drawn), each, runs),
+                       stays_flat=stays_flat)
+        _check_against_others(builder, state, made, mark, each.parameter)
         made.append(mark)
     if MARK_KINDS[verb].cuts:
-        job.change(piece, marks=tuple(_without_cuts(mark, made) for mark in state.marks),
+        builder.change(piece, marks=tuple(_without_cuts(mark, made) for mark in state.marks),
                    folds=tuple(_without_cuts(fold, made) for fold in state.folds))
-    job.change(piece, marks=(*job.state(piece).marks, *made))
-    job.record(verb, piece, marks=tuple(mark.id for mark in made))
+    builder.change(piece, marks=(*builder.state(piece).marks, *made))
+    builder.record(verb, piece, marks=tuple(mark.id for mark in made))
     return Group(tuple(made)) if grouped else made[0]
 
 
-def _mark(job: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int, each: PendingMark,
+def _mark(builder: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int,
+          each: PendingMark,
           runs: tuple[Stroke, ...]) -> Mark:
     bound = each.bound
-    return Mark(id=ident, verb=verb, name=job.name, index=index, count=count, piece=piece.id,
+    return Mark(id=ident, verb=verb, name=builder.name, index=index, count=count, piece=piece.id,
                 axis=bound.axis if bound else None, place=bound.at if bound else None,
                 position=bound.position if bound else None, measured_from=bound.side if bound else None,
-                tool=tool, whole=each.strokes, runs=runs, step=job.step, act=job.act,
-                span=job.where(each.parameter) if bound else job.span, positions=each.positions, sizes=each.sizes,
+                tool=tool, whole=each.strokes, runs=runs, step=builder.step, act=builder.act,
+                span=builder.span_of_parameter(each.parameter) if bound else builder.span,
+                positions=each.positions,
+                sizes=each.sizes,
                 length=each.length, box=_box_of(each.strokes))
 
 
-def _on_paper(job: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> tuple[Stroke, ...]:
+def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> tuple[Stroke, ...]:
     if each.bound is not None and each.whole_width:
-        return _runs_across(job, state, each, verb)
+        return _runs_across(builder, state, each, verb)
     for stroke in each.strokes:
         if stroke.length() <= MIN_RUN_LENGTH:
-            job.refuse("zero-length", "this line ends where it begins", "give two different points", at=each.parameter)
+            builder.refuse("zero-length", "this line ends where it begins", "give two different points",
+                       at=each.parameter)
     if is_plain_sheet(state) and _within_box(state, each.strokes):
         if all(_along_side(state, stroke) for stroke in each.strokes):
-            _refuse_off_piece(job, state, each, verb)
+            _refuse_off_piece(builder, state, each, verb)
         return each.strokes
-    job.spend(len(state.outline))
-    area = area_of(job, state)
+    builder.count_work(len(state.outline))
+    area = area_of(builder, state)
     lines = [LineString(stroke.flattened()) for stroke in each.strokes]
     if all(area.polygon.contains_properly(line) for line in lines):
         return each.strokes
     if not all(area.widened_polygon.covers(line) for line in lines):
-        _refuse_off_piece(job, state, each, verb)
-    if not any(part.length() > MIN_RUN_LENGTH for stroke in each.strokes for part in inside(stroke, area.region)):
-        _refuse_off_piece(job, state, each, verb)    # it lies along the edge, or swings out all the way
+        _refuse_off_piece(builder, state, each, verb)
+    if not any(part.length() > MIN_RUN_LENGTH for stroke in each.strokes
+               for part in inside(stroke, area.region)):
+        _refuse_off_piece(builder, state, each, verb)    # it lies along the edge, or swings out all the way
     return tuple(part for stroke in each.strokes for part in inside(stroke, area.region, keep_edge=True)
                  if part.length() > MIN_RUN_LENGTH)
 
 
-def _runs_across(job: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> tuple[Stroke, ...]:
+def _runs_across(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> tuple[Stroke, ...]:
     bound = each.bound
     low, high = (Side.LEFT, Side.RIGHT) if bound.axis == "x" else (Side.BOTTOM, Side.TOP)
     if not (side_coordinate(state, low).below(bound.at) and bound.at.below(side_coordinate(state, high))):
-        _refuse_off_piece(job, state, each, verb)
+        _refuse_off_piece(builder, state, each, verb)
     if is_plain_sheet(state):
         return each.strokes
-    job.spend(len(state.outline))
-    runs = tuple(part for part in inside(each.strokes[0], area_of(job, state).region) if part.length() > MIN_RUN_LENGTH)
+    builder.count_work(len(state.outline))
+    runs = tuple(part for part in inside(each.strokes[0], area_of(builder, state).region)
+                 if part.length() > MIN_RUN_LENGTH)
     if not runs:
-        _refuse_off_piece(job, state, each, verb)
+        _refuse_off_piece(builder, state, each, verb)
     return runs
 
 
-def _refuse_off_piece(job: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> None:
-    name = job.info(state.piece).name
-    hint = f"'{name}' is {job.say(state.width)} by {job.say(state.height)}; make the piece larger, "
+def _refuse_off_piece(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> None:
+    name = builder.info(state.piece).name
+    measures = f"{builder.format_length(state.width)} by {builder.format_length(state.height)}"
+    hint = f"'{name}' is {measures}; make the piece larger, "
     if each.bound is None:
         kind = MARK_KINDS[verb]
         what = f"this {kind.noun} {'reaches over the edge of' if kind.is_hole else 'runs off'} '{name}'"
-        job.refuse("mark-off-piece", what, hint + "or the shape smaller, or move it", at=each.parameter)
-    where = f"the {verb} at {job.say(each.bound.position)} from the {each.bound.side} "
+        builder.refuse("mark-off-piece", what, hint + "or the shape smaller, or move it", at=each.parameter)
+    where = f"the {verb} at {builder.format_length(each.bound.position)} from the {each.bound.side} "
     if _on_side(state, each.bound):
-        job.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'", "an edge is cut already; leave this out, "
+        builder.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'",
+                   "an edge is cut already; leave this out, "
                    "or move it inwards", at=each.parameter)
     if each.bound.position.value < 0:
         hint = "distances count from the edge inwards; measured_from says from which edge"
     else:
         hint += "or the distance or the number of marks smaller"
-    job.refuse("mark-off-piece", f"{where}is not inside '{name}'", hint, at=each.parameter)
+    builder.refuse("mark-off-piece", f"{where}is not inside '{name}'", hint, at=each.parameter)
 
 
 def _on_side(state: PieceState, bound: BoundLine) -> bool:
@@ -141,9 +156,12 @@ def _on_side(state: PieceState, bound: BoundLine) -> bool:
 
 def _within_box(state: PieceState, strokes: Sequence[Stroke]) -> bool:
     x0, y0, x1, y1 = _box_of(strokes)
-    left, right = float(side_coordinate(state, Side.LEFT).value), float(side_coordinate(state, Side.RIGHT).value)
-    low, high = float(side_coordinate(state, Side.BOTTOM).value), float(side_coordinate(state, Side.TOP).value)
-    return x0 >= left - TOUCH_TOLERANCE and x1 <= right + TOUCH_TOLERANCE and y0 >= low - TOUCH_TOLERANCE and y1 <= high + TOUCH_TOLERANCE
+    left, right = float(side_coordinate(state,
+                                        Side.LEFT).value), float(side_coordinate(state, Side.RIGHT).value)
+    low, high = float(side_coordinate(state,
+                                      Side.BOTTOM).value), float(side_coordinate(state, Side.TOP).value)
+    return (x0 >= left - TOUCH_TOLERANCE and x1 <= right + TOUCH_TOLERANCE and y0 >= low - TOUCH_TOLERANCE
+            and y1 <= high + TOUCH_TOLERANCE)
 
 
 def _along_side(state: PieceState, stroke: Stroke) -> bool:
@@ -162,19 +180,21 @@ def _box_of(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return min(left), min(low), max(right), max(high)
 
 
-def _check_against_others(job: PlanBuilder, state: PieceState, made: Sequence[Mark], mark: Mark, parameter: str | None) -> None:
+def _check_against_others(builder: PlanBuilder, state: PieceState, made: Sequence[Mark], mark: Mark,
+                          parameter: str | None) -> None:
     if not mark.kind.is_line:
         return
-    job.spend((len(state.marks) + len(made)) // 40 + 1)
+    builder.count_work((len(state.marks) + len(made)) // 40 + 1)
     cuts = mark.kind.cuts
     for other in (*state.marks, *made):
         if not other.kind.is_line or not _boxes_touch(mark.box, other.box):
             continue
         if _lies_on(mark, other) and not (cuts and other.kind.folds):
-            job.refuse("mark-doubled", f"this {mark.verb} lies on {_mark_text(other)}",
+            builder.refuse("mark-doubled", f"this {mark.verb} lies on {_mark_text(other)}",
                        "leave one of them out, or move it", at=parameter)
         if cuts and other.kind.cuts and _cross(mark, other):
-            job.refuse("cuts-cross", f"this cut crosses {_mark_text(other)}", "end one of the cuts at the other", at=parameter)
+            builder.refuse("cuts-cross", f"this cut crosses {_mark_text(other)}",
+                       "end one of the cuts at the other", at=parameter)
 
 
 def _mark_text(mark: Mark) -> str:
@@ -196,7 +216,8 @@ def _lies_on(mark: Mark, other: Mark) -> bool:
 
 def _boxes_touch(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
     """True when two boxes have more than dust in common, or touch along a side."""
-    return a[0] <= b[2] + TOUCH_TOLERANCE and b[0] <= a[2] + TOUCH_TOLERANCE and a[1] <= b[3] + TOUCH_TOLERANCE and b[1] <= a[3] + TOUCH_TOLERANCE
+    return (a[0] <= b[2] + TOUCH_TOLERANCE and b[0] <= a[2] + TOUCH_TOLERANCE
+            and a[1] <= b[3] + TOUCH_TOLERANCE and b[1] <= a[3] + TOUCH_TOLERANCE)
 
 
 def _cross(mark: Mark, other: Mark) -> bool:
@@ -220,26 +241,27 @@ def _without_cuts(line: Mark | Fold, cuts: Sequence[Mark]) -> Mark | Fold:
 class PieceFrame:
     """What a shape is handed when it is drawn: how points and lines of the source lie in the own frame."""
 
-    job: PlanBuilder
+    builder: PlanBuilder
     state: PieceState
     parameter: str | None = None    # where the shape stands in the source, for findings
-    bound: dict[int, tuple[BoundLine, BoundLine]] = field(default_factory=dict)     # by id of a spot, which the shape holds
+    # by id of a spot, which the shape holds
+    bound: dict[int, tuple[BoundLine, BoundLine]] = field(default_factory=dict)
 
     @property
     def mirrors(self) -> bool:
         """True on a piece turned over: what bulges left there bulges right in the own frame."""
-        return self.state.lie.over
+        return self.state.orientation.over
 
     @property
     def to_piece_frame(self) -> Transform:
         """The turn from the reader's directions into those of the own frame."""
-        back = Transform.quarter(self.state.lie.quarters)
+        back = Transform.quarter(self.state.orientation.quarters)
         return Transform.mirror_x().then(back) if self.mirrors else back
 
     @property
     def axes_swapped(self) -> bool:
         """True where the reader's across is the own frame's up."""
-        return self.state.lie.quarters % 2 == 1
+        return self.state.orientation.quarters % 2 == 1
 
     def spot(self, spot: UnboundPoint) -> Point:
         """The point of the own frame, in mm."""
@@ -252,33 +274,36 @@ class PieceFrame:
 
     def _both(self, spot: UnboundPoint) -> tuple[BoundLine, BoundLine]:
         if id(spot) not in self.bound:
-            self.bound[id(spot)] = bind_point(self.job, self.state, spot)
+            self.bound[id(spot)] = bind_point(self.builder, self.state, spot)
         return self.bound[id(spot)]
 
     def line(self, place: object) -> tuple[str, object]:
         """Own axis and coordinate of a mirror line; ``middle`` is the upright one."""
-        bound = bind_place(self.job, self.state, reader_axis(self.state, place), place)
+        bound = bind_place(self.builder, self.state, reader_axis(self.state, place), place)
         return bound.axis, bound.at.value
 
 
-def shape_strokes(job: PlanBuilder, state: PieceState, shape: Shape, parameter: str | None) -> tuple[Stroke, ...]:
+def shape_strokes(builder: PlanBuilder, state: PieceState, shape: Shape,
+                  parameter: str | None) -> tuple[Stroke, ...]:
     """The strokes of a shape. Raises Trouble when it cannot be drawn."""
-    return _strokes_or_refusal(PieceFrame(job, state, parameter), shape)
+    return _strokes_or_refusal(PieceFrame(builder, state, parameter), shape)
 
 
 def _strokes_or_refusal(binder: PieceFrame, shape: Shape) -> tuple[Stroke, ...]:
     try:
         return shape.draw(binder)
     except ShapeError as error:
-        binder.job.refuse("shape-wrong", str(error), "change its points or its size", at=binder.parameter)
+        binder.builder.refuse("shape-wrong", str(error), "change its points or its size", at=binder.parameter)
 
 
-def pending_shape_mark(job: PlanBuilder, state: PieceState, shape: Shape, parameter: str | None) -> PendingMark:
+def pending_shape_mark(builder: PlanBuilder, state: PieceState, shape: Shape,
+                       parameter: str | None) -> PendingMark:
     """A shape ready to be made as a mark, with every distance that the reader sets for it."""
-    binder = PieceFrame(job, state, parameter)
+    binder = PieceFrame(builder, state, parameter)
     strokes = _strokes_or_refusal(binder, shape)
     positions = dict.fromkeys(p for spot in shape.spots for p in binder.positions(spot))
-    return PendingMark(strokes, None, tuple(positions), shape.sizes, parameter=parameter, length=_total_length(strokes, positions, shape))
+    return PendingMark(strokes, None, tuple(positions), shape.sizes, parameter=parameter,
+                       length=_total_length(strokes, positions, shape))
 
 
 def _total_length(strokes: tuple[Stroke, ...], positions: dict, shape: Shape) -> Quantity:

@@ -13,31 +13,32 @@ _CLOCKWISE_SIDES = (Side.TOP, Side.RIGHT, Side.BOTTOM, Side.LEFT)
 _MIRRORED_SIDES = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT, Side.TOP: Side.TOP, Side.BOTTOM: Side.BOTTOM}
 
 
-def turned(lie: Orientation, quarters: int) -> Orientation:
+def turned(orientation: Orientation, quarters: int) -> Orientation:
     """The lie after ``quarters`` more turns clockwise, as the reader sees them."""
-    step = -quarters if lie.over else quarters      # a turned-over piece turns the other way in its own frame
-    return Orientation((lie.quarters + step) % 4, lie.over)
+    # a turned-over piece turns the other way in its own frame
+    step = -quarters if orientation.over else quarters
+    return Orientation((orientation.quarters + step) % 4, orientation.over)
 
 
-def turned_over(lie: Orientation) -> Orientation:
+def turned_over(orientation: Orientation) -> Orientation:
     """The lie after turning the piece over as one turns a page."""
-    return Orientation(lie.quarters, not lie.over)
+    return Orientation(orientation.quarters, not orientation.over)
 
 
-def own_side(lie: Orientation, side: Side) -> Side:
+def own_side(orientation: Orientation, side: Side) -> Side:
     """Which side of the own frame lies at the reader's ``side``."""
-    seen = _MIRRORED_SIDES[side] if lie.over else side
-    return _CLOCKWISE_SIDES[(_CLOCKWISE_SIDES.index(seen) - lie.quarters) % 4]
+    seen = _MIRRORED_SIDES[side] if orientation.over else side
+    return _CLOCKWISE_SIDES[(_CLOCKWISE_SIDES.index(seen) - orientation.quarters) % 4]
 
 
-def reader_side(lie: Orientation, own: Side) -> Side:
+def reader_side(orientation: Orientation, own: Side) -> Side:
     """The inverse of :func:`own_side`."""
-    return next(side for side in _CLOCKWISE_SIDES if own_side(lie, side) is own)
+    return next(side for side in _CLOCKWISE_SIDES if own_side(orientation, side) is own)
 
 
-def own_axis(lie: Orientation, axis: str) -> str:
+def own_axis(orientation: Orientation, axis: str) -> str:
     """The own axis along which the reader's ``axis`` ("x" or "y") runs."""
-    if lie.quarters % 2 == 0:
+    if orientation.quarters % 2 == 0:
         return axis
     return "y" if axis == "x" else "x"
 
@@ -64,9 +65,9 @@ def side_coordinate(state: PieceState, own: Side) -> Quantity:
     return y + state.height if state.origin else state.height
 
 
-def same_direction(lie: Orientation, axis: str) -> bool:
+def same_direction(orientation: Orientation, axis: str) -> bool:
     """True when the reader's ``axis`` (to the right, or upward) runs with the own axis it lies on."""
-    low = own_side(lie, Side.LEFT if axis == "x" else Side.BOTTOM)
+    low = own_side(orientation, Side.LEFT if axis == "x" else Side.BOTTOM)
     return low in (Side.LEFT, Side.BOTTOM)
 
 

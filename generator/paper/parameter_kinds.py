@@ -72,48 +72,63 @@ Lengths = Annotated[object, ParameterKind("a length", (Quantity,), powers=(1,), 
 Number = Annotated[object, ParameterKind("a number", (Quantity,), powers=(0,))]
 Numbers = Annotated[object, ParameterKind("a number", (Quantity,), powers=(0,), many=True)]
 AnyQuantity = Annotated[object, ParameterKind("a number or a measure", (Quantity,))]
-Quantities = Annotated[object, ParameterKind("a number or a measure", (Quantity,), many=True, deep=True, whole=True)]
+Quantities = Annotated[object,
+                       ParameterKind("a number or a measure", (Quantity,), many=True, deep=True, whole=True)]
 AngleArg = Annotated[object, ParameterKind("an angle such as 60 deg", (Angle,))]
 Angles = Annotated[object, ParameterKind("an angle such as 60 deg", (Angle,), many=True)]
 PieceArg = Annotated[object, ParameterKind("a piece", (Piece,))]
 PaperArg = Annotated[object, ParameterKind("a paper of the front matter", (Paper,))]
 SideArg = Annotated[object, ParameterKind("one of left, right, top, bottom", (VocabularyWord,), words=SIDES)]
-ToolArg = Annotated[object, ParameterKind("one of board, trimmer, rule, template", (VocabularyWord,), words=TOOLS)]
+ToolArg = Annotated[object,
+                    ParameterKind("one of board, trimmer, rule, template", (VocabularyWord,), words=TOOLS)]
 UpArg = Annotated[object, ParameterKind("plain or printed", (VocabularyWord,), words=("plain", "printed"))]
-Directions = Annotated[object, ParameterKind("mountain or valley", (VocabularyWord,), words=("mountain", "valley"), many=True)]
+Directions = Annotated[object, ParameterKind("mountain or valley", (VocabularyWord,),
+                                             words=("mountain", "valley"), many=True)]
 KeepArg = Annotated[object, ParameterKind("the word flat", (VocabularyWord,), words=("flat",))]
-OrderArg = Annotated[object, ParameterKind("opposite or in_turn", (VocabularyWord,), words=("opposite", "in_turn"))]
-TurnArg = Annotated[object, ParameterKind("quarter, half or quarter_back", (VocabularyWord,), words=("quarter", "half", "quarter_back"))]
-Places = Annotated[object, ParameterKind("a distance, a mark or an edge, or a group of them", _LINES, powers=(1,),
+OrderArg = Annotated[object,
+                     ParameterKind("opposite or in_turn", (VocabularyWord,), words=("opposite", "in_turn"))]
+TurnArg = Annotated[object, ParameterKind("quarter, half or quarter_back", (VocabularyWord,),
+                                          words=("quarter", "half", "quarter_back"))]
+Places = Annotated[object,
+                   ParameterKind("a distance, a mark or an edge, or a group of them", _LINES, powers=(1,),
                                 words=LINE_WORDS, many=True)]
 Lines = Annotated[object, ParameterKind("a place, a group of places, or a span of the other axis",
                                (*_LINES, PlaceSpan, Bay), powers=(1,), words=LINE_WORDS, many=True)]
-PlaceArg = Annotated[object, ParameterKind("a distance, a mark or an edge", _LINES, powers=(1,), words=LINE_WORDS)]
-Spans = Annotated[object, ParameterKind("a span such as bottom..foot_line, or a bay", (PlaceSpan, Bay), many=True)]
+PlaceArg = Annotated[object,
+                     ParameterKind("a distance, a mark or an edge", _LINES, powers=(1,), words=LINE_WORDS)]
+Spans = Annotated[object,
+                  ParameterKind("a span such as bottom..foot_line, or a bay", (PlaceSpan, Bay), many=True)]
 Extent = Annotated[object, ParameterKind("a span such as bottom..foot_line", (PlaceSpan, Bay))]
 SpotArg = Annotated[object, ParameterKind("a point such as at(x, y)", (UnboundPoint,))]
 ShapeArg = Annotated[object, ParameterKind("a line, an arc or another shape", (Shape,), many=True, deep=True)]
-ShapesOrMarks = Annotated[object, ParameterKind("shapes, marks or places", (Shape, Mark, PiecePlace), many=True, deep=True)]
+ShapesOrMarks = Annotated[object, ParameterKind("shapes, marks or places", (Shape, Mark, PiecePlace),
+                                                many=True, deep=True)]
 OutlineArg = Annotated[object, ParameterKind("a shape such as ngon(…) or rectangle(…)", (Outline,))]
 Outlines = Annotated[object, ParameterKind("a shape such as ngon(…) or rectangle(…)", (Outline,), many=True)]
 Marks = Annotated[object, ParameterKind("marks", (Mark,), many=True)]
 Holes = Annotated[object, ParameterKind("punched holes or slits", (Mark,), many=True, whole=True)]
 Edges = Annotated[object, ParameterKind("edges of a net", (Edge,), many=True)]
 Faces = Annotated[object, ParameterKind("faces", (Face,), many=True)]
-ScrapArg = Annotated[object, ParameterKind("a scrap that remove(…) gave, or offcut", (Scrap, VocabularyWord), words=("offcut",))]
+ScrapArg = Annotated[object, ParameterKind("a scrap that remove(…) gave, or offcut", (Scrap, VocabularyWord),
+                                           words=("offcut",))]
 FaceArg = Annotated[object, ParameterKind("a face", (Face,))]
 FaceOrPiece = Annotated[object, ParameterKind("a face or a piece", (Face, Piece))]
 Anything = Annotated[object, ParameterKind("anything", (object,), many=True, deep=True, whole=True)]
 GroupArg = Annotated[object, ParameterKind("a group", (object,), many=True, deep=True, whole=True)]
-Condition = Annotated[object, ParameterKind("a comparison such as crown >= apothem", (ComparisonResult,), many=True, deep=True, whole=True)]
+Condition = Annotated[object, ParameterKind("a comparison such as crown >= apothem", (ComparisonResult,),
+                                            many=True, deep=True, whole=True)]
 TextArg = Annotated[object, ParameterKind("words between double quotes", (str,))]
 Folds = Annotated[object, ParameterKind("folds", (Fold,), many=True)]
 
 KIND_NAMES: tuple[tuple[type, str], ...] = (
-    (Angle, "an angle"), (VocabularyWord, "a word of the trade"), (ProseWords, "words"), (Size, "a size"), (str, "words between quotes"),
-    (SolidSize, "a size"), (LargestContents, "what goes in"), (Piece, "a piece"), (Mark, "a mark"), (PiecePlace, "a place"), (ShiftedPlace, "a place"), (PlaceSpan, "a span"),
-    (Bay, "a bay"), (UnboundPoint, "a point"), (Shape, "a shape"), (Outline, "a shape"), (Edge, "an edge of a net"),
-    (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (ComparisonResult, "a comparison"), (JointHandle, "a joint"),
+    (Angle, "an angle"), (VocabularyWord, "a word of the trade"), (ProseWords, "words"), (Size, "a size"),
+    (str, "words between quotes"),
+    (SolidSize, "a size"), (LargestContents, "what goes in"), (Piece, "a piece"), (Mark, "a mark"),
+    (PiecePlace, "a place"), (ShiftedPlace, "a place"), (PlaceSpan, "a span"),
+    (Bay, "a bay"), (UnboundPoint, "a point"), (Shape, "a shape"), (Outline, "a shape"),
+    (Edge, "an edge of a net"),
+    (Face, "a face"), (Fold, "a fold"), (Paper, "a paper"), (ComparisonResult, "a comparison"),
+    (JointHandle, "a joint"),
     (PartResults, "what a part gives"), (Scrap, "a scrap"),
 )
 

@@ -34,7 +34,7 @@ def has_group(*values: object) -> bool:
     return any(isinstance(value, Group) for value in values)
 
 
-def paired(job: PlanBuilder, *values: object) -> list[tuple]:
+def paired(builder: PlanBuilder, *values: object) -> list[tuple]:
     """One row for each member of the groups among ``values``; single values stand in every row.
 
     Raises Trouble where two groups are of unequal size.
@@ -42,10 +42,10 @@ def paired(job: PlanBuilder, *values: object) -> list[tuple]:
     sizes = [len(value) for value in values if isinstance(value, Group)]
     if len(set(sizes)) > 1:
         first, other = sizes[0], next(n for n in sizes if n != sizes[0])
-        job.refuse("group-sizes", f"a group of {first} stands beside a group of {other}",
+        builder.refuse("group-sizes", f"a group of {first} stands beside a group of {other}",
                    "use groups of equal size, or a single value")
     count = sizes[0] if sizes else 1
-    job.spend(5 * count)
+    builder.count_work(5 * count)
     return [tuple(v.items[k] if isinstance(v, Group) else v for v in values) for k in range(count)]
 
 
@@ -56,108 +56,113 @@ def flattened(value: object) -> list[object]:
     return [leaf for item in value.items for leaf in flattened(item)]
 
 
-def every(job: PlanBuilder, step: Length, count: Number, *, start: Length = None) -> Group:
+def every(builder: PlanBuilder, step: Length, count: Number, *, start: Length = None) -> Group:
     """``count`` distances, each ``step`` further on: step, 2 steps, 3 steps … (from ``start`` if given)."""
-    copies = whole_number(job, count, "count")
-    job.spend(copies)
+    copies = whole_number(builder, count, "count")
+    builder.count_work(copies)
     if step.value <= 0:
-        job.refuse("length-negative", f"a step of {job.say(step)} leads nowhere", "make it larger than nothing", at="step")
+        builder.refuse("length-negative", f"a step of {builder.format_length(step)} leads nowhere",
+                   "make it larger than nothing", at="step")
     places = tuple(step * number(k) for k in range(1, copies + 1))
     return Group(tuple(start + p for p in places) if start is not None else places)
 
 
-def along(job: PlanBuilder, *lengths: Lengths) -> Group:
-    """Distances that follow one another, for panels of unequal width: a, a + b, a + b + c …"""
+def along(builder: PlanBuilder, *lengths: Lengths) -> Group:
+    """Distances that follow one another, for panels of unequal width: a, a + b, a + b + c."""
     steps = [size for given in lengths for size in members(given)]
     if not steps:
-        job.refuse("call-missing", "nothing follows one another here", "give the widths in their order")
+        builder.refuse("call-missing", "nothing follows one another here", "give the widths in their order")
     reached = [steps[0]]
     for step in steps[1:]:
         reached.append(reached[-1] + step)
     return Group(tuple(reached))
 
 
-def group(job: PlanBuilder, *things: Anything) -> Group:
+def group(builder: PlanBuilder, *things: Anything) -> Group:
     """Several things as one group, in this order; groups among them are opened."""
     found = tuple(thing for given in things for thing in flattened(given))
-    job.spend(len(found))
+    builder.count_work(len(found))
     return Group(found)
 
 
-def midway(job: PlanBuilder, marks: Marks) -> object:
+def midway(builder: PlanBuilder, marks: Marks) -> object:
     """The places half-way along each bay of parallel marks, the first bay from the starting edge."""
-    return Group(tuple(PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2)) for bay in bays(job, marks).items))
+    return Group(tuple(PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2))
+                       for bay in bays(builder, marks).items))
 
 
-def bays(job: PlanBuilder, marks: object) -> Group:
+def bays(builder: PlanBuilder, marks: object) -> Group:
     """The spans between neighbouring marks of one piece, from the edge they are measured from."""
     items = members(marks)
-    if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis and m.piece == items[0].piece
+    if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis
+                            and m.piece == items[0].piece
                             for m in items):
-        job.refuse("call-kind", "only parallel marks have bays between them", "use marks made with x=… or y=…")
-    job.spend(2 * len(items))
-    first, state = items[0], job.state(items[0].piece)
+        builder.refuse("call-kind", "only parallel marks have bays between them",
+                   "use marks made with x=… or y=…")
+    builder.count_work(2 * len(items))
+    first, state = items[0], builder.state(items[0].piece)
     low = side_coordinate(state, Side.LEFT if first.axis == "x" else Side.BOTTOM)
     high = side_coordinate(state, Side.RIGHT if first.axis == "x" else Side.TOP)
-    rising = first.place.below(items[1].place) if len(items) > 1 else _measured_from_low_side(job, first)
+    rising = first.place.below(items[1].place) if len(items) > 1 else _measured_from_low_side(builder, first)
     ends = [low if rising else high, *(m.place for m in items)]
     pairs = [(a, b) if rising else (b, a) for a, b in zip(ends, ends[1:], strict=False)]
     if not all(a.below(b) for a, b in pairs):
-        job.refuse("call-kind", "these marks do not follow one another from one edge to the other",
+        builder.refuse("call-kind", "these marks do not follow one another from one edge to the other",
                    "bays lie between marks in the order in which they lie on the paper")
     return Group(tuple(Bay(first.piece, first.axis, a, b) for a, b in pairs))
 
 
-def _measured_from_low_side(job: PlanBuilder, mark: Mark) -> bool:
-    state = job.state(mark.piece)
+def _measured_from_low_side(builder: PlanBuilder, mark: Mark) -> bool:
+    state = builder.state(mark.piece)
     low = side_coordinate(state, Side.LEFT if mark.axis == "x" else Side.BOTTOM)
     return mark.position is None or (mark.place - low).same_as(mark.position)
 
 
-def offset(job: PlanBuilder, places: Places, by: Lengths) -> object:
+def offset(builder: PlanBuilder, places: Places, by: Lengths) -> object:
     """Places moved to the right (or upward) by a length; a negative one moves them back."""
-    moved = tuple(_moved_place(job, place, size) for place, size in paired(job, places, by))
+    moved = tuple(_moved_place(builder, place, size) for place, size in paired(builder, places, by))
     return Group(moved) if has_group(places, by) else moved[0]
 
 
-def _moved_place(job: PlanBuilder, place: object, by: Quantity) -> object:
+def _moved_place(builder: PlanBuilder, place: object, by: Quantity) -> object:
     if isinstance(place, Quantity):
         return place + by
     if isinstance(place, VocabularyWord):
         return ShiftedPlace(place, by)
     if isinstance(place, ShiftedPlace):
         return ShiftedPlace(place.base, place.by + by)
-    place = as_piece_place(job, place, "places")
-    state = job.state(place.piece)
-    rising = same_direction(state.lie, own_axis(state.lie, place.axis))    # a quarter turn exchanges the axes either way
+    place = as_piece_place(builder, place, "places")
+    state = builder.state(place.piece)
+    # a quarter turn exchanges the axes either way
+    rising = same_direction(state.orientation, own_axis(state.orientation, place.axis))
     return PiecePlace(place.piece, place.axis, place.at + (by if rising else -by))
 
 
-def mirrored(job: PlanBuilder, what: ShapesOrMarks, *, about: PlaceArg = None) -> object:
+def mirrored(builder: PlanBuilder, what: ShapesOrMarks, *, about: PlaceArg = None) -> object:
     """Shapes or marks mirrored about a mark or ``middle``; marks become places on the other half.
 
     Without ``about`` it is the middle of the piece: the upright one for shapes.
     """
     if isinstance(what, Group):
-        return Group(tuple(mirrored(job, one, about=about) for one in what.items))
+        return Group(tuple(mirrored(builder, one, about=about) for one in what.items))
     line = about if about is not None else VocabularyWord("middle")
     if isinstance(what, Shape):
         return mirrored_shape(what, line)
-    place = as_piece_place(job, what, "what")
-    state = job.state(place.piece)
-    centre = bind_place(job, state, own_axis(state.lie, place.axis), line, None, "about").at
+    place = as_piece_place(builder, what, "what")
+    state = builder.state(place.piece)
+    centre = bind_place(builder, state, own_axis(state.orientation, place.axis), line, None, "about").at
     return PiecePlace(place.piece, place.axis, centre * number(2) - place.at)
 
 
-def rotated(job: PlanBuilder, group: GroupArg, by: Number = None) -> Group:
+def rotated(builder: PlanBuilder, group: GroupArg, by: Number = None) -> Group:
     """A group begun further on (one, or ``by``); those passed over come last."""
     items = members(group)
     if not items:
         return Group(())
-    k = (whole_number(job, by, "by", least=0) if by is not None else 1) % len(items)
+    k = (whole_number(builder, by, "by", least=0) if by is not None else 1) % len(items)
     return Group(items[k:] + items[:k])
 
 
-def reversed_order(job: PlanBuilder, group: GroupArg) -> Group:
+def reversed_order(_builder: PlanBuilder, group: GroupArg) -> Group:
     """A group from last to first."""
     return Group(tuple(reversed(members(group))))

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import NoReturn
 
-from generator.findings import Finding, Span, finding, trouble
+from generator.findings import Finding, Span, Trouble, finding, trouble
 from generator.paper.records import Act, Paper, PieceInfo, PieceState, Plan
 from generator.paper.values import Piece
 from generator.units import Bench, Quantity, as_text, word
@@ -26,14 +26,16 @@ class PlanBuilder:
     step: int = 1
     name: str | None = None
     text: str = ""
-    places: Mapping[str, Span] = field(default_factory=dict)    # parameter ("shapes 0", …) → where its value stands
+    # parameter ("shapes 0", …) → where its value stands
+    places: Mapping[str, Span] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
     pieces: list[PieceInfo] = field(default_factory=list)
     acts: list[Act] = field(default_factory=list)
     states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
     finish: dict[str, Quantity] = field(default_factory=dict)
     finish_at: dict[str, Span] = field(default_factory=dict)
-    deferred_source: object | None = None    # who knows what folding and cutting tell, see generator.language.evaluation.deferred_properties
+    # who knows what folding and cutting tell, see generator.language.evaluation.deferred_properties
+    deferred_source: object | None = None
     reading: int | None = None      # the step whose prose is being read, 0 for the introduction
     marks_made: int = 0
     faces_made: int = 0
@@ -42,27 +44,35 @@ class PlanBuilder:
 
     # -- findings ---------------------------------------------------------
 
-    def where(self, parameter: str | None = None) -> Span:
+    def span_of_parameter(self, parameter: str | None = None) -> Span:
         """The place of a parameter's value in the source, else of the whole call."""
         return self.places.get(parameter, self.span) if parameter else self.span
 
-    def note(self, code: str, message: str, hint: str = "", at: str | None = None) -> None:
+    def report(self, code: str, message: str, hint: str = "", at: str | None = None) -> None:
         """Report a problem and go on."""
-        self.findings.append(finding(code, self.where(at), message, hint))
+        self.findings.append(finding(code, self.span_of_parameter(at), message, hint))
+
+    def refusal(self, code: str, message: str, hint: str = "", at: str | None = None) -> Trouble:
+        """The exception that ends this call with one finding, to be raised."""
+        return trouble(code, self.span_of_parameter(at), message, hint)
 
     def refuse(self, code: str, message: str, hint: str = "", at: str | None = None) -> NoReturn:
-        """Report a problem and give up this call. Raises Trouble."""
-        raise trouble(code, self.where(at), message, hint)
+        """Report a problem and end this call. Raises Trouble."""
+        raise self.refusal(code, message, hint, at)
 
-    def say(self, length: Quantity) -> str:
+    def format_length(self, length: Quantity) -> str:
         """A measure in this edition's own words, for messages."""
         return as_text(word(length, self.system))
 
-    def spend(self, amount: int = 1) -> None:
-        """Count small operations. Raises Trouble beyond :data:`MAX_WORK`, so that no source works for ever."""
+    def count_work(self, amount: int = 1) -> None:
+        """Count small operations.
+
+        Raises Trouble beyond :data:`MAX_WORK`, so that no source works for ever.
+        """
         self.work += amount
         if self.work > MAX_WORK:
-            self.refuse("too-much", "this asks for more work than a box can need", "use smaller counts or fewer statements")
+            self.refuse("too-much", "this asks for more work than a box can need",
+                        "use smaller counts or fewer statements")
 
     # -- pieces -----------------------------------------------------------
 
@@ -71,25 +81,29 @@ class PlanBuilder:
         """The number that the act at work will have."""
         return len(self.acts)
 
-    def new_piece(self, kind: str, paper: Paper | None, up: str, state: PieceState, out_of: str | None = None) -> Piece:
+    def new_piece(self, kind: str, paper: Paper | None, up: str, state: PieceState,
+                  out_of: str | None = None) -> Piece:
         """Lay a new piece on the table; ``state.piece`` must be :attr:`next_piece`."""
         ident = len(self.pieces)
         name = self._own_name(self.name or f"{kind} {ident + 1}")
         self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step, out_of))
         self.states[ident] = []
-        self.put(state)
+        self.set_state(state)
         return Piece(ident)
 
     def _own_name(self, name: str) -> str:
         """A name that no other piece has; the pieces that one statement makes are counted."""
         taken = {info.name for info in self.pieces}
-        return next(n for k in range(1, len(taken) + 2) if (n := name if k == 1 else f"{name} {k}") not in taken)
+        return next(n for k in range(1, len(taken) + 2)
+                    if (n := name if k == 1 else f"{name} {k}") not in taken)
 
     @property
     def next_piece(self) -> int:
+        """The number that the next piece gets."""
         return len(self.pieces)
 
     def info(self, piece: Piece | int) -> PieceInfo:
+        """What never changes about a piece."""
         return self.pieces[piece if isinstance(piece, int) else piece.id]
 
     def state(self, piece: Piece | int) -> PieceState:
@@ -98,10 +112,11 @@ class PlanBuilder:
         if self.reading is None:
             return history[-1][1]
         if self.reading == 0:   # before the first step: what it becomes, lying as it is first laid
-            return replace(history[-1][1], lie=history[0][1].lie)
-        return next((state for act, state in reversed(history) if self.acts[act].step <= self.reading), history[0][1])
+            return replace(history[-1][1], orientation=history[0][1].orientation)
+        return next((state for act, state in reversed(history) if self.acts[act].step <= self.reading),
+                    history[0][1])
 
-    def put(self, state: PieceState) -> None:
+    def set_state(self, state: PieceState) -> None:
         """Note the state of a piece after the act at work."""
         history = self.states[state.piece]
         if history and history[-1][0] == self.act:
@@ -112,10 +127,11 @@ class PlanBuilder:
     def change(self, piece: Piece | int, **fields: object) -> PieceState:
         """Replace some fields of a piece's state and note it."""
         state = replace(self.state(piece), **fields)
-        self.put(state)
+        self.set_state(state)
         return state
 
-    def record(self, verb: str, *pieces: Piece | int, marks: tuple[int, ...] = (), faces: tuple[int, ...] = (),
+    def record(self, verb: str, *pieces: Piece | int, marks: tuple[int, ...] = (),
+               faces: tuple[int, ...] = (),
                detail: object | None = None) -> Act:
         """End the act at work."""
         ids = tuple(p if isinstance(p, int) else p.id for p in pieces)
@@ -132,6 +148,7 @@ class PlanBuilder:
         return range(first, first + count)
 
     def face_id(self) -> int:
+        """A new number for a face."""
         self.faces_made += 1
         return self.faces_made - 1
 

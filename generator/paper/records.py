@@ -46,7 +46,9 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Orientation:
-    """How a piece lies: ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` when turned over.
+    """How a piece lies.
+
+    ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` when turned over.
 
     ``over`` turns the piece about its upright middle line, as one turns a page.
     """
@@ -86,7 +88,8 @@ class Mark:
     positions: tuple[tuple[Quantity, Side], ...] = ()   # every distance the reader must set for it
     sizes: tuple[Quantity, ...] = ()                    # what else the reader sets: a bulge, a radius, a hole
     length: Quantity | None = None                      # of the line as made; None for a hole
-    box: tuple[float, float, float, float] | None = None    # left, bottom, right, top of ``whole``, to compare quickly
+    # left, bottom, right, top of ``whole``, to compare quickly
+    box: tuple[float, float, float, float] | None = None
     stays_flat: bool = False        # a score that is there to be seen or to give, never folded
 
     @property
@@ -102,7 +105,10 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Fold:
-    """A score folded along ``runs``; ``direction`` as told from the printed side, ``angle`` in degrees or None."""
+    """A score folded along ``runs``.
+
+    ``direction`` as told from the printed side, ``angle`` in degrees or None.
+    """
 
     mark: int
     direction: FoldDirection
@@ -159,8 +165,9 @@ class PieceState:
     marks: tuple[Mark, ...] = ()
     folds: tuple[Fold, ...] = ()
     faces: tuple[Face, ...] = ()
-    lie: Orientation = Orientation()
-    origin: tuple[Quantity, Quantity] | None = None   # lower left corner of the bounding rectangle, if not 0, 0
+    orientation: Orientation = Orientation()
+    # lower left corner of the bounding rectangle, if not 0, 0
+    origin: tuple[Quantity, Quantity] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +192,10 @@ class PieceInfo:
 
 @dataclass(frozen=True, slots=True)
 class Glue:
-    """``faces`` are stuck under (or on, ``over``) ``target``; without a target, on each other in ``order``."""
+    """``faces`` are stuck under (or on, ``over``) ``target``.
+
+    Without a target, on each other in ``order``.
+    """
 
     faces: tuple[Face, ...]
     target: tuple[Face, ...] = ()
@@ -273,8 +283,12 @@ class Plan:
         """The acts of one step, in order."""
         return tuple(a for a in self.acts if a.step == step)
 
-    def state(self, piece: int, before_step: int | None = None, after_step: int | None = None) -> PieceState | None:
-        """The last state of a piece before (or after) a step; at the end without either. None when it is not made yet."""
+    def state(self, piece: int, before_step: int | None = None,
+              after_step: int | None = None) -> PieceState | None:
+        """The last state of a piece before (or after) a step; at the end without either.
+
+        None when it is not made yet.
+        """
         found = None
         steps = {a.number: a.step for a in self.acts}
         for act, state in self.states.get(piece, ()):

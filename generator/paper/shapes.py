@@ -38,23 +38,23 @@ from generator.paper.values import Group, Outline, ReflectedPlace, Shape, Unboun
 from generator.units import Quantity
 
 
-def at(job: PlanBuilder, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
+def at(_builder: PlanBuilder, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
     """The point at a place across (x) and a place up (y)."""
     return UnboundPoint(x, y)
 
 
-def line(job: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
+def line(_builder: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
     """A straight line from point to point."""
     def draw(bind):
         a, b = bind.spot(start), bind.spot(end)
         if a == b:
-            bind.job.refuse("zero-length", "this line ends where it begins", "give two different points",
+            bind.builder.refuse("zero-length", "this line ends where it begins", "give two different points",
                             at=bind.parameter)
         return (Line(a, b),)
     return Shape("a line", (start, end), draw)
 
 
-def arc(job: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius: Length = None,
+def arc(builder: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius: Length = None,
         side: SideArg = None) -> Shape:
     """A circle's arc from point to point, by its bulge (height over the chord) or its radius.
 
@@ -62,7 +62,8 @@ def arc(job: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None,
     negative bulge turns it over.
     """
     if (bulge is None) == (radius is None):
-        job.refuse("call-missing", "an arc needs either its bulge or its radius", "give bulge=… or radius=…")
+        builder.refuse("call-missing", "an arc needs either its bulge or its radius",
+                       "give bulge=… or radius=…")
     left = side is None or side.value != "right"
 
     def draw(bind):
@@ -75,7 +76,7 @@ def arc(job: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None,
     return Shape("an arc", (start, end), draw, sizes=(-size if size.value < 0 else size,))
 
 
-def ellipse(job: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
+def ellipse(_builder: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
             side: SideArg = None) -> Shape:
     """The part of an oval, ``width`` across and ``height`` up, that runs from point to point.
 
@@ -92,7 +93,7 @@ def ellipse(job: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, he
     return Shape("an oval's arc", (start, end), draw, sizes=(width, height))
 
 
-def circle(job: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
+def circle(_builder: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
     """A whole circle about a point."""
     def draw(bind):
         if diameter.value <= 0:
@@ -101,10 +102,10 @@ def circle(job: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
     return Shape("a circle", (centre,), draw, closed=True, sizes=(diameter,))
 
 
-def polygon(job: PlanBuilder, *corners: SpotArg) -> Shape:
+def polygon(builder: PlanBuilder, *corners: SpotArg) -> Shape:
     """A closed line through at least three points."""
     if len(corners) < 3:
-        job.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
+        builder.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
 
     def draw(bind):
         points = [bind.spot(corner) for corner in corners]
@@ -117,8 +118,11 @@ def polygon(job: PlanBuilder, *corners: SpotArg) -> Shape:
     return Shape("a polygon", corners, draw, closed=True)
 
 
-def placed(job: PlanBuilder, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
-    """A free shape laid on a piece, its first corner at a point, its first edge level (or turned leftward by an angle)."""
+def placed(_builder: PlanBuilder, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
+    """A free shape laid on a piece, its first corner at a point.
+
+    Its first edge is level, or turned leftward by an angle.
+    """
     def draw(bind):
         strokes, start = shape.draw(None), bind.spot(corner)
         turn = _rotation(turned.degrees) if turned is not None else Transform.identity()
@@ -141,19 +145,20 @@ def mirrored_shape(shape: Shape, about: object) -> Shape:
         flip = Transform.mirror_x() if axis == "x" else Transform.mirror_y()
         shift = Transform.shift(2 * at_, 0) if axis == "x" else Transform.shift(0, 2 * at_)
         return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(bind))
-    return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed, shape.sizes)
+    return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed,
+                 shape.sizes)
 
 
 def _reflected_point(spot: UnboundPoint, about: object) -> UnboundPoint:
     return UnboundPoint(ReflectedPlace(spot.x, about), ReflectedPlace(spot.y, about))
 
 
-def around(job: PlanBuilder, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
+def around(builder: PlanBuilder, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
     """``count`` copies of a shape turned evenly (leftward) about a point, the first where it is."""
     if isinstance(shape, Group):
-        return Group(tuple(around(job, each, centre=centre, count=count) for each in shape.items))
-    copies = whole_number(job, count, "count", most=500)
-    job.spend(copies)
+        return Group(tuple(around(builder, each, centre=centre, count=count) for each in shape.items))
+    copies = whole_number(builder, count, "count", most=500)
+    builder.count_work(copies)
     return Group(tuple(_rotated_copy(shape, centre, k, copies) for k in range(copies)))
 
 
@@ -169,33 +174,38 @@ def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Sh
     return Shape(shape.says, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
 
 
-def whole_number(job: PlanBuilder, value: Quantity, parameter: str, least: int = 1, most: int = 1000) -> int:
+def whole_number(builder: PlanBuilder, value: Quantity, parameter: str, least: int = 1,
+                 most: int = 1000) -> int:
     """A count as an int. Raises Trouble where it is not whole or out of bounds."""
     if not value.exact or value.value.denominator != 1:
-        job.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
+        builder.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
     count = int(value.value)
     if count > most:
-        job.refuse("too-much", f"{count} is more than the {most} that a box can need", at=parameter)
+        builder.refuse("too-much", f"{count} is more than the {most} that a box can need", at=parameter)
     if count < least:
-        job.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more", at=parameter)
+        builder.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more",
+                   at=parameter)
     return count
 
 
-def ngon(job: PlanBuilder, sides: Number, *, side: Length) -> Outline:
-    """A regular polygon by its number of sides and the length of a side; edges count from the first, leftward."""
-    n = whole_number(job, sides, "sides", least=3, most=100)
-    return Outline(f"a regular polygon of {n} sides", lambda edge: regular_polygon(n, side.value), (side,),
-                   lambda edge: (side,) * n)
+def ngon(builder: PlanBuilder, sides: Number, *, side: Length) -> Outline:
+    """A regular polygon by its number of sides and the length of a side.
+
+    Edges count from the first, leftward.
+    """
+    n = whole_number(builder, sides, "sides", least=3, most=100)
+    return Outline(f"a regular polygon of {n} sides", lambda _: regular_polygon(n, side.value), (side,),
+                   lambda _: (side,) * n)
 
 
-def rectangle(job: PlanBuilder, *, width: Length = None, height: Length) -> Outline:
+def rectangle(_builder: PlanBuilder, *, width: Length = None, height: Length) -> Outline:
     """A rectangle; without a width it is as wide as the edge it is attached to."""
     def draw(edge):
         return rectangle_lines(_size_or_edge(width, edge, "rectangle"), height.value)
     return Outline("a rectangle", draw, _known_sizes(width, height), lambda edge: (width or edge, height) * 2)
 
 
-def trapezoid(job: PlanBuilder, *, base: Length = None, top: Length, height: Length) -> Outline:
+def trapezoid(_builder: PlanBuilder, *, base: Length = None, top: Length, height: Length) -> Outline:
     """A trapezoid with equal legs: base (as wide as its edge when left out), top and height."""
     def draw(edge):
         return trapezoid_lines(_size_or_edge(base, edge, "trapezoid"), top.value, height.value)
@@ -206,13 +216,14 @@ def trapezoid(job: PlanBuilder, *, base: Length = None, top: Length, height: Len
     return Outline("a trapezoid", draw, _known_sizes(base, top, height), lengths)
 
 
-def triangle(job: PlanBuilder, *, base: Length = None, height: Length) -> Outline:
+def triangle(_builder: PlanBuilder, *, base: Length = None, height: Length) -> Outline:
     """A triangle with equal legs on a base (as wide as its edge when left out)."""
     def draw(edge):
         wide = _size_or_edge(base, edge, "triangle")
         if wide <= 0 or height.value <= 0:
             raise ShapeError("a triangle needs a base and a height above nothing")
-        return _closed_lines((Point(Fraction(0), Fraction(0)), Point(wide, Fraction(0)), Point(wide / 2, height.value)))
+        return _closed_lines((Point(Fraction(0), Fraction(0)), Point(wide, Fraction(0)),
+                              Point(wide / 2, height.value)))
 
     def lengths(edge):
         leg = _leg_length(base or edge, height)
@@ -220,11 +231,11 @@ def triangle(job: PlanBuilder, *, base: Length = None, height: Length) -> Outlin
     return Outline("a triangle", draw, _known_sizes(base, height), lengths)
 
 
-def tab(job: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
+def tab(builder: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
     """A glue tab on the whole of an edge, tapered at both ends by ``slope`` (60 deg when left out)."""
     degrees = float(slope.degrees) if slope is not None else 60.0
     if not 10 <= degrees <= 90:
-        job.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
+        builder.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
 
     def draw(edge):
         wide = _size_or_edge(None, edge, "tab")
@@ -235,12 +246,14 @@ def tab(job: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
     return Outline("a tab", draw, (depth,))
 
 
-def gore(job: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
-    """Half of one gore of a dome: half width r·cos(s/r)·tan(π/n) at s along the middle, to a point at s = πr/2.
+def gore(builder: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
+    """Half of one gore of a dome.
+
+    Half width r·cos(s/r)·tan(π/n) at s along the middle, to a point at s = πr/2.
 
     The tan form is the one that closes with s measured along the centre line.
     """
-    n = whole_number(job, gores, "gores", least=3, most=100)
+    n = whole_number(builder, gores, "gores", least=3, most=100)
 
     def draw(edge):
         r, steps = float(radius.value), 24
@@ -266,7 +279,8 @@ def _closed_lines(points: tuple | list) -> tuple[Stroke, ...]:
 def _leg_length(overhang: Quantity, height: Quantity) -> Quantity:
     """One of two equal legs that overcome ``overhang`` together; exact where its square is one."""
     half = overhang.value / 2
-    return Quantity(distance(Point(Fraction(0), Fraction(0)), Point(half, height.value)), 1, overhang.names | height.names)
+    return Quantity(distance(Point(Fraction(0), Fraction(0)), Point(half, height.value)), 1,
+                    overhang.names | height.names)
 
 
 def _size_or_edge(size: Quantity | None, edge: Quantity | None, what: str) -> object:

@@ -1,6 +1,7 @@
 """The sheets that paper is sold in.
 
-How blanks lie on a sheet, and the cuts that part them: frozen records, filled by ``sheets`` and drawn by ``drawing``.
+How blanks lie on a sheet, and the cuts that part them: frozen records, filled by ``sheets`` and drawn by
+``drawing``.
 
 All figures are exact mm of the sheet as it is bought, x to the right and y
 upward from its lower left corner.
@@ -13,10 +14,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from generator.tongue import ENGLISH, Tongue, capital
+from generator.locale import ENGLISH, Locale, capital
 from generator.units import MM_PER_INCH, ZERO, Quantity, length
 
-_DECIMAL_NUMBERS, _INCHES, _SQUARE = re.compile(r"\d+\.\d+"), re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
+_DECIMAL_NUMBERS = re.compile(r"\d+\.\d+")
+_INCHES, _SQUARE = re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +40,11 @@ class StockSheet:
         """The name as it begins a line: "A4", "Letter", "12 × 12 in with selvedge"."""
         return self.called(ENGLISH)
 
-    def called(self, tongue: Tongue) -> str:
+    def called(self, locale: Locale) -> str:
         """The name in another language: "12 × 12 Zoll mit Randstreifen"."""
-        name = capital(_DECIMAL_NUMBERS.sub(lambda found: tongue.figures(found[0]), self.name))
-        name = _INCHES.sub(tongue.say("grammar.unit.in"), _SQUARE.sub(tongue.say("paper.square"), name))
-        return tongue.say("paper.selvedge", sheet=name) if self.trim.value else name
+        name = capital(_DECIMAL_NUMBERS.sub(lambda found: locale.figures(found[0]), self.name))
+        name = _INCHES.sub(locale.say("grammar.unit.in"), _SQUARE.sub(locale.say("paper.square"), name))
+        return locale.say("paper.selvedge", sheet=name) if self.trim.value else name
 
     @property
     def trims_width(self) -> bool:
@@ -172,7 +174,9 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class SheetLayout:
-    """What is cut from one sheet. ``sets`` are the complete sets of blanks; each cut of the blade takes ``kerf`` mm.
+    """What is cut from one sheet. ``sets`` are the complete sets of blanks.
+
+    Each cut of the blade takes ``kerf`` mm.
 
     ``most`` is True where it is proven that the sheet gives no more sets.
     ``direction`` is the side of the sheet ("x" or "y") along which its grain

@@ -10,7 +10,7 @@ from generator.units import Quantity
 
 @dataclass(frozen=True, slots=True)
 class VocabularyWord:
-    """A word of the trade that the language knows: ``top``, ``mountain``, ``plain`` …"""
+    """A word of the trade that the language knows: ``top``, ``mountain``, ``plain`` and the like."""
 
     value: str
 
@@ -64,7 +64,7 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A handle on a piece; what it looks like is in the job's state of it."""
+    """A handle on a piece; what it looks like is in the plan builder's state of it."""
 
     id: int
 
@@ -157,7 +157,8 @@ class Outline:
     says: str
     draw: Callable[[Quantity | None], tuple]
     sizes: tuple[Quantity, ...] = ()
-    lengths: Callable[[Quantity | None], tuple[Quantity, ...]] | None = None    # of its edges, where they are named
+    # of its edges, where they are named
+    lengths: Callable[[Quantity | None], tuple[Quantity, ...]] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,7 +170,10 @@ class JointHandle:
 
 @dataclass(frozen=True, slots=True)
 class Scrap:
-    """What was cut away from ``piece``: closed areas in its own frame, from which something small may be cut."""
+    """What was cut away from ``piece``, from which something small may be cut.
+
+    ``areas`` are closed loops in the own frame of the piece, in mm.
+    """
 
     piece: int
     name: str
@@ -195,6 +199,7 @@ class PartResults:
 
     @property
     def names(self) -> tuple[str, ...]:
+        """The names of the results, in order."""
         return tuple(name for name, _ in self.results)
 
     def __getitem__(self, name: str) -> object:

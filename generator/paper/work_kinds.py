@@ -32,6 +32,14 @@ class Effect(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class ToolKind:
+    """One kind of tool, by the key of its words; ``caution`` names what in its use can hurt."""
+
+    word: str
+    caution: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class MarkKind:
     """One kind of mark.
 
@@ -39,17 +47,17 @@ class MarkKind:
     be folded there, and ``must_fold`` says that it serves nothing else;
     ``is_hole`` takes a round hole; ``takes_ribbon`` lets a ribbon through;
     ``measured`` gives the length of the line where all of a group are alike.
-    ``process`` is what template layers and cutting files are divided by,
-    ``role`` what pens call its line, ``tool`` what makes it where the source
-    names none, ``noun`` what messages call one of it. ``word`` is the verb, and
-    the key of its words in the catalogues.
+    ``process`` is the key of its record in the table of processes, which
+    has its line, its layer and its colour. ``tool`` makes it where the source
+    names none, ``aid`` is needed besides, ``noun`` is what messages call one of
+    it. ``word`` is the verb, and the key of its words in the catalogues.
     """
 
     word: str
     process: str
-    role: str
     tool: str
     noun: str
+    aid: str | None = None
     cuts: bool = False
     folds: bool = False
     must_fold: bool = False
@@ -85,15 +93,13 @@ class ActKind:
 
     ``effect`` says what it does; ``tool`` what it needs besides the tools of its
     marks (a key of the tools' words), None for nothing; ``at_board`` that it is
-    done while the piece still lies flat; ``trims`` that the outline is cut with
-    the trimmer; ``words`` the phrase of messages.
+    done while the piece still lies flat; ``words`` the phrase of messages.
     """
 
     word: str
     effect: Effect
     tool: str | None = None
     at_board: bool = False
-    trims: bool = False
     words: str = ""
 
     @property
@@ -107,22 +113,33 @@ class ActKind:
         return self.effect is not Effect.NAME
 
 
+_TOOLS = (      # in the order of a list of tools
+    ToolKind("board"),
+    ToolKind("trimmer", "blade"),
+    ToolKind("rule"),
+    ToolKind("template"),
+    ToolKind("fold"),
+    ToolKind("punch", "punch"),
+    ToolKind("glue"),
+    ToolKind("thread", "ribbon"),
+)
+
 _MARKS = (
-    MarkKind("score", "score", "score", "board", "score", folds=True, must_fold=True, at_board=True),
-    MarkKind("tick", "tick", "tick", "board", "tick"),
-    MarkKind("cut", "cut", "cut", "trimmer", "cut", cuts=True, measured=True, at_board=True),
-    MarkKind("slit", "cut", "cut", "rule", "slit", cuts=True, takes_ribbon=True, measured=True),
-    MarkKind("punch", "punch", "hole", "rule", "hole", is_hole=True, takes_ribbon=True),
+    MarkKind("score", "score", "board", "score", folds=True, must_fold=True, at_board=True),
+    MarkKind("tick", "tick", "board", "tick"),
+    MarkKind("cut", "cut", "trimmer", "cut", cuts=True, measured=True, at_board=True),
+    MarkKind("slit", "cut", "rule", "slit", cuts=True, takes_ribbon=True, measured=True),
+    MarkKind("punch", "punch", "rule", "hole", "punch", is_hole=True, takes_ribbon=True),
 )
 
 _ACTS = (
-    ActKind("sheet", Effect.BLANK, trims=True),
-    ActKind("panel", Effect.BLANK, trims=True),
-    ActKind("liner", Effect.BLANK, trims=True),
+    ActKind("sheet", Effect.BLANK, "trimmer"),
+    ActKind("panel", Effect.BLANK, "trimmer"),
+    ActKind("liner", Effect.BLANK, "trimmer"),
     ActKind("band", Effect.BLANK),
     ActKind("ribbon", Effect.RIBBON),
-    *(ActKind(kind.word, Effect.MARK, "punch" if kind.is_hole else None, kind.at_board) for kind in _MARKS),
-    ActKind("remove", Effect.CUT_AWAY, at_board=True, trims=True),
+    *(ActKind(kind.word, Effect.MARK, kind.aid, kind.at_board) for kind in _MARKS),
+    ActKind("remove", Effect.CUT_AWAY, "trimmer", at_board=True),
     ActKind("notch", Effect.CUT_AWAY),
     ActKind("attach", Effect.ATTACH),
     ActKind("fold", Effect.FOLD, "fold"),
@@ -140,5 +157,6 @@ _ACTS = (
     ActKind("finish", Effect.NAME),
 )
 
+TOOL_KINDS: Mapping[str, ToolKind] = MappingProxyType({kind.word: kind for kind in _TOOLS})
 MARK_KINDS: Mapping[str, MarkKind] = MappingProxyType({kind.word: kind for kind in _MARKS})
 ACT_KINDS: Mapping[str, ActKind] = MappingProxyType({kind.word: kind for kind in _ACTS})

@@ -3,7 +3,7 @@ from generator.paper.cutting_instructions import cutting_text, direction_text, n
 from generator.sheets.batches import Batch, batch, sheets_needed
 from generator.sheets.blanks import blank_of, blanks_of, direction_of
 from generator.sheets.complete import sets
-from generator.sheets.errors import SheetError
+from generator.sheets.cut_tree import SheetError
 from generator.sheets.yields import Best, best_value, how_many, of_blank, yields
 
 __all__ = ["Batch", "Best", "SheetError", "batch", "best_value", "blank_of", "blanks_of", "cutting_text",

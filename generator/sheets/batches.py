@@ -10,9 +10,8 @@ from math import ceil, prod
 import numpy as np
 
 from generator.paper.sheet_layouts import Blank, StockSheet
-from generator.sheets.complete import alone, most_sets, ordered
-from generator.sheets.errors import SheetError
-from generator.sheets.kinds import Kind, kinds_of, posed
+from generator.sheets.complete import BlankKind, alone, kinds_of, most_sets, ordered, posed
+from generator.sheets.cut_tree import SheetError
 from generator.sheets.problem import directions, loss, table_of
 from generator.sheets.table import Table
 from generator.units import ZERO, Quantity
@@ -61,7 +60,7 @@ def _batched(sheet: StockSheet, blanks: tuple[Blank, ...], boxes: int, kerf: Qua
     return min(possible, key=lambda each: (each.sheets, not each.fewest))
 
 
-def _batch(sheet: StockSheet, kinds: Sequence[Kind], boxes: int, kerf: Fraction) -> Batch | None:
+def _batch(sheet: StockSheet, kinds: Sequence[BlankKind], boxes: int, kerf: Fraction) -> Batch | None:
     each = [alone(sheet, kind, kerf) for kind in kinds]
     if not all(each):
         return None
@@ -73,14 +72,14 @@ def _batch(sheet: StockSheet, kinds: Sequence[Kind], boxes: int, kerf: Fraction)
     return Batch(boxes, high, False) if counted is None else Batch(boxes, counted, True)
 
 
-def _bound(sheet: StockSheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int) -> int:
+def _bound(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[int], boxes: int) -> int:
     """No fewer sheets, by area and by what each kind alone needs."""
     width, height = sheet.usable
     area = ceil(boxes * sum(kind.area for kind in kinds) / (width * height))
     return max(area, *(ceil(Fraction(boxes * kind.count, n)) for kind, n in zip(kinds, each, strict=True)))
 
 
-def _plan(sheet: StockSheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int, kerf: Fraction) -> int:
+def _plan(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[int], boxes: int, kerf: Fraction) -> int:
     """Whole sets first, then each kind from sheets of its own; the best share of the two."""
     number = most_sets(sheet, kinds, kerf).number
 
@@ -96,7 +95,7 @@ def _plan(sheet: StockSheet, kinds: Sequence[Kind], each: Sequence[int], boxes: 
 # -- the exact count --------------------------------------------------------
 
 
-def _fewest(sheet: StockSheet, kinds: Sequence[Kind], each: Sequence[int], boxes: int, enough: int, kerf: Fraction) -> int | None:
+def _fewest(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[int], boxes: int, enough: int, kerf: Fraction) -> int | None:
     """The fewest sheets, ``enough`` at most; None where there is too much to list."""
     wanted = [kind.count * boxes for kind in kinds]
     if prod(n + 1 for n in wanted) > MOST_DEMANDS:

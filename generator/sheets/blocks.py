@@ -10,16 +10,15 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generator.sheets.choosing import Chooser
-from generator.sheets.errors import SheetError
-from generator.sheets.problem import Problem, table_of
-from generator.sheets.table import Goal, Table, Way
-from generator.sheets.tree import Leaf, Node, Split, Strips, split
+from generator.sheets.cut_tree import Leaf, Node, SheetError, Split, Strips, split
+from generator.sheets.problem import CuttingProblem, table_of
+from generator.sheets.table import CutChoice, Goal, Table
 
 PARTS = 6           # how often the sheet is halved before it is given up
 SIZES = (16, 6, 2)  # how many sizes of block are tried at once; fewer where that is too much
 
 # The problem with its limits set for a number of sets, its table, and what is wanted of it.
-Wanted = Callable[[int], tuple[Problem, tuple[int, ...], Goal]]
+Wanted = Callable[[int], tuple[CuttingProblem, tuple[int, ...], Goal]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +32,7 @@ class Block:
     goal: Goal
 
 
-def by_blocks(sheet: Problem, wanted: Wanted, most: int) -> tuple[int, Node] | None:
+def by_blocks(sheet: CuttingProblem, wanted: Wanted, most: int) -> tuple[int, Node] | None:
     """(sets, cut tree) of the sheet, or None where even a small part of it is too much to try."""
     width, height = sheet.width, sheet.height
     for _ in range(PARTS):
@@ -69,11 +68,11 @@ def _smallest(table: Table, goal: Goal) -> Iterator[tuple[int, int]]:
             lowest = j
 
 
-def _laid(sheet: Problem, blocks: Sequence[Block]) -> tuple[int, Node] | None:
+def _laid(sheet: CuttingProblem, blocks: Sequence[Block]) -> tuple[int, Node] | None:
     """As many blocks as the sheet gives, counted by their sets."""
     for sizes in SIZES:
         chosen = blocks[:sizes]
-        ways = tuple(Way(k, block.width, block.height) for k, block in enumerate(chosen))
+        ways = tuple(CutChoice(k, block.width, block.height) for k, block in enumerate(chosen))
         try:
             table = table_of(replace(sheet, ways=ways), tuple(block.number for block in chosen))
         except SheetError:

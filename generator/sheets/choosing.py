@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from generator.sheets.cut_tree import Leaf, Node, Strips, Waste, split
 from generator.sheets.table import Goal, Table
-from generator.sheets.tree import Leaf, Node, Strips, Waste, split
 
 MOST_TRIED = 5000       # widths and numbers of first strips, over the whole tree
 MOST_SHARES = 3         # ways to share out what is wanted, for one width and number of strips

@@ -8,11 +8,9 @@ from functools import lru_cache
 from math import ceil, lcm
 
 from generator.paper.sheet_layouts import Blank, Offcut, Placement, SheetLayout, StockSheet
-from generator.sheets.errors import SheetError
-from generator.sheets.laying import blanks_and_offcuts
-from generator.sheets.ordering import Scale, cuts_of
-from generator.sheets.table import Table, Way
-from generator.sheets.tree import Leaf, Node
+from generator.sheets.cut_tree import Leaf, Node, SheetError
+from generator.sheets.layout import Scale, blanks_and_offcuts, cuts_of
+from generator.sheets.table import CutChoice, Table
 from generator.units import TOLERANCE, Quantity
 
 FINE = 1000     # parts of a mm to which a length that is about is rounded, upward: a blank may not come out too small
@@ -29,12 +27,12 @@ class Rectangle:
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class CuttingProblem:
     """What is cut from what, in whole numbers of which ``scale.unit`` are a mm; the loss of the blade is in all sides."""
 
     width: int
     height: int
-    ways: tuple[Way, ...]
+    ways: tuple[CutChoice, ...]
     scale: Scale
 
     def fits(self, kind: int) -> bool:
@@ -60,29 +58,29 @@ def loss(kerf: Quantity) -> Fraction:
     return Fraction(kerf.value)
 
 
-def problem(width: Fraction, height: Fraction, rectangles: Sequence[Rectangle], kerf: Fraction) -> Problem:
+def problem(width: Fraction, height: Fraction, rectangles: Sequence[Rectangle], kerf: Fraction) -> CuttingProblem:
     """The whole numbers for blanks to be cut from ``width`` × ``height`` mm."""
     sides = [width, height, kerf, *(side for r in rectangles for side in (r.width, r.height))]
     unit = lcm(*(side.denominator for side in sides))
     own = int(kerf * unit)
     ways = [way for kind, r in enumerate(rectangles) for way in _ways(kind, r, unit, own)]
-    return Problem(int(width * unit) + own, int(height * unit) + own, tuple(ways), Scale(unit, kerf))
+    return CuttingProblem(int(width * unit) + own, int(height * unit) + own, tuple(ways), Scale(unit, kerf))
 
 
-def _ways(kind: int, rectangle: Rectangle, unit: int, kerf: int) -> Iterator[Way]:
+def _ways(kind: int, rectangle: Rectangle, unit: int, kerf: int) -> Iterator[CutChoice]:
     wide, high = int(rectangle.width * unit) + kerf, int(rectangle.height * unit) + kerf
     turns = rectangle.turns[:1] if wide == high else rectangle.turns
     for turned in turns:
-        yield Way(kind, *((high, wide) if turned else (wide, high)), turned, rectangle.most)
+        yield CutChoice(kind, *((high, wide) if turned else (wide, high)), turned, rectangle.most)
 
 
 @lru_cache(maxsize=64)
-def table_of(posed: Problem, worths: tuple[int, ...], caps: tuple[int, ...] = ()) -> Table:
+def table_of(posed: CuttingProblem, worths: tuple[int, ...], caps: tuple[int, ...] = ()) -> Table:
     """The table of a problem; the same one is asked for again and again while a layout is looked for."""
     return Table(posed.width, posed.height, posed.ways, worths, caps)
 
 
-def laid_out(posed: Problem, tree: Node, sheet: StockSheet, names: Mapping[int, Sequence[str]]) -> SheetLayout:
+def laid_out(posed: CuttingProblem, tree: Node, sheet: StockSheet, names: Mapping[int, Sequence[str]]) -> SheetLayout:
     """The layout of a cut tree. The blanks of a kind take its ``names`` in turn."""
     scale, placements, offcuts = posed.scale, [], list(_selvedge(sheet))
     taken = dict.fromkeys(names, 0)

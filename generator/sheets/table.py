@@ -1,4 +1,6 @@
-"""The best that edge-to-edge cuts can get out of every rectangle that can arise, by exact recursion.
+"""Where cuts can lie: sums of the sides of blanks, since every part can be pushed to the left and down (Herz 1972).
+
+The best that edge-to-edge cuts can get out of every rectangle that can arise, by exact recursion.
 
 A rectangle holds one blank, or it is cut once from edge to edge and both parts
 are cut as well as can be (Gilmore and Gomory 1966; Herz 1972 for where the
@@ -8,14 +10,34 @@ of the blade already added to sheet and blanks: then a cut takes nothing.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import prod
 
 import numpy as np
 
-from generator.sheets.errors import too_much
-from generator.sheets.steps import steps
+from generator.sheets.cut_tree import too_much
+
+MOST_STEPS = 1200   # places along one side of a sheet
+
+
+def steps(limit: int, sides: Iterable[tuple[int, int | None]]) -> tuple[int, ...]:
+    """All sums up to ``limit`` of sides that may each be taken so many times (None: as often as they fit), from 0 on.
+
+    Raises SheetError ("too-much") where there are more than :data:`MOST_STEPS`.
+    """
+    found = {0}
+    for side, most in sides:
+        for start in tuple(found):
+            room = (limit - start) // side
+            count = room if most is None else min(room, most)
+            if count > MOST_STEPS:
+                raise too_much()
+            found.update(start + side * k for k in range(1, count + 1))
+        if len(found) > MOST_STEPS:
+            raise too_much()
+    return tuple(sorted(found))
+
 
 MOST_RECTANGLES = 60_000        # that are worked out: about a second
 MOST_SUMS = 80_000_000          # of two parts, over all rectangles: about a second
@@ -24,7 +46,7 @@ NEVER = -(1 << 40)              # the score where it cannot be cut; two of them 
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class CutChoice:
     """One way for blank ``kind`` to lie. ``most`` is how many of it are of use (None: any number)."""
 
     kind: int
@@ -50,7 +72,7 @@ class Table:
     Raises SheetError ("too-much") beyond the bounds on its work above.
     """
 
-    def __init__(self, width: int, height: int, ways: Sequence[Way], worths: Sequence[int], caps: Sequence[int] = ()):
+    def __init__(self, width: int, height: int, ways: Sequence[CutChoice], worths: Sequence[int], caps: Sequence[int] = ()):
         self.ways = tuple(way for way in ways if way.width <= width and way.height <= height)
         self.worths, self.caps = tuple(worths), tuple(caps)
         self.shape = tuple(cap + 1 for cap in caps)
@@ -78,7 +100,7 @@ class Table:
         """True when the rectangle gives at least that."""
         return bool(self.best[i, j, goal.counts] >= goal.score)
 
-    def gain(self, way: Way) -> Goal:
+    def gain(self, way: CutChoice) -> Goal:
         """What a single blank gives."""
         if way.kind < len(self.caps):
             return Goal(self.slot([int(k == way.kind) for k in range(len(self.caps))]), 0)

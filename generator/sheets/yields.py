@@ -8,9 +8,9 @@ from math import lcm
 
 from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
 from generator.sheets.choosing import Chooser
-from generator.sheets.errors import SheetError
+from generator.sheets.cut_tree import Node, SheetError
 from generator.sheets.problem import (
-    Problem,
+    CuttingProblem,
     Rectangle,
     directions,
     exact,
@@ -22,7 +22,6 @@ from generator.sheets.problem import (
     turns_of,
 )
 from generator.sheets.table import Goal
-from generator.sheets.tree import Node
 from generator.units import ZERO, Quantity, length
 
 BLANK = "blank"
@@ -97,12 +96,12 @@ def _blank(width: Quantity, height: Quantity, turn: bool) -> Blank:
     return Blank(BLANK, width, height, direction=None if turn else "y")
 
 
-def _posed(sheet: StockSheet, blank: Blank, kerf: Quantity) -> list[tuple[str | None, Problem]]:
+def _posed(sheet: StockSheet, blank: Blank, kerf: Quantity) -> list[tuple[str | None, CuttingProblem]]:
     """The problem for each direction in which the sheet's grain may run."""
     sides = exact(blank.width), exact(blank.height)
     return [(direction, problem(*sheet.usable, [Rectangle(*sides, turns_of(blank, direction))], loss(kerf)))
             for direction in directions(sheet, (blank,))]
 
 
-def _count(posed: Problem) -> int:
+def _count(posed: CuttingProblem) -> int:
     return int(table_of(posed, (1,)).best[-1, -1, 0])

@@ -1,11 +1,11 @@
 """The evaluated whole: both editions of a source, its prose with measures, and what is wrong with it."""
-from generator.tutorial.drawn import overview, pictures
 from generator.tutorial.load import load, load_text
 from generator.tutorial.records import (
            Caution,
+           ComputedValue,
            Fact,
-           Inlay,
            Loaded,
+           MeasureWording,
            NameInfo,
            Part,
            Photo,
@@ -13,8 +13,8 @@ from generator.tutorial.records import (
            Step,
            ToolNeed,
            Tutorial,
-           Wording,
 )
+from generator.tutorial.step_pictures import overview, pictures
 
-__all__ = ["Caution", "Fact", "Inlay", "Loaded", "NameInfo", "Part", "Photo", "Prose", "Step", "ToolNeed",
-           "Tutorial", "Wording", "load", "load_text", "overview", "pictures"]
+__all__ = ["Caution", "Fact", "ComputedValue", "Loaded", "NameInfo", "Part", "Photo", "Prose", "Step", "ToolNeed",
+           "Tutorial", "MeasureWording", "load", "load_text", "overview", "pictures"]

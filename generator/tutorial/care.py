@@ -5,40 +5,38 @@ they defer to local rules and to licensed practice.
 """
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
+from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.tongue import ENGLISH, Tongue
+from generator.paper.work_kinds import TOOL_KINDS
 from generator.tutorial.records import Caution, ToolNeed
 
-TOOLS = ("board", "trimmer", "rule", "template", "fold", "punch", "glue", "thread")
 CAUTIONS = ("blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food",
             "candle", "magnets", "small_parts")
 
-FROM_TOOLS: Mapping[str, str] = {"trimmer": "blade", "punch": "punch", "thread": "ribbon"}
+
+def tool_need(name: str, locale: Locale = ENGLISH) -> ToolNeed:
+    """A kind of tool in words."""
+    return ToolNeed(*(locale.say(f"tutorial.tool.{name}.{what}") for what in ("name", "why", "instead")))
 
 
-def tool_need(name: str, tongue: Tongue = ENGLISH) -> ToolNeed:
-    """One of :data:`TOOLS` in words."""
-    return ToolNeed(*(tongue.say(f"tutorial.tool.{name}.{what}") for what in ("name", "why", "instead")))
-
-
-def caution(use: str, tongue: Tongue = ENGLISH) -> Caution:
+def caution(use: str, locale: Locale = ENGLISH) -> Caution:
     """One of :data:`CAUTIONS`, or "local", in words."""
-    return Caution(use, *(tongue.say(f"tutorial.caution.{use}.{what}") for what in ("title", "text")))
+    return Caution(use, *(locale.say(f"tutorial.caution.{use}.{what}") for what in ("title", "text")))
 
 
-def tools_of(plan: Plan, tongue: Tongue = ENGLISH) -> tuple[ToolNeed, ...]:
-    """What the work of a plan needs, in the order of :data:`TOOLS`."""
+def tools_of(plan: Plan, locale: Locale = ENGLISH) -> tuple[ToolNeed, ...]:
+    """What the work of a plan needs, in the order of the table of tools."""
     used = _used(plan)
-    return tuple(tool_need(name, tongue) for name in TOOLS if name in used)
+    return tuple(tool_need(name, locale) for name in TOOL_KINDS if name in used)
 
 
-def cautions_for(plan: Plan, uses: Iterable[str], tongue: Tongue = ENGLISH) -> tuple[Caution, ...]:
+def cautions_for(plan: Plan, uses: Iterable[str], locale: Locale = ENGLISH) -> tuple[Caution, ...]:
     """The cautions that the tools of a plan and the uses of its front matter ask for, and who has the last word."""
-    named = {*uses, *(FROM_TOOLS[name] for name in _used(plan) if name in FROM_TOOLS)}
-    found = [caution(name, tongue) for name in CAUTIONS if name in named]
-    return (*found, caution("local", tongue)) if found else ()
+    named = {*uses, *(TOOL_KINDS[name].caution for name in _used(plan))}
+    found = [caution(name, locale) for name in CAUTIONS if name in named]
+    return (*found, caution("local", locale)) if found else ()
 
 
 def _used(plan: Plan) -> set[str]:
@@ -46,6 +44,4 @@ def _used(plan: Plan) -> set[str]:
     for history in plan.states.values():
         used |= {mark.tool for mark in history[-1][1].marks if not mark.kind.is_hole}
         used |= {"rule" for mark in history[-1][1].marks if mark.kind.is_hole and mark.tool == "rule"}
-    if any(act.kind.trims for act in plan.acts):
-        used.add("trimmer")
     return used

@@ -15,13 +15,13 @@ SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
 
 
 def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
-                  spoiled: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
+                  unread_names: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
     """Both editions by system, and their findings: those of the drawn one first, each said once.
 
-    ``spoiled`` are names that statements were to make which do not read.
+    ``unread_names`` are names that statements were to make which do not read.
     """
     order = (front.drawn_in, "in" if front.drawn_in == "mm" else "mm")
-    done = {system: evaluate(system, benches[system], given(front, system), steps, spoiled) for system in order}
+    done = {system: evaluate(system, benches[system], given(front, system), steps, unread_names) for system in order}
     return done, merged(*((system, done[system].findings) for system in order))
 
 

@@ -23,9 +23,9 @@ from generator.language.source.yaml_tree import read_tree
 from generator.language.syntax.parser import parse_expression
 from generator.paper.verbs import VOCABULARY
 from generator.tutorial.load import load_text
-from generator.tutorial.regauge.asking import Answer, Drawn, Wish, ask, read_drawn
+from generator.tutorial.regauge.report import told
 from generator.tutorial.regauge.rewriting import filled, rewritten, typed
-from generator.tutorial.regauge.telling import told
+from generator.tutorial.regauge.solution import Answer, DrawnSource, Wish, ask, read_drawn
 from generator.units import Bench, Quantity, QuantityError, length, number, parse_length, unit_of
 
 FOLDER = "families"
@@ -145,7 +145,7 @@ def dimensions(family: Family, given: Mapping[str, int | Quantity], bench: Bench
     return counts, lengths | {n: v for n, v in _followed(family, counts, lengths, bench).items() if n not in given}
 
 
-def _regauged(drawn: Drawn, benches: Mapping[str, Bench]) -> tuple[Answer, Fraction | None]:
+def _regauged(drawn: DrawnSource, benches: Mapping[str, Bench]) -> tuple[Answer, Fraction | None]:
     """The answer with the narrowest window in which something fits, and that window where it is not the usual one."""
     usual = ask(drawn, benches, Wish())
     if usual.best is None:

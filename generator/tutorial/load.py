@@ -19,24 +19,20 @@ from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
 from generator.tutorial.box_facts import box_facts, finished_sizes, has_dome
 from generator.tutorial.care import cautions_for, tools_of
-from generator.tutorial.clear_areas import spoiled_areas
+from generator.tutorial.checks.grids import off_grid
+from generator.tutorial.checks.other_edition import rounded_clearances, stale
+from generator.tutorial.checks.plans import offcut_findings, spoiled_areas
+from generator.tutorial.checks.source import aged_photos, typed_by_hand, unused_names
 from generator.tutorial.editions import compare, evaluate_both
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
-from generator.tutorial.folded import fold_findings, folded, let_tell
-from generator.tutorial.grids import off_grid
-from generator.tutorial.inlays import Inlayer, plain
-from generator.tutorial.mending import mended, mended_front
-from generator.tutorial.offcuts import offcut_findings
-from generator.tutorial.photo_ages import aged_photos
+from generator.tutorial.folded_editions import fold_findings, folded, let_tell
+from generator.tutorial.prose_values import ProseEvaluator, plain
 from generator.tutorial.reach import notes_for
 from generator.tutorial.reading import ParsedStep, Read, bare_steps, prose_findings, read_fences
 from generator.tutorial.records import Loaded, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
-from generator.tutorial.rounded import rounded_clearances
-from generator.tutorial.stale import stale
-from generator.tutorial.translation import Told, Translator, beside, unworked
-from generator.tutorial.typed import typed_by_hand
-from generator.tutorial.unused import unused_names
+from generator.tutorial.suggestions import mended, mended_front
+from generator.tutorial.translation import Translated, Translator, beside, unworked
 from generator.units import Bench
 
 Exists = Callable[[str], bool]
@@ -62,7 +58,7 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
 
 
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
-              exists: Exists = lambda src: True, parts: Parts | None = None, told: Sequence[Told] = (),
+              exists: Exists = lambda src: True, parts: Parts | None = None, told: Sequence[Translated] = (),
               cache: MutableMapping[str, bytes] | None = None) -> Loaded:
     """As :func:`load`, from the text of a source; ``parts`` are those of its site, ``told`` its translations."""
     texts = {each.file: each.text for each in told}
@@ -75,7 +71,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
         return Loaded(None, fewer([*mended_front(document, read, findings, benches), *prose_findings(document),
                                    *(f for each in told for f in unworked(each))]), document.text, texts=texts)
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
-                                    read.spoiled)
+                                    read.unread_names)
     findings.extend((*wrong, *aged_photos(front, document)))
     findings.extend(_plan_findings(front, read.steps, editions, benches))
     folds: Mapping[str, FoldedPlan] = {}
@@ -103,7 +99,7 @@ def _assemble(slug: str, document: Document, front: FrontMatter, read: Read, edi
               benches: Mapping[str, Bench], folds: Mapping[str, FoldedPlan]) -> tuple[Callable, list[Finding]]:
     """What makes the tutorial once its findings are known, and the findings of prose."""
     steps = read.steps
-    inlayer = Inlayer(editions, front.drawn_in)
+    inlayer = ProseEvaluator(editions, front.drawn_in)
     intro = inlayer.prose(document.intro)
     supplies = tuple(inlayer.prose(each) for each in front.supplies)
     plans = {system: edition.plan for system, edition in editions.items()}
@@ -127,7 +123,7 @@ def _plan_findings(front: FrontMatter, steps: Sequence[ParsedStep], editions: Ma
     drawn, other = editions[front.drawn_in], editions[front.other]
     found = [*off_grid(drawn.plan, benches[front.drawn_in], drawn=True),
              *off_grid(other.plan, benches[front.other], drawn=False)]
-    if drawn.undone == other.undone:    # a plan with holes of its own would only be blamed for the holes
+    if drawn.failed_statements == other.failed_statements:    # a plan with holes of its own would only be blamed for the holes
         found.extend(compare(drawn.plan, other.plan))
     found.extend(stale(front, drawn.plan, benches))
     found.extend(rounded_clearances(front, [(step.number, statements) for step, statements in steps], benches))
@@ -141,7 +137,7 @@ def _shows(plan: Plan, step: SourceStep) -> bool:
     return any(act.kind.leaves_trace for act in plan.acts_of(step.number))
 
 
-def _step(inlayer: Inlayer, step: SourceStep, drawn_in: str, has_picture: bool) -> Step:
+def _step(inlayer: ProseEvaluator, step: SourceStep, drawn_in: str, has_picture: bool) -> Step:
     heading = inlayer.prose(step.heading, step.number)
     prose = inlayer.blocks(step.blocks, step.number)
     return Step(step.number, plain(heading, drawn_in), "", step.line, prose, has_picture, heading)

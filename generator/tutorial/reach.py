@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.language.evaluation.prose_wording import word_value
+from generator.locale import ENGLISH, Locale
 from generator.paper.records import Mark, Plan
 from generator.paper.values import Group
 from generator.paper.work_kinds import MARK_KINDS
-from generator.tongue import ENGLISH, Tongue
-from generator.tutorial.facts import NOWHERE, inlay
-from generator.tutorial.records import Inlay, Part, Prose, Wording
-from generator.tutorial.woven import woven
+from generator.tutorial.facts import NOWHERE, inlay, woven
+from generator.tutorial.records import ComputedValue, MeasureWording, Part, Prose
 from generator.units import Bench, length
 
 
@@ -26,7 +25,7 @@ class Move:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ReachRow:
     """Marks of one kind that one step makes on the board, measured from one edge of one piece."""
 
     piece: str
@@ -37,24 +36,24 @@ class Row:
 
 
 def notes_for(plans: Mapping[str, Plan], benches: Mapping[str, Bench], step: int,
-              tongue: Tongue = ENGLISH) -> tuple[Prose, ...]:
+              locale: Locale = ENGLISH) -> tuple[Prose, ...]:
     """One note for each row of marks that reaches beyond the board, in both systems where both boards are too short."""
     rows = {system: _rows(plan, benches[system], step) for system, plan in plans.items()}
     notes = []
     for key in dict.fromkeys(key for found in rows.values() for key in found):
         here = {system: found[key] for system, found in rows.items() if key in found}
         if len(here) == len(plans) and len({_shape(row) for row in here.values()}) == 1:
-            notes.append(tuple(_told(here, tongue)))
+            notes.append(tuple(_told(here, locale)))
         else:
-            notes += [(tongue.say(f"tutorial.reach.with_{system}"), *_told({system: row}, tongue)) for system, row in here.items()]
+            notes += [(locale.say(f"tutorial.reach.with_{system}"), *_told({system: row}, locale)) for system, row in here.items()]
     return tuple(notes)
 
 
-def _shape(row: Row) -> tuple:
+def _shape(row: ReachRow) -> tuple:
     return tuple(len(move.rest) for move in row.moves), len(row.beyond)
 
 
-def _rows(plan: Plan, bench: Bench, step: int) -> dict[tuple, Row]:
+def _rows(plan: Plan, bench: Bench, step: int) -> dict[tuple, ReachRow]:
     """The rows of a step that do not all lie on the board, by piece and edge."""
     board = bench.tools["board"]
     found: dict[tuple, list[Mark]] = {}
@@ -67,7 +66,7 @@ def _rows(plan: Plan, bench: Bench, step: int) -> dict[tuple, Row]:
         places = sorted({Fraction(mark.position.value) for mark in marks})
         if board.reach is not None and places[-1] > board.reach:
             moves, beyond = moved_on(places, board.reach, board.step)
-            rows[piece, side] = Row(plan.pieces[piece].name, _verb(marks), board.reach, moves, beyond)
+            rows[piece, side] = ReachRow(plan.pieces[piece].name, _verb(marks), board.reach, moves, beyond)
     return rows
 
 
@@ -111,33 +110,33 @@ def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: F
 
 # -- in words -----------------------------------------------------------------
 
-def _told(rows: Mapping[str, Row], tongue: Tongue) -> Iterator[Part]:
+def _told(rows: Mapping[str, ReachRow], locale: Locale) -> Iterator[Part]:
     first = next(iter(rows.values()))
     verb = first.verb if first.verb in MARK_KINDS and MARK_KINDS[first.verb].tool == "board" else "mark"
 
-    def each(of: Callable[[Row], Sequence[Fraction]]) -> Inlay:
-        return _each(rows, of, tongue)
+    def each(of: Callable[[ReachRow], Sequence[Fraction]]) -> ComputedValue:
+        return _each(rows, of, locale)
 
-    yield from woven(tongue.say("tutorial.reach.longer" if len(rows) > 1 else "tutorial.reach.longer_here"),
-                     piece=tongue.name(first.piece), reach=each(lambda row: [row.reach]))
+    yield from woven(locale.say("tutorial.reach.longer" if len(rows) > 1 else "tutorial.reach.longer_here"),
+                     piece=locale.name(first.piece), reach=each(lambda row: [row.reach]))
     for k, move in enumerate(first.moves):
         yield " "
-        yield from woven(tongue.say(f"tutorial.reach.{verb}.{'further' if k else 'first'}"),
+        yield from woven(locale.say(f"tutorial.reach.{verb}.{'further' if k else 'first'}"),
                          last=each(lambda row, k=k: [row.moves[k].last]), to=each(lambda row, k=k: [row.moves[k].to]))
-        yield from woven(tongue.count("tutorial.reach.next", len(move.rest), rest="{rest}"),
+        yield from woven(locale.count("tutorial.reach.next", len(move.rest), rest="{rest}"),
                          rest=each(lambda row, k=k: row.moves[k].rest))
     if first.beyond:
         yield " "
-        yield from woven(tongue.say(f"tutorial.reach.{'rest' if first.moves else 'these'}"),
+        yield from woven(locale.say(f"tutorial.reach.{'rest' if first.moves else 'these'}"),
                          beyond=each(lambda row: row.beyond))
 
 
-def _each(rows: Mapping[str, Row], of: Callable[[Row], Sequence[Fraction]], tongue: Tongue) -> Inlay:
+def _each(rows: Mapping[str, ReachRow], of: Callable[[ReachRow], Sequence[Fraction]], locale: Locale) -> ComputedValue:
     """A list of measures, each system's own; where one board alone is too short its words serve all readers."""
     values = {system: Group(tuple(length(mm) for mm in of(row))) for system, row in rows.items()}
     if len(values) > 1:
-        return inlay(values, tongue=tongue)
+        return inlay(values, locale=locale)
     (system, value), = values.items()
-    words = word_value(value, system, tongue=tongue)
-    wording = Wording(words.text, words.speech, words.html)
-    return Inlay("", NOWHERE, {"mm": wording, "in": wording}, True)
+    words = word_value(value, system, locale=locale)
+    wording = MeasureWording(words.text, words.speech, words.html)
+    return ComputedValue("", NOWHERE, {"mm": wording, "in": wording}, True)

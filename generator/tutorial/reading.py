@@ -15,32 +15,32 @@ ParsedStep = tuple[SourceStep, tuple[Statement, ...]]
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """What the fences say. ``spoiled`` are the names that wrong statements were to make, ``marred`` their steps."""
+    """What the fences say. ``unread_names`` are the names that wrong statements were to make, ``marred`` their steps."""
 
     steps: tuple[ParsedStep, ...]
     findings: tuple[Finding, ...]
-    spoiled: frozenset[str]
+    unread_names: frozenset[str]
     marred: frozenset[int]
 
 
 def read_fences(document: Document) -> Read:
     """All fences of a document; one before the first step belongs to none, but its names are known."""
-    parsed, findings, spoiled, marred = [], [], set(), set()
+    parsed, findings, unread_names, marred = [], [], set(), set()
     for fence in document.stray:
         read = read_fence(fence.statements_text, document.file, fence.first_line)
         findings.extend(read.findings)
-        spoiled |= read.spoiled | {s.name for s in read.statements if s.name}
+        unread_names |= read.unread_names | {s.name for s in read.statements if s.name}
     for step in document.steps:
         statements: tuple[Statement, ...] = ()
         for fence in step.fences:
             read = read_fence(fence.statements_text, document.file, fence.first_line)
             statements += read.statements
             findings.extend(read.findings)
-            spoiled |= read.spoiled
+            unread_names |= read.unread_names
             if read.findings:
                 marred.add(step.number)
         parsed.append((step, statements))
-    return Read(tuple(parsed), tuple(findings), frozenset(spoiled), frozenset(marred))
+    return Read(tuple(parsed), tuple(findings), frozenset(unread_names), frozenset(marred))
 
 
 def prose_findings(document: Document) -> Iterator[Finding]:

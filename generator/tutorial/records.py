@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from generator.findings import Finding, Span
 from generator.folding import FoldedPlan
 from generator.language.front_matter import FrontMatter
+from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.tongue import ENGLISH, Tongue
 from generator.units import Bench
 
 
 @dataclass(frozen=True, slots=True)
-class Wording:
+class MeasureWording:
     """One value in words: plain text, as read aloud, and as HTML that does not break across lines."""
 
     text: str
@@ -22,7 +22,7 @@ class Wording:
 
 
 @dataclass(frozen=True, slots=True)
-class Inlay:
+class ComputedValue:
     """One ``{{ … }}`` of the prose, worded for each system ("mm", "in").
 
     ``shared`` is True where both editions say the same and no unit is
@@ -31,7 +31,7 @@ class Inlay:
 
     expression: str
     span: Span
-    wordings: Mapping[str, Wording]
+    wordings: Mapping[str, MeasureWording]
     shared: bool
 
 
@@ -45,7 +45,7 @@ class Photo:
     span: Span
 
 
-Part = str | Inlay | Photo
+Part = str | ComputedValue | Photo
 Prose = tuple[Part, ...]        # str parts are Markdown
 
 
@@ -125,7 +125,7 @@ class Tutorial:
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
     folds: Mapping[str, FoldedPlan] = field(default_factory=dict)   # the folded box of each edition, by system
-    tongue: Tongue = ENGLISH        # the language in which it is told
+    locale: Locale = ENGLISH        # the language in which it is told
 
     @property
     def drawn_in(self) -> str:
@@ -139,6 +139,11 @@ class Tutorial:
     @property
     def drawn(self) -> Plan:
         return self.plans[self.drawn_in]
+
+    @property
+    def drawn_fold(self) -> FoldedPlan | None:
+        """The folded box of the edition that was drawn; None where it could not be folded."""
+        return self.folds.get(self.drawn_in)
 
     @property
     def regauged(self) -> Plan:

@@ -1,14 +1,21 @@
-"""How the blanks of a tutorial come out of each sheet it lists, in both editions, and how many sheets a batch takes."""
+"""How the blanks of a tutorial come out of each sheet it lists, in both editions, and how many sheets a batch takes.
+
+How much ribbon a batch of boxes takes, as shops sell it: in metres and in yards, rounded up.
+"""
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from generator.drawing import StepPicture, sheet_pictures
+from generator.locale import ENGLISH, Locale, capital
 from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
 from generator.sheets import SheetError, blanks_of, direction_text, no_set_text, sets, sheets_needed
-from generator.tongue import Tongue, capital
-from generator.tutorial.records import Tutorial
+from generator.tutorial.facts import NOWHERE, inlay
+from generator.tutorial.records import ComputedValue, MeasureWording, Tutorial
+from generator.units import MM_PER_INCH, Words, as_html, as_speech, as_text, decimal_text, length
 
 BATCHES = (1, 6, 12, 24, 50)    # boxes: one to try, a shelf, a stall, a wedding
 SYSTEMS = ("mm", "in")
@@ -38,16 +45,16 @@ def sheet_plans(tutorial: Tutorial) -> tuple[SheetPlan, ...]:
     """A plan for each paper and each sheet of the front matter, in its order."""
     blanks = {system: blanks_of(tutorial.plans[system]) for system in SYSTEMS}
     papers = [name for name in blanks["mm"] if name in blanks["in"]]
-    return tuple(_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS}, tutorial.tongue)
+    return tuple(_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS}, tutorial.locale)
                  for paper in papers for sheet in tutorial.front.sheets)
 
 
-def _plan(tutorial: Tutorial, sheet: StockSheet, paper: str, blanks: Mapping[str, Sequence[Blank]], tongue: Tongue) -> SheetPlan:
+def _plan(tutorial: Tutorial, sheet: StockSheet, paper: str, blanks: Mapping[str, Sequence[Blank]], locale: Locale) -> SheetPlan:
     layouts = {system: _layout(sheet, blanks[system]) for system in SYSTEMS}
     drawn, other = layouts[tutorial.drawn_in], layouts[tutorial.other]
-    return SheetPlan(sheet.called(tongue), tongue.name(paper), {s: _gives(layouts[s], blanks[s], tongue) for s in SYSTEMS},
-                     _notes(drawn or other, blanks[tutorial.drawn_in], tongue),
-                     sheet_pictures(drawn, other, tutorial.drawn_in, tongue) if drawn is not None else (),
+    return SheetPlan(sheet.called(locale), locale.name(paper), {s: _gives(layouts[s], blanks[s], locale) for s in SYSTEMS},
+                     _notes(drawn or other, blanks[tutorial.drawn_in], locale),
+                     sheet_pictures(drawn, other, tutorial.drawn_in, locale) if drawn is not None else (),
                      tuple(_needed(sheet, blanks, layouts, boxes) for boxes in BATCHES) if _any(layouts) else ())
 
 
@@ -62,23 +69,23 @@ def _any(layouts: Mapping[str, SheetLayout | None]) -> bool:
     return any(layout is not None and layout.sets for layout in layouts.values())
 
 
-def _gives(layout: SheetLayout | None, blanks: Sequence[Blank], tongue: Tongue) -> str:
+def _gives(layout: SheetLayout | None, blanks: Sequence[Blank], locale: Locale) -> str:
     """"One sheet gives the blanks of two boxes", or why it gives none."""
     if layout is None:
-        return tongue.say("tutorial.sheet.untried")
+        return locale.say("tutorial.sheet.untried")
     if not layout.sets:
-        return capital(no_set_text(layout, tongue))
+        return capital(no_set_text(layout, locale))
     single = len(blanks) == 1 and blanks[0].count == 1
-    return tongue.count(f"tutorial.sheet.{'one_blank' if single else 'several_blanks'}", layout.sets)
+    return locale.count(f"tutorial.sheet.{'one_blank' if single else 'several_blanks'}", layout.sets)
 
 
-def _notes(layout: SheetLayout | None, blanks: Sequence[Blank], tongue: Tongue) -> tuple[str, ...]:
+def _notes(layout: SheetLayout | None, blanks: Sequence[Blank], locale: Locale) -> tuple[str, ...]:
     notes = []
-    if layout is not None and layout.sets and (grain := direction_text(layout, tongue)):
+    if layout is not None and layout.sets and (grain := direction_text(layout, locale)):
         notes.append(grain)
-    bounding = [tongue.name(blank.name) for blank in blanks if blank.bounding]
+    bounding = [locale.name(blank.name) for blank in blanks if blank.bounding]
     if bounding:
-        notes.append(tongue.say("tutorial.sheet.bounding", pieces=tongue.join(bounding)))
+        notes.append(locale.say("tutorial.sheet.bounding", pieces=locale.join(bounding)))
     return tuple(notes)
 
 
@@ -93,3 +100,44 @@ def _count(sheet: StockSheet, blanks: Sequence[Blank], boxes: int) -> int | None
         return sheets_needed(sheet, blanks, boxes)
     except SheetError:
         return None
+
+
+METRE = 1000
+YARD = 36 * MM_PER_INCH                             # exact (NIST Handbook 44, Appendix C)
+STEP = {"mm": Fraction(1, 10), "in": Fraction(1, 4)}    # of a metre and of a yard, as they are cut from the roll (common practice, no source)
+
+
+@dataclass(frozen=True, slots=True)
+class RibbonPlan:
+    """One ribbon: how much of it each number of boxes of :data:`BATCHES` takes."""
+
+    name: str
+    lengths: tuple[ComputedValue, ...]
+
+
+def ribbon_plans(tutorial: Tutorial, locale: Locale = ENGLISH) -> tuple[RibbonPlan, ...]:
+    """A plan for each ribbon, in the order of the source."""
+    found = []
+    for info in tutorial.plans["mm"].pieces if tutorial.plans else ():
+        if info.is_ribbon:
+            each = {s: Fraction(plan.states[info.id][0][1].width.value) for s, plan in tutorial.plans.items()}
+            found.append(RibbonPlan(locale.say("box.ribbon_for", name=locale.name(info.name)),
+                                    tuple(_length(each, boxes, locale) for boxes in BATCHES)))
+    return tuple(found)
+
+
+def _length(each: Mapping[str, Fraction], boxes: int, locale: Locale) -> ComputedValue:
+    whole = {system: mm * boxes for system, mm in each.items()}
+    if whole["mm"] < METRE and whole["in"] < YARD:
+        return inlay({system: length(mm) for system, mm in whole.items()}, locale=locale)
+    return ComputedValue("", NOWHERE, {s: _sold(mm, s, locale) for s, mm in whole.items()}, False)
+
+
+def _sold(mm: Fraction, system: str, locale: Locale) -> MeasureWording:
+    step, unit, name = STEP[system], *((METRE, "metre") if system == "mm" else (YARD, "yard"))
+    size = math.ceil(mm / unit / step) * step
+    rest = size % 1
+    words = Words(False, int(size), 0 if system == "mm" else rest.numerator, 1 if system == "mm" else rest.denominator,
+                  decimal_text(size, 1) if system == "mm" else "", "")
+    sign, spoken = locale.say(f"box.unit.{name}"), locale.count(f"box.spoken.{name}", float(size))
+    return MeasureWording(f"{as_text(words, locale)} {sign}", f"{as_speech(words, locale)} {spoken}", f"{as_html(words, locale)}\u00a0{sign}")

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from generator.drawing.templates.document import page_count
-from generator.drawing.templates.faces import Face
+from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import plate
 from generator.drawing.templates.processes import template_pieces
 from generator.paper.records import Plan
@@ -47,11 +47,11 @@ def shelf_row(tutorial: Tutorial) -> ShelfRow:
     marks = sum(len(state.marks) for info in pieces if (state := drawn.state(info.id)) is not None)
     return ShelfRow(tutorial.slug, tutorial.front.title, len(pieces), marks,
                     {paper: _pages(tutorial.plans[system], paper) for paper, system in PAPERS},
-                    {sheet.called(tutorial.tongue): {system: _gives(sheet, plan) for system, plan in tutorial.plans.items()} for sheet in tutorial.front.sheets})
+                    {sheet.called(tutorial.locale): {system: _gives(sheet, plan) for system, plan in tutorial.plans.items()} for sheet in tutorial.front.sheets})
 
 
 def _pages(plan: Plan, paper: str) -> int:
-    return page_count([plate(plan, info.id, Face.INSIDE) for info in template_pieces(plan)], paper)
+    return page_count([plate(plan, info.id, TemplateFace.INSIDE) for info in template_pieces(plan)], paper)
 
 
 def _gives(sheet: StockSheet, plan: Plan) -> int:

@@ -4,31 +4,28 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from generator.drawing.backends.cutting_svg import cutting_svg
+from generator.drawing.backends.dxf import dxf
+from generator.drawing.backends.pdf import lacking, pdf
 from generator.drawing.templates.bench_card import MANNERS, bench_card
 from generator.drawing.templates.curves import curves_of
-from generator.drawing.templates.cutting import Sheaf, side_by_side
-from generator.drawing.templates.cutting_svg import cutting_svg
+from generator.drawing.templates.cutting import ProcessLines, Scoring, side_by_side
 from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
-from generator.drawing.templates.dxf import dxf
-from generator.drawing.templates.faces import Face
 from generator.drawing.templates.guide_pages import guide_count, guide_pages
 from generator.drawing.templates.guides import Tip, exact, guides_of
-from generator.drawing.templates.heading import Heading
-from generator.drawing.templates.leaf import PAPERS, Leaf
-from generator.drawing.templates.page import Page
-from generator.drawing.templates.pdf import lacking, pdf
+from generator.drawing.templates.page import Heading, Page
+from generator.drawing.templates.page_format import PAPERS, PrintPaper, TemplateFace
 from generator.drawing.templates.plan import Plate, plate
-from generator.drawing.templates.processes import Worked, as_laid, template_pieces, worked
-from generator.drawing.templates.scoring import Scoring
+from generator.drawing.templates.processes import ProcessedPiece, as_laid, processed_piece, template_pieces
 from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
+from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.tongue import ENGLISH, Tongue
 from generator.tutorial.records import Tutorial
-from generator.units import as_text, length, once, word
+from generator.units import as_text, length, memoised, word
 
 SYSTEMS = ("mm", "in")
-FACES = tuple(Face)
+FACES = tuple(TemplateFace)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +63,7 @@ class TemplateSet:
 
 
 def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers: Sequence[str] = PAPERS,
-                   faces: Sequence[Face] = FACES, scoring: Scoring = Scoring()) -> TemplateSet:
+                   faces: Sequence[TemplateFace] = FACES, scoring: Scoring = Scoring()) -> TemplateSet:
     """Templates for every edition, paper and face that is asked for, with the bench cards and cutting files."""
     files: list[TemplateFile] = []
     findings: dict[Finding, None] = {}
@@ -79,14 +76,14 @@ def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers:
     return TemplateSet(tuple(files), tuple(findings))
 
 
-def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequence[Face],
+def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequence[TemplateFace],
              scoring: Scoring) -> Iterator[TemplateFile | Finding]:
     plan = tutorial.plans[system]
     if not template_pieces(plan):
         yield _nothing(tutorial, "there is no paper in this tutorial, so there is no template")
         return
     try:
-        plates = {face: _plates(plan, face, tutorial.tongue) for face in faces}
+        plates = {face: _plates(plan, face, tutorial.locale) for face in faces}
     except ShapeError as error:
         yield _nothing(tutorial, f"the {ENGLISH.say(f'templates.edition.{system}')} has a piece that cannot be printed: {error}")
         return
@@ -95,7 +92,6 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
             yield from _template(tutorial, plates[face], system, paper, face)
     for paper in papers:
         yield from _guides(tutorial, plan, paper)
-    pieces = tuple(worked(plan, info.id) for info in template_pieces(plan))
     laid = tuple(as_laid(plan, info.id) for info in template_pieces(plan))
     for manner in MANNERS:
         for paper in papers:
@@ -103,8 +99,8 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     yield from _cutting(tutorial, _sheaf(plan, scoring), system)
 
 
-def _plates(plan: Plan, face: Face, tongue: Tongue) -> tuple[Plate, ...]:
-    return tuple(plate(plan, info.id, face, tongue) for info in template_pieces(plan))
+def _plates(plan: Plan, face: TemplateFace, locale: Locale) -> tuple[Plate, ...]:
+    return tuple(plate(plan, info.id, face, locale) for info in template_pieces(plan))
 
 
 def _nothing(tutorial: Tutorial, message: str) -> Finding:
@@ -112,12 +108,12 @@ def _nothing(tutorial: Tutorial, message: str) -> Finding:
 
 
 def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: str,
-              face: Face) -> Iterator[TemplateFile | Finding]:
+              face: TemplateFace) -> Iterator[TemplateFile | Finding]:
     count = page_count(plates, paper)
     if count > MOST_PAGES:
         yield _too_many(tutorial, f"the template of the {ENGLISH.say(f'templates.edition.{system}')}", count, paper)
         return
-    heading = Heading(tutorial.front.title, system, tutorial.revision, paper, face, tutorial.tongue)
+    heading = Heading(tutorial.front.title, system, tutorial.revision, paper, face, tutorial.locale)
     pages = template_pages(plates, heading)
     yield from _letters(tutorial, pages)
     yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages), "template", "pdf", system, paper,
@@ -127,9 +123,9 @@ def _template(tutorial: Tutorial, plates: Sequence[Plate], system: str, paper: s
 def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile | Finding]:
     """What curves are traced with, where the tutorial has any."""
     tools = tutorial.front.guides
-    guides = tuple(guides_of(curves_of(plan), Tip(tools.stylus[plan.system], tools.edge), plan.system, tutorial.tongue))
+    guides = tuple(guides_of(curves_of(plan), Tip(tools.stylus[plan.system], tools.edge), plan.system, tutorial.locale))
     tiles = guide_count(guides, paper)
-    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper, tongue=tutorial.tongue)
+    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
     if tiles > MOST_PAGES:
         yield _too_many(tutorial, f"the guides of the {ENGLISH.say(f'templates.edition.{plan.system}')}", tiles, paper)
         return
@@ -142,14 +138,14 @@ def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile
 
 def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
     return finding("template-pages", Span(tutorial.file),
-                   f"{what} would take {count} pages of {Leaf(paper).title}, so it is not made",
+                   f"{what} would take {count} pages of {PrintPaper(paper).title}, so it is not made",
                    f"a template has at most {MOST_PAGES} pages; look for a length that is "
                    "larger than it should be, or take the cutting file to a print shop")
 
 
-def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[Worked], paper: str,
+def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], paper: str,
           manner: str) -> Iterator[TemplateFile | Finding]:
-    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper, tongue=tutorial.tongue)
+    heading = Heading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
     pages = bench_card(plan, pieces, heading, MANNERS[manner])
     yield from _letters(tutorial, pages)
     name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
@@ -167,34 +163,34 @@ def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:
 
 def _title(kind: str, heading: Heading) -> str:
     """What a reader of PDF shows as the title of a document."""
-    return heading.tongue.say(f"templates.title.{kind}", title=heading.title, edition=heading.edition,
-                              paper=Leaf(heading.paper).title, revision=heading.revision)
+    return heading.locale.say(f"templates.title.{kind}", title=heading.title, edition=heading.edition,
+                              paper=PrintPaper(heading.paper).title, revision=heading.revision)
 
 
 def _stem(tutorial: Tutorial) -> str:
     """"tea-caddy", in other languages "tea-caddy-de"."""
-    return tutorial.slug if tutorial.tongue.code == ENGLISH.code else f"{tutorial.slug}-{tutorial.tongue.code}"
+    return tutorial.slug if tutorial.locale.code == ENGLISH.code else f"{tutorial.slug}-{tutorial.locale.code}"
 
 
-def _name(tutorial: Tutorial, system: str, paper: str, face: Face) -> str:
+def _name(tutorial: Tutorial, system: str, paper: str, face: TemplateFace) -> str:
     """ "tea-caddy-mm-a4.pdf"; the other two faces are named at the end."""
-    end = "" if face is Face.INSIDE else f"-{face}"
+    end = "" if face is TemplateFace.INSIDE else f"-{face}"
     return f"{_stem(tutorial)}-{system}-{paper}{end}.pdf"
 
 
-@once(8)
-def _sheaf(plan: Plan, scoring: Scoring) -> Sheaf:
-    return side_by_side(tuple(worked(plan, info.id) for info in template_pieces(plan)), scoring)
+@memoised(8)
+def _sheaf(plan: Plan, scoring: Scoring) -> ProcessLines:
+    return side_by_side(tuple(processed_piece(plan, info.id) for info in template_pieces(plan)), scoring)
 
 
-def _cutting(tutorial: Tutorial, sheaf: Sheaf, system: str) -> Iterator[TemplateFile]:
-    tongue = tutorial.tongue
-    width = as_text(word(length(exact(sheaf.width)), system), tongue)
-    title = tongue.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
-                       edition=tongue.say(f"templates.edition.{system}"))
-    description = tongue.say("templates.cutting", wide=tongue.figures(f"{sheaf.width:.2f}"),
-                             high=tongue.figures(f"{sheaf.height:.2f}"))
-    made: Mapping[str, str] = {"svg": cutting_svg(sheaf, title, description, tongue), "dxf": dxf(sheaf)}
+def _cutting(tutorial: Tutorial, sheaf: ProcessLines, system: str) -> Iterator[TemplateFile]:
+    locale = tutorial.locale
+    width = as_text(word(length(exact(sheaf.width)), system), locale)
+    title = locale.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
+                       edition=locale.say(f"templates.edition.{system}"))
+    description = locale.say("templates.cutting", wide=locale.figures(f"{sheaf.width:.2f}"),
+                             high=locale.figures(f"{sheaf.height:.2f}"))
+    made: Mapping[str, str] = {"svg": cutting_svg(sheaf, title, description, locale), "dxf": dxf(sheaf)}
     for kind, text in made.items():
         yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
                            system, width=width)

@@ -1,4 +1,7 @@
-"""A tutorial told in another language: its own prose on the same plans."""
+"""Which step of a translation stands for which step of the tutorial, where it has not the same number of them.
+
+A tutorial told in another language: its own prose on the same plans.
+"""
 from __future__ import annotations
 
 import re
@@ -11,26 +14,71 @@ from generator.language.evaluation.application import did_you_mean
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import Credit, FrontMatter
 from generator.language.source.document import check_photos, read_document, read_source
-from generator.language.source.records import Document, SourceStep
+from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
 from generator.language.translated_front_matter import TranslatedFrontMatter, read_translated_front_matter
+from generator.locale import LANGUAGES, Locale, locale_for
 from generator.paper.records import Glue, Plan
-from generator.tongue import LANGUAGES, Tongue, tongue
-from generator.tutorial.alignment import pairs
 from generator.tutorial.box_facts import box_facts, finished_sizes, has_dome
 from generator.tutorial.care import cautions_for, tools_of
+from generator.tutorial.checks.source import typed_by_hand
 from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
-from generator.tutorial.inlays import Inlayer, plain
+from generator.tutorial.prose_values import ProseEvaluator, plain
 from generator.tutorial.reach import notes_for
 from generator.tutorial.reading import prose_findings
 from generator.tutorial.records import Step, Tutorial
-from generator.tutorial.typed import typed_by_hand
+
+
+def pairs(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> list[tuple[int | None, int | None]]:
+    """(place in the source, place in the translation) from the first step to the last; None for what has no partner.
+
+    The titles are in two languages, so what tells steps apart is what their
+    prose quotes. The way that leaves fewest alone, then pairs those that are
+    most alike (a longest common sequence with weights).
+    """
+    if len(source) == len(other):
+        return [(k, k) for k in range(len(source))]
+    mine, theirs = [_quoted(s) for s in source], [_quoted(s) for s in other]
+    best: dict[tuple[int, int], tuple[float, list]] = {}
+    for i in range(len(mine), -1, -1):
+        for j in range(len(theirs), -1, -1):
+            best[i, j] = _best(i, j, mine, theirs, best)
+    return best[0, 0][1]
+
+
+def _best(i: int, j: int, mine: Sequence[frozenset], theirs: Sequence[frozenset], best: dict) -> tuple[float, list]:
+    ways = []
+    if i < len(mine) and j < len(theirs):
+        ways.append((best[i + 1, j + 1][0] + 1 + _alike(mine[i], theirs[j]), (i, j), (i + 1, j + 1)))
+    if i < len(mine):
+        ways.append((best[i + 1, j][0], (i, None), (i + 1, j)))
+    if j < len(theirs):
+        ways.append((best[i, j + 1][0], (None, j), (i, j + 1)))
+    if not ways:
+        return 0.0, []
+    score, pair, rest = max(ways, key=lambda way: way[0])
+    return score, [pair, *best[rest][1]]
+
+
+def _alike(a: frozenset[str], b: frozenset[str]) -> float:
+    """From 0 to 1; two steps that quote nothing are half alike."""
+    return len(a & b) / len(a | b) if a | b else 0.5
+
+
+def _quoted(step: SourceStep) -> frozenset[str]:
+    return frozenset(_expressions(step))
+
+
+def _expressions(step: SourceStep) -> Iterator[str]:
+    for prose in (step.heading, *(block for block in step.blocks if isinstance(block, Prose))):
+        yield from (" ".join(part.text.split()) for part in prose.parts if isinstance(part, InlineExpression))
+
 
 TRANSLATION = re.compile(r"index\.([A-Za-z-]{1,12})\.md\Z")
 NOT_HERE = frozenset({"fence-stray", "step-missing"})     # said in other words of a translation
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Translated:
     """The text of one translation: its language, its file as findings name it, what was wrong with reading it."""
 
     code: str
@@ -39,14 +87,14 @@ class Told:
     findings: tuple[Finding, ...] = ()
 
 
-def beside(path: Path, shown: str) -> tuple[Told, ...]:
+def beside(path: Path, shown: str) -> tuple[Translated, ...]:
     """All translations that lie beside a source."""
     found = []
     for each in sorted(path.parent.glob("index.*.md")):
         if match := TRANSLATION.match(each.name):
             file = shown.removesuffix(path.name) + each.name
             text, findings = read_source(each, file)
-            found.append(Told(match[1].lower(), file, text or "", findings))
+            found.append(Translated(match[1].lower(), file, text or "", findings))
     return tuple(found)
 
 
@@ -59,14 +107,14 @@ class Translator:
     editions: Mapping[str, Evaluation]
     exists: Callable[[str], bool]
 
-    def read(self, told: Told) -> tuple[Callable[[Tutorial], Tutorial] | None, tuple[Finding, ...]]:
+    def read(self, told: Translated) -> tuple[Callable[[Tutorial], Tutorial] | None, tuple[Finding, ...]]:
         """What makes the tutorial in this language out of the one in English, and everything that is wrong."""
         document, front, words, wrong = _read(told)
         if document is None:
             return None, wrong
         found = [*wrong, *check_photos(document, self.exists), *_fences(document),
                  *typed_by_hand(document, self.editions[self.front.drawn_in]), *_steps(self.document, document)]
-        inlayer = Inlayer(self.editions, self.front.drawn_in, words)
+        inlayer = ProseEvaluator(self.editions, self.front.drawn_in, words)
         intro = inlayer.prose(document.intro)
         steps = list(_retold(inlayer, self.document, document, self.front.drawn_in))
         supplies = tuple(inlayer.prose(each) for each in front.supplies) if front else ()
@@ -80,22 +128,22 @@ class Translator:
         return make if front is not None else None, tuple(found)
 
 
-def unworked(told: Told) -> tuple[Finding, ...]:
+def unworked(told: Translated) -> tuple[Finding, ...]:
     """What is wrong with a translation, as far as it can be told while the tutorial itself cannot be read."""
     document, _, _, wrong = _read(told)
     return wrong if document is None else (*wrong, *_fences(document), *prose_findings(document))
 
 
-def _read(told: Told) -> tuple[Document | None, TranslatedFrontMatter | None, Tongue | None, tuple[Finding, ...]]:
+def _read(told: Translated) -> tuple[Document | None, TranslatedFrontMatter | None, Locale | None, tuple[Finding, ...]]:
     if told.code not in LANGUAGES or told.code == "en":
         return None, None, None, (finding("translation-language", Span(told.file), f"“{told.code}” is not a language that pages "
                                           "have words for", f"there is {', '.join(c for c in LANGUAGES if c != 'en')}; a further "
-                                          "one begins with its words in generator/tongue"),)
+                                          "one begins with its words in generator/locale"),)
     if not told.text:
         return None, None, None, told.findings
     document = read_document(told.file, told.text)
     front, wrong = read_translated_front_matter(document)
-    words = tongue(told.code).naming(front.names if front else {})
+    words = locale_for(told.code).naming(front.names if front else {})
     return document, front, words, (*(f for f in document.findings if f.code not in NOT_HERE), *wrong)
 
 
@@ -130,7 +178,7 @@ def _heading(document: Document, step: SourceStep) -> Span:
     return Span(document.file, step.line, 1, len(step.title) + 3)
 
 
-def _retold(inlayer: Inlayer, source: Document, document: Document, drawn_in: str) -> Iterator[Step]:
+def _retold(inlayer: ProseEvaluator, source: Document, document: Document, drawn_in: str) -> Iterator[Step]:
     """The steps of the translation; measures are read as they are after the tutorial's own step."""
     number = 0
     for mine, other in pairs(source.steps, document.steps):
@@ -164,7 +212,7 @@ def _things(front: TranslatedFrontMatter, source: FrontMatter, document: Documen
                       "write holds: and the words for it")
 
 
-def _unnamed(front: TranslatedFrontMatter, plan: Plan, words: Tongue) -> Iterator[Finding]:
+def _unnamed(front: TranslatedFrontMatter, plan: Plan, words: Locale) -> Iterator[Finding]:
     """Names that pictures and cards show to readers, and that have no words in this language."""
     lacking = [name for name in _shown(plan) if name not in words.names and name.rpartition(".")[2] not in words.names]
     if lacking:
@@ -182,7 +230,7 @@ def _shown(plan: Plan) -> tuple[str, ...]:
     return tuple(name for name in shown if name)
 
 
-def _made(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Tongue, intro: tuple, supplies: tuple,
+def _made(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Locale, intro: tuple, supplies: tuple,
           steps: Sequence[Step]) -> Tutorial:
     """The tutorial with everything that is said in it said anew; anchors stay, so that links fit in every language."""
     plans, source = tutorial.plans, tutorial.front
@@ -193,7 +241,7 @@ def _made(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, 
                            notes=notes_for(plans, tutorial.benches, step.number, words))
                    for step, original in zip(steps, tutorial.steps, strict=True))
     return replace(
-        tutorial, file=document.file, front=own, tongue=words, intro=intro, steps=retold,
+        tutorial, file=document.file, front=own, locale=words, intro=intro, steps=retold,
         facts=facts_of(plans, words, finished_sizes(tutorial.folds, words), box_facts(own, plans, tutorial.folds, words),
                        has_dome(tutorial.folds)),
         supplies=(*blanks_needed(plans, words), *supplies), tools=tools_of(tutorial.drawn, words),

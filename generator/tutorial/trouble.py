@@ -14,11 +14,10 @@ from generator.folding import (
 )
 from generator.folding.tolerance_analysis import EQUAL_SHARES
 from generator.geometry.ties import first_largest, snapped
+from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.tongue import ENGLISH, Tongue
-from generator.tutorial.facts import inlay
-from generator.tutorial.records import Inlay, Part, Prose, Tutorial
-from generator.tutorial.woven import woven
+from generator.tutorial.facts import inlay, woven
+from generator.tutorial.records import ComputedValue, Part, Prose, Tutorial
 from generator.units import Quantity, length
 
 SYSTEMS = ("mm", "in")
@@ -46,7 +45,7 @@ class TroubleRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Trouble:
+class TroubleGuide:
     """``notes`` by step number, ``rows`` in a fixed order of defects."""
 
     notes: Mapping[int, Prose]
@@ -61,7 +60,7 @@ class _Tried:
     hands: Mapping[str, Quantity]
     found: Mapping[str, ToleranceReport]
     slips: Mapping[str, Mapping[Key, MarkingError]]
-    tongue: Tongue
+    locale: Locale
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,20 +77,21 @@ class _Case:
 
     @property
     def first(self) -> Sensitivity:
-        return list(self.both.values())[first_largest((each.share for each in self.both.values()), EQUAL_SHARES)]
+        both = list(self.both.values())
+        return both[first_largest((each.share for each in both), EQUAL_SHARES)]
 
 
-def trouble(tutorial: Tutorial, tongue: Tongue = ENGLISH) -> Trouble:
+def trouble(tutorial: Tutorial, locale: Locale = ENGLISH) -> TroubleGuide:
     """Both editions tried mark by mark, in words. Nothing where nothing is folded, or where a mistake does no harm."""
     if len(tutorial.folds) < len(SYSTEMS):
-        return Trouble({}, ())
+        return TroubleGuide({}, ())
     hands = {system: _hand(tutorial, system) for system in SYSTEMS}
     found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system])) for system in SYSTEMS}
     slips = {system: {slip.key: slip for slip in each.slips} for system, each in found.items()}
-    tried = _Tried(tutorial.plans, hands, found, slips, tongue)
+    tried = _Tried(tutorial.plans, hands, found, slips, locale)
     cases = _cases(tried)
     anchors = {step.number: step.anchor for step in tutorial.steps}
-    return Trouble(_notes(cases, tried), tuple(_rows(cases, tried, anchors)))
+    return TroubleGuide(_notes(cases, tried), tuple(_rows(cases, tried, anchors)))
 
 
 def _hand(tutorial: Tutorial, system: str) -> Quantity:
@@ -107,7 +107,8 @@ def _cases(tried: _Tried) -> list[_Case]:
             if one.slip.size is not None and all(one.slip.key in slips for slips in tried.slips.values()):
                 rows.setdefault((one.slip.key, one.defect, one.act), {})[system] = one
     return sorted((_Case(defect, act, both) for (_, defect, act), both in rows.items()),
-                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.slip.step, case.first.slip.act, case.first.slip.index))
+                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.slip.step,
+                                    case.first.slip.act, case.first.slip.index))
 
 
 # -- notes --------------------------------------------------------------------
@@ -124,19 +125,19 @@ def _notes(cases: Sequence[_Case], tried: _Tried) -> dict[int, Prose]:
 
 
 def _note(case: _Case, tried: _Tried) -> Iterator[Part]:
-    tongue = tried.tongue
-    yield from woven(tongue.say("trouble.note"), what=tuple(_what(case, tried)))
+    locale = tried.locale
+    yield from woven(locale.say("trouble.note"), what=tuple(_what(case, tried)))
     if len(case.both) < len(SYSTEMS) or len({_how(each) for each in case.both.values()}) > 1:
         return      # where the editions fail in different ways the measure alone is said
     kind, fails, more = _how(case.first)
-    words = tongue.say(f"trouble.{'fails' if fails else 'effect'}.{case.defect}")
-    before, after = (_seen(case.both, which, tongue) for which in (0, 1))
+    words = locale.say(f"trouble.{'fails' if fails else 'effect'}.{case.defect}")
+    before, after = (_seen(case.both, which, locale) for which in (0, 1))
     if "{before}" in words and any(before.wordings[s].text == after.wordings[s].text for s in SYSTEMS):
         return      # the difference is finer than the words
     effect = tuple(woven(words, before=before, after=after))
     yield " "
-    yield from woven(tongue.say(f"trouble.when.{'row' if kind == 'row' else 'one'}"),
-                     hand=inlay(tried.hands, tongue=tongue), off=tongue.say(f"trouble.off.{kind}.{more}"), effect=effect)
+    yield from woven(locale.say(f"trouble.when.{'row' if kind == 'row' else 'one'}"),
+                     hand=inlay(tried.hands, locale=locale), off=locale.say(f"trouble.off.{kind}.{more}"), effect=effect)
 
 
 def _how(each: Sensitivity) -> tuple[str, bool, str]:
@@ -144,8 +145,8 @@ def _how(each: Sensitivity) -> tuple[str, bool, str]:
     return each.slip.kind, each.fails and each.defect in OTHERWISE, "more" if each.shift > 0 else "less"
 
 
-def _seen(both: Both, which: int, tongue: Tongue) -> Inlay:
-    return inlay({system: _about(each.seen[which]) for system, each in both.items()}, tongue=tongue)
+def _seen(both: Both, which: int, locale: Locale) -> ComputedValue:
+    return inlay({system: _about(each.seen[which]) for system, each in both.items()}, locale=locale)
 
 
 def _about(mm: float) -> Quantity:
@@ -155,17 +156,17 @@ def _about(mm: float) -> Quantity:
 
 def _what(case: _Case, tried: _Tried) -> Iterator[Part]:
     """What the reader sets, with its measure in both editions."""
-    slip, tongue = case.first.slip, tried.tongue
+    slip, locale = case.first.slip, tried.locale
     slips = {system: known[slip.key] for system, known in tried.slips.items()}
-    values = {"name": tongue.name(slip.name), "size": inlay({s: each.size for s, each in slips.items()}, tongue=tongue)}
+    values = {"name": locale.name(slip.name), "size": inlay({s: each.size for s, each in slips.items()}, locale=locale)}
     kind = slip.kind
     if kind == "mark":
-        values["side"] = tongue.say(f"trouble.side.{slip.side}")
+        values["side"] = locale.say(f"trouble.side.{slip.side}")
         if slip.count > 1:
-            kind, values["which"] = "one_of", tongue.ordinal(slip.index)
+            kind, values["which"] = "one_of", locale.ordinal(slip.index)
     elif kind == "row":
-        values["last"] = inlay({s: each.last for s, each in slips.items()}, tongue=tongue)
-    yield from woven(tongue.say(f"trouble.what.{kind}"), **values)
+        values["last"] = inlay({s: each.last for s, each in slips.items()}, locale=locale)
+    yield from woven(locale.say(f"trouble.what.{kind}"), **values)
 
 
 # -- the table ----------------------------------------------------------------
@@ -174,7 +175,7 @@ def _rows(cases: Sequence[_Case], tried: _Tried, anchors: Mapping[int, str]) -> 
     for defect in DEFECT_KINDS:
         mine = [case for case in cases if case.defect == defect]
         if mine and mine[0].share >= LISTED:
-            say = tried.tongue.say
+            say = tried.locale.say
             yield TroubleRow(f"if-{defect}", say(f"trouble.row.{defect}.see"), _known(defect, mine[0].act, tried), tuple(_measure(case, tried, anchors) for case in _chosen(mine)),
                              say(f"trouble.row.{defect}.do"))
 
@@ -190,17 +191,17 @@ def _chosen(mine: Sequence[_Case]) -> list[_Case]:
 
 def _measure(case: _Case, tried: _Tried, anchors: Mapping[int, str]) -> Prose:
     step = case.first.slip.step
-    return tuple(woven(tried.tongue.say("trouble.at_step"), number=str(step), anchor=anchors.get(step, ""),
+    return tuple(woven(tried.locale.say("trouble.at_step"), number=str(step), anchor=anchors.get(step, ""),
                        what=tuple(_what(case, tried))))
 
 
 def _known(defect: str, act: int, tried: _Tried) -> Prose:
     """What a row tells of a gathered top: how high it rises, and the least and the greatest crown that closes."""
-    if not tried.tongue.has(f"trouble.row.{defect}.known"):
+    if not tried.locale.has(f"trouble.row.{defect}.known"):
         return ()
     crowns = {system: each.crowns[act] for system, each in tried.found.items()}
     sizes = {"rise": {s: crown.rise or 0.0 for s, crown in crowns.items()},
              "least": {s: crown.apothem for s, crown in crowns.items()},
              "most": {s: crown.circumradius for s, crown in crowns.items()}}
-    values = {name: inlay({s: _about(mm) for s, mm in each.items()}, tongue=tried.tongue) for name, each in sizes.items()}
-    return tuple(woven(tried.tongue.say(f"trouble.row.{defect}.known"), **values))
+    values = {name: inlay({s: _about(mm) for s, mm in each.items()}, locale=tried.locale) for name, each in sizes.items()}
+    return tuple(woven(tried.locale.say(f"trouble.row.{defect}.known"), **values))

@@ -4,44 +4,55 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 
-from generator.tongue import ENGLISH, Tongue
-from generator.units.printed import NO_BREAK, clings, html_figures, html_unit, text_figures, text_unit
+from generator.locale import ENGLISH, Locale
 from generator.units.quantity import Angle, Quantity
-from generator.units.speech import is_bare_fraction, speech_figures, speech_measure, speech_unit
-from generator.units.wording import Words, word
+from generator.units.wording import (
+    NO_BREAK,
+    Words,
+    clings,
+    html_figures,
+    html_unit,
+    is_bare_fraction,
+    speech_figures,
+    speech_measure,
+    speech_unit,
+    text_figures,
+    text_unit,
+    word,
+)
 
-Dress = Callable[[Words, Tongue], str]
+Dress = Callable[[Words, Locale], str]
 
 
 def list_text(quantities: Iterable[Quantity | Angle], system: str, *, finest: Fraction | None = None,
-              thickness: bool = False, tongue: Tongue = ENGLISH) -> str:
+              thickness: bool = False, locale: Locale = ENGLISH) -> str:
     """"30, 60 and 90 mm"; "about 30, 36.2 and 90 mm" when any of them is about; "none" for no measures."""
     words = _words(quantities, system, finest, thickness)
-    return _about(words, " ", tongue) + _printed(words, text_figures, text_unit, tongue)
+    return _about(words, " ", locale) + _printed(words, text_figures, text_unit, locale)
 
 
 def list_html(quantities: Iterable[Quantity | Angle], system: str, *, finest: Fraction | None = None,
-              thickness: bool = False, tongue: Tongue = ENGLISH) -> str:
+              thickness: bool = False, locale: Locale = ENGLISH) -> str:
     """As :func:`list_text`, in HTML; a line may break between two measures, never in one."""
     words = _words(quantities, system, finest, thickness)
-    return _about(words, NO_BREAK, tongue) + _printed(words, html_figures, html_unit, tongue)
+    return _about(words, NO_BREAK, locale) + _printed(words, html_figures, html_unit, locale)
 
 
 def list_speech(quantities: Iterable[Quantity | Angle], system: str, *, finest: Fraction | None = None,
-                thickness: bool = False, tongue: Tongue = ENGLISH) -> str:
+                thickness: bool = False, locale: Locale = ENGLISH) -> str:
     """"30, 60 and 90 millimetres"; "1 and a half, and 3 inches", with a pause where "and" is in a measure."""
     words = _words(quantities, system, finest, thickness)
     if _each_is_said_with_its_unit(words):
-        said = [speech_measure(w, tongue) for w in words]
+        said = [speech_measure(w, locale) for w in words]
     else:
-        said = _unit_once(words, speech_figures, speech_unit, tongue)
-    pause = any(tongue.say("grammar.and") in item for item in said)
-    return _about(words, " ", tongue) + tongue.join(said, tongue.say("grammar.pause" if pause else "grammar.and"))
+        said = _unit_once(words, speech_figures, speech_unit, locale)
+    pause = any(locale.say("grammar.and") in item for item in said)
+    return _about(words, " ", locale) + locale.join(said, locale.say("grammar.pause" if pause else "grammar.and"))
 
 
-def join(items: Sequence[str], last: str | None = None, tongue: Tongue = ENGLISH) -> str:
+def join(items: Sequence[str], last: str | None = None, locale: Locale = ENGLISH) -> str:
     """"a, b and c"; "none" for nothing."""
-    return tongue.join(items, last)
+    return locale.join(items, last)
 
 
 def _words(quantities: Iterable[Quantity | Angle], system: str, finest: Fraction | None,
@@ -49,20 +60,20 @@ def _words(quantities: Iterable[Quantity | Angle], system: str, finest: Fraction
     return tuple(word(q, system, finest=finest, thickness=thickness) for q in quantities)
 
 
-def _about(words: Sequence[Words], space: str, tongue: Tongue) -> str:
-    return f"{tongue.say('grammar.about')}{space}" if any(w.about for w in words) else ""
+def _about(words: Sequence[Words], space: str, locale: Locale) -> str:
+    return f"{locale.say('grammar.about')}{space}" if any(w.about for w in words) else ""
 
 
-def _printed(words: Sequence[Words], figures: Dress, unit: Dress, tongue: Tongue) -> str:
+def _printed(words: Sequence[Words], figures: Dress, unit: Dress, locale: Locale) -> str:
     if _each_says_its_unit(words):
-        return tongue.join([figures(w, tongue) + unit(w, tongue) for w in words])
-    return tongue.join(_unit_once(words, figures, unit, tongue))
+        return locale.join([figures(w, locale) + unit(w, locale) for w in words])
+    return locale.join(_unit_once(words, figures, unit, locale))
 
 
-def _unit_once(words: Sequence[Words], figures: Dress, unit: Dress, tongue: Tongue) -> list[str]:
+def _unit_once(words: Sequence[Words], figures: Dress, unit: Dress, locale: Locale) -> list[str]:
     """The figures of all, the unit with the last."""
-    items = [figures(w, tongue) for w in words]
-    return [*items[:-1], items[-1] + unit(words[-1], tongue)] if items else []
+    items = [figures(w, locale) for w in words]
+    return [*items[:-1], items[-1] + unit(words[-1], locale)] if items else []
 
 
 def _each_says_its_unit(words: Sequence[Words]) -> bool:

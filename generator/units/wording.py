@@ -2,12 +2,17 @@
 
 How the figures look on a page, in plain text and in speech is the work of
 ``printed``, ``speech`` and ``lists``.
+
+Measures in plain text and in HTML.
+
+Measures and numbers as they are said aloud.
 """
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.locale import ENGLISH, Locale
 from generator.units.quantity import MM_PER_INCH, TOLERANCE, Angle, Quantity, QuantityError, Real
 
 FINEST_INCH = Fraction(1, 16)   # of an inch: what is rounded is rounded to this unless a tool says otherwise
@@ -141,3 +146,127 @@ def _in_decimals(value: Real, places: int, unit: str, keep_zeros: bool = False) 
         return Words(about, int(shown), 0, 1, "", unit, minus)
     text = decimal_text(size, places, keep_zeros)
     return Words(about, int(shown), 0, 1, text, unit, minus)
+
+
+NO_BREAK = "\u00a0"         # keeps a figure and its unit on one line
+NARROW_NO_BREAK = "\u202f"  # between whole and fraction, so that a copied 1 3/4 is not 13/4
+MINUS = "\u2212"
+FRACTION_SLASH = "\u2044"
+
+
+def as_text(words: Words, locale: Locale = ENGLISH) -> str:
+    """Plain text: "1 3/4 in", "62 mm", "about 36.2 mm", "45°"; in German "1 3/4 Zoll", "etwa 36,2 mm"."""
+    about = f"{locale.say('grammar.about')} " if words.about else ""
+    return about + text_figures(words, locale) + text_unit(words, locale)
+
+
+def as_html(words: Words, locale: Locale = ENGLISH) -> str:
+    """HTML that no line breaks: a real fraction, joined to its unit and to "about" by no-break spaces."""
+    about = f"{locale.say('grammar.about')}{NO_BREAK}" if words.about else ""
+    return about + html_figures(words, locale) + html_unit(words, locale)
+
+
+def text_figures(words: Words, locale: Locale = ENGLISH) -> str:
+    """The figures alone: "1 3/4", "36.2", "−2"."""
+    figures = locale.figures(words.decimal) or _text_parts(words)
+    return MINUS + figures if words.minus else figures
+
+
+def html_figures(words: Words, locale: Locale = ENGLISH) -> str:
+    """The figures alone, fractions as ``<span class="frac"><sup>3</sup>⁄<sub>4</sub></span>``."""
+    figures = locale.figures(words.decimal) or _html_parts(words)
+    return MINUS + figures if words.minus else figures
+
+
+def text_unit(words: Words, locale: Locale = ENGLISH) -> str:
+    """The unit with the space in front of it, where it has one: " mm", "°", ""."""
+    unit = unit_text(words.unit, locale)
+    return unit if clings(words.unit) else f" {unit}"
+
+
+def unit_text(unit: str, locale: Locale = ENGLISH) -> str:
+    """The sign of a unit as the language prints it: "in" is "Zoll" in German."""
+    return locale.say(f"grammar.unit.{unit}") if unit else ""
+
+
+def html_unit(words: Words, locale: Locale = ENGLISH) -> str:
+    """As :func:`text_unit`, with no-break spaces."""
+    return text_unit(words, locale).replace(" ", NO_BREAK)
+
+
+def clings(unit: str) -> bool:
+    """True for a unit that stands close to its figure, as ° does."""
+    return unit in ("", "°")
+
+
+def _text_parts(words: Words) -> str:
+    if not words.numerator:
+        return str(words.whole)
+    fraction = f"{words.numerator}/{words.denominator}"
+    return f"{words.whole} {fraction}" if words.whole else fraction
+
+
+def _html_parts(words: Words) -> str:
+    if not words.numerator:
+        return str(words.whole)
+    fraction = (f'<span class="frac"><sup>{words.numerator}</sup>{FRACTION_SLASH}'
+                f"<sub>{words.denominator}</sub></span>")
+    return f"{words.whole}{NARROW_NO_BREAK}{fraction}" if words.whole else fraction
+
+
+def as_speech(words: Words, locale: Locale = ENGLISH) -> str:
+    """Said aloud: "1 and three quarters inches", "half an inch", "62 millimetres", "about 36.2 millimetres"."""
+    about = f"{locale.say('grammar.about')} " if words.about else ""
+    return about + speech_measure(words, locale)
+
+
+def speech_measure(words: Words, locale: Locale = ENGLISH) -> str:
+    """As :func:`as_speech`, without "about"."""
+    said = speech_figures(words, locale) + speech_unit(words, locale)
+    return said.replace(locale.say("grammar.half.before"), locale.say("grammar.half.after"))
+
+
+def speech_figures(words: Words, locale: Locale = ENGLISH) -> str:
+    """The figures alone: "1 and three quarters", "a half", "minus 2"."""
+    if words.decimal or not words.numerator:
+        figures = locale.figures(words.decimal) or str(words.whole)
+    else:
+        parts = _parts(words.numerator, words.denominator, locale)
+        figures = f"{words.whole}{locale.say('grammar.and')}{parts}" if words.whole else parts
+    return f"{locale.say('grammar.minus')} {figures}" if words.minus else figures
+
+
+def speech_unit(words: Words, locale: Locale = ENGLISH) -> str:
+    """The unit with the space in front of it: " inch" after exactly one, " of an inch" after a bare fraction."""
+    if not words.unit:
+        return ""
+    if is_bare_fraction(words):
+        return f" {locale.say(f'grammar.of.{words.unit}')}"
+    return f" {locale.count(f'grammar.spoken.{words.unit}', abs(words.shown))}"
+
+
+def is_bare_fraction(words: Words) -> bool:
+    """True for a fraction with no whole number before it."""
+    return not words.decimal and not words.whole and words.numerator > 0
+
+
+def number_words(n: int | Fraction | float, locale: Locale = ENGLISH) -> str:
+    """A whole number in words ("eight"), from a hundred on in figures.
+
+    Raises :class:`QuantityError` ("number-wrong") for a number that is not whole.
+    """
+    if n != int(n):
+        raise QuantityError("number-wrong", f"{float(n):g} is not a whole number, so it has no name in words",
+                            "print the number itself")
+    return locale.number(int(n))
+
+
+def plural(n: int | Fraction | float, one: str, many: str) -> str:
+    """``one`` for exactly one, else ``many``; the number itself is not part of it."""
+    return one if n == 1 else many
+
+
+def _parts(top: int, bottom: int, locale: Locale) -> str:
+    """"three quarters", "a half", "an eighth"; "3 over 50" for parts that have no name here."""
+    key = f"grammar.part.{bottom}"
+    return locale.count(key, top) if locale.has(key) else locale.say("grammar.over", top=top, bottom=bottom)

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.drawing.templates.document import double_rule
-from generator.drawing.templates.leaf import PAPERS, Leaf
-from generator.tongue import ENGLISH, Tongue
+from generator.drawing.templates.page_format import PAPERS, PrintPaper
+from generator.locale import ENGLISH, Locale
 from generator.tutorial.templates import SYSTEMS, TemplateFile
 
 FOLDER = "templates"                    # beside the source, so that the address is <slug>/templates/
@@ -46,35 +46,35 @@ def address(uri: str, name: str) -> str:
     return posixpath.join(posixpath.dirname(uri), FOLDER, name)
 
 
-def rules(tongue: Tongue = ENGLISH) -> Iterator[tuple[str, bytes]]:
+def rules(locale: Locale = ENGLISH) -> Iterator[tuple[str, bytes]]:
     """The double rule for each paper: (address, bytes)."""
-    language = "" if tongue.code == ENGLISH.code else f"-{tongue.code}"
+    language = "" if locale.code == ENGLISH.code else f"-{locale.code}"
     for paper in PAPERS:
-        yield RULE.format(paper, language), double_rule(paper, tongue)
+        yield RULE.format(paper, language), double_rule(paper, locale)
 
 
-def downloads(files: Sequence[TemplateFile], tongue: Tongue = ENGLISH, folder: str = FOLDER) -> tuple[Download, ...]:
+def downloads(files: Sequence[TemplateFile], locale: Locale = ENGLISH, folder: str = FOLDER) -> tuple[Download, ...]:
     """What the page offers, kind by kind, in the order in which the files were made; ``folder`` leads to them."""
     kinds = dict.fromkeys((file.kind, file.face) for file in files)
-    return tuple(_download(kind, face, [f for f in files if (f.kind, f.face) == (kind, face)], tongue, folder) for kind, face in kinds)
+    return tuple(_download(kind, face, [f for f in files if (f.kind, f.face) == (kind, face)], locale, folder) for kind, face in kinds)
 
 
-def _download(kind: str, face: str, files: Sequence[TemplateFile], tongue: Tongue, folder: str) -> Download:
+def _download(kind: str, face: str, files: Sequence[TemplateFile], locale: Locale, folder: str) -> Download:
     key = "_".join(filter(None, ("file", kind.replace("-", "_"), face.replace("-", "_"))))
-    offers = tuple(_offer(system, [f for f in files if f.system == system], tongue, folder) for system in SYSTEMS
+    offers = tuple(_offer(system, [f for f in files if f.system == system], locale, folder) for system in SYSTEMS
                    if any(f.system == system for f in files))
-    return Download(tongue.say(f"website.{key}"), tongue.say(f"website.{key}_for"), offers)
+    return Download(locale.say(f"website.{key}"), locale.say(f"website.{key}_for"), offers)
 
 
-def _offer(system: str, files: Sequence[TemplateFile], tongue: Tongue, folder: str) -> Offer:
+def _offer(system: str, files: Sequence[TemplateFile], locale: Locale, folder: str) -> Offer:
     width = files[0].width
-    note = tongue.say("website.file_width", width=width) if width else ""
-    return Offer(tongue.say(f"website.file_{system}"),
-                 tuple(Link(f"{folder}/{file.name}", _words(file, tongue)) for file in files), note)
+    note = locale.say("website.file_width", width=width) if width else ""
+    return Offer(locale.say(f"website.file_{system}"),
+                 tuple(Link(f"{folder}/{file.name}", _words(file, locale)) for file in files), note)
 
 
-def _words(file: TemplateFile, tongue: Tongue) -> str:
+def _words(file: TemplateFile, locale: Locale) -> str:
     if not file.paper:
         return file.format.upper()
-    pages = tongue.count("website.file_pages", file.pages)
-    return f"{Leaf(file.paper).title}, {pages}"
+    pages = locale.count("website.file_pages", file.pages)
+    return f"{PrintPaper(file.paper).title}, {pages}"

@@ -14,7 +14,7 @@ ATOM = "http://www.w3.org/2005/Atom"
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class FeedEntry:
     """A tutorial and its whole address."""
 
     url: str
@@ -33,7 +33,7 @@ def lastmod(front: FrontMatter) -> str:
     return day.isoformat() if day else ""
 
 
-def feed(entries: Iterable[Entry], title: str, subtitle: str, site: str, author: str) -> str:
+def feed(entries: Iterable[FeedEntry], title: str, subtitle: str, site: str, author: str) -> str:
     """The feed as XML, the newest first; "" without any dated tutorial, since a feed must say when it changed.
 
     All days come from the sources, so that the same sources give the same feed.
@@ -51,7 +51,7 @@ def feed(entries: Iterable[Entry], title: str, subtitle: str, site: str, author:
     return '<?xml version="1.0" encoding="utf-8"?>\n' + tostring(root, encoding="unicode") + "\n"
 
 
-def _entry(root: Element, each: Entry, author: str) -> None:
+def _entry(root: Element, each: FeedEntry, author: str) -> None:
     front, entry = each.front, SubElement(root, "entry")
     published = _moment(front.published) if front.published else ""
     _words(entry, title=front.title, id=each.url, published=published, updated=_moment(changed(front)))

@@ -1,14 +1,23 @@
-"""By what the gallery can be narrowed: level, time, size and tools, all from the tutorials' own data."""
+"""Times as people say them.
+
+By what the gallery can be narrowed: level, time, size and tools, all from the tutorials' own data.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from generator.tongue import ENGLISH, Tongue
+from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.care import tools_of
 from generator.units import as_text, length, word
-from generator.website.times import duration
+
+
+def duration(minutes: int) -> str:
+    """A time as people say it: "40 min", "1 h 20 min", "2 h"."""
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h" * bool(hours) + " " * bool(hours and rest) + f"{rest} min" * bool(rest)
+
 
 TIMES = (30, 60, 120)               # minutes
 STRAIGHT = 0.1                      # mm; a corner that turns less is none
@@ -43,14 +52,14 @@ class Choices:
         return bool(self.levels or self.times or self.sizes or self.tools or self.shapes or self.sheets)
 
 
-def traits(tutorial: Tutorial, tongue: Tongue = ENGLISH, sheets: tuple[str, ...] = ()) -> Traits:
-    """The traits of one tutorial, its tools named in the gallery's tongue; of the two editions the larger box counts.
+def traits(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[str, ...] = ()) -> Traits:
+    """The traits of one tutorial, its tools named in the gallery's locale; of the two editions the larger box counts.
 
     ``sheets`` are those it comes out of.
     """
     sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()] or list(_folded(tutorial))
     return Traits(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides else None,
-                  tuple(tool.name for tool in (tutorial.tools if tongue is tutorial.tongue else tools_of(tutorial.drawn, tongue))),
+                  tuple(tool.name for tool in (tutorial.tools if locale is tutorial.locale else tools_of(tutorial.drawn, locale))),
                   _sides(tutorial), sheets)
 
 
@@ -72,23 +81,23 @@ def _folded(tutorial: Tutorial) -> Iterator[float]:
                 yield from piece.figures.size
 
 
-def choices(cards: Iterable[Traits], tongue: Tongue = ENGLISH) -> Choices:
+def choices(cards: Iterable[Traits], locale: Locale = ENGLISH) -> Choices:
     """The choices that leave some tutorials and take others away."""
     cards = tuple(cards)
     tools = tuple(dict.fromkeys(tool for card in cards for tool in card.tools))
     levels = tuple(level for level in ("easy", "medium", "hard") if any(card.level == level for card in cards))
     return Choices(levels if len(levels) > 1 else (),
                    tuple((most, duration(most)) for most in _parting(TIMES, [card.minutes for card in cards])),
-                   tuple((size, _both(size, tongue)) for size in _parting(SIZES, [card.widest for card in cards])),
+                   tuple((size, _both(size, locale)) for size in _parting(SIZES, [card.widest for card in cards])),
                    tuple((tool, tool) for tool in tools if not all(tool in card.tools for card in cards)),
-                   _shapes([card.sides for card in cards], tongue),
+                   _shapes([card.sides for card in cards], locale),
                    tuple((sheet, sheet) for sheet in sorted({s for card in cards for s in card.sheets})
                          if not all(sheet in card.sheets for card in cards)))
 
 
-def _shapes(sides: Iterable[int | None], tongue: Tongue) -> tuple[tuple[int, str], ...]:
+def _shapes(sides: Iterable[int | None], locale: Locale) -> tuple[tuple[int, str], ...]:
     known = sorted({n for n in sides if n is not None})
-    return tuple((n, tongue.say("website.shape_sides", n=tongue.number(n)) if n else tongue.say("website.shape_flat"))
+    return tuple((n, locale.say("website.shape_sides", n=locale.number(n)) if n else locale.say("website.shape_flat"))
                  for n in known) if len(known) > 1 else ()
 
 
@@ -97,7 +106,6 @@ def _parting(limits: Iterable[int], values: Iterable[int | None]) -> tuple[int, 
     return tuple(most for most in limits if 0 < sum(v is not None and v <= most for v in values) < len(values))
 
 
-def _both(size: int, tongue: Tongue) -> str:
+def _both(size: int, locale: Locale) -> str:
     quantity = length(size)
-    return f"{as_text(word(quantity, 'mm'), tongue)} · {as_text(word(quantity, 'in'), tongue)}"
-
+    return f"{as_text(word(quantity, 'mm'), locale)} · {as_text(word(quantity, 'in'), locale)}"

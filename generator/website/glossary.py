@@ -11,9 +11,8 @@ from markupsafe import Markup
 from generator.drawing import RecordingPen, Role, Sign, Surface, sample, svg
 from generator.drawing.pen import Symbol
 from generator.geometry import Line, Point
-from generator.tongue import ENGLISH, Tongue
+from generator.locale import ENGLISH, Locale
 
-SAMPLES = {"score": "score", "tick": "tick", "cut": "cut", "mountain": "mountain", "valley": "valley", "seam": "seam"}
 WIDE, HIGH = 44.0, 18.0     # mm
 NOT_SOUGHT = "-"            # of a word that is too common to be linked
 
@@ -22,7 +21,7 @@ _KEPT = re.compile(r"<(/?)(?:a|code|pre|h[1-6]|svg|figure)\b")
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class GlossaryWord:
     """A word with its meaning; ``picture`` is SVG, or ""."""
 
     anchor: str
@@ -32,27 +31,27 @@ class Word:
 
 
 @cache
-def words(tongue: Tongue = ENGLISH) -> tuple[Word, ...]:
+def words(locale: Locale = ENGLISH) -> tuple[GlossaryWord, ...]:
     """All words in the order of the alphabet."""
-    made = [Word(anchor, tongue.say(f"glossary.{anchor}.name"), tongue.say(f"glossary.{anchor}.means"),
-                 _picture(anchor, tongue)) for anchor in _anchors(tongue)]
+    made = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"), locale.say(f"glossary.{anchor}.means"),
+                 _picture(anchor, locale)) for anchor in _anchors(locale)]
     return tuple(sorted(made, key=lambda word: word.name.casefold()))
 
 
-def _anchors(tongue: Tongue) -> list[str]:
-    return [key.removesuffix(".name") for key in tongue.section("glossary") if key.endswith(".name")]
+def _anchors(locale: Locale) -> list[str]:
+    return [key.removesuffix(".name") for key in locale.section("glossary") if key.endswith(".name")]
 
 
-def _picture(anchor: str, tongue: Tongue) -> Markup:
-    if anchor in SAMPLES:
-        return Markup(sample(SAMPLES[anchor]))
+def _picture(anchor: str, locale: Locale) -> Markup:
+    if anchor in set(Role):     # a word for a line
+        return Markup(sample(anchor))
     if anchor not in DRAWN:
         return Markup("")
     pen = RecordingPen()
     pen.begin("paper")
     DRAWN[anchor](pen)
     pen.end()
-    name, meaning = (tongue.say(f"glossary.{anchor}.{what}") for what in ("name", "means"))
+    name, meaning = (locale.say(f"glossary.{anchor}.{what}") for what in ("name", "means"))
     return Markup(svg(pen.recording(WIDE, HIGH), name, meaning, f"word-{anchor}"))
 
 
@@ -110,9 +109,9 @@ class Linker:
     left: dict[str, re.Pattern[str]]
 
     @classmethod
-    def to(cls, url: str, tongue: Tongue = ENGLISH) -> "Linker":
+    def to(cls, url: str, locale: Locale = ENGLISH) -> "Linker":
         """A linker that has seen no word yet."""
-        sought = {anchor: tongue.say(f"glossary.{anchor}.found") for anchor in _anchors(tongue)}
+        sought = {anchor: locale.say(f"glossary.{anchor}.found") for anchor in _anchors(locale)}
         return cls(url, {anchor: re.compile(rf"\b(?:{found})\b", re.I) for anchor, found in sought.items()
                          if found != NOT_SOUGHT})
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files, InclusionLevel
 
-from generator.tongue import LANGUAGES
+from generator.locale import LANGUAGES
 
 MAIN = "en"         # the language of every page that does not name another
 PRINT = "print"     # the name of a print view, which stands below its tutorial in each language

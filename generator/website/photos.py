@@ -1,17 +1,158 @@
-"""Photos in the converted text: a frame with a caption, a choice of widths, and the size that keeps the page from jumping."""
+"""Photos made fit for the site: turned upright, without anything but their pixels, in three widths.
+
+Which photos the site has: all below the tutorials, each looked at before anything is written.
+
+Photos in the converted text: a frame with a caption, a choice of widths, and the size that keeps the page from jumping.
+"""
 from __future__ import annotations
 
 import io
 import posixpath
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
+from pathlib import Path, PurePosixPath
 from urllib.parse import quote, unquote
 
+from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
-from PIL import Image, UnidentifiedImageError
+from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
-from generator.website.darkroom import copy_of
+from generator.findings import Finding, Span, finding
+from generator.tutorial import Photo
+from generator.website.shelf import Shelf
+
+KINDS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
+WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
+MOST_BYTES = 30_000_000
+MOST_PIXELS = 80_000_000
+QUALITY = 80
+
+
+def is_photo(name: str) -> bool:
+    """Whether a file goes by the name of a photo."""
+    return Path(name).suffix.lower() in KINDS
+
+
+def photo_fault(path: Path) -> tuple[str, str] | None:
+    """What is wrong with a photo and what would mend it; None for a sound one. No more than its head is trusted."""
+    if path.stat().st_size > MOST_BYTES:
+        return f"this photo has {path.stat().st_size // 1_000_000} MB", "make it smaller: 2000 pixels across are plenty"
+    try:
+        with Image.open(path, formats=tuple(set(KINDS.values()))) as photo:
+            wide, high = photo.size
+            if wide * high > MOST_PIXELS:
+                return f"this photo is {wide} × {high} pixels large", "make it smaller: 2000 pixels across are plenty"
+            if photo.format != KINDS[path.suffix.lower()]:
+                return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
+                        "give it the ending of what it is, or save it anew")
+            photo.load()
+    except (OSError, UnidentifiedImageError, Image.DecompressionBombError, SyntaxError, ValueError):
+        return "this file cannot be read as a photo", "save it anew as JPEG, PNG or WebP"
+    return None
+
+
+def clean(path: Path) -> bytes:
+    """The photo in its own format, upright, without metadata: no place, no camera, no day, no name."""
+    return _clean(path, *_stamp(path))
+
+
+def narrower(path: Path) -> dict[int, bytes]:
+    """The photo as WebP by its width in pixels; the largest is never wider than the photo itself."""
+    return _narrower(path, *_stamp(path))
+
+
+def _stamp(path: Path) -> tuple[int, int]:
+    found = path.stat()
+    return found.st_mtime_ns, found.st_size
+
+
+@lru_cache(maxsize=64)
+def _clean(path: Path, *stamp: int) -> bytes:
+    return _saved(_upright(path), KINDS[path.suffix.lower()])
+
+
+@lru_cache(maxsize=64)
+def _narrower(path: Path, *stamp: int) -> dict[int, bytes]:
+    photo = _upright(path)
+    return {wide: _saved(_resized(photo, wide), "WEBP") for wide in _photo_widths(photo.width)}
+
+
+def _photo_widths(own: int) -> Iterator[int]:
+    yield from (wide for wide in WIDTHS if wide < own)
+    if own <= WIDTHS[-1]:
+        yield own
+
+
+def _resized(photo: Image.Image, wide: int) -> Image.Image:
+    high = max(1, round(photo.height * wide / photo.width))
+    return photo if wide == photo.width else photo.resize((wide, high), Image.Resampling.LANCZOS)
+
+
+def _upright(path: Path) -> Image.Image:
+    """The pixels alone, in sRGB, the turn that the camera noted carried out."""
+    with Image.open(path) as photo:
+        profile = photo.info.get("icc_profile")
+        turned = ImageOps.exif_transpose(photo)
+        mode = "RGBA" if "A" in turned.getbands() or "transparency" in turned.info else "RGB"
+        turned = turned.convert(mode)
+    bare = Image.frombytes(mode, turned.size, turned.tobytes())
+    return _in_srgb(bare, profile) if profile else bare
+
+
+def _in_srgb(photo: Image.Image, profile: bytes) -> Image.Image:
+    """Colours as a screen expects them, since the profile goes with the metadata; as they are where it is broken."""
+    try:
+        return ImageCms.profileToProfile(photo, ImageCms.ImageCmsProfile(io.BytesIO(profile)),
+                                         ImageCms.createProfile("sRGB"), outputMode=photo.mode)
+    except (ImageCms.PyCMSError, OSError):
+        return photo
+
+
+def _saved(photo: Image.Image, kind: str) -> bytes:
+    out = io.BytesIO()
+    if kind == "JPEG":
+        photo.convert("RGB").save(out, kind, quality=QUALITY, optimize=True, progressive=True, icc_profile=None)
+    elif kind == "PNG":
+        photo.save(out, kind, optimize=True, icc_profile=None)
+    else:
+        photo.save(out, kind, quality=QUALITY, method=4, icc_profile=b"")
+    return out.getvalue()
+
+
+def photo_findings(folder: Path, shelf: Shelf, shown: Callable[[Path], str],
+                   wanted: Callable[[str], bool]) -> Iterator[Finding]:
+    """Photos that are not what they say, or far too large; each where its tutorial names it, else by its own name."""
+    named = dict(_named(folder, shelf))
+    for path in sorted(folder.rglob("*")):
+        if is_photo(path.name) and path.is_file() and wanted(path.relative_to(folder).as_posix()) and (fault := photo_fault(path)):
+            yield finding("photo-wrong", named.get(path, Span(shown(path))), f"“{path.name}”: {fault[0]}", fault[1])
+
+
+def _named(folder: Path, shelf: Shelf) -> Iterator[tuple[Path, Span]]:
+    for uri, shelved in shelf.tutorials.items():
+        stretches = [shelved.tutorial.intro, *(step.prose for step in shelved.tutorial.steps)]
+        for part in (part for prose in stretches for part in prose if isinstance(part, Photo)):
+            yield folder / PurePosixPath(uri).parent / unquote(part.src), part.span
+
+
+def developed(files: Files, config: MkDocsConfig) -> None:
+    """Put the clean photo in the place of each original, and its narrower copies beside it."""
+    for file in list(files.media_files()):
+        if file.abs_src_path and is_photo(file.src_uri) and not file.inclusion.is_excluded():
+            path = Path(file.abs_src_path)
+            files.remove(file)
+            files.append(File.generated(config, file.src_uri, content=clean(path)))
+            for wide, data in narrower(path).items():
+                files.append(File.generated(config, copy_of(file.src_uri, wide), content=data))
+
+
+def copy_of(address: str, wide: int) -> str:
+    """Where a narrower copy stands: "strip.jpg" as "strip-480.webp"; the ending stays where names would be alike."""
+    stem, _, suffix = address.rpartition(".")
+    return f"{stem}-{suffix}-{wide}.webp"
+
 
 _ALONE = re.compile(r"<p>\s*((?:<picture>.*?)?<img\b[^>]*>(?:</picture>)?)\s*</p>")
 _IMG = re.compile(r"<img\b([^>]*?)\s*/?>")

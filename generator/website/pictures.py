@@ -1,19 +1,23 @@
-"""What the theme is handed of a picture: the drawing, its numbered rows, and what its lines mean."""
+"""What the theme is handed of a picture: the drawing, its numbered rows, and what its lines mean.
+
+The pictures of folded paper as the theme is handed them, and the one that stands for a tutorial elsewhere.
+"""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from html import escape
 
 from markupsafe import Markup
 
-from generator.drawing import ListRow, Sign, StepPicture, Surface, legend, svg
+from generator.drawing import ListRow, Recording, Sign, StepPicture, Surface, legend, svg
+from generator.drawing.folded.pictures import fold_pictures
 from generator.drawing.pen import Contour
 from generator.drawing.style import PALETTE
-from generator.tongue import ENGLISH, Tongue
-from generator.tutorial import Wording
-from generator.website.inlays import measure_html, voiced
+from generator.locale import ENGLISH, Locale
+from generator.tutorial import MeasureWording, Tutorial
+from generator.website.prose_values import measure_html, voiced
 
 SAMPLE = '<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" aria-hidden="true">{}</svg>'
 
@@ -54,12 +58,12 @@ class PictureView:
     system: str = ""
 
 
-def picture_view(picture: StepPicture, prefix: str = "picture", tongue: Tongue = ENGLISH) -> PictureView:
+def picture_view(picture: StepPicture, prefix: str = "picture", locale: Locale = ENGLISH) -> PictureView:
     """A picture for a page on which ``prefix`` keeps its ids apart from others."""
     key = f"{prefix}-{picture.key}"
     drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
     return PictureView(Markup(drawn), tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
-                       legend_items(legend(picture.recording, tongue), drawn, key), picture.system)
+                       legend_items(legend(picture.recording, locale), drawn, key), picture.system)
 
 
 def legend_items(meanings: Iterable[tuple[str, str]], drawn: str, key: str) -> tuple[LegendItem, ...]:
@@ -83,7 +87,7 @@ def row_html(row: ListRow) -> Markup:
     """The words of a row with its measure in both systems, once where both say the same."""
     said = []
     if row.mm:
-        wordings = (Wording(row.inch, row.inch_speech, row.inch_html), Wording(row.mm, row.mm_speech, row.mm_html))
+        wordings = (MeasureWording(row.inch, row.inch_speech, row.inch_html), MeasureWording(row.mm, row.mm_speech, row.mm_html))
         said = [voiced(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
     return Markup(" ").join(filter(None, (Markup(escape(row.before, quote=False)), *said,
                                           Markup(escape(row.after, quote=False)))))
@@ -108,3 +112,33 @@ def _sample(name: str, drawn: str, key: str) -> Markup:
     else:
         inside = f'<path class="line {name} now" d="M0.5 2H13.5"/>'
     return Markup(SAMPLE.format(inside))
+
+
+@dataclass(frozen=True, slots=True)
+class Shapes:
+    """``finished`` for the head of the page and ``steps`` by number; ``front`` for the gallery.
+
+    ``standing`` is what stands for the tutorial elsewhere: the finished piece,
+    or its first blank where nothing tells how far that is folded.
+    """
+
+    finished: PictureView | None = None
+    steps: Mapping[int, PictureView] = field(default_factory=dict)
+    front: PictureView | None = None
+    standing: Recording | None = None
+    view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
+
+
+def shapes(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> Shapes:
+    """Draw them all. ``blanks`` are the pictures of the paper before it is folded; ``key`` is unique in the gallery."""
+    drawn, locale = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale), tutorial.locale
+    stands = drawn.finished or (blanks[0] if blanks else None)
+    if stands is None:
+        return Shapes()
+    front = card_view(stands, key)
+    finished = None
+    if drawn.finished is not None:
+        finished = replace(card_view(drawn.finished, "finished"),
+                           legend=legend_items(legend(drawn.finished.recording, locale), "", ""))
+    steps = {number: picture_view(picture, "after", locale) for number, picture in drawn.steps.items()}
+    return Shapes(finished, steps, front, stands.recording, drawn.view)

@@ -13,17 +13,17 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
-from generator.tongue import tongue
-from generator.website.cache import FileCache
-from generator.website.darkroom import photo_findings
-from generator.website.desk import Desk
+from generator.locale import locale_for
+from generator.website.atomic_publish import AtomicPublish
+from generator.website.build_cache import FileCache
+from generator.website.data_pages import rule
 from generator.website.feed import FEED
-from generator.website.keep import KeptSite
 from generator.website.languages import MAIN
+from generator.website.photos import photo_findings
 from generator.website.report import report
-from generator.website.rule import rule
 from generator.website.settings import Settings
 from generator.website.shelf import read_shelf, sources_below
+from generator.website.site_builder import SiteBuilder
 
 NO_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
 
@@ -33,10 +33,10 @@ class FoldgaugePlugin(BasePlugin[Settings]):
 
     def __init__(self) -> None:
         self.serving = False
-        self.kept: KeptSite | None = None
+        self.kept: AtomicPublish | None = None
         self.keeping = False
         self.whole = False
-        self.desk = Desk()
+        self.desk = SiteBuilder()
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
@@ -58,10 +58,10 @@ class FoldgaugePlugin(BasePlugin[Settings]):
                            self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge" / "cache"))
         photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
         report((*shelf.findings, *photos), shelf.sources)
-        self.desk = Desk(shelf, self.serving, self.config.benches)
+        self.desk = SiteBuilder(shelf, self.serving, self.config.benches)
         self.whole = False
         if self.keeping:
-            self.kept = KeptSite(Path(config.site_dir))
+            self.kept = AtomicPublish(Path(config.site_dir))
             self.kept.set_aside()
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
@@ -76,7 +76,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
-        env.globals |= {"say": tongue(MAIN).section("website"), "lang": MAIN, "tongue": tongue(MAIN), "rule": rule(),
+        env.globals |= {"say": locale_for(MAIN).section("website"), "lang": MAIN, "locale": locale_for(MAIN), "rule": rule(),
                         "serving": self.serving, **self.desk.doors_in(MAIN),
                         "feed_url": FEED if files.get_file_from_path(FEED) else ""}
         for file in files.documentation_pages():

@@ -9,8 +9,8 @@ import markdown
 from markupsafe import Markup
 from mkdocs.exceptions import PluginError
 
-from generator.tutorial import Inlay, Photo, Prose, Step, Tutorial
-from generator.website.inlays import CLOSE, filled, token, without_tokens
+from generator.tutorial import ComputedValue, Photo, Prose, Step, Tutorial
+from generator.website.prose_values import CLOSE, filled, token, without_tokens
 
 _SIGNS = {ord(c): f"\\{c}" for c in "\\[]*_`<"}
 
@@ -27,7 +27,7 @@ class Converted:
 class Manuscript:
     """The Markdown of one page, with the values that were taken out of it on the way."""
 
-    inlays: list[Inlay] = field(default_factory=list)
+    inlays: list[ComputedValue] = field(default_factory=list)
 
     def page(self, tutorial: Tutorial) -> str:
         """The whole tutorial; every step begins with a heading by which :func:`parts` finds it again."""
@@ -38,7 +38,7 @@ class Manuscript:
         """One stretch of prose."""
         return "".join(map(self._part, prose))
 
-    def _part(self, part: str | Inlay | Photo) -> str:
+    def _part(self, part: str | ComputedValue | Photo) -> str:
         if isinstance(part, str):
             return without_tokens(part)
         if isinstance(part, Photo):
@@ -78,7 +78,7 @@ def parts(html: str, steps: Iterable[Step]) -> Converted:
     return Converted(found[0], (*found[1:], Markup(rest.strip()))) if found else Converted(Markup(html), ())
 
 
-class Inline:
+class InlineToken:
     """Markdown of one line: titles, facts, supplies and the like, which stand outside the page's own text."""
 
     def __init__(self) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 from generator.language.front_matter import Credit
-from generator.tongue import ENGLISH, Tongue
+from generator.locale import ENGLISH, Locale
 
 _NAME = re.compile(r"CC(?:[ -]?(0)(?:[ -]1\.0)?|[ -](BY(?:-NC)?(?:-SA|-ND)?)[ -](\d\.\d))", re.IGNORECASE)
 _WEB = ("https://", "http://")
@@ -26,10 +26,10 @@ def licence_address(licence: str) -> str:
     return f"https://creativecommons.org/licenses/{found[2].lower()}/{found[3]}/"
 
 
-def allowed(credit: Credit, tongue: Tongue = ENGLISH) -> str:
+def allowed(credit: Credit, locale: Locale = ENGLISH) -> str:
     """What a reader may do, in a sentence; "" where a licence or a permission is stated that we cannot put in other words."""
     found = _NAME.fullmatch(credit.licence)
     if found is not None:
         kind = "zero" if found[1] else found[2].lower().replace("-", "_")
-        return tongue.say(f"website.rights_{kind}")
-    return "" if credit.licence or credit.permission else tongue.say("website.rights_unsaid")
+        return locale.say(f"website.rights_{kind}")
+    return "" if credit.licence or credit.permission else locale.say("website.rights_unsaid")

@@ -1,17 +1,46 @@
-"""What the theme is handed of sheets: what each gives, how to cut it, how many a batch of boxes takes."""
+"""How many sheets and how much ribbon 1, 6, 12, 24 and 50 boxes take: one table for both.
+
+What the theme is handed of sheets: what each gives, how to cut it, how many a batch of boxes takes.
+"""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from html import escape
 
 from markupsafe import Markup
 
-from generator.tongue import ENGLISH, Tongue
-from generator.tutorial import Wording
-from generator.tutorial.sheet_plans import Needed, SheetPlan
-from generator.website.inlays import measure_html
+from generator.locale import ENGLISH, Locale
+from generator.tutorial import MeasureWording, Tutorial
+from generator.tutorial.sheet_plans import BATCHES, Needed, SheetPlan, ribbon_plans
 from generator.website.pictures import PictureView, picture_view
+from generator.website.prose import InlineToken
+from generator.website.prose_values import measure_html
+
+
+@dataclass(frozen=True, slots=True)
+class Batches:
+    """``columns`` are what is bought; ``rows`` the number of boxes with what each column needs of it."""
+
+    columns: tuple[str, ...]
+    rows: tuple[tuple[int, tuple[Markup, ...]], ...]
+
+    def __bool__(self) -> bool:
+        return bool(self.columns)
+
+
+def batches(tutorial: Tutorial, sheets: Iterable[SheetView], inline: InlineToken, locale: Locale = ENGLISH) -> Batches:
+    """A column for each sheet that holds the blanks, then one for each ribbon; none where there is neither."""
+    columns = [*_of_sheets(sheets), *((ribbon.name, tuple(inline.html((each,)) for each in ribbon.lengths))
+                                      for ribbon in ribbon_plans(tutorial, locale))]
+    return Batches(tuple(name for name, _ in columns),
+                   tuple((boxes, tuple(cells[k] for _, cells in columns)) for k, boxes in enumerate(BATCHES)))
+
+
+def _of_sheets(sheets: Iterable[SheetView]) -> Iterator[tuple[str, tuple[Markup, ...]]]:
+    for sheet in sheets:
+        if sheet.needed:
+            yield sheet.name.replace(" ×", "\u00a0×").replace(" in", "\u00a0in"), tuple(each.sheets for each in sheet.needed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,16 +63,16 @@ class SheetView:
     sheet: str = ""                 # its name without the paper's
 
 
-def sheet_view(plan: SheetPlan, prefix: str, tongue: Tongue = ENGLISH) -> SheetView:
+def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetView:
     """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
     return SheetView(name, _both(plan.gives), plan.notes,
-                     tuple(picture_view(picture, f"{prefix}-{k}", tongue) for k, picture in enumerate(plan.pictures)),
-                     tuple(_needed(each, tongue) for each in plan.needed), plan.sheet)
+                     tuple(picture_view(picture, f"{prefix}-{k}", locale) for k, picture in enumerate(plan.pictures)),
+                     tuple(_needed(each, locale) for each in plan.needed), plan.sheet)
 
 
-def _needed(each: Needed, tongue: Tongue) -> NeededView:
-    return NeededView(each.boxes, _both({system: tongue.say("website.sheets_none") if count is None else str(count)
+def _needed(each: Needed, locale: Locale) -> NeededView:
+    return NeededView(each.boxes, _both({system: locale.say("website.sheets_none") if count is None else str(count)
                                          for system, count in each.sheets.items()}))
 
 
@@ -57,4 +86,4 @@ def _both(said: Mapping[str, str]) -> Markup:
     """Words that both editions share once, else those of each."""
     if said["mm"] == said["in"]:
         return Markup(escape(said["mm"], quote=False))
-    return measure_html(tuple(Wording(said[s], said[s], escape(said[s], quote=False)) for s in ("in", "mm")))
+    return measure_html(tuple(MeasureWording(said[s], said[s], escape(said[s], quote=False)) for s in ("in", "mm")))

@@ -5,17 +5,16 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMappin
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from generator.drawing.folded.slider_data import Slides, slides
 from generator.findings import Finding
 from generator.tutorial import Tutorial, load, overview, pictures
 from generator.tutorial.sheet_plans import sheet_plans
-from generator.tutorial.slides import Slides, slides
 from generator.tutorial.templates import TemplateSet
 from generator.units import Bench
+from generator.website.build_cache import CachedResults, kept_for, kept_templates
 from generator.website.guides import GuidesView, guides_view
-from generator.website.kept import Kept, kept_for, kept_templates
 from generator.website.languages import retold
-from generator.website.pictures import PictureView, picture_view
-from generator.website.shapes import Shapes, shapes
+from generator.website.pictures import PictureView, Shapes, picture_view, shapes
 from generator.website.sheets import SheetView, sheet_view
 from generator.website.slider import SliderFile, slider_file
 
@@ -39,7 +38,7 @@ class Shelved:
     guides: GuidesView | None = None
     shapes: Shapes = Shapes()
     slider: SliderFile | None = None
-    kept: Kept = Kept()
+    kept: CachedResults = CachedResults()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,22 +72,22 @@ def read_shelf(folder: Path, addresses: Iterable[str], shown: Callable[[Path], s
         findings += loaded.findings
         sources |= {shown(path): loaded.source, **loaded.texts}
         if loaded.tutorial is not None:
-            way = slides(loaded.tutorial, cache)
+            way = slides(loaded.tutorial.drawn, loaded.tutorial.drawn_fold, cache)
             for told in (loaded.tutorial, *loaded.translations.values()):
-                uri = retold(address, told.tongue.code)
+                uri = retold(address, told.locale.code)
                 kept = kept_for((uri, loaded.source, *loaded.texts.values()), benches, folder, cache)
                 tutorials[uri] = _shelved(told, f"card-{len(tutorials) + 1}", way, kept)
                 findings += tutorials[uri].templates.findings
     return Shelf(tutorials, tuple(findings), sources)
 
 
-def _shelved(tutorial: Tutorial, key: str, way: Slides | None, kept: Kept) -> Shelved:
+def _shelved(tutorial: Tutorial, key: str, way: Slides | None, kept: CachedResults) -> Shelved:
     """Draw everything now: whatever could fail does so before anything is written. ``key`` is unique in the gallery."""
-    whole, tongue = overview(tutorial), tutorial.tongue
+    whole, locale = overview(tutorial), tutorial.locale
     made = shapes(tutorial, whole, key)
-    steps = {number: tuple(picture_view(picture, tongue=tongue) for picture in drawn)
+    steps = {number: tuple(picture_view(picture, locale=locale) for picture in drawn)
              for number, drawn in pictures(tutorial).items()}
-    return Shelved(tutorial, steps, tuple(picture_view(picture, tongue=tongue) for picture in whole), made.front,
-                   kept_templates(tutorial, kept), tuple(sheet_view(plan, f"stock-{k}", tongue)
+    return Shelved(tutorial, steps, tuple(picture_view(picture, locale=locale) for picture in whole), made.front,
+                   kept_templates(tutorial, kept), tuple(sheet_view(plan, f"stock-{k}", locale)
                                                   for k, plan in enumerate(sheet_plans(tutorial), start=1)),
-                   guides_view(tutorial, tongue), made, slider_file(way, made.view), kept)
+                   guides_view(tutorial, locale), made, slider_file(way, made.view), kept)

@@ -7,8 +7,8 @@ import posixpath
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from generator.drawing.folded.slider_data import COARSE, FINE, TURN, Slides
 from generator.tutorial import Tutorial
-from generator.tutorial.slides import COARSE, FINE, TURN, Slides
 
 NAME = "fold-{}.json"
 DIGITS = 12         # of the hash: a page and the file that it asks for always belong together
@@ -24,7 +24,7 @@ class SliderFile:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class SliderStop:
     """A place of the slider: what it is called, and the step that leads to it, where one does."""
 
     words: str
@@ -37,7 +37,7 @@ class SliderView:
     """The places from the first to the last, and the place at which each step ends, by step number."""
 
     name: str
-    stops: tuple[Stop, ...]
+    stops: tuple[SliderStop, ...]
     ends: Mapping[int, int] = field(default_factory=dict)
 
 
@@ -55,11 +55,11 @@ def slider_view(file: SliderFile | None, tutorial: Tutorial) -> SliderView | Non
     """What a page says of its places, in its own language."""
     if file is None:
         return None
-    steps, words = {step.number: step for step in tutorial.steps}, tutorial.tongue
-    stops = [Stop(words.say("website.fold_flat"))]
-    stops += [Stop(steps[number].title, steps[number].anchor, number) for number in file.slides.steps]
+    steps, words = {step.number: step for step in tutorial.steps}, tutorial.locale
+    stops = [SliderStop(words.say("website.fold_flat"))]
+    stops += [SliderStop(steps[number].title, steps[number].anchor, number) for number in file.slides.steps]
     if file.slides.lid is not None:
-        stops.append(Stop(words.say("website.finished")))
+        stops.append(SliderStop(words.say("website.finished")))
     return SliderView(file.name, tuple(stops), {number: place for place, number in enumerate(file.slides.steps, start=1)})
 
 

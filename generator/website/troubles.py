@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from generator.tongue import ENGLISH, Tongue
+from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.trouble import trouble
-from generator.website.kept import Kept
-from generator.website.prose import Inline
+from generator.website.build_cache import CachedResults
+from generator.website.prose import InlineToken
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +34,12 @@ class Troubles:
     words: Mapping[str, str] = field(default_factory=lambda: ENGLISH.section("trouble"))
 
 
-def troubles(tutorial: Tutorial, inline: Inline, tongue: Tongue = ENGLISH, kept: Kept = Kept()) -> Troubles:
+def troubles(tutorial: Tutorial, inline: InlineToken, locale: Locale = ENGLISH, kept: CachedResults = CachedResults()) -> Troubles:
     """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``kept``."""
     data = kept.found("troubles")
     if data is not None:
-        return _unpacked(data, tongue)
-    made = _made(tutorial, inline, tongue)
+        return _unpacked(data, locale)
+    made = _made(tutorial, inline, locale)
     kept.put("troubles", _packed(made))
     return made
 
@@ -49,15 +49,15 @@ def _packed(made: Troubles) -> bytes:
                        [(row.anchor, row.see, row.known, row.measure, row.do) for row in made.rows]]).encode()
 
 
-def _unpacked(data: bytes, tongue: Tongue) -> Troubles:
+def _unpacked(data: bytes, locale: Locale) -> Troubles:
     notes, rows = json.loads(data)
     return Troubles({step: Markup(note) for step, note in notes},
                     tuple(TroubleView(anchor, see, Markup(known), tuple(map(Markup, measure)), do)
-                          for anchor, see, known, measure, do in rows), tongue.section("trouble"))
+                          for anchor, see, known, measure, do in rows), locale.section("trouble"))
 
 
-def _made(tutorial: Tutorial, inline: Inline, tongue: Tongue) -> Troubles:
-    found = trouble(tutorial, tongue)
+def _made(tutorial: Tutorial, inline: InlineToken, locale: Locale) -> Troubles:
+    found = trouble(tutorial, locale)
     return Troubles({step: inline.html(note) for step, note in found.notes.items()},
                     tuple(TroubleView(row.anchor, row.see, inline.html(row.known) if row.known else Markup(""), tuple(map(inline.html, row.measure)), row.do)
-                          for row in found.rows), tongue.section("trouble"))
+                          for row in found.rows), locale.section("trouble"))

@@ -1,4 +1,7 @@
-"""What the theme is handed: records of ready-made HTML and plain text, nothing to work out."""
+"""The line at the head of a page: checked by geometry; made by hand.
+
+What the theme is handed: records of ready-made HTML and plain text, nothing to work out.
+"""
 from __future__ import annotations
 
 import posixpath
@@ -9,20 +12,38 @@ from html import escape
 
 from markupsafe import Markup
 
-from generator.tongue import ENGLISH, Tongue
+from generator.locale import ENGLISH, Locale
 from generator.tutorial import Caution, Step, Tutorial
 from generator.tutorial.shelf_table import ShelfRow, shelf_row
-from generator.website.batches import Batches, batches
-from generator.website.checked import checked
-from generator.website.filters import Traits, traits
+from generator.website.filters import Traits, duration, traits
 from generator.website.pictures import PictureView
-from generator.website.prose import Converted, Inline
+from generator.website.prose import Converted, InlineToken
 from generator.website.rights import allowed, licence_address
-from generator.website.sheets import SheetView, yields_html
+from generator.website.sheets import Batches, SheetView, batches, yields_html
 from generator.website.shelf import Shelved
 from generator.website.slider import SliderView, slider_view
-from generator.website.times import duration
 from generator.website.troubles import Troubles, troubles
+
+
+def checked(tutorial: Tutorial, locale: Locale = ENGLISH) -> Markup:
+    """What stands behind a tutorial: that its net was folded by the build, and that its author has made it, when and how."""
+    parts = [Markup.escape(said) for said in (_folded(tutorial, locale),) if said]
+    if tutorial.front.made is not None:
+        day = tutorial.front.made.on.isoformat()
+        parts.append(Markup(locale.say("box.made")).format(
+            edition=locale.say(f"box.edition.{tutorial.front.made.edition}"), day=Markup(f'<time datetime="{day}">{day}</time>')))
+    line = Markup("; ").join(parts)
+    return line[:1].upper() + line[1:]
+
+
+def _folded(tutorial: Tutorial, locale: Locale) -> str:
+    """Nothing where there is nothing to fold, or where a piece could not be judged."""
+    pieces = [piece for done in tutorial.folds.values() for piece in done.pieces]
+    if not pieces or not all(piece.judged for piece in pieces):
+        return ""
+    curved = any(piece.flat.soft_folds and piece.skin is None for piece in pieces)
+    return locale.say("box.checked_but" if curved else "box.checked")
+
 
 CREDIT = ("title", "author", "source", "licence", "permission", "changes")
 _RELATIVE = re.compile(r'\b(href|src)="(?![a-zA-Z][a-zA-Z0-9+.-]*:|[#/])([^"]*)"')
@@ -31,7 +52,7 @@ _WEB = re.compile(r"https?://\S+")
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class DetailRow:
     """A label and what is said about it."""
 
     label: str
@@ -69,14 +90,14 @@ class TutorialView:
     title: str
     summary: str
     intro: Markup
-    facts: tuple[Row, ...]
+    facts: tuple[DetailRow, ...]
     overview: tuple[PictureView, ...]
     supplies: tuple[Markup, ...]
     tools: tuple[ToolView, ...]
     cautions: tuple[Caution, ...]
     differ: Markup
     steps: tuple[StepView, ...]
-    credit: tuple[Row, ...]
+    credit: tuple[DetailRow, ...]
     revision: str
     sheets: tuple[SheetView, ...] = ()
     batches: Batches = Batches((), ())
@@ -93,7 +114,7 @@ class Card:
     url: str
     title: str
     summary: str
-    facts: tuple[Row, ...]
+    facts: tuple[DetailRow, ...]
     picture: PictureView | None
     revision: str
     traits: Traits
@@ -102,10 +123,10 @@ class Card:
     figures: ShelfRow | None = None         # its line in the table of the shelf
 
 
-def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> TutorialView:
+def tutorial_view(shelved: Shelved, converted: Converted, inline: InlineToken) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = shelved.tutorial
-    wrong = troubles(tutorial, inline, tutorial.tongue, shelved.kept)
+    wrong = troubles(tutorial, inline, tutorial.locale, shelved.kept)
     steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
                            shelved.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
                            wrong.notes.get(step.number, Markup("")), shelved.shapes.steps.get(step.number))
@@ -117,16 +138,16 @@ def tutorial_view(shelved: Shelved, converted: Converted, inline: Inline) -> Tut
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
         credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets,
-        batches=batches(tutorial, shelved.sheets, inline, tutorial.tongue), checked=checked(tutorial, tutorial.tongue), troubles=wrong,
+        batches=batches(tutorial, shelved.sheets, inline, tutorial.locale), checked=checked(tutorial, tutorial.locale), troubles=wrong,
         finished=shelved.shapes.finished, slider=slider_view(shelved.slider, tutorial))
 
 
-def card(url: str, shelved: Shelved, inline: Inline, tongue: Tongue = ENGLISH,
+def card(url: str, shelved: Shelved, inline: InlineToken, locale: Locale = ENGLISH,
          others: tuple[tuple[str, str, str], ...] = ()) -> Card:
-    """A tutorial as a gallery in ``tongue`` shows it: with the picture of its first piece."""
+    """A tutorial as a gallery in ``locale`` shows it: with the picture of its first piece."""
     tutorial = shelved.tutorial
     return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline, brief=True), shelved.front,
-                tutorial.revision, traits(tutorial, tongue, _giving(shelved)), tutorial.tongue.code, others, shelf_row(tutorial))
+                tutorial.revision, traits(tutorial, locale, _giving(shelved)), tutorial.locale.code, others, shelf_row(tutorial))
 
 
 def _giving(shelved: Shelved) -> tuple[str, ...]:
@@ -134,44 +155,44 @@ def _giving(shelved: Shelved) -> tuple[str, ...]:
     return tuple(dict.fromkeys(view.sheet for view in shelved.sheets if view.needed))
 
 
-def _facts(tutorial: Tutorial, inline: Inline, brief: bool = False) -> tuple[Row, ...]:
-    front, words = tutorial.front, tutorial.tongue
-    rows = [Row(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief or not brief]
+def _facts(tutorial: Tutorial, inline: InlineToken, brief: bool = False) -> tuple[DetailRow, ...]:
+    front, words = tutorial.front, tutorial.locale
+    rows = [DetailRow(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief or not brief]
     if front.level:
-        rows.append(Row(words.say("website.level"), Markup.escape(words.say(f"website.level_{front.level}"))))
+        rows.append(DetailRow(words.say("website.level"), Markup.escape(words.say(f"website.level_{front.level}"))))
     if front.minutes:
-        rows.append(Row(words.say("website.time"), Markup.escape(duration(front.minutes))))
+        rows.append(DetailRow(words.say("website.time"), Markup.escape(duration(front.minutes))))
     return tuple(rows) if brief else (*rows, *_needs(tutorial))
 
 
-def _needs(tutorial: Tutorial) -> Iterable[Row]:
+def _needs(tutorial: Tutorial) -> Iterable[DetailRow]:
     """What a box takes, at one glance: how many a sheet gives, and the names of the tools."""
-    words = tutorial.tongue
+    words = tutorial.locale
     if tutorial.front.sheets:
-        yield Row(words.say("website.shelf_yield"), yields_html(shelf_row(tutorial).yields))
+        yield DetailRow(words.say("website.shelf_yield"), yields_html(shelf_row(tutorial).yields))
     if tutorial.tools:
-        yield Row(words.say("website.tools"), Markup.escape("\u00a0· ".join(tool.name for tool in tutorial.tools)))
+        yield DetailRow(words.say("website.tools"), Markup.escape("\u00a0· ".join(tool.name for tool in tutorial.tools)))
 
 
-def _title(step: Step, inline: Inline) -> Markup:
+def _title(step: Step, inline: InlineToken) -> Markup:
     return inline.html(step.heading) if step.heading else Markup.escape(step.title)
 
 
-def _credit(tutorial: Tutorial) -> Iterable[Row]:
+def _credit(tutorial: Tutorial) -> Iterable[DetailRow]:
     for key in CREDIT:
         value = getattr(tutorial.front.credit, key, None)
         if value:
             told = _licence(value) if key == "licence" else _linked(str(value))
-            yield Row(tutorial.tongue.say(f"website.credit_{key}"), told)
+            yield DetailRow(tutorial.locale.say(f"website.credit_{key}"), told)
     yield from _rights(tutorial)
 
 
-def _rights(tutorial: Tutorial) -> Iterable[Row]:
-    credit, words = tutorial.front.credit, tutorial.tongue
+def _rights(tutorial: Tutorial) -> Iterable[DetailRow]:
+    credit, words = tutorial.front.credit, tutorial.locale
     said = allowed(credit, words)
     if said and any(getattr(credit, key) for key in CREDIT):
         note = f' <span class="note">{escape(words.say("website.rights_note"))}</span>' if credit.licence else ""
-        yield Row(words.say("website.rights"), Markup(escape(said) + note))
+        yield DetailRow(words.say("website.rights"), Markup(escape(said) + note))
 
 
 def _licence(text: str) -> Markup:

@@ -22,9 +22,9 @@ from plain import write_plain_site
 from templates import AIM, PAGE, large_blank, template
 
 from generator.drawing import step_pictures, svg
+from generator.drawing.folded.pictures import fold_pictures
 from generator.folding import fold
 from generator.tutorial import Tutorial, load_text
-from generator.tutorial.shapes import fold_pictures
 from generator.tutorial.templates import template_files
 from generator.tutorial.trouble import trouble
 from generator.units import default_bench

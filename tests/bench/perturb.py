@@ -18,12 +18,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(ROOT))
+sys.path.insert(0, str(ROOT))     # before what is of the project is imported
 
-from generator.drawing import step_pictures, svg  # noqa: E402 (the folder of the project must be known first)
+from generator.drawing import step_pictures, svg  # noqa: E402
+from generator.drawing.folded.pictures import fold_pictures  # noqa: E402
+from generator.drawing.folded.slider_data import slides  # noqa: E402
 from generator.tutorial import load  # noqa: E402
-from generator.tutorial.shapes import fold_pictures  # noqa: E402
-from generator.tutorial.slides import slides  # noqa: E402
 from generator.tutorial.trouble import trouble  # noqa: E402
 from generator.units import default_bench  # noqa: E402
 from tests.folding.perturb import differing, lines  # noqa: E402
@@ -47,6 +47,11 @@ def sources(slugs: list[str]) -> list[Path]:
     return [path for path in sorted((ROOT / "tutorials").glob("*/index.md")) if not slugs or path.parent.name in slugs]
 
 
+def digest(text: str) -> str:
+    """A short name of a long text."""
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
+
+
 def digests(path: Path) -> dict[str, object]:
     """What is found, said and drawn of one tutorial, pictures and long words as digests."""
     loaded = load(path, None, BENCHES, cache={})
@@ -54,27 +59,28 @@ def digests(path: Path) -> dict[str, object]:
     made: dict[str, object] = {f"finding {k}": row for k, row in enumerate(lines(loaded.findings))}
     if tutorial is None:
         return made
-    made |= {"facts": repr(tutorial.facts), "steps": repr((tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revision)), "cautions": repr(tutorial.cautions),
-             "trouble": repr(trouble(tutorial)), "folded": repr([folded.facts for folded in tutorial.folds.values()])}
-    folded = fold_pictures(tutorial)
+    words = (tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revision)
+    made |= {"facts": repr(tutorial.facts), "steps": repr(words), "cautions": repr(tutorial.cautions),
+             "trouble": repr(trouble(tutorial)), "folded": repr([each.facts for each in tutorial.folds.values()])}
+    folded = fold_pictures(tutorial.drawn, tutorial.drawn_fold)
     pictures = {f"shape {step}": each for step, each in folded.steps.items()}
     if folded.finished is not None:
         pictures["finished"] = folded.finished
     for step in tutorial.steps:
         if step.has_picture:
-            pictures |= {f"step {step.number} {k}": each
-                         for k, each in enumerate(step_pictures(tutorial.drawn, tutorial.regauged, step.number))}
+            found = step_pictures(tutorial.drawn, tutorial.regauged, step.number)
+            pictures |= {f"step {step.number} {k}": each for k, each in enumerate(found)}
     for name, each in pictures.items():
         drawn = svg(each.recording, each.title, each.description, each.key)
-        made[f"picture {name}"] = hashlib.sha256(drawn.encode()).hexdigest()[:16] if len(drawn) > 200 else drawn
-    made["slides"] = hashlib.sha256(repr(slides(tutorial)).encode()).hexdigest()[:16]
+        made[f"picture {name}"] = digest(drawn)
+    made["slides"] = digest(repr(slides(tutorial.drawn, tutorial.drawn_fold)))
     return made
 
 
 def under(settings: dict[str, str], slugs: list[str]) -> dict[str, dict[str, object]]:
     """The digests of all tutorials as a process with these settings of its environment finds them."""
-    done = subprocess.run([sys.executable, "-W", "ignore", str(Path(__file__)), "--digests", *slugs], check=True, cwd=ROOT,
-                          env={**os.environ, **settings}, stdout=subprocess.PIPE)
+    command = [sys.executable, "-W", "ignore", str(Path(__file__)), "--digests", *slugs]
+    done = subprocess.run(command, check=True, cwd=ROOT, env={**os.environ, **settings}, stdout=subprocess.PIPE)
     return json.loads(done.stdout)
 
 
@@ -88,8 +94,9 @@ def report(slugs: list[str], times: int = TIMES) -> Iterator[str]:
         for slug, made in under(settings, slugs).items():
             for key in sorted({*made, *plain[slug]}):
                 if made.get(key) != plain[slug].get(key):
-                    yield f"{slug}, {name}: {key}" + ("" if key.startswith(("picture", "slides")) else
-                                                     f"\n  - {plain[slug].get(key)}\n  + {made.get(key)}")
+                    long = key.startswith(("picture", "slides"))
+                    both = "" if long else f"\n  - {plain[slug].get(key)}\n  + {made.get(key)}"
+                    yield f"{slug}, {name}: {key}{both}"
 
 
 def main(arguments: list[str]) -> int:
@@ -98,7 +105,8 @@ def main(arguments: list[str]) -> int:
         print(json.dumps({path.parent.name: digests(path) for path in sources(arguments[1:])}))
         return 0
     count = 0
-    for count, row in enumerate(report(arguments), start=1):
+    for row in report(arguments):
+        count += 1
         print(row, flush=True)
     print(f"{count} differences")
     return int(count > 0)

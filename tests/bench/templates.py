@@ -1,10 +1,10 @@
 """How long a template takes: a blank of 1 m by 1 m with many scores, on A4."""
 from __future__ import annotations
 
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.templates.document import template_pages
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.heading import Heading
-from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.page import Heading
+from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import plate
 from generator.paper.records import Plan
 from generator.tutorial import load_text
@@ -44,5 +44,5 @@ def large_blank(benches: dict[str, Bench]) -> Plan:
 
 def template(plan: Plan) -> tuple[int, int]:
     """Make its template from nothing; gives pages and bytes."""
-    pages = template_pages([plate(plan, 0, Face.INSIDE)], Heading("A large blank", "mm", "ABC123", "a4", Face.INSIDE))
+    pages = template_pages([plate(plan, 0, TemplateFace.INSIDE)], Heading("A large blank", "mm", "ABC123", "a4", TemplateFace.INSIDE))
     return len(pages), len(pdf("A large blank", pages))

@@ -115,8 +115,8 @@ class Work:
     def change(self, verb, piece=0, **fields) -> None:
         self.put(replace(self.state(piece), **fields), verb)
 
-    def lie(self, verb: str, lie: Orientation, piece=0) -> None:
-        self.change(verb, piece, lie=lie)
+    def set_orientation(self, verb: str, orientation: Orientation, piece=0) -> None:
+        self.change(verb, piece, orientation=orientation)
 
     def fold(self, folds, piece=0) -> None:
         """``folds``: (mark, direction, runs)."""

@@ -3,10 +3,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.drawing.boxes import Box, segment_meets
-from generator.drawing.figures import dimension_figure, symbol_figure
-from generator.drawing.obstacles import pieces
 from generator.drawing.recording import Recording
+from generator.drawing.steps.boxes import Box, segment_meets
+from generator.drawing.steps.labels import pieces
+from generator.drawing.symbols import dimension_figure, symbol_figure
 
 HAIR = 0.01     # mm; what only touches does not clash
 

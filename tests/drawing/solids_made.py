@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from generator.drawing.camera import Camera
-from generator.drawing.contours import contours
-from generator.drawing.hidden import seen_areas
-from generator.drawing.sights import sights_of
-from generator.drawing.solid import Bent, Body, Course, Facet, Line, Solid
+from generator.drawing.folded.camera import Camera
+from generator.drawing.folded.contours import contours
+from generator.drawing.folded.hidden_lines import seen_areas
+from generator.drawing.folded.projection import projected_areas
+from generator.drawing.folded.solid import BentSheet, Body, Facet, SheetMotion, Solid, SolidLine
 
 CUBE_FACES = ((0, 3, 2, 1), (4, 5, 6, 7), (0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6), (3, 0, 4, 7))
 
@@ -22,7 +22,7 @@ def closed(points: np.ndarray, faces: Sequence[Sequence[int]], up: str = "printe
     for number, face in enumerate(faces):
         for a, b in zip(face, (*face[1:], face[0])):
             beside[min(a, b), max(a, b)].append(number)
-    courses = tuple(Course(Line.FOLD if len(own) > 1 else Line.EDGE, points[list(edge)], tuple(own))
+    courses = tuple(SheetMotion(SolidLine.FOLD if len(own) > 1 else SolidLine.EDGE, points[list(edge)], tuple(own))
                     for edge, own in sorted(beside.items()))
     return Solid(parts, courses, (), (Body("box"),))
 
@@ -49,26 +49,26 @@ def prism(ring: np.ndarray, high: float) -> Solid:
     return closed(points, (tuple(range(n))[::-1], tuple(range(n, 2 * n)), *walls))
 
 
-def bent(surface, across: int, along: int, up: str = "printed") -> Bent:
+def bent(surface, across: int, along: int, up: str = "printed") -> BentSheet:
     """A grid of triangles on ``surface(u, v)``, u and v from 0 to 1."""
     u, v = np.meshgrid(np.linspace(0, 1, across), np.linspace(0, 1, along), indexing="ij")
     points = np.array([surface(a, b) for a, b in zip(u.ravel(), v.ravel())])
     k = np.arange(across * along).reshape(across, along)
     a, b, c, d = k[:-1, :-1].ravel(), k[1:, :-1].ravel(), k[1:, 1:].ravel(), k[:-1, 1:].ravel()
-    return Bent(points, np.concatenate([np.stack([a, b, c], axis=1), np.stack([a, c, d], axis=1)]), up)
+    return BentSheet(points, np.concatenate([np.stack([a, b, c], axis=1), np.stack([a, c, d], axis=1)]), up)
 
 
 def tube(radius: float = 30.0, high: float = 60.0, count: int = 33) -> Solid:
     """A round tube; its seam is at the back."""
     part = bent(lambda u, v: (radius * np.sin(-2 * np.pi * u), radius * np.cos(2 * np.pi * u), high * (1 - v)), count, 5)
     rims = [np.arange(count) * 5, np.arange(count) * 5 + 4]
-    return Solid((part,), tuple(Course(Line.EDGE, part.points[rim], (), True) for rim in rims), (), (Body("tube"),))
+    return Solid((part,), tuple(SheetMotion(SolidLine.EDGE, part.points[rim], (), True) for rim in rims), (), (Body("tube"),))
 
 
 def looked_at(solid: Solid, yaw: float = 28.0, pitch: float = 25.0, distance: float = 300.0):
     """(camera, sights, their seen areas, lines) as the front end has them."""
     points = solid.points()
     camera = Camera((points.min(axis=0) + points.max(axis=0)) / 2, distance, yaw, pitch)
-    sights, silhouettes = sights_of(solid, camera)
+    sights, silhouettes = projected_areas(solid, camera)
     areas = seen_areas(sights, camera.distance)
     return camera, sights, areas, contours(solid, camera, sights, areas, silhouettes)

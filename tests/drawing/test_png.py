@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing import RecordingPen, Role, Surface
+from generator.drawing.backends.png import dashed, png
 from generator.drawing.lettering import Pair
 from generator.drawing.pen import Badge, Label
-from generator.drawing.png import dashed, png
 from generator.drawing.style import PALETTE
 from generator.geometry import Circle, Point, rectangle
 
@@ -24,8 +24,8 @@ def sheet(*more) -> object:
     pen.begin("paper")
     pen.area((tuple(rectangle(40, 20)),), Surface.PLAIN)
     pen.stroke(tuple(rectangle(40, 20)), Role.CUT, True)
-    for method, *given in more:
-        getattr(pen, method)(*given)
+    for method, *arguments in more:
+        getattr(pen, method)(*arguments)
     pen.end()
     return pen.recording(60, 30)
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 import pytest
 
 from generator.drawing import RecordingPen, Role, Sign, Surface, step_pictures
-from generator.drawing.boxes import Box
-from generator.drawing.figures import dimension_figure, leader_figure, symbol_figure
 from generator.drawing.lettering import Pair, block
 from generator.drawing.pen import Badge, Dimension, Label, Leader, Symbol
 from generator.drawing.recording import ARROW, BADGE, CIRCLE
+from generator.drawing.steps.boxes import Box
+from generator.drawing.symbols import dimension_figure, leader_figure, symbol_figure
 from generator.geometry import Arc, Circle, Line, Point
 from tests.drawing.bench_paper import STEPS, caddy
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.camera import Camera, view_of
-from generator.drawing.solid import Facet, Solid, newell
+from generator.drawing.folded.camera import Camera, view_of
+from generator.drawing.folded.solid import Facet, Solid, newell
 from generator.geometry.ties import GRID
 from tests.drawing.solids_made import cube, prism
 

@@ -9,8 +9,8 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from generator.drawing.folded.solid import Facet, SheetMotion, Solid, SolidLine
 from generator.drawing.pen import Contour
-from generator.drawing.solid import Course, Facet, Line, Solid
 from tests.drawing.solids_made import bent, closed, cube, looked_at, prism, tray, tube
 
 SQUARE = np.array(((-20, 0, 0), (20, 0, 0), (20, 0, 40), (-20, 0, 40)), float)     # upright, its front seen from -y
@@ -54,7 +54,7 @@ def test_what_lies_behind_is_not_seen():
     small = SQUARE * 0.5 + (0, 10, 10)
     for shift, left in (((0, 0, 0), False), ((0, -20, 0), True)):
         behind = Facet(small + shift, "plain")
-        edges = tuple(Course(Line.EDGE, np.array((a, b)), (1,)) for a, b in zip(behind.corners, np.roll(behind.corners, -1, axis=0)))
+        edges = tuple(SheetMotion(SolidLine.EDGE, np.array((a, b)), (1,)) for a, b in zip(behind.corners, np.roll(behind.corners, -1, axis=0)))
         solid = Solid((Facet(SQUARE, "printed"), behind), edges)
         camera, sights, areas, lines = looked_at(solid, 0.0, 0.0)
         assert (areas[1].area > 0) is left and bool(lines) is left
@@ -66,7 +66,7 @@ def test_what_lies_behind_is_not_seen():
 def test_a_tab_does_not_shine_through(lift):
     """Glued flush behind a wall it is hidden from the front with all its edges, and seen whole from behind; the lift moves nothing."""
     tab = Facet(SQUARE * (0.4, 1, 0.6) + (0, 0, 8), "printed", lift=lift)
-    edges = tuple(Course(Line.EDGE, np.array((a, b)), (1,)) for a, b in zip(tab.corners, np.roll(tab.corners, -1, axis=0)))
+    edges = tuple(SheetMotion(SolidLine.EDGE, np.array((a, b)), (1,)) for a, b in zip(tab.corners, np.roll(tab.corners, -1, axis=0)))
     solid = Solid((Facet(SQUARE, "printed"), tab), edges)
     _, sights, areas, lines = looked_at(solid, 20.0)
     assert areas[1].area == 0 and not lines

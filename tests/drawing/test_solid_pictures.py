@@ -9,9 +9,9 @@ import pytest
 from lxml import etree
 
 from generator.drawing import legend, png_picture, svg
-from generator.drawing.fold_picture import WIDE, fold_picture, stand_for
-from generator.drawing.pen import Contour, Face, Surface
-from generator.drawing.solid import Body, RibbonWay
+from generator.drawing.folded.picture import WIDE, fold_picture, stand_for
+from generator.drawing.folded.solid import Body, RibbonWay
+from generator.drawing.pen import Contour, FoldedFace, Surface
 from generator.drawing.style import (
     CONTOURS,
     FACE_SIDES,
@@ -23,7 +23,7 @@ from generator.drawing.style import (
     face_name,
 )
 from generator.geometry import Arc
-from generator.tongue import tongue
+from generator.locale import locale_for
 from tests.drawing.solids_made import bent, cube, tray, tube
 
 SVG = {"s": "http://www.w3.org/2000/svg"}
@@ -69,7 +69,7 @@ def test_the_inside_is_hatched_and_said_to_be():
     assert "plain side is hatched" in open_box.description and "inside-hatched" in text(tray())
     assert dict(legend(open_box.recording)) == {"plain-2": "plain side", "printed-2": "printed side"}
     assert "inside-hatched" not in text(cube()) and legend(shut.recording) == ()
-    german = fold_picture(tray(), stand_for(tray()), "kiste", tongue("de"))
+    german = fold_picture(tray(), stand_for(tray()), "kiste", locale_for("de"))
     assert "schraffiert" in german.description and german.title.endswith("gefalzt")
 
 
@@ -89,7 +89,7 @@ def test_outlines_are_twice_as_wide_as_creases():
 def test_tones_grow_darker_and_ink_shows_on_all_of_them():
     """Each tone of a side is darker than the one before; ink reaches 4.5:1 on every one (WCAG 2.2, 1.4.3)."""
     for side in FACE_SIDES:
-        ratios = [contrast(PALETTE["ink"], PALETTE[face_name(Face(side, tone))]) for tone in FACE_TONES]
+        ratios = [contrast(PALETTE["ink"], PALETTE[face_name(FoldedFace(side, tone))]) for tone in FACE_TONES]
         assert ratios == sorted(ratios, reverse=True) and ratios[-1] > 4.5
 
 
@@ -116,7 +116,7 @@ def test_a_smooth_part_has_few_tones():
     """A tube of 256 triangles has at most four tones a side, and stays small."""
     made = text(tube())
     names = {path.get("class") for path in etree.fromstring(made).iterfind(".//s:path", SVG)}
-    assert len(names & {face_name(Face(Surface.PRINTED, tone)) for tone in FACE_TONES}) in (2, 3, 4)
+    assert len(names & {face_name(FoldedFace(Surface.PRINTED, tone)) for tone in FACE_TONES}) in (2, 3, 4)
     assert len(made.encode()) < 10_000
 
 

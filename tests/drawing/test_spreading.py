@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.boxes import Box, segment_meets, segments_cross
-from generator.drawing.spreading import CLEAR, overlap_free, spread
+from generator.drawing.steps.boxes import Box, segment_meets, segments_cross
+from generator.drawing.steps.lanes import CLEAR, overlap_free, spread
 
 SIZES = st.lists(st.floats(1, 12), min_size=1, max_size=9)
 

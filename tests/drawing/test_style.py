@@ -5,9 +5,9 @@ from itertools import combinations
 
 import pytest
 
+from generator.drawing.backends.stylesheet import standalone_style, stylesheet
 from generator.drawing.pen import Role
 from generator.drawing.style import GROUNDS, LINE_COLOURS, LINES, PALETTE, contrast, luminance
-from generator.drawing.stylesheet import standalone_style, stylesheet
 
 # check value 19: contrast on white of the Okabe–Ito palette (Okabe and Ito; WCAG 2.2, 1.4.11)
 OKABE_ITO = {"#000000": 21.0, "#0072B2": 5.19, "#D55E00": 3.87, "#009E73": 3.42, "#CC79A7": 3.06}

@@ -8,11 +8,11 @@ import pytest
 from lxml import etree
 
 from generator.drawing import Role, Surface, step_pictures, svg
+from generator.drawing.backends.stylesheet import stylesheet
+from generator.drawing.backends.svg import PathData, figure
 from generator.drawing.lettering import Pair
 from generator.drawing.pen import Label
 from generator.drawing.recording import RecordingPen
-from generator.drawing.stylesheet import stylesheet
-from generator.drawing.svg_path import PathData, figure
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point
 from tests.drawing.bench_paper import STEPS, caddy
 

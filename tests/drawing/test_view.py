@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.boxes import Box
-from generator.drawing.view import View
+from generator.drawing.steps.boxes import Box
+from generator.drawing.steps.view import View
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point
 from generator.paper.orientation import own_side, turned, turned_over
 from generator.paper.records import Orientation, Side
@@ -23,11 +23,11 @@ STROKES = (Line(Point(1, 2), Point(7, 5)), Arc(Point(1, 2), Point(7, 5), Fractio
 
 @settings(deadline=None)
 @given(LIES, st.sampled_from(list(Side)))
-def test_sides_lie_where_the_reader_calls_them(lie, side):
+def test_sides_lie_where_the_reader_calls_them(orientation, side):
     """The own side that is called "left" as the piece lies is drawn at the left, and so all round."""
-    view = View(lie)
+    view = View(orientation)
     box = view.box(Box(0, 0, WIDE, HIGH))
-    x, y = view.point(MIDDLES[own_side(lie, side)])
+    x, y = view.point(MIDDLES[own_side(orientation, side)])
     edge = {Side.LEFT: x - box.x0, Side.RIGHT: box.x1 - x, Side.TOP: box.y1 - y, Side.BOTTOM: y - box.y0}
     assert edge[side] == pytest.approx(0)
 
@@ -44,9 +44,9 @@ def test_a_quarter_turn_brings_the_left_edge_to_the_top():
 
 @settings(deadline=None)
 @given(LIES, st.floats(0.1, 3), st.sampled_from(STROKES), st.sampled_from([0.0, 0.2, 0.5, 0.9, 1.0]))
-def test_a_stroke_is_drawn_through_the_places_of_its_points(lie, scale, stroke, t):
+def test_a_stroke_is_drawn_through_the_places_of_its_points(orientation, scale, stroke, t):
     """Laying a curve and then walking along it is walking along it and then laying the point."""
-    view = View(lie, scale, 5.0, -3.0)
+    view = View(orientation, scale, 5.0, -3.0)
     laid = view.stroke(stroke)
     points = [laid.at(t)] if not isinstance(stroke, Circle) else list(laid.flattened(1e-6))
     wanted = view.point(stroke.at(t))

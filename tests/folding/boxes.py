@@ -63,7 +63,7 @@ def codes(done: FoldedPlan) -> list[str]:
 
 
 def source(name: str) -> str:
-    """A small tutorial of the tests, or the caddy that is published, or the caddy with a crown of straight folds."""
+    """A small tutorial of the tests, or the published caddy, as it is or with a crown of straight folds."""
     if name in ("published", "straight"):
         text = (ROOT / "tutorials" / "tea-caddy" / "index.md").read_text(encoding="utf-8")
         return straightened(text) if name == "straight" else text
@@ -74,8 +74,10 @@ def straightened(text: str) -> str:
     """The caddy with its curves made straight and its shoulder folded."""
     return changed(text, ("curves = peaked_curves(strip, bays, low=shoulder, high=top, bulge=bulge)",
                           "curves = gusset_triangles(strip, bays, low=shoulder, high=top)"),
-                   ("shoulder  = score(strip, y=foot + wall, keep=flat)", "shoulder  = score(strip, y=foot + wall)"),
-                   ("petals  = fold(curves, mountain)", "petals  = fold(curves, mountain)\nbrim    = fold(shoulder, mountain)"))
+                   ("shoulder  = score(strip, y=foot + wall, keep=flat)",
+                    "shoulder  = score(strip, y=foot + wall)"),
+                   ("petals  = fold(curves, mountain)",
+                    "petals  = fold(curves, mountain)\nbrim    = fold(shoulder, mountain)"))
 
 
 def changed(text: str, *changes: tuple[str, str]) -> str:

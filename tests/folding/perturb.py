@@ -33,7 +33,7 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
         return values * (1 + share * chance.uniform(-1, 1, values.shape))
 
     def moved(xy: np.ndarray) -> np.ndarray:
-        """A point of the plan always comes to lie at the same place: a score and the fold along it stay one line."""
+        """Where a point of the plan comes to lie, always the same: a score and the fold along it stay one line."""
         key = tuple(np.round(xy, 6).tolist())
         if key not in places:
             places[key] = off(xy)
@@ -45,22 +45,22 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
 
     with (mock.patch.object(planar_map, "_points", off_points),
           mock.patch.object(closings, "_xy", lambda point: moved(corner(point))),
-          mock.patch.object(rigid_folding, "_starts", lambda *given: [off(start) for start in starts(*given)]),
+          mock.patch.object(rigid_folding, "_starts", lambda *given: [off(each) for each in starts(*given)]),
           mock.patch("generator.folding.whole.RECENT_DOMES", RecentAnswers())):
         yield asked
 
 
-def differing(findings_of: Callable[[], tuple[Finding, ...]], times: int, share: float = SHARE) -> dict[int, list[str]]:
-    """Seed → what is found otherwise when ``findings_of`` is asked in a disturbed world, for those seeds where anything is."""
+def differing(findings_of: Callable[[], tuple[Finding, ...]], times: int) -> dict[int, list[str]]:
+    """Seed → what is found otherwise when ``findings_of`` is asked with everything disturbed; only where it is."""
     plain, made = findings_of(), {}
     for seed in range(1, times + 1):
-        with disturbed(seed, share) as asked:
+        with disturbed(seed) as asked:
             found = findings_of()
         if not asked["points"]:
             return {}       # nothing is folded, so nothing can differ
         if (less := lines(plain)) != (now := lines(found)):
-            made[seed] = [*(f"- {line}" for line in less if line not in now), *(f"+ {line}" for line in now if line not in less)] \
-                or ["the same findings in another order"]
+            gone = [f"- {row}" for row in less if row not in now]
+            made[seed] = [*gone, *(f"+ {row}" for row in now if row not in less)] or ["another order"]
     return made
 
 

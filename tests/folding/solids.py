@@ -32,7 +32,10 @@ class Solid:
 
 
 def solid(corners) -> Solid:
-    """The convex solid with these corners; its faces are found by trying every plane through three of them."""
+    """The convex solid with these corners.
+
+    Its faces are found by trying every plane through three of them.
+    """
     xyz = np.array(corners, float)
     xyz -= xyz.mean(axis=0)
     faces = set()
@@ -75,7 +78,10 @@ TRUNCATED_OCTAHEDRON = solid(sorted({q for p in _signs(0, 1, 2) for q in itertoo
 
 
 def net_text(body: Solid) -> str:
-    """Statements that draw the net of a solid with regular faces, fold it without saying how far, and close it."""
+    """Statements that draw the net of a solid with regular faces, fold it and close it.
+
+    They do not say how far it folds.
+    """
     lines, place, seen = [], {0: list(body.faces[0])}, {0}
     lines.append(f"f0 = panel(ngon({'_'.join(['n', str(len(body.faces[0]))])}, side=edge), up=printed)")
     queue, joined = deque([0]), set()
@@ -102,7 +108,7 @@ def net_text(body: Solid) -> str:
 
 
 def _sides(ring: list[int]) -> list[tuple[int, int]]:
-    return list(zip(ring, ring[1:] + ring[:1]))
+    return list(zip(ring, ring[1:] + ring[:1], strict=False))
 
 
 def folded_solid(body: Solid, edge: int = 30) -> FoldedPlan:

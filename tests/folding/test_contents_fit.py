@@ -1,4 +1,7 @@
-"""What goes in under walls that lean in: a ball, a box and a tin in a square pyramid, against the textbook."""
+"""What goes in under walls that lean in.
+
+A ball, a box and a tin in a square pyramid, against the textbook.
+"""
 from __future__ import annotations
 
 import numpy as np
@@ -17,13 +20,16 @@ from generator.folding.records import PieceDimensions
 SIDE, SLANT = 60.0, 70.0
 HIGH = float(np.sqrt(SLANT ** 2 - SIDE ** 2 / 4))
 FLOOR = box(-SIDE / 2, -SIDE / 2, SIDE / 2, SIDE / 2)
-# a wall meets the floor at half a side and the axis at the full height: its unit normal is (h, s/2) / l, level and upwards
-WALLS = tuple((x * HIGH / SLANT, y * HIGH / SLANT, SIDE / 2 / SLANT, SIDE / 2 * HIGH / SLANT) for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1)))
+# a wall meets the floor at half a side and the axis at the full height: its unit normal is (h, s/2) / l,
+# level and upwards
+WALLS = tuple((x * HIGH / SLANT, y * HIGH / SLANT, SIDE / 2 / SLANT, SIDE / 2 * HIGH / SLANT) for x,
+              y in ((1, 0), (0, 1), (-1, 0), (0, -1)))
 
 
 def pyramid() -> PieceDimensions:
     """The figures of a pyramid of paper without thickness."""
-    return PieceDimensions((SIDE, SIDE, HIGH), fit=largest_contents(FLOOR, HIGH, WALLS), floor=FLOOR, inside=(SIDE, SIDE, HIGH), slopes=WALLS)
+    return PieceDimensions((SIDE, SIDE, HIGH), fit=largest_contents(FLOOR, HIGH, WALLS), floor=FLOOR,
+                           inside=(SIDE, SIDE, HIGH), slopes=WALLS)
 
 
 @pytest.mark.parametrize("share", [0, 0.25, 0.9])
@@ -38,12 +44,15 @@ def test_no_room_above_the_tip():
 
 
 def test_the_ball_in_a_pyramid():
-    """r = 3·V/A = s·h/(s + 2·l), for any solid that has a ball touching all its faces (textbook)."""
+    """R = 3·V/A = s·h/(s + 2·l), for any solid that has a ball touching all its faces (textbook)."""
     assert pyramid().fit.ball == pytest.approx(2 * SIDE * HIGH / (SIDE + 2 * SLANT), abs=1e-3)
 
 
 def test_the_largest_box_and_tin_in_a_pyramid():
-    """Both are largest at a third of the height, where they are two thirds as wide (textbook, a maximum of (1 − x)²·x)."""
+    """Both are largest at a third of the height.
+
+    There they are two thirds as wide (textbook, a maximum of (1 − x)²·x).
+    """
     fit = pyramid().fit
     assert fit.box == pytest.approx((SIDE * 2 / 3, SIDE * 2 / 3, HIGH / 3), rel=0.03)
     assert np.prod(fit.box) == pytest.approx(4 / 27 * SIDE ** 2 * HIGH, rel=0.002)
@@ -52,7 +61,8 @@ def test_the_largest_box_and_tin_in_a_pyramid():
 
 def test_a_thing_is_tried_at_its_own_height():
     """A flat wide thing goes in where one of the same width that is higher does not."""
-    assert box_goes_in(pyramid(), 50, 50, HIGH / 6 - 0.01) and not box_goes_in(pyramid(), 50, 50, HIGH / 6 + 0.01)
+    assert box_goes_in(pyramid(), 50, 50,
+                       HIGH / 6 - 0.01) and not box_goes_in(pyramid(), 50, 50, HIGH / 6 + 0.01)
     assert round_goes_in(pyramid(), 50, HIGH / 6 - 0.01) and not round_goes_in(pyramid(), 50, HIGH / 6 + 0.1)
     assert round_goes_in(pyramid(), 37.9) and not round_goes_in(pyramid(), 38)
 
@@ -64,11 +74,15 @@ def test_the_largest_rectangle_in_a_triangle():
 
 
 def test_a_thing_goes_into_the_wide_end_of_a_slice():
-    """A slice 80 wide at one end, 20 at the other and 60 deep is 80 − d wide at the depth d (similar triangles).
+    """A slice 80 wide at one end, 20 at the other and 60 deep is 80 − d wide at the depth d.
+
+    Similar triangles.
 
     No rectangle in it has more than 40 · 40, the maximum of (80 − d) · d.
     """
     slice_ = Polygon([(-40, 0), (40, 0), (10, 60), (-10, 60)])
-    figures = PieceDimensions((80, 60, 40), fit=largest_contents(slice_, 40), floor=slice_, inside=(80, 60, 40))
-    assert box_goes_in(figures, 49.9, 30, 40) and box_goes_in(figures, 30, 49.9, 40) and not box_goes_in(figures, 58, 30, 40)
+    figures = PieceDimensions((80, 60, 40), fit=largest_contents(slice_, 40), floor=slice_,
+                              inside=(80, 60, 40))
+    assert box_goes_in(figures, 49.9, 30, 40) and box_goes_in(figures, 30, 49.9,
+                                                              40) and not box_goes_in(figures, 58, 30, 40)
     assert not box_goes_in(figures, 49.9, 30, 40.1)

@@ -14,13 +14,18 @@ from tests.folding.boxes import CROWN, codes, folded
 
 def test_the_window_is_that_of_the_polygon():
     """Circumradius and apothem of polygons as in textbooks (check-values, row 11), n-gon of side 100."""
-    assert (Crown(6, 100, 90).circumradius, Crown(6, 100, 90).apothem) == pytest.approx((100, 86.60254), abs=1e-5)
-    assert (Crown(5, 100, 90).circumradius, Crown(5, 100, 90).apothem) == pytest.approx((85.06508, 68.81910), abs=1e-5)
+    assert (Crown(6, 100, 90).circumradius,
+            Crown(6, 100, 90).apothem) == pytest.approx((100, 86.60254), abs=1e-5)
+    assert (Crown(5, 100, 90).circumradius,
+            Crown(5, 100, 90).apothem) == pytest.approx((85.06508, 68.81910), abs=1e-5)
     assert Crown(8, 100, 90).circumradius == pytest.approx(130.65630, abs=1e-5)
 
 
 def test_six_sides_with_a_crown_as_high_as_a_panel_is_wide_lie_on_the_bound():
-    """Peaks half a panel above the shoulder, gusset folds level, and it still closes (check-values, row 27)."""
+    """Peaks half a panel above the shoulder, gusset folds level, and it still closes.
+
+    Check-values, row 27.
+    """
     crown = Crown(6, 1.75 * 25.4, 1.75 * 25.4)
     assert crown.closes() and crown.rise == pytest.approx(crown.width / 2, abs=1e-9)
     assert crown.gusset_angle() == pytest.approx(0, abs=1e-9)
@@ -32,7 +37,10 @@ def test_six_sides_with_a_crown_as_high_as_a_panel_is_wide_lie_on_the_bound():
 @settings(deadline=None)
 @given(n=st.integers(3, 24), width=st.floats(5, 100), share=st.floats(0, 1))
 def test_a_top_within_its_window_closes_and_the_branches_agree_on_the_peak(n, width, share):
-    """Both branches meet at one peak; the gusset leans as far below the slant as above it; never upward when tucked."""
+    """Both branches meet at one peak; the gusset leans as far below the slant as above it.
+
+    Never upward when tucked.
+    """
     flat = Crown(n, width, width)
     crown = Crown(n, width, flat.apothem + share * (flat.circumradius - flat.apothem))
     assert crown.closes() and crown.rise is not None
@@ -41,7 +49,8 @@ def test_a_top_within_its_window_closes_and_the_branches_agree_on_the_peak(n, wi
     assert (tucked + outside) / 2 == pytest.approx(math.atan2(crown.rise, crown.circumradius), abs=1e-9)
 
 
-@pytest.mark.parametrize(("sides", "panel", "crown"), [(8, 30, 39), (8, 30, 37), (6, 40, 38), (5, 40, 30), (6, 40, 40)])
+@pytest.mark.parametrize(("sides", "panel", "crown"),
+                         [(8, 30, 39), (8, 30, 37), (6, 40, 38), (5, 40, 30), (6, 40, 40)])
 def test_the_solver_folds_what_the_closed_form_says(sides, panel, crown):
     """Height of the peaks, and the rise of each gusset's middle fold, taken from the panels in space."""
     done = folded(CROWN, {"sides": sides}, panel=panel, wall=25, crown=crown, tab=10)
@@ -50,7 +59,8 @@ def test_the_solver_folds_what_the_closed_form_says(sides, panel, crown):
     assert not done.findings and max(r.gap for r in done.residuals) < 1e-6
     axis = piece.frames[_wall(piece)][:3, 1]
     heights = np.array([point @ axis for k in range(len(piece.flat.panels)) for point in piece.corners(k)])
-    shoulder = np.array((0, 25)) @ piece.frames[_wall(piece)][:3, :2].T @ axis + piece.frames[_wall(piece)][:3, 3] @ axis
+    shoulder = (np.array((0, 25)) @ piece.frames[_wall(piece)][:3, :2].T @ axis
+                + piece.frames[_wall(piece)][:3, 3] @ axis)
     assert heights.max() - shoulder == pytest.approx(form.rise, abs=1e-5)
     for angle in _gussets(piece, axis, crown):
         assert angle == pytest.approx(form.gusset_angle(), abs=2e-4)

@@ -19,7 +19,8 @@ def mapped(text, counts=None, **mm):
 
 def test_a_grid_of_scores_makes_panels_and_hinges():
     """Three by two panels of 20 by 30: seven hinges, whose lengths and neighbours are those of a grid."""
-    flat = mapped("s = sheet(width=3*w, height=2*h)\nfold(score(s, x=along(w, w)), mountain)\nfold(score(s, y=h), valley)", w=20, h=30)
+    flat = mapped("s = sheet(width=3*w, height=2*h)\nfold(score(s, x=along(w, w)), mountain)\n"
+                  "fold(score(s, y=h), valley)", w=20, h=30)
     assert [p.polygon.area for p in flat.panels] == pytest.approx([600] * 6)
     assert len(flat.hinges) == 7 and sorted(round(h.length) for h in flat.hinges) == [20] * 3 + [30] * 4
     assert {h.bend.sign for h in flat.hinges} == {1, -1} and not flat.findings
@@ -27,14 +28,18 @@ def test_a_grid_of_scores_makes_panels_and_hinges():
 
 def test_the_left_panel_of_a_hinge_lies_on_its_left():
     """Seen along the hinge; and a free edge has its panel on the left."""
-    flat = mapped("s = sheet(width=3*w, height=2*h)\nfold(score(s, x=along(w, w)), mountain)\nfold(score(s, y=h), valley)", w=20, h=30)
+    flat = mapped("s = sheet(width=3*w, height=2*h)\nfold(score(s, x=along(w, w)), mountain)\n"
+                  "fold(score(s, y=h), valley)", w=20, h=30)
     for line, panel in [*((h, h.left) for h in flat.hinges), *((e, e.panel) for e in flat.edges)]:
         step, middle = line.end - line.start, np.asarray(flat.panels[panel].polygon.centroid.coords[0])
         assert step[0] * (middle - line.start)[1] - step[1] * (middle - line.start)[0] > 0
 
 
 def test_the_printed_side_decides_which_way_a_mountain_bends():
-    """A mountain's ridge stands on the printed side: towards the viewer when the plain side is up, away when the printed is."""
+    """A mountain's ridge stands on the printed side.
+
+    Towards the viewer when the plain side is up, away when the printed is.
+    """
     for up, sign in (("plain", 1), ("printed", -1)):
         flat = mapped(f"s = sheet(width=2*w, height=w, up={up})\nfold(score(s, x=w), mountain)", w=20)
         assert [h.bend.sign for h in flat.hinges] == [sign]
@@ -42,15 +47,18 @@ def test_the_printed_side_decides_which_way_a_mountain_bends():
 
 def test_a_score_that_is_not_folded_parts_nothing():
     """The panels on both sides of it are one."""
-    flat = mapped("s = sheet(width=2*w, height=2*w)\na = score(s, x=w)\nb = score(s, y=w)\nfold(a, mountain)", w=20)
+    flat = mapped("s = sheet(width=2*w, height=2*w)\na = score(s, x=w)\nb = score(s, y=w)\nfold(a, mountain)",
+                  w=20)
     assert len(flat.panels) == 2 and len(flat.hinges) == 1
     assert [f.code for f in flat.findings] == ["score-unfolded"]
 
 
 def test_a_window_is_a_hole_and_an_island_is_a_panel():
     """What is cut out is no paper; a square of folds within a panel is a panel in another one's hole."""
-    flat = mapped("s = sheet(width=6*w, height=6*w)\nremove(s, x=left + w..left + 2*w, y=bottom + w..bottom + 2*w)\n"
-                  "f = score(s, polygon(at(3*w, 3*w), at(5*w, 3*w), at(5*w, 5*w), at(3*w, 5*w)))\nfold(f, mountain)", w=10)
+    flat = mapped("s = sheet(width=6*w, height=6*w)\n"
+                  "remove(s, x=left + w..left + 2*w, y=bottom + w..bottom + 2*w)\n"
+                  "f = score(s, polygon(at(3*w, 3*w), at(5*w, 3*w), at(5*w, 5*w), at(3*w, 5*w)))\n"
+                  "fold(f, mountain)", w=10)
     assert sorted(round(p.polygon.area) for p in flat.panels) == [400, 3600 - 100 - 400]
     assert max(len(p.polygon.interiors) for p in flat.panels) == 2 and len(flat.hinges) == 4
 
@@ -63,7 +71,8 @@ def test_a_curved_fold_makes_its_neighbours_soft():
 
 
 @settings(deadline=None, max_examples=60)
-@given(st.lists(st.tuples(*[st.integers(0, 12)] * 4).filter(lambda t: t[:2] != t[2:]), min_size=1, max_size=12))
+@given(st.lists(st.tuples(*[st.integers(0, 12)] * 4).filter(lambda t: t[:2] != t[2:]), min_size=1,
+                max_size=12))
 def test_noding_keeps_length_and_origin(lines):
     """Every bit knows each line it lies on, and the bits of a line are as long as the line."""
     rows = [(np.array([(a, b), (c, d)], float), k) for k, (a, b, c, d) in enumerate(lines)]
@@ -71,4 +80,5 @@ def test_noding_keeps_length_and_origin(lines):
     assert np.isfinite(net.nodes).all()
     for k, (line, _) in enumerate(rows):
         bits = [bit for bit, origins in net.bits.items() if k in origins]
-        assert sum(np.hypot(*(net.nodes[b] - net.nodes[a])) for a, b in bits) == pytest.approx(np.hypot(*(line[1] - line[0])), abs=1e-5)
+        assert sum(np.hypot(*(net.nodes[b] - net.nodes[a])) for a,
+                   b in bits) == pytest.approx(np.hypot(*(line[1] - line[0])), abs=1e-5)

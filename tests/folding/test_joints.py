@@ -22,7 +22,8 @@ tabs   = attach(base.edges, rectangle(width=base.edges.length, height=tab))
 fold(tabs.hinge, mountain)
 glue(tabs, under=walls)
 """
-LINER = WALLS + "liner = panel(rectangle(width=long + more - less, height=wall - tab))\nglue(liner.faces, over=walls[3])\n"
+LINER = (WALLS + "liner = panel(rectangle(width=long + more - less, height=wall - tab))\n"
+         "glue(liner.faces, over=walls[3])\n")
 FLAPS = """
 box    = sheet(width=4*panel + tab, height=foot + wall)
 line_  = score(box, y=foot)
@@ -59,20 +60,28 @@ def spots(piece) -> np.ndarray:
     return flat @ piece.placement[:3, :3].T + piece.placement[:3, 3]
 
 
-@pytest.mark.parametrize(("more", "less", "gap", "wrong"), [(0, 0, 0, []), (1, 0, 0.5, ["glue-apart"]), (0, 1, 0.5, []),
+@pytest.mark.parametrize(("more", "less", "gap", "wrong"),
+                         [(0, 0, 0, []), (1, 0, 0.5, ["glue-apart"]), (0, 1, 0.5, []),
                                                            (0, 3, 1.5, ["glue-apart"])])
 def test_a_base_fits_its_walls_or_is_found(more, less, gap, wrong):
-    """One millimetre too large stands half a millimetre out at each side; an ease of half a millimetre a side is silent."""
+    """One millimetre too large stands half a millimetre out at each side.
+
+    An ease of half a millimetre a side is silent.
+    """
     done = folded(BASE, **BOX, more=more, less=less)
     assert [r.gap for r in done.joints] == pytest.approx([gap] * 4, abs=1e-6)
     assert codes(done)[:1] == wrong and {f.line for f in done.findings} <= {12}
 
 
 def test_a_base_lies_in_its_walls():
-    """Its tabs stand within the walls, its floor at their lower edges: no corner of it lies outside the sleeve."""
+    """Its tabs stand within the walls, its floor at their lower edges.
+
+    No corner of it lies outside the sleeve.
+    """
     done = folded(BASE, **BOX, more=0, less=0)
     walls, base = map(spots, done.pieces)
-    assert (base.min(axis=0) >= walls.min(axis=0) - 1e-6).all() and (base.max(axis=0) <= walls.max(axis=0) + 1e-6).all()
+    assert (base.min(axis=0) >= walls.min(axis=0) - 1e-6).all() and (base.max(axis=0) <= walls.max(axis=0)
+                                                                     + 1e-6).all()
     assert np.ptp(base[:, 1]) == pytest.approx(10)
 
 
@@ -103,13 +112,15 @@ def test_a_lid_is_placed_over_its_base():
     base, lid = map(spots, fold(plan_of(source("lidded-box"))).pieces)
     assert lid[:, 2].max() == pytest.approx(base[:, 2].max() + 0.36) and lid[:, 2].min() > base[:, 2].min()
     for axis in (0, 1):
-        assert base[:, axis].min() - lid[:, axis].min() == pytest.approx(1) == lid[:, axis].max() - base[:, axis].max()
+        assert base[:, axis].min() - lid[:, axis].min() == pytest.approx(1)
+        assert lid[:, axis].max() - base[:, axis].max() == pytest.approx(1)
 
 
 def test_a_rigid_motion_is_found_again():
     """A turn and a shift made up by hand, from points that were moved by them."""
     points = np.random.default_rng(5).normal(size=(7, 3))
     cosine, sine = np.cos(0.7), np.sin(0.7)
-    turn = np.array(((cosine, -sine, 0), (sine, cosine, 0), (0, 0, 1))) @ np.array(((1, 0, 0), (0, 0, -1), (0, 1, 0)))
+    turn = np.array(((cosine, -sine, 0), (sine, cosine, 0),
+                     (0, 0, 1))) @ np.array(((1, 0, 0), (0, 0, -1), (0, 1, 0)))
     move = rigid_motion(points, points @ turn.T + (3, -2, 5))
     assert np.allclose(move[:3, :3], turn) and move[:3, 3] == pytest.approx((3, -2, 5))

@@ -34,14 +34,19 @@ def apart(way: FoldMotion, angles: np.ndarray) -> float:
 
 
 def test_gussets_stay_closed_all_the_way():
-    """The carrier's roof: turned evenly its paper would come apart by more than 10 mm, and half-way between two rows it stays within 1 mm."""
+    """The carrier's roof.
+
+    Turned evenly its paper would come apart by more than 10 mm, and half-way between two rows it stays within
+    1 mm.
+    """
     way = FoldMotion(*drawn("gable-carrier"))
     assert len(way.link.spare) >= 4
     rows = angles_between(way, way.flat, way.stages[0])
-    assert len(rows) == MOTION_PARTS + 1 and np.allclose(rows[0], 0) and np.allclose(rows[-1], way.stages[0].angles)
+    assert len(rows) == MOTION_PARTS + 1 and np.allclose(rows[0],
+                                                         0) and np.allclose(rows[-1], way.stages[0].angles)
     assert apart(way, way.stages[0].angles / 2) > 10
     assert max(apart(way, row) for row in rows) < 1e-4
-    assert max(apart(way, (one + other) / 2) for one, other in zip(rows, rows[1:])) < 1.0
+    assert max(apart(way, (one + other) / 2) for one, other in zip(rows, rows[1:], strict=False)) < 1.0
 
 
 def test_where_nothing_loops_two_rows_are_enough():
@@ -51,9 +56,10 @@ def test_where_nothing_loops_two_rows_are_enough():
 
 
 def test_a_bent_sheet_keeps_its_lengths_on_the_way(course):
-    """At the key frames and between them no triangle is stretched or squeezed by more than card would bear."""
+    """At the key frames and between them no triangle is stretched or squeezed more than card bears."""
     for place in np.linspace(0, course.at[-1], 45):
-        each = np.abs(np.linalg.eigvalsh(green_strains(course.flat, course.triangles, course.cell(float(place)))))
+        each = np.abs(np.linalg.eigvalsh(green_strains(course.flat, course.triangles,
+                                                       course.cell(float(place)))))
         assert each.max() < MOST, place
 
 
@@ -68,7 +74,10 @@ def test_the_way_ends_in_the_skin(slug):
 
 
 def test_a_gathered_top_begins_in_the_planes_of_its_walls():
-    """At place 0 the caddy's top stands upright: its points lie as far from the axis as the walls do, or in their corners."""
+    """At place 0 the caddy's top stands upright.
+
+    Its points lie as far from the axis as the walls do, or in their corners.
+    """
     plan, piece = drawn("tea-caddy")
     made = surface_motion(plan, piece, {})
     apothem = made.points[0, :, 1]

@@ -1,4 +1,7 @@
-"""Boxes spoilt on purpose: each fault is found with its code and its line, and its smallest harmless cousin is not."""
+"""Boxes spoilt on purpose.
+
+Each fault is found with its code and its line, and its smallest harmless cousin is not.
+"""
 from __future__ import annotations
 
 import pytest
@@ -31,7 +34,8 @@ glue(flap, under=walls.first)
 glue(dusts, over=floor)
 glue(hem, over=walls[3])
 """
-SIZES = {"front": 60, "side": 40, "back": 60, "last": 40, "wall": 80, "tab": 12, "lap": 10, "floor_deep": 40, "dust": 25,
+SIZES = {"front": 60, "side": 40, "back": 60, "last": 40, "wall": 80, "tab": 12, "lap": 10, "floor_deep": 40,
+         "dust": 25,
          "more": 2, "hole": 4}
 OPEN = """
 base  = panel(rectangle(width=long, height=short), paper=card)
@@ -69,64 +73,100 @@ BOX = {"long": 120, "short": 80, "deep": 40, "top": 30, "more": 3}
 EIGHT = {"panel": 30, "wall": 40, "crown": 38, "tab": 10}
 
 
-def judged(text: str, sizes: dict[str, object], counts: dict[str, int] | None = None) -> list[tuple[str, str]]:
+def judged(text: str, sizes: dict[str, object],
+           counts: dict[str, int] | None = None) -> list[tuple[str, str]]:
     """(code, statement) of everything found in a few statements."""
     rows = text.split("\n")
     return [(f.code, rows[f.line - 1]) for f in fold(made(text, counts, **sizes).plan).findings]
 
 
-# (what is done, statements, sizes, the code, the beginning of the line); then its harmless cousin (statements, sizes)
+# (what is done, statements, sizes, the code, the beginning of the line); then its harmless cousin
+# (statements, sizes)
 CASES = {
-    "a floor 2 mm short": (SLEEVE, SIZES | {"floor_deep": 38}, "glue-apart", "glue(hem", SLEEVE, SIZES | {"floor_deep": 40}),
+    "a floor 2 mm short": (SLEEVE, SIZES | {"floor_deep": 38}, "glue-apart", "glue(hem", SLEEVE,
+                           SIZES | {"floor_deep": 40}),
     "a panel 1 mm wider than its twin": (SLEEVE, SIZES | {"front": 61}, "seam-open", "glue(dusts", SLEEVE,
                                          SIZES | {"front": 61, "back": 61}),
     "a side 1 mm narrower than its twin": (SLEEVE, SIZES | {"side": 39}, "glue-apart", "glue(hem", SLEEVE,
                                            SIZES | {"side": 39, "last": 39, "floor_deep": 39}),
-    "a tab wider than its wall": (SLEEVE, SIZES | {"tab": 62}, "tab-sticks-out", "glue(flap", SLEEVE, SIZES | {"tab": 60}),
-    "a hem higher than the wall": (SLEEVE, SIZES | {"lap": 83}, "tab-sticks-out", "glue(hem", SLEEVE, SIZES | {"lap": 80}),
-    "a fold told the wrong way": (SLEEVE.replace("fold(edge, mountain)", "fold(edge, valley)"), SIZES, "glue-apart", "glue(hem",
+    "a tab wider than its wall": (SLEEVE, SIZES | {"tab": 62}, "tab-sticks-out", "glue(flap", SLEEVE,
+                                  SIZES | {"tab": 60}),
+    "a hem higher than the wall": (SLEEVE, SIZES | {"lap": 83}, "tab-sticks-out", "glue(hem", SLEEVE,
+                                   SIZES | {"lap": 80}),
+    "a fold told the wrong way": (SLEEVE.replace("fold(edge, mountain)", "fold(edge, valley)"), SIZES,
+                                  "glue-apart", "glue(hem",
                                   SLEEVE, SIZES),
     "a fold forgotten": (SLEEVE.replace("fold(edge, mountain)", ""), SIZES, "score-unfolded", "edge  = score",
-                         SLEEVE.replace("fold(edge, mountain)", "").replace("glue(hem, over=walls[3])", "").replace(
+                         SLEEVE.replace("fold(edge, mountain)",
+                                        "").replace("glue(hem, over=walls[3])", "").replace(
                              "x=left..posts.first)\nfloor", "x=left..posts.first, keep=flat)\nfloor"), None),
-    "a wall that a cut takes off": (SLEEVE + "cut(strip, x=posts[2], y=base..top)\n", SIZES, "net-parts", "cut(strip, x=posts[2]",
+    "a wall that a cut takes off": (SLEEVE + "cut(strip, x=posts[2], y=base..top)\n", SIZES, "net-parts",
+                                    "cut(strip, x=posts[2]",
                                     SLEEVE, SIZES),
-    "a cut past its score": (SLEEVE.replace("cut(strip, x=posts, y=bottom..base)", "cut(strip, x=posts, y=bottom..offset(base, more))"),
+    "a cut past its score": (SLEEVE.replace("cut(strip, x=posts, y=bottom..base)",
+                                            "cut(strip, x=posts, y=bottom..offset(base, more))"),
                              SIZES, "cut-overruns", "cut(strip, x=posts", SLEEVE, SIZES),
-    "a score once it is glued": (SLEEVE + "late = score(strip, y=top - more, keep=flat)\n", SIZES, "step-order", "late",
-                                 SLEEVE.replace("fold(posts, mountain)", "early = score(strip, y=top - more, keep=flat)\nfold(posts, mountain)"),
+    "a score once it is glued": (SLEEVE + "late = score(strip, y=top - more, keep=flat)\n", SIZES,
+                                 "step-order", "late",
+                                 SLEEVE.replace("fold(posts, mountain)",
+                                                "early = score(strip, y=top - more, keep=flat)\n"
+                                                "fold(posts, mountain)"),
                                  SIZES),
-    "a cut once it is glued": (SLEEVE + "cut(strip, x=left + lap, y=base + lap..top)\n", SIZES, "step-order", "cut(strip, x=left",
-                               SLEEVE.replace("fold(posts", "cut(strip, x=left + lap, y=base + lap..top)\nfold(posts"), SIZES),
-    "a fold that the glue holds": (SLEEVE.replace("fold(edge, mountain)\n", "") + "glue(hem, over=floor)\nfold(edge, mountain, by=180 deg)\n",
+    "a cut once it is glued": (SLEEVE + "cut(strip, x=left + lap, y=base + lap..top)\n", SIZES, "step-order",
+                               "cut(strip, x=left",
+                               SLEEVE.replace("fold(posts",
+                                              "cut(strip, x=left + lap, y=base + lap..top)\nfold(posts"),
+                               SIZES),
+    "a fold that the glue holds": (SLEEVE.replace("fold(edge, mountain)\n", "")
+                                   + "glue(hem, over=floor)\nfold(edge, mountain, by=180 deg)\n",
                                    SIZES, "step-order", "fold(edge", SLEEVE, SIZES),
-    "a hole in the seam": (SLEEVE + "punch(strip, x=lap/2, y=base + wall/2, diameter=hole)\n", SIZES, "hole-glued", "punch",
+    "a hole in the seam": (SLEEVE + "punch(strip, x=lap/2, y=base + wall/2, diameter=hole)\n", SIZES,
+                           "hole-glued", "punch",
                            SLEEVE + "punch(strip, x=front/2, y=base + wall/2, diameter=hole)\n", SIZES),
-    "a hole in the tab": (SLEEVE + "punch(strip, x=posts.last + tab/2, y=base + wall/2, diameter=hole)\n", SIZES, "hole-glued", "punch",
-                          SLEEVE + "punch(strip, x=group(posts.last + tab/2, left + tab/2), y=base + wall/2, diameter=hole)\n", SIZES),
-    "a hole too near the edge": (SLEEVE + "punch(strip, x=front/2, y=top - 2*more, diameter=hole)\n", SIZES, "hole-near-edge", "punch",
+    "a hole in the tab": (SLEEVE + "punch(strip, x=posts.last + tab/2, y=base + wall/2, diameter=hole)\n",
+                          SIZES, "hole-glued", "punch",
+                          SLEEVE + "punch(strip, x=group(posts.last + tab/2, left + tab/2), "
+                           "y=base + wall/2, diameter=hole)\n", SIZES),
+    "a hole too near the edge": (SLEEVE + "punch(strip, x=front/2, y=top - 2*more, diameter=hole)\n", SIZES,
+                                 "hole-near-edge", "punch",
                                  SLEEVE + "punch(strip, x=front/2, y=top - 3*more, diameter=hole)\n", SIZES),
-    "a hole too near a cut": (SLEEVE + "punch(strip, x=posts.first - 2*more, y=base - lap, diameter=hole)\n", SIZES, "hole-near-edge",
-                              "punch", SLEEVE + "punch(strip, x=front/2, y=base - lap, diameter=hole)\n", SIZES),
-    "a score that stops short": (SLEEVE.replace("y=lap, x=left..posts.first", "y=lap, x=left..posts.first - more"), SIZES,
+    "a hole too near a cut": (SLEEVE + "punch(strip, x=posts.first - 2*more, y=base - lap, diameter=hole)\n",
+                              SIZES, "hole-near-edge",
+                              "punch", SLEEVE + "punch(strip, x=front/2, y=base - lap, diameter=hole)\n",
+                              SIZES),
+    "a score that stops short": (SLEEVE.replace("y=lap, x=left..posts.first",
+                                                "y=lap, x=left..posts.first - more"), SIZES,
                                  "score-ends", "edge  = score", SLEEVE, SIZES),
-    "flaps that leave a hole": (FLAPS, FOOT | {"foot": 24}, "floor-open", "glue(flaps", FLAPS, FOOT | {"foot": 25}),
-    "flaps under each other in a circle": (FLAPS.replace("glue(flaps, order=opposite)", "glue(flaps, under=rotated(flaps))"), FOOT,
-                                           "layers-circle", "glue(flaps", FLAPS.replace("opposite", "in_turn"), FOOT),
-    "the line of the flaps not folded": (FLAPS.replace("fold(line_, mountain)", ""), FOOT, "score-unfolded", "line_  = score", FLAPS, FOOT),
-    "walls bent too far": (TRAY.replace("mountain)", "mountain, by=90 deg - atan(splay/rise) + 2*atan(splay/rise))"),
+    "flaps that leave a hole": (FLAPS, FOOT | {"foot": 24}, "floor-open", "glue(flaps", FLAPS,
+                                FOOT | {"foot": 25}),
+    "flaps under each other in a circle": (FLAPS.replace("glue(flaps, order=opposite)",
+                                                         "glue(flaps, under=rotated(flaps))"), FOOT,
+                                           "layers-circle", "glue(flaps",
+                                           FLAPS.replace("opposite", "in_turn"), FOOT),
+    "the line of the flaps not folded": (FLAPS.replace("fold(line_, mountain)", ""), FOOT, "score-unfolded",
+                                         "line_  = score", FLAPS, FOOT),
+    "walls bent too far": (TRAY.replace("mountain)",
+                                        "mountain, by=90 deg - atan(splay/rise) + 2*atan(splay/rise))"),
                            {"long": 120, "short": 80, "rise": 40, "splay": 2}, "seam-open", "corners = seam",
                            TRAY.replace("mountain)", "mountain, by=90 deg - atan(splay/rise))"),
                            {"long": 120, "short": 80, "rise": 40, "splay": 2}),
-    "a brim through the wall opposite": (OPEN + "brim = attach(walls[1].edges[3], rectangle(width=long, height=short + deep))\n"
-                                         "fold(brim.hinge, mountain, by=atan(deep/long) + 90 deg)\n", BOX, "panels-collide", "fold(brim",
-                                         OPEN + "brim = attach(walls[1].edges[3], rectangle(width=long, height=short + deep))\n"
+    "a brim through the wall opposite": (OPEN + "brim = attach(walls[1].edges[3], rectangle(width=long, "
+                                                "height=short + deep))\n"
+                                         "fold(brim.hinge, mountain, by=atan(deep/long) + 90 deg)\n", BOX,
+                                         "panels-collide", "fold(brim",
+                                         OPEN + "brim = attach(walls[1].edges[3], rectangle(width=long, "
+                                                "height=short + deep))\n"
                                          "fold(brim.hinge, mountain, by=90 deg)\n", BOX),
-    "a flap through a sleeve that may still lean": (SLEEVE_NET.replace("by=90 deg", "by=140 deg"), {"panel": 40, "wall": 60, "tab": 10},
-                                                    "panels-collide", "fold(brim", SLEEVE_NET, {"panel": 40, "wall": 60, "tab": 10}),
+    "a flap through a sleeve that may still lean": (SLEEVE_NET.replace("by=90 deg", "by=140 deg"),
+                                                    {"panel": 40, "wall": 60, "tab": 10},
+                                                    "panels-collide", "fold(brim", SLEEVE_NET,
+                                                    {"panel": 40, "wall": 60, "tab": 10}),
     "a crown too low": (CROWN, EIGHT | {"crown": 36}, "crown-window", "gather", CROWN, EIGHT | {"crown": 37}),
-    "a crown too high": (CROWN, EIGHT | {"crown": 40}, "crown-window", "gather", CROWN, EIGHT | {"crown": 39}),
-    "folds round a point that fight": (OPEN.replace("fold(walls.hinge, mountain)", "fold(walls.hinge, group(mountain, mountain, mountain, valley))"),
+    "a crown too high": (CROWN, EIGHT | {"crown": 40}, "crown-window", "gather", CROWN,
+                         EIGHT | {"crown": 39}),
+    "folds round a point that fight": (OPEN.replace("fold(walls.hinge, mountain)",
+                                                    "fold(walls.hinge, group(mountain, mountain, mountain, "
+                                                    "valley))"),
                                        BOX, "seam-open", "seam(walls", OPEN, BOX),
 }
 
@@ -147,19 +187,31 @@ def test_its_harmless_cousin_is_silent(name):
     assert not told
 
 
-# whole tutorials, both editions: (source, changes, code, the beginning of its line), then changes that do no harm
+# whole tutorials, both editions: (source, changes, code, the beginning of its line), then changes that do no
+# harm
 WHOLE = {
-    "a flap of the floor that does not reach": ("published", [("foot:   40 mm", "foot:   34 mm"), ("expect(foot >= apothem", "expect(foot <= 2*apothem")],
-                                                "floor-open", "glue(flap_faces", [("foot:   40 mm", "foot:   37 mm")]),
-    "walls folded inside out": ("published", [("fold(panels, mountain, y=foot_line..shoulder)", "fold(panels, valley, y=foot_line..shoulder)")],
-                                "folds-contradict", "upright = fold", [("fold(foot_line, mountain)", "fold(foot_line, mountain, by=90 deg)")]),
-    "a lid that is too tight": ("lidded-box", [("ease:     2 mm", "ease:     1 mm"), ("ease >= 4*", "ease >= 2*")], "lid-tight", "lid  = sheet",
+    "a flap of the floor that does not reach": ("published",
+                                                [("foot:   40 mm", "foot:   34 mm"),
+                                                 ("expect(foot >= apothem", "expect(foot <= 2*apothem")],
+                                                "floor-open", "glue(flap_faces",
+                                                [("foot:   40 mm", "foot:   37 mm")]),
+    "walls folded inside out": ("published", [("fold(panels, mountain, y=foot_line..shoulder)",
+                                               "fold(panels, valley, y=foot_line..shoulder)")],
+                                "folds-contradict", "upright = fold",
+                                [("fold(foot_line, mountain)", "fold(foot_line, mountain, by=90 deg)")]),
+    "a lid that is too tight": ("lidded-box", [("ease:     2 mm", "ease:     1 mm"),
+                                               ("ease >= 4*", "ease >= 2*")], "lid-tight", "lid  = sheet",
                                 [("ease:     2 mm", "ease:     1.5 mm")]),
-    "a solid with a wrong angle": ("ornament", [("180 deg - 2*atan(golden)", "182 deg - 2*atan(golden)")], "seam-open", "", [("by=bend", "by=bend")]),
-    "a tray with walls cut otherwise": ("tray", [("top=tray.edges.length + 2*splay", "top=tray.edges.length + splay")], "seam-open",
+    "a solid with a wrong angle": ("ornament", [("180 deg - 2*atan(golden)", "182 deg - 2*atan(golden)")],
+                                   "seam-open", "", [("by=bend", "by=bend")]),
+    "a tray with walls cut otherwise": ("tray", [("top=tray.edges.length + 2*splay",
+                                                  "top=tray.edges.length + splay")], "seam-open",
                                         "corners = seam", [("tab(depth=flap)", "tab(depth=flap)")]),
-    "a hole at the very peak": ("published", [("eyelet: 12 mm", "eyelet:  4 mm")], "hole-near-edge", "holes = punch", [("eyelet: 12 mm", "eyelet:  5 mm")]),
-    "a crown that is too high": ("straight", [("crown:  39 mm", "crown:  40 mm"), ("<= crown <= corner", "<= crown")], "crown-window", "gather(strip",
+    "a hole at the very peak": ("published", [("eyelet: 12 mm", "eyelet:  4 mm")], "hole-near-edge",
+                                "holes = punch", [("eyelet: 12 mm", "eyelet:  5 mm")]),
+    "a crown that is too high": ("straight",
+                                 [("crown:  39 mm", "crown:  40 mm"), ("<= crown <= corner", "<= crown")],
+                                 "crown-window", "gather(strip",
                                  [("crown:  39 mm", "crown:  38 mm")]),
 }
 
@@ -187,7 +239,8 @@ def test_what_folding_finds_stands_among_the_findings_of_a_source():
     assert len({f.line for f in loaded.findings}) == len(loaded.findings)
 
 
-@pytest.mark.parametrize("name", ["caddy", "envelope", "lidded-box", "ornament", "six-sided", "tray", "published", "straight"])
+@pytest.mark.parametrize("name", ["caddy", "envelope", "lidded-box", "ornament", "six-sided", "tray",
+                                  "published", "straight"])
 def test_the_unbroken_tutorials_are_silent(name):
     """The small sources, the published caddy, and the caddy with straight folds for its crown."""
     assert not found(source(name))

@@ -21,17 +21,25 @@ def test_a_ring_of_equal_panels_closes_at_360_over_n(sides):
 
 
 def test_a_ring_of_three_unequal_panels_has_the_angles_of_its_triangle():
-    """Sides 30, 40 and 50 close with a right angle (Pythagoras): outer angles 90°, 180° − 53.13° and 180° − 36.87°."""
-    text = PRISM.replace("sides*panel + tab", "a + b + c + tab").replace("every(panel, sides)", "along(a, b, c)")
+    """Sides 30, 40 and 50 close with a right angle (Pythagoras).
+
+    Outer angles 90°, 180° − 53.13° and 180° − 36.87°.
+    """
+    text = PRISM.replace("sides*panel + tab",
+                         "a + b + c + tab").replace("every(panel, sides)", "along(a, b, c)")
     piece, = folded(text, a=30, b=40, c=50, wall=30, tab=6).pieces
     expected = [90, 180 - math.degrees(math.atan2(30, 40)), 180 - math.degrees(math.atan2(40, 30))]
     assert np.allclose(np.degrees(piece.angles), expected, atol=1e-6)
 
 
 @settings(deadline=None, max_examples=25)
-@given(long=st.integers(40, 150), short=st.integers(40, 150), rise=st.integers(10, 60), splay=st.integers(0, 25))
+@given(long=st.integers(40, 150), short=st.integers(40, 150), rise=st.integers(10, 60),
+       splay=st.integers(0, 25))
 def test_a_tray_stands_as_trigonometry_says(long, short, rise, splay):
-    """Floor to wall 90° + atan(s/h), wall to wall 180° − acos(s²/l²), found by closing alone (check-values, row 29)."""
+    """Floor to wall 90° + atan(s/h), wall to wall 180° − acos(s²/l²), found by closing alone.
+
+    Check-values, row 29.
+    """
     text = TRAY if splay else TRAY.replace("trapezoid(top=tray.edges.length + 2*splay, height=slant)",
                                            "rectangle(width=tray.edges.length, height=rise)").replace(
                                                "slant = hypot(splay, rise)\n", "")
@@ -57,7 +65,10 @@ def _flat_turn(piece, a: int, b: int) -> float:
 
 
 def test_a_trays_volume_is_that_of_a_frustum():
-    """h/3·(A + B + √AB) holds for similar floors; for a tray of any shape the prismatoid formula h/6·(A + 4M + B)."""
+    """h/3·(A + B + √AB) holds for similar floors.
+
+    For a tray of any shape the prismatoid formula h/6·(A + 4M + B).
+    """
     piece, = folded(TRAY, long=120, short=80, rise=40, splay=9).pieces
     areas = [(120 + 2 * 9 * t) * (80 + 2 * 9 * t) for t in (0, 0.5, 1)]
     assert piece.figures.volume == pytest.approx(40 / 6 * (areas[0] + 4 * areas[1] + areas[2]), rel=1e-9)
@@ -66,7 +77,8 @@ def test_a_trays_volume_is_that_of_a_frustum():
 
 def test_walls_that_are_cut_otherwise_do_not_meet_at_a_given_angle():
     """With the angle given, a wall that is cut too high gapes; without it, the walls simply stand steeper."""
-    given_angle = TRAY.replace("fold(walls.hinge, mountain)", "fold(walls.hinge, mountain, by=90 deg - atan(splay/rise))")
+    given_angle = TRAY.replace("fold(walls.hinge, mountain)",
+                               "fold(walls.hinge, mountain, by=90 deg - atan(splay/rise))")
     assert not folded(given_angle, long=120, short=80, rise=40, splay=9).findings
     wrong = given_angle.replace("height=slant)", "height=slant + extra)")
     assert codes(folded(wrong, long=120, short=80, rise=40, splay=9, extra=1)) == ["seam-open"]

@@ -1,4 +1,4 @@
-"""What is found, said and drawn does not hang on rounding: folded a hair otherwise, or on another code path, it is the same."""
+"""What is found, said and drawn does not hang on rounding: off by a hair, or by another kernel, it is the same."""
 from __future__ import annotations
 
 import platform
@@ -20,20 +20,20 @@ TIMES_BENT = 2      # of a page whose tops are bent anew each time, which takes 
 
 @pytest.mark.parametrize("case", SOURCES, ids=str)
 def test_a_case_disturbed_is_found_alike(case):
-    """Coordinates and starting angles off by 10⁻⁹ of themselves change no finding; most cases are never folded and cost nothing."""
+    """Coordinates and starting angles off by 10⁻⁹ of themselves change no finding; most cases are never folded."""
     times = TIMES_BENT if case.page == "curved_folds" else TIMES
     assert differing(lambda: load_text(case.source, FILE, BENCHES).findings, times) == {}
 
 
 def test_the_disturbance_reaches_the_folding():
-    """A box that is folded asks for its coordinates while they are disturbed, else nothing is shown by the test above."""
+    """A box that is folded asks for its coordinates while they are disturbed, or nothing would be shown."""
     case = next(case for case in SOURCES if case.title == "Glue where nothing lies")
     with disturbed(1) as asked:
         load_text(case.source, FILE, BENCHES)
     assert asked["points"] > 20
 
 
-@pytest.mark.skipif(platform.machine() != "x86_64", reason="the kernels that are compared are those of one family of processors")
+@pytest.mark.skipif(platform.machine() != "x86_64", reason="these kernels are of one family of processors")
 def test_kernels_of_the_linear_algebra_agree():
     """Two far apart give the tray the same findings, words, pictures and slides, to the letter."""
     assert under(PATHS["Haswell"], ["soap-tray"]) == under(PATHS["without AVX2"], ["soap-tray"])

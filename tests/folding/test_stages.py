@@ -33,14 +33,18 @@ def test_the_last_stage_is_the_finished_box(ways, name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_paper_keeps_its_size_all_the_way(ways, name):
-    """At every stage and between any two, panels are moved and not stretched, and hang together at their folds."""
+    """At every stage and between any two, panels are moved and not stretched.
+
+    They hang together at their folds.
+    """
     for way in ways[name]:
         stages = [way.flat, *way.stages]
-        for one, other in zip(stages, stages[1:]):
+        for one, other in zip(stages, stages[1:], strict=False):
             half = way.between(one, other, 0.37)
             for frames in (one.frames, half.frames, other.frames):
                 turns = frames[:, :3, :3]
-                assert np.einsum("nij,nkj->nik", turns, turns) == pytest.approx(np.tile(np.eye(3), (len(turns), 1, 1)), abs=1e-9)
+                assert np.einsum("nij,nkj->nik", turns,
+                                 turns) == pytest.approx(np.tile(np.eye(3), (len(turns), 1, 1)), abs=1e-9)
             for arm in way.link.arms:
                 hinge = way.piece.flat.hinges[arm.hinge]
                 ends = np.array((hinge.start, hinge.end))
@@ -52,16 +56,22 @@ def test_the_way_between_begins_and_ends_at_its_stages(ways):
     """Share 0 is the first stage, share 1 the second."""
     (way,) = ways["tray"]
     begun, ended = way.between(way.flat, way.stages[-1], 0.0), way.between(way.flat, way.stages[-1], 1.0)
-    assert begun.frames == pytest.approx(way.flat.frames) and ended.frames == pytest.approx(way.stages[-1].frames)
+    assert begun.frames == pytest.approx(way.flat.frames)
+    assert ended.frames == pytest.approx(way.stages[-1].frames)
 
 
 def test_paper_springs_back_until_it_is_held(ways):
-    """The caddy's walls stand open after folding and are closed by the seam; its flaps hang until the floor is glued, the first inmost."""
+    """The caddy's walls stand open after folding and are closed by the seam.
+
+    Its flaps hang until the floor is glued, the first inmost.
+    """
     (way,) = ways["caddy"]
     folded, glued = way.stages[0], way.stages[1]
-    walls = [h.id for h in way.piece.flat.hinges if abs(way.piece.angles[h.id] - np.pi / 4) < 1e-6 and abs(h.start[0] - h.end[0]) < 1e-6]
+    walls = [h.id for h in way.piece.flat.hinges if abs(way.piece.angles[h.id] - np.pi / 4) < 1e-6
+             and abs(h.start[0] - h.end[0]) < 1e-6]
     shares = np.abs(folded.angles[walls]) / way.piece.angles[walls]
-    assert sorted(set(shares.round(3))) == [SPRINGBACK_SHARE, 1.0] and (shares == 1.0).sum() == 1      # the tab alone is bent all the way
+    # the tab alone is bent all the way
+    assert sorted(set(shares.round(3))) == [SPRINGBACK_SHARE, 1.0] and (shares == 1.0).sum() == 1
     assert np.abs(glued.angles[walls]) == pytest.approx(way.piece.angles[walls])
     flaps = [h.id for h in way.piece.flat.hinges if abs(way.piece.angles[h.id] - np.pi / 2) < 1e-6]
     hang = np.abs(folded.angles[flaps]) / (np.pi / 2)

@@ -1,4 +1,7 @@
-"""Marks set a little wrong: against the closed form, against lids worked out by hand, and against the whole design refolded."""
+"""Marks set a little wrong.
+
+Against the closed form, against lids worked out by hand, and against the whole design refolded.
+"""
 from __future__ import annotations
 
 import math
@@ -37,11 +40,15 @@ def worst(found, defect):
 
 @pytest.mark.parametrize("crown", [36.5, 38, 39])
 def test_the_room_of_a_crown_is_that_of_the_closed_form(crown):
-    """The shoulder too high by the hand takes as much off the crown; what is left is compared with the apothem (row 11)."""
+    """The shoulder too high by the hand takes as much off the crown.
+
+    What is left is compared with the apothem (row 11).
+    """
     found = tried(made(CROWN, {"sides": 8}, **EIGHT, crown=crown).plan)
     form = Crown(8, 30, crown)
     defect = next(i for i in found.defects if i.kind == "top-flat")
-    assert -defect.value == pytest.approx(crown - 15 / math.tan(math.pi / 8), abs=1e-9) and defect.seen == pytest.approx(form.rise)
+    assert -defect.value == pytest.approx(crown - 15 / math.tan(math.pi / 8),
+                                          abs=1e-9) and defect.seen == pytest.approx(form.rise)
     brim = next(s for s in worst(found, "top-flat") if s.slip.name == "brim")
     assert brim.shift == 0.5 and brim.share == pytest.approx(0.5 / (crown - form.apothem), abs=1e-6)
     assert brim.fails == (crown - 0.5 < form.apothem)
@@ -49,7 +56,10 @@ def test_the_room_of_a_crown_is_that_of_the_closed_form(crown):
 
 
 def test_a_sixteenth_short_turns_a_dome_into_a_flat_top():
-    """A crown near the low end of its window: 1/16 in off at the shoulder leaves a hole where a dome was planned."""
+    """A crown near the low end of its window.
+
+    1/16 in off at the shoulder leaves a hole where a dome was planned.
+    """
     plan = made(CROWN, {"sides": 8}, panel=30, wall=40, tab=10, crown=37.5).plan
     top = worst(tried(plan, 25.4 / 16), "top-flat")
     assert any(s.slip.name == "brim" and s.fails and s.seen[0] > 9 and s.seen[1] == 0 for s in top)
@@ -57,23 +67,30 @@ def test_a_sixteenth_short_turns_a_dome_into_a_flat_top():
 
 
 def test_a_step_that_is_wrong_each_time_widens_every_panel():
-    """Eight panels half a millimetre too wide: the apothem of an octagon of 30.5 mm, not of 30 mm (textbook)."""
+    """Eight panels half a millimetre too wide.
+
+    The apothem of an octagon of 30.5 mm, not of 30 mm (textbook).
+    """
     found = tried(made(CROWN, {"sides": 8}, **EIGHT, crown=38).plan)
     row = next(s for s in worst(found, "top-flat") if s.slip.kind == "row")
     assert -row.after == pytest.approx(38 - 30.5 / 2 / math.tan(math.pi / 8), abs=1e-6)
 
 
 def test_a_lid_loses_the_air_that_a_hand_takes(lidded):
-    """2 mm of ease less four layers of 0.36 mm leave 0.56 mm; half a millimetre off at one wall leaves 0.06 mm (by hand)."""
+    """2 mm of ease less four layers of 0.36 mm leave 0.56 mm.
+
+    Half a millimetre off at one wall leaves 0.06 mm (by hand).
+    """
     air = next(i for i in lidded.defects if i.kind == "lid-tight")
     assert air.seen == pytest.approx(2 - 4 * 0.36)
     assert {round(s.seen[1], 2) for s in worst(lidded, "lid-tight") if s.slip.kind == "mark"} == {0.06}
-    names = {s.slip.name for s in worst(lidded, "lid-tight")}     # lengthwise no tabs are glued in, and there is air to spare
+    # lengthwise no tabs are glued in, and there is air to spare
+    names = {s.slip.name for s in worst(lidded, "lid-tight")}
     assert names >= {"front", "back", "lid_front", "lid_back"} and not names & {"left_side", "lid_right"}
 
 
 def test_a_slip_to_first_order_is_the_box_refolded():
-    """A wall of the tray cut half a millimetre too deep, once by moving its score, once by folding the net so made."""
+    """A wall of the tray cut half a millimetre too deep: its score moved, and the net so made folded."""
     sizes = {"long": 120, "short": 80, "rise": 40, "splay": 9}
     plan = made(TRAY, **sizes).plan
     piece, = fold(plan).pieces
@@ -95,7 +112,8 @@ def test_what_is_not_moved_stays_closed():
 
 def test_a_corner_slides_along_the_line_that_goes_through_it():
     """Where an upright score moves, its crossing with a slanting line stays on that line."""
-    plan = made("s = sheet(width=2*w, height=w)\nup = score(s, x=w)\nslant = score(s, line(at(left, bottom), at(right, top)))\n"
+    plan = made("s = sheet(width=2*w, height=w)\nup = score(s, x=w)\n"
+                "slant = score(s, line(at(left, bottom), at(right, top)))\n"
                 "fold(up, mountain)\nfold(slant, valley)", w=40).plan
     nodes = nodes_of(fold(plan).pieces[0].flat)
     moves = nodes.moves(np.array((40.0, 0.0)), np.array((40.0, 40.0)))
@@ -104,7 +122,10 @@ def test_a_corner_slides_along_the_line_that_goes_through_it():
 
 
 def test_only_what_a_box_has_can_fail(lidded):
-    """A sleeve has no top and no floor, a biscuit box no ring; a plan that does not close is not tried at all."""
+    """A sleeve has no top and no floor, a biscuit box no ring.
+
+    A plan that does not close is not tried at all.
+    """
     sleeve = tried(made(PRISM, {"sides": 6}, panel=30, wall=40, tab=8).plan)
     assert {i.kind for i in sleeve.defects} <= {"seam", "apart", "twist", "tab"}
     assert {"lid-tight", "lid-loose", "seam"} <= {i.kind for i in lidded.defects}

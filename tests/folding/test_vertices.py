@@ -22,9 +22,12 @@ fold(four, {ways[3]})
 
 
 def _vertex(sectors, ways, turn):
-    """A sheet with four folds from its middle, with these angles between them; the first is folded by ``turn`` degrees."""
+    """A sheet with four folds from its middle, with these angles between them.
+
+    The first is folded by ``turn`` degrees.
+    """
     half, sizes, names, direction = 100, {"half": 100}, [], 0.0
-    for k, sector in enumerate(sectors):
+    for k in range(len(sectors)):
         direction += 0 if k == 0 else sectors[k - 1]
         x, y = math.cos(math.radians(direction)), math.sin(math.radians(direction))
         reach = half / max(abs(x), abs(y))
@@ -41,9 +44,13 @@ def _vertex(sectors, ways, turn):
 
 
 def test_a_published_point_folds_flat_on_paper():
-    """Kawasaki: the alternating sum of the sectors is nothing; Maekawa: mountains and valleys differ by two (row 15)."""
+    """Kawasaki: the alternating sum of the sectors is nothing.
+
+    Maekawa: mountains and valleys differ by two (row 15).
+    """
     sectors, ways = (90, 45, 22.5, 22.5, 45, 90, 22.5, 22.5), "MVMMMVMM"
-    assert sum(sectors) == 360 and sum(s * (-1) ** k for k, s in enumerate(sectors)) == pytest.approx(0, abs=1e-9)
+    assert sum(sectors) == 360 and sum(s * (-1) ** k for k,
+                                       s in enumerate(sectors)) == pytest.approx(0, abs=1e-9)
     assert abs(ways.count("M") - ways.count("V")) in (2, 4)
 
 
@@ -65,7 +72,10 @@ def test_four_folds_that_fold_flat_have_one_freedom(a, b, turn):
 
 
 def _branch(sectors, turn):
-    """The folds that close when one of the four bends the other way, and the ratios of their half-angle tangents."""
+    """The folds that close when one of the four bends the other way.
+
+    Also the ratios of their half-angle tangents.
+    """
     found, ratios = None, []
     for odd in range(4):
         ways = ["mountain"] * 4
@@ -73,14 +83,18 @@ def _branch(sectors, turn):
         piece, = _vertex(sectors, ways, turn).pieces
         angles = piece.angles[np.argsort([h.mark for h in piece.flat.hinges])]
         if piece.judged and angles.min() > 1e-3 and max(r.gap for r in piece.residuals) < 1e-7:
-            assert angles[0] == pytest.approx(angles[2], abs=1e-5) and angles[1] == pytest.approx(angles[3], abs=1e-5)
+            assert angles[0] == pytest.approx(angles[2],
+                                              abs=1e-5) and angles[1] == pytest.approx(angles[3], abs=1e-5)
             found = ways
             ratios.append(math.tan(angles[0] / 2) / math.tan(angles[1] / 2))
     return found, ratios
 
 
 def test_four_folds_one_way_cannot_be_folded_and_nothing_is_said_before_anything_is_glued():
-    """Four mountains in a flat sheet: not judged while the design is open, since pre-creasing is no folding."""
+    """Four mountains in a flat sheet.
+
+    Not judged while the design is open, since pre-creasing is no folding.
+    """
     done = _vertex((80, 100, 70, 110), ["mountain"] * 4, 60)
     piece, = done.pieces
     assert not piece.judged and codes(done) == [] and "not judged" in done.facts[0]

@@ -17,10 +17,12 @@ def test_of_equal_values_the_first_is_taken():
     assert first_smallest([7.0, 2.0 + 1e-12, 2.0]) == 1
 
 
-@given(st.integers(-4000, 4000), st.sampled_from([Fraction(1, 10), Fraction(1, 100), Fraction(127, 640), Fraction(127, 80)]),
-       st.floats(-1e-9, 1e-9))
+UNITS = (Fraction(1, 10), Fraction(1, 100), Fraction(127, 640), Fraction(127, 80))      # mm; two are of inches
+
+
+@given(st.integers(-4000, 4000), st.sampled_from(UNITS), st.floats(-1e-9, 1e-9))
 def test_noise_on_a_measure_of_either_system_is_lost(count, unit, noise):
-    """Tenths and hundredths of a millimetre and parts of an inch lie on no edge between two places of the grid."""
+    """Hundredths of a millimetre and parts of an inch lie on no edge between two places of the grid."""
     value = float(count * unit)
     assert snapped(value) == snapped(value + noise)
     assert abs(snapped(value) - value) <= GRID / 2

@@ -8,14 +8,15 @@ from tests.house import imports as house
 # room → the rooms it may import (section "The rooms" of DEVELOPERS.md)
 MAY_IMPORT = {
     "findings": set(),
-    "tongue": {"findings"},
-    "units": {"findings", "tongue"},
-    "geometry": {"findings", "tongue", "units"},
-    "paper": {"findings", "tongue", "units", "geometry"},
+    "locale": {"findings"},
+    "units": {"findings", "locale"},
+    "geometry": {"findings", "locale", "units"},
+    "paper": {"findings", "locale", "units", "geometry"},
 }
-LOWER = {"findings", "tongue", "units", "geometry", "paper"}
+LOWER = {"findings", "locale", "units", "geometry", "paper"}
 MIDDLE = {"language", "folding", "sheets", "drawing"}
 MAY_IMPORT |= {room: LOWER for room in MIDDLE}
+MAY_IMPORT["drawing"] = LOWER | {"folding"}         # for folded paper alone, see below
 MAY_IMPORT |= {"tutorial": LOWER | MIDDLE}
 MAY_IMPORT |= {room: LOWER | MIDDLE | {"tutorial"} for room in ("website", "commands")}
 
@@ -42,6 +43,13 @@ def test_rooms_import_one_way():
     """No room imports a room above or beside it; the package itself imports none."""
     wrong = [i for i in IMPORTS if (target := house.room_of(i.target)) and target != house.room_of(i.importer)
              and target not in MAY_IMPORT.get(house.room_of(i.importer), set())]
+    assert not wrong, "\n".join(_said(wrong))
+
+
+def test_only_pictures_of_folded_paper_know_of_folding():
+    """Step pictures, templates and back ends draw what they are handed, however it was folded."""
+    wrong = [i for i in IMPORTS if i.importer.startswith("generator.drawing.") and house.room_of(i.target) == "folding"
+             and not i.importer.startswith("generator.drawing.folded.")]
     assert not wrong, "\n".join(_said(wrong))
 
 
@@ -104,3 +112,10 @@ def test_the_reader_of_imports_sees_what_it_must(tmp_path):
     assert ("generator.units", "generator.units.a", "x") in {(i.importer, i.target, i.name) for i in found}
     assert house.exported(known["generator.units"]) == {"x"} and not house.exported(known["generator.units.a"])
     assert list(house.dynamic_calls(known["generator.units.a"])) == [6]
+
+
+def test_checks_of_a_box_read_features_only():
+    """A check is asked by the whole fold alone: what two of them need is a feature of the folded piece."""
+    checks = "generator.folding.checks"
+    wrong = [i for i in IMPORTS if i.target.startswith(f"{checks}.") and i.importer != "generator.folding.whole"]
+    assert not wrong, "\n".join(_said(wrong))

@@ -12,7 +12,7 @@ PAGE = Path(__file__).parent / "grammar.md"
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """One example: the source in which it stands, what its expressions give, and the codes of what is found."""
+    """One example: the source it stands in, what its expressions give, and the codes of its findings."""
 
     title: str
     line: int
@@ -38,7 +38,8 @@ def examples() -> tuple[Example, ...]:
 
 
 def _example(title: str, frame: str, fence: Fence, wanted: Fence) -> Example:
-    assert wanted.kind in ("gives", "finds"), f"line {fence.first} of the page is followed by nothing to check"
+    assert wanted.kind in ("gives",
+                           "finds"), f"line {fence.first} of the page is followed by nothing to check"
     gives = tuple(map(_row, wanted.text.split("\n"))) if wanted.kind == "gives" else ()
     finds = tuple(wanted.text.split("\n")) if wanted.kind == "finds" else ()
     prose = "".join(f"\n{{{{ {expression} }}}}\n" for expression, _, _ in gives)

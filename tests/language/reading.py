@@ -49,7 +49,7 @@ def told(findings: list[Finding] | tuple[Finding, ...]) -> list[tuple[str, int, 
     return [(f.code, f.line, f.column) for f in findings]
 
 
-def shown(tree: nodes.Expr) -> str:
+def shown(tree: nodes.Expr) -> str:  # noqa: C901 - one case for each kind of node
     """A tree with all its brackets, so that a test can say how an expression is read."""
     s = nodes
     match tree:
@@ -64,7 +64,8 @@ def shown(tree: nodes.Expr) -> str:
         case s.Name(name=name):
             return name
         case s.Call(name=name, args=args, keywords=keywords):
-            return f"{name}({', '.join([*map(shown, args), *(f'{k.name}={shown(k.value)}' for k in keywords)])})"
+            named = (f"{k.name}={shown(k.value)}" for k in keywords)
+            return f"{name}({', '.join([*map(shown, args), *named])})"
         case s.Attribute(of=of, name=name):
             return f"{shown(of)}.{name}"
         case s.Select(of=of, index=index):

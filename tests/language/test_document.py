@@ -26,12 +26,13 @@ def words(prose: Prose) -> str:
 
 
 def test_the_caddy_is_split_up():
-    """The first tutorial has its introduction, its steps in order, and in each prose, fences and photos in order."""
+    """The first tutorial has its introduction and its steps, each with its blocks, in order."""
     document = read_document("caddy.md", CADDY)
     assert document.findings == ()
     assert words(document.intro).strip().endswith("is gathered by <words(sides)> folds.")
     cut, panels = document.steps
-    assert (cut.number, cut.title, cut.line) == (1, "Cut the strip", CADDY.split("\n").index("## Cut the strip") + 1)
+    assert (cut.number, cut.title, cut.line) == (1, "Cut the strip",
+                                                 CADDY.split("\n").index("## Cut the strip") + 1)
     assert [type(b) for b in cut.blocks] == [Prose, SourcePhoto, Fence]
     assert [type(b) for b in panels.blocks] == [Prose, Fence, Prose, Fence]
     assert words(panels.heading) == "Score <words(sides)> panels"
@@ -148,7 +149,8 @@ def test_a_step_without_title():
     assert [(s.number, s.title) for s in document.steps] == [(1, ""), (2, "Fold")]
 
 
-@pytest.mark.parametrize(("heading", "title"), [("## Cut ##", "Cut"), ("##Cut", "Cut"), ("## Fold #3", "Fold #3"),
+@pytest.mark.parametrize(("heading", "title"),
+                         [("## Cut ##", "Cut"), ("##Cut", "Cut"), ("## Fold #3", "Fold #3"),
                                                 ("  ## Cut", "Cut"), ("## C#", "C#")])
 def test_headings_as_markdown_reads_them(heading, title):
     """Signs at the end that close a heading are not part of it."""
@@ -164,7 +166,8 @@ def test_more_steps_than_a_box_can_have():
 
 # --- fences
 
-@pytest.mark.parametrize(("opening", "closing"), [("```geometry", "```"), ("~~~geometry", "~~~"), ("````geometry", "`````"),
+@pytest.mark.parametrize(("opening", "closing"),
+                         [("```geometry", "```"), ("~~~geometry", "~~~"), ("````geometry", "`````"),
                                                   ("``` geometry", "```"), ("  ```geometry", "  ```")])
 def test_fences(opening, closing):
     """Either sign, three or more of them; the closing one at least as long."""
@@ -184,7 +187,7 @@ def test_other_fences_are_prose_untouched():
 
 @pytest.mark.parametrize("rest", ["", "\n\nWords {{ a }}.\n", "\n## Fold\n", "\n```geometry\nc = d\n```\n"])
 def test_a_fence_left_open(rest):
-    """It is reported at its first line and ends where it was most likely meant to, so that the rest is read."""
+    """It is reported at its first line and ends where it was likely meant to; the rest is read."""
     document = source(body=f"## Cut\n\n```geometry\na = b{rest}")
     assert told(document.findings) == [("fence-open", 7, 1)]
     assert document.steps[0].fences[0] == Fence("a = b", 8)
@@ -207,7 +210,8 @@ def test_what_is_commented_out_is_no_part():
 
 # --- braces
 
-@pytest.mark.parametrize(("text", "column"), [("a {{ b", 3), ("a {{ b {{ c }}", 3), ("a {{ }} b", 3), ("a {{\n\nb }}", 3),
+@pytest.mark.parametrize(("text", "column"),
+                         [("a {{ b", 3), ("a {{ b {{ c }}", 3), ("a {{ }} b", 3), ("a {{\n\nb }}", 3),
                                               ("a }} b", 3)])
 def test_braces_left_open_or_empty(text, column):
     """Reported where they begin; they never reach over a blank line."""
@@ -233,8 +237,10 @@ def test_braces_over_two_lines():
 
 def test_photos_within_and_alone():
     """A photo that has its paragraph for itself is a block; within a paragraph it stays in the words."""
-    document = source(body='## Cut\n\n![One](one.jpg)\n\nsee ![Two](two.jpg "T") here\n\n![{{ a }}](three.jpg)\n')
-    assert [(p.src, p.alt, p.title) for p in document.photos] == [("one.jpg", "One", ""), ("two.jpg", "Two", "T"),
+    document = source(body='## Cut\n\n![One](one.jpg)\n\nsee ![Two](two.jpg "T") here\n\n'
+                           '![{{ a }}](three.jpg)\n')
+    assert [(p.src, p.alt, p.title) for p in document.photos] == [("one.jpg", "One", ""),
+                                                                  ("two.jpg", "Two", "T"),
                                                                   ("three.jpg", "{{ a }}", "")]
     blocks = document.steps[0].blocks
     assert blocks[0] == document.photos[0]
@@ -248,7 +254,8 @@ def test_a_photo_without_words():
     assert told(findings) == [("photo-unworded", 7, 5)]
 
 
-@pytest.mark.parametrize(("src", "asked"), [("a.jpg", "a.jpg"), ("a%20b.jpg", "a b.jpg"), ("<a b.jpg>", "a b.jpg"),
+@pytest.mark.parametrize(("src", "asked"),
+                         [("a.jpg", "a.jpg"), ("a%20b.jpg", "a b.jpg"), ("<a b.jpg>", "a b.jpg"),
                                             ("in/a.jpg", "in/a.jpg"), ("a(1).jpg", "a(1).jpg")])
 def test_missing_photos(src, asked):
     """Whether a photo is there is asked for its path beside the source."""
@@ -259,12 +266,13 @@ def test_missing_photos(src, asked):
     assert check_photos(document, lambda path: path == asked) == ()
 
 
-@pytest.mark.parametrize("src", ["../a.jpg", "/a.jpg", "https://box.example/a.jpg", "//box.example/a.jpg", "a/../../b.jpg",
+@pytest.mark.parametrize("src", ["../a.jpg", "/a.jpg", "https://box.example/a.jpg", "//box.example/a.jpg",
+                                 "a/../../b.jpg",
                                  "data:image/png,x", "http://[::1"])
 def test_photos_from_elsewhere(src):
     """A photo that does not lie beside the source is a finding, whatever lies there."""
     document = source(body=f"## Cut\n\n![A]({src})\n")
-    assert [f.code for f in check_photos(document, lambda path: True)] == ["photo-missing"]
+    assert [f.code for f in check_photos(document, lambda _: True)] == ["photo-missing"]
 
 
 def test_asking_for_a_photo_cannot_fail():
@@ -275,14 +283,19 @@ def test_asking_for_a_photo_cannot_fail():
     assert [f.code for f in check_photos(document, refuses)] == ["photo-missing"]
 
 
-_pieces = st.sampled_from(["![A b](c.jpg)", "![](d.jpg)", '![A](e.jpg "T")', "![A](<f g.jpg>)", "![A] (h.jpg)", "[A](i.jpg)",
-                           "`![A](j.jpg)`", "words", "`` a ` ![A](n.jpg) ``", "*so*", "!", "(k)", r"\![A](l.jpg)", "![A](m(1).jpg)"])
+_pieces = st.sampled_from(["![A b](c.jpg)", "![](d.jpg)", '![A](e.jpg "T")', "![A](<f g.jpg>)",
+                           "![A] (h.jpg)", "[A](i.jpg)",
+                           "`![A](j.jpg)`", "words", "`` a ` ![A](n.jpg) ``", "*so*", "!", "(k)",
+                           r"\![A](l.jpg)", "![A](m(1).jpg)"])
 
 
 @settings(deadline=None, max_examples=80)
 @given(st.lists(_pieces, max_size=5))
 def test_photos_agree_with_markdown(pieces):
-    """Against a reader from outside: the Markdown library makes pictures of the same photos, with the same words."""
+    """Against a reader from outside.
+
+    The Markdown library makes pictures of the same photos, with the same words.
+    """
     text = " ".join(pieces)
     document = source(body=f"## Cut\n\n{text}\n")
     page = html.fromstring(f"<div>{markdown.markdown(text)}</div>")
@@ -290,10 +303,11 @@ def test_photos_agree_with_markdown(pieces):
         [(i.get("src"), i.get("alt"), i.get("title") or "") for i in page.iter("img")]
 
 
-@pytest.mark.parametrize("part", ["{{", "}}", "{{a}} ", "`", "` `` ", "![", "](", "![a](", '![a](<', "\\", " ", "## # ", "##\n",
+@pytest.mark.parametrize("part", ["{{", "}}", "{{a}} ", "`", "` `` ", "![", "](", "![a](", '![a](<', "\\",
+                                  " ", "## # ", "##\n",
                                   "```a\n~~~b\n", "<!--\n", "```\n", "a](" "(", "\n", "- "])
 def test_walls_of_signs(part):
-    """A source is split up within a second of work, whatever is repeated, and findings of one kind are counted out."""
+    """A source is split up within a second of work, and findings of one kind are limited."""
     text = part * (150_000 // len(part))
     with within(1):
         document = read_document("box.md", f"---\n---\n{text}")

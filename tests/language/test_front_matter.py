@@ -41,7 +41,8 @@ def test_lengths_of_both_editions(caddy):
     assert (caddy.lengths["mm"]["hole"], caddy.lengths["in"]["hole"]) == (length(3, "hole"),
                                                                            length(MM_PER_INCH / 8, "hole"))
     assert caddy.tools == {"hole"}
-    assert list(caddy.lengths["mm"]) == list(caddy.lengths["in"]) == ["panel", "wall", "foot", "crown", "tab", "bulge",
+    assert list(caddy.lengths["mm"]) == list(caddy.lengths["in"]) == ["panel", "wall", "foot", "crown", "tab",
+                                                                      "bulge",
                                                                       "hole"]
 
 
@@ -70,8 +71,10 @@ def test_supplies_are_prose(caddy):
     assert caddy.supplies[1].parts[0].text == "a ribbon as wide as a bead"
 
 
-@pytest.mark.parametrize(("supply", "place"), [('"two\\t{{ a }}"', (5, 14)), (">\n    two\n    {{ a }}\n", (7, 8)),
-                                               ("'it''s {{ a }}'", (5, 15)), ("two\n    and {{ a }}", (6, 12))])
+@pytest.mark.parametrize(("supply", "place"),
+                         [('"two\\t{{ a }}"', (5, 14)), (">\n    two\n    {{ a }}\n", (7, 8)),
+                                               ("'it''s {{ a }}'", (5, 15)),
+                          ("two\n    and {{ a }}", (6, 12))])
 def test_supplies_that_yaml_changes(supply, place):
     """In a text that is folded or escaped, expressions are found where they stand."""
     read, findings = front(f"title: x\ndrawn_in: mm\nsupplies:\n  - {supply}")
@@ -98,11 +101,13 @@ def test_the_least_that_front_matter_can_say():
     """A title and a system are enough; what is not said is empty."""
     read, findings = front("title: x\ndrawn_in: mm")
     assert findings == []
-    assert (read.lengths, read.papers, read.sheets, read.level, read.minutes) == ({"mm": {}, "in": {}}, {}, (), None, None)
+    assert (read.lengths, read.papers, read.sheets, read.level,
+            read.minutes) == ({"mm": {}, "in": {}}, {}, (), None, None)
     assert (read.summary, read.supplies, read.uses, read.credit) == ("", (), (), Credit())
 
 
-@pytest.mark.parametrize(("time", "minutes"), [("40 min", 40), ("1 h 20 min", 80), ("2 h", 120), ("1h20min", 80)])
+@pytest.mark.parametrize(("time", "minutes"),
+                         [("40 min", 40), ("1 h 20 min", 80), ("2 h", 120), ("1h20min", 80)])
 def test_time(time, minutes):
     """Hours, minutes or both."""
     assert front(f"title: x\ndrawn_in: mm\ntime: {time}")[0].minutes == minutes
@@ -112,7 +117,8 @@ def test_time(time, minutes):
 def test_keys_are_always_text(key):
     """Words which YAML takes for truth values can be names like any others."""
     read, findings = front(f"title: x\ndrawn_in: mm\ncounts: {{{key}: 3}}")
-    assert (read.counts if key != "1" else [f.code for f in findings]) == ({key: 3} if key != "1" else ["front-key"])
+    assert (read.counts
+            if key != "1" else [f.code for f in findings]) == ({key: 3} if key != "1" else ["front-key"])
 
 
 # --- sheets
@@ -121,7 +127,10 @@ def test_keys_are_always_text(key):
                                               ("tabloid", (792, 1224)), ("a3", (841.88976, 1190.55118)),
                                               ("a5", (419.52756, 595.27559)), ("legal", (612, 1008))])
 def test_stock_sheets(name, points):
-    """A sizes after ISO 216, letter and tabloid after ANSI/ASME Y14.1 (legal from memory), in points of 1/72 in."""
+    """A sizes after ISO 216, letter and tabloid after ANSI/ASME Y14.1, in points of 1/72 in.
+
+    Legal is from memory.
+    """
     sheet = read_sheet(name.upper())
     assert (float(sheet.width.value / MM_PER_INCH * 72), float(sheet.height.value / MM_PER_INCH * 72)) == \
         pytest.approx(points, abs=1e-4)
@@ -154,5 +163,6 @@ def test_a_sheet_with_a_selvedge():
     """What is trimmed off one long edge stands beside the size; sheets without it are named alone."""
     read, findings = front("title: x\ndrawn_in: mm\nsheets: [a4, {size: 9x12 in, trim: 1/2 in}, {size: a4}]")
     assert findings == []
-    assert [(sheet.name, sheet.trim) for sheet in read.sheets] == [("a4", ZERO), ("9 × 12 in", length(MM_PER_INCH / 2))]
+    assert [(sheet.name, sheet.trim) for sheet in read.sheets] == [("a4", ZERO),
+                                                                   ("9 × 12 in", length(MM_PER_INCH / 2))]
     assert read.sheets[1].usable == (Fraction(17, 2) * MM_PER_INCH, 12 * MM_PER_INCH)

@@ -70,7 +70,8 @@ def wrong(text: str, reserved: frozenset[str] = frozenset()):
     ("lengths: {a: }\neditions: {in: {a: 1 in}}", "length-wrong", 4, 11, "32 mm"),
     ("lengths: {a: 3 mm, b: 4 mm}", "edition-missing", 4, 1, "in: {a: …, b: …}"),
     ("lengths: {a: 3 mm, b: 4 mm}\neditions: {in: {b: 1 in}}", "edition-missing", 5, 12, "{a: …}"),
-    ("lengths: {wall: 3 mm}\neditions: {in: {wall: 1 in, wal: 1 in}}", "edition-extra", 5, 29, "did you mean wall?"),
+    ("lengths: {wall: 3 mm}\neditions: {in: {wall: 1 in, wal: 1 in}}", "edition-extra", 5, 29,
+     "did you mean wall?"),
     ("counts: {n: 3}\neditions: {in: {n: 1 in}}", "edition-extra", 5, 17, "take it out"),
     ("lengths: {a: 3 mm}\neditions: {in: {a: 1 in}, mm: {a: 3 mm}}", "edition-extra", 5, 27, "keep in"),
     ("counts: {n: 3}\npapers: {n: {weight: 200 gsm}}", "name-twice", 5, 10, "another name"),
@@ -151,32 +152,38 @@ def test_what_must_be_there():
 
 def test_all_problems_in_one_run():
     """YAML's, the models', those between keys and those of the credit, together."""
-    found = front("titel: x\ndrawn_in: cm\nlevel: simple\nlevel: easy\ncounts: {n: 0, N: 1}\nlengths: {a: 3}\n"
+    found = front("titel: x\ndrawn_in: cm\nlevel: simple\nlevel: easy\ncounts: {n: 0, N: 1}\n"
+                  "lengths: {a: 3}\n"
                   "sheets: [b9]\ncredit: {source: a book}")[1]
-    assert sorted(f.code for f in found) == ["credit-permission", "front-key", "front-key", "front-value", "front-value",
+    assert sorted(f.code for f in found) == ["credit-permission", "front-key", "front-key", "front-value",
+                                             "front-value",
                                              "front-value", "front-value", "length-wrong", "name-twice"]
 
 
 def test_a_wrong_length_is_not_missed_elsewhere():
     """A length that cannot be read is not said to be missing from, or too much in, the editions."""
-    assert [f.code for f in wrong("lengths: {a: 3, b: 4 mm}\neditions: {in: {a: 1 in, b: 1}}")] == ["length-wrong"] * 2
+    assert [f.code
+            for f in wrong("lengths: {a: 3, b: 4 mm}\n"
+                           "editions: {in: {a: 1 in, b: 1}}")] == ["length-wrong"] * 2
 
 
 def test_what_names_nothing_does_not_stop_the_geometry():
-    """With a wrong level or a missing licence the named values are handed on all the same, with the findings."""
+    """With a wrong level or a missing licence the named values are handed on with the findings."""
     read, found = front(HEAD + "level: simple\ncounts: {n: 3}\ncredit: {source: a book}")
     assert read.counts == {"n": 3} and read.level is None
     assert [f.severity for f in found] == [Severity.ERROR] * 2
 
 
-@pytest.mark.parametrize("text", ["counts: {n: 0}", "length: {a: 3 mm}", "counts: {plain: 3}", "lengths: {a: 3 mm}"])
+@pytest.mark.parametrize("text",
+                         ["counts: {n: 0}", "length: {a: 3 mm}", "counts: {plain: 3}", "lengths: {a: 3 mm}"])
 def test_a_wrong_name_stops_the_geometry(text):
     """It would only be reported again for every statement that uses it."""
     assert front(HEAD + text, frozenset({"plain"}))[0] is None
 
 
 @pytest.mark.parametrize("credit", ["{author: our own}", "{source: a book, licence: CC BY 4.0}",
-                                    "{source: a friend, permission: may be taught and published}", "{title: x}"])
+                                    "{source: a friend, permission: may be taught and published}",
+                                    "{title: x}"])
 def test_credit_that_is_enough(credit):
     """Our own design needs nothing; another's needs its licence or a permission."""
     assert wrong(f"credit: {credit}") == []
@@ -187,8 +194,10 @@ def test_all_uses():
     assert wrong(f"uses: [{', '.join(USES)}]") == []
 
 
-@pytest.mark.parametrize("text", ["[" * 40_000, "{" * 40_000, "- " * 20_000, "a: " * 10_000, "&a " * 10_000, "? " * 20_000,
-                                  "a: [" * 10_000, "x" * 60_000, "'" * 40_000, "a: &a [*a, *a]\n", "!" * 40_000,
+@pytest.mark.parametrize("text", ["[" * 40_000, "{" * 40_000, "- " * 20_000, "a: " * 10_000, "&a " * 10_000,
+                                  "? " * 20_000,
+                                  "a: [" * 10_000, "x" * 60_000, "'" * 40_000, "a: &a [*a, *a]\n",
+                                  "!" * 40_000,
                                   "%YAML 9.9", "lengths: {" + "a: 3, " * 8_000 + "}"])
 def test_front_matter_that_would_work_for_ever(text):
     """Deep nesting, aliases and sheer size are findings, and no error gets out."""
@@ -197,7 +206,8 @@ def test_front_matter_that_would_work_for_ever(text):
     assert 1 <= len(found) < 100
 
 
-@pytest.mark.parametrize("text", ["summary: \ud800", "summary: \x85x", "sum\u2028mary: x", "summary: 😀 {{", "summary: \r x"])
+@pytest.mark.parametrize("text", ["summary: \ud800", "summary: \x85x", "sum\u2028mary: x", "summary: 😀 {{",
+                                  "summary: \r x"])
 def test_strange_signs(text):
     """Signs from outside the everyday ones give findings at the right line or none, and never an error."""
     for found in wrong(text):

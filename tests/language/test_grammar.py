@@ -6,13 +6,15 @@ import pytest
 from generator.findings import Severity, render_all
 from generator.language.evaluation.registry import REGISTRY
 from generator.language.parts import built_in_parts
-from generator.tutorial import Inlay, load_text
+from generator.tutorial import ComputedValue, load_text
 from generator.units import default_bench
 from tests.language.examples import PAGE, Example, examples
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
-SECTIONS = ("Statements", "Sums", "Spans", "Groups", "Selection", "Places and the edges they are measured from", "Shapes",
-            "Patterns", "Cuts replace scores", "Turning", "Angles", "Requirements", "Parts", "Prose functions", "Nets")
+SECTIONS = ("Statements", "Sums", "Spans", "Groups", "Selection",
+            "Places and the edges they are measured from", "Shapes",
+            "Patterns", "Cuts replace scores", "Turning", "Angles", "Requirements", "Parts",
+            "Prose functions", "Nets")
 
 
 @pytest.mark.parametrize("example", examples(), ids=str)
@@ -24,7 +26,7 @@ def test_an_example(example: Example):
     if example.finds:
         assert loaded.tutorial is None
         return
-    inlays = [part for part in loaded.tutorial.steps[0].prose if isinstance(part, Inlay)]
+    inlays = [part for part in loaded.tutorial.steps[0].prose if isinstance(part, ComputedValue)]
     said = tuple((i.expression, i.wordings["mm"].text, i.wordings["in"].text) for i in inlays)
     assert said == example.gives
 

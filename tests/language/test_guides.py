@@ -18,7 +18,10 @@ def guides(text: str):
 
 
 def test_what_is_not_said_is_usual():
-    """A tip of half a millimetre that runs round the outside, half a millimetre off: common practice, no source."""
+    """A tip of half a millimetre that runs round the outside, half a millimetre off.
+
+    Common practice, no source.
+    """
     usual = guides("")
     assert {float(usual.stylus[s]) for s in ("mm", "in")} == {0.5} and usual.edge == "outside"
     assert {float(usual.within[s]) for s in ("mm", "in")} == {0.5} and not usual.ovals.get("mm")
@@ -40,14 +43,16 @@ def test_ovals_and_circles_keep_their_system():
 
 
 @pytest.mark.parametrize(("text", "width", "height"), [("150 x 100 mm", 150, 100), ("15 × 10 cm", 150, 100),
-                                                      ("1 1/2 in x 1 in", 38.1, 25.4), ('4x6"', 152.4, 101.6)])
+                                                      ("1 1/2 in x 1 in", 38.1, 25.4),
+                                                       ('4x6"', 152.4, 101.6)])
 def test_ovals_are_read_as_people_type_them(text, width, height):
     """With one unit or two."""
     oval = read_oval(text)
     assert (float(oval.width), float(oval.height)) == (width, height)
 
 
-@pytest.mark.parametrize("text", [None, 5, "", "x", "150", "150 x 100", "0 x 10 mm", "9 m x 9 m", "2000 x 10 mm", [1]])
+@pytest.mark.parametrize("text", [None, 5, "", "x", "150", "150 x 100", "0 x 10 mm", "9 m x 9 m",
+                                  "2000 x 10 mm", [1]])
 def test_what_is_no_oval_is_refused(text):
     """In plain words, with what would mend it."""
     with pytest.raises(QuantityError) as told:

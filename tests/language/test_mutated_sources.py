@@ -12,13 +12,18 @@ from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.parser import parse_expression, parse_fence
 from tests.language.reading import CADDY
 
-PIECES = ["---", "\n", "\n\n", "##", "## ", "```", "```geometry\n", "~~~", "{{", "}}", "![", "](", "<!--", "-->", "`", "\\", ":", ": ",
-          "{", "}", "[", "]", "(", ")", "\"", "'", "“", "=", "==", "..", ".", ",", "-", "−", "×", "not ", " and ", "1/0 deg", "0 mm",
-          "1 1/4 in", "99999999999999999999", "- ", "\t", "&a ", "*a", "!!int ", "null", "true", "# ", "%", "@", "é", "😀", "\x00",
-          "\u2028", "\r", "\ufeff", "\ud800", " " * 50, "-" * 300, "(" * 300, "lengths:", "panel", "in: ", "drawn_in: in\n"]
+PIECES = ["---", "\n", "\n\n", "##", "## ", "```", "```geometry\n", "~~~", "{{", "}}", "![", "](", "<!--",
+          "-->", "`", "\\", ":", ": ",
+          "{", "}", "[", "]", "(", ")", "\"", "'", "“", "=", "==", "..", ".", ",", "-", "−", "×", "not ",
+          " and ", "1/0 deg", "0 mm",
+          "1 1/4 in", "99999999999999999999", "- ", "\t", "&a ", "*a", "!!int ", "null", "true", "# ", "%",
+          "@", "é", "😀", "\x00",
+          "\u2028", "\r", "\ufeff", "\ud800", " " * 50, "-" * 300, "(" * 300, "lengths:", "panel", "in: ",
+          "drawn_in: in\n"]
 
 
-MAY_BE_FOUND = {"file-empty", "front-missing", "step-missing", "step-untitled", "braces-open", "fence-open", "words-wrong",
+MAY_BE_FOUND = {"file-empty", "front-missing", "step-missing", "step-untitled", "braces-open", "fence-open",
+                "words-wrong",
                 "sign-unknown"}
 
 
@@ -42,7 +47,7 @@ def read_all(text: str) -> list[Finding]:
     """Everything wrong that this room can find in a source."""
     document = read_document("box.md", text)
     front, findings = read_front_matter(document, frozenset({"plain", "top"}))
-    found = [*document.findings, *findings, *typed_measures(document, lambda quantity: ""),
+    found = [*document.findings, *findings, *typed_measures(document, lambda _: ""),
              *check_photos(document, lambda path: path == "strip.jpg")]
     for step in document.steps:
         for fence in step.fences:

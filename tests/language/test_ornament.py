@@ -28,13 +28,16 @@ def faces(system: str) -> dict[int, list[tuple[float, float]]]:
 
 def seams(system: str) -> list[tuple[Edge, Edge]]:
     """Every pair of edges that the source says meet."""
-    return [pair for act in tutorial("ornament").plans[system].acts if isinstance(act.detail, Seam) for pair in act.detail.pairs]
+    return [pair for act in tutorial("ornament").plans[system].acts if isinstance(act.detail, Seam)
+            for pair in act.detail.pairs]
 
 
 def joints(system: str) -> list[tuple[Edge, Edge]]:
     """Every pair of edges that lie on each other in the flat net, found by where their corners lie."""
-    edges = [((face, k), at[k], at[(k + 1) % SIDES]) for face, at in faces(system).items() for k in range(SIDES)]
-    return [(a, b) for (a, p, q), (b, r, s) in combinations(edges, 2) if math.dist(p, s) < 1e-6 and math.dist(q, r) < 1e-6]
+    edges = [((face, k), at[k], at[(k + 1) % SIDES]) for face,
+             at in faces(system).items() for k in range(SIDES)]
+    return [(a, b) for (a, p, q),
+            (b, r, s) in combinations(edges, 2) if math.dist(p, s) < 1e-6 and math.dist(q, r) < 1e-6]
 
 
 def vertices(pairs: list[tuple[Edge, Edge]], ids: list[int]) -> list[set[Edge]]:
@@ -82,7 +85,8 @@ def test_the_pairing_closes_to_a_dodecahedron(system):
     assert (len(faces(system)), len(pairs), len(found)) == (12, 30, 20) and 20 - 30 + 12 == 2
     assert [len(corner) for corner in found] == [3] * 20
     assert all(len({face for face, _ in corner}) == 3 for corner in found)
-    neighbours = {face: {g if f == face else f for (f, _), (g, _) in pairs if face in (f, g)} for face in faces(system)}
+    neighbours = {face: {g if f == face else f for (f, _), (g, _) in pairs if face in (f, g)}
+                  for face in faces(system)}
     assert all(len(near) == 5 and face not in near for face, near in neighbours.items())
 
 
@@ -96,14 +100,15 @@ def test_the_count_finds_a_wrong_pairing():
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_edges_are_exactly_as_named(system):
-    """All sixty edges are the named length, in the record and, to a millionth of a millimetre, in the drawing."""
+    """All sixty edges are the named length: in the record, and to 1e-6 mm in the drawing."""
     edge = named("ornament", "edge", system)
     for face in final("ornament", "ornament", system).faces:
         assert [q.value for q in face.lengths] == [edge.value] * SIDES
         assert all(abs(float(stroke.length()) - float(edge)) < 1e-6 for stroke in face.outline)
 
 
-# Check values, row 9: published tables of the regular polyhedra; sin(θ/2) = cos(π/q)/sin(π/p) with p = 5, q = 3.
+# Check values, row 9: published tables of the regular polyhedra; sin(θ/2) = cos(π/q)/sin(π/p) with p = 5, q =
+# 3.
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_joints_are_folded_to_the_published_angle(system):
     """What is left of a half turn at each joint is the dihedral angle, 116.56505 degrees."""
@@ -111,18 +116,23 @@ def test_the_joints_are_folded_to_the_published_angle(system):
     assert len(folds) == 11
     exact = mpmath.degrees(2 * mpmath.asin(mpmath.cos(mpmath.pi / 3) / mpmath.sin(mpmath.pi / 5)))
     for fold in folds:
-        assert math.isclose(180 - fold.angle, 116.56505, abs_tol=1e-4) and math.isclose(180 - fold.angle, exact, abs_tol=1e-9)
+        assert math.isclose(180 - fold.angle, 116.56505,
+                            abs_tol=1e-4) and math.isclose(180 - fold.angle, exact, abs_tol=1e-9)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_corners_lack_what_descartes_says(system):
-    """Three corners of the flat faces meet at each corner of the ball; what they lack of a turn adds up to 720 (Descartes)."""
+    """Three corners of the flat faces meet at each corner of the ball.
+
+    What they lack of a turn adds up to 720 (Descartes).
+    """
     found = vertices(joints(system) + seams(system), list(faces(system)))
     at = faces(system)
 
     def angle(corner: Edge) -> float:
         points, k = at[corner[0]], corner[1]
         (x, y), (a, b), (c, d) = points[k], points[k - 1], points[(k + 1) % SIDES]
-        return math.degrees(math.acos(((a - x) * (c - x) + (b - y) * (d - y)) / (math.dist((x, y), (a, b)) * math.dist((x, y),
+        return math.degrees(math.acos(((a - x) * (c - x)
+                                       + (b - y) * (d - y)) / (math.dist((x, y), (a, b)) * math.dist((x, y),
             (c, d)))))
     assert math.isclose(sum(360 - sum(map(angle, corner)) for corner in found), 720, abs_tol=1e-6)

@@ -43,14 +43,16 @@ def test_precedence(text, tree):
     assert shown(expression(text)) == tree
 
 
-@pytest.mark.parametrize(("text", "tree"), [("0..b", "(0..b)"), ("1..3", "(1..3)"), ("0.5..1.5", "(1/2..3/2)"),
+@pytest.mark.parametrize(("text", "tree"),
+                         [("0..b", "(0..b)"), ("1..3", "(1..3)"), ("0.5..1.5", "(1/2..3/2)"),
                                             ("a[2..3]", "a[2..3]"), ("a..-b", "(a..(-b))")])
 def test_spans_are_not_taken_for_numbers(text, tree):
     """``0..b`` is a span from 0, not the number ``0.`` and a point."""
     assert shown(expression(text)) == tree
 
 
-@pytest.mark.parametrize("text", ["30 mm", "5cm", "1 1/4 in", "1-1/4 in", "5/16 in", '2"', '1 1/4"', "1¼ in", "0.25 in",
+@pytest.mark.parametrize("text", ["30 mm", "5cm", "1 1/4 in", "1-1/4 in", "5/16 in", '2"', '1 1/4"', "1¼ in",
+                                  "0.25 in",
                                   "2 inches", "3 m", "½ in", '1¼"'])
 def test_typed_lengths_are_one_node(text):
     """A length typed in a fence is read whole, so that the finding can underline all of it."""
@@ -64,9 +66,13 @@ def test_a_length_is_not_read_out_of_a_name():
 
 
 def test_statements():
-    """A statement names something or is a bare call; a newline ends it unless a bracket is open; # begins a comment."""
+    """A statement names something or is a bare call.
+
+    A newline ends it unless a bracket is open; # begins a comment.
+    """
     found = statements("# the strip\nstrip = sheet(width=a,   # wide\n   height=b)\n\nfold(strip)  # over\n")
-    assert [(s.name, shown(s.value)) for s in found] == [("strip", "sheet(width=a, height=b)"), (None, "fold(strip)")]
+    assert [(s.name, shown(s.value)) for s in found] == [("strip", "sheet(width=a, height=b)"),
+                                                         (None, "fold(strip)")]
     assert found[0].text == "strip = sheet(width=a,   # wide\n   height=b)"
     assert found[1].text == "fold(strip)"
 
@@ -112,12 +118,17 @@ def test_the_caddy_reads():
 
 _numbers = st.integers(0, 9).map(str)
 _sums = st.recursive(_numbers, lambda inner: st.one_of(
-    st.tuples(inner, st.sampled_from("+-*"), inner).map(" ".join), inner.map("-{}".format), inner.map("({})".format)),
+    st.tuples(inner, st.sampled_from("+-*"), inner).map(" ".join), inner.map("-{}".format),
+    inner.map("({})".format)),
     max_leaves=12)
-_conditions = st.recursive(st.tuples(_sums, st.sampled_from(["<", "<=", ">", ">=", "==", "!="]), _sums).map(" ".join),
-                           lambda inner: st.one_of(st.tuples(inner, st.sampled_from(["and", "or"]), inner).map(" ".join),
-                                                   inner.map("not {}".format), inner.map("({})".format)), max_leaves=6)
-_ORDER = {"<": lambda a, b: a < b, "<=": lambda a, b: a <= b, ">": lambda a, b: a > b, ">=": lambda a, b: a >= b,
+_conditions = st.recursive(st.tuples(_sums, st.sampled_from(["<", "<=", ">", ">=", "==", "!="]),
+                                     _sums).map(" ".join),
+                           lambda inner: st.one_of(st.tuples(inner, st.sampled_from(["and", "or"]),
+                                                             inner).map(" ".join),
+                                                   inner.map("not {}".format), inner.map("({})".format)),
+                           max_leaves=6)
+_ORDER = {"<": lambda a, b: a < b, "<=": lambda a, b: a <= b, ">": lambda a, b: a > b, ">=": lambda a,
+          b: a >= b,
           "==": lambda a, b: a == b, "!=": lambda a, b: a != b}
 
 
@@ -134,10 +145,11 @@ def worked_out(tree):
             a, b = worked_out(left), worked_out(right)
             return {"+": a + b, "-": a - b, "*": a * b}[op]
         case nodes.Logic(op=op, left=left, right=right):
-            return worked_out(left) and worked_out(right) if op == "and" else worked_out(left) or worked_out(right)
+            return (worked_out(left) and worked_out(right) if op == "and" else worked_out(left)
+                    or worked_out(right))
         case nodes.Comparison(first=first, rest=rest):
             values = [worked_out(first), *(worked_out(e) for _, e in rest)]
-            return all(_ORDER[op](a, b) for (op, _), a, b in zip(rest, values, values[1:]))
+            return all(_ORDER[op](a, b) for (op, _), a, b in zip(rest, values, values[1:], strict=False))
 
 
 @settings(deadline=None, max_examples=150)

@@ -18,7 +18,8 @@ MANY = 200_000
 @pytest.mark.parametrize("text", [
     "-" * MANY, "a = " + "-" * MANY + "b", "(" * MANY, ")" * MANY, "a = f" + "(" * MANY, "a = " + "[" * MANY,
     "a = " + "f(" * MANY, "a = " + "not " * MANY + "b", "a = b" + ".c" * MANY, "a = b" + "[1]" * MANY,
-    "a = 1" + "+1" * MANY, "a = 1" + "<1" * MANY, "a = 1" + "/(1" * MANY, "9" * MANY, "1." * MANY, "1/" * MANY,
+    "a = 1" + "+1" * MANY, "a = 1" + "<1" * MANY, "a = 1" + "/(1" * MANY, "9" * MANY, "1." * MANY,
+    "1/" * MANY,
     "a" * MANY + " = b", '"' * MANY, "{" * MANY, "{}" * MANY, "“" * MANY, "=\n" * MANY, "a = f(b,\n" * MANY,
     "a = f(\nb\n" * MANY, "1 " * MANY, "a\n" * MANY, "\u200b" * MANY,
 ], ids=lambda text: text[:12].encode("unicode_escape").decode())
@@ -62,11 +63,13 @@ def height(node) -> int:
     return deepest
 
 
-@pytest.mark.parametrize("text", ["+".join("1" * MAX_TREE_HEIGHT), "a" + ".b" * (MAX_TREE_HEIGHT - 1), "-" * (MAX_TREE_HEIGHT - 1) + "a"])
+@pytest.mark.parametrize("text", ["+".join("1" * MAX_TREE_HEIGHT), "a" + ".b" * (MAX_TREE_HEIGHT - 1),
+                                  "-" * (MAX_TREE_HEIGHT - 1) + "a"])
 def test_no_tree_is_higher_than_the_limit(text):
     """A chain counts like a nest, since whatever walks the tree goes down it."""
     assert height(parse_expression(text, Span("box.md"))[0]) == MAX_TREE_HEIGHT
-    assert told(parse_expression(text + (".b" if "b" in text else "+1+1"), Span("box.md"))[1])[0][0] == "too-deep"
+    assert told(parse_expression(text + (".b" if "b" in text else "+1+1"),
+                                 Span("box.md"))[1])[0][0] == "too-deep"
 
 
 def test_deep_sources_leave_the_stack_alone():

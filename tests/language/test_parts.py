@@ -56,7 +56,8 @@ def part(name: str, text: str) -> Part:
 
 def written(takes: str, gives: str, fence: str) -> str:
     """The file of a part."""
-    return f"---\nhelp: Made for a test.\ntakes: {{{takes}}}\ngives: {{{gives}}}\n---\n\n```geometry\n{fence}\n```\n"
+    return (f"---\nhelp: Made for a test.\ntakes: {{{takes}}}\ngives: {{{gives}}}\n---\n\n"
+            f"```geometry\n{fence}\n```\n")
 
 
 def codes(found: Loaded) -> list[str]:
@@ -78,7 +79,7 @@ def test_the_files_are_read_once():
 
 
 def test_marks_acts_and_faces_are_those_of_the_use():
-    """What a part makes stands in the step and at the place of the use, under the name of the use and its own."""
+    """What a part makes stands in the step and at the use, under the name of the use and its own."""
     found = loaded("tube = ring_scores(strip, sides, panel)\nflap = tapered_tab(strip, tube.panels, tab/2)")
     plan = found.tutorial.plans["mm"]
     state = plan.state(0)
@@ -86,7 +87,8 @@ def test_marks_acts_and_faces_are_those_of_the_use():
     assert {(m.span.file, m.span.line) for m in state.marks} == {("box.md", LINE)}
     acts = plan.acts_of(2)
     assert [a.verb for a in acts] == ["score", "remove", "faces"]
-    assert [a.span.line for a in acts] == [LINE, LINE + 1, LINE + 1] and all(a.span.file == "box.md" for a in acts)
+    assert [a.span.line for a in acts] == [LINE, LINE + 1,
+                                           LINE + 1] and all(a.span.file == "box.md" for a in acts)
     assert [a.text.split(" =")[0] for a in acts] == ["tube", "flap", "flap"]
     face = found.tutorial.names["flap"].values["mm"]
     assert (face.name, face.span.line) == ("flap", LINE + 1)
@@ -127,40 +129,52 @@ def test_nothing_of_the_tutorial_is_known_within(fence, code):
 
 def test_nothing_within_is_known_outside():
     """What a part names for itself is no name of the tutorial, not even behind a dot."""
-    halved = written("strip: piece, at: length", "line: the score, same: the same", "inner = at + at\nline = score(strip, y=inner)\nsame = line")
+    halved = written("strip: piece, at: length", "line: the score, same: the same",
+                     "inner = at + at\nline = score(strip, y=inner)\nsame = line")
     found = loaded("both = halved(strip, tab)\na = inner\nb = both.inner\nc = both.line", halved=halved)
     assert codes(found) == ["name-unknown", "attribute-unknown"]
-    assert loaded("inner = panel\nline = halved(strip, panel/2)\nheight = inner", halved=halved).tutorial is not None
+    assert loaded("inner = panel\nline = halved(strip, panel/2)\nheight = inner",
+                  halved=halved).tutorial is not None
 
 
 def test_what_is_left_out_is_replaced_or_passed_on():
-    """A default is an expression of the part's own parameters; ``nothing`` leaves the parameter of the verb out too."""
-    halved = written("strip: piece, width: length, at: place or width/2, with: tool or nothing", "line: the score",
+    """A default is an expression of the part's own parameters.
+
+    ``nothing`` leaves the parameter of the verb out too.
+    """
+    halved = written("strip: piece, width: length, at: place or width/2, with: tool or nothing",
+                     "line: the score",
                      "line = score(strip, x=at, tool=with)")
-    plan = loaded("a = halved(strip, 4*panel)\nb = halved(strip, wall, panel, rule)\nc = halved(strip, wall, with=trimmer, at=tab)",
+    plan = loaded("a = halved(strip, 4*panel)\nb = halved(strip, wall, panel, rule)\n"
+                  "c = halved(strip, wall, with=trimmer, at=tab)",
                   halved=halved).tutorial.plans["mm"]
-    assert [(float(m.place.value), m.tool) for m in plan.state(0).marks] == [(60, "board"), (30, "rule"), (10, "trimmer")]
+    assert [(float(m.place.value), m.tool)
+            for m in plan.state(0).marks] == [(60, "board"), (30, "rule"), (10, "trimmer")]
 
 
 def test_what_is_left_out_cannot_be_reckoned_with():
     """A parameter that may be left out for nothing is told at the use where the part needs it after all."""
-    halved = written("strip: piece, at: length or nothing", "line: the score", "line = score(strip, x=at + at)")
+    halved = written("strip: piece, at: length or nothing", "line: the score",
+                     "line = score(strip, x=at + at)")
     found = loaded("a = halved(strip)", halved=halved)
     assert codes(found)[:1] == ["call-missing"] and {f.line for f in found.findings} == {LINE}
 
 
 def test_a_group_in_a_single_place_uses_the_part_for_each():
     """Two pieces give two results, each with a piece's own marks; the group is selected from as any other."""
-    found = loaded("both = group(strip, sheet(width=wall, height=wall, paper=card))\nrims = rim_scores(both, tab)",
+    found = loaded("both = group(strip, sheet(width=wall, height=wall, paper=card))\n"
+                   "rims = rim_scores(both, tab)",
                    "{{ rims.first.front.marks }} {{ rims.front.count }} {{ rims.lines.all.count }}")
     assert not codes(found), render_all(found.findings, {})
-    assert [p.wordings["mm"].text for p in found.tutorial.steps[1].prose if hasattr(p, "wordings")] == ["10 mm", "2", "8"]
+    assert [p.wordings["mm"].text for p in found.tutorial.steps[1].prose
+            if hasattr(p, "wordings")] == ["10 mm", "2", "8"]
     assert [len(found.tutorial.plans["mm"].state(k).marks) for k in (0, 1)] == [4, 4]
 
 
 def test_a_failed_use_leaves_nothing_behind():
     """Half of a part is not done: the next statement works on the piece as it was."""
-    found = loaded("flap = trimmed_tab(strip, score(strip, x=panel), tab, top)\nline = score(strip, x=panel)\nlast = strip.width")
+    found = loaded("flap = trimmed_tab(strip, score(strip, x=panel), tab, top)\n"
+                   "line = score(strip, x=panel)\nlast = strip.width")
     assert codes(found) == ["zero-length"]      # and not: the second score lies on the first
 
 
@@ -168,12 +182,16 @@ def test_a_part_of_values_stands_in_prose_too():
     """A part that works no paper only gives a value, so prose may quote it where it stands."""
     third = written("of: length, by: number or 3", "size: the size", "size = of/by")
     found = loaded("x = third(wall)", "{{ third(wall) }} or {{ third(panel, by=2) }}, {{ x }}", third=third)
-    assert [p.wordings["mm"].text for p in found.tutorial.steps[1].prose if hasattr(p, "wordings")] == ["20 mm", "15 mm", "20 mm"]
+    assert [p.wordings["mm"].text for p in found.tutorial.steps[1].prose
+            if hasattr(p, "wordings")] == ["20 mm", "15 mm", "20 mm"]
     assert codes(loaded("third(wall)", third=third)) == ["words-wrong"]     # made and thrown away
 
 
 def test_work_within_parts_counts():
-    """Parts that use parts cannot do more than one source may: the work of all of them is limited together."""
+    """Parts that use parts cannot do more than one source may.
+
+    The work of all of them is limited together.
+    """
     texts = {"a": written("of: length", "size: it", "size = max(every(of, 900))")}
     for name, inner in (("b", "a"), ("c", "b")):
         rows = "\n".join(f"s{k} = {inner}(of)" for k in range(12))
@@ -183,7 +201,7 @@ def test_work_within_parts_counts():
 
 
 def test_parts_are_not_nested_without_end():
-    """A chain of parts that is deeper than anybody could follow is a finding, as deep expressions are within each."""
+    """A chain of parts deeper than anybody could follow is a finding, as deep expressions are."""
     rest = " + of" * 58
     texts = {"p0": written("of: length", "size: it", f"size = of{rest}")}
     for k in range(1, 6):
@@ -205,8 +223,10 @@ def test_requirements_within_are_judged_for_both_editions():
 def test_each_statement_of_a_part_is_judged_for_itself():
     """Two requirements of one part that fail in one edition each are both told, each with its edition."""
     kept = written("a: length, b: length", "a: the same", "expect(a <= b)\nexpect(a >= b)")
-    text = FRAME.format(fence="x = kept(tab, stub)", prose="").replace("tab: 10 mm", "tab: 10 mm, stub: 9 mm").replace(
+    text = FRAME.format(fence="x = kept(tab, stub)", prose="").replace("tab: 10 mm",
+                                                                       "tab: 10 mm, stub: 9 mm").replace(
         "tab: 3/8 in", "tab: 3/8 in, stub: 1/2 in")
     found = load_text(text, "box.md", BENCHES, parts={"kept": part("kept", kept)}).findings
     told = [(f.code, f.line, f.message.rpartition("(")[2]) for f in found if f.code == "expect-fails"]
-    assert told == [("expect-fails", LINE, "in the metric edition only)"), ("expect-fails", LINE, "in the inch edition only)")]
+    assert told == [("expect-fails", LINE, "in the metric edition only)"),
+                    ("expect-fails", LINE, "in the inch edition only)")]

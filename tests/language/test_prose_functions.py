@@ -10,7 +10,8 @@ from tests.paper.making import evaluated, made, text_of
 
 INCH = Fraction(127, 5)     # mm; NIST Handbook 44, Appendix C
 SIZE = {"panel": 30, "tab": 12, "wall": 60}
-STRIP = "p = sheet(width=sides*panel + tab, height=wall)\nk = score(p, x=every(panel, sides))\nf = faces(p, x=k.bays)\n"
+STRIP = ("p = sheet(width=sides*panel + tab, height=wall)\nk = score(p, x=every(panel, sides))\n"
+         "f = faces(p, x=k.bays)\n")
 
 
 def said(expression: str, system: str = "mm", text: str = STRIP, **mm: object) -> str:
@@ -21,11 +22,16 @@ def said(expression: str, system: str = "mm", text: str = STRIP, **mm: object) -
 
 
 @pytest.mark.parametrize(("expression", "words"), [
-    ("words(sides)", "eight"), ("words(1)", "one"), ("words(21)", "twenty-one"), ("words(2*sides + 84)", "100"),
-    ('plural(sides, "flap", "flaps")', "flaps"), ('plural(1, "flap", "flaps")', "flap"), ("size(p)", "252 mm × 60 mm"),
-    ("size(f.first)", "30 mm × 60 mm"), ("more_than(wall, panel)", "30 mm"), ("why(p.width)", "8 × panel + tab"),
-    ("why(k[3].marks)", "3 × panel"), ("why(panel/2 - tab)", "1/2 × panel − tab"), ("why(hypot(panel, tab))", "from panel, tab"),
-    ("why(3)", "a plain number"), ("panel", "30 mm"), ("k.marks", "30, 60, 90, 120, 150, 180, 210 and 240 mm"),
+    ("words(sides)", "eight"), ("words(1)", "one"), ("words(21)", "twenty-one"),
+    ("words(2*sides + 84)", "100"),
+    ('plural(sides, "flap", "flaps")', "flaps"), ('plural(1, "flap", "flaps")', "flap"),
+    ("size(p)", "252 mm × 60 mm"),
+    ("size(f.first)", "30 mm × 60 mm"), ("more_than(wall, panel)", "30 mm"),
+    ("why(p.width)", "8 × panel + tab"),
+    ("why(k[3].marks)", "3 × panel"), ("why(panel/2 - tab)", "1/2 × panel − tab"),
+    ("why(hypot(panel, tab))", "from panel, tab"),
+    ("why(3)", "a plain number"), ("panel", "30 mm"),
+    ("k.marks", "30, 60, 90, 120, 150, 180, 210 and 240 mm"),
     ("k[1..2].marks", "30 and 60 mm"),
     ("k.count", "8"), ("panel*wall", "18 cm²"), ("45 deg", "45°"), ("hypot(panel, wall)", "about 67.1 mm"),
     ("k.first.measured_from", "left"),
@@ -38,14 +44,16 @@ def test_values_word_themselves(expression, words):
 @pytest.mark.parametrize(("expression", "words"), [
     ("panel", "1 1/4 in"), ("k[1..2].marks", "1 1/4 and 2 1/2 in"), ("size(f.first)", "1 1/4 in × 2 3/8 in"),
     ("more_than(wall, panel)", "1 1/8 in"),
-    ("hypot(panel, wall)", "about 2 11/16 in"), ("words(sides)", "eight"), ("why(p.width)", "8 × panel + tab")])
+    ("hypot(panel, wall)", "about 2 11/16 in"), ("words(sides)", "eight"),
+    ("why(p.width)", "8 × panel + tab")])
 def test_values_word_themselves_in_inches(expression, words):
     """The same expressions in the inch edition, with its own values."""
     assert said(expression, "in", panel=INCH * 5 / 4, tab=INCH / 2, wall=INCH * 19 / 8) == words
 
 
 @pytest.mark.parametrize(("expression", "code"), [
-    ("p", "call-kind"), ("k", "call-kind"), ("f.first", "call-kind"), ("more_than(panel, wall)", "length-negative"),
+    ("p", "call-kind"), ("k", "call-kind"), ("f.first", "call-kind"),
+    ("more_than(panel, wall)", "length-negative"),
     ("score(p, x=tab)", "call-place"),
     ("words(panel)", "call-kind"), ("plural(sides, 1, \"flaps\")", "call-kind"), ("size(k)", "call-kind"),
     ("nothing_such", "name-unknown"),

@@ -28,28 +28,36 @@ def test_every_call_is_registered_once():
 
 def test_the_calls_of_the_design_are_there():
     """Nothing of what the design promises is missing."""
-    promised = """sheet panel score tick cut slit notch remove punch fold glue thread gather attach turn turn_over expect finish
-        inset free_edges seam faces at line arc ellipse gore rectangle polygon ngon circle tab every midway offset mirrored around
-        sqrt hypot sin cos tan atan abs min max words plural size more_than why""".split()
+    promised = [
+        "sheet", "panel", "score", "tick", "cut", "slit", "notch", "remove", "punch", "fold", "glue",
+        "thread", "gather", "attach", "turn", "turn_over", "expect", "finish", "inset", "free_edges", "seam",
+        "faces", "at", "line", "arc", "ellipse", "gore", "rectangle", "polygon", "ngon", "circle", "tab",
+        "every", "midway", "offset", "mirrored", "around", "sqrt", "hypot", "sin", "cos", "tan", "atan",
+        "abs", "min", "max", "words", "plural", "size", "more_than", "why"]
     assert set(promised) <= set(REGISTRY)
 
 
 @pytest.mark.parametrize("entry", EVERYTHING, ids=lambda entry: entry.name)
 def test_every_call_has_a_sentence(entry):
-    """The first paragraph of its help is a sentence, and each of its words for things is in the trade's language."""
+    """The first paragraph of each help is a sentence in the trade's language."""
     first = " ".join(entry.help.split("\n\n")[0].split())
     assert re.match(r"[A-Z`].*[.…]\Z|[A-Z`].*[a-z]\.\Z", first) and 15 < len(first) < 220, first
-    assert "TODO" not in entry.help and not re.search(r"\b(object|tuple|None|param|args|kwargs)\b", entry.help)
+    assert "TODO" not in entry.help and not re.search(r"\b(object|tuple|None|param|args|kwargs)\b",
+                                                      entry.help)
 
 
 @pytest.mark.parametrize("entry", EVERYTHING, ids=lambda entry: entry.name)
 def test_every_parameter_says_its_kind(entry):
-    """What each parameter takes is said in words that begin like a noun; parameters are those of the function."""
+    """What each parameter takes is said in words that begin like a noun.
+
+    Parameters are those of the function.
+    """
     taken = [p for p in inspect.signature(entry.function).parameters][1:]
     assert [p.name for p in entry.parameters] == taken
     for parameter in entry.parameters:
-        assert re.match(r"(an? |one of |the |any|words |marks|faces|edges|shapes|folds|groups?|punched|plain or|mountain or"
-                        r"|opposite or|quarter, half)", parameter.kind.says), (parameter.name, parameter.kind.says)
+        assert re.match(r"(an? |one of |the |any|words |marks|faces|edges|shapes|folds|groups?|punched|plain"
+                        r" or|mountain or|opposite or|quarter, half)",
+                        parameter.kind.says), (parameter.name, parameter.kind.says)
 
 
 @pytest.mark.parametrize("entry", EVERYTHING, ids=lambda entry: entry.name)
@@ -63,7 +71,7 @@ def test_the_command_explains_every_parameter(entry):
 
 
 def test_the_command_lists_every_call_under_its_family():
-    """``foldgauge calls`` prints every signature, where it may stand, and the words that stand for themselves."""
+    """``foldgauge calls`` prints every signature, where it may stand, and the vocabulary."""
     shown = " ".join(CliRunner().invoke(calls_command, []).output.split())
     for entry in EVERYTHING:
         assert " ".join(entry.signature().split()) in shown
@@ -78,17 +86,22 @@ def test_an_unknown_call_is_answered_with_the_nearest():
 
 
 @pytest.mark.parametrize(("text", "code", "hint"), [
-    ("u = scroe(p, x=a)", "call-unknown", "did you mean 'score'?"), ("u = score(p, z=a)", "call-parameter", "it is written score("),
+    ("u = scroe(p, x=a)", "call-unknown", "did you mean 'score'?"),
+    ("u = score(p, z=a)", "call-parameter", "it is written score("),
     ("u = tick(p, x=a, egde=top)", "call-parameter", "did you mean 'edge'?"),
     ("u = score(x=a)", "call-missing", "it is written score("),
     ("u = hypot(a)", "call-missing", "it is written hypot(a, b)"),
     ("u = hypot(a, a, a)", "call-parameter", "it is written hypot(a, b)"),
     ("u = hypot(a, a, b=a)", "call-parameter", "leave one of them out"),
     ("u = sheet(a, height=a)", "call-parameter", "it is written sheet("),
-    ("u = tick(p, x=a, edge=middle)", "call-kind", "left, right, top, bottom"), ("u = sqrt(top)", "call-kind", ""),
+    ("u = tick(p, x=a, edge=middle)", "call-kind", "left, right, top, bottom"),
+    ("u = sqrt(top)", "call-kind", ""),
     ("u = words(3)", "call-place", "between {{ and }}")])
 def test_calls_that_are_written_wrong(text, code, hint):
-    """Unknown calls and parameters, too few or too many values, the wrong kind, the wrong place: a hint that mends it."""
+    """Unknown calls and parameters, too few or too many values, the wrong kind, the wrong place.
+
+    A hint that mends it.
+    """
     found = wrong("p = sheet(width=a, height=a)\n" + text, a=10)
     assert [f.code for f in found] == [code] and hint in found[0].hint
 
@@ -116,4 +129,5 @@ def test_signatures_say_what_may_be_left_out():
         from_source = type("Call", (), {"name": name})
         return call_entry(from_source).signature()
     assert said("hypot") == "hypot(a, b)" and said("every") == "every(step, count, [start=…])"
-    assert said("score").startswith("score(piece, [shapes, …], [x=…]") and said("ribbon") == "ribbon(length=…, [width=…])"
+    assert said("score").startswith("score(piece, [shapes, …], "
+                                    "[x=…]") and said("ribbon") == "ribbon(length=…, [width=…])"

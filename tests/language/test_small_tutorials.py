@@ -9,8 +9,8 @@ import shapely
 from shapely.affinity import translate
 
 from generator.tutorial import load_text
-from generator.tutorial.inlays import plain
-from generator.tutorial.records import Inlay
+from generator.tutorial.prose_values import plain
+from generator.tutorial.records import ComputedValue
 from tests.language.tutorials import (
     BENCHES,
     FOLDER,
@@ -31,7 +31,7 @@ INCH = Fraction(127, 5)     # mm; NIST Handbook 44, Appendix C
 
 def test_all_sources_are_tested():
     """The five, the common box that is test data only, and the pouch, which is tested where it is folded."""
-    assert ALL == sorted((*PROOFS, "pouch", "six-sided"))
+    assert sorted((*PROOFS, "pouch", "six-sided")) == ALL
 
 
 @pytest.mark.parametrize("name", PROOFS)
@@ -46,7 +46,7 @@ def test_each_loads_clean_on_the_default_benches(name):
 def test_each_quotes_its_measures(name):
     """Nearly every step quotes what it measures, in words of both editions; nothing is typed by hand."""
     steps = tutorial(name).steps
-    quoting = [step for step in steps if any(isinstance(part, Inlay) for part in step.prose)]
+    quoting = [step for step in steps if any(isinstance(part, ComputedValue) for part in step.prose)]
     assert len(quoting) >= len(steps) - 1
     for step in steps:
         for system in SYSTEMS:
@@ -72,8 +72,10 @@ def test_each_has_the_same_plan_twice(name):
 def test_the_caddy_is_scored_where_the_design_says():
     """Panels every 30 mm and every 1 1/4 in; ticks half-way; foot and shoulder."""
     for system, panel, foot, wall, crown in (("mm", 30, 40, 60, 39),
-                                             ("in", INCH * 5 / 4, INCH * 13 / 8, INCH * 19 / 8, INCH * 13 / 8)):
-        assert [m.position.value for m in marks("caddy", "panels", "strip", system)] == [panel * k for k in range(1, 9)]
+                                             ("in", INCH * 5 / 4, INCH * 13 / 8, INCH * 19 / 8,
+                                              INCH * 13 / 8)):
+        assert [m.position.value
+                for m in marks("caddy", "panels", "strip", system)] == [panel * k for k in range(1, 9)]
         assert [m.position.value for m in marks("caddy", "peaks", "strip", system)] == [
             panel * Fraction(2 * k - 1, 2) for k in range(1, 9)]
         assert named("caddy", "foot_line", system).position.value == foot
@@ -82,7 +84,10 @@ def test_the_caddy_is_scored_where_the_design_says():
 
 
 def test_the_caddy_is_cut_as_the_design_says():
-    """The feet replace the lower part of every panel score; the tab is left between foot line and shoulder."""
+    """The feet replace the lower part of every panel score.
+
+    The tab is left between foot line and shoulder.
+    """
     panels = marks("caddy", "panels", "strip", "mm")
     assert [[(run.start.y, run.end.y) for run in m.runs] for m in panels] == [[(40, 139)]] * 7 + [[(40, 100)]]
     feet = marks("caddy", "feet", "strip", "mm")
@@ -97,7 +102,8 @@ def test_the_caddy_has_sixteen_curves_clear_of_the_tab():
         curves = marks("caddy", "curves", "strip", system)
         assert len(curves) == 16 and {m.whole[0].bulge for m in curves} == {bulge}
         last = max(m.position.value for m in marks("caddy", "panels", "strip", system))
-        assert all(run.bounds()[2] <= last for m in curves for run in m.runs) and all(len(m.runs) == 1 for m in curves)
+        assert all(run.bounds()[2] <= last for m in curves
+                   for run in m.runs) and all(len(m.runs) == 1 for m in curves)
         assert [m.sizes[0].value for m in curves] == [-bulge] * 16
 
 
@@ -114,7 +120,10 @@ def test_the_caddys_floor_is_glued_in_opposite_pairs():
 @pytest.mark.parametrize(("system", "floor", "wall", "lip", "ease"), [
     ("mm", (120, 80), 40, 25, 2), ("in", (INCH * 19 / 4, INCH * 13 / 4), INCH * 13 / 8, INCH, INCH / 8)])
 def test_the_box_is_scored_against_one_fence(system, floor, wall, lip, ease):
-    """Four times the same distance from the fence, with a quarter turn between: four scores, one along each side."""
+    """Four times the same distance from the fence, with a quarter turn between.
+
+    Four scores, one along each side.
+    """
     long, short = floor
     for piece, deep, more, names in (("base", wall, 0, ("front", "right_side", "back", "left_side")),
                                      ("lid", lip, ease, ("lid_front", "lid_right", "lid_back", "lid_left"))):
@@ -124,7 +133,7 @@ def test_the_box_is_scored_against_one_fence(system, floor, wall, lip, ease):
             ("y", deep), ("x", deep + long + more), ("y", deep + short + more), ("x", deep)]
         state = final("lidded-box", piece, system)
         assert (state.width.value, state.height.value) == (long + more + 2 * deep, short + more + 2 * deep)
-        assert (state.lie.quarters, state.lie.over) == (0, False)
+        assert (state.orientation.quarters, state.orientation.over) == (0, False)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
@@ -146,14 +155,19 @@ def test_too_little_ease_does_not_go_out():
 
 
 def test_the_boxes_corner_tabs_are_cut_to_the_first_score():
-    """Two cuts at each end of each sheet, as long as the wall is high; they replace that part of the long scores."""
-    for name, piece, wall, score in (("corners", "base", 40, "left_side"), ("lid_cuts", "lid", 25, "lid_left")):
+    """Two cuts at each end of each sheet, as long as the wall is high.
+
+    They replace that part of the long scores.
+    """
+    for name, piece, wall, score in (("corners", "base", 40, "left_side"),
+                                     ("lid_cuts", "lid", 25, "lid_left")):
         cuts = marks("lidded-box", name, piece, "mm")
         assert [float(m.length) for m in cuts] == [wall] * 2
         score_, = marks("lidded-box", score, piece, "mm")
         assert [{float(run.start.y), float(run.end.y)} for run in score_.runs] == [
             {float(wall), float(final("lidded-box", piece, "mm").height) - wall}]
-    assert [len(act.detail.faces) for act in tutorial("lidded-box").drawn.acts if act.verb == "glue"] == [2] * 4
+    assert [len(act.detail.faces) for act in tutorial("lidded-box").drawn.acts
+            if act.verb == "glue"] == [2] * 4
 
 
 # -- the envelope ------------------------------------------------------------
@@ -161,33 +175,40 @@ def test_the_boxes_corner_tabs_are_cut_to_the_first_score():
 
 @pytest.mark.parametrize(("system", "side", "reach"), [("mm", 200, 110), ("in", INCH * 8, INCH * 9 / 2)])
 def test_the_envelope_is_scored_on_the_slant(system, side, reach):
-    """Four scores at 45 degrees between the tips of the notches, none parallel to an edge, each with two points to set."""
+    """Four scores at 45 degrees between the tips of the notches, each with two points to set.
+
+    None of them is parallel to an edge.
+    """
     depth = reach - side / 2
     lines = [m for m in final("envelope", "square", system).marks if m.verb == "score"]
     assert [m.axis for m in lines] == [None] * 4 and [len(m.positions) for m in lines] == [4] * 4
     ends = [tuple(float(x) for x in (*m.whole[0].start, *m.whole[0].end)) for m in lines]
-    low, far, high, near = (side / 2, depth), (side - depth, side / 2), (side / 2, side - depth), (depth, side / 2)
-    assert ends == [tuple(map(float, (*a, *b))) for a, b in ((near, low), (low, far), (far, high), (high, near))]
+    low, far, high, near = (side / 2, depth), (side - depth,
+                                               side / 2), (side / 2, side - depth), (depth, side / 2)
+    assert ends == [tuple(map(float, (*a, *b))) for a,
+                    b in ((near, low), (low, far), (far, high), (high, near))]
     assert all(abs(float(m.length) - float(side - reach) * 2 ** 0.5) < 1e-9 for m in lines)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_envelopes_flaps_overlap(system):
-    """From a corner to its score it is further than from the score to the middle, so opposite flaps overlap."""
+    """From a corner to its score it is further than on to the middle, so opposite flaps overlap."""
     side = float(final("envelope", "square", system).width)
     middle = shapely.Point(side / 2, side / 2)
     lines = [shapely.LineString([tuple(map(float, m.whole[0].start)), tuple(map(float, m.whole[0].end))])
              for m in final("envelope", "square", system).marks if m.verb == "score"]
-    deep = [min(shapely.Point(corner).distance(line) for corner in ((0, 0), (side, 0), (0, side), (side, side)))
+    deep = [min(shapely.Point(corner).distance(line)
+                for corner in ((0, 0), (side, 0), (0, side), (side, side)))
             for line in lines]
-    overlap = [d - line.distance(middle) for d, line in zip(deep, lines)]
+    overlap = [d - line.distance(middle) for d, line in zip(deep, lines, strict=True)]
     assert all(abs(o - float(named("envelope", "overlap", system))) < 1e-9 and o > 0 for o in overlap)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_envelopes_liner_keeps_its_border(system):
-    """Every edge of the liner lies its border inside the edge of pocket and flap (shapely's mitred buffer)."""
-    lined, border = shapely.Polygon(corners(named("envelope", "lined", system))), float(named("envelope", "border", system))
+    """Every edge of the liner lies its border inside pocket and flap (shapely's mitred buffer)."""
+    lined, border = shapely.Polygon(corners(named("envelope", "lined",
+                                                  system))), float(named("envelope", "border", system))
     smaller = lined.buffer(-border, join_style="mitre", mitre_limit=100)
     liner = shapely.Polygon(corners(final("envelope", "liner", system).faces[0]))
     moved = translate(liner, *smaller.bounds[:2])
@@ -195,9 +216,12 @@ def test_the_envelopes_liner_keeps_its_border(system):
 
 
 def test_the_envelopes_folds_are_told_from_what_is_up():
-    """All flaps are mountains of the printed side; before turning over they are valleys, after it the last is a mountain."""
+    """All flaps are mountains of the printed side.
+
+    Before turning over they are valleys, after it the last is a mountain.
+    """
     state = final("envelope", "square", "mm")
-    assert [f.direction for f in state.folds] == ["mountain"] * 4 and state.lie.over
+    assert [f.direction for f in state.folds] == ["mountain"] * 4 and state.orientation.over
     texts = [plain(step.prose, "mm") for step in tutorial("envelope").steps]
     assert "valley fold from the plain side" in texts[4] and "as a mountain" in " ".join(texts[5].split())
 
@@ -206,12 +230,14 @@ def test_the_envelopes_folds_are_told_from_what_is_up():
 
 
 def test_a_six_sided_box_has_the_marks_of_the_trade():
-    """Strip 5 3/4 in high, scores 2 and 4 in from the foot, panels and half-way ticks as everybody scores them."""
-    eighths = {name: [m.position.value / INCH * 8 for m in marks("six-sided", name, "strip", "in")] for name in ("levels",
+    """Strip 5 3/4 in high, scores 2 and 4 in from the foot, panels and half-way ticks as usual."""
+    eighths = {name: [m.position.value / INCH * 8 for m in marks("six-sided", name, "strip", "in")]
+               for name in ("levels",
         "panels", "peaks")}
     assert eighths["levels"] == [16, 32]
     assert eighths["panels"] == [14, 28, 42, 56, 70, 84]            # 1 3/4, 3 1/2, 5 1/4, 7, 8 3/4, 10 1/2 in
-    assert eighths["peaks"] == [7, 21, 35, 49, 63, 77]              # 7/8, 2 5/8, 4 3/8, 6 1/8, 7 7/8, 9 5/8 in
+    # 7/8, 2 5/8, 4 3/8, 6 1/8, 7 7/8, 9 5/8 in
+    assert eighths["peaks"] == [7, 21, 35, 49, 63, 77]
     height = final("six-sided", "strip", "in").height.value / INCH
     assert height == Fraction(23, 4) and height - 4 == Fraction(7, 4)     # the crown is left
     step = " ".join(plain(tutorial("six-sided").steps[1].prose, "in").split())
@@ -221,10 +247,13 @@ def test_a_six_sided_box_has_the_marks_of_the_trade():
 
 def test_a_six_sided_box_in_millimetres():
     """45, 50, 50 and 45 mm, tab 12: half-way ticks need a rule with half millimetres."""
-    assert [m.position.value for m in marks("six-sided", "panels", "strip", "mm")] == [45 * k for k in range(1, 7)]
-    assert [m.position.value for m in marks("six-sided", "peaks", "strip", "mm")] == [Fraction(45 * (2 * k - 1),
+    assert [m.position.value
+            for m in marks("six-sided", "panels", "strip", "mm")] == [45 * k for k in range(1, 7)]
+    assert [m.position.value
+            for m in marks("six-sided", "peaks", "strip", "mm")] == [Fraction(45 * (2 * k - 1),
         2) for k in range(1, 7)]
     assert final("six-sided", "strip", "mm").width.value == 282
     found = loaded("six-sided").findings
     assert [(f.code, f.severity) for f in found] == [("off-grid", "error")]
-    assert "22 mm and 23 mm" in found[0].hint and "22.5, 67.5 and 112.5 mm" in found[0].message and "metric" in found[0].message
+    assert "22 mm and 23 mm" in found[0].hint and "22.5, 67.5 and 112.5 mm" in found[0].message
+    assert "metric" in found[0].message

@@ -71,9 +71,12 @@ def test_pasted_quotes(words):
     assert found[0].value.keywords[0].value.value == "so"
 
 
-@pytest.mark.parametrize(("text", "hint"), [("a = f(b);", "one statement a line"), ("a = b^2", "a*a"), ("a = b²", "a*a"),
-                                            ("a = 60°", "60 deg"), ("a = b & c", "the word and"), ("a = b % 2", "100"),
-                                            ("a = {{ b }}", "prose"), ("a = ½", "1/2"), ("a = f(b\u200b)", "delete it"),
+@pytest.mark.parametrize(("text", "hint"),
+                         [("a = f(b);", "one statement a line"), ("a = b^2", "a*a"), ("a = b²", "a*a"),
+                                            ("a = 60°", "60 deg"), ("a = b & c", "the word and"),
+                          ("a = b % 2", "100"),
+                                            ("a = {{ b }}", "prose"), ("a = ½", "1/2"),
+                          ("a = f(b\u200b)", "delete it"),
                                             ("a = fuß", "letters a to z")])
 def test_signs_the_language_does_not_have(text, hint):
     """Each is named once in its line, with what to do instead."""

@@ -19,8 +19,10 @@ def warned(prose: str) -> list[str]:
     return [rows[f.line - 7][f.column - 1:f.column - 1 + f.span.length] for f in found]
 
 
-@pytest.mark.parametrize("measure", ["30 mm", "5 cm", "5cm", "3.2 cm", "3,2 cm", "1 m", "1 1/4 in", "1-1/4 in", "1/2 in", "¾ in",
-                                     '1 1/4"', '1¼"', "2 inches", "1 inch", "2-inch", "30 millimetres", "1 metre", "0.25 in",
+@pytest.mark.parametrize("measure", ["30 mm", "5 cm", "5cm", "3.2 cm", "3,2 cm", "1 m", "1 1/4 in",
+                                     "1-1/4 in", "1/2 in", "¾ in",
+                                     '1 1/4"', '1¼"', "2 inches", "1 inch", "2-inch", "30 millimetres",
+                                     "1 metre", "0.25 in",
                                      "6 feet", "30 mm", "3″"])
 def test_measures_are_found(measure):
     """Every form in which lengths are written, within a sentence."""
@@ -28,9 +30,12 @@ def test_measures_are_found(measure):
 
 
 @pytest.mark.parametrize("prose", [
-    "Fold 3 in half", "Fold flaps 2 in towards you", "Put 8 in the box", "the 4 in front", "Cut 8 panels", "See step 3.",
-    "card of 200 gsm", "30 mm² of glue", "200 g/m2", "A4 mm", "no. 12 mmx", "`30 mm`", "{{ panel }} mm", "12 min",
-    "[the rule](30%20mm.html)", '<span style="margin: 3 mm">x</span>', "https://box.example/30 ", 'called "flap 3"',
+    "Fold 3 in half", "Fold flaps 2 in towards you", "Put 8 in the box", "the 4 in front", "Cut 8 panels",
+    "See step 3.",
+    "card of 200 gsm", "30 mm² of glue", "200 g/m2", "A4 mm", "no. 12 mmx", "`30 mm`", "{{ panel }} mm",
+    "12 min",
+    "[the rule](30%20mm.html)", '<span style="margin: 3 mm">x</span>', "https://box.example/30 ",
+    'called "flap 3"',
     "called “flap 3”", "sheets 12x12", "3 o'clock", "100 in all",
 ])
 def test_other_numbers_are_not(prose):
@@ -38,7 +43,8 @@ def test_other_numbers_are_not(prose):
     assert warned(prose) == []
 
 
-@pytest.mark.parametrize("prose", ["Cut it 2 in.", "Cut it 2 in, then", "2 in wide", "at 2 in and 4 in", "2 in × 3 in", "2 in from it",
+@pytest.mark.parametrize("prose", ["Cut it 2 in.", "Cut it 2 in, then", "2 in wide", "at 2 in and 4 in",
+                                   "2 in × 3 in", "2 in from it",
                                    "**2 in**", "cut 2 in"])
 def test_in_is_inches_where_it_can_be_nothing_else(prose):
     """At the end, before punctuation, or before words which only a measure has."""
@@ -65,10 +71,12 @@ def test_where_and_what_instead():
         return "{{ panel }}" if quantity.value == 30 else ""
     document = source(body="Words,\nthen 3 cm, 2 inches\nand 6 feet.\n\n## Score at 1/2 in\n")
     found = typed_measures(document, suggest)
-    assert told(found) == [("measure-typed", 6, 6), ("measure-typed", 6, 12), ("measure-typed", 7, 5), ("measure-typed", 9, 13)]
+    assert told(found) == [("measure-typed", 6, 6), ("measure-typed", 6, 12), ("measure-typed", 7, 5),
+                           ("measure-typed", 9, 13)]
     assert [f.span.length for f in found] == [4, 8, 6, 6]
     assert asked == [30, 2 * MM_PER_INCH, MM_PER_INCH * Fraction(1, 2)]
-    assert (found[0].hint, found[1].hint) == ("write {{ panel }}", "name it in the front matter and write {{ its name }} here")
+    assert (found[0].hint, found[1].hint) == ("write {{ panel }}",
+                                              "name it in the front matter and write {{ its name }} here")
     assert {f.severity for f in found} == {Severity.WARNING}
 
 
@@ -90,7 +98,8 @@ def test_the_caddy_has_none():
     assert typed_measures(read_document("caddy.md", CADDY)) == ()
 
 
-@pytest.mark.parametrize("part", ["1 ", "1 in ", '"1"', "1 in and ", "1", "](", "<", "1/", "¼", "30 mm ", "https://"])
+@pytest.mark.parametrize("part",
+                         ["1 ", "1 in ", '"1"', "1 in and ", "1", "](", "<", "1/", "¼", "30 mm ", "https://"])
 def test_walls_of_numbers(part):
     """However often something is repeated, few warnings come of it."""
     assert len(typed_measures(source(body=part * (100_000 // len(part)) + "\n\n## Cut\n"))) <= 40

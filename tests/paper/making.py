@@ -21,13 +21,15 @@ from generator.units import Quantity, default_bench, length, number
 CARD = Paper("card", 200, length(Fraction(26, 100)))
 
 
-def evaluated(text: str, counts: Mapping[str, int] | None = None, system: str = "mm", **mm: object) -> Evaluation:
+def evaluated(text: str, counts: Mapping[str, int] | None = None, system: str = "mm",
+              **mm: object) -> Evaluation:
     """The statements worked in one step, with these named lengths (in mm); problems stay in ``findings``."""
     statements, findings = parse_fence(text, "box.md", 1)
     assert not findings, findings
     lengths = {name: length(Fraction(value), name) for name, value in mm.items()}
     numbers = {name: number(n, frozenset({name})) for name, n in (counts or {}).items()}
-    return evaluate(system, default_bench(system), EditionValues(lengths, numbers, {"card": CARD}, {}), [(1, statements)])
+    return evaluate(system, default_bench(system), EditionValues(lengths, numbers, {"card": CARD}, {}),
+                    [(1, statements)])
 
 
 def made(text: str, counts: Mapping[str, int] | None = None, **mm: object) -> Evaluation:
@@ -109,4 +111,5 @@ def names_of(quantity: object) -> set[str]:
 def near(a: Iterable[object], b: Iterable[object], within: float = 1e-9) -> bool:
     """Whether two rows of numbers are equally long and as good as equal."""
     left, right = [float(x) for x in a], [float(x) for x in b]
-    return len(left) == len(right) and all(math.isclose(x, y, abs_tol=within, rel_tol=0) for x, y in zip(left, right))
+    return len(left) == len(right) and all(math.isclose(x, y, abs_tol=within, rel_tol=0) for x,
+                                           y in zip(left, right, strict=True))

@@ -48,7 +48,10 @@ def quarters(turns: Sequence[str]) -> int:
 
 
 def seen(points: Points, turns: Sequence[str], corner: Points) -> Points:
-    """Points of a picture after these turns. ``corner`` are all corners of the piece, which find its new lower left."""
+    """Points of a picture after these turns.
+
+    ``corner`` are all corners of the piece, which find its new lower left.
+    """
     for turn in turns:
         for move in MOVES[turn]:
             points, corner = move(points), move(corner)

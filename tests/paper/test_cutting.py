@@ -15,7 +15,8 @@ SIZE = {"w": 120, "h": 80, "a": 30, "b": 20, "d": 6}
 
 def test_a_cut_replaces_the_part_of_the_score_it_lies_on():
     """The score keeps the rest of its run and its whole line; the cut has its own."""
-    done = made(SHEET + "k = score(p, x=every(a, 3))\nf = score(p, y=b)\nc = cut(p, x=k, y=bottom..f)", **SIZE)
+    done = made(SHEET + "k = score(p, x=every(a, 3))\nf = score(p, y=b)\nc = cut(p, x=k, y=bottom..f)",
+                **SIZE)
     assert [ends(m.runs) for m in marks(done, "k")] == [[(x, 20, x, 80)] for x in (30, 60, 90)]
     assert [ends(m.whole) for m in marks(done, "k")] == [[(x, 0, x, 80)] for x in (30, 60, 90)]
     assert [ends(m.runs) for m in marks(done, "c")] == [[(x, 0, x, 20)] for x in (30, 60, 90)]
@@ -25,14 +26,16 @@ def test_a_cut_replaces_the_part_of_the_score_it_lies_on():
 @pytest.mark.parametrize("verb", ["cut", "slit"])
 def test_a_cut_in_the_middle_leaves_two_runs(verb):
     """A slit does the same as a cut; a score cut all along is left without a run."""
-    done = made(SHEET + f"k = score(p, x=a)\nq = score(p, y=b)\nc = {verb}(p, x=a, y=b..2*b)\ne = {verb}(p, y=q, x=left..right)", **SIZE)
+    done = (made(SHEET + f"k = score(p, x=a)\nq = score(p, y=b)\nc = {verb}(p, x=a, y=b..2*b)\n"
+                         f"e = {verb}(p, y=q, x=left..right)", **SIZE))
     assert ends(marks(done, "k")[0].runs) == [(30, 0, 30, 20), (30, 40, 30, 80)]
     assert marks(done, "q")[0].runs == ()
 
 
 def test_a_slanted_score_is_cut_along_its_own_line():
     """A cut by a line on the same straight line takes the common part away."""
-    done = made(SHEET + "k = score(p, line(at(left, bottom), at(2*a, 2*b)))\nc = cut(p, line(at(a, b), at(2*a, 2*b)))", **SIZE)
+    done = (made(SHEET + "k = score(p, line(at(left, bottom), at(2*a, 2*b)))\n"
+                         "c = cut(p, line(at(a, b), at(2*a, 2*b)))", **SIZE))
     assert ends(marks(done, "k")[0].runs) == [(0, 0, 30, 20)]
 
 
@@ -47,13 +50,15 @@ def test_an_arc_is_cut_along_its_own_circle():
 
 def test_a_fold_that_was_made_is_cut_as_its_score():
     """Cutting or removing paper after folding shortens the fold too."""
-    done = made(SHEET + "k = score(p, x=a)\nfold(k, mountain)\nc = cut(p, x=a, y=bottom..b)\nremove(p, x=left..2*a, y=3*b..top)", **SIZE)
+    done = (made(SHEET + "k = score(p, x=a)\nfold(k, mountain)\nc = cut(p, x=a, y=bottom..b)\n"
+                         "remove(p, x=left..2*a, y=3*b..top)", **SIZE))
     assert ends(state(done, "p").folds[0].runs) == [(30, 20, 30, 60)] == ends(marks(done, "k")[0].runs)
 
 
 def test_removing_cuts_marks_back():
-    """What lies in the area goes, what lies across it ends at its edge, and what lay along the edge is gone."""
-    done = made(SHEET + "k = score(p, x=every(a, 3))\nu = score(p, y=b)\no = punch(p, x=right - d, y=top - d, diameter=d)\n"
+    """What lies in the area goes, what lies across ends at its edge, what lay along the edge is gone."""
+    done = made(SHEET + "k = score(p, x=every(a, 3))\nu = score(p, y=b)\n"
+                        "o = punch(p, x=right - d, y=top - d, diameter=d)\n"
                 "remove(p, x=k.last..right, y=b..top)", **SIZE)
     runs = [ends(m.runs) for m in marks(done, "k")]
     assert runs == [[(30, 0, 30, 80)], [(60, 0, 60, 80)], [(90, 0, 90, 20)]]
@@ -86,7 +91,8 @@ def test_areas_zip():
 
 def test_a_notch_is_a_v_in_the_edge():
     """Width along the edge, depth into the paper; the reader sets its two ends and its depth."""
-    done = made(SHEET + "notch(p, edge=top, at=every(a, 2), width=b, depth=d)\nnotch(p, edge=left, at=middle, width=b, depth=d)", **SIZE)
+    done = (made(SHEET + "notch(p, edge=top, at=every(a, 2), width=b, depth=d)\n"
+                         "notch(p, edge=left, at=middle, width=b, depth=d)", **SIZE))
     corners = set(outline(done, "p"))
     assert {(20, 80), (30, 74), (40, 80), (50, 80), (60, 74), (70, 80), (0, 30), (6, 40), (0, 50)} < corners
     first, second = (act.detail for act in done.plan.acts[1:])
@@ -108,7 +114,8 @@ def test_what_must_be_set_for_an_area_is_known():
                 "remove(p, polygon(at(right, top), at(right - a, top), at(right, top - d)))", **SIZE)
     first, second = (act.detail for act in done.plan.acts[2:])
     assert (first.tool, [(q.value, side) for q, side in first.positions]) == ("trimmer", [(20, "bottom")])
-    assert (second.tool, [(q.value, side) for q, side in second.positions]) == ("template", [(90, "left"), (74, "bottom")])
+    assert (second.tool,
+            [(q.value, side) for q, side in second.positions]) == ("template", [(90, "left"), (74, "bottom")])
 
 
 @pytest.mark.parametrize(("text", "code"), [
@@ -116,7 +123,8 @@ def test_what_must_be_set_for_an_area_is_known():
     ("remove(p, y=bottom..b)\nremove(p, y=bottom..b)", "mark-off-piece"), ("remove(p)", "call-missing"),
     ("remove(p, line(at(a, b), at(2*a, b)))", "shape-wrong"),
     ("remove(p, circle(at(a, b), diameter=d), x=left..a)", "call-parameter"),
-    ("remove(p, x=every(a, 3)..every(b, 2))", "group-sizes"), ("notch(p, edge=top, at=a, width=d - b, depth=d)", "length-negative"),
+    ("remove(p, x=every(a, 3)..every(b, 2))", "group-sizes"),
+    ("notch(p, edge=top, at=a, width=d - b, depth=d)", "length-negative"),
     ("notch(p, edge=top, at=a, width=b, depth=d - b)", "length-negative"),
     ("remove(p, polygon(at(a, b), at(a, h)))", "call-missing"),
     ("remove(p, polygon(at(a, b), at(2*a, 2*b), at(a, 2*b), at(2*a, b)))", "shape-wrong"),

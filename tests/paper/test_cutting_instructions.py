@@ -13,21 +13,25 @@ from generator.units import parse_length
 
 def layout(sheet: str, width: str, height: str, turn: bool = True, **changed):
     """The most blanks of that size out of a stock sheet."""
-    return yields(replace(STOCK_SHEETS[sheet], **changed), parse_length(width), parse_length(height), turn=turn)
+    return yields(replace(STOCK_SHEETS[sheet], **changed), parse_length(width), parse_length(height),
+                  turn=turn)
 
 
 @pytest.mark.parametrize(("sheet", "size", "system", "lines"), [
     ("12x12 in", ("10 1/2 in", "5 5/8 in"), "in", (
         "The whole sheet, any side along the fence: set 10 1/2 in, cut; this shortens the sheet",
-        "The shortened sheet, a short side along the fence: set 5 5/8 in, cut, do not move the fence, cut again")),
+        "The shortened sheet, a short side along the fence: set 5 5/8 in, cut, do not move the fence, cut "
+        "again")),
     ("a4", ("252 mm", "139 mm"), "mm", (
         "The whole sheet, a long side along the fence: set 139 mm, cut",
         "The strip from cut 1, a short side along the fence: set 252 mm, cut; this shortens the strip")),
     ("a4", ("120 mm", "45 mm"), "mm", (
         "The whole sheet, a long side along the fence: set 45 mm, cut, do not move the fence, cut again",
-        "What is left after cut 1, a short side along the fence: set 45 mm, cut, do not move the fence, cut again, "
+        "What is left after cut 1, a short side along the fence: set 45 mm, cut, do not move the fence, cut "
+        "again, "
         "six cuts in all",
-        "Both strips from cut 1, each with a short side along the fence: set 120 mm, cut, do not move the fence, cut again")),
+        "Both strips from cut 1, each with a short side along the fence: set 120 mm, cut, do not move the "
+        "fence, cut again")),
 ])
 def test_the_order_of_work(sheet, size, system, lines):
     """One line for each setting of the fence."""
@@ -37,7 +41,8 @@ def test_the_order_of_work(sheet, size, system, lines):
 def test_a_selvedge_is_named():
     """The first cut takes it off, and the sheet is called trimmed from then on."""
     lines = cutting_text(layout("12x12 in", "4 in", "4 in", trim=parse_length("1/2 in")), "in")
-    assert lines[0] == ("The whole sheet, the side opposite the selvedge along the fence: set 11 1/2 in, cut; "
+    assert lines[0] == ("The whole sheet, the side opposite the selvedge along the fence: set 11 1/2 in, "
+                        "cut; "
                         "this takes the selvedge off")
     assert lines[1].startswith("The trimmed sheet, a long side along the fence: set 4 in")
 
@@ -50,7 +55,8 @@ def test_a_setting_that_no_rule_shows():
 def test_what_is_left_over():
     """Large offcuts first, like ones together, a selvedge not among them."""
     assert offcut_text(layout("a4", "120 mm", "45 mm"), "mm") == "27 × 120 mm and two of 45 × 57 mm"
-    assert offcut_text(layout("12x12 in", "4 in", "4 in", trim=parse_length("1/2 in")), "in") == "3 1/2 × 12 in"
+    assert offcut_text(layout("12x12 in", "4 in", "4 in", trim=parse_length("1/2 in")),
+                       "in") == "3 1/2 × 12 in"
     assert offcut_text(layout("6x6 in", "2 in", "1 in"), "in") == ""
 
 
@@ -70,5 +76,7 @@ def test_why_nothing_is_cut():
         return Blank(name, parse_length(size), parse_length(size))
     large, small = blank("base", "20 cm"), blank("tag", "5 cm")
     assert no_set_text(sets(STOCK_SHEETS["a5"], [large, small])) == "a sheet of A5 is too small for base"
-    assert no_set_text(sets(STOCK_SHEETS["a4"], [large, blank("lid", "20.5 cm")])) == "no complete set comes out of one sheet of A4"
+    assert no_set_text(sets(STOCK_SHEETS["a4"],
+                            [large, blank("lid",
+                                          "20.5 cm")])) == "no complete set comes out of one sheet of A4"
     assert no_set_text(sets(STOCK_SHEETS["a4"], [large, small])) == ""

@@ -32,7 +32,8 @@ UNEQUAL = {
     "pieces and places": "u = score(group(p, q), x=every(b, 3))",
     "pieces and shapes": "u = score(group(p, q), line(at(every(b, 3), bottom), at(every(b, 3), top)))",
     "sides": "u = tick(p, x=every(b, 3), edge=group(top, bottom))",
-    "panels": "r = panel(rectangle(width=w, height=h))\nu = attach(r.edges[1..3], rectangle(height=every(d, 2)))",
+    "panels": "r = panel(rectangle(width=w, height=h))\n"
+              "u = attach(r.edges[1..3], rectangle(height=every(d, 2)))",
     "edge numbers": "r = panel(ngon(4, side=a))\nu = attach(r.edges[1..3], ngon(4, side=a), by=group(1, 2))",
     "mirrors": "u = mirrored(k, about=every(b, 2))",
     "insets": "u = inset(group(p, q), by=every(d, 3))",
@@ -50,12 +51,15 @@ def test_unequal_groups_are_refused_with_both_counts(statement):
 # statement → how many things it makes
 EQUAL = {
     "u = every(a, 3) + every(b, 3)": 3, "u = every(a, 3) + b": 3, "u = at(every(a, 3), b)": 3,
-    "u = score(p, y=every(b, 3), x=k.bays)": 3, "u = punch(p, x=every(a, 3), y=every(b, 3), diameter=every(d, 3))": 3,
+    "u = score(p, y=every(b, 3), x=k.bays)": 3,
+    "u = punch(p, x=every(a, 3), y=every(b, 3), diameter=every(d, 3))": 3,
     "u = punch(p, x=a, y=b, diameter=every(d, 2))": 2, "u = fold(k, group(mountain, valley, mountain))": 3,
-    "u = faces(p, x=k.bays, y=bottom..every(d, 3))": 3, "u = score(q, line(at(every(a, 3), bottom), at(every(b, 3), top)))": 3,
+    "u = faces(p, x=k.bays, y=bottom..every(d, 3))": 3,
+    "u = score(q, line(at(every(a, 3), bottom), at(every(b, 3), top)))": 3,
     "u = hypot(every(a, 3), b)": 3, "u = circle(at(every(a, 3), b), diameter=every(d, 3))": 3,
     "u = inset(group(p, q), by=every(d, 2))": 2, "u = inset(group(p, q), by=d)": 2,
-    "u = score(group(p, q), y=every(b, 2))": 2, "u = score(group(p, q), y=b)": 2, "u = offset(k, every(d, 3))": 3,
+    "u = score(group(p, q), y=every(b, 2))": 2, "u = score(group(p, q), y=b)": 2,
+    "u = offset(k, every(d, 3))": 3,
     "u = tick(p, x=every(b, 2), edge=group(top, bottom))": 2,
 }
 
@@ -75,15 +79,16 @@ def test_a_call_for_several_pieces_pairs_them_with_their_places():
 
 
 def test_a_group_taken_as_one_thing_is_not_paired_off():
-    """The holes of a ribbon, what is begun further on and what is put together stay whole beside another group."""
-    done = made(BASE + "o = punch(p, x=k.bays.middle, y=b, diameter=d)\nr = ribbon(length=group(w, h))\ns = thread(r, through=o)\n"
+    """Holes of a ribbon, rotated groups and joined groups stay whole beside another group."""
+    done = made(BASE + "o = punch(p, x=k.bays.middle, y=b, diameter=d)\nr = ribbon(length=group(w, h))\n"
+                       "s = thread(r, through=o)\n"
                 "u = rotated(k, by=group(1, 2))", **SIZE)
     assert measures(done, "s.count") == [3, 3] or measures(done, "s.first.count") == [3]
     assert [[m.index for m in g.items] for g in value(done, "u").items] == [[2, 3, 1], [3, 1, 2]]
 
 
 def test_the_least_of_a_group():
-    """min and max take groups whole, alone or beside other values, and keep the sum of the one that was taken."""
+    """Min and max take groups whole, alone or beside others, and keep the sum that was taken."""
     done = made("u = min(every(a, 3))\nv = max(every(a, 3), w - b)\ns = min(every(a, 2), b + d)", **SIZE)
     assert measures(done, "group(u, v, s)") == [30, 180, 26]
     assert [value(done, n).form for n in "uvs"] == [{"a": 1}, {"w": 1, "b": -1}, {"b": 1, "d": 1}]

@@ -41,14 +41,18 @@ WORK = {
     "a circle": "u = cut(p, circle(at(a, b), diameter=d))",
     "a polygon": "u = cut(p, polygon(at(a, b), at(a + b, b), at(a, b + d)))",
     "a placed rectangle": "u = cut(p, placed(rectangle(width=a, height=d), at(a, b)))",
-    "a placed triangle, turned": "u = cut(p, placed(triangle(base=a, height=b), at(w - b, b), turned=90 deg))",
+    "a placed triangle, "
+    "turned": "u = cut(p, placed(triangle(base=a, height=b), at(w - b, b), turned=90 deg))",
     "a mirrored arc": "u = score(p, mirrored(arc(at(a, b), at(a + b, h - d), bulge=d)))",
-    "an arc mirrored about a mark": "k = score(p, y=h/2)\nu = score(p, mirrored(arc(at(a, b), at(a + b, b), bulge=d), about=k))",
+    "an arc mirrored about a "
+    "mark": "k = score(p, y=h/2)\nu = score(p, mirrored(arc(at(a, b), at(a + b, b), bulge=d), about=k))",
     "a mirrored mark": "k = score(p, x=every(b, 2))\nu = score(p, x=mirrored(k))",
-    "lines around a point": "u = score(p, around(line(at(a + b, h/2), at(a + b + d, h/2)), centre=at(w/2, h/2), count=5))",
+    "lines around a "
+    "point": "u = score(p, around(line(at(a + b, h/2), at(a + b + d, h/2)), centre=at(w/2, h/2), count=5))",
     "offset marks": "k = score(p, y=b)\nu = score(p, y=offset(k, d))",
     "bays": "k = score(p, x=every(a, 3))\nu = score(p, y=b, x=k.bays.even)",
-    "ends of bays": "k = score(p, x=every(a, 3))\nu = score(p, line(at(k.bays.first.left, b), at(k.bays.first.right, h - d)))",
+    "ends of bays": "k = score(p, x=every(a, 3))\n"
+                    "u = score(p, line(at(k.bays.first.left, b), at(k.bays.first.right, h - d)))",
 }
 AREAS = {
     "a corner": "remove(p, x=left..a, y=bottom..b)",
@@ -70,7 +74,10 @@ def worked(work: str, turns: tuple[str, ...]) -> Evaluation:
 
 
 def picture(strokes: list, turns: tuple[str, ...]) -> Points:
-    """Ends and middles of strokes as they are seen; a circle as points that do not hang on where it begins."""
+    """Ends and middles of strokes as they are seen.
+
+    A circle as points that do not hang on where it begins.
+    """
     wide, high = (H, W) if quarters(turns) % 2 else (W, H)
     corners = [(0.0, 0.0), (float(wide), 0.0), (float(wide), float(high)), (0.0, float(high))]
     points: Points = []
@@ -90,7 +97,9 @@ def lines(points: Points) -> set:
 
 @pytest.mark.parametrize("work", WORK.values(), ids=WORK)
 def test_marks_come_out_as_on_a_fresh_piece(work):
-    """Runs and whole lines, turned by hand, lie where they lie on a sheet that was never turned; order is kept.
+    """Runs and whole lines, turned by hand, lie where they lie on a sheet that was never turned.
+
+    Order is kept.
 
     The reader is told the same distances from the same edges.
     """
@@ -113,10 +122,14 @@ def told(mark: Mark) -> tuple:
 
 @pytest.mark.parametrize("work", AREAS.values(), ids=AREAS)
 def test_what_is_cut_away_is_the_same(work):
-    """Outline and holes, turned by hand, are those of a sheet that was never turned, and so is what the reader sets."""
+    """Outline and holes, turned by hand, are those of a sheet that was never turned.
+
+    So is what the reader sets.
+    """
     fresh = worked(work, ())
     plain = state(fresh, "p")
-    rims, holes = (lambda s: [r.stroke for r in s.outline]), (lambda s: [r.stroke for h in s.holes for r in h])
+    rims, holes = (lambda s: [r.stroke
+                              for r in s.outline]), (lambda s: [r.stroke for h in s.holes for r in h])
     for said, turns in TURNS.items():
         done = worked(work, turns)
         for get in (rims, holes):
@@ -149,7 +162,8 @@ def test_a_fold_is_worded_as_it_is_seen(turns):
     """From the plain side a mountain of the printed side is a valley; turned over it is a mountain."""
     done = worked("k = score(p, x=a)\ng = fold(k, mountain)\nv = score(p, x=2*a)\nq = fold(v, valley)", turns)
     over = sum(turn == "turn_over(p)" for turn in turns) % 2 == 1
-    assert (text_of(done, "g"), text_of(done, "q.seen")) == (("mountain", "valley") if over else ("valley", "mountain"))
+    assert (text_of(done, "g"),
+            text_of(done, "q.seen")) == (("mountain", "valley") if over else ("valley", "mountain"))
     assert [f.direction for f in state(done, "p").folds] == ["mountain", "valley"]
 
 
@@ -162,7 +176,8 @@ def test_a_fold_keeps_the_words_of_its_own_time():
 
 def test_a_printed_side_up_is_told_from_there():
     """On a sheet whose printed side lies up a mountain is a mountain."""
-    done = made("p = sheet(width=w, height=h, up=printed)\nk = score(p, x=a)\ng = fold(k, mountain)", **LENGTHS)
+    done = made("p = sheet(width=w, height=h, up=printed)\nk = score(p, x=a)\ng = fold(k, mountain)",
+                **LENGTHS)
     assert text_of(done, "g") == "mountain"
     assert done.plan.pieces[0].up == "printed"
 
@@ -171,7 +186,7 @@ def test_a_printed_side_up_is_told_from_there():
     ("turn(p, quarter)", "bottom", "left"), ("turn(p, half)", "right", "bottom"),
     ("turn(p, quarter_back)", "top", "right"), ("turn_over(p)", "right", "top")])
 def test_sides_change_places(how, left, top):
-    """What lies at the left and at the top after a turn is the side of the sheet that a hand would bring there."""
+    """What lies at the left and the top after a turn is the side that a hand would bring there."""
     done = made(f"p = sheet(width=w, height=h)\n{how}", **LENGTHS)
     own = {"left": ("x", 0), "right": ("x", W), "bottom": ("y", 0), "top": ("y", H)}
     for side, was in (("left", left), ("top", top)):

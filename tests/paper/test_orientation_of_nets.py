@@ -12,15 +12,21 @@ from tests.paper.test_orientation import lines, told
 W, H, D = 120, 80, 15      # of the cross as it lies when it is worked, and how deep its walls are, mm
 LENGTHS = {"w": W, "h": H, "d": D, "a": 40, "b": 30, "c": 4}
 WORK = {
-    "score at x": "u = score(p, x=every(a, 2))", "score from the right": "u = score(p, x=a, measured_from=right)",
-    "score from the top": "u = score(p, y=b, measured_from=top)", "score within a span": "u = score(p, x=a, y=b..top)",
+    "score at x": "u = score(p, x=every(a, 2))",
+    "score from the right": "u = score(p, x=a, measured_from=right)",
+    "score from the top": "u = score(p, y=b, measured_from=top)",
+    "score within a span": "u = score(p, x=a, y=b..top)",
     "score off an edge": "u = score(p, y=top - b)", "score at the middle": "u = score(p, y=middle)",
-    "cut within bays": "k = score(p, x=every(a, 2))\nu = cut(p, y=b, x=k.bays.last)", "tick": "u = tick(p, x=a, edge=top)",
-    "tick on the right": "u = tick(p, y=b, edge=right)", "punch": "u = punch(p, x=a, y=b, diameter=c, measured_from=top)",
-    "a line": "u = score(p, line(at(a, bottom), at(a + b, top)))", "an arc": "u = score(p, arc(at(a, b), at(a + b, b), bulge=c))",
+    "cut within bays": "k = score(p, x=every(a, 2))\nu = cut(p, y=b, x=k.bays.last)",
+    "tick": "u = tick(p, x=a, edge=top)",
+    "tick on the right": "u = tick(p, y=b, edge=right)",
+    "punch": "u = punch(p, x=a, y=b, diameter=c, measured_from=top)",
+    "a line": "u = score(p, line(at(a, bottom), at(a + b, top)))",
+    "an arc": "u = score(p, arc(at(a, b), at(a + b, b), bulge=c))",
     "a mirrored line": "u = score(p, mirrored(line(at(a, b), at(a + c, top))))",
     "a mirrored mark": "k = score(p, x=a)\nu = score(p, x=mirrored(k) + c)",
-    "a circle around a point": "u = cut(p, around(circle(at(a, b), diameter=c), centre=at(middle, middle), count=3))",
+    "a circle around a "
+    "point": "u = cut(p, around(circle(at(a, b), diameter=c), centre=at(middle, middle), count=3))",
 }
 
 
@@ -56,14 +62,17 @@ def test_marks_on_a_net_come_out_the_same(work):
         assert [told(m) for m in mine] == [told(m) for m in plain], said
 
 
-@pytest.mark.parametrize("area", ["remove(p, x=left..a, y=bottom..b)", "remove(p, circle(at(a, b), diameter=c))",
-                                  "notch(p, edge=top, at=middle, width=c, depth=c)", "notch(p, edge=left, at=b, width=c, depth=c)"])
+@pytest.mark.parametrize("area",
+                         ["remove(p, x=left..a, y=bottom..b)", "remove(p, circle(at(a, b), diameter=c))",
+                                  "notch(p, edge=top, at=middle, width=c, depth=c)",
+                          "notch(p, edge=left, at=b, width=c, depth=c)"])
 def test_what_is_cut_away_from_a_net_is_the_same(area):
     """Outline and holes of a net that was turned are those of one that was not."""
     plain = state(worked(area, ()), "p")
     for said, turns in TURNS.items():
         mine = state(worked(area, turns), "p")
-        for get in (lambda s: [r.stroke for r in s.outline], lambda s: [r.stroke for h in s.holes for r in h]):
+        for get in (lambda s: [r.stroke for r in s.outline],
+                    lambda s: [r.stroke for h in s.holes for r in h]):
             assert lines(picture(get(mine), turns)) == lines(picture(get(plain), ())), said
 
 
@@ -72,7 +81,8 @@ def test_a_net_is_hung_on_and_insets_are_made_however_it_lies():
     for said, turns in TURNS.items():
         done = worked("g = attach(f[3].edges[3], rectangle(height=b))\nl = inset(p.faces.first, by=c)", turns)
         flat = state(done, "p")
-        assert max(float(r.stroke.start.y) for r in flat.outline) == (W if quarters(turns) % 2 else H) - D + 30, said
+        assert max(float(r.stroke.start.y)
+                   for r in flat.outline) == (W if quarters(turns) % 2 else H) - D + 30, said
         odd = quarters(turns) % 2
         assert measures(done, "group(p.width, p.height)") == ([W + 30, H] if odd else [W, H + 30]), said
         assert text_of(done, "size(l)") == "82 mm × 42 mm", said

@@ -29,7 +29,8 @@ def test_regular_polygons_have_the_published_radii(n, facts):
     found = corners(f"ngon({n}, side=a)")
     middle = shapely.Polygon(found).centroid
     far = [middle.distance(shapely.Point(c)) for c in found]
-    close = [middle.distance(shapely.LineString(pair)) for pair in zip(found, found[1:] + found[:1])]
+    close = [middle.distance(shapely.LineString(pair))
+             for pair in zip(found, found[1:] + found[:1], strict=True)]
     assert near(far, [facts[0]] * n, 1e-5)
     assert facts[1] is None or near(close, [facts[1]] * n, 1e-5)
 
@@ -44,12 +45,16 @@ def test_regular_polygons_against_shapely(n, side):
     polygon = shapely.Polygon(found)
     assert ring.is_ccw and polygon.is_valid and math.isclose(polygon.area, area, rel_tol=1e-12)
     assert math.isclose(polygon.convex_hull.area, polygon.area, rel_tol=1e-12)
-    assert near([math.dist(p, q) for p, q in zip(found, found[1:] + found[:1])], [float(side)] * n, 1e-9)
+    assert near([math.dist(p, q) for p, q in zip(found, found[1:] + found[:1], strict=True)],
+                [float(side)] * n, 1e-9)
     assert math.isclose(found[0][1], found[1][1], abs_tol=1e-9) and found[0][0] < found[1][0]
 
 
 def test_every_edge_of_a_regular_polygon_is_exactly_its_side():
-    """Though its corners are about, no edge of a pentagon is: it is the named length, first and last alike."""
+    """Though its corners are about, no edge of a pentagon is.
+
+    It is the named length, first and last alike.
+    """
     done = made("p = panel(ngon(5, side=a))", **SIZE)
     edges = [edge.length for edge in value(done, "p.edges").items]
     assert [q.value for q in edges] == [100] * 5 and all(q.exact and q.form == {"a": 1} for q in edges)
@@ -67,7 +72,8 @@ def test_a_trapezoid():
     done = made("p = panel(trapezoid(base=a, top=c, height=c))", **SIZE)
     assert outline(done, "p") == [(0, 0), (100, 0), (70, 40), (30, 40)]
     assert measures(done, "p.edges.length") == [100, 50, 40, 50]      # 30-40-50
-    assert math.isclose(shapely.Polygon(corners("trapezoid(base=a, top=b, height=c)")).area, (100 + 60) / 2 * 40)
+    assert math.isclose(shapely.Polygon(corners("trapezoid(base=a, top=b, height=c)")).area,
+                        (100 + 60) / 2 * 40)
 
 
 def test_a_trapezoid_that_widens():
@@ -79,10 +85,12 @@ def test_a_trapezoid_that_widens():
 def test_a_triangle():
     """Its tip over the middle of its base."""
     done = made("p = panel(triangle(base=b, height=c))", **SIZE)
-    assert outline(done, "p") == [(0, 0), (60, 0), (30, 40)] and measures(done, "p.edges.length") == [60, 50, 50]
+    assert outline(done, "p") == [(0, 0), (60, 0),
+                                  (30, 40)] and measures(done, "p.edges.length") == [60, 50, 50]
 
 
-@pytest.mark.parametrize(("say", "degrees"), [("", 60), (", slope=45 deg", 45), (", slope=90 deg", 90), (", slope=30 deg", 30)])
+@pytest.mark.parametrize(("say", "degrees"),
+                         [("", 60), (", slope=45 deg", 45), (", slope=90 deg", 90), (", slope=30 deg", 30)])
 def test_a_tab_tapers_by_its_slope(say, degrees):
     """On the whole edge, 60 degrees where nothing is said; its depth is the named one."""
     done = made(f"p = panel(rectangle(width=a, height=b))\nt = attach(p.edges[3], tab(depth=d{say}))", **SIZE)
@@ -94,18 +102,22 @@ def test_a_tab_tapers_by_its_slope(say, degrees):
 
 # Check values, row 12: gore formula, radius 50, 8 gores: half width at the foot, and the quarter meridian.
 def test_a_gore_has_the_published_widths():
-    """Half width r·cos(s/r)·tan(π/n): 20.71068 at the foot, 18.17533 at 25 along it, tip at 78.53982 (gore formula)."""
+    """Half width r·cos(s/r)·tan(π/n).
+
+    20.71068 at the foot, 18.17533 at 25 along it, tip at 78.53982 (gore formula).
+    """
     found = corners("gore(radius=r, gores=8)", r=50)
     xs, ys = [x for x, _ in found], [y for _, y in found]
     assert math.isclose(max(xs) / 2, 20.71068, abs_tol=1e-5) and math.isclose(max(ys), 78.53982, abs_tol=1e-5)
     cut = shapely.Polygon(found).intersection(shapely.LineString([(-10, 25), (60, 25)]))
     assert math.isclose(cut.length / 2, 18.17533, abs_tol=0.02)      # its sides are chords of the curve
     middle = max(xs) / 2
-    assert all(math.isclose(abs(x - middle), 50 * math.cos(y / 50) * math.tan(math.pi / 8), abs_tol=1e-9) for x, y in found)
+    assert all(math.isclose(abs(x - middle), 50 * math.cos(y / 50) * math.tan(math.pi / 8), abs_tol=1e-9)
+               for x, y in found)
 
 
 def test_gores_close_round_a_dome():
-    """n gores side by side are as wide at the foot as the polygon about the circle of their radius."""
+    """N gores side by side are as wide at the foot as the polygon about the circle of their radius."""
     found = corners("gore(radius=r, gores=6)", r=40)
     foot = max(x for x, y in found if abs(y) < 1e-9) - min(x for x, y in found if abs(y) < 1e-9)
     assert math.isclose(6 * foot, 2 * 6 * 40 * math.tan(math.pi / 6), abs_tol=1e-9)
@@ -117,9 +129,12 @@ def test_gores_close_round_a_dome():
     ("p = panel(ngon(5, side=d - a))", "shape-wrong"), ("p = panel(tab(depth=d))", "shape-wrong"),
     ("p = panel(rectangle(width=a, height=b))\nt = attach(p.edges[2], tab(depth=b))", "shape-wrong"),
     ("t = tab(depth=d, slope=5 deg)", "shape-wrong"), ("t = tab(depth=d, slope=91 deg)", "shape-wrong"),
-    ("p = panel(trapezoid(base=a, top=a - a, height=b))", "shape-wrong"), ("p = panel(gore(radius=a, gores=2))", "call-kind"),
-    ("p = panel(rectangle(width=a, height=b))\nt = attach(p.edges[1], gore(radius=a, gores=8))", "shape-wrong"),
-    ("p = panel(rectangle(width=a, height=b))\nt = attach(p.edges[1], rectangle(width=b, height=d))", "shape-wrong")])
+    ("p = panel(trapezoid(base=a, top=a - a, height=b))", "shape-wrong"),
+    ("p = panel(gore(radius=a, gores=2))", "call-kind"),
+    ("p = panel(rectangle(width=a, height=b))\nt = attach(p.edges[1], gore(radius=a, gores=8))",
+     "shape-wrong"),
+    ("p = panel(rectangle(width=a, height=b))\nt = attach(p.edges[1], rectangle(width=b, height=d))",
+     "shape-wrong")])
 def test_outlines_that_cannot_be_are_refused(text, code):
     """Too few sides, no size, slopes that meet, a foot that does not fit its edge."""
     assert codes(text, **SIZE) == [code]

@@ -35,8 +35,10 @@ def test_a_single_place_gives_a_single_mark():
 
 
 @pytest.mark.parametrize(("say", "where", "side"), [
-    ("x=a, measured_from=right", (90, 0, 90, 80), "right"), ("x=a, measured_from=left", (30, 0, 30, 80), "left"),
-    ("y=b, measured_from=top", (0, 60, 120, 60), "top"), ("y=b, measured_from=bottom", (0, 20, 120, 20), "bottom")])
+    ("x=a, measured_from=right", (90, 0, 90, 80), "right"),
+    ("x=a, measured_from=left", (30, 0, 30, 80), "left"),
+    ("y=b, measured_from=top", (0, 60, 120, 60), "top"),
+    ("y=b, measured_from=bottom", (0, 20, 120, 20), "bottom")])
 def test_distances_count_from_the_edge_that_is_named(say, where, side):
     """``measured_from`` changes the edge and the line, not the distance that is set."""
     mark = value(made(SHEET + f"u = score(p, {say})", **SIZE), "u")
@@ -46,7 +48,8 @@ def test_distances_count_from_the_edge_that_is_named(say, where, side):
 
 def test_a_span_ends_a_line():
     """Between edges, marks and places; what is no edge and no mark has to be set as well."""
-    done = made(SHEET + "k = score(p, y=b)\nu = cut(p, x=a, y=bottom..k)\nv = score(p, x=2*a, y=k..h - b)", **SIZE)
+    done = made(SHEET + "k = score(p, y=b)\nu = cut(p, x=a, y=bottom..k)\nv = score(p, x=2*a, y=k..h - b)",
+                **SIZE)
     cut_, = marks(done, "u")
     score_, = marks(done, "v")
     assert ends(cut_.runs) == [(30, 0, 30, 20)] and ends(score_.runs) == [(60, 20, 60, 60)]
@@ -72,7 +75,8 @@ def test_a_score_across_a_cut_out_is_in_two_runs():
 
 def test_ticks_lie_on_their_edge():
     """Four millimetres long, on the edge that is named, at the distances that are set."""
-    done = made(SHEET + "k = score(p, x=every(a, 3))\nt = tick(p, x=midway(k), edge=top)\ns = tick(p, y=b, edge=right)", **SIZE)
+    done = (made(SHEET + "k = score(p, x=every(a, 3))\nt = tick(p, x=midway(k), edge=top)\n"
+                         "s = tick(p, y=b, edge=right)", **SIZE))
     assert lines_of(done, "t") == [[(x, 76, x, 80)] for x in (15, 45, 75)]
     assert measures(done, "t.marks") == [15, 45, 75]
     assert lines_of(done, "s") == [[(116, 20, 120, 20)]]
@@ -90,13 +94,15 @@ def test_holes_lie_at_their_middles():
 def test_holes_of_different_sizes_stand_beside_their_places():
     """A group of diameters is paired off with a group of places: one statement, one act, counted through."""
     done = made(SHEET + "u = punch(p, x=every(a, 2), y=b, diameter=every(d, 2))", **SIZE)
-    assert [(ends(m.runs), m.index, m.count) for m in marks(done, "u")] == [([(30, 20, 3, 0)], 1, 2), ([(60, 20, 6, 0)], 2, 2)]
+    assert [(ends(m.runs), m.index, m.count)
+            for m in marks(done, "u")] == [([(30, 20, 3, 0)], 1, 2), ([(60, 20, 6, 0)], 2, 2)]
     assert [a.verb for a in done.plan.acts] == ["sheet", "punch"]
 
 
 def test_slits_and_tools():
     """A slit is made with the rule unless another tool is named; a shape wants its template."""
-    done = made(SHEET + "s = slit(p, y=b, x=a..2*a)\nt = score(p, x=a, tool=rule)\nc = cut(p, circle(at(4*b, 2*b), diameter=d))\n"
+    done = made(SHEET + "s = slit(p, y=b, x=a..2*a)\nt = score(p, x=a, tool=rule)\n"
+                        "c = cut(p, circle(at(4*b, 2*b), diameter=d))\n"
                 "k = tick(p, x=a, edge=bottom, tool=template)", **SIZE)
     assert [marks(done, n)[0].tool for n in "stck"] == ["rule", "rule", "template", "template"]
     assert ends(marks(done, "s")[0].runs) == [(30, 20, 60, 20)]
@@ -104,7 +110,8 @@ def test_slits_and_tools():
 
 def test_a_slanted_line_has_two_points_on_edges():
     """Of a line from edge to edge the reader sets one distance on each edge, and no single position."""
-    done = made(SHEET + "u = score(p, line(at(left, b), at(a, top)), line(at(a, b), at(right, h - b)))", **SIZE)
+    done = made(SHEET + "u = score(p, line(at(left, b), at(a, top)), line(at(a, b), at(right, h - b)))",
+                **SIZE)
     first, second = marks(done, "u")
     assert [(q.value, side) for q, side in first.positions] == [(20, "bottom"), (30, "left")]
     assert [(q.value, side) for q, side in second.positions] == [(30, "left"), (20, "bottom"), (60, "bottom")]
@@ -115,7 +122,8 @@ def test_a_slanted_line_has_two_points_on_edges():
 
 def test_places_are_added_and_shifted():
     """Edges, marks and the middle move with + and −; the sum keeps its affine form."""
-    done = made(SHEET + "k = score(p, x=a)\nu = score(p, x=k + b)\nv = score(p, x=right - d)\ns = score(p, x=middle - d)", **SIZE)
+    done = (made(SHEET + "k = score(p, x=a)\nu = score(p, x=k + b)\nv = score(p, x=right - d)\n"
+                         "s = score(p, x=middle - d)", **SIZE))
     assert [marks(done, n)[0].position.value for n in "uvs"] == [50, 114, 54]
     assert marks(done, "u")[0].place.form == {"a": 1, "b": 1}
     assert marks(done, "v")[0].place.form == {"w": 1, "d": -1}
@@ -125,19 +133,23 @@ def test_places_are_added_and_shifted():
 @pytest.mark.parametrize(("text", "code"), [
     ("u = score(p, x=w)", "mark-off-piece"), ("u = score(p, x=w + d)", "mark-off-piece"),
     ("u = score(p, x=d - a)", "mark-off-piece"), ("u = score(p, x=left)", "mark-off-piece"),
-    ("u = tick(p, x=w + d, edge=top)", "mark-off-piece"), ("u = punch(p, x=w + d, y=b, diameter=d)", "mark-off-piece"),
-    ("u = score(p, x=a, y=b..h + d)", "mark-off-piece"), ("u = score(p, line(at(left, b), at(w + d, b)))", "mark-off-piece"),
+    ("u = tick(p, x=w + d, edge=top)", "mark-off-piece"),
+    ("u = punch(p, x=w + d, y=b, diameter=d)", "mark-off-piece"),
+    ("u = score(p, x=a, y=b..h + d)", "mark-off-piece"),
+    ("u = score(p, line(at(left, b), at(w + d, b)))", "mark-off-piece"),
     ("u = score(p, x=a, y=b..b)", "zero-length"), ("u = score(p, line(at(a, b), at(a, b)))", "zero-length"),
     ("u = score(p)", "call-missing"), ("u = score(p, x=a, y=b)", "call-kind"),
     ("u = score(p, x=left..right, y=bottom..top)", "call-kind"),
     ("u = score(p, line(at(a, b), at(a, h)), x=a)", "call-parameter"), ("u = score(p, x=top)", "call-kind"),
     ("u = score(p, x=a, measured_from=top)", "call-kind"), ("u = tick(p, x=a, edge=left)", "call-kind"),
     ("u = tick(p, edge=left)", "call-missing"), ("u = tick(p, x=a, y=b, edge=left)", "call-missing"),
-    ("u = punch(p, x=a, y=b, diameter=d - a)", "length-negative"), ("k = score(p, y=b)\nu = score(p, x=k)", "call-kind"),
+    ("u = punch(p, x=a, y=b, diameter=d - a)", "length-negative"),
+    ("k = score(p, y=b)\nu = score(p, x=k)", "call-kind"),
     ("q = sheet(width=w, height=h)\nk = score(q, x=a)\nu = score(p, x=k)", "piece-wrong"),
     ("q = sheet(width=w, height=h)\nk = score(q, x=every(a, 2))\nu = score(p, y=b, x=k.bays)", "piece-wrong"),
     ("k = score(p, line(at(left, b), at(a, top)))\nu = score(p, x=k)", "call-kind"),
-    ("u = score(p, x=a)\nv = score(p, x=a)", "mark-doubled"), ("u = score(p, x=a)\nv = score(p, x=a, y=b..top)", "mark-doubled"),
+    ("u = score(p, x=a)\nv = score(p, x=a)", "mark-doubled"),
+    ("u = score(p, x=a)\nv = score(p, x=a, y=b..top)", "mark-doubled"),
     ("u = score(p, x=a, y=bottom..b)\nv = score(p, line(at(a, bottom), at(a, d)))", "mark-doubled"),
     ("u = cut(p, x=a)\nv = score(p, x=a)", "mark-doubled"),
     ("u = cut(p, x=a, y=bottom..b)\nv = cut(p, y=d, x=left..2*a)", "cuts-cross"),

@@ -26,10 +26,15 @@ def test_a_line_runs_from_point_to_point():
     assert isinstance(line, Line) and ends([line]) == [(0, 20, 60, 40)]
 
 
-@pytest.mark.parametrize(("more", "top"), [("bulge=d", (40, 46)), ("bulge=-d", (40, 34)), ("bulge=d, side=right", (40, 34)),
-                                           ("bulge=-d, side=right", (40, 46)), ("bulge=d, side=left", (40, 46))])
+@pytest.mark.parametrize(("more", "top"),
+                         [("bulge=d", (40, 46)), ("bulge=-d", (40, 34)), ("bulge=d, side=right", (40, 34)),
+                                           ("bulge=-d, side=right", (40, 46)),
+                          ("bulge=d, side=left", (40, 46))])
 def test_an_arc_bulges_to_the_left_of_its_way(more, top):
-    """From left to right it rises by its bulge in the middle; a negative bulge or ``side=right`` turns it over."""
+    """From left to right it rises by its bulge in the middle.
+
+    A negative bulge or ``side=right`` turns it over.
+    """
     arc, = strokes(f"arc(at(b, 2*b), at(3*b, 2*b), {more})")
     assert isinstance(arc, Arc) and near(arc.at(0.5), top) and ends([arc]) == [(20, 40, 60, 40)]
 
@@ -58,8 +63,12 @@ def test_an_arc_is_as_long_as_its_integral():
 
 
 def test_a_quarter_of_an_oval():
-    """From the end of one axis to the end of the other: its length by mpmath's elliptic integral (DLMF 19.30, memory)."""
-    mark, = marks(made(SHEET + "u = score(p, ellipse(at(3*a, b), at(a, 3*b), width=4*a, height=4*b, side=right))", **SIZE), "u")
+    """From the end of one axis to the end of the other.
+
+    Its length by mpmath's elliptic integral (DLMF 19.30, memory).
+    """
+    mark, = (marks(made(SHEET + "u = score(p, ellipse(at(3*a, b), at(a, 3*b), width=4*a, height=4*b, "
+                                "side=right))", **SIZE), "u"))
     curve, = mark.whole
     assert isinstance(curve, EllipseArc)
     a, b = mpmath.mpf(60), mpmath.mpf(40)
@@ -105,7 +114,8 @@ def test_mirrored_shapes():
     assert ends([arc]) == [(100, 20, 100, 60)] and near(arc.at(0.5), (106, 40))
     line, = strokes("mirrored(line(at(b, b), at(a, 3*b)), about=top - a)")
     assert ends([line]) == [(20, 80, 30, 40)]
-    done = made(SHEET + "k = score(p, x=a)\nu = cut(p, mirrored(line(at(b, b), at(b, 2*b)), about=k))", **SIZE)
+    done = made(SHEET + "k = score(p, x=a)\nu = cut(p, mirrored(line(at(b, b), at(b, 2*b)), about=k))",
+                **SIZE)
     assert ends(marks(done, "u")[0].whole) == [(40, 20, 40, 40)]
 
 
@@ -119,30 +129,41 @@ def test_the_reader_sets_what_a_mirrored_shape_needs():
 
 def test_copies_around_a_point():
     """Evenly turned leftward, the first where it is; quarter turns stay exact."""
-    done = made(SHEET + "u = score(p, around(line(at(a + b, 2*b), at(a + b + d, 2*b)), centre=at(2*a, 2*b), count=4))", **SIZE)
+    done = (made(SHEET + "u = score(p, around(line(at(a + b, 2*b), at(a + b + d, 2*b)), centre=at(2*a, 2*b), "
+                         "count=4))", **SIZE))
     assert [ends(m.whole) for m in marks(done, "u")] == [
         [(50, 40, 56, 40)], [(60, 30, 60, 36)], [(70, 40, 64, 40)], [(60, 50, 60, 44)]]
-    spokes = made(SHEET + "u = score(p, around(line(at(2*a, 2*b), at(2*a + d, 2*b)), centre=at(2*a, 2*b), count=7))", **SIZE)
-    turned = [math.degrees(math.atan2(s.end.y - 40, s.end.x - 60)) % 360 for m in marks(spokes, "u") for s in m.whole]
+    spokes = (made(SHEET + "u = score(p, around(line(at(2*a, 2*b), at(2*a + d, 2*b)), centre=at(2*a, 2*b), "
+                           "count=7))", **SIZE))
+    turned = [math.degrees(math.atan2(s.end.y - 40, s.end.x - 60)) % 360 for m in marks(spokes, "u")
+              for s in m.whole]
     assert near(turned, [360 * k / 7 for k in range(7)])
 
 
 def test_shapes_zip_over_groups_of_points():
     """Groups in the places of points make as many shapes; two such groups are paired off."""
-    done = made(SHEET + "k = score(p, x=every(a, 3))\nu = score(p, line(at(k.bays.left, b), at(k.bays.middle, top)))\n"
-                "v = score(p, around(circle(at(k.bays.middle, b), diameter=d), centre=at(middle, middle), count=2))", **SIZE)
+    done = made(SHEET + "k = score(p, x=every(a, 3))\n"
+                        "u = score(p, line(at(k.bays.left, b), at(k.bays.middle, top)))\n"
+                "v = score(p, around(circle(at(k.bays.middle, b), diameter=d), centre=at(middle, middle), "
+                "count=2))", **SIZE)
     assert [ends(m.whole) for m in marks(done, "u")] == [[(x, 20, x + 15, 80)] for x in (0, 30, 60)]
     assert len(value(done, "v").items) == 6
 
 
 @pytest.mark.parametrize(("shape", "code"), [
-    ("arc(at(a, b), at(2*a, b))", "call-missing"), ("arc(at(a, b), at(2*a, b), bulge=d, radius=r)", "call-missing"),
-    ("arc(at(a, b), at(a, b), bulge=d)", "shape-wrong"), ("arc(at(a, b), at(3*a, b), radius=b)", "shape-wrong"),
-    ("arc(at(a, b), at(3*a, b), bulge=d - d)", "shape-wrong"), ("circle(at(a, b), diameter=d - b)", "shape-wrong"),
-    ("ellipse(at(a, b), at(3*a, b), width=b, height=b)", "shape-wrong"), ("polygon(at(a, b), at(a, b), at(b, b))", "shape-wrong"),
-    ("placed(rectangle(height=d), at(a, b))", "shape-wrong"), ("arc(at(a, b), at(3*a, b), bulge=4)", "call-kind"),
+    ("arc(at(a, b), at(2*a, b))", "call-missing"),
+    ("arc(at(a, b), at(2*a, b), bulge=d, radius=r)", "call-missing"),
+    ("arc(at(a, b), at(a, b), bulge=d)", "shape-wrong"),
+    ("arc(at(a, b), at(3*a, b), radius=b)", "shape-wrong"),
+    ("arc(at(a, b), at(3*a, b), bulge=d - d)", "shape-wrong"),
+    ("circle(at(a, b), diameter=d - b)", "shape-wrong"),
+    ("ellipse(at(a, b), at(3*a, b), width=b, height=b)", "shape-wrong"),
+    ("polygon(at(a, b), at(a, b), at(b, b))", "shape-wrong"),
+    ("placed(rectangle(height=d), at(a, b))", "shape-wrong"),
+    ("arc(at(a, b), at(3*a, b), bulge=4)", "call-kind"),
     ("line(at(a, top), at(left, a), bulge=d)", "call-parameter"), ("circle(a, diameter=d)", "call-kind"),
-    ("around(circle(at(a, b), diameter=d), centre=at(a, b), count=1/2)", "call-kind"), ("at(a, b)", "call-kind"),
+    ("around(circle(at(a, b), diameter=d), centre=at(a, b), count=1/2)", "call-kind"),
+    ("at(a, b)", "call-kind"),
     ("arc(at(a, bottom), at(3*a, bottom), bulge=-b)", "mark-off-piece")])
 def test_shapes_that_cannot_be_drawn_are_refused(shape, code):
     """Too few or too many measures, no length, a radius too small, corners that are one: one finding each."""
@@ -164,4 +185,5 @@ def test_a_mark_along_the_edge_is_refused(line):
     """What lies on the very edge of the paper, or only swings out of it, marks nothing."""
     assert codes(SHEET + f"u = score(p, {line})", **SIZE) == ["mark-off-piece"]
     assert codes(SHEET + "u = cut(p, x=right, y=bottom..b)", **SIZE) == ["mark-off-piece"]
-    assert codes(SHEET + f"remove(p, x=right - a..right, y=top - b..top)\nu = score(p, {line})", **SIZE) == ["mark-off-piece"]
+    assert codes(SHEET + f"remove(p, x=right - a..right, y=top - b..top)\nu = score(p, {line})",
+                 **SIZE) == ["mark-off-piece"]

@@ -8,10 +8,10 @@ from string import Formatter
 import pytest
 from lxml import html
 
-from generator.tongue import ENGLISH, tongue
+from generator.locale import ENGLISH, locale_for
 from tests.site.kinds import german
 
-GERMAN = tongue("de")
+GERMAN = locale_for("de")
 SAID = ("alt", "aria-label", "title", "content", "placeholder", "summary")
 LEAST = 6       # letters of a stretch that is looked for; shorter ones stand in words of any language
 

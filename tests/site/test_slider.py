@@ -9,11 +9,11 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page
 
+from generator.drawing.folded.pictures import shapers_of
+from generator.drawing.folded.slider_data import slides
 from generator.folding.records import placed_points
-from generator.tutorial.shapes import shapers_of
-from generator.tutorial.slides import slides
 from tests.site.kinds import german, prints, tutorials
-from tests.tutorial.shelf import on_shelf
+from tests.tutorial.shelf import folded_of, on_shelf
 
 MOST = 40_000       # bytes, compressed, a tutorial
 CADDY, BOX = "tea-caddy/", "biscuit-box/"
@@ -66,10 +66,10 @@ def test_the_program_folds_as_folding_does(calm, built_site, address):
     (file,) = (built_site / address).glob("fold-*.json")
     calm.goto(address)
     tutorial = on_shelf(address.strip("/"))
-    steps = slides(tutorial).steps
+    steps = slides(*folded_of(tutorial)).steps
     found = calm.evaluate(FRAMES, [file.name, list(range(1, len(steps) + 1))])
     compared = 0
-    for frames, shaper in zip(found, shapers_of(tutorial), strict=True):
+    for frames, shaper in zip(found, shapers_of(*folded_of(tutorial)), strict=True):
         for stage in (s for s in shaper.stages if s.step in steps):
             for panel in shaper.piece.flat.panels:
                 numbers, frame = frames[steps.index(stage.step)][panel.id], np.eye(4)

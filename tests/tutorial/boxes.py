@@ -8,7 +8,7 @@ from generator.folding import fold
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.source.document import read_document
-from generator.tutorial.told import Told
+from generator.tutorial.folded_values import FoldedValues
 from tests.paper.making import evaluated, text_of, value
 from tests.tutorial.sources import source
 
@@ -35,7 +35,7 @@ def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", f
     """Statements worked and folded, so that expressions may ask what folding tells."""
     done = evaluated(text, counts, system, **mm)
     assert not done.findings, done.findings
-    done.evaluator.job.deferred_source = Told(done.plan, fold(done.plan), replace(front))
+    done.evaluator.builder.deferred_source = FoldedValues(done.plan, fold(done.plan), replace(front))
     return done
 
 

@@ -7,9 +7,11 @@ from pathlib import Path
 
 import yaml
 
+from generator.folding import FoldedPlan
 from generator.language.parts import site_parts
+from generator.paper.records import Plan
 from generator.tutorial import Tutorial, load
-from generator.tutorial.regauge import Drawn, read_drawn
+from generator.tutorial.regauge import DrawnSource, read_drawn
 from tests.house.tracked import ROOT
 from tests.language.tutorials import BENCHES
 
@@ -25,12 +27,17 @@ def on_shelf(slug: str) -> Tutorial:
     return loaded.tutorial
 
 
-def drawn_side(slug: str) -> Drawn:
+def folded_of(tutorial: Tutorial) -> tuple[Plan, FoldedPlan | None]:
+    """What pictures of folded paper are drawn from: the drawn plan and its folded box."""
+    return tutorial.drawn, tutorial.drawn_fold
+
+
+def drawn_side(slug: str) -> DrawnSource:
     """What regauging starts from."""
     return _drawn(slug, SHELF[slug].read_text(encoding="utf-8"))
 
 
-def other_side(slug: str) -> Drawn:
+def other_side(slug: str) -> DrawnSource:
     """The same, with the two editions exchanged: as if the design had been drawn in the other system."""
     text = SHELF[slug].read_text(encoding="utf-8")
     _, head, body = text.split("---\n", 2)
@@ -45,7 +52,7 @@ def exchanged(front: Mapping[str, object]) -> dict[str, object]:
     return {**front, "drawn_in": other, "lengths": front["editions"][other], "editions": {**kept, drawn: front["lengths"]}}
 
 
-def _drawn(slug: str, text: str) -> Drawn:
+def _drawn(slug: str, text: str) -> DrawnSource:
     parts, wrong = site_parts(Path(SHELF[slug]))
     drawn, findings = read_drawn(text, f"{slug}/index.md", BENCHES, parts)
     assert drawn is not None and not wrong, findings

@@ -10,7 +10,7 @@ import pytest
 
 from generator.paper.records import Mark, PieceState
 from generator.tutorial import Tutorial, load
-from generator.tutorial.inlays import plain
+from generator.tutorial.prose_values import plain
 from tests.language.tutorials import BENCHES
 
 ROOT = Path(__file__).parents[2]

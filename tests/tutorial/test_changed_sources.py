@@ -91,12 +91,12 @@ def test_no_measures_give_an_error(text):
 def test_no_source_works_for_ever(name, monkeypatch):
     """A source that asks for more than a box can need ends within its time, and within its allowance of work."""
     spent: list[int] = []
-    spend = PlanBuilder.spend
+    spend = PlanBuilder.count_work
 
-    def counted(job: PlanBuilder, amount: int = 1) -> None:
+    def counted(builder: PlanBuilder, amount: int = 1) -> None:
         spent.append(amount)
-        spend(job, amount)
-    monkeypatch.setattr(PlanBuilder, "spend", counted)
+        spend(builder, amount)
+    monkeypatch.setattr(PlanBuilder, "count_work", counted)
     check(loaded_soon(HEAVY[name]))
     assert sum(spent) <= 4 * (MAX_WORK + max(spent, default=0))     # fences and prose, in two editions, each with one call too many
 

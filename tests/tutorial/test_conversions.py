@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 
 from generator.commands.main import foldgauge
-from generator.tutorial.conversions import as_rows, conversion_table, conversions
+from generator.tutorial.measures import as_rows, conversion_table, conversions
 from tests.tutorial.sources import FENCE, source, tutorial
 
 PUBLISHED = [("panel", "30 mm", "1.18 in", "1 1/4 in"), ("wall", "60 mm", "2.36 in", "2 1/2 in"), ("tab", "10 mm", "0.39 in", "3/8 in")]

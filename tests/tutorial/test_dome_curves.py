@@ -3,9 +3,9 @@ from __future__ import annotations
 
 import pytest
 
-from generator.tutorial import dome_curves as room
 from generator.tutorial import load, load_text
-from generator.tutorial.dome_curves import dome_curves
+from generator.tutorial import traced_curves as room
+from generator.tutorial.traced_curves import dome_curves
 from tests.folding.boxes import BENCHES, ROOT, changed, source
 
 

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.tutorial.inlays import plain
+from generator.tutorial.prose_values import plain
 from tests.language.tutorials import tutorial as small
 from tests.tutorial.sources import FENCE, PROSE, front, load, source, tutorial
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.tutorial import mending as module
+from generator.tutorial import suggestions as module
 from tests.tutorial.regauge.boxes import CADDY, INCH, SMALL
 from tests.tutorial.sources import FENCE, FRONT, front, load, source
 

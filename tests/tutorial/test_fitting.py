@@ -10,8 +10,8 @@ import pytest
 from generator.drawing.templates.curves import Curve
 from generator.geometry import Arc, Circle, EllipseArc, Point
 from generator.language.front_matter import Guides
-from generator.tutorial import fitting, load, load_text
-from generator.tutorial.fitting import MOST_CIRCLES, MOST_OVALS, fittings
+from generator.tutorial import load, load_text, traced_curves
+from generator.tutorial.traced_curves import MOST_CIRCLES, MOST_OVALS, fittings
 from generator.units import default_bench, length
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -88,7 +88,7 @@ def test_without_curves_there_is_nothing_to_trace():
 def test_an_arc_of_an_oval_names_its_own_axes():
     """100 × 60 mm in the plan: an oval of 99 × 59 mm for a tip of half a millimetre that runs round it."""
     curve = Curve(EllipseArc(Point(0.0, 0.0), Point(60.0, 0.0), 50.0, 30.0, True, 0.0), ("bow",), 1, "score")
-    found = fitting._fitting(curve, with_tip(), "mm", BENCHES["mm"])
+    found = traced_curves._fitting(curve, with_tip(), "mm", BENCHES["mm"])
     (fit,) = found.fits
     assert tuple(map(float, fit.sides)) == (99, 59) and 0 < fit.off < 0.1 and found.exactly is None
 
@@ -96,11 +96,11 @@ def test_an_arc_of_an_oval_names_its_own_axes():
 def test_a_round_hole_is_cut_along_a_circle():
     """60 mm across: a disc of 59 mm, and of the graded set the one of 60 mm, half a millimetre off."""
     curve = Curve(Circle(Point(0.0, 0.0), 30.0), ("window",), 1, "cut")
-    found = fitting._fitting(curve, with_tip(), "mm", BENCHES["mm"])
+    found = traced_curves._fitting(curve, with_tip(), "mm", BENCHES["mm"])
     assert float(found.exactly) == 59 and [(float(f.sides[0]), f.off) for f in found.fits] == [(60, 0.5)]
 
 
 def test_a_curve_that_is_narrower_than_the_tip_has_none():
     """Nothing is said of tools that could not follow it."""
     curve = Curve(Arc(Point(0.0, 0.0), Point(0.8, 0.0), 0.4), ("bow",), 1, "score")
-    assert fitting._fitting(curve, with_tip(), "mm", BENCHES["mm"]) == fitting.Fitting(curve, None, ())
+    assert traced_curves._fitting(curve, with_tip(), "mm", BENCHES["mm"]) == traced_curves.TracingFits(curve, None, ())

@@ -7,10 +7,11 @@ import numpy as np
 import pytest
 
 from generator.drawing import svg
-from generator.drawing.solid import Bent, Facet
+from generator.drawing.folded.pictures import fold_pictures
+from generator.drawing.folded.solid import BentSheet, Facet
+from generator.drawing.folded.solid_builder import Shaper
 from generator.folding.records import BentSurface, placed_points
-from generator.tutorial.shapes import fold_pictures
-from generator.tutorial.solids import Shaper
+from tests.tutorial.shelf import folded_of
 from tests.tutorial.sources import tutorial_of
 
 STEPS = {"caddy": [6, 7, 8], "envelope": [5, 6], "lidded-box": [6, 7], "ornament": [3, 4, 5], "tray": [3]}
@@ -19,7 +20,7 @@ STEPS = {"caddy": [6, 7, 8], "envelope": [5, 6], "lidded-box": [6, 7], "ornament
 @pytest.fixture(scope="module")
 def drawn():
     """The pictures of every small source."""
-    return {name: fold_pictures(tutorial_of(name)) for name in STEPS}
+    return {name: fold_pictures(*folded_of(tutorial_of(name))) for name in STEPS}
 
 
 @pytest.mark.parametrize("name", STEPS)
@@ -42,8 +43,8 @@ def test_nothing_is_drawn_of_paper_that_nothing_closes():
     tutorial = tutorial_of("tray")
     pieces = tuple(replace(p, judged=False) for p in tutorial.folds["mm"].pieces)
     unsettled = replace(tutorial, folds={"mm": replace(tutorial.folds["mm"], pieces=pieces)})
-    assert fold_pictures(unsettled).finished is None and not fold_pictures(unsettled).steps
-    assert fold_pictures(replace(tutorial, folds={})).finished is None
+    assert fold_pictures(*folded_of(unsettled)).finished is None and not fold_pictures(*folded_of(unsettled)).steps
+    assert fold_pictures(*folded_of(replace(tutorial, folds={}))).finished is None
 
 
 def test_the_words_tell_what_is_seen(drawn):
@@ -110,10 +111,10 @@ def test_a_skin_takes_the_place_of_the_panels_it_covers():
     piece = tutorial.folds["mm"].pieces[0]
     made = Shaper(tutorial.drawn, replace(piece, skin=skin_of(piece)))
     before, after = (made.shape(stage) for stage in (made.stages[0], made.stages[-1]))
-    assert not any(isinstance(part, Bent) for part in before.parts)
-    bent = [part for part in after.parts if isinstance(part, Bent)]
+    assert not any(isinstance(part, BentSheet) for part in before.parts)
+    bent = [part for part in after.parts if isinstance(part, BentSheet)]
     assert len(bent) == 8 and len(after.parts) == 8 + 17 and after.notes == ()
-    picture = fold_pictures(replace(tutorial, folds={"mm": replace(tutorial.folds["mm"], pieces=(made.piece,))})).finished
+    picture = fold_pictures(tutorial.drawn, replace(tutorial.folds["mm"], pieces=(made.piece,))).finished
     assert "upright" not in picture.description
     text = svg(picture.recording, picture.title, picture.description, picture.key)
     assert len(text.encode()) <= 25_000

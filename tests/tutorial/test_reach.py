@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.tutorial.inlays import plain
+from generator.tutorial.prose_values import plain
 from generator.tutorial.reach import moved_on
 from generator.units import bench_from, default_bench
 from tests.tutorial.sources import load, source, tutorial

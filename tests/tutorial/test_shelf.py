@@ -6,14 +6,14 @@ import re
 import numpy as np
 import pytest
 
-from generator.drawing.templates.faces import Face
+from generator.drawing.folded.layer_order import LAYER, LayerOrder
+from generator.drawing.templates.page_format import TemplateFace
 from generator.folding.kinematics import linkage
 from generator.folding.records import FoldedPiece
 from generator.folding.stages import FoldMotion
-from generator.tutorial.layers import LAYER, Layers
 from generator.tutorial.regauge import Wish
-from generator.tutorial.regauge.asking import workshop_of
 from generator.tutorial.regauge.leaders import leaders
+from generator.tutorial.regauge.solution import workshop_of
 from generator.tutorial.templates import template_files
 from tests.language.tutorials import BENCHES
 from tests.tutorial.shelf import SHELF, SYSTEMS, drawn_side, on_shelf, other_side
@@ -81,7 +81,7 @@ def test_a_tutorial_regauges_back(slug):
 def test_templates_can_be_made(slug):
     """A template, its bench card and a cutting file, with nothing missing."""
     tutorial = on_shelf(slug)
-    made = template_files(tutorial, systems=(tutorial.drawn_in,), papers=("a4",), faces=(Face.INSIDE,))
+    made = template_files(tutorial, systems=(tutorial.drawn_in,), papers=("a4",), faces=(TemplateFace.INSIDE,))
     assert made.whole and {file.kind for file in made.files} >= {"template", "bench-card", "cutting"}
     assert made.findings == ()
 
@@ -165,7 +165,7 @@ def test_the_halves_of_the_handle_stand_back_to_back():
     way = FoldMotion(plan, piece)
     tops = {max(float(y) for _, y in panel.polygon.exterior.coords) for panel in piece.flat.panels}
     front, back = [p.id for p in piece.flat.panels if p.polygon.bounds[3] == max(tops)]
-    lifts = Layers(way, printed_up=True).lifts(way.stages[-1], range(len(piece.flat.panels)))
+    lifts = LayerOrder(way, printed_up=True).lifts(way.stages[-1], range(len(piece.flat.panels)))
     apart = lifts.get(front, 0.0) * piece.normal(front) - lifts.get(back, 0.0) * piece.normal(back)
     assert apart @ piece.normal(front) == pytest.approx(LAYER)
 
@@ -208,7 +208,7 @@ def test_the_tuck_of_the_carton_goes_in():
     panels = piece.flat.panels
     tuck = max(panels, key=lambda p: p.polygon.bounds[1]).id
     front = next(p.id for p in panels if p.polygon.interiors)
-    lifts = Layers(way, printed_up=True).lifts(way.stages[-1], range(len(panels)))
+    lifts = LayerOrder(way, printed_up=True).lifts(way.stages[-1], range(len(panels)))
     inwards = np.concatenate([piece.corners(k) for k in range(len(panels))]).mean(axis=0) - piece.corners(front).mean(axis=0)
     gap = lifts.get(tuck, 0.0) * piece.normal(tuck) - lifts.get(front, 0.0) * piece.normal(front)
     assert abs(piece.normal(tuck) @ piece.normal(front)) > 0.999 and gap @ inwards > 0

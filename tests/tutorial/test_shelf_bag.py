@@ -4,8 +4,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from generator.drawing.folded.layer_order import LAYER, LayerOrder
 from generator.folding.stages import FoldMotion
-from generator.tutorial.layers import LAYER, Layers
 from tests.tutorial.shelf import SYSTEMS, on_shelf
 
 
@@ -52,7 +52,7 @@ def test_the_layers_of_the_rim_lie_in_their_order():
     top = max(piece.flat.panels[k].polygon.bounds[3] for k in every)
     rim = sorted((k for k in every if piece.flat.panels[k].polygon.bounds[3] == top), key=lambda k: piece.flat.panels[k].polygon.bounds[0])
     back, left, right, front = rim[:4]              # along the strip: the back, the two halves of the first side, the front
-    lifts = Layers(way, printed_up=True).lifts(way.stages[-1], every)
+    lifts = LayerOrder(way, printed_up=True).lifts(way.stages[-1], every)
     outward = piece.normal(front)
     levels = [round(float(lifts.get(k, 0.0) * (piece.normal(k) @ outward)) / LAYER) for k in (back, left, right, front)]
     assert levels == sorted(levels) and len(set(levels)) == 4 and levels[-1] - levels[0] < len(rim)

@@ -4,12 +4,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.templates.document import template_pages
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.heading import Heading
-from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.page import Heading
+from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import plate
-from generator.drawing.templates.processes import as_laid, template_pieces, worked
+from generator.drawing.templates.processes import as_laid, processed_piece, template_pieces
 from generator.drawing.templates.tiling import tiling
 from tests.drawing.templates import reading
 from tests.drawing.templates.test_tiling import placed, reference
@@ -44,9 +44,9 @@ def test_pages_laid_together_give_every_piece_back(slug):
     for system, paper in HOUSEHOLDS:
         plan = on_shelf(slug).plans[system]
         for info in template_pieces(plan):
-            made = plate(plan, info.id, Face.INSIDE)
+            made = plate(plan, info.id, TemplateFace.INSIDE)
             tiles = tiling(made.box, paper, made.features)
-            pages = reading.read(pdf("x", template_pages([made], Heading("A box", system, "ABC123", paper, Face.INSIDE))))[1:]
+            pages = reading.read(pdf("x", template_pages([made], Heading("A box", system, "ABC123", paper, TemplateFace.INSIDE))))[1:]
             holes = np.array([[float(c) for c in run.center] for mark in plan.state(info.id).marks if mark.verb == "punch"
                               for run in mark.whole]).reshape(-1, 2)
             pages = [Unpunched(page, holes + corner(tile, tiles)) for page, tile in zip(pages, tiles.tiles, strict=True)]
@@ -65,5 +65,5 @@ def test_a_bench_card_shows_the_paper_as_it_is_first_laid(slug):
     for info in template_pieces(plan):
         own = sorted((float(rim.stroke.start.x), float(rim.stroke.start.y)) for rim in plan.state(info.id).outline)
         assert np.allclose(sorted((float(s.start.x), float(s.start.y)) for s in as_laid(plan, info.id).outline), own)
-        inside = max(float(s.start.x) for s in worked(plan, info.id).outline)
+        inside = max(float(s.start.x) for s in processed_piece(plan, info.id).outline)
         assert (inside <= 1e-9) == (info.up == "printed")

@@ -12,11 +12,11 @@ import pytest
 from ezdxf import bbox
 from lxml import etree
 
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.recording import Recording
 from generator.drawing.templates.curves import curves_of
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.page import Page, Placed
-from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.page import Page, PlacedDrawing
+from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import plate
 from generator.drawing.templates.processes import template_pieces
 from generator.geometry import Line, Point
@@ -54,8 +54,8 @@ def test_every_line_of_every_piece_is_on_its_template(tutorial, system):
     """Outlines, holes, and whatever is left of each mark, read back by pdfplumber; and no line that the plan has not."""
     plan = tutorial.plans[system]
     for info in template_pieces(plan):
-        made, state = plate(plan, info.id, Face.INSIDE), plan.state(info.id)
-        page = Page(made.box.width, made.box.height, Recording(0, 0, ()), Placed(made.recording, 0, 0, made.box))
+        made, state = plate(plan, info.id, TemplateFace.INSIDE), plan.state(info.id)
+        page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
         drawn = reading.read(pdf("x", [page]))[0]
         rims = [rim.stroke for path in (state.outline, *state.holes) for rim in path]
         strokes = [*rims, *(run for mark in state.marks for run in mark.runs)]

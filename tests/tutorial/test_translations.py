@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from generator.tutorial import Inlay, load, load_text, overview, pictures
-from generator.tutorial.inlays import plain
-from generator.tutorial.translation import Told
+from generator.tutorial import ComputedValue, load, load_text, overview, pictures
+from generator.tutorial.prose_values import plain
+from generator.tutorial.translation import Translated
 from tests.tutorial.sources import BENCHES, source
 
 TUTORIALS = Path(__file__).parents[2] / "tutorials"
@@ -27,7 +27,7 @@ def caddy():
 
 def told(text: str, code: str = "de"):
     """The small source with one translation."""
-    return load_text(source(), "box/index.md", BENCHES, told=(Told(code, f"box/index.{code}.md", text),))
+    return load_text(source(), "box/index.md", BENCHES, told=(Translated(code, f"box/index.{code}.md", text),))
 
 
 def _figures(text: str) -> list[str]:
@@ -40,7 +40,7 @@ def test_both_languages_stand_on_the_same_plans(caddy):
     assert german.plans is english.plans and german.folds is english.folds and german.revision == english.revision
     assert [s.anchor for s in german.steps] == [s.anchor for s in english.steps]
     assert [s.title for s in german.steps] != [s.title for s in english.steps]
-    assert german.front.title != english.front.title and german.tongue.code == "de"
+    assert german.front.title != english.front.title and german.locale.code == "de"
 
 
 @pytest.mark.parametrize("folder", sorted(path.parent.name for path in TUTORIALS.glob("*/index.de.md")))
@@ -49,7 +49,7 @@ def test_both_languages_say_the_same_numbers(folder):
     found = load(TUTORIALS / folder / "index.md", f"{folder}/index.md", BENCHES)
     assert not [f for f in found.findings if f.file.endswith(".de.md")]
     for mine, theirs in zip(found.tutorial.steps, found.translations["de"].steps, strict=True):
-        first, second = ({part.expression: part for part in step.prose if isinstance(part, Inlay)} for step in (mine, theirs))
+        first, second = ({part.expression: part for part in step.prose if isinstance(part, ComputedValue)} for step in (mine, theirs))
         assert first.keys() == second.keys(), mine.title
         for expression, inlay in first.items():
             for system in ("mm", "in"):
@@ -113,10 +113,10 @@ TRAY_STEP = "\n## Mach sie\n\nSchneide {{ size(tray) }}, rille bei {{ rim.front.
 def test_what_a_part_makes_has_words_too(names, codes):
     """By its whole name or by its last word; which is also what pictures say."""
     loaded = load_text(source(TRAY, "Cut the tray {{ size(tray) }}, score it at {{ rim.front.marks }}."), "box/index.md", BENCHES,
-                       told=(Told("de", "box/index.de.md", TRAY_FRONT.replace("NAMES", names) + TRAY_STEP),))
+                       told=(Translated("de", "box/index.de.md", TRAY_FRONT.replace("NAMES", names) + TRAY_STEP),))
     assert [f.code for f in loaded.findings if f.file.endswith(".de.md")] == codes, loaded.findings
     if not codes:
-        assert loaded.translations["de"].tongue.name("rim.front") == "vorne"
+        assert loaded.translations["de"].locale.name("rim.front") == "vorne"
 
 
 def test_a_language_without_words_is_refused():
@@ -128,10 +128,10 @@ def test_a_language_without_words_is_refused():
 def test_problems_of_both_files_come_in_one_run():
     """A wrong word in the source hides nothing of the translation."""
     broken = source(prose="Cut {{ size(stripp) }}.")
-    loaded = load_text(broken, "box/index.md", BENCHES, told=(Told("de", "box/index.de.md", FRONT),))
+    loaded = load_text(broken, "box/index.md", BENCHES, told=(Translated("de", "box/index.de.md", FRONT),))
     assert {f.file for f in loaded.findings} == {"box/index.md", "box/index.de.md"}
     front = broken.replace("title: A sleeve", "titel: A sleeve").replace("drawn_in: mm\n", "")
-    loaded = load_text(front, "box/index.md", BENCHES, told=(Told("de", "box/index.de.md", FRONT + STEP + "\n```geometry\nx = 1\n```\n"),))
+    loaded = load_text(front, "box/index.md", BENCHES, told=(Translated("de", "box/index.de.md", FRONT + STEP + "\n```geometry\nx = 1\n```\n"),))
     assert {f.file for f in loaded.findings} == {"box/index.md", "box/index.de.md"}
 
 
@@ -143,7 +143,7 @@ def test_the_missing_step_is_named(caddy):
                   for title in ("Loche", "Falze"))
     shorter = "\n".join([*lines[:start], *lines[end:]])
     loaded = load_text(CADDY.read_text(encoding="utf-8"), "caddy/index.md", BENCHES,
-                       told=(Told("de", "caddy/index.de.md", shorter),))
+                       told=(Translated("de", "caddy/index.de.md", shorter),))
     missing, = (f for f in loaded.findings if f.code == "translation-steps")
     assert "“Punch the holes” (index.md:" in missing.message and "before “Falze und falze nach”" in missing.message
     assert missing.line == start + 1

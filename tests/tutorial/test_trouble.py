@@ -3,9 +3,9 @@ from __future__ import annotations
 
 import pytest
 
-from generator.tongue import tongue
-from generator.tutorial import Inlay, load_text
-from generator.tutorial.inlays import plain
+from generator.locale import locale_for
+from generator.tutorial import ComputedValue, load_text
+from generator.tutorial.prose_values import plain
 from generator.tutorial.trouble import MOST_NOTES, trouble
 from tests.folding.boxes import BENCHES, changed, source
 
@@ -48,7 +48,7 @@ def test_every_row_can_be_linked_to_and_followed(told, name):
         assert row.see and row.do and 1 <= len(row.measure) <= 3
         for line in row.measure:
             assert any(f"(#{anchor})" in words(line, "mm") for anchor in steps)
-            assert any(isinstance(part, Inlay) for part in line)
+            assert any(isinstance(part, ComputedValue) for part in line)
             assert " mm" in words(line, "mm") and " in" in words(line, "in")
 
 
@@ -82,6 +82,6 @@ def test_a_steadier_hand_needs_fewer_notes():
 def test_german_says_the_same(told, name):
     """As many notes and rows with the same addresses, in other words."""
     tutorial, english = told[name]
-    german = trouble(tutorial, tongue("de"))
+    german = trouble(tutorial, locale_for("de"))
     assert list(german.notes) == list(english.notes) and [r.anchor for r in german.rows] == [r.anchor for r in english.rows]
     assert all(a.see != b.see and a.do != b.do for a, b in zip(german.rows, english.rows, strict=True))

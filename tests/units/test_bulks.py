@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from generator.tongue import tongue
+from generator.locale import locale_for
 from generator.units import MM_PER_INCH, bulk_html, bulk_speech, bulk_text, length, word
 
 INCH = MM_PER_INCH      # NIST Handbook 44, Appendix C
@@ -37,7 +37,7 @@ def test_html_and_speech_say_the_same():
 
 def test_another_language_says_it_its_own_way():
     """German has its own words and decimal comma (DIN 1333, from memory)."""
-    assert bulk_text(sides(72.45, 72.45, 60), "mm", tongue("de")) == "etwa 72,5 mal 72,5 mm, 60 mm hoch"
+    assert bulk_text(sides(72.45, 72.45, 60), "mm", locale_for("de")) == "etwa 72,5 mal 72,5 mm, 60 mm hoch"
 
 
 @pytest.mark.parametrize(("mm3", "text"), [(261234.5, "about 261 cm³"), (99900.4, "about 99.9 cm³"), (384000, "384 cm³")])

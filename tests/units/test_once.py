@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from generator.units import once
+from generator.units import memoised
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,7 @@ def counted(most: int):
     """A function that is remembered, and the list of what it was asked in earnest."""
     asked = []
 
-    @once(most)
+    @memoised(most)
     def work(record: Record, factor: int = 1) -> int:
         asked.append((record.value, factor))
         if factor < 0:
@@ -51,7 +51,7 @@ def test_no_object_takes_the_place_of_another():
 def test_plain_values_are_told_apart_by_kind():
     """1, 1.0 and True are equal to Python and need not be to the function."""
     seen = []
-    work = once(8)(lambda value: seen.append(value) or type(value))
+    work = memoised(8)(lambda value: seen.append(value) or type(value))
     assert [work(value) for value in (1, 1.0, True, "1", None)] == [int, float, bool, str, type(None)] and len(seen) == 5
 
 

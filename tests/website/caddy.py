@@ -3,29 +3,29 @@ from __future__ import annotations
 
 from generator.findings import Span
 from generator.language.front_matter import Credit, FrontMatter
-from generator.tutorial import Caution, Fact, Inlay, Photo, Step, ToolNeed, Tutorial, Wording
+from generator.tutorial import Caution, ComputedValue, Fact, MeasureWording, Photo, Step, ToolNeed, Tutorial
 from generator.units import as_html, as_speech, as_text, list_html, list_speech, list_text, parse_length, word
 
 FILE = "tutorials/tea-caddy/index.md"
 PLACE = Span(FILE, 12, 5, 8)
 
 
-def measure(mm: str, inch: str) -> Inlay:
+def measure(mm: str, inch: str) -> ComputedValue:
     """One length of both editions, as prose holds it."""
     words = {system: word(parse_length(text), system) for system, text in (("mm", mm), ("in", inch))}
-    return Inlay("panel", PLACE, {s: Wording(as_text(w), as_speech(w), as_html(w)) for s, w in words.items()}, False)
+    return ComputedValue("panel", PLACE, {s: MeasureWording(as_text(w), as_speech(w), as_html(w)) for s, w in words.items()}, False)
 
 
-def measures(mm: str, inch: str) -> Inlay:
+def measures(mm: str, inch: str) -> ComputedValue:
     """A list of lengths of both editions; each is given as texts with commas between."""
     lists = {system: [parse_length(text) for text in texts.split(",")] for system, texts in (("mm", mm), ("in", inch))}
-    return Inlay("panels.marks", PLACE, {s: Wording(list_text(q, s), list_speech(q, s), list_html(q, s))
+    return ComputedValue("panels.marks", PLACE, {s: MeasureWording(list_text(q, s), list_speech(q, s), list_html(q, s))
                                          for s, q in lists.items()}, False)
 
 
-def said(text: str) -> Inlay:
+def said(text: str) -> ComputedValue:
     """A word that is the same in both editions."""
-    return Inlay("words(sides)", PLACE, {s: Wording(text, text, text) for s in ("mm", "in")}, True)
+    return ComputedValue("words(sides)", PLACE, {s: MeasureWording(text, text, text) for s in ("mm", "in")}, True)
 
 
 FRONT = FrontMatter(

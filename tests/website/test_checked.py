@@ -7,14 +7,13 @@ from datetime import date
 import pytest
 
 from generator.language.source.front_matter_values import AuthorBuild
-from generator.tongue import tongue
+from generator.locale import locale_for
 from generator.tutorial import load_text
 from generator.tutorial.sheet_plans import sheet_plans
-from generator.website.batches import batches
-from generator.website.checked import checked
 from generator.website.filters import traits
-from generator.website.prose import Inline
-from generator.website.sheets import sheet_view
+from generator.website.prose import InlineToken
+from generator.website.sheets import batches, sheet_view
+from generator.website.view import checked
 from tests.folding.boxes import changed, source
 from tests.language.tutorials import BENCHES
 from tests.language.tutorials import tutorial as small
@@ -50,7 +49,7 @@ def test_both_stand_in_one_line():
     """Checked and made, with the day that the source gives and no other; in German too."""
     box = made(small("lidded-box"))
     assert checked(box) == 'Checked by geometry; made by hand from the metric edition on <time datetime="2026-05-09">2026-05-09</time>'
-    assert checked(box, tongue("de")).startswith("Rechnerisch geprüft; von Hand gemacht nach der metrischen Ausgabe")
+    assert checked(box, locale_for("de")).startswith("Rechnerisch geprüft; von Hand gemacht nach der metrischen Ausgabe")
 
 
 def test_the_front_matter_says_when_it_was_made():
@@ -63,7 +62,7 @@ def test_the_front_matter_says_when_it_was_made():
 def test_a_batch_is_one_table_of_sheets_and_ribbon():
     """A column for each listed sheet that holds the strip and one for the ribbon, a row for 1, 6, 12, 24 and 50 boxes."""
     tutorial = small("caddy")
-    table = batches(tutorial, [sheet_view(plan, f"s-{k}") for k, plan in enumerate(sheet_plans(tutorial))], Inline())
+    table = batches(tutorial, [sheet_view(plan, f"s-{k}") for k, plan in enumerate(sheet_plans(tutorial))], InlineToken())
     assert table.columns == ("A4", "Letter", "12\u00a0× 12\u00a0in", "cord, ribbon or cord")
     assert [boxes for boxes, _ in table.rows] == [1, 6, 12, 24, 50]
     assert [str(cells[2]) for _, cells in table.rows] == ["1", "3", "6", "12", "25"] and "24\u00a0m" in table.rows[-1][1][-1]
@@ -71,7 +70,7 @@ def test_a_batch_is_one_table_of_sheets_and_ribbon():
 
 def test_nothing_bought_makes_no_table():
     """No listed sheet, no ribbon: the table is left out."""
-    assert not batches(CADDY, (), Inline()) and not batches(small("tray"), (), Inline())
+    assert not batches(CADDY, (), InlineToken()) and not batches(small("tray"), (), InlineToken())
 
 
 def test_the_gallery_sifts_by_the_folded_size_where_none_is_stated():

@@ -7,7 +7,7 @@ import pytest
 from lxml import etree
 from mkdocs.config import load_config
 
-from generator.tongue import tongue
+from generator.locale import locale_for
 from tests.website.conftest import THEME
 
 RETOLD = """\
@@ -54,7 +54,7 @@ def test_the_pages_know_of_each_other(retold):
         switch, = page.xpath("//nav[contains(@class, 'tongues')]//a")
         other = "de" if code == "en" else "en"
         assert switch.get("hreflang") == switch.get("lang") == other
-        assert switch.text == tongue(other).say("grammar.name")
+        assert switch.text == locale_for(other).say("grammar.name")
 
 
 def test_the_german_page_is_german_with_the_same_places(retold):

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from mkdocs.exceptions import PluginError
 
 from generator.tutorial import Photo, Step
-from generator.website.prose import Inline, Manuscript, parts
+from generator.website.prose import InlineToken, Manuscript, parts
 from tests.website.caddy import CADDY, PLACE, STEPS, measure, said
 
 
@@ -56,13 +56,13 @@ def test_text_that_swallows_a_heading_is_named():
 @pytest.mark.parametrize("line", ["1. Cut", "- card", "# one", "C #", "    far in", "> said", "a\n\nb", "***", "==="])
 def test_a_line_stays_a_line(line):
     """Titles, facts and supplies make no list, quotation or code block, whatever they begin with."""
-    html = Inline().html((line,))
+    html = InlineToken().html((line,))
     assert html == " ".join(line.split()).replace(">", "&gt;")
 
 
 def test_a_line_may_hold_markdown_and_values():
     """Emphasis and values work in a line as in a paragraph."""
-    html = Inline().html(("*card*, ", measure("30 mm", "1 1/4 in")))
+    html = InlineToken().html(("*card*, ", measure("30 mm", "1 1/4 in")))
     assert html.startswith('<em>card</em>, <span class="measure"><span class="in">')
 
 

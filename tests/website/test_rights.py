@@ -4,7 +4,7 @@ from __future__ import annotations
 import pytest
 
 from generator.language.front_matter import Credit
-from generator.tongue import ENGLISH, tongue
+from generator.locale import ENGLISH, locale_for
 from generator.website.rights import allowed, licence_address
 
 # The names and addresses by which the licences call themselves (creativecommons.org/licenses, from memory).
@@ -20,7 +20,7 @@ def test_a_licence_known_by_its_name_leads_to_its_words(kind):
     assert ("not for gain" in said) == ("nc" in kind)
     assert ("as they are" in said) == ("nd" in kind)
     assert ("let others do the same" in said) == ("sa" in kind)
-    assert allowed(Credit(licence=name), tongue("de")) not in ("", said)
+    assert allowed(Credit(licence=name), locale_for("de")) not in ("", said)
 
 
 def test_who_gives_everything_away_asks_for_nothing():

@@ -6,7 +6,7 @@ import re
 import pytest
 from lxml import etree
 
-from generator.website.rule import rule
+from generator.website.data_pages import rule
 
 RULE = etree.fromstring(rule())
 TICKS = [tuple(map(float, found)) for found in

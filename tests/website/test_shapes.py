@@ -8,10 +8,10 @@ import pytest
 from PIL import Image
 
 from generator.drawing.pen import Contour
-from generator.tongue import ENGLISH
+from generator.locale import ENGLISH
 from generator.tutorial import overview
-from generator.website.shapes import Shapes, shapes
-from generator.website.share import share_picture
+from generator.website.pictures import Shapes, shapes
+from generator.website.share_picture import share_picture
 from tests.tutorial.sources import tutorial_of
 
 BOX = '''

@@ -8,12 +8,12 @@ import re
 import numpy as np
 import pytest
 
+from generator.drawing.folded.pictures import shapers_of
+from generator.drawing.folded.slider_data import COARSE, FINE, slides
 from generator.folding.records import placed_points
-from generator.tongue import tongue
-from generator.tutorial.shapes import shapers_of
-from generator.tutorial.slides import COARSE, FINE, slides
+from generator.locale import locale_for
 from generator.website.slider import slider_file, slider_view
-from tests.tutorial.shelf import on_shelf
+from tests.tutorial.shelf import folded_of, on_shelf
 from tests.website.test_shapes import BOX
 
 BOXES = ["tea-caddy", "biscuit-box", "gable-carrier", "seed-envelope"]
@@ -28,7 +28,7 @@ def told():
     def of(slug: str) -> tuple:
         if slug not in kept:
             tutorial = on_shelf(slug)
-            made = slides(tutorial)
+            made = slides(*folded_of(tutorial))
             kept[slug] = tutorial, made, json.loads(slider_file(made, (20.0, 30.0)).data)
         return kept[slug]
     return of
@@ -53,7 +53,7 @@ def folded(body: dict, place: float) -> dict[int, np.ndarray]:
 def test_it_tells_every_panel_and_fold(told, slug):
     """Each piece has its panels, hinges and free edges; the triangles of a panel have its area."""
     tutorial, made, data = told(slug)
-    shapers = shapers_of(tutorial)
+    shapers = shapers_of(*folded_of(tutorial))
     assert len(data["bodies"]) == len(shapers) and data["places"] == len(made.steps)
     for body, shaper in zip(data["bodies"], shapers, strict=True):
         flat = shaper.piece.flat
@@ -76,7 +76,7 @@ def _area(xy: np.ndarray) -> float:
 def test_every_stage_lies_where_folding_puts_it(told, slug):
     """At every place the corners of every panel are those of the stage, but for the rounding of the data."""
     tutorial, made, data = told(slug)
-    for body, shaper in zip(data["bodies"], shapers_of(tutorial), strict=True):
+    for body, shaper in zip(data["bodies"], shapers_of(*folded_of(tutorial)), strict=True):
         compared = 0
         for place, step in enumerate(made.steps, start=1):
             stage = next((s for s in shaper.stages if s.step == step), None)
@@ -95,7 +95,7 @@ def test_every_stage_lies_where_folding_puts_it(told, slug):
 def test_the_bent_sheet_ends_as_folding_bends_it(told):
     """The last key of the caddy's dome is its skin to a hundredth of a millimetre and its rounding."""
     tutorial, made, data = told("tea-caddy")
-    skin, (shaper,) = data["bodies"][0]["skin"], shapers_of(tutorial)
+    skin, (shaper,) = data["bodies"][0]["skin"], shapers_of(*folded_of(tutorial))
     assert skin["at"][0] == 4 and skin["at"][-1] == len(made.steps) and len(skin["points"]) == len(skin["at"])
     cell = np.sum(skin["points"], axis=0).reshape(3, -1).T / COARSE
     seats = np.array(skin["seats"]).reshape(-1, 3, 4)
@@ -108,9 +108,9 @@ def test_the_bent_sheet_ends_as_folding_bends_it(told):
 def test_the_same_plan_gives_the_same_bytes_and_another_one_another_name(told):
     """Worked out twice the file is the same; its name is made from its content, so no page meets an older one."""
     tutorial, made, _ = told("biscuit-box")
-    one, two = (slider_file(each, (20.0, 30.0)) for each in (made, slides(tutorial)))
+    one, two = (slider_file(each, (20.0, 30.0)) for each in (made, slides(*folded_of(tutorial))))
     assert one.data == two.data and one.name == two.name and re.fullmatch(r"fold-[0-9a-f]{12}\.json", one.name)
-    assert slider_file(made, (25.0, 30.0)).name != one.name != slider_file(slides(on_shelf("seed-envelope")), (20.0, 30.0)).name
+    assert slider_file(made, (25.0, 30.0)).name != one.name != slider_file(slides(*folded_of(on_shelf("seed-envelope"))), (20.0, 30.0)).name
 
 
 def test_the_lid_has_a_place_of_its_own(told):
@@ -145,4 +145,4 @@ def test_the_build_puts_one_file_beside_the_page(project):
 def test_every_string_is_said_in_german():
     """Nothing of the slider is left in English."""
     for key in ("slider", "flat", "back", "next", "left", "right", "picture", "show", "part", "failed"):
-        assert tongue("de").say(f"website.fold_{key}") != tongue("en").say(f"website.fold_{key}")
+        assert locale_for("de").say(f"website.fold_{key}") != locale_for("en").say(f"website.fold_{key}")

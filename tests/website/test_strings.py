@@ -4,7 +4,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from generator.tongue import ENGLISH
+from generator.locale import ENGLISH
 
 ROOT = Path(__file__).resolve().parents[2]
 TEMPLATES = "".join(path.read_text(encoding="utf-8") for path in sorted((ROOT / "theme").rglob("*.html")))

@@ -1,5 +1,5 @@
 // From the data of a fold slider to paper in space: panels hung on each other by their folds, bent sheets, ribbons.
-// What the numbers mean stands in generator/tutorial/slides.py. Lengths in mm, z upward.
+// What the numbers mean stands in generator/drawing/folded/slider_data.py. Lengths in mm, z upward.
 
 const LAYER = 0.12; // mm between two panels that lie on each other
 const GAP = 0.22; // of the widest piece: between those that stand side by side

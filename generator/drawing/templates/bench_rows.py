@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.geometry import Line
+from generator.locale import ENGLISH, Locale, capital
 from generator.paper.records import (
     Act,
     Face,
@@ -26,8 +27,7 @@ from generator.paper.records import (
     Thread,
 )
 from generator.paper.work_kinds import Effect
-from generator.tongue import ENGLISH, Tongue, capital
-from generator.units import Quantity, as_text, list_text, once, size_text, word
+from generator.units import Quantity, as_text, list_text, memoised, size_text, word
 
 MIRROR = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
 NO_BREAK = "\u00a0"
@@ -37,60 +37,60 @@ TURN = {False: "right", True: "left"}
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CardRow:
     """A line of the card; a heading says how the paper lies."""
 
     text: str
     heading: bool = False
 
 
-@once(16)
-def rows(plan: Plan, left_handed: bool = False, tongue: Tongue = ENGLISH) -> tuple[Row, ...]:
+@memoised(16)
+def rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -> tuple[CardRow, ...]:
     """Every row, in the order of work; what is said twice in a row is said once. No line breaks within a measure."""
-    found = [Row(_UNBROKEN.sub(NO_BREAK, row.text), row.heading) for row in _Teller(plan, left_handed, tongue).rows()]
+    found = [CardRow(_UNBROKEN.sub(NO_BREAK, row.text), row.heading) for row in _CardWriter(plan, left_handed, locale).rows()]
     return tuple(row for before, row in zip([None, *found], found, strict=False) if row != before)
 
 
-def finished(plan: Plan, tongue: Tongue = ENGLISH) -> str:
+def finished(plan: Plan, locale: Locale = ENGLISH) -> str:
     """"72.4 mm wide, 79 mm high"; "" where the plan does not say."""
-    return ", ".join(tongue.say(f"templates.row.finish.{name}", size=as_text(word(plan.finish[name], plan.system), tongue))
+    return ", ".join(locale.say(f"templates.row.finish.{name}", size=as_text(word(plan.finish[name], plan.system), locale))
                      for name in ("width", "depth", "height") if name in plan.finish)
 
 
-class _Teller:
+class _CardWriter:
     """Goes through the acts and notices when a piece is turned."""
 
-    def __init__(self, plan: Plan, left_handed: bool, tongue: Tongue):
-        self.plan, self.left, self.tongue = plan, left_handed, tongue
+    def __init__(self, plan: Plan, left_handed: bool, locale: Locale):
+        self.plan, self.left, self.locale = plan, left_handed, locale
         self._marks = {mark.id: mark for info in plan.pieces if plan.state(info.id) for mark in plan.state(info.id).marks}
         self._names = {info.id: self._spoken(info.name) for info in plan.pieces}
         self._lies: dict[int, Orientation] = {}
         self._at: int | None = None
 
-    def rows(self) -> Iterator[Row]:
+    def rows(self) -> Iterator[CardRow]:
         for act in self.plan.acts:
             said = [text for text in self._said(act) if text]
             if said and act.pieces:
                 yield from self._heading(act.pieces[0], act.number)
-                yield from map(Row, said)
+                yield from map(CardRow, said)
 
     def _state(self, piece: int, act: int) -> PieceState | None:
         found = [state for number, state in self.plan.states.get(piece, ()) if number <= act]
         return found[-1] if found else None
 
-    def _heading(self, piece: int, act: int) -> Iterator[Row]:
+    def _heading(self, piece: int, act: int) -> Iterator[CardRow]:
         """A heading wherever the paper lies otherwise than in the row before."""
         state = self._state(piece, act)
         info = next(p for p in self.plan.pieces if p.id == piece)
         if state is None or info.is_ribbon:
             return
         before = self._lies.get(piece)
-        if self._at == piece and before == state.lie:
+        if self._at == piece and before == state.orientation:
             return
-        self._at, self._lies[piece] = piece, state.lie
-        keys = (*_turned(before, state.lie, self.left), _long_side(state))
+        self._at, self._lies[piece] = piece, state.orientation
+        keys = (*_turned(before, state.orientation, self.left), _long_side(state))
         words = [capital(self._names[piece]), *(self._say(key) for key in keys if key)]
-        yield Row(", ".join(words), heading=True)
+        yield CardRow(", ".join(words), heading=True)
 
     def _said(self, act: Act) -> Iterable[str]:
         detail = act.detail
@@ -112,23 +112,23 @@ class _Teller:
         return self._marked([self._marks[m] for m in act.marks if m in self._marks]) if act.effect is not Effect.ATTACH else ()
 
     def _say(self, key: str, **values: object) -> str:
-        return self.tongue.say(f"templates.row.{key}", **values)
+        return self.locale.say(f"templates.row.{key}", **values)
 
     def _count(self, key: str, n: int, **values: object) -> str:
-        return self.tongue.count(f"templates.row.{key}", n, **values)
+        return self.locale.count(f"templates.row.{key}", n, **values)
 
     def _spoken(self, name: str | None, otherwise: str = "") -> str:
         """A name of the source as words; of what a part made the last one."""
-        if name and name not in self.tongue.names:
+        if name and name not in self.locale.names:
             name = name.rpartition(".")[2]
-        return self.tongue.name(name) if name else otherwise
+        return self.locale.name(name) if name else otherwise
 
     def _text(self, quantity: Quantity) -> str:
-        return as_text(word(quantity, self.plan.system), self.tongue)
+        return as_text(word(quantity, self.plan.system), self.locale)
 
     def _list(self, quantities: Iterable[Quantity]) -> str:
         unique = {f"{float(q):.6f}": q for q in quantities}
-        return list_text(sorted(unique.values(), key=float), self.plan.system, tongue=self.tongue)
+        return list_text(sorted(unique.values(), key=float), self.plan.system, locale=self.locale)
 
     def _from(self, quantities: Iterable[Quantity], side: Side) -> str:
         """"40 and 100 mm from the bottom"."""
@@ -142,7 +142,7 @@ class _Teller:
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
             state = self._state(piece, act.number)
-            yield self._say("blank", size=size_text(state.width, state.height, self.plan.system, self.tongue))
+            yield self._say("blank", size=size_text(state.width, state.height, self.plan.system, self.locale))
 
     def _marked(self, marks: Sequence[Mark]) -> Iterator[str]:
         if not marks:
@@ -178,7 +178,7 @@ class _Teller:
                 by_side.setdefault(side, []).append(quantity)
         places = "; ".join(self._from(found, side) for side, found in by_side.items() if side)
         wide = self._say("across", size=self._list(q for m in marks for q in m.sizes)) if any(m.sizes for m in marks) else ""
-        return self._count("punch", len(marks), across=wide, places=self._say("places", places=places) if places else "")
+        return self._count(marks[0].verb, len(marks), across=wide, places=self._say("places", places=places) if places else "")
 
     def _removal(self, removal: Removal) -> str:
         by_side: dict[Side, list[Quantity]] = {}
@@ -196,7 +196,7 @@ class _Teller:
             info = next((p for p in self.plan.pieces if mark and p.id == mark.piece), None)
             if state is None or info is None:
                 continue
-            printed_up = (info.up == "printed") != state.lie.over
+            printed_up = (info.up == "printed") != state.orientation.over
             mountain = (fold.direction is FoldDirection.MOUNTAIN) == printed_up
             name = self._spoken(mark.name, self._say("the_scores"))
             told[self._say("mountain" if mountain else "valley", name=name)] = None
@@ -212,7 +212,7 @@ class _Teller:
 
     def _faces(self, faces: Iterable[Face], otherwise: str) -> str:
         said = list(dict.fromkeys(self._spoken(face.name, self._say(otherwise)) for face in faces))
-        return self.tongue.say("grammar.and").join(said)
+        return self.locale.say("grammar.and").join(said)
 
 
 def _turned(before: Orientation | None, now: Orientation, left: bool) -> tuple[str, ...]:
@@ -229,6 +229,6 @@ def _long_side(state: PieceState) -> str:
     wide, high = float(state.width), float(state.height)
     if abs(wide - high) < 1e-6:
         return ""
-    if state.lie.quarters % 2:
+    if state.orientation.quarters % 2:
         wide, high = high, wide
     return "long_top" if wide > high else "short_top"

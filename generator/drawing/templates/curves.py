@@ -5,9 +5,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.drawing.process_table import INNER_EDGES
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
+from generator.locale import Locale
 from generator.paper.records import Mark, PieceState, Plan
-from generator.tongue import Tongue
 
 EDGE = "edge "      # before the name of a piece: the paper's own edge (no name has a space in it)
 SAME = 3                            # decimals of mm to which two curves are the same
@@ -37,14 +38,14 @@ class Curve:
         """How far its middle rises over the chord, mm."""
         return float(self.stroke.at(0.5)[1])
 
-    def told(self, tongue: Tongue) -> str:
+    def told(self, locale: Locale) -> str:
         """Its names as words."""
-        return tongue.join([self._named(name, tongue) for name in self.names])
+        return locale.join([self._named(name, locale) for name in self.names])
 
-    def _named(self, name: str, tongue: Tongue) -> str:
+    def _named(self, name: str, locale: Locale) -> str:
         if name.startswith(EDGE):
-            return tongue.say("templates.guide.edge_of", piece=tongue.name(name.removeprefix(EDGE)))
-        return tongue.name(name)
+            return locale.say("templates.guide.edge_of", piece=locale.name(name.removeprefix(EDGE)))
+        return locale.name(name)
 
 
 def curves_of(plan: Plan) -> tuple[Curve, ...]:
@@ -65,21 +66,17 @@ def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
         drawn = [(s, mark) for mark in state.marks for s in mark.whole if _traced(mark, s)]
         for stroke, mark in drawn:
             name = (mark.name or info.name).rpartition(".")[2]
-            yield *_levelled(stroke), name, "punch" if mark.kind.is_hole else _verb(mark), mark.kind.is_hole
+            yield *_levelled(stroke), name, mark.kind.process, mark.kind.is_hole
         known = [_middle(stroke) for stroke, _ in drawn]
         for stroke in _rims(state):
             if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
-                yield *_levelled(stroke), f"{EDGE}{info.name}", "cut", False
+                yield *_levelled(stroke), f"{EDGE}{info.name}", INNER_EDGES, False
 
 
 def _traced(mark: Mark, stroke: Stroke) -> bool:
     if mark.kind.is_hole:
         return isinstance(stroke, Circle)
     return mark.kind.is_line and mark.tool == "template" and isinstance(stroke, Arc | EllipseArc | Circle)
-
-
-def _verb(mark: Mark) -> str:
-    return "score" if mark.kind.folds else "cut"
 
 
 def _rims(state: PieceState) -> Iterator[Stroke]:

@@ -1,42 +1,86 @@
-"""One drawing for a cutting machine: all pieces side by side, each line once, sorted by process in working order.
+"""How a machine makes the scores: to the edge or short of it, in one stroke or as a dashed cut.
+
+One drawing for a cutting machine: all pieces side by side, each line once, sorted by process in working order.
 
 Scores come first, while the paper is still one piece; then what is cut
 within; the outlines last, since nothing holds a piece after that.
 """
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
-from generator.drawing.boxes import around
 from generator.drawing.pen import Path
-from generator.drawing.templates.processes import Worked
-from generator.drawing.templates.scoring import Scoring
-from generator.drawing.view import View
-from generator.geometry import Stroke
+from generator.drawing.process_table import INNER_EDGES, OUTER_EDGE, WORKING_ORDER, Process
+from generator.drawing.steps.boxes import around
+from generator.drawing.steps.view import View
+from generator.drawing.templates.processes import ProcessedPiece
+from generator.geometry import Stroke, share_at
 
-GAP = 10.0      # mm between two pieces
-# in working order
-PROCESSES = ("score-mountain", "score-valley", "score", "tick", "punch", "cut", "outline")
+LEAST = 0.5     # mm; a score is never made shorter than this
 
 
 @dataclass(frozen=True, slots=True)
-class Sheaf:
+class Scoring:
+    """``short`` mm that a score stops before an edge it would run into; ``dash`` mm of each cut and gap, 0 for a score.
+
+    A score that runs into the edge tears there when a machine drags its tool
+    off the paper (common practice, no source). A machine without a scoring
+    tool can cut dashes instead.
+    """
+
+    short: float = 0.0
+    dash: float = 0.0
+
+    def made(self, scores: Sequence[Stroke], edges: Sequence[Stroke]) -> tuple[Stroke, ...]:
+        """The scores as the machine makes them; ``edges`` is what they must stay short of."""
+        return tuple(part for score in scores for part in self._dashed(self._shortened(score, edges)))
+
+    def _shortened(self, score: Stroke, edges: Sequence[Stroke]) -> Stroke:
+        size = float(score.length())
+        first, last = (self.short / size if self.short and any(share_at(edge, score.at(end)) is not None for edge in edges)
+                       else 0.0 for end in (0, 1))
+        if (1 - first - last) * size < LEAST:
+            return score
+        return score.part(first, 1 - last) if first or last else score
+
+    def _dashed(self, score: Stroke) -> Iterator[Stroke]:
+        """Dashes and gaps of equal length, as near to ``dash`` as fits, with a dash at both ends."""
+        size = float(score.length())
+        if not self.dash or size < 3 * self.dash:
+            yield score
+            return
+        count = round((size / self.dash - 1) / 2) + 1
+        yield from dashes(score, count, 1.0)
+
+
+def dashes(stroke: Stroke, count: int, gap: float) -> Iterator[Stroke]:
+    """``count`` dashes of one length along a stroke, one at each end; ``gap`` is in lengths of a dash."""
+    whole = count + (count - 1) * gap
+    yield from (stroke.part(k * (1 + gap) / whole, (k * (1 + gap) + 1) / whole) for k in range(count))
+
+
+GAP = 10.0      # mm between two pieces
+
+
+@dataclass(frozen=True, slots=True)
+class ProcessLines:
     """``width`` × ``height`` mm, lower left corner at the origin; ``paths[process]`` are closed or open paths."""
 
     width: float
     height: float
-    paths: dict[str, tuple[Path, ...]]
+    paths: Mapping[str, tuple[Path, ...]]
 
     @property
-    def processes(self) -> tuple[str, ...]:
+    def processes(self) -> tuple[Process, ...]:
         """Those in use, in working order."""
-        return tuple(name for name in PROCESSES if self.paths.get(name))
+        return tuple(process for process in WORKING_ORDER if self.paths.get(process.key))
 
 
-def side_by_side(pieces: Sequence[Worked], scoring: Scoring = Scoring()) -> Sheaf:
+def side_by_side(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()) -> ProcessLines:
     """All pieces in a row, :data:`GAP` apart; ``scoring`` says how their scores are made."""
-    paths: dict[str, list[Path]] = {name: [] for name in PROCESSES}
+    paths: dict[str, list[Path]] = {process.key: [] for process in WORKING_ORDER}
     x = height = 0.0
     for piece in pieces:
         box = around((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
@@ -44,16 +88,25 @@ def side_by_side(pieces: Sequence[Worked], scoring: Scoring = Scoring()) -> Shea
         for name, found in _sorted(piece, scoring):
             paths[name] += (view.path(path) for path in found)
         x, height = x + box.width + GAP, max(height, box.height)
-    return Sheaf(x - GAP, height, {name: tuple(found) for name, found in paths.items()})
+    return ProcessLines(x - GAP, height, MappingProxyType({name: tuple(found) for name, found in paths.items()}))
 
 
-def _sorted(piece: Worked, scoring: Scoring) -> tuple[tuple[str, tuple[Path, ...]], ...]:
-    edges = (*piece.outline, *(stroke for hole in piece.holes for stroke in hole), *piece.cuts)
-    scores = tuple((name, _single(scoring.made(found, edges))) for name, found in (
-        ("score-mountain", piece.mountains), ("score-valley", piece.valleys), ("score", piece.scores)))
-    return (*scores, ("tick", _single(piece.ticks)), ("punch", _single(piece.punches)),
-            ("cut", (*piece.holes, *_single(piece.cuts))), ("outline", (piece.outline,)))
+def _sorted(piece: ProcessedPiece, scoring: Scoring) -> Iterator[tuple[str, tuple[Path, ...]]]:
+    """(process, paths): the edges are whole paths, every other line is a path of its own."""
+    edges = {INNER_EDGES: piece.holes, OUTER_EDGE: (piece.outline,)}
+    ends = (*piece.edge, *piece.of(INNER_EDGES))
+    for process in WORKING_ORDER:
+        found = piece.of(process.key)
+        made = scoring.made(found, ends) if process.creased else _cut_and_tied(found, process.dash)
+        yield process.key, (*edges.get(process.key, ()), *((stroke,) for stroke in made))
 
 
-def _single(strokes: Sequence[Stroke]) -> tuple[Path, ...]:
-    return tuple((stroke,) for stroke in strokes)
+def _cut_and_tied(strokes: Sequence[Stroke], dash: tuple[float, float] | None) -> Iterator[Stroke]:
+    """Lines that a machine cuts in dashes, mm of cut and of tie; a line always has a tie, however short it is."""
+    for stroke in strokes:
+        if dash is None:
+            yield stroke
+        else:
+            cut, tie = dash
+            count = round((float(stroke.length()) - cut) / (cut + tie)) + 1
+            yield from dashes(stroke, max(2, count), tie / cut)

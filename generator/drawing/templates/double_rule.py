@@ -1,13 +1,12 @@
 """A double rule at true size, inches on one side and millimetres on the other, to cut out and to check a printer with."""
 from __future__ import annotations
 
-from generator.drawing.boxes import Box
-from generator.drawing.templates.ink import BROAD, Ink
-from generator.drawing.templates.leaf import Leaf
+from generator.drawing.steps.boxes import Box
 from generator.drawing.templates.page import Page
-from generator.drawing.templates.rulers import INCH
+from generator.drawing.templates.page_elements import BROAD, INCH, Ink
+from generator.drawing.templates.page_format import PrintPaper
 from generator.drawing.templates.scale_page import look_up
-from generator.tongue import ENGLISH, Tongue
+from generator.locale import ENGLISH, Locale
 from generator.units import unit_text
 
 INCHES, UPRIGHT_INCHES = 10, 5
@@ -20,25 +19,25 @@ BODY = 3.6
 TABLE = 38.0        # mm
 
 
-def double_rule_page(paper: str, tongue: Tongue = ENGLISH) -> Page:
+def double_rule_page(paper: str, locale: Locale = ENGLISH) -> Page:
     """One page in landscape: a rule of 10 in (254 mm) level, one of 5 in upright, and how to use them."""
-    leaf, ink = Leaf(paper, True), Ink()
+    leaf, ink = PrintPaper(paper, True), Ink()
     inside = leaf.printed
     ink.page()
-    ink.words(tongue.say("templates.rule.title"), inside.x0, inside.y1 - 3.5, 6.5, bold=True)
-    ink.words(tongue.say("templates.rule.paper", paper=leaf.title), inside.x1, inside.y1 - 3.5, BODY, "end")
+    ink.words(locale.say("templates.rule.title"), inside.x0, inside.y1 - 3.5, 6.5, bold=True)
+    ink.words(locale.say("templates.rule.paper", paper=leaf.title), inside.x1, inside.y1 - 3.5, BODY, "end")
     y = inside.y1 - 22
-    rule(ink, (inside.width - INCHES * INCH) / 2 + inside.x0, y, INCHES, tongue=tongue)
-    rule(ink, inside.x0 + HALF + 1, inside.y0 + MARGIN + 1, UPRIGHT_INCHES, upright=True, tongue=tongue)
-    _advice(ink, Box(inside.x0 + 2 * HALF + 12, inside.y0, inside.x1 - 2 * TABLE - 24, y - HALF - 14), tongue)
+    rule(ink, (inside.width - INCHES * INCH) / 2 + inside.x0, y, INCHES, locale=locale)
+    rule(ink, inside.x0 + HALF + 1, inside.y0 + MARGIN + 1, UPRIGHT_INCHES, upright=True, locale=locale)
+    _advice(ink, Box(inside.x0 + 2 * HALF + 12, inside.y0, inside.x1 - 2 * TABLE - 24, y - HALF - 14), locale)
     for place, system in enumerate(("mm", "in")):
         right = inside.x1 - (1 - place) * (TABLE + 10)
-        look_up(ink, Box(right - TABLE, inside.y0, right, y - HALF - 14), system, tongue)
+        look_up(ink, Box(right - TABLE, inside.y0, right, y - HALF - 14), system, locale)
     ink.end()
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def rule(ink: Ink, x: float, y: float, inches: int, upright: bool = False, tongue: Tongue = ENGLISH) -> None:
+def rule(ink: Ink, x: float, y: float, inches: int, upright: bool = False, locale: Locale = ENGLISH) -> None:
     """Both scales on one line that begins at (x, y), with the edge of the strip to cut out.
 
     On a level rule inches stand above, on an upright one on the left.
@@ -53,7 +52,7 @@ def rule(ink: Ink, x: float, y: float, inches: int, upright: bool = False, tongu
         _number(ink, x, y, upright, inch * INCH, HALF - 2.3, str(inch))
     for centimetre in range(int(length) // 10 + 1):
         _number(ink, x, y, upright, 10.0 * centimetre, 2.3 - HALF, str(10 * centimetre))
-    _number(ink, x, y, upright, INCH / 2, HALF - 2.3, unit_text("in", tongue))
+    _number(ink, x, y, upright, INCH / 2, HALF - 2.3, unit_text("in", locale))
     _number(ink, x, y, upright, 5.0, 2.3 - HALF, "mm", 2.6)
     edge = ((-MARGIN, -HALF), (length + MARGIN, -HALF), (length + MARGIN, HALF), (-MARGIN, HALF), (-MARGIN, -HALF))
     for a, b in zip(edge, edge[1:], strict=False):
@@ -79,7 +78,7 @@ def _number(ink: Ink, x: float, y: float, upright: bool, along: float, above: fl
     ink.words(text, *_at(x, y, upright, along, above), size, "middle", upright=upright)
 
 
-def _advice(ink: Ink, box: Box, tongue: Tongue) -> None:
-    y = ink.text(tongue.say("templates.rule.hold"), box.x0, box.y1 - 2, box.width, BODY) - 2
+def _advice(ink: Ink, box: Box, locale: Locale) -> None:
+    y = ink.text(locale.say("templates.rule.hold"), box.x0, box.y1 - 2, box.width, BODY) - 2
     for words in ("agree", "off", "uneven", "cut"):
-        y = ink.text(tongue.say(f"templates.rule.{words}"), box.x0, y, box.width, BODY) - 2.5
+        y = ink.text(locale.say(f"templates.rule.{words}"), box.x0, y, box.width, BODY) - 2.5

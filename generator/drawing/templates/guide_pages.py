@@ -3,17 +3,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from generator.drawing.steps.view import View
 from generator.drawing.templates.guides import LEADING, SIZE, Guide, lines_of
-from generator.drawing.templates.heading import Heading
-from generator.drawing.templates.ink import Ink
-from generator.drawing.templates.leaf import Leaf
-from generator.drawing.templates.page import Page
+from generator.drawing.templates.page import Heading, Page
+from generator.drawing.templates.page_elements import Ink, edge_ticks
+from generator.drawing.templates.page_format import PrintPaper
 from generator.drawing.templates.plan import moved_part
 from generator.drawing.templates.plan_pages import plan_pages, title_line
-from generator.drawing.templates.rulers import edge_ticks
 from generator.drawing.templates.scale_page import BODY, HEAD, upper_half
 from generator.drawing.templates.tiling import count, tiling
-from generator.drawing.view import View
 
 LINE = SIZE * LEADING       # mm from one line of words to the next
 APART = 11.0                # mm between the words of one guide and the next guide
@@ -35,8 +33,8 @@ def guide_count(guides: Sequence[Guide], paper: str) -> int:
 
 
 def _first(heading: Heading, number: int) -> Page:
-    leaf, ink = Leaf(heading.paper), Ink()
-    say = heading.tongue
+    leaf, ink = PrintPaper(heading.paper), Ink()
+    say = heading.locale
     y = upper_half(ink, heading, say.say("templates.guide.what", edition=heading.edition),
                    say.count("templates.scale.guides", number))
     ink.begin("legend")
@@ -50,13 +48,13 @@ def _first(heading: Heading, number: int) -> Page:
 
 def _laid(guides: Sequence[Guide], heading: Heading) -> Iterator[Page]:
     """Guides below each other, a new page where the next does not fit; those that are larger in tiles."""
-    leaf = Leaf(heading.paper)
+    leaf = PrintPaper(heading.paper)
     window, ink = leaf.window, None
     y = window.y0
     large: list[Guide] = []
     for guide in guides:
         tiled = not _fits(guide, leaf)
-        lines = (*lines_of(guide, window.width - INSET), *(((heading.tongue.say("templates.guide.tiled"), False),) if tiled else ()))
+        lines = (*lines_of(guide, window.width - INSET), *(((heading.locale.say("templates.guide.tiled"), False),) if tiled else ()))
         drawn = 0.0 if tiled else guide.plate.box.height + LINE
         need = drawn + len(lines) * LINE
         if ink is None or y - need < window.y0:
@@ -74,15 +72,15 @@ def _laid(guides: Sequence[Guide], heading: Heading) -> Iterator[Page]:
         yield from plan_pages(guide.plate, tiling(guide.plate.box, heading.paper), heading)
 
 
-def _fits(guide: Guide, leaf: Leaf) -> bool:
+def _fits(guide: Guide, leaf: PrintPaper) -> bool:
     box, window = guide.plate.box, leaf.window
     return box.width <= window.width - INSET and box.height + LINE * (2 + len(lines_of(guide, window.width - INSET))) <= window.height
 
 
-def _begun(heading: Heading, leaf: Leaf) -> Ink:
+def _begun(heading: Heading, leaf: PrintPaper) -> Ink:
     ink = Ink()
     ink.page()
-    title_line(ink, leaf.printed, heading.tongue.say("templates.page.guides"), "", 1, heading)
+    title_line(ink, leaf.printed, heading.locale.say("templates.page.guides"), "", 1, heading)
     ink.end()
     ink.begin("dimensions")
     edge_ticks(ink, leaf.window)
@@ -90,7 +88,7 @@ def _begun(heading: Heading, leaf: Leaf) -> Ink:
     return ink
 
 
-def _ended(ink: Ink, leaf: Leaf) -> Page:
+def _ended(ink: Ink, leaf: PrintPaper) -> Page:
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 

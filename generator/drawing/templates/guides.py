@@ -1,22 +1,144 @@
-"""Guides to cut out: at true size, with alignment points, for who lacks the oval, the round die or the plate."""
+"""The shape of a guide: what is cut out so that a stylus can follow its edge.
+
+A stylus touches the edge with the side of its tip, so the edge lies beside
+the line by the radius of the tip: a guide that is traced around is smaller,
+an opening larger (common practice, no source).
+
+Guides to cut out: at true size, with alignment points, for who lacks the oval, the round die or the plate.
+"""
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from types import MappingProxyType
 
+from generator.drawing.backends import helvetica
 from generator.drawing.pen import Path, Role
+from generator.drawing.process_table import INNER_EDGES
 from generator.drawing.recording import RecordingPen
-from generator.drawing.templates import helvetica
+from generator.drawing.steps.view import View
 from generator.drawing.templates.curves import Curve
-from generator.drawing.templates.guide_shapes import INSIDE, axes_of, edge_of, is_whole, outline_of, ticks_of
 from generator.drawing.templates.plan import MARGIN, Plate, piece_moved
-from generator.drawing.templates.processes import Worked
-from generator.drawing.view import View
-from generator.geometry import Circle, EllipseArc, Line, Point
+from generator.drawing.templates.processes import ProcessedPiece
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
 from generator.geometry.ovals import radius_through
-from generator.tongue import ENGLISH, Tongue, capital
+from generator.locale import ENGLISH, Locale, capital
 from generator.units import Quantity, as_text, length, word
+
+TICKS, PUNCHED = "tick", "punch"      # the processes of what is drawn on a guide besides its edges
+OUTSIDE, INSIDE = "outside", "inside"
+RUN = 6.0           # mm that the edge goes on beyond both ends, for the stylus to run in and out
+BODY = 16.0         # mm of paper behind the edge, to hold it by
+ARM = 5.0           # mm of a tick from the line into the guide
+CROSS_SIZE = 4.0         # mm: half of the long arm of the cross that shows an oval's axes, and a little
+ROUND = math.radians(340)   # of an arc and its runs together: the guide must stay one piece with its ends apart
+CHORD = 0.002       # mm by which the edge of an oval may leave its chords
+
+
+def is_whole(stroke: Stroke) -> bool:
+    """True for a circle: a guide all round."""
+    return isinstance(stroke, Circle)
+
+
+def edge_of(stroke: Stroke, tip: float, edge: str) -> Path:
+    """What the stylus follows: the line moved by the ``tip``'s radius, and lengthened at both ends. From right to left.
+
+    Raises ValueError where the curve is too narrow for the tip.
+    """
+    by = tip if edge == INSIDE else -tip
+    if isinstance(stroke, Circle):
+        return (Circle(stroke.center, _left(float(stroke.radius) + by)),)
+    if isinstance(stroke, Arc):
+        return (_arc(stroke, by),)
+    return _oval(stroke, by)
+
+
+def _left(radius: float) -> float:
+    if radius <= 0:
+        raise ValueError("the curve is narrower than the tip of the stylus")
+    return radius
+
+
+def _arc(stroke: Arc, by: float) -> Arc:
+    cx, cy, radius, *_ = stroke.frame
+    run = min(RUN / radius, max(0.0, (ROUND - abs(stroke.sweep)) / 2))
+    half, radius = abs(stroke.sweep) / 2 + run, _left(radius + by)
+    ends = [Point(cx + side * radius * math.sin(half), cy + radius * math.cos(half)) for side in (1, -1)]
+    return Arc(ends[0], ends[1], -radius * (1 - math.cos(half)))
+
+
+def _oval(stroke: EllipseArc, by: float) -> Path:
+    """The parallel of an ellipse is none: short straight lines that leave it by no more than :data:`CHORD`."""
+    cx, cy, ux, uy, vx, vy = stroke.frame
+    rx, ry = math.hypot(ux, uy), math.hypot(vx, vy)
+    _left(min(rx, ry) ** 2 / max(rx, ry) + by)
+    run = min(RUN / min(rx, ry), max(0.0, (ROUND - abs(stroke.sweep)) / 2))
+    first, last = stroke.first + stroke.sweep + math.copysign(run, stroke.sweep), stroke.first - math.copysign(run, stroke.sweep)
+    widest = 4 * math.asin(math.sqrt(min(CHORD / (max(rx, ry) + abs(by)), 1.0) / 2))
+    count = max(2, math.ceil(abs(last - first) / widest))
+    points = []
+    for k in range(count + 1):
+        t = first + (last - first) * k / count
+        c, s = math.cos(t), math.sin(t)
+        nx, ny = c * ry * ux / rx + s * rx * vx / ry, c * ry * uy / rx + s * rx * vy / ry
+        size = math.hypot(nx, ny)
+        points.append(Point(cx + c * ux + s * vx + by * nx / size, cy + c * uy + s * vy + by * ny / size))
+    return _through(points)
+
+
+def _through(points: Sequence[Point]) -> Path:
+    return tuple(Line(a, b) for a, b in zip(points, points[1:], strict=False))
+
+
+def outline_of(edge: Path, kind: str) -> tuple[Path, tuple[Path, ...]]:
+    """What is cut out along an edge: an outline, and the openings in it."""
+    if is_whole(edge[0]):
+        if kind == OUTSIDE:
+            return edge, ()
+        side = float(edge[0].radius) + BODY
+        corners = [Point(x * side, y * side) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+        return _through((*corners, corners[0])), (edge,)
+    start, end = edge[0].start, edge[-1].end
+    boxes = [tuple(map(float, stroke.bounds())) for stroke in edge]
+    left, low, right, high = (pick(b[k] for b in boxes) for k, pick in enumerate((min, min, max, max)))
+    if kind == OUTSIDE:
+        around = (end, Point(end[0], low - BODY), Point(start[0], low - BODY), start)
+    else:
+        around = (end, Point(left - BODY, end[1]), Point(left - BODY, high + BODY), Point(right + BODY, high + BODY),
+                  Point(right + BODY, start[1]), start)
+    return (*edge, *_through(around)), ()
+
+
+def ticks_of(stroke: Stroke, kind: str) -> tuple[Line, ...]:
+    """From the two ends and the middle of the line into the guide, and the axis; of a circle both axes."""
+    into = 1 if kind == INSIDE else -1
+    if isinstance(stroke, Circle):
+        radius = float(stroke.radius)
+        far = radius + ARM if kind == INSIDE else 0.0
+        return tuple(Line(Point(x * radius, y * radius), Point(x * far, y * far))
+                     for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1)))
+    ticks = []
+    for share, size in ((0, ARM), (1, ARM), (0.5, BODY / 2)):
+        x, y = map(float, stroke.at(share))
+        along = stroke.tangent(share)       # the guide lies to its right when the edge is run around
+        ticks.append(Line(Point(x, y), Point(x - into * along.y * size, y + into * along.x * size)))
+    return tuple(ticks)
+
+
+def axes_of(stroke: Stroke, edge: Path, kind: str) -> tuple[Line, ...]:
+    """A small cross on the guide that shows how the axes of an oval lie; nothing for a circle, which has them all ways."""
+    if not isinstance(stroke, EllipseArc):
+        return ()
+    boxes = [tuple(map(float, line.bounds())) for line in edge]
+    y = max(b[3] for b in boxes) + BODY - CROSS_SIZE if kind == INSIDE else min(b[1] for b in boxes) - BODY + CROSS_SIZE
+    x = float(stroke.at(0.5)[0])
+    _, _, ux, uy, vx, vy = stroke.frame
+    arms = ((ux, uy, CROSS_SIZE - 0.5), (vx, vy, (CROSS_SIZE - 0.5) / 2))
+    return tuple(Line(Point(x - dx * size / r, y - dy * size / r), Point(x + dx * size / r, y + dy * size / r))
+                 for dx, dy, size in arms for r in (math.hypot(dx, dy),))
+
 
 CROSS = 14.0        # mm: half of the square that is cut out round a hole's cross
 RING = 0.9          # mm: radius of the ring round an end point
@@ -42,7 +164,7 @@ class Guide:
     below: tuple[str, ...]
 
 
-def guides_of(curves: Sequence[Curve], tip: Tip, system: str, tongue: Tongue = ENGLISH) -> Iterator[Guide]:
+def guides_of(curves: Sequence[Curve], tip: Tip, system: str, locale: Locale = ENGLISH) -> Iterator[Guide]:
     """A guide for each curve that is wide enough for the tip, and one for each size of hole."""
     for curve in curves:
         try:
@@ -50,24 +172,25 @@ def guides_of(curves: Sequence[Curve], tip: Tip, system: str, tongue: Tongue = E
         except ValueError:      # no tip comes into such a corner: it is pricked
             continue
         piece = _hole(curve) if edge is None else _guide(curve, edge, tip.edge)
-        name = tongue.say("templates.guide.name", name=capital(curve.told(tongue)), verb=tongue.say(f"templates.guide.{curve.verb}"),
-                          size=_size(curve, system, tongue))
-        piece = replace(piece, name=tongue.say("templates.guide.for", name=curve.told(tongue)))
-        yield Guide(_plate(piece, curve), name, tuple(_below(curve, tip, system, tongue)))
+        name = locale.say("templates.guide.name", name=capital(curve.told(locale)), verb=locale.say(f"templates.guide.{curve.verb}"),
+                          size=_size(curve, system, locale))
+        piece = replace(piece, name=locale.say("templates.guide.for", name=curve.told(locale)))
+        yield Guide(_plate(piece, curve), name, tuple(_below(curve, tip, system, locale)))
 
 
 def _worked(curve: Curve, outline: Path, holes: tuple[Path, ...], ticks: tuple[Line, ...],
-            punches: tuple[Circle, ...] = ()) -> Worked:
+            punched: tuple[Stroke, ...] = ()) -> ProcessedPiece:
     nothing = length(0)
-    return Worked("guide", outline, holes, (), (), (), (), ticks, punches, (), (), nothing, nothing)
+    work = MappingProxyType({TICKS: ticks, PUNCHED: punched})
+    return ProcessedPiece("guide", outline, holes, work, (), (), nothing, nothing)
 
 
-def _guide(curve: Curve, edge: Path, kind: str) -> Worked:
+def _guide(curve: Curve, edge: Path, kind: str) -> ProcessedPiece:
     outline, holes = outline_of(edge, kind)
     return _worked(curve, outline, holes, (*ticks_of(curve.stroke, kind), *axes_of(curve.stroke, edge, kind)))
 
 
-def _hole(curve: Curve) -> Worked:
+def _hole(curve: Curve) -> ProcessedPiece:
     """A square with the hole at true size, and a cross through its middle."""
     c = [Point(x * CROSS, y * CROSS) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
     outline = tuple(Line(a, b) for a, b in zip(c, (*c[1:], c[0]), strict=True))
@@ -75,25 +198,25 @@ def _hole(curve: Curve) -> Worked:
     return _worked(curve, outline, (), arms, (curve.stroke,))
 
 
-def _plate(piece: Worked, curve: Curve) -> Plate:
+def _plate(piece: ProcessedPiece, curve: Curve) -> Plate:
     """The guide told to a pen, its lower left corner at (MARGIN, MARGIN)."""
     boxes = [tuple(map(float, stroke.bounds())) for stroke in (*piece.outline, *(s for hole in piece.holes for s in hole),
-                                                               *piece.ticks)]
+                                                               *piece.of(TICKS))]
     view = View(dx=MARGIN + RING - min(b[0] for b in boxes), dy=MARGIN + RING - min(b[1] for b in boxes))
     shown, pen = piece_moved(piece, view), RecordingPen()
-    pen.begin("tick")
-    for tick in shown.ticks:
+    pen.begin(TICKS)
+    for tick in shown.of(TICKS):
         pen.stroke((tick,), Role.TICK, False)
     if not curve.punched and not is_whole(curve.stroke):
-        for tick in shown.ticks[:3]:        # both ends and the middle
+        for tick in shown.of(TICKS)[:3]:        # both ends and the middle
             pen.stroke((Circle(tick.start, RING),), Role.TICK, False)
     pen.end()
-    if shown.punches:
-        pen.begin("punch")
-        for circle in shown.punches:
+    if shown.punched:
+        pen.begin(PUNCHED)
+        for circle in shown.punched:
             pen.hole(circle, False)
         pen.end()
-    pen.begin("cut")
+    pen.begin(INNER_EDGES)
     for path in (shown.outline, *shown.holes):
         pen.stroke(path, Role.EDGE, False)
     pen.end()
@@ -110,18 +233,18 @@ def exact(size: float) -> Fraction | float:
     return near if abs(float(near) - size) < 1e-9 else size
 
 
-def told(size: float, system: str, tongue: Tongue = ENGLISH) -> str:
+def told(size: float, system: str, locale: Locale = ENGLISH) -> str:
     """A length in the words of an edition."""
-    return as_text(word(length(exact(size)), system), tongue)
+    return as_text(word(length(exact(size)), system), locale)
 
 
-def _size(curve: Curve, system: str, tongue: Tongue) -> str:
+def _size(curve: Curve, system: str, locale: Locale) -> str:
     def say(kind: str, **sizes: float) -> str:
-        return tongue.say(f"templates.guide.{kind}", **{name: told(size, system, tongue) for name, size in sizes.items()})
+        return locale.say(f"templates.guide.{kind}", **{name: told(size, system, locale) for name, size in sizes.items()})
 
     if curve.punched:
-        return tongue.say("templates.guide.hole", count=curve.count,
-                          across=told(2 * float(curve.stroke.radius), system, tongue))
+        return locale.say("templates.guide.hole", count=curve.count,
+                          across=told(2 * float(curve.stroke.radius), system, locale))
     if isinstance(curve.stroke, Circle):
         return say("circle", across=2 * float(curve.stroke.radius))
     if isinstance(curve.stroke, EllipseArc):
@@ -129,24 +252,23 @@ def _size(curve: Curve, system: str, tongue: Tongue) -> str:
     return say("ends", span=curve.chord, bulge=curve.bulge)
 
 
-def _below(curve: Curve, tip: Tip, system: str, tongue: Tongue) -> Iterator[str]:
+def _below(curve: Curve, tip: Tip, system: str, locale: Locale) -> Iterator[str]:
     if curve.punched:
-        yield tongue.say("templates.guide.lay_hole")
+        yield locale.say("templates.guide.lay_hole")
         return
     off = float(tip.radius)
-    edge = tongue.say(f"templates.guide.{tip.edge}", tip=as_text(word(tip.radius, system), tongue))
+    edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(word(tip.radius, system), locale))
     if not isinstance(curve.stroke, EllipseArc):
         line = float(curve.stroke.radius) if is_whole(curve.stroke) else radius_through(curve.chord, curve.bulge)
-        edge += " " + tongue.say("templates.guide.edge", line=told(line, system, tongue),
-                                 radius=told(line + (off if tip.edge == INSIDE else -off), system, tongue))
+        edge += " " + locale.say("templates.guide.edge", line=told(line, system, locale),
+                                 radius=told(line + (off if tip.edge == INSIDE else -off), system, locale))
     yield edge
-    yield tongue.say("templates.guide.lay_circle" if is_whole(curve.stroke) else "templates.guide.lay")
+    yield locale.say("templates.guide.lay_circle" if is_whole(curve.stroke) else "templates.guide.lay")
     if isinstance(curve.stroke, EllipseArc):
-        yield tongue.say("templates.guide.axes")
+        yield locale.say("templates.guide.axes")
 
 
 def lines_of(guide: Guide, most: float) -> tuple[tuple[str, bool], ...]:
     """All words of a guide in lines no wider than ``most`` mm: (line, whether it is its heading)."""
     return (*((line, True) for line in helvetica.wrapped(guide.name, SIZE, most, True)),
             *((line, False) for text in guide.below for line in helvetica.wrapped(text, SIZE, most)))
-

@@ -6,18 +6,16 @@ from dataclasses import dataclass
 
 import shapely
 
-from generator.drawing.boxes import Box, centred
+from generator.drawing.backends import helvetica
 from generator.drawing.pen import Role
-from generator.drawing.templates import helvetica
-from generator.drawing.templates.heading import Heading
-from generator.drawing.templates.ink import Ink, fitted
-from generator.drawing.templates.leaf import OVERLAP
-from generator.drawing.templates.page import Page, Placed
+from generator.drawing.steps.boxes import Box, centred
+from generator.drawing.templates.page import Heading, Page, PlacedDrawing
+from generator.drawing.templates.page_elements import Ink, edge_ticks, fitted
+from generator.drawing.templates.page_format import OVERLAP
 from generator.drawing.templates.plan import Plate
-from generator.drawing.templates.rulers import edge_ticks
 from generator.drawing.templates.tiling import Tile, Tiling, letters
 from generator.geometry import Circle, Point
-from generator.tongue import Tongue
+from generator.locale import Locale
 
 INSET = 25.0        # mm from the end of a seam to its alignment mark
 ARM = 3.0           # mm: half of an alignment mark's cross
@@ -54,19 +52,19 @@ def _page(plate: Plate, tiles: Tiling, tile: Tile, heading: Heading, lines: shap
     if lines is not None:
         ink.begin("alignment")
         for mark in marks(tiles, tile, lines):
-            _draw(ink, mark, dx, dy, heading.tongue)
+            _draw(ink, mark, dx, dy, heading.locale)
         ink.end()
     ink.begin("dimensions")
     edge_ticks(ink, window)
     ink.end()
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height),
-                Placed(plate.recording, dx, dy, clip))
+                PlacedDrawing(plate.recording, dx, dy, clip))
 
 
 def title_line(ink: Ink, inside: Box, piece: str, tile: str, count: int, heading: Heading) -> None:
     """At the top of a page: whose it is on the left, which it is on the right."""
     y = inside.y1 - 2.2
-    say = heading.tongue
+    say = heading.locale
     right = say.say("templates.page.right", revision=heading.revision)
     if tile:
         right = say.say("templates.page.tile", tile=tile, count=count, rest=right)
@@ -78,7 +76,7 @@ def title_line(ink: Ink, inside: Box, piece: str, tile: str, count: int, heading
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class AlignmentMark:
     """An alignment mark at a point of the plan, on a seam that runs up the page (``upright``) or across it.
 
     The ``neighbour`` lies to the right or above where ``outward`` is 1, to the
@@ -93,19 +91,19 @@ class Mark:
     first: bool
 
 
-def marks(tiles: Tiling, tile: Tile, lines: shapely.Geometry) -> Iterator[Mark]:
+def marks(tiles: Tiling, tile: Tile, lines: shapely.Geometry) -> Iterator[AlignmentMark]:
     """Two marks on every seam of a tile, at the same points of the plan as its neighbour's, clear of ``lines`` if they can."""
     box = tile.box
     for column, outward in ((tile.column - 1, -1), (tile.column, 1)):
         if 0 <= column < len(tiles.xs):
             name, x = f"{letters(tile.row)}{tile.column + 1 + outward}", tiles.xs[column]
-            yield from (Mark(Point(x, y), True, name, outward, first)
+            yield from (AlignmentMark(Point(x, y), True, name, outward, first)
                         for y, first in _ends(box.y0, box.y1, lambda y, x=x: _clear(lines, x, y)))
     for row, outward in ((tile.row - 1, 1), (tile.row, -1)):
         if 0 <= row < len(tiles.ys):
             name = f"{letters(tile.row - outward)}{tile.column + 1}"
             y = tiles.ys[len(tiles.ys) - 1 - row]
-            yield from (Mark(Point(x, y), False, name, outward, first)
+            yield from (AlignmentMark(Point(x, y), False, name, outward, first)
                         for x, first in _ends(box.x0, box.x1, lambda x, y=y: _clear(lines, x, y)))
 
 
@@ -129,12 +127,12 @@ def _tried(at: float, end: float, middle: float) -> Iterator[float]:
         yield from (place for place in (at + k * STEP, at - k * STEP) if low <= place <= high)
 
 
-def _draw(ink: Ink, mark: Mark, dx: float, dy: float, tongue: Tongue) -> None:
+def _draw(ink: Ink, mark: AlignmentMark, dx: float, dy: float, locale: Locale) -> None:
     x, y = mark.at.x + dx, mark.at.y + dy
     ink.line(x - ARM, y, x + ARM, y)
     ink.line(x, y - ARM, x, y + ARM)
     ink.stroke((Circle(Point(x, y), RING),), Role.TICK, False)
     off = mark.outward * (OVERLAP / 2 - LETTERS / 2 - 0.4)
-    words, on, align = tongue.say("templates.page.to", tile=mark.neighbour), *((ARM + 1.0, "start") if mark.first else (-ARM - 1.0, "end"))
+    words, on, align = locale.say("templates.page.to", tile=mark.neighbour), *((ARM + 1.0, "start") if mark.first else (-ARM - 1.0, "end"))
     at = (x + off, y + on) if mark.upright else (x + on, y + off)
     ink.words(words, *at, LETTERS, align, upright=mark.upright, quiet=True)

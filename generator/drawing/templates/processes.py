@@ -1,18 +1,46 @@
-"""A piece sorted by what is done to it: cut, scored, ticked, punched, glued."""
+"""Lines drawn once: what an earlier line covers is left out of a later one.
+
+A piece sorted by what is done to it: cut, scored, ticked, punched, glued.
+"""
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from generator.drawing.pen import Path
-from generator.drawing.scene import unfolded
-from generator.drawing.sheet import polygon_loops
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.undoubled import undoubled
-from generator.drawing.view import View
-from generator.geometry import Circle, Line, Region, Stroke
+from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key
+from generator.drawing.steps.paper_view import polygon_loops
+from generator.drawing.steps.scene import unfolded
+from generator.drawing.steps.view import View
+from generator.drawing.templates.page_format import TemplateFace
+from generator.geometry import Circle, Line, Region, Stroke, overlaps
 from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
-from generator.units import Quantity, once
+from generator.units import Quantity, memoised
+
+SHORTEST = 1e-4     # mm; what is left of a line and shorter than this is nothing
+
+
+def without(stroke: Stroke, others: Iterable[Stroke]) -> tuple[Stroke, ...]:
+    """The parts of a stroke that lie on none of the ``others``, in order."""
+    covered = sorted((float(t0), float(t1)) for other in others for t0, t1 in overlaps(stroke, other))
+    if not covered:
+        return (stroke,)
+    size, parts, at = float(stroke.length()), [], 0.0
+    for t0, t1 in (*covered, (1.0, 1.0)):
+        if (t0 - at) * size > SHORTEST:
+            parts.append(stroke.part(at, t0))
+        at = max(at, t1)
+    return tuple(parts)
+
+
+def undoubled(strokes: Iterable[Stroke], before: Sequence[Stroke] = ()) -> tuple[Stroke, ...]:
+    """Each stroke less what those before it (and ``before``) already cover."""
+    kept: list[Stroke] = []
+    for stroke in strokes:
+        kept += without(stroke, (*before, *kept))
+    return tuple(kept)
+
 
 NEAR = 1e-6         # mm
 CHORD = 0.005       # mm by which the edge of a glued face may leave its curves
@@ -20,7 +48,7 @@ FAINT = 0.1         # mm²; a face that lacks less is whole
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class MarkPosition:
     """The position of one line parallel to an edge: its axis as drawn, and what the reader sets."""
 
     axis: str
@@ -29,69 +57,76 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
+class ProcessedPiece:
     """A piece with every line once, in floats of mm, as one face of it is seen.
 
-    ``outline`` and ``holes`` are closed paths; ``cuts`` lie within. Mountains
-    and valleys are as seen, ``scores`` are never folded. ``glued`` are the
-    faces that get adhesive, as closed loops, each with what is said on it.
+    ``outline`` and ``holes`` are closed paths. ``work`` has the lines and the
+    punched circles of each process; mountains and valleys are as seen. ``glued``
+    are the faces that get adhesive, as closed loops, each with what is said on it.
     """
 
     name: str
     outline: Path
     holes: tuple[Path, ...]
-    cuts: tuple[Stroke, ...]
-    mountains: tuple[Stroke, ...]
-    valleys: tuple[Stroke, ...]
-    scores: tuple[Stroke, ...]
-    ticks: tuple[Stroke, ...]
-    punches: tuple[Circle, ...]
+    work: Mapping[str, tuple[Stroke, ...]]
     glued: tuple[tuple[tuple[Path, ...], int], ...]
-    places: tuple[Place, ...]
+    places: tuple[MarkPosition, ...]
     width: Quantity
     height: Quantity
 
+    def of(self, process: str) -> tuple[Stroke, ...]:
+        """The lines, or the circles, of one process of the table."""
+        return self.work.get(process, ())
+
+    @property
+    def punched(self) -> tuple[Circle, ...]:
+        """The round holes."""
+        return tuple(circle for process in HOLE_PROCESSES for circle in self.of(process.key) if isinstance(circle, Circle))
+
+    @property
+    def edge(self) -> tuple[Stroke, ...]:
+        """The outline, and the edges of the holes that no punch makes."""
+        return (*self.outline, *(stroke for hole in self.holes for stroke in hole))
+
     def strokes(self) -> Iterator[Stroke]:
         """Every line and circle."""
-        yield from self.outline
-        for hole in self.holes:
-            yield from hole
-        yield from (*self.cuts, *self.mountains, *self.valleys, *self.scores, *self.ticks, *self.punches)
+        yield from self.edge
+        for strokes in self.work.values():
+            yield from strokes
 
 
-def worked(plan: Plan, piece: int, face: Face = Face.INSIDE) -> Worked:
+def processed_piece(plan: Plan, piece: int, face: TemplateFace = TemplateFace.INSIDE) -> ProcessedPiece:
     """A piece as it is when all work is done, seen from its plain side, or mirrored from the other."""
-    return _worked(plan, piece, face is Face.MIRRORED)
+    return _processed_piece(plan, piece, face is TemplateFace.MIRRORED)
 
 
-def as_laid(plan: Plan, piece: int) -> Worked:
+def as_laid(plan: Plan, piece: int) -> ProcessedPiece:
     """The same, seen from the side that is up when it is first laid on the table: what a bench card counts from the left is left."""
     info = next(p for p in plan.pieces if p.id == piece)
-    return _worked(plan, piece, info.up == "printed")
+    return _processed_piece(plan, piece, info.up == "printed")
 
 
-@once(128)      # every paper, manner and language takes the same
-def _worked(plan: Plan, piece: int, turned: bool) -> Worked:
+@memoised(128)      # every paper, manner and language takes the same
+def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     info = next(p for p in plan.pieces if p.id == piece)
     state = plan.state(piece)
     mirrored = (info.up == "printed") != turned
     view = View(Orientation(0, mirrored))
     outline = view.path(tuple(rim.stroke for rim in state.outline))
-    punches = tuple(view.stroke(mark.whole[0]) for mark in state.marks if mark.kind.is_hole and mark.runs)
+    found = tuple(_marked(state, view, turned))
+    punched = tuple(stroke for _, stroke in found if isinstance(stroke, Circle))
     holes = tuple(path for hole in state.holes
-                  if not _is_any_of(path := view.path(tuple(rim.stroke for rim in hole)), punches))
-    edge = (*outline, *(stroke for hole in holes for stroke in hole))
-    cuts = undoubled((view.stroke(run) for mark in state.marks if mark.kind.cuts
-                      for run in mark.runs), edge)
-    taken = (*edge, *cuts)
-    folded = tuple(_folded(state, view, turned))
-    mountains = undoubled((s for s, mountain in folded if mountain), taken)
-    valleys = undoubled((s for s, mountain in folded if not mountain), (*taken, *mountains))
-    scores = undoubled(_guides(state, view), (*taken, *mountains, *valleys))
-    ticks = undoubled((view.stroke(run) for mark in state.marks if mark.kind.is_tick for run in mark.runs),
-                      (*taken, *mountains, *valleys, *scores))
-    return Worked(info.name, outline, holes, cuts, mountains, valleys, scores, ticks, punches,
-                  tuple(_glued(plan, piece, view, Region(outline, holes))), tuple(_places(state.marks, view)), state.width, state.height)
+                  if not _is_any_of(path := view.path(tuple(rim.stroke for rim in hole)), punched))
+    work: dict[str, tuple[Stroke, ...]] = {}
+    taken = [*outline, *(stroke for hole in holes for stroke in hole)]
+    for process in LINE_PROCESSES:
+        work[process.key] = undoubled((stroke for key, stroke in found if key == process.key), taken)
+        taken += work[process.key]
+    for process in HOLE_PROCESSES:
+        work[process.key] = tuple(stroke for key, stroke in found if key == process.key)
+    return ProcessedPiece(info.name, outline, holes, MappingProxyType(work),
+                          tuple(_glued(plan, piece, view, Region(outline, holes))),
+                          tuple(_places(state.marks, view)), state.width, state.height)
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
@@ -106,31 +141,33 @@ def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
         and abs(path[0].radius - c.radius) < NEAR for c in circles)
 
 
-def _folded(state: PieceState, view: View, turned: bool) -> Iterator[tuple[Stroke, bool]]:
-    """Every run that is folded, once, and whether it is a mountain as seen; the last fold of a run holds."""
+def _marked(state: PieceState, view: View, turned: bool) -> Iterator[tuple[str, Stroke]]:
+    """Every mark as (process, stroke): what is folded of lines that serve nothing else by its direction."""
     for mark in state.marks:
-        done: list[Stroke] = []
-        for fold in _folds_of(state, mark):
-            for run in view.path(fold.runs):
-                parts = (run,)
-                for other in done:
-                    parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
-                yield from ((part, (fold.direction is FoldDirection.MOUNTAIN) == turned)
-                            for part in parts)
-                done.append(run)
-
-
-def _folds_of(state: PieceState, mark: Mark) -> tuple[Fold, ...]:
-    return tuple(fold for fold in reversed(state.folds) if fold.mark == mark.id)
-
-
-def _guides(state: PieceState, view: View) -> Iterator[Stroke]:
-    """What is scored and never folded."""
-    for mark in state.marks:
-        if mark.kind.folds:
-            folded = tuple(stroke for fold in _folds_of(state, mark) for stroke in view.path(fold.runs))
+        if mark.kind.is_hole:
+            if mark.runs:
+                yield mark.kind.process, view.stroke(mark.whole[0])
+        elif mark.kind.must_fold:
+            folds = tuple(fold for fold in reversed(state.folds) if fold.mark == mark.id)
+            for stroke, mountain in _folded(folds, view, turned):
+                yield folded_key(mark.kind.process, mountain), stroke
+            folded = tuple(stroke for fold in folds for stroke in view.path(fold.runs))
             for run in view.path(mark.runs):
-                yield from unfolded(run, folded)
+                yield from ((mark.kind.process, part) for part in unfolded(run, folded))
+        else:
+            yield from ((mark.kind.process, run) for run in view.path(mark.runs))
+
+
+def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[Stroke, bool]]:
+    """Every run of a mark that is folded, once, and whether it is a mountain as seen; the last fold of a run holds."""
+    done: list[Stroke] = []
+    for fold in folds:
+        for run in view.path(fold.runs):
+            parts = (run,)
+            for other in done:
+                parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
+            yield from ((part, (fold.direction is FoldDirection.MOUNTAIN) == turned) for part in parts)
+            done.append(run)
 
 
 def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], int]]:
@@ -149,7 +186,7 @@ def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[t
         yield (((path,), said[key]) if face.area - kept.area < FAINT else (polygon_loops(kept), said[key]))
 
 
-def _places(marks: tuple[Mark, ...], view: View) -> Iterator[Place]:
+def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
     """Lines parallel to an edge, each position once."""
     told: set[tuple[str, str]] = set()
     for mark in marks:
@@ -159,4 +196,4 @@ def _places(marks: tuple[Mark, ...], view: View) -> Iterator[Place]:
         key = mark.axis, f"{float(mark.place):.4f}"
         if isinstance(stroke, Line) and key not in told:
             told.add(key)
-            yield Place(mark.axis, stroke, mark.position)
+            yield MarkPosition(mark.axis, stroke, mark.position)

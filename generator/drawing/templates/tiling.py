@@ -5,8 +5,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.drawing.boxes import Box
-from generator.drawing.templates.leaf import OVERLAP, Leaf
+from generator.drawing.steps.boxes import Box
+from generator.drawing.templates.page_format import OVERLAP, PrintPaper
 
 SLIVER = 1e-6       # mm; so little over the window needs no further tile
 STEP = 1.0          # mm between two places where a seam is tried
@@ -32,7 +32,7 @@ class Tile:
 class Tiling:
     """All tiles in reading order; ``xs`` and ``ys`` are the middles of the overlaps, in mm of the plan, ascending."""
 
-    leaf: Leaf
+    leaf: PrintPaper
     box: Box
     xs: tuple[float, ...]
     ys: tuple[float, ...]
@@ -58,7 +58,7 @@ def tiling(box: Box, paper: str, features: Sequence[Box] = ()) -> Tiling:
     Neighbours overlap by :data:`OVERLAP`. Where the pages leave a choice,
     seams keep away from ``features``.
     """
-    leaf = min((Leaf(paper), Leaf(paper, True)), key=lambda each: _cost(box, each))
+    leaf = min((PrintPaper(paper), PrintPaper(paper, True)), key=lambda each: _cost(box, each))
     window = leaf.window
     xs = _seams((box.x0, box.x1), window.width, [(f.x0, f.x1) for f in features])
     ys = _seams((box.y0, box.y1), window.height, [(f.y0, f.y1) for f in features])
@@ -67,10 +67,10 @@ def tiling(box: Box, paper: str, features: Sequence[Box] = ()) -> Tiling:
 
 def count(box: Box, paper: str) -> int:
     """How many tiles there will be."""
-    return min(_cost(box, Leaf(paper, landscape))[0] for landscape in (False, True))
+    return min(_cost(box, PrintPaper(paper, landscape))[0] for landscape in (False, True))
 
 
-def _cost(box: Box, leaf: Leaf) -> tuple[int, int, bool]:
+def _cost(box: Box, leaf: PrintPaper) -> tuple[int, int, bool]:
     across, up = _number(box.width, leaf.window.width), _number(box.height, leaf.window.height)
     return across * up, across + up, leaf.landscape
 

@@ -1,1 +1,4 @@
-"""Sheets that bend: what lies beside curved scores, as triangles whose lengths are kept and whose bending is penalised."""
+"""Sheets that bend.
+
+What lies beside curved scores, as triangles whose lengths are kept and whose bending is penalised.
+"""

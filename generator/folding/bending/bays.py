@@ -1,4 +1,6 @@
-"""Find what repeats in a gathered top: bays round a ring, each its own mirror image, so that half of one tells all.
+"""Find what repeats in a gathered top.
+
+Bays round a ring, each its own mirror image, so that half of one tells all.
 
 In the half bay, flat: u from the middle of the bay (0) to its corner (w/2), v
 from the shoulder upward. In space: x along the shoulder, r away from the
@@ -14,11 +16,13 @@ from functools import cached_property
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Span
 from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece
 from generator.geometry import Line, Stroke
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import EQUAL_AREAS
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
@@ -29,15 +33,21 @@ EVENNESS_TOLERANCE = 1e-3        # of the panel's width; how evenly the bays mus
 MIN_SIDES = 3
 
 
+KindLine = tuple[FloatArray, str]      # points (n × 2) and the kind of a line
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class BayFrame:
-    """Where one bay hangs: the middle of its shoulder and its directions in the flat plan, and the same in space."""
+    """Where one bay hangs.
+
+    The middle of its shoulder and its directions in the flat plan, and the same in space.
+    """
 
     panel: int
-    flat: np.ndarray        # 2
-    along: np.ndarray       # 2, the direction u
-    up: np.ndarray          # 2, the direction v
-    frame: np.ndarray       # 3 × 3: columns are the directions x, r, z in space
+    flat: FloatArray        # 2
+    along: FloatArray       # 2, the direction u
+    up: FloatArray          # 2, the direction v
+    frame: FloatArray       # 3 × 3: columns are the directions x, r, z in space
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,19 +66,23 @@ class BayRing:
     sides: int
     width: float
     apothem: float
-    lean: np.ndarray                # where (u, v) of the unfolded wall lies in space: 3 × 3 on (u, v, 1)
-    centre: np.ndarray              # 3, on the axis, level with the shoulder
+    lean: FloatArray                # where (u, v) of the unfolded wall lies in space: 3 × 3 on (u, v, 1)
+    centre: FloatArray              # 3, on the axis, level with the shoulder
     seats: tuple[BayFrame, ...]
     area: Polygon
-    lines: tuple[tuple[np.ndarray, str], ...]
+    lines: tuple[tuple[FloatArray, str], ...]
     tucked: bool
     shoulder: str                   # "fold", "score" or "" where nothing is scored
     split: bool                     # a fold runs up the corner
 
     @property
     def chord(self) -> float:
-        """From a corner of the shoulder straight to its peak, in mm; its curve is one line from end to end."""
-        ends = next(xy for xy, kind in self.lines if kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE)[[0, -1]]
+        """From a corner of the shoulder straight to its peak, in mm.
+
+        Its curve is one line from end to end.
+        """
+        ends = next(xy for xy, kind in self.lines if kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE
+                    and np.ptp(xy[:, 1]) > LINE_TOLERANCE)[[0, -1]]
         return float(np.hypot(*(ends[1] - ends[0])))
 
     @cached_property
@@ -76,10 +90,10 @@ class BayRing:
         """The half bay cut up by its lines."""
         return mesh_layout(self.area, [*self.lines, *self._frame()])
 
-    def _frame(self) -> Iterator[tuple[np.ndarray, str]]:
+    def _frame(self) -> Iterator[tuple[FloatArray, str]]:
         ring = np.asarray(self.area.exterior.coords)
         half = self.width / 2
-        for a, b in zip(ring, ring[1:]):
+        for a, b in zip(ring, ring[1:], strict=False):
             kind = "rim"
             if max(abs(a[0]), abs(b[0])) < LINE_TOLERANCE / 10:
                 kind = "middle"
@@ -113,7 +127,8 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
     outward = float(seats[0].frame[:, 1] @ frame[:, 2]) > 0
     up = seats[0].frame.T @ (frame[:, :2] @ seats[0].up)
     return BayRing(act.number, act.span, mark_of(curved[0], state).span, len(seats), width, apothem,
-                np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area, tuple(lines),
+                np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area,
+                   tuple(lines),
                 towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
                 _has_corner_folds(strokes, seats, width))
 
@@ -133,7 +148,7 @@ def towards_viewer(fold: Fold, info: PieceInfo) -> bool:
     return (fold.direction is FoldDirection.MOUNTAIN) == (info.up != "printed")
 
 
-def _soft_edges(folded: FoldedPiece) -> list[tuple[int, np.ndarray, np.ndarray]]:
+def _soft_edges(folded: FoldedPiece) -> list[tuple[int, FloatArray, FloatArray]]:
     """(firm panel, start, end) of every edge between soft paper and a panel that has a place."""
     soft = shapely.union_all([p.polygon for p in folded.flat.panels if p.soft])
     made = []
@@ -141,14 +156,22 @@ def _soft_edges(folded: FoldedPiece) -> list[tuple[int, np.ndarray, np.ndarray]]
         if panel.soft or not folded.placed[panel.id]:
             continue
         xy = np.asarray(panel.polygon.exterior.coords)
-        for a, b in zip(xy, xy[1:]):
-            if np.hypot(*(b - a)) > LINE_TOLERANCE and soft.intersection(shapely.linestrings([a, b])).length > 0.99 * np.hypot(*(b - a)):
+        for a, b in zip(xy, xy[1:], strict=False):
+            if (np.hypot(*(b - a)) > LINE_TOLERANCE
+                and soft.intersection(shapely.linestrings([a, b])).length > 0.99 * np.hypot(*(b - a))):
                 made.append((panel.id, a, b))
     return made
 
 
-def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, np.ndarray, np.ndarray]]) -> tuple | None:
-    """The bays in space, where they stand evenly round an axis: seats, width, apothem and the middle of the ring."""
+# seats, width, apothem and the middle of the ring
+_Ring = tuple[tuple[BayFrame, ...], float, float, FloatArray]
+
+
+def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, FloatArray, FloatArray]]) -> _Ring | None:
+    """The bays in space, where they stand evenly round an axis.
+
+    Seats, width, apothem and the middle of the ring.
+    """
     flat = np.array([(a, b) for _, a, b in bases])
     widths = np.hypot(*(flat[:, 1] - flat[:, 0]).T)
     if np.ptp(widths) > LINE_TOLERANCE:
@@ -160,24 +183,27 @@ def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, np.ndarray, np.n
     centre = middles.mean(axis=0)
     out = middles - centre
     apothem = float(np.linalg.norm(out, axis=1).mean())
-    if abs(apothem - width / 2 / np.tan(np.pi / count)) > EVENNESS_TOLERANCE * width or np.ptp(np.linalg.norm(out, axis=1)) > EVENNESS_TOLERANCE * width:
+    if (abs(apothem - width / 2 / np.tan(np.pi / count)) > EVENNESS_TOLERANCE * width
+        or np.ptp(np.linalg.norm(out, axis=1)) > EVENNESS_TOLERANCE * width):
         return None
     seats = []
     for k, (panel, a, b) in enumerate(bases):
         along = (b - a) / widths[k]
-        up = np.array((along[1], -along[0]))       # the panel lies on the left of its edges, so the soft paper on the right
+        # the panel lies on the left of its edges, so the soft paper on the right
+        up = np.array((along[1], -along[0]))
         x = (ends[k, 1] - ends[k, 0]) / widths[k]
         r = out[k] / np.linalg.norm(out[k])
         rise = frames[k][:3, :2] @ up
         z = np.cross(x, r)
         z = z if z @ rise >= 0 else -z
         seats.append(BayFrame(panel, (a + b) / 2, along, up, np.column_stack([x, r, z])))
-    if any(abs(s.frame[:, 0] @ s.frame[:, 1]) > EVENNESS_TOLERANCE or s.frame[:, 2] @ seats[0].frame[:, 2] < 1 - EVENNESS_TOLERANCE for s in seats):
+    if any(abs(s.frame[:, 0] @ s.frame[:, 1]) > EVENNESS_TOLERANCE
+           or s.frame[:, 2] @ seats[0].frame[:, 2] < 1 - EVENNESS_TOLERANCE for s in seats):
         return None
     return tuple(seats), width, apothem, centre
 
 
-def _line_points(state: PieceState) -> Iterator[tuple[np.ndarray, str]]:
+def _line_points(state: PieceState) -> Iterator[tuple[FloatArray, str]]:
     """All lines of a piece as dense points in its own frame, with their kinds."""
     for fold in state.folds:
         for run in fold.runs:
@@ -192,29 +218,32 @@ def _line_points(state: PieceState) -> Iterator[tuple[np.ndarray, str]]:
                 yield dense_points(run), "rim"
 
 
-def dense_points(stroke: Stroke) -> np.ndarray:
+def dense_points(stroke: Stroke) -> FloatArray:
     """A stroke as points (n × 2) that leave it by no more than :data:`CURVE_CHORD_TOLERANCE`."""
     return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CURVE_CHORD_TOLERANCE)])
 
 
-def _half_bay(seat: BayFrame, side: int, width: float, soft: Polygon, strokes: Sequence) -> tuple[Polygon | None, list]:
+def _half_bay(seat: BayFrame, side: int, width: float, soft: BaseGeometry,
+              strokes: Sequence[KindLine]) -> tuple[Polygon | None, list[KindLine]]:
     """The half of a bay on one side of its middle, seen from its seat: its area, and the lines within it."""
     turn = np.array((side * seat.along, seat.up))
 
-    def seen(xy: np.ndarray) -> np.ndarray:
+    def seen(xy: FloatArray) -> FloatArray:
         return (xy - seat.flat) @ turn.T
 
     window = shapely.box(0.0, 0.0, width / 2, 1e4)
     # slivers beside the frame are rounding, not paper
-    parts = [p for p in shapely.get_parts(shapely.transform(soft, seen).intersection(window)) if p.area > EQUAL_AREAS]
+    found = shapely.transform(soft, seen).intersection(window)
+    parts = [part for part in shapely.get_parts(found) if part.area > EQUAL_AREAS]
     if len(parts) != 1:
         return None, []
     area = shapely.orient_polygons(parts[0])
     lines = []
     for xy, kind in strokes:
-        inside = shapely.linestrings(seen(xy)).intersection(window)
+        inside = shapely.LineString(seen(xy)).intersection(window)
         lines += [(shapely.get_coordinates(part), kind) for part in shapely.get_parts(inside)
-                  if part.geom_type == "LineString" and part.length > LINE_TOLERANCE and not _is_on_frame(part, width)]
+                  if part.geom_type == "LineString" and part.length > LINE_TOLERANCE
+                  and not _is_on_frame(part, width)]
     return area, lines
 
 
@@ -223,26 +252,29 @@ def _is_on_frame(line: shapely.LineString, width: float) -> bool:
     return right < LINE_TOLERANCE / 10 or left > width / 2 - LINE_TOLERANCE / 10 or high < LINE_TOLERANCE / 10
 
 
-def _same_half_bay(area: Polygon, lines: list, other: Polygon | None, more: list, width: float) -> bool:
-    if other is None or area.symmetric_difference(other).area > LINE_TOLERANCE * width or len(lines) != len(more):
+def _same_half_bay(area: Polygon, lines: list[KindLine], other: Polygon | None, more: list[KindLine],
+                   width: float) -> bool:
+    if (other is None or area.symmetric_difference(other).area > LINE_TOLERANCE * width
+        or len(lines) != len(more)):
         return False
     for kind in ("fold", "score", "rim"):
         one, two = (shapely.MultiLineString([xy for xy, k in rows if k == kind]) for rows in (lines, more))
-        if one.is_empty != two.is_empty or (not one.is_empty and shapely.hausdorff_distance(one, two) > LINE_TOLERANCE):
+        if one.is_empty != two.is_empty or (not one.is_empty
+                                            and shapely.hausdorff_distance(one, two) > LINE_TOLERANCE):
             return False
     return True
 
 
-def _shoulder_kind(strokes: Sequence, seat: BayFrame, width: float) -> str:
+def _shoulder_kind(strokes: Sequence[KindLine], seat: BayFrame, width: float) -> str:
     """What lies along the shoulder of a bay."""
     spot = shapely.Point(seat.flat + width / 7 * seat.along)
-    kinds = {kind for xy, kind in strokes if shapely.linestrings(xy).distance(spot) < LINE_TOLERANCE / 10}
+    kinds = {kind for xy, kind in strokes if shapely.LineString(xy).distance(spot) < LINE_TOLERANCE / 10}
     return "fold" if "fold" in kinds else "score" if "score" in kinds else ""
 
 
-def _has_corner_folds(strokes: Sequence, seats: Sequence[BayFrame], width: float) -> bool:
+def _has_corner_folds(strokes: Sequence[KindLine], seats: Sequence[BayFrame], width: float) -> bool:
     """Whether a fold runs up the corners between the bays."""
     seat = seats[len(seats) // 2]
     spots = [seat.flat + side * width / 2 * seat.along + width / 3 * seat.up for side in (1, -1)]
-    return all(any(kind == "fold" and shapely.linestrings(xy).distance(shapely.Point(spot)) < LINE_TOLERANCE
+    return all(any(kind == "fold" and shapely.LineString(xy).distance(shapely.Point(spot)) < LINE_TOLERANCE
                    for xy, kind in strokes) for spot in spots)

@@ -38,6 +38,7 @@ from generator.folding.features.crown import Crown
 from generator.folding.planar_map import flat_map
 from generator.folding.records import BentSurface, Dome, FoldedPiece
 from generator.folding.rigid_folding import fold_piece
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ovals import QUARTER, traced
 from generator.paper.records import PieceInfo, PieceState, Plan
 
@@ -81,9 +82,12 @@ TOO_MANY_TRIANGLES = "it would take too many triangles"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HalfBaySolution:
-    """What is kept of one half bay: the points of its mesh in space, its strain, its opening, and the largest share of its bulge."""
+    """What is kept of one half bay.
 
-    points: np.ndarray
+    The points of its mesh in space, its strain, its opening, and the largest share of its bulge.
+    """
+
+    points: FloatArray
     strain: tuple[float, float]
     opening: float
     held: bool
@@ -105,10 +109,12 @@ def unpacked_solution(data: bytes) -> HalfBaySolution | None:
         return None
     if points.ndim != 2 or points.shape[1] != 3 or told.shape != (5,) or not np.isfinite(points).all():
         return None
-    return HalfBaySolution(points, (float(told[0]), float(told[1])), float(told[2]), bool(told[3]), float(told[4]))
+    return HalfBaySolution(points, (float(told[0]), float(told[1])), float(told[2]), bool(told[3]),
+                           float(told[4]))
 
 
-def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece, kept: DomeCache) -> tuple[BentSurface, Dome] | str:
+def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece,
+             kept: DomeCache) -> tuple[BentSurface, Dome] | str:
     """The skin and the dome of a piece with curved folds; or why it has none."""
     ring = ring_of_bays(plan, info, state, folded)
     if ring is None:
@@ -122,8 +128,10 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
         return TOO_MANY_TRIANGLES
     bulge = bulge_height(ring)
     peak = int(np.hypot(*(mesh.flat - creases(ring.plan)[0][-1]).T).argmin())
-    dome = Dome(ring.act, ring.span, ring.curve_span, Crown(ring.sides, ring.width, float(mesh.flat[peak][1])), ring.tucked,
-                float(answer.points[:, 2].max()), float(answer.points[peak, 2]), 2 * answer.opening, bulge, answer.strain,
+    dome = Dome(ring.act, ring.span, ring.curve_span,
+                Crown(ring.sides, ring.width, float(mesh.flat[peak][1])), ring.tucked,
+                float(answer.points[:, 2].max()), float(answer.points[peak, 2]), 2 * answer.opening, bulge,
+                answer.strain,
                 None if answer.share in (0.0, 1.0) else answer.share * abs(bulge), answer.held)
     return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat), dome
 
@@ -139,7 +147,10 @@ def half_bay_solution(ring: BayRing, kept: DomeCache, search: bool = True) -> Ha
 
 
 def _solve_half_bay(ring: BayRing, search: bool) -> HalfBaySolution:
-    """Close it; where that stretches the paper, gather slowly as far as it goes, and look for the bulge that closes."""
+    """Close it; where that stretches the paper, gather slowly as far as it goes.
+
+    Then the largest bulge that still closes is looked for.
+    """
     gathering = HalfBayGathering(ring)
     best = gathering.closed()
     if _is_unstretched(best) or not search:
@@ -162,13 +173,18 @@ def _solution(bent: BentHalfBay, held: bool, share: float) -> HalfBaySolution:
 
 
 def _largest_bulge_share(ring: BayRing) -> float:
-    """The largest share of the bulge at which the peaks meet without stretching; 0 where even straight folds would not do."""
+    """The largest share of the bulge at which the peaks meet without stretching.
+
+    0 where even straight folds would not do.
+    """
     if not _is_unstretched(HalfBayGathering(with_bulge_share(ring, 0.0), COARSE_POINTS).closed()):
         return 0.0
     low, high = 0.0, 1.0
     for _ in range(BISECTIONS):
         middle = (low + high) / 2
-        low, high = (middle, high) if _is_unstretched(HalfBayGathering(with_bulge_share(ring, middle), COARSE_POINTS).closed()) else (low, middle)
+        low, high = (middle,
+                     high) if _is_unstretched(HalfBayGathering(with_bulge_share(ring, middle),
+                                                               COARSE_POINTS).closed()) else (low, middle)
     return low
 
 
@@ -177,7 +193,8 @@ def cache_key(ring: BayRing) -> str:
     made = hashlib.sha256(code_version().encode())
     for part in _key_numbers(ring):
         made.update(np.round(np.asarray(part, float), 6).tobytes())
-    made.update("|".join((*(kind for _, kind in ring.lines), ring.shoulder, str(ring.tucked), str(ring.split))).encode())
+    made.update("|".join((*(kind for _, kind in ring.lines), ring.shoulder, str(ring.tucked),
+                          str(ring.split))).encode())
     return made.hexdigest()
 
 
@@ -202,19 +219,26 @@ MAX_CURVES = 40       # curves that are tried; each takes about a tenth of a sec
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CandidateCurve:
-    """A curve over a chord, as points (n × 2) from (0, 0) to (chord, 0) that bulge upward; ``of`` is whatever its owner knows it by."""
+    """A curve over a chord, as points (n × 2) from (0, 0) to (chord, 0) that bulge upward.
+
+    ``of`` is whatever its owner knows it by.
+    """
 
     of: object
-    points: np.ndarray
+    points: FloatArray
 
     @property
     def bulge(self) -> float:
+        """How far the curve leaves its chord, in mm."""
         return float(self.points[:, 1].max())
 
 
 @dataclass(frozen=True, slots=True)
 class CurveTrial:
-    """What a top does on a curve: whether it closes, how high its dome stands over the shoulder (mm), and its strain (a share)."""
+    """What a top does on a curve.
+
+    Whether it closes, how high its dome stands over the shoulder (mm), and its strain (a share).
+    """
 
     of: object
     bulge: float
@@ -234,8 +258,12 @@ def bay_ring_of_plan(plan: Plan) -> BayRing | None:
     return None
 
 
-def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]], circles: Iterable[float]) -> Iterator[CandidateCurve]:
-    """The curves that ovals (width, height) and circles (diameter) give through both ends: an oval lies along the chord or across it."""
+def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]],
+                      circles: Iterable[float]) -> Iterator[CandidateCurve]:
+    """The curves that ovals (width, height) and circles (diameter) give through both ends.
+
+    An oval lies along the chord or across it.
+    """
     for width, height in ovals:
         for tilt in (0.0, QUARTER):
             points = traced(chord, (width / 2, height / 2), tilt)
@@ -247,13 +275,15 @@ def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]], circle
             yield CandidateCurve((diameter,), points)
 
 
-def ranked_curves(ring: BayRing, candidates: Sequence[CandidateCurve], kept: DomeCache | None = None) -> tuple[CurveTrial, ...]:
+def ranked_curves(ring: BayRing, candidates: Sequence[CandidateCurve],
+                  kept: DomeCache | None = None) -> tuple[CurveTrial, ...]:
     """What the top does on each of these curves, those that close first, the least stretched first.
 
     Curves so round that they would meet their neighbours are left out.
     """
     kept = RecentAnswers() if kept is None else kept
-    found = [tried for each in candidates[:MAX_CURVES] if (tried := _curve_trial(ring, each, kept)) is not None]
+    found = [tried for each in candidates[:MAX_CURVES]
+             if (tried := _curve_trial(ring, each, kept)) is not None]
     return tuple(sorted(found, key=lambda t: (not t.closes, round(t.strain, 5), t.bulge)))
 
 
@@ -265,7 +295,8 @@ def _curve_trial(ring: BayRing, candidate: CandidateCurve, kept: DomeCache) -> C
         answer = half_bay_solution(other, kept, search=False)
     except MeshTooLarge:
         return None
-    return CurveTrial(candidate.of, candidate.bulge, answer.held and answer.opening == 0, float(answer.points[:, 2].max()), answer.strain[0])
+    return CurveTrial(candidate.of, candidate.bulge, answer.held and answer.opening == 0,
+                      float(answer.points[:, 2].max()), answer.strain[0])
 
 
 def arcs(chord: float, bulges: Iterable[float]) -> Iterator[CandidateCurve]:

@@ -21,110 +21,144 @@ from functools import cached_property
 import numpy as np
 
 from generator.folding.bending.meshing import TriangleMesh
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 
 THICKNESS = 0.26        # mm; stiffness in bending hardly changes the shape, so one card serves for all
 CONTACT_STIFFNESS = 20.0             # how much harder planes are than the paper
-SCORE_BENDING_WIDTH = 20.0            # mm; a scored line resists being bent as so much paper would beside it (common practice, no source)
+# mm; a scored line resists being bent as so much paper would beside it (common practice, no source)
+SCORE_BENDING_WIDTH = 20.0
+
+
+Edges = frozenset[tuple[int, int]]        # pairs of vertices, the smaller first
+# four vertices, a 3 × 3 block for each, and what is given
+_Stencil = tuple[tuple[int, int, int, int], FloatArray, FloatArray]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MeshBorder:
-    """A row of vertices past which the sheet goes on: as its mirror image in the plane (unit ``normal`` through the
-    origin), or flat, as ``beyond`` (3 × 3) puts (x, y, 1) of the flat plan. ``turn`` (2 × 2) and ``shift`` mirror the flat
-    plan; ``share`` is the part of the bending there that is this sheet's, ``scored`` True along a score that is not folded."""
+    """A row of vertices past which the sheet goes on.
+
+    As its mirror image in the plane (unit ``normal`` through the origin), or flat, as ``beyond`` (3 × 3) puts
+    (x, y, 1) of the flat plan. ``turn`` (2 × 2) and ``shift`` mirror the flat plan; ``share`` is the part of
+    the bending there that is this sheet's, ``scored`` True along a score that is not folded.
+    """
 
     vertices: frozenset[int]
-    turn: np.ndarray
-    shift: np.ndarray
-    normal: np.ndarray | None = None
-    beyond: np.ndarray | None = None
+    turn: FloatArray
+    shift: FloatArray
+    normal: FloatArray | None = None
+    beyond: FloatArray | None = None
     share: float = 1.0
     scored: bool = False
 
 
 class ElasticSheet:
-    """The energy of one mesh. ``loose`` are the edges (pairs of vertices, smaller first) that bend freely, ``scored`` those along a
-    score that is not folded; ``planes`` are unit normals (k × 3) through the origin, paper lying on their side."""
+    """The energy of one mesh.
 
-    def __init__(self, mesh: TriangleMesh, loose: frozenset[tuple[int, int]], borders: Sequence[MeshBorder], planes: np.ndarray,
-                 scored: frozenset[tuple[int, int]] = frozenset(), thickness: float = THICKNESS) -> None:
+    ``loose`` are the edges (pairs of vertices, smaller first) that bend freely, ``scored`` those along a
+    score that is not folded; ``planes`` are unit normals (k × 3) through the origin, paper lying on their
+    side.
+    """
+
+    def __init__(self, mesh: TriangleMesh, loose: Edges, borders: Sequence[MeshBorder],
+                 planes: FloatArray,
+                 scored: Edges = frozenset(), thickness: float = THICKNESS) -> None:
         self.mesh, self.planes, self.count, self.stiffness = mesh, planes, len(mesh.flat), thickness ** 2 / 12
         corners = mesh.flat[mesh.triangles]
         steps = np.stack([corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]], axis=2)
         self.area = np.linalg.det(steps) / 2
         inverse = np.linalg.inv(steps)
-        self.slopes = np.stack([-inverse[:, 0] - inverse[:, 1], inverse[:, 0], inverse[:, 1]], axis=1)     # m × 3 × 2
+        # m × 3 × 2
+        self.slopes = np.stack([-inverse[:, 0] - inverse[:, 1], inverse[:, 0], inverse[:, 1]], axis=1)
         self.rows = _coordinate_rows(mesh.triangles)
         self.places = _matrix_places(self.rows, self.count)
         self._bend(loose, borders, scored)
 
     # -- stretching -----------------------------------------------------------
 
-    def strains(self, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """The gradients (m × 3 × 2) and strains (m × 2 × 2) of all triangles, for points as one row (3n)."""
+    def strains(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """The gradients (m × 3 × 2) and strains (m × 2 × 2) of triangles, for points as one row (3n)."""
         grown = np.einsum("tia,tib->tab", x.reshape(-1, 3)[self.mesh.triangles], self.slopes)
         return grown, (np.einsum("tia,tib->tab", grown, grown) - np.eye(2)) / 2
 
-    def energy(self, x: np.ndarray) -> float:
+    def energy(self, x: FloatArray) -> float:
         """In mm², so to speak: stiffness in the plane is 1."""
         _, strain = self.strains(x)
         depth = np.minimum(x.reshape(-1, 3) @ self.planes.T, 0)
-        return float((self.area * (strain ** 2).sum(axis=(1, 2))).sum() + (self._bent(x) ** 2).sum() + CONTACT_STIFFNESS * (depth ** 2).sum()) / 2
+        return float((self.area * (strain ** 2).sum(axis=(1, 2))).sum() + (self._bent(x) ** 2).sum()
+                     + CONTACT_STIFFNESS * (depth ** 2).sum()) / 2
 
-    def slope(self, x: np.ndarray, full: bool = True) -> tuple[np.ndarray, np.ndarray]:
-        """The gradient (3n) and the second derivatives (3n × 3n); without the part of the stresses unless ``full``."""
+    def slope(self, x: FloatArray, full: bool = True) -> tuple[FloatArray, FloatArray]:
+        """The gradient (3n) and the second derivatives (3n × 3n).
+
+        Without the part of the stresses unless ``full``.
+        """
         grown, strain = self.strains(x)
         s = self.slopes
         parts = np.stack([s[:, :, 0, None] * grown[:, None, :, 0], s[:, :, 1, None] * grown[:, None, :, 1],
-                          (s[:, :, 0, None] * grown[:, None, :, 1] + s[:, :, 1, None] * grown[:, None, :, 0]) / np.sqrt(2)], axis=1)
+                          (s[:, :, 0, None] * grown[:, None, :, 1]
+                           + s[:, :, 1, None] * grown[:, None, :, 0]) / np.sqrt(2)], axis=1)
         parts = parts.reshape(-1, 3, 9)
-        held = np.stack([strain[:, 0, 0], strain[:, 1, 1], np.sqrt(2) * strain[:, 0, 1]], axis=1) * self.area[:, None]
+        held = np.stack([strain[:, 0, 0], strain[:, 1, 1], np.sqrt(2) * strain[:, 0, 1]],
+                        axis=1) * self.area[:, None]
         blocks = np.einsum("tci,tcj->tij", parts * self.area[:, None, None], parts)
         if full:
             stress = np.einsum("tia,tab,tjb->tij", s, strain * self.area[:, None, None], s)
             blocks = blocks + np.einsum("tij,ab->tiajb", stress, np.eye(3)).reshape(-1, 9, 9)
         size = 3 * self.count
-        second = np.bincount(self.places, blocks.ravel(), size * size).reshape(size, size) + self.stiff
-        first = np.bincount(self.rows.ravel(), np.einsum("tc,tci->ti", held, parts).ravel(), size)
-        first += np.bincount(self.bent_rows.ravel(), np.einsum("ei,ekij->ekj", self._bent(x), self.blocks).ravel(), size)
+        second = np.asarray(np.bincount(self.places, blocks.ravel(), size * size), float)
+        second = second.reshape(size, size) + self.stiff
+        pulls = np.einsum("tc,tci->ti", held, parts).ravel()
+        first = np.asarray(np.bincount(self.rows.ravel(), pulls, size), float)
+        first += np.bincount(self.bent_rows.ravel(),
+                             np.einsum("ei,ekij->ekj", self._bent(x), self.blocks).ravel(), size)
         self._add_planes(x, first, second)
         return first, second
 
-    def _add_planes(self, x: np.ndarray, first: np.ndarray, second: np.ndarray) -> None:
+    def _add_planes(self, x: FloatArray, first: FloatArray, second: FloatArray) -> None:
         depth = x.reshape(-1, 3) @ self.planes.T
-        for v, k in zip(*np.nonzero(depth < 0)):
+        for v, k in zip(*np.nonzero(depth < 0), strict=False):
             normal, place = self.planes[k], slice(3 * v, 3 * v + 3)
             first[place] += CONTACT_STIFFNESS * depth[v, k] * normal
             second[place, place] += CONTACT_STIFFNESS * np.outer(normal, normal)
 
     # -- bending --------------------------------------------------------------
 
-    def _bent(self, x: np.ndarray) -> np.ndarray:
+    def _bent(self, x: FloatArray) -> FloatArray:
         """How each inner edge is bent (edges × 3); a linear function of the points."""
-        return np.einsum("ekij,ekj->ei", self.blocks, x[self.bent_rows].reshape(-1, 4, 3)) + self.given
+        points = x[self.bent_rows].reshape(-1, 4, 3)
+        result: FloatArray = np.einsum("ekij,ekj->ei", self.blocks, points) + self.given
+        return result
 
-    def _bend(self, loose: frozenset, borders: Sequence[MeshBorder], scored: frozenset) -> None:
-        """Stencils of all edges that resist bending: four vertices, a 3 × 3 block for each, and what is given."""
+    def _bend(self, loose: Edges, borders: Sequence[MeshBorder], scored: Edges) -> None:
+        """Stencils of all edges that resist bending.
+
+        Four vertices, a 3 × 3 block for each, and what is given.
+        """
         stiff = self.stiffness
-        vertices, blocks, given = [], [], []
+        rows: list[_Stencil] = []
         for (i, j), sides in edge_triangles(self.mesh.triangles).items():
             if (i, j) in loose:
                 continue
             if len(sides) == 2:
                 (one, p), (other, q) = sides
-                k = self._stencil(i, j, p, self.mesh.flat[q], self.area[one] + self.area[other], stiff, (i, j) in scored)
-                made = [((i, j, p, q), k[:, None, None] * np.eye(3), np.zeros(3))]
+                k = self._stencil(i, j, p, self.mesh.flat[q], self.area[one] + self.area[other], stiff,
+                                  (i, j) in scored)
+                made: list[_Stencil] = [((i, j, p, q), k[:, None, None] * np.eye(3), np.zeros(3))]
             else:
-                made = [self._past(border, i, j, *sides[0], stiff) for border in borders if i in border.vertices and j in border.vertices]
+                made = [self._past(border, i, j, *sides[0], stiff) for border in borders
+                        if i in border.vertices and j in border.vertices]
             for each in made:
-                vertices.append(each[0]), blocks.append(each[1]), given.append(each[2])
-        self.blocks, self.given = np.array(blocks).reshape(-1, 4, 3, 3), np.array(given).reshape(-1, 3)
-        self.bent_rows = _coordinate_rows(np.array(vertices, int).reshape(-1, 4))
+                rows.append(each)
+        self.blocks = np.array([blocks for _, blocks, _ in rows]).reshape(-1, 4, 3, 3)
+        self.given = np.array([given for _, _, given in rows]).reshape(-1, 3)
+        self.bent_rows = _coordinate_rows(np.array([vertices for vertices, _, _ in rows], int).reshape(-1, 4))
         size, flat = 3 * self.count, np.moveaxis(self.blocks, 2, 1).reshape(-1, 3, 12)
         squares = np.einsum("eia,eib->eab", flat, flat)
-        self.stiff = np.bincount(_matrix_places(self.bent_rows, self.count), squares.ravel(), size * size).reshape(size, size)
+        self.stiff = np.bincount(_matrix_places(self.bent_rows, self.count), squares.ravel(),
+                                 size * size).reshape(size, size)
 
-    def _past(self, border: MeshBorder, i: int, j: int, triangle: int, p: int, stiff: float) -> tuple:
+    def _past(self, border: MeshBorder, i: int, j: int, triangle: int, p: int, stiff: float) -> _Stencil:
         """The stencil along an edge of the mesh, past which the sheet goes on."""
         beyond = border.turn @ self.mesh.flat[p] + border.shift
         k = self._stencil(i, j, p, beyond, 2 * self.area[triangle], stiff * border.share, border.scored)
@@ -135,38 +169,44 @@ class ElasticSheet:
         blocks[2] += k[3] * (np.eye(3) - 2 * np.outer(border.normal, border.normal))
         return (i, j, p, p), blocks, np.zeros(3)
 
-    def _stencil(self, i: int, j: int, p: int, q: np.ndarray, area: float, stiff: float, scored: bool) -> np.ndarray:
+    def _stencil(self, i: int, j: int, p: int, q: FloatArray, area: float, stiff: float,
+                 scored: bool) -> FloatArray:
         """What the places of an edge's ends and of the two corners opposite count for, in its bending."""
         a, b, c = (self.mesh.flat[v] for v in (i, j, p))
         pa, pb, qa, qb = _cotangent(a, b, c), _cotangent(b, a, c), _cotangent(a, b, q), _cotangent(b, a, q)
         weight = 1 / (SCORE_BENDING_WIDTH * float(np.hypot(*(b - a)))) if scored else 3 / area
-        return np.sqrt(stiff * weight) * np.array((pb + qb, pa + qa, -pa - pb, -qa - qb))
+        result: FloatArray = np.sqrt(stiff * weight) * np.array((pb + qb, pa + qa, -pa - pb, -qa - qb))
+        return result
 
 
-def green_strains(flat: np.ndarray, triangles: np.ndarray, points: np.ndarray) -> np.ndarray:
-    """Green's strain (m × 2 × 2) of triangles whose corners lie at ``flat`` (n × 2) and in space at ``points`` (n × 3)."""
+def green_strains(flat: FloatArray, triangles: IntArray, points: FloatArray) -> FloatArray:
+    """Green's strain (m × 2 × 2) of triangles.
+
+    Their corners lie at ``flat`` (n × 2) in the plan and at ``points`` (n × 3) in space.
+    """
     sides = np.linalg.inv(np.stack([flat[triangles[:, k]] - flat[triangles[:, 0]] for k in (1, 2)], axis=2))
     grown = np.stack([points[triangles[:, k]] - points[triangles[:, 0]] for k in (1, 2)], axis=2) @ sides
-    return (np.einsum("tia,tib->tab", grown, grown) - np.eye(2)) / 2
+    result: FloatArray = (np.einsum("tia,tib->tab", grown, grown) - np.eye(2)) / 2
+    return result
 
 
-def _coordinate_rows(vertices: np.ndarray) -> np.ndarray:
+def _coordinate_rows(vertices: IntArray) -> IntArray:
     """The coordinates of groups of vertices, one group a row."""
     return (3 * vertices[:, :, None] + np.arange(3)).reshape(len(vertices), -1)
 
 
-def _matrix_places(rows: np.ndarray, count: int) -> np.ndarray:
+def _matrix_places(rows: IntArray, count: int) -> IntArray:
     """Where the entries of the groups' own matrices lie in that of all coordinates."""
     return (rows[:, :, None] * 3 * count + rows[:, None, :]).ravel()
 
 
-def _cotangent(at: np.ndarray, one: np.ndarray, other: np.ndarray) -> float:
+def _cotangent(at: FloatArray, one: FloatArray, other: FloatArray) -> float:
     """The cotangent of the angle at a point between two others."""
     u, v = one - at, other - at
     return float(u @ v) / max(abs(float(u[0] * v[1] - u[1] * v[0])), 1e-12)
 
 
-def edge_triangles(triangles: np.ndarray) -> dict[tuple[int, int], list[tuple[int, int]]]:
+def edge_triangles(triangles: IntArray) -> dict[tuple[int, int], list[tuple[int, int]]]:
     """Edge (smaller vertex first) → the triangles it belongs to, each with the corner opposite."""
     made: dict[tuple[int, int], list[tuple[int, int]]] = {}
     for t, (a, b, c) in enumerate(triangles.tolist()):
@@ -175,9 +215,9 @@ def edge_triangles(triangles: np.ndarray) -> dict[tuple[int, int], list[tuple[in
     return made
 
 
-def row_edges(rows: Sequence[Sequence[int]]) -> frozenset[tuple[int, int]]:
+def row_edges(rows: Sequence[Sequence[int]]) -> Edges:
     """The edges along rows of vertices, smaller vertex first."""
-    return frozenset((min(a, b), max(a, b)) for row in rows for a, b in zip(row, row[1:]))
+    return frozenset((min(a, b), max(a, b)) for row in rows for a, b in zip(row, row[1:], strict=False))
 
 
 REST_TOLERANCE = 1e-5        # mm; the shape is found when a step moves nothing farther
@@ -189,39 +229,44 @@ STEPS_WITHOUT_STRESS = 2         # steps before the stresses are taken into acco
 
 @dataclass(frozen=True, eq=False)
 class DegreesOfFreedom:
-    """How vertices may move: ``frames`` (n × 3 × 3) whose rows are the directions of each, ``free`` (n × 3) which of them.
+    """How vertices may move.
+
+    ``frames`` (n × 3 × 3) whose rows are the directions of each, ``free`` (n × 3) which of them.
 
     ``vertex_bands`` are the vertices in groups of which only neighbours in the row
     feel each other.
     """
 
-    frames: np.ndarray
-    free: np.ndarray
-    bands: tuple[np.ndarray, ...]
+    frames: FloatArray
+    free: BoolArray
+    bands: tuple[IntArray, ...]
 
     @cached_property
-    def blocks(self) -> tuple[np.ndarray, ...]:
+    def blocks(self) -> tuple[IntArray, ...]:
         """The bands as places among the free directions."""
         number = np.cumsum(self.free.ravel()).reshape(self.free.shape) - 1
         found = (number[band][self.free[band]] for band in self.bands)
         return tuple(block for block in found if len(block))
 
-    def part(self, first: np.ndarray, second: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    def part(self, first: FloatArray, second: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Gradient and second derivatives by the free directions only."""
         count = len(self.frames)
         keep = self.free.ravel()
-        turned = np.matmul(self.frames, second.reshape(count, 3, 3 * count)).reshape(3 * count, 3 * count)[keep]
+        turned = np.matmul(self.frames,
+                           second.reshape(count, 3, 3 * count)).reshape(3 * count, 3 * count)[keep]
         turned = np.matmul(self.frames, turned.T.reshape(count, 3, -1)).reshape(3 * count, -1)[keep]
         return np.einsum("nij,nj->ni", self.frames, first.reshape(-1, 3)).ravel()[keep], turned
 
-    def spread(self, step: np.ndarray) -> np.ndarray:
+    def spread(self, step: FloatArray) -> FloatArray:
         """A step in the free directions as one of all coordinates."""
         full = np.zeros(self.free.size)
         full[self.free.ravel()] = step
-        return np.einsum("nji,nj->ni", self.frames, full.reshape(-1, 3)).ravel()
+        result: FloatArray = np.einsum("nji,nj->ni", self.frames, full.reshape(-1, 3)).ravel()
+        return result
 
 
-def shape_at_rest(sheet: ElasticSheet, x: np.ndarray, freedom: DegreesOfFreedom, rounds: int = 60, still: float = REST_TOLERANCE) -> tuple[np.ndarray, bool]:
+def shape_at_rest(sheet: ElasticSheet, x: FloatArray, freedom: DegreesOfFreedom, rounds: int = 60,
+                  still: float = REST_TOLERANCE) -> tuple[FloatArray, bool]:
     """The nearest shape at rest from points ``x`` (3n), and whether it came to rest within so many rounds."""
     now, damping = sheet.energy(x), INITIAL_DAMPING
     for k in range(rounds):
@@ -245,13 +290,16 @@ def shape_at_rest(sheet: ElasticSheet, x: np.ndarray, freedom: DegreesOfFreedom,
     return x, False
 
 
-def _damped_step(first: np.ndarray, second: np.ndarray, damping: float, blocks: Sequence[np.ndarray]) -> np.ndarray | None:
+def _damped_step(first: FloatArray, second: FloatArray, damping: float,
+                 blocks: Sequence[IntArray]) -> FloatArray | None:
     """The damped step, band by band; None where the energy does not curve upwards on all sides.
 
     Small blocks, since for large ones the library starts threads, which on a
     busy machine wait for each other far longer than they work.
     """
-    pivots, links, rests = [], [], []
+    pivots: list[FloatArray] = []
+    links: list[FloatArray] = []
+    rests: list[FloatArray] = []
     try:
         for k, block in enumerate(blocks):
             pivot, rest = second[np.ix_(block, block)] + damping * np.eye(len(block)), -first[block]
@@ -259,7 +307,8 @@ def _damped_step(first: np.ndarray, second: np.ndarray, damping: float, blocks: 
                 pivot -= links[-1].T @ np.linalg.solve(pivots[-1], links[-1])
                 rest -= links[-1].T @ np.linalg.solve(pivots[-1], rests[-1])
             np.linalg.cholesky(pivot)
-            pivots.append(pivot), rests.append(rest)
+            pivots.append(pivot)
+            rests.append(rest)
             if k + 1 < len(blocks):
                 links.append(second[np.ix_(block, blocks[k + 1])])
     except np.linalg.LinAlgError:
@@ -271,9 +320,12 @@ def _damped_step(first: np.ndarray, second: np.ndarray, damping: float, blocks: 
     return step
 
 
-def vertex_bands(triangles: np.ndarray, first: Iterable[int], count: int) -> tuple[np.ndarray, ...]:
-    """Vertices by their distance from some of them, two rings of triangles a band: bending reaches two rings far."""
-    near = [set() for _ in range(count)]
+def vertex_bands(triangles: IntArray, first: Iterable[int], count: int) -> tuple[IntArray, ...]:
+    """Vertices by their distance from some of them, two rings of triangles a band.
+
+    Bending reaches two rings far.
+    """
+    near: list[set[int]] = [set() for _ in range(count)]
     for triangle in triangles.tolist():
         for v in triangle:
             near[v].update(triangle)

@@ -2,14 +2,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.folding.noding import network
+from generator.folding.noding import bounded_cells, network
+from generator.folding.records import POINT_TOLERANCE
+from generator.geometry.arrays import FloatArray, IntArray
 
 CORNER_COSINE = 0.5        # cosine; a line that turns by more than 60° has a corner there
 LINE_CLEARANCE = 0.6         # sizes; points within the paper keep so far from lines
@@ -19,7 +21,7 @@ MAX_POINTS = 600
 MIN_CELL_AREA = 1e-4         # mm²
 COORDINATE_DIGITS = 7          # behind the point of a millimetre
 MIN_TRIANGLE_HEIGHT = 1e-5         # mm; a triangle that is no higher is none
-POINT_SPACING = 2e-6         # mm; points closer than this are one
+POINT_SPACING = 2 * POINT_TOLERANCE   # mm; points closer than this are one
 
 
 class MeshTooLarge(ValueError):
@@ -30,11 +32,12 @@ class MeshTooLarge(ValueError):
 class LineChain:
     """A line between two junctions: dense ``points`` (n × 2) and the ``kinds`` of lines it is part of."""
 
-    points: np.ndarray
+    points: FloatArray
     kinds: frozenset[str]
 
     @property
     def length(self) -> float:
+        """Along all its points, in mm."""
         return float(np.hypot(*np.diff(self.points, axis=0).T).sum())
 
 
@@ -48,11 +51,14 @@ class MeshLayout:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TriangleMesh:
-    """``flat`` (n × 2), ``triangles`` (m × 3, counter-clockwise), the ``cell`` of each (m), and the vertices of each chain."""
+    """``flat`` (n × 2), ``triangles`` (m × 3, counter-clockwise), the ``cell`` of each (m).
 
-    flat: np.ndarray
-    triangles: np.ndarray
-    cell: np.ndarray
+    ``chains`` are the vertices of each line.
+    """
+
+    flat: FloatArray
+    triangles: IntArray
+    cell: IntArray
     rows: tuple[tuple[int, ...], ...]
     kinds: tuple[frozenset[str], ...]
 
@@ -61,31 +67,33 @@ class TriangleMesh:
         return tuple(row for row, kinds in zip(self.rows, self.kinds, strict=True) if kind in kinds)
 
     def vertices_on(self, kind: str) -> frozenset[int]:
+        """The vertices on all lines of a kind."""
         return frozenset(v for row in self.on(kind) for v in row)
 
 
-def mesh_layout(area: Polygon, lines: Sequence[tuple[np.ndarray, str]]) -> MeshLayout:
+def mesh_layout(area: Polygon, lines: Sequence[tuple[FloatArray, str]]) -> MeshLayout:
     """Cut an area up by lines (points with their kind); what lies outside is left out."""
     net = network(lines)
     inside = area.buffer(POINT_SPACING)
-    bits = {bit: kinds for bit, kinds in net.bits.items()
+    bits: dict[tuple[int, int], frozenset[str]] = {bit: kinds for bit, kinds in net.bits.items()
             if inside.covers(shapely.linestrings(net.nodes[list(bit)]))}
     if not bits:
         return MeshLayout((), ())
-    shapes = shapely.linestrings([net.nodes[list(bit)] for bit in bits])
-    cells = [shapely.orient_polygons(c) for c in shapely.polygonize(shapes).geoms if c.area > MIN_CELL_AREA]
-    cells = [c for c in cells if area.contains(c.representative_point())]
-    return MeshLayout(tuple(LineChain(net.nodes[list(trail)], frozenset(kinds)) for trail, kinds in _trails(net.nodes, bits)), tuple(cells))
+    cells = [cell for cell in bounded_cells(net.nodes, bits, MIN_CELL_AREA)
+             if area.contains(cell.representative_point())]
+    return MeshLayout(tuple(LineChain(net.nodes[list(trail)], frozenset(kinds)) for trail,
+                            kinds in _trails(net.nodes, bits)), tuple(cells))
 
 
-def _trails(nodes: np.ndarray, bits: dict) -> Iterator[tuple[list[int], frozenset]]:
+def _trails(nodes: FloatArray,
+            bits: Mapping[tuple[int, int], frozenset[str]]) -> Iterator[tuple[list[int], frozenset[str]]]:
     """Rows of nodes between junctions: where lines meet, change their kind or turn a corner."""
     around: dict[int, list[int]] = defaultdict(list)
     for a, b in bits:
         around[a].append(b)
         around[b].append(a)
 
-    def kinds(a: int, b: int) -> frozenset:
+    def kinds(a: int, b: int) -> frozenset[str]:
         return bits[min(a, b), max(a, b)]
 
     def goes_on(n: int) -> bool:
@@ -110,7 +118,10 @@ def _trails(nodes: np.ndarray, bits: dict) -> Iterator[tuple[list[int], frozense
 
 
 def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
-    """Triangles about ``size`` mm wide. Raises :class:`MeshTooLarge`, also where lines run so close that none fit between them."""
+    """Triangles about ``size`` mm wide.
+
+    Raises :class:`MeshTooLarge`, also where lines run so close that none fit between them.
+    """
     trails = [_chain_places(chain, size) for chain in plan.chains]
     inner = _grid_points(plan, size)
     for _ in range(MAX_REFINEMENTS):
@@ -129,9 +140,12 @@ def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
     return TriangleMesh(points, kept, cell, rows, tuple(c.kinds for c in plan.chains))
 
 
-def _chain_places(chain: LineChain, size: float) -> np.ndarray:
-    """Places along a chain, in mm from its start: whole sizes from either end, so that lines which meet at a
-    small angle have their points side by side."""
+def _chain_places(chain: LineChain, size: float) -> FloatArray:
+    """Places along a chain, in mm from its start.
+
+    They are whole sizes from either end, so that lines which meet at a small angle
+    have their points side by side.
+    """
     half = chain.length / 2
     steps = np.arange(1, int(half / size + 1e-9) + 1) * size
     steps = steps[steps < half - MIN_STEP_SHARE * size / 2]
@@ -140,12 +154,12 @@ def _chain_places(chain: LineChain, size: float) -> np.ndarray:
     return np.insert(places, len(steps) + 1, half) if gap > 1.5 * size else places
 
 
-def _chain_points(chain: LineChain, places: np.ndarray) -> np.ndarray:
+def _chain_points(chain: LineChain, places: FloatArray) -> FloatArray:
     way = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(chain.points, axis=0).T))])
     return np.stack([np.interp(places, way, chain.points[:, k]) for k in (0, 1)], axis=1)
 
 
-def _grid_points(plan: MeshLayout, size: float) -> np.ndarray:
+def _grid_points(plan: MeshLayout, size: float) -> FloatArray:
     """Points of a grid of equal triangles that keep clear of all lines."""
     if not plan.cells:
         return np.zeros((0, 2))
@@ -154,59 +168,75 @@ def _grid_points(plan: MeshLayout, size: float) -> np.ndarray:
     if (right - left) * (high - low) > 4 * MAX_POINTS * size * rise:
         raise MeshTooLarge
     rows = np.arange(low + rise / 2, high, rise)
-    grid = [(x, y) for k, y in enumerate(rows) for x in np.arange(left + (size / 2 if k % 2 else 0.0), right, size)]
-    lines = shapely.union_all([shapely.linestrings(c.points) for c in plan.chains])
+    grid = [(x, y) for k,
+            y in enumerate(rows) for x in np.arange(left + (size / 2 if k % 2 else 0.0), right, size)]
+    lines = shapely.union_all([shapely.LineString(c.points) for c in plan.chains])
     spots = shapely.points(grid)
     keep = shapely.contains(shapely.union_all(np.array(plan.cells, dtype=object)), spots)
     keep[keep] = shapely.distance(lines, spots[keep]) > LINE_CLEARANCE * size
-    return np.array(grid)[keep].reshape(-1, 2)
+    result: FloatArray = np.array(grid)[keep].reshape(-1, 2)
+    return result
 
 
-def _numbered(plan: MeshLayout, trails: Sequence[np.ndarray], inner: np.ndarray) -> tuple[np.ndarray, tuple[tuple[int, ...], ...]]:
+def _numbered(plan: MeshLayout, trails: Sequence[FloatArray],
+              inner: FloatArray) -> tuple[FloatArray, tuple[tuple[int, ...], ...]]:
     places: dict[tuple[int, int], int] = {}
-    points: list[np.ndarray] = []
+    points: list[FloatArray] = []
 
-    def number(point: np.ndarray) -> int:
+    def number(point: FloatArray) -> int:
         x, y = round(float(point[0]) / POINT_SPACING / 2), round(float(point[1]) / POINT_SPACING / 2)
         for i in (0, -1, 1):
             for j in (0, -1, 1):
                 if (x + i, y + j) in places:
                     return places[x + i, y + j]
         places[x, y] = len(points)
-        points.append(np.round(point, COORDINATE_DIGITS))      # what lies on an edge must do so exactly, or no triangle reaches it
+        # what lies on an edge must do so exactly, or no triangle reaches it
+        points.append(np.round(point, COORDINATE_DIGITS))
         return places[x, y]
 
-    rows = tuple(tuple(number(p) for p in _chain_points(chain, trail)) for chain, trail in zip(plan.chains, trails, strict=True))
+    rows = tuple(tuple(number(p) for p in _chain_points(chain, trail)) for chain,
+                 trail in zip(plan.chains, trails, strict=True))
     for point in inner:
         number(point)
     return np.array(points).reshape(-1, 2), rows
 
 
-def _delaunay(points: np.ndarray) -> np.ndarray:
+def _delaunay(points: FloatArray) -> IntArray:
     """Delaunay's triangles as rows of vertex numbers, counter-clockwise."""
     made = shapely.delaunay_triangles(shapely.multipoints(points))
     corners = shapely.get_coordinates(made).reshape(-1, 4, 2)[:, :3]
     known = {tuple(p): k for k, p in enumerate(points.tolist())}
-    rows = np.array([[known[tuple(c)] for c in triangle] for triangle in corners.tolist()], int).reshape(-1, 3)
+    rows = np.array([[known[tuple(c)] for c in triangle] for triangle in corners.tolist()],
+                    int).reshape(-1, 3)
     longest = np.max([np.hypot(*(points[rows[:, k]] - points[rows[:, k - 1]]).T) for k in range(3)], axis=0)
-    rows = rows[np.abs(doubled_areas(points, rows)) > MIN_TRIANGLE_HEIGHT * longest]     # points along an edge are not quite in line
-    return np.where((doubled_areas(points, rows) < 0)[:, None], rows[:, ::-1], rows)
+    # points along an edge are not quite in line
+    rows = rows[np.abs(doubled_areas(points, rows)) > MIN_TRIANGLE_HEIGHT * longest]
+    return counter_clockwise(points, rows)
 
 
-def doubled_areas(points: np.ndarray, triangles: np.ndarray) -> np.ndarray:
+def doubled_areas(points: FloatArray, triangles: IntArray) -> FloatArray:
     """Twice the areas of triangles of the plane, positive where they turn counter-clockwise."""
     a, b, c = (points[triangles[:, k]] for k in range(3))
     return (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
 
 
-def _missing_edges(rows: Sequence[Sequence[int]], triangles: np.ndarray) -> list[tuple[int, int]]:
+def counter_clockwise(points: FloatArray, triangles: IntArray) -> IntArray:
+    """The triangles (m × 3) with those that turn clockwise turned round."""
+    clockwise = doubled_areas(points, triangles) < 0
+    result: IntArray = np.where(clockwise[:, None], triangles[:, ::-1], triangles)
+    return result
+
+
+def _missing_edges(rows: Sequence[Sequence[int]], triangles: IntArray) -> list[tuple[int, int]]:
     """(chain, place) of steps that no triangle has for an edge, the last of each chain first."""
-    edges = {(min(a, b), max(a, b)) for t in triangles.tolist() for a, b in ((t[0], t[1]), (t[1], t[2]), (t[2], t[0]))}
+    edges = {(min(a, b), max(a, b)) for t in triangles.tolist() for a,
+             b in ((t[0], t[1]), (t[1], t[2]), (t[2], t[0]))}
     return [(k, place) for k, row in enumerate(rows) for place in reversed(range(len(row) - 1))
             if (min(row[place], row[place + 1]), max(row[place], row[place + 1])) not in edges]
 
 
-def _triangles_in_cells(points: np.ndarray, triangles: np.ndarray, cells: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray]:
+def _triangles_in_cells(points: FloatArray, triangles: IntArray,
+                        cells: Sequence[Polygon]) -> tuple[IntArray, IntArray]:
     """The triangles that lie in a cell, and the number of it."""
     middles = shapely.points(points[triangles].mean(axis=1))
     found = np.full(len(triangles), -1)

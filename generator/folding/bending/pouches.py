@@ -24,8 +24,15 @@ from generator.findings import Span
 from generator.folding.bending.bays import LINE_TOLERANCE, dense_points, is_curved, mark_of, towards_viewer
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import smooth_patches
-from generator.folding.bending.meshing import MeshTooLarge, doubled_areas, mesh_layout, triangulated
+from generator.folding.bending.meshing import (
+    MeshTooLarge,
+    counter_clockwise,
+    doubled_areas,
+    mesh_layout,
+    triangulated,
+)
 from generator.folding.records import CHORD_TOLERANCE, BentSurface, FlatMap, Pouch
+from generator.geometry.arrays import FloatArray
 from generator.paper.records import Fold, Glue, PieceInfo, PieceState, Plan
 
 CURVE_SAMPLES = 401        # at which a curve is taken
@@ -35,7 +42,8 @@ STRAIGHT_COSINE = 0.95      # cosine; a line that turns by more has a corner the
 SIDE_TOLERANCE = 1e-6
 FLAP_SHARES = np.linspace(0.05, 0.95, 19)        # of the width of a face, where its flaps are measured
 BEYOND_ANY_PIECE = 1e4           # mm
-FLAP_LEAN = 0.03         # by how much the flaps that are pushed in first lean inward, so that the others lie on them
+# by how much the flaps that are pushed in first lean inward, so that the others lie on them
+FLAP_LEAN = 0.03
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -47,20 +55,21 @@ class PouchPlan:
     ``outer`` is +1 where the side seen from +z is outside.
     """
 
-    across: np.ndarray
-    along: np.ndarray
+    across: FloatArray
+    along: FloatArray
     first: float
     fold: float
     last: float
     low: float
     high: float
-    depth: np.ndarray
+    depth: FloatArray
     outer: int
     seam: int
     curves: Span
 
     @property
     def width(self) -> float:
+        """Of one face, in mm."""
         return abs(self.fold - self.first)
 
 
@@ -70,12 +79,14 @@ def pouch_plan(plan: Plan, info: PieceInfo, state: PieceState) -> PouchPlan | No
     curved = [f for f in state.folds if all(map(is_curved, f.runs))]
     glue = next((a for a in plan.acts if isinstance(a.detail, Glue) and a.detail.target
                  and all(f.piece == info.id for f in (*a.detail.faces, *a.detail.target))), None)
-    if glue is None or len(straight) != 2 or len(curved) != 4 or len({towards_viewer(f, info) for f in state.folds}) != 1:
+    if glue is None or len(straight) != 2 or len(curved) != 4 or len({towards_viewer(f, info)
+                                                                      for f in state.folds}) != 1:
         return None
     return _measured_plan(info, state, straight, curved, glue.number)
 
 
-def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold], curved: Sequence[Fold], seam: int) -> PouchPlan | None:
+def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold], curved: Sequence[Fold],
+                   seam: int) -> PouchPlan | None:
     sides = [dense_points(f.runs[0]) for f in straight]
     along = (sides[0][-1] - sides[0][0]) / np.hypot(*(sides[0][-1] - sides[0][0]))
     along = along if along.sum() > 0 else -along
@@ -92,16 +103,24 @@ def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold],
     rows = [np.column_stack([xy @ across, xy @ along]) for xy in (dense_points(f.runs[0]) for f in curved)]
     levels = [float(row[0, 1]) for row in rows]
     low, high = min(levels), max(levels)
-    if any(abs(row[0, 1] - row[-1, 1]) > LINE_TOLERANCE or min(abs(row[0, 1] - low), abs(row[0, 1] - high)) > LINE_TOLERANCE for row in rows):
+    if any(abs(row[0, 1] - row[-1, 1]) > LINE_TOLERANCE
+           or min(abs(row[0, 1] - low), abs(row[0, 1] - high)) > LINE_TOLERANCE for row in rows):
         return None
-    depths = [_curve_depth(row, sorted((first, fold)), sorted((fold, last)), low, high) for row in rows]
-    if any(d is None or np.abs(d - depths[0]).max() > LINE_TOLERANCE for d in depths) or np.abs(depths[0] - depths[0][::-1]).max() > LINE_TOLERANCE:
+    faces = sorted((first, fold)), sorted((fold, last))
+    depths = [depth for row in rows if (depth := _curve_depth(row, *faces, low, high)) is not None]
+    if len(depths) < len(rows) or any(np.abs(depth - depths[0]).max() > LINE_TOLERANCE
+                                      for depth in (*depths, depths[0][::-1])):
         return None
-    return PouchPlan(across, along, first, fold, last, low, high, depths[0], -1 if towards_viewer(curved[0], info) else 1, seam, mark_of(curved[0], state).span)
+    return PouchPlan(across, along, first, fold, last, low, high, depths[0],
+                     -1 if towards_viewer(curved[0], info) else 1, seam, mark_of(curved[0], state).span)
 
 
-def _curve_depth(row: np.ndarray, one: list[float], two: list[float], low: float, high: float) -> np.ndarray | None:
-    """How deep a curve dips into its face at even places across it; None where it does not run from side to side."""
+def _curve_depth(row: FloatArray, one: list[float], two: list[float], low: float,
+                 high: float) -> FloatArray | None:
+    """How deep a curve dips into its face at even places across it.
+
+    None where it does not run from side to side.
+    """
     ends = sorted((row[0, 0], row[-1, 0]))
     face = next((f for f in (one, two) if np.abs(np.array(f) - ends).max() < LINE_TOLERANCE), None)
     if face is None:
@@ -110,7 +129,8 @@ def _curve_depth(row: np.ndarray, one: list[float], two: list[float], low: float
     if (np.diff(row[:, 0]) <= 0).any():
         return None
     rise = row[:, 1] - low if abs(row[0, 1] - low) < LINE_TOLERANCE else high - row[:, 1]
-    return np.interp(np.linspace(*face, CURVE_SAMPLES), row[:, 0], rise)
+    result: FloatArray = np.interp(np.linspace(face[0], face[1], CURVE_SAMPLES), row[:, 0], rise)
+    return result
 
 
 def pouch_measures(tube: PouchPlan, state: PieceState) -> Pouch:
@@ -126,26 +146,32 @@ def pouch_measures(tube: PouchPlan, state: PieceState) -> Pouch:
     length = tube.high - tube.low
     lip, least = _flap_reach(tube, state)
     volume = float(2 * np.trapezoid(tube.depth * (length - 2 * tube.depth), x))
-    lean = np.sqrt(max(rise / (rise + 2 * max(lip, 0.0)), steep ** 2))      # the c at which flaps part, or faces are upright at their sides
+    # the c at which flaps part, or faces are upright at their sides
+    lean = np.sqrt(max(rise / (rise + 2 * max(lip, 0.0)), steep ** 2))
     pushed = (rise + lip) * (1 - lean ** 2) / (1 + lean ** 2)
-    return Pouch(tube.seam, tube.curves, (float(x[-1]), length, 2 * rise), volume, lip, float(pushed), steep, max(-2 * least, 0.0))
+    return Pouch(tube.seam, tube.curves, (float(x[-1]), length, 2 * rise), volume, lip, float(pushed), steep,
+                 max(-2 * least, 0.0))
 
 
-def half_widths(tube: PouchPlan) -> np.ndarray:
-    """x at even places across a face, from 0: √(1 − f′²) summed up."""
+def half_widths(tube: PouchPlan) -> FloatArray:
+    """X at even places across a face, from 0: √(1 − f′²) summed up."""
     step = tube.width / (CURVE_SAMPLES - 1)
     grown = np.sqrt(np.maximum(step ** 2 - np.diff(tube.depth) ** 2, 0.0))
     return np.concatenate([[0.0], np.cumsum(grown)])
 
 
 def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float]:
-    """How far the flaps reach beyond the line between the corners: in their middles, and where they do so least."""
+    """How far the flaps reach beyond the line between the corners.
+
+    In their middles, and where they do so least.
+    """
     area = shapely.Polygon(np.concatenate([dense_points(r.stroke)[:-1] for r in state.outline]))
     middles, all_ = [], []
     for one, two in ((tube.first, tube.fold), (tube.fold, tube.last)):
         for share in FLAP_SHARES:
             foot = (one + share * (two - one)) * tube.across
-            line = area.intersection(shapely.linestrings([foot - BEYOND_ANY_PIECE * tube.along, foot + BEYOND_ANY_PIECE * tube.along]))
+            line = area.intersection(shapely.linestrings([foot - BEYOND_ANY_PIECE * tube.along,
+                                                          foot + BEYOND_ANY_PIECE * tube.along]))
             way = shapely.get_coordinates(line) @ tube.along
             all_ += [tube.low - float(way.min()), float(way.max()) - tube.high]
             middles += all_[-2:] if abs(share - 0.5) < SIDE_TOLERANCE else []
@@ -157,33 +183,39 @@ def pouch_surface(tube: PouchPlan, state: PieceState, flat: FlatMap) -> BentSurf
     area = Polygon(np.concatenate([dense_points(r.stroke)[:-1] for r in state.outline]))
     lines = [(dense_points(r.stroke), "rim") for r in state.outline]
     lines += [(dense_points(run), "fold") for f in state.folds for run in f.runs]
-    lines += [(line, "ruling") for line in _ruling_lines(tube, area)]        # a triangle across one would be lit by chance
+    # a triangle across one would be lit by chance
+    lines += [(line, "ruling") for line in _ruling_lines(tube, area)]
     try:
-        mesh = triangulated(mesh_layout(area, lines), float(np.sqrt(2 * area.area / np.sqrt(3) / POUCH_POINTS)))
+        mesh = triangulated(mesh_layout(area, lines),
+                            float(np.sqrt(2 * area.area / np.sqrt(3) / POUCH_POINTS)))
     except MeshTooLarge:
         return None
     points = points_in_space(tube, mesh.flat)
-    triangles = np.where((doubled_areas(mesh.flat, mesh.triangles) < 0)[:, None], mesh.triangles[:, ::-1], mesh.triangles)
+    triangles = counter_clockwise(mesh.flat, mesh.triangles)
     each = np.abs(np.linalg.eigvalsh(green_strains(mesh.flat, triangles, points)))
     area_of = np.abs(doubled_areas(mesh.flat, triangles))
     strain = float(np.sqrt((area_of * (each ** 2).mean(axis=1)).sum() / area_of.sum())), float(each.max())
     folds, rims = (_merged_rows(mesh.on(kind), mesh.flat) for kind in ("fold", "rim"))
     spots = shapely.points(mesh.flat[triangles].mean(axis=1))
     panel = shapely.STRtree([p.polygon for p in flat.panels]).nearest(spots)
-    return BentSurface(mesh.flat, points, triangles, smooth_patches(triangles, folds), folds, rims, np.asarray(panel), strain)
+    return BentSurface(mesh.flat, points, triangles, smooth_patches(triangles, folds), folds, rims,
+                       np.asarray(panel), strain)
 
 
-def _ruling_lines(tube: PouchPlan, area: Polygon) -> list[np.ndarray]:
+def _ruling_lines(tube: PouchPlan, area: Polygon) -> list[FloatArray]:
     """Lines along the faces, along which they do not bend."""
     way = np.array((tube.along, -tube.along)) * BEYOND_ANY_PIECE
     even = np.arange(1, FACE_STRIPS) / FACE_STRIPS
-    shares = (even + (1 - np.cos(np.pi * even)) / 2) / 2         # closer at the sides, where the faces bend most
-    feet = [edge + (far - edge) * share for edge, far in ((tube.first, tube.fold), (tube.fold, tube.last)) for share in shares]
+    # closer at the sides, where the faces bend most
+    shares = (even + (1 - np.cos(np.pi * even)) / 2) / 2
+    feet = [edge + (far - edge) * share for edge,
+            far in ((tube.first, tube.fold), (tube.fold, tube.last)) for share in shares]
     within = [shapely.intersection(area, shapely.LineString(foot * tube.across + way)) for foot in feet]
-    return [shapely.get_coordinates(line) for line in within if line.geom_type == "LineString" and not line.is_empty]
+    return [shapely.get_coordinates(line) for line in within if line.geom_type == "LineString"
+            and not line.is_empty]
 
 
-def _merged_rows(rows: Sequence[tuple[int, ...]], flat: np.ndarray) -> tuple[tuple[int, ...], ...]:
+def _merged_rows(rows: Sequence[tuple[int, ...]], flat: FloatArray) -> tuple[tuple[int, ...], ...]:
     """Rows of vertices that go straight on where only a ruling met them, each as one row."""
     done: list[tuple[int, ...]] = []
     left = list(rows)
@@ -198,8 +230,12 @@ def _merged_rows(rows: Sequence[tuple[int, ...]], flat: np.ndarray) -> tuple[tup
     return tuple(done)
 
 
-def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Counter, flat: np.ndarray) -> tuple[tuple[int, ...], bool]:
-    """A row with the one that goes on from its last vertex, which leaves ``left``; and whether there was one."""
+def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Counter[int],
+                  flat: FloatArray) -> tuple[tuple[int, ...], bool]:
+    """A row with the one that goes on from its last vertex, which leaves ``left``.
+
+    And whether there was one.
+    """
     for k, other in enumerate(left):
         way = other if other[0] == row[-1] else other[::-1]
         if way[0] == row[-1] and ends[way[0]] == 2 and _is_straight_on(*flat[[row[-2], row[-1], way[1]]]):
@@ -208,16 +244,20 @@ def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Count
     return row, False
 
 
-def _is_straight_on(before: np.ndarray, at: np.ndarray, after: np.ndarray) -> bool:
+def _is_straight_on(before: FloatArray, at: FloatArray, after: FloatArray) -> bool:
     one, other = at - before, after - at
     return bool(one @ other > STRAIGHT_COSINE * np.hypot(*one) * np.hypot(*other))
 
 
-def points_in_space(tube: PouchPlan, flat: np.ndarray) -> np.ndarray:
-    """Points of the flat plan (n × 2) in space: x across, y along, z up; the middle of the pouch at the origin."""
+def points_in_space(tube: PouchPlan, flat: FloatArray) -> FloatArray:
+    """Points of the flat plan (n × 2) in space: x across, y along, z up.
+
+    The middle of the pouch at the origin.
+    """
     u, v = flat @ tube.across, flat @ tube.along
     turn = 1.0 if tube.last > tube.first else -1.0      # the way from the first face to the second
-    way = (u - tube.first) * turn                       # 0 to w the first face, to 2w the second, then the tab under the first
+    # 0 to w the first face, to 2w the second, then the tab under the first
+    way = (u - tube.first) * turn
     face = np.floor(np.clip(way / tube.width, 0, 2.999))
     face = np.where(np.abs(way - 2 * tube.width) < SIDE_TOLERANCE, 1.0, face)
     s = np.clip(way - face * tube.width, 0.0, tube.width)

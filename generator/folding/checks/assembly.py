@@ -12,23 +12,20 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
-import shapely
-from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
-from generator.folding.checks.tabs_and_rings import MAX_OVERHANG, NEGLIGIBLE_AREA
 from generator.folding.closings import face_polygon
-from generator.folding.features.joints import (
-    EdgeMeeting,
-    GluedJoint,
-    PiecePlacement,
-    face_over_target,
-    plate_ground,
-)
+from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, PiecePlacement
+from generator.folding.features.joints import face_over_target
+from generator.folding.features.plates import plate_ground
+from generator.folding.features.tabs import MAX_OVERHANG, overhang
+from generator.folding.noding import DisjointSets
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
 from generator.folding.records import CLOSING_TOLERANCE, Residual
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, overlap_share, parallel_ring
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import EQUAL_LENGTHS
 from generator.paper.records import Act
 from generator.paper.work_kinds import Effect
@@ -60,7 +57,8 @@ def _unfolded_findings(case: PieceContext) -> Iterator[Finding]:
     flat = {h.bend.act: h.bend for h in case.folded.flat.hinges if case.folded.angles[h.id] < MIN_FOLD_ANGLE
             and case.firm(h.left) and case.firm(h.right)}
     for bend in flat.values():
-        yield finding("folds-contradict", bend.span, "for all else to close, some of these folds would have to stay flat",
+        yield finding("folds-contradict", bend.span,
+                      "for all else to close, some of these folds would have to stay flat",
                       "look at the directions of all folds round them: mountain and valley may be exchanged")
 
 
@@ -71,23 +69,28 @@ def _closing_finding(case: PieceContext, code: str, residual: Residual) -> Findi
         return finding(code, residual.span, f"folded, the edges of {which} stay {gap} apart",
                        "look at the panels between them: one is too long, too short, or folded too far")
     if code == "glue-apart":
-        return finding(code, residual.span, f"folded, face {residual.index} stays {gap} away from what it is glued to",
+        return finding(code, residual.span,
+                       f"folded, face {residual.index} stays {gap} away from what it is glued to",
                        "look at the angles of the folds between them, and at the panels' lengths")
-    return finding(code, residual.span, f"these folds cannot all be made at once; the paper would be torn by {gap}",
+    return finding(code, residual.span,
+                   f"these folds cannot all be made at once; the paper would be torn by {gap}",
                    "look at the directions and angles of all folds that meet in a point")
 
 
 MAX_PRESS_FIT = 0.25        # mm; more than paper gives when a part is pushed in (common practice, no source)
-MAX_EASE = 0.75         # mm; half a millimetre is left at each side of what goes inside (common practice, no source)
+# mm; half a millimetre is left at each side of what goes inside (common practice, no source)
+MAX_EASE = 0.75
 MAX_LINER_OVERHANG = 0.25       # mm; a liner that reaches farther over its panel stands up at the fold
 WITHIN_PANEL_SHARE = 0.98       # share of a face that lies in one panel
 
 RankedFinding = tuple[Finding, float]
 
 
-def joint_residuals(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> tuple[Residual, ...]:
+def joint_residuals(cases: Sequence[PieceContext],
+                    fits: Mapping[int, PiecePlacement]) -> tuple[Residual, ...]:
     """How far each edge that joins two pieces is from where it belongs, in mm."""
-    return tuple(Residual("joint", m.act.number, m.index, float(np.linalg.norm(_edge_offset(cases, fit, m)[0])), 0.0, m.act.span)
+    return tuple(Residual("joint", m.act.number, m.index,
+                          float(np.linalg.norm(_edge_offset(cases, fit, m)[0])), 0.0, m.act.span)
                  for fit in fits.values() for m in fit.meetings)
 
 
@@ -95,7 +98,8 @@ def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacem
     """The worst finding of each statement that joins two pieces."""
     worst: dict[tuple[str, int], RankedFinding] = {}
     for fit in fits.values():
-        rows = [*_edge_findings(cases, fit), *_tab_findings(cases, fits, fit), *_plate_findings(cases, fits, fit)]
+        rows = [*_edge_findings(cases, fit), *_tab_findings(cases, fits, fit),
+                *_plate_findings(cases, fits, fit)]
         for found, far in rows:
             key = found.code, found.span.line
             if key not in worst or far > worst[key][1] + EQUAL_LENGTHS:
@@ -103,14 +107,19 @@ def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacem
     yield from (found for found, _ in worst.values())
 
 
-def _edge_offset(cases: Sequence[PieceContext], fit: PiecePlacement, m: EdgeMeeting) -> tuple[np.ndarray, bool]:
-    """From the middle of an edge to the middle of where it belongs, but for the way along it; and whether it reaches too far."""
+def _edge_offset(cases: Sequence[PieceContext], fit: PiecePlacement,
+                 m: EdgeMeeting) -> tuple[FloatArray, bool]:
+    """From the middle of an edge to the middle of where it belongs, but for the way along it.
+
+    And whether it reaches too far.
+    """
     mine = m.mine @ fit.placement[:3, :3].T + fit.placement[:3, 3]
     along = (m.theirs[1] - m.theirs[0]) / np.linalg.norm(m.theirs[1] - m.theirs[0])
     apart = mine.mean(axis=0) - m.theirs.mean(axis=0)
     across = apart if m.ordered else apart - (apart @ along) * along
     case = cases[fit.piece]
-    middle = np.concatenate([case.folded.corners(k) for k in range(len(case.folded.flat.panels)) if case.firm(k)]).mean(axis=0)
+    middle = np.concatenate([case.folded.corners(k) for k in range(len(case.folded.flat.panels))
+                             if case.firm(k)]).mean(axis=0)
     centre = fit.placement[:3, :3] @ middle + fit.placement[:3, 3]
     return across, bool(across @ (m.theirs.mean(axis=0) - centre) > 0)
 
@@ -121,16 +130,21 @@ def _edge_findings(cases: Sequence[PieceContext], fit: PiecePlacement) -> Iterat
         across, outside = _edge_offset(cases, fit, m)
         far = float(np.linalg.norm(across))
         if m.joint is None and far > MAX_PRESS_FIT:
-            yield finding("seam-open", m.act.span, f"put together, the edges of pair {m.index} stay {case.say(far)} apart",
+            yield finding("seam-open", m.act.span,
+                          f"put together, the edges of pair {m.index} stay {case.say(far)} apart",
                           "look at the panels of both pieces: one is too long or too short"), far
         elif m.joint is not None and far > (MAX_PRESS_FIT if outside else MAX_EASE):
             how = "too large for" if outside else "too small for"
-            yield finding("glue-apart", m.act.span, f"'{case.info.name}' is {how} what it is glued to: at face {m.index} it "
+            yield finding("glue-apart", m.act.span,
+                          f"'{case.info.name}' is {how} what it is glued to: at face {m.index} it "
                           f"stands {case.say(far)} {'beyond' if outside else 'short of'} the edge",
-                          f"make '{case.info.name}' {'smaller' if outside else 'larger'}; half a millimetre of ease is enough"), far
+                          f"make '{case.info.name}' {'smaller' if outside else 'larger'}; half a millimetre "
+                          f"of ease "
+                           "is enough"), far
 
 
-def _tab_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement], fit: PiecePlacement) -> Iterator[RankedFinding]:
+def _tab_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
+                  fit: PiecePlacement) -> Iterator[RankedFinding]:
     """Tabs that do not lie along what they are glued to, or reach beyond it."""
     case = cases[fit.piece]
     for m in fit.meetings:
@@ -140,38 +154,40 @@ def _tab_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlaceme
         panel = cases[m.joint.other].folded.flat.panels[m.joint.target_panel].polygon
         off = float(np.abs(height - height.mean()).max())
         if off > MAX_OVERHANG:
-            yield finding("glue-apart", m.act.span, f"face {m.index} of '{case.info.name}' does not lie along what it is glued to: "
+            yield finding("glue-apart", m.act.span,
+                          f"face {m.index} of '{case.info.name}' does not lie along what it is glued to: "
                           f"its end stands {case.say(2 * off)} away", "look at the angle of its fold"), off
-        elif (far := _overhang(shape, panel)) > MAX_OVERHANG:
-            yield finding("tab-sticks-out", m.act.span, f"face {m.index} of '{case.info.name}' reaches {case.say(far)} beyond the "
+        elif (far := overhang(shape, panel)) > MAX_OVERHANG:
+            yield finding("tab-sticks-out", m.act.span,
+                          f"face {m.index} of '{case.info.name}' reaches {case.say(far)} beyond the "
                           "panel it is glued to", "make it smaller, or taper its ends"), far
 
 
-def _plate_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement], fit: PiecePlacement) -> Iterator[RankedFinding]:
+def _plate_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
+                    fit: PiecePlacement) -> Iterator[RankedFinding]:
     """Liners and base plates that reach beyond what they lie on."""
     case = cases[fit.piece]
     for joint in fit.plates if not fit.meetings else ():
         shape, _ = face_over_target(cases, fits, fit, joint)
-        far = _overhang(shape, _plate_area(cases[joint.other], joint, fit.plates))
+        far = overhang(shape, _plate_area(cases[joint.other], joint, fit.plates))
         if far > MAX_LINER_OVERHANG:
-            yield finding("tab-sticks-out", joint.act.span, f"'{case.info.name}' reaches {case.say(far)} beyond what it is "
-                          "glued to", "make it smaller; a border of a millimetre or two keeps it clear of the folds"), far
+            yield finding("tab-sticks-out", joint.act.span,
+                          f"'{case.info.name}' reaches {case.say(far)} beyond what it is "
+                          "glued to",
+                          "make it smaller; a border of a millimetre or two keeps it clear of the folds"), far
 
 
-def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoint]) -> Polygon:
-    """Where a plate may lie: a floor, the panel of its target, or all of the paper where the target is more than a panel."""
+def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoint]) -> BaseGeometry:
+    """Where a plate may lie.
+
+    A floor, the panel of its target, or all of the paper where the target is more than a panel.
+    """
     ground = plate_ground(host, joint, plates)
     target, panel = face_polygon(joint.target), host.folded.flat.panels[joint.target_panel].polygon
     if not ground.equals(target):
         return ground
-    return panel if target.intersection(panel).area >= WITHIN_PANEL_SHARE * target.area else piece_polygon(host.state)
-
-
-def _overhang(shape: Polygon, panel: Polygon) -> float:
-    out = shape.difference(panel)
-    if out.area < NEGLIGIBLE_AREA:
-        return 0.0
-    return float(shapely.distance(panel, shapely.points(shapely.get_coordinates(out))).max())
+    return (panel if target.intersection(panel).area >= WITHIN_PANEL_SHARE * target.area
+            else piece_polygon(host.state))
 
 
 def layer_findings(case: PieceContext) -> Iterator[Finding]:
@@ -181,13 +197,15 @@ def layer_findings(case: PieceContext) -> Iterator[Finding]:
     above: dict[int, set[int]] = defaultdict(set)
     for low, high, act in _overlapping_pairs(case):
         if _is_reachable(above, high, low):
-            yield finding("layers-circle", act.span, f"here {case.called(low)} and others lie under each other in a circle",
-                          "glue them in an order in which the last one lies on top of all: order=in_turn or opposite")
+            yield finding("layers-circle", act.span,
+                          f"here {case.called(low)} and others lie under each other in a circle",
+                          "glue them in an order in which the last one lies on top of all: order=in_turn or "
+                          "opposite")
             return
         above[low].add(high)
 
 
-def _overlapping_pairs(case: PieceContext) -> Iterator[tuple[int, int, object]]:
+def _overlapping_pairs(case: PieceContext) -> Iterator[tuple[int, int, Act]]:
     """(lower panel, upper panel, act) for faces that are glued on each other and lie so."""
     flat, frames = case.folded.flat, case.folded.frames
     before: dict[int, list[int]] = defaultdict(list)
@@ -226,41 +244,41 @@ def order_findings(case: PieceContext) -> Iterator[Finding]:
     glued = case.act(first)
     for act in case.plan.acts[first + 1:]:
         if case.info.id in act.pieces and act.kind.at_board:
-            yield finding("step-order", act.span, f"this {act.verb} comes after the glue of line {glued.span.line}, when "
+            yield finding("step-order", act.span,
+                          f"this {act.verb} comes after the glue of line {glued.span.line}, when "
                           f"'{case.info.name}' no longer lies flat", f"{act.verb} before anything is glued")
         elif act.effect is Effect.FOLD and (joint := _glue_holding_fold(case, act)) is not None:
-            yield finding("step-order", act.span, f"this fold comes after the glue of line {joint.span.line}, which holds both "
+            yield finding("step-order", act.span,
+                          f"this fold comes after the glue of line {joint.span.line}, which holds both "
                           "sides of it", "fold before you glue")
         elif act.effect is Effect.FOLD and (joint := _glue_before_fold(case, act)) is not None:
-            yield finding("step-order", act.span, f"this fold comes after the glue of line {joint.span.line}, and what is glued "
+            yield finding("step-order", act.span,
+                          f"this fold comes after the glue of line {joint.span.line}, and what is glued "
                           "there meets only once it is made", "fold before you glue")
 
 
 def _glue_before_fold(case: PieceContext, act: Act) -> Act | None:
-    """The glue whose faces lie apart until this act folds; a ring of parallel folds can be glued flat and opened later."""
+    """The glue whose faces lie apart until this act folds.
+
+    A ring of parallel folds can be glued flat and opened later.
+    """
     new = {h.id for h in case.folded.flat.hinges if h.bends[0].act == act.number}
     for each in case.stuck:
         way = set(np.flatnonzero(case.link.paths[each.panel] ^ case.link.paths[each.target_panel]))
-        if each.paired and each.act.number < act.number and new & way and parallel_ring(case.link, each) is None:
+        if (each.paired and each.act.number < act.number and new & way
+            and parallel_ring(case.link, each) is None):
             return each.act
     return None
 
 
 def _glue_holding_fold(case: PieceContext, act: Act) -> Act | None:
     """The glue that already holds both panels of a hinge that this act folds for the first time."""
-    cluster: dict[int, int] = {}
-
-    def root(k: int) -> int:
-        while cluster.get(k, k) != k:
-            k = cluster[k]
-        return k
-
-    last = None
+    sets, last = DisjointSets(len(case.folded.flat.panels)), None
     for each in case.stuck:
         if each.act.number < act.number:
-            cluster[root(each.panel)] = root(each.target_panel)
+            sets.join(each.panel, each.target_panel)
             last = each.act
     for hinge in case.folded.flat.hinges:
-        if hinge.bends[0].act == act.number and root(hinge.left) == root(hinge.right):
+        if hinge.bends[0].act == act.number and sets.root(hinge.left) == sets.root(hinge.right):
             return last
     return None

@@ -1,4 +1,7 @@
-"""Panels do not pass through each other in the folded box; of those that swing freely, in none of the ways they may lie."""
+"""Panels do not pass through each other in the folded box.
+
+Of those that swing freely, in none of the ways they may lie.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
@@ -9,15 +12,17 @@ import shapely
 from shapely import LineString, Polygon
 
 from generator.findings import Finding, Severity, finding
-from generator.folding.checks.tabs_and_rings import leaves_panel_out
-from generator.folding.checks.tops_and_pouches import top_of
+from generator.folding.features.rings import leaves_panel_out
+from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext, has_undetermined_path
-from generator.folding.records import CLOSING_TOLERANCE
+from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
 from generator.folding.rigid_folding import faces_off_target
+from generator.geometry.arrays import FloatArray
 
 COLLISION_MARGIN = 0.15         # mm beyond the paper's thickness before two panels are said to collide
 BEYOND_ANY_PIECE = 1e5           # mm; longer than any piece
-TRIAL_ANGLES = np.radians((20, 55, 90, 125, 160, 179))      # ways in which panels that nothing settles are tried
+# ways in which panels that nothing settles are tried
+TRIAL_ANGLES = np.radians((20, 55, 90, 125, 160, 179))
 
 
 def collision_findings(case: PieceContext) -> Iterator[Finding]:
@@ -33,20 +38,30 @@ def collision_findings(case: PieceContext) -> Iterator[Finding]:
     worst = _deepest_collision(case, [k for k in firm if k not in loose])
     if worst is not None:
         deep, pair = worst
-        yield finding("panels-collide", case.last_fold(*pair), f"{case.called(pair[0])} and {case.called(pair[1])} pass "
-                      f"through each other over {case.say(deep)}", "make one of them shorter or narrower, or notch it")
-    elif loose and _is_otherwise_sound(case) and (worst := _deepest_collision(case, firm)) is not None and not _some_trial_is_free(case, firm):
+        yield finding("panels-collide", case.last_fold(*pair),
+                      f"{case.called(pair[0])} and {case.called(pair[1])} pass "
+                      f"through each other over {case.say(deep)}",
+                      "make one of them shorter or narrower, or notch it")
+    elif (loose and _is_otherwise_sound(case) and (worst := _deepest_collision(case, firm)) is not None
+          and not _some_trial_is_free(case, firm)):
         deep, pair = worst
-        yield finding("panels-collide", case.last_fold(*pair), f"{case.called(pair[0])} and {case.called(pair[1])} seem to be in "
-                      f"each other's way over {case.say(deep)}, however they are swung", "say how far they are folded (by=…), "
+        yield finding("panels-collide", case.last_fold(*pair),
+                      f"{case.called(pair[0])} and {case.called(pair[1])} seem to be in "
+                      f"each other's way over {case.say(deep)}, however they are swung",
+                      "say how far they are folded (by=…), "
                       "or make one of them shorter", Severity.WARNING)
 
 
 def _is_otherwise_sound(case: PieceContext) -> bool:
-    """Whether all else is right, the top too where there is one; if it is not, what swings has no place yet."""
+    """Whether all else is right, the top too where there is one.
+
+    If it is not, what swings has no place yet.
+    """
     top = top_of(case)
-    lies = not faces_off_target(case.folded.flat, case.folded.frames, case.stuck) and not leaves_panel_out(case)
-    return lies and all(r.gap <= 2 * CLOSING_TOLERANCE for r in case.folded.residuals) and (top is None or top.closes)
+    lies = not faces_off_target(case.folded.flat, case.folded.frames,
+                                case.stuck) and not leaves_panel_out(case)
+    return lies and all(r.gap <= 2 * CLOSING_TOLERANCE
+                        for r in case.folded.residuals) and (top is None or top.closes)
 
 
 def _some_trial_is_free(case: PieceContext, firm: Sequence[int]) -> bool:
@@ -57,15 +72,20 @@ def _some_trial_is_free(case: PieceContext, firm: Sequence[int]) -> bool:
         angles = folded.angles.copy()
         angles[list(folded.swinging)] = swing
         frames = case.link.frames(signs * angles)
-        if _deepest_collision(replace(case, folded=replace(folded, angles=angles, frames=frames)), firm) is None:
+        if _deepest_collision(replace(case, folded=replace(folded, angles=angles, frames=frames)),
+                              firm) is None:
             return True
     return False
 
 
 def _deepest_collision(case: PieceContext, panels: Sequence[int]) -> tuple[float, tuple[int, int]] | None:
-    """How far the two panels that collide most do so, in mm, and which they are; the largest pair where two are alike."""
+    """How far the two panels that collide most do so, in mm, and which they are.
+
+    The largest pair where two are alike.
+    """
     margin = case.thickness + COLLISION_MARGIN
-    found = [(deep, pair) for pair in _candidate_pairs(case, panels, margin) if (deep := _shared_length(case, *pair, margin)) > margin]
+    found = [(deep, pair) for pair in _candidate_pairs(case, panels, margin)
+             if (deep := _shared_length(case, *pair, margin)) > margin]
     return max(found, key=lambda row: row[0], default=None)
 
 
@@ -77,14 +97,15 @@ def _candidate_pairs(case: PieceContext, firm: Sequence[int], margin: float) -> 
     for place, one in enumerate(firm):
         close = np.all((lows[place + 1:] < highs[place]) & (highs[place + 1:] > lows[place]), axis=1)
         for step in np.flatnonzero(close):
-            other = firm[place + 1 + step]
-            if _straddles(folded, corners[other], one, margin) and _straddles(folded, corners[one], other, margin):
+            other = firm[place + 1 + int(step)]
+            if _straddles(folded, corners[other], one,
+                          margin) and _straddles(folded, corners[one], other, margin):
                 yield one, other
 
 
-def _straddles(folded: object, corners: np.ndarray, panel: int, margin: float) -> bool:
+def _straddles(folded: FoldedPiece, corners: FloatArray, panel: int, margin: float) -> bool:
     heights = (corners - folded.frames[panel][:3, 3]) @ folded.normal(panel)
-    return heights.min() < -margin and heights.max() > margin
+    return bool(heights.min() < -margin and heights.max() > margin)
 
 
 def _shared_length(case: PieceContext, one: int, other: int, margin: float) -> float:
@@ -98,11 +119,13 @@ def _shared_length(case: PieceContext, one: int, other: int, margin: float) -> f
     planes = np.array((folded.normal(one), folded.normal(other), axis))
     point = np.linalg.solve(planes, np.array((folded.normal(one) @ folded.frames[one][:3, 3],
                                               folded.normal(other) @ folded.frames[other][:3, 3], 0.0)))
-    spans = [_intervals_on_line(folded.frames[k], folded.flat.panels[k].polygon.buffer(-margin), point, axis) for k in (one, other)]
+    spans = [_intervals_on_line(folded.frames[k], folded.flat.panels[k].polygon.buffer(-margin), point, axis)
+             for k in (one, other)]
     return max((min(b, d) - max(a, c) for a, b in spans[0] for c, d in spans[1]), default=0.0)
 
 
-def _intervals_on_line(frame: np.ndarray, polygon: Polygon, point: np.ndarray, axis: np.ndarray) -> list[tuple[float, float]]:
+def _intervals_on_line(frame: FloatArray, polygon: Polygon, point: FloatArray,
+                       axis: FloatArray) -> list[tuple[float, float]]:
     """Where a line in a panel's plane lies within the panel, as distances along the line."""
     start, step = (frame[:3, :2].T @ (point - frame[:3, 3])), frame[:3, :2].T @ axis
     cut = polygon.intersection(LineString([start - BEYOND_ANY_PIECE * step, start + BEYOND_ANY_PIECE * step]))

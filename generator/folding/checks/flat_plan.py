@@ -2,7 +2,8 @@
 
 Punched holes keep clear of edges and of glue.
 
-Curved folds keep clear of what they begin and end with: neighbours that meet again, or run along each other, leave no paper to fold.
+Curved folds keep clear of what they begin and end with: neighbours that meet again, or run along each other,
+leave no paper to fold.
 """
 from __future__ import annotations
 
@@ -12,16 +13,19 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import Point, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
 from generator.folding.piece_context import PieceContext, length_text
 from generator.folding.planar_map import piece_polygon
 from generator.folding.rigid_folding import in_frame_of
-from generator.geometry import Line, Stroke
-from generator.paper.records import Fold, Mark, PieceInfo, PieceState, Plan
+from generator.geometry import Circle, Line, Stroke
+from generator.geometry.arrays import FloatArray
+from generator.paper.records import Fold, Mark, PieceState, Plan
 
-MAX_OVERRUN = 8.0       # mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
+# mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
+MAX_OVERRUN = 8.0
 MIN_OVERRUN = 0.05        # mm
 
 
@@ -37,11 +41,12 @@ def slit_findings(case: PieceContext) -> Iterator[Finding]:
         if past is not None and mark.act not in told:
             told.add(mark.act)
             name = f" '{mark.name}'" if mark.name else ""
-            yield finding("cut-overruns", mark.span, f"the {mark.verb}{name} runs {case.say(past)} past the score it comes to",
+            yield finding("cut-overruns", mark.span,
+                          f"the {mark.verb}{name} runs {case.say(past)} past the score it comes to",
                           "end it at the score, or a hair before it")
 
 
-def _overrun(mark: Mark, tip: np.ndarray, folds: list[shapely.LineString]) -> float | None:
+def _overrun(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> float | None:
     """How far a cut runs on behind the last fold it meets; None where it ends on a fold, or far from any."""
     found = []
     for run in mark.runs:
@@ -51,7 +56,7 @@ def _overrun(mark: Mark, tip: np.ndarray, folds: list[shapely.LineString]) -> fl
         end = line.project(shapely.Point(tip))
         for fold in folds:
             meet = line.intersection(fold)
-            if not meet.is_empty and meet.geom_type == "Point" and not _runs_along_fold(run, fold):
+            if isinstance(meet, Point) and not meet.is_empty and not _runs_along_fold(run, fold):
                 found.append(abs(line.project(meet) - end))
     past = min(found, default=None)
     return past if past is not None and MIN_OVERRUN < past <= MAX_OVERRUN else None
@@ -62,7 +67,7 @@ def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:
     if not isinstance(run, Line):
         return False
     u, (a, b) = np.array([float(x) for x in run.step]), np.asarray(fold.coords)[[0, -1]]
-    return abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a))
+    return bool(abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a)))
 
 
 MIN_EDGE_CLEARANCE = 3.0         # mm between a hole and an edge (common practice, no source)
@@ -78,11 +83,14 @@ def hole_findings(case: PieceContext) -> Iterator[Finding]:
     glued = list(_glued_areas(case))
     told: set[tuple[str, int]] = set()
     for mark in holes:
-        near = _hole_centre(mark).distance(edges) - float(mark.whole[0].radius)
+        near = _hole_centre(mark).distance(edges) - float(_circle(mark).radius)
         if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(told, "near", mark):
-            yield finding("hole-near-edge", mark.span, f"{_hole_name(mark)} keeps {case.say(max(near, 0))} from the edge; "
-                          f"paper tears when it is less than {case.say(MIN_EDGE_CLEARANCE)}", "move it inwards, or punch a smaller hole")
-        if any(_hole_disc(mark).intersection(area).area > 1e-3 for area in glued) and not _meets_another_hole(case, mark, holes) \
+            yield finding("hole-near-edge", mark.span,
+                          f"{_hole_name(mark)} keeps {case.say(max(near, 0))} from the edge; "
+                          f"paper tears when it is less than {case.say(MIN_EDGE_CLEARANCE)}",
+                          "move it inwards, or punch a smaller hole")
+        if any(_hole_disc(mark).intersection(area).area > 1e-3
+               for area in glued) and not _meets_another_hole(case, mark, holes) \
                 and _is_first(told, "glued", mark):
             yield finding("hole-glued", mark.span, f"{_hole_name(mark)} lies where paper is glued",
                           "move it off the glued area, or punch both layers in the same place")
@@ -100,12 +108,20 @@ def _hole_name(mark: Mark) -> str:
 
 
 def _hole_centre(mark: Mark) -> Point:
-    centre = mark.whole[0].center
+    centre = _circle(mark).center
     return Point(float(centre.x), float(centre.y))
 
 
 def _hole_disc(mark: Mark) -> Polygon:
-    return _hole_centre(mark).buffer(float(mark.whole[0].radius))
+    return _hole_centre(mark).buffer(float(_circle(mark).radius))
+
+
+def _circle(mark: Mark) -> Circle:
+    """The circle of a hole: what is punched has no other shape."""
+    stroke = mark.whole[0]
+    if not isinstance(stroke, Circle):
+        raise TypeError(f"{mark.verb} makes a hole that is no circle")
+    return stroke
 
 
 def _paper_edges(case: PieceContext) -> shapely.Geometry:
@@ -115,7 +131,7 @@ def _paper_edges(case: PieceContext) -> shapely.Geometry:
     return shapely.union_all([piece_polygon(case.state).boundary, *cuts])
 
 
-def _glued_areas(case: PieceContext) -> Iterator[Polygon]:
+def _glued_areas(case: PieceContext) -> Iterator[BaseGeometry]:
     """Areas of the flat plan with glue on them: each tab, and where it lies on its target."""
     flat, frames = case.folded.flat, case.folded.frames
     for each in case.stuck:
@@ -138,44 +154,51 @@ def _meets_another_hole(case: PieceContext, mark: Mark, holes: list[Mark]) -> bo
             continue
         away = each.target_panel if own == each.panel else each.panel
         for other in holes:
-            if flat.panels[away].polygon.contains(_hole_centre(other)):
-                if in_frame_of(flat, frames, away, own, _hole_disc(other)).distance(_hole_centre(mark)) <= ALIGNED_TOLERANCE:
-                    return True
+            if not flat.panels[away].polygon.contains(_hole_centre(other)):
+                continue
+            over = in_frame_of(flat, frames, away, own, _hole_disc(other))
+            if over.distance(_hole_centre(mark)) <= ALIGNED_TOLERANCE:
+                return True
     return False
 
 
 CURVE_CHORD_TOLERANCE = 0.005        # mm; how far a chord may leave its curve
 END_TOLERANCE = 0.05         # mm; ends that lie closer are one
-MIN_ANGLE = 2.0          # degrees; lines that leave a point at a smaller angle run along each other (common practice, no source)
+# degrees; lines that leave a point at a smaller angle run along each other (common practice, no source)
+MIN_ANGLE = 2.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _CurveRun:
     """A line with the fold it belongs to (None for an edge of the paper), as dense points."""
 
-    points: np.ndarray
+    points: FloatArray
     fold: Fold | None
     curved: bool
 
     @property
-    def ends(self) -> np.ndarray:
+    def ends(self) -> FloatArray:
         return self.points[[0, -1]]
 
-    def leaving(self, end: int) -> np.ndarray:
+    def leaving(self, end: int) -> FloatArray:
         """The unit direction in which it leaves its first (0) or last (1) point."""
         a, b, c = self.points[:3] if end == 0 else self.points[:-4:-1]
-        step = 4 * b - 3 * a - c if self.curved else b - a      # the tangent of the parabola through three points
-        return step / max(float(np.hypot(*step)), 1e-12)
+        # the tangent of the parabola through three points
+        step = 4 * b - 3 * a - c if self.curved else b - a
+        result: FloatArray = step / max(float(np.hypot(*step)), 1e-12)
+        return result
 
 
-def curve_findings(plan: Plan, info: PieceInfo, state: PieceState) -> list[Finding]:
-    """One finding for each statement of curves that meet another fold, or the edge, where they should keep clear of it."""
+def curve_findings(plan: Plan, state: PieceState) -> list[Finding]:
+    """One finding for each statement of curves that meet a fold or edge they should keep clear of."""
     runs = [_curve_run(stroke, fold) for fold in state.folds for stroke in fold.runs]
     runs += [_curve_run(rim.stroke, None) for loop in (state.outline, *state.holes) for rim in loop]
     if not any(run.curved and run.fold is not None for run in runs):
         return []
-    marks, told = {mark.id: mark for mark in state.marks}, {}
+    marks, told = {mark.id: mark for mark in state.marks}, dict[int, Finding]()
     for one, other, i, j in _runs_sharing_an_end(runs):
+        if one.fold is None:
+            continue
         mark = marks[one.fold.mark]
         if mark.act not in told and (wrong := _curve_finding(plan, mark, one, other, i, j)) is not None:
             told[mark.act] = wrong
@@ -190,32 +213,41 @@ def _curve_run(stroke: Stroke, fold: Fold | None) -> _CurveRun:
 
 
 def _runs_sharing_an_end(runs: Sequence[_CurveRun]) -> Iterator[tuple[_CurveRun, _CurveRun, int, int]]:
-    """(curved fold, other line, which end of the one, which end of the other) wherever two begin or end in one point."""
+    """Curved folds and other lines that begin or end in one point.
+
+    Yields (curved fold, other line, which end of the one, which end of the other).
+    """
     ends = np.array([run.ends for run in runs]).reshape(-1, 2)
-    tree = shapely.STRtree(shapely.points(ends))
-    for a, b in sorted(zip(*tree.query(shapely.points(ends), predicate="dwithin", distance=END_TOLERANCE).tolist())):
+    spots = np.asarray(shapely.points(ends))
+    found = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=END_TOLERANCE)
+    for a, b in sorted(zip(*found.tolist(), strict=True)):
         one, other = runs[a // 2], runs[b // 2]
         if a // 2 != b // 2 and one.curved and one.fold is not None:
             yield one, other, a % 2, b % 2
 
 
-def _curve_finding(plan: Plan, mark: Mark, one: _CurveRun, other: _CurveRun, i: int, j: int) -> Finding | None:
-    name = f"'{mark.name}' {mark.index}" if mark.name and mark.count > 1 else f"'{mark.name}'" if mark.name else "this curve"
+def _curve_finding(plan: Plan, mark: Mark, one: _CurveRun, other: _CurveRun, i: int,
+                   j: int) -> Finding | None:
+    name = (f"'{mark.name}' {mark.index}" if mark.name and mark.count > 1 else f"'{mark.name}'"
+            if mark.name else "this curve")
     what = "the edge of the paper" if other.fold is None else f"the fold of line {other.fold.span.line}"
     met = _second_meeting(one, other)
     if met is not None:
-        return finding("curves-meet", mark.span, f"{name} meets {what} again, {length_text(plan, met)} before they end in one point",
+        return finding("curves-meet", mark.span,
+                       f"{name} meets {what} again, {length_text(plan, met)} before they end in one point",
                        "let it bulge less, or to the other side")
     turn = float(np.degrees(np.arccos(np.clip(one.leaving(i) @ other.leaving(j), -1, 1))))
     if turn < MIN_ANGLE:
-        return finding("curves-meet", mark.span, f"{name} runs out along {what}, so there is hardly any paper between them",
+        return finding("curves-meet", mark.span,
+                       f"{name} runs out along {what}, so there is hardly any paper between them",
                        "let it bulge less, or to the other side")
     return None
 
 
 def _second_meeting(one: _CurveRun, other: _CurveRun) -> float | None:
     """How far from the ends that two lines share they meet a further time, in mm; None where they do not."""
-    met = shapely.get_coordinates(shapely.linestrings(one.points).intersection(shapely.linestrings(other.points)))
+    lines = [shapely.LineString(run.points) for run in (one, other)]
+    met = shapely.get_coordinates(lines[0].intersection(lines[1]))
     shared = [p for p in one.ends if np.hypot(*(other.ends - p).T).min() <= END_TOLERANCE]
     far = [min(float(np.hypot(*(spot - p))) for p in shared) for spot in met]
     return max((d for d in far if d > END_TOLERANCE), default=None)

@@ -5,21 +5,19 @@ Rings of panels: no panel is left out of a ring, and none is wider than its twin
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
+from generator.folding.features.rings import panel_outside, panel_rings
+from generator.folding.features.tabs import MAX_OVERHANG, tab_overhang
 from generator.folding.piece_context import PieceContext
-from generator.folding.records import Hinge
-from generator.folding.rigid_folding import faces_off_target, in_frame_of, parallel_ring
+from generator.folding.rigid_folding import faces_off_target
 from generator.geometry.ties import EQUAL_LENGTHS
 
-MAX_OVERHANG = 0.5          # mm; a tab may reach so far beyond an edge before anybody sees it
-NEGLIGIBLE_AREA = 0.5          # mm²
 MIN_TAB_WIDTH = 5.0        # mm; a narrower tab holds badly (common practice, no source)
 FLAT_ANGLE = np.pi - 1e-3
 
@@ -31,9 +29,11 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
     yield from _narrow_tabs(case)
     if not case.closes():
         return
-    off = {each.act.number: each for each in reversed(faces_off_target(case.folded.flat, case.folded.frames, case.stuck))}
+    off = {each.act.number: each
+           for each in reversed(faces_off_target(case.folded.flat, case.folded.frames, case.stuck))}
     for each in off.values():
-        yield finding("glue-apart", each.act.span, f"{_face_name(each)} comes to lie beside what it is glued to, not on it",
+        yield finding("glue-apart", each.act.span,
+                      f"{_face_name(each)} comes to lie beside what it is glued to, not on it",
                       "look at the directions of the folds between them, and at what it is glued to")
     worst: dict[int, tuple[float, GluedFace]] = {}
     for each in case.stuck:
@@ -42,7 +42,8 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
             if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0] + EQUAL_LENGTHS:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
-        yield finding("tab-sticks-out", each.act.span, f"{_face_name(each)} reaches {case.say(far)} beyond the panel it is glued to",
+        yield finding("tab-sticks-out", each.act.span,
+                      f"{_face_name(each)} reaches {case.say(far)} beyond the panel it is glued to",
                       "make it smaller, or taper its ends")
 
 
@@ -52,11 +53,13 @@ def _glued_to_own_panel(case: PieceContext) -> Iterator[Finding]:
     for each in case.stuck:
         hung = [h for h in case.folded.flat.hinges_of(each.panel) if h.other(each.panel) == each.target_panel]
         flat = hung and all(h.bend.angle is not None and h.bend.angle > FLAT_ANGLE for h in hung)
-        if each.paired and not flat and (hung or each.panel == each.target_panel) and each.act.number not in told:
+        if each.paired and not flat and (hung or each.panel
+                                         == each.target_panel) and each.act.number not in told:
             told.add(each.act.number)
             where = "the panel that it hangs on" if hung else "the very panel that it is part of"
             yield finding("glue-own", each.act.span, f"{_face_name(each)} is glued to {where}",
-                          "name the panel that it shall hold" + ("; a hem is folded by=180 deg" if hung else ""))
+                          "name the panel that it shall hold"
+                          + ("; a hem is folded by=180 deg" if hung else ""))
 
 
 def _flaps_behind(case: PieceContext) -> Iterator[Finding]:
@@ -73,8 +76,10 @@ def _flaps_behind(case: PieceContext) -> Iterator[Finding]:
             usual = 1 if sum(h.bend.sign for h in row) >= 0 else -1
             odd = [h for h in row if h.bend.sign != usual]
             if odd and len(row) > 2:
-                yield finding("folds-contradict", odd[0].bend.span, "this takes a flap behind the panel that it hangs on, and those "
-                              "it is glued to lie before it", "look at its direction: mountain and valley may be exchanged")
+                yield finding("folds-contradict", odd[0].bend.span,
+                              "this takes a flap behind the panel that it hangs on, and those "
+                              "it is glued to lie before it",
+                              "look at its direction: mountain and valley may be exchanged")
 
 
 def _narrow_tabs(case: PieceContext) -> Iterator[Finding]:
@@ -82,13 +87,15 @@ def _narrow_tabs(case: PieceContext) -> Iterator[Finding]:
     told = set()
     for each in case.stuck:
         wide = _breadth(face_polygon(each.face))
-        if each.paired and each.panel != each.target_panel and wide < MIN_TAB_WIDTH - 1e-3 and each.face.act not in told:
+        if (each.paired and each.panel != each.target_panel and wide < MIN_TAB_WIDTH - 1e-3
+            and each.face.act not in told):
             told.add(each.face.act)
-            yield finding("tab-narrow", each.face.span, f"{_face_name(each)} is {case.say(wide)} wide, and holds badly",
+            yield finding("tab-narrow", each.face.span,
+                          f"{_face_name(each)} is {case.say(wide)} wide, and holds badly",
                           f"give it {case.say(MIN_TAB_WIDTH)} or more", Severity.WARNING)
 
 
-def _breadth(shape: Polygon) -> float:
+def _breadth(shape: BaseGeometry) -> float:
     """The shorter side of the smallest rectangle about a shape, in mm."""
     corners = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
     return float(np.hypot(*np.diff(corners[:3], axis=0).T).min()) if len(corners) > 3 else 0.0
@@ -99,94 +106,38 @@ def _face_name(each: GluedFace) -> str:
     return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
 
 
-def tab_overhang(case: PieceContext, each: GluedFace) -> float:
-    """How far, in mm, a glued face reaches beyond its target's panel."""
-    flat, frames = case.folded.flat, case.folded.frames
-    whole = face_polygon(each.face).intersection(flat.panels[each.panel].polygon)
-    shape, panel = in_frame_of(flat, frames, each.panel, each.target_panel, whole), flat.panels[each.target_panel].polygon
-    out = shape.difference(panel)
-    if out.area < NEGLIGIBLE_AREA:
-        return 0.0
-    corners = shapely.points(shapely.get_coordinates(out))
-    return float(shapely.distance(panel, corners).max())
-
-
 WIDTH_TOLERANCE = 0.01         # mm; panels that differ by less are equally wide
-MAX_EASE = 0.75         # mm; half a millimetre less is a deliberate ease of what goes inside (common practice, no source)
+# mm; half a millimetre less is a deliberate ease of what goes inside (common practice, no source)
+MAX_EASE = 0.75
 MAX_SLIP = 3.0          # mm; panels that differ by more are meant to be different
-MIN_RING_PANELS = 3          # panels that make a ring
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _PanelRing:
-    """A row of panels that a tab closes: its hinges from the target's to the tab's own, and how wide each panel is, in mm."""
-
-    tab: GluedFace
-    hinges: tuple[Hinge, ...]
-    widths: tuple[float, ...]
 
 
 def ring_findings(case: PieceContext) -> Iterator[Finding]:
     """One finding for each tab whose ring leaves a panel outside, and one for each ring with an odd panel."""
-    for each in case.stuck:
-        ring = _panel_ring(case, each)
-        if ring is None:
-            continue
-        left = _panel_outside(case, ring)
+    for ring in panel_rings(case):
+        left = panel_outside(case, ring)
         if left is not None:
-            yield finding("ring-short", each.act.span, f"this closes a ring of {len(ring.hinges)} panels and leaves "
-                          f"{case.called(left)} outside", "glue it to the panel at the end of the row; where a panel shall "
+            yield finding("ring-short", ring.tab.act.span,
+                          f"this closes a ring of {len(ring.hinges)} panels and leaves "
+                          f"{case.called(left)} outside",
+                          "glue it to the panel at the end of the row; where a panel shall "
                           "hang over, say how far it is folded (by=…)")
         elif (odd := _odd_panel(ring.widths)) is not None:
             k, usual = odd
             hinge = ring.hinges[max(k - 1, 0)]
             span = next((m.span for m in case.state.marks if m.id == hinge.mark), case.info.span)
-            yield finding("panels-uneven", span, f"panel {k + 1} of the ring that these folds make is {case.say(ring.widths[k])} "
-                          f"wide, its like {case.say(usual)}", "make them the same; half a millimetre less is left as an ease",
+            yield finding("panels-uneven", span,
+                          f"panel {k + 1} of the ring that these folds make is {case.say(ring.widths[k])} "
+                          f"wide, its like {case.say(usual)}",
+                          "make them the same; half a millimetre less is left as an ease",
                           Severity.WARNING)
 
 
-def leaves_panel_out(case: PieceContext) -> bool:
-    """Whether a tab closes a ring that leaves a panel outside."""
-    rings = (_panel_ring(case, each) for each in case.stuck)
-    return any(ring is not None and _panel_outside(case, ring) is not None for ring in rings)
-
-
-def _panel_ring(case: PieceContext, each: GluedFace) -> _PanelRing | None:
-    row = parallel_ring(case.link, each)
-    if row is None or len(row) < MIN_RING_PANELS or each.panel == each.target_panel:
-        return None
-    hinges = [case.folded.flat.hinges[k] for k in row]
-    across = _unit_normal(hinges[0])
-    places = np.array([h.start @ across for h in hinges])
-    start = case.folded.flat.panels[each.target_panel].polygon
-    ends = np.asarray(start.exterior.coords) @ across
-    order = np.argsort(places)
-    if abs(places - ends.mean()).argmin() == order[-1]:
-        order = order[::-1]
-    rows = np.concatenate([[ends.min() if places[order[0]] > ends.mean() else ends.max()], places[order]])
-    return _PanelRing(each, tuple(hinges[k] for k in order), tuple(map(float, np.abs(np.diff(rows)))))
-
-
-def _unit_normal(hinge: Hinge) -> np.ndarray:
-    step = (hinge.end - hinge.start) / hinge.length
-    return np.array((-step[1], step[0]))
-
-
-def _panel_outside(case: PieceContext, ring: _PanelRing) -> int | None:
-    """The panel that hangs on the far side of what a tab is glued to, though nothing says how it is folded or held."""
-    held = {k for s in case.stuck if s.paired for k in (s.panel, s.target_panel)}
-    inside = {k for hinge in ring.hinges for k in (hinge.left, hinge.right)}
-    for hinge in case.folded.flat.hinges_of(ring.tab.target_panel):
-        other = hinge.other(ring.tab.target_panel)
-        aside = abs(_unit_normal(ring.hinges[0]) @ (hinge.end - hinge.start)) / hinge.length
-        if other not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:
-            return other
-    return None
-
-
 def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:
-    """The place of the one panel that differs a little from all others, or from the one opposite; and how wide those are."""
+    """The place of the one panel that differs a little from all others, or from the one opposite.
+
+    And how wide those are.
+    """
     w = np.array(widths)
     if len(w) == 4:
         gaps = w[:2] - w[2:]
@@ -197,4 +148,5 @@ def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:
         return None
     usual = float(np.median(w))
     off = np.flatnonzero(np.abs(w - usual) > WIDTH_TOLERANCE)
-    return (int(off[0]), usual) if len(w) > 4 and len(off) == 1 and MAX_EASE < abs(w[off[0]] - usual) <= MAX_SLIP else None
+    return (int(off[0]),
+            usual) if len(w) > 4 and len(off) == 1 and MAX_EASE < abs(w[off[0]] - usual) <= MAX_SLIP else None

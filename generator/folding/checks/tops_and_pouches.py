@@ -9,44 +9,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-import numpy as np
-
 from generator.findings import Finding, finding
-from generator.folding.features.crown import Crown
-from generator.folding.features.tops import peak, petals
-from generator.folding.kinematics import Linkage, linkage
+from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext
-from generator.folding.records import CLOSING_TOLERANCE, Dome, GatheredTop, PieceDimensions, Pouch
-from generator.paper.work_kinds import Effect
-
-EQUAL_TOLERANCE = 1e-6        # of the width: petals that differ by less are equal
-
-
-def top_of(case: PieceContext) -> GatheredTop | None:
-    """The gathered top of a piece; None unless it is regular and straight."""
-    act = next((a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,)), None)
-    if act is None:
-        return None
-    link = linkage(case.folded.flat)
-    arms = {arm.panel: arm for arm in link.arms}
-    found = [arms[k] for k in petals(case.plan, case.state, link) if k in arms and case.firm(k)]
-    if len(found) < 3:
-        return None
-    widths = np.array([link.flat.hinges[arm.hinge].length for arm in found])
-    heights = np.array([abs((peak(link, arm) - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0]))) for arm in found])
-    if np.ptp(widths) > EQUAL_TOLERANCE * widths[0] or np.ptp(heights) > EQUAL_TOLERANCE * widths[0]:
-        return None
-    signs = {link.flat.hinges[arm.hinge].bend.sign for arm in found}
-    tucked = _is_tucked(link, {arm.panel for arm in found}, signs.pop())
-    return GatheredTop(act.number, Crown(len(found), float(widths[0]), float(heights[0])), tucked)
-
-
-def _is_tucked(link: Linkage, found: set[int], sign: int) -> bool:
-    """Whether the fold in the middle of a gusset bends the other way than the petals do."""
-    edged = {arm.parent for arm in link.arms if arm.panel in found}
-    middles = [h for h in link.flat.hinges if not {h.left, h.right} & (found | edged)
-               and any(h2.other(k) in found for k in (h.left, h.right) for h2 in link.flat.hinges_of(k))]
-    return not middles or any(h.bend.sign != sign for h in middles)
+from generator.folding.records import CLOSING_TOLERANCE, Dome
 
 
 def crown_findings(case: PieceContext) -> Iterator[Finding]:
@@ -58,7 +24,8 @@ def crown_findings(case: PieceContext) -> Iterator[Finding]:
             low, high = case.say(crown.apothem), case.say(crown.circumradius)
             window = f"at least {low} and at most {high}" if top.tucked else f"at least {low}"
             how = "leaves a hole" if crown.height < crown.apothem else "has no room for its gussets"
-            yield finding("crown-window", case.act(top.act).span, f"a crown {case.say(crown.height)} high {how}: it closes when it is {window}",
+            yield finding("crown-window", case.act(top.act).span,
+                          f"a crown {case.say(crown.height)} high {how}: it closes when it is {window}",
                           "change the height of the crown or the width of the panels")
         return
     gaps = [r for r in case.folded.residuals if r.kind == "gather" and r.gap > CLOSING_TOLERANCE]
@@ -68,7 +35,8 @@ def crown_findings(case: PieceContext) -> Iterator[Finding]:
                       "make the crown a little higher, or look at its folds")
 
 
-MAX_GAP_SHARE = 0.1          # of the top's width: a gap that is smaller is a window, a larger one is no top (common practice, no source)
+# of the top's width: a gap that is smaller is a window, a larger one is no top (common practice, no source)
+MAX_GAP_SHARE = 0.1
 
 
 def dome_findings(case: PieceContext) -> Iterator[Finding]:
@@ -78,25 +46,33 @@ def dome_findings(case: PieceContext) -> Iterator[Finding]:
         return
     crown, tucked = dome.crown, dome.tucked
     if not crown.closes(tucked) and crown.height > crown.apothem:
-        yield finding("crown-window", dome.span, f"a crown {case.say(crown.height)} high has no room for its gussets: it closes when it is "
+        yield finding("crown-window", dome.span,
+                      f"a crown {case.say(crown.height)} high has no room for its gussets: it closes when "
+                      f"it is "
                       f"at least {case.say(crown.apothem)} and at most {case.say(crown.circumradius)}",
                       "change the height of the crown or the width of the panels")
         return
     gap = f"the top closes with a gap of {case.say(dome.opening)} at the centre"
     if crown.height < crown.apothem and dome.held:
-        yield finding("dome-gap", dome.span, f"{gap}: the crown is {case.say(crown.apothem - crown.height)} too low",
+        yield finding("dome-gap", dome.span,
+                      f"{gap}: the crown is {case.say(crown.apothem - crown.height)} too low",
                       f"make the crown at least {case.say(crown.apothem)} high")
     elif dome.held and dome.opening <= MAX_GAP_SHARE * 2 * crown.apothem:
-        yield finding("dome-gap", dome.curves, f"{gap}: closing it further on these curves would stretch the paper", _dome_hint(case, dome))
+        yield finding("dome-gap", dome.curves,
+                      f"{gap}: closing it further on these curves would stretch the paper",
+                      _dome_hint(case, dome))
     else:
         far = f"; it stays open by {case.say(dome.opening)} at the centre" if dome.held else ""
-        yield finding("curve-stretches", dome.curves, f"gathered on these curves the paper would have to stretch{far}", _dome_hint(case, dome))
+        yield finding("curve-stretches", dome.curves,
+                      f"gathered on these curves the paper would have to stretch{far}",
+                      _dome_hint(case, dome))
 
 
 def _dome_hint(case: PieceContext, dome: Dome) -> str:
     other = "let the curves swing to the other side of the straight line"
     if dome.most is None:
-        return f"{other}, or change the height of the crown" if dome.bulge > 0 else "change the height of the crown"
+        return (f"{other}, or change the height of the crown"
+                if dome.bulge > 0 else "change the height of the crown")
     # a measure that is a limit is rounded towards what is safe
     most = f"let them bulge at most {case.say(math.floor(dome.most * 10) / 10)}"
     return f"{most}, or {other}" if dome.bulge > 0 else most
@@ -111,7 +87,8 @@ def dome_facts(case: PieceContext) -> Iterator[str]:
     yield f"its top gathers to a dome that {how} and stands {case.say(dome.height)} above the shoulder"
 
 
-MAX_BULGE_SHARE = 0.2071       # of the width of a face: an arc that bulges more leaves its chord at more than 45° (tan 22.5° / 2)
+# of the width of a face: an arc that bulges more leaves its chord at more than 45° (tan 22.5° / 2)
+MAX_BULGE_SHARE = 0.2071
 
 
 def pouch_findings(case: PieceContext) -> Iterator[Finding]:
@@ -120,13 +97,18 @@ def pouch_findings(case: PieceContext) -> Iterator[Finding]:
     if pouch is None or pouch.closes:
         return
     if pouch.outward:
-        yield finding("ends-open", pouch.curves, "these curves swing out of the faces, so that the ends of the pouch cannot be pushed in",
+        yield finding("ends-open", pouch.curves,
+                      "these curves swing out of the faces, so that the ends of the pouch cannot be pushed "
+                      "in",
                       "let them swing the other way, into the faces")
     elif pouch.steep > 1:
-        yield finding("curve-stretches", pouch.curves, "these curves are so steep at the sides of the faces that the faces would have to bend back",
+        yield finding("curve-stretches", pouch.curves,
+                      "these curves are so steep at the sides of the faces that the faces would have to "
+                      "bend back",
                       "let them bulge at most a fifth of the width of a face")
     else:
-        yield finding("ends-open", pouch.curves, f"the end flaps leave a gap of {case.say(pouch.gap)} between them",
+        yield finding("ends-open", pouch.curves,
+                      f"the end flaps leave a gap of {case.say(pouch.gap)} between them",
                       f"make each reach {case.say(pouch.gap / 2)} farther in its middle")
 
 
@@ -138,13 +120,5 @@ def pouch_facts(case: PieceContext) -> Iterator[str]:
     across, along, high = map(case.say, pouch.size)
     yield f"its faces bend to a pouch {across} wide, {along} long and {high} thick, its end flaps upright"
     if pouch.lip > 0:
-        yield f"the flaps lie over each other by {case.say(2 * pouch.lip)} and may be pushed in by {case.say(pouch.pushed)} before they part"
-
-
-def pouch_dimensions(pouch: Pouch) -> PieceDimensions | None:
-    """The measures of a pouch that closes."""
-    if not pouch.closes:
-        return None
-    extents = tuple(sorted(pouch.size))         # it has no floor, so it may lie on any side
-    return PieceDimensions(pouch.size, pouch.volume, widths=extents, heights=extents, stands=False,
-                   axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
+        yield (f"the flaps lie over each other by {case.say(2 * pouch.lip)} and may be pushed in by "
+               f"{case.say(pouch.pushed)} before they part")

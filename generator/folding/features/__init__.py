@@ -1,1 +1,1 @@
-"""What is computed once on a folded piece: crowns, tops, joints, layers of walls."""
+"""What is computed once on a folded piece: floors, tabs, rings, tops, lids, joints, plates, ribbons."""

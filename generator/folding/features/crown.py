@@ -12,7 +12,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-WINDOW_TOLERANCE = 1e-9        # of the panel's width: on the edge of the window still closes, as n = 6 with h = w does
+# of the panel's width: on the edge of the window still closes, as n = 6 with h = w does
+WINDOW_TOLERANCE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,17 +37,21 @@ class Crown:
     def closes(self, tucked: bool = True) -> bool:
         """Whether the peaks meet: a ≤ h ≤ R with the gussets tucked in, a ≤ h with them standing outside."""
         slack = WINDOW_TOLERANCE * self.width
-        return self.height >= self.apothem - slack and (not tucked or self.height <= self.circumradius + slack)
+        return self.height >= self.apothem - slack and (not tucked
+                                                        or self.height <= self.circumradius + slack)
 
     @property
     def rise(self) -> float | None:
         """How far above the shoulder the peaks meet; None where the crown is too low to close."""
         square = self.height ** 2 - self.apothem ** 2
-        return None if square < -2 * WINDOW_TOLERANCE * self.width * self.apothem else math.sqrt(max(square, 0.0))
+        return (None if square < -2 * WINDOW_TOLERANCE * self.width * self.apothem
+                else math.sqrt(max(square, 0.0)))
 
     @property
     def snap_angle(self) -> float:
-        """How far the petals lean outward from upright, where the gussets pass from standing outside to lying within.
+        """How far the petals lean outward from upright where the gussets snap inward.
+
+        There they pass from standing outside to lying within.
 
         There each gusset lies flat, its two halves in one plane; so the peak is
         w/2 away from the plane through corner and axis, hence sin = w/2h · tan(π/2n).
@@ -54,7 +59,9 @@ class Crown:
         return math.asin(min(1.0, self.width / 2 / self.height * math.tan(math.pi / 2 / self.sides)))
 
     def gusset_angle(self, tucked: bool = True) -> float | None:
-        """How steeply a gusset's middle fold rises from its corner towards the axis; None where nothing closes.
+        """How steeply a gusset's middle fold rises from its corner towards the axis.
+
+        None where nothing closes.
 
         It lies in the upright plane through corner and axis, atan(w/2h) below
         (tucked in) or above (outside) the line from the corner to the peaks.

@@ -9,65 +9,24 @@ middle of what it is glued to, turned so that it covers most of it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
-from generator.folding.checks.floors import floor_of, floors
 from generator.folding.closings import LENGTH_TOLERANCE, face_polygon, glued_pairs
+from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, PiecePlacement
+from generator.folding.features.plates import plate_motion
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FreeEdge, Hinge, placed_points
-from generator.geometry.ties import EQUAL_AREAS, EQUAL_LENGTHS, first_largest, first_smallest, snapped
-from generator.paper.records import Act, Face, Glue, Plan, Seam
+from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import EQUAL_LENGTHS, first_smallest, snapped
+from generator.paper.records import Face, Glue, Plan, Seam
 
-QUARTER_TURNS = (0, 90, 180, 270)
-STAY = 1e-9         # of what pulls points together: so hard a piece is held as it is drawn, where one edge lets it turn freely
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class GluedJoint:
-    """A face of one piece glued to a face of another; ``one`` and ``other`` are places in the row of cases."""
-
-    act: Act
-    index: int
-    one: int
-    face: Face
-    panel: int
-    other: int
-    target: Face
-    target_panel: int
-
-    def seen_from(self, piece: int) -> GluedJoint:
-        """The same joint with ``piece`` as its first."""
-        if self.one == piece:
-            return self
-        return GluedJoint(self.act, self.index, self.other, self.target, self.target_panel, self.one, self.face, self.panel)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class EdgeMeeting:
-    """Edge ``mine`` (2 × 3, in the space of the piece that is placed) comes to lie on ``theirs`` (2 × 3, placed)."""
-
-    act: Act
-    index: int
-    mine: np.ndarray
-    theirs: np.ndarray
-    joint: GluedJoint | None = None
-    hinge: Hinge | None = None
-    ordered: bool = False       # the ends meet in this order, as those of a seam do
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class PiecePlacement:
-    """How a piece lies: ``placement`` (4 × 4) relative to the first piece, what it is held by, and the angles its tabs take."""
-
-    piece: int
-    placement: np.ndarray
-    meetings: tuple[EdgeMeeting, ...] = ()
-    plates: tuple[GluedJoint, ...] = ()
-    angles: np.ndarray | None = None
+# of what pulls points together: so hard a piece is held as drawn, where one edge lets it turn freely
+STAY = 1e-9
 
 
 def joints_between(plan: Plan, cases: Sequence[PieceContext]) -> list[GluedJoint]:
@@ -88,13 +47,17 @@ def joints_between(plan: Plan, cases: Sequence[PieceContext]) -> list[GluedJoint
 
 
 def piece_placements(plan: Plan, cases: Sequence[PieceContext]) -> dict[int, PiecePlacement]:
-    """Where each piece lies that hangs together with the first one, by its place in the row; others lie where they are."""
+    """Where each piece lies that hangs together with the first one, by its place in the row.
+
+    Others lie where they are.
+    """
     joints = joints_between(plan, cases)
     placed = {0: PiecePlacement(0, np.eye(4))} if cases else {}
     waiting = set(range(1, len(cases)))
     while True:
         for piece in sorted(waiting):
-            fitting = _placement(plan, cases, piece, [j.seen_from(piece) for j in joints if piece in (j.one, j.other)], placed)
+            fitting = _placement(plan, cases, piece,
+                                 [j.seen_from(piece) for j in joints if piece in (j.one, j.other)], placed)
             if fitting is not None:
                 placed[piece] = fitting
                 waiting.discard(piece)
@@ -102,43 +65,53 @@ def piece_placements(plan: Plan, cases: Sequence[PieceContext]) -> dict[int, Pie
         else:
             if not waiting:
                 return placed
-            placed[min(waiting)] = PiecePlacement(min(waiting), np.eye(4))     # it hangs on nothing: a box of its own
+            # it hangs on nothing: a box of its own
+            placed[min(waiting)] = PiecePlacement(min(waiting), np.eye(4))
             waiting.discard(min(waiting))
 
 
-def _placement(plan: Plan, cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint], placed: Mapping[int, PiecePlacement]) -> PiecePlacement | None:
+def _placement(plan: Plan, cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
+               placed: Mapping[int, PiecePlacement]) -> PiecePlacement | None:
     known = [j for j in joints if j.other in placed]
     seams = list(_seam_meetings(plan, cases, piece, placed))
-    tries = [made for order in (known, _reversed_targets(known)) if (made := _placed_by_edges(cases, piece, order, seams, placed)) is not None]
+    tries = [made for order in (known, _reversed_targets(known))
+             if (made := _placed_by_edges(cases, piece, order, seams, placed)) is not None]
     if tries:
         return tries[first_smallest(_misfit(cases, placed, fit) for fit in tries)]
     if known:
-        return PiecePlacement(piece, _plate_placement(cases, known, placed), (), tuple(known))
+        return PiecePlacement(piece, plate_motion(cases, known, placed), (), tuple(known))
     return None
 
 
-def _placed_by_edges(cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint], seams: Sequence[EdgeMeeting],
+def _placed_by_edges(cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
+                     seams: Sequence[EdgeMeeting],
           placed: Mapping[int, PiecePlacement]) -> PiecePlacement | None:
     """The piece placed by edges that meet; None where it has none."""
     meetings = [*_tab_meetings(cases, piece, joints, placed), *seams]
     if not meetings:
         return None
     move = _best_motion(meetings)
-    angles = _tab_angles(cases[piece], move, [m for m in meetings if m.joint is not None], cases, placed)
-    return PiecePlacement(piece, move, tuple(meetings), tuple(j for j in joints if all(m.joint is not j for m in meetings)), angles)
+    angles = _tab_angles(cases[piece], move, meetings, cases, placed)
+    return PiecePlacement(piece, move, tuple(meetings),
+                          tuple(j for j in joints if all(m.joint is not j for m in meetings)), angles)
 
 
 def _reversed_targets(joints: Sequence[GluedJoint]) -> list[GluedJoint]:
-    """The same tabs on the same panels, going round the other way: which of two like panels is meant, nobody can tell."""
+    """The same tabs on the same panels, going round the other way.
+
+    Which of two like panels is meant, nobody can tell.
+    """
     made = []
     for act in dict.fromkeys(j.act.number for j in joints):
         row = [j for j in joints if j.act.number == act]
         targets = [(j.target, j.target_panel) for j in (row[0], *row[:0:-1])]
-        made += [replace(j, target=face, target_panel=panel) for j, (face, panel) in zip(row, targets, strict=True)]
+        made += [replace(j, target=face, target_panel=panel) for j,
+                 (face, panel) in zip(row, targets, strict=True)]
     return made
 
 
-def _misfit(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement], fit: PiecePlacement) -> float:
+def _misfit(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
+            fit: PiecePlacement) -> float:
     """How much of the glued faces lies beside what it is glued to, and how far edges are from meeting."""
     off = 0.0
     for m in fit.meetings:
@@ -151,8 +124,12 @@ def _misfit(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
     return off
 
 
-def face_over_target(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement], fit: PiecePlacement, joint: GluedJoint) -> tuple[Polygon, np.ndarray]:
-    """A glued face as it lies over the flat frame of its target's panel, and how high its corners stand there, in mm."""
+def face_over_target(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement], fit: PiecePlacement,
+                     joint: GluedJoint) -> tuple[BaseGeometry, FloatArray]:
+    """A glued face as it lies over the flat frame of its target's panel.
+
+    The second result is how high its corners stand there, in mm.
+    """
     case, host = cases[fit.piece], cases[joint.other]
     frames = case.folded.frames if fit.angles is None else case.link.frames(case.signs * fit.angles)
     whole = face_polygon(joint.face).intersection(case.folded.flat.panels[joint.panel].polygon)
@@ -165,7 +142,8 @@ def face_over_target(cases: Sequence[PieceContext], placed: Mapping[int, PiecePl
 
 # -- edges that meet ----------------------------------------------------------
 
-def _tab_meetings(cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint], placed: Mapping[int, PiecePlacement]) -> Iterator[EdgeMeeting]:
+def _tab_meetings(cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
+                  placed: Mapping[int, PiecePlacement]) -> Iterator[EdgeMeeting]:
     """For each tab of the piece: its hinge, and the edge of the panel that the tab is glued to."""
     case = cases[piece]
     for joint in joints:
@@ -176,13 +154,19 @@ def _tab_meetings(cases: Sequence[PieceContext], piece: int, joints: Sequence[Gl
         edge = _edge_of(cases[joint.other], joint.target_panel, hinge)
         if edge is not None:
             frame = placed[joint.other].placement @ cases[joint.other].folded.frames[joint.target_panel]
-            ends = np.array((hinge.start, hinge.end) if hinge.left == joint.panel else (hinge.end, hinge.start))
-            mine = placed_points(case.folded.frames[hinge.other(joint.panel)], ends)     # the tab on its left, as is an edge's panel
-            yield EdgeMeeting(joint.act, joint.index, mine, placed_points(frame, np.array((edge.start, edge.end))), joint, hinge)
+            ends = np.array((hinge.start, hinge.end)
+                            if hinge.left == joint.panel else (hinge.end, hinge.start))
+            # the tab on its left, as is an edge's panel
+            mine = placed_points(case.folded.frames[hinge.other(joint.panel)], ends)
+            yield EdgeMeeting(joint.act, joint.index, mine,
+                              placed_points(frame, np.array((edge.start, edge.end))), joint, hinge)
 
 
 def _edge_of(case: PieceContext, panel: int, hinge: Hinge) -> FreeEdge | None:
-    """The edge of a panel that a tab's hinge is to lie on: of about its length, and the lowest as the piece was drawn."""
+    """The edge of a panel that a tab's hinge is to lie on.
+
+    Of about its length, and the lowest as the piece was drawn.
+    """
     def size(edge: FreeEdge) -> float:
         return float(np.hypot(*(edge.end - edge.start)))
     fits = [e for e in case.folded.flat.edges if e.panel == panel
@@ -192,7 +176,8 @@ def _edge_of(case: PieceContext, panel: int, hinge: Hinge) -> FreeEdge | None:
                key=lambda e: tuple(snapped(e.start + e.end, EQUAL_LENGTHS)[::-1]))
 
 
-def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int, placed: Mapping[int, PiecePlacement]) -> Iterator[EdgeMeeting]:
+def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int,
+                   placed: Mapping[int, PiecePlacement]) -> Iterator[EdgeMeeting]:
     """Edges of the piece that a seam joins to edges of a placed one."""
     faces = {face.id: (k, face) for k, case in enumerate(cases) for face in case.state.faces}
     for act in plan.acts:
@@ -208,14 +193,17 @@ def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int, placed
                 yield EdgeMeeting(act, index, mine, theirs, ordered=True)
 
 
-def _edge_points(case: PieceContext, face: Face, edge: int, placement: np.ndarray) -> np.ndarray:
+def _edge_points(case: PieceContext, face: Face, edge: int, placement: FloatArray) -> FloatArray:
     stroke = face.outline[edge]
     flat = np.array([(float(p.x), float(p.y)) for p in (stroke.start, stroke.end)])
     return placed_points(placement @ case.folded.frames[case.locator.panel(face)], flat)
 
 
-def _best_motion(meetings: Sequence[EdgeMeeting]) -> np.ndarray:
-    """The rigid motion that brings all edges nearest to those they meet; which end meets which is tried both ways."""
+def _best_motion(meetings: Sequence[EdgeMeeting]) -> FloatArray:
+    """The rigid motion that brings all edges nearest to those they meet.
+
+    Which end meets which is tried both ways.
+    """
     tries = []
     for turn in (False, True):
         mine = np.concatenate([m.mine for m in meetings])
@@ -225,8 +213,11 @@ def _best_motion(meetings: Sequence[EdgeMeeting]) -> np.ndarray:
     return tries[first_smallest(far for far, _ in tries)][1]
 
 
-def rigid_motion(mine: np.ndarray, theirs: np.ndarray) -> np.ndarray:
-    """The motion (4 × 4) without mirroring that brings points (n × 3) nearest to others: Kabsch, by singular values."""
+def rigid_motion(mine: FloatArray, theirs: FloatArray) -> FloatArray:
+    """The motion (4 × 4) without mirroring that brings points (n × 3) nearest to others.
+
+    Kabsch, by singular values.
+    """
     a, b = mine.mean(axis=0), theirs.mean(axis=0)
     pull = (mine - a).T @ (theirs - b)
     u, _, v = np.linalg.svd(pull + STAY * np.linalg.norm(pull) * np.diag((3.0, 2.0, 1.0)))
@@ -237,83 +228,32 @@ def rigid_motion(mine: np.ndarray, theirs: np.ndarray) -> np.ndarray:
     return made
 
 
-def _tab_angles(case: PieceContext, move: np.ndarray, meetings: Sequence[EdgeMeeting], cases: Sequence[PieceContext],
-             placed: Mapping[int, PiecePlacement]) -> np.ndarray:
+def _tab_angles(case: PieceContext, move: FloatArray, meetings: Sequence[EdgeMeeting],
+                cases: Sequence[PieceContext],
+             placed: Mapping[int, PiecePlacement]) -> FloatArray:
     """Angles of the piece with each tab whose angle nobody says laid on what it is glued to."""
     angles = case.folded.angles.copy()
     for m in meetings:
-        if m.hinge.bend.angle is not None:
+        joint, hinge = m.joint, m.hinge
+        if joint is None or hinge is None or hinge.bend.angle is not None:
             continue
-        other = cases[m.joint.other]
-        goal = placed_points(placed[m.joint.other].placement @ other.folded.frames[m.joint.target_panel],
-                             np.array([_panel_centroid(other, m.joint.target_panel)]))[0]
-        angles[m.hinge.id] = _fold_towards(case, move, m, goal)
+        other = cases[joint.other]
+        goal = placed_points(placed[joint.other].placement @ other.folded.frames[joint.target_panel],
+                             np.array([_panel_centroid(other, joint.target_panel)]))[0]
+        angles[hinge.id] = _fold_towards(case, move, hinge, joint.panel, goal)
     return angles
 
 
-def _panel_centroid(case: PieceContext, panel: int) -> np.ndarray:
+def _panel_centroid(case: PieceContext, panel: int) -> FloatArray:
     return np.asarray(case.folded.flat.panels[panel].polygon.centroid.coords[0])
 
 
-def _fold_towards(case: PieceContext, move: np.ndarray, m: EdgeMeeting, goal: np.ndarray) -> float:
+def _fold_towards(case: PieceContext, move: FloatArray, hinge: Hinge, tab: int, goal: FloatArray) -> float:
     """The fold, in radians, with which a tab points from its hinge towards a place."""
-    parent = m.hinge.other(m.joint.panel)
-    frame = move @ case.folded.frames[parent]
-    start, end = placed_points(frame, np.array((m.hinge.start, m.hinge.end)))
+    frame = move @ case.folded.frames[hinge.other(tab)]
+    start, end = placed_points(frame, np.array((hinge.start, hinge.end)))
     along = (end - start) / np.linalg.norm(end - start)
-    flat = placed_points(frame, np.array([_panel_centroid(case, m.joint.panel)]))[0] - start
+    flat = placed_points(frame, np.array([_panel_centroid(case, tab)]))[0] - start
     flat, there = (v - (v @ along) * along for v in (flat, goal - start))
     cosine = flat @ there / max(np.linalg.norm(flat) * np.linalg.norm(there), 1e-12)
     return float(np.arccos(np.clip(cosine, -1, 1)))
-
-
-# -- flat on flat -------------------------------------------------------------
-
-def _plate_placement(cases: Sequence[PieceContext], joints: Sequence[GluedJoint], placed: Mapping[int, PiecePlacement]) -> np.ndarray:
-    """A piece laid with its middle on the middle of what it is glued to, turned so that it covers most of it."""
-    first = joints[first_largest((face_polygon(j.face).area for j in joints), EQUAL_AREAS)]
-    host = cases[first.other]
-    own, goal = face_polygon(first.face), plate_ground(host, first, joints)
-    frame = placed[first.other].placement @ host.folded.frames[first.target_panel]
-    tries = []
-    for over in (False, True):
-        for quarter in QUARTER_TURNS:
-            flat = _onto_centre(own, goal, np.radians(quarter) + _long_side_turn(own, goal, over), over)
-            lap = shapely.transform(own, lambda xy, flat=flat: xy @ flat[:2, :2].T + flat[:2, 3]).intersection(goal).area
-            tries.append((lap, flat))
-    flat = tries[first_largest((lap for lap, _ in tries), EQUAL_AREAS)][1]
-    return frame @ flat @ np.linalg.inv(cases[first.one].folded.frames[first.panel])
-
-
-def plate_ground(host: PieceContext, first: GluedJoint, joints: Sequence[GluedJoint]) -> Polygon:
-    """What a plate lies on, in the flat frame of the panel of the first joint: a whole floor, or the face it is glued to."""
-    flaps = tuple(dict.fromkeys(j.target_panel for j in joints if j.other == first.other))
-    made = floor_of(host, first.act, flaps) if len(flaps) > 2 else None
-    for floor in (*floors(host), *(() if made is None else (made,))):
-        if first.target_panel in floor.flaps:
-            move = np.linalg.inv(host.folded.frames[first.target_panel]) @ host.folded.frames[floor.base]
-            return shapely.transform(floor.outline, lambda xy: xy @ move[:2, :2].T + move[:2, 3])
-    return face_polygon(first.target)
-
-
-def _long_side_turn(own: Polygon, goal: Polygon, over: bool) -> float:
-    """The turn that makes the long sides of two shapes parallel, in radians."""
-    mine, theirs = _long_side_angle(own), _long_side_angle(goal)
-    return theirs + mine if over else theirs - mine
-
-
-def _long_side_angle(shape: Polygon) -> float:
-    xy = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
-    steps = np.diff(xy[:3], axis=0)
-    longest = steps[first_largest(np.hypot(*steps.T))]
-    return float(np.arctan2(longest[1], longest[0]))
-
-
-def _onto_centre(own: Polygon, goal: Polygon, turn: float, over: bool) -> np.ndarray:
-    """The motion of the plane (4 × 4) that turns a shape, over its middle line first where ``over``, onto another's middle."""
-    made = np.eye(4)
-    cosine, sine = np.cos(turn), np.sin(turn)
-    made[:3, :3] = np.array(((cosine, -sine, 0), (sine, cosine, 0), (0, 0, 1))) @ np.diag((1, -1, -1) if over else (1, 1, 1))
-    a, b = (np.array((*shape.centroid.coords[0], 0.0)) for shape in (own, goal))
-    made[:3, 3] = b - made[:3, :3] @ a
-    return made

@@ -1,4 +1,4 @@
-"""What gathering a top asks of its folds: that the peaks of its petals meet."""
+"""Gathered tops: their petals, what must close for the peaks to meet, and the crown of a regular one."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
@@ -7,14 +7,20 @@ import numpy as np
 import shapely
 
 from generator.folding.closings import Closing, is_rigid_closing
+from generator.folding.features.crown import Crown
 from generator.folding.kinematics import Arm, Linkage, PointsMeet
+from generator.folding.piece_context import PieceContext, feature
+from generator.folding.records import GatheredTop
+from generator.geometry import Circle
+from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import first_largest
 from generator.paper.records import Act, PieceState, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 
 def gather_closings(plan: Plan, state: PieceState, link: Linkage) -> list[Closing]:
     """For each gathered top: every petal's peak meets that of the first."""
-    made = []
+    made: list[Closing] = []
     for act in plan.acts:
         if act.effect is Effect.GATHER and act.pieces[:1] == (state.piece,):
             made += _peak_closings(link, act, petals(plan, state, link))
@@ -35,7 +41,8 @@ def _peak_closings(link: Linkage, act: Act, found: Sequence[int]) -> Iterator[Cl
 def petals(plan: Plan, state: PieceState, link: Linkage) -> list[int]:
     """The panels that carry the ribbon's holes, or else those that touch the paper's edge at a point only."""
     laced = {mark for act in plan.acts if isinstance(act.detail, Thread) for mark in act.detail.marks}
-    holes = [mark.whole[0].center for mark in state.marks if mark.id in laced]
+    holes = [hole.center for mark in state.marks if mark.id in laced
+             if isinstance(hole := mark.whole[0], Circle)]
     if holes:
         points = shapely.points([(float(c.x), float(c.y)) for c in holes])
         return [p.id for p in link.flat.panels if shapely.contains(p.polygon, points).any()]
@@ -43,8 +50,42 @@ def petals(plan: Plan, state: PieceState, link: Linkage) -> list[int]:
     return [p.id for p in link.flat.panels if p.id not in edged and not p.soft]
 
 
-def peak(link: Linkage, arm: Arm) -> np.ndarray:
+def peak(link: Linkage, arm: Arm) -> FloatArray:
     """The corner of a petal that lies farthest from the hinge it hangs on."""
     xy = np.asarray(link.flat.panels[arm.panel].polygon.exterior.coords)[:-1]
     aside = np.abs((xy - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0])))
-    return xy[np.argmax(aside)]
+    result: FloatArray = xy[first_largest(aside)]
+    return result
+
+
+EQUAL_TOLERANCE = 1e-6        # of the width: petals that differ by less are equal
+
+
+@feature
+def top_of(case: PieceContext) -> GatheredTop | None:
+    """The gathered top of a piece; None unless it is regular and straight."""
+    act = next((a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,)),
+               None)
+    if act is None:
+        return None
+    link = case.link
+    arms = {arm.panel: arm for arm in link.arms}
+    found = [arms[k] for k in petals(case.plan, case.state, link) if k in arms and case.firm(k)]
+    if len(found) < 3:
+        return None
+    widths = np.array([link.flat.hinges[arm.hinge].length for arm in found])
+    heights = np.array([abs((peak(link, arm) - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0])))
+                        for arm in found])
+    if np.ptp(widths) > EQUAL_TOLERANCE * widths[0] or np.ptp(heights) > EQUAL_TOLERANCE * widths[0]:
+        return None
+    signs = {link.flat.hinges[arm.hinge].bend.sign for arm in found}
+    tucked = _is_tucked(link, {arm.panel for arm in found}, signs.pop())
+    return GatheredTop(act.number, Crown(len(found), float(widths[0]), float(heights[0])), tucked)
+
+
+def _is_tucked(link: Linkage, found: set[int], sign: int) -> bool:
+    """Whether the fold in the middle of a gusset bends the other way than the petals do."""
+    edged = {arm.parent for arm in link.arms if arm.panel in found}
+    middles = [h for h in link.flat.hinges if not {h.left, h.right} & (found | edged)
+               and any(h2.other(k) in found for k in (h.left, h.right) for h2 in link.flat.hinges_of(k))]
+    return not middles or any(h.bend.sign != sign for h in middles)

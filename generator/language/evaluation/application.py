@@ -35,8 +35,12 @@ def did_you_mean(word: str, known: object, otherwise: str = "") -> str:
     return f"did you mean '{near[0]}'?" if near else otherwise
 
 
-def match_arguments(entry: CallEntry, call: Call, args: Sequence[SpannedValue], keywords: Mapping[str, SpannedValue]) -> tuple[dict, tuple]:
-    """Values by parameter, and those of the parameter that takes all further ones. Raises Trouble with all that is wrong."""
+def match_arguments(entry: CallEntry, call: Call, args: Sequence[SpannedValue],
+                    keywords: Mapping[str, SpannedValue]) -> tuple[dict, tuple]:
+    """Values by parameter, and those of the parameter that takes all further ones.
+
+    Raises Trouble with all that is wrong.
+    """
     wrong: list[Finding] = []
     taken: dict[str, SpannedValue] = {}
     bare = entry.bare
@@ -47,12 +51,14 @@ def match_arguments(entry: CallEntry, call: Call, args: Sequence[SpannedValue], 
         elif entry.rest:
             further += (given,)
         else:
-            wrong.append(finding("call-parameter", given[1], f"{entry.name} takes {_count_text(len(bare))} without a name, "
+            wrong.append(finding("call-parameter", given[1],
+                                 f"{entry.name} takes {_count_text(len(bare))} without a name, "
                                  f"this is number {k + 1}", f"it is written {entry.signature()}"))
     spans = {k.name: k.span for k in call.keywords}
     for name, given in keywords.items():
         if name in taken:
-            wrong.append(finding("call-parameter", spans[name], f"'{name}' is given twice", "leave one of them out"))
+            wrong.append(finding("call-parameter", spans[name], f"'{name}' is given twice",
+                                 "leave one of them out"))
         else:
             taken[name] = given
     missing = [p.name for p in entry.parameters if p.required and not p.rest and p.name not in taken]
@@ -91,7 +97,8 @@ def _kind_finding(entry: CallEntry, p: Parameter, value: object, span: Span) -> 
     if not p.kind.many:
         return _single_kind_finding(entry, p, value, span)
     if isinstance(value, Group) and not p.kind.deep and any(isinstance(v, Group) for v in value.items):
-        return finding("call-kind", span, f"{entry.name} takes one group as '{p.name}', and these are groups within a group",
+        return finding("call-kind", span,
+                       f"{entry.name} takes one group as '{p.name}', and these are groups within a group",
                        "flatten them with .all, or select one")
     if p.kind.fits(value):
         return None
@@ -100,7 +107,8 @@ def _kind_finding(entry: CallEntry, p: Parameter, value: object, span: Span) -> 
 
 
 def _wrong_kind_finding(entry: CallEntry, p: Parameter, odd: object, span: Span) -> Finding:
-    return finding("call-kind", span, f"{entry.name} takes {p.kind.says} as '{p.name}', and this is {kind_of(odd)}",
+    return finding("call-kind", span,
+                   f"{entry.name} takes {p.kind.says} as '{p.name}', and this is {kind_of(odd)}",
                    _kind_hint(odd, p))
 
 
@@ -120,7 +128,8 @@ def _kind_hint(value: object, p: Parameter) -> str:
     if power == 0 and Angle in p.kind.types:
         return "write its unit behind it, as in 60 deg"
     if power is not None and p.kind.powers == (1,):
-        return "multiply a named length by it" if power == 0 else "two lengths multiplied are an area; divide it by a length"
+        return ("multiply a named length by it"
+                if power == 0 else "two lengths multiplied are an area; divide it by a length")
     if p.kind.words and p.kind.powers is None:
         return "use one of these words: " + ", ".join(p.kind.words)
     return ""
@@ -132,7 +141,8 @@ def _flat_members(value: object) -> list[object]:
     return [leaf for item in value.items for leaf in _flat_members(item)]
 
 
-def apply_call(job: PlanBuilder, entry: CallEntry, taken: Mapping[str, SpannedValue], further: Sequence[SpannedValue]) -> object:
+def apply_call(builder: PlanBuilder, entry: CallEntry, taken: Mapping[str, SpannedValue],
+               further: Sequence[SpannedValue]) -> object:
     """Work the call once, or once for each member where a group stands in a place for a single value.
 
     Then every group beside it is paired off too, but for those that the call
@@ -144,18 +154,22 @@ def apply_call(job: PlanBuilder, entry: CallEntry, taken: Mapping[str, SpannedVa
     rest_kind = entry.rest.kind if entry.rest else None
     if not any(isinstance(v, Group) and not kinds[n].many for n, v in values.items()) and not (
             rest_kind is not None and not rest_kind.many and any(isinstance(v, Group) for v in rest)):
-        return entry.function(job, *_positional_arguments(entry, values, rest), **_keyword_arguments(entry, values))
+        return entry.function(builder, *_positional_arguments(entry, values, rest),
+                              **_keyword_arguments(entry, values))
     zipping = [n for n, v in values.items() if isinstance(v, Group) and not kinds[n].whole]
     rest_zips = rest_kind is not None and not rest_kind.whole
 
     def one(*row: object) -> object:
         now = values | dict(zip(zipping, row, strict=False))
-        return entry.function(job, *_positional_arguments(entry, now, list(row[len(zipping):]) if rest_zips else rest), **_keyword_arguments(entry, now))
-    return zip_groups(job, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))
+        return entry.function(builder,
+                              *_positional_arguments(entry, now, list(row[len(zipping):]) if rest_zips
+                                                          else rest), **_keyword_arguments(entry, now))
+    return zip_groups(builder, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))
 
 
-def _positional_arguments(entry: CallEntry, values: Mapping[str, object], rest: Sequence[object]) -> list[object]:
-    placed = [values[p.name] if p.name in values else None for p in entry.bare]
+def _positional_arguments(entry: CallEntry, values: Mapping[str, object],
+                          rest: Sequence[object]) -> list[object]:
+    placed = [values.get(p.name) for p in entry.bare]
     if not rest:
         while placed and placed[-1] is None:
             placed.pop()

@@ -23,55 +23,60 @@ from generator.paper.values import (
 )
 from generator.units import Angle, Quantity
 
-OPERATORS: dict[str, Callable] = {"+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv}
+OPERATORS: dict[str, Callable] = {"+": operator.add, "-": operator.sub, "*": operator.mul,
+                                  "/": operator.truediv}
 OPERATOR_WORDS = {"+": "added to", "-": "taken from", "*": "multiplied by", "/": "divided by"}
 
 
-def zip_groups(job: PlanBuilder, work: Callable[..., object], *values: object) -> object:
+def zip_groups(builder: PlanBuilder, work: Callable[..., object], *values: object) -> object:
     """``work`` on each member where a value is a group; single values repeat. Refuses unequal groups."""
     sizes = {len(v) for v in values if isinstance(v, Group)}
     if not sizes:
         return work(*values)
     if len(sizes) > 1:
         said = " beside ".join(f"a group of {len(v)}" for v in values if isinstance(v, Group))
-        job.refuse("group-sizes", f"{said} cannot be paired off", "use groups of equal size, or a single value")
+        builder.refuse("group-sizes", f"{said} cannot be paired off",
+                   "use groups of equal size, or a single value")
     count = sizes.pop()
-    job.spend(2 * count)
+    builder.count_work(2 * count)
     rows = ([v.items[k] if isinstance(v, Group) else v for v in values] for k in range(count))
-    return Group(tuple(zip_groups(job, work, *row) for row in rows))
+    return Group(tuple(zip_groups(builder, work, *row) for row in rows))
 
 
-def binary(job: PlanBuilder, op: str, left: object, right: object) -> object:
+def binary(builder: PlanBuilder, op: str, left: object, right: object) -> object:
     """``left op right``; lengths with lengths, numbers with anything, a place with a length."""
-    return zip_groups(job, lambda a, b: _binary(job, op, a, b), left, right)
+    return zip_groups(builder, lambda a, b: _binary(builder, op, a, b), left, right)
 
 
-def _binary(job: PlanBuilder, op: str, a: object, b: object) -> object:
+def _binary(builder: PlanBuilder, op: str, a: object, b: object) -> object:
     if isinstance(a, Quantity) and isinstance(b, Quantity):
-        return _quantities(job, op, a, b)
+        return _quantities(builder, op, a, b)
     if isinstance(a, Angle) or isinstance(b, Angle):
-        return _angles(job, op, a, b)
-    if op in "+-" and isinstance(a, Mark | PiecePlace | ShiftedPlace | VocabularyWord) and isinstance(b, Quantity) and b.power == 1:
-        return offset(job, a, b if op == "+" else -b)
+        return _angles(builder, op, a, b)
+    if op in "+-" and isinstance(a, Mark | PiecePlace | ShiftedPlace
+                                 | VocabularyWord) and isinstance(b, Quantity) and b.power == 1:
+        return offset(builder, a, b if op == "+" else -b)
     if op == "-":
         a, b = b, a
-    job.refuse("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
-               "a place and a length can be added; two places make a span a..b")
+    raise builder.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
+                      "a place and a length can be added; two places make a span a..b")
 
 
-def _quantities(job: PlanBuilder, op: str, a: Quantity, b: Quantity) -> Quantity:
+def _quantities(builder: PlanBuilder, op: str, a: Quantity, b: Quantity) -> Quantity:
     if op in "+-" and a.power != b.power:
         if op == "-":
             a, b = b, a
-        job.refuse("units-mixed", f"{a.kind} cannot be {OPERATOR_WORDS[op]} {b.kind}",
-                   "name the length in the front matter with its unit, or multiply a named length by the number"
+        builder.refuse("units-mixed", f"{a.kind} cannot be {OPERATOR_WORDS[op]} {b.kind}",
+                   "name the length in the front matter with its unit, or multiply a named length by the "
+                   "number"
                    if {a.power, b.power} == {0, 1} else "only measures of one kind are added up")
     if op == "/" and b.value == 0:
-        job.refuse("number-wrong", "this divides by nothing", "what stands behind the / comes to 0; check it")
+        builder.refuse("number-wrong", "this divides by nothing",
+                       "what stands behind the / comes to 0; check it")
     return OPERATORS[op](a, b)
 
 
-def _angles(job: PlanBuilder, op: str, a: object, b: object) -> object:
+def _angles(builder: PlanBuilder, op: str, a: object, b: object) -> object:
     if isinstance(a, Angle) and isinstance(b, Angle):
         if op in "+-":
             return Angle(OPERATORS[op](a.degrees, b.degrees), a.names | b.names)
@@ -83,82 +88,89 @@ def _angles(job: PlanBuilder, op: str, a: object, b: object) -> object:
         return Angle(a.value * b.degrees, a.names | b.names)
     if op == "-":
         a, b = b, a
-    job.refuse("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
-               "angles are added to angles, and multiplied or divided by numbers other than nothing")
+    raise builder.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
+                      "angles are added to angles, and multiplied or divided by numbers other than nothing")
 
 
 def _is_number(value: object) -> bool:
     return isinstance(value, Quantity) and value.power == 0
 
 
-def negative(job: PlanBuilder, value: object) -> object:
+def negative(builder: PlanBuilder, value: object) -> object:
     """``-value``."""
     def one(v: object) -> object:
         if isinstance(v, Quantity | Angle):
             return -v
-        job.refuse("units-mixed", f"{kind_of(v)} has no negative", "use it as it is")
-    return zip_groups(job, one, value)
+        raise builder.refusal("units-mixed", f"{kind_of(v)} has no negative", "use it as it is")
+    return zip_groups(builder, one, value)
 
 
-def place_span(job: PlanBuilder, first: object, last: object) -> object:
+def place_span(builder: PlanBuilder, first: object, last: object) -> object:
     """The span ``first..last``."""
     def one(a: object, b: object) -> PlaceSpan:
         for end in (a, b):
             if not isinstance(end, Mark | PiecePlace | ShiftedPlace | VocabularyWord) and not (
                     isinstance(end, Quantity) and end.power == 1):
-                job.refuse("call-kind", f"a span runs between distances, marks or edges, not {kind_of(end)}",
+                builder.refuse("call-kind",
+                               f"a span runs between distances, marks or edges, not {kind_of(end)}",
                            "for example bottom..foot_line")
         return PlaceSpan(a, b)
-    return zip_groups(job, one, first, last)
+    return zip_groups(builder, one, first, last)
 
 
-def compare(job: PlanBuilder, op: str, left: object, right: object) -> object:
+def compare(builder: PlanBuilder, op: str, left: object, right: object) -> object:
     """One link of a comparison, as a Truth; within the tolerance where a side is *about*."""
-    return zip_groups(job, lambda a, b: ComparisonResult(_holds(job, op, a, b), a, op, b), left, right)
+    return zip_groups(builder, lambda a, b: ComparisonResult(_holds(builder, op, a, b), a, op, b), left,
+                      right)
 
 
-def _holds(job: PlanBuilder, op: str, a: object, b: object) -> bool:
+def _holds(builder: PlanBuilder, op: str, a: object, b: object) -> bool:
     if isinstance(a, VocabularyWord) and isinstance(b, VocabularyWord) and op in ("==", "!="):
         return (a == b) == (op == "==")
     if isinstance(a, Angle) and isinstance(b, Angle):
         a, b = Quantity(a.degrees), Quantity(b.degrees)
     if not (isinstance(a, Quantity) and isinstance(b, Quantity)) or a.power != b.power:
         plain = {getattr(a, "power", None), getattr(b, "power", None)} == {0, 1}
-        job.refuse("units-mixed", f"{kind_of(a)} cannot be compared with {kind_of(b)}",
-                   "name a length in the front matter, and compare with that" if plain else "compare things of one kind")
+        builder.refuse("units-mixed", f"{kind_of(a)} cannot be compared with {kind_of(b)}",
+                   "name a length in the front matter, and compare with that"
+                   if plain else "compare things of one kind")
     same = a.same_as(b)
-    return {"==": same, "!=": not same, "<": not same and a.value < b.value, ">": not same and a.value > b.value,
+    return {"==": same, "!=": not same, "<": not same and a.value < b.value,
+            ">": not same and a.value > b.value,
             "<=": same or a.value < b.value, ">=": same or a.value > b.value}[op]
 
 
-def combine(job: PlanBuilder, op: str, left: object, right: object) -> object:
+def combine(builder: PlanBuilder, op: str, left: object, right: object) -> object:
     """``left and right`` or ``left or right``; the Truth that decides is kept, for the message."""
     def one(a: object, b: object) -> ComparisonResult:
         for side in (a, b):
             if not isinstance(side, ComparisonResult):
-                job.refuse("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}", "write for example a <= b")
+                builder.refuse("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}",
+                           "write for example a <= b")
         if op == "and":
             return b if a.holds else a
         return a if a.holds else b
-    return zip_groups(job, one, left, right)
+    return zip_groups(builder, one, left, right)
 
 
-def negate(job: PlanBuilder, value: object) -> object:
+def negate(builder: PlanBuilder, value: object) -> object:
     """``not value``."""
     def one(v: object) -> ComparisonResult:
         if not isinstance(v, ComparisonResult):
-            job.refuse("call-kind", f"'not' turns a comparison round, not {kind_of(v)}", "write for example not a <= b")
+            builder.refuse("call-kind", f"'not' turns a comparison round, not {kind_of(v)}",
+                       "write for example not a <= b")
         turned = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "=="}
         return ComparisonResult(not v.holds, v.left, turned.get(v.sign, ""), v.right)
-    return zip_groups(job, one, value)
+    return zip_groups(builder, one, value)
 
 
-def sqrt(job: PlanBuilder, of: AnyQuantity) -> Quantity:
+def sqrt(builder: PlanBuilder, of: AnyQuantity) -> Quantity:
     """The square root of a number, or of an area (a length)."""
     if of.value < 0:
-        job.refuse("number-wrong", "there is no root of a negative number", "check the sum under the root")
+        builder.refuse("number-wrong", "there is no root of a negative number",
+                       "check the sum under the root")
     if of.power % 2:
-        job.refuse("units-mixed", f"{of.kind} has no square root", "multiply two lengths first")
+        builder.refuse("units-mixed", f"{of.kind} has no square root", "multiply two lengths first")
     return Quantity(_square_root(of.value), of.power // 2, of.names)
 
 
@@ -170,54 +182,55 @@ def _square_root(value: Fraction | float) -> Fraction | float:
     return math.sqrt(value)
 
 
-def hypot(job: PlanBuilder, a: Length, b: Length) -> Quantity:
+def hypot(builder: PlanBuilder, a: Length, b: Length) -> Quantity:
     """The long side of a right triangle with the sides a and b."""
-    return sqrt(job, a * a + b * b)
+    return sqrt(builder, a * a + b * b)
 
 
-def sin(job: PlanBuilder, angle: AngleArg) -> Quantity:
+def sin(_builder: PlanBuilder, angle: AngleArg) -> Quantity:
     """The sine of an angle."""
     return Quantity(math.sin(angle.radians), 0, angle.names)
 
 
-def cos(job: PlanBuilder, angle: AngleArg) -> Quantity:
+def cos(_builder: PlanBuilder, angle: AngleArg) -> Quantity:
     """The cosine of an angle."""
     return Quantity(math.cos(angle.radians), 0, angle.names)
 
 
-def tan(job: PlanBuilder, angle: AngleArg) -> Quantity:
+def tan(builder: PlanBuilder, angle: AngleArg) -> Quantity:
     """The tangent of an angle."""
     if abs(math.cos(angle.radians)) < 1e-12:
-        job.refuse("number-wrong", "an upright angle has no tangent", "use an angle other than 90 deg")
+        builder.refuse("number-wrong", "an upright angle has no tangent", "use an angle other than 90 deg")
     return Quantity(math.tan(angle.radians), 0, angle.names)
 
 
-def atan(job: PlanBuilder, of: Number) -> Angle:
+def atan(_builder: PlanBuilder, of: Number) -> Angle:
     """The angle whose tangent this is."""
     return Angle(math.degrees(math.atan(float(of.value))), of.names)
 
 
-def abs_(job: PlanBuilder, of: AnyQuantity) -> Quantity:
+def abs_(_builder: PlanBuilder, of: AnyQuantity) -> Quantity:
     """A quantity without its sign."""
     return -of if of.value < 0 else of
 
 
-def min_(job: PlanBuilder, *of: Quantities) -> Quantity:
+def min_(builder: PlanBuilder, *of: Quantities) -> Quantity:
     """The least of several quantities; it keeps the sum of the one that was taken."""
-    return _extreme(job, of, min)
+    return _extreme(builder, of, min)
 
 
-def max_(job: PlanBuilder, *of: Quantities) -> Quantity:
+def max_(builder: PlanBuilder, *of: Quantities) -> Quantity:
     """The greatest of several quantities; it keeps the sum of the one that was taken."""
-    return _extreme(job, of, max)
+    return _extreme(builder, of, max)
 
 
-def _extreme(job: PlanBuilder, of: tuple, choose: object) -> Quantity:
+def _extreme(builder: PlanBuilder, of: tuple, choose: object) -> Quantity:
     values = [value for given in of for value in flattened(given)]
     if not values:
-        job.refuse("call-missing", "this compares nothing", "give two or more quantities")
+        builder.refuse("call-missing", "this compares nothing", "give two or more quantities")
     if len({v.power for v in values}) > 1:
-        job.refuse("units-mixed", "a length cannot be compared with a number", "give quantities of one kind")
+        builder.refuse("units-mixed", "a length cannot be compared with a number",
+                       "give quantities of one kind")
     taken = choose(values, key=lambda v: v.value)
     return Quantity(taken.value, taken.power, frozenset().union(*(v.names for v in values)), taken.form)
 

@@ -1,4 +1,7 @@
-"""What prose may ask of a piece that is known only once the plan is folded or cut out: the names, and who answers."""
+"""What prose may ask of a piece that is known only once the plan is folded or cut out.
+
+The names, and who answers.
+"""
 from __future__ import annotations
 
 from collections.abc import Mapping
@@ -14,15 +17,22 @@ DERIVATION_WORDS = {BY_FOLDING: "worked out by folding", BY_CUTTING: "worked out
 
 
 class DeferredValueSource(Protocol):
-    """Knows what became of one edition. The language asks it and never folds; nobody is asked before a value is quoted."""
+    """Knows what became of one edition.
 
-    def tell(self, job: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
-        """One value; refuses with the job, in plain words, what is not known. Raises Trouble without findings where
-        nothing was folded, since something else is wrong that is reported already."""
+    The language asks it and never folds; nobody is asked before a value is quoted.
+    """
+
+    def tell(self, builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
+        """One value of a folded piece or a joint; what is not known is refused.
+
+        Raises Trouble without findings where nothing was folded, since something
+        else is wrong that is reported already.
+        """
 
 
 RIBBON_PROPERTIES = {
-    "way": "How long the ribbon's way through its holes is, round to where it began: in the folded box, or while a top to be gathered is open.",
+    "way": "How long the ribbon's way through its holes is, round to where it began: in the folded box, or "
+           "while a top to be gathered is open.",
     "needed": "How long a ribbon must be: its way, and what the bow takes (bow: of the front matter).",
 }
 PIECE_PROPERTIES = {
@@ -30,7 +40,8 @@ PIECE_PROPERTIES = {
     "deep": "How deep the folded piece is: across that edge.",
     "high": "How high the folded piece stands on its floor.",
     "finished": "All three sides of the folded piece, in one phrase.",
-    "inside": "The size inside, within the paper and above all layers of the floor; .across, .deep and .high of it too.",
+    "inside": "The size inside, within the paper and above all layers of the floor; .across, .deep and .high "
+              "of it too.",
     "volume": "How much room the folded piece encloses; cm³ or cubic inches.",
     "holds": "The largest tin, box and ball that go in, rounded inward; .tin, .box and .ball of it too.",
     **RIBBON_PROPERTIES,
@@ -41,20 +52,27 @@ JOINT_PROPERTIES = {
     "highest": "The greatest height of crown with which it closes, its gussets tucked in.",
     **RIBBON_PROPERTIES,
 }
-DEFERRED_PROPERTIES: Mapping[type, Mapping[str, str]] = {Piece: PIECE_PROPERTIES, JointHandle: JOINT_PROPERTIES}
-DEFERRED_FAMILIES = (("folded pieces and ribbons", PIECE_PROPERTIES), ("gathered tops and threaded ribbons", JOINT_PROPERTIES))
+DEFERRED_PROPERTIES: Mapping[type, Mapping[str, str]] = {Piece: PIECE_PROPERTIES,
+                                                         JointHandle: JOINT_PROPERTIES}
+DEFERRED_FAMILIES = (("folded pieces and ribbons", PIECE_PROPERTIES),
+                     ("gathered tops and threaded ribbons", JOINT_PROPERTIES))
 
 
-def deferred_property(job: PlanBuilder, use: str, name: str, of: Piece | JointHandle, span: Span) -> object:
-    """The value of a property of :data:`DEFERRED_PROPERTIES`. Raises Trouble in a fence, and where it is not known."""
+def deferred_property(builder: PlanBuilder, use: str, name: str, of: Piece | JointHandle,
+                      span: Span) -> object:
+    """The value of a property of :data:`DEFERRED_PROPERTIES`.
+
+    Raises Trouble in a fence, and where it is not known.
+    """
     if use == "paper":
-        raise trouble("call-place", span, f"'{name}' is found by folding, and geometry is worked out before anything is folded",
+        raise trouble("call-place", span,
+                      f"'{name}' is found by folding, and geometry is worked out before anything is folded",
                       "quote it between {{ and }}; in a fence work it out from the named lengths")
-    return ask_deferred(job, name, of)
+    return ask_deferred(builder, name, of)
 
 
-def ask_deferred(job: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
+def ask_deferred(builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
     """What the edition's deferred_source says. Raises Trouble without findings where there is none."""
-    if job.deferred_source is None:
+    if builder.deferred_source is None:
         raise Trouble()
-    return job.deferred_source.tell(job, name, of, **more)
+    return builder.deferred_source.tell(builder, name, of, **more)

@@ -13,11 +13,11 @@ from generator.language.evaluation.registry import FAILED, Binding, DependentFai
 from generator.language.parts import Parts, built_in_parts
 from generator.language.source.front_matter_checks import UNIT_WORDS
 from generator.language.syntax.nodes import Expr, Statement
+from generator.locale import ENGLISH, Locale
 from generator.paper.plan_builder import MAX_WORK, PlanBuilder
 from generator.paper.records import Fold, Paper, Plan
 from generator.paper.values import Group
 from generator.paper.verbs import VOCABULARY
-from generator.tongue import ENGLISH, Tongue
 from generator.units import Bench, Quantity, QuantityError
 
 MAX_STATEMENTS = 2000
@@ -42,29 +42,31 @@ class Evaluation:
     names: Mapping[str, Binding]
     findings: tuple[Finding, ...]
     evaluator: ExpressionEvaluator
-    undone: frozenset[Span] = frozenset()   # statements that made nothing, since something was wrong with them
+    # statements that made nothing, since something was wrong with them
+    failed_statements: frozenset[Span] = frozenset()
 
-    def word(self, expr: Expr, thickness: bool = False, step: int | None = None, tongue: Tongue = ENGLISH) -> WordedValue:
+    def word(self, expr: Expr, thickness: bool = False, step: int | None = None,
+             locale: Locale = ENGLISH) -> WordedValue:
         """An expression of the prose in words. Raises Trouble, or Cascade.
 
         Pieces are read as they are after ``step`` (0: the introduction; None: at the end).
         """
-        job = self.evaluator.job
-        self.evaluator.use, job.reading = "prose", step
+        builder = self.evaluator.builder
+        self.evaluator.use, builder.reading = "prose", step
         try:
-            return word_value(self._as_seen(self.evaluator.value(expr)), self.plan.system, thickness, tongue)
+            return word_value(self._as_seen(self.evaluator.value(expr)), self.plan.system, thickness, locale)
         except UnwordableValue as error:
             raise Trouble(finding("call-kind", expr.span, str(error), error.hint)) from None
         except QuantityError as error:
             raise Trouble(finding(error.code, expr.span, str(error), error.hint)) from None
         finally:
-            job.reading = None
+            builder.reading = None
 
     def _as_seen(self, value: object) -> object:
         """Folds are stored relative to the printed side and worded relative to the side that was up."""
         if isinstance(value, Group):
             return Group(tuple(map(self._as_seen, value.items)))
-        return seen_direction(self.evaluator.job, value) if isinstance(value, Fold) else value
+        return seen_direction(self.evaluator.builder, value) if isinstance(value, Fold) else value
 
     def value(self, expr: Expr) -> object:
         """The bare value of an expression. Raises Trouble, or Cascade."""
@@ -72,34 +74,38 @@ class Evaluation:
         return self.evaluator.value(expr)
 
 
-def evaluate(system: str, bench: Bench, given: EditionValues, steps: Iterable[tuple[int, Sequence[Statement]]],
-             spoiled: frozenset[str] = frozenset()) -> Evaluation:
+def evaluate(system: str, bench: Bench, given: EditionValues,
+             steps: Iterable[tuple[int, Sequence[Statement]]],
+             unread_names: frozenset[str] = frozenset()) -> Evaluation:
     """Work through the statements of all steps (number, statements) for one edition.
 
-    ``spoiled`` are names that statements were to make which do not read.
+    ``unread_names`` are names that statements were to make which do not read.
     """
     todo = [(number, statement) for number, statements in steps for statement in statements]
-    job = PlanBuilder(system, bench, given.papers)
+    builder = PlanBuilder(system, bench, given.papers)
     names = _front_matter_bindings(given)
-    evaluator = ExpressionEvaluator(job, names, {s.name: s.name_span for _, s in todo if s.name}, spoiled=spoiled,
+    evaluator = ExpressionEvaluator(builder, names, {s.name: s.name_span for _, s in todo if s.name},
+                                    unread_names=unread_names,
                     parts=given.parts)
     findings: list[Finding] = []
-    undone: set[Span] = set()
+    failed_statements: set[Span] = set()
     for place, (step, statement) in enumerate(todo):
         if place >= MAX_STATEMENTS:
             findings.append(finding("too-much", statement.span, f"more than {MAX_STATEMENTS} statements",
                                     "no box needs so many"))
-        if place >= MAX_STATEMENTS or job.work > MAX_WORK:    # nobody is blamed for what is not read any more
-            undone.update(s.span for _, s in todo[place:])
-            evaluator.spoiled |= {s.name for _, s in todo[place:] if s.name}
+        # nobody is blamed for what is not read any more
+        if place >= MAX_STATEMENTS or builder.work > MAX_WORK:
+            failed_statements.update(s.span for _, s in todo[place:])
+            evaluator.unread_names |= {s.name for _, s in todo[place:] if s.name}
             break
-        job.step = step
+        builder.step = step
         wrong, made = _evaluate_statement(evaluator, statement, step)
         findings.extend(wrong)
         if not made:
-            undone.add(statement.span)
-    job.work = 0    # the prose has an allowance of its own
-    return Evaluation(job.plan(), names, (*findings, *job.findings), evaluator, frozenset(undone))
+            failed_statements.add(statement.span)
+    builder.work = 0    # the prose has an allowance of its own
+    return Evaluation(builder.plan(), names, (*findings, *builder.findings), evaluator,
+                      frozenset(failed_statements))
 
 
 def _front_matter_bindings(given: EditionValues) -> dict[str, Binding]:
@@ -110,12 +116,16 @@ def _front_matter_bindings(given: EditionValues) -> dict[str, Binding]:
     return names
 
 
-def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement, step: int) -> tuple[list[Finding], bool]:
-    """Work one statement: what is wrong, and whether it was done. When not, its name stands for :data:`FAILED`."""
-    job, name = evaluator.job, statement.name
+def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement,
+                        step: int) -> tuple[list[Finding], bool]:
+    """Work one statement: what is wrong, and whether it was done.
+
+    When not, its name stands for :data:`FAILED`.
+    """
+    builder, name = evaluator.builder, statement.name
     wrong = _name_findings(evaluator, statement)
-    job.name, job.text, job.span = name, statement.text, statement.span
-    before = _snapshot(job)
+    builder.name, builder.text, builder.span = name, statement.text, statement.span
+    before = _snapshot(builder)
     value: object = FAILED
     made = False
     try:
@@ -125,14 +135,15 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement, st
             wrong.append(finding("words-wrong", statement.span, "this value is made and thrown away",
                                  "give it a name: name = …"))
         if name is not None and value is None:
-            wrong.append(finding("call-kind", statement.name_span, f"this call gives nothing that '{name}' could stand for",
+            wrong.append(finding("call-kind", statement.name_span,
+                                 f"this call gives nothing that '{name}' could stand for",
                                  "leave the name and the = out"))
             value = FAILED
     except Trouble as trouble:
         wrong.extend(trouble.findings)
-        _restore(job, before)
+        _restore(builder, before)
     except DependentFailure:
-        _restore(job, before)
+        _restore(builder, before)
     if name is not None and not any(f.code == "name-twice" for f in wrong):
         evaluator.names[name] = Binding(name, value, statement.name_span, statement.text, step)
     return wrong, made
@@ -149,19 +160,20 @@ def _name_findings(evaluator: ExpressionEvaluator, statement: Statement) -> list
                         "choose another name")]
     if name in evaluator.names:
         place = evaluator.names[name].span
-        return [finding("name-twice", statement.name_span, f"'{name}' is made twice; line {place.line} makes it already",
+        return [finding("name-twice", statement.name_span,
+                        f"'{name}' is made twice; line {place.line} makes it already",
                         "choose another name; nothing is ever changed once it is made")]
     return []
 
 
-def _snapshot(job: PlanBuilder) -> tuple:
-    return (len(job.pieces), len(job.acts), job.marks_made, job.faces_made,
-            {piece: len(history) for piece, history in job.states.items()})
+def _snapshot(builder: PlanBuilder) -> tuple:
+    return (len(builder.pieces), len(builder.acts), builder.marks_made, builder.faces_made,
+            {piece: len(history) for piece, history in builder.states.items()})
 
 
-def _restore(job: PlanBuilder, before: tuple) -> None:
+def _restore(builder: PlanBuilder, before: tuple) -> None:
     """Forget what a failed statement has half done, so that the next one works on a sound plan."""
-    pieces, acts, job.marks_made, job.faces_made, lengths = before
-    del job.pieces[pieces:]
-    del job.acts[acts:]
-    job.states = {piece: job.states[piece][:size] for piece, size in lengths.items()}
+    pieces, acts, builder.marks_made, builder.faces_made, lengths = before
+    del builder.pieces[pieces:]
+    del builder.acts[acts:]
+    builder.states = {piece: builder.states[piece][:size] for piece, size in lengths.items()}

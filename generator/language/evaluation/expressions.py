@@ -41,35 +41,39 @@ class ExpressionEvaluator:
     ``inside`` is the part whose statements are at work, ``parts`` all that may be used.
     """
 
-    job: PlanBuilder
+    builder: PlanBuilder
     names: dict[str, Binding]
     later: Mapping[str, Span]       # names that a statement makes, wherever it stands
     use: str = "paper"
-    spoiled: frozenset[str] = frozenset()   # names that wrong statements were to make: nobody else is to blame
+    # names that wrong statements were to make: nobody else is to blame
+    unread_names: frozenset[str] = frozenset()
     parts: Parts = field(default_factory=built_in_parts)
     inside: PartUse | None = None
 
     def value(self, expr: nodes.Expr) -> object:
         """The value of an expression. Raises Trouble with findings, or Cascade."""
-        if self.job.work > MAX_WORK:   # reported already, by what went beyond it
+        if self.builder.work > MAX_WORK:   # reported already, by what went beyond it
             raise DependentFailure
-        self.job.spend()
+        self.builder.count_work()
         work = _EVALUATORS[type(expr)]
-        before = self.job.span
+        before = self.builder.span
         try:
-            self.job.span = self.place(expr)
+            self.builder.span = self.place(expr)
             return work(self, expr)
         except QuantityError as error:
             raise trouble(error.code, expr.span, str(error), error.hint) from None
         finally:
-            self.job.span = before
+            self.builder.span = before
 
     def place(self, expr: nodes.Expr, span: Span | None = None) -> Span:
         """Where an expression (or a ``span`` of it) stands for the author: of a part, where that is used."""
         return (span or expr.span) if self.inside is None else self.inside.place(expr)
 
     def values(self, exprs: Iterable[nodes.Expr], wrong: Iterable[Finding] = ()) -> list[object]:
-        """The values of expressions side by side. Raises Trouble with all that is wrong with them, or Cascade."""
+        """The values of expressions side by side.
+
+        Raises Trouble with all that is wrong with them, or Cascade.
+        """
         found, wrong, missing = [], list(wrong), False
         for each in exprs:
             try:
@@ -87,29 +91,36 @@ class ExpressionEvaluator:
     # -- leaves -----------------------------------------------------------
 
     def number(self, expr: nodes.NumberLiteral) -> Quantity:
+        """A plain number as a quantity of power 0."""
         return number(expr.value)
 
     def angle(self, expr: nodes.AngleLiteral) -> Angle:
+        """An angle in degrees."""
         return Angle(expr.degrees)
 
     def length(self, expr: nodes.LengthLiteral) -> object:
-        raise trouble("length-in-fence", expr.span, f"the length {expr.text} is typed here; it would be wrong in the other edition",
+        """A length typed into a statement: always refused, since measures stand in the front matter."""
+        raise trouble("length-in-fence", expr.span,
+                      f"the length {expr.text} is typed here; it would be wrong in the other edition",
                       "name it in the front matter, under lengths (or tools) and editions, and use its name")
 
     def text(self, expr: nodes.TextLiteral) -> str:
+        """A text as it stands."""
         return expr.value
 
     def name(self, expr: nodes.Name) -> object:
+        """What the name stands for: a binding, or a word of the vocabulary."""
         binding = self.names.get(expr.name)
         if binding is not None:
             if binding.value is FAILED:
                 raise DependentFailure
             if binding.value is OMITTED:
-                raise trouble("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here", "give it")
+                raise trouble("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here",
+                              "give it")
             return binding.value
         if expr.name in VOCABULARY:
             return VocabularyWord(expr.name)
-        if expr.name in self.spoiled:
+        if expr.name in self.unread_names:
             raise DependentFailure
         if expr.name in self.later:
             raise trouble("name-early", expr.span, f"'{expr.name}' is used before it is made",
@@ -121,31 +132,35 @@ class ExpressionEvaluator:
     # -- what stands behind a value -----------------------------------------
 
     def attribute(self, expr: nodes.Attribute) -> object:
+        """A property of a value, also of each member of a group."""
         of = self.value(expr.of)
-        self.job.span = self.place(expr, expr.name_span)
+        self.builder.span = self.place(expr, expr.name_span)
         return self._property(of, expr)
 
     def _property(self, of: object, expr: nodes.Attribute) -> object:
         if isinstance(of, PartResults) and expr.name in of.names:
             return of[expr.name]
         if isinstance(of, Group) and expr.name in GROUP_PROPERTIES:
-            return GROUP_PROPERTIES[expr.name](self.job, of)
+            return GROUP_PROPERTIES[expr.name](self.builder, of)
         known = property_names(of, told=True)
         if isinstance(of, EachMember) or (isinstance(of, Group) and expr.name in known):
-            self.job.spend(2 * len(of.items))
+            self.builder.count_work(2 * len(of.items))
             return Group(tuple(self._property(item, expr) for item in of.items))
         getter = PROPERTIES.get(type(of), {}).get(expr.name)
         if getter is None and expr.name in SINGLE_VALUE_PROPERTIES and not isinstance(of, Group):
             return SINGLE_VALUE_PROPERTIES[expr.name](of)
         if getter is None and expr.name in DEFERRED_PROPERTIES.get(type(of), ()):
-            return deferred_property(self.job, self.use, expr.name, of, expr.name_span)
+            return deferred_property(self.builder, self.use, expr.name, of, expr.name_span)
         if getter is None:
             known = property_names(of, told=self.use == "prose")
-            near = did_you_mean(expr.name, known, "it has " + ", ".join(known) if known else "use it as it is; it has no properties")
-            raise trouble("attribute-unknown", expr.name_span, f"{kind_of(_first_member(of))} has no property '{expr.name}'", near)
-        return getter(self.job, of)
+            near = did_you_mean(expr.name, known, "it has " + ", ".join(known)
+                                if known else "use it as it is; it has no properties")
+            raise trouble("attribute-unknown", expr.name_span,
+                          f"{kind_of(_first_member(of))} has no property '{expr.name}'", near)
+        return getter(self.builder, of)
 
     def select(self, expr: nodes.Select) -> object:
+        """One member of a group, counted from 1."""
         of, index = self.values((expr.of, expr.index))
         k = self._place(index, expr.index)
         if isinstance(of, EachMember):
@@ -153,6 +168,7 @@ class ExpressionEvaluator:
         return self._pick(of, k, expr)
 
     def select_span(self, expr: nodes.SelectSpan) -> object:
+        """The members of a group from one to another, both included."""
         of, *ends = self.values((expr.of, expr.first, expr.last))
         first, last = map(self._place, ends, (expr.first, expr.last))
         if isinstance(of, EachMember):
@@ -160,14 +176,16 @@ class ExpressionEvaluator:
         return self._cut(of, first, last, expr)
 
     def _place(self, value: object, expr: nodes.Expr) -> int:
-        self.job.span = self.place(expr)
+        self.builder.span = self.place(expr)
         if not isinstance(value, Quantity) or value.power:
-            self.job.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}", "give 1, 2, 3 …")
-        return whole_number(self.job, value, "", least=-1000)
+            self.builder.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}",
+                            "give 1, 2, 3 …")
+        return whole_number(self.builder, value, "", least=-1000)
 
     def _pick(self, of: object, k: int, expr: nodes.Select | nodes.SelectSpan) -> object:
         if not isinstance(of, Group):
-            raise trouble("select-range", expr.span, f"{kind_of(of)} is no group to select from", "use it as it is")
+            raise trouble("select-range", expr.span, f"{kind_of(of)} is no group to select from",
+                          "use it as it is")
         if not 1 <= k <= len(of):
             hint = f"count from 1 to {len(of)}" + ("; .last is the last one" if k < 1 else "")
             raise trouble("select-range", expr.span, f"there is no number {k} in a group of {len(of)}",
@@ -185,53 +203,66 @@ class ExpressionEvaluator:
     # -- signs ----------------------------------------------------------------
 
     def between(self, expr: nodes.SpanExpression) -> object:
-        return arithmetic.place_span(self.job, *self.values((expr.first, expr.last)))
+        """The span between two parallel places."""
+        return arithmetic.place_span(self.builder, *self.values((expr.first, expr.last)))
 
     def negative(self, expr: nodes.Negative) -> object:
-        return arithmetic.negative(self.job, self.value(expr.of))
+        """The negative of a quantity, an angle or a group of them."""
+        return arithmetic.negative(self.builder, self.value(expr.of))
 
     def binary(self, expr: nodes.Binary) -> object:
-        return arithmetic.binary(self.job, expr.op, *self.values((expr.left, expr.right)))
+        """The sum, difference, product, quotient or power of two values."""
+        return arithmetic.binary(self.builder, expr.op, *self.values((expr.left, expr.right)))
 
     def comparison(self, expr: nodes.Comparison) -> object:
+        """Whether a chain of comparisons holds, with the link that decides."""
         (left, *others), whole_ = self.values((expr.first, *(e for _, e in expr.rest))), None
         for (op, _), right in zip(expr.rest, others, strict=True):
-            link = arithmetic.compare(self.job, op, left, right)
-            whole_ = link if whole_ is None else arithmetic.combine(self.job, "and", whole_, link)
+            link = arithmetic.compare(self.builder, op, left, right)
+            whole_ = link if whole_ is None else arithmetic.combine(self.builder, "and", whole_, link)
             left = right
         return whole_
 
     def logic(self, expr: nodes.Logic) -> object:
-        return arithmetic.combine(self.job, expr.op, *self.values((expr.left, expr.right)))
+        """Two comparisons joined by and or or."""
+        return arithmetic.combine(self.builder, expr.op, *self.values((expr.left, expr.right)))
 
     def opposite(self, expr: nodes.Not) -> object:
-        return arithmetic.negate(self.job, self.value(expr.of))
+        """The negation of a comparison."""
+        return arithmetic.negate(self.builder, self.value(expr.of))
 
     def call(self, expr: nodes.Call) -> object:
+        """The value of a call of the registry or of a part."""
         entry = call_entry(expr, self.parts)
         if entry.use == "paper" and self.use != "paper":
             raise trouble("call-place", expr.name_span, f"'{expr.name}' works on paper; prose only quotes",
                           "put it in a geometry fence under a name, and quote that name here")
         if entry.use == "prose" and self.use != "prose":
-            raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose", "use it between {{ and }}")
+            raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose",
+                          "use it between {{ and }}")
         wrong = unknown_parameter_findings(entry, expr)
         unknown = {f.span for f in wrong}
         named = [k for k in expr.keywords if k.span not in unknown and not self._left_out(k.value)]
         values = self.values([*expr.args, *(k.value for k in named)], wrong)
         args = [(value, self.place(a)) for value, a in zip(values, expr.args, strict=False)]
-        keywords = {k.name: (value, self.place(k.value)) for k, value in zip(named, values[len(args):], strict=True)}
+        keywords = {k.name: (value, self.place(k.value)) for k,
+                    value in zip(named, values[len(args):], strict=True)}
         taken, further = match_arguments(entry, expr, args, keywords)
         check_kinds(entry, taken, further)
-        self.job.span, self.job.places = self.place(expr), {name: span for name, (_, span) in taken.items()}
+        self.builder.span, self.builder.places = self.place(expr), {name: span for name,
+                                                                    (_, span) in taken.items()}
         if entry.rest is not None:
-            self.job.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
+            self.builder.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
         try:
-            return apply_call(self.job, self._workable(entry), taken, further)
+            return apply_call(self.builder, self._workable(entry), taken, further)
         finally:
-            self.job.places = {}
+            self.builder.places = {}
 
     def _left_out(self, expr: nodes.Expr) -> bool:
-        """True for a parameter of the part at work that was left out: what it is passed on to is left out too."""
+        """True for a parameter of the part at work that was left out.
+
+        What it is passed on to is left out too.
+        """
         binding = self.names.get(expr.name) if isinstance(expr, nodes.Name) else None
         return binding is not None and binding.value is OMITTED
 
@@ -241,10 +272,10 @@ class ExpressionEvaluator:
             return entry
         part, around = self.parts[entry.name], self.inside.around if self.inside else ()
 
-        def function(job: PlanBuilder, *bare: object, **named: object) -> object:
+        def function(builder: PlanBuilder, *bare: object, **named: object) -> object:
             given = {p.name: value for p, value in zip(entry.bare, bare, strict=False)} | named
-            return use_part(part, job, given, around, lambda names, later, inside: ExpressionEvaluator(
-                job, names, later, parts=self.parts, inside=inside))
+            return use_part(part, builder, given, around, lambda names, later, inside: ExpressionEvaluator(
+                builder, names, later, parts=self.parts, inside=inside))
         return replace(entry, function=function)
 
 
@@ -256,9 +287,14 @@ def _first_member(value: object) -> object:
 
 
 _EVALUATORS: Mapping[type, Callable[[ExpressionEvaluator, object], object]] = {
-    nodes.NumberLiteral: ExpressionEvaluator.number, nodes.AngleLiteral: ExpressionEvaluator.angle, nodes.LengthLiteral: ExpressionEvaluator.length,
-    nodes.TextLiteral: ExpressionEvaluator.text, nodes.Name: ExpressionEvaluator.name, nodes.Attribute: ExpressionEvaluator.attribute,
-    nodes.Select: ExpressionEvaluator.select, nodes.SelectSpan: ExpressionEvaluator.select_span, nodes.SpanExpression: ExpressionEvaluator.between,
-    nodes.Negative: ExpressionEvaluator.negative, nodes.Binary: ExpressionEvaluator.binary, nodes.Comparison: ExpressionEvaluator.comparison,
-    nodes.Logic: ExpressionEvaluator.logic, nodes.Not: ExpressionEvaluator.opposite, nodes.Call: ExpressionEvaluator.call,
+    nodes.NumberLiteral: ExpressionEvaluator.number, nodes.AngleLiteral: ExpressionEvaluator.angle,
+    nodes.LengthLiteral: ExpressionEvaluator.length,
+    nodes.TextLiteral: ExpressionEvaluator.text, nodes.Name: ExpressionEvaluator.name,
+    nodes.Attribute: ExpressionEvaluator.attribute,
+    nodes.Select: ExpressionEvaluator.select, nodes.SelectSpan: ExpressionEvaluator.select_span,
+    nodes.SpanExpression: ExpressionEvaluator.between,
+    nodes.Negative: ExpressionEvaluator.negative, nodes.Binary: ExpressionEvaluator.binary,
+    nodes.Comparison: ExpressionEvaluator.comparison,
+    nodes.Logic: ExpressionEvaluator.logic, nodes.Not: ExpressionEvaluator.opposite,
+    nodes.Call: ExpressionEvaluator.call,
 }

@@ -38,93 +38,96 @@ class EachMember:
 PropertyGetter = Callable[[PlanBuilder, object], object]
 
 
-def _marks(job: PlanBuilder, mark: Mark) -> object:
+def _marks(_builder: PlanBuilder, mark: Mark) -> object:
     if mark.position is not None:
         return mark.position
     return Group(tuple(position for position, _ in mark.positions))
 
 
-def _mark_length(job: PlanBuilder, mark: Mark) -> Quantity:
+def _mark_length(builder: PlanBuilder, mark: Mark) -> Quantity:
     if mark.length is None:
-        job.refuse("attribute-unknown", "a hole has no length", "it has .marks")
+        builder.refuse("attribute-unknown", "a hole has no length", "it has .marks")
     return mark.length
 
 
 def _bay_end(side: Side) -> PropertyGetter:
-    def get(job: PlanBuilder, bay: Bay) -> PiecePlace:
-        state = job.state(bay.piece)
+    def get(builder: PlanBuilder, bay: Bay) -> PiecePlace:
+        state = builder.state(bay.piece)
         axis = side_axis(side)
-        if own_axis(state.lie, axis) != bay.axis:
+        if own_axis(state.orientation, axis) != bay.axis:
             ends = "bottom, top and middle" if axis == "x" else "left, right and middle"
-            job.refuse("attribute-unknown", f"this bay has no {side} of its own", f"it has {ends}")
-        low_first = same_direction(state.lie, axis) == (side in (Side.LEFT, Side.BOTTOM))
+            builder.refuse("attribute-unknown", f"this bay has no {side} of its own", f"it has {ends}")
+        low_first = same_direction(state.orientation, axis) == (side in (Side.LEFT, Side.BOTTOM))
         return PiecePlace(bay.piece, bay.axis, bay.low if low_first else bay.high)
     return get
 
 
-def _bay_middle(job: PlanBuilder, bay: Bay) -> PiecePlace:
+def _bay_middle(_builder: PlanBuilder, bay: Bay) -> PiecePlace:
     return PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2))
 
 
 def _piece_side(side: Side) -> PropertyGetter:
-    def get(job: PlanBuilder, piece: Piece) -> PiecePlace:
-        state = job.state(piece)
-        own = own_side(state.lie, side)
+    def get(builder: PlanBuilder, piece: Piece) -> PiecePlace:
+        state = builder.state(piece)
+        own = own_side(state.orientation, side)
         return PiecePlace(piece.id, side_axis(own), side_coordinate(state, own))
     return get
 
 
-def _edges(job: PlanBuilder, piece: Piece) -> object:
-    state = job.state(piece)
+def _edges(builder: PlanBuilder, piece: Piece) -> object:
+    state = builder.state(piece)
     if not state.faces:
-        job.refuse("attribute-unknown", "a sheet has no edges to attach to", "begin the net with panel(…)")
-    return edges_of(job, state.faces[0])
+        builder.refuse("attribute-unknown", "a sheet has no edges to attach to",
+                       "begin the net with panel(…)")
+    return edges_of(builder, state.faces[0])
 
 
-def _faces(job: PlanBuilder, piece: Piece) -> Group:
-    return Group(job.state(piece).faces)
+def _faces(builder: PlanBuilder, piece: Piece) -> Group:
+    return Group(builder.state(piece).faces)
 
 
-def _hinges(job: PlanBuilder, piece: Piece) -> Group:
-    state = job.state(piece)
+def _hinges(builder: PlanBuilder, piece: Piece) -> Group:
+    state = builder.state(piece)
     hung = {(face.act, face.index) for face in state.faces if 0 in face.joined}
     return Group(tuple(mark for mark in state.marks if (mark.act, mark.index) in hung))
 
 
-def seen_direction(job: PlanBuilder, fold: Fold) -> VocabularyWord:
+def seen_direction(builder: PlanBuilder, fold: Fold) -> VocabularyWord:
     """The fold as seen from the side that was up when it was made: turned over, a mountain is a valley."""
-    piece, history = next((p, h) for p, h in job.states.items() if any(m.id == fold.mark for m in h[-1][1].marks))
-    lie = next(state.lie for act, state in reversed(history) if act <= fold.act)
-    if (job.info(piece).up == "printed") != lie.over:
+    piece, history = next((p, h) for p,
+                          h in builder.states.items() if any(m.id == fold.mark for m in h[-1][1].marks))
+    orientation = next(state.orientation for act, state in reversed(history) if act <= fold.act)
+    if (builder.info(piece).up == "printed") != orientation.over:
         return VocabularyWord(fold.direction.value)
     return VocabularyWord("valley" if fold.direction is FoldDirection.MOUNTAIN else "mountain")
 
 
-def _order(job: PlanBuilder, joint: JointHandle) -> Group:
-    detail = job.acts[joint.act].detail
+def _order(builder: PlanBuilder, joint: JointHandle) -> Group:
+    detail = builder.acts[joint.act].detail
     if not isinstance(detail, Glue):
-        job.refuse("attribute-unknown", "only glued faces have an order", "name what glue(…) gives")
+        builder.refuse("attribute-unknown", "only glued faces have an order", "name what glue(…) gives")
     return Group(tuple(number(k) for k in detail.order))
 
 
-def _count_of_joint(job: PlanBuilder, joint: JointHandle) -> Quantity:
-    act = job.acts[joint.act]
+def _count_of_joint(builder: PlanBuilder, joint: JointHandle) -> Quantity:
+    act = builder.acts[joint.act]
     if isinstance(act.detail, Glue):
         return number(len(act.detail.faces))
     return number(len(act.detail.pairs) if isinstance(act.detail, Seam) else len(act.marks))
 
 
-def _measured_from(job: PlanBuilder, mark: Mark) -> VocabularyWord:
+def _measured_from(builder: PlanBuilder, mark: Mark) -> VocabularyWord:
     if mark.measured_from is None:
-        job.refuse("attribute-unknown", "this mark is not one distance from one edge", "use .marks")
+        builder.refuse("attribute-unknown", "this mark is not one distance from one edge", "use .marks")
     return VocabularyWord(mark.measured_from.value)
 
 
 def _solid_side(name: str) -> PropertyGetter:
-    def get(job: PlanBuilder, bulk: SolidSize) -> Quantity:
+    def get(builder: PlanBuilder, bulk: SolidSize) -> Quantity:
         side = getattr(bulk, name)
         if side is None:
-            job.refuse("attribute-unknown", f"what is round has no {name}", "it has .across" + (" and .high" if bulk.high else ""))
+            builder.refuse("attribute-unknown", f"what is round has no {name}",
+                       "it has .across" + (" and .high" if bulk.high else ""))
         return side
     return get
 
@@ -132,44 +135,47 @@ def _solid_side(name: str) -> PropertyGetter:
 _BAY_SIDES = {side.value: _bay_end(side) for side in Side}
 
 PROPERTIES: Mapping[type, Mapping[str, PropertyGetter]] = {
-    Mark: {"marks": _marks, "bays": lambda job, m: bays(job, m), "length": _mark_length,
+    Mark: {"marks": _marks, "bays": lambda builder, m: bays(builder, m), "length": _mark_length,
            "measured_from": _measured_from},
-    Bay: {**_BAY_SIDES, "middle": _bay_middle, "width": lambda job, b: b.high - b.low},
-    Face: {"width": lambda job, f: piece_extents(job, f)[0], "height": lambda job, f: piece_extents(job, f)[1],
-           "edges": lambda job, f: edges_of(job, f), "hinge": hinge_of},
-    Edge: {"length": lambda job, e: e.length},
-    Piece: {**{side.value: _piece_side(side) for side in Side}, "width": lambda job, p: piece_extents(job, p)[0],
-            "height": lambda job, p: piece_extents(job, p)[1], "edges": _edges, "faces": _faces, "hinges": _hinges},
-    Paper: {"thickness": lambda job, p: _paper_property(job, p, "thickness"),
-            "weight": lambda job, p: _paper_property(job, p, "weight")},
+    Bay: {**_BAY_SIDES, "middle": _bay_middle, "width": lambda _, b: b.high - b.low},
+    Face: {"width": lambda builder, f: piece_extents(builder, f)[0], "height": lambda builder,
+           f: piece_extents(builder, f)[1],
+           "edges": lambda builder, f: edges_of(builder, f), "hinge": hinge_of},
+    Edge: {"length": lambda _, e: e.length},
+    Piece: {**{side.value: _piece_side(side) for side in Side}, "width": lambda builder,
+            p: piece_extents(builder, p)[0],
+            "height": lambda builder, p: piece_extents(builder, p)[1], "edges": _edges, "faces": _faces,
+            "hinges": _hinges},
+    Paper: {"thickness": lambda builder, p: _paper_property(builder, p, "thickness"),
+            "weight": lambda builder, p: _paper_property(builder, p, "weight")},
     Fold: {"seen": seen_direction},
     JointHandle: {"order": _order, "count": _count_of_joint},
-    Size: {"width": lambda job, s: s.width, "height": lambda job, s: s.height},
+    Size: {"width": lambda _, s: s.width, "height": lambda _, s: s.height},
     SolidSize: {name: _solid_side(name) for name in ("across", "deep", "high")},
-    LargestContents: {name: (lambda job, h, name=name: getattr(h, name)) for name in ("tin", "box", "ball")},
+    LargestContents: {name: (lambda _, h, name=name: getattr(h, name)) for name in ("tin", "box", "ball")},
     UnboundPoint: {},
 }
 
 GROUP_PROPERTIES: Mapping[str, Callable[[PlanBuilder, Group], object]] = {
-    "first": lambda job, g: _member_at(job, g, 0),
-    "last": lambda job, g: _member_at(job, g, -1),
-    "odd": lambda job, g: Group(g.items[::2]),
-    "even": lambda job, g: Group(g.items[1::2]),
-    "all": lambda job, g: Group(tuple(flattened(g))),
-    "count": lambda job, g: number(len(g)),
-    "each": lambda job, g: EachMember(g.items),
-    "bays": lambda job, g: bays(job, g),
+    "first": lambda builder, g: _member_at(builder, g, 0),
+    "last": lambda builder, g: _member_at(builder, g, -1),
+    "odd": lambda _, g: Group(g.items[::2]),
+    "even": lambda _, g: Group(g.items[1::2]),
+    "all": lambda _, g: Group(tuple(flattened(g))),
+    "count": lambda _, g: number(len(g)),
+    "each": lambda _, g: EachMember(g.items),
+    "bays": lambda builder, g: bays(builder, g),
 }
 
 # a single thing is the only one of its group
 SINGLE_VALUE_PROPERTIES: Mapping[str, Callable[[object], object]] = {
-    "all": lambda one: one, "first": lambda one: one, "last": lambda one: one, "count": lambda one: number(1)}
+    "all": lambda one: one, "first": lambda one: one, "last": lambda one: one, "count": lambda _: number(1)}
 
 
-def _paper_property(job: PlanBuilder, paper: Paper, name: str) -> object:
+def _paper_property(builder: PlanBuilder, paper: Paper, name: str) -> object:
     value = getattr(paper, name)
     if value is None:
-        job.refuse("attribute-unknown", f"the paper '{paper.name}' says nothing of its {name}",
+        builder.refuse("attribute-unknown", f"the paper '{paper.name}' says nothing of its {name}",
                    f"add {name} to it in the front matter")
     own = f"{paper.name}.{name}"
     if isinstance(value, Quantity):     # the name it depends on is the paper's
@@ -177,14 +183,17 @@ def _paper_property(job: PlanBuilder, paper: Paper, name: str) -> object:
     return number(value, frozenset({own}))
 
 
-def _member_at(job: PlanBuilder, group: Group, k: int) -> object:
+def _member_at(builder: PlanBuilder, group: Group, k: int) -> object:
     if not group.items:
-        job.refuse("select-range", "this group is empty", "give it members first")
+        builder.refuse("select-range", "this group is empty", "give it members first")
     return group.items[k]
 
 
 def property_names(value: object, told: bool = False) -> tuple[str, ...]:
-    """What may stand after a dot behind this value; with ``told`` also what folding and cutting tell of it."""
+    """What may stand after a dot behind this value.
+
+    With ``told`` also what folding and cutting tell of it.
+    """
     if isinstance(value, Group):
         inner = property_names(value.items[0], told) if value.items else ()
         return tuple(dict.fromkeys((*GROUP_PROPERTIES, *inner)))

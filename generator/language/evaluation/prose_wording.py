@@ -10,6 +10,7 @@ from typing import Annotated, NamedTuple
 
 from generator.geometry import bounds_of
 from generator.language.evaluation.deferred_properties import DERIVATION_WORDS, ask_deferred
+from generator.locale import ENGLISH, Locale
 from generator.paper.parameter_kinds import (
     AnyQuantity,
     Length,
@@ -34,7 +35,6 @@ from generator.paper.values import (
     SolidSize,
     VocabularyWord,
 )
-from generator.tongue import ENGLISH, Tongue
 from generator.units import (
     Angle,
     Quantity,
@@ -56,24 +56,27 @@ from generator.units import plural as plural_word
 PieceOrFace = Annotated[object, ParameterKind("a piece or a face", (Piece, Face))]
 
 
-def words(job: PlanBuilder, n: Number) -> ProseWords:
+def words(_builder: PlanBuilder, n: Number) -> ProseWords:
     """A number in words: eight."""
     return ProseWords(number_words(_plain_number(n)), int(n.value))
 
 
-def plural(job: PlanBuilder, n: Number, one: TextArg, many: TextArg) -> ProseWords:
-    """One of two words, as the number asks: plural(n, "flap", "flaps")."""
+def plural(_builder: PlanBuilder, n: Number, one: TextArg, many: TextArg) -> ProseWords:
+    """One of two words, as the number asks.
+
+    As in plural(n, "flap", "flaps").
+    """
     return ProseWords(plural_word(_plain_number(n), one, many))
 
 
-def size(job: PlanBuilder, of: PieceOrFace) -> Size:
+def size(builder: PlanBuilder, of: PieceOrFace) -> Size:
     """Width and height of a piece or a face."""
-    return Size(*piece_extents(job, of))
+    return Size(*piece_extents(builder, of))
 
 
-def piece_extents(job: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Quantity]:
+def piece_extents(builder: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Quantity]:
     """Width and height as the piece lies now; a face by its bounding rectangle."""
-    state = job.state(of.piece if isinstance(of, Face) else of)
+    state = builder.state(of.piece if isinstance(of, Face) else of)
     if isinstance(of, Face) and of.size is not None:
         width, height = of.size
     elif isinstance(of, Face):
@@ -81,48 +84,55 @@ def piece_extents(job: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Quantit
         width, height = (Quantity(d, 1, state.width.names) for d in (x1 - x0, y1 - y0))
     else:
         width, height = state.width, state.height
-    return (height, width) if state.lie.quarters % 2 else (width, height)
+    return (height, width) if state.orientation.quarters % 2 else (width, height)
 
 
-def more_than(job: PlanBuilder, a: Length, b: Length) -> Quantity:
+def more_than(builder: PlanBuilder, a: Length, b: Length) -> Quantity:
     """By how much the first length is longer than the second; a difference the other way round is refused."""
     if a.below(b):
-        job.refuse("length-negative", f"{job.say(a)} is not more than {job.say(b)}",
+        builder.refuse("length-negative",
+                       f"{builder.format_length(a)} is not more than {builder.format_length(b)}",
                    "change their places, or the lengths of the edition")
     return a - b
 
 
-def fits(job: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Length = None, height: Length = None,
+def fits(builder: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Length = None,
+         height: Length = None,
          diameter: Length = None) -> SolidSize:
     """The size of a thing that goes into the folded piece; refused where it does not go in.
 
     A box has width, depth and height, a tin diameter and height, a ball its
     diameter. Without any of them it is the thing that the front matter names under holds:.
     """
-    return ask_deferred(job, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
+    return ask_deferred(builder, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
 
 
-def per_sheet(job: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity:
-    """How many blanks of a piece come out of one sheet: per_sheet(strip, "a4")."""
-    return ask_deferred(job, "per_sheet", piece, sheet=sheet)
+def per_sheet(builder: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity:
+    """How many blanks of a piece come out of one sheet.
+
+    As in per_sheet(strip, "a4").
+    """
+    return ask_deferred(builder, "per_sheet", piece, sheet=sheet)
 
 
-def why(job: PlanBuilder, value: AnyQuantity) -> ProseWords:
+def why(builder: PlanBuilder, value: AnyQuantity) -> ProseWords:
     """How a measure is made up of named lengths: 8 × panel + tab."""
-    return ProseWords(derivation_text(job, value))
+    return ProseWords(derivation_text(builder, value))
 
 
-def derivation_text(job: PlanBuilder, value: Quantity) -> str:
+def derivation_text(builder: PlanBuilder, value: Quantity) -> str:
     """The affine form of a length in words, else the names it depends on."""
     if value.form:
-        return " + ".join(_term(name, factor, job) for name, factor in sorted(value.form.items())).replace("+ −", "− ")
+        return " + ".join(_term(name, factor, builder) for name,
+                          factor in sorted(value.form.items())).replace("+ −", "− ")
     if value.names:
-        how, names = [DERIVATION_WORDS[n] for n in sorted(value.names) if n in DERIVATION_WORDS], sorted(value.names - DERIVATION_WORDS.keys())
+        how, names = [DERIVATION_WORDS[n] for n in sorted(value.names)
+                      if n in DERIVATION_WORDS], sorted(value.names - DERIVATION_WORDS.keys())
         return ", ".join([*how, *([f"from {', '.join(names)}"] if names else [])])
     return "a plain number"
 
 
-def _term(name: str, factor: object, job: PlanBuilder) -> str:
+def _term(name: str, factor: object, _builder: PlanBuilder) -> str:
     sign = "−" if factor < 0 else ""
     size_ = abs(factor)
     return f"{sign}{name}" if size_ == 1 else f"{sign}{size_} × {name}"
@@ -163,22 +173,27 @@ WORDING_HINTS: tuple[tuple[type | tuple[type, ...], str], ...] = (
 )
 
 
-def word_value(value: object, system: str, thickness: bool = False, tongue: Tongue = ENGLISH) -> WordedValue:
-    """Word a value for one edition. Raises :class:`UnwordableValue` (or QuantityError) where it has no words."""
+def word_value(value: object, system: str, thickness: bool = False, locale: Locale = ENGLISH) -> WordedValue:
+    """Word a value for one edition.
+
+    Raises :class:`UnwordableValue` (or QuantityError) where it has no words.
+    """
     if isinstance(value, Quantity | Angle):
         words = word(value, system, thickness=thickness)
-        return WordedValue(as_text(words, tongue), as_speech(words, tongue), as_html(words, tongue), _is_measure(value))
+        return WordedValue(as_text(words, locale), as_speech(words, locale), as_html(words, locale),
+                           _is_measure(value))
     if isinstance(value, Size):
-        return _size_words(value, system, tongue)
+        return _size_words(value, system, locale)
     if isinstance(value, SolidSize):
         sides = value.across, value.deep, value.high
-        return WordedValue(*(dress(sides, system, tongue) for dress in (bulk_text, bulk_speech, bulk_html)), True)
+        return WordedValue(*(dress(sides, system, locale) for dress in (bulk_text, bulk_speech, bulk_html)),
+                           True)
     if isinstance(value, LargestContents):
-        return _contents_words(value, system, tongue)
+        return _contents_words(value, system, locale)
     if isinstance(value, Group):
-        return _group_words(value, system, tongue)
+        return _group_words(value, system, locale)
     if isinstance(value, ProseWords | VocabularyWord | Fold):
-        return _plain_words(_item_text(value, tongue))
+        return _plain_words(_item_text(value, locale))
     if isinstance(value, str):
         return _plain_words(value)
     raise UnwordableValue(kind_of(value), value)
@@ -192,32 +207,37 @@ def _plain_words(text: str) -> WordedValue:
     return WordedValue(text, text, escape(text, quote=False), False)
 
 
-def _contents_words(value: LargestContents, system: str, tongue: Tongue) -> WordedValue:
-    tin, box, ball = (word_value(each, system, tongue=tongue) for each in (value.tin, value.box, value.ball))
-    return WordedValue(*(tongue.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)), True)
+def _contents_words(value: LargestContents, system: str, locale: Locale) -> WordedValue:
+    tin, box, ball = (word_value(each, system, locale=locale) for each in (value.tin, value.box, value.ball))
+    return WordedValue(*(locale.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)),
+                       True)
 
 
-def _size_words(value: Size, system: str, tongue: Tongue) -> WordedValue:
+def _size_words(value: Size, system: str, locale: Locale) -> WordedValue:
     """With "about" in front of both sides where either is."""
     first, second = (word(q, system) for q in (value.width, value.height))
     about = first.about or second.about
     parts = [replace(first, about=about), replace(second, about=False)]
-    by = f" {tongue.say('grammar.by')} "
-    return WordedValue(" × ".join(as_text(part, tongue) for part in parts), by.join(as_speech(part, tongue) for part in parts),
-                " × ".join(as_html(part, tongue) for part in parts), True)
+    by = f" {locale.say('grammar.by')} "
+    return WordedValue(" × ".join(as_text(part, locale) for part in parts),
+                       by.join(as_speech(part, locale) for part in parts),
+                " × ".join(as_html(part, locale) for part in parts), True)
 
 
-def _group_words(value: Group, system: str, tongue: Tongue) -> WordedValue:
+def _group_words(value: Group, system: str, locale: Locale) -> WordedValue:
     items = value.items
     if items and all(isinstance(item, Quantity | Angle) for item in items):
         if len({getattr(item, "power", -1) for item in items}) > 1:
-            raise QuantityError("units-mixed", "this group mixes lengths with numbers", "word its parts one by one")
-        return WordedValue(*(each(items, system, tongue=tongue) for each in (list_text, list_speech, list_html)),
+            raise QuantityError("units-mixed", "this group mixes lengths with numbers",
+                                "word its parts one by one")
+        return WordedValue(*(each(items, system, locale=locale)
+                             for each in (list_text, list_speech, list_html)),
                     any(map(_is_measure, items)))
     if items and all(isinstance(item, ProseWords | VocabularyWord | Fold) for item in items):
-        texts = [_item_text(item, tongue) for item in items]
-        return _plain_words(texts[0] if len(set(texts)) == 1 else tongue.say("grammar.comma").join(texts))
-    raise UnwordableValue(f"a group of {_plural_kind(items[0])}" if items else "an empty group", items[0] if items else None)
+        texts = [_item_text(item, locale) for item in items]
+        return _plain_words(texts[0] if len(set(texts)) == 1 else locale.say("grammar.comma").join(texts))
+    raise UnwordableValue(f"a group of {_plural_kind(items[0])}" if items else "an empty group",
+                          items[0] if items else None)
 
 
 def _plural_kind(item: object) -> str:
@@ -228,9 +248,9 @@ def _plural_kind(item: object) -> str:
     return f"{first}s {rest}".strip()
 
 
-def _item_text(item: ProseWords | VocabularyWord | Fold, tongue: Tongue) -> str:
+def _item_text(item: ProseWords | VocabularyWord | Fold, locale: Locale) -> str:
     if isinstance(item, ProseWords):
-        return item.value if item.number is None else number_words(item.number, tongue)
+        return item.value if item.number is None else number_words(item.number, locale)
     name = item.direction.value if isinstance(item, Fold) else item.value
     key = f"language.{name}"
-    return tongue.say(key) if tongue.has(key) else name
+    return locale.say(key) if locale.has(key) else name

@@ -35,9 +35,12 @@ class Binding:
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
-    """``name`` as the source writes it; ``rest`` takes all further values; ``bare`` may stand without its name.
+    """``name`` as the source writes it.
 
-    Of a part, ``words`` say what it is, and ``default`` is the expression that stands in where it is left out.
+    ``rest`` takes all further values; ``bare`` may stand without its name.
+
+    Of a part, ``words`` say what it is, and ``default`` is the expression that stands in where it is left
+    out.
     """
 
     name: str
@@ -67,10 +70,12 @@ class CallEntry:
 
     @property
     def bare(self) -> tuple[Parameter, ...]:
+        """The parameters that may stand without their names, in order."""
         return tuple(p for p in self.parameters if p.bare and not p.rest)
 
     @property
     def rest(self) -> Parameter | None:
+        """The parameter that takes all further values, if there is one."""
         return next((p for p in self.parameters if p.rest), None)
 
     def signature(self) -> str:
@@ -93,7 +98,7 @@ def _parameter(p: inspect.Parameter, hints: Mapping[str, object]) -> Parameter:
 
 
 def entry_of(function: Callable, family: str, use: str) -> CallEntry:
-    """Read one function; its first parameter is the job and is not the source's business."""
+    """Read one function; its first parameter is the plan builder and is not the source's business."""
     hints = get_type_hints(function, include_extras=True)
     parameters = list(inspect.signature(function).parameters.values())[1:]
     return CallEntry(function.__name__.rstrip("_"), family, use, function,
@@ -105,7 +110,8 @@ FAMILIES = (
     ("assembly", "paper", verbs.ASSEMBLY), ("decoration", "paper", verbs.DECORATION),
     ("what must hold", "paper", verbs.REQUIREMENTS),
     ("points and shapes", "value", verbs.SHAPES), ("panels and flaps", "value", verbs.OUTLINES),
-    ("patterns", "value", verbs.PATTERNS), ("sums", "value", arithmetic.NUMBER_FUNCTIONS), ("prose", "prose", prose_wording.PROSE_FUNCTIONS),
+    ("patterns", "value", verbs.PATTERNS), ("sums", "value", arithmetic.NUMBER_FUNCTIONS),
+    ("prose", "prose", prose_wording.PROSE_FUNCTIONS),
 )
 
 REGISTRY: Mapping[str, CallEntry] = {

@@ -26,7 +26,8 @@ MAX_SOURCE_LENGTH = 400_000   # signs of a source; a long tutorial has 20,000
 MAX_STEPS = 400
 MAX_ALIKE = 40     # findings of one code that are listed; the author has seen by then what is wrong
 
-__all__ = ["InlineExpression", "Document", "Fence", "FrontMatterText", "SourcePhoto", "Prose", "SourceStep", "MarkdownText", "check_photos",
+__all__ = ["InlineExpression", "Document", "Fence", "FrontMatterText", "SourcePhoto", "Prose", "SourceStep",
+           "MarkdownText", "check_photos",
            "read_document", "read_source", "typed_measures"]
 
 
@@ -40,9 +41,11 @@ def read_source(path: Path | str, shown: str | None = None) -> tuple[str | None,
         kind = Path(path).stat()
         if not S_ISREG(kind.st_mode):
             what = "a folder, and not a file" if S_ISDIR(kind.st_mode) else "not a plain file"
-            return None, (finding("file-unreadable", Span(file), f"this is {what}", "name the tutorial's index.md"),)
+            return None, (finding("file-unreadable", Span(file), f"this is {what}",
+                                  "name the tutorial's index.md"),)
         if kind.st_size > 4 * MAX_SOURCE_LENGTH:
-            return None, (finding("too-much", Span(file), f"this file has {kind.st_size} bytes", "a tutorial has some 20000"),)
+            return None, (finding("too-much", Span(file), f"this file has {kind.st_size} bytes",
+                                  "a tutorial has some 20000"),)
         raw = Path(path).read_bytes()
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or str(error)
@@ -93,7 +96,10 @@ def _limited_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def check_photos(document: Document, exists: Callable[[str], bool]) -> tuple[Finding, ...]:
-    """Findings for photos that do not lie beside the source; ``exists`` says so for a path from its folder."""
+    """Findings for photos that do not lie beside the source.
+
+    ``exists`` says so for a path from its folder.
+    """
     found = []
     for photo in document.photos:
         if photo.src and (problem := _photo_problem(photo.src, exists)):
@@ -108,24 +114,28 @@ def _photo_problem(src: str, exists: Callable[[str], bool]) -> tuple[str, str] |
     except ValueError:
         return f"“{src}” is not the name of a file", beside
     path = unquote(parts.path)
-    if parts.scheme or parts.netloc or path.startswith("/") or "\\" in path or ".." in PurePosixPath(path).parts:
+    if (parts.scheme or parts.netloc or path.startswith("/") or "\\" in path
+        or ".." in PurePosixPath(path).parts):
         return f"the photo “{src}” does not lie beside the source", beside
     try:
         there = exists(path)
     except (OSError, ValueError):
         there = False
-    return None if there else (f"there is no photo “{path}” beside the source", "check its name, capitals too")
+    return None if there else (f"there is no photo “{path}” beside the source",
+                               "check its name, capitals too")
 
 
 def _empty_source_finding(file: str) -> Finding:
-    return finding("file-empty", Span(file), "this source is empty", "foldgauge new writes a first one to start from")
+    return finding("file-empty", Span(file), "this source is empty",
+                   "foldgauge new writes a first one to start from")
 
 
 def _not_utf8_finding(raw: bytes, error: UnicodeDecodeError, file: str) -> Finding:
     before = raw[:error.start]
     row = before.rpartition(b"\n")[2].decode("utf-8", "replace")
     span = Span(file, before.count(b"\n") + 1, len(row) + 1)
-    return finding("file-unreadable", span, "this file is not UTF-8 text", "save it again with the encoding UTF-8")
+    return finding("file-unreadable", span, "this file is not UTF-8 text",
+                   "save it again with the encoding UTF-8")
 
 
 def _split_front_matter(rows: list[str], file: str) -> tuple[FrontMatterText | None, int, list[Finding]]:
@@ -136,7 +146,8 @@ def _split_front_matter(rows: list[str], file: str) -> tuple[FrontMatterText | N
     end = next((i for i, row in enumerate(rows) if i and row.rstrip() in ("---", "...")), None)
     if end is not None:
         return FrontMatterText("\n".join(rows[1:end]), 2), end + 1, []
-    body = next((i for i, row in enumerate(rows) if i and (not row.strip() or row.startswith(("##", "```", "~~~")))),
+    body = next((i for i,
+                 row in enumerate(rows) if i and (not row.strip() or row.startswith(("##", "```", "~~~")))),
                 len(rows))
     problem = finding("front-missing", Span(file, 1, 1, 3), "the front matter is never ended",
                       "put a line --- behind its last key")
@@ -160,7 +171,8 @@ class _DocumentBuilder:
             if chunk.kind == "heading":
                 self._end(heading, held)
                 if len(self.steps) >= MAX_STEPS:
-                    self.findings.append(finding("too-much", Span(self.file, chunk.line), "from here on nothing is read",
+                    self.findings.append(finding("too-much", Span(self.file, chunk.line),
+                                                 "from here on nothing is read",
                                                  f"{MAX_STEPS} steps are the most"))
                     return
                 heading, held = chunk, []
@@ -182,14 +194,16 @@ class _DocumentBuilder:
             self.findings.append(finding("step-untitled", Span(self.file, heading.line, 1, 2),
                                          "this step has no title", "say behind ## what is done in it"))
         words = self._read(title, heading.line, heading.column)
-        self.steps.append(SourceStep(len(self.steps) + 1, title, heading.line, self._blocks(held), words.prose))
+        self.steps.append(SourceStep(len(self.steps) + 1, title, heading.line, self._blocks(held),
+                                     words.prose))
 
     def _stray_fences(self, held: list[LineBlock]) -> None:
         for chunk in held:
             if chunk.kind == "geometry":
                 self.findings.append(finding(
                     "fence-stray", Span(self.file, chunk.line - 1, 1, len("```geometry")),
-                    "this fence stands before the first step", "put a heading ## with the step's title before it"))
+                    "this fence stands before the first step",
+                    "put a heading ## with the step's title before it"))
                 self.stray.append(Fence("\n".join(chunk.rows), chunk.line))
 
     def _blocks(self, held: list[LineBlock]) -> tuple[Block, ...]:
@@ -200,7 +214,8 @@ class _DocumentBuilder:
                 _flush_prose(parts, blocks)
                 blocks.append(Fence("\n".join(chunk.rows), chunk.line))
                 continue
-            for rows, line in _isolate_photo_rows(chunk) if chunk.kind == "prose" else [(chunk.rows, chunk.line)]:
+            whole = [(chunk.rows, chunk.line)]
+            for rows, line in _isolate_photo_rows(chunk) if chunk.kind == "prose" else whole:
                 found = self._parts(LineBlock(chunk.kind, rows, line))
                 if len(rows) == 1 and self._is_photo(rows[0], line):
                     _flush_prose(parts, blocks)
@@ -223,11 +238,12 @@ class _DocumentBuilder:
         return found
 
     def _is_photo(self, row: str, line: int) -> bool:
-        """Is the row one photo and nothing else, without an expression in its words?"""
+        """True where the row is one photo and nothing else, without an expression in its words."""
         if not self.photos or self.photos[-1].span.line != line or "{{" in row:
             return False
         span, bare = self.photos[-1].span, row.rstrip()
-        return span.column - 1 == len(row) - len(row.lstrip()) <= 3 and span.column - 1 + span.length == len(bare)
+        return (span.column - 1 == len(row) - len(row.lstrip()) <= 3
+                and span.column - 1 + span.length == len(bare))
 
 
 def _flush_prose(parts: list[MarkdownText | InlineExpression], blocks: list[Block]) -> None:

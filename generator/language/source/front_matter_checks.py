@@ -30,8 +30,10 @@ from generator.language.syntax.tokens import LOGIC_WORDS
 
 _MODELS = {(): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
            ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel,
-           ("holds",): HoldsModel, ("made",): MadeModel, ("bow",): ToolModel, ("guides",): GuidesModel, ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
-_CHOICES = {"grain": ("across", "along", "any"), "level": ("easy", "medium", "hard"), "drawn_in": ("mm", "in"),
+           ("holds",): HoldsModel, ("made",): MadeModel, ("bow",): ToolModel, ("guides",): GuidesModel,
+           ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
+_CHOICES = {"grain": ("across", "along", "any"), "level": ("easy", "medium", "hard"),
+            "drawn_in": ("mm", "in"),
             "uses": USES, "edge": ("outside", "inside"), "edition": ("mm", "in")}
 _TYPE_MESSAGES: Mapping[str, tuple[str, str]] = {
     "int_type": ("must be a whole number", "write a number without a point, as in 8"),
@@ -54,15 +56,23 @@ def error_path(error: Mapping) -> KeyPath:
     return tuple(part for part in error["loc"] if part != "[key]")
 
 
-def validation_findings(errors: ValidationError, tree: YamlTree, models: Mapping[KeyPath, type[BaseModel]] = _MODELS) -> list[Finding]:
-    """A finding for each error; of a wrong key the value is not looked at. ``models`` knows which keys may stand where."""
+def validation_findings(errors: ValidationError, tree: YamlTree,
+                        models: Mapping[KeyPath, type[BaseModel]] = _MODELS) -> list[Finding]:
+    """A finding for each error; of a wrong key the value is not looked at.
+
+    ``models`` knows which keys may stand where.
+    """
     listed = errors.errors(include_url=False)
     wrong_keys = {error_path(e) for e in listed if e["loc"][-1:] == ("[key]",)}
-    return [_validation_finding(e, error_path(e), tree, models) for e in listed if e["loc"][-1:] == ("[key]",) or error_path(e) not in wrong_keys]
+    return [_validation_finding(e, error_path(e), tree, models) for e in listed
+            if e["loc"][-1:] == ("[key]",) or error_path(e) not in wrong_keys]
 
 
 def span_of(tree: YamlTree, path: KeyPath, key: bool = False) -> Span:
-    """Where a path stands: its value (or its key, also when there is no value), else the nearest thing around it."""
+    """Where a path stands.
+
+    Its value (or its key, also when there is no value), else the nearest thing around it.
+    """
     key = key or not tree.raw.get(path, "").strip()
     first, second = (tree.keys, tree.values) if key else (tree.values, tree.keys)
     for end in range(len(path), 0, -1):
@@ -88,7 +98,8 @@ def known_keys(path: KeyPath, models: Mapping[KeyPath, type[BaseModel]] = _MODEL
     return tuple(f.alias or name for name, f in model.model_fields.items())
 
 
-def _validation_finding(error: Mapping, path: KeyPath, tree: YamlTree, models: Mapping[KeyPath, type[BaseModel]]) -> Finding:
+def _validation_finding(error: Mapping, path: KeyPath, tree: YamlTree,
+                        models: Mapping[KeyPath, type[BaseModel]]) -> Finding:
     key = error["loc"][-1:] == ("[key]",) or error["type"] in ("extra_forbidden", "missing")
     span = span_of(tree, path, key)
     cause = error.get("ctx", {}).get("error")
@@ -96,7 +107,8 @@ def _validation_finding(error: Mapping, path: KeyPath, tree: YamlTree, models: M
         return finding(cause.code, span, str(cause), cause.hint)
     what = f"“{path[-1] if isinstance(path[-1], str) else path[-2]}”" if path else "the front matter"
     if error["type"] == "extra_forbidden":
-        return finding("front-key", span, f"{what} means nothing here", _key_hint(str(path[-1]), known_keys(path, models)))
+        return finding("front-key", span, f"{what} means nothing here",
+                       _key_hint(str(path[-1]), known_keys(path, models)))
     if error["type"] == "missing" and path[0] == "sheets":
         return finding("front-value", span, "this sheet has no size", SHEET_HINT)
     if error["type"] == "missing":
@@ -112,8 +124,10 @@ def _type_message(kind: str, what: str, path: KeyPath, tree: YamlTree) -> tuple[
         return f"{what} has no value", "write one, or take the key out"
     if kind == "string_type":
         if raw[0] in "[{-" and len(raw) > 1 and not raw[1].isdigit():
-            return f"{what} must be text", "write words, and put quotes around them if they begin with a bracket"
-        return f"{what} must be text, and {raw[:40]} without quotes is not", f'put quotes around it: "{raw[:40]}"'
+            return (f"{what} must be text",
+                    "write words, and put quotes around them if they begin with a bracket")
+        return (f"{what} must be text, and {raw[:40]} without quotes is not",
+                f'put quotes around it: "{raw[:40]}"')
     if kind == "literal_error":
         choices = _CHOICES[next(p for p in reversed(path) if isinstance(p, str))]
         near = nearest_word(raw.replace("-", "_").replace(" ", "_"), choices)
@@ -135,9 +149,11 @@ SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
 def missing_keys(tree: YamlTree) -> Iterator[Finding]:
     """Keys without which there is no tutorial; one that was only spelt wrong is reported as such."""
     for key, hint in (("title", "add a line title: and what the tutorial makes"),
-                      ("drawn_in", "add drawn_in: mm or drawn_in: in, the system in which the design was drawn")):
+                      ("drawn_in",
+                       "add drawn_in: mm or drawn_in: in, the system in which the design was drawn")):
         if key not in tree.data and not any(nearest_word(other, (key,)) for other in tree.data):
-            yield finding("front-value", Span(tree.values[()].file, 1, 1, 3), f"the front matter has no {key}", hint)
+            yield finding("front-value", Span(tree.values[()].file, 1, 1, 3),
+                          f"the front matter has no {key}", hint)
 
 
 def duplicate_names(model: FrontModel, tree: YamlTree, reserved: frozenset[str]) -> Iterator[Finding]:
@@ -147,7 +163,8 @@ def duplicate_names(model: FrontModel, tree: YamlTree, reserved: frozenset[str])
         for count, name in enumerate(getattr(model, group)):
             span = span_of(tree, (group, name), key=True)
             if count == MAX_NAMES:
-                yield finding("too-much", span, f"more than {MAX_NAMES} {group} are named", "a box needs some twenty")
+                yield finding("too-much", span, f"more than {MAX_NAMES} {group} are named",
+                              "a box needs some twenty")
             if name in made:
                 yield finding("name-twice", span, f"“{name}” is named in {made[name]} already",
                               "give one of the two another name")
@@ -181,12 +198,17 @@ def _wrong_system(measure: MeasuredLength, system: str, path: KeyPath, tree: Yam
     hint = f"write it in {SYSTEM_WORDS[system]}"
     if path[0] == "lengths":
         hint += f", in which this design is drawn, and put {measure.text} under editions: {measure.system}:"
-    yield finding("length-wrong", span_of(tree, path), f"“{path[1] if path[0] != 'editions' else path[2]}” must be in "
-                  f"{SYSTEM_WORDS[system]} here, and {measure.text} is in {SYSTEM_WORDS[measure.system]}", hint)
+    yield finding("length-wrong", span_of(tree, path),
+                  f"“{path[1] if path[0] != 'editions' else path[2]}” must be in "
+                  f"{SYSTEM_WORDS[system]} here, and {measure.text} is in {SYSTEM_WORDS[measure.system]}",
+                  hint)
 
 
 def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str]) -> Iterator[Finding]:
-    """Named lengths that the other edition lacks, and what it has beyond them. Names in ``unread`` are passed over."""
+    """Named lengths that the other edition lacks, and what it has beyond them.
+
+    Names in ``unread`` are passed over.
+    """
     other = "in" if model.drawn_in == "mm" else "mm"
     drawn, given = ((model.editions.mm, model.editions.inch) if other == "in" else
                     (model.editions.inch, model.editions.mm))
@@ -196,15 +218,19 @@ def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str
                       f"keep {other}: only")
     extra = [name for name in given or {} if name not in model.lengths and name not in unread]
     meant = {near for name in extra if (near := nearest_word(name, model.lengths))}
-    absent = [name for name in model.lengths if name not in (given or {}) and name not in unread and name not in meant]
+    absent = [name for name in model.lengths if name not in (given or {}) and name not in unread
+              and name not in meant]
     if absent:
-        path = ("editions", other) if given is not None else ("editions",) if "editions" in tree.data else ("lengths",)
+        path = ("editions",
+                other) if given is not None else ("editions",) if "editions" in tree.data else ("lengths",)
         first, more = absent[:MAX_LISTED], len(absent) - MAX_LISTED
         yield finding("edition-missing", span_of(tree, path, key=True),
-                      f"the edition in {SYSTEM_WORDS[other]} lacks {', '.join(first)}" + (f" and {more} more" if more > 0 else ""),
+                      f"the edition in {SYSTEM_WORDS[other]} lacks {', '.join(first)}"
+                      + (f" and {more} more" if more > 0 else ""),
                       f"add under editions: a line {other}: {{{', '.join(f'{n}: …' for n in first)}}}")
     for name in extra:
-        yield finding("edition-extra", span_of(tree, ("editions", other, name), key=True), *_extra_length_text(name, model))
+        yield finding("edition-extra", span_of(tree, ("editions", other, name), key=True),
+                      *_extra_length_text(name, model))
 
 
 def _extra_length_text(name: str, model: FrontModel) -> tuple[str, str]:
@@ -229,5 +255,6 @@ def missing_permission(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:
 def wrong_dates(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:
     """A change before the beginning."""
     if model.published and model.updated and model.updated < model.published:
-        yield finding("front-value", span_of(tree, ("updated",)), "the last change is earlier than the day of publishing",
+        yield finding("front-value", span_of(tree, ("updated",)),
+                      "the last change is earlier than the day of publishing",
                       f"it was published on {model.published}: one of the two days is wrong")

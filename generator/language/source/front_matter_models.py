@@ -35,7 +35,8 @@ MAX_WINDOW_PERCENT = 50   # of a window; with more it would be another box
 MAX_STYLUS_RADIUS = 5     # mm; the radius of a stylus tip, or what a curve may be off
 MAX_CIRCLE = 1000   # mm; of a plate
 MAX_GUIDES = 100   # ovals or circles that an author lists
-USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle", "magnets",
+USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle",
+        "magnets",
         "small_parts", "punch", "needle")
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
@@ -56,9 +57,11 @@ class MeasuredLength(NamedTuple):
 def valid_name(name: str) -> str:
     """A name itself; raises QuantityError unless it is small letters, digits and _."""
     if ":" in name:
-        raise QuantityError("front-key", f"“{name[:MAX_NAME_LENGTH]}” is not a name", "put a space behind the colon")
+        raise QuantityError("front-key", f"“{name[:MAX_NAME_LENGTH]}” is not a name",
+                            "put a space behind the colon")
     if not _NAME.match(name) or len(name) > MAX_NAME_LENGTH:
-        raise QuantityError("front-key", f"“{name[:MAX_NAME_LENGTH]}” cannot be a name", "names are written in small "
+        raise QuantityError("front-key", f"“{name[:MAX_NAME_LENGTH]}” cannot be a name",
+                            "names are written in small "
                             f"letters, digits and _, and begin with a letter: {suggested_name(name)}")
     return name
 
@@ -70,7 +73,8 @@ def valid_text(text: str) -> str:
     if len(text) > MAX_TEXT_LENGTH:
         raise QuantityError("front-value", f"this has {len(text)} signs", f"{MAX_TEXT_LENGTH} are the most")
     if "{{" in text:
-        raise QuantityError("front-value", "{{ … }} is not worked out here", "say it without, or say it in a step")
+        raise QuantityError("front-value", "{{ … }} is not worked out here",
+                            "say it without, or say it in a step")
     return text.strip()
 
 
@@ -81,14 +85,17 @@ def valid_supply(text: str) -> str:
 
 
 def read_measure(text: object) -> MeasuredLength:
+    """A length from text such as ``30 mm``; raises QuantityError where it is none."""
     if isinstance(text, int | float) and not isinstance(text, bool):
         text = str(text)    # a number alone lacks its unit, and that is what the reading says
     if not isinstance(text, str):
-        raise QuantityError("length-wrong", f"{_typed_text(text)} is not a length" if text is not None else "a length is missing",
+        raise QuantityError("length-wrong", f"{_typed_text(text)} is not a length"
+                            if text is not None else "a length is missing",
                             "write a number and its unit, such as 32 mm or 1 1/4 in")
     length = parse_length(text)
     if length.value > MAX_LENGTH:
-        raise QuantityError("length-wrong", f"{text} is longer than any paper or ribbon", "check its digits and its unit")
+        raise QuantityError("length-wrong", f"{text} is longer than any paper or ribbon",
+                            "check its digits and its unit")
     return MeasuredLength(length, unit_of(text), text)
 
 
@@ -106,7 +113,8 @@ def read_time(text: object) -> int:
     found = _TIME.match(" ".join(text.split())) if isinstance(text, str) else None
     minutes = int(found[1] or 0) * 60 + int(found[2] or 0) if found else 0
     if not minutes:
-        raise QuantityError("front-value", f"{_typed_text(text)} is not a time", "write it as 40 min or 1 h 20 min")
+        raise QuantityError("front-value", f"{_typed_text(text)} is not a time",
+                            "write it as 40 min or 1 h 20 min")
     return minutes
 
 
@@ -116,8 +124,10 @@ def read_day(text: object) -> date:
         try:
             return date.fromisoformat(text.strip())
         except ValueError:
-            raise QuantityError("front-value", f"there is no day {text.strip()}", "look at the month and the day") from None
-    raise QuantityError("front-value", f"{_typed_text(text)} is not a day", "write year, month and day, such as 2026-05-09")
+            raise QuantityError("front-value", f"there is no day {text.strip()}",
+                                "look at the month and the day") from None
+    raise QuantityError("front-value", f"{_typed_text(text)} is not a day",
+                        "write year, month and day, such as 2026-05-09")
 
 
 def sheet_keys(value: object) -> object:
@@ -127,10 +137,13 @@ def sheet_keys(value: object) -> object:
 
 def read_share(text: object) -> Fraction:
     """A share from ``12 %`` or ``12``; from 1 to 50 per cent."""
-    found = _WINDOW_SHARE.match(str(text).strip()) if isinstance(text, str | int | float) and not isinstance(text, bool) else None
+    is_text = isinstance(text, str | int | float) and not isinstance(text, bool)
+    found = _WINDOW_SHARE.match(str(text).strip()) if is_text else None
     if found is None or not 1 <= Fraction(found[1]) <= MAX_WINDOW_PERCENT:
-        raise QuantityError("front-value", f"{_typed_text(text)} is not a window for the lengths of an edition",
-                            f"write how far they may lie from the drawn ones, from 1 % to {MAX_WINDOW_PERCENT} %, such as 12 %")
+        raise QuantityError("front-value",
+                            f"{_typed_text(text)} is not a window for the lengths of an edition",
+                            f"write how far they may lie from the drawn ones, from 1 % to "
+                            f"{MAX_WINDOW_PERCENT} %, such as 12 %")
     return Fraction(found[1]) / 100
 
 
@@ -171,7 +184,8 @@ def plausible_hand(hand: ToolModel) -> ToolModel:
     for each in (hand.mm, hand.inch):
         if each.quantity.value > MAX_HAND_ERROR:
             raise QuantityError("front-value", f"{each.text} is farther than any hand is off",
-                                "write how far a mark may lie from where it should, such as 0.5 mm and 1/32 in")
+                                "write how far a mark may lie from where it should, such as 0.5 mm and 1/32 "
+                                "in")
     return hand
 
 
@@ -193,7 +207,7 @@ class SheetModel(_KeyGroup):
     trim: Length = None
 
     @model_validator(mode="after")
-    def leaves_something(self) -> "SheetModel":
+    def leaves_something(self) -> SheetModel:
         """Refuses a selvedge as wide as the sheet."""
         _ = self.sheet
         return self
@@ -216,7 +230,8 @@ def plausible_tip(tool: ToolModel) -> ToolModel:
     """Refuses what is larger than any stylus tip."""
     if max(tool.mm.quantity.value, tool.inch.quantity.value) > MAX_STYLUS_RADIUS:
         raise QuantityError("front-value", f"{tool.mm.text} is more than a curve could be traced with",
-                            f"the radius of a tip, and what a curve may be off, are {MAX_STYLUS_RADIUS} mm at most, such as 0.5 mm")
+                            f"the radius of a tip, and what a curve may be off, are {MAX_STYLUS_RADIUS} mm "
+                            f"at most, such as 0.5 mm")
     return tool
 
 
@@ -224,7 +239,8 @@ def read_circle(text: object) -> MeasuredLength:
     """A round die or a plate, by its diameter."""
     circle = read_measure(text)
     if circle.quantity.value > MAX_CIRCLE:
-        raise QuantityError("front-value", f"no circle is as large as {circle.text}", "check its digits and its unit")
+        raise QuantityError("front-value", f"no circle is as large as {circle.text}",
+                            "check its digits and its unit")
     return circle
 
 
@@ -232,18 +248,25 @@ Tip = Annotated[ToolModel, BeforeValidator(for_both_systems), AfterValidator(pla
 
 
 class GuidesModel(_KeyGroup):
-    """Tools to trace curves with: the radius of the stylus' tip, the edge that it follows, how far a curve may be ``within``
-    of the drawn one, and the ovals and circles that the author has."""
+    """Tools to trace curves with.
+
+    The radius of the stylus' tip, the edge that it follows, how far a curve may be ``within``
+    of the drawn one, and the ovals and circles that the author has.
+    """
 
     stylus: Tip = None
     edge: Literal["outside", "inside"] = "outside"
     within: Tip = None
     ovals: Annotated[list[Annotated[Oval, PlainValidator(read_oval)]], Field(max_length=MAX_GUIDES)] = []
-    circles: Annotated[list[Annotated[MeasuredLength, PlainValidator(read_circle)]], Field(max_length=MAX_GUIDES)] = []
+    circles: Annotated[list[Annotated[MeasuredLength, PlainValidator(read_circle)]],
+                       Field(max_length=MAX_GUIDES)] = []
 
 
 class HoldsModel(_KeyGroup):
-    """A thing that is to go in: a box has width, depth and height, a tin diameter and height, a ball its diameter alone."""
+    """A thing that is to go in.
+
+    A box has width, depth and height, a tin diameter and height, a ball its diameter alone.
+    """
 
     what: Text
     width: Length = None
@@ -253,11 +276,12 @@ class HoldsModel(_KeyGroup):
     piece: Text = ""
 
     @model_validator(mode="after")
-    def has_a_shape(self) -> "HoldsModel":
+    def has_a_shape(self) -> HoldsModel:
         """Refuses sides that make no box, no tin and no ball."""
         box = self.width and self.depth and self.height and not self.diameter
         if not box and (not self.diameter or self.width or self.depth):
-            raise QuantityError("front-value", f"these sides of “{self.what}” make no box, no tin and no ball", HOLDS_HINT)
+            raise QuantityError("front-value",
+                                f"these sides of “{self.what}” make no box, no tin and no ball", HOLDS_HINT)
         return self
 
 

@@ -1,4 +1,6 @@
-"""What the front matter says of the finished box: what is to go in, what a bow takes, when the author made it.
+"""What the front matter says of the finished box.
+
+What is to go in, what a bow takes, when the author made it.
 
 Read the ovals that an author has: width by height, each as the tool is sold.
 
@@ -17,8 +19,10 @@ from generator.paper.sheet_layouts import STOCK_SHEETS, StockSheet
 from generator.paper.values import SolidSize
 from generator.units import MM_PER_INCH, Quantity, QuantityError, length, parse_length, unit_of
 
-BOW_RIBBON = {"mm": length(300), "in": length(12 * MM_PER_INCH)}   # of ribbon for a bow (common practice, no source)
-HOLDS_HINT = "write for example holds: {what: tea bag, width: 60 mm, depth: 40 mm, height: 58 mm}, or a diameter and a height"
+# of ribbon for a bow (common practice, no source)
+BOW_RIBBON = {"mm": length(300), "in": length(12 * MM_PER_INCH)}
+HOLDS_HINT = ("write for example holds: {what: tea bag, width: 60 mm, depth: 40 mm, height: 58 mm}, or a "
+              "diameter and a height")
 MADE_HINT = "write for example made: {edition: mm, on: 2026-05-09}"
 
 
@@ -62,7 +66,7 @@ _OVAL_EXAMPLE = "write two sides and their unit, such as 150 x 100 mm or 6 x 4 i
 
 
 class Oval(NamedTuple):
-    """``width`` and ``height`` over all, the longer one first, and the ``system`` in which they were typed."""
+    """``width`` and ``height`` over all, the longer one first, and the ``system`` they were typed in."""
 
     width: Quantity
     height: Quantity
@@ -80,7 +84,8 @@ def read_oval(text: object) -> Oval:
     unit = _OVAL_UNIT.search(second)
     if unit is None:
         raise QuantityError("length-wrong", f"the oval {said} has no unit", _OVAL_EXAMPLE)
-    lengths = [parse_length(first if _OVAL_UNIT.search(first) else f"{first} {unit.group()}"), parse_length(second)]
+    lengths = [parse_length(first if _OVAL_UNIT.search(first) else f"{first} {unit.group()}"),
+               parse_length(second)]
     if max(lengths, key=float).value > MAX_OVAL:
         raise QuantityError("front-value", f"no oval is as large as {said}", "check its digits and its unit")
     return Oval(max(lengths, key=float), min(lengths, key=float), unit_of(second))
@@ -94,7 +99,7 @@ _SHEET_UNIT = re.compile(r"(?:mm|cm|m|in|\")\Z")
 
 
 def read_sheet(text: object) -> StockSheet:
-    """A sheet from ``a4``, ``12x12 in``, ``30.5 x 30.5 cm``, ``30.5 cm square`` …
+    """A sheet from ``a4``, ``12x12 in``, ``30.5 x 30.5 cm``, ``30.5 cm square`` and the like.
 
     Raises :class:`QuantityError` with code "front-value" or "length-wrong".
     """
@@ -112,7 +117,8 @@ def read_sheet(text: object) -> StockSheet:
         return _sheet_from_sides(sides[1].strip(), sides[2].strip())
     near = difflib.get_close_matches(name.lower()[:40], STOCK_SHEETS, 1)
     raise QuantityError("front-value", f"“{name[:40]}” is not a sheet",
-                        f"did you mean {near[0]}?" if near else f"write one of {known}, or two sides such as 9x12 in")
+                        f"did you mean {near[0]}?"
+                        if near else f"write one of {known}, or two sides such as 9x12 in")
 
 
 def with_selvedge(sheet: StockSheet, trim: Quantity) -> StockSheet:

@@ -64,7 +64,8 @@ class _Splitter:
 
     def _end_prose(self, at: int) -> None:
         if any(row.strip() for row in self.rows[self.prose_from:at]):
-            self.chunks.append(LineBlock("prose", tuple(self.rows[self.prose_from:at]), self.first_line + self.prose_from))
+            self.chunks.append(LineBlock("prose", tuple(self.rows[self.prose_from:at]),
+                                         self.first_line + self.prose_from))
 
     def _set(self, kind: str, start: int, end: int, after: int, begin: int) -> int:
         """Add the rows from ``start`` to ``end`` as a chunk that stands where prose ends at ``begin``."""
@@ -83,7 +84,8 @@ class _Splitter:
         if not closed:
             indent = len(opening["indent"])
             self.findings.append(finding(
-                "fence-open", Span(self.file, self.first_line + at, indent + 1, len(opening.group()) - indent),
+                "fence-open",
+                Span(self.file, self.first_line + at, indent + 1, len(opening.group()) - indent),
                 "this fence is never ended", f"put a line {opening['run']} behind its last line"))
         after = end + 1 if closed else end
         if geometry:
@@ -91,7 +93,9 @@ class _Splitter:
         return self._set("verbatim", at, after, after, at)
 
     def _fence_end(self, at: int, run: str) -> tuple[int, bool]:
-        """The row of the closing fence and True; for an open one, the row where it most likely was to end, and False.
+        """The row of the closing fence and True.
+
+        For an open one, the row where it most likely was to end, and False.
 
         A fence that begins another one shows that this one was left open.
         """
@@ -107,7 +111,10 @@ class _Splitter:
         return (len(self.rows) if guess is None else guess), False
 
     def _comment(self, at: int) -> int | None:
-        """Pass over a comment that has its lines for itself: what is commented out is not part of the tutorial."""
+        """Pass over a comment that has its lines for itself.
+
+        What is commented out is not part of the tutorial.
+        """
         if at > self.last_comment or not _COMMENT.match(self.rows[at]):
             return None
         end = next(row for row in range(at, self.last_comment + 1) if "-->" in self.rows[row])
@@ -136,8 +143,10 @@ MAX_INLINE_FINDINGS = 40      # of one stretch of prose
 _INLINE_SIGN = re.compile(r"\\.|`+|\{\{|\}\}|!\[|\]\(", re.DOTALL)
 # Each part has an upper length, so that a wall of brackets is not read again and again.
 _LINK_TARGET = re.compile(r"""\]\(\s{0,9}
-                         (?:<(?P<angled>[^<>\n]{0,400})>|(?P<plain>[^\n()<>]{0,400}?(?:\([^\n()]{0,99}\)[^\n()]{0,99}?)?))
-                         (?:\s{1,9}(?:"(?P<double>[^"]{0,400})"|'(?P<single>[^']{0,400})'))?\s{0,9}\)""", re.VERBOSE)
+                         (?:<(?P<angled>[^<>\n]{0,400})>
+                           |(?P<plain>[^\n()<>]{0,400}?(?:\([^\n()]{0,99}\)[^\n()]{0,99}?)?))
+                         (?:\s{1,9}(?:"(?P<double>[^"]{0,400})"|'(?P<single>[^']{0,400})'))?\s{0,9}\)""",
+                          re.VERBOSE)
 
 
 @dataclass(slots=True)
@@ -150,6 +159,7 @@ class InlineContent:
 
     @property
     def prose(self) -> Prose:
+        """The parts read so far as one stretch of prose."""
         return Prose(tuple(self.parts))
 
 
@@ -228,11 +238,13 @@ class _InlineReader:
         """Read the expression of the {{ at mark ``at``; the mark to go on from."""
         start, closer = self.marks[at], self._next(at, "{{", "}}")
         if closer is None or self.marks[closer].group() == "{{":
-            self._report(start, "this {{ is never ended", "put }} behind the expression, in the same paragraph")
+            self._report(start, "this {{ is never ended",
+                         "put }} behind the expression, in the same paragraph")
             return at + 1
         inner = self.text[start.end():self.marks[closer].start()]
         if not inner.strip():
-            self._report(start, "these braces hold nothing", "put an expression between {{ and }}, or take them out")
+            self._report(start, "these braces hold nothing",
+                         "put an expression between {{ and }}, or take them out")
             return closer + 1
         self.plain(start.start())
         begin = start.end() + len(inner) - len(inner.lstrip())
@@ -243,7 +255,8 @@ class _InlineReader:
 
     def _other(self, at: int, sign: str) -> None:
         if sign == "}}":
-            self._report(self.marks[at], "this }} ends nothing", "put {{ before the expression, or take it out")
+            self._report(self.marks[at], "this }} ends nothing",
+                         "put {{ before the expression, or take it out")
         elif sign == "![":
             self._photo(at)
 
@@ -274,7 +287,8 @@ def photo_findings(photo: SourcePhoto) -> list[Finding]:
     """What is wrong with a photo as it is written; whether its file exists is another question."""
     found = []
     if not photo.alt:
-        found.append(finding("photo-unworded", photo.span, "this photo has no words for those who cannot see it",
+        found.append(finding("photo-unworded", photo.span,
+                             "this photo has no words for those who cannot see it",
                              "say between [ and ] what it shows"))
     if not photo.src:
         found.append(finding("photo-missing", photo.span, "this photo names no file",

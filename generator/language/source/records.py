@@ -12,7 +12,10 @@ from generator.findings import Finding, Span
 
 
 class TextPositions:
-    """Spans of a text that begins at ``line`` and ``column`` of ``file``; its other lines begin at column 1."""
+    """Spans of a text that begins at ``line`` and ``column`` of ``file``.
+
+    Its other lines begin at column 1.
+    """
 
     def __init__(self, text: str, file: str, line: int = 1, column: int = 1):
         self.text, self.file, self.line, self.column = text, file, line, column
@@ -38,7 +41,10 @@ class FrontMatterText:
 
 @dataclass(frozen=True, slots=True)
 class MarkdownText:
-    """Words as the author wrote them, in Markdown; ``verbatim`` when they are code, which nothing may look into."""
+    """Words as the author wrote them, in Markdown.
+
+    ``verbatim`` when they are code, which nothing may look into.
+    """
 
     text: str
     line: int
@@ -84,7 +90,10 @@ Block = Prose | Fence | SourcePhoto
 
 @dataclass(frozen=True, slots=True)
 class SourceStep:
-    """One ``##`` heading and what stands under it. ``title`` as typed, ``heading`` the same with its expressions."""
+    """One ``##`` heading and what stands under it.
+
+    ``title`` as typed, ``heading`` the same with its expressions.
+    """
 
     number: int
     title: str
@@ -94,6 +103,7 @@ class SourceStep:
 
     @property
     def fences(self) -> tuple[Fence, ...]:
+        """The geometry fences of the step, in order."""
         return tuple(b for b in self.blocks if isinstance(b, Fence))
 
 

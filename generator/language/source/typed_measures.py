@@ -18,14 +18,17 @@ _MEASURE = re.compile(rf"""
     (?P<amount>(?:[0-9]{{1,6}}[ \xa0-])?[0-9]{{1,6}}[/⁄][0-9]{{1,4}}|[0-9]{{0,6}}[ \xa0]?[{_FRACTION_SIGNS}]
               |[0-9]{{1,6}}(?:[.,][0-9]{{1,6}})?)
     (?:(?P<mark>["”″])
-      |[ \xa0\t\n-]?(?P<unit>mm|cm|m|in|inch|inches|ft|feet|(?:milli|centi)?met(?:re|er)s?|(?:Milli|Zenti)?[Mm]eter|Zoll)(?![\w²³/]))""", re.VERBOSE)
+      |[ \xa0\t\n-]?(?P<unit>mm|cm|m|in|inch|inches|ft|feet
+           |(?:milli|centi)?met(?:re|er)s?|(?:Milli|Zenti)?[Mm]eter|Zoll)(?![\w²³/]))""", re.VERBOSE)
 # What is not read aloud: where links lead, tags, addresses. Bounded, so that no text is read again and again.
 _NOT_READ_ALOUD = re.compile(r"\]\([^)\n]{0,200}\)|<[^<>\n]{0,200}>|https?://[^\s<>]{1,200}")
-_AFTER_INCHES = re.compile(r"\s*(?:\Z|[.,;:!?)\]*_|—–]|[x×]\s*[0-9]|(?:wide|high|tall|long|deep|thick|across|apart|square|from|of|each)\b"
+_AFTER_INCHES = re.compile(r"\s*(?:\Z|[.,;:!?)\]*_|—–]|[x×]\s*[0-9]"
+                        r"|(?:wide|high|tall|long|deep|thick|across|apart|square|from|of|each)\b"
                         r"|(?:and|or|to|by)\s+[0-9]+(?:[ -]?[0-9]+/[0-9]+)?\s*(?:in|inch)\b)")
 
 
-def typed_measures(document: Document, suggest: Callable[[Quantity], str] | None = None) -> tuple[Finding, ...]:
+def typed_measures(document: Document,
+                   suggest: Callable[[Quantity], str] | None = None) -> tuple[Finding, ...]:
     """A warning for every number with a unit of length in the prose of a source.
 
     ``suggest`` may answer a length with the expression to use in its place,
@@ -37,7 +40,8 @@ def typed_measures(document: Document, suggest: Callable[[Quantity], str] | None
     return tuple(found[:MAX_FINDINGS])
 
 
-def measures_in(prose: Prose, file: str, suggest: Callable[[Quantity], str] | None = None) -> tuple[Finding, ...]:
+def measures_in(prose: Prose, file: str,
+                suggest: Callable[[Quantity], str] | None = None) -> tuple[Finding, ...]:
     """The same for one stretch of prose."""
     found: list[Finding] = []
     for i, part in enumerate(prose.parts):
@@ -72,7 +76,10 @@ def _visible_text(text: str) -> str:
 
 
 def _measures(text: str, ends: bool) -> Iterator[re.Match[str]]:
-    """Every measure; ``ends`` is False when an expression follows the text, so that its end ends no sentence."""
+    """Every measure of the text.
+
+    ``ends`` is False when an expression follows the text, so that its end ends no sentence.
+    """
     opened, at = False, 0
     for match in _MEASURE.finditer(text):
         opened = _open_quotes(opened, text[at:match.start()])
@@ -111,4 +118,5 @@ def _warning(match: re.Match[str], span: Span, suggest: Callable[[Quantity], str
         instead = suggest(quantity) if suggest else ""
     except QuantityError:
         pass    # a length that cannot be read is typed by hand all the same
-    return finding("measure-typed", span, f"“{said}” is typed by hand", f"write {instead}" if instead else TYPED_HINT)
+    return finding("measure-typed", span, f"“{said}” is typed by hand",
+                   f"write {instead}" if instead else TYPED_HINT)

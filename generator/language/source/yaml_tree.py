@@ -16,17 +16,24 @@ import yaml
 from generator.findings import Finding, Span, finding
 from generator.language.source.records import FrontMatterText, TextPositions
 
-_QUOTES_HINT = "put quotes around text that holds a colon, or that begins with a sign other than a letter or digit"
-# (in the reader's problem or context, what we say, what would mend it, is the place where it began the better one?)
+_QUOTES_HINT = ("put quotes around text that holds a colon, or that begins with a sign other than a letter "
+                "or digit")
+# (in the reader's problem or context, what we say, what would mend it, is the place where it began the better
+# one?)
 _KNOWN_PROBLEMS = (
-    ("mapping values are not allowed", "a colon too many, or a line that is indented too far", _QUOTES_HINT, False),
-    ("could not find expected ':'", "a key without a colon", "write key: value, with a space behind the colon", True),
-    ("unexpected end of stream", "quotes that are never closed", "put the second quote at the end of the text", True),
+    ("mapping values are not allowed", "a colon too many, or a line that is indented too far", _QUOTES_HINT,
+     False),
+    ("could not find expected ':'", "a key without a colon",
+     "write key: value, with a space behind the colon", True),
+    ("unexpected end of stream", "quotes that are never closed",
+     "put the second quote at the end of the text", True),
     ("unknown escape", "a \\ within double quotes", "use single quotes ' around text that holds a \\", False),
     ("expected ',' or '}'", "a { that is never closed, or a comma that is missing", "close it with }", True),
     ("expected ',' or ']'", "a [ that is never closed, or a comma that is missing", "close it with ]", True),
-    ("expected <block end>", "a line that is not indented like those around it", "let all keys of one kind begin in one column", False),
-    ("did not find expected key", "a line that is not indented like those around it, or words behind a closing quote",
+    ("expected <block end>", "a line that is not indented like those around it",
+     "let all keys of one kind begin in one column", False),
+    ("did not find expected key",
+     "a line that is not indented like those around it, or words behind a closing quote",
      "let all keys of one kind begin in one column; quote the whole text or nothing of it", False),
     ("did not find expected '-'", "a line that does not belong to the list around it", _QUOTES_HINT, False),
     ("expected node content", "a bracket or comma where a value must stand", _QUOTES_HINT, False),
@@ -152,13 +159,15 @@ def _event_refusals(event: yaml.Event, span: Span) -> Iterator[Finding]:
         yield finding("front-broken", span, "“!” says what kind of value stands here", plain)
 
 
-def _build_tree(node: yaml.Node | None, text: str, where: TextPositions) -> tuple[YamlTree | None, tuple[Finding, ...]]:
+def _build_tree(node: yaml.Node | None, text: str,
+                where: TextPositions) -> tuple[YamlTree | None, tuple[Finding, ...]]:
     tree = YamlTree()
     if node is None:
         return tree, ()
     if not isinstance(node, yaml.MappingNode):
         return None, (finding("front-broken", where.span(node.start_mark.index, node.end_mark.index),
-                              "the front matter is not made of keys and values", "begin with title: and a title"),)
+                              "the front matter is not made of keys and values",
+                              "begin with title: and a title"),)
     data = _TreeBuilder(tree, text, where).value(node, ())
     if not isinstance(data, dict):      # the whole of it is one expression without quotes
         return None, tuple(tree.findings)
@@ -198,7 +207,8 @@ class _TreeBuilder:
 
     def _unquoted(self, path: KeyPath) -> str:
         """An expression without quotes, which YAML takes for a mapping in a mapping."""
-        self._add("front-broken", self.tree.values[path], "text that begins with {{ stands here without quotes",
+        self._add("front-broken", self.tree.values[path],
+                  "text that begins with {{ stands here without quotes",
                   "put quotes around the whole text")
         return self.tree.raw[path].strip("{} \n") or "…"
 

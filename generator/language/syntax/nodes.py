@@ -63,7 +63,7 @@ class Keyword:
     """``name=value`` in a call; ``span`` is that of the name."""
 
     name: str
-    value: "Expr"
+    value: Expr
     span: Span
 
 
@@ -73,7 +73,7 @@ class Call:
 
     name: str
     name_span: Span
-    args: tuple["Expr", ...]
+    args: tuple[Expr, ...]
     keywords: tuple[Keyword, ...]
     span: Span
 
@@ -82,7 +82,7 @@ class Call:
 class Attribute:
     """``of.name``."""
 
-    of: "Expr"
+    of: Expr
     name: str
     name_span: Span
     span: Span
@@ -92,8 +92,8 @@ class Attribute:
 class Select:
     """``of[index]``, counted from 1."""
 
-    of: "Expr"
-    index: "Expr"
+    of: Expr
+    index: Expr
     span: Span
 
 
@@ -101,9 +101,9 @@ class Select:
 class SelectSpan:
     """``of[first..last]``, counted from 1, both ends taken."""
 
-    of: "Expr"
-    first: "Expr"
-    last: "Expr"
+    of: Expr
+    first: Expr
+    last: Expr
     span: Span
 
 
@@ -111,8 +111,8 @@ class SelectSpan:
 class SpanExpression:
     """The span ``first..last``."""
 
-    first: "Expr"
-    last: "Expr"
+    first: Expr
+    last: Expr
     span: Span
 
 
@@ -120,7 +120,7 @@ class SpanExpression:
 class Negative:
     """``-of``."""
 
-    of: "Expr"
+    of: Expr
     span: Span
 
 
@@ -129,8 +129,8 @@ class Binary:
     """``left op right`` with ``op`` one of ``+ - * /``."""
 
     op: str
-    left: "Expr"
-    right: "Expr"
+    left: Expr
+    right: Expr
     span: Span
     op_span: Span
 
@@ -139,8 +139,8 @@ class Binary:
 class Comparison:
     """``first op second op third …``; ``rest`` holds (op, expression) with op one of ``< <= > >= == !=``."""
 
-    first: "Expr"
-    rest: tuple[tuple[str, "Expr"], ...]
+    first: Expr
+    rest: tuple[tuple[str, Expr], ...]
     span: Span
 
 
@@ -149,8 +149,8 @@ class Logic:
     """``left op right`` with ``op`` "and" or "or"."""
 
     op: str
-    left: "Expr"
-    right: "Expr"
+    left: Expr
+    right: Expr
     span: Span
 
 
@@ -158,17 +158,21 @@ class Logic:
 class Not:
     """``not of``."""
 
-    of: "Expr"
+    of: Expr
     span: Span
 
 
-Expr = (NumberLiteral | AngleLiteral | LengthLiteral | TextLiteral | Name | Call | Attribute | Select | SelectSpan
+Expr = (NumberLiteral | AngleLiteral | LengthLiteral | TextLiteral | Name | Call | Attribute | Select
+        | SelectSpan
         | SpanExpression | Negative | Binary | Comparison | Logic | Not)
 
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """``name = value``, or a bare call (then ``name`` and ``name_span`` are None); ``text`` as it stands in the source."""
+    """``name = value``, or a bare call (then ``name`` and ``name_span`` are None).
+
+    ``text`` as it stands in the source.
+    """
 
     name: str | None
     name_span: Span | None
@@ -178,7 +182,10 @@ class Statement:
 
 
 def names_in(expr: Expr) -> tuple[str, ...]:
-    """The names that an expression uses, in order of their first use; names of calls and parameters are none."""
+    """The names that an expression uses, in order of their first use.
+
+    Names of calls and parameters are none.
+    """
     return tuple(dict.fromkeys(node.name for node in _walk(expr) if isinstance(node, Name)))
 
 

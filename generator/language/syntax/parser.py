@@ -46,14 +46,14 @@ class ParsedFence(NamedTuple):
 
     statements: tuple[Statement, ...]
     findings: tuple[Finding, ...]
-    spoiled: frozenset[str] = frozenset()
+    unread_names: frozenset[str] = frozenset()
 
 
 def read_fence(text: str, file: str, first_line: int, first_column: int = 1) -> ParsedFence:
     """As :func:`parse_fence`, with the names for which nobody else is to blame."""
     tokens, wrong_signs = tokenize(text, file, first_line, first_column, first_column)
     parser = Parser(tokens, file, text)
-    return ParsedFence(parser.statements(), (*wrong_signs, *parser.findings), frozenset(parser.spoiled))
+    return ParsedFence(parser.statements(), (*wrong_signs, *parser.findings), frozenset(parser.unread_names))
 
 
 def parse_fence(text: str, file: str, first_line: int,
@@ -87,11 +87,12 @@ class Parser(TokenCursor):
         self.nested = 0                     # expressions being read
         self.heights: dict[int, int] = {}   # id of a node → levels of its tree
         self.findings: list[Finding] = []
-        self.spoiled: set[str] = set()      # names that wrong statements were to make
+        self.unread_names: set[str] = set()      # names that wrong statements were to make
 
     # --- statements
 
     def statements(self) -> tuple[Statement, ...]:
+        """All statements up to the end; a wrong one is reported and passed over."""
         found = []
         while self.token.kind not in ("end", "cut"):
             if self.token.kind == "newline":
@@ -102,7 +103,7 @@ class Parser(TokenCursor):
                 found.append(self.statement())
             except Trouble as wrong:
                 self.findings += wrong.findings
-                self.spoiled |= syntax_errors.assigned_names(self.tokens, begin)
+                self.unread_names |= syntax_errors.assigned_names(self.tokens, begin)
                 self.at = syntax_errors.next_statement(self.tokens, begin, self.at, tuple(self.open))
                 self.open, self.nested = [], 0
             if len(self.findings) >= MAX_WRONG_STATEMENTS:
@@ -117,6 +118,7 @@ class Parser(TokenCursor):
             self.findings.append(syntax_errors.too_much(self.span(self.token)))
 
     def statement(self) -> Statement:
+        """One statement: a value that is named, or a bare call."""
         first, name = self.token, None
         self.heights.clear()
         if first.kind == "name" and self.following("=", ":"):
@@ -129,7 +131,8 @@ class Parser(TokenCursor):
         last = self.before
         if name is None and not isinstance(value, Call):
             raise syntax_errors.not_a_statement(value)
-        return Statement(name, self.span(first) if name else None, value, self.span(first).to(self.span(last)),
+        return Statement(name, self.span(first) if name else None, value,
+                         self.span(first).to(self.span(last)),
                          self.text[first.start:last.start + last.length])
 
     def lone_expression(self) -> Expr:
@@ -284,7 +287,8 @@ class Parser(TokenCursor):
         token = self.token
         if token.kind == "name" and self.following("="):
             if any(k.name == token.text for k in keywords):
-                raise trouble("call-parameter", self.span(token), f"“{token.text}” is given twice in one call",
+                raise trouble("call-parameter", self.span(token),
+                              f"“{token.text}” is given twice in one call",
                               "keep one of the two")
             self.at += 2
             keywords.append(Keyword(token.text, self.expression(OR), self.span(token)))

@@ -31,7 +31,8 @@ def expected(what: str, before: Token | None, token: Token, file: str) -> Troubl
         behind = f" behind {quoted_token(before)}" if before else ""
         return trouble("words-wrong", place, f"{what} is missing{behind}", "finish the line, or take it out")
     if before is not None and before.text == token.text == "*":
-        return trouble("words-wrong", token.span(file), "“**” is not a sign of this language", "write a*a for a square")
+        return trouble("words-wrong", token.span(file), "“**” is not a sign of this language",
+                       "write a*a for a square")
     if before is not None and before.text == "=" and token.text in ("<", ">"):
         return turned_comparison(before, token, file)
     hint = {"=": "write == to compare; a name is given once, at the start of a statement",
@@ -39,12 +40,16 @@ def expected(what: str, before: Token | None, token: Token, file: str) -> Troubl
             ".": "a number below one begins with 0, as in 0.5; a span is written a..b with two full stops",
             ",": "take one comma out, or write what is missing before it",
             "*": "write what is multiplied before it", "/": "write what is divided before it",
-            "[": "write group(…) with what belongs together; [ ] stand behind a name and select from it"}.get(token.text, "")
+            "[": "write group(…) with what belongs together; [ ] stand behind a name and select from "
+                 "it"}.get(token.text, "")
     return trouble("words-wrong", token.span(file), f"{what} is missing before {quoted_token(token)}", hint)
 
 
 def stray_token(before: Token, token: Token, file: str, named: bool, opening: Token | None = None) -> Trouble:
-    """``token`` stands behind an expression that is complete; ``named`` when a name or a bracket stands before it."""
+    """``token`` stands behind an expression that is complete.
+
+    ``named`` when a name or a bracket stands before it.
+    """
     if (reported := _reported_already(token, file)) is not None:
         return reported
     place = token.span(file)
@@ -53,7 +58,8 @@ def stray_token(before: Token, token: Token, file: str, named: bool, opening: To
     if token.kind == "sign" and token.text in (")", "]"):
         return _mismatched_bracket(place, token, opening)
     if token.text == ":":
-        return trouble("words-wrong", place, "“:” has no meaning here", "write = between a name and what it stands for")
+        return trouble("words-wrong", place, "“:” has no meaning here",
+                       "write = between a name and what it stands for")
     if token.text == "," and before.kind == "number":
         return trouble("words-wrong", place, "a comma stands behind a number, outside of brackets",
                        "numbers are written with a point, as in 0.5")
@@ -64,7 +70,8 @@ def stray_token(before: Token, token: Token, file: str, named: bool, opening: To
         return _number_then_name(before, token, file)
     if token.kind in _VALUE_KINDS and before.kind in _VALUE_KINDS or opening is not None:
         between = "a comma or a sign" if opening is not None and opening.text == "(" else "a sign"
-        return trouble("words-wrong", place, f"{between} is missing between {quoted_token(before)} and {quoted_token(token)}",
+        return trouble("words-wrong", place,
+                       f"{between} is missing between {quoted_token(before)} and {quoted_token(token)}",
                        "" if opening is None else f"if the “{opening.text}” ends here, close it")
     return trouble("words-wrong", place, f"{quoted_token(token)} is one too many here", "take it out")
 
@@ -85,20 +92,25 @@ def _second_equals(place: Span, twice: bool) -> Trouble:
 
 def _mismatched_bracket(place: Span, token: Token, opening: Token | None) -> Trouble:
     if opening is None:
-        return trouble("words-wrong", place, f"this {quoted_token(token)} closes nothing", "take it out, or open it before")
+        return trouble("words-wrong", place, f"this {quoted_token(token)} closes nothing",
+                       "take it out, or open it before")
     closing = ")" if opening.text == "(" else "]"
-    return trouble("words-wrong", place, f"{quoted_token(token)} cannot close {quoted_token(opening)}", f"write {closing} here")
+    return trouble("words-wrong", place, f"{quoted_token(token)} cannot close {quoted_token(opening)}",
+                   f"write {closing} here")
 
 
 def _number_then_name(before: Token, token: Token, file: str) -> Trouble:
     if token.text in ("degree", "degrees", "rad"):
-        return trouble("words-wrong", token.span(file), f"{quoted_token(token)} is not a unit of this language",
+        return trouble("words-wrong", token.span(file),
+                       f"{quoted_token(token)} is not a unit of this language",
                        f"write {before.text} deg")
-    return trouble("words-wrong", token.span(file), f"a sign is missing between {quoted_token(before)} and {quoted_token(token)}",
+    return trouble("words-wrong", token.span(file),
+                   f"a sign is missing between {quoted_token(before)} and {quoted_token(token)}",
                    f"write {before.text}*{token.text} if you mean so many times")
 
 
 def never_closed(opening: Token, last: Token, file: str) -> Trouble:
+    """A bracket that is opened and not closed."""
     closing = ")" if opening.text == "(" else "]"
     end = f"behind {quoted_token(last)} in line" if last.kind in _VALUE_KINDS else "at the end of line"
     return trouble("words-wrong", opening.span(file), f"this {quoted_token(opening)} is never closed",
@@ -106,6 +118,7 @@ def never_closed(opening: Token, last: Token, file: str) -> Trouble:
 
 
 def not_callable(before: Token, token: Token, file: str) -> Trouble:
+    """A bracket behind something that cannot be called."""
     hint = "only a plain name can be called, as in words(n)"
     if before.kind == "number":
         hint = f"write {before.text}*( … if you mean so many times"
@@ -117,7 +130,8 @@ def not_callable(before: Token, token: Token, file: str) -> Trouble:
 def checked_name(token: Token, file: str, taken: frozenset[str]) -> str:
     """The name a statement gives; raises Trouble unless it is small letters, digits and _."""
     if token.text in taken:
-        raise trouble("words-wrong", token.span(file), f"“{token.text}” joins conditions and cannot be a name",
+        raise trouble("words-wrong", token.span(file),
+                      f"“{token.text}” joins conditions and cannot be a name",
                       "choose another name")
     if not _NAME_PATTERN.match(token.text):
         raise trouble("words-wrong", token.span(file), f"{quoted_token(token)} cannot be a name",
@@ -131,60 +145,74 @@ def suggested_name(name: str) -> str:
 
 
 def colon_after_name(token: Token, file: str) -> Trouble:
+    """A colon where a statement needs an equals sign."""
     return trouble("words-wrong", token.span(file), f"“:” stands behind {quoted_token(token)}",
                    f"write {token.text} = …; the colon belongs to the front matter")
 
 
 def turned_comparison(op: Token, token: Token, file: str) -> Trouble:
-    meant = {"=<": "<=", "=>": ">=", "<>": "!=", "===": "=="}.get(op.text + token.text, "one of < <= > >= == !=")
-    return trouble("words-wrong", op.span(file).to(token.span(file)), f"“{op.text}{token.text}” does not compare",
+    """A comparison sign that is written the wrong way round."""
+    meant = {"=<": "<=", "=>": ">=", "<>": "!=", "===": "=="}.get(op.text + token.text,
+                                                                  "one of < <= > >= == !=")
+    return trouble("words-wrong", op.span(file).to(token.span(file)),
+                   f"“{op.text}{token.text}” does not compare",
                    f"write {meant}")
 
 
 def not_a_statement(value: Expr) -> Trouble:
+    """A line that is a value and does nothing with it."""
     hint = "write name = … to name it, or take it out"
     if isinstance(value, Comparison) and isinstance(value.first, Name) and value.rest[0][0] == "==":
-        hint = f"write {value.first.name} = … with one = to name something; what must hold stands in expect(…)"
+        hint = (f"write {value.first.name} = … with one = to name something; "
+                "what must hold stands in expect(…)")
     elif isinstance(value, Comparison | Logic | Not):
         hint = "put what must hold into expect(…), or take it out"
     return trouble("words-wrong", value.span, "this line neither names something nor works on paper", hint)
 
 
 def statement_in_prose(span: Span) -> Trouble:
+    """An assignment between the braces of prose."""
     return trouble("words-wrong", span, "a name is given a meaning in prose",
                    "name it in a geometry fence and write the name alone here (== compares)")
 
 
 def bracketed_not(span: Span) -> Trouble:
+    """A ``not`` that needs brackets round what it negates."""
     return trouble("words-wrong", span, "“not” stands in the middle of a sum or comparison",
                    "put it and what it denies in brackets")
 
 
 def second_span(span: Span) -> Trouble:
+    """A span with more than two ends."""
     return trouble("words-wrong", span, "a span has two ends, and this has more", "write a..b")
 
 
 def comma_in_brackets(span: Span) -> Trouble:
+    """A comma in brackets that belong to no call."""
     return trouble("words-wrong", span, "a comma stands in brackets that belong to no call",
                    "put the name of a call before the bracket, as in max(a, b)")
 
 
 def late_argument(span: Span) -> Trouble:
+    """A positional argument behind a named one."""
     return trouble("words-wrong", span, "what has no name stands behind what has one",
                    "put it first in the brackets, or give it its name with =")
 
 
 def too_deep(span: Span) -> Trouble:
+    """An expression nested beyond the limit of depth."""
     return trouble("too-deep", span, "this is nested, or goes on, more deeply than can be followed",
                    "give parts of it names in statements of their own")
 
 
 def too_much(span: Span) -> Finding:
+    """A source with more statements or findings than are read."""
     return finding("too-much", span, "the rest is not read: there is more here than a box can need",
                    "mend what is listed first, or make the fence shorter")
 
 
-_CONTINUING_SIGNS = frozenset(", + - * / .. . < <= > >= == != = ( [ and or not".split())
+_CONTINUING_SIGNS = frozenset(
+    [",", "+", "-", "*", "/", "..", ".", "<", "<=", ">", ">=", "==", "!=", "=", "(", "[", "and", "or", "not"])
 
 
 def next_statement(tokens: tuple[Token, ...], begin: int, at: int, still_open: tuple[Token, ...]) -> int:
@@ -209,7 +237,10 @@ def next_statement(tokens: tuple[Token, ...], begin: int, at: int, still_open: t
 
 
 def assigned_names(tokens: tuple[Token, ...], begin: int) -> set[str]:
-    """The names that the line of a wrong statement seems to give: each plain name before a lone = outside of brackets."""
+    """The names that the line of a wrong statement seems to give.
+
+    Each plain name before a lone = outside of brackets.
+    """
     found, depth, at = set(), 0, begin
     while tokens[at].kind not in ("newline", "end", "cut"):
         if tokens[at].kind == "sign":
@@ -221,7 +252,7 @@ def assigned_names(tokens: tuple[Token, ...], begin: int) -> set[str]:
 
 
 def begins_statement(tokens: tuple[Token, ...], at: int, first: Token) -> bool:
-    """Does the line whose first token is ``at`` look like a statement of its own, and not like a part of one?
+    """True where the line whose first token is ``at`` is a statement of its own, not a part of one.
 
     It must not be indented more than ``first`` is, must start like a
     statement, must not close brackets that it has not opened, and must not

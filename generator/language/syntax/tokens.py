@@ -25,7 +25,8 @@ PASTED_SIGNS = {
     "，": ",", "（": "(", "）": ")",
 }
 QUOTE_PAIRS = {"“": "”", "”": "”", "„": "“”", "«": "»", "»": "«", "‘": "’", "’": "’", "'": "'", "`": "`"}
-VULGAR_FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5",
+VULGAR_FRACTIONS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5",
+                    "⅗": "3/5",
              "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
 _SIGN_HINTS = {
@@ -108,6 +109,7 @@ class Token(NamedTuple):
     start: int
 
     def span(self, file: str) -> Span:
+        """Where the token stands in ``file``."""
         return Span(file, self.line, self.column, max(1, self.length))
 
 
@@ -193,11 +195,13 @@ class _Tokenizer:
         """Report a sign that is not on the list; add what it stands for; return the stretch it covers."""
         sign = token.text
         closing = QUOTE_PAIRS.get(sign)
-        end = min((e for e in (row.find(c, at + 1, at + MAX_QUOTED_LENGTH) for c in closing or "") if e > 0), default=-1)
+        end = min((e for e in (row.find(c, at + 1, at + MAX_QUOTED_LENGTH) for c in closing or "") if e > 0),
+                  default=-1)
         if end > 0:
             return self._quoted(row[at:end + 1], token)
         if sign in PASTED_SIGNS:
-            self._report("sign-unknown", token, f"{printable_sign(sign)} is not a sign of this language", typing_hint(sign))
+            self._report("sign-unknown", token, f"{printable_sign(sign)} is not a sign of this language",
+                         typing_hint(sign))
             self.tokens.append(token._replace(kind="sign", text=PASTED_SIGNS[sign]))
             return sign
         end = at + 1
@@ -207,13 +211,15 @@ class _Tokenizer:
         token = token._replace(length=len(stretch))
         hint = 'words stand between two " signs' if closing else typing_hint(sign)
         if (token.line, sign) not in self.reported:
-            self._report("sign-unknown", token, f"{printable_sign(sign)} is not a sign of this language", hint)
+            self._report("sign-unknown", token, f"{printable_sign(sign)} is not a sign of this language",
+                         hint)
         self.reported.add((token.line, sign))
         self.tokens.append(token)
         return stretch
 
     def _quoted(self, stretch: str, token: Token) -> str:
-        self._report("sign-unknown", token, f"{printable_sign(token.text)} is not the quotation mark of this language",
+        self._report("sign-unknown", token,
+                     f"{printable_sign(token.text)} is not the quotation mark of this language",
                      'type " before and after the words (word processors change it)')
         self.tokens.append(token._replace(kind="text", text=stretch[1:-1], length=len(stretch)))
         return stretch
@@ -226,7 +232,10 @@ LOGIC_WORDS = frozenset({"or", "and", "not"})
 
 
 class TokenCursor:
-    """Moves over ``tokens``, of which the last is "end" or "cut"; newlines count only where no bracket is open."""
+    """Moves over ``tokens``, of which the last is "end" or "cut".
+
+    Newlines count only where no bracket is open.
+    """
 
     def __init__(self, tokens: tuple[Token, ...], file: str):
         self.tokens, self.file = tokens, file
@@ -255,12 +264,13 @@ class TokenCursor:
         return token
 
     def sign(self, *texts: str) -> bool:
-        """Is the token at the cursor one of these signs or joining words?"""
+        """True where the token at the cursor is one of these signs or joining words."""
         token = self.token
-        return token.text in texts and (token.kind == "sign" or token.kind == "name" and token.text in LOGIC_WORDS)
+        return token.text in texts and (token.kind == "sign"
+                                        or token.kind == "name" and token.text in LOGIC_WORDS)
 
     def following(self, *texts: str) -> bool:
-        """Is the token behind the one at the cursor one of these signs?"""
+        """True where the token behind the one at the cursor is one of these signs."""
         token = self.tokens[min(self.at + 1, len(self.tokens) - 1)]
         return token.kind == "sign" and token.text in texts
 
@@ -276,4 +286,5 @@ class TokenCursor:
         return closing
 
     def span(self, token: Token) -> Span:
+        """Where a token stands in the file that is read."""
         return token.span(self.file)

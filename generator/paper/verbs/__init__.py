@@ -1,4 +1,7 @@
-"""All calls that work on paper or draw on it, by what they are for. A new verb is added here and nowhere else."""
+"""All calls that work on paper or draw on it, by what they are for.
+
+A new verb is added here and nowhere else.
+"""
 from __future__ import annotations
 
 from generator.paper import patterns, shapes
@@ -14,13 +17,16 @@ REQUIREMENTS = (assembly.expect, assembly.finish)
 SHAPES = (shapes.at, shapes.line, shapes.arc, shapes.ellipse, shapes.circle, shapes.polygon, shapes.placed,
           shapes.around)
 OUTLINES = (shapes.ngon, shapes.rectangle, shapes.trapezoid, shapes.triangle, shapes.tab, shapes.gore)
-PATTERNS = (patterns.every, patterns.along, patterns.midway, patterns.offset, patterns.mirrored, patterns.group,
+PATTERNS = (patterns.every, patterns.along, patterns.midway, patterns.offset, patterns.mirrored,
+            patterns.group,
             patterns.rotated, patterns.reversed_order)
 
-VERBS = (*BLANKS, *MARKS, *NETS, *ASSEMBLY, *DECORATION, *REQUIREMENTS)       # they change the plan: fences only
+# they change the plan: fences only
+VERBS = (*BLANKS, *MARKS, *NETS, *ASSEMBLY, *DECORATION, *REQUIREMENTS)
 VALUE_CALLS = (*SHAPES, *OUTLINES, *PATTERNS)                # they only give a value
 
 # the words of the trade that stand for themselves; nothing else may be named so
 VOCABULARY: frozenset[str] = frozenset((
-    "left", "right", "top", "bottom", "middle", "mountain", "valley", "plain", "printed", "opposite", "in_turn",
+    "left", "right", "top", "bottom", "middle", "mountain", "valley", "plain", "printed", "opposite",
+    "in_turn",
     "quarter", "half", "quarter_back", "flat", "board", "trimmer", "rule", "template", "offcut"))

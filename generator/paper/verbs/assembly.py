@@ -36,52 +36,60 @@ OwnSpans = tuple[tuple[Quantity, Quantity], tuple[Quantity, Quantity]]     # spa
 QUARTER_TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
 
 
-def fold(job: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent = None, y: Extent = None,
+def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent = None, y: Extent = None,
          by: Angles = None) -> Folds:
-    """Fold along scores, or along the part of them within a span. mountain and valley are told from the printed side."""
+    """Fold along scores, or along the part of them within a span.
+
+    Mountain and valley are seen from the printed side.
+    """
     made, pieces, spans = [], {}, {}
-    for mark, way, angle in paired(job, marks, direction, by):
-        state = job.state(mark.piece)
+    for mark, way, angle in paired(builder, marks, direction, by):
+        state = builder.state(mark.piece)
         if not mark.kind.folds:
-            job.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first", at="marks")
+            builder.refuse("fold-unscored", f"a {mark.verb} is no score to fold along", "score it first",
+                       at="marks")
         if mark.stays_flat:
-            job.refuse("fold-unscored", "this score is to be kept flat, and is folded here",
+            builder.refuse("fold-unscored", "this score is to be kept flat, and is folded here",
                        "take keep=flat out of the score, or the fold", at="marks")
-        job.spend(len(state.marks) // 40)
+        builder.count_work(len(state.marks) // 40)
         now = next(m for m in state.marks if m.id == mark.id)
         if mark.piece not in spans:
-            spans[mark.piece] = _spans(job, state, x, y)
+            spans[mark.piece] = _spans(builder, state, x, y)
         runs = _runs_within(now, spans[mark.piece])
         if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
             continue
-        made.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(job, angle), job.step, job.act, job.span))
+        made.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(builder, angle), builder.step,
+                         builder.act,
+                         builder.span))
         pieces.setdefault(mark.piece, []).append(made[-1])
     if not made:
-        job.refuse("fold-unscored", "nothing is left of these scores where they would be folded",
+        builder.refuse("fold-unscored", "nothing is left of these scores where they would be folded",
                    "check the span, and what was cut or removed", at="marks")
     for piece, folds in pieces.items():
-        job.change(piece, folds=(*job.state(piece).folds, *folds))
-    job.record("fold", *pieces, marks=tuple(f.mark for f in made), detail=tuple(made))
+        builder.change(piece, folds=(*builder.state(piece).folds, *folds))
+    builder.record("fold", *pieces, marks=tuple(f.mark for f in made), detail=tuple(made))
     return Group(tuple(made)) if has_group(marks, direction, by) else made[0]
 
 
-def _fold_angle(job: PlanBuilder, angle: Angle | None) -> float | None:
+def _fold_angle(builder: PlanBuilder, angle: Angle | None) -> float | None:
     if angle is None:
         return None
     if not 0 < angle.degrees <= 180:
-        job.refuse("angle-wrong", f"paper cannot be folded by {float(angle.degrees):g}°",
+        builder.refuse("angle-wrong", f"paper cannot be folded by {float(angle.degrees):g}°",
                    "an angle of 0 leaves it flat, 180 deg folds it back on itself", at="by")
     return float(angle.degrees)
 
 
-def _spans(job: PlanBuilder, state: PieceState, x: object, y: object) -> OwnSpans | None:
+def _spans(builder: PlanBuilder, state: PieceState, x: object, y: object) -> OwnSpans | None:
     """The rectangle of two spans in the own frame; None where neither is given."""
     if x is None and y is None:
         return None
-    whole_x, whole_y = PlaceSpan(VocabularyWord("left"), VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"), VocabularyWord("top"))
-    spans = [span_coordinates(job, state, axis, span, axis) for axis, span in
+    whole_x, whole_y = PlaceSpan(VocabularyWord("left"),
+                                 VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"),
+                                                                     VocabularyWord("top"))
+    spans = [span_coordinates(builder, state, axis, span, axis) for axis, span in
              (("x", x if x is not None else whole_x), ("y", y if y is not None else whole_y))]
-    return (spans[0], spans[1]) if state.lie.quarters % 2 == 0 else (spans[1], spans[0])
+    return (spans[0], spans[1]) if state.orientation.quarters % 2 == 0 else (spans[1], spans[0])
 
 
 def _runs_within(mark: Mark, own: OwnSpans | None) -> tuple[Stroke, ...]:
@@ -93,26 +101,36 @@ def _runs_within(mark: Mark, own: OwnSpans | None) -> tuple[Stroke, ...]:
 def _clipped_run(run: Stroke, own: OwnSpans) -> list[Stroke]:
     (x0, x1), (y0, y1) = own
     left, low, right, high = run.box
-    if float(x0.value) <= left and right <= float(x1.value) and float(y0.value) <= low and high <= float(y1.value):
+    if (float(x0.value) <= left and right <= float(x1.value) and float(y0.value) <= low
+        and high <= float(y1.value)):
         return [run]
-    return [part for part in inside(run, Region(rectangle_between(*own)), keep_edge=True) if part.length() > 1e-6]
+    return [part for part in inside(run, Region(rectangle_between(*own)), keep_edge=True)
+            if part.length() > 1e-6]
 
 
-def faces(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> Faces:
-    """Name areas of a piece, between marks or edges, or by shapes: the bays of a row of panels, a tab, a flap."""
-    state = job.state(piece)
+def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None,
+          y: Spans = None) -> Faces:
+    """Name areas of a piece, between marks or edges, or by shapes.
+
+    The bays of a row of panels, a tab, a flap.
+    """
+    state = builder.state(piece)
     if shapes:
-        areas = [(counter_clockwise(shape_strokes(job, state, shape, None)), None) for shape in closed_shapes(job, shapes, x, y)]
+        areas = [(counter_clockwise(shape_strokes(builder, state, shape, None)), None)
+                 for shape in closed_shapes(builder, shapes, x, y)]
     else:
-        areas = [(rectangle_between(*own), own) for own in rectangle_spans(job, state, x, y)]
+        areas = [(rectangle_between(*own), own) for own in rectangle_spans(builder, state, x, y)]
     made = []
     for index, (strokes, own) in enumerate(areas, start=1):
-        if not _on_paper(job, state, strokes, own):
-            job.refuse("mark-off-piece", f"there is no paper for face {index} of '{job.name or 'these'}'",
+        if not _on_paper(builder, state, strokes, own):
+            builder.refuse("mark-off-piece",
+                           f"there is no paper for face {index} of '{builder.name or 'these'}'",
                        "check its spans against what was cut away")
-        made.append(Face(job.face_id(), job.name, index, len(areas), piece.id, strokes, job.step, job.act, job.span,
+        made.append(Face(builder.face_id(), builder.name, index, len(areas), piece.id, strokes, builder.step,
+                         builder.act,
+                         builder.span,
                          **_rectangle_sizes(own)))
-    job.record("faces", piece, faces=tuple(f.id for f in made))
+    builder.record("faces", piece, faces=tuple(f.id for f in made))
     return Group(tuple(made)) if has_group(x, y, *shapes) or len(shapes) > 1 else made[0]
 
 
@@ -124,36 +142,42 @@ def _rectangle_sizes(own: tuple | None) -> dict[str, tuple[Quantity, ...]]:
     return {"size": (width, height), "lengths": (width, height) * 2}
 
 
-def _on_paper(job: PlanBuilder, state: PieceState, strokes: tuple[Stroke, ...], own: OwnSpans | None) -> bool:
+def _on_paper(builder: PlanBuilder, state: PieceState, strokes: tuple[Stroke, ...],
+              own: OwnSpans | None) -> bool:
     if own is not None:
         (x0, x1), (y0, y1) = own
         area = box(float(x0.value), float(y0.value), float(x1.value), float(y1.value))
-        return area_of(job, state).polygon.intersection(area).area >= 0.5 * area.area
-    job.spend(5 + len(state.outline) // 20)
+        return area_of(builder, state).polygon.intersection(area).area >= 0.5 * area.area
+    builder.count_work(5 + len(state.outline) // 20)
     if is_plain_sheet(state):
         low_x, high_x = side_coordinate(state, Side.LEFT).value, side_coordinate(state, Side.RIGHT).value
         low_y, high_y = side_coordinate(state, Side.BOTTOM).value, side_coordinate(state, Side.TOP).value
         return all(low_x <= s.start.x <= high_x and low_y <= s.start.y <= high_y for s in strokes)
     area = Region(strokes)
-    return area_of(job, state).polygon.intersection(valid_polygon(area)).area >= 0.5 * area.area()
+    return area_of(builder, state).polygon.intersection(valid_polygon(area)).area >= 0.5 * area.area()
 
 
-def glue(job: PlanBuilder, faces: Faces, *, under: Faces = None, over: Faces = None, order: OrderArg = None) -> JointHandle:
+def glue(builder: PlanBuilder, faces: Faces, *, under: Faces = None, over: Faces = None,
+         order: OrderArg = None) -> JointHandle:
     """Stick faces under (or over) others, or on each other in an order; the last named lies on top."""
     stuck = members(faces)
     if under is not None and over is not None:
-        job.refuse("call-parameter", "faces are glued either under or over others", "leave one of them out")
+        builder.refuse("call-parameter", "faces are glued either under or over others",
+                       "leave one of them out")
     target = members(under if under is not None else over) if under is not None or over is not None else ()
     if not stuck or not target and (under is not None or over is not None):
-        job.refuse("call-missing", "no face is named here, for none of the piece has been named", "name one with faces(…) before it is glued")
+        builder.refuse("call-missing", "no face is named here, for none of the piece has been named",
+                   "name one with faces(…) before it is glued")
     if len(target) > 1 and len(target) != len(stuck):
-        job.refuse("group-sizes", f"{len(stuck)} faces cannot be glued to {len(target)}",
+        builder.refuse("group-sizes", f"{len(stuck)} faces cannot be glued to {len(target)}",
                    "name as many, or a single one")
     if not target and len(stuck) < 2:
-        job.refuse("call-missing", "one face alone has nothing to be glued to", "say under=… or over=…")
-    detail = Glue(stuck, target, over is not None, _glue_order(len(stuck), order.value if order else "in_turn"))
+        builder.refuse("call-missing", "one face alone has nothing to be glued to", "say under=… or over=…")
+    detail = Glue(stuck, target, over is not None,
+                  _glue_order(len(stuck), order.value if order else "in_turn"))
     pieces = dict.fromkeys(face.piece for face in (*stuck, *target))
-    return JointHandle(job.record("glue", *pieces, faces=tuple(face.id for face in stuck), detail=detail).number)
+    return JointHandle(builder.record("glue", *pieces, faces=tuple(face.id for face in stuck),
+                                  detail=detail).number)
 
 
 def _glue_order(count: int, how: str) -> tuple[int, ...]:
@@ -164,50 +188,54 @@ def _glue_order(count: int, how: str) -> tuple[int, ...]:
     return tuple(k for pair in pairs for k in pair if k <= count)
 
 
-def thread(job: PlanBuilder, ribbon: PieceArg, *, through: Holes) -> JointHandle:
+def thread(builder: PlanBuilder, ribbon: PieceArg, *, through: Holes) -> JointHandle:
     """Lead a ribbon through holes, in their order."""
     holes = members(through)
     if not all(mark.kind.takes_ribbon for mark in holes):
-        job.refuse("call-kind", "a ribbon goes through punched holes or slits only", "punch them first", at="through")
-    detail = Thread(tuple(mark.id for mark in holes), job.state(ribbon).width)
-    act = job.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks, detail=detail)
+        builder.refuse("call-kind", "a ribbon goes through punched holes or slits only", "punch them first",
+                   at="through")
+    detail = Thread(tuple(mark.id for mark in holes), builder.state(ribbon).width)
+    act = builder.record("thread", ribbon, *dict.fromkeys(m.piece for m in holes), marks=detail.marks,
+                     detail=detail)
     return JointHandle(act.number)
 
 
-def gather(job: PlanBuilder, piece: PieceArg, *, by: PieceArg = None) -> JointHandle:
+def gather(builder: PlanBuilder, piece: PieceArg, *, by: PieceArg = None) -> JointHandle:
     """Draw the top of a piece together, with a ribbon (``by``) or by hand."""
-    return JointHandle(job.record("gather", piece, *(() if by is None else (by,))).number)
+    return JointHandle(builder.record("gather", piece, *(() if by is None else (by,))).number)
 
 
-def turn(job: PlanBuilder, piece: PieceArg, how: TurnArg) -> None:
+def turn(builder: PlanBuilder, piece: PieceArg, how: TurnArg) -> None:
     """Turn a piece on the table: a quarter clockwise, half, or quarter_back."""
-    job.change(piece, lie=turned(job.state(piece).lie, QUARTER_TURNS[how.value]))
-    job.record("turn", piece)
+    builder.change(piece, orientation=turned(builder.state(piece).orientation, QUARTER_TURNS[how.value]))
+    builder.record("turn", piece)
 
 
-def turn_over(job: PlanBuilder, piece: PieceArg) -> None:
+def turn_over(builder: PlanBuilder, piece: PieceArg) -> None:
     """Turn a piece over as one turns a page; left and right change places."""
-    job.change(piece, lie=turned_over(job.state(piece).lie))
-    job.record("turn_over", piece)
+    builder.change(piece, orientation=turned_over(builder.state(piece).orientation))
+    builder.record("turn_over", piece)
 
 
-def expect(job: PlanBuilder, condition: Condition, *, because: TextArg = None) -> None:
+def expect(builder: PlanBuilder, condition: Condition, *, because: TextArg = None) -> None:
     """State what the design must keep; an edition in which it fails does not go out."""
     for truth in members(condition):
         if not truth.holds:
             reason = f", because {because}" if because else ""
-            job.note("expect-fails", f"{_failure_text(job, truth)}{reason}", "change a named length, or the requirement",
+            builder.report("expect-fails", f"{_failure_text(builder, truth)}{reason}",
+                     "change a named length, or the requirement",
                      at="condition")
 
 
-COMPARISON_WORDS = {"<": "less than", "<=": "at most", ">": "more than", ">=": "at least", "==": "the same as"}
+COMPARISON_WORDS = {"<": "less than", "<=": "at most", ">": "more than", ">=": "at least",
+                    "==": "the same as"}
 
 
-def _failure_text(job: PlanBuilder, truth: ComparisonResult) -> str:
+def _failure_text(builder: PlanBuilder, truth: ComparisonResult) -> str:
     """What does not hold, and that it must: 10 mm is not more than 30 mm, and it must be."""
     if truth.left is None:
         return "this does not hold, and it must"
-    left, right = _value_text(job, truth.left), _value_text(job, truth.right)
+    left, right = _value_text(builder, truth.left), _value_text(builder, truth.right)
     if truth.sign == "!=":
         return f"{left} is the same as {right}, and it must not be"
     if left == right and isinstance(truth.left, Quantity):
@@ -215,17 +243,18 @@ def _failure_text(job: PlanBuilder, truth: ComparisonResult) -> str:
     return f"{left} is not {COMPARISON_WORDS[truth.sign]} {right}, and it must be"
 
 
-def _value_text(job: PlanBuilder, value: object) -> str:
+def _value_text(builder: PlanBuilder, value: object) -> str:
     if isinstance(value, Angle) or isinstance(value, Quantity) and 0 <= value.power <= 3:
-        return as_text(word(value, job.system))
+        return as_text(word(value, builder.system))
     return str(getattr(value, "value", value))
 
 
-def finish(job: PlanBuilder, *, width: Length = None, height: Length = None, depth: Length = None) -> None:
+def finish(builder: PlanBuilder, *, width: Length = None, height: Length = None,
+           depth: Length = None) -> None:
     """State the size of the finished box; the page shows it and every edition keeps it in mind."""
     for name, size in (("width", width), ("depth", depth), ("height", height)):
         if size is not None:
-            job.finish[name] = size
-            job.finish_at[name] = job.where(name)
+            builder.finish[name] = size
+            builder.finish_at[name] = builder.span_of_parameter(name)
 
 

@@ -11,68 +11,87 @@ from generator.paper.values import Outline, Piece, Scrap
 from generator.units import ZERO, Quantity, number
 
 
-def sheet(job: PlanBuilder, *, width: Length, height: Length, paper: PaperArg = None, up: UpArg = None, out_of: ScrapArg = None) -> Piece:
-    """A rectangle cut from a sheet, or ``out_of`` a scrap that remove(…) gave, or the sheet's offcut; ``up`` is the side up (plain)."""
+def sheet(builder: PlanBuilder, *, width: Length, height: Length, paper: PaperArg = None, up: UpArg = None,
+          out_of: ScrapArg = None) -> Piece:
+    """A rectangle cut from a sheet, or ``out_of`` a scrap that remove(…) gave, or the sheet's offcut.
+
+    ``up`` is the side up (plain).
+    """
     if not isinstance(out_of, Scrap):
-        return rectangle_piece(job, "sheet", width, height, paper, up, out_of.value if out_of else None)
-    host = job.info(out_of.piece).paper
+        return rectangle_piece(builder, "sheet", width, height, paper, up, out_of.value if out_of else None)
+    host = builder.info(out_of.piece).paper
     if paper is not None and host is not None and paper.name != host.name:
-        job.refuse("piece-wrong", f"'{out_of.name}' is a scrap of '{host.name}', not of '{paper.name}'", "leave paper=… out", at="paper")
-    _check_scrap(job, out_of, width, height)
-    return rectangle_piece(job, "sheet", width, height, paper or host, up, out_of.name)
+        builder.refuse("piece-wrong", f"'{out_of.name}' is a scrap of '{host.name}', not of '{paper.name}'",
+                   "leave paper=… out", at="paper")
+    _check_scrap(builder, out_of, width, height)
+    return rectangle_piece(builder, "sheet", width, height, paper or host, up, out_of.name)
 
 
-def _check_scrap(job: PlanBuilder, scrap: Scrap, width: Quantity, height: Quantity) -> None:
+def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Quantity) -> None:
     """Raises Trouble where a rectangle does not come out of a scrap, upright or turned by a quarter."""
     wanted = sorted((float(width.value), float(height.value)))
-    job.spend(200)
+    builder.count_work(200)
     for area in scrap.areas:
         points = [p for stroke in area for p in stroke.flattened()]
         for box in rooms(Region(area).polygon(), [p.x for p in points], [p.y for p in points]):
-            if all(a <= b + 1e-6 for a, b in zip(wanted, sorted((float(box[2] - box[0]), float(box[3] - box[1]))), strict=True)):
+            if all(a <= b + 1e-6 for a,
+                   b in zip(wanted, sorted((float(box[2] - box[0]), float(box[3] - box[1]))), strict=True)):
                 return
-    job.refuse("mark-off-piece", f"'{scrap.name}' is too small for a piece {job.say(width)} by {job.say(height)}",
+    builder.refuse("mark-off-piece",
+               f"'{scrap.name}' is too small for a piece {builder.format_length(width)} "
+               f"by {builder.format_length(height)}",
                "make the piece smaller, or cut it out of another scrap", at="out_of")
 
 
-def ribbon(job: PlanBuilder, *, length: Length, width: Length = None) -> Piece:
+def ribbon(builder: PlanBuilder, *, length: Length, width: Length = None) -> Piece:
     """A ribbon or cord of this length; its width is as the reader likes when it is left out."""
-    _require_positive(job, length, "length")
-    return rectangle_piece(job, "ribbon", length, width if width is not None else length / number(50), None, None)
+    _require_positive(builder, length, "length")
+    return rectangle_piece(builder, "ribbon", length, width if width is not None else length / number(50),
+                           None,
+                           None)
 
 
-def panel(job: PlanBuilder, shape: OutlineArg, *, paper: PaperArg = None, up: UpArg = None) -> Piece:
+def panel(builder: PlanBuilder, shape: OutlineArg, *, paper: PaperArg = None, up: UpArg = None) -> Piece:
     """The first panel of a net, to which others are attached by their edges (the net way)."""
-    strokes = _free_strokes(job, shape)
+    strokes = _free_strokes(builder, shape)
     lengths = shape.lengths(None) if shape.lengths else ()
     box = lengths[:2] if _is_upright_rectangle(strokes) and len(lengths) == 4 else None
-    return piece_from_strokes(job, "panel", strokes, shape.sizes, paper, up, lengths, box)
+    return piece_from_strokes(builder, "panel", strokes, shape.sizes, paper, up, lengths, box)
 
 
-def inset(job: PlanBuilder, of: FaceOrPiece, *, by: Length, paper: PaperArg = None, up: UpArg = None) -> Piece:
+def inset(builder: PlanBuilder, of: FaceOrPiece, *, by: Length, paper: PaperArg = None,
+          up: UpArg = None) -> Piece:
     """A new piece like a piece or a face as it lies, smaller by a border on every side: a liner, a mat."""
-    strokes, box, names = _outline_of(job, of)
-    job.spend(12 * len(strokes))
-    _require_positive(job, by, "by")
+    strokes, box, names = _outline_of(builder, of)
+    builder.count_work(12 * len(strokes))
+    _require_positive(builder, by, "by")
     if not all(isinstance(stroke, Line) for stroke in strokes):
-        job.refuse("shape-wrong", "only a piece with straight edges can be inset", "make the liner from a sheet", at="of")
+        builder.refuse("shape-wrong", "only a piece with straight edges can be inset",
+                   "make the liner from a sheet", at="of")
     try:
         smaller = inset_lines(strokes, by.value)
     except ShapeError:
-        job.refuse("shape-wrong", f"a border of {job.say(by)} leaves nothing of it", "make it narrower", at="by")
+        builder.refuse("shape-wrong", f"a border of {builder.format_length(by)} leaves nothing of it",
+                       "make it narrower",
+                   at="by")
     if box is not None:     # a rectangle keeps its exact, linear size
         box = tuple(size - by * number(2) for size in box)
-    lie = job.state(of if isinstance(of, Piece) else of.piece).lie
-    view = Transform.quarter(-lie.quarters)
-    view = view.then(Transform.mirror_x()) if lie.over else view
+    orientation = builder.state(of if isinstance(of, Piece) else of.piece).orientation
+    view = Transform.quarter(-orientation.quarters)
+    view = view.then(Transform.mirror_x()) if orientation.over else view
     seen = counter_clockwise(tuple(stroke.moved(view) for stroke in smaller))
-    return piece_from_strokes(job, "liner", seen, (Quantity(by.value, 1, by.names | names),), paper, up, (),
-                        box[::-1] if box and lie.quarters % 2 else box)
+    return piece_from_strokes(builder, "liner", seen, (Quantity(by.value, 1, by.names | names),), paper, up,
+                              (),
+                        box[::-1] if box and orientation.quarters % 2 else box)
 
 
-def _outline_of(job: PlanBuilder, of: Piece | Face) -> tuple[tuple[Stroke, ...], tuple | None, frozenset[str]]:
-    """The outline of a piece or a face, its size where it is an upright rectangle, and the names it depends on."""
-    state = job.state(of if isinstance(of, Piece) else of.piece)
+def _outline_of(builder: PlanBuilder, of: Piece | Face) -> tuple[tuple[Stroke, ...], tuple | None,
+                                                             frozenset[str]]:
+    """The outline of a piece or a face, its size as an upright rectangle, and the names it depends on.
+
+    The size is None where it is no upright rectangle.
+    """
+    state = builder.state(of if isinstance(of, Piece) else of.piece)
     if isinstance(of, Face):
         sizes = (*(of.size or ()), *of.lengths, state.width, state.height)
         return of.outline, of.size, frozenset().union(*(size.names for size in sizes))
@@ -86,38 +105,47 @@ def _is_upright_rectangle(strokes: tuple[Stroke, ...]) -> bool:
                                      for s in strokes)
 
 
-def rectangle_piece(job: PlanBuilder, kind: str, width: Quantity, height: Quantity, paper: object, up: object,
+def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Quantity, paper: object,
+                    up: object,
                     out_of: str | None = None) -> Piece:
     """A rectangular piece. ``out_of`` names the scrap it is cut from, where it is no blank of its own."""
     for name, size in (("width", width), ("height", height)):
-        _require_positive(job, size, name)
+        _require_positive(builder, size, name)
         if size.value > LARGEST_PIECE:
-            job.refuse("mark-off-piece", f"a {name} of {job.say(size)} is more than any sheet",
+            builder.refuse("mark-off-piece",
+                           f"a {name} of {builder.format_length(size)} is more than any sheet",
                        "check the named lengths it is made of", at=name)
     strokes = rectangle_between((ZERO, width), (ZERO, height))
-    piece = job.new_piece(kind, paper, up.value if up else "plain", _initial_state(job, strokes, width, height), out_of)
-    job.record(kind, piece)
+    piece = builder.new_piece(kind, paper, up.value if up else "plain",
+                          _initial_state(builder, strokes, width, height), out_of)
+    builder.record(kind, piece)
     return piece
 
 
-def _require_positive(job: PlanBuilder, size: Quantity, parameter: str) -> None:
+def _require_positive(builder: PlanBuilder, size: Quantity, parameter: str) -> None:
     if size.value <= 0:
-        job.refuse("length-negative", f"{parameter} comes to {job.say(size)}, which is no paper at all",
+        builder.refuse("length-negative",
+                       f"{parameter} comes to {builder.format_length(size)}, which is no paper at all",
                    "check the named lengths it is made of", at=parameter)
 
 
-def _initial_state(job: PlanBuilder, strokes: tuple[Stroke, ...], width: Quantity, height: Quantity) -> PieceState:
-    return PieceState(job.next_piece, tuple(OutlineStroke(s, job.act, job.step, job.span) for s in strokes), width, height)
+def _initial_state(builder: PlanBuilder, strokes: tuple[Stroke, ...], width: Quantity,
+                   height: Quantity) -> PieceState:
+    return PieceState(builder.next_piece,
+                      tuple(OutlineStroke(s, builder.act, builder.step, builder.span) for s in strokes),
+                      width, height)
 
 
-def _free_strokes(job: PlanBuilder, shape: Outline) -> tuple[Stroke, ...]:
+def _free_strokes(builder: PlanBuilder, shape: Outline) -> tuple[Stroke, ...]:
     try:
         return shape.draw(None)
     except ShapeError as error:
-        job.refuse("shape-wrong", str(error), "change its sizes", at="shape")
+        builder.refuse("shape-wrong", str(error), "change its sizes", at="shape")
 
 
-def piece_from_strokes(job: PlanBuilder, kind: str, strokes: tuple[Stroke, ...], sizes: tuple[Quantity, ...], paper: object, up: object,
+def piece_from_strokes(builder: PlanBuilder, kind: str, strokes: tuple[Stroke, ...],
+                       sizes: tuple[Quantity, ...],
+                       paper: object, up: object,
                  lengths: tuple[Quantity, ...], box: tuple[Quantity, Quantity] | None) -> Piece:
     """A piece of one face from closed strokes, moved so that its lower left corner is the origin.
 
@@ -126,12 +154,16 @@ def piece_from_strokes(job: PlanBuilder, kind: str, strokes: tuple[Stroke, ...],
     """
     x0, y0, x1, y1 = Region(strokes).bounds()
     if x1 - x0 > LARGEST_PIECE or y1 - y0 > LARGEST_PIECE:
-        job.refuse("mark-off-piece", "this is larger than any sheet", "check the named lengths it is made of")
+        builder.refuse("mark-off-piece", "this is larger than any sheet",
+                       "check the named lengths it is made of")
     strokes = tuple(stroke.moved(Transform.shift(-x0, -y0)) for stroke in strokes)
     names = frozenset().union(*(size.names for size in sizes))
     width, height = box or (Quantity(x1 - x0, 1, names), Quantity(y1 - y0, 1, names))
-    piece = job.new_piece(kind, paper, up.value if up else "plain", _initial_state(job, strokes, width, height))
-    face = Face(job.face_id(), job.name, 1, 1, piece.id, strokes, job.step, job.act, job.span, frozenset(), lengths, box)
-    job.change(piece, faces=(face,))
-    job.record(kind, piece, faces=(face.id,))
+    piece = builder.new_piece(kind, paper, up.value if up else "plain",
+                          _initial_state(builder, strokes, width, height))
+    face = Face(builder.face_id(), builder.name, 1, 1, piece.id, strokes, builder.step, builder.act,
+                builder.span, frozenset(),
+                lengths, box)
+    builder.change(piece, faces=(face,))
+    builder.record(kind, piece, faces=(face.id,))
     return piece

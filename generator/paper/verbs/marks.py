@@ -41,42 +41,48 @@ from generator.units import Quantity, length, number
 TICK_LENGTH = length(4)    # mm drawn of a tick; a drawing convention, not a measure of the box
 
 
-def score(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
+def score(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
           measured_from: SideArg = None, tool: ToolArg = None, keep: KeepArg = None) -> Marks:
-    """Score lines: upright ones at x, level ones at y, or along shapes. ``keep=flat``: they guide the eye, nobody folds them."""
-    return _line_marks(job, piece, "score", shapes, x, y, measured_from, tool, "board", keep is not None)
+    """Score lines: upright ones at x, level ones at y, or along shapes.
+
+    ``keep=flat``: they guide the eye, nobody folds them.
+    """
+    return _line_marks(builder, piece, "score", shapes, x, y, measured_from, tool, keep is not None)
 
 
-def cut(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
+def cut(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
         measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
-    """Cuts: at x or at y, from edge to edge or within a span of the other; a cut along a score replaces it."""
-    return _line_marks(job, piece, "cut", shapes, x, y, measured_from, tool, "trimmer")
+    """Cuts: at x or at y, from edge to edge or within a span of the other.
+
+    A cut along a score replaces it.
+    """
+    return _line_marks(builder, piece, "cut", shapes, x, y, measured_from, tool)
 
 
-def slit(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
+def slit(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
          measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
     """Slits: cuts that something is pushed through or slid into."""
-    return _line_marks(job, piece, "slit", shapes, x, y, measured_from, tool, "rule")
+    return _line_marks(builder, piece, "slit", shapes, x, y, measured_from, tool)
 
 
-def tick(job: PlanBuilder, piece: PieceArg, *, x: Places = None, y: Places = None, edge: SideArg,
+def tick(builder: PlanBuilder, piece: PieceArg, *, x: Places = None, y: Places = None, edge: SideArg,
          measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
     """Short marks on an edge: at x on the top or bottom edge, at y on the left or right one."""
-    state = job.state(piece)
-    axis, places = _tick_axis(job, x, y)
+    state = builder.state(piece)
+    axis, places = _tick_axis(builder, x, y)
     if side_axis(Side(edge.value)) == axis:
-        job.refuse("call-kind", f"ticks at {axis} do not lie on the {edge.value} edge",
+        builder.refuse("call-kind", f"ticks at {axis} do not lie on the {edge.value} edge",
                    "x goes with top or bottom, y with left or right", at="edge")
     side = Side(measured_from.value) if measured_from else None
     drawn = []
     for place in members(places):
-        bound = bind_place(job, state, axis, place, side, axis)
+        bound = bind_place(builder, state, axis, place, side, axis)
         drawn.append(pending_straight_mark(state, bound, _tick_span(state, Side(edge.value)), axis))
-    return make_marks(job, piece, "tick", tool.value if tool else "board", drawn, has_group(places))
+    return make_marks(builder, piece, "tick", tool.value if tool else None, drawn, has_group(places))
 
 
 def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
-    own = own_side(state.lie, edge)
+    own = own_side(state.orientation, edge)
     size = state.width if side_axis(own) == "x" else state.height
     low = state.origin[0 if side_axis(own) == "x" else 1] if state.origin else length(0)
     if own in (Side.LEFT, Side.BOTTOM):
@@ -84,86 +90,106 @@ def _tick_span(state: PieceState, edge: Side) -> tuple[Quantity, Quantity]:
     return low + size - TICK_LENGTH, low + size
 
 
-def punch(job: PlanBuilder, piece: PieceArg, *, x: Places, y: Places, diameter: Lengths,
+def punch(builder: PlanBuilder, piece: PieceArg, *, x: Places, y: Places, diameter: Lengths,
           measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
-    """Round holes: centres at x across and y up; groups zip. ``measured_from`` changes the edge for its axis."""
-    state = job.state(piece)
+    """Round holes: centres at x across and y up; groups zip.
+
+    ``measured_from`` changes the edge for its axis.
+    """
+    state = builder.state(piece)
     side = Side(measured_from.value) if measured_from else None
-    drawn = [_pending_hole(job, state, row, side) for row in paired(job, x, y, diameter)]
-    return make_marks(job, piece, "punch", tool.value if tool else "rule", drawn, has_group(x, y, diameter))
+    drawn = [_pending_hole(builder, state, row, side) for row in paired(builder, x, y, diameter)]
+    return make_marks(builder, piece, "punch", tool.value if tool else None, drawn,
+                      has_group(x, y, diameter))
 
 
-def _pending_hole(job: PlanBuilder, state: PieceState, row: tuple, side: Side | None) -> PendingMark:
+def _pending_hole(builder: PlanBuilder, state: PieceState, row: tuple, side: Side | None) -> PendingMark:
     x, y, diameter = row
-    _require_positive(job, diameter, "diameter", "use the size of the punch")
-    across = bind_place(job, state, "x", x, side if side and side_axis(side) == "x" else None, "x")
-    up = bind_place(job, state, "y", y, side if side and side_axis(side) == "y" else None, "y")
+    _require_positive(builder, diameter, "diameter", "use the size of the punch")
+    across = bind_place(builder, state, "x", x, side if side and side_axis(side) == "x" else None, "x")
+    up = bind_place(builder, state, "y", y, side if side and side_axis(side) == "y" else None, "y")
     own = (across.at, up.at) if across.axis == "x" else (up.at, across.at)
     hole = Circle(point(*own), diameter.value / 2)
-    return PendingMark((hole,), None, ((across.position, across.side), (up.position, up.side)), (diameter,), parameter="x")
+    return PendingMark((hole,), None, ((across.position, across.side), (up.position, up.side)), (diameter,),
+                       parameter="x")
 
 
-def _require_positive(job: PlanBuilder, size: Quantity, parameter: str, hint: str) -> None:
+def _require_positive(builder: PlanBuilder, size: Quantity, parameter: str, hint: str) -> None:
     if size.value <= 0:
-        job.refuse("length-negative", f"a {parameter} of {job.say(size)} is nothing to cut", hint, at=parameter)
+        builder.refuse("length-negative", f"a {parameter} of {builder.format_length(size)} is nothing to cut",
+                       hint,
+                   at=parameter)
 
 
-def remove(job: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None, y: Spans = None) -> Scrap:
-    """Cut areas away: rectangles x by y, or closed shapes. Marks in them go too; the outline follows. Gives the scrap."""
-    state = job.state(piece)
+def remove(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None,
+           y: Spans = None) -> Scrap:
+    """Cut areas away: rectangles x by y, or closed shapes.
+
+    Marks in them go too; the outline follows. Gives the scrap.
+    """
+    state = builder.state(piece)
     if shapes:
-        closed = closed_shapes(job, shapes, x, y)
-        areas = [shape_strokes(job, state, shape, None) for shape in closed]
-        detail = Removal("template", _shape_positions(job, state, closed), tuple(size for s in closed for size in s.sizes))
+        closed = closed_shapes(builder, shapes, x, y)
+        areas = [shape_strokes(builder, state, shape, None) for shape in closed]
+        detail = Removal("template", _shape_positions(builder, state, closed),
+                         tuple(size for s in closed for size in s.sizes))
     else:
-        areas = [rectangle_between(*own) for own in rectangle_spans(job, state, x, y)]
+        areas = [rectangle_between(*own) for own in rectangle_spans(builder, state, x, y)]
         ends = [end for axis, span in (("x", x), ("y", y)) for one in members(span)
-                for end in end_positions(job, state, axis, one)]
+                for end in end_positions(builder, state, axis, one)]
         detail = Removal("trimmer", tuple(dict.fromkeys(ends)))
     for area in areas:
-        cut_area_out(job, job.state(piece), area)
-    job.record("remove", piece, detail=detail)
-    return Scrap(piece.id, job.name or "what is cut away", tuple(tuple(area) for area in areas))
+        cut_area_out(builder, builder.state(piece), area)
+    builder.record("remove", piece, detail=detail)
+    return Scrap(piece.id, builder.name or "what is cut away", tuple(tuple(area) for area in areas))
 
 
-def closed_shapes(job: PlanBuilder, shapes: tuple, x: object, y: object) -> list[Shape]:
+def closed_shapes(builder: PlanBuilder, shapes: tuple, x: object, y: object) -> list[Shape]:
     """Shapes that bound areas. Raises Trouble for open ones, and where spans are given as well."""
     if x is not None or y is not None:
-        job.refuse("call-parameter", "an area is either a shape or spans of x and y", "leave one of them out")
+        builder.refuse("call-parameter", "an area is either a shape or spans of x and y",
+                       "leave one of them out")
     found = []
     for k, given in enumerate(shapes):
         for shape in flattened(given):
             if not shape.closed:
-                job.refuse("shape-wrong", f"{shape.says} bounds no area", "use a polygon, a circle, or spans of x and y",
+                builder.refuse("shape-wrong", f"{shape.says} bounds no area",
+                           "use a polygon, a circle, or spans of x and y",
                            at=f"shapes {k}")
             found.append(shape)
     return found
 
 
-def _shape_positions(job: PlanBuilder, state: PieceState, shapes: list[Shape]) -> tuple[tuple[Quantity, Side], ...]:
+def _shape_positions(builder: PlanBuilder, state: PieceState,
+                     shapes: list[Shape]) -> tuple[tuple[Quantity, Side], ...]:
     return tuple(dict.fromkeys(p for shape in shapes for spot in shape.spots
-                               for p in point_positions(state, bind_point(job, state, spot))))
+                               for p in point_positions(state, bind_point(builder, state, spot))))
 
 
-def notch(job: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, width: Lengths, depth: Lengths) -> None:
+def notch(builder: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, width: Lengths,
+          depth: Lengths) -> None:
     """V-shaped notches in an edge, ``width`` along it and ``depth`` into the paper, middles at ``at``."""
-    state = job.state(piece)
+    state = builder.state(piece)
     found: list[tuple[Quantity, Side]] = []
-    for place, wide, deep in paired(job, at, width, depth):
-        _require_positive(job, wide, "width", "make it wider")
-        _require_positive(job, deep, "depth", "make it deeper")
-        corners, positions = _notch_corners(job, state, Side(edge.value), place, wide, deep)
-        cut_area_out(job, job.state(piece), _closed_lines(corners), "at")
+    for place, wide, deep in paired(builder, at, width, depth):
+        _require_positive(builder, wide, "width", "make it wider")
+        _require_positive(builder, deep, "depth", "make it deeper")
+        corners, positions = _notch_corners(builder, state, Side(edge.value), place, wide, deep)
+        cut_area_out(builder, builder.state(piece), _closed_lines(corners), "at")
         found.extend(positions)
-    job.record("notch", piece, detail=Removal("rule", tuple(dict.fromkeys(found))))
+    builder.record("notch", piece, detail=Removal("rule", tuple(dict.fromkeys(found))))
 
 
-def _notch_corners(job: PlanBuilder, state: PieceState, side: Side, place: object, width: Quantity, depth: Quantity) -> tuple[list, list]:
-    """The corners of a notch in the own frame, and what the reader sets: its two ends on the edge, and its depth."""
+def _notch_corners(builder: PlanBuilder, state: PieceState, side: Side, place: object, width: Quantity,
+                   depth: Quantity) -> tuple[list, list]:
+    """The corners of a notch in the own frame, and what the reader sets.
+
+    Its two ends on the edge, and its depth.
+    """
     axis = "y" if side_axis(side) == "x" else "x"
-    middle = bind_place(job, state, axis, place, None, "at")
-    rim = bind_place(job, state, side_axis(side), VocabularyWord(side.value), None, "edge")
-    tip = bind_place(job, state, side_axis(side), depth, side, "depth")
+    middle = bind_place(builder, state, axis, place, None, "at")
+    rim = bind_place(builder, state, side_axis(side), VocabularyWord(side.value), None, "edge")
+    tip = bind_place(builder, state, side_axis(side), depth, side, "depth")
     half = width / number(2)
     corners = [(middle.at - half, rim.at), (middle.at, tip.at), (middle.at + half, rim.at)]
     ends = [(middle.position + by, middle.side) for by in (-half, half)]
@@ -178,41 +204,46 @@ def _closed_lines(corners: list) -> tuple[Line, ...]:
     return counter_clockwise(tuple(Line(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True)))
 
 
-def _line_marks(job: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x: object, y: object, measured_from: object,
-           tool: object, usual: str, flat: bool = False) -> Group | Mark:
-    state = job.state(piece)
+def _line_marks(builder: PlanBuilder, piece: Piece, verb: str, shapes: tuple, x: object, y: object,
+                measured_from: object,
+           tool: ToolArg, flat: bool = False) -> Group | Mark:
+    state = builder.state(piece)
     chosen = tool.value if tool else None
     if shapes:
         if x is not None or y is not None:
-            job.refuse("call-parameter", f"a {verb} follows either shapes or places", "leave one of them out")
-        drawn = [pending_shape_mark(job, state, shape, f"shapes {k}") for k, given in enumerate(shapes) for shape in flattened(given)]
-        return make_marks(job, piece, verb, chosen or "template", drawn, len(shapes) > 1 or has_group(shapes[0]), flat)
-    axis, places, spans = _place_and_span(job, x, y)
+            builder.refuse("call-parameter", f"a {verb} follows either shapes or places",
+                           "leave one of them out")
+        drawn = [pending_shape_mark(builder, state, shape, f"shapes {k}") for k,
+                 given in enumerate(shapes) for shape in flattened(given)]
+        return make_marks(builder, piece, verb, chosen or "template", drawn,
+                          len(shapes) > 1 or has_group(shapes[0]), flat)
+    axis, places, spans = _place_and_span(builder, x, y)
     side = Side(measured_from.value) if measured_from else None
     other = "y" if axis == "x" else "x"
     drawn = []
-    for place, span in paired(job, places, spans):
-        bound = bind_place(job, state, axis, place, side, axis)
-        own = span_coordinates(job, state, other, span, other) if span is not None else None
-        drawn.append(pending_straight_mark(state, bound, own, axis, end_positions(job, state, other, span)))
-    return make_marks(job, piece, verb, chosen or usual, drawn, has_group(places, spans), flat)
+    for place, span in paired(builder, places, spans):
+        bound = bind_place(builder, state, axis, place, side, axis)
+        own = span_coordinates(builder, state, other, span, other) if span is not None else None
+        drawn.append(pending_straight_mark(state, bound, own, axis,
+                                           end_positions(builder, state, other, span)))
+    return make_marks(builder, piece, verb, chosen, drawn, has_group(places, spans), flat)
 
 
-def _place_and_span(job: PlanBuilder, x: object, y: object) -> tuple[str, object, object]:
+def _place_and_span(builder: PlanBuilder, x: object, y: object) -> tuple[str, object, object]:
     x_span, y_span = _is_span(x), _is_span(y)
     if x is not None and not x_span and (y is None or y_span):
         return "x", x, y
     if y is not None and not y_span and (x is None or x_span):
         return "y", y, x
     if x is None and y is None:
-        job.refuse("call-missing", "this does not say where", "give x=… or y=…, or a shape")
-    job.refuse("call-kind", "a line has one place and at most one span",
-               "for an upright line give x=place, y=from..to; for a level one y=place, x=from..to")
+        builder.refuse("call-missing", "this does not say where", "give x=… or y=…, or a shape")
+    raise builder.refusal("call-kind", "a line has one place and at most one span",
+                      "for an upright line give x=place, y=from..to; for a level one y=place, x=from..to")
 
 
-def _tick_axis(job: PlanBuilder, x: object, y: object) -> tuple[str, object]:
+def _tick_axis(builder: PlanBuilder, x: object, y: object) -> tuple[str, object]:
     if (x is None) == (y is None):
-        job.refuse("call-missing", "ticks lie at x or at y", "give one of them")
+        builder.refuse("call-missing", "ticks lie at x or at y", "give one of them")
     return ("x", x) if x is not None else ("y", y)
 
 
@@ -221,13 +252,18 @@ def _is_span(value: object) -> bool:
     return isinstance(first, PlaceSpan | Bay)
 
 
-def rectangle_spans(job: PlanBuilder, state: PieceState, x: object, y: object) -> list:
+def rectangle_spans(builder: PlanBuilder, state: PieceState, x: object, y: object) -> list:
+    """The spans across and up, own frame, of each rectangle; without a span the whole piece that way."""
     if x is None and y is None:
-        job.refuse("call-missing", "this does not say which area", "give x=from..to and y=from..to, or a shape")
-    whole_x, whole_y = PlaceSpan(VocabularyWord("left"), VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"), VocabularyWord("top"))
+        builder.refuse("call-missing", "this does not say which area",
+                   "give x=from..to and y=from..to, or a shape")
+    whole_x, whole_y = PlaceSpan(VocabularyWord("left"),
+                                 VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"),
+                                                                     VocabularyWord("top"))
     made = []
-    for a, b in paired(job, x if x is not None else whole_x, y if y is not None else whole_y):
-        reader = {"x": span_coordinates(job, state, "x", a, "x"), "y": span_coordinates(job, state, "y", b, "y")}
-        turned = state.lie.quarters % 2 == 1
+    for a, b in paired(builder, x if x is not None else whole_x, y if y is not None else whole_y):
+        reader = {"x": span_coordinates(builder, state, "x", a, "x"),
+                  "y": span_coordinates(builder, state, "y", b, "y")}
+        turned = state.orientation.quarters % 2 == 1
         made.append((reader["y"], reader["x"]) if turned else (reader["x"], reader["y"]))
     return made

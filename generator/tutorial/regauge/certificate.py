@@ -4,21 +4,28 @@ Lengths are text, exact mm as fractions; conditions are trees (see ``trees``).
 Which blanks are too large for a sheet, and which choices failed when they
 were worked out in full (``rejected``), is stated: ``verify`` takes it on trust.
 Where an expression is too long to be written out, nothing is certified.
+
+The answer as plain data, for machines.
 """
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from generator.tutorial.measures import exact_text
 from generator.tutorial.regauge import ranking
-from generator.tutorial.regauge.leaders import Leaders
-from generator.tutorial.regauge.problem import YIELD, Need, Problem
+from generator.tutorial.regauge.changes import Change, binds_of, blanks_changed, box_changed, lengths_changed
+from generator.tutorial.regauge.leaders import EvaluatedChoice, Leaders
+from generator.tutorial.regauge.number_by_number import OneByOne
+from generator.tutorial.regauge.problem import YIELD, Need, RegaugeProblem
+from generator.tutorial.regauge.solution import HOW_MANY, Answer
+from generator.tutorial.regauge.wording import said
 
 TRUE = "1"      # in place of what is not written out
 KIND = "foldgauge regauge certificate 1"
 
 
-def certificate(problem: Problem, found: Leaders, prefer: str, how_many: int) -> dict:
+def certificate(problem: RegaugeProblem, found: Leaders, prefer: str, how_many: int) -> dict:
     """Constraints, lattice, windows, bound and counts, the choices with their ranks, and what was ruled out in full."""
     grid = found.found.lattice
     trees = [need.tree for need in problem.needs] + [each.tree for each in problem.finish.values()]
@@ -44,7 +51,7 @@ def _need(need: Need) -> dict:
     return {"says": need.says, "kind": need.kind, "tree": need.tree.as_tree() if need.kind == YIELD else need.tree or TRUE}
 
 
-def _choice(problem: Problem, values: Mapping[str, Fraction]) -> dict:
+def _choice(problem: RegaugeProblem, values: Mapping[str, Fraction]) -> dict:
     total = sum((ranking.change(problem, n, v) for n, v in values.items()), Fraction(0))
     return {"values": _texts(values), "finished": ranking.finish_change(problem, values), "total": str(total),
             "levels": list(ranking.coarseness(problem, values))}
@@ -52,3 +59,55 @@ def _choice(problem: Problem, values: Mapping[str, Fraction]) -> dict:
 
 def _texts(values: Mapping[str, Fraction]) -> dict[str, str]:
     return {name: str(value) for name, value in values.items()}
+
+
+def as_data(answer: Answer, file: str) -> dict:
+    """Everything that the report says, and the certificate."""
+    problem, best = answer.problem, answer.best
+    return {
+        "file": file, "drawn_in": problem.front.drawn_in, "to": problem.target, "prefer": answer.wish.prefer,
+        "within": float(problem.within), "kept": _lengths(problem, problem.kept),
+        "choices": [_choice_data(problem, tried) for tried in answer.leaders.best],
+        "binds": [{"name": b.name, "not": _length(b.nearer, problem.target), "because": list(b.reasons)}
+                  for b in (binds_of(problem, best.values) if best else ())],
+        "other_preference": _choice_data(problem, answer.other) if answer.other else None,
+        "number_by_number": _one_by_one(problem, answer.number_by_number),
+        "conflicts": [[demand.says for demand in each.demands] for each in answer.conflicts],
+        "relaxations": [{"what": each.says, "values": _lengths(problem, each.values)} for each in answer.relaxations],
+        "failed": [{"values": _lengths(problem, tried.values),
+                    "because": [{"line": f.line, "message": f.message} for f in tried.wrong]} for tried in answer.leaders.failed],
+        "certificate": certificate(problem, answer.leaders, answer.wish.prefer, HOW_MANY),
+    }
+
+
+def _length(value: Fraction, system: str) -> dict[str, str]:
+    return {"mm": exact_text(value), "text": said(value, system)}
+
+
+def _lengths(problem: RegaugeProblem, values: Mapping[str, Fraction]) -> dict[str, dict[str, str]]:
+    return {name: _length(value, problem.target) for name, value in values.items()}
+
+
+def _choice_data(problem: RegaugeProblem, tried: EvaluatedChoice) -> dict:
+    return {"values": {c.name: _change(c, problem.target) for c in lengths_changed(problem, tried.values)},
+            "box": {c.name: _change(c, problem.target) for c in box_changed(problem.drawn_plan, tried.plan)},
+            "blanks": {name: {c.name: _change(c, problem.target) for c in sizes}
+                       for name, *sizes in blanks_changed(problem.drawn_plan, tried.plan)}}
+
+
+def _change(change: Change, system: str) -> dict:
+    return {"mm": exact_text(change.now), "text": said(change.now, system), "drawn_mm": exact_text(change.drawn),
+            "change_mm": round(float(change.mm), 6), "change_percent": round(change.share * 100, 4)}
+
+
+def _one_by_one(problem: RegaugeProblem, found: OneByOne) -> dict:
+    return {"values": _lengths(problem, found.values),
+            "rows": [{"name": row.name, "panels": _texts_data(row.widths), "spread_mm": exact_text(row.spread),
+                      "gap_mm": exact_text(row.gap)} for row in found.rows],
+            "between_marks": [{"what": each.what, "tool": each.tool, "line": each.line, "count": each.count,
+                               "positions": _texts_data(each.positions)} for each in found.between],
+            "fails": [{"line": f.line, "message": f.message} for f in found.wrong]}
+
+
+def _texts_data(values: Sequence[Fraction]) -> list[str]:
+    return [exact_text(value) for value in values]

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.paper.records import Plan
-from generator.tutorial.regauge.problem import Problem, is_quoted
-from generator.tutorial.regauge.words import said
+from generator.tutorial.regauge.problem import RegaugeProblem, is_quoted
+from generator.tutorial.regauge.wording import said
 from generator.units import Quantity
 
 Values = Mapping[str, Fraction]
@@ -43,7 +43,7 @@ class Bind:
     reasons: tuple[str, ...]
 
 
-def lengths_changed(problem: Problem, values: Values) -> tuple[Change, ...]:
+def lengths_changed(problem: RegaugeProblem, values: Values) -> tuple[Change, ...]:
     """Every named length, in the order of the source."""
     return tuple(Change(name, problem.drawn[name], values[name]) for name in problem.names)
 
@@ -69,7 +69,7 @@ def _mm(size: Quantity) -> Fraction | float:
     return size.value
 
 
-def binds_of(problem: Problem, values: Values) -> Iterator[Bind]:
+def binds_of(problem: RegaugeProblem, values: Values) -> Iterator[Bind]:
     """For each length the mark of the rule nearest to the drawing, where that is not the one chosen, and what excludes it."""
     for name in problem.names:
         if name in problem.kept:
@@ -80,7 +80,7 @@ def binds_of(problem: Problem, values: Values) -> Iterator[Bind]:
             break
 
 
-def _nearer(problem: Problem, name: str, chosen: Fraction) -> list[Fraction]:
+def _nearer(problem: RegaugeProblem, name: str, chosen: Fraction) -> list[Fraction]:
     """Marks of the rule nearer to the drawing than the chosen one, the nearest first."""
     step, drawn = problem.bench.grid("rule"), problem.drawn[name]
     low = drawn // step * step
@@ -88,7 +88,7 @@ def _nearer(problem: Problem, name: str, chosen: Fraction) -> list[Fraction]:
     return sorted((m for m in marks if abs(m - drawn) < abs(chosen - drawn)), key=lambda m: abs(m - drawn))
 
 
-def _reasons(problem: Problem, values: Values, name: str, nearer: Fraction) -> list[str]:
+def _reasons(problem: RegaugeProblem, values: Values, name: str, nearer: Fraction) -> list[str]:
     """What this value would break with all others as they are; if nothing, that the box would be the worse for it."""
     now = {**problem.fixed, **values, name: nearer}
     broken = [f"{c.says} would fall between two marks" for c in problem.congruences
@@ -99,7 +99,7 @@ def _reasons(problem: Problem, values: Values, name: str, nearer: Fraction) -> l
     return list(dict.fromkeys(broken))[:MOST_REASONS]
 
 
-def unused_of(problem: Problem) -> tuple[str, ...]:
+def unused_of(problem: RegaugeProblem) -> tuple[str, ...]:
     """Lengths that no mark, no blank, no requirement and no finished size depends on."""
     used = {n for c in problem.congruences if not is_quoted(c) for n in c.form}
     used |= {n for need in problem.needs for n in need.names} | {n for each in problem.finish.values() for n in each.names}

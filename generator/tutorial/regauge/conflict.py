@@ -3,6 +3,8 @@
 What is looked at is what the search knows: positions on their tools' marks,
 windows, kept values, requirements, clearances and yields. A set is smallest
 when leaving out any one of its demands leaves something that fits.
+
+Nothing fits: which demand would have to give way least for something to fit.
 """
 from __future__ import annotations
 
@@ -10,9 +12,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from generator.tutorial.regauge.problem import Need, Problem, Window, is_quoted
-from generator.tutorial.regauge.search import best, grid_of
-from generator.tutorial.regauge.words import plain, said
+from generator.tutorial.regauge.problem import YIELD, Need, RegaugeProblem, Window, is_quoted, windows_of
+from generator.tutorial.regauge.search import best, feasible, grid_of
+from generator.tutorial.regauge.wording import plain, said
 from generator.units import Congruence, NotEnough
 
 MARKS, RULE, WINDOW, KEEP, NEED = "marks", "rule", "window", "keep", "need"
@@ -51,7 +53,7 @@ class Conflict:
     demands: tuple[Demand, ...]
 
 
-def conflicts(problem: Problem, most: int = 3) -> tuple[Conflict, ...]:
+def conflicts(problem: RegaugeProblem, most: int = 3) -> tuple[Conflict, ...]:
     """Smallest conflicting sets, one after the other: what is in one and can give way is left out of the next.
 
     Empty where the search alone finds a choice.
@@ -69,7 +71,7 @@ def conflicts(problem: Problem, most: int = 3) -> tuple[Conflict, ...]:
     return tuple(found)
 
 
-def demands_of(problem: Problem) -> Iterator[Demand]:
+def demands_of(problem: RegaugeProblem) -> Iterator[Demand]:
     """Everything that is asked, each once; marks of one tool that one call makes are one demand."""
     target = problem.target
     for name, window in problem.windows.items():
@@ -91,7 +93,7 @@ def demands_of(problem: Problem) -> Iterator[Demand]:
 class _Asked:
     """Answers whether some of the demands leave anything that fits."""
 
-    problem: Problem
+    problem: RegaugeProblem
     questions: int = 0
 
     def narrowed(self, demands: Iterable[Demand]) -> Iterator[Demand]:
@@ -137,7 +139,7 @@ class _Asked:
         return self._without(self._without(kept, some[:middle]), some[middle:])
 
 
-def relaxed_to(problem: Problem, demands: Sequence[Demand]) -> Problem:
+def relaxed_to(problem: RegaugeProblem, demands: Sequence[Demand]) -> RegaugeProblem:
     """The problem with these demands only; lengths that they leave free lie on a fine grid, within half their size."""
     bound = {d.name for d in demands if d.kind in (WINDOW, KEEP)}
     fine = problem.bench.grid("rule") / FINE
@@ -154,7 +156,7 @@ def relaxed_to(problem: Problem, demands: Sequence[Demand]) -> Problem:
     return _bound(replace(relaxed, kept=kept), fine)
 
 
-def _bound(problem: Problem, fine: Fraction) -> Problem:
+def _bound(problem: RegaugeProblem, fine: Fraction) -> RegaugeProblem:
     """Put every length that no congruence binds on the fine grid, or on its own value where it is kept."""
     while True:
         try:
@@ -171,3 +173,91 @@ def _concerned(demands: Sequence[Demand]) -> set[str]:
 
 def _far(value: Fraction, step: Fraction, fine: Fraction) -> Window:
     return Window(max(value * (1 - FAR), fine), value * (1 + FAR) + step, step)
+
+
+RELAXATION_WORK = 600          # of one question whether anything fits
+WIDEST = 50         # per cent
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxation:
+    """What gives way, and the choice that then fits (mm, by name)."""
+
+    says: str
+    values: dict[str, Fraction]
+
+
+def relaxations(problem: RegaugeProblem, found: Sequence[Conflict]) -> tuple[Relaxation, ...]:
+    """What would help, each alone: what was asked for on the spot first, then finer tools, then a wider window."""
+    demands = list({id(d): d for conflict in found for d in conflict.demands}.values())
+    tries = (*_without_keep(problem, demands), *_finer(problem, demands), *_fewer(problem, demands), *_wider(problem))
+    return tuple(tries)
+
+
+def _without_keep(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
+    for each in demands:
+        if each.kind == KEEP:
+            value = problem.kept[each.name]
+            yield from _tried(_freed(problem, each.name),
+                              f"without keeping {plain(each.name)} at {said(value, problem.target)}")
+
+
+def _freed(problem: RegaugeProblem, name: str) -> RegaugeProblem:
+    windows = _windows(problem, problem.within)
+    return replace(problem, windows={**problem.windows, name: windows[name]},
+                   kept={n: v for n, v in problem.kept.items() if n != name})
+
+
+def _finer(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
+    """The marks of one call with the rule in place of a coarser tool, or with a tool marked twice as finely."""
+    rule = problem.bench.grid("rule")
+    for each in demands:
+        if each.kind != MARKS:
+            continue
+        step = each.congruences[0].step
+        if step > rule:
+            yield from _tried(_stepped(problem, each, rule), f"with {each.says} made with the hand rule instead (tool=rule)")
+        else:
+            finer = said(step / 2, problem.target)
+            yield from _tried(_stepped(problem, each, step / 2), f"with a tool marked every {finer} for {each.says}")
+
+
+def _stepped(problem: RegaugeProblem, demand: Demand, step: Fraction) -> RegaugeProblem:
+    own = set(map(id, demand.congruences))
+    return replace(problem, congruences=tuple(
+        Congruence(c.form, step, c.says) if id(c) in own else c for c in problem.congruences))
+
+
+def _fewer(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
+    for each in demands:
+        if each.need is not None and each.need.kind == YIELD:
+            without = replace(problem, needs=tuple(n for n in problem.needs if n is not each.need))
+            yield from _tried(without, f"without {each.says}")
+
+
+def _wider(problem: RegaugeProblem) -> Iterator[Relaxation]:
+    """The smallest window, in whole per cent, within which something fits."""
+    low, high = int(problem.within * 100), WIDEST
+    if high <= low or not (values := feasible(_within(problem, high), RELAXATION_WORK)):
+        return
+    while high - low > 1:
+        middle = (low + high) // 2
+        narrower = feasible(_within(problem, middle), RELAXATION_WORK)
+        low, high, values = (low, middle, narrower) if narrower else (middle, high, values)
+    yield Relaxation(f"within {high} % of the drawn lengths (--within {high})", values)
+
+
+def _within(problem: RegaugeProblem, percent: int) -> RegaugeProblem:
+    wider = _windows(problem, Fraction(percent, 100))
+    return replace(problem, windows={n: problem.windows[n] if n in problem.kept else wider[n] for n in problem.windows})
+
+
+def _windows(problem: RegaugeProblem, within: Fraction) -> dict[str, Window]:
+    marks = [c for c in problem.congruences if not is_quoted(c)]
+    return windows_of(problem.drawn, marks, problem.bench, within)
+
+
+def _tried(relaxed: RegaugeProblem, says: str) -> Iterator[Relaxation]:
+    values = feasible(relaxed, RELAXATION_WORK)
+    if values:
+        yield Relaxation(says, values)

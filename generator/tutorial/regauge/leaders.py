@@ -9,11 +9,11 @@ from generator.findings import Finding, finding, has_errors
 from generator.folding import fold
 from generator.language.evaluation.evaluate import Evaluation
 from generator.paper.records import Plan
+from generator.tutorial.checks.grids import off_grid
 from generator.tutorial.editions import compare, evaluate_edition
-from generator.tutorial.folded import box_findings
-from generator.tutorial.grids import off_grid
-from generator.tutorial.regauge.problem import Problem
-from generator.tutorial.regauge.search import Counts, Found, best
+from generator.tutorial.folded_editions import box_findings
+from generator.tutorial.regauge.problem import RegaugeProblem
+from generator.tutorial.regauge.search import Counts, SearchResult, best
 from generator.tutorial.regauge.yields import Yield, lacking
 from generator.units import length
 
@@ -22,7 +22,7 @@ Values = dict[str, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
-class Tried:
+class EvaluatedChoice:
     """A choice worked out in full. It fits where nothing is wrong with it."""
 
     values: Values
@@ -41,9 +41,9 @@ class Leaders:
     ``certain`` is True when no choice can be better than one of them.
     """
 
-    best: tuple[Tried, ...]
-    failed: tuple[Tried, ...]
-    found: Found
+    best: tuple[EvaluatedChoice, ...]
+    failed: tuple[EvaluatedChoice, ...]
+    found: SearchResult
     certain: bool
 
     @property
@@ -61,29 +61,29 @@ class Leaders:
 class Workshop:
     """Works choices out and remembers them: both preferences often look at the same ones."""
 
-    problem: Problem
+    problem: RegaugeProblem
     yields: Sequence[Yield] = ()
-    done: dict[tuple, Tried] = field(default_factory=dict)
+    done: dict[tuple, EvaluatedChoice] = field(default_factory=dict)
     excused: set[tuple] | None = None       # what folding finds wrong with the drawn box already
 
-    def tried(self, values: Values) -> Tried:
+    def tried(self, values: Values) -> EvaluatedChoice:
         """A choice worked out in full."""
         key = tuple(values[name] for name in self.problem.names)
         if key not in self.done:
             self.done[key] = self._worked(values)
         return self.done[key]
 
-    def _worked(self, values: Values) -> Tried:
+    def _worked(self, values: Values) -> EvaluatedChoice:
         problem = self.problem
         evaluation = evaluate_edition(problem.front, problem.steps, problem.benches, problem.target,
                                       {name: length(value, name) for name, value in values.items()})
-        return Tried(dict(values), evaluation.plan, tuple(self._wrong(evaluation)))
+        return EvaluatedChoice(dict(values), evaluation.plan, tuple(self._wrong(evaluation)))
 
     def _wrong(self, evaluation: Evaluation) -> list[Finding]:
         """Everything for which the build would stop, and the wishes that are not met."""
         problem, plan = self.problem, evaluation.plan
         found = [f for f in evaluation.findings if has_errors([f])]
-        if not evaluation.undone:
+        if not evaluation.failed_statements:
             found += off_grid(plan, problem.bench, drawn=False)
             found += compare(problem.drawn_plan, plan)
             found += [finding("expect-fails", plan.pieces[0].span, each, "ask for fewer, or for another sheet")

@@ -1,21 +1,90 @@
-"""What regauging has to solve: named lengths, the congruences of all marks, windows, and needs."""
+"""Clearances: named lengths that a requirement bounds by something which no choice can change.
+
+A clearance is a limit, and limits are rounded inward (ANSI/IEEE 268): what
+must be at least four layers of card may only grow when it is put on another
+grid, what must be at most the gap of a tool may only shrink.
+
+What regauging has to solve: named lengths, the congruences of all marks, windows, and needs.
+"""
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil, floor
 
 from generator.findings import Span
 from generator.language.front_matter import FrontMatter
 from generator.language.part_use import expand_parts
+from generator.language.syntax import nodes
 from generator.paper.plan_builder import LARGEST_PIECE
 from generator.paper.records import Plan
+from generator.tutorial.checks.grids import TOOL_WORDS, to_make
 from generator.tutorial.editions import evaluate_edition
-from generator.tutorial.grids import TOOL_WORDS, to_make
-from generator.tutorial.regauge.clearances import AT_LEAST, Clearance, clearances_of
-from generator.tutorial.regauge.sums import Pure, Steps, Sum, finished, requirements
-from generator.tutorial.regauge.trees import compared
+from generator.tutorial.regauge.sums import (
+    Pure,
+    Steps,
+    Sum,
+    compared,
+    condition_of,
+    finished,
+    requirements,
+    without_free,
+)
 from generator.units import Bench, Congruence, Quantity
+
+AT_LEAST, AT_MOST = "at least", "at most"
+_SIDES = {">=": AT_LEAST, ">": AT_LEAST, "<=": AT_MOST, "<": AT_MOST}
+_TURNED = {AT_LEAST: AT_MOST, AT_MOST: AT_LEAST}
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """``name`` must stay :data:`AT_LEAST` or :data:`AT_MOST` (``side``) a limit that is the same in both editions."""
+
+    name: str
+    side: str
+    span: Span
+
+    def kept(self, drawn: Fraction, now: Fraction) -> bool:
+        """True when ``now`` was not rounded towards the limit."""
+        return now >= drawn if self.side == AT_LEAST else now <= drawn
+
+
+def inward(value: Fraction, step: Fraction, side: str) -> Fraction:
+    """A limit on the marks of a rule: one that must be at least ``value`` goes up, one that must be at most goes down."""
+    return (ceil if side == AT_LEAST else floor)(value / step) * step
+
+
+def clearances_of(pure: Pure, steps: Steps) -> tuple[Clearance, ...]:
+    """The clearances of a design, one for each name and side; a name bound on both sides is none."""
+    found: dict[str, dict[str, Clearance]] = {}
+    for _, statements in steps:
+        for statement in statements:
+            call = statement.value
+            if isinstance(call, nodes.Call) and call.name == "expect" and condition_of(call) is not None:
+                for each in _bounds(pure, condition_of(call)):
+                    found.setdefault(each.name, {}).setdefault(each.side, each)
+    return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
+
+
+def _bounds(pure: Pure, expr: nodes.Expr) -> Iterator[Clearance]:
+    if isinstance(expr, nodes.Logic) and expr.op == "and":
+        yield from _bounds(pure, expr.left)
+        yield from _bounds(pure, expr.right)
+    elif isinstance(expr, nodes.Comparison):
+        left = expr.first
+        for op, right in expr.rest:
+            if op in _SIDES:
+                yield from _bound(pure, left, _SIDES[op], right)
+                yield from _bound(pure, right, _TURNED[_SIDES[op]], left)
+            left = right
+
+
+def _bound(pure: Pure, one: nodes.Expr, side: str, limit: nodes.Expr) -> Iterator[Clearance]:
+    if isinstance(one, nodes.Name) and one.name in pure.free and without_free(pure, limit):
+        yield Clearance(one.name, side, one.span)
+
 
 USUAL_WINDOW = Fraction(8, 100)
 REQUIREMENT, CLEARANCE, YIELD = "requirement", "clearance", "yield"
@@ -53,7 +122,7 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class RegaugeProblem:
     """Everything that the search, the report and the certificate need. Values are mm, by name.
 
     ``drawn`` are the named lengths to be chosen; ``fixed`` is what marks rest
@@ -87,7 +156,7 @@ class Problem:
 
 
 def pose(front: FrontMatter, steps: Steps, benches: Mapping[str, Bench], target: str, kept: Values,
-         within: Fraction | None = None, more: Sequence[Need] = (), plan: Plan | None = None) -> Problem:
+         within: Fraction | None = None, more: Sequence[Need] = (), plan: Plan | None = None) -> RegaugeProblem:
     """Set the problem up from a source whose drawn edition is sound.
 
     ``within`` is the window's share of the drawn values: the source's own or
@@ -106,7 +175,7 @@ def pose(front: FrontMatter, steps: Steps, benches: Mapping[str, Bench], target:
     clearances = clearances_of(pure, written)
     needs = (*(Need(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail") for s in requirements(pure, written)),
              *(_kept_clear(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)
-    return Problem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows, dict(kept),
+    return RegaugeProblem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows, dict(kept),
                    congruences, needs, finished(pure, written, plan), clearances)
 
 
@@ -188,6 +257,6 @@ def _kept_clear(clearance: Clearance, drawn: Fraction) -> Need:
                 compared(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn)), says)
 
 
-def with_windows(problem: Problem, windows: Mapping[str, Window]) -> Problem:
+def with_windows(problem: RegaugeProblem, windows: Mapping[str, Window]) -> RegaugeProblem:
     """The same problem with some windows replaced."""
     return replace(problem, windows={**problem.windows, **windows})

@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
-from generator.tutorial.regauge.problem import Problem, Window
+from generator.tutorial.regauge.problem import RegaugeProblem, Window
 from generator.tutorial.regauge.sums import Sum
 from generator.units import MM_PER_INCH
 
@@ -29,13 +29,13 @@ def easiest(window: Window, system: str) -> int:
     return next((k for k, step in enumerate(steps) if window.high // step * step >= window.low), len(steps))
 
 
-def change(problem: Problem, name: str, value: Fraction) -> Fraction:
+def change(problem: RegaugeProblem, name: str, value: Fraction) -> Fraction:
     """Relative change of a named length against the drawing."""
     drawn = problem.drawn[name]
     return abs(value - drawn) / drawn
 
 
-def finish_change(problem: Problem, values: Values) -> float:
+def finish_change(problem: RegaugeProblem, values: Values) -> float:
     """The largest relative change of a finished size that can be told from ``values`` (all its names are there)."""
     told = (each for each in problem.finish.values() if each.names <= values.keys())
     return max((size_change(each, drawn, values) for each in told if (drawn := each.size(problem.drawn))), default=0.0)
@@ -47,7 +47,7 @@ def size_change(size: Sum, drawn: float, values: Values) -> float:
     return round(abs(now - drawn) / abs(drawn), DUST) if now is not None else 0.0
 
 
-def coarseness(problem: Problem, values: Values) -> Coarseness:
+def coarseness(problem: RegaugeProblem, values: Values) -> Coarseness:
     """How many named lengths need the finest steps, the finest first."""
     return levels_of((level(values[n], problem.target) for n in problem.names if n in values), problem.target)
 
@@ -58,7 +58,7 @@ def levels_of(found: Iterable[int], system: str) -> Coarseness:
     return tuple(found.count(k) for k in range(len(LEVELS[system]), 0, -1))
 
 
-def key(problem: Problem, prefer: str, values: Values, finished: float | None = None) -> tuple:
+def key(problem: RegaugeProblem, prefer: str, values: Values, finished: float | None = None) -> tuple:
     """The rank of a choice; the smaller the better, ties broken by the values themselves.
 
     close: largest relative change of what ``finish`` names, then the sum of

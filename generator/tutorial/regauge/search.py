@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.tutorial.regauge import ranking
-from generator.tutorial.regauge.problem import YIELD, Need, Problem, Window
+from generator.tutorial.regauge.problem import YIELD, Need, RegaugeProblem, Window
 from generator.tutorial.regauge.sums import Sum
 from generator.units import Lattice, lattice_of
 
@@ -42,7 +42,7 @@ class Counts:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SearchResult:
     """The best choices in order; ``whole`` is False when the work bound ended the search of some part.
 
     ``more`` is False when there are no other choices than these. ``lacking``
@@ -63,7 +63,7 @@ class Found:
         return counts.covered - counts.ranked if self.whole and counts.covered is not None else None
 
 
-def order_of(problem: Problem) -> tuple[str, ...]:
+def order_of(problem: RegaugeProblem) -> tuple[str, ...]:
     """The order in which lengths are chosen: what is fixed or kept before all, then what most sizes and needs share.
 
     So a finished size or a requirement can be told as early as can be.
@@ -74,12 +74,12 @@ def order_of(problem: Problem) -> tuple[str, ...]:
     return (*problem.fixed, *sorted(problem.names, key=lambda n: (n not in problem.kept, not told[n], -shared[n])))
 
 
-def grid_of(problem: Problem) -> Lattice:
+def grid_of(problem: RegaugeProblem) -> Lattice:
     """The lattice whose names are chosen from last to first, in :func:`order_of`."""
     return lattice_of(order_of(problem)[::-1], problem.congruences)
 
 
-def best(problem: Problem, prefer: str, how_many: int, work: int = MOST_WORK) -> Found:
+def best(problem: RegaugeProblem, prefer: str, how_many: int, work: int = MOST_WORK) -> SearchResult:
     """The ``how_many`` best choices that meet all needs."""
     grid = grid_of(problem)
     counts = Counts(grid.count(_ends(problem)))
@@ -88,34 +88,34 @@ def best(problem: Problem, prefer: str, how_many: int, work: int = MOST_WORK) ->
     parts = sorted(parts_of(problem, grid), key=len)    # what is left of the work is for the largest
     for part in parts:
         if any(_is_empty(problem, grid, grid.names.index(name)) for name in part):
-            return Found((), grid, counts, True, False, part)
+            return SearchResult((), grid, counts, True, False, part)
         walk = _Walk(problem, grid, prefer, how_many, part, work - counts.work)
         complete = walk.run()
         counts.work += walk.work
         whole, more = whole and complete, more or walk.left_out
         if not walk.ranks:
-            return Found((), grid, counts, whole, False, part)
+            return SearchResult((), grid, counts, whole, False, part)
         together = [(max(f, g), {**a, **b}) for f, a in choices for _, g, b in walk.ranks]
         together.sort(key=lambda entry: ranking.key(problem, prefer, entry[1], entry[0]))
         more = more or len(together) > how_many
         choices = together[:how_many]
         counts.ranked = walk.seen if len(parts) == 1 else len(together)
     ordered = tuple({name: values[name] for name in problem.names} for _, values in choices)
-    return Found(ordered, grid, counts, whole, more or not whole)
+    return SearchResult(ordered, grid, counts, whole, more or not whole)
 
 
-def feasible(problem: Problem, work: int) -> Values | None:
+def feasible(problem: RegaugeProblem, work: int) -> Values | None:
     """Any choice that meets everything, the closest first; None where none was found."""
     found = best(problem, ranking.CLOSE, 1, work)
     return found.choices[0] if found.choices else None
 
 
-def _ends(problem: Problem) -> dict[str, tuple[Fraction, Fraction]]:
+def _ends(problem: RegaugeProblem) -> dict[str, tuple[Fraction, Fraction]]:
     ends = {name: (window.low, window.high) for name, window in problem.windows.items()}
     return ends | {name: (value, value) for name, value in problem.fixed.items()}
 
 
-def parts_of(problem: Problem, grid: Lattice) -> list[tuple[str, ...]]:
+def parts_of(problem: RegaugeProblem, grid: Lattice) -> list[tuple[str, ...]]:
     """The lengths in groups that nothing ties together, each in the order in which they are chosen."""
     order = order_of(problem)
     ties = [frozenset(part) for part in grid.components()] + [need.names for need in problem.needs]
@@ -164,7 +164,7 @@ class _State:
 class _Walk:
     """Searches one part, depth first."""
 
-    def __init__(self, problem: Problem, grid: Lattice, prefer: str, how_many: int, part: Sequence[str], most: int):
+    def __init__(self, problem: RegaugeProblem, grid: Lattice, prefer: str, how_many: int, part: Sequence[str], most: int):
         self.problem, self.grid, self.prefer, self.how_many, self.most = problem, grid, prefer, how_many, most
         self.part, self.ends = part, _ends(problem)
         self.work = self.seen = 0
@@ -240,7 +240,7 @@ class _Walk:
         del self.ranks[self.how_many:]
 
 
-def _stages(problem: Problem, grid: Lattice, part: Sequence[str]) -> list[_Stage]:
+def _stages(problem: RegaugeProblem, grid: Lattice, part: Sequence[str]) -> list[_Stage]:
     due: dict[str, list[Need]] = {name: [] for name in part}
     early: dict[str, list[Need]] = {name: [] for name in part}
     sizes: dict[str, list[tuple[Sum, float]]] = {name: [] for name in part}
@@ -268,13 +268,13 @@ def _cost(size: Sum) -> int:
     return 1 + len(size.form) // 3 if size.form else OF_A_NEED
 
 
-def _is_empty(problem: Problem, grid: Lattice, place: int) -> bool:
+def _is_empty(problem: RegaugeProblem, grid: Lattice, place: int) -> bool:
     """True when a length has no value in its window, whatever the others are."""
     window = problem.windows[grid.names[place]]
     return grid.alone(place) and not any(True for _ in grid.values(place, {}, window.low, window.high))
 
 
-def _least_change(problem: Problem, grid: Lattice, place: int) -> Fraction:
+def _least_change(problem: RegaugeProblem, grid: Lattice, place: int) -> Fraction:
     """The least change a length can have: on its own grid where it stands alone, else none at all."""
     name = grid.names[place]
     if not grid.alone(place):

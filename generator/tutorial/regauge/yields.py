@@ -9,7 +9,7 @@ from generator.paper.records import Paper, PieceInfo, Plan
 from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.sheets import SheetError, blank_of, direction_of, sets
 from generator.tutorial.regauge.problem import YIELD, Need
-from generator.tutorial.regauge.trees import Tree, of_form
+from generator.tutorial.regauge.sums import Tree, of_form
 from generator.units import length, number_words, plural
 
 Values = Mapping[str, Fraction]

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.heading import Heading
+from generator.drawing.templates.page import Heading
+from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import Plate, plate
 from generator.geometry import Circle, Point
 from generator.paper.records import Plan
@@ -17,12 +17,12 @@ from tests.drawing.bench_paper import Work, caddy, loop
 CADDY = caddy("mm")
 
 
-def heading(paper: str, face: Face = Face.INSIDE, system: str = "mm") -> Heading:
+def heading(paper: str, face: TemplateFace = TemplateFace.INSIDE, system: str = "mm") -> Heading:
     """A heading for tests."""
     return Heading("Tea caddy", system, "ABC123", paper, face)
 
 
-def caddy_plates(face: Face = Face.INSIDE, system: str = "mm") -> list[Plate]:
+def caddy_plates(face: TemplateFace = TemplateFace.INSIDE, system: str = "mm") -> list[Plate]:
     """The caddy's only piece of paper."""
     return [plate(CADDY if system == "mm" else caddy("in"), 0, face)]
 

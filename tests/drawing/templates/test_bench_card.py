@@ -6,11 +6,11 @@ from io import BytesIO
 import pdfplumber
 import pytest
 
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.templates.bench_card import LARGE, MANNERS, bench_card
 from generator.drawing.templates.bench_rows import rows
-from generator.drawing.templates.leaf import EDGE, PAPERS
-from generator.drawing.templates.pdf import pdf
-from generator.drawing.templates.processes import worked
+from generator.drawing.templates.page_format import EDGE, PAPERS
+from generator.drawing.templates.processes import processed_piece
 from generator.units import as_text, length, word
 from tests.drawing.bench_paper import Work, caddy
 from tests.drawing.templates import reading
@@ -40,7 +40,7 @@ def said(plan, left=False) -> list[str]:
 def card(manner: str, paper: str = "a4", system: str = "mm") -> bytes:
     """A card of the caddy."""
     plan = caddy(system)
-    return pdf("x", bench_card(plan, [worked(plan, 0)], heading(paper, system=system), MANNERS[manner]))
+    return pdf("x", bench_card(plan, [processed_piece(plan, 0)], heading(paper, system=system), MANNERS[manner]))
 
 
 @pytest.mark.parametrize("system", ["mm", "in"])
@@ -87,7 +87,7 @@ def test_a_card_is_a_page(paper, manner):
 
 def test_a_card_that_goes_on_has_numbers():
     """Where one page cannot hold the work each says which of how many it is."""
-    with pdfplumber.open(BytesIO(pdf("x", bench_card(LONG, [worked(LONG, 0)], heading("letter"), MANNERS["large"])))) as document:
+    with pdfplumber.open(BytesIO(pdf("x", bench_card(LONG, [processed_piece(LONG, 0)], heading("letter"), MANNERS["large"])))) as document:
         texts = [page.extract_text() for page in document.pages]
     assert len(texts) >= 2 and all(f"age {n} of {len(texts)}" in text for n, text in enumerate(texts, start=1))
 

@@ -15,19 +15,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
-from generator.drawing.boxes import Box
-from generator.drawing.templates.cutting import GAP, PROCESSES, side_by_side
-from generator.drawing.templates.cutting_svg import cutting_svg
-from generator.drawing.templates.dxf import dxf, layer_name
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.processes import worked
-from generator.drawing.templates.scoring import Scoring
-from generator.drawing.templates.undoubled import undoubled, without
+from generator.drawing.backends.cutting_svg import cutting_svg
+from generator.drawing.backends.dxf import dxf, layer_name
+from generator.drawing.process_table import OUTER_EDGE, PROCESS_BY_KEY, WORKING_ORDER
+from generator.drawing.steps.boxes import Box
+from generator.drawing.templates.cutting import GAP, Scoring, side_by_side
+from generator.drawing.templates.page_format import TemplateFace
+from generator.drawing.templates.processes import processed_piece, undoubled, without
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, overlaps
 from tests.drawing.templates.nets import CADDY, NETS, strip
 
 SVG = "{http://www.w3.org/2000/svg}"
-CADDY_SHEAF = side_by_side([worked(CADDY, 0)])
+CADDY_SHEAF = side_by_side([processed_piece(CADDY, 0)])
 PX = 96 / 25.4      # CSS pixels in a mm (CSS Values and Units)
 
 
@@ -51,7 +50,7 @@ def test_the_dxf_is_in_millimetres_and_sound():
 @given(plan=NETS)
 def test_the_dxf_of_any_net_is_as_large_as_the_net(plan):
     """Whatever the outline, and with nothing to audit."""
-    sheaf = side_by_side([worked(plan, 0)])
+    sheaf = side_by_side([processed_piece(plan, 0)])
     document = read_dxf(dxf(sheaf))
     assert not document.audit().errors
     size = bbox.extents(document.modelspace()).size
@@ -61,7 +60,7 @@ def test_the_dxf_of_any_net_is_as_large_as_the_net(plan):
 def test_outlines_are_closed_and_curves_are_curves():
     """A closed polyline for the outline, arcs and circles for what is round."""
     space = read_dxf(dxf(CADDY_SHEAF)).modelspace()
-    outlines = space.query(f'*[layer=="{layer_name("outline")}"]')
+    outlines = space.query(f'*[layer=="{layer_name(PROCESS_BY_KEY[OUTER_EDGE])}"]')
     assert [e.dxftype() for e in outlines] == ["LWPOLYLINE"] and outlines[0].closed
     assert len(space.query("CIRCLE")) == 8 and len(space.query("ARC")) == 16
     assert {round(c.dxf.radius, 6) for c in space.query("CIRCLE")} == {1.5}
@@ -102,7 +101,7 @@ def test_the_svg_is_in_millimetres_and_in_working_order():
     root = etree.fromstring(cutting_svg(CADDY_SHEAF, "Caddy", "All of it").encode())
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("252mm", "139mm", "0 0 252 139")
     assert root[0].text == "Caddy" and root[1].text == "All of it"
-    order = list(PROCESSES)
+    order = [process.key for process in WORKING_ORDER]
     groups = [g.get("id") for g in root.findall(f"{SVG}g")]
     assert groups == sorted(groups, key=order.index) and groups[-1] == "outline" and "score-mountain" in groups[0]
     (outline,) = root.xpath("//*[@id='outline']/*[local-name()='path']/@d")
@@ -112,7 +111,7 @@ def test_the_svg_is_in_millimetres_and_in_working_order():
 def test_a_browser_shows_the_svg_at_its_size(browser, tmp_path):
     """Chromium gives a 100 mm strip 377.95 CSS pixels (96 px are 1 in: CSS Values and Units)."""
     file = tmp_path / "strip.svg"
-    file.write_text(cutting_svg(side_by_side([worked(strip(100, 50), 0)]), "x", "y"), encoding="utf-8")
+    file.write_text(cutting_svg(side_by_side([processed_piece(strip(100, 50), 0)]), "x", "y"), encoding="utf-8")
     page = browser.new_page()
     page.goto(file.as_uri())
     box = page.evaluate("(({width, height}) => [width, height])(document.querySelector('#outline path')"
@@ -142,7 +141,7 @@ def test_what_a_line_covers_is_left_out():
 
 def test_pieces_lie_side_by_side_without_touching():
     """Three pieces in a row, each GAP from the next, the bottoms level."""
-    pieces = [worked(strip(width, 40), 0) for width in (30, 50, 20)]
+    pieces = [processed_piece(strip(width, 40), 0) for width in (30, 50, 20)]
     sheaf = side_by_side(pieces)
     boxes = [Box(*map(float, path[0].bounds())) for path in sheaf.paths["outline"]]
     lefts = [min(float(s.start.x) for s in path) for path in sheaf.paths["outline"]]
@@ -151,10 +150,11 @@ def test_pieces_lie_side_by_side_without_touching():
 
 def test_mirrored_twice_is_the_original():
     """The mirrored face of a plan, mirrored back, has every line where it was; mountains have become valleys."""
-    inside, mirrored = worked(CADDY, 0), worked(CADDY, 0, Face.MIRRORED)
+    inside, mirrored = processed_piece(CADDY, 0), processed_piece(CADDY, 0, TemplateFace.MIRRORED)
     back = {_key(stroke, -1) for stroke in mirrored.strokes()}
     assert back == {_key(stroke, 1) for stroke in inside.strokes()} and len(back) > 60
-    assert len(mirrored.mountains) == len(inside.valleys) and len(mirrored.valleys) == len(inside.mountains)
+    assert [len(mirrored.of(f"score-{way}")) for way in ("mountain", "valley")] == [
+        len(inside.of(f"score-{way}")) for way in ("valley", "mountain")]
 
 
 def _key(stroke, sign):
@@ -185,7 +185,7 @@ def test_the_kinds_of_records_come_in_one_order():
 
 def test_scores_stop_short_of_the_edge():
     """By a millimetre at the edges they run into, and nowhere else: foot and shoulder meet the outline, curves its top."""
-    before, after = CADDY_SHEAF, side_by_side([worked(CADDY, 0)], Scoring(short=1.0))
+    before, after = CADDY_SHEAF, side_by_side([processed_piece(CADDY, 0)], Scoring(short=1.0))
     assert (after.width, after.paths["outline"], after.paths["cut"]) == (before.width, before.paths["outline"],
                                                                         before.paths["cut"])
     shorter = [float(a[0].length()) - float(b[0].length()) for name in ("score-mountain", "score-valley", "score")

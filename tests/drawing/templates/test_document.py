@@ -8,17 +8,17 @@ import pikepdf
 import pytest
 from pdfminer.fontmetrics import FONT_METRICS
 
-from generator.drawing.templates import helvetica
+from generator.drawing.backends import helvetica
+from generator.drawing.backends.pdf import lacking, pdf
+from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.layers import LAYERS
-from generator.drawing.templates.lookup import A4_ON_LETTER, LETTER_ON_A4, percent, rows, share
-from generator.drawing.templates.pdf import lacking, pdf
+from generator.drawing.templates.page_format import TemplateFace
 from generator.drawing.templates.plan import plate
+from generator.drawing.templates.scale_page import A4_ON_LETTER, LETTER_ON_A4, percent, rows, share
 from tests.drawing.templates import reading
 from tests.drawing.templates.nets import caddy_plates, heading, strip
 
-DATA = pdf("Tea caddy", template_pages([*caddy_plates(), plate(strip(400, 60, [Fraction(1, 3)]), 0, Face.INSIDE)], heading("letter")))
+DATA = pdf("Tea caddy", template_pages([*caddy_plates(), plate(strip(400, 60, [Fraction(1, 3)]), 0, TemplateFace.INSIDE)], heading("letter")))
 # ISO 19593-1, as the PDF Association models it (check-values, row 22)
 STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing", "Score valley": "/Creasing",
          "Tick": "/Creasing", "Punch": "/Punching", "Glue": "/Gluing"}
@@ -26,7 +26,7 @@ STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing",
 
 def test_the_file_is_sound():
     """The checker of qpdf finds nothing, for any face."""
-    for face in Face:
+    for face in TemplateFace:
         with pikepdf.open(BytesIO(pdf("x", template_pages(caddy_plates(face), heading("a4", face))))) as opened:
             assert opened.check_pdf_syntax() == []
 
@@ -44,13 +44,13 @@ def test_layers_are_named_and_say_their_process():
     """One optional-content group a process, with its processing step."""
     with pikepdf.open(BytesIO(DATA)) as opened:
         groups = {str(g.Name): g.GTS_Metadata for g in opened.Root.OCProperties.OCGs}
-        assert set(groups) == {layer.name for layer in LAYERS}
+        assert set(groups) == {layer.name for layer in PROCESS_LAYERS}
         for name, kind in STEPS.items():
             assert groups[name].GTS_ProcStepsGroup == "/Structural" and groups[name].GTS_ProcStepsType == kind
         assert opened.Root.OCProperties.D.BaseState == "/ON"
 
 
-@pytest.mark.parametrize("layer", [layer.name for layer in LAYERS])
+@pytest.mark.parametrize("layer", [layer.name for layer in PROCESS_LAYERS])
 def test_a_layer_that_is_switched_off_vanishes(layer, tmp_path):
     """Poppler then shows less, and nothing that was not there before."""
     page = 3 if layer == "Alignment" else 2         # the strip's first tile; the caddy
@@ -93,14 +93,14 @@ def test_letters_are_as_wide_as_adobe_says(widths, name):
                                                       ("箱 box", "? box", ("箱",)), ("a\u00a0b", "a b", ())])
 def test_letters_that_the_font_lacks_become_plainer(text, shown, lacks):
     """Nothing breaks, and what was replaced is known."""
-    assert helvetica.shown(text) == helvetica.Shown(shown, lacks)
+    assert helvetica.shown(text) == helvetica.EncodedText(shown, lacks)
 
 
 def test_what_a_document_lacks_is_known():
     """For the finding that names the letters."""
     pages = template_pages(caddy_plates(), heading("a4"))
     assert lacking(pages) == ()
-    assert lacking(template_pages(caddy_plates(), heading("a4").__class__("Doză de ceai", "mm", "X", "a4", Face.INSIDE))) \
+    assert lacking(template_pages(caddy_plates(), heading("a4").__class__("Doză de ceai", "mm", "X", "a4", TemplateFace.INSIDE))) \
         == ("ă",)
 
 
@@ -122,7 +122,7 @@ def test_the_usual_wrong_results_are_those_of_the_two_papers():
 
 def test_a_piece_narrower_than_the_overlap_is_printed():
     """A strip of 6 mm by 2 m takes a row of tiles."""
-    made = plate(strip(2000, 6), 0, Face.INSIDE)
+    made = plate(strip(2000, 6), 0, TemplateFace.INSIDE)
     pages = template_pages([made], heading("a4"))
     assert len(pages) == 1 + page_count([made], "a4") > 7
     assert len(reading.read(pdf("x", pages))) == len(pages)
@@ -130,4 +130,4 @@ def test_a_piece_narrower_than_the_overlap_is_printed():
 
 def test_a_huge_piece_is_counted_before_it_is_drawn():
     """Nobody sticks 300 pages together."""
-    assert page_count([plate(strip(3500, 3500), 0, Face.INSIDE)], "a4") >= 250 > MOST_PAGES
+    assert page_count([plate(strip(3500, 3500), 0, TemplateFace.INSIDE)], "a4") >= 250 > MOST_PAGES

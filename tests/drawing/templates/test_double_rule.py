@@ -8,7 +8,7 @@ import pdfplumber
 import pytest
 
 from generator.drawing.templates.document import double_rule
-from generator.drawing.templates.leaf import EDGE, PAPERS
+from generator.drawing.templates.page_format import EDGE, PAPERS
 from tests.drawing.templates import reading
 
 LINE = EDGE + 22    # mm from the top of the page to the line of the level rule

@@ -11,15 +11,15 @@ import pikepdf
 import pytest
 import shapely
 
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.templates.curves import Curve, curves_of
 from generator.drawing.templates.guide_pages import guide_count, guide_pages
 from generator.drawing.templates.guides import Tip, guides_of
-from generator.drawing.templates.heading import Heading
-from generator.drawing.templates.leaf import PAPERS
-from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.page import Heading
+from generator.drawing.templates.page_format import PAPERS
 from generator.geometry import Arc, Circle, EllipseArc, Point
+from generator.locale import ENGLISH
 from generator.paper.records import Plan
-from generator.tongue import ENGLISH
 from generator.units import length
 from tests.drawing.bench_paper import Work
 from tests.drawing.templates import reading

@@ -10,11 +10,10 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.boxes import Box
+from generator.drawing.backends.pdf import pdf
+from generator.drawing.steps.boxes import Box
 from generator.drawing.templates.document import template_pages
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.leaf import OVERLAP, PAPERS, Leaf
-from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.page_format import OVERLAP, PAPERS, PrintPaper, TemplateFace
 from generator.drawing.templates.plan import plate
 from generator.drawing.templates.plan_pages import drawn, marks
 from generator.drawing.templates.tiling import letters, tiling
@@ -54,10 +53,10 @@ def test_every_point_lies_on_a_tile(box, shares, paper):
 @given(box=BOXES, paper=PAPER)
 def test_there_are_as_few_pages_as_can_be(box, paper):
     """Each further tile of a row gives a window less the overlap; the better of upright and landscape is taken."""
-    def least(leaf: Leaf) -> int:
+    def least(leaf: PrintPaper) -> int:
         along = [(box.width, leaf.window.width), (box.height, leaf.window.height)]
         return math.prod(next(n for n in range(1, 99) if n * w - (n - 1) * OVERLAP >= size - 1e-5) for size, w in along)
-    assert len(tiling(box, paper).tiles) == min(least(Leaf(paper, turned)) for turned in (False, True))
+    assert len(tiling(box, paper).tiles) == min(least(PrintPaper(paper, turned)) for turned in (False, True))
 
 
 def test_a_seam_keeps_away_from_a_hole_where_it_can():
@@ -78,7 +77,7 @@ def test_rows_are_lettered():
 @given(plan=NETS, paper=PAPER)
 def test_tiles_laid_together_by_their_marks_give_the_plan_back(plan, paper):
     """Wherever two pages have a mark in common, laying it on itself lays all lines on themselves, to 0.01 mm."""
-    made = plate(plan, 0, Face.INSIDE)
+    made = plate(plan, 0, TemplateFace.INSIDE)
     tiles = tiling(made.box, paper, made.features)
     if len(tiles.tiles) > 12:
         return
@@ -134,10 +133,10 @@ def seam_marks(page: reading.Drawn, side: str) -> np.ndarray:
 @pytest.mark.parametrize("height", [25, 125])
 def test_alignment_marks_keep_off_the_lines(paper, height):
     """A hole lies where a mark would be, 25 mm from the end of a seam: the mark goes beside it, on both tiles alike."""
-    seam = tiling(plate(strip(400, 150), 0, Face.INSIDE).box, paper).xs[0]
-    made = plate(strip(400, 150, [], [(Fraction(round(seam), 400), Fraction(height, 150))]), 0, Face.INSIDE)
+    seam = tiling(plate(strip(400, 150), 0, TemplateFace.INSIDE).box, paper).xs[0]
+    made = plate(strip(400, 150, [], [(Fraction(round(seam), 400), Fraction(height, 150))]), 0, TemplateFace.INSIDE)
     tiles, lines = tiling(made.box, paper), drawn(made)     # without its features, so that the seam stays
-    hole = made.piece.punches[0]
+    hole = made.piece.punched[0]
     assert math.dist(hole.center, (tiles.xs[0], height)) < hole.radius
     pairs = [[mark.at for mark in marks(tiles, tile, lines)] for tile in tiles.tiles]
     assert pairs[0] == pairs[1] and len(pairs[0]) == 2
@@ -146,7 +145,7 @@ def test_alignment_marks_keep_off_the_lines(paper, height):
 
 def test_a_star_that_is_larger_than_a_page_is_put_together():
     """The property above is not empty: this one takes several rows and columns."""
-    made = plate(star(7, 260.0), 0, Face.INSIDE)
+    made = plate(star(7, 260.0), 0, TemplateFace.INSIDE)
     tiles = tiling(made.box, "letter", made.features)
     assert tiles.rows > 1 and tiles.columns > 1
     pages = reading.read(pdf("x", template_pages([made], heading("letter"))))[1:]

@@ -12,15 +12,14 @@ import pikepdf
 import pytest
 from hypothesis import given, settings
 
-from generator.drawing.boxes import Box
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.recording import Recording
+from generator.drawing.steps.boxes import Box
+from generator.drawing.steps.view import View
 from generator.drawing.templates.document import template_pages
-from generator.drawing.templates.faces import Face
-from generator.drawing.templates.leaf import EDGE, PAPERS
-from generator.drawing.templates.page import Page, Placed
-from generator.drawing.templates.pdf import pdf
+from generator.drawing.templates.page import Page, PlacedDrawing
+from generator.drawing.templates.page_format import EDGE, PAPERS, TemplateFace
 from generator.drawing.templates.plan import piece_moved, plate
-from generator.drawing.view import View
 from generator.paper.records import Orientation
 from tests.drawing.templates import reading
 from tests.drawing.templates.nets import CADDY, NETS, caddy_plates, heading, lines_of
@@ -29,7 +28,7 @@ FINE = 0.01     # mm
 SIZES = {"a4": (595.27559, 841.88976), "letter": (612.0, 792.0)}   # pt: check-values, from ISO 216 and ANSI/ASME Y14.1
 
 
-def document(paper: str = "a4", face: Face = Face.INSIDE) -> bytes:
+def document(paper: str = "a4", face: TemplateFace = TemplateFace.INSIDE) -> bytes:
     """The caddy's template."""
     return pdf("Tea caddy", template_pages(caddy_plates(face), heading(paper, face)))
 
@@ -40,11 +39,11 @@ def points_of(stroke, shift, mirrored=False) -> np.ndarray:
     return found * ((-1, 1) if mirrored else (1, 1)) + shift
 
 
-def alone(plan, face=Face.INSIDE) -> tuple[reading.Drawn, np.ndarray]:
+def alone(plan, face=TemplateFace.INSIDE) -> tuple[reading.Drawn, np.ndarray]:
     """A page that holds nothing but the plan, and where the plan's own origin lies on it."""
     made = plate(plan, 0, face)
     box = made.box
-    page = Page(box.width, box.height, Recording(box.width, box.height, ()), Placed(made.recording, 0, 0, box))
+    page = Page(box.width, box.height, Recording(box.width, box.height, ()), PlacedDrawing(made.recording, 0, 0, box))
     outline = np.array([[float(c) for c in s.start] for s in (rim.stroke for rim in plan.state(0).outline)])
     low = outline.min(axis=0)
     there = np.array([[float(c) for c in s.start] for s in made.piece.outline]).min(axis=0)
@@ -90,8 +89,8 @@ def _holes():
 
 def test_the_mirrored_face_is_the_mirror_image():
     """To be printed on the other side: left and right change places, no more."""
-    made = plate(CADDY, 0, Face.MIRRORED)
-    page = Page(made.box.width, made.box.height, Recording(0, 0, ()), Placed(made.recording, 0, 0, made.box))
+    made = plate(CADDY, 0, TemplateFace.MIRRORED)
+    page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
     drawn = reading.read(pdf("x", [page]))[0].segments()
     width = max(float(s.start.x) for s in lines_of(CADDY))
     low = min(float(s.start[0]) for s in made.piece.outline)
@@ -103,18 +102,18 @@ def test_the_mirrored_face_is_the_mirror_image():
 @given(plan=NETS)
 def test_mirrored_twice_is_the_original(plan):
     """The mirrored face, mirrored once more, has every line where the face from the inside has it, to 0.01 mm."""
-    faces = {face: plate(plan, 0, face) for face in (Face.INSIDE, Face.MIRRORED)}
+    faces = {face: plate(plan, 0, face) for face in (TemplateFace.INSIDE, TemplateFace.MIRRORED)}
     shown = {}
     for face, made in faces.items():
-        page = Page(made.box.width, made.box.height, Recording(0, 0, ()), Placed(made.recording, 0, 0, made.box))
+        page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
         shown[face] = reading.read(pdf("x", [page]))[0].segments()
-    back = shown[Face.MIRRORED] * (-1, 1, -1, 1)
-    back[:, ::2] += shown[Face.INSIDE][:, ::2].min() - back[:, ::2].min()
-    assert len(back) == len(shown[Face.INSIDE])
+    back = shown[TemplateFace.MIRRORED] * (-1, 1, -1, 1)
+    back[:, ::2] += shown[TemplateFace.INSIDE][:, ::2].min() - back[:, ::2].min()
+    assert len(back) == len(shown[TemplateFace.INSIDE])
     for ends in (back[:, :2], back[:, 2:]):
-        assert reading.distances(ends, shown[Face.INSIDE]).max() < FINE
-    twice = piece_moved(piece_moved(faces[Face.INSIDE].piece, View(Orientation(0, True))), View(Orientation(0, True)))
-    for a, b in zip(twice.strokes(), faces[Face.INSIDE].piece.strokes(), strict=True):
+        assert reading.distances(ends, shown[TemplateFace.INSIDE]).max() < FINE
+    twice = piece_moved(piece_moved(faces[TemplateFace.INSIDE].piece, View(Orientation(0, True))), View(Orientation(0, True)))
+    for a, b in zip(twice.strokes(), faces[TemplateFace.INSIDE].piece.strokes(), strict=True):
         assert math.dist(a.at(0.3), b.at(0.3)) < 1e-9
 
 
@@ -128,7 +127,7 @@ def test_page_boxes_are_exact(paper):
 
 
 @pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("face", Face)
+@pytest.mark.parametrize("face", TemplateFace)
 def test_nothing_is_drawn_near_the_edge(paper, face, tmp_path):
     """Home printers leave 10 mm blank on each side; what is clipped away does not count."""
     data = document(paper, face)
@@ -173,8 +172,8 @@ def test_two_processes_write_the_same_bytes():
 
 def test_the_ticks_face_leaves_no_ink_on_the_box_but_dots():
     """Whatever is longer than a prick point lies beyond the paper."""
-    page, shift = alone(CADDY, Face.TICKS)
-    made = plate(CADDY, 0, Face.TICKS)
+    page, shift = alone(CADDY, TemplateFace.TICKS)
+    made = plate(CADDY, 0, TemplateFace.TICKS)
     xs = [float(s.start[0]) for s in made.piece.outline]
     ys = [float(s.start[1]) for s in made.piece.outline]
     box = Box(min(xs), min(ys), max(xs), max(ys))
@@ -188,7 +187,7 @@ def test_the_ticks_face_leaves_no_ink_on_the_box_but_dots():
 
 def test_the_ticks_face_pricks_every_hole():
     """A dot in the middle of each punched hole."""
-    page, shift = alone(CADDY, Face.TICKS)
+    page, shift = alone(CADDY, TemplateFace.TICKS)
     dots = np.array(page.rings(0.2))
     for hole in _holes():
         at = np.array([float(c) for c in hole]) + shift

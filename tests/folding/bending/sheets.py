@@ -1,4 +1,7 @@
-"""Sheets of known shape for the thin-sheet solver: flat plan, mirror planes, a start that is wrong on purpose, and the shape from a textbook."""
+"""Sheets of known shape for the thin-sheet solver.
+
+Flat plan, mirror planes, a start that is wrong on purpose, and the shape from a textbook.
+"""
 from __future__ import annotations
 
 import math
@@ -23,7 +26,10 @@ CARD = 0.26     # mm, its thickness
 
 @dataclass(frozen=True)
 class Problem:
-    """``lines`` with their kinds, the kinds whose vertices are held or lie in a plane (unit normal), and those that mirror smoothly."""
+    """``lines`` with their kinds, the kinds whose vertices are held or lie in a plane (unit normal).
+
+    ``smooth`` are those that mirror smoothly.
+    """
 
     area: Polygon
     lines: Sequence[tuple[np.ndarray, str]]
@@ -35,12 +41,15 @@ class Problem:
     first: str
     wall: np.ndarray | None = None
 
-    def solved(self, size: float, thickness: float = CARD) -> tuple[TriangleMesh, np.ndarray, tuple[float, float]]:
+    def solved(self, size: float, thickness: float = CARD) -> tuple[TriangleMesh, np.ndarray,
+                                                                    tuple[float, float]]:
         """The mesh, its points in space, and the strain that is left (root mean square, worst)."""
         mesh = triangulated(mesh_layout(self.area, self.lines), size)
-        borders = [MeshBorder(mesh.vertices_on(kind), *self.turns[kind], normal=self.planes[kind], share=0.5) for kind in self.smooth]
+        borders = [MeshBorder(mesh.vertices_on(kind), *self.turns[kind], normal=self.planes[kind], share=0.5)
+                   for kind in self.smooth]
         if self.wall is not None:
-            borders.append(MeshBorder(mesh.vertices_on(self.first), np.diag((1.0, -1.0)), np.zeros(2), beyond=self.wall))
+            borders.append(MeshBorder(mesh.vertices_on(self.first), np.diag((1.0, -1.0)), np.zeros(2),
+                                      beyond=self.wall))
         sheet = ElasticSheet(mesh, row_edges(mesh.on("fold")), borders, np.zeros((0, 3)), thickness=thickness)
         found, rested = shape_at_rest(sheet, self.start(mesh.flat).ravel(), self._freedom(mesh), rounds=200)
         assert rested
@@ -57,7 +66,8 @@ class Problem:
             free[vertices, 0] = False
         for kind in self.held:
             free[list(mesh.vertices_on(kind))] = False
-        return DegreesOfFreedom(frames, free, vertex_bands(mesh.triangles, mesh.vertices_on(self.first), count))
+        return DegreesOfFreedom(frames, free,
+                                vertex_bands(mesh.triangles, mesh.vertices_on(self.first), count))
 
 
 def _frame(normal: np.ndarray) -> np.ndarray:
@@ -77,7 +87,7 @@ def noise(count: int, size: float) -> np.ndarray:
 
 
 def bisected(mesh, points, row, k) -> float:
-    """By how many degrees the osculating plane at one point of a fold misses bisecting the tangent planes beside it."""
+    """By how many degrees the osculating plane at a point of a fold misses bisecting the tangent planes."""
     before, at, after = points[[row[k - 2], row[k], row[k + 2]]]
     along = (after - before) / np.linalg.norm(after - before)
     binormal = np.cross(at - before, after - at)

@@ -1,4 +1,7 @@
-"""Gathered tops with curved folds: against the straight closed form, on finer meshes, and what is said where they do not close."""
+"""Gathered tops with curved folds.
+
+Against the straight closed form, on finer meshes, and what is said where they do not close.
+"""
 from __future__ import annotations
 
 from dataclasses import replace
@@ -66,8 +69,10 @@ def ring(sides: int = 8, crown: float = 39, bulge: float = 2) -> BayRing:
 
 @pytest.mark.parametrize(("sides", "crown"), [(8, 39), (8, 37), (6, 28)])
 def test_a_straight_top_is_its_closed_form(sides, crown):
-    """Curves drawn to their chords and the shoulder folded: the elementary trigonometry of gathered.py, to a millionth of a millimetre
-    (check-values, row 27)."""
+    """Curves drawn to their chords and the shoulder folded.
+
+    The elementary trigonometry of gathered.py, to a millionth of a millimetre (check-values, row 27).
+    """
     gathering = HalfBayGathering(replace(with_bulge_share(ring(sides, crown), 0.0), shoulder="fold"))
     bent, form = gathering.closed(), Crown(sides, 30, crown)
     assert bent.points[gathering.peak] == pytest.approx((0, 0, form.rise), abs=1e-6) and bent.strain[1] < 1e-7
@@ -77,7 +82,10 @@ def test_a_straight_top_is_its_closed_form(sides, crown):
 
 
 def test_finer_meshes_give_the_same_dome():
-    """Three meshes, each of twice the points: the height changes by less than 0.01 mm, and the strain does not grow."""
+    """Three meshes, each of twice the points.
+
+    The height changes by less than 0.01 mm, and the strain does not grow.
+    """
     found = [HalfBayGathering(ring(), points).closed() for points in (60, 120, 240)]
     assert all(bent.rested for bent in found) and np.ptp([bent.height for bent in found]) < 0.01
     strain = [bent.strain[0] for bent in found]
@@ -85,28 +93,40 @@ def test_finer_meshes_give_the_same_dome():
 
 
 def test_the_fold_bisects_the_tangent_planes_beside_it():
-    """Fuchs and Tabachnikov 1999 (check-values, row 16), within 2° in the lower half; above it a petal is hardly wider than the
-    border along a free fold in which card unbends, √(thickness · radius)."""
+    """Fuchs and Tabachnikov 1999 (check-values, row 16), within 2° in the lower half.
+
+    Above it a petal is hardly wider than the border along a free fold in which card unbends, √(thickness ·
+    radius).
+    """
     gathering = HalfBayGathering(with_bulge_share(ring(), 0.75), 240)
-    row = next(row for row, kinds in zip(gathering.mesh.rows, gathering.mesh.kinds) if kinds == {"fold"})
+    row = next(row for row,
+               kinds in zip(gathering.mesh.rows, gathering.mesh.kinds, strict=False) if kinds == {"fold"})
     bent = gathering.closed()
     row = row if gathering.mesh.flat[row[0]][1] < gathering.mesh.flat[row[-1]][1] else row[::-1]
     assert max(bisected(gathering.mesh, bent.points, row, k) for k in range(3, len(row) // 2)) < 2.0
 
 
 def test_the_dome_stands_lower_the_more_its_curves_bulge():
-    """Never as high as with straight folds, whose height is the closed form; and the figures of the box hold it."""
+    """Never as high as with straight folds, whose height is the closed form.
+
+    And the figures of the box hold it.
+    """
     heights = []
     for bulge in (1, 2, 3):
         piece, = top(bulge=bulge).pieces
-        assert piece.dome.closes and piece.dome.bulge == pytest.approx(-bulge, abs=0.01) and piece.dome.strain[0] < 0.001
-        assert piece.figures.whole and piece.figures.size[2] == pytest.approx(30 + piece.dome.height, abs=1e-6)
+        assert piece.dome.closes and piece.dome.bulge == pytest.approx(-bulge, abs=0.01)
+        assert piece.dome.strain[0] < 0.001 and piece.figures.whole
+        assert piece.figures.size[2] == pytest.approx(30 + piece.dome.height, abs=1e-6)
         heights.append(piece.dome.height)
-    assert heights == sorted(heights, reverse=True) and 12.5 < heights[-1] and heights[0] < Crown(8, 30, 39).rise
+    assert heights == sorted(heights,
+                             reverse=True) and heights[-1] > 12.5 and heights[0] < Crown(8, 30, 39).rise
 
 
 def test_the_skin_is_whole_and_keeps_its_lengths():
-    """It covers the soft panels and no more, hangs on the walls, has no doubled vertex, and its edges are as long as in the flat plan."""
+    """It covers the soft panels and no more, hangs on the walls, has no doubled vertex.
+
+    Its edges are as long as in the flat plan.
+    """
     piece, = top().pieces
     skin = piece.skin
     soft = [p for p in piece.flat.panels if p.soft]
@@ -121,25 +141,34 @@ def test_the_skin_is_whole_and_keeps_its_lengths():
         assert np.abs(space / flat - 1).max() < 0.005
     base = np.flatnonzero(np.abs(skin.flat[:, 1] - 30) < 1e-6)
     for v in base:
-        walls = [p.id for p in piece.flat.panels if not p.soft and p.polygon.buffer(1e-6).bounds[0] <= skin.flat[v, 0] <= p.polygon.buffer(1e-6).bounds[2]]
-        gaps = [np.linalg.norm(piece.frames[k][:3, :2] @ skin.flat[v] + piece.frames[k][:3, 3] - skin.points[v]) for k in walls]
+        walls = [p.id for p in piece.flat.panels if not p.soft
+                 and p.polygon.buffer(1e-6).bounds[0] <= skin.flat[v, 0] <= p.polygon.buffer(1e-6).bounds[2]]
+        gaps = [np.linalg.norm(piece.frames[k][:3, :2] @ skin.flat[v]
+                               + piece.frames[k][:3, 3] - skin.points[v]) for k in walls]
         assert min(gaps) < 1e-9
     assert len({tuple(np.round(p, 4)) for p in skin.flat}) == len(skin.flat)
     assert len(np.unique(skin.patch)) == 3 * 8      # a petal and two half gussets a bay
 
 
 def test_no_paper_crosses_its_mirror_planes():
-    """The half bay stays between the middle of its bay and the corner, but for a hundredth of a millimetre."""
+    """The half bay stays between the middle of its bay and the corner.
+
+    A hundredth of a millimetre is allowed.
+    """
     bent = HalfBayGathering(ring()).closed()
     x, r, _ = bent.points.T
     assert x.min() > -0.01 and (r * np.tan(np.pi / 8) - x).min() > -0.01
 
 
 def test_curves_that_swing_to_their_neighbours_are_found():
-    """Petals wider than their bays press into each other: the finding stands at the curves and says what would mend it."""
+    """Petals wider than their bays press into each other.
+
+    The finding stands at the curves and says what would mend it.
+    """
     done = top(OUTWARD)
     found, = done.findings
-    assert found.code == "curve-stretches" and "stretch" in found.message and "to the other side" in found.hint
+    assert found.code == "curve-stretches" and "stretch" in found.message
+    assert "to the other side" in found.hint
     assert "at most 0." in found.hint and "%" not in found.message + found.hint
     assert not top(TOP).findings
 
@@ -153,14 +182,21 @@ def test_a_bulge_that_is_said_to_close_closes():
     assert small.strain[0] < 0.005 and codes(top(OUTWARD, bulge=2)) == ["curve-stretches"]
 
 
-@pytest.mark.parametrize(("crown", "bulge", "code"), [(35, 2, "dome-gap"), (43, 2, "crown-window"), (39, 5, "curves-meet"), (39, 3.8, "curves-meet")])
+@pytest.mark.parametrize(("crown", "bulge", "code"), [(35, 2, "dome-gap"), (43, 2, "crown-window"),
+                                                      (39, 5, "curves-meet"), (39, 3.8, "curves-meet")])
 def test_tops_that_cannot_close_are_found(crown, bulge, code):
-    """Too low: a gap at the centre. Too high: no room for the gussets. Too much bulge: curves meet, or run along each other."""
+    """Too low: a gap at the centre.
+
+    Too high: no room for the gussets. Too much bulge: curves meet, or run along each other.
+    """
     assert codes(top(crown=crown, bulge=bulge)) == [code]
 
 
 def test_the_gap_is_what_the_crown_is_too_low():
-    """Petals that lie flat reach as far as they are long: 36.21 − 35 mm short on either side, elementary geometry."""
+    """Petals that lie flat reach as far as they are long.
+
+    36.21 − 35 mm short on either side, elementary geometry.
+    """
     piece, = top(crown=35).pieces
     assert piece.dome.opening == pytest.approx(2 * (Crown(8, 30, 35).apothem - 35), abs=0.01)
 
@@ -173,11 +209,15 @@ def test_nothing_takes_long_or_gives_a_number_that_is_none(sides, bulge):
     with within(10):
         done = top(sides=sides, crown=round((form.apothem + form.circumradius) / 2, 1), bulge=bulge)
     piece, = done.pieces
-    assert piece.skin is None or (np.isfinite(piece.skin.points).all() and np.isfinite(piece.skin.strain).all())
+    assert piece.skin is None or (np.isfinite(piece.skin.points).all()
+                                  and np.isfinite(piece.skin.strain).all())
 
 
 def test_the_snap_is_where_both_branches_meet():
-    """Leaning outward by that angle the gusset is flat: its two ways to swing are one (against the mechanism itself)."""
+    """Leaning outward by that angle the gusset is flat.
+
+    Its two ways to swing are one (against the mechanism itself).
+    """
     form = Crown(8, 30, 39)
     made = HalfBayGathering(with_bulge_share(ring(), 0.0))
     inside = made.start(-form.snap_angle)
@@ -188,7 +228,10 @@ def test_the_snap_is_where_both_branches_meet():
 
 
 def test_answers_are_kept_and_told_apart():
-    """The second time nothing is worked out; another bulge has another key; bytes that are no answer are none."""
+    """The second time nothing is worked out; another bulge has another key.
+
+    Bytes that are no answer are none.
+    """
     kept = RecentAnswers(2)
     one, other = ring(), ring(bulge=1)
     first = half_bay_solution(one, kept)
@@ -196,7 +239,8 @@ def test_answers_are_kept_and_told_apart():
     kept[cache_key(one)] = HalfBaySolution(first.points, (0.001, 0.5), 0.0, True, 1.0).packed()
     assert half_bay_solution(one, kept).strain == (0.001, 0.5)
     kept[cache_key(one)] = b"no answer"
-    assert half_bay_solution(one, kept).strain == pytest.approx(first.strain) and unpacked_solution(b"") is None
+    assert half_bay_solution(one, kept).strain == pytest.approx(first.strain)
+    assert unpacked_solution(b"") is None
     kept["a"], kept["b"], kept["c"] = b"1", b"2", b"3"
     assert list(kept) == ["b", "c"]
 
@@ -210,9 +254,14 @@ def test_a_fold_is_the_same_from_the_cache():
 
 
 def test_ovals_and_circles_are_ranked_by_how_they_fold():
-    """The least stretched first, which stand the highest; those too round or too small for the top are left out."""
-    found = ranked_curves(ring(), [*curves_over_chord(ring().chord, [(200, 150), (40, 20)], [300, 150, 100, 20])])
-    assert [tried.of for tried in found] == [(300,), (200, 150, "along"), (150,), (200, 150, "across")] and all(tried.closes for tried in found)
+    """The least stretched first, which stand the highest.
+
+    Those too round or too small for the top are left out.
+    """
+    found = ranked_curves(ring(),
+                          [*curves_over_chord(ring().chord, [(200, 150), (40, 20)], [300, 150, 100, 20])])
+    assert [tried.of for tried in found] == [(300,), (200, 150, "along"), (150,),
+                                             (200, 150, "across")] and all(tried.closes for tried in found)
     assert [t.strain for t in found] == sorted(t.strain for t in found)
     assert [t.height for t in found] == sorted((t.height for t in found), reverse=True)
 

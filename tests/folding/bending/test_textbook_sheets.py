@@ -1,4 +1,7 @@
-"""Sheets whose shape is in textbooks: the solver finds it from a wrong start, and the finer the mesh the better."""
+"""Sheets whose shape is in textbooks.
+
+The solver finds it from a wrong start, and the finer the mesh the better.
+"""
 from __future__ import annotations
 
 import math
@@ -19,8 +22,10 @@ LEAN = WAVE / RADIUS            # slope of the oblique plane
 
 
 def on_cylinder(flat: np.ndarray) -> np.ndarray:
-    """The strip below its curve rolled up, and above it mirrored in the oblique plane z = y·tan: textbook, the section of a round
-    cylinder by a plane develops to a sine."""
+    """The strip below its curve rolled up, and above it mirrored in the oblique plane z = y·tan.
+
+    Textbook, the section of a round cylinder by a plane develops to a sine.
+    """
     angle = flat[:, 0] / RADIUS
     rolled = np.column_stack([RADIUS * np.sin(angle), RADIUS * np.cos(angle), flat[:, 1]])
     normal = np.array((0.0, -LEAN, 1.0)) / math.hypot(1.0, LEAN)
@@ -34,7 +39,8 @@ def strips() -> dict[float, tuple]:
     x = np.linspace(0, width, 401)
     sine = np.column_stack([x, WAVE * np.cos(x / RADIUS)])
     area = Polygon([(0, -HALF), (width, -HALF), (width, HALF), (0, HALF)])
-    lines = [(sine, "fold"), (line((0, -HALF), (width, -HALF)), "base"), (line((0, HALF), (width, HALF)), "rim"),
+    lines = [(sine, "fold"), (line((0, -HALF), (width, -HALF)), "base"),
+             (line((0, HALF), (width, HALF)), "rim"),
              (line((0, -HALF), (0, HALF)), "near"), (line((width, -HALF), (width, HALF)), "far")]
     turns = {"near": FLIP, "far": (np.diag((-1.0, 1.0)), np.array((2 * width, 0.0)))}
 
@@ -47,7 +53,10 @@ def strips() -> dict[float, tuple]:
 
 
 def test_a_sine_on_a_strip_folds_to_the_mirrored_cylinder(strips):
-    """The development of an oblique section of a round cylinder (textbook): every point lies where the mirror image puts it."""
+    """The development of an oblique section of a round cylinder (textbook).
+
+    Every point lies where the mirror image puts it.
+    """
     mesh, points, strain = strips[SIZES[-1]]
     away = np.linalg.norm(points - on_cylinder(mesh.flat), axis=1)
     assert away.max() < 0.2 and np.sqrt((away ** 2).mean()) < 0.06 and strain[0] < 0.001
@@ -57,7 +66,8 @@ def test_the_finer_the_mesh_the_nearer_the_cylinder(strips):
     """Strain and error of three mesh sizes; both fall faster than the size (orders of about 1.7)."""
     sizes = np.log(list(strips))
     strain = [result[2][0] for result in strips.values()]
-    error = [np.sqrt((np.linalg.norm(p - on_cylinder(m.flat), axis=1) ** 2).mean()) for m, p, _ in strips.values()]
+    error = [np.sqrt((np.linalg.norm(p - on_cylinder(m.flat), axis=1) ** 2).mean()) for m, p,
+             _ in strips.values()]
     assert np.polyfit(sizes, np.log(strain), 1)[0] > 1 and np.polyfit(sizes, np.log(error), 1)[0] > 1
 
 
@@ -70,7 +80,10 @@ def test_the_osculating_plane_of_a_curved_fold_bisects_the_tangent_planes(strips
 
 
 def test_the_gores_of_a_hemisphere_close_at_its_radius():
-    """Eight gores, radius 50, half width R·cos(s/R)·tan(π/n) (check-values, row 12): they meet on the axis, 50 mm up, a quarter circle."""
+    """Eight gores, radius 50, half width R·cos(s/R)·tan(π/n) (check-values, row 12).
+
+    They meet on the axis, 50 mm up, a quarter circle.
+    """
     radius, turn = 50.0, math.pi / 8
     s = np.linspace(0, math.pi * radius / 2, 401)
     edge = np.column_stack([radius * np.cos(s / radius) * math.tan(turn), s])
@@ -81,7 +94,8 @@ def test_the_gores_of_a_hemisphere_close_at_its_radius():
 
     def start(flat: np.ndarray) -> np.ndarray:      # a cone, far too steep
         share = 1 - flat[:, 1] / s[-1]
-        return np.column_stack([np.minimum(flat[:, 0], radius * share * math.tan(turn)), radius * share, 0.8 * flat[:, 1]])
+        return np.column_stack([np.minimum(flat[:, 0], radius * share * math.tan(turn)), radius * share,
+                                0.8 * flat[:, 1]])
 
     def seamed(flat: np.ndarray) -> np.ndarray:
         made = start(flat)
@@ -90,7 +104,8 @@ def test_the_gores_of_a_hemisphere_close_at_its_radius():
         return made
 
     wall = np.column_stack([(1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, radius, 0.0)])
-    problem = Problem(area, lines, {"middle": X, "seam": side}, ("middle",), ("base",), seamed, {"middle": FLIP}, "base", wall)
+    problem = Problem(area, lines, {"middle": X, "seam": side}, ("middle",), ("base",), seamed,
+                      {"middle": FLIP}, "base", wall)
     mesh, points, strain = problem.solved(3.0)
     tip = points[np.argmax(mesh.flat[:, 1])]
     assert np.hypot(*tip[:2]) < 0.1 and tip[2] == pytest.approx(radius, abs=0.4) and strain[0] < 0.001
@@ -99,15 +114,22 @@ def test_the_gores_of_a_hemisphere_close_at_its_radius():
 
 
 def test_a_cone_comes_of_its_sector():
-    """Sector of 216° and slant 50 (check-values, row 14): rolled up, its rim is a circle of radius 30, 40 mm below the tip."""
-    half, turn = math.radians(216) / 16, math.pi / 8        # an eighth, mirrored: half of it in the flat and in space
+    """Sector of 216° and slant 50 (check-values, row 14).
+
+    Rolled up, its rim is a circle of radius 30, 40 mm below the tip.
+    """
+    # an eighth, mirrored: half of it in the flat and in space
+    half, turn = math.radians(216) / 16, math.pi / 8
     arc = np.linspace(math.pi / 2 - half, math.pi / 2, 101)
-    outer, inner = 50 * np.column_stack([np.cos(arc), np.sin(arc)]), 15 * np.column_stack([np.cos(arc), np.sin(arc)])
+    outer, inner = 50 * np.column_stack([np.cos(arc),
+                                         np.sin(arc)]), 15 * np.column_stack([np.cos(arc), np.sin(arc)])
     area = Polygon([*outer, *inner[::-1]])
-    lines = [(outer, "rim"), (inner, "tip"), (line(inner[-1], outer[-1]), "middle"), (line(inner[0], outer[0]), "seam")]
+    lines = [(outer, "rim"), (inner, "tip"), (line(inner[-1], outer[-1]), "middle"),
+             (line(inner[0], outer[0]), "seam")]
     side = np.array((math.cos(turn), -math.sin(turn), 0.0))
     double = 2 * (math.pi / 2 - half)
-    turns = {"middle": FLIP, "seam": (np.array(((math.cos(double), math.sin(double)), (math.sin(double), -math.cos(double)))), np.zeros(2))}
+    turns = {"middle": FLIP, "seam": (np.array(((math.cos(double), math.sin(double)),
+                                                (math.sin(double), -math.cos(double)))), np.zeros(2))}
 
     def start(flat: np.ndarray) -> np.ndarray:      # 15 % too wide, and not high enough
         far, angle = np.hypot(*flat.T), (math.pi / 2 - np.arctan2(flat[:, 1], flat[:, 0])) * turn / half
@@ -123,18 +145,24 @@ def test_a_cone_comes_of_its_sector():
 
 
 def test_the_derivatives_are_those_of_the_energy():
-    """Gradient and second derivatives against differences, with planes that are pressed and a border that mirrors."""
+    """Gradient and second derivatives against differences.
+
+    The mesh has planes that are pressed and a border that mirrors.
+    """
     area = Polygon([(0, 0), (6, 0), (6, 5), (0, 5)])
-    lines = [(line((0, 0), (6, 0)), "base"), (line((0, 0), (0, 5)), "near"), (line((6, 0), (6, 5)), "rim"), (line((0, 5), (6, 5)), "rim"),
+    lines = [(line((0, 0), (6, 0)), "base"), (line((0, 0), (0, 5)), "near"), (line((6, 0), (6, 5)), "rim"),
+             (line((0, 5), (6, 5)), "rim"),
              (line((0, 0), (6, 5)), "fold")]
     mesh = triangulated(mesh_layout(area, lines), 2.5)
-    sheet = ElasticSheet(mesh, frozenset(), [MeshBorder(mesh.vertices_on("near"), *FLIP, normal=X)], np.array([(0.0, 0.6, 0.8)]), thickness=2.0)
+    sheet = ElasticSheet(mesh, frozenset(), [MeshBorder(mesh.vertices_on("near"), *FLIP, normal=X)],
+                         np.array([(0.0, 0.6, 0.8)]), thickness=2.0)
     x = (np.column_stack([mesh.flat, 0.1 * mesh.flat[:, 0] ** 2]) + noise(len(mesh.flat), 0.2) - 1.0).ravel()
     first, second = sheet.slope(x)
     step = 1e-6
     for k in range(0, len(x), 4):
         moved = np.zeros_like(x)
         moved[k] = step
-        assert (sheet.energy(x + moved) - sheet.energy(x - moved)) / (2 * step) == pytest.approx(first[k], abs=1e-6, rel=1e-5)
+        slope = (sheet.energy(x + moved) - sheet.energy(x - moved)) / (2 * step)
+        assert slope == pytest.approx(first[k], abs=1e-6, rel=1e-5)
         change = (sheet.slope(x + moved)[0] - sheet.slope(x - moved)[0]) / (2 * step)
         assert change == pytest.approx(second[k], abs=1e-5, rel=1e-4)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from generator.language.source.front_matter_values import read_sheet
-from generator.tutorial.regauge import Answer, Drawn, Wanted, Wish, ask, read_drawn
+from generator.tutorial.regauge import Answer, DrawnSource, Wanted, Wish, ask, read_drawn
 from generator.tutorial.regauge.rewriting import typed
 from generator.units import Bench, default_bench, parse_length
 
@@ -51,7 +51,7 @@ def sheet_of(lengths: str, fence: str, papers: str = "card: {weight: 200 gsm, th
             f"## Make it\n\n```geometry\n{fence}\n```\n")
 
 
-def drawn(text: str, benches: Mapping[str, Bench] = BENCHES) -> Drawn:
+def drawn(text: str, benches: Mapping[str, Bench] = BENCHES) -> DrawnSource:
     """The drawn side of a source that must be sound."""
     found, findings = read_drawn(text, "box.md", benches)
     assert found is not None, findings

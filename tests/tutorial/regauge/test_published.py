@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from generator.tutorial.regauge.clearances import AT_LEAST, AT_MOST, inward
+from generator.tutorial.regauge.problem import AT_LEAST, AT_MOST, inward
 from generator.units import consistent
 from tests.tutorial.regauge.boxes import INCH, answer, six
 

@@ -9,8 +9,8 @@ import pytest
 
 from generator.tutorial import load_text
 from generator.tutorial.regauge import ask, read_drawn
-from generator.tutorial.regauge import write as module
-from generator.tutorial.regauge.write import CHANGED, Refused, new_text, replace_file, window_for
+from generator.tutorial.regauge import source_file as module
+from generator.tutorial.regauge.source_file import CHANGED, Refused, new_text, replace_file, window_for
 from tests.tutorial.regauge.boxes import BENCHES, CADDY, INCH, SMALL, answer, six, turned_round, wish
 
 LIDDED = next(path for path in SMALL if path.stem == "lidded-box")

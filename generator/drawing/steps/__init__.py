@@ -1,0 +1,1 @@
+"""The picture of a step: what lies on the table, its measures, symbols and words."""

@@ -1,0 +1,101 @@
+"""Floors that flaps glued on each other close."""
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from generator.folding.piece_context import PieceContext, feature
+from generator.folding.records import Hinge, placed_points
+from generator.folding.rigid_folding import in_frame_of
+from generator.geometry.arrays import FloatArray
+from generator.paper.records import Act, Glue
+
+HINGE_END_TOLERANCE = 0.5        # mm; hinges that end so close to each other go on round the floor
+MIN_HOLE_AREA = 1.0      # mm²; and
+MIN_HOLE_DIAMETER = 0.5     # mm: a smaller hole is no hole
+LEVEL_TOLERANCE = 1e-6        # 1 − cosine
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Floor:
+    """A floor closed by flaps.
+
+    Its outline and its holes in the flat frame of panel ``base``, and who lies on it.
+    """
+
+    act: Act
+    base: int
+    outline: Polygon
+    open: BaseGeometry
+    pile: int                       # flaps on each other in the middle
+    flaps: tuple[int, ...]
+
+    @property
+    def widest(self) -> float:
+        """Diameter of the largest disc that falls through, in mm."""
+        if self.open.area <= MIN_HOLE_AREA:
+            return 0.0
+        parts = [g for g in getattr(self.open, "geoms", [self.open]) if isinstance(g, Polygon)
+                 and not g.is_empty]
+        return max(2 * shapely.maximum_inscribed_circle(part).length for part in parts)
+
+
+@feature
+def floors(case: PieceContext) -> tuple[Floor, ...]:
+    """Every floor of the piece that flaps glued on each other close all round."""
+    if not case.closes():
+        return ()
+    made = []
+    for act in case.plan.acts:
+        if isinstance(act.detail, Glue) and not act.detail.target:
+            flaps = tuple(dict.fromkeys(case.locator.panel(f) for f in act.detail.faces
+                                        if f.piece == case.info.id))
+            if len(flaps) > 2 and all(map(case.firm,
+                                          flaps)) and (floor := floor_of(case, act, flaps)) is not None:
+                made.append(floor)
+    return tuple(made)
+
+
+def floor_of(case: PieceContext, act: Act, flaps: Sequence[int],
+             joined: float = HINGE_END_TOLERANCE) -> Floor | None:
+    """The floor that flaps make.
+
+    None where their hinges do not go round it, each ``joined`` mm or less from the next.
+    """
+    flat, frames = case.folded.flat, case.folded.frames
+    base = flaps[0]
+    hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps
+              and not _is_level(case, h.other(k), base)]
+    ends = np.array([_hinge_ends(case, h, k, base) for h, k in hinges]).reshape(-1, 2)
+    if len(hinges) < 3 or not _is_closed_ring(ends, joined):
+        return None
+    outline = shapely.convex_hull(shapely.multipoints(ends))
+    if not isinstance(outline, Polygon) or outline.area < MIN_HOLE_AREA:
+        return None
+    shapes = [in_frame_of(flat, frames, k, base) for k in flaps]
+    left = outline.difference(shapely.union_all(shapes).buffer(0.01))
+    pile = int(shapely.contains(shapes, outline.centroid).sum())
+    return Floor(act, base, outline, left, pile, tuple(flaps))
+
+
+def _is_level(case: PieceContext, panel: int, base: int) -> bool:
+    """Whether a panel lies level with the floor, as the corners that are folded in between its flaps do."""
+    return bool(abs(case.folded.normal(panel) @ case.folded.normal(base)) > 1 - LEVEL_TOLERANCE)
+
+
+def _hinge_ends(case: PieceContext, hinge: Hinge, panel: int, base: int) -> FloatArray:
+    points = placed_points(case.folded.frames[panel], np.array((hinge.start, hinge.end)))
+    back = np.linalg.inv(case.folded.frames[base])
+    return (points @ back[:3, :3].T + back[:3, 3])[:, :2]
+
+
+def _is_closed_ring(ends: FloatArray, joined: float) -> bool:
+    """Whether every end of a hinge lies at an end of another one."""
+    apart = np.hypot(*(ends[:, None] - ends[None]).transpose(2, 0, 1))
+    own = np.arange(len(ends)) // 2
+    return bool(((apart <= joined) & (own[:, None] != own[None])).any(axis=1).all())

@@ -1,0 +1,71 @@
+"""Rows of panels that a tab closes to a ring."""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from generator.folding.closings import GluedFace
+from generator.folding.piece_context import PieceContext, feature
+from generator.folding.records import Hinge
+from generator.folding.rigid_folding import parallel_ring
+from generator.geometry.arrays import FloatArray
+
+MIN_RING_PANELS = 3          # panels that make a ring
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PanelRing:
+    """A row of panels that a tab closes.
+
+    Its hinges from the target's to the tab's own, and how wide each panel is, in mm.
+    """
+
+    tab: GluedFace
+    hinges: tuple[Hinge, ...]
+    widths: tuple[float, ...]
+
+
+@feature
+def panel_rings(case: PieceContext) -> tuple[PanelRing, ...]:
+    """Every ring of panels that a tab of the piece closes, in the order of gluing."""
+    return tuple(ring for each in case.stuck if (ring := panel_ring(case, each)) is not None)
+
+
+def leaves_panel_out(case: PieceContext) -> bool:
+    """Whether a tab closes a ring that leaves a panel outside."""
+    return any(panel_outside(case, ring) is not None for ring in panel_rings(case))
+
+
+def panel_ring(case: PieceContext, each: GluedFace) -> PanelRing | None:
+    """The ring of panels that a glued face closes; None where it closes none."""
+    row = parallel_ring(case.link, each)
+    if row is None or len(row) < MIN_RING_PANELS or each.panel == each.target_panel:
+        return None
+    hinges = [case.folded.flat.hinges[k] for k in row]
+    across = _unit_normal(hinges[0])
+    places = np.array([h.start @ across for h in hinges])
+    start = case.folded.flat.panels[each.target_panel].polygon
+    ends = np.asarray(start.exterior.coords) @ across
+    order = np.argsort(places)
+    if abs(places - ends.mean()).argmin() == order[-1]:
+        order = order[::-1]
+    rows = np.concatenate([[ends.min() if places[order[0]] > ends.mean() else ends.max()], places[order]])
+    return PanelRing(each, tuple(hinges[k] for k in order), tuple(map(float, np.abs(np.diff(rows)))))
+
+
+def _unit_normal(hinge: Hinge) -> FloatArray:
+    step = (hinge.end - hinge.start) / hinge.length
+    return np.array((-step[1], step[0]))
+
+
+def panel_outside(case: PieceContext, ring: PanelRing) -> int | None:
+    """The panel on the far side of what a tab is glued to, whose fold is neither given nor held."""
+    held = {k for s in case.stuck if s.paired for k in (s.panel, s.target_panel)}
+    inside = {k for hinge in ring.hinges for k in (hinge.left, hinge.right)}
+    for hinge in case.folded.flat.hinges_of(ring.tab.target_panel):
+        other = hinge.other(ring.tab.target_panel)
+        aside = abs(_unit_normal(ring.hinges[0]) @ (hinge.end - hinge.start)) / hinge.length
+        if other not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:
+            return other
+    return None

@@ -1,0 +1,178 @@
+"""Read the catalogue: one folder a language below ``words/``, one YAML file for each room that says something.
+
+Which form of a plural a number asks for, in each language (the rules of the Unicode CLDR, "cardinal").
+
+One language: its words by key, and how it counts, lists and writes numbers.
+"""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+
+import yaml
+
+WORDS = Path(__file__).parent / "words"
+FORMS = frozenset({"zero", "one", "two", "few", "many", "other"})     # plural categories (Unicode TR 35, part 3)
+
+Entry = str | Mapping[str, str]     # words, or the forms of a plural
+
+# Everything is text: YAML would read "no" and "on" as truth values otherwise.
+_Loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+
+
+def languages() -> tuple[str, ...]:
+    """The codes (BCP 47) of all languages that have a folder, English first."""
+    return tuple(sorted((path.name for path in WORDS.iterdir() if path.is_dir()), key=lambda code: (code != "en", code)))
+
+
+def entries(language: str) -> Mapping[str, Entry]:
+    """Everything a language says, by "room.key"; deeper keys are joined by dots too."""
+    found: dict[str, Entry] = {}
+    for path in sorted((WORDS / language).glob("*.yaml")):
+        tree = yaml.load(path.read_text(encoding="utf-8"), Loader=_Loader) or {}
+        found.update(_flat(path.stem, tree))
+    return MappingProxyType(found)
+
+
+def _flat(name: str, node: object) -> Iterator[tuple[str, Entry]]:
+    if isinstance(node, Mapping) and not (node and node.keys() <= FORMS):
+        for key, below in node.items():
+            yield from _flat(f"{name}.{key}", below)
+    elif isinstance(node, list):
+        for place, below in enumerate(node):
+            yield from _flat(f"{name}.{place}", below)
+    else:
+        yield name, node
+
+
+def one_or_other(n: float) -> str:
+    """English and German: "one" for exactly one, "other" for all else, nothing and halves too."""
+    return "one" if n == 1 else "other"
+
+
+# A language without a line here counts as English does. One with more forms ("few", "many") gets a function of its own.
+RULES: Mapping[str, Callable[[float], str]] = {"en": one_or_other, "de": one_or_other}
+
+# The forms that every plural of a language must have in its catalogue.
+NEEDED: Mapping[str, tuple[str, ...]] = {"en": ("one", "other"), "de": ("one", "other")}
+
+
+def form(language: str, n: float) -> str:
+    """The category of ``n``."""
+    return RULES.get(language, one_or_other)(n)
+
+
+LANGUAGES = languages()
+HUNDRED = 100       # from here on numbers are written in figures
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Locale:
+    """A language. Two are alike only when they are one; hence it may be part of a key.
+
+    ``code`` is its BCP 47 tag, ``entries`` the catalogue, ``names`` what a
+    tutorial calls the names of its source in this language.
+    """
+
+    code: str
+    entries: Mapping[str, Entry]
+    names: Mapping[str, str] = field(default_factory=dict)
+
+    def say(self, key: str, /, **values: object) -> str:
+        """The words of "room.key" with ``values`` in their places; without any as they stand in the catalogue.
+
+        Raises KeyError for a key, or a place, that is not there.
+        """
+        words = self.entries[key]
+        if not isinstance(words, str):
+            raise KeyError(f"{key} has forms: ask with count()")
+        return words.format(**values) if values else words
+
+    def has(self, key: str) -> bool:
+        """True when the catalogue has this key."""
+        return key in self.entries
+
+    def count(self, key: str, n: float, /, **values: object) -> str:
+        """The form that ``n`` asks for; {n} stands for the number in words, {figures} for its figures."""
+        forms = self.entries[key]
+        if isinstance(forms, str):
+            raise KeyError(f"{key} has no forms: ask with say()")
+        whole = n == int(n)
+        return forms[form(self.code, n)].format(n=self.number(int(n)) if whole else n,
+                                                figures=int(n) if whole else n, **values)
+
+    def section(self, room: str) -> Mapping[str, str]:
+        """All plain words of one room by their key without it, for templates."""
+        start = f"{room}."
+        return {key.removeprefix(start): words for key, words in self.entries.items()
+                if key.startswith(start) and isinstance(words, str)}
+
+    def number(self, n: int) -> str:
+        """A whole number in words ("eight", "achtundzwanzig"), from a hundred on in figures."""
+        size = abs(n)
+        if size >= HUNDRED:
+            words = str(size)
+        elif f"grammar.small.{size}" in self.entries:
+            words = self.say(f"grammar.small.{size}")
+        else:
+            tens, units = divmod(size, 10)
+            words = self.say(f"grammar.tens.{tens}")
+            if units:
+                words = self.say("grammar.pair", tens=words, units=self.say(f"grammar.joined.{units}"))
+        return f"{self.say('grammar.minus')} {words}" if n < 0 else words
+
+    def ordinal(self, n: int) -> str:
+        """Which in a row, in words where the language has one ("third", "dritte"), else in figures."""
+        key = f"grammar.ordinal.{n}"
+        return self.say(key) if key in self.entries else self.say("grammar.nth", n=n)
+
+    def figures(self, text: str) -> str:
+        """Decimal figures as the language writes them: "36.2" is "36,2" in German."""
+        return text.replace(".", self.say("grammar.decimal"))
+
+    def join(self, items: Sequence[str], last: str | None = None) -> str:
+        """"a, b and c"; "none" for nothing. Items with a comma of their own are parted by semicolons."""
+        if not items:
+            return self.say("grammar.none")
+        if len(items) == 1:
+            return items[0]
+        sign = self.say("grammar.decimal")
+        comma = "; " if sign == "," and any(_has_decimal(item) for item in items) else self.say("grammar.comma")
+        return comma.join(items[:-1]) + (last or self.say("grammar.and")) + items[-1]
+
+    def name(self, name: str | None) -> str:
+        """A name of the source in words: as the tutorial's translation has it, else with spaces for its bars.
+
+        Of "tube.panels", what a part made, the last name is said: the step says which tube is meant.
+        """
+        if name in self.names:
+            return self.names[name]
+        last = (name or "").rpartition(".")[2]
+        return self.names.get(last, last.replace("_", " "))
+
+    def naming(self, names: Mapping[str, str]) -> Locale:
+        """The same language, with words for the names of one tutorial."""
+        return replace(self, names={**self.names, **names})
+
+
+def _has_decimal(item: str) -> bool:
+    return any(a.isdigit() and sign == "," and b.isdigit() for a, sign, b in zip(item, item[1:], item[2:], strict=False))
+
+
+def capital(text: str) -> str:
+    """The same words with a capital at their beginning."""
+    return text[:1].upper() + text[1:]
+
+
+@cache
+def locale_for(language: str) -> Locale:
+    """The language with this code. Raises KeyError where it has no catalogue."""
+    if language not in LANGUAGES:
+        raise KeyError(language)
+    return Locale(language, entries(language))
+
+
+ENGLISH = locale_for("en")

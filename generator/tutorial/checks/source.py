@@ -1,0 +1,107 @@
+"""Measurements typed by hand in prose, and the expression that would say the same.
+
+Named lengths that nothing uses.
+
+Photos that show a length which is no longer so.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from generator.findings import Finding, finding
+from generator.language.evaluation.evaluate import Evaluation
+from generator.language.front_matter import FrontMatter
+from generator.language.source.front_matter_values import PhotoLength
+from generator.language.source.records import Document, InlineExpression, Prose
+from generator.language.source.typed_measures import typed_measures
+from generator.language.syntax.nodes import Statement, names_in
+from generator.language.syntax.parser import parse_expression
+from generator.paper.records import Mark
+from generator.paper.values import Group, PartResults, Piece
+from generator.units import Quantity, as_text, word
+
+
+def typed_by_hand(document: Document, drawn: Evaluation) -> tuple[Finding, ...]:
+    """A warning for each; it names the expression to use where one of the plan's measures is the same."""
+    known = _known(drawn)
+    return typed_measures(document, lambda measure: known.get(measure.value, ""))
+
+
+def _known(drawn: Evaluation) -> dict[object, str]:
+    found: dict[object, str] = {}
+    named = [(name, binding.value) for name, binding in drawn.names.items()]
+    of_parts = [(f"{name}.{each}", value[each]) for name, value in named if isinstance(value, PartResults) for each in value.names]
+    for name, value in [*named, *of_parts]:
+        if isinstance(value, Quantity) and value.power == 1:
+            found.setdefault(value.value, f"{{{{ {name} }}}}")
+        elif isinstance(value, Mark) and value.position is not None:
+            found.setdefault(value.position.value, f"{{{{ {name}.marks }}}}")
+        elif isinstance(value, Group):
+            _of_group(found, name, value)
+        elif isinstance(value, Piece):
+            state = drawn.plan.state(value.id)
+            found.setdefault(state.width.value, f"{{{{ {name}.width }}}}")
+            found.setdefault(state.height.value, f"{{{{ {name}.height }}}}")
+    return found
+
+
+def _of_group(found: dict[object, str], name: str, group: Group) -> None:
+    for k, item in enumerate(group.items, start=1):
+        if isinstance(item, Mark) and item.position is not None:
+            found.setdefault(item.position.value, f"{{{{ {name}[{k}].marks }}}}")
+        elif isinstance(item, Quantity) and item.power == 1:
+            found.setdefault(item.value, f"{{{{ {name}[{k}] }}}}")
+
+
+def unused_names(document: Document, front: FrontMatter, statements: Sequence[Statement]) -> list[Finding]:
+    """A warning for each name of the front matter that neither a statement nor the prose mentions."""
+    mentioned: set[str] = set()
+    for statement in statements:
+        mentioned.update(names_in(statement.value))
+    for prose in _all_prose(document, front):
+        for part in prose.parts:
+            if isinstance(part, InlineExpression):
+                expr, _ = parse_expression(part.text, part.span)
+                mentioned.update(names_in(expr) if expr is not None else ())
+    names = (*front.counts, *front.lengths[front.drawn_in], *front.papers)
+    given_twice = front.lengths[front.drawn_in].keys() - front.tools
+    return [finding("length-unused", front.spans[name], f"nothing uses '{name}'", "use it in a fence, or leave it out"
+                    + (" here and in the editions" if name in given_twice else ""))
+            for name in names if name not in mentioned and name in front.spans]
+
+
+def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
+    found = [document.intro, *front.supplies]
+    for step in document.steps:
+        found.append(step.heading)
+        found.extend(block for block in step.blocks if isinstance(block, Prose))
+    return found
+
+
+def aged_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
+    """A warning for each photo whose lengths have changed, and a finding for photos and lengths that there are none of."""
+    used = {photo.src for photo in document.photos}
+    for name in dict.fromkeys(shown.photo for shown in front.shown):
+        shown = [each for each in front.shown if each.photo == name]
+        if name not in used:
+            yield finding("photo-missing", shown[0].span, f"no step shows a photo “{name}”",
+                          f"its photos are {', '.join(sorted(used))}" if used else "put it into its step, or take it out here")
+        yield from _unknown(front, shown)
+        yield from _aged(front, name, shown)
+
+
+def _unknown(front: FrontMatter, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
+    for each in shown:
+        if each.name not in front.lengths[each.system]:
+            yield finding("name-unknown", each.span, f"no length of this design is called “{each.name}”",
+                          f"its lengths are {', '.join(front.lengths[front.drawn_in])}")
+
+
+def _aged(front: FrontMatter, name: str, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
+    changed = [each for each in shown if each.name in front.lengths[each.system]
+               and front.lengths[each.system][each.name].value != each.size.value]
+    if changed:
+        told = ", ".join(f"“{each.name}” {as_text(word(each.size, each.system))}, which is now "
+                         f"{as_text(word(front.lengths[each.system][each.name], each.system))}" for each in changed)
+        yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {told}",
+                      "take the photo again and write what it shows now")

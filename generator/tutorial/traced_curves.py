@@ -1,0 +1,187 @@
+"""Which ovals and circles a reader may trace in place of the template: those that pass through both ends of each curve.
+
+Which oval? The circles and ovals that the curves of a gathered top may be traced with, and the dome that each would give.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+import numpy as np
+
+from generator.drawing.templates.curves import Curve, curves_of
+from generator.drawing.templates.guides import exact
+from generator.folding import CandidateCurve, bay_ring_of_plan, curves_over_chord, ranked_curves
+from generator.geometry import Circle, EllipseArc
+from generator.geometry.ovals import (
+    TracedCurve,
+    circle_deviation,
+    concentric,
+    laid,
+    parallel_deviation,
+    radius_through,
+    roughly,
+)
+from generator.language.front_matter import Guides
+from generator.tutorial.folded_sizes import measured
+from generator.tutorial.records import Tutorial
+from generator.units import MM_PER_INCH, Bench, Quantity, length
+
+# A graded set as ovals, dies and plates of the trade come (common practice, no source): widths in these steps, and an oval's
+# height in these shares of its width, to the marks of the template's rule.
+STEPS = {"mm": Fraction(10), "in": MM_PER_INCH / 2}
+SMALLEST, LARGEST = 30, 300     # mm
+SHARES = (Fraction(4, 5), Fraction(3, 4), Fraction(2, 3))
+MOST_OVALS, MOST_CIRCLES = 4, 2     # of the graded set in one table; the author's own are all shown
+STRAIGHT = 0.09     # radians, 5°: so little turned, an oval lies along its axis
+
+
+@dataclass(frozen=True, slots=True)
+class TracingFit:
+    """One tool: ``sides`` are the width and height of an oval, or the diameter alone of a circle.
+
+    ``off`` mm it leaves the curve at most; ``lies`` is "side", "end" or
+    "between" for an oval, whose long axis is ``turned`` degrees from the line
+    through both ends, else "". ``own`` is True for one of the author's.
+    """
+
+    sides: tuple[Quantity, ...]
+    off: float
+    lies: str = ""
+    turned: int = 0
+    own: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TracingFits:
+    """One curve, the diameter of the circle that does exactly (None for an oval's arc), and what else does, best first."""
+
+    curve: Curve
+    exactly: Quantity | None
+    fits: tuple[TracingFit, ...]
+
+
+def fittings(tutorial: Tutorial) -> Mapping[str, tuple[TracingFits, ...]]:
+    """For each edition one entry a curve that is traced, holes of a punch left out."""
+    tools = tutorial.front.guides
+    return {system: tuple(_fitting(curve, tools, system, tutorial.benches[system])
+                          for curve in curves_of(plan) if not curve.punched) for system, plan in tutorial.plans.items()}
+
+
+def _fitting(curve: Curve, tools: Guides, system: str, bench: Bench) -> TracingFits:
+    by = float(tools.stylus[system]) * (1 if tools.edge == "inside" else -1)
+    within, own = float(tools.within[system]), (tools.ovals.get(system, ()), tools.circles.get(system, ()))
+    if isinstance(curve.stroke, EllipseArc):
+        return TracingFits(curve, None, tuple(_own_oval(curve.stroke, by)))
+    radius = float(curve.stroke.radius) if isinstance(curve.stroke, Circle) else radius_through(curve.chord, curve.bulge)
+    if radius + by <= 0:
+        return TracingFits(curve, None, ())
+    if isinstance(curve.stroke, Circle):
+        found = _circles(lambda size: abs(size / 2 - radius - by), own[1], system)
+    else:
+        chord, bulge = concentric(curve.chord, curve.bulge, by)
+        found = [*_ovals(chord, bulge, within, own[0], system, bench),
+                 *_circles(lambda size: circle_deviation(chord, bulge, size / 2), own[1], system)]
+    fits = sorted((fit for fit in found if fit.off <= within),
+                  key=lambda fit: (round(fit.off, 2), -len(fit.sides), *map(float, fit.sides)))
+    return TracingFits(curve, length(exact(2 * (radius + by))), tuple(_best(fits)))
+
+
+def _best(fits: Sequence[TracingFit]) -> Iterator[TracingFit]:
+    """The author's own, and the best few of the graded set, in their order."""
+    left = {2: MOST_OVALS, 1: MOST_CIRCLES}
+    told: set[tuple] = set()
+    for fit in fits:
+        kind, sides = len(fit.sides), tuple(map(float, fit.sides))
+        if sides not in told and (fit.own or left[kind]):
+            told.add(sides)
+            left[kind] -= not fit.own
+            yield fit
+
+
+def _own_oval(stroke: EllipseArc, by: float) -> Iterator[TracingFit]:
+    """The oval that the arc is part of, for the tip that runs beside it."""
+    axes = [float(axis) + by for axis in stroke.axes]
+    if min(axes) > 0:
+        yield TracingFit(tuple(length(exact(2 * axis)) for axis in sorted(axes, reverse=True)), parallel_deviation(tuple(axes), -by))
+
+
+def _circles(off, own: Sequence[Quantity], system: str) -> Iterator[TracingFit]:
+    graded = (length(size) for size in _graded(system))
+    for circles, mine in ((own, True), (graded, False)):
+        yield from (TracingFit((size,), off(float(size)), own=mine) for size in circles)
+
+
+def _graded(system: str) -> list[Fraction]:
+    step = STEPS[system]
+    return [step * k for k in range(-(-SMALLEST // step), int(LARGEST // step) + 1)]
+
+
+def _ovals(chord: float, bulge: float, within: float, own: Sequence[tuple[Quantity, Quantity]], system: str,
+           bench: Bench) -> Iterator[TracingFit]:
+    grid = bench.grid("template")
+    graded = [(length(wide), length(round(wide * share / grid) * grid)) for wide in _graded(system) for share in SHARES]
+    for pairs, mine in ((own, True), (graded, False)):
+        if not pairs:
+            continue
+        rough = roughly(chord, bulge, np.array([[float(a) / 2, float(b) / 2] for a, b in pairs]))
+        for k in np.argsort(rough, kind="stable")[:None if mine else 2 * MOST_OVALS]:
+            found = laid(chord, bulge, tuple(float(side) / 2 for side in pairs[k])) if rough[k] <= 2 * within else None
+            if found is not None:
+                yield _oval(pairs[k], found, mine)
+
+
+def _oval(sides: tuple[Quantity, Quantity], found: TracedCurve, own: bool) -> TracingFit:
+    turned = round(float(np.degrees(found.tilt)))
+    lies = "side" if found.tilt < STRAIGHT else "end" if found.tilt > np.pi / 2 - STRAIGHT else "between"
+    return TracingFit(sides, found.deviation, lies, turned, own)
+
+
+EVERY = 2                   # of the graded sizes; the dome hardly differs between neighbours
+SHARE = 3                   # quarters of an oval's width that it is high
+
+
+@dataclass(frozen=True, slots=True)
+class DomeCurve:
+    """``sides`` are the width and height of an oval, or the diameter of a circle; ``lies`` is "along" or "across" for an oval, else "".
+
+    ``height`` is that of its dome over the shoulder; None where it does not
+    close. ``own`` is True for one of the author's.
+    """
+
+    sides: tuple[Quantity, ...]
+    lies: str
+    bulge: Quantity
+    height: Quantity | None
+    own: bool = False
+
+
+def dome_curves(tutorial: Tutorial, system: str) -> tuple[DomeCurve, ...]:
+    """The least stretched first; () for a tutorial without a gathered top whose curves repeat round it."""
+    ring = bay_ring_of_plan(tutorial.plans[system])
+    if ring is None:
+        return ()
+    candidates = [*_own(tutorial, system, ring.chord), *_graded_domes(system, ring.chord)]
+    return tuple(DomeCurve(sides, lies, measured(tried.bulge, system), measured(tried.height, system) if tried.closes else None, own)
+                 for tried in ranked_curves(ring, candidates) for sides, lies, own in (tried.of,))
+
+
+def _own(tutorial: Tutorial, system: str, chord: float) -> Iterator[CandidateCurve]:
+    tools = tutorial.front.guides
+    yield from _over(chord, tools.ovals.get(system, ()), tools.circles.get(system, ()), own=True)
+
+
+def _graded_domes(system: str, chord: float) -> Iterator[CandidateCurve]:
+    step = EVERY * STEPS[system]
+    sizes = [length(step * k) for k in range(-(-SMALLEST // step), int(LARGEST // step) + 1)]
+    yield from _over(chord, [(size, length(size.value * SHARE / 4)) for size in sizes], sizes, own=False)
+
+
+def _over(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity], own: bool) -> Iterator[CandidateCurve]:
+    for sides in ovals:
+        for each in curves_over_chord(chord, [tuple(map(float, sides))], ()):
+            yield CandidateCurve((tuple(sides), each.of[-1], own), each.points)
+    for size in circles:
+        for each in curves_over_chord(chord, (), [float(size)]):
+            yield CandidateCurve(((size,), "", own), each.points)

@@ -1,0 +1,137 @@
+"""The one ornament: a rule of one foot, true to size, inches above and millimetres below.
+
+Pages that go with the tutorials and are made from data: the bench, the two rules, the words, the calls, the search.
+"""
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.language.evaluation.deferred_properties import DEFERRED_FAMILIES as TOLD_FAMILIES
+from generator.language.evaluation.registry import FAMILIES, REGISTRY, CallEntry
+from generator.language.parts import PART_FAMILY as PARTS
+from generator.language.parts import built_in_parts
+from generator.locale import ENGLISH, Locale
+from generator.paper.verbs import VOCABULARY
+from generator.tutorial import MeasureWording
+from generator.tutorial.care import tool_need
+from generator.units import TOOLS, Bench, as_html, as_speech, as_text, length, word
+from generator.website.glossary import words
+from generator.website.prose_values import SYSTEMS, voiced
+
+INCHES = 12
+INCH = 25.4                                             # mm
+MILLIMETRES = int(INCHES * INCH)                        # 304
+HALF = 7.5                                              # mm of height above and below the line
+INCH_TICKS = ((16, 5.0), (8, 3.8), (4, 2.9), (2, 2.1), (1, 1.4))    # sixteenths → height of the tick in mm
+METRIC_TICKS = ((10, 5.0), (5, 3.4), (1, 2.0))
+
+
+def _height(place: int, ticks: tuple[tuple[int, float], ...]) -> float:
+    return next(height for every, height in ticks if place % every == 0)
+
+
+def _path(places: int, step: float, ticks: tuple[tuple[int, float], ...], up: bool) -> str:
+    sign = "-" if up else ""
+    return "".join(f"M{place * step:.5g} {HALF:g}v{sign}{_height(place, ticks):g}" for place in range(places + 1))
+
+
+def _numbers(count: int, step: float, y: float) -> str:
+    return "".join(f'<text x="{n * step + 0.7:.5g}" y="{y:g}">{n}</text>' for n in range(1, count + 1))
+
+
+def rule() -> Markup:
+    """The rule as SVG in mm; it says nothing a reader needs, so it is hidden from speech."""
+    width = INCHES * INCH
+    return Markup(
+        f'<svg class="rule" width="{width:g}mm" height="{2 * HALF:g}mm" viewBox="0 0 {width:g} {2 * HALF:g}" '
+        f'aria-hidden="true" focusable="false">'
+        f'<path d="M0 {HALF:g}h{width:g}{_path(INCHES * 16, INCH / 16, INCH_TICKS, True)}'
+        f'{_path(MILLIMETRES, 1, METRIC_TICKS, False)}"/>'
+        f"<g>{_numbers(INCHES - 1, INCH, HALF - 3.6)}{_numbers(MILLIMETRES // 10, 10, HALF + 5.2)}</g></svg>")
+
+
+# mm: width, height, radius of the corners (ISO/IEC 7810, ID-1: 85,60 × 53,98); upright, so that a phone can hold it
+CARD = (53.98, 85.60, 3.18)
+
+
+@dataclass(frozen=True, slots=True)
+class Companion:
+    """A page at ``<name>/``; its words are in the catalogue under ``<name>_…``."""
+
+    name: str
+    data: Callable[[Mapping[str, Bench], Locale], Mapping[str, Any]]
+    everywhere: bool = True     # in all languages; what only authors read is English
+
+    @property
+    def source(self) -> str:
+        return f"{self.name}.md"
+
+    @property
+    def title(self) -> str:
+        """The key of its title in the catalogue."""
+        return f"website.page_{self.name}"
+
+
+@dataclass(frozen=True, slots=True)
+class ToolRow:
+    """A tool with its marks and its reach, in the order of :data:`SYSTEMS`; "" where it has no end."""
+
+    name: str
+    instead: str
+    marks: tuple[Markup, ...]
+    reach: tuple[Markup, ...]
+
+
+def bench_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mapping[str, Any]:
+    """A row for each tool of the benches that mkdocs.yml describes."""
+    rows = []
+    for name in TOOLS:
+        tools = [benches[system].tools[name] for system in SYSTEMS]
+        need = tool_need(name, locale)
+        rows.append(ToolRow(need.name, need.instead,
+                            tuple(_worded(tool.step, tool.system, locale) for tool in tools),
+                            tuple(_worded(tool.reach, tool.system, locale) if tool.reach else Markup("") for tool in tools)))
+    return {"tools": tuple(rows)}
+
+
+def _worded(mm: Any, system: str, locale: Locale) -> Markup:
+    shown = word(length(mm), system)
+    return voiced(MeasureWording(as_text(shown, locale), as_speech(shown, locale), as_html(shown, locale)))
+
+
+def rules_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mapping[str, Any]:
+    """The rule of the page's head once more, and a card to match it by."""
+    return {"whole_rule": rule(), "bank_card": CARD}
+
+
+def calls_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mapping[str, Any]:
+    """The registry by families, then the parts, as ``foldgauge calls`` prints them."""
+    made = [(family, locale.say(f"website.use_{use}"), [_call(e) for e in REGISTRY.values() if e.family == family])
+            for family, use, _ in FAMILIES]
+    made.append((PARTS, locale.say("website.use_paper"), [_call(part.entry, part.code) for part in built_in_parts().values()]))
+    return {"families": made, "vocabulary": sorted(VOCABULARY),
+            "told": [(family, list(properties.items())) for family, properties in TOLD_FAMILIES]}
+
+
+def _call(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
+    """One entry of the reference; of a part with what it gives, and with the statements it is made of."""
+    text = Markup.escape(" ".join(entry.help.split()))
+    pieces = str(text).split("``")
+    help_html = Markup("".join(f"<code>{p}</code>" if k % 2 else p for k, p in enumerate(pieces)))
+    return {"name": entry.name, "signature": entry.signature(), "help": help_html,
+            "parameters": [(p.name, " — ".join(filter(None, (p.kind.says, p.words))), p.required, p.default)
+                           for p in entry.parameters],
+            "gives": list(entry.gives.items()), "code": code}
+
+
+COMPANIONS = (
+    Companion("glossary", lambda benches, locale: {"words": words(locale)}),
+    Companion("bench", bench_data),
+    Companion("rules", rules_data),
+    Companion("search", lambda benches, locale: {}),
+    Companion("calls", calls_data, everywhere=False),
+)

@@ -1,0 +1,135 @@
+"""What others are told: structured data, the feed, the picture to share, and the policy of the pages."""
+from __future__ import annotations
+
+import io
+import json
+import re
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from lxml import etree
+from PIL import Image
+
+from generator.website.feed import ATOM, FeedEntry, feed
+from generator.website.page_metadata import howto, howto_data, period
+from generator.website.share_picture import share_picture
+from tests.website.caddy import CADDY, FRONT
+
+SITE = "https://stall.example/boxes/"
+RFC3339 = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ\Z")     # RFC 3339, 5.6, as far as a whole day needs it
+NAMES = {"a": ATOM}
+
+
+def dated(published: date | None, updated: date | None = None):
+    return replace(FRONT, published=published, updated=updated)
+
+
+def test_structured_data_has_what_the_vocabulary_asks_for():
+    """schema.org/HowTo: name, steps with position and text, tools, supplies, and the time as ISO 8601."""
+    data = howto_data(CADDY, "en", SITE + "tea-caddy/", None)
+    assert (data["@context"], data["@type"], data["name"]) == ("https://schema.org", "HowTo", "Eight-sided tea caddy")
+    assert data["totalTime"] == "PT1H20M" and "image" not in data
+    assert [step["@type"] for step in data["step"]] == ["HowToStep"] * 4
+    assert [step["position"] for step in data["step"]] == [1, 2, 3, 4]
+    assert data["step"][0]["text"].startswith("Cut a strip 10 1/2 in · 252 mm long.")
+    assert data["step"][1]["url"] == SITE + "tea-caddy/#score-the-panels"
+    assert data["license"] == "https://creativecommons.org/licenses/by/4.0/"
+    assert data["tool"] == [{"@type": "HowToTool", "name": "Trimmer"}]
+    assert data["supply"][0]["name"].startswith("card, 10 1/2 in")
+
+
+@given(st.text(max_size=60))
+@settings(deadline=None, max_examples=80)
+def test_no_title_ends_the_script_element(title):
+    """Whatever an author writes, the block holds no < and reads back the same."""
+    text = howto(replace(CADDY, front=replace(FRONT, title=title + "</script><!--")), "en", None, None)
+    assert "<" not in text and json.loads(text)["name"] == title + "</script><!--"
+
+
+@given(st.integers(1, 5000))
+def test_a_period_reads_back(minutes):
+    """ISO 8601: hours and minutes of PT…H…M are the minutes again."""
+    found = re.fullmatch(r"PT(?:(\d+)H)?(?:(\d+)M)?", period(minutes))
+    assert int(found[1] or 0) * 60 + int(found[2] or 0) == minutes
+
+
+def test_a_feed_has_what_atom_asks_for():
+    """RFC 4287, 4.1.1 and 4.1.2: id, title, updated of feed and entries, an author, a link to itself; newest first."""
+    entries = [FeedEntry(SITE + "a/", dated(date(2026, 5, 9))), FeedEntry(SITE + "b/", dated(date(2026, 5, 2), date(2026, 6, 13))),
+               FeedEntry(SITE + "c/", dated(None))]
+    root = etree.fromstring(feed(entries, "The stall", "Boxes", SITE, "the stall").encode())
+    assert root.tag == f"{{{ATOM}}}feed"
+    found = root.findall("a:entry", NAMES)
+    assert [entry.findtext("a:id", namespaces=NAMES) for entry in found] == [SITE + "b/", SITE + "a/"]
+    assert root.findtext("a:updated", namespaces=NAMES) == "2026-06-13T00:00:00Z"
+    for element in (root, *found):
+        for name in ("id", "title", "updated"):
+            assert len(element.findall(f"a:{name}", NAMES)) == 1
+        assert RFC3339.match(element.findtext("a:updated", namespaces=NAMES))
+    assert all(entry.findtext("a:author/a:name", namespaces=NAMES) for entry in found)
+    assert root.xpath("a:link[@rel='self']/@href", namespaces=NAMES) == [SITE + "feed.xml"]
+
+
+def test_nothing_dated_makes_no_feed(project):
+    """A feed without a moment is none; neither file nor link is there."""
+    assert feed([FeedEntry(SITE, dated(None))], "x", "", SITE, "x") == ""
+    project.build("--strict")
+    assert not (project.site / "feed.xml").exists()
+    assert not project.page("index.html").xpath("//link[@type='application/atom+xml']")
+
+
+def test_days_of_the_front_matter_reach_feed_and_data(project, edited):
+    """published: and updated: are what readers of feeds are told, and every page names the feed."""
+    edited("level: easy", "level: easy\npublished: 2026-05-09\nupdated: 2026-06-13")
+    assert project.build("--strict").exit_code == 0
+    root = etree.parse(project.site / "feed.xml").getroot()
+    assert root.findtext("a:entry/a:published", namespaces=NAMES) == "2026-05-09T00:00:00Z"
+    page = project.page("soap-sleeve/index.html")
+    data = json.loads(page.xpath("//script[@type='application/ld+json']/text()")[0])
+    assert (data["datePublished"], data["dateModified"]) == ("2026-05-09", "2026-06-13")
+    assert data["image"] == page.xpath("//meta[@property='og:image']/@content")[0] == SITE + "soap-sleeve/share.png"
+    assert page.xpath("//link[@type='application/atom+xml']/@href") == ["../feed.xml"]
+
+
+@pytest.mark.parametrize(("line", "said"), [
+    ("published: 2026-02-30", "no day 2026-02-30"), ("published: May", "is not a day"), ("updated: 9.5.2026", "is not a day"),
+    ("published: 2026-05-09\nupdated: 2026-05-08", "earlier than the day of publishing")])
+def test_days_that_are_none_are_named(project, edited, line, said):
+    """Each with its line in the source."""
+    edited("level: easy", f"level: easy\n{line}")
+    result = project.build()
+    assert result.exit_code == 1 and said in result.output and re.search(r"soap-sleeve/index\.md:(9|10):", result.output)
+
+
+def test_the_shared_picture_shows_paper_and_title(project):
+    """1200 × 630 pixels, with paper, ground and ink in it; the same bytes each time."""
+    project.build()
+    data = (project.site / "soap-sleeve/share.png").read_bytes()
+    image = Image.open(io.BytesIO(data)).convert("RGB")
+    assert image.size == (1200, 630)
+    colours = dict((colour, count) for count, colour in image.getcolors(1 << 16))
+    near = lambda wanted: sum(n for c, n in colours.items() if max(abs(a - b) for a, b in zip(c, wanted, strict=True)) < 6)
+    assert near((0xf5, 0xef, 0xe3)) > 100_000 and near((0xff, 0xfd, 0xf8)) > 50_000 and near((0x23, 0x1d, 0x17)) > 1_000
+    assert image.crop((0, 0, 1200, 20)).getcolors(2), "nothing reaches the edge"
+
+
+def test_a_title_of_any_length_stays_within_the_picture():
+    """Two lines at most, none of them into the margin."""
+    data = share_picture("A box for biscuits and for tea " * 6, None)
+    image = Image.open(io.BytesIO(data)).convert("RGB")
+    assert len(image.crop((1140, 0, 1200, 630)).getcolors(99)) == 1
+    assert len(image.crop((0, 220, 1200, 630)).getcolors(99)) == 1
+
+
+def test_pages_say_what_they_may_load(project):
+    """Scripts and styles of the site alone, nothing inline; a page that is lost too."""
+    project.build()
+    for address in ("index.html", "soap-sleeve/index.html", "soap-sleeve/print/index.html", "404.html"):
+        page = project.page(address)
+        (policy,) = page.xpath("//meta[@http-equiv='Content-Security-Policy']/@content")
+        assert "script-src 'self';" in policy and "unsafe-inline" not in policy
+        assert not page.xpath("//script[not(@src) and not(@type='application/ld+json')]")
+        assert not page.xpath("//style | //*[@style] | //@*[starts-with(name(), 'on')]")
