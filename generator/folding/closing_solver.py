@@ -34,6 +34,9 @@ MIN_ANGLE = 0.0         # radians; a fold may come to lie flat, never bend the o
 MAX_ANGLE = np.pi
 
 
+Faults = tuple[int, ...]    # how often each kind of fault occurs, the gravest first; none without any
+
+
 @dataclass(frozen=True, eq=False)
 class ClosingProblem:
     """Hinges are bent by ``signs`` × angle.
@@ -87,24 +90,27 @@ class AngleSolution:
 
 
 def solve(problem: ClosingProblem, starts: Sequence[FloatArray],
-          sound: Callable[[FloatArray], bool] = lambda _: True,
+          faults: Callable[[FloatArray], Faults] = lambda _: (),
           enough: float = CLOSED_RESIDUAL, budget: WorkBudget | None = None) -> AngleSolution:
     """The best solution from several starts.
 
-    The first that closes to ``enough`` mm and is ``sound`` is taken.
-
-    Where no start leads to one, the first of those that leave least is taken: residuals closer than
-    :data:`SAME_RESIDUAL` are equal, since what parts them is rounding, and must not choose what is reported.
+    The first that closes to ``enough`` mm without ``faults`` is taken: how much is wrong with a solution, as
+    counts that do not hang on rounding, the gravest first. Where no start leads to one, that which leaves
+    least is taken, of several that with the fewest faults, and of those the first: residuals closer than
+    :data:`SAME_RESIDUAL` are equal, since what parts them is rounding and must not choose what is reported.
     Starts are given up once :data:`MAX_SEARCH_WORK`, or what is left of the budget, is spent.
     """
     best: AngleSolution | None = None
+    least: Faults = ()
     done, work, budget = False, 0.0, budget or WorkBudget()
     most = min(MAX_SEARCH_WORK, budget.left)
     for start in starts:
         found = descend(problem, start, most - work)
-        done = found.worst <= enough and sound(found.angles)
-        if best is None or done or found.worst < best.worst - SAME_RESIDUAL:
-            best = found
+        wrong = faults(found.angles)
+        done = found.worst <= enough and not any(wrong)
+        nearer = best is None or found.worst < best.worst - SAME_RESIDUAL
+        if best is None or done or nearer or (wrong < least and found.worst < best.worst + SAME_RESIDUAL):
+            best, least = found, wrong
         work += found.work
         if done or work >= most:
             break

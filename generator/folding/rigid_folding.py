@@ -14,6 +14,7 @@ from generator.folding.closing_solver import (
     CLOSED_RESIDUAL,
     AngleSolution,
     ClosingProblem,
+    Faults,
     WorkBudget,
     evened_solution,
     solve,
@@ -104,10 +105,10 @@ def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], sign
     In a ring of panels that is plain from the start, and must be, for the ring must not close with a panel
     less.
     """
-    starts, sound = tuple(_starts(link, stuck, must)), _solution_check(link, stuck, must, signs)
+    starts, faults = tuple(_starts(link, stuck, must)), _solution_check(link, stuck, must, signs)
     rings = [s for s in stuck if parallel_ring(link, s) is not None]
     met = edge_closings(link, rings, signs * np.where(free, starts[0], known), UNLIMITED_DISTANCE)
-    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, sound,
+    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, faults,
                   budget=budget)
     if found.gave_up:
         return found, [*must, *met]
@@ -117,7 +118,7 @@ def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], sign
     must = [*must, *met, *more]
     if not more:
         return found, must
-    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), sound,
+    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), faults,
                  budget=budget), must
 
 
@@ -155,10 +156,11 @@ def _parallel(link: Linkage, hinges: IntArray) -> bool:
 
 
 def _solution_check(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Closing],
-               signs: FloatArray) -> Callable[[FloatArray], bool]:
-    """Whether glued faces lie on each other, and not only in one plane; a ring goes round once.
+               signs: FloatArray) -> Callable[[FloatArray], Faults]:
+    """What is wrong with a solution that closes: faces beside what they are glued to, then folds that fight.
 
-    No seam closes a net flat.
+    Glued faces lie on each other, and not only in one plane; a ring goes round
+    once. No seam closes a net flat, and no fold stays flat.
     """
     rings = _parallel_rings(link, stuck)
     firm = [s for s in stuck
@@ -170,14 +172,12 @@ def _solution_check(link: Linkage, stuck: Sequence[GluedFace], must: Sequence[Cl
     stand = np.array([bool({h.left, h.right} & seamed) and not {h.left, h.right} & lie
                       for h in link.flat.hinges], bool)
 
-    def sound(angles: FloatArray) -> bool:
+    def faults(angles: FloatArray) -> Faults:
         frames = link.frames(signs * angles)
-        if any(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings):
-            return False
-        if (angles[stand] > np.pi - 1e-3).any() or (angles < MIN_FOLD_ANGLE).any():
-            return False
-        return not faces_off_target(link.flat, frames, firm)
-    return sound
+        wound = sum(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings)
+        closed_flat, unfolded = (angles[stand] > np.pi - 1e-3).sum(), (angles < MIN_FOLD_ANGLE).sum()
+        return len(faces_off_target(link.flat, frames, firm)) + int(wound), int(closed_flat + unfolded)
+    return faults
 
 
 def faces_off_target(flat: FlatMap, frames: FloatArray, stuck: Sequence[GluedFace]) -> list[GluedFace]:

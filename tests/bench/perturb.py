@@ -43,8 +43,9 @@ PATHS = {       # what a process is told before it starts → its name
 
 
 def sources(slugs: list[str]) -> list[Path]:
-    """The sources of the tutorials that are asked for, of all where none is."""
-    return [path for path in sorted((ROOT / "tutorials").glob("*/index.md")) if not slugs or path.parent.name in slugs]
+    """The sources of the tutorials that are asked for, or of all."""
+    found = sorted((ROOT / "tutorials").glob("*/index.md"))
+    return [path for path in found if not slugs or path.parent.name in slugs]
 
 
 def digest(text: str) -> str:
@@ -53,15 +54,17 @@ def digest(text: str) -> str:
 
 
 def digests(path: Path) -> dict[str, object]:
-    """What is found, said and drawn of one tutorial, pictures and long words as digests."""
+    """What is found, said and drawn of one tutorial."""
     loaded = load(path, None, BENCHES, cache={})
     tutorial = loaded.tutorial
     made: dict[str, object] = {f"finding {k}": row for k, row in enumerate(lines(loaded.findings))}
     if tutorial is None:
         return made
-    words = (tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revision)
-    made |= {"facts": repr(tutorial.facts), "steps": repr(words), "cautions": repr(tutorial.cautions),
-             "trouble": repr(trouble(tutorial)), "folded": repr([each.facts for each in tutorial.folds.values()])}
+    said = (tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revision)
+    made |= {"facts": repr(tutorial.facts), "steps": repr(said),
+             "cautions": repr(tutorial.cautions),
+             "trouble": repr(trouble(tutorial)),
+             "folded": repr([each.facts for each in tutorial.folds.values()])}
     folded = fold_pictures(tutorial.drawn, tutorial.drawn_fold)
     pictures = {f"shape {step}": each for step, each in folded.steps.items()}
     if folded.finished is not None:
@@ -78,9 +81,10 @@ def digests(path: Path) -> dict[str, object]:
 
 
 def under(settings: dict[str, str], slugs: list[str]) -> dict[str, dict[str, object]]:
-    """The digests of all tutorials as a process with these settings of its environment finds them."""
+    """The digests of all tutorials as a process with these settings finds them."""
     command = [sys.executable, "-W", "ignore", str(Path(__file__)), "--digests", *slugs]
-    done = subprocess.run(command, check=True, cwd=ROOT, env={**os.environ, **settings}, stdout=subprocess.PIPE)
+    environment = {**os.environ, **settings}
+    done = subprocess.run(command, check=True, cwd=ROOT, env=environment, stdout=subprocess.PIPE)
     return json.loads(done.stdout)
 
 

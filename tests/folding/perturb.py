@@ -33,7 +33,7 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
         return values * (1 + share * chance.uniform(-1, 1, values.shape))
 
     def moved(xy: np.ndarray) -> np.ndarray:
-        """Where a point of the plan comes to lie, always the same: a score and the fold along it stay one line."""
+        """Where a point of the plan comes to lie: a score and the fold along it stay one line."""
         key = tuple(np.round(xy, 6).tolist())
         if key not in places:
             places[key] = off(xy)
@@ -51,7 +51,7 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
 
 
 def differing(findings_of: Callable[[], tuple[Finding, ...]], times: int) -> dict[int, list[str]]:
-    """Seed → what is found otherwise when ``findings_of`` is asked with everything disturbed; only where it is."""
+    """Seed → what ``findings_of`` finds otherwise when everything is disturbed; only where it does."""
     plain, made = findings_of(), {}
     for seed in range(1, times + 1):
         with disturbed(seed) as asked:

@@ -1,4 +1,4 @@
-"""What is found, said and drawn does not hang on rounding: off by a hair, or by another kernel, it is the same."""
+"""What is found, said and drawn does not hang on rounding: off by a hair it is the same."""
 from __future__ import annotations
 
 import platform
@@ -20,7 +20,7 @@ TIMES_BENT = 2      # of a page whose tops are bent anew each time, which takes 
 
 @pytest.mark.parametrize("case", SOURCES, ids=str)
 def test_a_case_disturbed_is_found_alike(case):
-    """Coordinates and starting angles off by 10⁻⁹ of themselves change no finding; most cases are never folded."""
+    """Coordinates and starting angles off by 10⁻⁹ change no finding; most cases are never folded."""
     times = TIMES_BENT if case.page == "curved_folds" else TIMES
     assert differing(lambda: load_text(case.source, FILE, BENCHES).findings, times) == {}
 

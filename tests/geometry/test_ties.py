@@ -17,7 +17,7 @@ def test_of_equal_values_the_first_is_taken():
     assert first_smallest([7.0, 2.0 + 1e-12, 2.0]) == 1
 
 
-UNITS = (Fraction(1, 10), Fraction(1, 100), Fraction(127, 640), Fraction(127, 80))      # mm; two are of inches
+UNITS = (Fraction(1, 10), Fraction(1, 100), Fraction(127, 640), Fraction(127, 80))   # mm; two are of inches
 
 
 @given(st.integers(-4000, 4000), st.sampled_from(UNITS), st.floats(-1e-9, 1e-9))
