@@ -99,3 +99,11 @@ def test_places_that_are_no_numbers_are_refused():
         Solid((broken,)).points()
     with pytest.raises(ValueError, match="no paper"):
         Solid(()).points()
+
+
+@pytest.mark.parametrize("noise", [-1e-12, 0.0, 1e-12])
+def test_a_wall_in_the_middle_hangs_on_no_rounding(noise):
+    """A wall through the middle of a box shows as much to either side, so that noise of its place turns no view."""
+    middle = Facet(np.array(((-20, noise, 40), (20, noise, 40), (20, noise, 60), (-20, noise, 60))), "printed")
+    plain = view_of(cube())
+    assert view_of(Solid((*cube().parts, middle))).yaw == plain.yaw

@@ -18,7 +18,8 @@ UPRIGHT = 0.35      # a facet whose normal rises less is a wall
 TURNED = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
 OPENED = 1.0        # so many times the area of a window counts beside that of its wall
 EVEN_VIEWS = 0.1    # mm²; views that tell as much but for less than this are equal, and the first in order is taken
-THROUGH = 1e-3      # mm; a wall this close to the middle of everything has no inner side: its normal stays
+PITCHES = 2.0 ** -10        # degrees between two pitches
+THROUGH = 1e-3      # mm; a wall this close to the middle of everything has no inner side
 FINE = 2.0 ** -40   # of nearness and of the plane it changes in: far below a depth that is told apart
 EDGE_ON = 0.12      # a facet seen flatter than this is a sliver
 
@@ -97,11 +98,17 @@ class _Flats:
                    (sizes + opened) / 2, np.array([f.lift != 0.0 for f in flats], bool), centre(solid.points()))
 
     def walls(self) -> "_Flats":
-        """Those that stand upright, their normals turned away from the middle of everything."""
-        keep = (np.abs(self.normals[:, 2]) < UPRIGHT) & (self.areas > 0)
+        """Those that stand upright, their normals turned away from the middle of everything.
+
+        One that stands in the middle shows as much to either side, and is there twice.
+        """
         away = ((self.middles - self.centre) * self.normals).sum(axis=1)
-        normals = self.normals * np.where(away < -THROUGH, -1.0, 1.0)[:, None]
-        return _Flats(self.middles[keep], normals[keep], self.areas[keep], self.glued[keep], self.centre)
+        upright = (np.abs(self.normals[:, 2]) < UPRIGHT) & (self.areas > 0)
+        rows = np.concatenate([np.flatnonzero(upright), np.flatnonzero(upright & (np.abs(away) <= THROUGH))])
+        ways = np.where(away < -THROUGH, -1.0, 1.0)[rows]
+        ways[upright.sum():] = -1.0
+        return _Flats(self.middles[rows], self.normals[rows] * ways[:, None], self.areas[rows], self.glued[rows],
+                      self.centre)
 
     def seen(self, camera: Camera) -> np.ndarray:
         """The cosines between the normals and the way to the eye of a camera that looks at the middle."""
@@ -118,12 +125,14 @@ def view_of(solid: Solid, others: Sequence[Solid] = (), yaw: float | None = None
     size = max(float(np.ptp(each.points(), axis=0).max()) for each in (solid, *others))
     wide = max(float(np.ptp(points[:, :2], axis=0).max()), 1e-6)
     tall = min(float(np.ptp(points[:, 2])) / wide, 1.0)
-    pitch, distance = LOW + (HIGH - LOW) * (1 - tall), max(FAR * size, 1e-3)
+    pitch, distance = float(snapped(LOW + (HIGH - LOW) * (1 - tall), PITCHES)), max(FAR * size, 1e-3)
     if yaw is not None:
         return Camera(centre(points), distance, yaw, pitch)
     flats = [_Flats.of(each) for each in (solid, *others)]
     walls = flats[0].walls()
-    cameras = [Camera(centre(points), distance, turn, pitch) for turn in _turns(walls.normals)]
+    # of views that tell as much the one that is turned least from how the piece was drawn, then to the right
+    turns = sorted(_turns(walls.normals), key=lambda turn: (round(abs(turn), 6), -turn))
+    cameras = [Camera(centre(points), distance, turn, pitch) for turn in turns]
     told = [_telling(walls, camera) - sum(_slivers(each, camera) for each in flats) for camera in cameras]
     return cameras[first_largest(told, EVEN_VIEWS)]
 
