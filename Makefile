@@ -18,7 +18,7 @@ test: $(READY) $(if $(shell command -v npm),$(NODE))
 	$(BIN)/python -m pytest -n 2
 
 # What a change breaks most often, in under a minute of processor time.
-QUICK = tests/house tests/units tests/locale tests/findings tests/language tests/paper tests/geometry tests/folding/test_solids.py
+QUICK = tests/house tests/units tests/locale tests/findings tests/language tests/paper tests/geometry tests/folding/test_polyhedra.py
 quick: $(READY)
 	$(BIN)/python -m pytest -q -n 2 -m "not slow" $(QUICK)
 
@@ -30,7 +30,7 @@ lint: $(READY)
 house: $(READY)
 	$(BIN)/python -m tests.house.figures
 
-LIMITED = $(shell grep -rl 'tests.limits' tests --include='test_*.py')
+LIMITED = $(shell grep -rl 'tests.time_limits' tests --include='test_*.py')
 
 # Speed, and the limits on time that no test of `make test` may depend on.
 bench: $(READY)

@@ -5,7 +5,7 @@ import sys
 
 import click
 
-from generator.commands.sources import load_source, shown, sources_in
+from generator.commands.sources import display_path, load_source, sources_in
 from generator.findings import has_errors, render_all
 
 
@@ -17,11 +17,11 @@ def check(paths: tuple[str, ...]) -> None:
     sources = sources_in(paths)
     for source in sources:
         loaded = load_source(source)
-        texts |= {shown(source): loaded.source, **loaded.texts}
+        texts |= {display_path(source): loaded.source, **loaded.texts}
         findings.extend(loaded.findings)
     if findings:
         click.echo(render_all(findings, texts))
     if has_errors(findings):
         sys.exit(1)
     for source in sources:
-        click.echo(f"{shown(source)}: every measure adds up in both editions")
+        click.echo(f"{display_path(source)}: every measure adds up in both editions")

@@ -9,12 +9,12 @@ import click
 from generator.commands.sources import load_source, source_at
 from generator.findings import render_all
 from generator.folding import obj_text
+from generator.language.evaluation.editions import SYSTEM_WORDS
 from generator.tutorial import Tutorial
-from generator.tutorial.box_facts import box_facts, finished_sizes
-from generator.tutorial.editions import SYSTEM_WORDS
-from generator.tutorial.prose_values import plain
+from generator.tutorial.facts import box_facts, finished_sizes
+from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.traced_curves import DomeCurve, dome_curves
-from generator.units import Quantity, as_text, word
+from generator.units import Quantity, as_text, display_measure
 
 
 @click.command()
@@ -31,42 +31,42 @@ def fold(file: str, out: Path | None, curves: bool) -> None:
         sys.exit(1)
     tutorial = loaded.tutorial
     for system in (tutorial.drawn_in, tutorial.other):
-        click.echo(report(tutorial, system))
+        click.echo(edition_report(tutorial, system))
         if curves:
-            click.echo("\n".join(f"    {line}" for line in traced_with(tutorial, system)))
+            click.echo("\n".join(f"    {line}" for line in tracing_lines(tutorial, system)))
     if out is not None:
-        _write(out, obj_text(tutorial.folds[tutorial.drawn_in]))
+        _write_mesh(out, obj_text(tutorial.folds[tutorial.drawn_in]))
 
 
-def report(tutorial: Tutorial, system: str) -> str:
+def edition_report(tutorial: Tutorial, system: str) -> str:
     """One edition: in plain words whether it closes, then the figures in the words of the page."""
     edition, done = SYSTEM_WORDS[system], tutorial.folds[system]
     if not done.pieces:
         return f"The {edition} edition: nothing is folded"
     figures = (*finished_sizes(tutorial.folds), *box_facts(tutorial.front, tutorial.plans, tutorial.folds))
     return "\n".join([f"The {edition} edition:", *(f"  {fact}" for fact in done.facts),
-                      *(f"    {fact.label}: {plain(fact.value, system)}" for fact in figures)])
+                      *(f"    {fact.label}: {plain_text(fact.value, system)}" for fact in figures)])
 
 
-def traced_with(tutorial: Tutorial, system: str) -> list[str]:
+def tracing_lines(tutorial: Tutorial, system: str) -> list[str]:
     """A line for each circle and oval that closes, the least stretched first."""
     found = [each for each in dome_curves(tutorial, system) if each.height is not None]
     if not found:
         return ["no circle or oval: it has no gathered top with curves, or none of the set closes it"]
-    return ["its curves may be traced with", *(f"  {_named(each, system)}: the dome stands {_said(each.height, system)}" for each in found)]
+    return ["its curves may be traced with", *(f"  {_curve_label(each, system)}: the dome stands {_size_text(each.height, system)}" for each in found)]
 
 
-def _named(each: DomeCurve, system: str) -> str:
-    sides = [_said(side, system) for side in each.sides]
+def _curve_label(each: DomeCurve, system: str) -> str:
+    sides = [_size_text(side, system) for side in each.sides]
     name = f"an oval {sides[0]} by {sides[1]}, its long side {each.lies} the line" if len(sides) == 2 else f"a circle {sides[0]} across"
     return name + (" (one of your own)" if each.own else "")
 
 
-def _said(size: Quantity, system: str) -> str:
-    return as_text(word(size, system))
+def _size_text(size: Quantity, system: str) -> str:
+    return as_text(display_measure(size, system))
 
 
-def _write(out: Path, text: str) -> None:
+def _write_mesh(out: Path, text: str) -> None:
     try:
         out.write_text(text, encoding="utf-8")
     except OSError as error:

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import click
 
-from generator.commands.sources import load_source, shown, source_at
+from generator.commands.sources import display_path, load_source, source_at
 from generator.findings import render_all
-from generator.tutorial.measures import as_data, as_rows, conversion_table, table
+from generator.tutorial.measures import conversion_rows, conversion_table, measures_data, measures_table
 
 
 @click.command()
@@ -21,12 +21,12 @@ def measures(file: str, as_json: bool, drawn: bool) -> None:
     source: Path = source_at(file)
     loaded = load_source(source)
     if as_json:
-        data = as_data(loaded)
+        data = measures_data(loaded)
         if drawn and loaded.tutorial is not None:
-            data["conversions"] = as_rows(loaded.tutorial)
+            data["conversions"] = conversion_rows(loaded.tutorial)
         click.echo(json.dumps(data, ensure_ascii=False, indent=2))
     elif loaded.tutorial is not None:
-        click.echo(conversion_table(loaded.tutorial) if drawn else table(loaded.tutorial))
+        click.echo(conversion_table(loaded.tutorial) if drawn else measures_table(loaded.tutorial))
     if loaded.tutorial is None:
-        click.echo(render_all(loaded.findings, {shown(source): loaded.source, **loaded.texts}), err=True)
+        click.echo(render_all(loaded.findings, {display_path(source): loaded.source, **loaded.texts}), err=True)
         sys.exit(1)

@@ -11,14 +11,21 @@ from pathlib import Path
 
 import click
 
-from generator.commands.bench import benches_near
-from generator.commands.sources import is_there
+from generator.commands.bench_settings import configured_benches
+from generator.commands.sources import is_readable_file
 from generator.findings import render_all
-from generator.tutorial.families import Family, Unsuitable, dimension, family, family_names, start
+from generator.tutorial.families import (
+    Family,
+    UnsuitableDimensions,
+    dimension,
+    family,
+    family_names,
+    new_source,
+)
 from generator.units import Quantity
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-LONGEST = 60    # signs
+MAX_SLUG_LENGTH = 60    # signs
 
 
 @click.command()
@@ -36,33 +43,33 @@ def new(slug: str, folder: Path, name: str | None, system: str | None, given: Se
     for in the system it is drawn in, and the lengths of the other edition are
     chosen so that every mark lies on its tool.
     """
-    if not SLUG.fullmatch(slug) or len(slug) > LONGEST:
+    if not SLUG.fullmatch(slug) or len(slug) > MAX_SLUG_LENGTH:
         raise click.UsageError(f"'{slug}' cannot be part of an address: use small letters, digits and hyphens, "
-                               f"{LONGEST} at most, for example tea-tin")
+                               f"{MAX_SLUG_LENGTH} at most, for example tea-tin")
     if name is None and (system or given):
         raise click.UsageError("--drawn-in and --set go with a --family")
     target = folder / slug / "index.md"
-    if is_there(target):
-        raise _taken(target)
+    if is_readable_file(target):
+        raise _already_there(target)
     title = slug.replace("-", " ").capitalize()
     if name is None:
         text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8").replace("TITLE", title)
     else:
-        text = _of_family(family(name), title, system or "mm", given, target)
-    _write(target, text)
+        text = _family_source(family(name), title, system or "mm", given, target)
+    _write_new(target, text)
     click.echo(f"{target} is written. Check it with: foldgauge check {target}")
 
 
 # -- a family ------------------------------------------------------------------------
 
-def _of_family(chosen: Family, title: str, system: str, given: Sequence[str], target: Path) -> str:
+def _family_source(chosen: Family, title: str, system: str, given: Sequence[str], target: Path) -> str:
     """The source in the dimensions that are given or asked for. Exits with 1 where no sound box comes of them."""
-    benches = benches_near(target.parent)
-    dimensions = _set(chosen, system, given) if given else _asked(chosen, system)
+    benches = configured_benches(target.parent)
+    dimensions = _set_dimensions(chosen, system, given) if given else _prompted_dimensions(chosen, system)
     shown = click.format_filename(target)
     try:
-        started = start(chosen, title, system, dimensions, benches, shown)
-    except Unsuitable as wrong:
+        started = new_source(chosen, title, system, dimensions, benches, shown)
+    except UnsuitableDimensions as wrong:
         click.echo("\n\n".join(filter(None, (f"{wrong}; nothing was written" if "\n" not in str(wrong) else str(wrong),
                                              render_all(wrong.findings, {shown: wrong.text})))), err=True)
         sys.exit(1)
@@ -71,7 +78,7 @@ def _of_family(chosen: Family, title: str, system: str, given: Sequence[str], ta
     return started.text
 
 
-def _set(chosen: Family, system: str, given: Sequence[str]) -> Mapping[str, int | Quantity]:
+def _set_dimensions(chosen: Family, system: str, given: Sequence[str]) -> Mapping[str, int | Quantity]:
     """The dimensions of ``--set``; those that are not set stay as the family has them."""
     found: dict[str, int | Quantity] = {}
     for each in given:
@@ -83,12 +90,12 @@ def _set(chosen: Family, system: str, given: Sequence[str]) -> Mapping[str, int 
             raise click.UsageError(f"--set {each}: '{name}' is set twice")
         try:
             found[name] = dimension(chosen, name, text, system)
-        except Unsuitable as wrong:
+        except UnsuitableDimensions as wrong:
             raise click.UsageError(f"--set {each}: {wrong}") from None
     return found
 
 
-def _asked(chosen: Family, system: str) -> Mapping[str, int | Quantity]:
+def _prompted_dimensions(chosen: Family, system: str) -> Mapping[str, int | Quantity]:
     """The dimensions, asked for one by one until each can be read."""
     click.echo(chosen.help)
 
@@ -96,7 +103,7 @@ def _asked(chosen: Family, system: str) -> Mapping[str, int | Quantity]:
         def read(text: str) -> int | Quantity:
             try:
                 return dimension(chosen, name, text, system)
-            except Unsuitable as wrong:
+            except UnsuitableDimensions as wrong:
                 raise click.UsageError(str(wrong)) from None
         return read
     return {name: click.prompt(f"{name}, {words}", default=chosen.default(name, system), value_proc=reading(name))
@@ -105,17 +112,17 @@ def _asked(chosen: Family, system: str) -> Mapping[str, int | Quantity]:
 
 # -- writing -------------------------------------------------------------------------
 
-def _write(target: Path, text: str) -> None:
+def _write_new(target: Path, text: str) -> None:
     """Write a new file whole, or nothing. Raises click.UsageError."""
     made: list[Path] = []
     try:
         _make_folder(target.parent, made)
-        _put(target, text)
+        _write_file(target, text)
     except FileExistsError:
-        _unmake(made)
-        raise _taken(target) from None
+        _remove_folders(made)
+        raise _already_there(target) from None
     except (OSError, ValueError) as error:
-        _unmake(made)
+        _remove_folders(made)
         raise click.UsageError(f"{target} cannot be written: {(getattr(error, 'strerror', None) or str(error)).lower()}") from None
 
 
@@ -128,18 +135,18 @@ def _make_folder(folder: Path, made: list[Path]) -> None:
         made.append(folder)
 
 
-def _put(target: Path, text: str) -> None:
+def _write_file(target: Path, text: str) -> None:
     handle, beside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
     try:
         with os.fdopen(handle, "wb") as out:
             out.write(text.encode("utf-8"))
         os.chmod(beside, 0o666 & ~_umask())
-        _name(beside, target)
+        _link_unless_taken(beside, target)
     finally:
         Path(beside).unlink(missing_ok=True)
 
 
-def _name(beside: str, target: Path) -> None:
+def _link_unless_taken(beside: str, target: Path) -> None:
     """Give a file its name, unless one of that name has come in the meantime."""
     try:
         os.link(beside, target)
@@ -157,7 +164,7 @@ def _umask() -> int:
     return mask
 
 
-def _unmake(made: list[Path]) -> None:
+def _remove_folders(made: list[Path]) -> None:
     for folder in reversed(made):
         try:
             folder.rmdir()
@@ -165,6 +172,6 @@ def _unmake(made: list[Path]) -> None:
             return
 
 
-def _taken(target: Path) -> click.UsageError:
-    return click.UsageError(f"{target if is_there(target) else target.parent} is there already; "
+def _already_there(target: Path) -> click.UsageError:
+    return click.UsageError(f"{target if is_readable_file(target) else target.parent} is there already; "
                             "choose another name, or edit that one")

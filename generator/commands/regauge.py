@@ -9,29 +9,30 @@ from pathlib import Path
 
 import click
 
-from generator.commands.bench import benches_near
+from generator.commands.bench_settings import configured_benches
 from generator.commands.sources import source_at
 from generator.findings import Finding, render_all
 from generator.language.parts import site_parts
 from generator.language.source.front_matter_models import read_share
 from generator.language.source.front_matter_values import read_sheet
-from generator.tutorial.regauge import (
+from generator.regauge import (
     PREFERENCES,
-    Answer,
-    DrawnSource,
-    Wanted,
-    Wish,
-    as_data,
-    ask,
-    explained,
-    read_drawn,
-    told,
+    DrawnEdition,
+    RegaugeOptions,
+    RegaugeResult,
+    WantedYield,
+    explanation_text,
+    find_lengths,
+    read_drawn_edition,
+    report_text,
+    result_data,
 )
-from generator.tutorial.regauge.source_file import Refused, new_text, replace_file
+from generator.tutorial.edition_writer import WriteRefused, replace_file, updated_source
+from generator.tutorial.folded_editions import check_folded
 from generator.units import Bench, QuantityError, parse_length, unit_of
 
 SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
-MOST_SETS = 1000
+MAX_SETS = 1000
 
 
 @click.command()
@@ -52,22 +53,22 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
     Exit 0 when something fits, 1 when nothing does or the source is not sound, 2 for a wrong use.
     """
     source: Path = source_at(file)
-    before = _bytes_of(source)
-    benches = benches_near(source.parent)
-    drawn = _drawn(source, before, benches)
+    before = _read_bytes(source)
+    benches = configured_benches(source.parent)
+    drawn = _drawn_edition(source, before, benches)
     if to == drawn.front.drawn_in:
         raise click.UsageError(f"this design is drawn in {SYSTEM_WORDS[to]} already; it is regauged to "
                                f"{SYSTEM_WORDS[drawn.front.other]}")
-    wish = Wish(_kept(keep, drawn), _share(within), tuple(_wanted(each, drawn) for each in yields), prefer)
-    answer = ask(drawn, benches, wish)
-    _print(answer, str(source), explain, as_json)
+    wish = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within), tuple(_wanted_yield(each, drawn) for each in yields), prefer)
+    answer = find_lengths(drawn, benches, check_folded, wish)
+    _print_result(answer, str(source), explain, as_json)
     if answer.best is None:
         sys.exit(1)
     if write:
-        _write(source, before, answer, benches, quiet=as_json)
+        _write_edition(source, before, answer, benches, quiet=as_json)
 
 
-def _bytes_of(source: Path) -> bytes:
+def _read_bytes(source: Path) -> bytes:
     try:
         return source.read_bytes()
     except (OSError, ValueError) as error:
@@ -75,30 +76,30 @@ def _bytes_of(source: Path) -> bytes:
         sys.exit(1)
 
 
-def _drawn(source: Path, before: bytes, benches: Mapping[str, Bench]) -> DrawnSource:
+def _drawn_edition(source: Path, before: bytes, benches: Mapping[str, Bench]) -> DrawnEdition:
     try:
         text = before.decode("utf-8")
     except UnicodeDecodeError:
         click.echo(f"{source} is not UTF-8 text; save it again with the encoding UTF-8", err=True)
         sys.exit(1)
     parts, findings = site_parts(source)
-    drawn, findings = (None, findings) if findings else read_drawn(text, str(source), benches, parts)
+    drawn, findings = (None, findings) if findings else read_drawn_edition(text, str(source), benches, parts)
     if drawn is None:
-        _complain("the design has to be sound as it is drawn, before its other edition can be chosen", findings, source, text)
+        _exit_with_findings("the design has to be sound as it is drawn, before its other edition can be chosen", findings, source, text)
     if not drawn.front.lengths[drawn.front.drawn_in].keys() - drawn.front.tools:
         click.echo(f"{source} names no lengths, so there is nothing to choose", err=True)
         sys.exit(1)
     return drawn
 
 
-def _complain(message: str, findings: Sequence[Finding], source: Path, text: str) -> None:
+def _exit_with_findings(message: str, findings: Sequence[Finding], source: Path, text: str) -> None:
     click.echo("\n\n".join(filter(None, (message, render_all(findings, {str(source): text.replace("\r\n", "\n")})))), err=True)
     sys.exit(1)
 
 
 # -- what is asked -----------------------------------------------------------------
 
-def _kept(given: Sequence[str], drawn: DrawnSource) -> dict[str, Fraction]:
+def _kept_lengths(given: Sequence[str], drawn: DrawnEdition) -> dict[str, Fraction]:
     names = [n for n in drawn.front.lengths[drawn.front.drawn_in] if n not in drawn.front.tools]
     kept: dict[str, Fraction] = {}
     for each in given:
@@ -108,62 +109,62 @@ def _kept(given: Sequence[str], drawn: DrawnSource) -> dict[str, Fraction]:
         if name not in names:
             known = "a size of a tool, which has both its values already" if name in drawn.front.tools else "no length of this design"
             raise click.UsageError(f"--keep {each}: '{name}' is {known}; its lengths are {', '.join(names)}")
-        value = _measure(each, text, drawn.front.other)
+        value = _kept_length(each, text, drawn.front.other)
         if kept.setdefault(name, value) != value:
             raise click.UsageError(f"--keep {each}: '{name}' is to be kept at another value already")
     return kept
 
 
-def _measure(given: str, text: str, system: str) -> Fraction:
+def _kept_length(given: str, text: str, system: str) -> Fraction:
     try:
         if unit_of(text) != system:
             raise click.UsageError(f"--keep {given}: write it in {SYSTEM_WORDS[system]}, the system that is chosen for")
         return Fraction(parse_length(text).value)
     except QuantityError as error:
-        raise click.UsageError(f"--keep {given}: {_said(error)}") from None
+        raise click.UsageError(f"--keep {given}: {_error_text(error)}") from None
 
 
-def _share(text: str | None) -> Fraction | None:
+def _tolerance_share(text: str | None) -> Fraction | None:
     try:
         return read_share(text) if text is not None else None
     except QuantityError as error:
-        raise click.UsageError(f"--within {text}: {_said(error)}") from None
+        raise click.UsageError(f"--within {text}: {_error_text(error)}") from None
 
 
-def _wanted(given: str, drawn: DrawnSource) -> Wanted:
+def _wanted_yield(given: str, drawn: DrawnEdition) -> WantedYield:
     """A sheet and a number; a sheet that the source lists goes with its selvedge."""
     name, sign, number = (part.strip() for part in given.rpartition("="))
-    if not sign or not number.isdecimal() or not 1 <= int(number) <= MOST_SETS:
-        raise click.UsageError(f"--yield {given}: write SHEET=N, such as letter=1, with N from 1 to {MOST_SETS}")
+    if not sign or not number.isdecimal() or not 1 <= int(number) <= MAX_SETS:
+        raise click.UsageError(f"--yield {given}: write SHEET=N, such as letter=1, with N from 1 to {MAX_SETS}")
     try:
         sheet = read_sheet(name)
     except QuantityError as error:
-        raise click.UsageError(f"--yield {given}: {_said(error)}") from None
+        raise click.UsageError(f"--yield {given}: {_error_text(error)}") from None
     own = (each for each in drawn.front.sheets if (each.width, each.height) == (sheet.width, sheet.height))
-    return Wanted(next(own, sheet), int(number))
+    return WantedYield(next(own, sheet), int(number))
 
 
-def _said(error: QuantityError) -> str:
+def _error_text(error: QuantityError) -> str:
     return f"{error}" + (f"; {error.hint}" if error.hint else "")
 
 
 # -- what comes out ------------------------------------------------------------------
 
-def _print(answer: Answer, source: str, explain: bool, as_json: bool) -> None:
+def _print_result(answer: RegaugeResult, source: str, explain: bool, as_json: bool) -> None:
     if as_json:
-        click.echo(json.dumps(as_data(answer, source), ensure_ascii=False, indent=2))
+        click.echo(json.dumps(result_data(answer, source), ensure_ascii=False, indent=2))
         return
-    click.echo(told(answer))
+    click.echo(report_text(answer))
     if explain:
-        click.echo("\n" + explained(answer))
+        click.echo("\n" + explanation_text(answer))
 
 
-def _write(source: Path, before: bytes, answer: Answer, benches: Mapping[str, Bench], quiet: bool) -> None:
+def _write_edition(source: Path, before: bytes, answer: RegaugeResult, benches: Mapping[str, Bench], quiet: bool) -> None:
     try:
-        text = new_text(before, str(source), answer.problem, answer.best.values, answer.wish.within, benches)
+        text = updated_source(before, str(source), answer.problem, answer.best.values, answer.wish.within, benches)
         replace_file(source, before, text)
-    except Refused as refused:
-        _complain(f"{source}: {refused}", refused.findings, source, before.decode("utf-8"))
+    except WriteRefused as refused:
+        _exit_with_findings(f"{source}: {refused}", refused.findings, source, before.decode("utf-8"))
     except OSError as error:
         click.echo(f"{source} cannot be written: {(error.strerror or str(error)).lower()}", err=True)
         sys.exit(1)

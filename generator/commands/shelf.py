@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from generator.commands.sources import load_source, shown
+from generator.commands.sources import display_path, load_source
 from generator.findings import render_all
 from generator.tutorial.shelf_table import as_markdown, shelf_row
 
@@ -20,7 +20,7 @@ def shelf(folder: Path) -> None:
         loaded = load_source(source)
         if loaded.tutorial is None:
             wrong = True
-            click.echo(render_all(loaded.findings, {shown(source): loaded.source, **loaded.texts}), err=True)
+            click.echo(render_all(loaded.findings, {display_path(source): loaded.source, **loaded.texts}), err=True)
         else:
             rows.append(shelf_row(loaded.tutorial))
     if not rows and not wrong:

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import click
 
-from generator.commands.bench import benches_near
-from generator.tutorial import Loaded, load
-from generator.tutorial.translation import TRANSLATION
+from generator.commands.bench_settings import configured_benches
+from generator.tutorial import LoadedSource, load
+from generator.tutorial.translation import TRANSLATION_FILE
 
 
 def sources_in(paths: Iterable[str]) -> list[Path]:
@@ -19,15 +19,15 @@ def sources_in(paths: Iterable[str]) -> list[Path]:
     """
     found: dict[Path, None] = {}
     for each in map(Path, paths):
-        if TRANSLATION.match(each.name):        # it is judged with the tutorial that it tells again
+        if TRANSLATION_FILE.match(each.name):        # it is judged with the tutorial that it tells again
             each = each.with_name("index.md")
         if not is_folder(each):
             found[each] = None
             continue
-        inner = sorted(source for source in each.glob("*/index.md") if is_there(source))
+        inner = sorted(source for source in each.glob("*/index.md") if is_readable_file(source))
         own = each / "index.md"
-        if not inner and not is_there(own):
-            raise click.UsageError(f"{shown(each)} holds no tutorial; a tutorial is a folder with a file index.md")
+        if not inner and not is_readable_file(own):
+            raise click.UsageError(f"{display_path(each)} holds no tutorial; a tutorial is a folder with a file index.md")
         found |= dict.fromkeys(inner or [own])
     return list(found)
 
@@ -48,7 +48,7 @@ def is_folder(path: Path) -> bool:
         return False
 
 
-def is_there(path: Path) -> bool:
+def is_readable_file(path: Path) -> bool:
     """True for a file that is there and can be looked at."""
     try:
         return path.is_file()
@@ -56,11 +56,11 @@ def is_there(path: Path) -> bool:
         return False
 
 
-def load_source(path: Path) -> Loaded:
+def load_source(path: Path) -> LoadedSource:
     """Load one source as its own project would."""
-    return load(path, shown(path), benches_near(path.parent))
+    return load(path, display_path(path), configured_benches(path.parent))
 
 
-def shown(path: Path) -> str:
+def display_path(path: Path) -> str:
     """A path as findings name it: as it was typed, without signs that no file name should have."""
     return click.format_filename(path)

@@ -7,19 +7,19 @@ from pathlib import Path
 
 import click
 
-from generator.commands.folder import FolderTrouble, write_all
+from generator.commands.atomic_write import FolderError, write_all
 from generator.commands.sources import load_source, source_at
 from generator.drawing.templates.cutting import Scoring
-from generator.drawing.templates.page_format import PAPERS, TemplateFace
+from generator.drawing.templates.page import PRINT_PAPERS, TemplateFace
 from generator.findings import Finding, render_all
-from generator.tutorial.templates import FACES, SYSTEMS, template_files
+from generator.tutorial.template_files import FACES, SYSTEMS, template_files
 from generator.units import QuantityError, parse_length
 
 
 @click.command()
 @click.argument("file", metavar="FILE")
 @click.option("--out", required=True, metavar="DIR", help="The folder to write to; it is made where it is missing.")
-@click.option("--paper", type=click.Choice(PAPERS), help="Only for this paper.")
+@click.option("--paper", type=click.Choice(PRINT_PAPERS), help="Only for this paper.")
 @click.option("--edition", type=click.Choice(SYSTEMS), help="Only of this edition.")
 @click.option("--face", type=click.Choice([str(face) for face in TemplateFace]), help="Only this face.")
 @click.option("--short", default="", metavar="LENGTH", help="In cutting files, end scores this far from an edge: 1 mm.")
@@ -31,28 +31,28 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     loaded = load_source(source)
     texts = {str(source): loaded.source, **loaded.texts}
     if loaded.tutorial is None:
-        _stop(loaded.findings, texts)
-    scoring = Scoring(_mm(short, "--short"), _mm(dashes, "--dashes"))
-    made = template_files(replace(loaded.tutorial, slug=_name(source)), (edition,) if edition else SYSTEMS,
-                          (paper,) if paper else PAPERS, (TemplateFace(face),) if face else FACES, scoring)
+        _exit_with_findings(loaded.findings, texts)
+    scoring = Scoring(_option_mm(short, "--short"), _option_mm(dashes, "--dashes"))
+    made = template_files(replace(loaded.tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
+                          (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES, scoring)
     if not made.whole:
-        _stop(made.findings, texts)
+        _exit_with_findings(made.findings, texts)
     if made.findings:
         click.echo(render_all(made.findings, texts), err=True)
     try:
         write_all(Path(out), {each.name: each.data for each in made.files})
-    except FolderTrouble as trouble:
+    except FolderError as trouble:
         raise click.UsageError(str(trouble)) from None
     for each in made.files:
         click.echo(Path(out) / each.name)
 
 
-def _name(source: Path) -> str:
+def _file_stem(source: Path) -> str:
     """What the files are called by: an index.md by its folder, wherever the command is given, others by their own name."""
     return source.resolve().parent.name if source.name == "index.md" else source.stem
 
 
-def _mm(text: str, option: str) -> float:
+def _option_mm(text: str, option: str) -> float:
     """A length as it is typed, in mm; nothing for nothing."""
     try:
         return float(parse_length(text)) if text else 0.0
@@ -60,7 +60,7 @@ def _mm(text: str, option: str) -> float:
         raise click.UsageError(f"{option}: {error}" + (f" ({error.hint})" if error.hint else "")) from None
 
 
-def _stop(findings: tuple[Finding, ...], texts: dict[str, str]) -> None:
+def _exit_with_findings(findings: tuple[Finding, ...], texts: dict[str, str]) -> None:
     """Say what is wrong; nothing is written."""
     click.echo(render_all(findings, texts), err=True)
     sys.exit(1)

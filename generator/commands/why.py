@@ -6,9 +6,9 @@ from pathlib import Path
 
 import click
 
-from generator.commands.sources import load_source, shown, source_at
+from generator.commands.sources import display_path, load_source, source_at
 from generator.findings import render_all
-from generator.tutorial.why import chain
+from generator.tutorial.derivation import derivation_text
 
 
 @click.command()
@@ -19,9 +19,9 @@ def why(file: str, name: str) -> None:
     source: Path = source_at(file)
     loaded = load_source(source)
     if loaded.tutorial is None:
-        click.echo(render_all(loaded.findings, {shown(source): loaded.source, **loaded.texts}), err=True)
+        click.echo(render_all(loaded.findings, {display_path(source): loaded.source, **loaded.texts}), err=True)
         sys.exit(1)
-    text, findings = chain(loaded.tutorial, name)
+    text, findings = derivation_text(loaded.tutorial, name)
     if findings:
         click.echo(render_all(findings, {}), err=True)      # the name was typed here, so no line of the source is to blame
         sys.exit(1)

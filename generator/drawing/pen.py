@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Protocol
 
-from generator.drawing.lettering import Pair
+from generator.drawing.lettering import DualText
 from generator.geometry import Circle, Point, Stroke
 
 Path = tuple[Stroke, ...]       # each stroke begins where the one before it ends
@@ -79,7 +79,7 @@ class Label:
     ``align`` is where in the box the words stand: "start", "middle" or "end".
     """
 
-    words: Pair
+    words: DualText
     at: Point
     size: float
     upright: bool = False

@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from generator.drawing.lettering import SMALL, block
+from generator.drawing.lettering import SMALL_LETTER_SIZE, text_block_size
 from generator.drawing.pen import (
     Badge,
     Contour,
@@ -18,17 +18,17 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
-from generator.drawing.steps.boxes import Box, around, centred, union
+from generator.drawing.picture_geometry import Box, bounding_box, centred_box, united_box
 from generator.geometry import Circle
 
-BADGE = 5.0         # mm across
-CIRCLE = 0.8        # mm: radius of the small circle at a running origin
-ARROW = 2.4         # mm: length of an arrow head
-CORE = 0.35         # share of an arrow's length that it is wide (ISO 129-1: narrow, about 20°; from memory)
+BADGE_DIAMETER = 5.0         # mm across
+ORIGIN_RADIUS = 0.8        # mm: radius of the small circle at a running origin
+ARROW_LENGTH = 2.4         # mm: length of an arrow head
+ARROW_WIDTH_SHARE = 0.35         # share of an arrow's length that it is wide (ISO 129-1: narrow, about 20°; from memory)
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class RecordedCall:
     """One call of the pen: its method and what it was given, in the group ``process``."""
 
     process: str
@@ -50,13 +50,13 @@ class Recording:
 
     width: float
     height: float
-    items: tuple[Item, ...]
+    items: tuple[RecordedCall, ...]
 
     @property
     def frame(self) -> Box:
         return Box(0.0, 0.0, self.width, self.height)
 
-    def of(self, *methods: str) -> Iterator[Item]:
+    def of(self, *methods: str) -> Iterator[RecordedCall]:
         """The primitives drawn by these methods of the pen."""
         return (item for item in self.items if item.method in methods)
 
@@ -75,14 +75,14 @@ class Recording:
 
     def bounds(self) -> Box:
         """The smallest box round everything. Raises ValueError for an empty recording."""
-        return union(item.box() for item in self.items)
+        return united_box(item.box() for item in self.items)
 
 
 class RecordingPen:
     """The pen that front ends draw with; :meth:`recording` gives what it was told."""
 
     def __init__(self) -> None:
-        self._items: list[Item] = []
+        self._items: list[RecordedCall] = []
         self._process = ""
 
     def recording(self, width: float, height: float) -> Recording:
@@ -90,7 +90,7 @@ class RecordingPen:
         return Recording(width, height, tuple(self._items))
 
     def _add(self, method: str, *given: object) -> None:
-        self._items.append(Item(self._process, method, given))
+        self._items.append(RecordedCall(self._process, method, given))
 
     def begin(self, process: str) -> None:
         self._process = process
@@ -131,13 +131,13 @@ class RecordingPen:
 
 def label_box(label: Label) -> Box:
     """The box kept free for a label's words."""
-    wide, high = block(label.words, label.size)
-    return centred(label.at, high, wide) if label.upright else centred(label.at, wide, high)
+    wide, high = text_block_size(label.words, label.size)
+    return centred_box(label.at, high, wide) if label.upright else centred_box(label.at, wide, high)
 
 
 def badge_box(badge: Badge) -> Box:
     """The box of a number's circle."""
-    return centred(badge.at, BADGE, BADGE)
+    return centred_box(badge.at, BADGE_DIAMETER, BADGE_DIAMETER)
 
 
 def symbol_box(symbol: Symbol) -> Box:
@@ -146,29 +146,29 @@ def symbol_box(symbol: Symbol) -> Box:
     dx, dy = x1 - x0, y1 - y0
     size = max((dx * dx + dy * dy) ** 0.5, 1e-9)
     top = ((x0 + x1) / 2 - dy / size * symbol.bow, (y0 + y1) / 2 + dx / size * symbol.bow)
-    return around((symbol.start, symbol.end, top)).grown(ARROW * CORE)
+    return bounding_box((symbol.start, symbol.end, top)).grown(ARROW_LENGTH * ARROW_WIDTH_SHARE)
 
 
 def _path_box(path: Path) -> Box:
-    return union(Box(*map(float, stroke.bounds())) for stroke in path)
+    return united_box(Box(*map(float, stroke.bounds())) for stroke in path)
 
 
 def _dimension_box(dimension: Dimension) -> Box:
     ends = (dimension.origin, *dimension.stops, *(p for line in dimension.extensions for p in line))
-    return around(ends)
+    return bounding_box(ends)
 
 
 _BOXES: dict[str, Callable[..., Box]] = {
-    "area": lambda loops, surface: union(map(_path_box, loops)),
+    "area": lambda loops, surface: united_box(map(_path_box, loops)),
     "stroke": lambda path, role, fresh: _path_box(path),
-    "face": lambda loops, face: union(map(_path_box, loops)),
+    "face": lambda loops, face: united_box(map(_path_box, loops)),
     "contour": lambda path, contour: _path_box(path),
     "hole": lambda circle, fresh: Box(*map(float, circle.bounds())),
     "label": label_box,
     "dimension": _dimension_box,
-    "leader": lambda leader: around(leader.points),
+    "leader": lambda leader: bounding_box(leader.points),
     "badge": badge_box,
     "symbol": symbol_box,
 }
 
-NUMBER_SIZE = SMALL     # of a badge's figures
+BADGE_LETTER_SIZE = SMALL_LETTER_SIZE     # of a badge's figures

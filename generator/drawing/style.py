@@ -15,7 +15,7 @@ from generator.drawing.pen import Contour, FoldedFace, Role, Surface
 
 WIDE, NARROW = 0.9, 0.45        # mm: what this step makes
 WIDE_OLD, NARROW_OLD = 0.5, 0.25    # mm: what was there
-MEASURE = 0.25                  # mm: dimension, extension and leader lines
+DIMENSION_LINE_WIDTH = 0.25                  # mm: dimension, extension and leader lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ CONTOURS: dict[Contour, LineStyle] = {      # of folded paper
     Contour.MARK: LineStyle(wide=False, dash=(0, 4), round_ends=True),
     Contour.RIBBON: LineStyle(wide=True, round_ends=True),
 }
-SOLID_WIDE, SOLID_NARROW, LACE = 0.56, 0.28, 1.3    # mm: outlines and creases in space, ribbons
+SOLID_WIDE, SOLID_NARROW, RIBBON_LINE_WIDTH = 0.56, 0.28, 1.3    # mm: outlines and creases in space, ribbons
 FACE_SIDES, FACE_TONES = (Surface.PLAIN, Surface.PRINTED), (1, 2, 3, 4)
 BLEED = 0.12            # mm: the line round a face in its own colour, which closes the cracks between faces
 

@@ -1,7 +1,14 @@
 """One record for every problem, and its printing."""
-from generator.findings.finding import Finding, Severity, Trouble, finding, has_errors, trouble
-from generator.findings.printing import fewer, in_order, render, render_all
-from generator.findings.span import Span
+from generator.findings.finding import (
+           Finding,
+           FindingError,
+           Severity,
+           Span,
+           finding,
+           finding_error,
+           has_errors,
+)
+from generator.findings.printing import capped_findings, render, render_all, sorted_findings
 
-__all__ = ["Finding", "Severity", "Span", "Trouble", "fewer", "finding", "has_errors", "in_order",
-           "render", "render_all", "trouble"]
+__all__ = ["Finding", "Severity", "Span", "FindingError", "capped_findings", "finding", "has_errors", "sorted_findings",
+           "render", "render_all", "finding_error"]

@@ -1,4 +1,7 @@
-"""One record for every problem, whoever found it."""
+"""Where something stands in a source file.
+
+One record for every problem, whoever found it.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterable
@@ -6,7 +9,31 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from generator.findings.codes import CODES
-from generator.findings.span import Span
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of one source line.
+
+    ``line`` and ``column`` count from 1; ``length`` is in characters and at
+    least 1. A stretch that runs over several lines is cut at the end of its
+    first line, which is where the caret goes.
+    """
+
+    file: str
+    line: int = 1
+    column: int = 1
+    length: int = 1
+
+    def to(self, other: "Span") -> "Span":
+        """The stretch from the start of this one to the end of ``other``."""
+        if other.line != self.line or other.column < self.column:
+            return self
+        return Span(self.file, self.line, self.column,
+                    max(self.length, other.column + other.length - self.column))
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
 
 
 class Severity(StrEnum):
@@ -53,7 +80,7 @@ def finding(code: str, span: Span, message: str, hint: str = "",
     return Finding(code, severity or Severity(CODES[code].severity), message, span, hint)
 
 
-class Trouble(Exception):
+class FindingError(Exception):
     """Stops the work on one statement and carries what is wrong with it.
 
     Inside a stage only: the stage that catches it adds the findings to its
@@ -65,9 +92,9 @@ class Trouble(Exception):
         self.findings = findings
 
 
-def trouble(code: str, span: Span, message: str, hint: str = "") -> Trouble:
-    """Shorthand for a :class:`Trouble` with one finding."""
-    return Trouble(finding(code, span, message, hint))
+def finding_error(code: str, span: Span, message: str, hint: str = "") -> FindingError:
+    """Shorthand for a :class:`FindingError` with one finding."""
+    return FindingError(finding(code, span, message, hint))
 
 
 def has_errors(findings: Iterable[Finding]) -> bool:

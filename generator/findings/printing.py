@@ -7,18 +7,18 @@ from dataclasses import replace
 
 from generator.findings.finding import Finding, Severity
 
-WIDEST = 100  # a source line longer than this is shown around its caret only
-MOST_ALIKE = 40  # findings of one code that are listed; whoever reads them has seen by then what is wrong
+MAX_EXCERPT_WIDTH = 100  # a source line longer than this is shown around its caret only
+MAX_PER_CODE = 40  # findings of one code that are listed; whoever reads them has seen by then what is wrong
 
 
 def _excerpt(line: str, column: int, length: int) -> tuple[str, int, int]:
     # one space for each sign that a terminal would not give one place, so that the caret stays under its own
     line = "".join(c if c.isprintable() else " " for c in line.rstrip("\r\n"))
-    start = max(0, column - 1 - WIDEST // 2) if len(line) > WIDEST else 0
-    shown = line[start:start + WIDEST]
+    start = max(0, column - 1 - MAX_EXCERPT_WIDTH // 2) if len(line) > MAX_EXCERPT_WIDTH else 0
+    shown = line[start:start + MAX_EXCERPT_WIDTH]
     if start:
         shown = "…" + shown[1:]
-    if start + WIDEST < len(line):
+    if start + MAX_EXCERPT_WIDTH < len(line):
         shown = shown[:-1] + "…"
     caret = min(column - 1 - start, len(shown))
     return shown, caret, max(1, min(length, len(shown) - caret))
@@ -42,40 +42,40 @@ def render(finding: Finding, source: str | None = None) -> str:
     return "\n".join(rows)
 
 
-def in_order(findings: Iterable[Finding]) -> list[Finding]:
+def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:
     """By file, then errors and warnings together by line and column; doubles left out."""
     unique = dict.fromkeys(findings)
     return sorted(unique, key=lambda f: (f.file, f.line, f.column))
 
 
-def fewer(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """In order, and of each code and severity no more than :data:`MOST_ALIKE`; the last one listed says how many are not."""
+def capped_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """In order, and of each code and severity no more than :data:`MAX_PER_CODE`; the last one listed says how many are not."""
     counted: Counter[tuple[str, Severity]] = Counter()  # an error is never dropped for warnings of its code
     kept: list[Finding] = []
     last: dict[tuple[str, Severity], int] = {}
-    for each in in_order(findings):
+    for each in sorted_findings(findings):
         kind = (each.code, each.severity)
         counted[kind] += 1
-        if counted[kind] <= MOST_ALIKE:
+        if counted[kind] <= MAX_PER_CODE:
             last[kind] = len(kept)
             kept.append(each)
     for kind, at in last.items():
-        if (more := counted[kind] - MOST_ALIKE) > 0:
+        if (more := counted[kind] - MAX_PER_CODE) > 0:
             kept[at] = replace(kept[at], message=f"{kept[at].message} (and {more} more like this, not listed)")
     return tuple(kept)
 
 
 def render_all(findings: Iterable[Finding], sources: Mapping[str, str]) -> str:
     """All findings in order of file and line, a blank line between two, and a closing count."""
-    ordered = in_order(findings)
+    ordered = sorted_findings(findings)
     if not ordered:
         return ""
     rows = [render(f, sources.get(f.file)) for f in ordered]
     errors = sum(f.severity is Severity.ERROR for f in ordered)
-    return "\n\n".join(rows) + "\n\n" + _count(errors, len(ordered) - errors)
+    return "\n\n".join(rows) + "\n\n" + _totals(errors, len(ordered) - errors)
 
 
-def _count(errors: int, warnings: int) -> str:
+def _totals(errors: int, warnings: int) -> str:
     def said(n: int, word: str) -> str:
         return f"{n} {word}" + ("" if n == 1 else "s")
     return ", ".join(said(n, w) for n, w in ((errors, "error"), (warnings, "warning")) if n)

@@ -22,14 +22,17 @@ from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
 from generator.geometry import Point
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_AREAS, EQUAL_LENGTHS, first_largest
+from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import (
+    EQUAL_AREAS,
+    EQUAL_LENGTHS,
+    LENGTH_TOLERANCE,
+    MAX_EDGE_DISTANCE,
+    MIN_PARALLEL_COSINE,
+)
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
-# of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
-MAX_EDGE_DISTANCE = 0.35
 UNLIMITED_DISTANCE = 1e3      # in a ring the edge is known, however far it is before the ring is closed
-MIN_PARALLEL_COSINE = 0.8         # cosine; an edge that a hinge is to lie on runs about its way
-LENGTH_TOLERANCE = 0.35        # an edge and a hinge that are to meet differ by less than this share in length
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -15,8 +15,9 @@ import numpy as np
 import shapely
 from shapely import Polygon, affinity
 
-from generator.folding.records import POINT_TOLERANCE, ContentsLimits, LeaningWall, PieceDimensions
+from generator.folding.records import ContentsLimits, LeaningWall, PieceDimensions
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import POINT_TOLERANCE
 
 MIN_ROOM_AREA = 1e-6    # mm²; a section smaller than this is none
 MIN_UNEVEN_SHARE = 1e-6     # of a floor's area; one turned half round that leaves more is lopsided

@@ -12,23 +12,25 @@ import numpy as np
 import shapely
 
 from generator.folding.features.crown import Crown
-from generator.folding.features.floors import HINGE_END_TOLERANCE, MIN_HOLE_DIAMETER, Floor, floor_of, floors
+from generator.folding.features.floors import Floor, floor_of, floors
 from generator.folding.features.lids import lid_clearances
-from generator.folding.features.tabs import MAX_OVERHANG, tab_overhang
+from generator.folding.features.tabs import tab_overhang
 from generator.folding.features.tops import petals, top_of
 from generator.folding.marking_errors import MapNodes
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import parallel_ring
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import (
+    HINGE_END_TOLERANCE,
+    MAX_LID_AIR,
+    MAX_OVERHANG,
+    MAX_UNSEEN_GAP,
+    MAX_UNSEEN_LEAN,
+    MAX_UNSEEN_TWIST,
+    MIN_HOLE_DIAMETER,
+)
 from generator.paper.work_kinds import Effect
-
-MAX_UNSEEN_GAP = 0.5           # mm; a gap that nobody sees (common practice, no source)
-# mm; so far may a wall lean at its rim before anybody sees it (common practice, no source)
-MAX_UNSEEN_LEAN = 1.0
-MAX_UNSEEN_TWIST = 1.5         # mm; … and a corner of a ring stand aside
-# mm; a lid with more air than this, both sides together, falls off (common practice, no source)
-MAX_LID_AIR = 4.0
 
 # defects, in the order in which they are told
 DEFECT_KINDS = ("seam", "apart", "twist", "lean", "floor", "top-flat", "top-tall", "top-open", "lid-tight",

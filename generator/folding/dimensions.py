@@ -13,23 +13,20 @@ from generator.folding.features.floors import floors
 from generator.folding.features.tops import top_of
 from generator.folding.kinematics import linkage
 from generator.folding.piece_context import PieceContext, has_undetermined_path
-from generator.folding.records import (
-    POINT_TOLERANCE,
-    FoldedPiece,
-    LeaningWall,
-    PieceDimensions,
-    Pouch,
-    placed_points,
-)
+from generator.folding.records import FoldedPiece, LeaningWall, PieceDimensions, Pouch, placed_points
 from generator.folding.rigid_folding import overlap_share, parallel_ring
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_LENGTHS, first_largest
+from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import (
+    EQUAL_LENGTHS,
+    POINT_TOLERANCE,
+    RIM_TOLERANCE,
+    SURFACE_TOLERANCE,
+    UPRIGHT_COSINE,
+)
 
-SURFACE_TOLERANCE = 1e-6        # share of the whole surface that may be missing from one that is closed
-UPRIGHT_COSINE = 1e-3      # cosine; a wall that leans less stands upright
 MAX_SCRAP_SHARE = 0.05        # share of the paper; what swings freely and is less changes no size
 MAX_PAIRWISE_POINTS = 400          # points that are compared each with each
-RIM_TOLERANCE = 0.05         # mm; rims that differ by less in height are one rim
 
 
 @dataclass(frozen=True, slots=True, eq=False)

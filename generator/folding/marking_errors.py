@@ -20,13 +20,14 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.records import FlatMap, Hinge, Panel
 from generator.geometry import Line
 from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.tolerances import (
+    COLLINEAR_SINE,
+    MIN_CROSSING_SINE,
+    ON_LINE_TOLERANCE,
+    SAME_LINE_TOLERANCE,
+)
 from generator.paper.records import Face, Mark
 from generator.units import Quantity
-
-ON_LINE_TOLERANCE = 1e-5           # mm; a corner so near a line lies on it
-# sine; a line that crosses at a smaller angle does not say where its corner goes
-MIN_CROSSING_SINE = 0.3
-COLLINEAR_SINE = 1e-4     # sine; lines that turn by less at a corner go straight on
 
 
 @dataclass(frozen=True, eq=False)
@@ -126,8 +127,6 @@ def nodes_of(flat: FlatMap) -> MapNodes:
     return MapNodes(flat, np.array(points), rings, ends)
 
 
-SAME_LINE_TOLERANCE = 1e-6    # mm
-SPACING_TOLERANCE = 1e-6         # mm; steps of a row that differ by less are equal
 MIN_ROW_MARKS = 3             # marks that make a row
 MAX_MARKING_ERRORS = 240          # slips that are tried on one piece; a plan with more is not made by hand
 
@@ -243,7 +242,7 @@ def _row_error(row: Sequence[tuple[Mark, FloatArray]]) -> Iterator[MarkingError]
     if len(row) < MIN_ROW_MARKS or any(mark.kind.is_tick for mark, _ in row):
         return
     places = np.array([float(_position(mark)) for mark, _ in row])
-    if np.ptp(np.diff(places)) <= SPACING_TOLERANCE:
+    if np.ptp(np.diff(places)) <= SAME_LINE_TOLERANCE:
         first = row[0][0]
         moves = sum((k * each for k, (_, each) in enumerate(row, start=1)), np.zeros_like(row[0][1]))
         step = _position(row[1][0]) - _position(first)

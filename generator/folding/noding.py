@@ -10,8 +10,8 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.folding.records import POINT_TOLERANCE
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import POINT_TOLERANCE
 
 Origin = TypeVar("Origin", bound=Hashable)
 

@@ -12,11 +12,12 @@ import numpy as np
 from generator.findings import Span
 from generator.folding.closings import Closing, GluedFace, PanelLocator, glued_faces
 from generator.folding.kinematics import Linkage, linkage
-from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
+from generator.folding.records import FoldedPiece
 from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.ties import snapped
+from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
-from generator.units import Quantity, as_text, word
+from generator.units import Quantity, as_text, display_measure
 
 Answer = TypeVar("Answer")
 # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
@@ -121,7 +122,7 @@ def length_text(plan: Plan, mm: float) -> str:
     mm = float(snapped(mm))      # so that half of a tenth is rounded alike everywhere
     if plan.system == "mm":
         return f"{round(mm, 1):g} mm"
-    return as_text(word(Quantity(float(mm), 1), plan.system))
+    return as_text(display_measure(Quantity(float(mm), 1), plan.system))
 
 
 def has_undetermined_path(folded: FoldedPiece, paths: BoolArray, panel: int) -> bool:

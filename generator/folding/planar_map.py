@@ -12,17 +12,15 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
 from generator.folding.noding import DisjointSets, Network, bounded_cells, network
-from generator.folding.records import CHORD_TOLERANCE, POINT_TOLERANCE, Bend, FlatMap, FreeEdge, Hinge, Panel
+from generator.folding.records import Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import CHORD_TOLERANCE, CUT_SNAP_LENGTH, MIN_CELL_AREA, POINT_TOLERANCE
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
 
 Segment = tuple[int, int]
-MIN_CELL_AREA = 1e-4       # mm²; a cell smaller than this is the dust of arithmetic
 ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
-# mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
-CUT_SNAP_LENGTH = 1.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,10 +15,7 @@ import shapely
 from generator.findings import Finding, Span
 from generator.folding.features.crown import Crown
 from generator.geometry.arrays import FloatArray, IntArray
-
-CHORD_TOLERANCE = 0.05        # mm; how far a chord may leave the curve that it stands for
-CLOSING_TOLERANCE = 0.1          # mm; edges closer than this meet
-POINT_TOLERANCE = 1e-5         # mm; points closer than this are one of the flat plan: some 10⁸ times rounding
+from generator.geometry.tolerances import CLOSING_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)

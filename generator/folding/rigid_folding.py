@@ -31,8 +31,9 @@ from generator.folding.closings import (
 )
 from generator.folding.features.tops import gather_closings
 from generator.folding.kinematics import Condition, Linkage, PointLevel, PointsMeet, linkage, rotated_about
-from generator.folding.records import CLOSING_TOLERANCE, FlatMap, FoldedPiece, Residual
+from generator.folding.records import FlatMap, FoldedPiece, Residual
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
+from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.paper.records import PieceInfo, PieceState, Plan
 
 # degrees; where the search begins, most boxes being square

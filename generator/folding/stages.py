@@ -27,12 +27,12 @@ from generator.folding.kinematics import ConditionRows, Linkage, linkage
 from generator.folding.piece_context import final_state
 from generator.folding.records import FoldedPiece, Hinge
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import MAX_LOOP_GAP
 from generator.paper.records import Act, Face, Glue, Plan
 from generator.paper.work_kinds import Effect
 
 SPRINGBACK_SHARE = 0.8       # of its angle, where a fold rests that is held later
 FIRST_FLAP_SHARE = 0.4       # of its angle, for the first flap of a pile; the last one hangs as it is
-MAX_LOOP_GAP = 0.5         # mm; a stage whose panels come apart by more is not shown, but how it ends
 
 
 @dataclass(frozen=True, slots=True, eq=False)

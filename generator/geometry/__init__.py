@@ -1,18 +1,18 @@
 """Pure shapes of the plane: points, strokes, regions, transforms."""
 from generator.geometry.arc import Arc, arc_by_radius
+from generator.geometry.clipping import clipped_inside, clipped_outside
 from generator.geometry.crossings import crosses_itself, crossings
 from generator.geometry.cut_away import Loop, cut_away
 from generator.geometry.ellipse import Circle, EllipseArc
 from generator.geometry.line import Box, Line
-from generator.geometry.overlaps import overlaps, share_at
-from generator.geometry.point import Point, Real, ShapeError, distance, gap, midpoint
+from generator.geometry.plane import Point, Real, ShapeError, Transform, distance, gap, midpoint
 from generator.geometry.region import (
            Region,
            closed,
            counter_clockwise,
-           roomiest,
-           rooms,
+           largest_rectangle,
            signed_area,
+           tallest_rectangles,
            turns_left,
 )
 from generator.geometry.shapes import (
@@ -25,12 +25,10 @@ from generator.geometry.shapes import (
            square,
            trapezoid,
 )
-from generator.geometry.splitting import inside, outside
-from generator.geometry.strokes import Stroke, bounds_of, moved, reversed_path
-from generator.geometry.transform import Transform
+from generator.geometry.strokes import Stroke, bounds_of, moved, overlaps, parameter_at, reversed_path
 
 __all__ = ["Arc", "Box", "Circle", "EllipseArc", "Line", "Loop", "Point", "Real", "Region", "ShapeError", "Stroke",
            "Transform", "apothem", "arc_by_radius", "bounds_of", "circumradius", "closed", "counter_clockwise",
-           "crosses_itself", "crossings", "cut_away", "distance", "gap", "inset", "inside", "midpoint", "moved",
-           "outside", "overlaps", "polygon", "rectangle", "regular_polygon", "reversed_path", "roomiest",
-           "rooms", "share_at", "signed_area", "square", "trapezoid", "turns_left"]
+           "crosses_itself", "crossings", "cut_away", "distance", "gap", "inset", "clipped_inside", "midpoint", "moved",
+           "clipped_outside", "overlaps", "polygon", "rectangle", "regular_polygon", "reversed_path", "largest_rectangle",
+           "tallest_rectangles", "parameter_at", "signed_area", "square", "trapezoid", "turns_left"]

@@ -14,25 +14,25 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.geometry.line import Box
-from generator.geometry.point import (
+from generator.geometry.plane import (
     Point,
     Real,
     ShapeError,
+    Transform,
+    as_coordinate,
     as_float,
+    as_point,
     distance,
     floats,
     gap,
-    real,
     root,
-    sound,
 )
-from generator.geometry.transform import Transform
 from generator.units import TOLERANCE
 
-TURN = 2 * math.pi
-NEAR_END = 1e-8         # radians; an extreme closer to an end than this is that end
-Pair = tuple[Real, Real]
-MOST_CHORDS = 10_000    # that a curve is ever replaced by
+FULL_TURN = 2 * math.pi
+END_TOLERANCE = 1e-8         # radians; an extreme closer to an end than this is that end
+Coordinates = tuple[Real, Real]
+MAX_CHORDS = 10_000    # that a curve is ever replaced by
 
 
 class Conic:
@@ -89,7 +89,7 @@ class Conic:
     def share_of(self, angle: float) -> float:
         """The ``t`` at which the curve has an eccentric angle: 0 to 1 on the stroke, more beyond its end."""
         travelled = (angle - self.first) if self.sweep > 0 else (self.first - angle)
-        return (travelled % TURN) / abs(self.sweep)
+        return (travelled % FULL_TURN) / abs(self.sweep)
 
     def at(self, t: Real) -> Point:
         """The point at the share ``t`` of the (eccentric) angle; both ends are kept exactly."""
@@ -126,7 +126,7 @@ class Conic:
         (x, y), (wide, high) = self.centre, self.axes if not self.tilt else (math.hypot(ux, vx), math.hypot(uy, vy))
         return x - wide, y - high, x + wide, y + high
 
-    def _bounded(self, start: Pair, end: Pair, whole: Callable[[], Box]) -> Box:
+    def _bounded(self, start: Coordinates, end: Coordinates, whole: Callable[[], Box]) -> Box:
         """The bounds of both ends, and of the whole curve on those sides whose outermost point the stroke passes."""
         (x0, y0), (x1, y1) = start, end
         ends = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
@@ -143,7 +143,7 @@ class Conic:
 
     def _passes(self, angle: float) -> bool:
         """Whether the stroke goes through an eccentric angle, its ends not counted."""
-        share, near = self.share_of(angle), NEAR_END / abs(self.sweep)
+        share, near = self.share_of(angle), END_TOLERANCE / abs(self.sweep)
         return near < share < 1 - near
 
     def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:
@@ -156,12 +156,12 @@ class Conic:
             raise ShapeError("a curve cannot be replaced by straight lines without any error")
         share = min(chord_error / float(max(self.axes)), 1.0)
         widest = 4 * math.asin(math.sqrt(share / 2))
-        pieces = min(max(1, math.ceil(abs(self.sweep) / widest - NEAR_END)), MOST_CHORDS)
+        pieces = min(max(1, math.ceil(abs(self.sweep) / widest - END_TOLERANCE)), MAX_CHORDS)
         return (self.start, *(self.at(k / pieces) for k in range(1, pieces)), self.end)
 
 
-FLATTEST = 1e-12    # bulge over chord; flatter than this no sum can tell an arc from a line
-ROUNDEST = 1e-9     # chord over bulge; rounder than this it is a circle
+MIN_BULGE_RATIO = 1e-12    # bulge over chord; flatter than this no sum can tell an arc from a line
+MIN_CHORD_RATIO = 1e-9     # chord over bulge; rounder than this it is a circle
 
 
 @dataclass(frozen=True)
@@ -180,15 +180,15 @@ class Arc(Conic):
     tilt = 0.0
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "start", sound(self.start))
-        object.__setattr__(self, "end", sound(self.end))
-        object.__setattr__(self, "bulge", real(self.bulge))
+        object.__setattr__(self, "start", as_point(self.start))
+        object.__setattr__(self, "end", as_point(self.end))
+        object.__setattr__(self, "bulge", as_coordinate(self.bulge))
         if self.start == self.end:
             raise ShapeError("an arc from a point to itself has no length; for a whole round use a circle")
         chord, bulge = gap(self.start, self.end), abs(as_float(self.bulge))
-        if bulge <= FLATTEST * chord:
+        if bulge <= MIN_BULGE_RATIO * chord:
             raise ShapeError("an arc needs a bulge; without one it is a straight line")
-        if chord <= ROUNDEST * bulge:
+        if chord <= MIN_CHORD_RATIO * bulge:
             raise ShapeError("the ends of this arc lie so close together that it is a whole circle")
 
     @cached_property
@@ -270,7 +270,7 @@ def arc_by_radius(a: Point, b: Point, radius: Real, left: bool = True, large: bo
     ``large`` takes the longer of the two arcs. Raises :class:`ShapeError`
     where the radius does not reach both points.
     """
-    a, b, radius = sound(a), sound(b), real(radius)
+    a, b, radius = as_point(a), as_point(b), as_coordinate(radius)
     half = distance(a, b) / 2
     if not half:
         raise ShapeError("an arc from a point to itself has no length; for a whole round use a circle")

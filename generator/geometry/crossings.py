@@ -20,37 +20,37 @@ import numpy as np
 from generator.geometry.arc import Conic
 from generator.geometry.ellipse import Circle
 from generator.geometry.line import Line
-from generator.geometry.overlaps import (
-    MARGIN,
-    SAME,
+from generator.geometry.plane import Point, Real, gap, is_exact
+from generator.geometry.strokes import (
+    BOX_MARGIN,
+    COINCIDENT,
+    Stroke,
     boxes_touch,
-    off_curve,
-    on_one_curve,
+    distance_from_curve,
+    on_same_conic,
     overlaps,
-    settled,
-    share_at,
+    parameter_at,
+    snapped_to_end,
 )
-from generator.geometry.point import Point, Real, gap, is_exact
-from generator.geometry.strokes import Stroke
 from generator.units import TOLERANCE
 
-Meeting = tuple[float, float]
-PARALLEL = 1e-12        # sine of the angle between two lines
-ROUND_ENOUGH = 1e-3     # how far from the unit circle a root may lie before it is polished
-POLISH = 50             # steps of Newton's method at most
+ParameterPair = tuple[float, float]
+PARALLEL_SINE = 1e-12        # sine of the angle between two lines
+UNIT_CIRCLE_TOLERANCE = 1e-3     # how far from the unit circle a root may lie before it is polished
+NEWTON_STEPS = 50             # steps of Newton's method at most
 
 
-def lines_meet(a: Line, b: Line) -> list[Meeting]:
+def line_line_crossings(a: Line, b: Line) -> list[ParameterPair]:
     """At most one meeting of two lines, ends not counted."""
     (ax, ay), (bx, by) = map(float, a.step), map(float, b.step)
     turn = ax * by - ay * bx
-    if abs(turn) <= PARALLEL * math.hypot(ax, ay) * math.hypot(bx, by):
+    if abs(turn) <= PARALLEL_SINE * math.hypot(ax, ay) * math.hypot(bx, by):
         return []
     x, y = float(b.start.x - a.start.x), float(b.start.y - a.start.y)
     return [((x * by - y * bx) / turn, (x * ay - y * ax) / turn)]
 
 
-def line_meets_curve(line: Line, curve: Conic) -> list[Meeting]:
+def line_conic_crossings(line: Line, curve: Conic) -> list[ParameterPair]:
     """The meetings of a line with a curve, from the curve's frame, where it is the circle of radius 1."""
     (x0, y0), (x1, y1) = curve.in_frame(line.start), curve.in_frame(line.end)
     dx, dy = x1 - x0, y1 - y0
@@ -58,7 +58,7 @@ def line_meets_curve(line: Line, curve: Conic) -> list[Meeting]:
     foot = -(x0 * dx + y0 * dy) / square
     height = math.hypot(x0 + foot * dx, y0 + foot * dy)
     (sx, sy), (ex, ey) = line.start, line.step
-    if off_curve(curve, Point(float(sx) + foot * float(ex), float(sy) + foot * float(ey))) <= TOLERANCE:
+    if distance_from_curve(curve, Point(float(sx) + foot * float(ex), float(sy) + foot * float(ey))) <= TOLERANCE:
         shares = [foot]
     else:
         reach = math.sqrt(max((1 - height) * (1 + height), 0) / square)
@@ -66,14 +66,14 @@ def line_meets_curve(line: Line, curve: Conic) -> list[Meeting]:
     return [(t, curve.share_of(math.atan2(y0 + t * dy, x0 + t * dx))) for t in shares]
 
 
-def curves_meet(a: Conic, b: Conic) -> list[Meeting]:
+def conic_conic_crossings(a: Conic, b: Conic) -> list[ParameterPair]:
     """The meetings of two curves that do not lie on one circle or ellipse."""
     circles = a.axes[0] == a.axes[1] and b.axes[0] == b.axes[1]
-    points = _circles_meet(a, b) if circles else map(a.point_at_angle, _angles_on(a, b))
+    points = _circle_circle_points(a, b) if circles else map(a.point_at_angle, _angles_on(a, b))
     return [(a.share_of(a.angle_of(p)), b.share_of(b.angle_of(p))) for p in points]
 
 
-def _circles_meet(a: Conic, b: Conic) -> Iterable[Point]:
+def _circle_circle_points(a: Conic, b: Conic) -> Iterable[Point]:
     (ax, ay), (bx, by) = map(float, a.centre), map(float, b.centre)
     ra, rb, apart = float(a.axes[0]), float(b.axes[0]), gap(a.centre, b.centre)
     if apart <= TOLERANCE or apart > ra + rb + TOLERANCE or apart < abs(ra - rb) - TOLERANCE:
@@ -97,8 +97,8 @@ def _angles_on(a: Conic, b: Conic) -> list[float]:
     waves = (c @ c - 1 + (p @ p + q @ q) / 2, 2 * c @ p, 2 * c @ q, (p @ p - q @ q) / 2, p @ q)
     k0, k1, l1, k2, l2 = waves
     roots = np.roots([complex(k2, -l2), complex(k1, -l1), 2 * k0, complex(k1, l1), complex(k2, l2)])
-    angles = [cmath.phase(z) for z in roots if abs(abs(z) - 1) <= ROUND_ENOUGH]
-    polished = [found for angle in angles if (found := _polished(waves, angle, a, b)) is not None]
+    angles = [cmath.phase(z) for z in roots if abs(abs(z) - 1) <= UNIT_CIRCLE_TOLERANCE]
+    polished = [found for angle in angles if (found := _refined(waves, angle, a, b)) is not None]
     return [x for k, x in enumerate(polished) if all(abs(math.sin((x - y) / 2)) > TOLERANCE for y in polished[:k])]
 
 
@@ -110,19 +110,19 @@ def _in_frame_of(a: Conic, b: Conic) -> tuple[np.ndarray, np.ndarray, np.ndarray
             np.array(b.in_frame(Point(cx + vx, cy + vy))) - centre)
 
 
-def _polished(waves: tuple[float, ...], angle: float, a: Conic, b: Conic) -> float | None:
+def _refined(waves: tuple[float, ...], angle: float, a: Conic, b: Conic) -> float | None:
     """The touching or crossing nearest to ``angle``, or None where the two only come near."""
     touching = _newton(waves, angle, 1)
-    if abs(touching - angle) <= 10 * ROUND_ENOUGH and off_curve(b, a.point_at_angle(touching)) <= TOLERANCE:
+    if abs(touching - angle) <= 10 * UNIT_CIRCLE_TOLERANCE and distance_from_curve(b, a.point_at_angle(touching)) <= TOLERANCE:
         return touching
     crossing = _newton(waves, angle, 0)
-    return crossing if off_curve(b, a.point_at_angle(crossing)) <= TOLERANCE else None
+    return crossing if distance_from_curve(b, a.point_at_angle(crossing)) <= TOLERANCE else None
 
 
 def _newton(waves: tuple[float, ...], angle: float, order: int) -> float:
     """A zero of the ``order``-th derivative of the waves, from a start close by."""
-    for _ in range(POLISH):
-        value, slope = _wave(waves, angle, order), _wave(waves, angle, order + 1)
+    for _ in range(NEWTON_STEPS):
+        value, slope = _trigonometric_sum(waves, angle, order), _trigonometric_sum(waves, angle, order + 1)
         step = value / slope if slope else 0.0
         angle -= max(-0.1, min(0.1, step))
         if abs(step) <= 1e-16:
@@ -130,7 +130,7 @@ def _newton(waves: tuple[float, ...], angle: float, order: int) -> float:
     return angle
 
 
-def _wave(waves: tuple[float, ...], angle: float, order: int) -> float:
+def _trigonometric_sum(waves: tuple[float, ...], angle: float, order: int) -> float:
     """k0 + k1·cos θ + l1·sin θ + k2·cos 2θ + l2·sin 2θ, or a derivative: each adds a quarter turn and a factor."""
     k0, k1, l1, k2, l2 = waves
     one, two = angle + order * math.pi / 2, 2 * angle + order * math.pi / 2
@@ -138,7 +138,7 @@ def _wave(waves: tuple[float, ...], angle: float, order: int) -> float:
             + 2 ** order * (k2 * math.cos(two) + l2 * math.sin(two)))
 
 
-ZERO, ONE = Fraction(0), Fraction(1)
+START, END = Fraction(0), Fraction(1)
 
 
 def crossings(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
@@ -150,15 +150,15 @@ def crossings(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
     if not boxes_touch(a.box, b.box):
         return ()
     if isinstance(a, Line) and isinstance(b, Line) and a.exact and b.exact:
-        return _exact_lines(a, b)
-    found = _at_ends(a, b)
+        return _exact_line_crossings(a, b)
+    found = _end_crossings(a, b)
     if not (found and isinstance(a, Line) and isinstance(b, Line)):     # two lines meet once
-        found += [m for m in _between(a, b) if all(gap(a.at(m[0]), a.at(f[0])) > SAME for f in found)]
+        found += [m for m in _interior_crossings(a, b) if all(gap(a.at(m[0]), a.at(f[0])) > COINCIDENT for f in found)]
     common = overlaps(a, b)
     return tuple(sorted(m for m in found if not _covered(a, m[0], common)))
 
 
-def meeting_point(a: Stroke, ta: Real, b: Stroke, tb: Real) -> Point:
+def crossing_point(a: Stroke, ta: Real, b: Stroke, tb: Real) -> Point:
     """The place of a crossing as well as it is known: an exact end or line before a computed point of a curve."""
     places = [a.start] if ta == 0 else [a.end] if ta == 1 else []
     places += [b.start] if tb == 0 else [b.end] if tb == 1 else []
@@ -169,8 +169,8 @@ def meeting_point(a: Stroke, ta: Real, b: Stroke, tb: Real) -> Point:
     return (places + lines + [a.at(ta)])[0] if not (lines and is_exact(lines[0])) else lines[0]
 
 
-def _exact_lines(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
-    if _clear_of(a, b) or _clear_of(b, a):
+def _exact_line_crossings(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
+    if _on_one_side(a, b) or _on_one_side(b, a):
         return ()
     (ax, ay), (bx, by) = a.step, b.step
     x, y = b.start.x - a.start.x, b.start.y - a.start.y
@@ -181,19 +181,19 @@ def _exact_lines(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
     else:
         turn = ax * by - ay * bx
         if not turn:
-            return _end_on_end(a, b)
+            return _shared_end(a, b)
         ta, tb = (x * by - y * bx) / turn, (x * ay - y * ax) / turn
     return ((ta, tb),) if 0 <= ta <= 1 and 0 <= tb <= 1 else ()
 
 
-def _clear_of(a: Line, b: Line) -> bool:
+def _on_one_side(a: Line, b: Line) -> bool:
     """Whether ``a`` plainly lies on one side of the endless line through ``b``."""
     (dx, dy), (x, y, *_), (x0, y0, x1, y1) = b.direction, b.ends, a.ends
     first, last = dx * (y0 - y) - dy * (x0 - x), dx * (y1 - y) - dy * (x1 - x)
-    return min(first, last) > MARGIN or max(first, last) < -MARGIN
+    return min(first, last) > BOX_MARGIN or max(first, last) < -BOX_MARGIN
 
 
-def _end_on_end(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
+def _shared_end(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
     """Parallel lines have a single common point only where both end in it and lead away from each other."""
     (ax, ay), (bx, by) = a.direction, b.direction
     for (ta, p), (tb, q) in product(_ends(a), _ends(b)):
@@ -203,16 +203,16 @@ def _end_on_end(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
     return ()
 
 
-def _at_ends(a: Stroke, b: Stroke) -> list[Meeting]:
+def _end_crossings(a: Stroke, b: Stroke) -> list[ParameterPair]:
     """Ends of one stroke that lie on the other."""
-    found: list[Meeting] = []
+    found: list[ParameterPair] = []
     for t, point in _ends(a):
-        on_b = share_at(b, point)
+        on_b = parameter_at(b, point)
         if on_b is not None:
             found.append((t, on_b))
     for t, point in _ends(b):
-        on_a = share_at(a, point)
-        if on_a is not None and all(gap(point, a.at(f[0])) > SAME for f in found):
+        on_a = parameter_at(a, point)
+        if on_a is not None and all(gap(point, a.at(f[0])) > COINCIDENT for f in found):
             found.append((on_a, t))
     return found
 
@@ -220,20 +220,20 @@ def _at_ends(a: Stroke, b: Stroke) -> list[Meeting]:
 def _ends(stroke: Stroke) -> tuple[tuple[Fraction, Point], ...]:
     if isinstance(stroke, Circle):
         return ()
-    return (ZERO, stroke.start), (ONE, stroke.end)
+    return (START, stroke.start), (END, stroke.end)
 
 
-def _between(a: Stroke, b: Stroke) -> list[Meeting]:
+def _interior_crossings(a: Stroke, b: Stroke) -> list[ParameterPair]:
     """Meetings away from the ends."""
     if isinstance(a, Line) and isinstance(b, Line):
-        found = lines_meet(a, b)
+        found = line_line_crossings(a, b)
     elif isinstance(a, Line):
-        found = line_meets_curve(a, b)
+        found = line_conic_crossings(a, b)
     elif isinstance(b, Line):
-        found = [(ta, tb) for tb, ta in line_meets_curve(b, a)]
+        found = [(ta, tb) for tb, ta in line_conic_crossings(b, a)]
     else:
-        found = [] if on_one_curve(a, b) else curves_meet(a, b)
-    return [(settled(a, ta), settled(b, tb)) for ta, tb in found if _within(a, ta) and _within(b, tb)]
+        found = [] if on_same_conic(a, b) else conic_conic_crossings(a, b)
+    return [(snapped_to_end(a, ta), snapped_to_end(b, tb)) for ta, tb in found if _within(a, ta) and _within(b, tb)]
 
 
 def _within(stroke: Stroke, t: float) -> bool:
@@ -243,17 +243,17 @@ def _within(stroke: Stroke, t: float) -> bool:
 def _covered(a: Stroke, t: Real, common: tuple[tuple[Real, Real], ...]) -> bool:
     """Whether a point of ``a`` belongs to a stretch, its ends included."""
     point = a.at(t)
-    return any(t0 <= t <= t1 or gap(point, a.at(t0)) <= SAME or gap(point, a.at(t1)) <= SAME for t0, t1 in common)
+    return any(t0 <= t <= t1 or gap(point, a.at(t0)) <= COINCIDENT or gap(point, a.at(t1)) <= COINCIDENT for t0, t1 in common)
 
 
 def crosses_itself(loop: Sequence[Stroke]) -> bool:
     """True where two strokes of a closed loop cross, touch or lie on one another, other than end to start."""
-    return any(overlaps(a, b) or _meet_elsewhere(loop, i, j) for (i, a), (j, b) in combinations(enumerate(loop), 2))
+    return any(overlaps(a, b) or _touch_away_from_joints(loop, i, j) for (i, a), (j, b) in combinations(enumerate(loop), 2))
 
 
-def _meet_elsewhere(loop: Sequence[Stroke], i: int, j: int) -> bool:
+def _touch_away_from_joints(loop: Sequence[Stroke], i: int, j: int) -> bool:
     """Whether two strokes of a loop have a point in common that is no joint of theirs."""
     a, b = loop[i], loop[j]
     joints = [a.end] if j == i + 1 else []
     joints += [a.start] if (j + 1) % len(loop) == i else []
-    return any(all(gap(a.at(t), joint) > SAME for joint in joints) for t, _ in crossings(a, b))
+    return any(all(gap(a.at(t), joint) > COINCIDENT for joint in joints) for t, _ in crossings(a, b))

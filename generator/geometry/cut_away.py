@@ -14,23 +14,22 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from generator.geometry.arc import TURN
+from generator.geometry.arc import FULL_TURN
+from generator.geometry.clipping import StrokePart, split_stroke
 from generator.geometry.line import Line
-from generator.geometry.overlaps import SAME, boxes_touch, direction_at
-from generator.geometry.point import Point, ShapeError, floats, gap, is_exact
+from generator.geometry.plane import Point, ShapeError, floats, gap, is_exact
 from generator.geometry.region import closed, is_within, signed_area, turns_left
-from generator.geometry.splitting import Bit, split
-from generator.geometry.strokes import Stroke
+from generator.geometry.strokes import COINCIDENT, Stroke, boxes_touch, tangent_at
 from generator.units import TOLERANCE
 
-ANGLES = 7      # decimals of a radian; directions closer than this are told apart by their curvature
+ANGLE_DECIMALS = 7      # decimals of a radian; directions closer than this are told apart by their curvature
 
 
 @dataclass(frozen=True, eq=False)
-class OutlineRun:
+class OutlinePart:
     """A bit of an outline with where it comes from."""
 
-    bit: Bit
+    bit: StrokePart
     origin: str
     index: int
 
@@ -40,52 +39,52 @@ class OutlineRun:
         return self.origin != "outline", self.index, float(self.bit.t0)
 
 
-def chained(pieces: Sequence[OutlineRun]) -> list[tuple[OutlineRun, ...]]:
+def closed_loops(pieces: Sequence[OutlinePart]) -> list[tuple[OutlinePart, ...]]:
     """The closed loops, in the order of the outline they come from; slivers are left out.
 
     Raises :class:`ShapeError` where the pieces do not close.
     """
-    pieces = _meeting(pieces)
-    leaving: dict[Point, list[OutlineRun]] = defaultdict(list)
+    pieces = _with_merged_ends(pieces)
+    leaving: dict[Point, list[OutlinePart]] = defaultdict(list)
     for piece in pieces:
         leaving[piece.bit.start].append(piece)
     loops = []
     for piece in sorted(pieces, key=lambda p: p.key):
         if piece in leaving[piece.bit.start]:
-            loops += _simple(_walk(piece, leaving))
-    joined = [_begun_first(_joined(loop)) for loop in loops]
+            loops += _simple_loops(_traced_loop(piece, leaving))
+    joined = [_rotated_to_first(_joined(loop)) for loop in loops]
     return sorted((loop for loop in joined if _has_area(loop)), key=lambda loop: loop[0].key)
 
 
-def _meeting(pieces: Sequence[OutlineRun]) -> list[OutlineRun]:
+def _with_merged_ends(pieces: Sequence[OutlinePart]) -> list[OutlinePart]:
     """The pieces with one point for every place, an exact one where there is one; nothing shorter than that."""
-    nodes = _LoopNodes()
+    nodes = _PointMerger()
     ends = [p for piece in pieces for p in (piece.bit.start, piece.bit.end)]
     for point in sorted(ends, key=lambda p: not is_exact(p)):
         nodes.place(point)
     placed = [replace(p, bit=replace(p.bit, start=nodes.place(p.bit.start), end=nodes.place(p.bit.end)))
               for p in pieces]
-    return [p for p in placed if p.bit.start != p.bit.end or float(p.bit.stroke.length()) > 4 * SAME]
+    return [p for p in placed if p.bit.start != p.bit.end or float(p.bit.stroke.length()) > 4 * COINCIDENT]
 
 
-class _LoopNodes:
-    """Places that differ by less than :data:`SAME` are one place: the one that was named first."""
+class _PointMerger:
+    """Places that differ by less than :data:`COINCIDENT` are one place: the one that was named first."""
 
     def __init__(self) -> None:
         self._cells: dict[tuple[int, int], list[Point]] = defaultdict(list)
 
     def place(self, point: Point) -> Point:
-        column, row = (round(v / (4 * SAME)) for v in floats(point))
+        column, row = (round(v / (4 * COINCIDENT)) for v in floats(point))
         around = ((column + i, row + j) for i in (0, -1, 1) for j in (0, -1, 1))
         for cell in around:
             for known in self._cells.get(cell, ()):
-                if gap(known, point) <= SAME:
+                if gap(known, point) <= COINCIDENT:
                     return known
         self._cells[column, row].append(point)
         return point
 
 
-def _walk(first: OutlineRun, leaving: dict[Point, list[OutlineRun]]) -> list[OutlineRun]:
+def _traced_loop(first: OutlinePart, leaving: dict[Point, list[OutlinePart]]) -> list[OutlinePart]:
     """From ``first`` along the paper's edge until it closes, each piece taken out of ``leaving``."""
     leaving[first.bit.start].remove(first)
     walked = [first]
@@ -99,20 +98,20 @@ def _walk(first: OutlineRun, leaving: dict[Point, list[OutlineRun]]) -> list[Out
     return walked
 
 
-def _clockwise(arriving: Bit, leaving: Bit) -> tuple[float, float]:
+def _clockwise(arriving: StrokePart, leaving: StrokePart) -> tuple[float, float]:
     """The angle from the way back, clockwise, to the way on: the least one keeps to the paper's edge.
 
     Ways in one direction are told apart by how much they bend to the left.
     """
     (ax, ay), (lx, ly) = arriving.stroke.tangent(arriving.t1), leaving.stroke.tangent(leaving.t0)
-    angle = round((math.atan2(-ay, -ax) - math.atan2(ly, lx)) % TURN, ANGLES)
-    bend = _bend(leaving, leaving.t0)
-    if angle in (0, round(TURN, ANGLES)):       # straight back, as at a cusp
-        angle = 0.0 if bend < -_bend(arriving, arriving.t1) else TURN
+    angle = round((math.atan2(-ay, -ax) - math.atan2(ly, lx)) % FULL_TURN, ANGLE_DECIMALS)
+    bend = _curvature(leaving, leaving.t0)
+    if angle in (0, round(FULL_TURN, ANGLE_DECIMALS)):       # straight back, as at a cusp
+        angle = 0.0 if bend < -_curvature(arriving, arriving.t1) else FULL_TURN
     return angle, -bend
 
 
-def _bend(bit: Bit, t: float) -> float:
+def _curvature(bit: StrokePart, t: float) -> float:
     """Curvature in 1/mm, positive to the left of travel: rx·ry / speed³."""
     if isinstance(bit.stroke, Line):
         return 0.0
@@ -123,9 +122,9 @@ def _bend(bit: Bit, t: float) -> float:
     return math.copysign(float(curve.axes[0]) * float(curve.axes[1]) / speed ** 3, curve.sweep)
 
 
-def _simple(walked: list[OutlineRun]) -> Iterator[list[OutlineRun]]:
+def _simple_loops(walked: list[OutlinePart]) -> Iterator[list[OutlinePart]]:
     """A loop that comes by a place twice, in loops that do not."""
-    path: list[OutlineRun] = []
+    path: list[OutlinePart] = []
     passed: dict[Point, int] = {}       # a place of the path → the piece that begins there
     for piece in walked:
         passed[piece.bit.start] = len(path)
@@ -139,10 +138,10 @@ def _simple(walked: list[OutlineRun]) -> Iterator[list[OutlineRun]]:
             del path[begun:]
 
 
-def _joined(loop: list[OutlineRun]) -> list[OutlineRun]:
+def _joined(loop: list[OutlinePart]) -> list[OutlinePart]:
     """Pieces of one stroke that go on in each other made one again, round the whole loop."""
     start = next((k for k in range(len(loop)) if not loop[k - 1].bit.goes_on_in(loop[k].bit)), 0)
-    joined: list[OutlineRun] = []
+    joined: list[OutlinePart] = []
     for piece in loop[start:] + loop[:start]:
         if joined and joined[-1].bit.goes_on_in(piece.bit):
             joined[-1] = replace(joined[-1], bit=joined[-1].bit.joined(piece.bit))
@@ -151,20 +150,20 @@ def _joined(loop: list[OutlineRun]) -> list[OutlineRun]:
     return joined
 
 
-def _begun_first(loop: list[OutlineRun]) -> tuple[OutlineRun, ...]:
+def _rotated_to_first(loop: list[OutlinePart]) -> tuple[OutlinePart, ...]:
     """The loop, begun at its first piece of the old outline."""
     first = min(range(len(loop)), key=lambda k: loop[k].key)
     return tuple(loop[first:] + loop[:first])
 
 
-def _has_area(loop: tuple[OutlineRun, ...]) -> bool:
+def _has_area(loop: tuple[OutlinePart, ...]) -> bool:
     """False for a sliver thinner than the tolerance."""
     strokes = [p.bit.cut() for p in loop]
     return abs(float(signed_area(strokes))) > TOLERANCE * sum(float(s.length()) for s in strokes)
 
 
-OPEN = "an area that is cut away, or from, must have an outline that ends where it begins"
-Traced = tuple[Stroke, str, int]
+OPEN_OUTLINE = "an area that is cut away, or from, must have an outline that ends where it begins"
+TracedStroke = tuple[Stroke, str, int]
 
 
 @dataclass(frozen=True)
@@ -175,7 +174,7 @@ class Loop:
     stroke from a hole counts on from the outline's strokes.
     """
 
-    strokes: tuple[Traced, ...]
+    strokes: tuple[TracedStroke, ...]
 
     @cached_property
     def path(self) -> tuple[Stroke, ...]:
@@ -198,7 +197,7 @@ def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke]) -> tuple[Loop
     """
     loops = _oriented(outline)
     if not closed(removed):
-        raise ShapeError(OPEN)
+        raise ShapeError(OPEN_OUTLINE)
     gone = _turned([(s, "removed", k) for k, s in enumerate(removed)], 1)
     if not boxes_touch(_box(outline), _box(removed)):
         return tuple(Loop(tuple(loop)) for loop in loops)
@@ -206,23 +205,23 @@ def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke]) -> tuple[Loop
     cuts = _cut_edges(loops, gone)
     if not lost and not cuts:
         return tuple(Loop(tuple(loop)) for loop in loops)
-    found = [Loop(tuple((p.bit.cut(), p.origin, p.index) for p in loop)) for loop in chained(kept + cuts)]
+    found = [Loop(tuple((p.bit.cut(), p.origin, p.index) for p in loop)) for loop in closed_loops(kept + cuts)]
     return tuple(sorted(found, key=lambda loop: loop.is_hole))
 
 
-def _oriented(outline: Sequence[Stroke]) -> list[list[Traced]]:
+def _oriented(outline: Sequence[Stroke]) -> list[list[TracedStroke]]:
     """The loops of the piece, each travelled so that the paper lies on the left."""
-    loops: list[list[Traced]] = [[]]
+    loops: list[list[TracedStroke]] = [[]]
     for index, stroke in enumerate(outline):
-        if loops[-1] and gap(loops[-1][-1][0].end, loops[-1][0][0].start) <= SAME:
+        if loops[-1] and gap(loops[-1][-1][0].end, loops[-1][0][0].start) <= COINCIDENT:
             loops.append([])
         loops[-1].append((stroke, "outline", index))
     if not all(closed([s for s, _, _ in loop]) for loop in loops):
-        raise ShapeError(OPEN)
+        raise ShapeError(OPEN_OUTLINE)
     return [_turned(loop, -1 if k else 1) for k, loop in enumerate(loops)]
 
 
-def _turned(loop: list[Traced], way: int) -> list[Traced]:
+def _turned(loop: list[TracedStroke], way: int) -> list[TracedStroke]:
     """The loop travelled counter-clockwise (``way`` 1) or clockwise (−1)."""
     if turns_left([s for s, _, _ in loop]) == (way > 0):
         return loop
@@ -234,34 +233,34 @@ def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return min(lefts), min(bottoms), max(rights), max(tops)
 
 
-def _rest_of_outline(loops: list[list[Traced]], gone: list[Traced]) -> tuple[list[OutlineRun], bool]:
+def _rest_of_outline(loops: list[list[TracedStroke]], gone: list[TracedStroke]) -> tuple[list[OutlinePart], bool]:
     """What stays of the piece's edges, and whether anything of them is lost."""
     area, kept, lost = [s for s, _, _ in gone], [], False
     for stroke, origin, index in (traced for loop in loops for traced in loop):
-        for bit in split(stroke, area):
-            if _along(bit) if bit.edge is not None else is_within(area, *bit.middle):
+        for bit in split_stroke(stroke, area):
+            if _same_side(bit) if bit.edge is not None else is_within(area, *bit.middle):
                 lost = True
             else:
-                kept.append(OutlineRun(bit, origin, index))
+                kept.append(OutlinePart(bit, origin, index))
     return kept, lost
 
 
-def _along(bit: Bit) -> bool:
+def _same_side(bit: StrokePart) -> bool:
     """Whether a bit on the other area's edge has that area on the same side as the paper, so that it goes."""
-    (dx, dy), (ex, ey) = direction_at(bit.stroke, bit.middle), direction_at(bit.edge, bit.middle)
+    (dx, dy), (ex, ey) = tangent_at(bit.stroke, bit.middle), tangent_at(bit.edge, bit.middle)
     return dx * ex + dy * ey > 0
 
 
-def _cut_edges(loops: list[list[Traced]], gone: list[Traced]) -> list[OutlineRun]:
+def _cut_edges(loops: list[list[TracedStroke]], gone: list[TracedStroke]) -> list[OutlinePart]:
     """The new edges: what of the removed area's outline lies within the piece, reversed."""
     piece = [s for loop in loops for s, _, _ in loop]
     pieces = []
     for stroke, origin, index in gone:
-        bits = [b for b in split(stroke, piece) if b.edge is None and is_within(piece, *b.middle)]
+        bits = [b for b in split_stroke(stroke, piece) if b.edge is None and is_within(piece, *b.middle)]
         back = stroke.reversed() if bits else stroke
-        pieces += [OutlineRun(_reversed(b, back), origin, index) for b in bits]
+        pieces += [OutlinePart(_reversed(b, back), origin, index) for b in bits]
     return pieces
 
 
-def _reversed(bit: Bit, back: Stroke) -> Bit:
+def _reversed(bit: StrokePart, back: Stroke) -> StrokePart:
     return replace(bit, stroke=back, t0=1 - bit.t1, t1=1 - bit.t0, start=bit.end, end=bit.start)

@@ -10,11 +10,10 @@ from functools import cached_property
 
 import numpy as np
 
-from generator.geometry.arc import TURN, Arc, Conic, arc_of_sweep
-from generator.geometry.point import Point, Real, ShapeError, real, sound
-from generator.geometry.transform import Transform
+from generator.geometry.arc import FULL_TURN, Arc, Conic, arc_of_sweep
+from generator.geometry.plane import Point, Real, ShapeError, Transform, as_coordinate, as_point
 
-WHOLE = 1e-12   # share of a turn; two parts that make up a circle do so only to the last digits
+FULL_CIRCLE_TOLERANCE = 1e-12   # share of a turn; two parts that make up a circle do so only to the last digits
 
 
 @dataclass(frozen=True)
@@ -29,8 +28,8 @@ class Circle(Conic):
     first = 0.0
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "center", sound(self.center))
-        object.__setattr__(self, "radius", real(self.radius))
+        object.__setattr__(self, "center", as_point(self.center))
+        object.__setattr__(self, "radius", as_coordinate(self.radius))
         if self.radius <= 0:
             raise ShapeError("a circle needs a radius greater than nothing")
 
@@ -57,7 +56,7 @@ class Circle(Conic):
     @property
     def sweep(self) -> float:
         """A whole turn, radians; negative is clockwise."""
-        return -TURN if self.clockwise else TURN
+        return -FULL_TURN if self.clockwise else FULL_TURN
 
     def length(self) -> float:
         """The circumference in mm."""
@@ -78,7 +77,7 @@ class Circle(Conic):
 
     def between(self, t0: Real, t1: Real, start: Point, end: Point) -> Arc | Circle:
         """:meth:`part`, with its ends given, since they are known better than ``t0`` and ``t1`` tell."""
-        if abs(abs(t1 - t0) - 1) <= WHOLE:
+        if abs(abs(t1 - t0) - 1) <= FULL_CIRCLE_TOLERANCE:
             return self if t1 > t0 else self.reversed()
         return arc_of_sweep(start, end, float(self.radius), self.sweep * float(t1 - t0))
 
@@ -87,10 +86,10 @@ class Circle(Conic):
         return Circle(transform.apply(self.center), self.radius, self.clockwise != transform.mirrors)
 
 
-HALF = 1e-13        # closer than this to half an ellipse, the arc is half an ellipse
-TOO_FAR = 1e-9      # share by which two points may lie too far apart and still count as a diameter
-NODES, WEIGHTS = np.polynomial.legendre.leggauss(20)
-DEEPEST = 40        # halvings of the angle when the length is summed
+HALF_ELLIPSE_TOLERANCE = 1e-13        # closer than this to half an ellipse, the arc is half an ellipse
+DIAMETER_TOLERANCE = 1e-9      # share by which two points may lie too far apart and still count as a diameter
+GAUSS_NODES, GAUSS_WEIGHTS = np.polynomial.legendre.leggauss(20)
+MAX_HALVINGS = 40        # halvings of the angle when the length is summed
 
 
 @dataclass(frozen=True)
@@ -110,15 +109,15 @@ class EllipseArc(Conic):
     tilt: float = 0.0
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "start", sound(self.start))
-        object.__setattr__(self, "end", sound(self.end))
-        object.__setattr__(self, "rx", real(self.rx))
-        object.__setattr__(self, "ry", real(self.ry))
+        object.__setattr__(self, "start", as_point(self.start))
+        object.__setattr__(self, "end", as_point(self.end))
+        object.__setattr__(self, "rx", as_coordinate(self.rx))
+        object.__setattr__(self, "ry", as_coordinate(self.ry))
         if self.start == self.end:
             raise ShapeError("an ellipse arc from a point to itself has no length")
         if self.rx <= 0 or self.ry <= 0:
             raise ShapeError("an ellipse needs two radii greater than nothing")
-        if self._rest < -TOO_FAR:
+        if self._rest < -DIAMETER_TOLERANCE:
             raise ShapeError("the ellipse is too small to pass through both points: make one of its radii longer")
 
     @cached_property
@@ -145,7 +144,7 @@ class EllipseArc(Conic):
     def centre(self) -> Point:
         """The middle of the ellipse; exact for half an ellipse between exact points."""
         middle = Point((self.start.x + self.end.x) / 2, (self.start.y + self.end.y) / 2)
-        if self._rest <= HALF:
+        if self._rest <= HALF_ELLIPSE_TOLERANCE:
             return middle
         dx, dy = map(float, self._chord)
         away = math.sqrt(self._rest) / math.hypot(dx, dy) * (1 if self.left else -1)
@@ -157,7 +156,7 @@ class EllipseArc(Conic):
     def sweep(self) -> float:
         """The eccentric angle travelled, radians; negative is clockwise."""
         half = math.hypot(*map(float, self._chord)) / 2
-        rest = math.sqrt(self._rest) if self._rest > HALF else 0.0
+        rest = math.sqrt(self._rest) if self._rest > HALF_ELLIPSE_TOLERANCE else 0.0
         return (-2 if self.left else 2) * math.atan2(half, rest)
 
     @cached_property
@@ -168,7 +167,7 @@ class EllipseArc(Conic):
     def length(self) -> float:
         """In mm along the arc, summed by Gauss's rule to a share of 1e-13 or so."""
         rx, ry = map(float, self.axes)
-        return _summed(rx, ry, min(self.first, self.first + self.sweep), abs(self.sweep), DEEPEST)
+        return _arc_length(rx, ry, min(self.first, self.first + self.sweep), abs(self.sweep), MAX_HALVINGS)
 
     def reversed(self) -> EllipseArc:
         """The same arc, travelled the other way."""
@@ -193,15 +192,15 @@ class EllipseArc(Conic):
                           self.left != transform.mirrors, tilt)
 
 
-def _gauss(rx: float, ry: float, low: float, width: float) -> float:
-    angles = low + width * (NODES + 1) / 2
-    return float(WEIGHTS @ np.hypot(rx * np.sin(angles), ry * np.cos(angles))) * width / 2
+def _gauss_sum(rx: float, ry: float, low: float, width: float) -> float:
+    angles = low + width * (GAUSS_NODES + 1) / 2
+    return float(GAUSS_WEIGHTS @ np.hypot(rx * np.sin(angles), ry * np.cos(angles))) * width / 2
 
 
-def _summed(rx: float, ry: float, low: float, width: float, depth: int) -> float:
+def _arc_length(rx: float, ry: float, low: float, width: float, depth: int) -> float:
     """∫ √(rx² sin² + ry² cos²) over the eccentric angle, halved until both rules agree."""
-    whole = _gauss(rx, ry, low, width)
-    halves = _gauss(rx, ry, low, width / 2) + _gauss(rx, ry, low + width / 2, width / 2)
+    whole = _gauss_sum(rx, ry, low, width)
+    halves = _gauss_sum(rx, ry, low, width / 2) + _gauss_sum(rx, ry, low + width / 2, width / 2)
     if depth == 0 or abs(whole - halves) <= 1e-14 * (rx + ry):
         return halves
-    return _summed(rx, ry, low, width / 2, depth - 1) + _summed(rx, ry, low + width / 2, width / 2, depth - 1)
+    return _arc_length(rx, ry, low, width / 2, depth - 1) + _arc_length(rx, ry, low + width / 2, width / 2, depth - 1)

@@ -5,8 +5,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from generator.geometry.point import Point, Real, ShapeError, distance, floats, is_exact, sound
-from generator.geometry.transform import Transform
+from generator.geometry.plane import Point, Real, ShapeError, Transform, as_point, distance, floats, is_exact
 
 Box = tuple[Real, Real, Real, Real]
 
@@ -19,8 +18,8 @@ class Line:
     end: Point
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "start", sound(self.start))
-        object.__setattr__(self, "end", sound(self.end))
+        object.__setattr__(self, "start", as_point(self.start))
+        object.__setattr__(self, "end", as_point(self.end))
         if self.start == self.end:
             raise ShapeError("a line from a point to itself has no length")
 

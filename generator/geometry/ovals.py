@@ -12,15 +12,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-QUARTER = math.pi / 2
-COARSE, FINE = 33, 257      # places along the arc at which the distance is taken: to choose, and to tell
-TILTS = np.linspace(0.0, QUARTER, 31)
+QUARTER_TURN = math.pi / 2
+COARSE_SAMPLES, FINE_SAMPLES = 33, 257      # places along the arc at which the distance is taken: to choose, and to tell
+TILTS = np.linspace(0.0, QUARTER_TURN, 31)
 HALVINGS = 40               # of the span of tilts in which the best one lies
 GOLDEN = (math.sqrt(5) - 1) / 2
 
 
 @dataclass(frozen=True, slots=True)
-class TracedCurve:
+class OvalPlacement:
     """How an oval lies on a curve: ``tilt`` radians from the chord to its long axis (0 to π/2, the mirror image serves
     as well), and the largest ``deviation`` from the curve between its ends, in mm."""
 
@@ -51,41 +51,41 @@ def concentric(chord: float, bulge: float, by: float) -> tuple[float, float] | N
     return (chord * share, bulge * share) if share > 0 else None
 
 
-def laid(chord: float, bulge: float, half_axes: tuple[float, float]) -> TracedCurve | None:
+def best_placement(chord: float, bulge: float, half_axes: tuple[float, float]) -> OvalPlacement | None:
     """The best way to lay an oval through both ends; None where it is too small for them."""
     pairs = np.array([half_axes], dtype=float)
-    found = _deviations(chord, bulge, pairs, TILTS, FINE)[0]
+    found = _deviations(chord, bulge, pairs, TILTS, FINE_SAMPLES)[0]
     if not np.isfinite(found).any():
         return None
     at = int(np.argmin(found))
     low, high = TILTS[max(at - 1, 0)], TILTS[min(at + 1, len(TILTS) - 1)]
-    best = min(((float(found[at]), float(TILTS[at])), _golden(chord, bulge, pairs, low, high)))
-    return TracedCurve(max(best[1], 0.0), best[0])
+    best = min(((float(found[at]), float(TILTS[at])), _golden_section(chord, bulge, pairs, low, high)))
+    return OvalPlacement(max(best[1], 0.0), best[0])
 
 
-def traced(chord: float, half_axes: tuple[float, float], tilt: float, places: int = FINE) -> np.ndarray | None:
+def oval_points(chord: float, half_axes: tuple[float, float], tilt: float, places: int = FINE_SAMPLES) -> np.ndarray | None:
     """The shorter way round an oval from (0, 0) to (chord, 0), as points (places × 2) that bulge upward; None where it is too small."""
     a, b = half_axes
     cosine, sine = math.cos(-tilt), math.sin(-tilt)
     half = chord / 2 * math.hypot(cosine / a, sine / b)
     if half > 1:
         return None
-    middle = math.atan2(sine / b, cosine / a) + QUARTER
+    middle = math.atan2(sine / b, cosine / a) + QUARTER_TURN
     angle = middle + math.asin(half) * np.linspace(1, -1, places)
     x, y = a * np.cos(angle), b * np.sin(angle)
     x, y = x - x[0], y - y[0]
     return np.column_stack([x * cosine + y * sine, y * cosine - x * sine])
 
 
-def roughly(chord: float, bulge: float, half_axes: np.ndarray) -> np.ndarray:
+def coarse_deviations(chord: float, bulge: float, half_axes: np.ndarray) -> np.ndarray:
     """For many ovals at once (n × 2 half axes) their least deviation, never less than the true one; inf where too small."""
-    return _deviations(chord, bulge, half_axes, TILTS, COARSE).min(axis=1)
+    return _deviations(chord, bulge, half_axes, TILTS, COARSE_SAMPLES).min(axis=1)
 
 
-def _golden(chord: float, bulge: float, pairs: np.ndarray, low: float, high: float) -> tuple[float, float]:
+def _golden_section(chord: float, bulge: float, pairs: np.ndarray, low: float, high: float) -> tuple[float, float]:
     """The least deviation between two tilts, and its tilt, by golden section."""
     def of(tilt: float) -> float:
-        return float(_deviations(chord, bulge, pairs, np.array([tilt]), FINE)[0, 0])
+        return float(_deviations(chord, bulge, pairs, np.array([tilt]), FINE_SAMPLES)[0, 0])
 
     a, b = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
     fa, fb = of(a), of(b)
@@ -114,7 +114,7 @@ def _deviations(chord: float, bulge: float, pairs: np.ndarray, tilts: np.ndarray
     half = chord / 2 * np.hypot(cosine / a, sine / b)
     reach = np.arcsin(np.clip(half, 0, 1))
     reach = np.pi - reach if bulge > chord / 2 else reach
-    middle = np.arctan2(sine / b, cosine / a) + QUARTER
+    middle = np.arctan2(sine / b, cosine / a) + QUARTER_TURN
     angle = middle[..., None] + reach[..., None] * np.linspace(1, -1, places)
     x, y = a[..., None] * np.cos(angle), b[..., None] * np.sin(angle)
     x, y = x - x[..., :1], y - y[..., :1]               # the first end at the origin, then the chord level
@@ -133,7 +133,7 @@ def parallel_deviation(half_axes: tuple[float, float], by: float) -> float:
     """
     a, b = half_axes
     p, q = a + by, b + by
-    t = np.linspace(0, QUARTER, FINE)
+    t = np.linspace(0, QUARTER_TURN, FINE_SAMPLES)
     size = np.hypot(b * np.cos(t), a * np.sin(t))
     x, y = a * np.cos(t) + by * b * np.cos(t) / size, b * np.sin(t) + by * a * np.sin(t) / size
     form = x * x / (p * p) + y * y / (q * q) - 1

@@ -16,10 +16,9 @@ import shapely
 from generator.geometry.arc import Conic
 from generator.geometry.ellipse import Circle
 from generator.geometry.line import Box, Line
-from generator.geometry.overlaps import MARGIN, SAME, share_at
-from generator.geometry.point import Point, Real, ShapeError, floats, sound
+from generator.geometry.plane import Point, Real, ShapeError, as_point, floats
 from generator.geometry.shapes import polygon
-from generator.geometry.strokes import Stroke, bounds_of, reversed_path
+from generator.geometry.strokes import BOX_MARGIN, COINCIDENT, Stroke, bounds_of, parameter_at, reversed_path
 
 
 @dataclass(frozen=True)
@@ -39,7 +38,7 @@ class Region:
     @staticmethod
     def rectangle(x0: Real, y0: Real, x1: Real, y1: Real) -> Region:
         """From one corner to the opposite one, in either order; counter-clockwise."""
-        (x0, y0), (x1, y1) = sound((x0, y0)), sound((x1, y1))
+        (x0, y0), (x1, y1) = as_point((x0, y0)), as_point((x1, y1))
         left, right, bottom, top = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
         if left == right or bottom == top:
             raise ShapeError("an area needs a width and a height")
@@ -56,7 +55,7 @@ class Region:
 
     def on_edge(self, point: Point) -> bool:
         """Whether ``point`` lies on the outline or on the edge of a hole."""
-        return any(share_at(s, point) is not None for s in self.strokes)
+        return any(parameter_at(s, point) is not None for s in self.strokes)
 
     def area(self) -> Real:
         """In mm²; exact for exact straight edges."""
@@ -77,7 +76,7 @@ class Region:
 
 def closed(strokes: Sequence[Stroke]) -> bool:
     """Whether each stroke begins where the one before it ends, the first where the last ends."""
-    return bool(strokes) and all(math.dist(strokes[k - 1].ends[2:], s.ends[:2]) <= SAME
+    return bool(strokes) and all(math.dist(strokes[k - 1].ends[2:], s.ends[:2]) <= COINCIDENT
                                  for k, s in enumerate(strokes))
 
 
@@ -92,7 +91,7 @@ def signed_area(strokes: Sequence[Stroke]) -> Real:
         if y0 != y1:
             area += x0 * (y1 - y0) if x0 == x1 else (x0 + x1) * (y1 - y0) / 2
         if isinstance(s, Conic):
-            area += _cap(s)
+            area += _segment_area(s)
     return area
 
 
@@ -101,7 +100,7 @@ def turns_left(strokes: Sequence[Stroke]) -> bool:
     area = 0.0
     for s in strokes:
         x0, y0, x1, y1 = s.ends
-        area += (x0 + x1) * (y1 - y0) / 2 + (_cap(s) if isinstance(s, Conic) else 0)
+        area += (x0 + x1) * (y1 - y0) / 2 + (_segment_area(s) if isinstance(s, Conic) else 0)
     return area > 0
 
 
@@ -110,7 +109,7 @@ def counter_clockwise(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
     return tuple(strokes) if turns_left(strokes) else reversed_path(strokes)
 
 
-def _cap(curve: Conic) -> float:
+def _segment_area(curve: Conic) -> float:
     """The area between a curve and its chord, in mm²: rx·ry·(s − sin s)/2 for the sweep s."""
     s = curve.sweep
     lift = s - math.sin(s) if abs(s) > 0.1 else s ** 3 / 6 * (1 - s * s / 20 * (1 - s * s / 42 * (1 - s * s / 72)))
@@ -122,31 +121,31 @@ def is_within(strokes: Iterable[Stroke], x: float, y: float) -> bool:
     inside = False
     for stroke in strokes:
         left, bottom, right, top = stroke.box
-        if bottom - MARGIN <= y <= top + MARGIN and x <= right + MARGIN:
-            inside ^= _flips(stroke, x, y, x < left - MARGIN)
+        if bottom - BOX_MARGIN <= y <= top + BOX_MARGIN and x <= right + BOX_MARGIN:
+            inside ^= _changes_side(stroke, x, y, x < left - BOX_MARGIN)
     return inside
 
 
-def _flips(stroke: Stroke, x: float, y: float, clear_left: bool) -> bool:
+def _changes_side(stroke: Stroke, x: float, y: float, clear_left: bool) -> bool:
     """Whether a stroke parts a point from all that lies far to the right.
 
     A curve is its chord and the cap between them: the chord's answer is
     turned round within the cap, which is the whole disc on the bulging side.
     """
     if isinstance(stroke, Circle):
-        return _in_disc(stroke, x, y)
+        return _inside_conic(stroke, x, y)
     _, y0, _, y1 = stroke.ends
     rises, spans = y1 > y, (y0 > y) != (y1 > y)
     if clear_left or (isinstance(stroke, Line) and not spans):
         return spans
     left_of_chord = _is_left(stroke, x, y)
     flips = spans and left_of_chord == rises
-    if isinstance(stroke, Line) or not _in_disc(stroke, x, y):
+    if isinstance(stroke, Line) or not _inside_conic(stroke, x, y):
         return flips
     return flips ^ (left_of_chord == (stroke.sweep < 0))
 
 
-def _in_disc(curve: Conic, x: float, y: float) -> bool:
+def _inside_conic(curve: Conic, x: float, y: float) -> bool:
     return math.hypot(*curve.in_frame(Point(x, y))) < 1
 
 
@@ -166,40 +165,40 @@ def _corners(loop: Sequence[Stroke], chord_error: float) -> list[tuple[float, fl
 
 
 Number = Fraction | float
-RoomBox = tuple[Number, Number, Number, Number]     # left, bottom, right, top
+RectangleBounds = tuple[Number, Number, Number, Number]     # left, bottom, right, top
 
-NEAR = 1e-7         # mm; a rectangle may touch what bounds it
-MOST = 40           # values tried each way; of more, those are left out that lie closest to others
+CONTACT_TOLERANCE = 1e-7         # mm; a rectangle may touch what bounds it
+MAX_CANDIDATES = 40           # values tried each way; of more, those are left out that lie closest to others
 
 
-def roomiest(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Number]) -> RoomBox | None:
+def largest_rectangle(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Number]) -> RectangleBounds | None:
     """The largest rectangle (mm²) within ``free`` whose sides lie at values of ``across`` and ``up``; None where none fits.
 
     The sides come out as they are given, exact where those are. Of equal ones
     the leftmost, then the lowest is taken.
     """
     best, most = None, 0.0
-    for box in rooms(free, across, up):
+    for box in tallest_rectangles(free, across, up):
         area = float((box[2] - box[0]) * (box[3] - box[1]))
-        if area > most * (1 + 1e-12) + NEAR:
+        if area > most * (1 + 1e-12) + CONTACT_TOLERANCE:
             best, most = box, area
     return best
 
 
-def rooms(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Number]) -> Iterator[RoomBox]:
+def tallest_rectangles(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Number]) -> Iterator[RectangleBounds]:
     """The tallest rectangle within ``free`` between every two values of ``across``, its ends at values of ``up``."""
     left, bottom, right, top = free.bounds
-    xs, ys = _thinned(across, left, right), _thinned(up, bottom, top)
+    xs, ys = _limited_candidates(across, left, right), _limited_candidates(up, bottom, top)
     for k, low in enumerate(xs):
         for high in reversed(xs[k + 1:]):
-            found = _tallest(free, low, high, ys)
+            found = _tallest_span(free, low, high, ys)
             if found is not None:
                 yield low, found[0], high, found[1]
 
 
-def _tallest(free: shapely.Geometry, low: Number, high: Number, ys: Sequence[Number]) -> tuple[Number, Number] | None:
+def _tallest_span(free: shapely.Geometry, low: Number, high: Number, ys: Sequence[Number]) -> tuple[Number, Number] | None:
     """The longest stretch of ``ys`` over which a strip from ``low`` to ``high`` is free."""
-    left, right = float(low) + NEAR, float(high) - NEAR
+    left, right = float(low) + CONTACT_TOLERANCE, float(high) - CONTACT_TOLERANCE
     if right <= left or len(ys) < 2:
         return None
     strip = shapely.box(left, float(ys[0]) - 1, right, float(ys[-1]) + 1)
@@ -207,20 +206,20 @@ def _tallest(free: shapely.Geometry, low: Number, high: Number, ys: Sequence[Num
     best, floor = None, None
     for bottom, top in [*blocked, (float("inf"), float("inf"))]:
         if floor is not None and bottom > floor:
-            inside = [y for y in ys if floor - NEAR <= float(y) <= bottom + NEAR]
+            inside = [y for y in ys if floor - CONTACT_TOLERANCE <= float(y) <= bottom + CONTACT_TOLERANCE]
             if len(inside) > 1 and (best is None or inside[-1] - inside[0] > best[1] - best[0]):
                 best = inside[0], inside[-1]
         floor = top if floor is None else max(floor, top)
     return best
 
 
-def _thinned(values: Sequence[Number], low: float, high: float) -> list[Number]:
-    """In order, each once, none outside of ``low`` to ``high``, and no more than :data:`MOST`: exact ones are kept before others."""
+def _limited_candidates(values: Sequence[Number], low: float, high: float) -> list[Number]:
+    """In order, each once, none outside of ``low`` to ``high``, and no more than :data:`MAX_CANDIDATES`: exact ones are kept before others."""
     ordered: list[Number] = []
     for value in sorted(values, key=lambda v: (float(v), not isinstance(v, Fraction))):
-        if low - NEAR <= float(value) <= high + NEAR and (not ordered or float(value) - float(ordered[-1]) > NEAR):
+        if low - CONTACT_TOLERANCE <= float(value) <= high + CONTACT_TOLERANCE and (not ordered or float(value) - float(ordered[-1]) > CONTACT_TOLERANCE):
             ordered.append(value)
-    while len(ordered) > MOST:
+    while len(ordered) > MAX_CANDIDATES:
         gaps = [(isinstance(ordered[k], Fraction), float(ordered[k + 1] - ordered[k - 1]), k) for k in range(1, len(ordered) - 1)]
         ordered.pop(min(gaps)[2])
     return ordered

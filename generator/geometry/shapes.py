@@ -7,19 +7,19 @@ from fractions import Fraction
 
 from generator.geometry.crossings import crosses_itself
 from generator.geometry.line import Line
-from generator.geometry.point import Point, Real, ShapeError, real, sound
+from generator.geometry.plane import Point, Real, ShapeError, as_coordinate, as_point
 
-MOST_SIDES = 360
+MAX_SIDES = 360
 
 
 def polygon(points: Sequence[Point]) -> tuple[Line, ...]:
     """The closed outline through ``points`` in the order given, at least three."""
-    corners = [sound(p) for p in points]
+    corners = [as_point(p) for p in points]
     if len(corners) < 3:
         raise ShapeError("a polygon needs at least three corners")
-    if any(a == b for a, b in _neighbours(corners)):
+    if any(a == b for a, b in _edges(corners)):
         raise ShapeError("two neighbouring corners of this polygon are the same point")
-    return tuple(Line(a, b) for a, b in _neighbours(corners))
+    return tuple(Line(a, b) for a, b in _edges(corners))
 
 
 def rectangle(width: Real, height: Real) -> tuple[Line, ...]:
@@ -47,8 +47,8 @@ def regular_polygon(n: int, side: Real) -> tuple[Line, ...]:
 
     A square is exact; of the others the first side is.
     """
-    if n < 3 or n > MOST_SIDES:
-        raise ShapeError(f"a regular polygon needs from 3 to {MOST_SIDES} sides")
+    if n < 3 or n > MAX_SIDES:
+        raise ShapeError(f"a regular polygon needs from 3 to {MAX_SIDES} sides")
     side = _positive(side, "a regular polygon needs a length of side")
     if n == 4:
         return rectangle(side, side)
@@ -61,12 +61,12 @@ def regular_polygon(n: int, side: Real) -> tuple[Line, ...]:
 
 def apothem(n: int, side: Real) -> Real:
     """From the middle of a regular polygon to the middle of a side: a / (2 tan π/n), in mm."""
-    return real(side) / 2 if n == 4 else float(side) / (2 * math.tan(math.pi / n))
+    return as_coordinate(side) / 2 if n == 4 else float(side) / (2 * math.tan(math.pi / n))
 
 
 def circumradius(n: int, side: Real) -> Real:
     """From the middle of a regular polygon to a corner: a / (2 sin π/n), in mm."""
-    return real(side) if n == 6 else float(side) / (2 * math.sin(math.pi / n))
+    return as_coordinate(side) if n == 6 else float(side) / (2 * math.sin(math.pi / n))
 
 
 def inset(outline: Sequence[Line], by: Real) -> tuple[Line, ...]:
@@ -76,11 +76,11 @@ def inset(outline: Sequence[Line], by: Real) -> tuple[Line, ...]:
     moved. Exact for exact level and upright edges. Raises :class:`ShapeError`
     where an edge disappears or two edges run into each other.
     """
-    by, edges = real(by), tuple(outline)
+    by, edges = as_coordinate(by), tuple(outline)
     if any(not isinstance(e, Line) for e in edges):
         raise ShapeError("only an outline of straight lines can be inset")
     side = 1 if _doubled_area(edges) > 0 else -1
-    rims = [_rim(e, by * side) for e in edges]
+    rims = [_offset_edge(e, by * side) for e in edges]
     corners = [_corner(rims[k - 1], rims[k]) for k in range(len(edges))]
     result = tuple(zip(corners, corners[1:] + corners[:1]))
     if any(_dot(a, b, e) <= 0 for (a, b), e in zip(result, edges)):
@@ -91,7 +91,7 @@ def inset(outline: Sequence[Line], by: Real) -> tuple[Line, ...]:
     return moved
 
 
-def _rim(edge: Line, by: Real) -> tuple[Point, Point]:
+def _offset_edge(edge: Line, by: Real) -> tuple[Point, Point]:
     """A point of the edge moved ``by`` mm to its left, and its step."""
     (x, y), (dx, dy), size = edge.start, edge.step, edge.length()
     return Point(x - dy * by / size if dy else x, y + dx * by / size if dx else y), edge.step
@@ -116,12 +116,12 @@ def _doubled_area(edges: Sequence[Line]) -> Real:
     return sum(e.start.x * e.end.y - e.end.x * e.start.y for e in edges)
 
 
-def _neighbours(corners: Sequence[Point]) -> list[tuple[Point, Point]]:
+def _edges(corners: Sequence[Point]) -> list[tuple[Point, Point]]:
     return [(corners[k], corners[(k + 1) % len(corners)]) for k in range(len(corners))]
 
 
 def _positive(value: Real, complaint: str) -> Real:
-    value = real(value)
+    value = as_coordinate(value)
     if value <= 0:
         raise ShapeError(f"{complaint}, greater than nothing")
     return value

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 
-from generator.findings import Finding, Span, Trouble, trouble
+from generator.findings import Finding, FindingError, Span, finding_error
 from generator.language.evaluation.registry import OMITTED, Binding
 from generator.language.parts import Part, Parts
 from generator.language.syntax.nodes import Attribute, Call, Expr, Name, Statement, name_spans
@@ -65,10 +65,10 @@ def use_part(part: Part, builder: PlanBuilder, given: Mapping[str, object], arou
     inside = PartUse(part, builder.span, dict(builder.places), (*around, part.name))
     if part.name in around:
         way = " → ".join(f"'{name}'" for name in inside.around[around.index(part.name):])
-        raise trouble("part-circle", builder.span, f"a part that uses itself has no end: {way}",
+        raise finding_error("part-circle", builder.span, f"a part that uses itself has no end: {way}",
                       "take one of these uses out")
     if len(around) >= MAX_PART_DEPTH:
-        raise trouble("too-deep", builder.span,
+        raise finding_error("too-deep", builder.span,
                       f"parts are used within parts more than {MAX_PART_DEPTH} deep",
                       "use fewer within each other")
     outer = builder.name
@@ -90,8 +90,8 @@ def _bind_defaults(inside: PartUse, builder: PlanBuilder, names: dict[str, Bindi
         if name not in names:
             try:
                 value = OMITTED if expr is None else evaluator.value(expr)
-            except Trouble as wrong:
-                raise Trouble(*(inside.told(f, None) for f in wrong.findings)) from None
+            except FindingError as wrong:
+                raise FindingError(*(inside.told(f, None) for f in wrong.findings)) from None
             names[name] = Binding(name, value, inside.span, "", builder.step)
 
 
@@ -103,11 +103,11 @@ def _evaluate_statement(inside: PartUse, builder: PlanBuilder, names: dict[str, 
     try:
         value = evaluator.value(statement.value)
         if statement.name is not None and value is None:
-            raise trouble("call-kind", inside.span,
+            raise finding_error("call-kind", inside.span,
                           f"nothing is made that '{statement.name}' could stand for",
                           "leave the name and the = out")
-    except Trouble as wrong:
-        raise Trouble(*(inside.told(f, statement) for f in wrong.findings)) from None
+    except FindingError as wrong:
+        raise FindingError(*(inside.told(f, statement) for f in wrong.findings)) from None
     finally:
         builder.findings[noted:] = [inside.told(f, statement) for f in builder.findings[noted:]]
     if statement.name is not None:

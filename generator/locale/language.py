@@ -15,9 +15,9 @@ from types import MappingProxyType
 import yaml
 
 WORDS = Path(__file__).parent / "words"
-FORMS = frozenset({"zero", "one", "two", "few", "many", "other"})     # plural categories (Unicode TR 35, part 3)
+PLURAL_CATEGORIES = frozenset({"zero", "one", "two", "few", "many", "other"})     # plural categories (Unicode TR 35, part 3)
 
-Entry = str | Mapping[str, str]     # words, or the forms of a plural
+CatalogueEntry = str | Mapping[str, str]     # words, or the forms of a plural
 
 # Everything is text: YAML would read "no" and "on" as truth values otherwise.
 _Loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
@@ -28,22 +28,22 @@ def languages() -> tuple[str, ...]:
     return tuple(sorted((path.name for path in WORDS.iterdir() if path.is_dir()), key=lambda code: (code != "en", code)))
 
 
-def entries(language: str) -> Mapping[str, Entry]:
+def catalogue_of(language: str) -> Mapping[str, CatalogueEntry]:
     """Everything a language says, by "room.key"; deeper keys are joined by dots too."""
-    found: dict[str, Entry] = {}
+    found: dict[str, CatalogueEntry] = {}
     for path in sorted((WORDS / language).glob("*.yaml")):
         tree = yaml.load(path.read_text(encoding="utf-8"), Loader=_Loader) or {}
-        found.update(_flat(path.stem, tree))
+        found.update(_flattened(path.stem, tree))
     return MappingProxyType(found)
 
 
-def _flat(name: str, node: object) -> Iterator[tuple[str, Entry]]:
-    if isinstance(node, Mapping) and not (node and node.keys() <= FORMS):
+def _flattened(name: str, node: object) -> Iterator[tuple[str, CatalogueEntry]]:
+    if isinstance(node, Mapping) and not (node and node.keys() <= PLURAL_CATEGORIES):
         for key, below in node.items():
-            yield from _flat(f"{name}.{key}", below)
+            yield from _flattened(f"{name}.{key}", below)
     elif isinstance(node, list):
         for place, below in enumerate(node):
-            yield from _flat(f"{name}.{place}", below)
+            yield from _flattened(f"{name}.{place}", below)
     else:
         yield name, node
 
@@ -54,31 +54,31 @@ def one_or_other(n: float) -> str:
 
 
 # A language without a line here counts as English does. One with more forms ("few", "many") gets a function of its own.
-RULES: Mapping[str, Callable[[float], str]] = {"en": one_or_other, "de": one_or_other}
+PLURAL_RULES: Mapping[str, Callable[[float], str]] = {"en": one_or_other, "de": one_or_other}
 
 # The forms that every plural of a language must have in its catalogue.
-NEEDED: Mapping[str, tuple[str, ...]] = {"en": ("one", "other"), "de": ("one", "other")}
+REQUIRED_CATEGORIES: Mapping[str, tuple[str, ...]] = {"en": ("one", "other"), "de": ("one", "other")}
 
 
-def form(language: str, n: float) -> str:
+def plural_category(language: str, n: float) -> str:
     """The category of ``n``."""
-    return RULES.get(language, one_or_other)(n)
+    return PLURAL_RULES.get(language, one_or_other)(n)
 
 
 LANGUAGES = languages()
-HUNDRED = 100       # from here on numbers are written in figures
+FIRST_IN_FIGURES = 100       # from here on numbers are written in figures
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Locale:
     """A language. Two are alike only when they are one; hence it may be part of a key.
 
-    ``code`` is its BCP 47 tag, ``entries`` the catalogue, ``names`` what a
+    ``code`` is its BCP 47 tag, ``catalogue_of`` the catalogue, ``names`` what a
     tutorial calls the names of its source in this language.
     """
 
     code: str
-    entries: Mapping[str, Entry]
+    entries: Mapping[str, CatalogueEntry]
     names: Mapping[str, str] = field(default_factory=dict)
 
     def say(self, key: str, /, **values: object) -> str:
@@ -101,7 +101,7 @@ class Locale:
         if isinstance(forms, str):
             raise KeyError(f"{key} has no forms: ask with say()")
         whole = n == int(n)
-        return forms[form(self.code, n)].format(n=self.number(int(n)) if whole else n,
+        return forms[plural_category(self.code, n)].format(n=self.number(int(n)) if whole else n,
                                                 figures=int(n) if whole else n, **values)
 
     def section(self, room: str) -> Mapping[str, str]:
@@ -113,7 +113,7 @@ class Locale:
     def number(self, n: int) -> str:
         """A whole number in words ("eight", "achtundzwanzig"), from a hundred on in figures."""
         size = abs(n)
-        if size >= HUNDRED:
+        if size >= FIRST_IN_FIGURES:
             words = str(size)
         elif f"grammar.small.{size}" in self.entries:
             words = self.say(f"grammar.small.{size}")
@@ -172,7 +172,7 @@ def locale_for(language: str) -> Locale:
     """The language with this code. Raises KeyError where it has no catalogue."""
     if language not in LANGUAGES:
         raise KeyError(language)
-    return Locale(language, entries(language))
+    return Locale(language, catalogue_of(language))
 
 
 ENGLISH = locale_for("en")

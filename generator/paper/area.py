@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from shapely import Polygon, make_valid, prepare
 
-from generator.geometry import Line, Point, Region, Stroke, closed, cut_away, outside, overlaps
+from generator.geometry import Line, Point, Region, Stroke, clipped_outside, closed, cut_away, overlaps
 from generator.paper.coordinates import point
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Fold, Mark, OutlineStroke, PieceState
@@ -123,7 +123,7 @@ def _remaining_lines(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stro
         if all(_outside_box(run, x0, y0, x1, y1) for run in line.runs):
             left.append(line)
             continue
-        runs = tuple(part for run in line.runs for part in outside(run, region)
+        runs = tuple(part for run in line.runs for part in clipped_outside(run, region)
                      if part.length() > MIN_RUN_LENGTH)
         left.append(replace(line, runs=runs))
     return tuple(left)

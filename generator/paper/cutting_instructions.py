@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.sheet_layouts import Cut, CutSource, SheetLayout
-from generator.units import Quantity, as_text, length, size_html, size_speech, size_text, word
+from generator.units import Quantity, as_text, display_measure, length, size_html, size_speech, size_text
 
 
 def text_before_measure(cut: Cut, cuts: Sequence[Cut], locale: Locale = ENGLISH) -> str:
@@ -44,7 +44,7 @@ def cutting_text(layout: SheetLayout, system: str, locale: Locale = ENGLISH) -> 
     """
     return tuple(locale.say("paper.line", before=text_before_measure(cut, layout.cuts, locale),
                             after=text_after_measure(cut, locale),
-                            measure=as_text(word(length(cut.fence), system), locale)) for cut in layout.cuts)
+                            measure=as_text(display_measure(length(cut.fence), system), locale)) for cut in layout.cuts)
 
 
 def no_set_text(layout: SheetLayout, locale: Locale = ENGLISH) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from shapely import LineString
 
-from generator.geometry import Line, Point, ShapeError, Stroke, Transform, crossings, inside, overlaps
+from generator.geometry import Line, Point, ShapeError, Stroke, Transform, clipped_inside, crossings, overlaps
 from generator.paper.area import MIN_RUN_LENGTH, area_of, is_plain_sheet, remaining_runs
 from generator.paper.coordinates import BoundLine, bind_place, bind_point, point, point_positions, reader_axis
 from generator.paper.orientation import side_coordinate
@@ -108,9 +108,9 @@ def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: 
     if not all(area.widened_polygon.covers(line) for line in lines):
         _refuse_off_piece(builder, state, each, verb)
     if not any(part.length() > MIN_RUN_LENGTH for stroke in each.strokes
-               for part in inside(stroke, area.region)):
+               for part in clipped_inside(stroke, area.region)):
         _refuse_off_piece(builder, state, each, verb)    # it lies along the edge, or swings out all the way
-    return tuple(part for stroke in each.strokes for part in inside(stroke, area.region, keep_edge=True)
+    return tuple(part for stroke in each.strokes for part in clipped_inside(stroke, area.region, keep_edge=True)
                  if part.length() > MIN_RUN_LENGTH)
 
 
@@ -122,7 +122,7 @@ def _runs_across(builder: PlanBuilder, state: PieceState, each: PendingMark, ver
     if is_plain_sheet(state):
         return each.strokes
     builder.count_work(len(state.outline))
-    runs = tuple(part for part in inside(each.strokes[0], area_of(builder, state).region)
+    runs = tuple(part for part in clipped_inside(each.strokes[0], area_of(builder, state).region)
                  if part.length() > MIN_RUN_LENGTH)
     if not runs:
         _refuse_off_piece(builder, state, each, verb)

@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import NoReturn
 
-from generator.findings import Finding, Span, Trouble, finding, trouble
+from generator.findings import Finding, FindingError, Span, finding, finding_error
 from generator.paper.records import Act, Paper, PieceInfo, PieceState, Plan
 from generator.paper.values import Piece
-from generator.units import Bench, Quantity, as_text, word
+from generator.units import Bench, Quantity, as_text, display_measure
 
 LARGEST_PIECE = 5000    # mm; a blank beyond it is a slip of the pen
 MAX_MARKS = 1500       # in one edition
@@ -52,9 +52,9 @@ class PlanBuilder:
         """Report a problem and go on."""
         self.findings.append(finding(code, self.span_of_parameter(at), message, hint))
 
-    def refusal(self, code: str, message: str, hint: str = "", at: str | None = None) -> Trouble:
+    def refusal(self, code: str, message: str, hint: str = "", at: str | None = None) -> FindingError:
         """The exception that ends this call with one finding, to be raised."""
-        return trouble(code, self.span_of_parameter(at), message, hint)
+        return finding_error(code, self.span_of_parameter(at), message, hint)
 
     def refuse(self, code: str, message: str, hint: str = "", at: str | None = None) -> NoReturn:
         """Report a problem and end this call. Raises Trouble."""
@@ -62,7 +62,7 @@ class PlanBuilder:
 
     def format_length(self, length: Quantity) -> str:
         """A measure in this edition's own words, for messages."""
-        return as_text(word(length, self.system))
+        return as_text(display_measure(length, self.system))
 
     def count_work(self, amount: int = 1) -> None:
         """Count small operations.

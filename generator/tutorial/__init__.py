@@ -4,17 +4,17 @@ from generator.tutorial.records import (
            Caution,
            ComputedValue,
            Fact,
-           Loaded,
+           LoadedSource,
            MeasureWording,
            NameInfo,
-           Part,
            Photo,
            Prose,
+           ProsePart,
            Step,
            ToolNeed,
            Tutorial,
 )
 from generator.tutorial.step_pictures import overview, pictures
 
-__all__ = ["Caution", "Fact", "ComputedValue", "Loaded", "NameInfo", "Part", "Photo", "Prose", "Step", "ToolNeed",
+__all__ = ["Caution", "Fact", "ComputedValue", "LoadedSource", "NameInfo", "ProsePart", "Photo", "Prose", "Step", "ToolNeed",
            "Tutorial", "MeasureWording", "load", "load_text", "overview", "pictures"]

@@ -1,23 +1,32 @@
 """Sentences of the catalogue with measures in their places.
 
 Facts at a glance, supplies, and the sentence on how the two boxes differ.
+
+Facts at a glance that folding tells: finished size, inside and volume, what goes in, the ribbon, the gathered top.
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from string import Formatter
 
 from generator.findings import Span
+from generator.folding import FoldedPiece, FoldedPlan
 from generator.language.evaluation.prose_wording import word_value
+from generator.language.front_matter import FrontMatter
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.records import Plan
 from generator.paper.values import Size
-from generator.tutorial.records import ComputedValue, Fact, MeasureWording, Part, Prose
-from generator.units import Quantity, as_html, as_speech, as_text, length, word
+from generator.paper.work_kinds import Effect
+from generator.regauge.comparison import SIZE_CHANGE_WORDS
+from generator.tutorial import folded_sizes
+from generator.tutorial.folded_sizes import receiving_piece
+from generator.tutorial.folded_values import ribbon_path_lengths
+from generator.tutorial.records import ComputedValue, Fact, MeasureWording, Prose, ProsePart
+from generator.units import Quantity, as_html, as_speech, as_text, display_measure, length
 
 
-def woven(words: str, **values: Part | Prose) -> Iterator[Part]:
+def fill_sentence(words: str, **values: ProsePart | Prose) -> Iterator[ProsePart]:
     """``words`` with a value, text or prose wherever they have a place for it. Raises KeyError where one is missing."""
     for text, name, _, _ in Formatter().parse(words):
         if text:
@@ -27,17 +36,16 @@ def woven(words: str, **values: Part | Prose) -> Iterator[Part]:
             yield from value if isinstance(value, tuple) else (value,)
 
 
-NOWHERE = Span("")
+NO_SPAN = Span("")
 FINISH_ORDER = ("width", "depth", "height")
-LONGER = {"width": ("wider", "narrower"), "depth": ("deeper", "shallower"), "height": ("taller", "lower")}
 
 
-def inlay(values: Mapping[str, object], expression: str = "", locale: Locale = ENGLISH) -> ComputedValue:
+def computed_value(values: Mapping[str, object], expression: str = "", locale: Locale = ENGLISH) -> ComputedValue:
     """A computed value that stands in no sentence of the source, worded for both systems."""
     words = {system: word_value(value, system, locale=locale) for system, value in values.items()}
     first, second = words["mm"], words["in"]
     shared = not first.measure and first.text == second.text
-    return ComputedValue(expression, NOWHERE, {s: MeasureWording(w.text, w.speech, w.html) for s, w in words.items()}, shared)
+    return ComputedValue(expression, NO_SPAN, {s: MeasureWording(w.text, w.speech, w.html) for s, w in words.items()}, shared)
 
 
 def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequence[Fact] = (),
@@ -47,7 +55,7 @@ def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequen
     Of a piece that is ``bent`` folding knows the size better than any sum.
     """
     finish = {system: plan.finish for system, plan in plans.items()}
-    facts = [Fact(locale.say("tutorial.fact.finished"), _finished(plans, locale))] if any(finish.values()) and not (bent and folded) else [*folded]
+    facts = [Fact(locale.say("tutorial.fact.finished"), _stated_size(plans, locale))] if any(finish.values()) and not (bent and folded) else [*folded]
     facts += box
     for info in plans["mm"].pieces:
         if not info.is_ribbon:
@@ -58,18 +66,18 @@ def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequen
 def blank_size(plans: Mapping[str, Plan], piece: int, locale: Locale = ENGLISH) -> ComputedValue:
     """Width by height of a piece as it first lies."""
     states = {system: plan.states[piece][-1][1] for system, plan in plans.items()}
-    return inlay({system: Size(state.width, state.height) for system, state in states.items()}, locale=locale)
+    return computed_value({system: Size(state.width, state.height) for system, state in states.items()}, locale=locale)
 
 
-def _finished(plans: Mapping[str, Plan], locale: Locale) -> Prose:
+def _stated_size(plans: Mapping[str, Plan], locale: Locale) -> Prose:
     """The whole size as one phrase a system, so that with both shown each can be read on its own."""
-    said_in = {system: _phrase(plan.finish, system, locale) for system, plan in plans.items()}
-    return (ComputedValue("", NOWHERE, said_in, False),)
+    said_in = {system: _size_phrase(plan.finish, system, locale) for system, plan in plans.items()}
+    return (ComputedValue("", NO_SPAN, said_in, False),)
 
 
-def _phrase(finish: Mapping[str, Quantity], system: str, locale: Locale) -> MeasureWording:
+def _size_phrase(finish: Mapping[str, Quantity], system: str, locale: Locale) -> MeasureWording:
     names = [name for name in FINISH_ORDER if name in finish]
-    shown = [word(finish[name], system) for name in names]
+    shown = [display_measure(finish[name], system) for name in names]
     first = next((k for k, each in enumerate(shown) if each.about), 0)      # "about" is said once, and holds for the rest
     shown = [replace(each, about=each.about and k == first) for k, each in enumerate(shown)]
     return MeasureWording(*(", ".join(locale.say(f"tutorial.fact.{name}", size=dress(each, locale)) for name, each in zip(names, shown, strict=True))
@@ -83,13 +91,13 @@ def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[
         name = locale.name(info.name)
         if info.is_ribbon:
             sizes = {s: p.states[info.id][0][1].width for s, p in plans.items()}
-            lines.append(woven(locale.say("tutorial.supply.ribbon"), piece=name, size=inlay(sizes, locale=locale)))
+            lines.append(fill_sentence(locale.say("tutorial.supply.ribbon"), piece=name, size=computed_value(sizes, locale=locale)))
             continue
         paper = info.paper
         stuff = capital(locale.name(paper.name)) if paper is not None else locale.say("tutorial.supply.paper")
         weight = str(paper.weight) if paper is not None and paper.weight else ""
         kind = "scrap" if info.out_of else "weighed" if weight else "blank"
-        lines.append(woven(locale.say(f"tutorial.supply.{kind}"), paper=stuff, weight=weight,
+        lines.append(fill_sentence(locale.say(f"tutorial.supply.{kind}"), paper=stuff, weight=weight,
                            piece=name, size=blank_size(plans, info.id, locale)))
     return tuple(map(tuple, lines))
 
@@ -105,13 +113,132 @@ def how_they_differ(plans: Mapping[str, Plan], drawn_in: str, locale: Locale = E
     for name in shared:
         gap = second[name] - drawn[name]
         if abs(float(gap.value)) >= 0.05:
-            words = locale.say(f"tutorial.differ.{LONGER[name][gap.value < 0]}")
-            gaps.extend((", " if gaps else "", *woven(words, gap=_gap(gap, locale))))
+            words = locale.say(f"tutorial.differ.{SIZE_CHANGE_WORDS[name][gap.value < 0]}")
+            gaps.extend((", " if gaps else "", *fill_sentence(words, gap=_size_difference(gap, locale))))
     if not gaps:
         return (locale.say("tutorial.differ.same"),)
-    return tuple(woven(locale.say(f"tutorial.differ.{other}"), gaps=tuple(gaps)))
+    return tuple(fill_sentence(locale.say(f"tutorial.differ.{other}"), gaps=tuple(gaps)))
 
 
-def _gap(gap: Quantity, locale: Locale) -> ComputedValue:
+def _size_difference(gap: Quantity, locale: Locale) -> ComputedValue:
     size = length(abs(gap.value))
-    return inlay({"mm": size, "in": size}, locale=locale)
+    return computed_value({"mm": size, "in": size}, locale=locale)
+
+
+PhraseValues = Mapping[str, object]       # by their places in the phrase
+PieceValues = Callable[[FoldedPiece, str], PhraseValues | None]
+
+
+def finished_sizes(folds: Mapping[str, FoldedPlan], locale: Locale = ENGLISH) -> tuple[Fact, ...]:
+    """The size of each folded piece, where folding knows it: for designs that state none."""
+    return tuple(_piece_facts(folds, "finished", "finished", _finished_size, locale))
+
+
+def box_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan], locale: Locale = ENGLISH) -> tuple[Fact, ...]:
+    """What there is to tell of the folded box in both editions."""
+    if not folds:
+        return ()
+    return (*_piece_facts(folds, "inside", "inside", _inside_size, locale), *_piece_facts(folds, "room", "goes_in", _largest_contents, locale),
+            *_contents_facts(front, folds, locale), *_top_facts(folds, locale), *_ribbon_facts(front, plans, folds, locale))
+
+
+def edition_phrase(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> ComputedValue:
+    """One phrase of the catalogue for each system, each whole, so that it can be read on its own."""
+    made = {}
+    for system, each in values.items():
+        words = {name: word_value(value, system, locale=locale) for name, value in each.items()}
+        made[system] = MeasureWording(*(locale.say(key, **{name: getattr(w, kind) for name, w in words.items()})
+                                 for kind in ("text", "speech", "html")))
+    return ComputedValue("", NO_SPAN, made, False)
+
+
+def _sentence(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> Prose:
+    """A sentence of the catalogue with each measure in both systems."""
+    places = {name: computed_value({system: each[name] for system, each in values.items()}, locale=locale) for name in values["mm"]}
+    return tuple(fill_sentence(locale.say(key), **places))
+
+
+def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, tell: PieceValues, locale: Locale) -> Iterator[Fact]:
+    """A fact of each piece of which both editions know it."""
+    found = []
+    for pieces in zip(*(folds[system].pieces for system in ("mm", "in")), strict=False):
+        values = {system: tell(piece, system) for piece, system in zip(pieces, ("mm", "in"), strict=True)}
+        if all(value is not None for value in values.values()):
+            found.append((pieces[0].name, values))
+    boxes = [each for each in found if "lid" not in each[0]] if label != "finished" else found
+    for name, values in boxes or found:
+        if key == "inside" and not all("volume" in each for each in values.values()):
+            key, values = "finished", {system: {"size": each["size"]} for system, each in values.items()}
+        yield Fact(_label(label, name if len(boxes or found) > 1 else "", locale), (edition_phrase(f"box.{key}", values, locale),),
+                   brief=label == "finished")
+
+
+def _label(label: str, piece: str, locale: Locale) -> str:
+    words = locale.say(f"box.fact.{label}")
+    return locale.say("box.fact.of", label=words, piece=locale.name(piece)) if piece else words
+
+
+def _finished_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
+    known = piece.figures
+    return None if known is None or not (known.whole and known.settled) else {"size": folded_sizes.solid_size(known.size, system)}
+
+
+def _inside_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
+    room = piece.figures and folded_sizes.inside_size(piece.figures, system)
+    if room is None:
+        return None
+    return {"size": room} if piece.figures.volume is None else {"size": room, "volume": folded_sizes.folded_volume(piece.figures.volume)}
+
+
+def _largest_contents(piece: FoldedPiece, system: str) -> PhraseValues | None:
+    if piece.figures is None or piece.figures.fit is None:
+        return None
+    held = folded_sizes.largest_contents(piece.figures.fit, system)
+    return {"tin": held.tin, "box": held.box, "ball": held.ball}
+
+
+def _contents_facts(front: FrontMatter, folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
+    content = front.holds
+    if content is not None and all(receiving_piece(done, content.piece) is not None for done in folds.values()):
+        size = computed_value(dict.fromkeys(("mm", "in"), content.size), locale=locale)
+        yield Fact(_label("content", "", locale), tuple(fill_sentence(locale.say("box.content"), what=content.what, size=size)), brief=False)
+
+
+def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
+    for tops in zip(*([top for piece in folds[s].pieces for top in piece.tops] for s in ("mm", "in")), strict=False):
+        values = {}
+        for top, system in zip(tops, ("mm", "in"), strict=True):
+            if top.crown.rise is not None:
+                lowest, highest = folded_sizes.limit_window(top.crown.apothem, top.crown.circumradius, system)
+                values[system] = {"rise": folded_sizes.folded_length(top.crown.rise, system), "lowest": lowest, "highest": highest}
+        if len(values) == 2:
+            key = "tucked" if tops[0].tucked else "outside"
+            yield Fact(_label("top", "", locale), _sentence(f"box.top.{key}", values, locale), brief=False)
+    yield from _dome_facts(folds, locale)
+
+
+def _dome_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
+    for domes in zip(*([piece.dome for piece in folds[s].pieces if piece.dome is not None and piece.dome.held] for s in ("mm", "in")),
+                     strict=False):
+        shut = all(dome.closes for dome in domes)
+        values = {system: {"rise": folded_sizes.folded_length(dome.height, system), **({} if shut else {"gap": folded_sizes.folded_length(dome.opening, system)})}
+                  for dome, system in zip(domes, ("mm", "in"), strict=True)}
+        yield Fact(_label("top", "", locale), _sentence(f"box.top.{'dome' if shut else 'open'}", values, locale), brief=False)
+
+
+def has_dome(folds: Mapping[str, FoldedPlan]) -> bool:
+    """Whether a piece has a shape that only folding knows to the millimetre."""
+    return any(piece.dome is not None and piece.dome.held for done in folds.values() for piece in done.pieces)
+
+
+def _ribbon_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
+    threaded = [act for act in plans["mm"].acts if act.effect is Effect.THREAD]
+    for act in threaded:
+        values = {}
+        for system, done in folds.items():
+            if act.number in ribbon_path_lengths(done):
+                way = folded_sizes.folded_length(ribbon_path_lengths(done)[act.number], system)
+                values[system] = {"way": way, "needed": way + front.bow[system]}
+        if len(values) == 2:
+            name = plans["mm"].pieces[act.pieces[0]].name if len(threaded) > 1 else ""
+            yield Fact(_label("ribbon", name, locale), _sentence("box.ribbon", values, locale), brief=False)

@@ -22,20 +22,27 @@ from generator.language.source.document import read_document
 from generator.language.source.yaml_tree import read_tree
 from generator.language.syntax.parser import parse_expression
 from generator.paper.verbs import VOCABULARY
+from generator.regauge import (
+    DrawnEdition,
+    RegaugeOptions,
+    RegaugeResult,
+    find_lengths,
+    read_drawn_edition,
+    report_text,
+)
+from generator.regauge.rewriting import fill_dimensions, rewrite_edition, typed_length
+from generator.tutorial.folded_editions import check_folded
 from generator.tutorial.load import load_text
-from generator.tutorial.regauge.report import told
-from generator.tutorial.regauge.rewriting import filled, rewritten, typed
-from generator.tutorial.regauge.solution import Answer, DrawnSource, Wish, ask, read_drawn
 from generator.units import Bench, Quantity, QuantityError, length, number, parse_length, unit_of
 
 FOLDER = "families"
 TITLE = "TITLE"
-WIDER = (Fraction(12, 100), Fraction(20, 100), Fraction(30, 100))    # windows for small boxes, whose lengths meet few marks
-_FOLLOWS = re.compile(r"(?P<sum>.+) — (?P<way>up|down|nearest) on the (?P<tool>board|trimmer|rule)\Z")
+WIDER_WINDOWS = (Fraction(12, 100), Fraction(20, 100), Fraction(30, 100))    # windows for small boxes, whose lengths meet few marks
+_DERIVATION = re.compile(r"(?P<sum>.+) — (?P<way>up|down|nearest) on the (?P<tool>board|trimmer|rule)\Z")
 _SPLIT = re.compile(r"\A(---\n.*?\n---\n)\n*(---\n.*)\Z", re.DOTALL)
 
 
-class Unsuitable(ValueError):
+class UnsuitableDimensions(ValueError):
     """Dimensions of which no box comes; ``findings`` say where, of ``text``, the source that would have been written."""
 
     def __init__(self, message: str, findings: tuple[Finding, ...] = (), text: str = ""):
@@ -62,11 +69,11 @@ class Family:
 
     def default(self, name: str, system: str) -> str:
         """What the family itself says, as it is typed."""
-        return str(self.counts[name]) if name in self.counts else typed(Fraction(self.lengths[system][name].value), system)
+        return str(self.counts[name]) if name in self.counts else typed_length(Fraction(self.lengths[system][name].value), system)
 
 
 @dataclass(frozen=True, slots=True)
-class Started:
+class NewSource:
     """A source to be written, and the warnings about it."""
 
     text: str
@@ -103,38 +110,38 @@ def _front_of(text: str) -> FrontMatter | None:
 def dimension(family: Family, name: str, text: str, system: str) -> int | Quantity:
     """A dimension as it was typed. Raises Unsuitable."""
     if name not in family.names:
-        raise Unsuitable(f"the family '{family.name}' has no '{name}'; its dimensions are {', '.join(family.names)}")
+        raise UnsuitableDimensions(f"the family '{family.name}' has no '{name}'; its dimensions are {', '.join(family.names)}")
     if name in family.counts:
         if not re.fullmatch(r"[0-9]{1,4}", text.strip()):
-            raise Unsuitable(f"{name}: “{text}” is not a whole number; write it without a unit, as in {family.counts[name]}")
+            raise UnsuitableDimensions(f"{name}: “{text}” is not a whole number; write it without a unit, as in {family.counts[name]}")
         return int(text)
     try:
         found, unit = parse_length(text), unit_of(text)
     except QuantityError as error:
-        raise Unsuitable(f"{name}: {error}" + (f"; {error.hint}" if error.hint else "")) from None
+        raise UnsuitableDimensions(f"{name}: {error}" + (f"; {error.hint}" if error.hint else "")) from None
     if unit != system:
-        raise Unsuitable(f"{name}: “{text}” is not in the system the box is drawn in; write it in {system}, "
+        raise UnsuitableDimensions(f"{name}: “{text}” is not in the system the box is drawn in; write it in {system}, "
                          f"as in {family.default(name, system)}, or choose the other system with --drawn-in")
     return found
 
 
-def start(family: Family, title: str, system: str, given: Mapping[str, int | Quantity], benches: Mapping[str, Bench],
-          shown: str) -> Started:
+def new_source(family: Family, title: str, system: str, given: Mapping[str, int | Quantity], benches: Mapping[str, Bench],
+          shown: str) -> NewSource:
     """The source of a box of the family with these dimensions. Raises Unsuitable where no sound box comes of them."""
     counts, lengths = dimensions(family, given, benches[system])
-    text = filled(family.source.replace(TITLE, title), system, counts, lengths)
-    drawn, wrong = read_drawn(text, shown, benches)
+    text = fill_dimensions(family.source.replace(TITLE, title), system, counts, lengths)
+    drawn, wrong = read_drawn_edition(text, shown, benches)
     if drawn is None:
-        raise Unsuitable("no box comes of these dimensions", wrong, text)
+        raise UnsuitableDimensions("no box comes of these dimensions", wrong, text)
     other = "in" if system == "mm" else "mm"
-    answer, within = _regauged(drawn, benches)
+    answer, within = _regauge(drawn, benches)
     if answer.best is None:
-        raise Unsuitable(f"no lengths in the other system ({other}) go with these dimensions\n\n{told(answer)}")
-    text = rewritten(text, other, answer.best.values, within)
+        raise UnsuitableDimensions(f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
+    text = rewrite_edition(text, other, answer.best.values, within)
     findings = load_text(text, shown, benches).findings
     if has_errors(findings):
-        raise Unsuitable("no sound box comes of these dimensions", findings, text)
-    return Started(text, findings)
+        raise UnsuitableDimensions("no sound box comes of these dimensions", findings, text)
+    return NewSource(text, findings)
 
 
 def dimensions(family: Family, given: Mapping[str, int | Quantity], bench: Bench) -> tuple[dict[str, int], dict[str, Fraction]]:
@@ -142,35 +149,35 @@ def dimensions(family: Family, given: Mapping[str, int | Quantity], bench: Bench
     counts = {**family.counts, **{n: v for n, v in given.items() if n in family.counts}}
     lengths = {n: Fraction(v.value) for n, v in family.lengths[bench.system].items()}
     lengths |= {n: Fraction(v.value) for n, v in given.items() if n not in counts}
-    return counts, lengths | {n: v for n, v in _followed(family, counts, lengths, bench).items() if n not in given}
+    return counts, lengths | {n: v for n, v in _derived_lengths(family, counts, lengths, bench).items() if n not in given}
 
 
-def _regauged(drawn: DrawnSource, benches: Mapping[str, Bench]) -> tuple[Answer, Fraction | None]:
+def _regauge(drawn: DrawnEdition, benches: Mapping[str, Bench]) -> tuple[RegaugeResult, Fraction | None]:
     """The answer with the narrowest window in which something fits, and that window where it is not the usual one."""
-    usual = ask(drawn, benches, Wish())
+    usual = find_lengths(drawn, benches, check_folded, RegaugeOptions())
     if usual.best is None:
-        for within in WIDER:
-            answer = ask(drawn, benches, Wish(within=within))
+        for within in WIDER_WINDOWS:
+            answer = find_lengths(drawn, benches, check_folded, RegaugeOptions(within=within))
             if answer.best is not None:
                 return answer, within
     return usual, None
 
 
-def _followed(family: Family, counts: Mapping[str, int], lengths: Mapping[str, Fraction], bench: Bench) -> dict[str, Fraction]:
+def _derived_lengths(family: Family, counts: Mapping[str, int], lengths: Mapping[str, Fraction], bench: Bench) -> dict[str, Fraction]:
     """What follows from the dimensions, each on a mark of its tool."""
     found: dict[str, Fraction] = {}
     for name, text in family.follows.items():
-        read = _FOLLOWS.match(text)
+        read = _DERIVATION.match(text)
         expr, wrong = parse_expression(read["sum"], Span(f"{FOLDER}/{family.name}.md")) if read else (None, ())
         if expr is None or wrong:
             raise ValueError(f"the family {family.name} does not say well what '{name}' is")
         names = {n: length(v, n) for n, v in {**lengths, **found}.items()}
         evaluator = evaluate(bench.system, bench, EditionValues(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
-        found[name] = _on_mark(evaluator.value(expr), read["way"], bench.grid(read["tool"]))
+        found[name] = _nearest_mark(evaluator.value(expr), read["way"], bench.grid(read["tool"]))
     return found
 
 
-def _on_mark(value: Quantity, way: str, step: Fraction) -> Fraction:
+def _nearest_mark(value: Quantity, way: str, step: Fraction) -> Fraction:
     """A measure on the marks of a tool, never at nothing."""
     marks = Fraction(value.value) / step
     whole = {"up": -(-marks // 1), "down": marks // 1}.get(way, round(marks))

@@ -1,27 +1,84 @@
-"""Fold both editions, and hand on what is found: the check that what is printed becomes the box."""
+"""The finished size that a design states is that of its folded box.
+
+Ribbons are long enough for their way through the holes, and for the bow where the author says what that takes.
+
+Fold both editions, and hand on what is found: the check that what is printed becomes the box.
+"""
 from __future__ import annotations
 
-from collections.abc import Mapping, MutableMapping
+from collections.abc import Iterator, Mapping, MutableMapping
 
-from generator.findings import Finding
-from generator.folding import FoldedPlan, fold
+from generator.findings import Finding, finding
+from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions, fold
+from generator.language.evaluation.editions import merge_findings
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter
+from generator.language.source.front_matter_values import BOW_RIBBON
 from generator.paper.records import Plan
-from generator.tutorial.checks.folded import finish_findings, ribbon_findings
-from generator.tutorial.editions import merged
-from generator.tutorial.folded_sizes import content_findings
-from generator.tutorial.folded_values import FoldedValues, UnknownValues
+from generator.tutorial.folded_sizes import content_findings, folded_length, size_text, solid_size
+from generator.tutorial.folded_values import FoldedValues, UnknownValues, ribbon_path_lengths
+from generator.units import Quantity, as_text, display_measure
+
+SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
+SLACK_LAYERS = 6          # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
+USUAL_THICKNESS = 0.3         # mm; where no paper says its own
+HORIZONTAL_SIDES = ("width", "depth")
 
 
-def folded(plans: Mapping[str, Plan], cache: MutableMapping[str, bytes] | None = None) -> dict[str, FoldedPlan]:
+def finish_findings(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
+    """One for each stated side that lies outside of what the folded box measures in any such direction.
+
+    Nothing is said of the height of several pieces, which lie in each other,
+    nor of what folding does not know for certain.
+    """
+    known = [p for p in done.pieces if p.figures is not None and p.figures.whole and p.figures.settled]
+    papers = [info for info in plan.pieces if not info.is_ribbon]
+    if len(known) < len(papers) or not known:
+        return
+    slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
+    for side, size in plan.finish.items():
+        if (side in HORIZONTAL_SIDES or len(papers) == 1) and not any(_size_agrees(p.figures, side, float(size.value), slack) for p in known):
+            yield _size_finding(plan, side, size, known[0])
+
+
+def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -> bool:
+    extents = figures.widths if side in HORIZONTAL_SIDES else figures.heights
+    if figures.stands:
+        return any(abs(extent - mm) <= slack for extent in extents)
+    return extents[0] - slack <= mm <= extents[-1] + slack
+
+
+def _thickness(paper: object) -> float:
+    return float(paper.thickness.value) if paper is not None and paper.thickness is not None else USUAL_THICKNESS
+
+
+def _size_finding(plan: Plan, side: str, stated: Quantity, piece: FoldedPiece) -> Finding:
+    measures = size_text(solid_size(piece.figures.size, plan.system), plan.system)
+    return finding("finish-differs", plan.finish_at[side], f"the finished {side} is said to be {as_text(display_measure(stated, plan.system))}, "
+                   f"and folded '{piece.name}' measures {measures}", "look at the sum behind it, or at the folds")
+
+
+def ribbon_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
+    """A warning for each ribbon that is too short."""
+    bow = front.bow[plan.system] if front.bow is not BOW_RIBBON else None      # the usual bow is no promise of the author's
+    for number, mm in ribbon_path_lengths(done).items():
+        act, way = plan.acts[number], folded_length(mm, plan.system)
+        needed = way if bow is None else way + bow
+        ribbon = act.detail.ribbon
+        if ribbon is not None and ribbon.below(needed):
+            given, least = (as_text(display_measure(each, plan.system)) for each in (ribbon, needed))
+            takes = f"its way through the holes takes {least}" + ("" if bow is None else " with the bow")
+            yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}", "take a longer one")
+
+
+def fold_editions(plans: Mapping[str, Plan], cache: MutableMapping[str, bytes] | None = None) -> dict[str, FoldedPlan]:
     """The folded box of every edition, by system; what takes long is kept in ``cache``."""
     return {system: fold(plan, cache) for system, plan in plans.items()}
 
 
 def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
     """What is wrong with the folded box of either edition, those of the drawn one first; one that stands in both is said once."""
-    return merged(*((system, box_findings(front, plans[system], done[system])) for system in (front.drawn_in, front.other)))
+    return merge_findings(*((system, box_findings(front, plans[system], done[system])) for system in (front.drawn_in, front.other)))
 
 
 def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:
@@ -30,7 +87,12 @@ def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Find
             *ribbon_findings(front, plan, done))
 
 
-def let_tell(editions: Mapping[str, Evaluation], front: FrontMatter, done: Mapping[str, FoldedPlan]) -> None:
+def check_folded(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
+    """What folding finds in one plan: what regauging asks of each choice."""
+    return box_findings(front, plan, fold(plan))
+
+
+def provide_folded_values(editions: Mapping[str, Evaluation], front: FrontMatter, done: Mapping[str, FoldedPlan]) -> None:
     """Let prose ask what the folded boxes tell; without them only names are looked at."""
     for system, edition in editions.items():
         edition.evaluator.builder.deferred_source = FoldedValues(edition.plan, done[system], front) if system in done else UnknownValues()

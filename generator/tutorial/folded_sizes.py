@@ -20,62 +20,62 @@ from generator.folding import (
 from generator.language.evaluation.deferred_properties import BY_FOLDING
 from generator.language.source.front_matter_values import Contents
 from generator.paper.values import LargestContents, SolidSize
-from generator.units import MM_PER_INCH, Quantity, bulk_text
+from generator.units import MM_PER_INCH, Quantity, dimensions_text
 
-SAME = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
-PART = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}      # what can be printed exactly
-INWARD = {"mm": Fraction(1), "in": MM_PER_INCH / 16}        # steps to which a limit is rounded
-ROUND = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
-SMALL = 10          # mm; a limit below it is rounded to a finer step
-NAMES = frozenset({BY_FOLDING})
+EXACT_TOLERANCE = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
+PRINT_STEP = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}      # what can be printed exactly
+LIMIT_STEP = {"mm": Fraction(1), "in": MM_PER_INCH / 16}        # steps to which a limit is rounded
+VOLUME_STEP = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
+SMALL_LIMIT = 10          # mm; a limit below it is rounded to a finer step
+FOLDING_NAMES = frozenset({BY_FOLDING})
 
 
-def measured(mm: float, system: str) -> Quantity:
+def folded_length(mm: float, system: str) -> Quantity:
     """A length that folding found."""
-    step = PART[system]
+    step = PRINT_STEP[system]
     near = round(mm / step) * step
-    return Quantity(near if abs(float(near) - mm) <= SAME else float(mm), 1, NAMES)
+    return Quantity(near if abs(float(near) - mm) <= EXACT_TOLERANCE else float(mm), 1, FOLDING_NAMES)
 
 
-def limited(mm: float, system: str) -> Quantity:
+def limit_length(mm: float, system: str) -> Quantity:
     """A limit, rounded inward (ANSI/IEEE 268) to a whole millimetre or a sixteenth of an inch, so that it holds."""
-    step = INWARD[system] if mm >= SMALL else PART[system]
-    return Quantity(math.floor((mm + SAME) / step) * step, 1, NAMES)
+    step = LIMIT_STEP[system] if mm >= SMALL_LIMIT else PRINT_STEP[system]
+    return Quantity(math.floor((mm + EXACT_TOLERANCE) / step) * step, 1, FOLDING_NAMES)
 
 
-def window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
+def limit_window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
     """Two limits, each rounded inward as finely as can be printed; as they are where nothing would be left between."""
-    step = PART[system] if system == "mm" else INWARD[system]
-    low, high = math.ceil((least - SAME) / step) * step, math.floor((most + SAME) / step) * step
+    step = PRINT_STEP[system] if system == "mm" else LIMIT_STEP[system]
+    low, high = math.ceil((least - EXACT_TOLERANCE) / step) * step, math.floor((most + EXACT_TOLERANCE) / step) * step
     if low > high:
-        return measured(least, system), measured(most, system)
-    return Quantity(low, 1, NAMES), Quantity(high, 1, NAMES)
+        return folded_length(least, system), folded_length(most, system)
+    return Quantity(low, 1, FOLDING_NAMES), Quantity(high, 1, FOLDING_NAMES)
 
 
-def volume(mm3: float) -> Quantity:
+def folded_volume(mm3: float) -> Quantity:
     """A volume. It is worded in cm³ and cubic inches: boxes hold dry goods, and an ounce of volume is not the same everywhere."""
-    near = round(mm3 / ROUND) * ROUND
-    return Quantity(Fraction(near) if abs(near - mm3) <= SAME * ROUND else float(mm3), 3, NAMES)
+    near = round(mm3 / VOLUME_STEP) * VOLUME_STEP
+    return Quantity(Fraction(near) if abs(near - mm3) <= EXACT_TOLERANCE * VOLUME_STEP else float(mm3), 3, FOLDING_NAMES)
 
 
-def bulk(sides: tuple[float, float, float], system: str) -> SolidSize:
+def solid_size(sides: tuple[float, float, float], system: str) -> SolidSize:
     """Across, deep and high."""
-    return SolidSize(*(measured(mm, system) for mm in sides))
+    return SolidSize(*(folded_length(mm, system) for mm in sides))
 
 
-def holds(fit: ContentsLimits, system: str) -> LargestContents:
+def largest_contents(fit: ContentsLimits, system: str) -> LargestContents:
     """What goes in, each side rounded inward."""
     (wide, tall), box = fit.cylinder, fit.box
-    return LargestContents(SolidSize(limited(wide, system), None, limited(tall, system)), SolidSize(*(limited(mm, system) for mm in box)),
-                 SolidSize(limited(fit.ball, system)))
+    return LargestContents(SolidSize(limit_length(wide, system), None, limit_length(tall, system)), SolidSize(*(limit_length(mm, system) for mm in box)),
+                 SolidSize(limit_length(fit.ball, system)))
 
 
-def inside(figures: PieceDimensions, system: str) -> SolidSize | None:
+def inside_size(figures: PieceDimensions, system: str) -> SolidSize | None:
     """The size inside; None where it is not known."""
-    return None if figures.inside is None else bulk(figures.inside, system)
+    return None if figures.inside is None else solid_size(figures.inside, system)
 
 
-def receiver(done: FoldedPlan, name: str = "") -> FoldedPiece | None:
+def receiving_piece(done: FoldedPlan, name: str = "") -> FoldedPiece | None:
     """The piece that things are put into: the one of this name, else the roomiest that is no lid."""
     able = [p for p in done.pieces if p.figures is not None and p.figures.fit is not None]
     if name:
@@ -84,7 +84,7 @@ def receiver(done: FoldedPlan, name: str = "") -> FoldedPiece | None:
     return max(boxes, key=lambda p: p.figures.volume or 0.0, default=None)
 
 
-def goes(piece: FoldedPiece, size: SolidSize) -> bool | None:
+def fits_inside(piece: FoldedPiece, size: SolidSize) -> bool | None:
     """Whether a thing goes in upright, whichever way round; None where what fits is not known."""
     across, deep, high = (float(side.value) if side is not None else None for side in (size.across, size.deep, size.high))
     if piece.figures is None:
@@ -92,9 +92,9 @@ def goes(piece: FoldedPiece, size: SolidSize) -> bool | None:
     return round_goes_in(piece.figures, across, high) if deep is None else box_goes_in(piece.figures, across, deep, high)
 
 
-def too_large(piece: FoldedPiece, size: SolidSize, system: str, what: str = "") -> tuple[str, str]:
+def too_large_text(piece: FoldedPiece, size: SolidSize, system: str, what: str = "") -> tuple[str, str]:
     """Message and hint for a thing that does not go in, called ``what``."""
-    room = inside(piece.figures, system)
+    room = inside_size(piece.figures, system)
     thing = f"{what}, {size_text(size, system)}," if what else f"a thing {size_text(size, system)}"
     return (f"{thing} does not go into '{piece.name}': inside it is {size_text(room, system)}",
             "make the box larger, or look at the size of what is to go in")
@@ -102,17 +102,17 @@ def too_large(piece: FoldedPiece, size: SolidSize, system: str, what: str = "") 
 
 def size_text(size: SolidSize, system: str) -> str:
     """A size in the words of an edition."""
-    return bulk_text((size.across, size.deep, size.high), system)
+    return dimensions_text((size.across, size.deep, size.high), system)
 
 
 def content_findings(content: Contents | None, done: FoldedPlan, system: str) -> Iterator[Finding]:
     """Where what the author means to put in does not go in, or where nobody can tell."""
     if content is None:
         return
-    piece = receiver(done, content.piece)
+    piece = receiving_piece(done, content.piece)
     if piece is None:
         where = f"'{content.piece}'" if content.piece else "this box"
         yield finding("fold-unknown", content.span, f"nothing is known of the inside of {where}, so nobody can tell whether "
                       f"{content.what} goes in", "name a piece that is folded up round a floor, with piece:, or leave holds: out")
-    elif not goes(piece, content.size):
-        yield finding("content-large", content.span, *too_large(piece, content.size, system, content.what))
+    elif not fits_inside(piece, content.size):
+        yield finding("content-large", content.span, *too_large_text(piece, content.size, system, content.what))

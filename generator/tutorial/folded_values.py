@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
-from generator.findings import Trouble, has_errors
+from generator.findings import FindingError, has_errors
 from generator.folding import Dome, FoldedPiece, FoldedPlan, GatheredTop
 from generator.language.evaluation.deferred_properties import BY_CUTTING
 from generator.language.front_matter import FrontMatter
@@ -13,11 +13,19 @@ from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Act, Plan
 from generator.paper.values import JointHandle, LargestContents, Piece, SolidSize
 from generator.paper.work_kinds import Effect
-from generator.sheets import SheetError, blank_of, of_blank
-from generator.tutorial.folded_sizes import bulk, goes, holds, inside, measured, too_large, volume
+from generator.sheets import SheetError, blank_of, most_of_blank
+from generator.tutorial.folded_sizes import (
+    fits_inside,
+    folded_length,
+    folded_volume,
+    inside_size,
+    largest_contents,
+    solid_size,
+    too_large_text,
+)
 from generator.units import Quantity, QuantityError
 
-UNKNOWN = "fold-unknown"
+UNKNOWN_CODE = "fold-unknown"
 BLANK_HINT = "quote the .width and .height of its blank"
 
 
@@ -26,7 +34,7 @@ class UnknownValues:
 
     def tell(self, job: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
         """Raises Trouble without findings."""
-        raise Trouble()
+        raise FindingError()
 
 
 class FoldedValues:
@@ -45,8 +53,8 @@ class FoldedValues:
         if name in ("way", "needed"):
             return self._ribbon(job, of, name == "needed")
         if isinstance(of, JointHandle):
-            return TOPS[name](self, job, self._top(job, of, name))
-        return PIECES[name](self, job, self._piece(job, of))
+            return TOP_PROPERTIES[name](self, job, self._top(job, of, name))
+        return PIECE_PROPERTIES[name](self, job, self._piece(job, of))
 
     # -- pieces -------------------------------------------------------------
 
@@ -54,48 +62,48 @@ class FoldedValues:
         """The folded piece; refused where its shape is not known."""
         info = job.info(of)
         if info.is_ribbon:
-            job.refuse(UNKNOWN, f"'{info.name}' is a ribbon, and is not folded", "quote its .way, or its .needed")
+            job.refuse(UNKNOWN_CODE, f"'{info.name}' is a ribbon, and is not folded", "quote its .way, or its .needed")
         piece = self._pieces.get(of.id)
         if piece is None:
-            job.refuse(UNKNOWN, f"'{info.name}' is not folded, so folding tells nothing of it", BLANK_HINT)
+            job.refuse(UNKNOWN_CODE, f"'{info.name}' is not folded, so folding tells nothing of it", BLANK_HINT)
         if not piece.judged:
-            job.refuse(UNKNOWN, f"the shape of '{info.name}' is not known: {piece.why_not_judged}", BLANK_HINT)
+            job.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known: {piece.why_not_judged}", BLANK_HINT)
         if piece.figures is None:
             if has_errors(self.done.findings):      # it does not close, and that is reported
-                raise Trouble()
-            job.refuse(UNKNOWN, f"the shape of '{info.name}' is not known", BLANK_HINT)
+                raise FindingError()
+            job.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known", BLANK_HINT)
         return piece
 
     def size(self, job: PlanBuilder, piece: FoldedPiece) -> SolidSize:
         """All three sides of a piece."""
         if not piece.figures.whole:
-            job.refuse(UNKNOWN, f"'{piece.name}' has curved folds, and folding does not know how the paper beside them lies",
+            job.refuse(UNKNOWN_CODE, f"'{piece.name}' has curved folds, and folding does not know how the paper beside them lies",
                        "work it out in a fence, or quote .inside")
         if not piece.figures.settled:
             line = piece.flat.hinges[piece.loose[0]].bend.span.line
-            job.refuse(UNKNOWN, f"'{piece.name}' has no one size: nothing says how far the fold of line {line} is folded",
+            job.refuse(UNKNOWN_CODE, f"'{piece.name}' has no one size: nothing says how far the fold of line {line} is folded",
                        "say it there with by=…")
-        return bulk(piece.figures.size, self.plan.system)
+        return solid_size(piece.figures.size, self.plan.system)
 
     def inside(self, job: PlanBuilder, piece: FoldedPiece) -> SolidSize:
         """The size inside."""
-        room = inside(piece.figures, self.plan.system)
+        room = inside_size(piece.figures, self.plan.system)
         if room is None:
-            job.refuse(UNKNOWN, f"nothing is known of the inside of '{piece.name}': it has no floor with walls of one height round it",
+            job.refuse(UNKNOWN_CODE, f"nothing is known of the inside of '{piece.name}': it has no floor with walls of one height round it",
                        "work it out in a fence")
         return room
 
     def holds(self, job: PlanBuilder, piece: FoldedPiece) -> LargestContents:
         """What goes in."""
         self.inside(job, piece)
-        return holds(piece.figures.fit, self.plan.system)
+        return largest_contents(piece.figures.fit, self.plan.system)
 
     def volume(self, job: PlanBuilder, piece: FoldedPiece) -> Quantity:
         """How much room it encloses."""
         if piece.figures.volume is None:
-            job.refuse(UNKNOWN, f"'{piece.name}' is neither closed all round nor open at one even rim, so its volume is not known",
+            job.refuse(UNKNOWN_CODE, f"'{piece.name}' is neither closed all round nor open at one even rim, so its volume is not known",
                        "leave it out")
-        return volume(piece.figures.volume)
+        return folded_volume(piece.figures.volume)
 
     # -- tops and ribbons -----------------------------------------------------
 
@@ -111,37 +119,37 @@ class FoldedValues:
             job.refuse("attribute-unknown", f"only a gathered top has a property '{name}'", "name what gather(…) gives")
         found = next((top for piece in self.done.pieces for top in (*piece.tops, piece.dome) if top is not None and top.act == act.number), None)
         if found is None:
-            job.refuse(UNKNOWN, "how this top closes is not known: its petals are not all alike",
+            job.refuse(UNKNOWN_CODE, "how this top closes is not known: its petals are not all alike",
                        "work it out in a fence; folding knows it of even petals alone")
         return found
 
     def closed_height(self, job: PlanBuilder, top: GatheredTop | Dome) -> Quantity:
         """How far the peaks meet above the shoulder, or how high its dome stands over it."""
         if isinstance(top, Dome) and top.held:
-            return measured(top.height, self.plan.system)
+            return folded_length(top.height, self.plan.system)
         if isinstance(top, Dome) or top.crown.rise is None:      # it does not close, and that is reported
-            raise Trouble()
-        return measured(top.crown.rise, self.plan.system)
+            raise FindingError()
+        return folded_length(top.crown.rise, self.plan.system)
 
     def highest(self, job: PlanBuilder, top: GatheredTop) -> Quantity:
         """The greatest height of crown that closes."""
         if not top.tucked:
-            job.refuse(UNKNOWN, "with its gussets standing outside this top closes however high its crown is", "quote .lowest alone")
-        return measured(top.crown.circumradius, self.plan.system)
+            job.refuse(UNKNOWN_CODE, "with its gussets standing outside this top closes however high its crown is", "quote .lowest alone")
+        return folded_length(top.crown.circumradius, self.plan.system)
 
     def lowest(self, job: PlanBuilder, top: GatheredTop) -> Quantity:
         """The least height of crown that closes."""
-        return measured(top.crown.apothem, self.plan.system)
+        return folded_length(top.crown.apothem, self.plan.system)
 
     def _ribbon(self, job: PlanBuilder, of: JointHandle | Piece, with_bow: bool) -> Quantity:
         act = self._act(job, of, Effect.THREAD)
         if act is None:
             what = f"'{job.info(of).name}' is threaded through nothing" if isinstance(of, Piece) else "nothing is threaded here"
             job.refuse("attribute-unknown", what, "only a ribbon that thread(…) leads through holes has a way")
-        way = ways(self.done).get(act.number)
+        way = ribbon_path_lengths(self.done).get(act.number)
         if way is None:
-            job.refuse(UNKNOWN, "the way of this ribbon is not known", "it is known through punched holes of one folded piece")
-        found = measured(way, self.plan.system)
+            job.refuse(UNKNOWN_CODE, "the way of this ribbon is not known", "it is known through punched holes of one folded piece")
+        found = folded_length(way, self.plan.system)
         return found + self.front.bow[self.plan.system] if with_bow else found
 
     # -- what goes in, and what comes out of a sheet --------------------------
@@ -154,8 +162,8 @@ class FoldedValues:
         size, what = (content.size, content.what) if not given else (self._sides(job, given), "")
         piece = self._piece(job, of)
         self.inside(job, piece)
-        if not goes(piece, size):
-            job.refuse("content-large", *too_large(piece, size, self.plan.system, what))
+        if not fits_inside(piece, size):
+            job.refuse("content-large", *too_large_text(piece, size, self.plan.system, what))
         return size
 
     def _sides(self, job: PlanBuilder, given: Mapping[str, Quantity]) -> SolidSize:
@@ -174,7 +182,7 @@ class FoldedValues:
         try:
             bought = read_sheet(sheet)
             listed = next((each for each in self.front.sheets if each.name == bought.name), bought)     # with its selvedge
-            count = of_blank(listed, blank_of(self.plan, info)).sets
+            count = most_of_blank(listed, blank_of(self.plan, info)).sets
         except QuantityError as error:
             job.refuse("call-kind", str(error), error.hint, at="sheet")
         except SheetError as error:
@@ -182,14 +190,14 @@ class FoldedValues:
         return Quantity(Fraction(count), 0, frozenset({BY_CUTTING}))
 
 
-PIECES: Mapping[str, Callable[[FoldedValues, PlanBuilder, FoldedPiece], object]] = {
+PIECE_PROPERTIES: Mapping[str, Callable[[FoldedValues, PlanBuilder, FoldedPiece], object]] = {
     "across": lambda told, job, piece: told.size(job, piece).across, "deep": lambda told, job, piece: told.size(job, piece).deep,
     "high": lambda told, job, piece: told.size(job, piece).high, "finished": FoldedValues.size, "inside": FoldedValues.inside,
     "volume": FoldedValues.volume, "holds": FoldedValues.holds}
-TOPS: Mapping[str, Callable[[FoldedValues, PlanBuilder, GatheredTop], object]] = {
+TOP_PROPERTIES: Mapping[str, Callable[[FoldedValues, PlanBuilder, GatheredTop], object]] = {
     "closed_height": FoldedValues.closed_height, "lowest": FoldedValues.lowest, "highest": FoldedValues.highest}
 
 
-def ways(done: FoldedPlan) -> Mapping[int, float]:
+def ribbon_path_lengths(done: FoldedPlan) -> Mapping[int, float]:
     """How long the way of each threaded ribbon is (mm), by the number of its act."""
     return {act: way for piece in done.pieces for act, way in piece.ways}

@@ -11,39 +11,30 @@ from fractions import Fraction
 from generator.findings import Finding
 from generator.geometry import Circle, Point
 from generator.paper.records import Mark, PieceState, Plan
-from generator.tutorial.prose_values import plain
-from generator.tutorial.records import Loaded, Tutorial
-from generator.units import MM_PER_INCH, Bench, Quantity, as_text, consistent, decimal_text, word
+from generator.tutorial.prose_evaluation import plain_text
+from generator.tutorial.records import LoadedSource, Tutorial
+from generator.units import (
+    MM_PER_INCH,
+    Bench,
+    Quantity,
+    as_text,
+    converted_figures,
+    decimal_text,
+    display_measure,
+)
+from generator.units.wording import exact_text
 
 SYSTEMS = ("mm", "in")
-ROUNDED = 6     # decimals of a coordinate in mm
-
-
-def exact_text(value: Fraction | float) -> str:
-    """A value in mm as a decimal where that is exact, else as "n/d"; an inexact one to nine decimals."""
-    if isinstance(value, float):
-        return f"{round(value, 9) + 0.0:.9f}".rstrip("0").rstrip(".")
-    rest = value.denominator
-    for prime in (2, 5):
-        while rest % prime == 0:
-            rest //= prime
-    if rest != 1:
-        return f"{value.numerator}/{value.denominator}"
-    places = 0
-    while (value * 10 ** places).denominator != 1:
-        places += 1
-    digits = f"{abs(value.numerator) * 10 ** places // value.denominator:0{places + 1}d}"
-    sign = "-" if value < 0 else ""
-    return sign + (f"{digits[:-places]}.{digits[-places:]}" if places else digits)
+COORDINATE_PLACES = 6     # decimals of a coordinate in mm
 
 
 def measure(quantity: Quantity, system: str, bench: Bench, tool: str) -> dict[str, str]:
     """One length as ``{"mm", "text", "grid"}``."""
-    return {"mm": exact_text(quantity.value), "text": as_text(word(quantity, system)),
+    return {"mm": exact_text(quantity.value), "text": as_text(display_measure(quantity, system)),
             "grid": bench.on_grid(quantity, tool)}
 
 
-def as_data(loaded: Loaded) -> dict:
+def measures_data(loaded: LoadedSource) -> dict:
     """A loaded source as plain data, ready for JSON. Without a tutorial only the findings are there."""
     findings = [finding_data(f) for f in loaded.findings]
     tutorial = loaded.tutorial
@@ -66,13 +57,13 @@ def edition_data(tutorial: Tutorial, system: str) -> dict:
                if isinstance(info.values[system], Quantity) and info.values[system].power == 1}
     return {"lengths": lengths,
             "pieces": {info.name: _piece(plan, info.id, bench) for info in plan.pieces},
-            "steps": [{"title": plain(step.heading, system) or step.title, "line": step.line,
+            "steps": [{"title": plain_text(step.heading, system) or step.title, "line": step.line,
                        "text": plain_step(step.prose, system)} for step in tutorial.steps]}
 
 
 def plain_step(prose: tuple, system: str) -> str:
     """A step's prose in plain words, white space folded."""
-    return " ".join(plain(prose, system).split())
+    return " ".join(plain_text(prose, system).split())
 
 
 def _piece(plan: Plan, piece: int, bench: Bench) -> dict:
@@ -108,10 +99,10 @@ def _points(mark: Mark) -> list[Point]:
 
 
 def _rounded(value: object) -> float:
-    return round(float(value), ROUNDED) + 0.0
+    return round(float(value), COORDINATE_PLACES) + 0.0
 
 
-def table(tutorial: Tutorial) -> str:
+def measures_table(tutorial: Tutorial) -> str:
     """All measures as a readable table: name or group, then one column for each system."""
     rows: list[tuple[str, str, str]] = [(tutorial.front.title, "millimetres", "inches")]
     data = {system: edition_data(tutorial, system) for system in SYSTEMS}
@@ -147,8 +138,8 @@ def _aligned(rows: list[tuple[str, str, str]]) -> str:
 
 
 PER_UNIT = {"mm": Fraction(1), "in": MM_PER_INCH}
-PLACES = 4          # decimals of an original that has no end
-SHOWN = {"mm": 1, "in": 2}      # … and of one that is about
+MAX_PLACES = 4          # decimals of an original that has no end
+ABOUT_PLACES = {"mm": 1, "in": 2}      # … and of one that is about
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,15 +155,15 @@ class Conversion:
 def conversions(tutorial: Tutorial) -> list[Conversion]:
     """Named lengths, then every blank with its marks, each in the order of the source."""
     drawn, other = tutorial.drawn_in, tutorial.other
-    rows = [_row(name, info.values[drawn], info.values[other], drawn, other) for name, info in tutorial.names.items()
+    rows = [_conversion(name, info.values[drawn], info.values[other], drawn, other) for name, info in tutorial.names.items()
             if all(isinstance(info.values[s], Quantity) and info.values[s].power == 1 for s in SYSTEMS)]
     for info in tutorial.drawn.pieces:
-        for name, first, second in _of_piece(tutorial.drawn, tutorial.regauged, info.id):
-            rows.append(_row(name, first, second, drawn, other))
+        for name, first, second in _piece_lengths(tutorial.drawn, tutorial.regauged, info.id):
+            rows.append(_conversion(name, first, second, drawn, other))
     return rows
 
 
-def _of_piece(drawn: Plan, other: Plan, piece: int) -> Iterator[tuple[str, Quantity, Quantity]]:
+def _piece_lengths(drawn: Plan, other: Plan, piece: int) -> Iterator[tuple[str, Quantity, Quantity]]:
     name = drawn.pieces[piece].name
     first, second = (plan.states[piece][0][1] for plan in (drawn, other))
     yield f"{name} width", first.width, second.width
@@ -186,26 +177,26 @@ def _of_piece(drawn: Plan, other: Plan, piece: int) -> Iterator[tuple[str, Quant
             last = label
 
 
-def _row(name: str, drawn: Quantity, other: Quantity, system: str, target: str) -> Conversion:
-    return Conversion(name, as_text(word(drawn, system)), converted(drawn, system, target), as_text(word(other, target)))
+def _conversion(name: str, drawn: Quantity, other: Quantity, system: str, target: str) -> Conversion:
+    return Conversion(name, as_text(display_measure(drawn, system)), conversion_text(drawn, system, target), as_text(display_measure(other, target)))
 
 
-def converted(quantity: Quantity, system: str, target: str) -> str:
+def conversion_text(quantity: Quantity, system: str, target: str) -> str:
     """A length of one system in the other, rounded as NIST SP 811 says: "1.18 in" for 30 mm, "44.4 mm" for 1 3/4 in."""
     value = Fraction(quantity.value)
     original = abs(value) / PER_UNIT[system]
-    figures = _figures(original) if quantity.exact else decimal_text(original, SHOWN[system])
-    text = consistent(abs(value) / PER_UNIT[target], figures)
+    figures = _decimal_digits(original) if quantity.exact else decimal_text(original, ABOUT_PLACES[system])
+    text = converted_figures(abs(value) / PER_UNIT[target], figures)
     return f"{'' if quantity.exact else 'about '}{'−' if value < 0 else ''}{text} {target}"
 
 
-def _figures(value: Fraction) -> str:
+def _decimal_digits(value: Fraction) -> str:
     """The decimal figures of a value in its own unit."""
     text = exact_text(value)
-    return text if "/" not in text and len(text) <= PLACES + 4 else decimal_text(value, PLACES)
+    return text if "/" not in text and len(text) <= MAX_PLACES + 4 else decimal_text(value, MAX_PLACES)
 
 
-def as_rows(tutorial: Tutorial) -> list[dict[str, str]]:
+def conversion_rows(tutorial: Tutorial) -> list[dict[str, str]]:
     """The table as plain data; every row has its name."""
     rows, name = [], ""
     for each in conversions(tutorial):

@@ -45,8 +45,8 @@ class Photo:
     span: Span
 
 
-Part = str | ComputedValue | Photo
-Prose = tuple[Part, ...]        # str parts are Markdown
+ProsePart = str | ComputedValue | Photo
+Prose = tuple[ProsePart, ...]        # str parts are Markdown
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +151,7 @@ class Tutorial:
 
 
 @dataclass(frozen=True, slots=True)
-class Loaded:
+class LoadedSource:
     """What became of one source: a tutorial (None when there is an error) and everything found.
 
     ``translations`` are the same tutorial in other languages, by their code,

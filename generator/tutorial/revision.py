@@ -9,7 +9,7 @@ from generator.paper.records import Glue, Mark, Paper, PieceState, Plan, Seam, T
 
 CROCKFORD = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"   # Crockford's base 32: no I, L, O or U
 LENGTH = 6
-ROUNDED = 6     # decimals of mm; what is finer is the dust of arithmetic
+HASHED_PLACES = 6     # decimals of mm; what is finer is the dust of arithmetic
 
 
 def revision_mark(plans: Mapping[str, Plan]) -> str:
@@ -82,4 +82,4 @@ def _stroke(stroke: Stroke) -> str:
 
 
 def _number(value: object) -> str:
-    return f"{round(float(value), ROUNDED) + 0.0:.{ROUNDED}f}"
+    return f"{round(float(value), HASHED_PLACES) + 0.0:.{HASHED_PLACES}f}"

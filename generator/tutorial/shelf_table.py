@@ -4,17 +4,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from generator.drawing.templates.document import page_count
-from generator.drawing.templates.page_format import TemplateFace
-from generator.drawing.templates.plan import plate
+from generator.drawing.templates.documents import page_count
+from generator.drawing.templates.page import TemplateFace
+from generator.drawing.templates.plan import true_size_piece
 from generator.drawing.templates.processes import template_pieces
 from generator.paper.records import Plan
 from generator.paper.sheet_layouts import StockSheet
-from generator.sheets import SheetError, blanks_of, sets
+from generator.sheets import SheetError, blanks_of, most_sets_layout
 from generator.tutorial.records import Tutorial
 
 PAPERS = (("a4", "mm"), ("letter", "in"))       # as a household has them: metric readers print on A4, inch readers on Letter
-HEADS = ("Box", "Pieces", "Marks", "Template pages, A4 · Letter", "Boxes a sheet gives")
+COLUMN_HEADS = ("Box", "Pieces", "Marks", "Template pages, A4 · Letter", "Boxes a sheet gives")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,23 +47,23 @@ def shelf_row(tutorial: Tutorial) -> ShelfRow:
     marks = sum(len(state.marks) for info in pieces if (state := drawn.state(info.id)) is not None)
     return ShelfRow(tutorial.slug, tutorial.front.title, len(pieces), marks,
                     {paper: _pages(tutorial.plans[system], paper) for paper, system in PAPERS},
-                    {sheet.called(tutorial.locale): {system: _gives(sheet, plan) for system, plan in tutorial.plans.items()} for sheet in tutorial.front.sheets})
+                    {sheet.called(tutorial.locale): {system: _boxes_from(sheet, plan) for system, plan in tutorial.plans.items()} for sheet in tutorial.front.sheets})
 
 
 def _pages(plan: Plan, paper: str) -> int:
-    return page_count([plate(plan, info.id, TemplateFace.INSIDE) for info in template_pieces(plan)], paper)
+    return page_count([true_size_piece(plan, info.id, TemplateFace.INSIDE) for info in template_pieces(plan)], paper)
 
 
-def _gives(sheet: StockSheet, plan: Plan) -> int:
+def _boxes_from(sheet: StockSheet, plan: Plan) -> int:
     """Boxes from one sheet; of a box of several papers, the least that a sheet of each gives."""
     try:
-        return min((sets(sheet, blanks).sets for blanks in blanks_of(plan).values()), default=0)
+        return min((most_sets_layout(sheet, blanks).sets for blanks in blanks_of(plan).values()), default=0)
     except SheetError:
         return 0
 
 
 def as_markdown(rows: Iterable[ShelfRow]) -> str:
     """The table as Markdown, as it stands in README."""
-    lines = ["| " + " | ".join(HEADS) + " |", "|---|---:|---:|---|---|"]
+    lines = ["| " + " | ".join(COLUMN_HEADS) + " |", "|---|---:|---:|---|---|"]
     lines += [f"| {row.title} | {row.pieces} | {row.marks} | {row.pages_said} | {row.yields_said} |" for row in rows]
     return "\n".join(lines) + "\n"

@@ -10,35 +10,35 @@ from fractions import Fraction
 
 import numpy as np
 
-from generator.drawing.templates.curves import Curve, curves_of
-from generator.drawing.templates.guides import exact
+from generator.drawing.templates.curves import GuideCurve, curves_of
+from generator.drawing.templates.guides import exact_size
 from generator.folding import CandidateCurve, bay_ring_of_plan, curves_over_chord, ranked_curves
 from generator.geometry import Circle, EllipseArc
 from generator.geometry.ovals import (
-    TracedCurve,
+    OvalPlacement,
+    best_placement,
     circle_deviation,
+    coarse_deviations,
     concentric,
-    laid,
     parallel_deviation,
     radius_through,
-    roughly,
 )
 from generator.language.front_matter import Guides
-from generator.tutorial.folded_sizes import measured
+from generator.tutorial.folded_sizes import folded_length
 from generator.tutorial.records import Tutorial
 from generator.units import MM_PER_INCH, Bench, Quantity, length
 
 # A graded set as ovals, dies and plates of the trade come (common practice, no source): widths in these steps, and an oval's
 # height in these shares of its width, to the marks of the template's rule.
-STEPS = {"mm": Fraction(10), "in": MM_PER_INCH / 2}
-SMALLEST, LARGEST = 30, 300     # mm
-SHARES = (Fraction(4, 5), Fraction(3, 4), Fraction(2, 3))
-MOST_OVALS, MOST_CIRCLES = 4, 2     # of the graded set in one table; the author's own are all shown
-STRAIGHT = 0.09     # radians, 5°: so little turned, an oval lies along its axis
+GRADED_STEPS = {"mm": Fraction(10), "in": MM_PER_INCH / 2}
+MIN_GRADED, MAX_GRADED = 30, 300     # mm
+OVAL_RATIOS = (Fraction(4, 5), Fraction(3, 4), Fraction(2, 3))
+MAX_OVALS, MAX_CIRCLES = 4, 2     # of the graded set in one table; the author's own are all shown
+ALIGNED_ANGLE = 0.09     # radians, 5°: so little turned, an oval lies along its axis
 
 
 @dataclass(frozen=True, slots=True)
-class TracingFit:
+class TracingTool:
     """One tool: ``sides`` are the width and height of an oval, or the diameter alone of a circle.
 
     ``off`` mm it leaves the curve at most; ``lies`` is "side", "end" or
@@ -54,29 +54,29 @@ class TracingFit:
 
 
 @dataclass(frozen=True, slots=True)
-class TracingFits:
+class CurveTracing:
     """One curve, the diameter of the circle that does exactly (None for an oval's arc), and what else does, best first."""
 
-    curve: Curve
+    curve: GuideCurve
     exactly: Quantity | None
-    fits: tuple[TracingFit, ...]
+    fits: tuple[TracingTool, ...]
 
 
-def fittings(tutorial: Tutorial) -> Mapping[str, tuple[TracingFits, ...]]:
+def tracing_tools(tutorial: Tutorial) -> Mapping[str, tuple[CurveTracing, ...]]:
     """For each edition one entry a curve that is traced, holes of a punch left out."""
     tools = tutorial.front.guides
-    return {system: tuple(_fitting(curve, tools, system, tutorial.benches[system])
+    return {system: tuple(_curve_tracing(curve, tools, system, tutorial.benches[system])
                           for curve in curves_of(plan) if not curve.punched) for system, plan in tutorial.plans.items()}
 
 
-def _fitting(curve: Curve, tools: Guides, system: str, bench: Bench) -> TracingFits:
+def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) -> CurveTracing:
     by = float(tools.stylus[system]) * (1 if tools.edge == "inside" else -1)
     within, own = float(tools.within[system]), (tools.ovals.get(system, ()), tools.circles.get(system, ()))
     if isinstance(curve.stroke, EllipseArc):
-        return TracingFits(curve, None, tuple(_own_oval(curve.stroke, by)))
+        return CurveTracing(curve, None, tuple(_own_oval(curve.stroke, by)))
     radius = float(curve.stroke.radius) if isinstance(curve.stroke, Circle) else radius_through(curve.chord, curve.bulge)
     if radius + by <= 0:
-        return TracingFits(curve, None, ())
+        return CurveTracing(curve, None, ())
     if isinstance(curve.stroke, Circle):
         found = _circles(lambda size: abs(size / 2 - radius - by), own[1], system)
     else:
@@ -85,12 +85,12 @@ def _fitting(curve: Curve, tools: Guides, system: str, bench: Bench) -> TracingF
                  *_circles(lambda size: circle_deviation(chord, bulge, size / 2), own[1], system)]
     fits = sorted((fit for fit in found if fit.off <= within),
                   key=lambda fit: (round(fit.off, 2), -len(fit.sides), *map(float, fit.sides)))
-    return TracingFits(curve, length(exact(2 * (radius + by))), tuple(_best(fits)))
+    return CurveTracing(curve, length(exact_size(2 * (radius + by))), tuple(_best_tools(fits)))
 
 
-def _best(fits: Sequence[TracingFit]) -> Iterator[TracingFit]:
+def _best_tools(fits: Sequence[TracingTool]) -> Iterator[TracingTool]:
     """The author's own, and the best few of the graded set, in their order."""
-    left = {2: MOST_OVALS, 1: MOST_CIRCLES}
+    left = {2: MAX_OVALS, 1: MAX_CIRCLES}
     told: set[tuple] = set()
     for fit in fits:
         kind, sides = len(fit.sides), tuple(map(float, fit.sides))
@@ -100,46 +100,46 @@ def _best(fits: Sequence[TracingFit]) -> Iterator[TracingFit]:
             yield fit
 
 
-def _own_oval(stroke: EllipseArc, by: float) -> Iterator[TracingFit]:
+def _own_oval(stroke: EllipseArc, by: float) -> Iterator[TracingTool]:
     """The oval that the arc is part of, for the tip that runs beside it."""
     axes = [float(axis) + by for axis in stroke.axes]
     if min(axes) > 0:
-        yield TracingFit(tuple(length(exact(2 * axis)) for axis in sorted(axes, reverse=True)), parallel_deviation(tuple(axes), -by))
+        yield TracingTool(tuple(length(exact_size(2 * axis)) for axis in sorted(axes, reverse=True)), parallel_deviation(tuple(axes), -by))
 
 
-def _circles(off, own: Sequence[Quantity], system: str) -> Iterator[TracingFit]:
-    graded = (length(size) for size in _graded(system))
+def _circles(off, own: Sequence[Quantity], system: str) -> Iterator[TracingTool]:
+    graded = (length(size) for size in _graded_sizes(system))
     for circles, mine in ((own, True), (graded, False)):
-        yield from (TracingFit((size,), off(float(size)), own=mine) for size in circles)
+        yield from (TracingTool((size,), off(float(size)), own=mine) for size in circles)
 
 
-def _graded(system: str) -> list[Fraction]:
-    step = STEPS[system]
-    return [step * k for k in range(-(-SMALLEST // step), int(LARGEST // step) + 1)]
+def _graded_sizes(system: str) -> list[Fraction]:
+    step = GRADED_STEPS[system]
+    return [step * k for k in range(-(-MIN_GRADED // step), int(MAX_GRADED // step) + 1)]
 
 
 def _ovals(chord: float, bulge: float, within: float, own: Sequence[tuple[Quantity, Quantity]], system: str,
-           bench: Bench) -> Iterator[TracingFit]:
+           bench: Bench) -> Iterator[TracingTool]:
     grid = bench.grid("template")
-    graded = [(length(wide), length(round(wide * share / grid) * grid)) for wide in _graded(system) for share in SHARES]
+    graded = [(length(wide), length(round(wide * share / grid) * grid)) for wide in _graded_sizes(system) for share in OVAL_RATIOS]
     for pairs, mine in ((own, True), (graded, False)):
         if not pairs:
             continue
-        rough = roughly(chord, bulge, np.array([[float(a) / 2, float(b) / 2] for a, b in pairs]))
-        for k in np.argsort(rough, kind="stable")[:None if mine else 2 * MOST_OVALS]:
-            found = laid(chord, bulge, tuple(float(side) / 2 for side in pairs[k])) if rough[k] <= 2 * within else None
+        rough = coarse_deviations(chord, bulge, np.array([[float(a) / 2, float(b) / 2] for a, b in pairs]))
+        for k in np.argsort(rough, kind="stable")[:None if mine else 2 * MAX_OVALS]:
+            found = best_placement(chord, bulge, tuple(float(side) / 2 for side in pairs[k])) if rough[k] <= 2 * within else None
             if found is not None:
                 yield _oval(pairs[k], found, mine)
 
 
-def _oval(sides: tuple[Quantity, Quantity], found: TracedCurve, own: bool) -> TracingFit:
+def _oval(sides: tuple[Quantity, Quantity], found: OvalPlacement, own: bool) -> TracingTool:
     turned = round(float(np.degrees(found.tilt)))
-    lies = "side" if found.tilt < STRAIGHT else "end" if found.tilt > np.pi / 2 - STRAIGHT else "between"
-    return TracingFit(sides, found.deviation, lies, turned, own)
+    lies = "side" if found.tilt < ALIGNED_ANGLE else "end" if found.tilt > np.pi / 2 - ALIGNED_ANGLE else "between"
+    return TracingTool(sides, found.deviation, lies, turned, own)
 
 
 EVERY = 2                   # of the graded sizes; the dome hardly differs between neighbours
-SHARE = 3                   # quarters of an oval's width that it is high
+OVAL_QUARTERS = 3                   # quarters of an oval's width that it is high
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,23 +162,23 @@ def dome_curves(tutorial: Tutorial, system: str) -> tuple[DomeCurve, ...]:
     ring = bay_ring_of_plan(tutorial.plans[system])
     if ring is None:
         return ()
-    candidates = [*_own(tutorial, system, ring.chord), *_graded_domes(system, ring.chord)]
-    return tuple(DomeCurve(sides, lies, measured(tried.bulge, system), measured(tried.height, system) if tried.closes else None, own)
+    candidates = [*_own_curves(tutorial, system, ring.chord), *_graded_curves(system, ring.chord)]
+    return tuple(DomeCurve(sides, lies, folded_length(tried.bulge, system), folded_length(tried.height, system) if tried.closes else None, own)
                  for tried in ranked_curves(ring, candidates) for sides, lies, own in (tried.of,))
 
 
-def _own(tutorial: Tutorial, system: str, chord: float) -> Iterator[CandidateCurve]:
+def _own_curves(tutorial: Tutorial, system: str, chord: float) -> Iterator[CandidateCurve]:
     tools = tutorial.front.guides
-    yield from _over(chord, tools.ovals.get(system, ()), tools.circles.get(system, ()), own=True)
+    yield from _candidate_curves(chord, tools.ovals.get(system, ()), tools.circles.get(system, ()), own=True)
 
 
-def _graded_domes(system: str, chord: float) -> Iterator[CandidateCurve]:
-    step = EVERY * STEPS[system]
-    sizes = [length(step * k) for k in range(-(-SMALLEST // step), int(LARGEST // step) + 1)]
-    yield from _over(chord, [(size, length(size.value * SHARE / 4)) for size in sizes], sizes, own=False)
+def _graded_curves(system: str, chord: float) -> Iterator[CandidateCurve]:
+    step = EVERY * GRADED_STEPS[system]
+    sizes = [length(step * k) for k in range(-(-MIN_GRADED // step), int(MAX_GRADED // step) + 1)]
+    yield from _candidate_curves(chord, [(size, length(size.value * OVAL_QUARTERS / 4)) for size in sizes], sizes, own=False)
 
 
-def _over(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity], own: bool) -> Iterator[CandidateCurve]:
+def _candidate_curves(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity], own: bool) -> Iterator[CandidateCurve]:
     for sides in ovals:
         for each in curves_over_chord(chord, [tuple(map(float, sides))], ()):
             yield CandidateCurve((tuple(sides), each.of[-1], own), each.points)

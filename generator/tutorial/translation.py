@@ -12,23 +12,29 @@ from pathlib import Path
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.application import did_you_mean
 from generator.language.evaluation.evaluate import Evaluation
+from generator.language.fences import prose_findings
 from generator.language.front_matter import Credit, FrontMatter
 from generator.language.source.document import check_photos, read_document, read_source
 from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
 from generator.language.translated_front_matter import TranslatedFrontMatter, read_translated_front_matter
 from generator.locale import LANGUAGES, Locale, locale_for
 from generator.paper.records import Glue, Plan
-from generator.tutorial.box_facts import box_facts, finished_sizes, has_dome
-from generator.tutorial.care import cautions_for, tools_of
+from generator.tutorial.board_reach import board_notes
 from generator.tutorial.checks.source import typed_by_hand
-from generator.tutorial.facts import blanks_needed, facts_of, how_they_differ
-from generator.tutorial.prose_values import ProseEvaluator, plain
-from generator.tutorial.reach import notes_for
-from generator.tutorial.reading import prose_findings
+from generator.tutorial.facts import (
+    blanks_needed,
+    box_facts,
+    facts_of,
+    finished_sizes,
+    has_dome,
+    how_they_differ,
+)
+from generator.tutorial.prose_evaluation import ProseEvaluator, plain_text
 from generator.tutorial.records import Step, Tutorial
+from generator.tutorial.tools_and_cautions import cautions_for, tools_of
 
 
-def pairs(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> list[tuple[int | None, int | None]]:
+def aligned_steps(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> list[tuple[int | None, int | None]]:
     """(place in the source, place in the translation) from the first step to the last; None for what has no partner.
 
     The titles are in two languages, so what tells steps apart is what their
@@ -37,18 +43,18 @@ def pairs(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> list[tup
     """
     if len(source) == len(other):
         return [(k, k) for k in range(len(source))]
-    mine, theirs = [_quoted(s) for s in source], [_quoted(s) for s in other]
+    mine, theirs = [_quoted_expressions(s) for s in source], [_quoted_expressions(s) for s in other]
     best: dict[tuple[int, int], tuple[float, list]] = {}
     for i in range(len(mine), -1, -1):
         for j in range(len(theirs), -1, -1):
-            best[i, j] = _best(i, j, mine, theirs, best)
+            best[i, j] = _best_alignment(i, j, mine, theirs, best)
     return best[0, 0][1]
 
 
-def _best(i: int, j: int, mine: Sequence[frozenset], theirs: Sequence[frozenset], best: dict) -> tuple[float, list]:
+def _best_alignment(i: int, j: int, mine: Sequence[frozenset], theirs: Sequence[frozenset], best: dict) -> tuple[float, list]:
     ways = []
     if i < len(mine) and j < len(theirs):
-        ways.append((best[i + 1, j + 1][0] + 1 + _alike(mine[i], theirs[j]), (i, j), (i + 1, j + 1)))
+        ways.append((best[i + 1, j + 1][0] + 1 + _similarity(mine[i], theirs[j]), (i, j), (i + 1, j + 1)))
     if i < len(mine):
         ways.append((best[i + 1, j][0], (i, None), (i + 1, j)))
     if j < len(theirs):
@@ -59,26 +65,26 @@ def _best(i: int, j: int, mine: Sequence[frozenset], theirs: Sequence[frozenset]
     return score, [pair, *best[rest][1]]
 
 
-def _alike(a: frozenset[str], b: frozenset[str]) -> float:
+def _similarity(a: frozenset[str], b: frozenset[str]) -> float:
     """From 0 to 1; two steps that quote nothing are half alike."""
     return len(a & b) / len(a | b) if a | b else 0.5
 
 
-def _quoted(step: SourceStep) -> frozenset[str]:
-    return frozenset(_expressions(step))
+def _quoted_expressions(step: SourceStep) -> frozenset[str]:
+    return frozenset(_expression_texts(step))
 
 
-def _expressions(step: SourceStep) -> Iterator[str]:
+def _expression_texts(step: SourceStep) -> Iterator[str]:
     for prose in (step.heading, *(block for block in step.blocks if isinstance(block, Prose))):
         yield from (" ".join(part.text.split()) for part in prose.parts if isinstance(part, InlineExpression))
 
 
-TRANSLATION = re.compile(r"index\.([A-Za-z-]{1,12})\.md\Z")
-NOT_HERE = frozenset({"fence-stray", "step-missing"})     # said in other words of a translation
+TRANSLATION_FILE = re.compile(r"index\.([A-Za-z-]{1,12})\.md\Z")
+OTHERWISE_REPORTED = frozenset({"fence-stray", "step-missing"})     # said in other words of a translation
 
 
 @dataclass(frozen=True, slots=True)
-class Translated:
+class TranslationSource:
     """The text of one translation: its language, its file as findings name it, what was wrong with reading it."""
 
     code: str
@@ -87,14 +93,14 @@ class Translated:
     findings: tuple[Finding, ...] = ()
 
 
-def beside(path: Path, shown: str) -> tuple[Translated, ...]:
+def translations_beside(path: Path, shown: str) -> tuple[TranslationSource, ...]:
     """All translations that lie beside a source."""
     found = []
     for each in sorted(path.parent.glob("index.*.md")):
-        if match := TRANSLATION.match(each.name):
+        if match := TRANSLATION_FILE.match(each.name):
             file = shown.removesuffix(path.name) + each.name
             text, findings = read_source(each, file)
-            found.append(Translated(match[1].lower(), file, text or "", findings))
+            found.append(TranslationSource(match[1].lower(), file, text or "", findings))
     return tuple(found)
 
 
@@ -107,34 +113,34 @@ class Translator:
     editions: Mapping[str, Evaluation]
     exists: Callable[[str], bool]
 
-    def read(self, told: Translated) -> tuple[Callable[[Tutorial], Tutorial] | None, tuple[Finding, ...]]:
+    def read(self, told: TranslationSource) -> tuple[Callable[[Tutorial], Tutorial] | None, tuple[Finding, ...]]:
         """What makes the tutorial in this language out of the one in English, and everything that is wrong."""
         document, front, words, wrong = _read(told)
         if document is None:
             return None, wrong
-        found = [*wrong, *check_photos(document, self.exists), *_fences(document),
-                 *typed_by_hand(document, self.editions[self.front.drawn_in]), *_steps(self.document, document)]
+        found = [*wrong, *check_photos(document, self.exists), *_fence_findings(document),
+                 *typed_by_hand(document, self.editions[self.front.drawn_in]), *_step_findings(self.document, document)]
         inlayer = ProseEvaluator(self.editions, self.front.drawn_in, words)
         intro = inlayer.prose(document.intro)
-        steps = list(_retold(inlayer, self.document, document, self.front.drawn_in))
+        steps = list(_translated_steps(inlayer, self.document, document, self.front.drawn_in))
         supplies = tuple(inlayer.prose(each) for each in front.supplies) if front else ()
         found += inlayer.findings
         if front is not None:
-            found += [*_names(front, self.editions), *_things(front, self.front, document),
-                      *_unnamed(front, self.editions[self.front.drawn_in].plan, words)]
+            found += [*_unknown_names(front, self.editions), *_missing_texts(front, self.front, document),
+                      *_missing_names(front, self.editions[self.front.drawn_in].plan, words)]
 
         def make(tutorial: Tutorial) -> Tutorial:
-            return _made(tutorial, document, front, words, intro, supplies, steps)
+            return _translated_tutorial(tutorial, document, front, words, intro, supplies, steps)
         return make if front is not None else None, tuple(found)
 
 
-def unworked(told: Translated) -> tuple[Finding, ...]:
+def unevaluated_findings(told: TranslationSource) -> tuple[Finding, ...]:
     """What is wrong with a translation, as far as it can be told while the tutorial itself cannot be read."""
     document, _, _, wrong = _read(told)
-    return wrong if document is None else (*wrong, *_fences(document), *prose_findings(document))
+    return wrong if document is None else (*wrong, *_fence_findings(document), *prose_findings(document))
 
 
-def _read(told: Translated) -> tuple[Document | None, TranslatedFrontMatter | None, Locale | None, tuple[Finding, ...]]:
+def _read(told: TranslationSource) -> tuple[Document | None, TranslatedFrontMatter | None, Locale | None, tuple[Finding, ...]]:
     if told.code not in LANGUAGES or told.code == "en":
         return None, None, None, (finding("translation-language", Span(told.file), f"“{told.code}” is not a language that pages "
                                           "have words for", f"there is {', '.join(c for c in LANGUAGES if c != 'en')}; a further "
@@ -144,21 +150,21 @@ def _read(told: Translated) -> tuple[Document | None, TranslatedFrontMatter | No
     document = read_document(told.file, told.text)
     front, wrong = read_translated_front_matter(document)
     words = locale_for(told.code).naming(front.names if front else {})
-    return document, front, words, (*(f for f in document.findings if f.code not in NOT_HERE), *wrong)
+    return document, front, words, (*(f for f in document.findings if f.code not in OTHERWISE_REPORTED), *wrong)
 
 
-def _fences(document: Document) -> Iterator[Finding]:
+def _fence_findings(document: Document) -> Iterator[Finding]:
     for fence in (*document.stray, *(fence for step in document.steps for fence in step.fences)):
         yield finding("translation-geometry", Span(document.file, fence.first_line - 1, 1, len("```geometry")),
                       "a translation has no geometry of its own: it stands on that of the tutorial",
                       "take the fence out, and quote what it makes by its names")
 
 
-def _steps(source: Document, document: Document) -> Iterator[Finding]:
+def _step_findings(source: Document, document: Document) -> Iterator[Finding]:
     """Steps that are missing, or too many, each at the place where it would stand, or stands."""
     theirs = document.steps
     last = 0
-    for mine, other in pairs(source.steps, theirs):
+    for mine, other in aligned_steps(source.steps, theirs):
         if other is None:
             step = source.steps[mine]
             at = theirs[last] if last < len(theirs) else None
@@ -178,20 +184,20 @@ def _heading(document: Document, step: SourceStep) -> Span:
     return Span(document.file, step.line, 1, len(step.title) + 3)
 
 
-def _retold(inlayer: ProseEvaluator, source: Document, document: Document, drawn_in: str) -> Iterator[Step]:
+def _translated_steps(inlayer: ProseEvaluator, source: Document, document: Document, drawn_in: str) -> Iterator[Step]:
     """The steps of the translation; measures are read as they are after the tutorial's own step."""
     number = 0
-    for mine, other in pairs(source.steps, document.steps):
+    for mine, other in aligned_steps(source.steps, document.steps):
         number = mine + 1 if mine is not None else number
         if other is not None:
             step = document.steps[other]
             heading = inlayer.prose(step.heading, number)
-            yield Step(number, plain(heading, drawn_in), "", step.line, inlayer.blocks(step.blocks, number), False, heading)
+            yield Step(number, plain_text(heading, drawn_in), "", step.line, inlayer.blocks(step.blocks, number), False, heading)
 
 
-def _names(front: TranslatedFrontMatter, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
+def _unknown_names(front: TranslatedFrontMatter, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
     known = {name for edition in editions.values() for name in edition.names}
-    shown = {name for edition in editions.values() for name in _shown(edition.plan)}
+    shown = {name for edition in editions.values() for name in _shown_names(edition.plan)}
     known |= shown | {name.rpartition(".")[2] for name in shown}        # of what a part gave, "rim.front", also "front"
     for name, span in front.spans.items():
         if name not in known:
@@ -199,7 +205,7 @@ def _names(front: TranslatedFrontMatter, editions: Mapping[str, Evaluation]) -> 
                           did_you_mean(name, known, "take it out"))
 
 
-def _things(front: TranslatedFrontMatter, source: FrontMatter, document: Document) -> Iterator[Finding]:
+def _missing_texts(front: TranslatedFrontMatter, source: FrontMatter, document: Document) -> Iterator[Finding]:
     """What the tutorial says in words of its front matter has to be said here too."""
     start = Span(document.file, 1, 1, 3)
     if source.summary and not front.summary:
@@ -212,15 +218,15 @@ def _things(front: TranslatedFrontMatter, source: FrontMatter, document: Documen
                       "write holds: and the words for it")
 
 
-def _unnamed(front: TranslatedFrontMatter, plan: Plan, words: Locale) -> Iterator[Finding]:
+def _missing_names(front: TranslatedFrontMatter, plan: Plan, words: Locale) -> Iterator[Finding]:
     """Names that pictures and cards show to readers, and that have no words in this language."""
-    lacking = [name for name in _shown(plan) if name not in words.names and name.rpartition(".")[2] not in words.names]
+    lacking = [name for name in _shown_names(plan) if name not in words.names and name.rpartition(".")[2] not in words.names]
     if lacking:
         yield finding("translation-names", front.names_span, "pictures and cards show these names as they stand in the "
                       f"source: {', '.join(lacking)}", "say under names: what each is called in this language")
 
 
-def _shown(plan: Plan) -> tuple[str, ...]:
+def _shown_names(plan: Plan) -> tuple[str, ...]:
     """All names that pictures and cards show to readers: of pieces, papers, marks and glued faces."""
     shown = dict.fromkeys(info.name for info in plan.pieces)
     shown |= dict.fromkeys(info.paper.name for info in plan.pieces if info.paper is not None)
@@ -230,7 +236,7 @@ def _shown(plan: Plan) -> tuple[str, ...]:
     return tuple(name for name in shown if name)
 
 
-def _made(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Locale, intro: tuple, supplies: tuple,
+def _translated_tutorial(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Locale, intro: tuple, supplies: tuple,
           steps: Sequence[Step]) -> Tutorial:
     """The tutorial with everything that is said in it said anew; anchors stay, so that links fit in every language."""
     plans, source = tutorial.plans, tutorial.front
@@ -238,7 +244,7 @@ def _made(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, 
     holds = replace(source.holds, what=front.holds) if source.holds is not None and front.holds else source.holds
     own = replace(source, title=front.title, summary=front.summary, credit=credit, holds=holds)
     retold = tuple(replace(step, anchor=original.anchor, has_picture=original.has_picture,
-                           notes=notes_for(plans, tutorial.benches, step.number, words))
+                           notes=board_notes(plans, tutorial.benches, step.number, words))
                    for step, original in zip(steps, tutorial.steps, strict=True))
     return replace(
         tutorial, file=document.file, front=own, locale=words, intro=intro, steps=retold,

@@ -7,18 +7,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
-from generator.units.parse import parse_length, unit_of
+from generator.units.parsing import parse_length, unit_of
 from generator.units.quantity import MM_PER_INCH, TOLERANCE, Quantity, QuantityError, length
 
 SYSTEMS = ("mm", "in")
 TOOLS = ("board", "trimmer", "rule", "template", "punch")
 
 # Common practice, no source: what boards, trimmers and rules of the trade carry.
-_STEPS: Mapping[str, tuple[Fraction, Fraction]] = {  # system: (board, trimmer and rule), mm
+_MARK_SPACING: Mapping[str, tuple[Fraction, Fraction]] = {  # system: (board, trimmer and rule), mm
     "mm": (Fraction(5), Fraction(1)),
     "in": (MM_PER_INCH / 8, MM_PER_INCH / 16),
 }
-_BOARD_REACH = {"mm": Fraction(300), "in": 12 * MM_PER_INCH}  # common practice, no source
+_BOARD_LENGTH = {"mm": Fraction(300), "in": 12 * MM_PER_INCH}  # common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +47,14 @@ class Bench:
 
         Raises :class:`QuantityError` for anything but a length.
         """
-        _need_length(quantity)
+        _require_length(quantity)
         if not quantity.exact:
             return "about"
         return "off" if quantity.value % self.grid(tool) else "on"
 
     def nearest(self, quantity: Quantity, tool: str) -> tuple[Quantity, Quantity]:
         """The tool's marks below and above a length; the same mark twice for a length that lies on it."""
-        _need_length(quantity)
+        _require_length(quantity)
         step, value = self.grid(tool), Fraction(quantity.value)
         at = round(value / step) * step
         if at == value or (not quantity.exact and abs(at - value) <= TOLERANCE):
@@ -107,18 +107,18 @@ def _setting(key: str, text: object) -> tuple[Fraction, str]:
 
 
 def _tool(name: str, system: str, read: Mapping[str, tuple[Fraction, str]]) -> Tool:
-    board, rule = _STEPS[system]
+    board, rule = _MARK_SPACING[system]
     if name in ("template", "punch"):  # their places are set out with the hand rule
         step, unit = read.get(name) or read.get("rule") or (rule, system)
     else:
         step, unit = read.get(name) or (board if name == "board" else rule, system)
     reach = read[f"{name}_length"][0] if f"{name}_length" in read else None
     if reach is None and name == "board":
-        reach = _BOARD_REACH[system]
+        reach = _BOARD_LENGTH[system]
     return Tool(name, unit, step, reach)
 
 
-def _need_length(quantity: Quantity) -> None:
+def _require_length(quantity: Quantity) -> None:
     if quantity.power != 1:
         raise QuantityError("units-mixed", f"{quantity.kind} does not lie on the marks of a tool",
                             "a mark needs a length")

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, lcm, prod
 
-MOST_TALLIED = 60_000       # steps of counting; what needs more is not counted
-Ends = Mapping[str, tuple[Fraction, Fraction]]
+MAX_COUNT_STEPS = 60_000       # steps of counting; what needs more is not counted
+Bounds = Mapping[str, tuple[Fraction, Fraction]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +80,12 @@ class Lattice:
         return tuple(tuple(n for n, g in zip(self.names, group, strict=True) if g == key)
                      for key in dict.fromkeys(group))
 
-    def count(self, ends: Ends) -> int | None:
+    def count(self, ends: Bounds) -> int | None:
         """How many points lie between the ``ends`` of every name; None where counting them is too much work."""
         tallies = [self._tally(part, ends) for part in self.components()]
         return None if None in tallies else prod(tallies)
 
-    def _tally(self, part: Sequence[str], ends: Ends) -> int | None:
+    def _tally(self, part: Sequence[str], ends: Bounds) -> int | None:
         """Points of one component: name by name from the last, what the rows before it need, and how often it occurs."""
         places = [self.names.index(name) for name in part]
         found: dict[tuple, int] = {(Fraction(0),) * len(places): 1}
@@ -95,7 +95,7 @@ class Lattice:
             for needs, times in found.items():
                 for value in self._between(k, needs[at], *ends[self.names[k]]):
                     work += 1
-                    if work > MOST_TALLIED:
+                    if work > MAX_COUNT_STEPS:
                         return None
                     key = tuple((needs[i] + self.rows[places[i]][k] * value) % self.denominator for i in range(at))
                     following[key] = following.get(key, 0) + times
@@ -103,7 +103,7 @@ class Lattice:
         return sum(found.values())
 
 
-class NotEnough(ValueError):
+class UnboundNameError(ValueError):
     """Some name is bound by no congruence; ``name`` says which."""
 
     def __init__(self, name: str):
@@ -135,7 +135,7 @@ def _hermite(rows: list[list[int]], names: Sequence[str]) -> list[list[int]]:
     for k, name in enumerate(names):
         pivot, rest = _pivot(rest, k, len(names))
         if pivot is None:
-            raise NotEnough(name)
+            raise UnboundNameError(name)
         done.append(pivot)
     for k in range(len(names) - 1, -1, -1):     # make the entries above each pivot small, so that parts fall apart
         for i in range(k):

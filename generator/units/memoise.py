@@ -8,7 +8,7 @@ from functools import wraps
 from typing import ParamSpec, TypeVar
 
 Given, Answer = ParamSpec("Given"), TypeVar("Answer")
-PLAIN = (str, int, float, Enum, type(None))     # known by what they are; all else by which object it is
+VALUE_TYPES = (str, int, float, Enum, type(None))     # known by what they are; all else by which object it is
 
 
 def memoised(most: int) -> Callable[[Callable[Given, Answer]], Callable[Given, Answer]]:
@@ -23,7 +23,7 @@ def memoised(most: int) -> Callable[[Callable[Given, Answer]], Callable[Given, A
 
         @wraps(work)
         def asked(*given: Given.args, **named: Given.kwargs) -> Answer:
-            key = (*map(_mark, given), *((name, _mark(value)) for name, value in sorted(named.items())))
+            key = (*map(_identity, given), *((name, _identity(value)) for name, value in sorted(named.items())))
             found = known.pop(key, None) or ((given, named), work(*given, **named))
             known[key] = found
             while len(known) > most:
@@ -33,5 +33,5 @@ def memoised(most: int) -> Callable[[Callable[Given, Answer]], Callable[Given, A
     return remembering
 
 
-def _mark(value: object) -> tuple[type, object]:
-    return type(value), value if isinstance(value, PLAIN) else id(value)
+def _identity(value: object) -> tuple[type, object]:
+    return type(value), value if isinstance(value, VALUE_TYPES) else id(value)

@@ -12,13 +12,13 @@ from fractions import Fraction
 from types import MappingProxyType
 
 MM_PER_INCH = Fraction(127, 5)  # NIST Handbook 44, Appendix C: exact by definition
-LARGEST = Fraction(10) ** 12    # mm**power; beyond this no sum can be about paper
-DIGITS = 400                    # of a denominator; exact work beyond it has lost its meaning
+MAX_VALUE = Fraction(10) ** 12    # mm**power; beyond this no sum can be about paper
+MAX_DENOMINATOR_DIGITS = 400                    # of a denominator; exact work beyond it has lost its meaning
 TOLERANCE = 1e-9                # mm; two inexact values closer than this are the same place
 
 Real = Fraction | float
-NOTHING: Mapping[str, Fraction] = MappingProxyType({})
-KINDS = {0: "a number", 1: "a length", 2: "an area", 3: "a volume"}
+ZERO_FORM: Mapping[str, Fraction] = MappingProxyType({})
+KIND_NAMES = {0: "a number", 1: "a length", 2: "an area", 3: "a volume"}
 
 
 class QuantityError(ValueError):
@@ -29,12 +29,12 @@ class QuantityError(ValueError):
         self.code, self.hint = code, hint
 
 
-def _sound(value: Real) -> Real:
+def _within_range(value: Real) -> Real:
     if isinstance(value, float):
-        large = not math.isfinite(value) or abs(value) > float(LARGEST)
+        large = not math.isfinite(value) or abs(value) > float(MAX_VALUE)
     else:
-        large = abs(value.numerator) > LARGEST * value.denominator
-        if value.denominator.bit_length() > DIGITS * 4:
+        large = abs(value.numerator) > MAX_VALUE * value.denominator
+        if value.denominator.bit_length() > MAX_DENOMINATOR_DIGITS * 4:
             raise QuantityError("number-wrong", "this comes to a finer fraction than any tool could make",
                                 "check what is divided here")
     if large:
@@ -70,7 +70,7 @@ class Quantity:
     @property
     def kind(self) -> str:
         """"a length", "a number" …, for messages."""
-        return KINDS.get(self.power, f"a quantity of mm to the power {self.power}")
+        return KIND_NAMES.get(self.power, f"a quantity of mm to the power {self.power}")
 
     def __float__(self) -> float:
         return float(self.value)
@@ -80,12 +80,12 @@ class Quantity:
 
     def __add__(self, other: "Quantity") -> "Quantity":
         _same_kind(self, other, "added to")
-        return Quantity(_sound(self.value + other.value), self.power, self.names | other.names,
+        return Quantity(_within_range(self.value + other.value), self.power, self.names | other.names,
                         summed(self.form, other.form))
 
     def __sub__(self, other: "Quantity") -> "Quantity":
         _same_kind(other, self, "taken from")
-        return Quantity(_sound(self.value - other.value), self.power, self.names | other.names,
+        return Quantity(_within_range(self.value - other.value), self.power, self.names | other.names,
                         summed(self.form, scaled(other.form, Fraction(-1))))
 
     def __mul__(self, other: "Quantity") -> "Quantity":
@@ -94,7 +94,7 @@ class Quantity:
             form = scaled(other.form, self.value)
         elif other.is_constant:
             form = scaled(self.form, other.value)
-        return Quantity(_sound(self.value * other.value), self.power + other.power,
+        return Quantity(_within_range(self.value * other.value), self.power + other.power,
                         self.names | other.names, form)
 
     def __truediv__(self, other: "Quantity") -> "Quantity":
@@ -103,7 +103,7 @@ class Quantity:
         form = None
         if other.is_constant:
             form = scaled(self.form, 1 / other.value)
-        return Quantity(_sound(self.value / other.value), self.power - other.power,
+        return Quantity(_within_range(self.value / other.value), self.power - other.power,
                         self.names | other.names, form)
 
     def same_as(self, other: "Quantity") -> bool:
@@ -121,7 +121,7 @@ def scaled(form: Mapping[str, Fraction] | None, factor: Real) -> Mapping[str, Fr
     """An affine form times an exact factor; None where there is none."""
     if form is None or not isinstance(factor, Fraction):
         return None
-    return {name: c * factor for name, c in form.items()} if factor else NOTHING
+    return {name: c * factor for name, c in form.items()} if factor else ZERO_FORM
 
 
 def summed(a: Mapping[str, Fraction] | None, b: Mapping[str, Fraction] | None) -> Mapping[str, Fraction] | None:
@@ -143,7 +143,7 @@ def number(value: int | Fraction | float, names: frozenset[str] = frozenset()) -
     """A plain number in which no length stands; exact unless a float is given."""
     if isinstance(value, float):
         return Quantity(value, 0, names)
-    return Quantity(Fraction(value), 0, names, NOTHING)
+    return Quantity(Fraction(value), 0, names, ZERO_FORM)
 
 
 def length(mm: int | Fraction | float, name: str | None = None) -> Quantity:
@@ -151,7 +151,7 @@ def length(mm: int | Fraction | float, name: str | None = None) -> Quantity:
     value = mm if isinstance(mm, float) else Fraction(mm)
     if name is not None:
         return Quantity(value, 1, frozenset({name}), {name: Fraction(1)})
-    return Quantity(value, 1, frozenset(), NOTHING if value == 0 else None)
+    return Quantity(value, 1, frozenset(), ZERO_FORM if value == 0 else None)
 
 
 ZERO = length(0)

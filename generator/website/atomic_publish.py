@@ -19,23 +19,23 @@ class AtomicPublish:
         self.site = site
         self.aside = site.parent / ".foldgauge" / f"{site.name}-before"
 
-    def set_aside(self) -> None:
+    def back_up(self) -> None:
         """Move the old pages away; those which an interrupted build left aside come back first."""
         if self.aside.exists():
-            self.put_back()
+            self.restore()
         if self.site.exists():
             self.aside.mkdir(parents=True)
-            _move(self.site, self.aside)
+            _move_entries(self.site, self.aside)
 
-    def put_back(self) -> None:
+    def restore(self) -> None:
         """Throw away what the broken build wrote."""
-        for entry in _seen(self.site):
-            _remove(entry)
+        for entry in _visible_entries(self.site):
+            _remove_entry(entry)
         if self.aside.exists():
-            _move(self.aside, self.site)
-            self.let_go()
+            _move_entries(self.aside, self.site)
+            self.discard_backup()
 
-    def let_go(self) -> None:
+    def discard_backup(self) -> None:
         """The new site is whole: the old one is not needed any more."""
         if self.aside.exists():
             shutil.rmtree(self.aside)
@@ -43,15 +43,15 @@ class AtomicPublish:
                 self.aside.parent.rmdir()
 
 
-def _seen(folder: Path) -> Iterator[Path]:
+def _visible_entries(folder: Path) -> Iterator[Path]:
     if folder.exists():
         yield from [entry for entry in folder.iterdir() if not entry.name.startswith(".")]
 
 
-def _move(source: Path, target: Path) -> None:
-    for entry in _seen(source):
+def _move_entries(source: Path, target: Path) -> None:
+    for entry in _visible_entries(source):
         entry.rename(target / entry.name)
 
 
-def _remove(entry: Path) -> None:
+def _remove_entry(entry: Path) -> None:
     shutil.rmtree(entry) if entry.is_dir() and not entry.is_symlink() else entry.unlink()

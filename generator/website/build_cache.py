@@ -22,12 +22,12 @@ from pathlib import Path
 
 from generator.language.parts import PARTS_FOLDER
 from generator.tutorial import Tutorial
-from generator.tutorial.templates import TemplateFile, TemplateSet, template_files
+from generator.tutorial.template_files import TemplateFile, TemplateSet, template_files
 from generator.units import Bench
 
-ROOM = 200          # files
-LARGEST = 200_000_000       # bytes of all files: the templates of a tutorial are half a megabyte in each language
-NAME = re.compile(r"[0-9a-f]{16,128}")
+MAX_FILES = 200          # files
+MAX_BYTES = 200_000_000       # bytes of all files: the templates of a tutorial are half a megabyte in each language
+KEY_PATTERN = re.compile(r"[0-9a-f]{16,128}")
 
 
 class FileCache(MutableMapping[str, bytes]):
@@ -38,7 +38,7 @@ class FileCache(MutableMapping[str, bytes]):
     cannot be read or written is no reason to stop a build: then nothing is kept.
     """
 
-    def __init__(self, folder: Path, room: int = ROOM, largest: int = LARGEST) -> None:
+    def __init__(self, folder: Path, room: int = MAX_FILES, largest: int = MAX_BYTES) -> None:
         self.folder, self.room, self.largest = folder, room, largest
 
     def __getitem__(self, key: str) -> bytes:
@@ -74,14 +74,14 @@ class FileCache(MutableMapping[str, bytes]):
         return len(self._files())
 
     def _path(self, key: str) -> Path:
-        if not NAME.fullmatch(key):
+        if not KEY_PATTERN.fullmatch(key):
             raise KeyError(key)
         return self.folder / key
 
     def _files(self) -> list[Path]:
         """The oldest first."""
         try:
-            found = [(path.stat().st_mtime_ns, path) for path in self.folder.iterdir() if NAME.fullmatch(path.name)]
+            found = [(path.stat().st_mtime_ns, path) for path in self.folder.iterdir() if KEY_PATTERN.fullmatch(path.name)]
         except OSError:
             return []
         return [path for _, path in sorted(found)]
@@ -98,9 +98,9 @@ class FileCache(MutableMapping[str, bytes]):
 
 
 PACKAGE = Path(__file__).resolve().parents[1]
-CODE = frozenset({".py", ".md", ".yaml"})
+CODE_SUFFIXES = frozenset({".py", ".md", ".yaml"})
 LIBRARIES = ("ezdxf", "numpy", "pikepdf", "shapely")     # whose answers end up in what is kept
-DIGEST = 32         # bytes of SHA-256
+DIGEST_BYTES = 32         # bytes of SHA-256
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +113,9 @@ class CachedResults:
     def found(self, what: str) -> bytes | None:
         """What was put there, whole, or None."""
         data = None if self.cache is None else self.cache.get(self._name(what))
-        if data is None or hashlib.sha256(data[DIGEST:]).digest() != data[:DIGEST]:
+        if data is None or hashlib.sha256(data[DIGEST_BYTES:]).digest() != data[:DIGEST_BYTES]:
             return None
-        return data[DIGEST:]
+        return data[DIGEST_BYTES:]
 
     def put(self, what: str, data: bytes) -> None:
         """Keep it for the next build."""
@@ -126,7 +126,7 @@ class CachedResults:
         return hashlib.sha256(f"{self.key} {what}".encode()).hexdigest()
 
 
-def kept_for(sources: Iterable[str], benches: Mapping[str, Bench], folder: Path,
+def cached_results_for(sources: Iterable[str], benches: Mapping[str, Bench], folder: Path,
              cache: MutableMapping[str, bytes] | None) -> CachedResults:
     """The place for what is made from these texts, with the parts in ``folder``, by the code that runs now."""
     parts = sorted((folder / PARTS_FOLDER).glob("*.md"))
@@ -139,30 +139,30 @@ def kept_for(sources: Iterable[str], benches: Mapping[str, Bench], folder: Path,
 def code_version() -> str:
     """A name for the program as it was started: its files, its libraries, and Python."""
     made = hashlib.sha256("\n".join((sys.version, *(f"{name} {version(name)}" for name in LIBRARIES))).encode())
-    for path in sorted(path for path in PACKAGE.rglob("*") if path.suffix in CODE):
+    for path in sorted(path for path in PACKAGE.rglob("*") if path.suffix in CODE_SUFFIXES):
         made.update(f"{path.relative_to(PACKAGE).as_posix()} {path.stat().st_size}\n".encode())
         made.update(path.read_bytes())
     return made.hexdigest()
 
 
-def kept_templates(tutorial: Tutorial, kept: CachedResults) -> TemplateSet:
+def cached_templates(tutorial: Tutorial, kept: CachedResults) -> TemplateSet:
     """The files that go with a tutorial; those of which something is to be said are made each time, to say it."""
     data = kept.found("templates")
     if data is not None:
-        return _unpacked(data)
+        return _unpack_templates(data)
     made = template_files(tutorial)
     if not made.findings:
-        kept.put("templates", _packed(made))
+        kept.put("templates", _pack_templates(made))
     return made
 
 
-def _packed(made: TemplateSet) -> bytes:
+def _pack_templates(made: TemplateSet) -> bytes:
     """A line that lists the files, then their bytes one after the other."""
     listed = [{**asdict(each), "data": len(each.data)} for each in made.files]
     return json.dumps(listed).encode() + b"\n" + b"".join(each.data for each in made.files)
 
 
-def _unpacked(data: bytes) -> TemplateSet:
+def _unpack_templates(data: bytes) -> TemplateSet:
     head, _, rest = data.partition(b"\n")
     files, at = [], 0
     for row in json.loads(head):

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
-from generator.tutorial.care import tools_of
-from generator.units import as_text, length, word
+from generator.tutorial.tools_and_cautions import tools_of
+from generator.units import as_text, display_measure, length
 
 
 def duration(minutes: int) -> str:
@@ -19,13 +19,13 @@ def duration(minutes: int) -> str:
     return f"{hours} h" * bool(hours) + " " * bool(hours and rest) + f"{rest} min" * bool(rest)
 
 
-TIMES = (30, 60, 120)               # minutes
-STRAIGHT = 0.1                      # mm; a corner that turns less is none
-SIZES = (50, 100, 150, 200, 300)    # mm of the widest side
+TIME_LIMITS = (30, 60, 120)               # minutes
+MIN_CORNER_DEVIATION = 0.1                      # mm; a corner that turns less is none
+SIZE_LIMITS = (50, 100, 150, 200, 300)    # mm of the widest side
 
 
 @dataclass(frozen=True, slots=True)
-class Traits:
+class FilterValues:
     """What a card is sifted by. ``widest`` is the longest finished side in mm, None where it is neither stated nor folded."""
 
     level: str
@@ -37,7 +37,7 @@ class Traits:
 
 
 @dataclass(frozen=True, slots=True)
-class Choices:
+class FilterChoices:
     """What a reader can choose from; only what parts the tutorials. (value, words) each."""
 
     levels: tuple[str, ...]
@@ -52,28 +52,28 @@ class Choices:
         return bool(self.levels or self.times or self.sizes or self.tools or self.shapes or self.sheets)
 
 
-def traits(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[str, ...] = ()) -> Traits:
+def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[str, ...] = ()) -> FilterValues:
     """The traits of one tutorial, its tools named in the gallery's locale; of the two editions the larger box counts.
 
     ``sheets`` are those it comes out of.
     """
-    sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()] or list(_folded(tutorial))
-    return Traits(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides else None,
+    sides = [float(size.value) for plan in tutorial.plans.values() for size in plan.finish.values()] or list(_folded_sides(tutorial))
+    return FilterValues(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides else None,
                   tuple(tool.name for tool in (tutorial.tools if locale is tutorial.locale else tools_of(tutorial.drawn, locale))),
-                  _sides(tutorial), sheets)
+                  _floor_sides(tutorial), sheets)
 
 
-def _sides(tutorial: Tutorial) -> int | None:
+def _floor_sides(tutorial: Tutorial) -> int | None:
     """The sides of the largest floor among the folded pieces."""
     done = tutorial.folds.get(tutorial.drawn_in)
     if done is None or not done.pieces:
         return None
     floors = [piece.figures.floor for piece in done.pieces if piece.figures is not None and piece.figures.floor is not None]
     largest = max(floors, key=lambda floor: floor.area, default=None)
-    return 0 if largest is None else len(largest.simplify(STRAIGHT).exterior.coords) - 1
+    return 0 if largest is None else len(largest.simplify(MIN_CORNER_DEVIATION).exterior.coords) - 1
 
 
-def _folded(tutorial: Tutorial) -> Iterator[float]:
+def _folded_sides(tutorial: Tutorial) -> Iterator[float]:
     """All sides of the folded pieces, where folding knows them: for designs that state no size."""
     for done in tutorial.folds.values():
         for piece in done.pieces:
@@ -81,31 +81,31 @@ def _folded(tutorial: Tutorial) -> Iterator[float]:
                 yield from piece.figures.size
 
 
-def choices(cards: Iterable[Traits], locale: Locale = ENGLISH) -> Choices:
+def filter_choices(cards: Iterable[FilterValues], locale: Locale = ENGLISH) -> FilterChoices:
     """The choices that leave some tutorials and take others away."""
     cards = tuple(cards)
     tools = tuple(dict.fromkeys(tool for card in cards for tool in card.tools))
     levels = tuple(level for level in ("easy", "medium", "hard") if any(card.level == level for card in cards))
-    return Choices(levels if len(levels) > 1 else (),
-                   tuple((most, duration(most)) for most in _parting(TIMES, [card.minutes for card in cards])),
-                   tuple((size, _both(size, locale)) for size in _parting(SIZES, [card.widest for card in cards])),
+    return FilterChoices(levels if len(levels) > 1 else (),
+                   tuple((most, duration(most)) for most in _dividing_limits(TIME_LIMITS, [card.minutes for card in cards])),
+                   tuple((size, _dual_size(size, locale)) for size in _dividing_limits(SIZE_LIMITS, [card.widest for card in cards])),
                    tuple((tool, tool) for tool in tools if not all(tool in card.tools for card in cards)),
-                   _shapes([card.sides for card in cards], locale),
+                   _shape_choices([card.sides for card in cards], locale),
                    tuple((sheet, sheet) for sheet in sorted({s for card in cards for s in card.sheets})
                          if not all(sheet in card.sheets for card in cards)))
 
 
-def _shapes(sides: Iterable[int | None], locale: Locale) -> tuple[tuple[int, str], ...]:
+def _shape_choices(sides: Iterable[int | None], locale: Locale) -> tuple[tuple[int, str], ...]:
     known = sorted({n for n in sides if n is not None})
     return tuple((n, locale.say("website.shape_sides", n=locale.number(n)) if n else locale.say("website.shape_flat"))
                  for n in known) if len(known) > 1 else ()
 
 
-def _parting(limits: Iterable[int], values: Iterable[int | None]) -> tuple[int, ...]:
+def _dividing_limits(limits: Iterable[int], values: Iterable[int | None]) -> tuple[int, ...]:
     values = tuple(values)
     return tuple(most for most in limits if 0 < sum(v is not None and v <= most for v in values) < len(values))
 
 
-def _both(size: int, locale: Locale) -> str:
+def _dual_size(size: int, locale: Locale) -> str:
     quantity = length(size)
-    return f"{as_text(word(quantity, 'mm'), locale)} · {as_text(word(quantity, 'in'), locale)}"
+    return f"{as_text(display_measure(quantity, 'mm'), locale)} · {as_text(display_measure(quantity, 'in'), locale)}"

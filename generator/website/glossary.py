@@ -8,16 +8,16 @@ from functools import cache
 
 from markupsafe import Markup
 
-from generator.drawing import RecordingPen, Role, Sign, Surface, sample, svg
+from generator.drawing import RecordingPen, Role, Sign, Surface, legend_sample, svg
 from generator.drawing.pen import Symbol
 from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale
 
-WIDE, HIGH = 44.0, 18.0     # mm
-NOT_SOUGHT = "-"            # of a word that is too common to be linked
+PICTURE_WIDTH, PICTURE_HEIGHT = 44.0, 18.0     # mm
+NEVER_LINKED = "-"            # of a word that is too common to be linked
 
-_PART = re.compile(r"<[^>]*>|[^<]+")
-_KEPT = re.compile(r"<(/?)(?:a|code|pre|h[1-6]|svg|figure)\b")
+_TAG_OR_TEXT = re.compile(r"<[^>]*>|[^<]+")
+_UNLINKED_ELEMENT = re.compile(r"<(/?)(?:a|code|pre|h[1-6]|svg|figure)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ class GlossaryWord:
 
 
 @cache
-def words(locale: Locale = ENGLISH) -> tuple[GlossaryWord, ...]:
+def glossary_words(locale: Locale = ENGLISH) -> tuple[GlossaryWord, ...]:
     """All words in the order of the alphabet."""
     made = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"), locale.say(f"glossary.{anchor}.means"),
                  _picture(anchor, locale)) for anchor in _anchors(locale)]
@@ -44,44 +44,44 @@ def _anchors(locale: Locale) -> list[str]:
 
 def _picture(anchor: str, locale: Locale) -> Markup:
     if anchor in set(Role):     # a word for a line
-        return Markup(sample(anchor))
-    if anchor not in DRAWN:
+        return Markup(legend_sample(anchor))
+    if anchor not in DRAWINGS:
         return Markup("")
     pen = RecordingPen()
     pen.begin("paper")
-    DRAWN[anchor](pen)
+    DRAWINGS[anchor](pen)
     pen.end()
     name, meaning = (locale.say(f"glossary.{anchor}.{what}") for what in ("name", "means"))
-    return Markup(svg(pen.recording(WIDE, HIGH), name, meaning, f"word-{anchor}"))
+    return Markup(svg(pen.recording(PICTURE_WIDTH, PICTURE_HEIGHT), name, meaning, f"word-{anchor}"))
 
 
 def _strip(pen: RecordingPen, scores: Iterable[float], role: Role = Role.SCORE) -> None:
-    pen.area((_at(1, 1, 42, 16),), Surface.PLAIN)
+    pen.area((_rectangle(1, 1, 42, 16),), Surface.PLAIN)
     for x in scores:
         pen.stroke((Line(Point(x, 1), Point(x, 17)),), role, False)
-    pen.stroke(_at(1, 1, 42, 16), Role.EDGE, False)
+    pen.stroke(_rectangle(1, 1, 42, 16), Role.EDGE, False)
 
 
-def _at(x: float, y: float, wide: float, high: float) -> tuple:
+def _rectangle(x: float, y: float, wide: float, high: float) -> tuple:
     corners = [Point(x, y), Point(x + wide, y), Point(x + wide, y + high), Point(x, y + high)]
     return tuple(Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True))
 
 
 def _panel(pen: RecordingPen) -> None:
     _strip(pen, (13, 25, 37))
-    pen.area((_at(13, 1, 12, 16),), Surface.PRINTED)
-    pen.stroke(_at(13, 1, 12, 16), Role.EDGE, True)
+    pen.area((_rectangle(13, 1, 12, 16),), Surface.PRINTED)
+    pen.stroke(_rectangle(13, 1, 12, 16), Role.EDGE, True)
 
 
 def _tab(pen: RecordingPen) -> None:
     _strip(pen, (13, 25, 37))
-    pen.area((_at(37, 1, 6, 16),), Surface.GLUE)
-    pen.stroke(_at(37, 1, 6, 16), Role.EDGE, True)
+    pen.area((_rectangle(37, 1, 6, 16),), Surface.GLUE)
+    pen.stroke(_rectangle(37, 1, 6, 16), Role.EDGE, True)
 
 
 def _blank(pen: RecordingPen) -> None:
     _strip(pen, ())
-    pen.stroke(_at(1, 1, 42, 16), Role.CUT, True)
+    pen.stroke(_rectangle(1, 1, 42, 16), Role.CUT, True)
 
 
 def _grain(pen: RecordingPen) -> None:
@@ -98,29 +98,29 @@ def _gusset(pen: RecordingPen) -> None:
     pen.stroke((Line(Point(22, 1), Point(22, 17)),), Role.VALLEY, True)
 
 
-DRAWN = {"panel": _panel, "tab": _tab, "blank": _blank, "grain": _grain, "gusset": _gusset}
+DRAWINGS = {"panel": _panel, "tab": _tab, "blank": _blank, "grain": _grain, "gusset": _gusset}
 
 
 @dataclass(slots=True)
-class Linker:
+class GlossaryLinker:
     """Links the first use of every word on one page; ``url`` leads from there to the glossary."""
 
     url: str
     left: dict[str, re.Pattern[str]]
 
     @classmethod
-    def to(cls, url: str, locale: Locale = ENGLISH) -> "Linker":
+    def to(cls, url: str, locale: Locale = ENGLISH) -> "GlossaryLinker":
         """A linker that has seen no word yet."""
         sought = {anchor: locale.say(f"glossary.{anchor}.found") for anchor in _anchors(locale)}
         return cls(url, {anchor: re.compile(rf"\b(?:{found})\b", re.I) for anchor, found in sought.items()
-                         if found != NOT_SOUGHT})
+                         if found != NEVER_LINKED})
 
     def linked(self, html: str) -> Markup:
         """The same text with links; none within links, headings, code and pictures."""
         depth, made = 0, []
-        for part in _PART.findall(html):
+        for part in _TAG_OR_TEXT.findall(html):
             if part.startswith("<"):
-                if kept := _KEPT.match(part):
+                if kept := _UNLINKED_ELEMENT.match(part):
                     depth += -1 if kept[1] else 1
                 made.append(part)
             else:

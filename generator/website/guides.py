@@ -8,21 +8,21 @@ from fractions import Fraction
 
 from markupsafe import Markup
 
-from generator.drawing.templates.guides import exact
+from generator.drawing.templates.guides import exact_size
 from generator.geometry import Circle, EllipseArc
 from generator.language.evaluation.prose_wording import word_value
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.values import Size
 from generator.tutorial import MeasureWording, Tutorial
-from generator.tutorial.traced_curves import TracingFit, TracingFits, fittings
+from generator.tutorial.traced_curves import CurveTracing, TracingTool, tracing_tools
 from generator.units import MM_PER_INCH, length
-from generator.website.prose_values import SYSTEMS, voiced
+from generator.website.prose import SYSTEMS, accessible_html
 
-FINEST = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}    # to which a deviation is rounded up
+DEVIATION_STEP = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}    # to which a deviation is rounded up
 
 
 @dataclass(frozen=True, slots=True)
-class FitView:
+class TracingRow:
     """One tool: its size, how far it is off at most, and how it lies."""
 
     size: Markup
@@ -36,7 +36,7 @@ class GuideTable:
 
     title: Markup
     exactly: Markup
-    rows: tuple[FitView, ...]
+    rows: tuple[TracingRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,45 +49,45 @@ class GuidesView:
 
 def guides_view(tutorial: Tutorial, locale: Locale = ENGLISH) -> GuidesView | None:
     """None where nothing is traced."""
-    found = fittings(tutorial)
+    found = tracing_tools(tutorial)
     if not any(found.values()):
         return None
     tools = tutorial.front.guides
-    notes = {s: Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(tip=_shown(tools.stylus[s], s, locale))
+    notes = {s: Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(tip=_measure_html(tools.stylus[s], s, locale))
              for s in SYSTEMS}
-    return GuidesView(notes, {s: tuple(_table(each, s, locale) for each in found[s]) for s in SYSTEMS})
+    return GuidesView(notes, {s: tuple(_guide_table(each, s, locale) for each in found[s]) for s in SYSTEMS})
 
 
-def _table(fitting: TracingFits, system: str, locale: Locale) -> GuideTable:
+def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTable:
     curve = fitting.curve
-    size = {"span": _length(curve.chord, system, locale), "bulge": _length(curve.bulge, system, locale)}
+    size = {"span": _length_html(curve.chord, system, locale), "bulge": _length_html(curve.bulge, system, locale)}
     kind = "arc"
     if isinstance(curve.stroke, EllipseArc):
         kind = "oval"
     elif isinstance(curve.stroke, Circle):
-        kind, size = "circle", {"across": _length(2 * float(curve.stroke.radius), system, locale)}
+        kind, size = "circle", {"across": _length_html(2 * float(curve.stroke.radius), system, locale)}
     names = capital(curve.told(locale))
     title = Markup(locale.say(f"website.guides_{kind}")).format(name=names, count=curve.count, **size)
     exactly = fitting.exactly and Markup(locale.say("website.guides_exactly")).format(
-        across=_shown(fitting.exactly, system, locale))
-    return GuideTable(title, exactly or Markup(""), tuple(_row(fit, system, locale) for fit in fitting.fits))
+        across=_measure_html(fitting.exactly, system, locale))
+    return GuideTable(title, exactly or Markup(""), tuple(_tracing_row(fit, system, locale) for fit in fitting.fits))
 
 
-def _row(fit: TracingFit, system: str, locale: Locale) -> FitView:
-    size = _shown(Size(*fit.sides) if len(fit.sides) == 2 else fit.sides[0], system, locale)
+def _tracing_row(fit: TracingTool, system: str, locale: Locale) -> TracingRow:
+    size = _measure_html(Size(*fit.sides) if len(fit.sides) == 2 else fit.sides[0], system, locale)
     key = "website.guides_a_circle" if len(fit.sides) == 1 else "website.guides_an_oval"
     lies = locale.say(f"website.guides_lies_{fit.lies or 'through'}", turned=fit.turned)
     if fit.own:
         lies += locale.say("website.guides_own")
-    step = FINEST[system]
+    step = DEVIATION_STEP[system]
     off = length(max(1, math.ceil(fit.off / float(step))) * step)
-    return FitView(Markup(locale.say(key)).format(size=size), _shown(off, system, locale), Markup.escape(lies))
+    return TracingRow(Markup(locale.say(key)).format(size=size), _measure_html(off, system, locale), Markup.escape(lies))
 
 
-def _length(size: float, system: str, locale: Locale) -> Markup:
-    return _shown(length(exact(size)), system, locale)
+def _length_html(size: float, system: str, locale: Locale) -> Markup:
+    return _measure_html(length(exact_size(size)), system, locale)
 
 
-def _shown(value: object, system: str, locale: Locale) -> Markup:
+def _measure_html(value: object, system: str, locale: Locale) -> Markup:
     words = word_value(value, system, locale=locale)
-    return Markup('<span class="measure">{}</span>').format(voiced(MeasureWording(words.text, words.speech, words.html)))
+    return Markup('<span class="measure">{}</span>').format(accessible_html(MeasureWording(words.text, words.speech, words.html)))

@@ -11,9 +11,9 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
 from generator.locale import Locale, locale_for
-from generator.website.languages import MAIN, language_of, original, retold
+from generator.website.languages import MAIN_LANGUAGE, language_of, original_uri, translated_uri
 
-HOME = "index.md"
+HOME_PAGE = "index.md"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class NavigationLink:
 
 
 @dataclass(frozen=True, slots=True)
-class Alternate:
+class AlternateLink:
     """The whole address of a page in one language, or "x-default"."""
 
     code: str
@@ -46,7 +46,7 @@ class PageNavigation:
         uri = page.file.src_uri
         words = locale_for(language_of(uri))
         return {"say": words.section("website"), "lang": words.code, "locale": words,
-                "home_url": self._url(HOME, words.code), "menu": tuple(self._menu(uri, nav, words)),
+                "home_url": self._url(HOME_PAGE, words.code), "menu": tuple(self._menu(uri, nav, words)),
                 "companions": self.companions(words, uri), "versions": self.versions(uri),
                 "alternates": self.alternates(uri)}
 
@@ -61,26 +61,26 @@ class PageNavigation:
     def versions(self, uri: str) -> tuple[NavigationLink, ...]:
         """This page in every language it has; none where it has only one."""
         doors = tuple(NavigationLink(locale_for(code).say("grammar.name"), self._files.get_file_from_path(target).url, code, target == uri)
-                      for code in self.codes if self._files.get_file_from_path(target := retold(uri, code)) is not None)
+                      for code in self.codes if self._files.get_file_from_path(target := translated_uri(uri, code)) is not None)
         return doors if len(doors) > 1 else ()
 
-    def alternates(self, uri: str) -> tuple[Alternate, ...]:
+    def alternates(self, uri: str) -> tuple[AlternateLink, ...]:
         """The whole addresses of all languages, where the site knows its own."""
         if not self._site:
             return ()
-        found = [Alternate(door.code, urljoin(self._site, door.url)) for door in self.versions(uri)]
-        return (*found, *(Alternate("x-default", each.address) for each in found if each.code == MAIN))
+        found = [AlternateLink(door.code, urljoin(self._site, door.url)) for door in self.versions(uri)]
+        return (*found, *(AlternateLink("x-default", each.address) for each in found if each.code == MAIN_LANGUAGE))
 
     def _menu(self, uri: str, nav: Navigation, words: Locale) -> Iterator[NavigationLink]:
         for item in nav.items:
-            if item.is_page and not item.is_homepage and language_of(item.file.src_uri) == MAIN:
+            if item.is_page and not item.is_homepage and language_of(item.file.src_uri) == MAIN_LANGUAGE:
                 target = self._files.get_file_from_path(self._in(item.file.src_uri, words.code))
                 yield NavigationLink(target.page.title, target.url, language_of(target.src_uri), target.src_uri == uri)
 
     def _in(self, uri: str, code: str) -> str:
         """The page in this language, or as it is where it has none."""
-        target = retold(uri, code)
-        return target if self._files.get_file_from_path(target) is not None else original(uri)
+        target = translated_uri(uri, code)
+        return target if self._files.get_file_from_path(target) is not None else original_uri(uri)
 
     def _url(self, uri: str, code: str) -> str:
         file = self._files.get_file_from_path(self._in(uri, code))

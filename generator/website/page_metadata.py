@@ -1,4 +1,11 @@
-"""What machines are told of a tutorial: schema.org HowTo as JSON-LD, a block of data that no browser runs.
+"""What readers may do with a tutorial: its licence's address, and what that licence allows in plain words.
+
+Creative Commons' licences of version 4.0 and CC0 1.0 are known by the short names that they give themselves
+(creativecommons.org/share-your-work/cclicenses); any other licence stands as its author wrote it.
+
+The Atom feed (RFC 4287) of the tutorials that say when they were published.
+
+What machines are told of a tutorial: schema.org HowTo as JSON-LD, a block of data that no browser runs.
 
 What is made for others than the reader of a page: feed, share pictures, and the data that machines read.
 """
@@ -6,27 +13,121 @@ from __future__ import annotations
 
 import json
 import posixpath
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
 from typing import Any
 from urllib.parse import urljoin
+from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from markupsafe import Markup
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
 
+from generator.language.front_matter import Credit, FrontMatter
+from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
-from generator.website.feed import FEED, FeedEntry, feed
-from generator.website.languages import language_of, original
-from generator.website.plain_text import LETTER, letter
-from generator.website.prose_values import plain
-from generator.website.rights import licence_address
-from generator.website.share_picture import HIGH, SHARE, WIDE, share_picture
-from generator.website.shelf import Shelf, Shelved
+from generator.website.languages import MAIN_LANGUAGE, language_of, original_uri
+from generator.website.plain_text import MEASURES_FILE, measures_text
+from generator.website.prose import plain_prose
+from generator.website.share_picture import SHARE_FILE, SHARE_HEIGHT, SHARE_WIDTH, share_picture
+from generator.website.tutorials import RenderedTutorial, TutorialCollection
 
-CONTEXT = "https://schema.org"
+_CREATIVE_COMMONS = re.compile(r"CC(?:[ -]?(0)(?:[ -]1\.0)?|[ -](BY(?:-NC)?(?:-SA|-ND)?)[ -](\d\.\d))", re.IGNORECASE)
+_WEB_SCHEMES = ("https://", "http://")
 
 
-def howto(tutorial: Tutorial, language: str, url: str | None, image: str | None) -> Markup:
+def licence_url(licence: str) -> str:
+    """Where the licence itself can be read; "" where its name does not tell."""
+    if licence.startswith(_WEB_SCHEMES):
+        return licence
+    found = _CREATIVE_COMMONS.fullmatch(licence)
+    if found is None:
+        return ""
+    if found[1]:
+        return "https://creativecommons.org/publicdomain/zero/1.0/"
+    return f"https://creativecommons.org/licenses/{found[2].lower()}/{found[3]}/"
+
+
+def permitted_use(credit: Credit, locale: Locale = ENGLISH) -> str:
+    """What a reader may do, in a sentence; "" where a licence or a permission is stated that we cannot put in other words."""
+    found = _CREATIVE_COMMONS.fullmatch(credit.licence)
+    if found is not None:
+        kind = "zero" if found[1] else found[2].lower().replace("-", "_")
+        return locale.say(f"website.rights_{kind}")
+    return "" if credit.licence or credit.permission else locale.say("website.rights_unsaid")
+
+
+FEED_FILE = "feed.xml"
+ATOM_NAMESPACE = "http://www.w3.org/2005/Atom"
+
+
+@dataclass(frozen=True, slots=True)
+class FeedEntry:
+    """A tutorial and its whole address."""
+
+    url: str
+    front: FrontMatter
+    others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
+
+
+def last_changed(front: FrontMatter) -> date | None:
+    """The day of a tutorial's last change worth telling; None where its author says no day."""
+    return front.updated or front.published
+
+
+def lastmod(front: FrontMatter) -> str:
+    """The day of the last change for the sitemap, "" where none is known."""
+    day = last_changed(front)
+    return day.isoformat() if day else ""
+
+
+def atom_feed(entries: Iterable[FeedEntry], title: str, subtitle: str, site: str, author: str) -> str:
+    """The feed as XML, the newest first; "" without any dated tutorial, since a feed must say when it changed.
+
+    All days come from the sources, so that the same sources give the same feed.
+    """
+    dated = sorted((e for e in entries if last_changed(e.front)), key=lambda e: (last_changed(e.front), e.url), reverse=True)
+    if not dated:
+        return ""
+    root = Element("feed", xmlns=ATOM_NAMESPACE)
+    _add_texts(root, title=title, subtitle=subtitle, id=site, updated=_rfc3339_time(last_changed(dated[0].front)))
+    SubElement(root, "link", rel="self", type="application/atom+xml", href=site + FEED_FILE)
+    SubElement(root, "link", rel="alternate", type="text/html", href=site)
+    for each in dated:
+        _add_entry(root, each, author)
+    indent(root)
+    return '<?xml version="1.0" encoding="utf-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+
+
+def _add_entry(root: Element, each: FeedEntry, author: str) -> None:
+    front, entry = each.front, SubElement(root, "entry")
+    published = _rfc3339_time(front.published) if front.published else ""
+    _add_texts(entry, title=front.title, id=each.url, published=published, updated=_rfc3339_time(last_changed(front)))
+    # RFC 4287, 4.1.2: no two links of one entry with the same type and language
+    SubElement(entry, "link", rel="alternate", type="text/html", hreflang=MAIN_LANGUAGE, href=each.url)
+    for code, address in each.others:
+        SubElement(entry, "link", rel="alternate", type="text/html", hreflang=code, href=address)
+    _add_texts(SubElement(entry, "author"), name=front.credit.author or author)
+    _add_texts(entry, summary=front.summary)
+
+
+def _add_texts(parent: Element, **texts: str) -> None:
+    for name, text in texts.items():
+        if text:
+            SubElement(parent, name).text = text
+
+
+def _rfc3339_time(day: date) -> str:
+    """A day as RFC 3339 writes a moment; sources know no hour."""
+    return f"{day.isoformat()}T00:00:00Z"
+
+
+SCHEMA_ORG = "https://schema.org"
+
+
+def howto_json_ld(tutorial: Tutorial, language: str, url: str | None, image: str | None) -> Markup:
     """The data as text for a script element; ``url`` is the page's whole address where it is known."""
     text = json.dumps(howto_data(tutorial, language, url, image), ensure_ascii=False, separators=(",", ":"))
     # "<" alone could end the element (HTML, 4.12.1.3); in a JSON string it may be written by its number.
@@ -37,33 +138,33 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
     """The data itself (schema.org/HowTo); what nobody said is left out."""
     front = tutorial.front
     data = {
-        "@context": CONTEXT, "@type": "HowTo", "name": front.title, "description": front.summary, "url": url,
-        "image": image, "inLanguage": language, "totalTime": period(front.minutes),
-        "educationalLevel": front.level, "creditText": front.credit.author, "license": licence_address(front.credit.licence),
-        "datePublished": _day(front.published), "dateModified": _day(front.updated or front.published),
+        "@context": SCHEMA_ORG, "@type": "HowTo", "name": front.title, "description": front.summary, "url": url,
+        "image": image, "inLanguage": language, "totalTime": iso_duration(front.minutes),
+        "educationalLevel": front.level, "creditText": front.credit.author, "license": licence_url(front.credit.licence),
+        "datePublished": _iso_date(front.published), "dateModified": _iso_date(front.updated or front.published),
         "version": tutorial.revision,
-        "supply": [{"@type": "HowToSupply", "name": plain(supply)} for supply in tutorial.supplies],
+        "supply": [{"@type": "HowToSupply", "name": plain_prose(supply)} for supply in tutorial.supplies],
         "tool": [{"@type": "HowToTool", "name": tool.name} for tool in tutorial.tools],
-        "step": [_step(step, url) for step in tutorial.steps],
+        "step": [_howto_step(step, url) for step in tutorial.steps],
     }
-    return _said(data)
+    return _without_empty(data)
 
 
-def _step(step: Any, url: str | None) -> Mapping[str, Any]:
-    title = plain(step.heading) if step.heading else step.title
-    return _said({"@type": "HowToStep", "position": step.number, "name": title, "text": plain(step.prose) or title,
+def _howto_step(step: Any, url: str | None) -> Mapping[str, Any]:
+    title = plain_prose(step.heading) if step.heading else step.title
+    return _without_empty({"@type": "HowToStep", "position": step.number, "name": title, "text": plain_prose(step.prose) or title,
                   "url": f"{url}#{step.anchor}" if url else None})
 
 
-def _said(data: Mapping[str, Any]) -> dict[str, Any]:
+def _without_empty(data: Mapping[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in data.items() if value not in (None, "", [])}
 
 
-def _day(day: Any) -> str | None:
+def _iso_date(day: Any) -> str | None:
     return day.isoformat() if day else None
 
 
-def period(minutes: int | None) -> str | None:
+def iso_duration(minutes: int | None) -> str | None:
     """A time as ISO 8601 writes it (4.4.3.2): 80 minutes are PT1H20M."""
     if not minutes:
         return None
@@ -71,22 +172,22 @@ def period(minutes: int | None) -> str | None:
     return "PT" + f"{hours}H" * bool(hours) + f"{rest}M" * bool(rest)
 
 
-def outward_files(shelf: Shelf, files: Files, config: MkDocsConfig) -> Iterator[tuple[str, str | bytes]]:
+def metadata_files(shelf: TutorialCollection, files: Files, config: MkDocsConfig) -> Iterator[tuple[str, str | bytes]]:
     """(address, content) of everything beside the pages; a feed only where the site knows its own address."""
-    for uri, shelved in shelf.tutorials.items():
+    for uri, rendered_tutorial in shelf.tutorials.items():
         page = files.get_file_from_path(uri).url
-        yield beside(page, LETTER), letter(shelved.tutorial)
-        yield beside(page, SHARE), share_picture(shelved.tutorial.front.title, shelved.shapes.standing)
+        yield companion_path(page, MEASURES_FILE), measures_text(rendered_tutorial.tutorial)
+        yield companion_path(page, SHARE_FILE), share_picture(rendered_tutorial.tutorial.front.title, rendered_tutorial.shapes.standing)
     if config.site_url:
-        entries = [FeedEntry(_whole(uri, files, config), shelved.tutorial.front, tuple(_retold(uri, shelf, files, config)))
-                   for uri, shelved in shelf.tutorials.items() if original(uri) == uri]
-        text = feed(entries, config.site_name, config.site_description or "", config.site_url,
+        entries = [FeedEntry(_absolute_url(uri, files, config), rendered_tutorial.tutorial.front, tuple(_translations(uri, shelf, files, config)))
+                   for uri, rendered_tutorial in shelf.tutorials.items() if original_uri(uri) == uri]
+        text = atom_feed(entries, config.site_name, config.site_description or "", config.site_url,
                     config.site_author or config.site_name)
         if text:
-            yield FEED, text
+            yield FEED_FILE, text
 
 
-def beside(page: str, name: str) -> str:
+def companion_path(page: str, name: str) -> str:
     """Where a file stands that belongs to a page; beside a page in flat addresses it bears the page's name too."""
     if page.endswith("/"):
         return f"{page}{name}"
@@ -95,24 +196,24 @@ def beside(page: str, name: str) -> str:
     return f"{folder}/{own}{name}".lstrip("/")
 
 
-def name_beside(page: str, name: str) -> str:
+def companion_name(page: str, name: str) -> str:
     """The name of such a file, as its page links to it."""
-    return posixpath.basename(beside(page, name))
+    return posixpath.basename(companion_path(page, name))
 
 
-def _whole(uri: str, files: Files, config: MkDocsConfig) -> str:
+def _absolute_url(uri: str, files: Files, config: MkDocsConfig) -> str:
     return urljoin(config.site_url, files.get_file_from_path(uri).url)
 
 
-def _retold(uri: str, shelf: Shelf, files: Files, config: MkDocsConfig) -> Iterator[tuple[str, str]]:
+def _translations(uri: str, shelf: TutorialCollection, files: Files, config: MkDocsConfig) -> Iterator[tuple[str, str]]:
     """(code, whole address) of a tutorial in other languages."""
     for other in shelf.tutorials:
-        if other != uri and original(other) == uri:
-            yield language_of(other), _whole(other, files, config)
+        if other != uri and original_uri(other) == uri:
+            yield language_of(other), _absolute_url(other, files, config)
 
 
-def outward(shelved: Shelved, address: str | None) -> dict[str, Any]:
+def head_metadata(rendered_tutorial: RenderedTutorial, address: str | None) -> dict[str, Any]:
     """What the head of a tutorial's page says to machines; ``address`` is the page's whole address."""
-    image = urljoin(address, name_beside(address, SHARE)) if address else None
-    return {"howto": howto(shelved.tutorial, shelved.tutorial.locale.code, address, image),
-            "share": {"url": image, "width": WIDE, "height": HIGH} if image else None}
+    image = urljoin(address, companion_name(address, SHARE_FILE)) if address else None
+    return {"howto": howto_json_ld(rendered_tutorial.tutorial, rendered_tutorial.tutorial.locale.code, address, image),
+            "share": {"url": image, "width": SHARE_WIDTH, "height": SHARE_HEIGHT} if image else None}

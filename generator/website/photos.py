@@ -21,18 +21,18 @@ from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from generator.findings import Finding, Span, finding
 from generator.tutorial import Photo
-from generator.website.shelf import Shelf
+from generator.website.tutorials import TutorialCollection
 
-KINDS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
-WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
+PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
+PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
 MOST_BYTES = 30_000_000
 MOST_PIXELS = 80_000_000
-QUALITY = 80
+SAVE_QUALITY = 80
 
 
 def is_photo(name: str) -> bool:
     """Whether a file goes by the name of a photo."""
-    return Path(name).suffix.lower() in KINDS
+    return Path(name).suffix.lower() in PHOTO_FORMATS
 
 
 def photo_fault(path: Path) -> tuple[str, str] | None:
@@ -40,11 +40,11 @@ def photo_fault(path: Path) -> tuple[str, str] | None:
     if path.stat().st_size > MOST_BYTES:
         return f"this photo has {path.stat().st_size // 1_000_000} MB", "make it smaller: 2000 pixels across are plenty"
     try:
-        with Image.open(path, formats=tuple(set(KINDS.values()))) as photo:
+        with Image.open(path, formats=tuple(set(PHOTO_FORMATS.values()))) as photo:
             wide, high = photo.size
             if wide * high > MOST_PIXELS:
                 return f"this photo is {wide} × {high} pixels large", "make it smaller: 2000 pixels across are plenty"
-            if photo.format != KINDS[path.suffix.lower()]:
+            if photo.format != PHOTO_FORMATS[path.suffix.lower()]:
                 return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
                         "give it the ending of what it is, or save it anew")
             photo.load()
@@ -53,35 +53,35 @@ def photo_fault(path: Path) -> tuple[str, str] | None:
     return None
 
 
-def clean(path: Path) -> bytes:
+def clean_photo(path: Path) -> bytes:
     """The photo in its own format, upright, without metadata: no place, no camera, no day, no name."""
-    return _clean(path, *_stamp(path))
+    return _clean_photo(path, *_file_stamp(path))
 
 
-def narrower(path: Path) -> dict[int, bytes]:
+def narrower_copies(path: Path) -> dict[int, bytes]:
     """The photo as WebP by its width in pixels; the largest is never wider than the photo itself."""
-    return _narrower(path, *_stamp(path))
+    return _narrower_copies(path, *_file_stamp(path))
 
 
-def _stamp(path: Path) -> tuple[int, int]:
+def _file_stamp(path: Path) -> tuple[int, int]:
     found = path.stat()
     return found.st_mtime_ns, found.st_size
 
 
 @lru_cache(maxsize=64)
-def _clean(path: Path, *stamp: int) -> bytes:
-    return _saved(_upright(path), KINDS[path.suffix.lower()])
+def _clean_photo(path: Path, *stamp: int) -> bytes:
+    return _encoded(_upright(path), PHOTO_FORMATS[path.suffix.lower()])
 
 
 @lru_cache(maxsize=64)
-def _narrower(path: Path, *stamp: int) -> dict[int, bytes]:
+def _narrower_copies(path: Path, *stamp: int) -> dict[int, bytes]:
     photo = _upright(path)
-    return {wide: _saved(_resized(photo, wide), "WEBP") for wide in _photo_widths(photo.width)}
+    return {wide: _encoded(_resized(photo, wide), "WEBP") for wide in _photo_widths(photo.width)}
 
 
 def _photo_widths(own: int) -> Iterator[int]:
-    yield from (wide for wide in WIDTHS if wide < own)
-    if own <= WIDTHS[-1]:
+    yield from (wide for wide in PHOTO_WIDTHS if wide < own)
+    if own <= PHOTO_WIDTHS[-1]:
         yield own
 
 
@@ -110,58 +110,58 @@ def _in_srgb(photo: Image.Image, profile: bytes) -> Image.Image:
         return photo
 
 
-def _saved(photo: Image.Image, kind: str) -> bytes:
+def _encoded(photo: Image.Image, kind: str) -> bytes:
     out = io.BytesIO()
     if kind == "JPEG":
-        photo.convert("RGB").save(out, kind, quality=QUALITY, optimize=True, progressive=True, icc_profile=None)
+        photo.convert("RGB").save(out, kind, quality=SAVE_QUALITY, optimize=True, progressive=True, icc_profile=None)
     elif kind == "PNG":
         photo.save(out, kind, optimize=True, icc_profile=None)
     else:
-        photo.save(out, kind, quality=QUALITY, method=4, icc_profile=b"")
+        photo.save(out, kind, quality=SAVE_QUALITY, method=4, icc_profile=b"")
     return out.getvalue()
 
 
-def photo_findings(folder: Path, shelf: Shelf, shown: Callable[[Path], str],
+def photo_findings(folder: Path, shelf: TutorialCollection, shown: Callable[[Path], str],
                    wanted: Callable[[str], bool]) -> Iterator[Finding]:
     """Photos that are not what they say, or far too large; each where its tutorial names it, else by its own name."""
-    named = dict(_named(folder, shelf))
+    named = dict(_photo_spans(folder, shelf))
     for path in sorted(folder.rglob("*")):
         if is_photo(path.name) and path.is_file() and wanted(path.relative_to(folder).as_posix()) and (fault := photo_fault(path)):
             yield finding("photo-wrong", named.get(path, Span(shown(path))), f"“{path.name}”: {fault[0]}", fault[1])
 
 
-def _named(folder: Path, shelf: Shelf) -> Iterator[tuple[Path, Span]]:
-    for uri, shelved in shelf.tutorials.items():
-        stretches = [shelved.tutorial.intro, *(step.prose for step in shelved.tutorial.steps)]
+def _photo_spans(folder: Path, shelf: TutorialCollection) -> Iterator[tuple[Path, Span]]:
+    for uri, rendered_tutorial in shelf.tutorials.items():
+        stretches = [rendered_tutorial.tutorial.intro, *(step.prose for step in rendered_tutorial.tutorial.steps)]
         for part in (part for prose in stretches for part in prose if isinstance(part, Photo)):
             yield folder / PurePosixPath(uri).parent / unquote(part.src), part.span
 
 
-def developed(files: Files, config: MkDocsConfig) -> None:
+def replace_photos(files: Files, config: MkDocsConfig) -> None:
     """Put the clean photo in the place of each original, and its narrower copies beside it."""
     for file in list(files.media_files()):
         if file.abs_src_path and is_photo(file.src_uri) and not file.inclusion.is_excluded():
             path = Path(file.abs_src_path)
             files.remove(file)
-            files.append(File.generated(config, file.src_uri, content=clean(path)))
-            for wide, data in narrower(path).items():
-                files.append(File.generated(config, copy_of(file.src_uri, wide), content=data))
+            files.append(File.generated(config, file.src_uri, content=clean_photo(path)))
+            for wide, data in narrower_copies(path).items():
+                files.append(File.generated(config, copy_address(file.src_uri, wide), content=data))
 
 
-def copy_of(address: str, wide: int) -> str:
+def copy_address(address: str, wide: int) -> str:
     """Where a narrower copy stands: "strip.jpg" as "strip-480.webp"; the ending stays where names would be alike."""
     stem, _, suffix = address.rpartition(".")
     return f"{stem}-{suffix}-{wide}.webp"
 
 
-_ALONE = re.compile(r"<p>\s*((?:<picture>.*?)?<img\b[^>]*>(?:</picture>)?)\s*</p>")
-_IMG = re.compile(r"<img\b([^>]*?)\s*/?>")
+_LONE_IMAGE = re.compile(r"<p>\s*((?:<picture>.*?)?<img\b[^>]*>(?:</picture>)?)\s*</p>")
+_IMG_TAG = re.compile(r"<img\b([^>]*?)\s*/?>")
 _ATTRIBUTE = re.compile(r'\b(src|title|width)="([^"]*)"')
-_WIDTH = re.compile(r"-(\d+)\.webp\Z")
-SIZES = "(min-width: 60rem) 38rem, 100vw"
+_COPY_WIDTH = re.compile(r"-(\d+)\.webp\Z")
+DISPLAY_SIZES = "(min-width: 60rem) 38rem, 100vw"
 
 
-def framed(html: str, page: Page, files: Files) -> str:
+def frame_photos(html: str, page: Page, files: Files) -> str:
     """Every picture with its size and widths; one that is a paragraph by itself becomes a figure, its title the caption."""
     by_address = {file.dest_uri: file for file in files.media_files()}
     folder = posixpath.dirname(page.file.dest_uri)
@@ -170,33 +170,33 @@ def framed(html: str, page: Page, files: Files) -> str:
         attributes = dict(_ATTRIBUTE.findall(found[1]))
         src = attributes.get("src", "")
         file = by_address.get(posixpath.normpath(posixpath.join(folder, unquote(src))))
-        size = _size(file) if file and "width" not in attributes else None
+        size = _pixel_size(file) if file and "width" not in attributes else None
         img = f"<img{found[1]}" + (f' width="{size[0]}" height="{size[1]}"' if size else "") + ">"
-        widths = _widths(file, by_address) if file else []
-        return _choice(img, src, widths) if widths else img
+        widths = _copy_widths(file, by_address) if file else []
+        return _picture_element(img, src, widths) if widths else img
 
-    return _ALONE.sub(_figure, _IMG.sub(sized, html))
-
-
-def _choice(img: str, src: str, widths: list[int]) -> str:
-    copies = ", ".join(f"{quote(copy_of(unquote(src), wide), safe='/-._~')} {wide}w" for wide in widths)
-    return f'<picture><source type="image/webp" srcset="{copies}" sizes="{SIZES}">{img}</picture>'
+    return _LONE_IMAGE.sub(_figure_html, _IMG_TAG.sub(sized, html))
 
 
-def _widths(file: File, by_address: Mapping[str, File]) -> list[int]:
+def _picture_element(img: str, src: str, widths: list[int]) -> str:
+    copies = ", ".join(f"{quote(copy_address(unquote(src), wide), safe='/-._~')} {wide}w" for wide in widths)
+    return f'<picture><source type="image/webp" srcset="{copies}" sizes="{DISPLAY_SIZES}">{img}</picture>'
+
+
+def _copy_widths(file: File, by_address: Mapping[str, File]) -> list[int]:
     """The widths in which a photo is there."""
-    stem = copy_of(file.dest_uri, 0).removesuffix("0.webp")
-    return sorted(int(found[1]) for name in by_address if name.startswith(stem) and (found := _WIDTH.search(name)))
+    stem = copy_address(file.dest_uri, 0).removesuffix("0.webp")
+    return sorted(int(found[1]) for name in by_address if name.startswith(stem) and (found := _COPY_WIDTH.search(name)))
 
 
-def _figure(found: re.Match[str]) -> str:
+def _figure_html(found: re.Match[str]) -> str:
     img = found[1]
     title = dict(_ATTRIBUTE.findall(img)).get("title", "")
     caption = f"<figcaption>{title}</figcaption>" if title else ""
     return f'<figure class="photo">{img.replace(f" title={chr(34)}{title}{chr(34)}", "")}{caption}</figure>'
 
 
-def _size(file: File) -> tuple[int, int] | None:
+def _pixel_size(file: File) -> tuple[int, int] | None:
     """Width and height in pixels; None for what is no photo, such as an SVG."""
     try:
         with Image.open(io.BytesIO(file.content_bytes)) as photo:

@@ -12,24 +12,24 @@ from html import escape
 from markupsafe import Markup
 
 from generator.drawing import ListRow, Recording, Sign, StepPicture, Surface, legend, svg
-from generator.drawing.folded.pictures import fold_pictures
+from generator.drawing.folded.tutorial_pictures import fold_pictures
 from generator.drawing.pen import Contour
 from generator.drawing.style import PALETTE
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.website.prose_values import measure_html, voiced
+from generator.website.prose import accessible_html, measure_html
 
-SAMPLE = '<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" aria-hidden="true">{}</svg>'
+SAMPLE_SVG = '<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" aria-hidden="true">{}</svg>'
 
-PAPER = ("paper", "before", "now", "faces", "lines")     # groups of a drawing without its words
-BORDER = 1.0                            # mm round the paper in the gallery
-_SIZE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
+PAPER_LAYERS = ("paper", "before", "now", "faces", "lines")     # groups of a drawing without its words
+CARD_BORDER = 1.0                            # mm round the paper in the gallery
+_SIZE_ATTRIBUTE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
 
 # arrows as in the drawings: a full head folds towards the reader, a hollow one away
-ARROW = '<path class="sign" d="M1.5 3.4Q6 -0.6 10.6 1.6"/><path class="{}" d="M13 3.2L9.7 2.6L11.2 0.6Z"/>'
-FACE = "M0.2 0.2H13.8V3.8H0.2Z"
+ARROW_SVG = '<path class="sign" d="M1.5 3.4Q6 -0.6 10.6 1.6"/><path class="{}" d="M13 3.2L9.7 2.6L11.2 0.6Z"/>'
+FACE_PATH = "M0.2 0.2H13.8V3.8H0.2Z"
 FACE_HATCH = "".join(f"M{x} 3.8L{x + 3.6:g} 0.2" for x in (0.5, 2, 3.5, 5, 6.5, 8, 9.5))
-HEADS = {Sign.FOLD_UP: "sign-head", Sign.FOLD_BACK: "sign-hollow", Sign.GOES: "sign-head"}
+ARROWHEADS = {Sign.FOLD_UP: "sign-head", Sign.FOLD_BACK: "sign-hollow", Sign.GOES: "sign-head"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,19 +68,19 @@ def picture_view(picture: StepPicture, prefix: str = "picture", locale: Locale =
 
 def legend_items(meanings: Iterable[tuple[str, str]], drawn: str, key: str) -> tuple[LegendItem, ...]:
     """Samples of what stands in ``drawn``, whose ids begin with ``key``."""
-    return tuple(LegendItem(_sample(name, drawn, key), words) for name, words in meanings)
+    return tuple(LegendItem(_legend_sample(name, drawn, key), words) for name, words in meanings)
 
 
 def card_view(picture: StepPicture, prefix: str) -> PictureView:
     """A picture for the gallery: the paper and its lines alone, and nothing left of the room for measures."""
     whole = picture.recording
-    paper = replace(whole, items=tuple(item for item in whole.items if item.process in PAPER))
-    box = paper.bounds().grown(BORDER)
+    paper = replace(whole, items=tuple(item for item in whole.items if item.process in PAPER_LAYERS))
+    box = paper.bounds().grown(CARD_BORDER)
     frame = (f'width="{box.width:.5g}mm" height="{box.height:.5g}mm" '
              f'viewBox="{box.x0:.5g} {whole.height - box.y1:.5g} {box.width:.5g} {box.height:.5g}" preserveAspectRatio="xMinYMid"')
     drawn = svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind)
     head, rest = drawn.split(">", 1)
-    return PictureView(Markup(f"{_SIZE.sub('', head)} {frame}>{rest}"), (), ())
+    return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), (), ())
 
 
 def row_html(row: ListRow) -> Markup:
@@ -88,34 +88,34 @@ def row_html(row: ListRow) -> Markup:
     said = []
     if row.mm:
         wordings = (MeasureWording(row.inch, row.inch_speech, row.inch_html), MeasureWording(row.mm, row.mm_speech, row.mm_html))
-        said = [voiced(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
+        said = [accessible_html(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
     return Markup(" ").join(filter(None, (Markup(escape(row.before, quote=False)), *said,
                                           Markup(escape(row.after, quote=False)))))
 
 
-def _sample(name: str, drawn: str, key: str) -> Markup:
+def _legend_sample(name: str, drawn: str, key: str) -> Markup:
     """A short line, a small area, a hole or an arrow, in the classes that the drawing itself uses."""
     if name in set(Sign):
-        inside = ARROW.format(HEADS[Sign(name)])
+        inside = ARROW_SVG.format(ARROWHEADS[Sign(name)])
     elif name in set(Surface):
         area = "M0 0H14V4H0Z"
         inside = f'<path class="{name}" d="{area}"/>'
         if f'id="{key}-{name}"' in drawn:
             inside += f'<path class="{name}-hatched" fill="url(#{key}-{name})" d="{area}"/>'
     elif name in PALETTE:       # a face of folded paper
-        inside = f'<path class="{name}" d="{FACE}"/>' + (f'<path class="hatch-inside" d="{FACE_HATCH}"/>' if name.startswith("plain") else "")
-        inside += f'<path class="crease" d="{FACE}"/>'
+        inside = f'<path class="{name}" d="{FACE_PATH}"/>' + (f'<path class="hatch-inside" d="{FACE_HATCH}"/>' if name.startswith("plain") else "")
+        inside += f'<path class="crease" d="{FACE_PATH}"/>'
     elif name in set(Contour):
         inside = f'<path class="{name}" d="M1 2H13"/>'
     elif name == "hole":
         inside = '<path class="line hole" d="M5.5 2a1.5 1.5 0 1 0 3 0a1.5 1.5 0 1 0 -3 0Z"/>'
     else:
         inside = f'<path class="line {name} now" d="M0.5 2H13.5"/>'
-    return Markup(SAMPLE.format(inside))
+    return Markup(SAMPLE_SVG.format(inside))
 
 
 @dataclass(frozen=True, slots=True)
-class Shapes:
+class FoldedPictures:
     """``finished`` for the head of the page and ``steps`` by number; ``front`` for the gallery.
 
     ``standing`` is what stands for the tutorial elsewhere: the finished piece,
@@ -129,16 +129,16 @@ class Shapes:
     view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
 
 
-def shapes(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> Shapes:
+def folded_pictures(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> FoldedPictures:
     """Draw them all. ``blanks`` are the pictures of the paper before it is folded; ``key`` is unique in the gallery."""
     drawn, locale = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale), tutorial.locale
     stands = drawn.finished or (blanks[0] if blanks else None)
     if stands is None:
-        return Shapes()
+        return FoldedPictures()
     front = card_view(stands, key)
     finished = None
     if drawn.finished is not None:
         finished = replace(card_view(drawn.finished, "finished"),
                            legend=legend_items(legend(drawn.finished.recording, locale), "", ""))
     steps = {number: picture_view(picture, "after", locale) for number, picture in drawn.steps.items()}
-    return Shapes(finished, steps, front, stands.recording, drawn.view)
+    return FoldedPictures(finished, steps, front, stands.recording, drawn.view)

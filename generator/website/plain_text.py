@@ -7,55 +7,62 @@ from collections.abc import Iterable, Iterator
 
 from generator.locale import capital
 from generator.tutorial import Prose, Tutorial
-from generator.website.prose_values import TOKEN, bare, filled_in, in_system, plain, values
+from generator.website.prose import (
+    TOKEN_PATTERN,
+    fill_text,
+    plain_prose,
+    text_in_system,
+    text_with_tokens,
+    values_in,
+)
 
-LETTER = "measures.txt"     # beside the page
-WIDTH = 72                  # signs in a line, as letters have them
-MARK = "\ufeff"             # says that it is UTF-8 where a server does not
+MEASURES_FILE = "measures.txt"     # beside the page
+LINE_WIDTH = 72                  # signs in a line, as letters have them
+BYTE_ORDER_MARK = "\ufeff"             # says that it is UTF-8 where a server does not
 
-UNBROKEN = "\u00a0"         # within a measure, while lines are broken
+NO_BREAK_SPACE = "\u00a0"         # within a measure, while lines are broken
 
-_SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
-_WITHIN = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|Zoll\b|×)|(?<=×) ")
+_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
+_SPACE_IN_MEASURE = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|Zoll\b|×)|(?<=×) ")
 
 
-def letter(tutorial: Tutorial) -> str:
+def measures_text(tutorial: Tutorial) -> str:
     """The whole text; each system's list can be copied without the other."""
     front, words = tutorial.front, tutorial.locale
     lines = [front.title, "=" * len(front.title), f"{words.say('website.revision')} {tutorial.revision}"]
     for system in ("in", "mm"):
         name = capital(words.say(f"website.units_{system}"))
-        lines += ["", name, "-" * len(name), *_facts(tutorial, system)]
+        lines += ["", name, "-" * len(name), *_fact_lines(tutorial, system)]
         for step in tutorial.steps:
-            said = tuple(measured(step.prose, system))
+            said = tuple(sentences_with_measures(step.prose, system))
             if said:
-                title = _prose(step.heading or (step.title,), system)
-                lines += ["", f"{step.number}. {title}", *_wrapped(said, "   ")]
-        lines += ["", *_wrapped([_prose(tutorial.differ, system)])]
-    return MARK + "\n".join(lines).replace(UNBROKEN, " ") + "\n"
+                title = _prose_text(step.heading or (step.title,), system)
+                lines += ["", f"{step.number}. {title}", *_wrapped_lines(said, "   ")]
+        lines += ["", *_wrapped_lines([_prose_text(tutorial.differ, system)])]
+    return BYTE_ORDER_MARK + "\n".join(lines).replace(NO_BREAK_SPACE, " ") + "\n"
 
 
-def _facts(tutorial: Tutorial, system: str) -> Iterator[str]:
+def _fact_lines(tutorial: Tutorial, system: str) -> Iterator[str]:
     for fact in tutorial.facts:
-        yield from _wrapped([f"{fact.label}: {_prose(fact.value, system)}"])
+        yield from _wrapped_lines([f"{fact.label}: {_prose_text(fact.value, system)}"])
     for supply in tutorial.supplies:
-        yield from _wrapped([_prose(supply, system)], "", "- ")
+        yield from _wrapped_lines([_prose_text(supply, system)], "", "- ")
 
 
-def _wrapped(texts: Iterable[str], indent: str = "", first: str | None = None) -> Iterator[str]:
+def _wrapped_lines(texts: Iterable[str], indent: str = "", first: str | None = None) -> Iterator[str]:
     for text in texts:
-        yield from textwrap.wrap(text, WIDTH, initial_indent=indent if first is None else first,
+        yield from textwrap.wrap(text, LINE_WIDTH, initial_indent=indent if first is None else first,
                                  subsequent_indent=indent if first is None else " " * len(first),
                                  break_long_words=False, break_on_hyphens=False)
 
 
-def measured(prose: Prose, system: str) -> Iterator[str]:
+def sentences_with_measures(prose: Prose, system: str) -> Iterator[str]:
     """The sentences of a stretch of prose that say a measure, in plain words."""
-    inlays = values(prose)
-    for sentence in _SENTENCE.split(bare(prose)):
-        if any(not inlays[int(n)].shared for n in TOKEN.findall(sentence)):
-            yield _WITHIN.sub(UNBROKEN, filled_in(sentence, inlays, in_system(system)))
+    inlays = values_in(prose)
+    for sentence in _SENTENCE_END.split(text_with_tokens(prose)):
+        if any(not inlays[int(n)].shared for n in TOKEN_PATTERN.findall(sentence)):
+            yield _SPACE_IN_MEASURE.sub(NO_BREAK_SPACE, fill_text(sentence, inlays, text_in_system(system)))
 
 
-def _prose(prose: Prose, system: str) -> str:
-    return _WITHIN.sub(UNBROKEN, plain(prose, in_system(system)))
+def _prose_text(prose: Prose, system: str) -> str:
+    return _SPACE_IN_MEASURE.sub(NO_BREAK_SPACE, plain_prose(prose, text_in_system(system)))

@@ -1,11 +1,21 @@
-"""The MkDocs plugin: when what is done. How it is done stands in the other files of this room."""
+"""What mkdocs.yml may say to the plugin.
+
+Findings in the terminal, in the manner of the host.
+
+The MkDocs plugin: when what is done. How it is done stands in the other files of this room.
+"""
 from __future__ import annotations
 
+import logging
 import os
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from jinja2 import Environment
+from mkdocs.config import config_options as option
+from mkdocs.config.base import Config, ValidationError
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import Files
@@ -13,19 +23,72 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
+from generator.findings import Finding, Severity, has_errors, render_all
 from generator.locale import locale_for
+from generator.units import Bench, QuantityError, bench_from, default_bench
 from generator.website.atomic_publish import AtomicPublish
 from generator.website.build_cache import FileCache
-from generator.website.data_pages import rule
-from generator.website.feed import FEED
-from generator.website.languages import MAIN
+from generator.website.data_pages import ruler_svg
+from generator.website.languages import MAIN_LANGUAGE
+from generator.website.page_metadata import FEED_FILE
 from generator.website.photos import photo_findings
-from generator.website.report import report
-from generator.website.settings import Settings
-from generator.website.shelf import read_shelf, sources_below
 from generator.website.site_builder import SiteBuilder
+from generator.website.tutorials import read_tutorials, source_addresses
 
-NO_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
+BENCH_SYSTEMS = ("in", "mm")
+
+
+class BenchesOption(option.BaseConfigOption[Mapping[str, Bench]]):
+    """``benches: {in: {…}, mm: {…}}``: the marks that the reader's tools carry, each length with its unit.
+
+    A system that is not named keeps the default bench. What is wrong becomes
+    one message of MkDocs, which stops before anything is read.
+    """
+
+    def run_validation(self, value: object) -> Mapping[str, Bench]:
+        value = {} if value is None else value
+        if not isinstance(value, Mapping):
+            raise ValidationError("give the tools of each system, such as {in: {board: 1/8 in}}")
+        if unknown := [key for key in value if key not in BENCH_SYSTEMS]:
+            raise ValidationError(f"{unknown[0]!r} is no system of measures: there are 'in' and 'mm'")
+        return {system: _bench_option(value.get(system), system) for system in BENCH_SYSTEMS}
+
+
+def _bench_option(tools: object, system: str) -> Bench:
+    if not tools:
+        return default_bench(system)
+    if not isinstance(tools, Mapping):
+        raise ValidationError(f"{system}: name the tools and their marks, such as {{board: 1/8 in}}")
+    try:
+        return bench_from(tools, system)
+    except QuantityError as wrong:
+        raise ValidationError(f"{system}: {wrong}" + (f" ({wrong.hint})" if wrong.hint else "")) from None
+
+
+class Settings(Config):
+    """The options of the plugin, checked when mkdocs.yml is read."""
+
+    benches = BenchesOption()
+
+
+# MkDocs counts warnings of loggers below this name and fails a strict build for them;
+# so what an author may leave as it is goes out one level lower.
+log = logging.getLogger("mkdocs.plugins.foldgauge")
+
+
+def report_findings(findings: Iterable[Finding], sources: Mapping[str, str]) -> None:
+    """Print everything that was found in one run; raise Abort when any of it is an error."""
+    findings = tuple(findings)
+    errors = [f for f in findings if f.severity is Severity.ERROR]
+    warnings = [f for f in findings if f.severity is not Severity.ERROR]
+    for level, group in ((logging.INFO, warnings), (logging.ERROR, errors)):
+        if group:
+            log.log(level, "%s", render_all(group, sources))
+    if has_errors(findings):
+        raise Abort("Nothing was written: the sources have to be mended first.")
+
+
+FIXED_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
 
 
 class FoldgaugePlugin(BasePlugin[Settings]):
@@ -54,15 +117,15 @@ class FoldgaugePlugin(BasePlugin[Settings]):
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
-        shelf = read_shelf(folder, sources_below(folder, lambda uri: self._wanted(uri, config)), shown,
+        shelf = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown,
                            self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge" / "cache"))
         photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
-        report((*shelf.findings, *photos), shelf.sources)
+        report_findings((*shelf.findings, *photos), shelf.sources)
         self.desk = SiteBuilder(shelf, self.serving, self.config.benches)
         self.whole = False
         if self.keeping:
             self.kept = AtomicPublish(Path(config.site_dir))
-            self.kept.set_aside()
+            self.kept.back_up()
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
         """False for what mkdocs.yml keeps out of the site."""
@@ -76,12 +139,12 @@ class FoldgaugePlugin(BasePlugin[Settings]):
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
-        env.globals |= {"say": locale_for(MAIN).section("website"), "lang": MAIN, "locale": locale_for(MAIN), "rule": rule(),
-                        "serving": self.serving, **self.desk.doors_in(MAIN),
-                        "feed_url": FEED if files.get_file_from_path(FEED) else ""}
+        env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE, "locale": locale_for(MAIN_LANGUAGE), "rule": ruler_svg(),
+                        "serving": self.serving, **self.desk.site_context(MAIN_LANGUAGE),
+                        "feed_url": FEED_FILE if files.get_file_from_path(FEED_FILE) else ""}
         for file in files.documentation_pages():
             if file.page is not None:
-                file.page.update_date = NO_DATE
+                file.page.update_date = FIXED_DATE
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
@@ -106,7 +169,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):
     def on_shutdown(self) -> None:
         """The build is over, one way or the other: the new site stays, or the old one comes back."""
         if self.kept is not None:
-            (self.kept.let_go if self.whole else self.kept.put_back)()
+            (self.kept.discard_backup if self.whole else self.kept.restore)()
             self.kept = None
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder) -> LiveReloadServer:

@@ -1,22 +1,136 @@
-"""From the prose of a tutorial to Markdown, and from the converted page back to its parts."""
+"""Computed values in HTML, each with the figure for the eye and the words for the ear.
+
+Prose as plain words: for letters, for machines and for the search.
+
+From the prose of a tutorial to Markdown, and from the converted page back to its parts.
+"""
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
-from html import escape
+from functools import lru_cache
+from html import escape, unescape
 
 import markdown
 from markupsafe import Markup
 from mkdocs.exceptions import PluginError
 
-from generator.tutorial import ComputedValue, Photo, Prose, Step, Tutorial
-from generator.website.prose_values import CLOSE, filled, token, without_tokens
+from generator.tutorial import ComputedValue, MeasureWording, Photo, Prose, Step, Tutorial
 
-_SIGNS = {ord(c): f"\\{c}" for c in "\\[]*_`<"}
+SYSTEMS = ("in", "mm")                      # the order in which they stand on the page
+SYSTEM_SEPARATOR = '<span class="or" aria-hidden="true">\u00a0· </span>'
+
+# While Markdown works on the prose, a value is a number between two characters of the private use
+# area: no Markdown sign, no letter, and in no font.
+TOKEN_OPEN, TOKEN_CLOSE = "\ue000", "\ue001"
+_TOKEN_CHARACTERS = {ord(TOKEN_OPEN): None, ord(TOKEN_CLOSE): None}
+_TAG_OR_TOKEN = re.compile(rf"<[^>]*>|{TOKEN_OPEN}(\d+){TOKEN_CLOSE}")
+_ATTRIBUTE_TOKEN = re.compile(rf"{TOKEN_OPEN}(\d+){TOKEN_CLOSE}")
+_VOID_ELEMENT = re.compile(r"^<(?:br|hr|img|input|wbr)\b.*?(\s*/)>$", re.S)
+
+
+def accessible_html(wording: MeasureWording) -> Markup:
+    """One wording: the figure, hidden from speech where it would be read badly, and the words in its place."""
+    if wording.speech == wording.text and "<" not in wording.html:
+        return Markup(wording.html)
+    return Markup(f'<span aria-hidden="true">{wording.html}</span>'
+                  f'<span class="spoken">{escape(wording.speech, quote=False)}</span>')
+
+
+def value_html(inlay: ComputedValue) -> Markup:
+    """A value as it stands in the prose: once when both editions say the same, else once for each system."""
+    if inlay.shared:
+        return accessible_html(next(iter(inlay.wordings.values())))
+    return measure_html(inlay.wordings.get(system) for system in SYSTEMS)
+
+
+def measure_html(wordings: Iterable[MeasureWording | None]) -> Markup:
+    """The wordings of one measure, in the order of :data:`SYSTEMS`; None where a system has none."""
+    shown = [f'<span class="{system}">{accessible_html(wording)}</span>'
+             for system, wording in zip(SYSTEMS, wordings, strict=True) if wording is not None]
+    return Markup(f'<span class="measure">{SYSTEM_SEPARATOR.join(shown)}</span>')
+
+
+def value_text(inlay: ComputedValue) -> str:
+    """A value as plain text: "1 3/4 in · 45 mm"."""
+    if inlay.shared:
+        return next(iter(inlay.wordings.values())).text
+    return " · ".join(inlay.wordings[system].text for system in SYSTEMS if system in inlay.wordings)
+
+
+def without_token_characters(text: str) -> str:
+    """Prose of an author, freed of the two characters that would be mistaken for a token."""
+    return text.translate(_TOKEN_CHARACTERS)
+
+
+def value_token(number: int) -> str:
+    """What stands for value ``number`` while Markdown works."""
+    return f"{TOKEN_OPEN}{number}{TOKEN_CLOSE}"
+
+
+def fill_html(html: str, inlays: Sequence[ComputedValue]) -> Markup:
+    """HTML from Markdown with its tokens turned into values; in an attribute a value is plain text."""
+    def replace(found: re.Match[str]) -> str:
+        if found[1]:
+            return value_html(inlays[int(found[1])])
+        return _tag_html(found[0], lambda number: escape(value_text(inlays[number])))
+    return Markup(_TAG_OR_TOKEN.sub(replace, html))
+
+
+def _tag_html(tag: str, text_of: Callable[[int], str]) -> str:
+    """A tag with plain values in its attributes and without the slash that XHTML wanted."""
+    tag = _ATTRIBUTE_TOKEN.sub(lambda found: text_of(int(found[1])), tag)
+    void = _VOID_ELEMENT.match(tag)
+    return tag[:void.start(1)] + ">" if void else tag
+
+
+_ANY_TAG = re.compile(r"<[^>]*>")
+TOKEN_PATTERN = re.compile(rf"{TOKEN_OPEN}(\d+){TOKEN_CLOSE}")
+
+
+def text_with_tokens(prose: Prose) -> str:
+    """The words without their Markdown; a value stays the token with its number among :func:`values_in`."""
+    text, number = [], 0
+    for part in prose:
+        if isinstance(part, ComputedValue):
+            text.append(f"{TOKEN_OPEN}{number}{TOKEN_CLOSE}")
+            number += 1
+        elif not isinstance(part, Photo):
+            text.append(without_token_characters(part))
+    return _markdown_text("".join(text))
+
+
+@lru_cache(maxsize=1024)        # letters, machines and the search ask for the same words
+def _markdown_text(text: str) -> str:
+    return unescape(_ANY_TAG.sub("", markdown.markdown(text)))
+
+
+def values_in(prose: Prose) -> tuple[ComputedValue, ...]:
+    """The values of a stretch of prose, in order."""
+    return tuple(part for part in prose if isinstance(part, ComputedValue))
+
+
+def fill_text(text: str, inlays: Sequence[ComputedValue], say: Callable[[ComputedValue], str]) -> str:
+    """White space folded, and every value said."""
+    return TOKEN_PATTERN.sub(lambda found: say(inlays[int(found[1])]), " ".join(text.split()))
+
+
+def text_in_system(system: str) -> Callable[[ComputedValue], str]:
+    """How a value is said in one system, where it has words there."""
+    return lambda inlay: (inlay.wordings.get(system) or next(iter(inlay.wordings.values()))).text
+
+
+def plain_prose(prose: Prose, say: Callable[[ComputedValue], str] = value_text) -> str:
+    """The whole stretch, with both editions unless told otherwise."""
+    return fill_text(text_with_tokens(prose), values_in(prose), say)
+
+
+_MARKDOWN_ESCAPES = {ord(c): f"\\{c}" for c in "\\[]*_`<"}
 
 
 @dataclass(frozen=True, slots=True)
-class Converted:
+class ConvertedTutorial:
     """The HTML of a tutorial's text: what stands before the first step, and each step's own."""
 
     intro: Markup
@@ -24,14 +138,14 @@ class Converted:
 
 
 @dataclass(slots=True)
-class Manuscript:
+class MarkdownSource:
     """The Markdown of one page, with the values that were taken out of it on the way."""
 
     inlays: list[ComputedValue] = field(default_factory=list)
 
     def page(self, tutorial: Tutorial) -> str:
-        """The whole tutorial; every step begins with a heading by which :func:`parts` finds it again."""
-        steps = (f"{_heading(step)}\n\n{self.prose(step.prose)}" for step in tutorial.steps)
+        """The whole tutorial; every step begins with a heading by which :func:`split_at_steps` finds it again."""
+        steps = (f"{_step_heading(step)}\n\n{self.prose(step.prose)}" for step in tutorial.steps)
         return "\n\n".join((self.prose(tutorial.intro), *steps))
 
     def prose(self, prose: Prose) -> str:
@@ -40,29 +154,29 @@ class Manuscript:
 
     def _part(self, part: str | ComputedValue | Photo) -> str:
         if isinstance(part, str):
-            return without_tokens(part)
+            return without_token_characters(part)
         if isinstance(part, Photo):
-            return _photo(part)
+            return _photo_markdown(part)
         self.inlays.append(part)
-        return token(len(self.inlays) - 1)
+        return value_token(len(self.inlays) - 1)
 
     def fill(self, html: str) -> Markup:
         """Put the values back."""
-        return filled(html, self.inlays)
+        return fill_html(html, self.inlays)
 
 
-def _heading(step: Step) -> str:
+def _step_heading(step: Step) -> str:
     # Raw HTML, so that MkDocs knows the anchor and a title with signs in it stays as it is.
     return f'<h2 id="{step.anchor}">{escape(step.title)}</h2>'
 
 
-def _photo(photo: Photo) -> str:
-    alt = " ".join(photo.alt.split()).translate(_SIGNS)
+def _photo_markdown(photo: Photo) -> str:
+    alt = " ".join(photo.alt.split()).translate(_MARKDOWN_ESCAPES)
     title = " ".join(photo.title.split()).replace('"', "&quot;")
     return f"\n\n![{alt}](<{photo.src}>" + (f' "{title}")' if title else ")") + "\n\n"
 
 
-def parts(html: str, steps: Iterable[Step]) -> Converted:
+def split_at_steps(html: str, steps: Iterable[Step]) -> ConvertedTutorial:
     """Cut the converted page at the headings of its steps.
 
     Raises PluginError when the text of a step swallowed the next heading,
@@ -70,15 +184,15 @@ def parts(html: str, steps: Iterable[Step]) -> Converted:
     """
     found, rest = [], html
     for step in steps:
-        text, heading, rest = rest.partition(_heading(step))
+        text, heading, rest = rest.partition(_step_heading(step))
         if not heading:
             raise PluginError(f"the text before step {step.number} ({step.title}) swallows its heading: "
                               "an HTML tag or comment is begun there and never ended")
         found.append(Markup(text.strip()))
-    return Converted(found[0], (*found[1:], Markup(rest.strip()))) if found else Converted(Markup(html), ())
+    return ConvertedTutorial(found[0], (*found[1:], Markup(rest.strip()))) if found else ConvertedTutorial(Markup(html), ())
 
 
-class InlineToken:
+class InlineMarkdown:
     """Markdown of one line: titles, facts, supplies and the like, which stand outside the page's own text."""
 
     def __init__(self) -> None:
@@ -86,8 +200,8 @@ class InlineToken:
 
     def html(self, prose: Prose) -> Markup:
         """The line as HTML without a block around it, whatever it begins with."""
-        manuscript = Manuscript()
+        manuscript = MarkdownSource()
         line = " ".join(manuscript.prose(prose).split())
         # As a heading, so that a line such as "1. Cut" makes no list; the sign at its end keeps a # there.
-        html = self._markdown.reset().convert(f"# {line}{CLOSE}")
-        return manuscript.fill(html.removeprefix("<h1>").removesuffix(f"{CLOSE}</h1>"))
+        html = self._markdown.reset().convert(f"# {line}{TOKEN_CLOSE}")
+        return manuscript.fill(html.removeprefix("<h1>").removesuffix(f"{TOKEN_CLOSE}</h1>"))

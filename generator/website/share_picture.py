@@ -12,31 +12,31 @@ from PIL import Image, ImageDraw
 
 from generator.drawing import Recording, png_font, png_picture
 from generator.drawing.style import PALETTE
-from generator.website.pictures import PAPER
+from generator.website.pictures import PAPER_LAYERS
 
-SHARE = "share.png"         # beside the page
-WIDE, HIGH = 1200, 630      # pixels; the size that previews of links are cut to (common practice, no source)
-EDGE = 64
-TITLE, LINES = 62, 2        # pixels high; lines at most
-COLUMN, MORE = 500, 6       # pixels beside a picture that is not wide; lines at most there
+SHARE_FILE = "share.png"         # beside the page
+SHARE_WIDTH, SHARE_HEIGHT = 1200, 630      # pixels; the size that previews of links are cut to (common practice, no source)
+MARGIN = 64
+TITLE_HEIGHT, TITLE_LINES = 62, 2        # pixels high; lines at most
+COLUMN_WIDTH, COLUMN_LINES = 500, 6       # pixels beside a picture that is not wide; lines at most there
 COLOURS = 64
-WEIGHT = 0.6                # of the lines: the paper is shown larger than in the pictures of the page
+FLAT_WEIGHT = 0.6                # of the lines: the paper is shown larger than in the pictures of the page
 FOLDED_WEIGHT = 1.0         # … of folded paper, which has few lines
-BROAD = 1.9                 # times as wide as high: such a picture goes below the title, others beside it
+WIDE_ASPECT = 1.9                 # times as wide as high: such a picture goes below the title, others beside it
 
 
 def share_picture(title: str, standing: Recording | None) -> bytes:
-    """A PNG of :data:`WIDE` × :data:`HIGH` pixels with the title and what stands for the tutorial."""
-    image = Image.new("RGB", (WIDE, HIGH), PALETTE["ground"])
+    """A PNG of :data:`SHARE_WIDTH` × :data:`SHARE_HEIGHT` pixels with the title and what stands for the tutorial."""
+    image = Image.new("RGB", (SHARE_WIDTH, SHARE_HEIGHT), PALETTE["ground"])
     draw = ImageDraw.Draw(image)
     drawn = standing and paper_only(standing)
-    if drawn and (box := drawn.bounds()).width < BROAD * box.height:
-        _title(draw, title, COLUMN, MORE)
-        _picture(image, drawn, (EDGE + COLUMN + EDGE // 2, EDGE * 0.7, WIDE - EDGE, HIGH - EDGE * 0.7))
+    if drawn and (box := drawn.bounds()).width < WIDE_ASPECT * box.height:
+        _draw_title(draw, title, COLUMN_WIDTH, COLUMN_LINES)
+        _paste_picture(image, drawn, (MARGIN + COLUMN_WIDTH + MARGIN // 2, MARGIN * 0.7, SHARE_WIDTH - MARGIN, SHARE_HEIGHT - MARGIN * 0.7))
     else:
-        below = _title(draw, title, WIDE - 2 * EDGE, LINES)
+        below = _draw_title(draw, title, SHARE_WIDTH - 2 * MARGIN, TITLE_LINES)
         if drawn:
-            _picture(image, drawn, (EDGE, below, WIDE - EDGE, HIGH - EDGE * 0.7))
+            _paste_picture(image, drawn, (MARGIN, below, SHARE_WIDTH - MARGIN, SHARE_HEIGHT - MARGIN * 0.7))
     out = io.BytesIO()
     image.quantize(COLOURS).save(out, "PNG", optimize=True)
     return out.getvalue()
@@ -44,19 +44,19 @@ def share_picture(title: str, standing: Recording | None) -> bytes:
 
 def paper_only(recording: Recording) -> Recording:
     """What is paper and line in a picture, without the words and measures around it, cropped to it."""
-    return replace(recording, items=tuple(item for item in recording.items if item.process in PAPER))
+    return replace(recording, items=tuple(item for item in recording.items if item.process in PAPER_LAYERS))
 
 
-def _title(draw: ImageDraw.ImageDraw, title: str, wide: int, most: int) -> int:
+def _draw_title(draw: ImageDraw.ImageDraw, title: str, wide: int, most: int) -> int:
     """Write the title, and give where it ends."""
-    letters, y = png_font(TITLE), EDGE - 12
-    for line in list(_lines(title, draw, letters, wide))[:most]:
-        draw.text((EDGE, y), line, PALETTE["ink"], letters)
-        y += round(TITLE * 1.15)
+    letters, y = png_font(TITLE_HEIGHT), MARGIN - 12
+    for line in list(_title_lines(title, draw, letters, wide))[:most]:
+        draw.text((MARGIN, y), line, PALETTE["ink"], letters)
+        y += round(TITLE_HEIGHT * 1.15)
     return y + 34
 
 
-def _lines(title: str, draw: ImageDraw.ImageDraw, letters: object, wide: int) -> Iterator[str]:
+def _title_lines(title: str, draw: ImageDraw.ImageDraw, letters: object, wide: int) -> Iterator[str]:
     line = ""
     for word in title.split():
         longer = f"{line} {word}".strip()
@@ -68,14 +68,14 @@ def _lines(title: str, draw: ImageDraw.ImageDraw, letters: object, wide: int) ->
     yield line
 
 
-def _picture(image: Image.Image, recording: Recording, room: tuple[float, float, float, float]) -> None:
+def _paste_picture(image: Image.Image, recording: Recording, room: tuple[float, float, float, float]) -> None:
     """The paper as large as its room lets it be; in the middle of a room that stands beside the title."""
     left, top, right, low = room
     box = recording.bounds().grown(1.5)
     scale = min((right - left) / box.width, (low - top) / box.height)
     folded = any(recording.of("face"))
-    whole = png_picture(recording, scale, whole=True, weight=FOLDED_WEIGHT if folded else WEIGHT)
+    whole = png_picture(recording, scale, whole=True, weight=FOLDED_WEIGHT if folded else FLAT_WEIGHT)
     x, y = round(box.x0 * scale), round((recording.height - box.y1) * scale)
     part = whole.crop((x, y, x + round(box.width * scale), y + round(box.height * scale)))
-    beside = left > EDGE
+    beside = left > MARGIN
     image.paste(part, (round(left + (right - left - part.width) / 2 * beside), round(top + (low - top - part.height) / 2 * beside)))

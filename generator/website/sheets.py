@@ -12,14 +12,13 @@ from markupsafe import Markup
 
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.tutorial.sheet_plans import BATCHES, Needed, SheetPlan, ribbon_plans
+from generator.tutorial.batch_supplies import BATCHES, SheetPlan, SheetsNeeded, ribbon_plans
 from generator.website.pictures import PictureView, picture_view
-from generator.website.prose import InlineToken
-from generator.website.prose_values import measure_html
+from generator.website.prose import InlineMarkdown, measure_html
 
 
 @dataclass(frozen=True, slots=True)
-class Batches:
+class BatchTable:
     """``columns`` are what is bought; ``rows`` the number of boxes with what each column needs of it."""
 
     columns: tuple[str, ...]
@@ -29,22 +28,22 @@ class Batches:
         return bool(self.columns)
 
 
-def batches(tutorial: Tutorial, sheets: Iterable[SheetView], inline: InlineToken, locale: Locale = ENGLISH) -> Batches:
+def batch_table(tutorial: Tutorial, sheets: Iterable[SheetView], inline: InlineMarkdown, locale: Locale = ENGLISH) -> BatchTable:
     """A column for each sheet that holds the blanks, then one for each ribbon; none where there is neither."""
-    columns = [*_of_sheets(sheets), *((ribbon.name, tuple(inline.html((each,)) for each in ribbon.lengths))
+    columns = [*_sheet_columns(sheets), *((ribbon.name, tuple(inline.html((each,)) for each in ribbon.lengths))
                                       for ribbon in ribbon_plans(tutorial, locale))]
-    return Batches(tuple(name for name, _ in columns),
+    return BatchTable(tuple(name for name, _ in columns),
                    tuple((boxes, tuple(cells[k] for _, cells in columns)) for k, boxes in enumerate(BATCHES)))
 
 
-def _of_sheets(sheets: Iterable[SheetView]) -> Iterator[tuple[str, tuple[Markup, ...]]]:
+def _sheet_columns(sheets: Iterable[SheetView]) -> Iterator[tuple[str, tuple[Markup, ...]]]:
     for sheet in sheets:
         if sheet.needed:
             yield sheet.name.replace(" ×", "\u00a0×").replace(" in", "\u00a0in"), tuple(each.sheets for each in sheet.needed)
 
 
 @dataclass(frozen=True, slots=True)
-class NeededView:
+class BatchRow:
     """So many boxes, and the sheets that they take in words."""
 
     boxes: int
@@ -59,30 +58,30 @@ class SheetView:
     gives: Markup
     notes: tuple[str, ...]
     pictures: tuple[PictureView, ...]
-    needed: tuple[NeededView, ...]
+    needed: tuple[BatchRow, ...]
     sheet: str = ""                 # its name without the paper's
 
 
 def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetView:
     """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
-    return SheetView(name, _both(plan.gives), plan.notes,
+    return SheetView(name, _dual_text(plan.gives), plan.notes,
                      tuple(picture_view(picture, f"{prefix}-{k}", locale) for k, picture in enumerate(plan.pictures)),
-                     tuple(_needed(each, locale) for each in plan.needed), plan.sheet)
+                     tuple(_batch_row(each, locale) for each in plan.needed), plan.sheet)
 
 
-def _needed(each: Needed, locale: Locale) -> NeededView:
-    return NeededView(each.boxes, _both({system: locale.say("website.sheets_none") if count is None else str(count)
+def _batch_row(each: SheetsNeeded, locale: Locale) -> BatchRow:
+    return BatchRow(each.boxes, _dual_text({system: locale.say("website.sheets_none") if count is None else str(count)
                                          for system, count in each.sheets.items()}))
 
 
 def yields_html(yields: Mapping[str, Mapping[str, int]]) -> Markup:
     """How many boxes each sheet gives, "A4: 2; Letter: 1", in the edition that the reader follows."""
-    return Markup("; ").join(Markup('<span class="whole">{}: {}</span>').format(sheet, _both({s: str(n) for s, n in each.items()}))
+    return Markup("; ").join(Markup('<span class="whole">{}: {}</span>').format(sheet, _dual_text({s: str(n) for s, n in each.items()}))
                              for sheet, each in yields.items())
 
 
-def _both(said: Mapping[str, str]) -> Markup:
+def _dual_text(said: Mapping[str, str]) -> Markup:
     """Words that both editions share once, else those of each."""
     if said["mm"] == said["in"]:
         return Markup(escape(said["mm"], quote=False))

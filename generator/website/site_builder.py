@@ -17,48 +17,53 @@ from generator.findings import Finding
 from generator.locale import locale_for
 from generator.tutorial.measures import conversions
 from generator.units import Bench
-from generator.website.data_pages import COMPANIONS, Companion
-from generator.website.downloads import TRUE_SIZE, address, downloads, rules
-from generator.website.feed import lastmod
-from generator.website.filters import choices
-from generator.website.glossary import Linker
-from generator.website.languages import MAIN, language_of, original, retold, settle_all, spoken
-from generator.website.navigation import HOME, PageNavigation
-from generator.website.page_metadata import name_beside, outward, outward_files
-from generator.website.photos import developed, framed
-from generator.website.plain_text import LETTER
-from generator.website.prose import Converted, InlineToken, Manuscript, parts
-from generator.website.search_index import index, index_name
-from generator.website.shelf import Shelf, Shelved
-from generator.website.slider import address as beside_page
-from generator.website.view import Card, TutorialView, card, moved, tutorial_view
+from generator.website.data_pages import DATA_PAGES, DataPage, search_index, search_index_name
+from generator.website.downloads import TRUE_SIZE_PAGE, double_rule_files, download_kinds, template_address
+from generator.website.filters import filter_choices
+from generator.website.glossary import GlossaryLinker
+from generator.website.languages import (
+    MAIN_LANGUAGE,
+    assign_addresses,
+    language_of,
+    original_uri,
+    site_languages,
+    translated_uri,
+)
+from generator.website.navigation import HOME_PAGE, PageNavigation
+from generator.website.page_metadata import companion_name, head_metadata, lastmod, metadata_files
+from generator.website.photos import frame_photos, replace_photos
+from generator.website.plain_text import MEASURES_FILE
+from generator.website.prose import ConvertedTutorial, InlineMarkdown, MarkdownSource, split_at_steps
+from generator.website.slider import slider_address as beside_page
+from generator.website.tutorials import RenderedTutorial, TutorialCollection
+from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
 
-GLOSSARY = "glossary.md"
-DRAWING_STYLE = "css/drawing.css"
-PRINT = "print.md"          # beside the source, so that its address is <slug>/print/, in German <slug>/de/print/
+GLOSSARY_PAGE = "glossary.md"
+DRAWING_STYLESHEET = "css/drawing.css"
+PRINT_PAGE = "print.md"          # beside the source, so that its address is <slug>/print/, in German <slug>/de/print/
 
 
 class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
-    def __init__(self, shelf: Shelf | None = None, serving: bool = False, benches: Mapping[str, Bench] | None = None):
+    def __init__(self, shelf: TutorialCollection | None = None, serving: bool = False, benches: Mapping[str, Bench] | None = None):
         self.benches = benches or {}
-        self.shelf = shelf or Shelf()
+        self.shelf = shelf or TutorialCollection()
         self.serving = serving
-        self._inline = InlineToken()
-        self._manuscripts: dict[str, Manuscript] = {}
-        self._converted: dict[str, Converted] = {}
-        self._prints = {_print_of(uri): uri for uri in self.shelf.tutorials}
-        self._doors: PageNavigation | None = None
+        self._inline = InlineMarkdown()
+        self._markdown_sources: dict[str, MarkdownSource] = {}
+        self._converted: dict[str, ConvertedTutorial] = {}
+        self._prints = {_print_view_uri(uri): uri for uri in self.shelf.tutorials}
+        self._navigation: PageNavigation | None = None
         self._files = Files([])
         self._views: dict[str, TutorialView] = {}
-        self.companions: dict[str, Companion] = {}
+        self.companions: dict[str, DataPage] = {}
 
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add a print view to every tutorial, a gallery where the author wrote none, and the drawings' own style."""
         self._files = files
-        developed(files, config)
-        codes = spoken(files)
+        replace_photos(files, config)
+        codes = site_languages(files)
         for uri in self.shelf.tutorials:
             # MkDocs has nothing to read there: it would take front matter that does not parse for text.
             self._file(uri).content_string = "\n"
@@ -66,49 +71,49 @@ class SiteBuilder:
             if files.get_file_from_path(uri) is not None:
                 raise PluginError(f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
-        for uri, shelved in self.shelf.tutorials.items():
-            for made in shelved.templates.files:
-                files.append(File.generated(config, address(uri, made.name), content=made.data))
-            slider = shelved.slider
+        for uri, rendered_tutorial in self.shelf.tutorials.items():
+            for made in rendered_tutorial.templates.files:
+                files.append(File.generated(config, template_address(uri, made.name), content=made.data))
+            slider = rendered_tutorial.slider
             if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:     # all languages share one
                 files.append(File.generated(config, beside_page(uri, slider.name), content=slider.data))
-        for name, data in (made for code in codes for made in rules(locale_for(code))):
+        for name, data in (made for code in codes for made in double_rule_files(locale_for(code))):
             files.append(File.generated(config, name, content=data))
         self._add_companions(codes, config)
-        settle_all(files)
-        self._doors = PageNavigation(files, codes, ((each.source, each.title) for each in COMPANIONS), config.site_url or "")
-        for name, data in outward_files(self.shelf, files, config):
+        assign_addresses(files)
+        self._navigation = PageNavigation(files, codes, ((each.source, each.title) for each in DATA_PAGES), config.site_url or "")
+        for name, data in metadata_files(self.shelf, files, config):
             files.append(File.generated(config, name, content=data))
         for code in codes:
-            files.append(File.generated(config, index_name(code), content=self._index(code)))
-        files.append(File.generated(config, DRAWING_STYLE, content=stylesheet()))
+            files.append(File.generated(config, search_index_name(code), content=self._index(code)))
+        files.append(File.generated(config, DRAWING_STYLESHEET, content=stylesheet()))
 
     def _add_companions(self, codes: Iterable[str], config: MkDocsConfig) -> None:
         """The pages made from data, and the gallery, in every language in which the site has any page."""
         for code in codes:
-            for each in COMPANIONS:
-                source = retold(each.source, code)
-                if (each.everywhere or code == MAIN) and self._files.get_file_from_path(source) is None:
+            for each in DATA_PAGES:
+                source = translated_uri(each.source, code)
+                if (each.everywhere or code == MAIN_LANGUAGE) and self._files.get_file_from_path(source) is None:
                     self._add(source, config, InclusionLevel.NOT_IN_NAV)    # else the author's own page stands there
                     self.companions[source] = each
-            if self._files.get_file_from_path(retold(HOME, code)) is None:
-                self._add(retold(HOME, code), config)
+            if self._files.get_file_from_path(translated_uri(HOME_PAGE, code)) is None:
+                self._add(translated_uri(HOME_PAGE, code), config)
 
     def _add(self, uri: str, config: MkDocsConfig, inclusion: InclusionLevel = InclusionLevel.UNDEFINED) -> None:
         self._files.append(File.generated(config, uri, content="\n", inclusion=inclusion))
 
     def _index(self, code: str) -> str:
         """What can be searched for in one language: its tutorials, those that it lacks as they are, and its words."""
-        pages = {self._file(uri).url: shelved.tutorial for uri, shelved in self._in(code).items()}
-        glossary = retold(GLOSSARY, code)
-        return index(pages, self._file(glossary).url if glossary in self.companions else "", locale_for(code))
+        pages = {self._file(uri).url: rendered_tutorial.tutorial for uri, rendered_tutorial in self._in(code).items()}
+        glossary = translated_uri(GLOSSARY_PAGE, code)
+        return search_index(pages, self._file(glossary).url if glossary in self.companions else "", locale_for(code))
 
-    def _in(self, code: str) -> dict[str, Shelved]:
+    def _in(self, code: str) -> dict[str, RenderedTutorial]:
         """Every tutorial, in this language where it is told in it."""
         found = {}
         for uri in self.shelf.tutorials:
-            if original(uri) == uri:
-                own = retold(uri, code) if retold(uri, code) in self.shelf.tutorials else uri
+            if original_uri(uri) == uri:
+                own = translated_uri(uri, code) if translated_uri(uri, code) in self.shelf.tutorials else uri
                 found[own] = self.shelf.tutorials[own]
         return found
 
@@ -116,7 +121,7 @@ class SiteBuilder:
         """The Markdown of a page, its title, description and template."""
         uri = page.file.src_uri
         if uri in self._prints:
-            front = self._shelved(uri).tutorial.front
+            front = self._rendered(uri).tutorial.front
             words = locale_for(language_of(uri))
             page.meta = {"title": f"{front.title}: {words.say('website.print_title')}", "template": "print.html",
                          "description": front.summary}
@@ -129,64 +134,64 @@ class SiteBuilder:
                 page.meta["description"] = words.say(f"website.{each.name}_intro")
             return ""
         if uri not in self.shelf.tutorials:
-            if original(uri) == HOME:
+            if original_uri(uri) == HOME_PAGE:
                 page.meta.setdefault("template", "home.html")
             return source
-        tutorial = self._shelved(uri).tutorial
+        tutorial = self._rendered(uri).tutorial
         page.meta = {"title": tutorial.front.title, "template": "tutorial.html",
                      "description": tutorial.front.summary, "lastmod": lastmod(tutorial.front)}
-        self._manuscripts[uri] = Manuscript()
-        return self._manuscripts[uri].page(tutorial)
+        self._markdown_sources[uri] = MarkdownSource()
+        return self._markdown_sources[uri].page(tutorial)
 
     def content(self, page: Page, html: str, files: Files) -> str:
         """Put values and frames round the photos into the converted text, and cut a tutorial into its steps."""
         uri = page.file.src_uri
-        html = framed(html, page, files)
-        if uri not in self._manuscripts:
+        html = frame_photos(html, page, files)
+        if uri not in self._markdown_sources:
             return html
-        html = self._manuscripts[uri].fill(html)
-        converted = parts(html, self._shelved(uri).tutorial.steps)
-        glossary = retold(GLOSSARY, language_of(uri))
+        html = self._markdown_sources[uri].fill(html)
+        converted = split_at_steps(html, self._rendered(uri).tutorial.steps)
+        glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
         if glossary in self.companions:
-            linker = Linker.to(self._url(glossary, page), locale_for(language_of(uri)))
-            converted = Converted(linker.linked(converted.intro), tuple(map(linker.linked, converted.steps)))
+            linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
+            converted = ConvertedTutorial(linker.linked(converted.intro), tuple(map(linker.linked, converted.steps)))
         self._converted[uri] = converted
         return html
 
     def context(self, page: Page, nav: Navigation) -> dict[str, Any]:
         """What the template of this page is handed beyond what MkDocs hands it."""
-        return {**self._doors.context(page, nav), **self._own(page)}
+        return {**self._navigation.context(page, nav), **self._own(page)}
 
-    def doors_in(self, code: str) -> dict[str, Any]:
+    def site_context(self, code: str) -> dict[str, Any]:
         """What a page without a source, such as that for lost links, is handed."""
-        return {"companions": self._doors.companions(locale_for(code)), "home_url": self._file(retold(HOME, code)).url}
+        return {"companions": self._navigation.companions(locale_for(code)), "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
 
     def _own(self, page: Page) -> dict[str, Any]:
         uri = page.file.src_uri
         if uri in self._prints:
             source = self._prints[uri]
             folder = posixpath.relpath(*map(posixpath.dirname, (self._file(source).dest_uri, page.file.dest_uri)))
-            return {"tutorial": moved(self._view(source), folder), "tutorial_url": self._url(source, page),
+            return {"tutorial": relocated_view(self._view(source), folder), "tutorial_url": self._url(source, page),
                     "tutorial_address": self._file(source).page.canonical_url,
-                    "guides": self._shelved(uri).guides}
+                    "guides": self._rendered(uri).guides}
         if uri in self.shelf.tutorials:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
-                    "conversions": conversions(self._shelved(uri).tutorial) if self.serving else (),
-                    "guides": self._shelved(uri).guides, "print_url": self._url(_print_of(uri), page), "measures_url": name_beside(page.url, LETTER),
-                    **outward(self._shelved(uri), page.canonical_url),
-                    "downloads": downloads(self._shelved(uri).templates.files, locale_for(language_of(uri)), self._templates(uri, page)),
+                    "conversions": conversions(self._rendered(uri).tutorial) if self.serving else (),
+                    "guides": self._rendered(uri).guides, "print_url": self._url(_print_view_uri(uri), page), "measures_url": companion_name(page.url, MEASURES_FILE),
+                    **head_metadata(self._rendered(uri), page.canonical_url),
+                    "downloads": download_kinds(self._rendered(uri).templates.files, locale_for(language_of(uri)), self._templates(uri, page)),
                     "fold_url": self._fold(uri, page), "true_size_url": self._true_size(page)}
         if uri in self.companions:
             return {**self.companions[uri].data(self.benches, locale_for(language_of(uri))),
-                    "search_index": index_name(language_of(uri))}
-        if original(uri) == HOME:
+                    "search_index": search_index_name(language_of(uri))}
+        if original_uri(uri) == HOME_PAGE:
             cards = self._cards(page)
-            return {"cards": cards, "choices": choices((card.traits for card in cards), locale_for(language_of(uri)))}
+            return {"cards": cards, "choices": filter_choices((card.traits for card in cards), locale_for(language_of(uri)))}
         return {}
 
     def _templates(self, uri: str, page: Page) -> str:
         """From a page to the folder of its tutorial's files."""
-        return get_relative_url(address(uri, ""), page.file.url).rstrip("/")
+        return get_relative_url(template_address(uri, ""), page.file.url).rstrip("/")
 
     def _fold(self, uri: str, page: Page) -> str:
         """From a page to the data of its fold slider; "" where it has none."""
@@ -195,11 +200,11 @@ class SiteBuilder:
 
     def _true_size(self, page: Page) -> str:
         """Where it is said how to print at true size, in this page's language if it is; "" where nothing is said."""
-        own = retold(TRUE_SIZE, language_of(page.file.src_uri))
-        found = next((uri for uri in (own, TRUE_SIZE) if self._files.get_file_from_path(uri)), "")
+        own = translated_uri(TRUE_SIZE_PAGE, language_of(page.file.src_uri))
+        found = next((uri for uri in (own, TRUE_SIZE_PAGE) if self._files.get_file_from_path(uri)), "")
         return self._url(found, page) if found else ""
 
-    def _shelved(self, uri: str) -> Shelved:
+    def _rendered(self, uri: str) -> RenderedTutorial:
         return self.shelf.tutorials[self._prints.get(uri, uri)]
 
     def _view(self, uri: str) -> TutorialView:
@@ -207,20 +212,20 @@ class SiteBuilder:
             self._views[uri] = tutorial_view(self.shelf.tutorials[uri], self._converted[uri], self._inline)
         return self._views[uri]
 
-    def _cards(self, page: Page) -> tuple[Card, ...]:
+    def _cards(self, page: Page) -> tuple[TutorialCard, ...]:
         code = language_of(page.file.src_uri)
         known_first = sorted(self._in(code).items(), key=lambda found: language_of(found[0]) != code)
-        return tuple(card(self._url(uri, page), shelved, self._inline, locale_for(code), tuple(self._others(uri, page)))
-                     for uri, shelved in known_first)
+        return tuple(tutorial_card(self._url(uri, page), rendered_tutorial, self._inline, locale_for(code), tuple(self._others(uri, page)))
+                     for uri, rendered_tutorial in known_first)
 
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
         """The languages in which a tutorial is told besides: (code, name, url)."""
-        for door in self._doors.versions(uri):
+        for door in self._navigation.versions(uri):
             if not door.here:
                 yield door.code, door.title, get_relative_url(door.url, page.file.url)
 
     def _warnings(self, uri: str) -> tuple[Finding, ...]:
-        return self.shelf.findings_of(self._shelved(uri).tutorial.file) if self.serving else ()
+        return self.shelf.findings_of(self._rendered(uri).tutorial.file) if self.serving else ()
 
     def _file(self, uri: str) -> File:
         file = self._files.get_file_from_path(uri)
@@ -232,9 +237,9 @@ class SiteBuilder:
         return get_relative_url(self._file(uri).url, page.file.url)
 
 
-def _print_of(uri: str) -> str:
-    return retold(_beside(uri, PRINT), language_of(uri))
+def _print_view_uri(uri: str) -> str:
+    return translated_uri(_sibling_uri(uri, PRINT_PAGE), language_of(uri))
 
 
-def _beside(uri: str, name: str) -> str:
+def _sibling_uri(uri: str, name: str) -> str:
     return posixpath.join(posixpath.dirname(uri), name)

@@ -7,11 +7,16 @@ import posixpath
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from generator.drawing.folded.slider_data import COARSE, FINE, TURN, Slides
+from generator.drawing.folded.slider_data import (
+    ANGLE_RESOLUTION,
+    PLAN_RESOLUTION,
+    SURFACE_RESOLUTION,
+    SliderData,
+)
 from generator.tutorial import Tutorial
 
-NAME = "fold-{}.json"
-DIGITS = 12         # of the hash: a page and the file that it asks for always belong together
+SLIDER_FILE = "fold-{}.json"
+HASH_DIGITS = 12         # of the hash: a page and the file that it asks for always belong together
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +25,7 @@ class SliderFile:
 
     name: str
     data: bytes
-    slides: Slides
+    slides: SliderData
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,14 +46,14 @@ class SliderView:
     ends: Mapping[int, int] = field(default_factory=dict)
 
 
-def slider_file(slides: Slides | None, view: tuple[float, float]) -> SliderFile | None:
+def slider_file(slides: SliderData | None, view: tuple[float, float]) -> SliderFile | None:
     """The data as JSON; ``view`` is from where the still pictures are seen, in degrees. The same plan gives the same bytes."""
     if slides is None:
         return None
-    told = {"fine": FINE, "coarse": COARSE, "turn": TURN, "view": [round(angle, 2) for angle in view],
+    told = {"fine": PLAN_RESOLUTION, "coarse": SURFACE_RESOLUTION, "turn": ANGLE_RESOLUTION, "view": [round(angle, 2) for angle in view],
             "places": len(slides.steps), "lid": -1 if slides.lid is None else slides.lid, "bodies": slides.bodies}
     data = json.dumps(told, separators=(",", ":"), allow_nan=False).encode()
-    return SliderFile(NAME.format(hashlib.sha256(data).hexdigest()[:DIGITS]), data, slides)
+    return SliderFile(SLIDER_FILE.format(hashlib.sha256(data).hexdigest()[:HASH_DIGITS]), data, slides)
 
 
 def slider_view(file: SliderFile | None, tutorial: Tutorial) -> SliderView | None:
@@ -63,6 +68,6 @@ def slider_view(file: SliderFile | None, tutorial: Tutorial) -> SliderView | Non
     return SliderView(file.name, tuple(stops), {number: place for place, number in enumerate(file.slides.steps, start=1)})
 
 
-def address(uri: str, name: str) -> str:
+def slider_address(uri: str, name: str) -> str:
     """Where the file stands below the site, for the tutorial whose source is at ``uri``."""
     return posixpath.join(posixpath.dirname(uri), name)

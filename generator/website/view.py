@@ -1,13 +1,16 @@
-"""The line at the head of a page: checked by geometry; made by hand.
+"""If yours does not close: the notes and the table, ready for the page.
+
+The line at the head of a page: checked by geometry; made by hand.
 
 What the theme is handed: records of ready-made HTML and plain text, nothing to work out.
 """
 from __future__ import annotations
 
+import json
 import posixpath
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from html import escape
 
 from markupsafe import Markup
@@ -15,19 +18,69 @@ from markupsafe import Markup
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Caution, Step, Tutorial
 from generator.tutorial.shelf_table import ShelfRow, shelf_row
-from generator.website.filters import Traits, duration, traits
+from generator.tutorial.troubleshooting import troubleshoot
+from generator.website.build_cache import CachedResults
+from generator.website.filters import FilterValues, duration, filter_values
+from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import PictureView
-from generator.website.prose import Converted, InlineToken
-from generator.website.rights import allowed, licence_address
-from generator.website.sheets import Batches, SheetView, batches, yields_html
-from generator.website.shelf import Shelved
+from generator.website.prose import ConvertedTutorial, InlineMarkdown
+from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
 from generator.website.slider import SliderView, slider_view
-from generator.website.troubles import Troubles, troubles
+from generator.website.tutorials import RenderedTutorial
 
 
-def checked(tutorial: Tutorial, locale: Locale = ENGLISH) -> Markup:
+@dataclass(frozen=True, slots=True)
+class ProblemRow:
+    """A row: what is seen and what is known of it, what to measure (a line for each mark), what to do; ``anchor`` for links."""
+
+    anchor: str
+    see: str
+    known: Markup
+    measure: tuple[Markup, ...]
+    do: str
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemTable:
+    """``notes`` by the number of their step, and the rows of the table."""
+
+    notes: Mapping[int, Markup]
+    rows: tuple[ProblemRow, ...] = ()
+    words: Mapping[str, str] = field(default_factory=lambda: ENGLISH.section("trouble"))
+
+
+def problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale = ENGLISH, kept: CachedResults = CachedResults()) -> ProblemTable:
+    """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``kept``."""
+    data = kept.found("troubles")
+    if data is not None:
+        return _problems_from_json(data, locale)
+    made = _problem_table(tutorial, inline, locale)
+    kept.put("troubles", _problems_to_json(made))
+    return made
+
+
+def _problems_to_json(made: ProblemTable) -> bytes:
+    return json.dumps([list(made.notes.items()),
+                       [(row.anchor, row.see, row.known, row.measure, row.do) for row in made.rows]]).encode()
+
+
+def _problems_from_json(data: bytes, locale: Locale) -> ProblemTable:
+    notes, rows = json.loads(data)
+    return ProblemTable({step: Markup(note) for step, note in notes},
+                    tuple(ProblemRow(anchor, see, Markup(known), tuple(map(Markup, measure)), do)
+                          for anchor, see, known, measure, do in rows), locale.section("trouble"))
+
+
+def _problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale) -> ProblemTable:
+    found = troubleshoot(tutorial, locale)
+    return ProblemTable({step: inline.html(note) for step, note in found.notes.items()},
+                    tuple(ProblemRow(row.anchor, row.see, inline.html(row.known) if row.known else Markup(""), tuple(map(inline.html, row.measure)), row.do)
+                          for row in found.rows), locale.section("trouble"))
+
+
+def verification_note(tutorial: Tutorial, locale: Locale = ENGLISH) -> Markup:
     """What stands behind a tutorial: that its net was folded by the build, and that its author has made it, when and how."""
-    parts = [Markup.escape(said) for said in (_folded(tutorial, locale),) if said]
+    parts = [Markup.escape(said) for said in (_folding_note(tutorial, locale),) if said]
     if tutorial.front.made is not None:
         day = tutorial.front.made.on.isoformat()
         parts.append(Markup(locale.say("box.made")).format(
@@ -36,7 +89,7 @@ def checked(tutorial: Tutorial, locale: Locale = ENGLISH) -> Markup:
     return line[:1].upper() + line[1:]
 
 
-def _folded(tutorial: Tutorial, locale: Locale) -> str:
+def _folding_note(tutorial: Tutorial, locale: Locale) -> str:
     """Nothing where there is nothing to fold, or where a piece could not be judged."""
     pieces = [piece for done in tutorial.folds.values() for piece in done.pieces]
     if not pieces or not all(piece.judged for piece in pieces):
@@ -46,9 +99,9 @@ def _folded(tutorial: Tutorial, locale: Locale) -> str:
 
 
 CREDIT = ("title", "author", "source", "licence", "permission", "changes")
-_RELATIVE = re.compile(r'\b(href|src)="(?![a-zA-Z][a-zA-Z0-9+.-]*:|[#/])([^"]*)"')
+_RELATIVE_LINK = re.compile(r'\b(href|src)="(?![a-zA-Z][a-zA-Z0-9+.-]*:|[#/])([^"]*)"')
 _SRCSET = re.compile(r'\bsrcset="([^"]*)"')
-_WEB = re.compile(r"https?://\S+")
+_WEB_ADDRESS = re.compile(r"https?://\S+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,15 +153,15 @@ class TutorialView:
     credit: tuple[DetailRow, ...]
     revision: str
     sheets: tuple[SheetView, ...] = ()
-    batches: Batches = Batches((), ())
+    batches: BatchTable = BatchTable((), ())
     checked: Markup = Markup("")
-    troubles: Troubles = Troubles({})
+    troubles: ProblemTable = ProblemTable({})
     finished: PictureView | None = None
     slider: SliderView | None = None        # the way from flat to finished
 
 
 @dataclass(frozen=True, slots=True)
-class Card:
+class TutorialCard:
     """A tutorial in the gallery; ``url`` leads to it from there."""
 
     url: str
@@ -117,55 +170,55 @@ class Card:
     facts: tuple[DetailRow, ...]
     picture: PictureView | None
     revision: str
-    traits: Traits
+    traits: FilterValues
     code: str = "en"                        # the language in which it is told
     others: tuple[tuple[str, str, str], ...] = ()      # (code, name, url) of further languages
     figures: ShelfRow | None = None         # its line in the table of the shelf
 
 
-def tutorial_view(shelved: Shelved, converted: Converted, inline: InlineToken) -> TutorialView:
+def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutorial, inline: InlineMarkdown) -> TutorialView:
     """Everything that the page of a tutorial shows."""
-    tutorial = shelved.tutorial
-    wrong = troubles(tutorial, inline, tutorial.locale, shelved.kept)
-    steps = tuple(StepView(step.number, _title(step, inline), step.anchor, html,
-                           shelved.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
-                           wrong.notes.get(step.number, Markup("")), shelved.shapes.steps.get(step.number))
+    tutorial = rendered_tutorial.tutorial
+    wrong = problem_table(tutorial, inline, tutorial.locale, rendered_tutorial.kept)
+    steps = tuple(StepView(step.number, _title_html(step, inline), step.anchor, html,
+                           rendered_tutorial.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
+                           wrong.notes.get(step.number, Markup("")), rendered_tutorial.shapes.steps.get(step.number))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
         slug=tutorial.slug, title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
-        facts=_facts(tutorial, inline), overview=shelved.overview,
+        facts=_fact_rows(tutorial, inline), overview=rendered_tutorial.overview,
         supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
-        credit=tuple(_credit(tutorial)), revision=tutorial.revision, sheets=shelved.sheets,
-        batches=batches(tutorial, shelved.sheets, inline, tutorial.locale), checked=checked(tutorial, tutorial.locale), troubles=wrong,
-        finished=shelved.shapes.finished, slider=slider_view(shelved.slider, tutorial))
+        credit=tuple(_credit_rows(tutorial)), revision=tutorial.revision, sheets=rendered_tutorial.sheets,
+        batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale), checked=verification_note(tutorial, tutorial.locale), troubles=wrong,
+        finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial))
 
 
-def card(url: str, shelved: Shelved, inline: InlineToken, locale: Locale = ENGLISH,
-         others: tuple[tuple[str, str, str], ...] = ()) -> Card:
+def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineMarkdown, locale: Locale = ENGLISH,
+         others: tuple[tuple[str, str, str], ...] = ()) -> TutorialCard:
     """A tutorial as a gallery in ``locale`` shows it: with the picture of its first piece."""
-    tutorial = shelved.tutorial
-    return Card(url, tutorial.front.title, tutorial.front.summary, _facts(tutorial, inline, brief=True), shelved.front,
-                tutorial.revision, traits(tutorial, locale, _giving(shelved)), tutorial.locale.code, others, shelf_row(tutorial))
+    tutorial = rendered_tutorial.tutorial
+    return TutorialCard(url, tutorial.front.title, tutorial.front.summary, _fact_rows(tutorial, inline, brief=True), rendered_tutorial.front,
+                tutorial.revision, filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial)), tutorial.locale.code, others, shelf_row(tutorial))
 
 
-def _giving(shelved: Shelved) -> tuple[str, ...]:
+def _sufficient_sheets(rendered_tutorial: RenderedTutorial) -> tuple[str, ...]:
     """The sheets that give at least one box."""
-    return tuple(dict.fromkeys(view.sheet for view in shelved.sheets if view.needed))
+    return tuple(dict.fromkeys(view.sheet for view in rendered_tutorial.sheets if view.needed))
 
 
-def _facts(tutorial: Tutorial, inline: InlineToken, brief: bool = False) -> tuple[DetailRow, ...]:
+def _fact_rows(tutorial: Tutorial, inline: InlineMarkdown, brief: bool = False) -> tuple[DetailRow, ...]:
     front, words = tutorial.front, tutorial.locale
     rows = [DetailRow(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief or not brief]
     if front.level:
         rows.append(DetailRow(words.say("website.level"), Markup.escape(words.say(f"website.level_{front.level}"))))
     if front.minutes:
         rows.append(DetailRow(words.say("website.time"), Markup.escape(duration(front.minutes))))
-    return tuple(rows) if brief else (*rows, *_needs(tutorial))
+    return tuple(rows) if brief else (*rows, *_material_rows(tutorial))
 
 
-def _needs(tutorial: Tutorial) -> Iterable[DetailRow]:
+def _material_rows(tutorial: Tutorial) -> Iterable[DetailRow]:
     """What a box takes, at one glance: how many a sheet gives, and the names of the tools."""
     words = tutorial.locale
     if tutorial.front.sheets:
@@ -174,57 +227,57 @@ def _needs(tutorial: Tutorial) -> Iterable[DetailRow]:
         yield DetailRow(words.say("website.tools"), Markup.escape("\u00a0· ".join(tool.name for tool in tutorial.tools)))
 
 
-def _title(step: Step, inline: InlineToken) -> Markup:
+def _title_html(step: Step, inline: InlineMarkdown) -> Markup:
     return inline.html(step.heading) if step.heading else Markup.escape(step.title)
 
 
-def _credit(tutorial: Tutorial) -> Iterable[DetailRow]:
+def _credit_rows(tutorial: Tutorial) -> Iterable[DetailRow]:
     for key in CREDIT:
         value = getattr(tutorial.front.credit, key, None)
         if value:
-            told = _licence(value) if key == "licence" else _linked(str(value))
+            told = _licence_html(value) if key == "licence" else _linked_text(str(value))
             yield DetailRow(tutorial.locale.say(f"website.credit_{key}"), told)
-    yield from _rights(tutorial)
+    yield from _rights_rows(tutorial)
 
 
-def _rights(tutorial: Tutorial) -> Iterable[DetailRow]:
+def _rights_rows(tutorial: Tutorial) -> Iterable[DetailRow]:
     credit, words = tutorial.front.credit, tutorial.locale
-    said = allowed(credit, words)
+    said = permitted_use(credit, words)
     if said and any(getattr(credit, key) for key in CREDIT):
         note = f' <span class="note">{escape(words.say("website.rights_note"))}</span>' if credit.licence else ""
         yield DetailRow(words.say("website.rights"), Markup(escape(said) + note))
 
 
-def _licence(text: str) -> Markup:
+def _licence_html(text: str) -> Markup:
     """A licence by its name, leading to its own words where its address is known."""
-    address = licence_address(text)
+    address = licence_url(text)
     if not address or address == text:
-        return _linked(text)
+        return _linked_text(text)
     return Markup('<a href="{}" rel="license">{}</a>').format(address, text)
 
 
-def _linked(text: str) -> Markup:
+def _linked_text(text: str) -> Markup:
     """Plain text in which an address of the web can be followed."""
     pieces, end = [], 0
-    for found in _WEB.finditer(text):
+    for found in _WEB_ADDRESS.finditer(text):
         address = found[0].rstrip(".,;:)")
         pieces += [Markup.escape(text[end:found.start()]), Markup('<a href="{0}">{0}</a>').format(address)]
         end = found.start() + len(address)
     return Markup("").join([*pieces, Markup.escape(text[end:])])
 
 
-def moved(view: TutorialView, folder: str) -> TutorialView:
+def relocated_view(view: TutorialView, folder: str) -> TutorialView:
     """The same tutorial on a page elsewhere; ``folder`` is the way from there to the folder of its own page."""
-    return replace(view, intro=_moved(view.intro, folder),
-                   steps=tuple(replace(step, html=_moved(step.html, folder)) for step in view.steps))
+    return replace(view, intro=_relocated_html(view.intro, folder),
+                   steps=tuple(replace(step, html=_relocated_html(step.html, folder)) for step in view.steps))
 
 
-def _moved(html: Markup, folder: str) -> Markup:
+def _relocated_html(html: Markup, folder: str) -> Markup:
     if folder in ("", "."):
         return html
-    html = _RELATIVE.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html)
-    return Markup(_SRCSET.sub(lambda found: f'srcset="{_each_moved(found[1], folder)}"', html))
+    html = _RELATIVE_LINK.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html)
+    return Markup(_SRCSET.sub(lambda found: f'srcset="{_relocated_srcset(found[1], folder)}"', html))
 
 
-def _each_moved(srcset: str, folder: str) -> str:
+def _relocated_srcset(srcset: str, folder: str) -> str:
     return ", ".join(posixpath.join(folder, one) for one in srcset.split(", "))

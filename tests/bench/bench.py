@@ -22,11 +22,11 @@ from plain import write_plain_site
 from templates import AIM, PAGE, large_blank, template
 
 from generator.drawing import step_pictures, svg
-from generator.drawing.folded.pictures import fold_pictures
+from generator.drawing.folded.tutorial_pictures import fold_pictures
 from generator.folding import fold
 from generator.tutorial import Tutorial, load_text
-from generator.tutorial.templates import template_files
-from generator.tutorial.trouble import trouble
+from generator.tutorial.template_files import template_files
+from generator.tutorial.troubleshooting import troubleshoot
 from generator.units import default_bench
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -151,7 +151,7 @@ def main() -> None:
     print(row("both editions folded and bent, warm", median_ms(lambda: folds(tutorial, BENT)), plain))
     print(row(f"its {count} step pictures drawn, as SVG", median_ms(lambda: draw(tutorial)), plain))
     print(row("its pictures of folded paper", fresh_ms(text, fold_pictures), plain))
-    print(row("every mark tried for its table of troubles", fresh_ms(text, trouble), plain))
+    print(row("every mark tried for its table of troubles", fresh_ms(text, troubleshoot), plain))
     print(row("its templates, bench cards and cutting files", fresh_ms(text, template_files), plain))
     print(row(f"a blank of 1 m × 1 m: {pages} pages of {size // pages} bytes (≤ {PAGE})", median_ms(lambda: template(large_blank(BENCHES))),
               plain, f"≤ {AIM:g} ms"))

@@ -21,10 +21,10 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))     # before what is of the project is imported
 
 from generator.drawing import step_pictures, svg  # noqa: E402
-from generator.drawing.folded.pictures import fold_pictures  # noqa: E402
-from generator.drawing.folded.slider_data import slides  # noqa: E402
+from generator.drawing.folded.slider_data import slider_data  # noqa: E402
+from generator.drawing.folded.tutorial_pictures import fold_pictures  # noqa: E402
 from generator.tutorial import load  # noqa: E402
-from generator.tutorial.trouble import trouble  # noqa: E402
+from generator.tutorial.troubleshooting import troubleshoot  # noqa: E402
 from generator.units import default_bench  # noqa: E402
 from tests.folding.perturb import differing, lines  # noqa: E402
 
@@ -63,7 +63,7 @@ def digests(path: Path) -> dict[str, object]:
     said = (tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revision)
     made |= {"facts": repr(tutorial.facts), "steps": repr(said),
              "cautions": repr(tutorial.cautions),
-             "trouble": repr(trouble(tutorial)),
+             "trouble": repr(troubleshoot(tutorial)),
              "folded": repr([each.facts for each in tutorial.folds.values()])}
     folded = fold_pictures(tutorial.drawn, tutorial.drawn_fold)
     pictures = {f"shape {step}": each for step, each in folded.steps.items()}
@@ -76,7 +76,7 @@ def digests(path: Path) -> dict[str, object]:
     for name, each in pictures.items():
         drawn = svg(each.recording, each.title, each.description, each.key)
         made[f"picture {name}"] = digest(drawn)
-    made["slides"] = digest(repr(slides(tutorial.drawn, tutorial.drawn_fold)))
+    made["slides"] = digest(repr(slider_data(tutorial.drawn, tutorial.drawn_fold)))
     return made
 
 

@@ -2,10 +2,9 @@
 from __future__ import annotations
 
 from generator.drawing.backends.pdf import pdf
-from generator.drawing.templates.document import template_pages
-from generator.drawing.templates.page import Heading
-from generator.drawing.templates.page_format import TemplateFace
-from generator.drawing.templates.plan import plate
+from generator.drawing.templates.documents import template_pages
+from generator.drawing.templates.page import PageHeading, TemplateFace
+from generator.drawing.templates.plan import true_size_piece
 from generator.paper.records import Plan
 from generator.tutorial import load_text
 from generator.units import Bench
@@ -44,5 +43,5 @@ def large_blank(benches: dict[str, Bench]) -> Plan:
 
 def template(plan: Plan) -> tuple[int, int]:
     """Make its template from nothing; gives pages and bytes."""
-    pages = template_pages([plate(plan, 0, TemplateFace.INSIDE)], Heading("A large blank", "mm", "ABC123", "a4", TemplateFace.INSIDE))
+    pages = template_pages([true_size_piece(plan, 0, TemplateFace.INSIDE)], PageHeading("A large blank", "mm", "ABC123", "a4", TemplateFace.INSIDE))
     return len(pages), len(pdf("A large blank", pages))

@@ -1,6 +1,6 @@
 """What every test of a command may use."""
 from __future__ import annotations
 
-from tests.commands.running import here
+from tests.commands.command_runner import here
 
 __all__ = ["here"]

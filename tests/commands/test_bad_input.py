@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.commands.running import SLEEVE, run, write
+from tests.commands.command_runner import SLEEVE, run, write
 
 ASKING = (("check",), ("measures",), ("measures", "--json"), ("why",))
 

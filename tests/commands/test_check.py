@@ -1,7 +1,7 @@
 """``foldgauge check``: everything that is wrong, and an exit status that says so."""
 from __future__ import annotations
 
-from tests.commands.running import BROKEN, SLEEVE, WARNED, run, write
+from tests.commands.command_runner import BROKEN, SLEEVE, WARNED, run, write
 
 
 def test_a_clean_source(here):

@@ -3,8 +3,8 @@ from __future__ import annotations
 
 import re
 
-from tests.commands.running import run, write
-from tests.folding.boxes import changed, source
+from tests.commands.command_runner import run, write
+from tests.folding.sample_boxes import changed, source
 
 
 def lines(output: str) -> list[list[str]]:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from tests.commands.running import run
+from tests.commands.command_runner import run
 
 
 def test_it_writes_a_source_that_is_clean(here):

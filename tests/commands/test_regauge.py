@@ -10,8 +10,8 @@ from click.testing import CliRunner
 
 from generator.commands import regauge as module
 from generator.commands.main import foldgauge
-from generator.tutorial.regauge.verify import verify
-from tests.tutorial.regauge.boxes import CADDY, sheet_of, six
+from generator.regauge.verify import verify
+from tests.regauge.sample_boxes import CADDY, sheet_of, six
 
 STRIP = "strip = sheet(width=4*panel + tab, height=wall)\npanels = score(strip, x=every(panel, 4))\nfinish(width=panel, height=wall)"
 
@@ -102,12 +102,12 @@ def test_nothing_is_written_without_being_asked(box):
 
 def test_a_source_that_changed_meanwhile_is_not_lost(box, monkeypatch):
     """What an editor saved while the search was at work is still there, and the command says to run it again."""
-    ask = module.ask
+    ask = module.find_lengths
 
     def slowly(*given):
         box.write_text("what somebody typed meanwhile", encoding="utf-8")
         return ask(*given)
-    monkeypatch.setattr(module, "ask", slowly)
+    monkeypatch.setattr(module, "find_lengths", slowly)
     result = run(box, "--write")
     assert result.exit_code == 1 and "was changed" in result.stderr
     assert box.read_text(encoding="utf-8") == "what somebody typed meanwhile" and os.listdir(box.parent) == [box.name]

@@ -5,7 +5,7 @@ import json
 
 from generator.language.evaluation.registry import REGISTRY
 from generator.paper.verbs import VOCABULARY
-from tests.commands.running import BROKEN, WARNED, run, write
+from tests.commands.command_runner import BROKEN, WARNED, run, write
 
 
 def test_measures_as_a_table(here):

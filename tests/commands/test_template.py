@@ -8,7 +8,7 @@ import pdfplumber
 import pytest
 from click.testing import CliRunner
 
-from generator.commands.folder import FolderTrouble, write_all
+from generator.commands.atomic_write import FolderError, write_all
 from generator.commands.main import foldgauge
 
 SLEEVE = """\
@@ -121,7 +121,7 @@ def test_on_a_full_disk_the_old_files_stay(tmp_path, monkeypatch):
         return whole(self, data)
 
     monkeypatch.setattr(Path, "write_bytes", full)
-    with pytest.raises(FolderTrouble, match="no space left"):
+    with pytest.raises(FolderError, match="no space left"):
         write_all(folder, {"a": b"new", "b": b"new"})
     assert {p.name: p.read_bytes() for p in folder.iterdir()} == {"a": b"old", "b": b"old"}
 
@@ -131,7 +131,7 @@ def test_a_name_taken_by_a_folder_leaves_the_old_files(tmp_path):
     folder = tmp_path / "out"
     write_all(folder, {"a": b"old"})
     (folder / "b").mkdir()
-    with pytest.raises(FolderTrouble, match="b is a folder"):
+    with pytest.raises(FolderError, match="b is a folder"):
         write_all(folder, {"a": b"new", "b": b"new"})
     assert (folder / "a").read_bytes() == b"old" and sorted(p.name for p in folder.iterdir()) == ["a", "b"]
 

@@ -8,7 +8,7 @@ import pytest
 from generator.drawing import overview_picture, step_pictures, svg
 from generator.tutorial import load
 from generator.units import default_bench
-from tests.drawing.clashes import clashes
+from tests.drawing.overlaps import clashes
 
 TUTORIALS = sorted(Path(__file__).resolve().parents[2].glob("tutorials/*/index.md"))
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}

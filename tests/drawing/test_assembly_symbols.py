@@ -6,11 +6,11 @@ from dataclasses import replace
 import pytest
 
 from generator.drawing import Role, Sign, Surface, overview_picture, step_pictures
-from generator.drawing.steps.assembly_symbols import face_on_paper, letter
+from generator.drawing.steps.assembly_symbols import face_on_paper, seam_letter
 from generator.geometry import Region
 from generator.paper.records import FoldDirection, Seam
-from tests.drawing.bench_paper import STEPS, Work, line, loop, mm
-from tests.drawing.looking import DRAWN, OTHER, picture, strokes, surfaces, texts
+from tests.drawing.recording_queries import DRAWN, OTHER, picture, strokes, surfaces, texts
+from tests.drawing.sample_plans import STEPS, Work, line, loop, mm
 
 
 def test_folds_are_named_as_they_are_seen():
@@ -117,7 +117,7 @@ def test_edges_that_meet_have_the_same_letter():
 @pytest.mark.parametrize(("index", "name"), [(0, "A"), (25, "Z"), (26, "AA"), (27, "AB"), (701, "ZZ"), (702, "AAA")])
 def test_letters_never_run_out(index, name):
     """After Z comes AA."""
-    assert letter(index) == name
+    assert seam_letter(index) == name
 
 
 def test_fold_arrows_begin_on_the_part_that_moves():

@@ -7,7 +7,7 @@ from playwright.sync_api import Browser
 from generator.drawing import Role, step_pictures, stylesheet, svg
 from generator.drawing.recording import RecordingPen
 from generator.geometry import Line, Point
-from tests.drawing.bench_paper import STEPS, caddy
+from tests.drawing.sample_plans import STEPS, caddy
 
 pytestmark = pytest.mark.browser
 

@@ -6,9 +6,9 @@ from fractions import Fraction
 
 from generator.drawing import step_pictures
 from generator.paper.records import Side
-from tests.drawing.bench_paper import Work, inch, mm
-from tests.drawing.looking import DRAWN, OTHER, texts
-from tests.tutorial.shelf import on_shelf
+from tests.drawing.recording_queries import DRAWN, OTHER, texts
+from tests.drawing.sample_plans import Work, inch, mm
+from tests.tutorial.site_tutorials import on_shelf
 
 
 def test_many_marks_go_to_the_list():

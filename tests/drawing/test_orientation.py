@@ -8,8 +8,8 @@ import pytest
 from generator.drawing import Role, Sign, Surface, step_pictures
 from generator.geometry import Circle, Point
 from generator.paper.records import Orientation, Side
-from tests.drawing.bench_paper import Work, line, mm
-from tests.drawing.looking import picture, strokes, surfaces, texts
+from tests.drawing.recording_queries import picture, strokes, surfaces, texts
+from tests.drawing.sample_plans import Work, line, mm
 
 
 def test_each_picture_says_which_side_is_up():

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing import RecordingPen, Role, Surface
-from generator.drawing.backends.png import dashed, png
-from generator.drawing.lettering import Pair
+from generator.drawing.backends.png import dashed_line, png
+from generator.drawing.lettering import DualText
 from generator.drawing.pen import Badge, Label
 from generator.drawing.style import PALETTE
 from generator.geometry import Circle, Point, rectangle
@@ -57,7 +57,7 @@ def test_holes_and_loops_within_loops_show_the_ground():
 @pytest.mark.parametrize("upright", [False, True])
 def test_words_stand_where_they_are_put(upright):
     """Ink within the label's own box, level or upright, and nowhere else."""
-    label = Label(Pair.plain("tea"), Point(50, 15), 4.2, upright=upright)
+    label = Label(DualText.plain("tea"), Point(50, 15), 4.2, upright=upright)
     image = png(sheet(("label", label), ("badge", Badge(3, Point(50, 26)))), 10)
     box = (475, 105, 525, 195) if upright else (455, 125, 545, 175)
     inside = image.crop(box).getcolors(1 << 16)
@@ -73,7 +73,7 @@ def test_dashes_and_gaps_have_their_lengths(points, halves):
     """No dash is longer than its pattern says; all dashes together cover what the pattern leaves of the line."""
     pattern = [part for half in halves for part in (half, half)]
     length = sum(math.dist(a, b) for a, b in zip(points, points[1:], strict=False))
-    pieces = [sum(math.dist(a, b) for a, b in zip(p, p[1:], strict=False)) for p in dashed(points, pattern)]
+    pieces = [sum(math.dist(a, b) for a, b in zip(p, p[1:], strict=False)) for p in dashed_line(points, pattern)]
     assert max(pieces, default=0) <= max(halves) + 1e-6
     whole, rest = divmod(length, sum(pattern))
     at, last = 0.0, 0.0
@@ -85,7 +85,7 @@ def test_dashes_and_gaps_have_their_lengths(points, halves):
 
 def test_a_dotted_line_is_dots():
     """A dash of no length gives single points, as far apart as the pattern says."""
-    assert [len(piece) for piece in dashed([(0, 0), (10, 0)], [0, 3])] == [1, 1, 1, 1]
+    assert [len(piece) for piece in dashed_line([(0, 0), (10, 0)], [0, 3])] == [1, 1, 1, 1]
 
 
 def test_no_scale_no_picture():

@@ -10,10 +10,10 @@ from lxml import etree
 
 from generator.drawing import Role, Surface, legend, sheet_pictures, svg
 from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, SheetLayout, StockSheet
-from generator.sheets import sets, yields
+from generator.sheets import most_blanks, most_sets_layout
 from generator.units import ZERO, length, parse_length
-from tests.drawing.clashes import clashes
-from tests.drawing.looking import strokes, surfaces, texts
+from tests.drawing.overlaps import clashes
+from tests.drawing.recording_queries import strokes, surfaces, texts
 
 STRIPS = {"mm": ("252 mm", "139 mm"), "in": ("10 1/2 in", "5 5/8 in")}     # of the caddy
 
@@ -21,7 +21,7 @@ STRIPS = {"mm": ("252 mm", "139 mm"), "in": ("10 1/2 in", "5 5/8 in")}     # of 
 def caddy(sheet: StockSheet, system: str) -> SheetLayout:
     """The strip of the caddy out of a sheet, its grain up the walls."""
     width, height = map(parse_length, STRIPS[system])
-    return sets(sheet, [Blank("strip", width, height, direction="y")])
+    return most_sets_layout(sheet, [Blank("strip", width, height, direction="y")])
 
 
 def test_one_picture_serves_both_editions():
@@ -40,7 +40,7 @@ def test_one_picture_serves_both_editions():
 
 def test_editions_that_are_cut_otherwise_have_pictures_of_their_own():
     """Two strips come out of the square in one edition, one in the other: no labels in pairs then."""
-    one = sets(STOCK_SHEETS["12x12 in"], [Blank("strip", parse_length("10 1/2 in"), parse_length("6 1/4 in"), direction="y")])
+    one = most_sets_layout(STOCK_SHEETS["12x12 in"], [Blank("strip", parse_length("10 1/2 in"), parse_length("6 1/4 in"), direction="y")])
     pictures = sheet_pictures(caddy(STOCK_SHEETS["12x12 in"], "mm"), one, "mm")
     assert [(p.key, p.system) for p in pictures] == [("sheet-12-12-in-mm", "mm"), ("sheet-12-12-in-in", "in")]
     assert "strip 252 × 139 mm" in texts(pictures[0].recording, "in")      # said once, for whoever looks at it
@@ -57,7 +57,7 @@ def test_nothing_is_drawn_of_an_empty_sheet():
 def test_every_cut_and_offcut_is_drawn():
     """Each line of a cut strong, the sheet's edge quiet, offcuts hatched, a selvedge as what goes."""
     sheet = StockSheet("9 × 12 in", parse_length("9 in"), parse_length("12 in"), parse_length("1/2 in"))
-    layout = yields(sheet, parse_length("4 in"), parse_length("3 1/2 in"), turn=True)
+    layout = most_blanks(sheet, parse_length("4 in"), parse_length("3 1/2 in"), turn=True)
     recording = sheet_pictures(layout, None, "in")[0].recording
     assert len(strokes(recording, Role.CUT, True)) == sum(len(cut.lines) for cut in layout.cuts)
     assert len(strokes(recording, Role.EDGE, False)) == 4
@@ -109,6 +109,6 @@ def test_no_sheet_has_a_clash(width, height, trim, wanted, turn):
     sheet = StockSheet("offcut", length(width), length(height), length(trim) if trim else ZERO)
     blanks = [Blank(f"part {k}", length(w + 10), length(h + 10), direction=None if turn else "y")
               for k, (w, h) in enumerate(wanted)]
-    layout = sets(sheet, blanks)
+    layout = most_sets_layout(sheet, blanks)
     for picture in sheet_pictures(layout, None, "mm"):
         assert clashes(picture.recording) == []

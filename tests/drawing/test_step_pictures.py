@@ -5,10 +5,10 @@ from dataclasses import replace
 
 import pytest
 
-from generator.drawing import Role, Surface, legend, overview_picture, sample, step_pictures
+from generator.drawing import Role, Surface, legend, legend_sample, overview_picture, step_pictures
 from generator.geometry import Line
-from tests.drawing.bench_paper import STEPS, Work, line, loop, mm
-from tests.drawing.looking import DRAWN, OTHER, picture, strokes, surfaces, texts
+from tests.drawing.recording_queries import DRAWN, OTHER, picture, strokes, surfaces, texts
+from tests.drawing.sample_plans import STEPS, Work, line, loop, mm
 
 
 def test_this_step_is_fresh_and_all_else_is_old():
@@ -151,9 +151,9 @@ def test_the_legend_names_what_is_used_and_nothing_else():
     assert "glue" not in entries and "removed" not in entries
     for number in range(1, len(STEPS) + 1):
         for shown in step_pictures(DRAWN, OTHER, number):
-            assert all("<path" in sample(name) for name, _ in legend(shown.recording))
+            assert all("<path" in legend_sample(name) for name, _ in legend(shown.recording))
     with pytest.raises(ValueError):
-        sample("nothing")
+        legend_sample("nothing")
 
 
 def test_a_net_is_sized_by_its_panels():

@@ -9,12 +9,12 @@ from lxml import etree
 
 from generator.drawing import Role, Surface, step_pictures, svg
 from generator.drawing.backends.stylesheet import stylesheet
-from generator.drawing.backends.svg import PathData, figure
-from generator.drawing.lettering import Pair
+from generator.drawing.backends.svg import PathData, svg_number
+from generator.drawing.lettering import DualText
 from generator.drawing.pen import Label
 from generator.drawing.recording import RecordingPen
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point
-from tests.drawing.bench_paper import STEPS, caddy
+from tests.drawing.sample_plans import STEPS, caddy
 
 NS = {"s": "http://www.w3.org/2000/svg"}
 DRAWN, OTHER = caddy("mm"), caddy("in")
@@ -97,10 +97,10 @@ def test_keys_are_unique():
 def test_what_is_no_number_is_refused(value):
     """NaN would make a browser drop the whole path in silence."""
     with pytest.raises(ValueError, match="not a number"):
-        figure(value)
+        svg_number(value)
     pen = RecordingPen()
     pen.begin("notes")
-    pen.label(Label(Pair.plain("here"), Point(value, 1.0), 4.2))
+    pen.label(Label(DualText.plain("here"), Point(value, 1.0), 4.2))
     with pytest.raises(ValueError, match="not a number"):
         svg(pen.recording(10, 10), "t", "d", "k")
 
@@ -109,7 +109,7 @@ def test_what_is_no_number_is_refused(value):
                                              (100.0, "100"), (0.1 + 0.2, "0.3")])
 def test_numbers_are_rounded_to_a_thousandth(value, text):
     """As short as can be, and never "-0"."""
-    assert figure(value) == text
+    assert svg_number(value) == text
 
 
 def test_arcs_bulge_the_right_way():

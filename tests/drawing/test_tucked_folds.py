@@ -4,9 +4,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from generator.drawing.folded.solid import Facet, SheetMotion, Solid, SolidLine
+from generator.drawing.folded.camera import Facet, LineKind, Solid, SpaceLine
 from generator.drawing.pen import Contour
-from tests.drawing.solids_made import looked_at
+from tests.drawing.sample_solids import looked_at
 
 LAYER = 0.12        # mm
 
@@ -16,8 +16,8 @@ def gusset(lift: float) -> Solid:
     panel = np.array(((-30.0, -30, 40), (30, -30, 40), (30, 30, 40), (-30, 30, 40)))
     inner = np.array(((-20.0, -20, 40), (20, -20, 40), (20, 20, 40)))
     across = np.array(((20.0, 20, 40), (-20, -20, 40), (0, 0, 5)))
-    fold = SheetMotion(SolidLine.FOLD, inner[[2, 0]], (1, 2))
-    rim = tuple(SheetMotion(SolidLine.EDGE, panel[[k, (k + 1) % 4]], (0,)) for k in range(4))
+    fold = SpaceLine(LineKind.FOLD, inner[[2, 0]], (1, 2))
+    rim = tuple(SpaceLine(LineKind.EDGE, panel[[k, (k + 1) % 4]], (0,)) for k in range(4))
     return Solid((Facet(panel, "printed"), Facet(inner, "plain", lift=lift), Facet(across, "plain")), (*rim, fold))
 
 

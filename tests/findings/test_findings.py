@@ -7,9 +7,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.findings import Severity, Span, Trouble, fewer, finding, has_errors, in_order, trouble
+from generator.findings import (
+    FindingError,
+    Severity,
+    Span,
+    capped_findings,
+    finding,
+    finding_error,
+    has_errors,
+    sorted_findings,
+)
 from generator.findings.codes import CODES
-from generator.findings.printing import MOST_ALIKE
+from generator.findings.printing import MAX_PER_CODE
 
 FILE = "index.md"
 spans = st.builds(Span, st.sampled_from(["a.md", "b.md"]), st.integers(1, 5), st.integers(1, 5))
@@ -55,9 +64,9 @@ def test_only_errors_stop_the_build():
 
 def test_trouble_carries_its_findings():
     """What stops a statement brings along all that is wrong with it, and reads as its messages."""
-    one = trouble("name-unknown", Span(FILE, 2), "nothing has made lid", "make it first")
+    one = finding_error("name-unknown", Span(FILE, 2), "nothing has made lid", "make it first")
     assert one.findings == (finding("name-unknown", Span(FILE, 2), "nothing has made lid", "make it first"),)
-    two = Trouble(*one.findings, finding("name-early", Span(FILE, 3), "foot comes later"))
+    two = FindingError(*one.findings, finding("name-early", Span(FILE, 3), "foot comes later"))
     assert len(two.findings) == 2 and str(two) == "nothing has made lid; foot comes later"
 
 
@@ -66,7 +75,7 @@ def test_findings_stand_in_the_order_of_the_source():
     def at(file, line, column, code="name-unknown"):
         return finding(code, Span(file, line, column), "…")
     found = [at("b.md", 1, 1), at("a.md", 10, 1), at("a.md", 2, 9), at("a.md", 2, 1, "off-grid"), at("a.md", 2, 1)]
-    assert [(f.file, f.line, f.column, f.code) for f in in_order(found)] == [
+    assert [(f.file, f.line, f.column, f.code) for f in sorted_findings(found)] == [
         ("a.md", 2, 1, "off-grid"), ("a.md", 2, 1, "name-unknown"), ("a.md", 2, 9, "name-unknown"),
         ("a.md", 10, 1, "name-unknown"), ("b.md", 1, 1, "name-unknown")]
 
@@ -75,34 +84,34 @@ def test_doubles_are_said_once():
     """The two editions find the same fault; it is printed once. Another message at the same place is another fault."""
     same = [finding("expect-fails", Span(FILE, 4), "the lid is too small") for _ in range(2)]
     other = finding("expect-fails", Span(FILE, 4), "the lid is too large")
-    assert in_order([*same, other]) == [same[0], other]
+    assert sorted_findings([*same, other]) == [same[0], other]
 
 
 @settings(deadline=None)
 @given(st.lists(findings, max_size=30))
 def test_nothing_is_lost_and_nothing_is_said_twice(found):
     """Ordering keeps each different finding once, and does nothing more when done again."""
-    ordered = in_order(found)
+    ordered = sorted_findings(found)
     assert set(ordered) == set(found) and len(ordered) == len(set(found))
-    assert in_order(ordered) == ordered
+    assert sorted_findings(ordered) == ordered
 
 
 def test_the_same_mistake_a_thousand_times_is_listed_forty_times():
     """Past forty of one code the last one listed says how many more there are; other codes are not touched."""
     alike = [finding("sign-unknown", Span(FILE, n), "what is this?") for n in range(1, 1001)]
     other = finding("name-early", Span(FILE, 2000), "foot comes later")
-    kept = fewer([other, *alike])
-    assert len(kept) == MOST_ALIKE + 1 and kept[-1] == other
-    assert kept[:MOST_ALIKE - 1] == tuple(alike[:MOST_ALIKE - 1])
-    assert kept[MOST_ALIKE - 1].message == "what is this? (and 960 more like this, not listed)"
-    assert fewer(alike[:MOST_ALIKE]) == tuple(alike[:MOST_ALIKE])
+    kept = capped_findings([other, *alike])
+    assert len(kept) == MAX_PER_CODE + 1 and kept[-1] == other
+    assert kept[:MAX_PER_CODE - 1] == tuple(alike[:MAX_PER_CODE - 1])
+    assert kept[MAX_PER_CODE - 1].message == "what is this? (and 960 more like this, not listed)"
+    assert capped_findings(alike[:MAX_PER_CODE]) == tuple(alike[:MAX_PER_CODE])
 
 
 def test_no_error_is_lost_among_warnings():
     """Where warnings and errors share a code, the error that stops the build is still listed."""
     warnings = [finding("off-grid", Span(FILE, n), "…") for n in range(1, 100)]
     error = finding("off-grid", Span(FILE, 100), "…", severity=Severity.ERROR)
-    assert has_errors(fewer([*warnings, error]))
+    assert has_errors(capped_findings([*warnings, error]))
 
 
 @pytest.mark.parametrize(("start", "end", "length"), [

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.findings import Span, finding, render, render_all
-from generator.findings.printing import WIDEST
+from generator.findings.printing import MAX_EXCERPT_WIDTH
 
 FILE = "tutorials/seed-packet/index.md"
 SOURCE = dedent("""\
@@ -95,7 +95,7 @@ def test_line_numbers_of_any_width_line_up():
 
 
 @pytest.mark.parametrize(("column", "length", "shown", "carets"), [
-    (1, 4, "fold" + "a" * (WIDEST - 5) + "…", "^^^^"),
+    (1, 4, "fold" + "a" * (MAX_EXCERPT_WIDTH - 5) + "…", "^^^^"),
     (101, 6, "…" + "a" * 49 + "strip)" + "b" * 43 + "…", " " * 50 + "^^^^^^"),
     (257, 1, "…" + "b" * 99, " " * 50 + "^"),
     (300, 7, "…" + "b" * 49 + "b" * 7, " " * 50 + "^^^^^^^"),
@@ -126,7 +126,7 @@ def test_the_caret_stands_under_its_column(line, data):
     _, shown, carets = render(finding("sign-unknown", Span(FILE, 1, column, length), "what is this?"), line).split("\n")
     at = carets.index("^")
     assert shown[at] == line[column - 1]
-    assert len(shown) <= len("  1 | ") + WIDEST
+    assert len(shown) <= len("  1 | ") + MAX_EXCERPT_WIDTH
     assert at < len(carets) <= len(shown)
     assert set(carets[at:]) == {"^"}
 

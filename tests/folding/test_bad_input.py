@@ -6,9 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.folding import analyse_tolerances, fold, obj_text
-from tests.folding.boxes import CROWN, PRISM, TRAY, codes, folded
-from tests.limits import within
-from tests.paper.making import evaluated
+from tests.folding.sample_boxes import CROWN, PRISM, TRAY, codes, folded
+from tests.paper.statement_evaluation import evaluated
+from tests.time_limits import within
 
 
 @settings(deadline=None, max_examples=25)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from generator.folding.noding import network
 from generator.folding.planar_map import flat_map
-from tests.paper.making import made
+from tests.paper.statement_evaluation import made
 
 
 def mapped(text, counts=None, **mm):

@@ -6,7 +6,7 @@ import pytest
 
 from generator.folding import fold
 from generator.folding.features.joints import rigid_motion
-from tests.folding.boxes import codes, folded, plan_of, source
+from tests.folding.sample_boxes import codes, folded, plan_of, source
 
 WALLS = """
 strip  = sheet(width=2*long + 2*short + tab, height=wall, paper=card)

@@ -7,7 +7,7 @@ import pytest
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.motion import SurfaceMotion, surface_motion
 from generator.folding.stages import MOTION_PARTS, FoldMotion, angles_between
-from tests.tutorial.shelf import on_shelf
+from tests.tutorial.site_tutorials import on_shelf
 
 # Card breaks at 2 to 4 % (from memory): so much may a picture on the way be off, where no key frame stands.
 MOST = 0.02

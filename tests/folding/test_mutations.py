@@ -8,8 +8,8 @@ import pytest
 
 from generator.folding import fold
 from generator.tutorial import load_text
-from tests.folding.boxes import BENCHES, CROWN, TRAY, changed, found, source
-from tests.paper.making import made
+from tests.folding.sample_boxes import BENCHES, CROWN, TRAY, changed, found, source
+from tests.paper.statement_evaluation import made
 
 SLEEVE = """
 strip = sheet(width=front + side + back + last + tab, height=floor_deep + lap + wall, paper=card)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.folding.boxes import PRISM, TRAY, codes, folded
+from tests.folding.sample_boxes import PRISM, TRAY, codes, folded
 
 
 @pytest.mark.parametrize("sides", range(3, 13))

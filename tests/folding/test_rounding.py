@@ -9,8 +9,8 @@ import pytest
 from generator.folding.features.joints import rigid_motion
 from generator.tutorial import load_text
 from tests.bench.perturb import PATHS, under
+from tests.catalogue.case_runner import BENCHES, FILE
 from tests.catalogue.cases import all_cases
-from tests.catalogue.running import BENCHES, FILE
 from tests.folding.perturb import differing, disturbed
 
 SOURCES = [case for case in all_cases() if case.fence("command") is None]

@@ -4,7 +4,7 @@ from __future__ import annotations
 import pytest
 
 from generator.folding import fold
-from tests.paper.making import made
+from tests.paper.statement_evaluation import made
 
 DRAWER = """drawer = sheet(width=wide + 2*wall, height=long + 2*wall, paper=card, up=printed)
 rim = rim_scores(drawer, wall)
@@ -35,7 +35,7 @@ glue_corners(base_tabs)
 glue_corners(lid_tabs)
 """
 SIZES = {"long": 90, "wide": 60, "wall": 25, "lip": 15, "taper": 3, "tab": 12}
-PAPER = 0.26    # mm: the card of tests.paper.making
+PAPER = 0.26    # mm: the card of tests.paper.statement_evaluation
 
 
 def found(text: str, ease: object) -> list[str]:

@@ -6,7 +6,7 @@ import pytest
 
 from generator.folding.records import placed_points
 from generator.folding.stages import FIRST_FLAP_SHARE, SPRINGBACK_SHARE, FoldMotion
-from tests.tutorial.sources import tutorial_of
+from tests.tutorial.small_source import tutorial_of
 
 NAMES = ("caddy", "envelope", "lidded-box", "ornament", "tray")
 

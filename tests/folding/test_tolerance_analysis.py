@@ -14,9 +14,9 @@ from generator.folding import HAND_TOLERANCE, Crown, analyse_tolerances, by_defe
 from generator.folding.marking_errors import marking_errors_of, nodes_of
 from generator.folding.piece_context import PieceContext
 from generator.folding.tolerance_analysis import EQUAL_SHARES, PiecePerturbation
-from tests.folding.boxes import CROWN, PRISM, TRAY, plan_of, source
-from tests.limits import within
-from tests.paper.making import made
+from tests.folding.sample_boxes import CROWN, PRISM, TRAY, plan_of, source
+from tests.paper.statement_evaluation import made
+from tests.time_limits import within
 
 EIGHT = {"panel": 30, "wall": 40, "tab": 10}
 
@@ -144,7 +144,8 @@ def test_the_hand_may_be_another():
 def test_the_worst_comes_first_and_every_place_is_told(lidded):
     """The order is by what is used up of the bearable; the same slips are found again by defect."""
     shares = [s.share for s in lidded.found]
-    assert all(more > less - EQUAL_SHARES for more, less in pairwise(shares)) and lidded.worst.share == shares[0]
+    assert all(more > less - EQUAL_SHARES for more, less in pairwise(shares))
+    assert lidded.worst.share == shares[0]
     assert sum(len(rows) for rows in by_defect(lidded.found).values()) == len(lidded.found)
 
 

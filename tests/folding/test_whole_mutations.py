@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.folding.boxes import changed, found, source
+from tests.folding.sample_boxes import changed, found, source
 
 # a length to be wrong by
 MORE = [("  tab:    12 mm", "  tab:    12 mm\n  more:    2 mm"),

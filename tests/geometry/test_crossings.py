@@ -9,7 +9,7 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from generator.geometry import Arc, Circle, EllipseArc, Line, Point, crossings, gap, overlaps, share_at
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, crossings, gap, overlaps, parameter_at
 from tests.geometry.strategies import EIGHTH, in_eighths, lines, rigid_maps, strokes
 
 quick = settings(deadline=None, max_examples=80)
@@ -149,7 +149,7 @@ def test_a_part_lies_along_its_stroke(stroke, t0, t1, move):
 @given(strokes, st.fractions(0, 1, max_denominator=40))
 def test_the_share_of_a_place(stroke, t):
     """The place at share t is found again at t; a place beside the stroke is not on it."""
-    found = share_at(stroke, stroke.at(t))
+    found = parameter_at(stroke, stroke.at(t))
     assert found is not None and gap(stroke.at(found), stroke.at(t)) < 1e-8
     (x, y), (dx, dy) = stroke.at(t), stroke.tangent(t)
-    assert share_at(stroke, Point(float(x) - dy * 1e-6, float(y) + dx * 1e-6)) is None
+    assert parameter_at(stroke, Point(float(x) - dy * 1e-6, float(y) + dx * 1e-6)) is None

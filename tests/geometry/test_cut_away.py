@@ -19,10 +19,10 @@ from generator.geometry import (
     closed,
     cut_away,
     gap,
+    parameter_at,
     polygon,
     rectangle,
     reversed_path,
-    share_at,
     signed_area,
 )
 from tests.geometry.strategies import curved_loops, straight_loops, turned
@@ -77,8 +77,8 @@ def test_straight_areas_stay_exact_and_know_where_they_come_from(outline, remove
     for loop in cut_away(outline, removed):
         for k, (stroke, origin, index) in enumerate(loop.strokes):
             source = (outline if origin == "outline" else removed)[index]
-            assert stroke.exact and share_at(source, stroke.start) is not None
-            assert share_at(source, stroke.end) is not None
+            assert stroke.exact and parameter_at(source, stroke.start) is not None
+            assert parameter_at(source, stroke.end) is not None
             assert loop.strokes[k - 1][1:] != (origin, index)
 
 
@@ -196,7 +196,7 @@ def test_a_clockwise_outline_comes_out_counter_clockwise():
     given_loop = reversed_path(STRIP)
     loop, = cut_away(given_loop, box(240, 0, 252, 40))
     assert signed_area(loop.path) > 0
-    assert all(share_at(given_loop[i], s.at(Fraction(1, 2))) is not None for s, o, i in loop.strokes if o == "outline")
+    assert all(parameter_at(given_loop[i], s.at(Fraction(1, 2))) is not None for s, o, i in loop.strokes if o == "outline")
 
 
 def test_an_arch_cut_from_an_edge_keeps_its_ends():

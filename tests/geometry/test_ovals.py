@@ -9,12 +9,12 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from generator.geometry.ovals import (
+    best_placement,
     circle_deviation,
+    coarse_deviations,
     concentric,
-    laid,
     parallel_deviation,
     radius_through,
-    roughly,
 )
 
 CHORDS = st.floats(10, 150)
@@ -55,7 +55,7 @@ def by_brute_force(chord: float, bulge: float, a: float, b: float) -> float:
                                                      (80, 20, (130, 90))])
 def test_the_best_way_to_lay_an_oval_is_found(chord, bulge, size):
     """As far off as the best of 181 tilts that are tried on a polygon, to what the polygon can tell."""
-    ours = laid(chord, bulge, (size[0] / 2, size[1] / 2))
+    ours = best_placement(chord, bulge, (size[0] / 2, size[1] / 2))
     tried = by_brute_force(chord, bulge, size[0] / 2, size[1] / 2)
     assert tried - 0.03 < ours.deviation < tried + 0.002
 
@@ -78,7 +78,7 @@ def lying(chord: float, p: float, q: float, tilt: float, by: float = 0.0) -> tup
 @given(chord=CHORDS, share=SHARES, a=st.floats(20, 200), ratio=st.floats(0.4, 1))
 def test_an_oval_laid_as_told_passes_through_both_ends(chord, share, a, ratio):
     """Laid there as points it goes through both ends, and leaves the curve between them as far as is said."""
-    found = laid(chord, share * chord, (a, a * ratio))
+    found = best_placement(chord, share * chord, (a, a * ratio))
     assume(found is not None)
     oval, _ = lying(chord, a, a * ratio, found.tilt)
     above = oval[:, oval[1] > 0]
@@ -94,7 +94,7 @@ def test_a_circle_is_an_oval_without_a_deviation(chord, share):
     """The radius through both ends with this bulge (sagitta formula) fits; row 11's way round: a chord of an n-gon's side."""
     radius = radius_through(chord, share * chord)
     assert circle_deviation(chord, share * chord, radius) < 1e-9 * radius
-    assert laid(chord, share * chord, (radius, radius)).deviation < 1e-9 * radius
+    assert best_placement(chord, share * chord, (radius, radius)).deviation < 1e-9 * radius
 
 
 @pytest.mark.parametrize(("sides", "side", "radius"), [(6, 100, 100), (5, 100, 85.06508), (8, 100, 130.65630)])
@@ -113,15 +113,15 @@ def test_a_larger_circle_is_flatter_by_the_difference_of_the_sagittas():
 
 def test_an_oval_that_is_too_small_does_not_do():
     """Neither end of the chord can be reached."""
-    assert laid(100, 10, (40, 30)) is None
-    assert np.isinf(roughly(100, 10, np.array([[40.0, 30.0]]))).all()
+    assert best_placement(100, 10, (40, 30)) is None
+    assert np.isinf(coarse_deviations(100, 10, np.array([[40.0, 30.0]]))).all()
 
 
 @settings(deadline=None, max_examples=30)
 @given(chord=CHORDS, share=SHARES, a=st.floats(20, 200), ratio=st.floats(0.4, 1))
 def test_the_rough_figure_never_flatters(chord, share, a, ratio):
     """What is chosen by it is looked at again, and may only come out better."""
-    rough, exact = roughly(chord, share * chord, np.array([[a, a * ratio]]))[0], laid(chord, share * chord, (a, a * ratio))
+    rough, exact = coarse_deviations(chord, share * chord, np.array([[a, a * ratio]]))[0], best_placement(chord, share * chord, (a, a * ratio))
     assert exact is None and np.isinf(rough) or exact.deviation <= rough * 1.01 + 1e-3
 
 
@@ -131,7 +131,7 @@ def test_the_tip_of_the_stylus_is_allowed_for(chord, share, tip, wide, ratio):
     """An oval that fits the arc ``tip`` further in leads the tip along the drawn arc: each point is moved along its normal."""
     bulge = share * chord
     inner, a = concentric(chord, bulge, -tip), wide * radius_through(chord, bulge)
-    found = laid(*inner, (a, a * ratio))
+    found = best_placement(*inner, (a, a * ratio))
     assume(found is not None and found.deviation < 2)
     radius, small = radius_through(chord, bulge), radius_through(*inner)
     assert small == pytest.approx(radius - tip, abs=1e-9)

@@ -10,13 +10,13 @@ from packaging.requirements import Requirement
 
 from generator.findings.codes import CODES
 from tests.house import imports as house
-from tests.house.tracked import ROOT
+from tests.house.tracked_files import ROOT
 
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 CODES_FILE = ROOT / "generator" / "findings" / "codes.py"
 CODE_FILES = [path for path in house.modules().values() if path != CODES_FILE]
 TREES = {path: ast.parse(path.read_text(encoding="utf-8"), str(path)) for path in CODE_FILES}
-RAISERS = {"finding", "trouble", "QuantityError"}
+RAISERS = {"finding", "finding_error", "QuantityError"}
 
 
 def section(title: str, page: str = PAGE) -> str:
@@ -94,6 +94,6 @@ def test_every_library_has_its_reason():
 
 def test_these_checks_can_fail():
     """A made-up file with a misspelt code is seen, through a helper of its own too."""
-    tree = ast.parse("def _note(code, text): ...\n_note('off-gird', 'x')\ntrouble('no-such', s, 'x')\nsay('area')\n")
+    tree = ast.parse("def _note(code, text): ...\n_note('off-gird', 'x')\nfinding_error('no-such', s, 'x')\nsay('area')\n")
     assert list(codes_in(tree, RAISERS | _defined(tree))) == [(2, "off-gird"), (3, "no-such")]
     assert rows("| `a` | error | One, two. |\n| b | c |\n") == {"a": ["error", "One, two."]}

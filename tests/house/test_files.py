@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.tracked import ROOT, texts, tracked
+from tests.house.tracked_files import ROOT, texts, tracked
 
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "tutorials", "generator", "theme", "tests", "pyproject.toml",
              "Makefile", "LICENSE", "CHANGELOG.md", ".ci", ".gitignore", ".gitattributes", ".editorconfig",

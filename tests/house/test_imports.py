@@ -17,8 +17,8 @@ LOWER = {"findings", "locale", "units", "geometry", "paper"}
 MIDDLE = {"language", "folding", "sheets", "drawing"}
 MAY_IMPORT |= {room: LOWER for room in MIDDLE}
 MAY_IMPORT["drawing"] = LOWER | {"folding"}         # for folded paper alone, see below
-MAY_IMPORT |= {"tutorial": LOWER | MIDDLE}
-MAY_IMPORT |= {room: LOWER | MIDDLE | {"tutorial"} for room in ("website", "commands")}
+MAY_IMPORT |= {"regauge": LOWER | {"language", "sheets"}, "tutorial": LOWER | MIDDLE | {"regauge"}}
+MAY_IMPORT |= {room: LOWER | MIDDLE | {"regauge", "tutorial"} for room in ("website", "commands")}
 
 LAZY = {"ezdxf", "pikepdf"}                     # large libraries that most builds never need
 HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands"}, "svgwrite": {"drawing"},

@@ -12,7 +12,7 @@ from packaging.utils import canonicalize_name
 from packaging.version import Version
 
 from tests.house import imports as house
-from tests.house.tracked import ROOT
+from tests.house.tracked_files import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 WANTED = [Requirement(text) for text in PROJECT["dependencies"] + PROJECT["optional-dependencies"]["test"]]

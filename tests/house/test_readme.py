@@ -6,7 +6,7 @@ import re
 import pytest
 
 from generator.commands.main import foldgauge
-from tests.house.tracked import ROOT
+from tests.house.tracked_files import ROOT
 
 PAGES = {name: (ROOT / name).read_text(encoding="utf-8") for name in ("README.md", "DEVELOPERS.md")}
 MAKE = set(re.findall(r"^([a-z]+):", (ROOT / "Makefile").read_text(encoding="utf-8"), re.M))

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.units import Angle
-from tests.paper.making import codes, made, value, wrong
+from tests.paper.statement_evaluation import codes, made, value, wrong
 
 SIZE = {"a": 30, "b": 20, "w": 200}
 

@@ -16,8 +16,8 @@ from generator.language.source.document import (
     read_source,
 )
 from generator.language.source.records import Fence, InlineExpression, MarkdownText, Prose, SourcePhoto
-from tests.language.reading import CADDY, source, told
-from tests.limits import within
+from tests.language.parsing_helpers import CADDY, source, told
+from tests.time_limits import within
 
 
 def words(prose: Prose) -> str:

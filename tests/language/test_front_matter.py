@@ -13,7 +13,7 @@ from generator.language.source.records import InlineExpression, MarkdownText
 from generator.paper.records import Paper
 from generator.paper.sheet_layouts import STOCK_SHEETS
 from generator.units import MM_PER_INCH, ZERO, length
-from tests.language.reading import CADDY, front
+from tests.language.parsing_helpers import CADDY, front
 
 
 @pytest.fixture(scope="module")

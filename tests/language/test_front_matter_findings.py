@@ -6,7 +6,7 @@ import pytest
 from generator.findings import Severity
 from generator.language.front_matter import read_front_matter
 from generator.language.source.front_matter_models import USES
-from tests.language.reading import front, source, told
+from tests.language.parsing_helpers import front, source, told
 
 HEAD = "title: x\ndrawn_in: mm\n"     # lines 2 and 3 of the file; what a test adds begins at line 4
 

@@ -8,7 +8,7 @@ from generator.language.evaluation.registry import REGISTRY
 from generator.language.parts import built_in_parts
 from generator.tutorial import ComputedValue, load_text
 from generator.units import default_bench
-from tests.language.examples import PAGE, Example, examples
+from tests.language.grammar_examples import PAGE, Example, examples
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 SECTIONS = ("Statements", "Sums", "Spans", "Groups", "Selection",

@@ -5,7 +5,7 @@ import pytest
 
 from generator.language.source.front_matter_values import read_oval
 from generator.units import QuantityError
-from tests.language.reading import front
+from tests.language.parsing_helpers import front
 
 HEAD = "title: x\ndrawn_in: mm\n"
 

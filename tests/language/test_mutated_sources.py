@@ -10,7 +10,7 @@ from generator.language.source.document import check_photos, read_document, read
 from generator.language.source.records import InlineExpression, Prose
 from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.parser import parse_expression, parse_fence
-from tests.language.reading import CADDY
+from tests.language.parsing_helpers import CADDY
 
 PIECES = ["---", "\n", "\n\n", "##", "## ", "```", "```geometry\n", "~~~", "{{", "}}", "![", "](", "<!--",
           "-->", "`", "\\", ":", ": ",

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from generator.findings import Span
 from generator.language.syntax import nodes
 from generator.language.syntax.parser import parse_expression, parse_fence
-from tests.language.reading import CADDY, expression, shown, source, statements
+from tests.language.parsing_helpers import CADDY, expression, shown, source, statements
 
 
 @pytest.mark.parametrize(("text", "tree"), [

@@ -9,8 +9,8 @@ import pytest
 from generator.findings import Span, has_errors
 from generator.language.syntax import parser, tokens
 from generator.language.syntax.parser import MAX_TREE_HEIGHT, parse_expression, parse_fence
-from tests.language.reading import told
-from tests.limits import within
+from tests.language.parsing_helpers import told
+from tests.time_limits import within
 
 MANY = 200_000
 

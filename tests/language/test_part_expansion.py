@@ -13,11 +13,12 @@ from generator.language.part_use import expand_parts
 from generator.language.parts import built_in_parts, read_part
 from generator.language.syntax.parser import parse_fence
 from generator.paper.records import Plan
+from generator.regauge import RegaugeOptions, read_drawn_edition
+from generator.regauge.solution import choice_evaluator
 from generator.tutorial import load_text
-from generator.tutorial.regauge import Wish, read_drawn
-from generator.tutorial.regauge.solution import workshop_of
+from generator.tutorial.folded_editions import check_folded
 from generator.units import default_bench, length
-from tests.language.tutorials import BENCHES, FOLDER
+from tests.language.small_tutorials import BENCHES, FOLDER
 
 # In the tests' sources: what stands there, and the use of a part that does the same.
 SWAPS = {
@@ -175,9 +176,9 @@ def test_requirements_of_parts_are_told_to_the_search():
     parted = text.replace(requirement, "").replace(made, "lid = lid_blank(base, wall, lip, ease, card)")
     needs = []
     for each in (text, parted):
-        drawn, wrong = read_drawn(each, "box.md", BENCHES)
+        drawn, wrong = read_drawn_edition(each, "box.md", BENCHES)
         assert not wrong
-        problem = workshop_of(drawn, BENCHES, Wish()).problem
+        problem = choice_evaluator(drawn, BENCHES, RegaugeOptions(), check_folded).problem
         needs.append([(n.names, n.kind, str(n.tree)) for n in problem.needs])
         assert [(c.name, c.side) for c in problem.clearances] == [("ease", "at least")]
     assert sorted(map(str, needs[0])) == sorted(map(str, needs[1])) and len(needs[0]) == 3

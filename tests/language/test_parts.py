@@ -7,8 +7,8 @@ from generator.findings import render_all
 from generator.language.evaluation.registry import REGISTRY
 from generator.language.parts import Part, built_in_parts, read_part
 from generator.paper.values import PartResults
-from generator.tutorial import Loaded, load_text
-from generator.tutorial.measures import as_data
+from generator.tutorial import LoadedSource, load_text
+from generator.tutorial.measures import measures_data
 from generator.units import default_bench
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
@@ -41,7 +41,7 @@ strip = sheet(width=sides*panel + tab, height=wall, paper=card)
 LINE = FRAME.split("{fence}")[0].count("\n") + 1      # of the first statement of the second step
 
 
-def loaded(fence: str, prose: str = "", **texts: str) -> Loaded:
+def loaded(fence: str, prose: str = "", **texts: str) -> LoadedSource:
     """A source with these statements in its second step, and parts of its own site."""
     parts = {name: part(name, text) for name, text in texts.items()}
     return load_text(FRAME.format(fence=fence, prose=prose), "box.md", BENCHES, parts=parts)
@@ -60,7 +60,7 @@ def written(takes: str, gives: str, fence: str) -> str:
             f"```geometry\n{fence}\n```\n")
 
 
-def codes(found: Loaded) -> list[str]:
+def codes(found: LoadedSource) -> list[str]:
     """What is wrong, by its codes."""
     return [f.code for f in found.findings]
 
@@ -98,7 +98,7 @@ def test_marks_acts_and_faces_are_those_of_the_use():
 def test_measures_and_names_know_its_results():
     """The measures for machines list the marks under ``tube.panels``; the use stands for named results."""
     found = loaded("tube = ring_scores(strip, sides, panel)")
-    group = as_data(found)["editions"]["in"]["pieces"]["strip"]["groups"]["tube.panels"]
+    group = measures_data(found)["editions"]["in"]["pieces"]["strip"]["groups"]["tube.panels"]
     assert [m["text"] for m in group["marks"]] == ["1 1/4 in", "2 1/2 in", "3 3/4 in", "5 in"]
     made = found.tutorial.names["tube"].values["mm"]
     assert isinstance(made, PartResults) and made.part == "ring_scores" and made.names == ("panels", "bays")

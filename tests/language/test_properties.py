@@ -9,7 +9,7 @@ import pytest
 from generator.language.evaluation.properties import GROUP_PROPERTIES, PROPERTIES, SINGLE_VALUE_PROPERTIES
 from generator.paper.values import Group, PiecePlace, VocabularyWord
 from generator.units import Quantity
-from tests.paper.making import codes, made, numbers, state, text_of, value, wrong
+from tests.paper.statement_evaluation import codes, made, numbers, state, text_of, value, wrong
 
 SIZE = {"w": 120, "h": 80, "a": 30, "b": 20, "d": 6}
 PLAIN = """

@@ -5,8 +5,8 @@ from fractions import Fraction
 
 import pytest
 
-from generator.findings import Trouble
-from tests.paper.making import evaluated, made, text_of
+from generator.findings import FindingError
+from tests.paper.statement_evaluation import evaluated, made, text_of
 
 INCH = Fraction(127, 5)     # mm; NIST Handbook 44, Appendix C
 SIZE = {"panel": 30, "tab": 12, "wall": 60}
@@ -61,7 +61,7 @@ def test_values_word_themselves_in_inches(expression, words):
 def test_what_has_no_words_is_refused(expression, code):
     """Pieces, marks and places have no words of their own; prose works on no paper."""
     done = made(STRIP, counts={"sides": 8}, **SIZE)
-    with pytest.raises(Trouble) as trouble:
+    with pytest.raises(FindingError) as trouble:
         text_of(done, expression)
     assert [f.code for f in trouble.value.findings] == [code]
 

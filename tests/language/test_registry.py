@@ -12,7 +12,7 @@ from generator.language.evaluation import arithmetic, prose_wording
 from generator.language.evaluation.application import call_entry
 from generator.language.evaluation.registry import FAMILIES, REGISTRY
 from generator.paper import verbs
-from tests.paper.making import codes, wrong
+from tests.paper.statement_evaluation import codes, wrong
 
 EVERYTHING = [entry for entry in REGISTRY.values()]
 

@@ -9,9 +9,9 @@ import shapely
 from shapely.affinity import translate
 
 from generator.tutorial import load_text
-from generator.tutorial.prose_values import plain
+from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.records import ComputedValue
-from tests.language.tutorials import (
+from tests.language.small_tutorials import (
     BENCHES,
     FOLDER,
     SYSTEMS,
@@ -50,7 +50,7 @@ def test_each_quotes_its_measures(name):
     assert len(quoting) >= len(steps) - 1
     for step in steps:
         for system in SYSTEMS:
-            text = plain(step.prose, system)
+            text = plain_text(step.prose, system)
             assert text.strip() and "{{" not in text and not re.search(r"\bNone\b|Fraction|Quantity", text)
         source = "".join(part for part in step.prose if isinstance(part, str))
         assert not re.search(r"\d", source), source
@@ -222,7 +222,7 @@ def test_the_envelopes_folds_are_told_from_what_is_up():
     """
     state = final("envelope", "square", "mm")
     assert [f.direction for f in state.folds] == ["mountain"] * 4 and state.orientation.over
-    texts = [plain(step.prose, "mm") for step in tutorial("envelope").steps]
+    texts = [plain_text(step.prose, "mm") for step in tutorial("envelope").steps]
     assert "valley fold from the plain side" in texts[4] and "as a mountain" in " ".join(texts[5].split())
 
 
@@ -240,7 +240,7 @@ def test_a_six_sided_box_has_the_marks_of_the_trade():
     assert eighths["peaks"] == [7, 21, 35, 49, 63, 77]
     height = final("six-sided", "strip", "in").height.value / INCH
     assert height == Fraction(23, 4) and height - 4 == Fraction(7, 4)     # the crown is left
-    step = " ".join(plain(tutorial("six-sided").steps[1].prose, "in").split())
+    step = " ".join(plain_text(tutorial("six-sided").steps[1].prose, "in").split())
     assert "at 2 and 4 in from the foot" in step.replace("2 in and 4 in", "2 and 4 in")
     assert "1 3/4, 3 1/2, 5 1/4, 7, 8 3/4 and 10 1/2 in" in step
 

@@ -5,7 +5,7 @@ import pytest
 
 from generator.findings import Span
 from generator.language.syntax.parser import parse_expression, parse_fence
-from tests.language.reading import shown, statements, told, wrong
+from tests.language.parsing_helpers import shown, statements, told, wrong
 
 
 @pytest.mark.parametrize(("text", "column", "message", "hint"), [

@@ -9,7 +9,7 @@ from generator.findings import Severity
 from generator.language.source.document import read_document
 from generator.language.source.typed_measures import measures_in, typed_measures
 from generator.units import MM_PER_INCH
-from tests.language.reading import CADDY, front, source, told
+from tests.language.parsing_helpers import CADDY, front, source, told
 
 
 def warned(prose: str) -> list[str]:

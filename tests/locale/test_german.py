@@ -16,6 +16,7 @@ from generator.units import (
     as_html,
     as_speech,
     as_text,
+    display_measure,
     list_html,
     list_speech,
     list_text,
@@ -23,7 +24,6 @@ from generator.units import (
     parse_length,
     size_speech,
     size_text,
-    word,
 )
 
 DE = locale_for("de")
@@ -40,19 +40,19 @@ DE = locale_for("de")
     ("2 in", "in", "2 Zoll", "2 Zoll")])
 def test_a_measure(length, system, text, speech):
     """In print and aloud."""
-    words = word(parse_length(length), system)
+    words = display_measure(parse_length(length), system)
     assert (as_text(words, DE), as_speech(words, DE)) == (text, speech)
 
 
 def test_what_is_not_exact_is_about():
     """“etwa” stands where English says about, on the page joined by a space that does not break."""
-    words = word(Quantity(36.2137, 1), "mm")
+    words = display_measure(Quantity(36.2137, 1), "mm")
     assert as_text(words, DE) == "etwa 36,2 mm" and as_html(words, DE) == "etwa\u00a036,2\u00a0mm"
 
 
 def test_a_fraction_is_a_real_one():
     """The same markup as in English, with the German unit."""
-    shown = as_html(word(parse_length("1 3/4 in"), "in"), DE)
+    shown = as_html(display_measure(parse_length("1 3/4 in"), "in"), DE)
     assert shown == '1\u202f<span class="frac"><sup>3</sup>⁄<sub>4</sub></span>\u00a0Zoll'
 
 
@@ -105,5 +105,5 @@ def test_names_of_the_source_are_translated_where_the_tutorial_does():
 
 def test_thirds_of_an_inch_are_about_in_sixteenths():
     """The figures are the same in every language: only the words differ."""
-    words = word(Quantity(Fraction(1, 3) * MM_PER_INCH, 1), "in")
+    words = display_measure(Quantity(Fraction(1, 3) * MM_PER_INCH, 1), "in")
     assert as_text(words, DE).replace("etwa", "about").replace("Zoll", "in") == as_text(words)

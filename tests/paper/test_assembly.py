@@ -3,7 +3,18 @@ from __future__ import annotations
 
 import pytest
 
-from tests.paper.making import codes, ends, made, marks, measures, names_of, state, text_of, value, wrong
+from tests.paper.statement_evaluation import (
+    codes,
+    ends,
+    made,
+    marks,
+    measures,
+    names_of,
+    state,
+    text_of,
+    value,
+    wrong,
+)
 
 SIZE = {"w": 120, "h": 80, "a": 30, "b": 20, "d": 6}
 ROW = "p = sheet(width=w, height=h)\nk = score(p, x=every(a, 3))\nf = score(p, y=b)\n"

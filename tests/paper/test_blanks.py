@@ -5,7 +5,17 @@ from fractions import Fraction
 
 import pytest
 
-from tests.paper.making import codes, made, measures, names_of, near, outline, state, value, wrong
+from tests.paper.statement_evaluation import (
+    codes,
+    made,
+    measures,
+    names_of,
+    near,
+    outline,
+    state,
+    value,
+    wrong,
+)
 
 
 def test_a_sheet_lies_with_its_lower_left_corner_at_the_origin():

@@ -7,7 +7,7 @@ import pytest
 
 from generator.geometry import Arc
 from generator.paper.area import region_of
-from tests.paper.making import codes, ends, made, marks, near, outline, state
+from tests.paper.statement_evaluation import codes, ends, made, marks, near, outline, state
 
 SHEET = "p = sheet(width=w, height=h)\n"
 SIZE = {"w": 120, "h": 80, "a": 30, "b": 20, "d": 6}

@@ -7,13 +7,13 @@ import pytest
 
 from generator.paper.cutting_instructions import cutting_text, direction_text, no_set_text, offcut_text
 from generator.paper.sheet_layouts import STOCK_SHEETS, Blank
-from generator.sheets import sets, yields
+from generator.sheets import most_blanks, most_sets_layout
 from generator.units import parse_length
 
 
 def layout(sheet: str, width: str, height: str, turn: bool = True, **changed):
     """The most blanks of that size out of a stock sheet."""
-    return yields(replace(STOCK_SHEETS[sheet], **changed), parse_length(width), parse_length(height),
+    return most_blanks(replace(STOCK_SHEETS[sheet], **changed), parse_length(width), parse_length(height),
                   turn=turn)
 
 
@@ -75,8 +75,8 @@ def test_why_nothing_is_cut():
     def blank(name: str, size: str) -> Blank:
         return Blank(name, parse_length(size), parse_length(size))
     large, small = blank("base", "20 cm"), blank("tag", "5 cm")
-    assert no_set_text(sets(STOCK_SHEETS["a5"], [large, small])) == "a sheet of A5 is too small for base"
-    assert no_set_text(sets(STOCK_SHEETS["a4"],
+    assert no_set_text(most_sets_layout(STOCK_SHEETS["a5"], [large, small])) == "a sheet of A5 is too small for base"
+    assert no_set_text(most_sets_layout(STOCK_SHEETS["a4"],
                             [large, blank("lid",
                                           "20.5 cm")])) == "no complete set comes out of one sheet of A4"
-    assert no_set_text(sets(STOCK_SHEETS["a4"], [large, small])) == ""
+    assert no_set_text(most_sets_layout(STOCK_SHEETS["a4"], [large, small])) == ""

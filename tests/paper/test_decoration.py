@@ -8,8 +8,8 @@ import pytest
 from generator.findings import Severity
 from generator.sheets import blanks_of
 from generator.tutorial import load_text
-from tests.paper.making import codes, made, measures, outline, value
-from tests.tutorial.sources import BENCHES, FENCE, source
+from tests.paper.statement_evaluation import codes, made, measures, outline, value
+from tests.tutorial.small_source import BENCHES, FENCE, source
 
 BOX = """strip = sheet(width=4*a + b, height=h, paper=card)
 k = score(strip, x=every(a, 4))

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.geometry import Stroke
+from generator.language.evaluation.editions import edition_values as given_for
 from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
 from generator.language.front_matter import read_front_matter
 from generator.language.source.document import read_document
@@ -17,9 +18,8 @@ from generator.language.syntax.parser import parse_fence
 from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
 from generator.paper.verbs.marks import TICK_LENGTH
-from generator.tutorial.editions import given as given_for
 from generator.units import default_bench, length
-from tests.paper.making import made, marks, value
+from tests.paper.statement_evaluation import made, marks, value
 
 SOURCES = sorted((Path(__file__).parent.parent / "sources").glob("*.md"))
 STRIP = ("p = sheet(width=sides*panel + tab, height=wall)\npanels = score(p, x=every(panel, sides))\n"

@@ -5,7 +5,7 @@ import re
 
 import pytest
 
-from tests.paper.making import codes, ends, made, marks, measures, state, value, wrong
+from tests.paper.statement_evaluation import codes, ends, made, marks, measures, state, value, wrong
 
 SIZE = {"w": 200, "h": 80, "a": 30, "b": 20, "d": 6}
 BASE = "p = sheet(width=w, height=h)\nq = sheet(width=w, height=h)\nk = score(p, x=every(a, 3))\n"

@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from generator.paper.area import region_of
-from tests.paper.making import (
+from tests.paper.statement_evaluation import (
     codes,
     ends,
     made,

@@ -11,8 +11,8 @@ import pytest
 from generator.geometry import Circle
 from generator.language.evaluation.evaluate import Evaluation
 from generator.paper.records import Mark, Removal
-from tests.paper.making import made, measures, state, text_of, value
-from tests.paper.table import TURNS, Points, quarters, seen
+from tests.paper.statement_evaluation import made, measures, state, text_of, value
+from tests.paper.turned_views import TURNS, Points, quarters, seen
 
 W, H = 120, 80     # of the sheet as it lies when it is worked, mm
 LENGTHS = {"w": W, "h": H, "a": 30, "b": 20, "d": 6, "r": 70}

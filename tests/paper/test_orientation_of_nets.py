@@ -5,9 +5,9 @@ import pytest
 
 from generator.geometry import Circle
 from generator.language.evaluation.evaluate import Evaluation
-from tests.paper.making import made, measures, state, text_of
-from tests.paper.table import TURNS, Points, quarters, seen
+from tests.paper.statement_evaluation import made, measures, state, text_of
 from tests.paper.test_orientation import lines, told
+from tests.paper.turned_views import TURNS, Points, quarters, seen
 
 W, H, D = 120, 80, 15      # of the cross as it lies when it is worked, and how deep its walls are, mm
 LENGTHS = {"w": W, "h": H, "d": D, "a": 40, "b": 30, "c": 4}

@@ -9,7 +9,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.paper.making import codes, made, measures, near, outline, value
+from tests.paper.statement_evaluation import codes, made, measures, near, outline, value
 
 SIZE = {"a": 100, "b": 60, "c": 40, "d": 8}
 

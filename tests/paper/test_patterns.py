@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from tests.paper.making import codes, ends, made, marks, measures, value, wrong
+from tests.paper.statement_evaluation import codes, ends, made, marks, measures, value, wrong
 
 ROW = "p = sheet(width=w, height=h)\nk = score(p, x=every(a, 5))\n"
 SIZE = {"w": 180, "h": 80, "a": 30, "b": 20, "d": 6}

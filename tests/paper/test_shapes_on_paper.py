@@ -7,7 +7,7 @@ import mpmath
 import pytest
 
 from generator.geometry import Arc, Circle, EllipseArc, Line
-from tests.paper.making import codes, ends, made, marks, near, value
+from tests.paper.statement_evaluation import codes, ends, made, marks, near, value
 
 SHEET = "p = sheet(width=w, height=h)\n"
 SIZE = {"w": 120, "h": 80, "a": 30, "b": 20, "d": 6, "r": 50}

@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.paper.sheet_layouts import Blank, StockSheet
-from generator.sheets import best_value, how_many, sets, sheets_needed, yields
+from generator.sheets import blank_count, most_blanks, most_sets_layout, most_valuable, sheets_needed
 from generator.units import length
-from tests.sheets.brute import most_sets, most_value
-from tests.sheets.checker import faults
+from tests.sheets.brute_force import most_sets, most_value
+from tests.sheets.layout_checker import faults
 
 SIDE = st.integers(1, 14)
 KINDS = st.lists(st.tuples(SIDE, SIDE, st.integers(1, 60)), min_size=1, max_size=3)
@@ -22,7 +22,7 @@ def _sheet(width: int, height: int) -> StockSheet:
 @given(st.integers(1, 20), st.integers(1, 20), KINDS, st.booleans(), st.integers(0, 2))
 def test_the_value_is_the_best_there_is(width, height, kinds, turn, kerf):
     """Several kinds with values, turned or not, with and without a loss at each cut."""
-    found = best_value(width, height, kinds, turn, length(kerf))
+    found = most_valuable(width, height, kinds, turn, length(kerf))
     assert found.value == most_value(width, height, tuple(kinds), turn, kerf)
     worth = sum(kinds[int(p.piece) - 1][2] for p in found.layout.placements)
     assert worth == found.value
@@ -34,11 +34,11 @@ def test_the_value_is_the_best_there_is(width, height, kinds, turn, kerf):
 @given(st.integers(3, 26), st.integers(3, 26), st.integers(1, 9), st.integers(1, 9), st.booleans(), st.integers(0, 1))
 def test_the_number_of_blanks_is_the_highest(width, height, a, b, turn, kerf):
     """Blanks of one kind; where they may not be turned the sheet may, all of it."""
-    found = yields(_sheet(width, height), length(a), length(b), turn=turn, kerf=length(kerf))
+    found = most_blanks(_sheet(width, height), length(a), length(b), turn=turn, kerf=length(kerf))
     lying = most_value(width, height, ((a, b, 1),), turn, kerf)
     expected = lying if turn else max(lying, most_value(width, height, ((b, a, 1),), False, kerf))
     assert found.sets == len(found.placements) == expected
-    assert how_many(_sheet(width, height), length(a), length(b), turn=turn, kerf=length(kerf)) == expected
+    assert blank_count(_sheet(width, height), length(a), length(b), turn=turn, kerf=length(kerf)) == expected
     assert len({p.turned for p in found.placements}) <= 1 or turn
     assert faults(found, {"blank": (a, b)}) == []
 
@@ -52,7 +52,7 @@ def test_the_number_of_sets_is_the_highest(width, height, wanted):
     """Sets of up to three kinds, some of which may not be turned."""
     blanks = [Blank(f"b{k}", length(a), length(b), count, None if turn else "y")
               for k, (a, b, count, turn) in enumerate(wanted)]
-    found = sets(_sheet(width, height), blanks)
+    found = most_sets_layout(_sheet(width, height), blanks)
     turned = [(a, b, c, t) if t else (b, a, c, t) for a, b, c, t in wanted]
     ways = [wanted] if turned == wanted else [wanted, turned]
     assert found.sets == max(most_sets(width, height, tuple(way), limit=6) for way in ways) or found.sets > 6
@@ -65,7 +65,7 @@ def test_the_number_of_sets_is_the_highest(width, height, wanted):
 def test_no_fewer_sheets_are_enough(width, height, wanted, boxes):
     """The blanks of all boxes fit so many sheets and, where all is counted, not one sheet less."""
     blanks = [Blank(f"b{k}", length(a), length(b), count) for k, (a, b, count, _) in enumerate(wanted)]
-    if any(not how_many(_sheet(width, height), b.width, b.height, turn=True) for b in blanks):
+    if any(not blank_count(_sheet(width, height), b.width, b.height, turn=True) for b in blanks):
         return
     needed = sheets_needed(_sheet(width, height), blanks, boxes)
     one_set = tuple((a, b, count * boxes, True) for a, b, count, _ in wanted)

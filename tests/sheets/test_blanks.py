@@ -7,7 +7,7 @@ import pytest
 
 from generator.paper.records import Paper
 from generator.paper.sheet_layouts import STOCK_SHEETS
-from generator.sheets import blanks_of, direction_of, of_blank, sets
+from generator.sheets import blanks_of, direction_of, most_of_blank, most_sets_layout
 from generator.tutorial import load_text
 from generator.units import MM_PER_INCH, default_bench, length
 
@@ -89,7 +89,7 @@ def test_direction_of_a_piece(paper, size, direction):
 def test_the_layout_says_what_is_a_rectangle_around_a_piece(plans):
     """So that the text can say so."""
     card = blanks_of(plans["mm"])["card"]
-    found = sets(STOCK_SHEETS["a3"], card)
+    found = most_sets_layout(STOCK_SHEETS["a3"], card)
     assert found.sets >= 1 and found.bounding == ("base",)
-    assert of_blank(STOCK_SHEETS["a4"], card[1]).bounding == ("base",)
-    assert of_blank(STOCK_SHEETS["a4"], card[0]).bounding == ()
+    assert most_of_blank(STOCK_SHEETS["a4"], card[1]).bounding == ("base",)
+    assert most_of_blank(STOCK_SHEETS["a4"], card[0]).bounding == ()

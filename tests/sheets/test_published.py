@@ -6,10 +6,10 @@ from fractions import Fraction
 import pytest
 
 from generator.paper.sheet_layouts import STOCK_SHEETS
-from generator.sheets import best_value, how_many, yields
+from generator.sheets import blank_count, most_blanks, most_valuable
 from generator.units import MM_PER_INCH, ZERO, length, parse_length
-from tests.sheets.brute import most_value
-from tests.sheets.checker import faults
+from tests.sheets.brute_force import most_value
+from tests.sheets.layout_checker import faults
 
 # OR-Library, problem gcut1 (Beasley 1985): a sheet of 250 × 250, a blank is worth its area.
 GCUT1 = ((167, 184), (114, 118), (167, 152), (83, 140), (70, 86), (143, 166), (120, 160), (66, 148), (87, 141), (69, 165))
@@ -18,7 +18,7 @@ GCUT1 = ((167, 184), (114, 118), (167, 152), (83, 140), (70, 86), (143, 166), (1
 @pytest.mark.parametrize(("turn", "optimum"), [(False, 56460), (True, 58136)])
 def test_gcut1(turn, optimum):
     """Unbounded guillotine cutting, fixed and turned: optima as published by Cintra and others (2008)."""
-    found = best_value(250, 250, [(w, h, w * h) for w, h in GCUT1], turn)
+    found = most_valuable(250, 250, [(w, h, w * h) for w, h in GCUT1], turn)
     assert found.value == optimum
     assert sum(p.width * p.height for p in found.layout.placements) == optimum
     assert faults(found.layout, {str(k + 1): size for k, size in enumerate(GCUT1)}) == []
@@ -27,7 +27,7 @@ def test_gcut1(turn, optimum):
 @pytest.mark.parametrize(("sheet", "blank", "number"), [((22, 16), (5, 3), 22), ((43, 26), (7, 3), 52)])
 def test_small_sheets_recomputed(sheet, blank, number):
     """Recomputed by exhaustive recursion. Of 5 × 3, 23 would fit 22 × 16 if cuts need not run from edge to edge."""
-    found = best_value(*sheet, [(*blank, 1)], turn=True)
+    found = most_valuable(*sheet, [(*blank, 1)], turn=True)
     assert found.value == len(found.layout.placements) == number == most_value(*sheet, ((*blank, 1),), True)
 
 
@@ -38,7 +38,7 @@ def test_stock_sheets_recomputed(name, width, height, number, grid):
     sheet = STOCK_SHEETS[name]
     wide, high = sheet.width.value, sheet.height.value
     assert max((wide // width) * (high // height), (wide // height) * (high // width)) == grid
-    found = yields(sheet, length(width), length(height), turn=True)
+    found = most_blanks(sheet, length(width), length(height), turn=True)
     assert found.sets == number
     assert faults(found, {"blank": (Fraction(width), Fraction(height))}) == []
 
@@ -48,7 +48,7 @@ def test_stock_sheets_recomputed(name, width, height, number, grid):
 @pytest.mark.parametrize("turn", [False, True])
 def test_the_strip_of_the_caddy(sheet, width, height, number, turn):
     """Plain arithmetic: two sides of 5 5/8 in are 11 1/4 in, which 12 in hold and 11 in do not."""
-    found = yields(STOCK_SHEETS[sheet], parse_length(width), parse_length(height), turn=turn)
+    found = most_blanks(STOCK_SHEETS[sheet], parse_length(width), parse_length(height), turn=turn)
     assert found.sets == number
     assert found.shortens
     assert faults(found, {"blank": (parse_length(width).value, parse_length(height).value)}) == []
@@ -66,13 +66,13 @@ def test_half_a_sheet():
     """A4 halves to A5 twice, A3 to A4 twice (ISO 216), until the blade takes its share."""
     for large, small in (("a4", "a5"), ("a3", "a4")):
         width, height = STOCK_SHEETS[small].width, STOCK_SHEETS[small].height
-        assert how_many(STOCK_SHEETS[large], width, height, turn=True) == 2
-        assert how_many(STOCK_SHEETS[large], width, height, turn=True, kerf=length(Fraction(3, 2))) == 1
+        assert blank_count(STOCK_SHEETS[large], width, height, turn=True) == 2
+        assert blank_count(STOCK_SHEETS[large], width, height, turn=True, kerf=length(Fraction(3, 2))) == 1
 
 
 def test_the_loss_of_a_blade():
     """Plain arithmetic: four strips of 2 in need 8 in and three cuts; a blade that takes 1/100 in leaves room for three."""
     inch = MM_PER_INCH
     strip = length(2 * inch), length(8 * inch)
-    assert how_many(STOCK_SHEETS["8x8 in"], *strip, turn=True) == 4
-    assert how_many(STOCK_SHEETS["8x8 in"], *strip, turn=True, kerf=length(inch / 100)) == 3
+    assert blank_count(STOCK_SHEETS["8x8 in"], *strip, turn=True) == 4
+    assert blank_count(STOCK_SHEETS["8x8 in"], *strip, turn=True, kerf=length(inch / 100)) == 3

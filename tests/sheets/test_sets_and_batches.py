@@ -8,11 +8,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, StockSheet
-from generator.sheets import SheetError, batch, sets, sheets_needed, table, yields
-from generator.sheets.problem import table_of
+from generator.sheets import (
+    SheetError,
+    batch,
+    dynamic_programming,
+    most_blanks,
+    most_sets_layout,
+    sheets_needed,
+)
+from generator.sheets.cutting_problem import table_of
 from generator.units import length
-from tests.limits import within
-from tests.sheets.checker import faults
+from tests.sheets.layout_checker import faults
+from tests.time_limits import within
 
 
 def blank(name: str, width, height, count: int = 1, direction: str | None = None) -> Blank:
@@ -28,8 +35,8 @@ def sizes(blanks) -> dict:
 def test_pieces_of_one_size_share_the_places():
     """Two names for one size: of the eight that an A4 sheet gives (a plain grid), each name gets as many as the sets need."""
     blanks = [blank("base", 100, 70), blank("lid", 100, 70), blank("tray", 100, 70)]
-    found = sets(STOCK_SHEETS["a4"], blanks)
-    assert yields(STOCK_SHEETS["a4"], length(100), length(70), turn=True).sets == 8
+    found = most_sets_layout(STOCK_SHEETS["a4"], blanks)
+    assert most_blanks(STOCK_SHEETS["a4"], length(100), length(70), turn=True).sets == 8
     assert found.sets == 2 and found.counts == {"base": 2, "lid": 2, "tray": 2}
     assert faults(found, sizes(blanks)) == []
 
@@ -38,11 +45,11 @@ def test_grain_holds_all_pieces_to_one_way():
     """Two squares of strips that run across each other come out of a sheet only when one of them may be turned."""
     sheet = StockSheet("card", length(120), length(100))
     long, wide = blank("long", 120, 40, direction="x"), blank("wide", 40, 60, direction="x")
-    assert sets(sheet, [long, wide]).sets == 1
+    assert most_sets_layout(sheet, [long, wide]).sets == 1
     crossed = [blank("long", 120, 60, direction="x"), blank("wide", 40, 100, direction="x")]
-    assert sets(sheet, crossed).sets == 0
-    assert sets(sheet, [crossed[0], blank("wide", 40, 100)]).sets == 1
-    assert sets(sheet, [long, wide]).direction == "x"
+    assert most_sets_layout(sheet, crossed).sets == 0
+    assert most_sets_layout(sheet, [crossed[0], blank("wide", 40, 100)]).sets == 1
+    assert most_sets_layout(sheet, [long, wide]).direction == "x"
 
 
 def test_whole_sets_are_proven():
@@ -74,8 +81,8 @@ def test_mixing_saves_sheets():
 def test_a_set_that_no_sheet_holds():
     """Each piece from a sheet of its own: as many sheets as pieces."""
     blanks = [blank("base", 200, 200), blank("lid", 205, 205)]
-    assert sets(STOCK_SHEETS["a4"], blanks).sets == 0
-    assert sets(STOCK_SHEETS["a4"], blanks).too_large == ()
+    assert most_sets_layout(STOCK_SHEETS["a4"], blanks).sets == 0
+    assert most_sets_layout(STOCK_SHEETS["a4"], blanks).too_large == ()
     assert [batch(STOCK_SHEETS["a4"], blanks, n).sheets for n in (1, 6, 50)] == [2, 12, 100]
 
 
@@ -83,7 +90,7 @@ def test_many_small_pieces_are_not_given_up():
     """Five kinds of small pieces are more than can be tried to the end: a sound layout of many sets, said to be no proof."""
     blanks = [blank("a", 61, 40), blank("b", 55, 37), blank("c", 31, 23), blank("d", 70, 25), blank("e", 90, 40)]
     with within(20):
-        found = sets(STOCK_SHEETS["12x12 in"], blanks)
+        found = most_sets_layout(STOCK_SHEETS["12x12 in"], blanks)
     assert not found.most and found.sets >= 6
     assert faults(found, sizes(blanks)) == []
     area = sum(b.width.value * b.height.value for b in blanks)
@@ -94,7 +101,7 @@ def test_many_small_pieces_are_not_given_up():
 def test_a_plan_is_enough_for_any_number_of_boxes():
     """A million boxes are planned at once, and take no more sheets than whole sets alone would."""
     blanks = [blank("base", 120, 90), blank("lid", 124, 94)]
-    each = sets(STOCK_SHEETS["12x12 in"], blanks).sets
+    each = most_sets_layout(STOCK_SHEETS["12x12 in"], blanks).sets
     found = batch(STOCK_SHEETS["12x12 in"], blanks, 10 ** 6)
     area = sum(b.width.value * b.height.value for b in blanks) * 10 ** 6
     assert area / STOCK_SHEETS["12x12 in"].width.value ** 2 <= found.sheets <= -(-10 ** 6 // each)
@@ -116,10 +123,10 @@ def test_blocks_are_sound(wanted, width, height):
     blanks = [blank(f"b{k}", w, h, count) for k, (w, h, count) in enumerate(wanted)]
     sheet = StockSheet("offcut", length(width), length(height))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(table, "MOST_SUMS", 3000)
+        patch.setattr(dynamic_programming, "MAX_SUMS", 3000)
         table_of.cache_clear()
         try:
-            found = sets(sheet, blanks)
+            found = most_sets_layout(sheet, blanks)
         except SheetError as error:
             assert error.code == "too-much"
             return
@@ -130,5 +137,5 @@ def test_blocks_are_sound(wanted, width, height):
     area = sum(b.width.value * b.height.value * b.count for b in blanks)
     assert found.sets * area <= width * height
     if width * height < 12_000:
-        proven = sets(sheet, blanks)
+        proven = most_sets_layout(sheet, blanks)
         assert found.sets == proven.sets if found.most else found.sets <= proven.sets

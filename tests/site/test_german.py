@@ -9,7 +9,7 @@ import pytest
 from lxml import html
 
 from generator.locale import ENGLISH, locale_for
-from tests.site.kinds import german
+from tests.site.page_kinds import german
 
 GERMAN = locale_for("de")
 SAID = ("alt", "aria-label", "title", "content", "placeholder", "summary")

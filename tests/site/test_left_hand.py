@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.site.kinds import prints, tutorials
+from tests.site.page_kinds import prints, tutorials
 
 # where things lie across the first step's picture, as shares of its width
 PLACES = """() => {

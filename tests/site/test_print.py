@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 import pdfplumber
 import pytest
 
-from tests.site.kinds import prints, tutorials
+from tests.site.page_kinds import prints, tutorials
 
 POINT = 25.4 / 72       # mm
 MARGIN = 15             # mm, of @page in print.css

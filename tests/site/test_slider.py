@@ -9,11 +9,11 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page
 
-from generator.drawing.folded.pictures import shapers_of
-from generator.drawing.folded.slider_data import slides
+from generator.drawing.folded.slider_data import slider_data
+from generator.drawing.folded.tutorial_pictures import solid_builders
 from generator.folding.records import placed_points
-from tests.site.kinds import german, prints, tutorials
-from tests.tutorial.shelf import folded_of, on_shelf
+from tests.site.page_kinds import german, prints, tutorials
+from tests.tutorial.site_tutorials import folded_of, on_shelf
 
 MOST = 40_000       # bytes, compressed, a tutorial
 CADDY, BOX = "tea-caddy/", "biscuit-box/"
@@ -66,12 +66,12 @@ def test_the_program_folds_as_folding_does(calm, built_site, address):
     (file,) = (built_site / address).glob("fold-*.json")
     calm.goto(address)
     tutorial = on_shelf(address.strip("/"))
-    steps = slides(*folded_of(tutorial)).steps
+    steps = slider_data(*folded_of(tutorial)).steps
     found = calm.evaluate(FRAMES, [file.name, list(range(1, len(steps) + 1))])
     compared = 0
-    for frames, shaper in zip(found, shapers_of(*folded_of(tutorial)), strict=True):
-        for stage in (s for s in shaper.stages if s.step in steps):
-            for panel in shaper.piece.flat.panels:
+    for frames, builder in zip(found, solid_builders(*folded_of(tutorial)), strict=True):
+        for stage in (s for s in builder.stages if s.step in steps):
+            for panel in builder.piece.flat.panels:
                 numbers, frame = frames[steps.index(stage.step)][panel.id], np.eye(4)
                 frame[:3, :3], frame[:3, 3] = np.reshape(numbers[:9], (3, 3)), numbers[9:]
                 xy = np.asarray(panel.polygon.exterior.coords)

@@ -5,7 +5,7 @@ import json
 
 import pytest
 
-from tests.site.kinds import tutorials
+from tests.site.page_kinds import tutorials
 
 STORED = "Object.entries(localStorage)"
 SEEN = "() => [...document.querySelectorAll('.task')].filter(e => e.checkVisibility()).map(e => e.id)"

@@ -8,19 +8,19 @@ import pytest
 from generator.folding import FoldedPlan
 from generator.locale import locale_for
 from generator.tutorial import load_text
-from generator.tutorial.box_facts import box_facts, finished_sizes
-from generator.tutorial.prose_values import plain
-from generator.tutorial.sheet_plans import ribbon_plans
-from tests.folding.boxes import changed, source
-from tests.language.tutorials import HALF_MM
-from tests.language.tutorials import tutorial as small
+from generator.tutorial.batch_supplies import ribbon_plans
+from generator.tutorial.facts import box_facts, finished_sizes
+from generator.tutorial.prose_evaluation import plain_text
+from tests.folding.sample_boxes import changed, source
+from tests.language.small_tutorials import HALF_MM
+from tests.language.small_tutorials import tutorial as small
 
 
 def told(text: str, system: str = "mm") -> dict[str, str]:
     """Label → words of every fact."""
     found = load_text(text, "box.md", HALF_MM)
     assert found.tutorial is not None, found.findings
-    return {fact.label: plain(fact.value, system) for fact in found.tutorial.facts}
+    return {fact.label: plain_text(fact.value, system) for fact in found.tutorial.facts}
 
 
 def test_a_box_tells_its_inside_and_what_goes_in():
@@ -78,7 +78,7 @@ def test_what_is_not_folded_is_not_told():
 def test_in_german_all_of_it_is_german():
     """The same figures in other words."""
     tutorial = small("lidded-box")
-    said = [plain(fact.value, "mm") for fact in box_facts(tutorial.front, tutorial.plans, tutorial.folds, locale_for("de"))]
+    said = [plain_text(fact.value, "mm") for fact in box_facts(tutorial.front, tutorial.plans, tutorial.folds, locale_for("de"))]
     assert said[0].startswith("etwa 119,3 mal 79,3 mm, 39,6 mm hoch; 384") and "Dose" in said[1] and "tin" not in said[1]
 
 

@@ -10,8 +10,8 @@ import pytest
 
 from generator.paper.records import Mark, PieceState
 from generator.tutorial import Tutorial, load
-from generator.tutorial.prose_values import plain
-from tests.language.tutorials import BENCHES
+from generator.tutorial.prose_evaluation import plain_text
+from tests.language.small_tutorials import BENCHES
 
 ROOT = Path(__file__).parents[2]
 CADDIES = {"design": ROOT / "tests" / "sources" / "caddy.md", "published": ROOT / "tutorials" / "tea-caddy" / "index.md"}
@@ -141,7 +141,7 @@ def test_the_curves_run_from_shoulder_to_peak(name, system):
 def test_nothing_is_typed_by_hand(name, system):
     """Every step is worded, and no digit of its words stands in the source."""
     for step in caddy(name).steps:
-        assert plain(step.prose, system).strip()
+        assert plain_text(step.prose, system).strip()
         assert not any(c.isdigit() for part in step.prose if isinstance(part, str) for c in part)
 
 

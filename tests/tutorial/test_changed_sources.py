@@ -13,13 +13,13 @@ from generator.findings import render_all
 from generator.geometry import Circle
 from generator.paper.plan_builder import MAX_WORK, PlanBuilder
 from generator.paper.records import Plan
-from generator.tutorial import Loaded, load_text
-from generator.tutorial.measures import as_data, table
-from generator.tutorial.why import chain
+from generator.tutorial import LoadedSource, load_text
+from generator.tutorial.derivation import derivation_text
+from generator.tutorial.measures import measures_data, measures_table
 from generator.units import default_bench
-from tests.limits import within
-from tests.tutorial.changing import SEEDS, changed_sources, other_measures
-from tests.tutorial.heavy import HEAVY
+from tests.time_limits import within
+from tests.tutorial.oversized_sources import HEAVY
+from tests.tutorial.source_mutations import SEEDS, changed_sources, other_measures
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 LONGEST = 5.0       # seconds of this program's own time; a second on an idle machine of today
@@ -27,13 +27,13 @@ UNSOUND = re.compile(r"(?<![\w.])(?:nan|inf|infinity|NaN|Infinity)(?![\w.])")
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 
 
-def loaded_soon(text: str) -> Loaded:
+def loaded_soon(text: str) -> LoadedSource:
     """A source, loaded within the time that it is given."""
     with within(LONGEST):
         return load_text(text, "box.md", BENCHES)
 
 
-def check(loaded: Loaded) -> None:
+def check(loaded: LoadedSource) -> None:
     """Every finding can be printed and stands in the source; everything that is printed of a tutorial can be."""
     rows = loaded.source.split("\n")
     for each in loaded.findings:
@@ -44,11 +44,11 @@ def check(loaded: Loaded) -> None:
     assert bool(printed) == bool(loaded.findings)
     said = "\n".join(f"{each.message} {each.hint}" for each in loaded.findings)
     assert not UNSOUND.search(said), said
-    json.dumps(as_data(loaded), allow_nan=False)
+    json.dumps(measures_data(loaded), allow_nan=False)
     if loaded.tutorial is not None:
-        assert not UNSOUND.search(table(loaded.tutorial))
+        assert not UNSOUND.search(measures_table(loaded.tutorial))
         for name in loaded.tutorial.names:
-            assert chain(loaded.tutorial, name)[0]
+            assert derivation_text(loaded.tutorial, name)[0]
         for plan in loaded.tutorial.plans.values():
             assert all(math.isfinite(number) for number in numbers_of(plan))
 

@@ -7,8 +7,8 @@ import pytest
 from click.testing import CliRunner
 
 from generator.commands.main import foldgauge
-from generator.tutorial.measures import as_rows, conversion_table, conversions
-from tests.tutorial.sources import FENCE, source, tutorial
+from generator.tutorial.measures import conversion_rows, conversion_table, conversions
+from tests.tutorial.small_source import FENCE, source, tutorial
 
 PUBLISHED = [("panel", "30 mm", "1.18 in", "1 1/4 in"), ("wall", "60 mm", "2.36 in", "2 1/2 in"), ("tab", "10 mm", "0.39 in", "3/8 in")]
 
@@ -43,8 +43,8 @@ def test_the_table_is_for_reading_and_the_rows_for_machines():
     lines = conversion_table(made).split("\n")
     assert lines[0].split() == ["drawn", "(mm)", "exact", "conversion", "published", "(in)"] and set(lines[1]) == {"-"}
     assert lines[2].split() == ["panel", "30", "mm", "1.18", "in", "1", "1/4", "in"]
-    assert all(row["name"] for row in as_rows(made))
-    assert as_rows(made)[0] == {"name": "panel", "drawn": "30 mm", "exact_conversion": "1.18 in", "published": "1 1/4 in"}
+    assert all(row["name"] for row in conversion_rows(made))
+    assert conversion_rows(made)[0] == {"name": "panel", "drawn": "30 mm", "exact_conversion": "1.18 in", "published": "1 1/4 in"}
 
 
 @pytest.mark.parametrize("options", [["--drawn"], ["--drawn", "--json"], ["--json"]])

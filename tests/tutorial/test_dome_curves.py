@@ -6,7 +6,7 @@ import pytest
 from generator.tutorial import load, load_text
 from generator.tutorial import traced_curves as room
 from generator.tutorial.traced_curves import dome_curves
-from tests.folding.boxes import BENCHES, ROOT, changed, source
+from tests.folding.sample_boxes import BENCHES, ROOT, changed, source
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.tutorial.sources import FENCE, PROSE, front, load, source, tutorial
+from tests.tutorial.small_source import FENCE, PROSE, front, load, source, tutorial
 
 LENGTHS = "lengths: {panel: 30 mm, wall: 60 mm, tab: 10 mm, a: 20 mm, b: 40 mm}"
 INCHES = "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in, a: A, b: B}}"

@@ -3,16 +3,16 @@ from __future__ import annotations
 
 import pytest
 
-from generator.tutorial.prose_values import plain
-from tests.language.tutorials import tutorial as small
-from tests.tutorial.sources import FENCE, PROSE, front, load, source, tutorial
+from generator.tutorial.prose_evaluation import plain_text
+from tests.language.small_tutorials import tutorial as small
+from tests.tutorial.small_source import FENCE, PROSE, front, load, source, tutorial
 
 INCH = "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}"
 
 
 def words(prose: tuple, system: str = "mm") -> str:
     """Prose in plain text."""
-    return " ".join(plain(prose, system).split())
+    return " ".join(plain_text(prose, system).split())
 
 
 def test_how_the_boxes_differ():

@@ -7,7 +7,14 @@ import pytest
 
 from generator.findings import render_all
 from generator.tutorial import load_text
-from generator.tutorial.families import Unsuitable, dimension, dimensions, family, family_names, start
+from generator.tutorial.families import (
+    UnsuitableDimensions,
+    dimension,
+    dimensions,
+    family,
+    family_names,
+    new_source,
+)
 from generator.units import default_bench, length
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
@@ -38,7 +45,7 @@ STARTED = [
 def started(name: str, system: str, given: dict[str, str]):
     """The source of a family in these dimensions."""
     chosen = family(name)
-    return start(chosen, "A box", system, {n: dimension(chosen, n, v, system) for n, v in given.items()}, BENCHES, "box.md")
+    return new_source(chosen, "A box", system, {n: dimension(chosen, n, v, system) for n, v in given.items()}, BENCHES, "box.md")
 
 
 @pytest.mark.parametrize("each", FAMILIES, ids=lambda each: each.name)
@@ -80,11 +87,11 @@ def test_a_box_in_ones_own_dimensions(name, system, given):
 
 def test_no_box_is_refused_with_the_reason():
     """Walls too high for the tabs, a panel narrower than its tab: what must hold is said, with the measures."""
-    with pytest.raises(Unsuitable, match="no box comes") as wrong:
+    with pytest.raises(UnsuitableDimensions, match="no box comes") as wrong:
         started("lidded-box", "mm", {"wall": "100 mm"})
     assert [f.code for f in wrong.value.findings] == ["expect-fails"]
     assert "200 mm is not at most 120 mm" in wrong.value.findings[0].message
-    with pytest.raises(Unsuitable) as wrong:
+    with pytest.raises(UnsuitableDimensions) as wrong:
         started("caddy", "mm", {"panel": "5 mm"})
     assert "expect-fails" in {f.code for f in wrong.value.findings}
 
@@ -94,8 +101,8 @@ def test_where_nothing_fits_it_is_said_why():
     coarse = {"mm": default_bench("mm"), "in": default_bench("in")}
     coarse["in"] = type(coarse["in"])("in", {name: type(tool)(name, "in", Fraction(127, 5) * 9) for name, tool in coarse["in"].tools.items()})
     chosen = family("envelope")
-    with pytest.raises(Unsuitable, match="nothing fits in inches"):
-        start(chosen, "A box", "mm", {}, coarse, "box.md")
+    with pytest.raises(UnsuitableDimensions, match="nothing fits in inches"):
+        new_source(chosen, "A box", "mm", {}, coarse, "box.md")
 
 
 @pytest.mark.parametrize(("name", "text", "reason"), [
@@ -103,7 +110,7 @@ def test_where_nothing_fits_it_is_said_why():
     ("sides", "many", "whole number"), ("width", "30 mm", "has no 'width'"), ("panel", "0 mm", "above nothing|longer than nothing|0 mm")])
 def test_a_dimension_that_cannot_be(name, text, reason):
     """What is typed wrongly is refused with the way to write it."""
-    with pytest.raises(Unsuitable, match=reason):
+    with pytest.raises(UnsuitableDimensions, match=reason):
         dimension(family("caddy"), name, text, "mm")
 
 

@@ -7,12 +7,12 @@ import numpy as np
 import pytest
 
 from generator.drawing import svg
-from generator.drawing.folded.pictures import fold_pictures
-from generator.drawing.folded.solid import BentSheet, Facet
-from generator.drawing.folded.solid_builder import Shaper
+from generator.drawing.folded.camera import BentPart, Facet
+from generator.drawing.folded.solid_builder import SolidBuilder
+from generator.drawing.folded.tutorial_pictures import fold_pictures
 from generator.folding.records import BentSurface, placed_points
-from tests.tutorial.shelf import folded_of
-from tests.tutorial.sources import tutorial_of
+from tests.tutorial.site_tutorials import folded_of
+from tests.tutorial.small_source import tutorial_of
 
 STEPS = {"caddy": [6, 7, 8], "envelope": [5, 6], "lidded-box": [6, 7], "ornament": [3, 4, 5], "tray": [3]}
 
@@ -57,15 +57,15 @@ def test_the_words_tell_what_is_seen(drawn):
     assert "ribbon" not in drawn["caddy"].steps[7].description
 
 
-def shaper(name: str, piece: int = 0) -> Shaper:
+def builder(name: str, piece: int = 0) -> SolidBuilder:
     tutorial = tutorial_of(name)
-    return Shaper(tutorial.drawn, tutorial.folds[tutorial.drawn_in].pieces[piece])
+    return SolidBuilder(tutorial.drawn, tutorial.folds[tutorial.drawn_in].pieces[piece])
 
 
 def test_a_finished_shape_stands_on_the_table():
     """Its floor is at 0, it lies over the origin, and is as high as folding says."""
     for name, high in (("tray", 40.0), ("ornament", 66.810982)):
-        made = shaper(name)
+        made = builder(name)
         points = made.shape(made.stages[-1]).points()
         assert points[:, 2].min() == pytest.approx(0.0, abs=1e-9)
         assert np.ptp(points[:, 2]) == pytest.approx(high, abs=1e-4)
@@ -74,7 +74,7 @@ def test_a_finished_shape_stands_on_the_table():
 
 def test_frames_of_the_way_follow_each_other():
     """A little of the way moves every corner a little, no corner jumps, and panels keep their corners."""
-    made = shaper("tray")
+    made = builder("tray")
     flat, last = made.way.flat, made.stages[-1]
     frames = [made.corners(made.way.between(flat, last, share)) for share in np.linspace(0, 1, 41)]
     for one, other in zip(frames, frames[1:]):
@@ -87,7 +87,7 @@ def test_frames_of_the_way_follow_each_other():
 
 def test_a_tab_lies_inside_and_a_pile_in_its_order():
     """The caddy's tab lies nearer the axis than its wall; of the flaps each lies beyond those glued before it."""
-    made = shaper("caddy")
+    made = builder("caddy")
     shape = made.shape(made.stages[-1])
     middle = shape.points().mean(axis=0)
     lifted = [part for part in shape.parts if isinstance(part, Facet) and part.lift]
@@ -109,10 +109,10 @@ def test_a_skin_takes_the_place_of_the_panels_it_covers():
     """With a bent sheet for the crown the finished caddy has it, stages before the gathering have flat panels, and nothing is said to be upright."""
     tutorial = tutorial_of("caddy")
     piece = tutorial.folds["mm"].pieces[0]
-    made = Shaper(tutorial.drawn, replace(piece, skin=skin_of(piece)))
+    made = SolidBuilder(tutorial.drawn, replace(piece, skin=skin_of(piece)))
     before, after = (made.shape(stage) for stage in (made.stages[0], made.stages[-1]))
-    assert not any(isinstance(part, BentSheet) for part in before.parts)
-    bent = [part for part in after.parts if isinstance(part, BentSheet)]
+    assert not any(isinstance(part, BentPart) for part in before.parts)
+    bent = [part for part in after.parts if isinstance(part, BentPart)]
     assert len(bent) == 8 and len(after.parts) == 8 + 17 and after.notes == ()
     picture = fold_pictures(tutorial.drawn, replace(tutorial.folds["mm"], pieces=(made.piece,))).finished
     assert "upright" not in picture.description

@@ -11,14 +11,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.tutorial import folded_values
-from generator.tutorial.folded_sizes import INWARD, PART, limited, measured, volume, window
+from generator.tutorial.folded_sizes import (
+    LIMIT_STEP,
+    PRINT_STEP,
+    folded_length,
+    folded_volume,
+    limit_length,
+    limit_window,
+)
 from generator.units import length
-from tests.folding.boxes import CROWN, TRAY
-from tests.folding.boxes import source as folding_source
-from tests.paper.making import text_of
-from tests.tutorial.boxes import FRONT, LACED, OPEN_BOX, asked, exact, refused
-from tests.tutorial.sources import FENCE, PROSE, load, source, tutorial
-from tests.tutorial.sources import FRONT as FRONT_TEXT
+from tests.folding.sample_boxes import CROWN, TRAY
+from tests.folding.sample_boxes import source as folding_source
+from tests.paper.statement_evaluation import text_of
+from tests.tutorial.folded_queries import FRONT, LACED, OPEN_BOX, asked, exact, refused
+from tests.tutorial.small_source import FENCE, PROSE, load, source, tutorial
+from tests.tutorial.small_source import FRONT as FRONT_TEXT
 
 BOX = {"long": 120, "short": 80, "rise": 40}
 RIBBON = {"panel": 30, "wall": 60, "tab": 12, "hole": 3, "lace_length": 600}
@@ -70,18 +77,18 @@ def test_in_inches_the_same_box_says_eighths_and_cubic_inches():
 @given(mm=st.floats(0.5, 3000), system=st.sampled_from(("mm", "in")))
 def test_limits_are_rounded_inward_and_measures_are_about_unless_they_are_round(mm, system):
     """ANSI/IEEE 268: a limit is rounded to the side on which it still holds, by less than a step."""
-    limit = float(limited(mm, system).value)
-    assert mm - float(INWARD[system]) - 1e-6 < limit <= mm + 1e-6
-    found = measured(mm, system)
-    assert abs(float(found.value) - mm) <= 1e-6 and found.exact == (abs(round(mm / PART[system]) * float(PART[system]) - mm) <= 1e-6)
-    low, high = window(mm, mm * 1.1 + 2, system)
+    limit = float(limit_length(mm, system).value)
+    assert mm - float(LIMIT_STEP[system]) - 1e-6 < limit <= mm + 1e-6
+    found = folded_length(mm, system)
+    assert abs(float(found.value) - mm) <= 1e-6 and found.exact == (abs(round(mm / PRINT_STEP[system]) * float(PRINT_STEP[system]) - mm) <= 1e-6)
+    low, high = limit_window(mm, mm * 1.1 + 2, system)
     assert mm - 1e-6 <= float(low.value) <= float(high.value) <= mm * 1.1 + 2 + 1e-6
 
 
 def test_a_window_too_narrow_for_round_limits_keeps_its_limits():
     """Where no sixteenth lies between, the limits themselves are said."""
-    assert [float(q.value) for q in window(30.0, 30.1, "in")] == [30.0, 30.1]
-    assert volume(1234.5).value == 1234.5 and volume(1200.0000000001).value == 1200
+    assert [float(q.value) for q in limit_window(30.0, 30.1, "in")] == [30.0, 30.1]
+    assert folded_volume(1234.5).value == 1234.5 and folded_volume(1200.0000000001).value == 1200
 
 
 @pytest.mark.parametrize(("sides", "panel", "crown"), [(6, 40, 40), (8, 30, 39), (5, 40, 30)])
@@ -201,5 +208,5 @@ def test_nothing_is_worked_out_that_nobody_quotes(monkeypatch):
     """A yield takes a search; without a quotation none is made."""
     def never(*_):
         raise AssertionError("nobody asked")
-    monkeypatch.setattr(folded_values, "of_blank", never)
+    monkeypatch.setattr(folded_values, "most_of_blank", never)
     assert load(source()).tutorial is not None

@@ -11,12 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.commands.measures import measures as measures_command
-from generator.tutorial.measures import as_data, exact_text, table
-from tests.language.tutorials import FOLDER, loaded, tutorial
-from tests.tutorial.sources import FENCE, PROSE, front, load, source
+from generator.tutorial.measures import measures_data, measures_table
+from generator.units.wording import exact_text
+from tests.language.small_tutorials import FOLDER, loaded, tutorial
+from tests.tutorial.small_source import FENCE, PROSE, front, load, source
 
 NAMES = ("caddy", "lidded-box", "envelope", "ornament", "tray")
-DATA = {name: as_data(loaded(name)) for name in NAMES}
+DATA = {name: measures_data(loaded(name)) for name in NAMES}
 
 
 def check_length(found: object) -> None:
@@ -63,8 +64,8 @@ def test_the_data_has_the_promised_shape(name):
 
 def test_findings_have_the_promised_shape():
     """Code, severity, message, file, line, column and hint; a source with an error has no editions."""
-    warned = as_data(load(source(front=front("panel: 30 mm", "panel: 31 mm"))))
-    broken = as_data(load(source(fence=FENCE + "\nu = scroe(strip, x=panel)")))
+    warned = measures_data(load(source(front=front("panel: 30 mm", "panel: 31 mm"))))
+    broken = measures_data(load(source(fence=FENCE + "\nu = scroe(strip, x=panel)")))
     for data, severity in ((warned, "warning"), (broken, "error")):
         found, = data["findings"]
         assert list(found) == ["code", "severity", "message", "file", "line", "column", "hint"]
@@ -97,13 +98,13 @@ def test_steps_are_plain_words():
 
 def test_two_groups_of_one_statement_are_one_group():
     """A call worked for several edges gives one group, counted through."""
-    data = as_data(load(source(fence=FENCE + "\nu = tick(strip, x=panel/2, edge=group(top, bottom))")))
+    data = measures_data(load(source(fence=FENCE + "\nu = tick(strip, x=panel/2, edge=group(top, bottom))")))
     assert data["editions"]["mm"]["pieces"]["strip"]["groups"]["u"]["count"] == 2
 
 
 def test_several_pieces_of_one_statement_have_names_of_their_own():
     """The liners of two faces are two pieces of the data."""
-    data = as_data(load(source(fence=FENCE + "\nf = faces(strip, x=panels[1..2].bays)\nliner = inset(f, by=tab/5)")))
+    data = measures_data(load(source(fence=FENCE + "\nf = faces(strip, x=panels[1..2].bays)\nliner = inset(f, by=tab/5)")))
     assert list(data["editions"]["mm"]["pieces"]) == ["strip", "liner", "liner 2"]
 
 
@@ -127,7 +128,7 @@ def test_inexact_values_are_written_to_nine_decimals(value):
 
 def test_the_table():
     """Title, named lengths, pieces and groups in three columns that line up."""
-    rows = table(tutorial("caddy")).split("\n")
+    rows = measures_table(tutorial("caddy")).split("\n")
     assert rows[0].split() == [*tutorial("caddy").front.title.split(), "millimetres", "inches"]
     columns = (rows[0].index("millimetres"), rows[0].index("inches"))
     panel, = [row for row in rows if row.startswith("  panel ")]

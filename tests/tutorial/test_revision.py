@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from generator.tutorial.revision import revision_mark
-from tests.tutorial.sources import FENCE, FRONT, PROSE, front, source, tutorial
+from tests.tutorial.small_source import FENCE, FRONT, PROSE, front, source, tutorial
 
 MARK = tutorial(source()).revision
 
@@ -73,7 +73,7 @@ def test_the_step_of_a_mark_changes_it():
 
 def test_it_is_the_same_on_every_machine():
     """Another process with another seed for Python's hashes comes to the same mark."""
-    code = ("from tests.tutorial.sources import source, tutorial\nprint(tutorial(source()).revision)")
+    code = ("from tests.tutorial.small_source import source, tutorial\nprint(tutorial(source()).revision)")
     for seed in ("0", "12345"):
         done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True,
                               cwd=Path(__file__).parents[2], env={**os.environ, "PYTHONHASHSEED": seed})

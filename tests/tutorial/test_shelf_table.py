@@ -4,8 +4,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from generator.tutorial.shelf_table import HEADS, ShelfRow, as_markdown, shelf_row
-from tests.tutorial.shelf import SHELF, on_shelf
+from generator.tutorial.shelf_table import COLUMN_HEADS, ShelfRow, as_markdown, shelf_row
+from tests.tutorial.site_tutorials import SHELF, on_shelf
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -28,5 +28,5 @@ def test_editions_that_differ_are_told_apart():
 def test_readme_has_the_table_as_it_is():
     """README's table is what ``foldgauge shelf`` prints now, a line for each tutorial."""
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    found = re.search(rf"(?m)^\| {re.escape(HEADS[0])} \|.*\n(?:\|.*\n)+", readme)
+    found = re.search(rf"(?m)^\| {re.escape(COLUMN_HEADS[0])} \|.*\n(?:\|.*\n)+", readme)
     assert found and found[0] == as_markdown(shelf_row(on_shelf(slug)) for slug in SHELF)

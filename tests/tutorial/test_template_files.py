@@ -15,16 +15,15 @@ from lxml import etree
 from generator.drawing.backends.pdf import pdf
 from generator.drawing.recording import Recording
 from generator.drawing.templates.curves import curves_of
-from generator.drawing.templates.page import Page, PlacedDrawing
-from generator.drawing.templates.page_format import TemplateFace
-from generator.drawing.templates.plan import plate
+from generator.drawing.templates.page import Page, PlacedDrawing, TemplateFace
+from generator.drawing.templates.plan import true_size_piece
 from generator.drawing.templates.processes import template_pieces
 from generator.geometry import Line, Point
 from generator.paper.records import Glue
 from generator.tutorial import load
-from generator.tutorial.templates import TemplateSet, template_files
+from generator.tutorial.template_files import TemplateSet, template_files
 from generator.units import default_bench
-from tests.drawing.templates import reading
+from tests.drawing.templates import pdf_reader
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCES = [*sorted((ROOT / "tutorials").glob("*/index.md")), *sorted((ROOT / "tests/sources").glob("*.md"))]
@@ -54,22 +53,22 @@ def test_every_line_of_every_piece_is_on_its_template(tutorial, system):
     """Outlines, holes, and whatever is left of each mark, read back by pdfplumber; and no line that the plan has not."""
     plan = tutorial.plans[system]
     for info in template_pieces(plan):
-        made, state = plate(plan, info.id, TemplateFace.INSIDE), plan.state(info.id)
+        made, state = true_size_piece(plan, info.id, TemplateFace.INSIDE), plan.state(info.id)
         page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
-        drawn = reading.read(pdf("x", [page]))[0]
+        drawn = pdf_reader.read(pdf("x", [page]))[0]
         rims = [rim.stroke for path in (state.outline, *state.holes) for rim in path]
         strokes = [*rims, *(run for mark in state.marks for run in mark.runs)]
         mirror = np.array((-1.0 if info.up == "printed" else 1.0, 1.0))
         shift = low(s.start for s in made.piece.outline) - low(np.array(as_floats(s.start)) * mirror for s in rims)
         lines = [np.array([as_floats(p) for p in s.flattened(0.003)]) * mirror + shift for s in strokes]
         segments = np.vstack([np.hstack((p[:-1], p[1:])) for p in lines])
-        assert all(reading.distances(p, drawn.segments()).max() < FINE for p in lines), info.name
+        assert all(pdf_reader.distances(p, drawn.segments()).max() < FINE for p in lines), info.name
         unglued = [path for path in drawn.paths if len(path) > 1]
         faces = [np.array([as_floats(p) for s in face.outline for p in s.flattened(0.003)]) * mirror + shift
                  for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue))
                  for face in glue.faces if face.piece == info.id]
         known = np.vstack([segments, *(np.hstack((p[:-1], p[1:])) for p in faces)])
-        assert all(reading.distances(reading.along(path), known).max() < FINE for path in unglued), info.name
+        assert all(pdf_reader.distances(pdf_reader.along(path), known).max() < FINE for path in unglued), info.name
 
 
 def as_floats(point) -> tuple[float, float]:

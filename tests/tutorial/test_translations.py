@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from generator.tutorial import ComputedValue, load, load_text, overview, pictures
-from generator.tutorial.prose_values import plain
-from generator.tutorial.translation import Translated
-from tests.tutorial.sources import BENCHES, source
+from generator.tutorial.prose_evaluation import plain_text
+from generator.tutorial.translation import TranslationSource
+from tests.tutorial.small_source import BENCHES, source
 
 TUTORIALS = Path(__file__).parents[2] / "tutorials"
 CADDY = TUTORIALS / "tea-caddy" / "index.md"
@@ -27,7 +27,7 @@ def caddy():
 
 def told(text: str, code: str = "de"):
     """The small source with one translation."""
-    return load_text(source(), "box/index.md", BENCHES, told=(Translated(code, f"box/index.{code}.md", text),))
+    return load_text(source(), "box/index.md", BENCHES, told=(TranslationSource(code, f"box/index.{code}.md", text),))
 
 
 def _figures(text: str) -> list[str]:
@@ -62,7 +62,7 @@ def test_everything_that_is_said_of_the_plans_is_german(caddy):
     english, german = caddy.tutorial, caddy.translations["de"]
     assert german.tools[0].name == "Rillbrett und Rillstift" and german.cautions[0].title == "Klingen"
     assert [f.label for f in german.facts][0] == "Fertige Größe"
-    assert "Zoll" in plain(german.supplies[0], "in") and "200 g/m²" in plain(german.supplies[0], "mm")
+    assert "Zoll" in plain_text(german.supplies[0], "in") and "200 g/m²" in plain_text(german.supplies[0], "mm")
     for picture, same in zip(overview(german), overview(english), strict=True):
         assert picture.key == same.key and "Streifen" in picture.title and "strip" not in picture.description.lower()
         assert _figures(picture.description) == _figures(same.description)
@@ -74,7 +74,7 @@ def test_a_sound_translation_is_made():
     loaded = told(FRONT + STEP)
     assert [f.code for f in loaded.findings] == []
     made = loaded.translations["de"]
-    assert plain(made.steps[0].prose, "mm").split() == (
+    assert plain_text(made.steps[0].prose, "mm").split() == (
         "Schneide 130 mm × 60 mm, rille bei 30, 60, 90 und 120 mm: vier Seiten, Lasche 10 mm.".split())
 
 
@@ -113,7 +113,7 @@ TRAY_STEP = "\n## Mach sie\n\nSchneide {{ size(tray) }}, rille bei {{ rim.front.
 def test_what_a_part_makes_has_words_too(names, codes):
     """By its whole name or by its last word; which is also what pictures say."""
     loaded = load_text(source(TRAY, "Cut the tray {{ size(tray) }}, score it at {{ rim.front.marks }}."), "box/index.md", BENCHES,
-                       told=(Translated("de", "box/index.de.md", TRAY_FRONT.replace("NAMES", names) + TRAY_STEP),))
+                       told=(TranslationSource("de", "box/index.de.md", TRAY_FRONT.replace("NAMES", names) + TRAY_STEP),))
     assert [f.code for f in loaded.findings if f.file.endswith(".de.md")] == codes, loaded.findings
     if not codes:
         assert loaded.translations["de"].locale.name("rim.front") == "vorne"
@@ -128,10 +128,10 @@ def test_a_language_without_words_is_refused():
 def test_problems_of_both_files_come_in_one_run():
     """A wrong word in the source hides nothing of the translation."""
     broken = source(prose="Cut {{ size(stripp) }}.")
-    loaded = load_text(broken, "box/index.md", BENCHES, told=(Translated("de", "box/index.de.md", FRONT),))
+    loaded = load_text(broken, "box/index.md", BENCHES, told=(TranslationSource("de", "box/index.de.md", FRONT),))
     assert {f.file for f in loaded.findings} == {"box/index.md", "box/index.de.md"}
     front = broken.replace("title: A sleeve", "titel: A sleeve").replace("drawn_in: mm\n", "")
-    loaded = load_text(front, "box/index.md", BENCHES, told=(Translated("de", "box/index.de.md", FRONT + STEP + "\n```geometry\nx = 1\n```\n"),))
+    loaded = load_text(front, "box/index.md", BENCHES, told=(TranslationSource("de", "box/index.de.md", FRONT + STEP + "\n```geometry\nx = 1\n```\n"),))
     assert {f.file for f in loaded.findings} == {"box/index.md", "box/index.de.md"}
 
 
@@ -143,7 +143,7 @@ def test_the_missing_step_is_named(caddy):
                   for title in ("Loche", "Falze"))
     shorter = "\n".join([*lines[:start], *lines[end:]])
     loaded = load_text(CADDY.read_text(encoding="utf-8"), "caddy/index.md", BENCHES,
-                       told=(Translated("de", "caddy/index.de.md", shorter),))
+                       told=(TranslationSource("de", "caddy/index.de.md", shorter),))
     missing, = (f for f in loaded.findings if f.code == "translation-steps")
     assert "“Punch the holes” (index.md:" in missing.message and "before “Falze und falze nach”" in missing.message
     assert missing.line == start + 1

@@ -15,9 +15,9 @@ from generator.units import (
     as_text,
     bench_from,
     default_bench,
+    display_measure,
     length,
     number,
-    word,
 )
 from tests.units.strategies import INCH
 
@@ -95,7 +95,7 @@ def test_a_system_that_is_none():
 def test_where_a_length_lies_on_a_tool(mm, tool, where, below, above):
     """On a mark, off it, or about; with the marks on both sides of it."""
     assert INCH_BENCH.on_grid(length(mm), tool) == where
-    assert tuple(as_text(word(q, "in")) for q in INCH_BENCH.nearest(length(mm), tool)) == (below, above)
+    assert tuple(as_text(display_measure(q, "in")) for q in INCH_BENCH.nearest(length(mm), tool)) == (below, above)
 
 
 @settings(deadline=None)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.units import Congruence, Lattice, NotEnough, lattice_of
+from generator.units import Congruence, Lattice, UnboundNameError, lattice_of
 
 NAMES = ("a", "b", "c")
 STEPS = st.sampled_from([Fraction(1), Fraction(2), Fraction(1, 2), Fraction(3, 2), Fraction(127, 80)])
@@ -111,7 +111,7 @@ def test_many_points_are_counted_without_walking():
 
 def test_a_length_that_nothing_binds_is_named():
     """Without a congruence of its own a length could be anything."""
-    with pytest.raises(NotEnough) as free:
+    with pytest.raises(UnboundNameError) as free:
         lattice_of(("a", "b"), [Congruence({"a": Fraction(1)}, Fraction(1))])
     assert free.value.name == "b"
 

@@ -11,11 +11,11 @@ from generator.units import (
     Quantity,
     as_text,
     decimal_text,
+    display_measure,
     length,
     list_text,
     number,
     parse_length,
-    word,
 )
 
 
@@ -27,7 +27,7 @@ def test_an_inch_is_25_4_millimetres():
     """NIST Handbook 44, Appendix C, and NIST SP 811, Appendix B: exact."""
     assert MM_PER_INCH == Fraction("25.4")
     assert mm("1 in") == mm("25.4 mm") == mm("2.54 cm") == mm("0.0254 m") == mm('1"')
-    assert as_text(word(parse_length("25.4 mm"), "in")) == "1 in"
+    assert as_text(display_measure(parse_length("25.4 mm"), "in")) == "1 in"
 
 
 def test_a_foot_and_a_yard_are_whole_inches():
@@ -41,9 +41,9 @@ def test_square_and_cubic_inches():
     inch = parse_length("1 in")
     assert (inch * inch).value == Fraction("645.16")
     assert (inch * inch * inch).value == Fraction("16387.064")
-    assert as_text(word(Quantity(Fraction("645.16"), 2), "in")) == "1 sq in"
-    assert as_text(word(inch * inch, "mm")) == "about 6.5 cm²"
-    assert as_text(word(Quantity(Fraction("16387.064"), 3), "in")) == "1 cu in"
+    assert as_text(display_measure(Quantity(Fraction("645.16"), 2), "in")) == "1 sq in"
+    assert as_text(display_measure(inch * inch, "mm")) == "about 6.5 cm²"
+    assert as_text(display_measure(Quantity(Fraction("16387.064"), 3), "in")) == "1 cu in"
 
 
 POINT = parse_length("1 in") / number(72)   # 1 pt = 1/72 in
@@ -87,8 +87,8 @@ def test_letter_and_tabloid(inches, mm_text, points):
     for inch, metric, point in zip(inches, mm_text, points, strict=True):
         assert mm(inch) == mm(metric)
         assert (parse_length(inch) / POINT).value == point
-        assert as_text(word(parse_length(metric), "in")) == inch
-        assert as_text(word(parse_length(inch), "mm")) == metric
+        assert as_text(display_measure(parse_length(metric), "in")) == inch
+        assert as_text(display_measure(parse_length(inch), "mm")) == metric
 
 
 def test_a_converted_length_keeps_the_digits_of_its_rounding():
@@ -101,8 +101,8 @@ def test_a_converted_length_keeps_the_digits_of_its_rounding():
 def test_a_rounded_measure_has_no_more_digits_than_its_tool():
     """NIST SP 811, B.7.2, by the same rule: what is rounded to 1/16 in (1.6 mm) or 0.1 mm shows no finer part."""
     third = parse_length("100 mm") / number(3)
-    assert as_text(word(third, "mm")) == "about 33.3 mm"
-    assert as_text(word(third, "in")) == "about 1 5/16 in"
+    assert as_text(display_measure(third, "mm")) == "about 33.3 mm"
+    assert as_text(display_measure(third, "in")) == "about 1 5/16 in"
 
 
 def test_a_tie_goes_to_the_even_digit():
@@ -120,12 +120,12 @@ def test_marks_of_a_six_sided_box():
     assert list_text(panels, "in") == "1 3/4, 3 1/2, 5 1/4, 7, 8 3/4 and 10 1/2 in"
     assert list_text(ticks, "in") == "7/8, 2 5/8, 4 3/8, 6 1/8, 7 7/8 and 9 5/8 in"
     crown = parse_length("5 3/4 in") - parse_length("4 in")
-    assert as_text(word(crown, "in")) == "1 3/4 in"
+    assert as_text(display_measure(crown, "in")) == "1 3/4 in"
 
 
 def test_inch_fractions_in_decimals():
     """Common practice, no source: the decimal equivalents that are printed on machinists' charts."""
     for fraction, decimal in {"1/64": "0.015625", "3/32": "0.09375", "5/16": "0.3125", "27/64": "0.421875",
                               "13/16": "0.8125", "63/64": "0.984375"}.items():
-        assert as_text(word(parse_length(f"{decimal} in"), "in")) == f"{fraction} in"
+        assert as_text(display_measure(parse_length(f"{decimal} in"), "in")) == f"{fraction} in"
         assert length(Fraction(decimal) * MM_PER_INCH) == parse_length(f"{fraction} in")

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from generator.units import TOLERANCE, ZERO, Angle, Quantity, QuantityError, length, number
-from generator.units.quantity import LARGEST
+from generator.units.quantity import MAX_VALUE
 
 PANEL = length(30, "panel")
 SIDES = number(8, frozenset({"sides"}))
@@ -41,8 +41,8 @@ def test_dividing_by_nothing_is_refused(nothing):
 
 def test_a_sum_beyond_all_paper_is_refused():
     """Neither a huge value, nor an infinite one, nor a fraction of thousands of digits is carried on."""
-    edge = number(LARGEST)
-    assert (edge + number(0)).value == LARGEST
+    edge = number(MAX_VALUE)
+    assert (edge + number(0)).value == MAX_VALUE
     tiny = number(Fraction(1, 3 ** 900))
     for work in (lambda: edge + number(1), lambda: edge * edge, lambda: number(-1) - edge,
                  lambda: number(1e200) * number(1e200), lambda: number(math.inf) - number(math.inf)):

@@ -17,11 +17,11 @@ from generator.units import (
     as_text,
     decimal_text,
     default_bench,
+    display_measure,
     length,
     number,
     parse_angle,
     parse_length,
-    word,
 )
 from tests.units.strategies import INCH, inch_lengths, metric_lengths
 
@@ -65,7 +65,7 @@ def without_tags(markup: str) -> str:
 @given(inch_lengths, grids)
 def test_inches_are_read_back_from_every_form(mm, finest):
     """Down to sixty-fourths, whatever the tool, text and page read back exactly, and speech says the same."""
-    words = word(length(mm), "in", finest=finest)
+    words = display_measure(length(mm), "in", finest=finest)
     assert not words.about
     assert parse_length(as_text(words)).value == mm
     assert parse_length(without_tags(as_html(words))).value == mm
@@ -76,7 +76,7 @@ def test_inches_are_read_back_from_every_form(mm, finest):
 @given(metric_lengths)
 def test_millimetres_are_read_back_from_every_form(mm):
     """Down to tenths, text and page read back exactly, and speech has the same figures."""
-    words = word(length(mm), "mm")
+    words = display_measure(length(mm), "mm")
     assert not words.about
     assert parse_length(as_text(words)).value == mm
     assert parse_length(without_tags(as_html(words))).value == mm
@@ -89,7 +89,7 @@ def test_millimetres_are_read_back_from_every_form(mm):
 def test_degrees_are_read_back(tenths):
     """Angles to a tenth of a degree, too."""
     angle = Angle(Fraction(tenths, 10))
-    assert parse_angle(as_text(word(angle, "mm"))) == angle
+    assert parse_angle(as_text(display_measure(angle, "mm"))) == angle
 
 
 @quick
@@ -99,8 +99,8 @@ def test_printed_parts_add_up_to_the_printed_total(system, counts):
     step = default_bench(system).grid("rule")
     parts = [length(n * step, f"part{i}") for i, n in enumerate(counts)]
     total = sum(parts[1:], parts[0])
-    printed = [parse_length(as_text(word(part, system))).value for part in parts]
-    assert sum(printed) == parse_length(as_text(word(total, system))).value
+    printed = [parse_length(as_text(display_measure(part, system))).value for part in parts]
+    assert sum(printed) == parse_length(as_text(display_measure(total, system))).value
 
 
 @quick
@@ -109,14 +109,14 @@ def test_a_printed_panel_times_its_count_is_the_printed_strip(system, n, sides):
     """Equal panels as printed fill the strip as printed."""
     panel = length(n * default_bench(system).grid("rule"), "panel")
     strip = number(sides) * panel
-    assert sides * parse_length(as_text(word(panel, system))).value == parse_length(as_text(word(strip, system))).value
+    assert sides * parse_length(as_text(display_measure(panel, system))).value == parse_length(as_text(display_measure(strip, system))).value
 
 
 @quick
 @given(st.sampled_from(["in", "mm"]), st.fractions(min_value=-2000, max_value=2000, max_denominator=10 ** 6), grids)
 def test_about_is_said_exactly_when_the_figures_are_not_the_value(system, mm, finest):
     """An exact length is about if and only if what is shown differs from it."""
-    words = word(length(mm), system, finest=finest)
+    words = display_measure(length(mm), system, finest=finest)
     assert words.about == (words.shown * IN_MM[words.unit] != mm)
 
 
@@ -124,14 +124,14 @@ def test_about_is_said_exactly_when_the_figures_are_not_the_value(system, mm, fi
 @given(st.sampled_from(["in", "mm"]), st.floats(min_value=-2000, max_value=2000), grids)
 def test_a_float_is_always_about(system, mm, finest):
     """Nothing that came out of a root or a sine is shown as certain."""
-    assert word(length(mm), system, finest=finest).about
+    assert display_measure(length(mm), system, finest=finest).about
 
 
 @quick
 @given(st.fractions(min_value=1, max_value=2000), grids)
 def test_what_is_shown_in_inches_is_the_nearest_mark(mm, finest):
     """No length is further from its words than half a step of the tool."""
-    shown = word(length(mm), "in", finest=finest).shown * INCH
+    shown = display_measure(length(mm), "in", finest=finest).shown * INCH
     assert abs(shown - mm) <= (finest or INCH / 16) / 2
 
 
@@ -144,7 +144,7 @@ def test_roots_are_shown_as_the_nearest_mark(n, finest):
         parts = int(INCH / finest)
         nearest = Fraction(int(mpmath.nint(root * parts)), parts)
         about = length(float(root) * 25.4)
-    assert word(about, "in", finest=finest).shown == nearest
+    assert display_measure(about, "in", finest=finest).shown == nearest
 
 
 @quick

@@ -8,16 +8,16 @@ import pytest
 
 from generator.units import (
     Angle,
+    DisplayMeasure,
     Quantity,
     QuantityError,
-    Words,
     as_html,
     as_speech,
     as_text,
     default_bench,
+    display_measure,
     length,
     number,
-    word,
 )
 from tests.units.strategies import INCH
 
@@ -108,7 +108,7 @@ CASES = [("mm", *row) for row in METRIC] + [("in", *row) for row in INCHES]
 @pytest.mark.parametrize(("system", "quantity", "text", "speech"), CASES, ids=[f"{s} {t}" for s, _, t, _ in CASES])
 def test_a_measure_in_print_and_in_speech(system, quantity, text, speech):
     """Both say the same measure, each as people write and say it."""
-    words = word(quantity, system)
+    words = display_measure(quantity, system)
     assert as_text(words) == text
     assert as_speech(words) == speech
 
@@ -125,13 +125,13 @@ def test_a_measure_in_print_and_in_speech(system, quantity, text, speech):
 ])
 def test_a_measure_on_the_page(quantity, system, html):
     """A real fraction, and joins at which no line breaks."""
-    assert as_html(word(quantity, system)) == html
+    assert as_html(display_measure(quantity, system)) == html
 
 
 @pytest.mark.parametrize(("system", "quantity", "text", "speech"), CASES, ids=[f"{s} {t}" for s, _, t, _ in CASES])
 def test_a_measure_on_the_page_reads_as_in_print(system, quantity, text, speech):
     """Without its tags the HTML has the figures of the plain text, and no ordinary space to break at."""
-    html = as_html(word(quantity, system))
+    html = as_html(display_measure(quantity, system))
     bare = html
     for tag in ('<span class="frac">', "</span>", "<sup>", "</sup>", "<sub>", "</sub>"):
         bare = bare.replace(tag, "")
@@ -145,19 +145,19 @@ def test_a_measure_on_the_page_reads_as_in_print(system, quantity, text, speech)
 ])
 def test_what_is_not_exact_is_rounded_to_the_marks_of_the_tool(finest, text):
     """√2 in to the marks of the tool; to sixteenths when the tool carries none in inches."""
-    assert as_text(word(length(math.sqrt(2) * 25.4), "in", finest=finest)) == text
+    assert as_text(display_measure(length(math.sqrt(2) * 25.4), "in", finest=finest)) == text
 
 
 @pytest.mark.parametrize(("finest", "text"), [(None, "about 5/16 in"), (INCH / 10, "3/10 in"), (INCH / 8, "about 1/4 in"),
                                               (INCH / 5, "about 2/5 in")])
 def test_a_rule_of_tenths_shows_tenths(finest, text):
     """An exact measure on the tool's own marks is shown exactly, also where they are no halves of halves."""
-    assert as_text(word(inches("0.3"), "in", finest=finest)) == text
+    assert as_text(display_measure(inches("0.3"), "in", finest=finest)) == text
 
 
 def test_an_exact_fraction_is_never_rounded_to_a_coarser_grid():
     """A thirty-second stays one at a board of eighths: what is known is said."""
-    assert as_text(word(inches("33/32"), "in", finest=INCH / 8)) == "1 1/32 in"
+    assert as_text(display_measure(inches("33/32"), "in", finest=INCH / 8)) == "1 1/32 in"
 
 
 @pytest.mark.parametrize(("mm", "system", "text", "speech"), [
@@ -168,33 +168,33 @@ def test_an_exact_fraction_is_never_rounded_to_a_coarser_grid():
 ])
 def test_paper_has_more_decimals(mm, system, text, speech):
     """Thickness of paper: two decimals of a millimetre, three of an inch."""
-    words = word(length(Fraction(mm)), system, thickness=True)
+    words = display_measure(length(Fraction(mm)), system, thickness=True)
     assert (as_text(words), as_speech(words)) == (text, speech)
 
 
 def test_parts_without_a_name_are_still_said():
     """A rule of fiftieths is rare, and yet said."""
-    assert as_speech(Words(False, 1, 3, 50, "", "in")) == "1 and 3 over 50 inches"
-    assert as_speech(Words(False, 0, 3, 50, "", "in")) == "3 over 50 of an inch"
+    assert as_speech(DisplayMeasure(False, 1, 3, 50, "", "in")) == "1 and 3 over 50 inches"
+    assert as_speech(DisplayMeasure(False, 0, 3, 50, "", "in")) == "3 over 50 of an inch"
 
 
 def test_words_do_not_change():
     """What was said stays said."""
     with pytest.raises(AttributeError):
-        word(length(3), "mm").whole = 4
+        display_measure(length(3), "mm").whole = 4
 
 
 @pytest.mark.parametrize("power", [-1, 4])
 def test_what_has_no_name_is_not_printed(power):
     """Nobody can set a rule to a length to the fourth power."""
     with pytest.raises(QuantityError, match="has no name to be printed with") as caught:
-        word(Quantity(Fraction(3), power), "mm")
+        display_measure(Quantity(Fraction(3), power), "mm")
     assert caught.value.code == "units-mixed"
 
 
 def test_a_mistake_of_the_program_is_not_taken_for_one_of_the_demonstrator():
     """A system or a grid that cannot be is no finding."""
     with pytest.raises(ValueError, match="no such system"):
-        word(length(1), "ft")
+        display_measure(length(1), "ft")
     with pytest.raises(ValueError, match="a grid is above nothing"):
-        word(length(1), "in", finest=Fraction(0))
+        display_measure(length(1), "in", finest=Fraction(0))

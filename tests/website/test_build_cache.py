@@ -7,13 +7,13 @@ import pytest
 
 from generator.locale import ENGLISH
 from generator.tutorial import load
-from generator.tutorial.templates import template_files
+from generator.tutorial.template_files import template_files
 from generator.units import default_bench
 from generator.website import build_cache as kept_file
-from generator.website.build_cache import CachedResults, kept_for, kept_templates
-from generator.website.prose import InlineToken
-from generator.website.troubles import troubles
-from tests.limits import within
+from generator.website.build_cache import CachedResults, cached_results_for, cached_templates
+from generator.website.prose import InlineMarkdown
+from generator.website.view import problem_table
+from tests.time_limits import within
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 SOURCE = Path(__file__).resolve().parents[2] / "tutorials" / "soap-tray" / "index.md"
@@ -22,7 +22,7 @@ TRAY = load(SOURCE, "index.md", BENCHES).tutorial
 
 def key(folder, sources=("caddy/index.md", "words"), benches=BENCHES) -> str:
     """The name under which what comes of these sources is kept."""
-    return kept_for(sources, benches, folder, {}).key
+    return cached_results_for(sources, benches, folder, {}).key
 
 
 @pytest.fixture(scope="module")
@@ -30,18 +30,18 @@ def filled():
     """What two answers left in a cache, and the answers."""
     cache = {}
     kept = CachedResults(cache, "k")
-    return cache, kept_templates(TRAY, kept), troubles(TRAY, InlineToken(), ENGLISH, kept)
+    return cache, cached_templates(TRAY, kept), problem_table(TRAY, InlineMarkdown(), ENGLISH, kept)
 
 
 def test_what_is_kept_is_what_was_made(filled, monkeypatch):
     """Files and rows are the same with a cache and without, and nothing is worked out for those that are kept."""
     cache, files, rows = filled
-    assert files == template_files(TRAY) and files.files and rows.rows and rows == troubles(TRAY, InlineToken())
-    for work in ("build_cache.template_files", "troubles.trouble"):
+    assert files == template_files(TRAY) and files.files and rows.rows and rows == problem_table(TRAY, InlineMarkdown())
+    for work in ("build_cache.template_files", "view.troubleshoot"):
         monkeypatch.setattr(f"generator.website.{work}", None)
     kept = CachedResults(cache, "k")
     with within(0.1):
-        assert kept_templates(TRAY, kept) == files and troubles(TRAY, InlineToken(), ENGLISH, kept) == rows
+        assert cached_templates(TRAY, kept) == files and problem_table(TRAY, InlineMarkdown(), ENGLISH, kept) == rows
 
 
 @pytest.mark.parametrize("spoil", [lambda data: b"", lambda data: data[:-1], lambda data: data + b"x",
@@ -52,7 +52,7 @@ def test_a_spoiled_entry_is_made_again(filled, spoil):
     spoiled = {name: spoil(data) for name, data in cache.items()}
     kept = CachedResults(spoiled, "k")
     assert kept.found("templates") is None and kept.found("troubles") is None
-    assert kept_templates(TRAY, kept) == files and troubles(TRAY, InlineToken(), ENGLISH, kept) == rows
+    assert cached_templates(TRAY, kept) == files and problem_table(TRAY, InlineMarkdown(), ENGLISH, kept) == rows
     assert spoiled == cache
 
 

@@ -13,11 +13,10 @@ from generator.language.parts import built_in_parts
 from generator.locale import ENGLISH
 from generator.tutorial import Step
 from generator.units import default_bench
-from generator.website.data_pages import CARD, bench_data
-from generator.website.filters import Traits, choices
-from generator.website.glossary import Linker, words
-from generator.website.search_index import index
-from tests.website.caddy import CADDY
+from generator.website.data_pages import BANK_CARD, bench_data, search_index
+from generator.website.filters import FilterValues, filter_choices
+from generator.website.glossary import GlossaryLinker, glossary_words
+from tests.website.sample_tutorial import CADDY
 from tests.website.test_prose_values import parsed, seen
 
 
@@ -39,7 +38,7 @@ def test_a_bench_row_words_its_marks():
 
 def test_the_card_is_a_bank_card(project):
     """ISO/IEC 7810, ID-1: 85.60 × 53.98 mm, corners of 2.88 to 3.48 mm."""
-    assert sorted(CARD[:2]) == [53.98, 85.60] and 2.88 <= CARD[2] <= 3.48
+    assert sorted(BANK_CARD[:2]) == [53.98, 85.60] and 2.88 <= BANK_CARD[2] <= 3.48
     project.build()
     rect = project.page("rules/index.html").xpath("//rect")[0]
     assert {float(rect.get("width")), float(rect.get("height"))} == {53.98, 85.60}
@@ -59,16 +58,16 @@ def test_every_call_is_in_the_reference(project):
 
 def test_every_word_has_a_meaning_and_most_a_drawing():
     """The two lists hold the same words; drawings are ours and read as SVG; ids stay apart."""
-    assert {word.anchor for word in words()} == {key.split('.')[0] for key in ENGLISH.section('glossary')}
-    drawn = [etree.fromstring(word.picture) for word in words() if word.picture]
-    assert len(drawn) >= len(words()) - 3
+    assert {word.anchor for word in glossary_words()} == {key.split('.')[0] for key in ENGLISH.section('glossary')}
+    drawn = [etree.fromstring(word.picture) for word in glossary_words() if word.picture]
+    assert len(drawn) >= len(glossary_words()) - 3
     ids = [i for picture in drawn for i in picture.xpath("//@id")]
     assert len(ids) == len(set(ids))
 
 
 def test_the_first_use_of_a_word_is_linked_and_no_other():
     """Not within links, headings and code, not in part of a longer word, and once on the whole page."""
-    linker = Linker.to("../glossary/")
+    linker = GlossaryLinker.to("../glossary/")
     text = linker.linked('<p><a href="x">score</a> <code>score</code> underscore Score it, score again. A bone folder.</p>')
     again = linker.linked("<p>Score the tab.</p>")
     links = html.fromstring(text).xpath("//a[@class='word']")
@@ -81,7 +80,7 @@ def test_the_first_use_of_a_word_is_linked_and_no_other():
 def test_linking_changes_no_word(parts):
     """Without the links the text is what it was."""
     text = "".join(parts)
-    found = Linker.to("g/").linked(text)
+    found = GlossaryLinker.to("g/").linked(text)
     bare = str(found)
     for name in {key.split('.')[0] for key in ENGLISH.section('glossary')}:
         bare = bare.replace(f'<a class="word" href="g/#{name}">', "\x01")
@@ -117,7 +116,7 @@ def test_the_index_is_small(project):
     """At most 15 kB for a hundred steps with titles as long as the caddy's, and it reads back."""
     steps = tuple(Step(n, f"Score the foot and the shoulder {n}", f"score-the-foot-and-the-shoulder-{n}", n, (), False)
                   for n in range(10))
-    text = index({f"tea-caddy-{n}/": replace(CADDY, steps=steps) for n in range(10)}, "glossary/")
+    text = search_index({f"tea-caddy-{n}/": replace(CADDY, steps=steps) for n in range(10)}, "glossary/")
     assert len(text.encode()) <= 15_000
     pages = json.loads(text)["pages"]
     assert sum(len(page[3]) for page in pages[:-1]) == 100 and pages[-1][0] == "glossary/"
@@ -128,21 +127,21 @@ def test_the_index_is_small(project):
 
 def test_only_what_parts_the_tutorials_is_offered():
     """A choice that all or none fulfil would do nothing."""
-    one = Traits("easy", 20, 90, ("Trimmer", "Adhesive"), 8, ("A4", "Letter"))
-    two = Traits("hard", 90, 240, ("Trimmer",), 0, ("A4",))
-    offered = choices([one, two])
+    one = FilterValues("easy", 20, 90, ("Trimmer", "Adhesive"), 8, ("A4", "Letter"))
+    two = FilterValues("hard", 90, 240, ("Trimmer",), 0, ("A4",))
+    offered = filter_choices([one, two])
     assert offered.levels == ("easy", "hard") and [most for most, _ in offered.times] == [30, 60]
     assert [size for size, _ in offered.sizes] == [100, 150, 200] and offered.tools == (("Adhesive", "Adhesive"),)
     assert offered.shapes == ((0, "without a floor"), (8, "eight-sided floor")) and offered.sheets == (("Letter", "Letter"),)
-    assert not choices([one]).any and not choices([one, one]).any
+    assert not filter_choices([one]).any and not filter_choices([one, one]).any
 
 
-@given(st.lists(st.builds(Traits, st.sampled_from(["easy", "medium", "hard", ""]), st.none() | st.integers(1, 300),
+@given(st.lists(st.builds(FilterValues, st.sampled_from(["easy", "medium", "hard", ""]), st.none() | st.integers(1, 300),
                           st.none() | st.integers(1, 500), st.just(())), max_size=6))
 @settings(deadline=None)
 def test_each_limit_shows_some_and_hides_some(cards):
     """Counted anew."""
-    for most, _ in choices(cards).sizes:
+    for most, _ in filter_choices(cards).sizes:
         within = [c for c in cards if c.widest is not None and c.widest <= most]
         assert 0 < len(within) < len(cards)
-    assert len(choices(cards).levels) != 1
+    assert len(filter_choices(cards).levels) != 1

@@ -13,14 +13,20 @@ from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
-from generator.website.feed import ATOM, FeedEntry, feed
-from generator.website.page_metadata import howto, howto_data, period
+from generator.website.page_metadata import (
+    ATOM_NAMESPACE,
+    FeedEntry,
+    atom_feed,
+    howto_data,
+    howto_json_ld,
+    iso_duration,
+)
 from generator.website.share_picture import share_picture
-from tests.website.caddy import CADDY, FRONT
+from tests.website.sample_tutorial import CADDY, FRONT
 
 SITE = "https://stall.example/boxes/"
 RFC3339 = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ\Z")     # RFC 3339, 5.6, as far as a whole day needs it
-NAMES = {"a": ATOM}
+NAMES = {"a": ATOM_NAMESPACE}
 
 
 def dated(published: date | None, updated: date | None = None):
@@ -45,14 +51,14 @@ def test_structured_data_has_what_the_vocabulary_asks_for():
 @settings(deadline=None, max_examples=80)
 def test_no_title_ends_the_script_element(title):
     """Whatever an author writes, the block holds no < and reads back the same."""
-    text = howto(replace(CADDY, front=replace(FRONT, title=title + "</script><!--")), "en", None, None)
+    text = howto_json_ld(replace(CADDY, front=replace(FRONT, title=title + "</script><!--")), "en", None, None)
     assert "<" not in text and json.loads(text)["name"] == title + "</script><!--"
 
 
 @given(st.integers(1, 5000))
 def test_a_period_reads_back(minutes):
     """ISO 8601: hours and minutes of PT…H…M are the minutes again."""
-    found = re.fullmatch(r"PT(?:(\d+)H)?(?:(\d+)M)?", period(minutes))
+    found = re.fullmatch(r"PT(?:(\d+)H)?(?:(\d+)M)?", iso_duration(minutes))
     assert int(found[1] or 0) * 60 + int(found[2] or 0) == minutes
 
 
@@ -60,8 +66,8 @@ def test_a_feed_has_what_atom_asks_for():
     """RFC 4287, 4.1.1 and 4.1.2: id, title, updated of feed and entries, an author, a link to itself; newest first."""
     entries = [FeedEntry(SITE + "a/", dated(date(2026, 5, 9))), FeedEntry(SITE + "b/", dated(date(2026, 5, 2), date(2026, 6, 13))),
                FeedEntry(SITE + "c/", dated(None))]
-    root = etree.fromstring(feed(entries, "The stall", "Boxes", SITE, "the stall").encode())
-    assert root.tag == f"{{{ATOM}}}feed"
+    root = etree.fromstring(atom_feed(entries, "The stall", "Boxes", SITE, "the stall").encode())
+    assert root.tag == f"{{{ATOM_NAMESPACE}}}feed"
     found = root.findall("a:entry", NAMES)
     assert [entry.findtext("a:id", namespaces=NAMES) for entry in found] == [SITE + "b/", SITE + "a/"]
     assert root.findtext("a:updated", namespaces=NAMES) == "2026-06-13T00:00:00Z"
@@ -75,7 +81,7 @@ def test_a_feed_has_what_atom_asks_for():
 
 def test_nothing_dated_makes_no_feed(project):
     """A feed without a moment is none; neither file nor link is there."""
-    assert feed([FeedEntry(SITE, dated(None))], "x", "", SITE, "x") == ""
+    assert atom_feed([FeedEntry(SITE, dated(None))], "x", "", SITE, "x") == ""
     project.build("--strict")
     assert not (project.site / "feed.xml").exists()
     assert not project.page("index.html").xpath("//link[@type='application/atom+xml']")

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.tutorial import Step
-from generator.website.plain_text import WIDTH, letter, measured
-from tests.website.caddy import CADDY, measure, measures, said
+from generator.website.plain_text import LINE_WIDTH, measures_text, sentences_with_measures
+from tests.website.sample_tutorial import CADDY, measure, measures, said
 
 
 def lists(text: str) -> dict[str, str]:
@@ -20,7 +20,7 @@ def lists(text: str) -> dict[str, str]:
 
 def test_each_list_is_whole_and_speaks_one_system():
     """Facts, supplies and each step's measures, with no figure of the other system."""
-    found = lists(letter(CADDY))
+    found = lists(measures_text(CADDY))
     assert "252 mm long" in found["mm"] and " in long" not in found["mm"]
     assert "10 1/2 in long" in found["in"] and " mm" not in found["in"]
     for text in found.values():
@@ -29,7 +29,7 @@ def test_each_list_is_whole_and_speaks_one_system():
 
 def test_the_head_says_what_it_is():
     """Title, revision mark, and a sign at the front by which programs know the letters."""
-    text = letter(CADDY)
+    text = measures_text(CADDY)
     assert text.startswith("\ufeffEight-sided tea caddy\n=====") and "7KQ2MX" in text
 
 
@@ -37,7 +37,7 @@ def test_only_sentences_that_measure():
     """A sentence without a measure stays out; so does Markdown; a number that both systems share makes none."""
     prose = ("Cut *boldly*. Cut a [strip](x.md) ", measure("252 mm", "10 1/2 in"), " long. There are ", said("eight"),
              " of them. Take ", measure("12 mm", "1/2 in"), " more & no less.\n")
-    assert list(measured(prose, "in")) == ["Cut a strip 10\u00a01/2\u00a0in long.", "Take 1/2\u00a0in more & no less."]
+    assert list(sentences_with_measures(prose, "in")) == ["Cut a strip 10\u00a01/2\u00a0in long.", "Take 1/2\u00a0in more & no less."]
 
 
 @settings(deadline=None, max_examples=60)
@@ -46,8 +46,8 @@ def test_no_measure_is_broken_at_the_end_of_a_line(halves, words):
     """Lines are short enough for a letter, and a figure stays with its fraction and its unit."""
     inches = ",".join(f"{n} 1/2 in" for n in halves)
     step = Step(1, "Score", "score", 1, (f"A{words} ", measures(",".join(f"{n} mm" for n in halves), inches), " from it.\n"), True)
-    text = letter(replace(CADDY, steps=(step,)))
-    assert max(map(len, text.split("\n"))) <= WIDTH and "\u00a0" not in text
+    text = measures_text(replace(CADDY, steps=(step,)))
+    assert max(map(len, text.split("\n"))) <= LINE_WIDTH and "\u00a0" not in text
     assert not re.search(r"\d\n\s+(\d+/|mm\b|in\b)", text)
     assert text.count(" 1/2") >= len(halves)
 

@@ -8,14 +8,14 @@ from hypothesis import strategies as st
 from mkdocs.exceptions import PluginError
 
 from generator.tutorial import Photo, Step
-from generator.website.prose import InlineToken, Manuscript, parts
-from tests.website.caddy import CADDY, PLACE, STEPS, measure, said
+from generator.website.prose import InlineMarkdown, MarkdownSource, split_at_steps
+from tests.website.sample_tutorial import CADDY, PLACE, STEPS, measure, said
 
 
 def converted(tutorial=CADDY):
-    manuscript = Manuscript()
+    manuscript = MarkdownSource()
     html = markdown.markdown(manuscript.page(tutorial), extensions=["tables", "fenced_code", "toc"])
-    return parts(manuscript.fill(html), tutorial.steps)
+    return split_at_steps(manuscript.fill(html), tutorial.steps)
 
 
 def test_every_step_gets_its_own_text():
@@ -31,14 +31,14 @@ def test_values_come_back_where_they_were():
     """A value stands in its sentence, not at the end of it, and Markdown around it still works."""
     assert 'Cut a strip <span class="measure">' in converted().steps[0]
     assert "</span>, eight in all." in converted().steps[1]
-    manuscript = Manuscript()
+    manuscript = MarkdownSource()
     html = markdown.markdown(manuscript.prose(("**", said("eight"), "** and _", said("nine"), "_")))
     assert manuscript.fill(html) == "<p><strong>eight</strong> and <em>nine</em></p>"
 
 
 def test_a_photo_is_a_paragraph_by_itself():
     """Signs that mean something in Markdown do not break a photo's words or its address."""
-    manuscript = Manuscript()
+    manuscript = MarkdownSource()
     photo = Photo("my photo (2).jpg", 'A [strip] of *card* & "ribbon"', 'After "it"', PLACE)
     html = markdown.markdown(manuscript.prose(("Before\n", photo, "after")))
     assert html.split("\n")[0] == "<p>Before</p>" and html.split("\n")[-1] == "<p>after</p>"
@@ -50,19 +50,19 @@ def test_text_that_swallows_a_heading_is_named():
     """A comment that is never ended would eat the steps behind it; the message says which and why."""
     steps = (Step(1, "Cut", "cut", 1, ("<!-- not yet",), False), Step(2, "Fold", "fold", 2, ("Fold it.",), False))
     with pytest.raises(PluginError, match=r"before step 2 \(Fold\).*never ended"):
-        parts("<h2 id=\"cut\">Cut</h2>\n<!-- not yet", steps)
+        split_at_steps("<h2 id=\"cut\">Cut</h2>\n<!-- not yet", steps)
 
 
 @pytest.mark.parametrize("line", ["1. Cut", "- card", "# one", "C #", "    far in", "> said", "a\n\nb", "***", "==="])
 def test_a_line_stays_a_line(line):
     """Titles, facts and supplies make no list, quotation or code block, whatever they begin with."""
-    html = InlineToken().html((line,))
+    html = InlineMarkdown().html((line,))
     assert html == " ".join(line.split()).replace(">", "&gt;")
 
 
 def test_a_line_may_hold_markdown_and_values():
     """Emphasis and values work in a line as in a paragraph."""
-    html = InlineToken().html(("*card*, ", measure("30 mm", "1 1/4 in")))
+    html = InlineMarkdown().html(("*card*, ", measure("30 mm", "1 1/4 in")))
     assert html.startswith('<em>card</em>, <span class="measure"><span class="in">')
 
 
@@ -71,6 +71,6 @@ def test_a_line_may_hold_markdown_and_values():
 def test_no_prose_loses_a_step(texts):
     """Whatever Markdown the steps hold, short of raw HTML, each is found again."""
     steps = tuple(Step(n, f"Step {n}", f"step-{n}", n, (text,), False) for n, text in enumerate(texts, 1))
-    manuscript = Manuscript()
+    manuscript = MarkdownSource()
     source = "\n\n".join(f'<h2 id="{s.anchor}">{s.title}</h2>\n\n{manuscript.prose(s.prose)}' for s in steps)
-    assert len(parts(markdown.markdown(source), steps).steps) == len(steps)
+    assert len(split_at_steps(markdown.markdown(source), steps).steps) == len(steps)

@@ -8,13 +8,13 @@ import re
 import numpy as np
 import pytest
 
-from generator.drawing.folded.pictures import shapers_of
-from generator.drawing.folded.slider_data import COARSE, FINE, slides
+from generator.drawing.folded.slider_data import PLAN_RESOLUTION, SURFACE_RESOLUTION, slider_data
+from generator.drawing.folded.tutorial_pictures import solid_builders
 from generator.folding.records import placed_points
 from generator.locale import locale_for
 from generator.website.slider import slider_file, slider_view
-from tests.tutorial.shelf import folded_of, on_shelf
-from tests.website.test_shapes import BOX
+from tests.tutorial.site_tutorials import folded_of, on_shelf
+from tests.website.test_folded_pictures import BOX
 
 BOXES = ["tea-caddy", "biscuit-box", "gable-carrier", "seed-envelope"]
 CLOSE = 0.06        # mm: panels are told to 1/1000 mm and angles to 1/10000 radian, over some 300 mm and several folds
@@ -28,7 +28,7 @@ def told():
     def of(slug: str) -> tuple:
         if slug not in kept:
             tutorial = on_shelf(slug)
-            made = slides(*folded_of(tutorial))
+            made = slider_data(*folded_of(tutorial))
             kept[slug] = tutorial, made, json.loads(slider_file(made, (20.0, 30.0)).data)
         return kept[slug]
     return of
@@ -43,7 +43,7 @@ def folded(body: dict, place: float) -> dict[int, np.ndarray]:
         k = np.array(((0, 0, b), (0, 0, -a), (-b, a, 0)))
         turn = np.eye(4)
         turn[:3, :3] += math.sin(-angles[hinge]) * k + (1 - math.cos(angles[hinge])) * k @ k
-        origin = np.array((x, y, 0)) / FINE
+        origin = np.array((x, y, 0)) / PLAN_RESOLUTION
         turn[:3, 3] = origin - turn[:3, :3] @ origin
         frames[panel] = frames[parent] @ turn
     return frames
@@ -53,18 +53,18 @@ def folded(body: dict, place: float) -> dict[int, np.ndarray]:
 def test_it_tells_every_panel_and_fold(told, slug):
     """Each piece has its panels, hinges and free edges; the triangles of a panel have its area."""
     tutorial, made, data = told(slug)
-    shapers = shapers_of(*folded_of(tutorial))
-    assert len(data["bodies"]) == len(shapers) and data["places"] == len(made.steps)
-    for body, shaper in zip(data["bodies"], shapers, strict=True):
-        flat = shaper.piece.flat
-        assert len(body["panels"]) == len(flat.panels) and len(body["arms"]) == len(shaper.way.link.arms)
+    builders = solid_builders(*folded_of(tutorial))
+    assert len(data["bodies"]) == len(builders) and data["places"] == len(made.steps)
+    for body, builder in zip(data["bodies"], builders, strict=True):
+        flat = builder.piece.flat
+        assert len(body["panels"]) == len(flat.panels) and len(body["arms"]) == len(builder.way.link.arms)
         assert sum(line[3] >= 0 for line in body["lines"]) == len(flat.hinges)
         assert sum(line[0] == 1 for line in body["lines"]) == len(flat.edges)
         for panel, (points, triangles) in zip(flat.panels, body["panels"], strict=True):
-            corners = (np.array(points).reshape(-1, 2) / FINE)[np.array(triangles).reshape(-1, 3)]
+            corners = (np.array(points).reshape(-1, 2) / PLAN_RESOLUTION)[np.array(triangles).reshape(-1, 3)]
             one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
             areas = (one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]) / 2
-            punched = sum(_area(xy) for _, where, xy in shaper.punches if where == panel.id)
+            punched = sum(_area(xy) for _, where, xy in builder.punches if where == panel.id)
             assert areas.min() > -1e-3 and areas.sum() == pytest.approx(panel.polygon.area - punched, abs=0.5)
 
 
@@ -76,15 +76,15 @@ def _area(xy: np.ndarray) -> float:
 def test_every_stage_lies_where_folding_puts_it(told, slug):
     """At every place the corners of every panel are those of the stage, but for the rounding of the data."""
     tutorial, made, data = told(slug)
-    for body, shaper in zip(data["bodies"], shapers_of(*folded_of(tutorial)), strict=True):
+    for body, builder in zip(data["bodies"], solid_builders(*folded_of(tutorial)), strict=True):
         compared = 0
         for place, step in enumerate(made.steps, start=1):
-            stage = next((s for s in shaper.stages if s.step == step), None)
+            stage = next((s for s in builder.stages if s.step == step), None)
             if stage is None:
                 continue
             frames = folded(body, place)
-            for panel in shaper.piece.flat.panels:
-                if shaper.is_firm(panel.id):
+            for panel in builder.piece.flat.panels:
+                if builder.is_firm(panel.id):
                     xy = np.asarray(panel.polygon.exterior.coords)
                     far = np.abs(placed_points(frames[panel.id], xy) - placed_points(stage.frames[panel.id], xy)).max()
                     assert far < CLOSE, (place, panel.id)
@@ -95,22 +95,22 @@ def test_every_stage_lies_where_folding_puts_it(told, slug):
 def test_the_bent_sheet_ends_as_folding_bends_it(told):
     """The last key of the caddy's dome is its skin to a hundredth of a millimetre and its rounding."""
     tutorial, made, data = told("tea-caddy")
-    skin, (shaper,) = data["bodies"][0]["skin"], shapers_of(*folded_of(tutorial))
+    skin, (builder,) = data["bodies"][0]["skin"], solid_builders(*folded_of(tutorial))
     assert skin["at"][0] == 4 and skin["at"][-1] == len(made.steps) and len(skin["points"]) == len(skin["at"])
-    cell = np.sum(skin["points"], axis=0).reshape(3, -1).T / COARSE
+    cell = np.sum(skin["points"], axis=0).reshape(3, -1).T / SURFACE_RESOLUTION
     seats = np.array(skin["seats"]).reshape(-1, 3, 4)
     points = np.concatenate([cell @ seat[:, :3].T + seat[:, 3] for seat in seats])
-    far = np.linalg.norm(points[:, None] - shaper.skin.points[None], axis=2)
-    assert far.min(axis=1).max() < 2 / COARSE and far.min(axis=0).max() < 2 / COARSE
-    assert len(skin["patch"]) == len(shaper.skin.triangles) and skin["covers"] == sorted({*shaper.skin.panel.tolist()})
+    far = np.linalg.norm(points[:, None] - builder.skin.points[None], axis=2)
+    assert far.min(axis=1).max() < 2 / SURFACE_RESOLUTION and far.min(axis=0).max() < 2 / SURFACE_RESOLUTION
+    assert len(skin["patch"]) == len(builder.skin.triangles) and skin["covers"] == sorted({*builder.skin.panel.tolist()})
 
 
 def test_the_same_plan_gives_the_same_bytes_and_another_one_another_name(told):
     """Worked out twice the file is the same; its name is made from its content, so no page meets an older one."""
     tutorial, made, _ = told("biscuit-box")
-    one, two = (slider_file(each, (20.0, 30.0)) for each in (made, slides(*folded_of(tutorial))))
+    one, two = (slider_file(each, (20.0, 30.0)) for each in (made, slider_data(*folded_of(tutorial))))
     assert one.data == two.data and one.name == two.name and re.fullmatch(r"fold-[0-9a-f]{12}\.json", one.name)
-    assert slider_file(made, (25.0, 30.0)).name != one.name != slider_file(slides(*folded_of(on_shelf("seed-envelope"))), (20.0, 30.0)).name
+    assert slider_file(made, (25.0, 30.0)).name != one.name != slider_file(slider_data(*folded_of(on_shelf("seed-envelope"))), (20.0, 30.0)).name
 
 
 def test_the_lid_has_a_place_of_its_own(told):

@@ -12,10 +12,10 @@ from generator.drawing import ListRow, RecordingPen, Role, StepPicture, Surface
 from generator.geometry import rectangle
 from generator.website.filters import duration
 from generator.website.pictures import card_view, picture_view, row_html
-from generator.website.prose import Converted, InlineToken
-from generator.website.shelf import Shelved
-from generator.website.view import moved, tutorial_view
-from tests.website.caddy import CADDY
+from generator.website.prose import ConvertedTutorial, InlineMarkdown
+from generator.website.tutorials import RenderedTutorial
+from generator.website.view import relocated_view, tutorial_view
+from tests.website.sample_tutorial import CADDY
 from tests.website.test_prose_values import heard, parsed, seen
 
 
@@ -34,8 +34,8 @@ def picture() -> StepPicture:
 
 
 def view():
-    converted = Converted("", ("<p>one</p>",) * len(CADDY.steps))
-    return tutorial_view(Shelved(CADDY, {}, (), None), converted, InlineToken())
+    converted = ConvertedTutorial("", ("<p>one</p>",) * len(CADDY.steps))
+    return tutorial_view(RenderedTutorial(CADDY, {}, (), None), converted, InlineMarkdown())
 
 
 def test_a_row_says_its_measure_in_both_systems():
@@ -85,7 +85,7 @@ def test_facts_credit_and_titles_are_ready_to_show():
 def test_only_addresses_within_the_site_move():
     """On the print view what is relative gets one folder longer; places on the page and other sites stay."""
     html = '<a href="#a">a</a><a href="b/">b</a><img src="c.jpg"><a href="https://x.example/">d</a><a href="/e">e</a>'
-    shown = moved(tutorial_view(Shelved(CADDY, {}, (), None), Converted(html, ("",) * 4), InlineToken()), "..")
+    shown = relocated_view(tutorial_view(RenderedTutorial(CADDY, {}, (), None), ConvertedTutorial(html, ("",) * 4), InlineMarkdown()), "..")
     assert shown.intro == html.replace('"b/"', '"../b/"').replace('"c.jpg"', '"../c.jpg"')
 
 

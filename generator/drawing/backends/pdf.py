@@ -1,48 +1,229 @@
-"""The PDF back end: pages at true size, in layers. Same input, same bytes."""
+"""Content streams of PDF, in mm: paths, line styles and text of one recording.
+
+A curve is drawn as cubic arcs of at most an eighth of a turn, which leave a
+circle of 1 m radius by less than 0.005 mm (the error of the usual
+approximation, 4/3·tan(θ/4), is about r·θ⁶/55 000).
+
+The PDF back end: pages at true size, in layers. Same input, same bytes.
+"""
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from io import BytesIO
 
-from generator.drawing.backends import helvetica
-from generator.drawing.backends.pdf_content import ContentPen, figures
+from generator.drawing import lettering
+from generator.drawing.lettering import DualText
+from generator.drawing.pen import (
+    Badge,
+    Contour,
+    Dimension,
+    FoldedFace,
+    Label,
+    Leader,
+    Path,
+    Role,
+    Surface,
+    Symbol,
+)
 from generator.drawing.process_table import PROCESS_BY_KEY, PROCESS_LAYERS
-from generator.drawing.recording import Recording
-from generator.drawing.templates.page import Page, PlacedDrawing
+from generator.drawing.recording import BADGE_DIAMETER, BADGE_LETTER_SIZE, Recording
+from generator.drawing.style import CONTOURS, DIMENSION_LINE_WIDTH, LINES, SOLID_NARROW, SOLID_WIDE
+from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
+from generator.drawing.templates.page import BoldLabel, Page, PlacedDrawing
+from generator.geometry import Circle, Line, Point, Stroke
 from generator.units import MM_PER_INCH, memoised
 
-POINT = Fraction(72) / MM_PER_INCH      # points in a mm
-FINE = Decimal("0.000001")              # to which page boxes are rounded, in points
-SCALE = f"{float(POINT):.10f}"
+PDF_DECIMALS = 4              # decimals of mm
+MAX_CUBIC_ANGLE = math.pi / 4    # of one cubic arc
+HALF_CAPITAL_HEIGHT = 0.36              # half the height of capitals, in em
+LABEL_LEADING = 1.3           # from one line of a label to the next, in em
+GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95, Surface.PLAIN: 1.0}
+QUIET_GREY = 0.35            # grey of quiet words
 
 
-def points(mm: float) -> Decimal:
+@lru_cache(maxsize=16384)       # rulers and heads stand at the same places on every page
+def pdf_number(value: float) -> str:
+    """A number of mm rounded to 0.0001, as short as can be. Raises ValueError for what is not finite."""
+    if not math.isfinite(value):
+        raise ValueError("a page cannot be drawn at a place that is not a number")
+    text = f"{value:.{PDF_DECIMALS}f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def pdf_numbers(*values: float) -> str:
+    """Several numbers with a space between."""
+    return " ".join(map(pdf_number, values))
+
+
+def path_data(path: Path) -> str:
+    """A path of strokes that join, closed where it ends at its beginning."""
+    start, end = path[0].start, path[-1].end
+    closed = _same(start, end) and (len(path) > 1 or isinstance(path[0], Circle))
+    drawn = path[:-1] if closed and isinstance(path[-1], Line) else path
+    parts = [f"{pdf_numbers(*map(float, start))} m", *(part for stroke in drawn for part in _path_operator(stroke))]
+    return "\n".join([*parts, "h"] if closed else parts)
+
+
+def _path_operator(stroke: Stroke) -> Iterable[str]:
+    if isinstance(stroke, Line):
+        return (f"{pdf_numbers(*map(float, stroke.end))} l",)
+    return _cubics(stroke)
+
+
+def _cubics(curve: Stroke) -> Iterable[str]:
+    """An arc of a circle or an ellipse as cubic arcs."""
+    cx, cy, ux, uy, vx, vy = curve.frame
+    pieces = max(1, math.ceil(abs(curve.sweep) / MAX_CUBIC_ANGLE - 1e-9))
+    step = curve.sweep / pieces
+    reach = 4 / 3 * math.tan(step / 4)
+    for k in range(pieces):
+        a, b = curve.first + k * step, curve.first + (k + 1) * step
+        ca, sa, cb, sb = math.cos(a), math.sin(a), math.cos(b), math.sin(b)
+        controls = ((ca - reach * sa, sa + reach * ca), (cb + reach * sb, sb - reach * cb))
+        end = tuple(map(float, curve.end)) if k == pieces - 1 else (cx + cb * ux + sb * vx, cy + cb * uy + sb * vy)
+        yield f"{pdf_numbers(*(x for p, q in controls for x in (cx + p * ux + q * vx, cy + p * uy + q * vy)), *end)} c"
+
+
+def _same(a: Point, b: Point) -> bool:
+    return abs(float(a[0]) - float(b[0])) < 1e-6 and abs(float(a[1]) - float(b[1])) < 1e-6
+
+
+def pdf_string(text: str) -> bytes:
+    """A text as a string of PDF, in WinAnsi."""
+    raw = lettering.encoded_text(text).text.encode(lettering.ENCODING)
+    return b"(" + raw.replace(b"\\", b"\\\\").replace(b"(", b"\\(").replace(b")", b"\\)") + b")"
+
+
+class PdfContentPen:
+    """Writes a recording; ``lacking`` are the letters that the font does not have."""
+
+    def __init__(self) -> None:
+        self.parts: list[bytes] = []
+        self.processes: list[str] = []
+        self.lacking: dict[str, None] = {}
+        self._in_layer = False
+
+    def data(self) -> bytes:
+        """The content stream."""
+        return b"\n".join(self.parts)
+
+    def _add(self, *lines: str | bytes) -> None:
+        self.parts += [line if isinstance(line, bytes) else line.encode("ascii") for line in lines]
+
+    def begin(self, process: str) -> None:
+        self._in_layer = process in PROCESS_BY_KEY
+        if self._in_layer:
+            if process not in self.processes:
+                self.processes.append(process)
+            self._add(f"/OC /{process} BDC")
+        self._add("q")
+
+    def end(self) -> None:
+        self._add("Q")
+        if self._in_layer:
+            self._add("EMC")
+
+    # -- lines and areas ----------------------------------------------------
+
+    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+        self._add("q", f"{pdf_number(GREYS[surface])} g", *map(path_data, loops), "f*", "Q")
+
+    def stroke(self, path: Path, role: Role, fresh: bool) -> None:
+        style = LINES[role]
+        dashes, cap = " ".join(map(pdf_number, style.dashes(fresh))), int(style.round_ends)
+        self._add(f"{pdf_number(style.width(fresh))} w [{dashes}] 0 d {cap} J", path_data(path), "S")
+
+    def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
+        self.area(loops, face.side)
+
+    def contour(self, path: Path, contour: Contour) -> None:
+        self._add(f"{pdf_number(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J", path_data(path), "S")
+
+    def hole(self, circle: Circle, fresh: bool) -> None:
+        self._thin((circle,))
+
+    def _thin(self, path: Path, paint: str = "S") -> None:
+        self._add(f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d 0 J", path_data(path), paint)
+
+    # -- measures and notes -------------------------------------------------
+
+    def dimension(self, dimension: Dimension) -> None:
+        self._figure(dimension_strokes(dimension))
+
+    def leader(self, leader: Leader) -> None:
+        self._figure(leader_strokes(leader))
+
+    def symbol(self, symbol: Symbol) -> None:
+        self._figure(symbol_strokes(symbol))
+
+    def _figure(self, shape: SymbolStrokes) -> None:
+        for path in shape.lines:
+            self._thin(path)
+        for head in (*shape.solid, *shape.hollow):
+            data = path_data(tuple(Line(a, b) for a, b in zip(head, (*head[1:], head[0]), strict=True)))
+            self._add(data, "f" if head in shape.solid else "S")
+        for circle in shape.dots:
+            self._add(path_data((circle,)), "f")
+        for circle in shape.rings:
+            self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d", path_data((circle,)), "B Q")
+
+    def badge(self, badge: Badge) -> None:
+        self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d", path_data((Circle(badge.at, BADGE_DIAMETER / 2),)), "B Q")
+        self._text(Label(DualText.plain(str(badge.number)), badge.at, BADGE_LETTER_SIZE), badge.at, str(badge.number), 0.5)
+
+    def label(self, label: Label) -> None:
+        share = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.align]
+        lines = label.words.mm.split("\n")
+        for number, text in enumerate(lines):
+            down = (number - (len(lines) - 1) / 2) * LABEL_LEADING * label.size
+            at = (label.at[0] + down, label.at[1]) if label.upright else (label.at[0], label.at[1] - down)
+            self._text(label, Point(*map(float, at)), text, share)
+
+    def _text(self, label: Label, at: Point, text: str, share: float) -> None:
+        """One line of a label: ``share`` of its width lies before ``at``, its middle height is at ``at``."""
+        size, bold = label.size, isinstance(label, BoldLabel)
+        back, low = -share * lettering.helvetica_width(text, size, bold), -HALF_CAPITAL_HEIGHT * size
+        x, y = (at.x - low, at.y + back) if label.upright else (at.x + back, at.y + low)
+        turn = "0 1 -1 0" if label.upright else "1 0 0 1"
+        self.lacking |= dict.fromkeys(lettering.encoded_text(text).lacking)
+        self._add(f"BT {pdf_number(QUIET_GREY) if label.quiet else '0'} g /{'B' if bold else 'H'} {pdf_number(size)} Tf "
+                  f"{turn} {pdf_numbers(x, y)} Tm", pdf_string(text) + b" Tj", "ET 0 g")
+
+
+POINTS_PER_MM = Fraction(72) / MM_PER_INCH      # points in a mm
+POINT_STEP = Decimal("0.000001")              # to which page boxes are rounded, in points
+POINT_SCALE = f"{float(POINTS_PER_MM):.10f}"
+
+
+def in_points(mm: float) -> Decimal:
     """A length on the page in points, to 0.000001."""
-    exact = Fraction(mm).limit_denominator(10_000_000) * POINT
-    return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(FINE)
+    exact = Fraction(mm).limit_denominator(10_000_000) * POINTS_PER_MM
+    return (Decimal(exact.numerator) / Decimal(exact.denominator)).quantize(POINT_STEP)
 
 
 def pdf(title: str, pages: Sequence[Page], language: str = "en") -> bytes:
     """A whole document. Raises ValueError where a coordinate is not a number."""
     import pikepdf
 
-    return _Maker(pikepdf).made(title, pages, language)
+    return _PdfWriter(pikepdf).made(title, pages, language)
 
 
-def lacking(pages: Sequence[Page]) -> tuple[str, ...]:
+def missing_letters(pages: Sequence[Page]) -> tuple[str, ...]:
     """The letters of all pages that the font does not have."""
     found: dict[str, None] = {}
     for page in pages:
         for recording in (page.drawing, *((page.placed.recording,) if page.placed else ())):
             for item in recording.of("label"):
                 found |= dict.fromkeys(letter for line in item.given[0].words.mm.split("\n")
-                                       for letter in helvetica.shown(line).lacking)
+                                       for letter in lettering.encoded_text(line).lacking)
     return tuple(found)
 
 
-class _Maker:
+class _PdfWriter:
     """One document in the making; a plan that lies on several pages is written once."""
 
     def __init__(self, pikepdf) -> None:
@@ -71,12 +252,12 @@ class _Maker:
             Encoding=self._lib.Name.WinAnsiEncoding))
 
     def _page(self, page: Page) -> None:
-        box = self._lib.Array([0, 0, points(page.width), points(page.height)])
-        parts, forms = [f"q {SCALE} 0 0 {SCALE} 0 0 cm".encode()], {}
+        box = self._lib.Array([0, 0, in_points(page.width), in_points(page.height)])
+        parts, forms = [f"q {POINT_SCALE} 0 0 {POINT_SCALE} 0 0 cm".encode()], {}
         if page.placed:
             forms["P"] = self._form(page.placed.recording)
-            parts += [line.encode() for line in _placing(page.placed)]
-        pen = ContentPen()
+            parts += [line.encode() for line in _placement_operator(page.placed)]
+        pen = PdfContentPen()
         page.drawing.replay(pen)
         content = b"\n".join([*parts, pen.data(), b"Q"])
         resources = self._resources(pen)
@@ -88,13 +269,13 @@ class _Maker:
 
     def _form(self, recording: Recording) -> object:
         if id(recording) not in self._forms:
-            pen = _written(recording)
+            pen = _content_stream(recording)
             self._forms[id(recording)] = self._pdf.make_stream(
                 pen.data(), Type=self._lib.Name.XObject, Subtype=self._lib.Name.Form, Resources=self._resources(pen),
-                BBox=self._lib.Array([0, 0, _up(recording.width), _up(recording.height)]))
+                BBox=self._lib.Array([0, 0, _rounded_up(recording.width), _rounded_up(recording.height)]))
         return self._forms[id(recording)]
 
-    def _resources(self, pen: ContentPen) -> object:
+    def _resources(self, pen: PdfContentPen) -> object:
         resources = self._dictionary(Font=self._fonts)
         if pen.processes:
             resources.Properties = self._dictionary(**{p: self._group(p) for p in sorted(pen.processes)})
@@ -123,19 +304,19 @@ class _Maker:
 
 
 @memoised(16)
-def _written(recording: Recording) -> ContentPen:
+def _content_stream(recording: Recording) -> PdfContentPen:
     """A plan as a content stream, the same on every paper."""
-    pen = ContentPen()
+    pen = PdfContentPen()
     recording.replay(pen)
     return pen
 
 
-def _up(mm: float) -> Decimal:
+def _rounded_up(mm: float) -> Decimal:
     """Rounded to 0.001 mm: a box that cuts nothing off."""
     return Decimal(f"{mm + 0.0005:.3f}")
 
 
-def _placing(placed: PlacedDrawing) -> tuple[str, ...]:
+def _placement_operator(placed: PlacedDrawing) -> tuple[str, ...]:
     clip = placed.clip
-    return ("q", f"{figures(clip.x0, clip.y0, clip.width, clip.height)} re W n",
-            f"1 0 0 1 {figures(placed.dx, placed.dy)} cm /P Do", "Q")
+    return ("q", f"{pdf_numbers(clip.x0, clip.y0, clip.width, clip.height)} re W n",
+            f"1 0 0 1 {pdf_numbers(placed.dx, placed.dy)} cm /P Do", "Q")

@@ -23,28 +23,28 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
-from generator.drawing.recording import BADGE, NUMBER_SIZE, Recording
+from generator.drawing.recording import BADGE_DIAMETER, BADGE_LETTER_SIZE, Recording
 from generator.drawing.style import (
     BLEED,
     CONTOURS,
+    DIMENSION_LINE_WIDTH,
     FILLS,
     HATCHES,
-    LACE,
     LINES,
-    MEASURE,
     PALETTE,
+    RIBBON_LINE_WIDTH,
     SOLID_NARROW,
     SOLID_WIDE,
     face_name,
 )
-from generator.drawing.symbols import Figure, dimension_figure, leader_figure, symbol_figure
+from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
 from generator.geometry import Circle, Point
 
-OVER = 2            # times larger while drawing
-CHORD = 0.02        # mm by which a straight piece may leave its curve
-HATCH = 2.2         # mm between the lines of a hatched area
-HATCH_INSIDE = 1.5  # mm between those of the plain side of folded paper, measured along the picture
-SIGN = 0.5          # mm: width of a sign's line
+OVERSAMPLING = 2            # times larger while drawing
+CHORD_TOLERANCE = 0.02        # mm by which a straight piece may leave its curve
+HATCH_SPACING = 2.2         # mm between the lines of a hatched area
+INSIDE_HATCH_SPACING = 1.5  # mm between those of the plain side of folded paper, measured along the picture
+SIGN_LINE_WIDTH = 0.5          # mm: width of a sign's line
 
 Pixel = tuple[float, float]
 
@@ -61,7 +61,7 @@ def png(recording: Recording, scale: float, whole: bool = False, weight: float =
     if not scale > 0:
         raise ValueError("a picture needs some pixels a millimetre")
     size = (max(1, round(recording.width * scale)), max(1, round(recording.height * scale)))
-    pen = PngPen(Image.new("RGB", (size[0] * OVER, size[1] * OVER), PALETTE["ground"]), recording.height, scale * OVER,
+    pen = PngPen(Image.new("RGB", (size[0] * OVERSAMPLING, size[1] * OVERSAMPLING), PALETTE["ground"]), recording.height, scale * OVERSAMPLING,
                  "ink" if whole else "accent", weight)
     recording.replay(pen)
     return pen.image.resize(size, Image.Resampling.BOX)
@@ -97,7 +97,7 @@ class PngPen:
         points = self._points(path)
         if len(points) > 2 and math.dist(points[0], points[-1]) < 1e-3:
             points.append(points[1])    # so that the last corner is joined as well
-        for piece in dashed(points, [part * self._scale * self._weight for part in style.dashes(fresh)]):
+        for piece in dashed_line(points, [part * self._scale * self._weight for part in style.dashes(fresh)]):
             self._line(piece, style.width(fresh) * self._weight, colour)
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
@@ -109,15 +109,15 @@ class PngPen:
         for points in outlines:
             self._draw.line(points, colour, round(BLEED * self._scale))
         if face.side is Surface.PLAIN:
-            lines = self._hatch(Surface.PLAIN, HATCH_INSIDE, 0.1)
+            lines = self._hatch(Surface.PLAIN, INSIDE_HATCH_SPACING, 0.1)
             self.image.paste(PALETTE["quiet"], mask=ImageChops.logical_and(self._mask(loops), lines))
 
     def contour(self, path: Path, contour: Contour) -> None:
         style = CONTOURS[contour]
-        width = LACE if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
+        width = RIBBON_LINE_WIDTH if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
         colour = PALETTE["accent" if contour is Contour.RIBBON else "ink"]
         points = self._points(path)
-        for piece in dashed(points, [part * width * self._scale for part in style.dash]):
+        for piece in dashed_line(points, [part * width * self._scale for part in style.dash]):
             self._line(piece, width * self._weight, colour)
             for end in (piece[0], piece[-1]):
                 self._line([end], width * self._weight, colour)
@@ -133,17 +133,17 @@ class PngPen:
             self._text(words, label.at, label.size, colour, off, label.upright)
 
     def dimension(self, dimension: Dimension) -> None:
-        self._figure(dimension_figure(dimension), PALETTE["ink"], MEASURE)
+        self._figure(dimension_strokes(dimension), PALETTE["ink"], DIMENSION_LINE_WIDTH)
 
     def leader(self, leader: Leader) -> None:
-        self._figure(leader_figure(leader), PALETTE["ink"], MEASURE)
+        self._figure(leader_strokes(leader), PALETTE["ink"], DIMENSION_LINE_WIDTH)
 
     def symbol(self, symbol: Symbol) -> None:
-        self._figure(symbol_figure(symbol), PALETTE["accent"], SIGN)
+        self._figure(symbol_strokes(symbol), PALETTE["accent"], SIGN_LINE_WIDTH)
 
     def badge(self, badge: Badge) -> None:
-        self._circle(Circle(badge.at, BADGE / 2), PALETTE["ground"], PALETTE["ink"], MEASURE)
-        self._text(str(badge.number), badge.at, NUMBER_SIZE, PALETTE["ink"], 0.0, False)
+        self._circle(Circle(badge.at, BADGE_DIAMETER / 2), PALETTE["ground"], PALETTE["ink"], DIMENSION_LINE_WIDTH)
+        self._text(str(badge.number), badge.at, BADGE_LETTER_SIZE, PALETTE["ink"], 0.0, False)
 
     # -- pixels ---------------------------------------------------------------
 
@@ -153,7 +153,7 @@ class PngPen:
     def _points(self, path: Path) -> list[Pixel]:
         points: list[Pixel] = []
         for stroke in path:
-            bent = [self._pixel(p) for p in stroke.flattened(CHORD)]
+            bent = [self._pixel(p) for p in stroke.flattened(CHORD_TOLERANCE)]
             points += bent[1:] if points and math.dist(points[-1], bent[0]) < 1e-3 else bent
         return points
 
@@ -169,7 +169,7 @@ class PngPen:
         (x, y), r = self._pixel(circle.center), float(circle.radius) * self._scale
         self._draw.ellipse((x - r, y - r, x + r, y + r), fill, line, max(1, round(width * self._scale)))
 
-    def _figure(self, shape: Figure, colour: str, width: float) -> None:
+    def _figure(self, shape: SymbolStrokes, colour: str, width: float) -> None:
         for path in shape.lines:
             self._line(self._points(path), width, colour)
         for heads, fill in ((shape.solid, colour), (shape.hollow, PALETTE["ground"])):
@@ -203,7 +203,7 @@ class PngPen:
             inside = ImageChops.logical_xor(inside, one)
         return inside
 
-    def _hatch(self, surface: Surface, spacing: float = HATCH, wide_mm: float = 0.3) -> Image.Image:
+    def _hatch(self, surface: Surface, spacing: float = HATCH_SPACING, wide_mm: float = 0.3) -> Image.Image:
         """Slanted lines over the whole picture; those of what lies under paper slant the other way."""
         wide, high = self.image.size
         lines = Image.new("1", self.image.size)
@@ -215,7 +215,7 @@ class PngPen:
         return lines
 
 
-def dashed(points: Sequence[Pixel], pattern: Sequence[float]) -> Iterator[list[Pixel]]:
+def dashed_line(points: Sequence[Pixel], pattern: Sequence[float]) -> Iterator[list[Pixel]]:
     """A line cut into its dashes; ``pattern`` are lengths of dash and gap by turns, a dash of 0 a dot; () leaves it whole."""
     if not pattern or sum(pattern) <= 0:
         yield list(points)
@@ -225,7 +225,7 @@ def dashed(points: Sequence[Pixel], pattern: Sequence[float]) -> Iterator[list[P
         length, gone = math.dist(start, end), 0.0
         while length - gone > left:
             gone += left
-            place = _between(start, end, gone / length)
+            place = _point_between(start, end, gone / length)
             if part % 2 == 0:
                 yield [*piece, place] if left else [place]
             part = (part + 1) % len(pattern)
@@ -236,5 +236,5 @@ def dashed(points: Sequence[Pixel], pattern: Sequence[float]) -> Iterator[list[P
         yield piece
 
 
-def _between(start: Pixel, end: Pixel, share: float) -> Pixel:
+def _point_between(start: Pixel, end: Pixel, share: float) -> Pixel:
     return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share

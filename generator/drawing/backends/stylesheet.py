@@ -3,27 +3,27 @@ from __future__ import annotations
 
 from functools import cache
 
-from generator.drawing.lettering import PART, SIZE, SMALL
+from generator.drawing.lettering import FRACTION_SIZE, LETTER_SIZE, SMALL_LETTER_SIZE
 from generator.drawing.pen import Contour, FoldedFace, Role
 from generator.drawing.style import (
     BLEED,
     CONTOURS,
+    DIMENSION_LINE_WIDTH,
     FACE_SIDES,
     FACE_TONES,
     FILLS,
     HATCHES,
-    LACE,
     LINES,
-    MEASURE,
     PALETTE,
+    RIBBON_LINE_WIDTH,
     SOLID_NARROW,
     SOLID_WIDE,
     face_name,
     variable,
 )
 
-INSIDE = "inside"       # the hatching of the plain side of folded paper
-FONT = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"    # no wider than lettering reckons
+INSIDE_HATCH = "inside"       # the hatching of the plain side of folded paper
+FONT_FAMILY = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"    # no wider than lettering reckons
 
 
 def _rule(selector: str, **properties: object) -> str:
@@ -56,10 +56,10 @@ def _solid_rules() -> list[str]:
     """Folded paper: every face in its tone, the plain side hatched besides, outlines wide and creases narrow."""
     names = [face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES]
     rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED) for name in names]
-    rules.append(_rule(f".drawing .hatch-{INSIDE}", stroke=variable("quiet"), stroke_width=0.1))
-    rules.append(_rule(f".drawing .{INSIDE}-hatched", stroke="none"))
+    rules.append(_rule(f".drawing .hatch-{INSIDE_HATCH}", stroke=variable("quiet"), stroke_width=0.1))
+    rules.append(_rule(f".drawing .{INSIDE_HATCH}-hatched", stroke="none"))
     for contour, style in CONTOURS.items():
-        width = LACE if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
+        width = RIBBON_LINE_WIDTH if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
         dash = " ".join(f"{part * width:g}" for part in style.dash)
         rules.append(_rule(f".drawing .{contour}", stroke_width=f"{width:g}", stroke_linecap="round", stroke_dasharray=dash or None,
                            stroke=variable("accent" if contour is Contour.RIBBON else "ink")))
@@ -71,7 +71,7 @@ def stylesheet() -> str:
     """CSS for every drawing of a page. The page may set ``--ink``, ``--quiet``, ``--accent`` … on any element above."""
     ink, quiet, accent = variable("ink"), variable("quiet"), variable("accent")
     return "\n".join([
-        _rule(".drawing", font_family=f"var(--plain,{FONT})", font_size=f"{SIZE:g}px",
+        _rule(".drawing", font_family=f"var(--plain,{FONT_FAMILY})", font_size=f"{LETTER_SIZE:g}px",
               font_variant_numeric="tabular-nums", letter_spacing="normal", word_spacing="normal",
               fill=ink, text_anchor="middle"),
         # a hatched area names its pattern itself, since no style may stand in the page
@@ -85,17 +85,17 @@ def stylesheet() -> str:
         _rule(f".drawing .{Role.RIBBON}.now", stroke_linecap="round"),
         _rule(f".drawing .{Role.SCORE}.now", stroke_linecap="round"),
         _rule(f".drawing .{Role.FRAME}", stroke=accent, stroke_width=0.6),
-        _rule(".drawing .measure,.drawing .leader", stroke=ink, stroke_width=MEASURE),
+        _rule(".drawing .measure,.drawing .leader", stroke=ink, stroke_width=DIMENSION_LINE_WIDTH),
         _rule(".drawing .head,.drawing .dot", fill=ink, stroke="none"),
-        _rule(".drawing .ring", fill=variable("ground"), stroke=ink, stroke_width=MEASURE),
+        _rule(".drawing .ring", fill=variable("ground"), stroke=ink, stroke_width=DIMENSION_LINE_WIDTH),
         _rule(".drawing .sign", stroke=accent, stroke_width=0.5),
         _rule(".drawing .sign-head", fill=accent, stroke=accent, stroke_width=0.3),
         _rule(".drawing .sign-hollow", fill=variable("ground"), stroke=accent, stroke_width=0.5),
-        _rule(".drawing .small", font_size=f"{SMALL:g}px"),
+        _rule(".drawing .small", font_size=f"{SMALL_LETTER_SIZE:g}px"),
         _rule(".drawing .quiet", fill=quiet),
         _rule(".drawing .start", text_anchor="start"),
         _rule(".drawing .end", text_anchor="end"),
-        _rule(".drawing .part", font_size=f"{PART:g}em"),
+        _rule(".drawing .part", font_size=f"{FRACTION_SIZE:g}em"),
         _rule(".drawing.whole .line.now,.drawing.whole .line", stroke=ink),
     ])
 

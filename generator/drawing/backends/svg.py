@@ -17,8 +17,17 @@ from svgwrite.path import Path as PathElement
 from svgwrite.pattern import Pattern
 from svgwrite.text import Text, TSpan
 
-from generator.drawing.backends.stylesheet import INSIDE, standalone_style
-from generator.drawing.lettering import ASCENT, GAP, LEADING, RAISE, SIZE, SMALL, block, runs
+from generator.drawing.backends.stylesheet import INSIDE_HATCH, standalone_style
+from generator.drawing.lettering import (
+    ASCENT,
+    FRACTION_GAP,
+    FRACTION_RAISE,
+    LEADING,
+    LETTER_SIZE,
+    SMALL_LETTER_SIZE,
+    text_block_size,
+    text_runs,
+)
 from generator.drawing.pen import (
     Badge,
     Contour,
@@ -31,19 +40,19 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
-from generator.drawing.recording import BADGE, NUMBER_SIZE, Recording
+from generator.drawing.recording import BADGE_DIAMETER, BADGE_LETTER_SIZE, Recording
 from generator.drawing.style import FACE_SIDES, FACE_TONES, FILLS, HATCHES, face_name
-from generator.drawing.symbols import Figure, dimension_figure, leader_figure, symbol_figure
+from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
 from generator.geometry import Circle, Line, Point, Stroke
 
-PLACES = 3      # decimals: 0.001 mm
+SVG_DECIMALS = 3      # decimals: 0.001 mm
 
 
-def figure(value: float) -> str:
+def svg_number(value: float) -> str:
     """A number rounded to 0.001, as short as can be. Raises ValueError for what is not finite."""
     if not math.isfinite(value):
         raise ValueError("a picture cannot be drawn at a place that is not a number")
-    text = f"{value:.{PLACES}f}".rstrip("0").rstrip(".")
+    text = f"{value:.{SVG_DECIMALS}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
@@ -55,7 +64,7 @@ class PathData:
 
     def point(self, point: Point) -> str:
         """"x y"."""
-        return f"{figure(float(point[0]))} {figure(self.height - float(point[1]))}"
+        return f"{svg_number(float(point[0]))} {svg_number(self.height - float(point[1]))}"
 
     def path(self, path: Path) -> str:
         """A path of strokes that join; closed with Z where it ends at its beginning."""
@@ -74,15 +83,15 @@ class PathData:
         if isinstance(stroke, Circle):
             return self.circle(stroke)
         rx, ry = map(float, stroke.axes)
-        tilt = figure(-math.degrees(float(stroke.tilt))) if stroke.tilt else "0"
+        tilt = svg_number(-math.degrees(float(stroke.tilt))) if stroke.tilt else "0"
         large, sweep = int(abs(stroke.sweep) > math.pi), int(stroke.sweep < 0)
-        return f"A{figure(rx)} {figure(ry)} {tilt} {large} {sweep} {self.point(stroke.end)}"
+        return f"A{svg_number(rx)} {svg_number(ry)} {tilt} {large} {sweep} {self.point(stroke.end)}"
 
     def circle(self, circle: Circle) -> str:
         """A whole circle as two halves."""
         (x, y), r = (float(circle.center.x), float(circle.center.y)), float(circle.radius)
         right, left = self.point(Point(x + r, y)), self.point(Point(x - r, y))
-        half = f"A{figure(r)} {figure(r)} 0 0 0 "
+        half = f"A{svg_number(r)} {svg_number(r)} 0 0 0 "
         return f"M{right}{half}{left}{half}{right}Z"
 
     def polygon(self, points: Iterable[Point]) -> str:
@@ -94,7 +103,7 @@ def _same(a: Point, b: Point) -> bool:
     return abs(float(a[0]) - float(b[0])) < 1e-6 and abs(float(a[1]) - float(b[1])) < 1e-6
 
 
-CAP = 0.36          # half the height of figures, in em: what lifts a base line below a middle
+HALF_FIGURE_HEIGHT = 0.36          # half the height of figures, in em: what lifts a base line below a middle
 # pattern of a hatched area: (spacing in mm, path data)
 PATTERNS = {
     Surface.REMOVED: (2.2, "M-1 1L1 -1M-1 3.2L3.2 -1M1 3.2L3.2 1"),
@@ -102,14 +111,14 @@ PATTERNS = {
     Surface.UNDER: (3.0, "M-1 -1L4 4M-1 2L2 5M2 -1L5 2"),
     Surface.SPARE: (5.0, "M-1 4L1 6M0 0L5 5M4 -1L6 1"),
 }
-PATTERNS[INSIDE] = (1.5, "M-0.5 0.5L0.5 -0.5M-0.5 2L2 -0.5M1 2L2 1")
-AREAS = {*map(str, FILLS), *(face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES)}
-_SIZES = {SIZE: "", SMALL: "small"}                                         # classes
-_ALIGN = {"start": ("start", -0.5), "middle": ("", 0.0), "end": ("end", 0.5)}   # class, shift in widths of the box
-HATCHED = {f"{surface}-hatched": surface for surface in (*HATCHES, INSIDE)}
+PATTERNS[INSIDE_HATCH] = (1.5, "M-0.5 0.5L0.5 -0.5M-0.5 2L2 -0.5M1 2L2 1")
+AREA_CLASSES = {*map(str, FILLS), *(face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES)}
+_SIZE_CLASSES = {LETTER_SIZE: "", SMALL_LETTER_SIZE: "small"}                                         # classes
+_ALIGNMENT = {"start": ("start", -0.5), "middle": ("", 0.0), "end": ("end", 0.5)}   # class, shift in widths of the box
+HATCH_CLASSES = {f"{surface}-hatched": surface for surface in (*HATCHES, INSIDE_HATCH)}
 
 
-LAST = {f"{INSIDE}-hatched"}     # over all faces, whose order is that of their tones
+DRAWN_LAST = {f"{INSIDE_HATCH}-hatched"}     # over all faces, whose order is that of their tones
 
 
 def svg(recording: Recording, title: str, description: str, key: str, *, standalone: bool = False,
@@ -136,7 +145,7 @@ def svg(recording: Recording, title: str, description: str, key: str, *, standal
 
 
 def _root(recording: Recording, title: str, description: str, key: str, kind: str) -> svgwrite.Drawing:
-    wide, high = figure(recording.width), figure(recording.height)
+    wide, high = svg_number(recording.width), svg_number(recording.height)
     root = svgwrite.Drawing(size=(f"{wide}mm", f"{high}mm"), viewBox=f"0 0 {wide} {high}", debug=False, role="img",
                             class_=f"drawing {kind}", aria_labelledby=f"{key}-title {key}-desc")
     root.elements.clear()       # an empty defs element
@@ -155,7 +164,7 @@ def _text_of(root: svgwrite.Drawing) -> str:
 
 def _pattern(surface: str, key: str) -> Pattern:
     spacing, data = PATTERNS[surface]
-    pattern = Pattern(size=(figure(spacing), figure(spacing)), id=f"{key}-{surface}", patternUnits="userSpaceOnUse",
+    pattern = Pattern(size=(svg_number(spacing), svg_number(spacing)), id=f"{key}-{surface}", patternUnits="userSpaceOnUse",
                       debug=False)
     pattern.add(PathElement(data, class_=f"hatch-{surface}", debug=False))
     return pattern
@@ -179,19 +188,19 @@ class SvgPen:
 
     def end(self) -> None:
         group = Group(class_=f"g-{self._process}", debug=False)
-        for classes, data in sorted(self._paths.items(), key=lambda row: row[0] in LAST):
+        for classes, data in sorted(self._paths.items(), key=lambda row: row[0] in DRAWN_LAST):
             group.add(self._element(classes, "".join(data)))
         for text in self._texts:
             group.add(text)
         self.groups.append(group)
 
     def _element(self, classes: str, data: str) -> PathElement:
-        if classes not in HATCHED and classes not in AREAS:
+        if classes not in HATCH_CLASSES and classes not in AREA_CLASSES:
             return PathElement(data, class_=classes, debug=False)
         # even-odd, so that a hole in the paper shows what lies behind it
         element = PathElement(data, class_=classes, fill_rule="evenodd", debug=False)
-        if classes in HATCHED:
-            element["fill"] = f"url(#{self._key}-{HATCHED[classes]})"
+        if classes in HATCH_CLASSES:
+            element["fill"] = f"url(#{self._key}-{HATCH_CLASSES[classes]})"
         return element
 
     def _draw(self, classes: str, data: str) -> None:
@@ -215,9 +224,9 @@ class SvgPen:
         data = "".join(map(self._data.path, loops))
         self._draw(face_name(face), data)
         if face.side is Surface.PLAIN:
-            self._draw(f"{INSIDE}-hatched", data)
-            if INSIDE not in self.patterns:
-                self.patterns.append(INSIDE)
+            self._draw(f"{INSIDE_HATCH}-hatched", data)
+            if INSIDE_HATCH not in self.patterns:
+                self.patterns.append(INSIDE_HATCH)
 
     def contour(self, path: Path, contour: Contour) -> None:
         self._draw(str(contour), self._data.path(path))
@@ -228,15 +237,15 @@ class SvgPen:
     # -- measures and notes -------------------------------------------------
 
     def dimension(self, dimension: Dimension) -> None:
-        self._figure(dimension_figure(dimension), "measure", "head")
+        self._figure(dimension_strokes(dimension), "measure", "head")
 
     def leader(self, leader: Leader) -> None:
-        self._figure(leader_figure(leader), "leader", "head")
+        self._figure(leader_strokes(leader), "leader", "head")
 
     def symbol(self, symbol: Symbol) -> None:
-        self._figure(symbol_figure(symbol), "sign", "sign-head")
+        self._figure(symbol_strokes(symbol), "sign", "sign-head")
 
-    def _figure(self, shape: Figure, line: str, head: str) -> None:
+    def _figure(self, shape: SymbolStrokes, line: str, head: str) -> None:
         for path in shape.lines:
             self._draw(line, self._data.path(path))
         for triangle in shape.solid:
@@ -249,16 +258,16 @@ class SvgPen:
             self._draw("ring", self._data.circle(circle))
 
     def badge(self, badge: Badge) -> None:
-        self._draw("ring", self._data.circle(Circle(badge.at, BADGE / 2)))
-        x, y = float(badge.at[0]), self._height - float(badge.at[1]) + CAP * NUMBER_SIZE
-        self._texts.append(_line(str(badge.number), "small", x, y, NUMBER_SIZE, ""))
+        self._draw("ring", self._data.circle(Circle(badge.at, BADGE_DIAMETER / 2)))
+        x, y = float(badge.at[0]), self._height - float(badge.at[1]) + HALF_FIGURE_HEIGHT * BADGE_LETTER_SIZE
+        self._texts.append(_line(str(badge.number), "small", x, y, BADGE_LETTER_SIZE, ""))
 
     def label(self, label: Label) -> None:
         x, y = float(label.at[0]), self._height - float(label.at[1])
-        wide, high = block(label.words, label.size)
-        turn = f"rotate(-90 {figure(x)} {figure(y)})" if label.upright else ""
-        classes = " ".join(filter(None, (_SIZES[label.size], "quiet" if label.quiet else "", _ALIGN[label.align][0])))
-        x += _ALIGN[label.align][1] * wide
+        wide, high = text_block_size(label.words, label.size)
+        turn = f"rotate(-90 {svg_number(x)} {svg_number(y)})" if label.upright else ""
+        classes = " ".join(filter(None, (_SIZE_CLASSES[label.size], "quiet" if label.quiet else "", _ALIGNMENT[label.align][0])))
+        x += _ALIGNMENT[label.align][1] * wide
         first = y - high / 2 + ASCENT * label.size
         for number, (system, words) in enumerate(label.words.lines):
             names = f"{classes} {system}".strip()
@@ -267,18 +276,18 @@ class SvgPen:
 
 def _line(words: str, classes: str, x: float, y: float, size: float, turn: str) -> Text:
     """One line of text around ``x``, its base line at ``y``; fractions are set small, raised and lowered."""
-    parts = runs(words)
+    parts = text_runs(words)
     plain = len(parts) == 1 and parts[0].kind == "text"
-    text = Text(words if plain else "", x=[figure(x)], y=[figure(y)], class_=classes or None,
+    text = Text(words if plain else "", x=[svg_number(x)], y=[svg_number(y)], class_=classes or None,
                 transform=turn or None, debug=False)
     if plain:
         return text
     raised = False
     for part in parts:
-        up = RAISE * size if part.kind == "top" else 0.0
-        shift = (RAISE * size if raised else 0.0) - up
+        up = FRACTION_RAISE * size if part.kind == "top" else 0.0
+        shift = (FRACTION_RAISE * size if raised else 0.0) - up
         raised = part.kind == "top"
         text.add(TSpan(part.text, class_="part" if part.kind in ("top", "bottom") else None,
-                       dx=[figure(GAP * size)] if part.gap else None, dy=[figure(shift)] if shift else None,
+                       dx=[svg_number(FRACTION_GAP * size)] if part.gap else None, dy=[svg_number(shift)] if shift else None,
                        debug=False))
     return text

@@ -15,28 +15,28 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.drawing.folded.projection import SPECK, ProjectedArea
+from generator.drawing.folded.projection import MIN_VISIBLE_AREA, ProjectedArea
 from generator.geometry.ties import snapped
 
-SAME = 0.02         # mm of depth; closer parts lie in one plane
-BEFORE = 0.06       # mm of depth by which a part must lie before a line to hide it
-GRID = 0.002        # mm of the picture; what is closer is one point
-CRUMB = 1e-6        # of a line; less between two parts that hide it is not seen
-SAMPLES = 5         # places along a line at which it is compared with a bent part
-THIN = 0.02         # mm of the picture; narrower areas are dust
+COPLANAR_DEPTH = 0.02         # mm of depth; closer parts lie in one plane
+OCCLUSION_DEPTH = 0.06       # mm of depth by which a part must lie before a line to hide it
+PICTURE_GRID = 0.002        # mm of the picture; what is closer is one point
+MIN_LINE_SHARE = 1e-6        # of a line; less between two parts that hide it is not seen
+SAMPLE_COUNT = 5         # places along a line at which it is compared with a bent part
+MIN_AREA_WIDTH = 0.02         # mm of the picture; narrower areas are dust
 
 
-def seen_areas(sights: Sequence[ProjectedArea], distance: float) -> list[shapely.Geometry]:
+def visible_areas(sights: Sequence[ProjectedArea], distance: float) -> list[shapely.Geometry]:
     """For every sight the part of its area before which nothing lies; ``distance`` is the eye's."""
     shapes = np.array([sight.shape for sight in sights], dtype=object)
     before: dict[int, list[shapely.Geometry]] = defaultdict(list)
     one, other = _pairs(shapes)
     laps = shapely.intersection(shapes[one], shapes[other])
-    keep = shapely.area(laps) > SPECK
+    keep = shapely.area(laps) > MIN_VISIBLE_AREA
     for i, j, lap in zip(one[keep], other[keep], laps[keep]):
-        for hidden, hider, shape in _order(sights, int(i), int(j), lap, SAME / distance):
+        for hidden, hider, shape in _depth_order(sights, int(i), int(j), lap, COPLANAR_DEPTH / distance):
             before[hidden].append(shape)
-    return [_without(shape, before.get(number, ())) for number, shape in enumerate(shapes)]
+    return [_difference(shape, before.get(number, ())) for number, shape in enumerate(shapes)]
 
 
 def _pairs(shapes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -46,11 +46,11 @@ def _pairs(shapes: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return one[once][order], other[once][order]
 
 
-def _order(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:
+def _depth_order(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:
     """(hidden, hider, where) for two parts that overlap in ``lap``."""
     a, b = sights[i], sights[j]
     if a.plane is None or b.plane is None:
-        yield from _bent_order(sights, i, j, lap, same)
+        yield from _bent_depth_order(sights, i, j, lap, same)
         return
     tilt = b.plane - a.plane
     ahead = shapely.get_coordinates(lap) @ tilt[:2] + tilt[2]       # how much nearer the second one is
@@ -59,11 +59,11 @@ def _order(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Geometr
     elif ahead.max() <= same:
         yield j, i, a.shape
     else:
-        yield i, j, b.shape.intersection(_half(tilt, lap))
-        yield j, i, a.shape.intersection(_half(-tilt, lap))
+        yield i, j, b.shape.intersection(_half_plane_box(tilt, lap))
+        yield j, i, a.shape.intersection(_half_plane_box(-tilt, lap))
 
 
-def _half(line: np.ndarray, around: shapely.Geometry) -> Polygon:
+def _half_plane_box(line: np.ndarray, around: shapely.Geometry) -> Polygon:
     """The part of a box round an area on which a·x + b·y + c is above 0."""
     x0, y0, x1, y1 = around.buffer(1.0, join_style="mitre").bounds
     ring = np.array(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
@@ -77,13 +77,13 @@ def _half(line: np.ndarray, around: shapely.Geometry) -> Polygon:
     return Polygon(snapped(np.array(made))) if len(made) > 2 else Polygon()
 
 
-def _bent_order(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:
+def _bent_depth_order(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Geometry, same: float) -> Iterator[tuple[int, int, shapely.Geometry]]:
     a, b = sights[i], sights[j]
     if a.plane is None and b.plane is None and (b.range[0] > a.range[1] or a.range[0] > b.range[1]):
         yield (i, j, b.shape) if b.range[0] > a.range[1] else (j, i, a.shape)
         return
     loose = 3 * same        # bent parts are straight between their corners
-    spots = _inside(lap, a, b)
+    spots = _comparison_points(lap, a, b)
     ahead = b.nearness(spots) - a.nearness(spots)
     ahead = ahead[np.abs(ahead) > loose]
     if not len(ahead):
@@ -93,12 +93,12 @@ def _bent_order(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Ge
     elif ahead.max() < 0:
         yield j, i, a.shape
     else:
-        yield from _by_triangles(sights, i, j, lap)
+        yield from _triangle_depth_order(sights, i, j, lap)
 
 
-def _inside(lap: shapely.Geometry, *sights: ProjectedArea) -> np.ndarray:
+def _comparison_points(lap: shapely.Geometry, *sights: ProjectedArea) -> np.ndarray:
     """Points at which two overlapping parts are compared: corners of both, and of the overlap, moved a little inside."""
-    inner = lap.buffer(-10 * THIN)
+    inner = lap.buffer(-10 * MIN_AREA_WIDTH)
     inner = lap if inner.is_empty else inner
     spots = [shapely.get_coordinates(inner), shapely.get_coordinates(shapely.point_on_surface(inner))]
     for sight in sights:
@@ -108,7 +108,7 @@ def _inside(lap: shapely.Geometry, *sights: ProjectedArea) -> np.ndarray:
     return np.concatenate(spots)
 
 
-def _by_triangles(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Geometry) -> Iterator[tuple[int, int, shapely.Geometry]]:
+def _triangle_depth_order(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.Geometry) -> Iterator[tuple[int, int, shapely.Geometry]]:
     cells = np.array([shapely.intersection(one, lap) for one in _cells(sights[i])], dtype=object)
     others = np.array(_cells(sights[j]), dtype=object)
     one, other = shapely.STRtree(others).query(cells, predicate="intersects")
@@ -118,8 +118,8 @@ def _by_triangles(sights: Sequence[ProjectedArea], i: int, j: int, lap: shapely.
         return
     spots = shapely.get_coordinates(shapely.centroid(bits))
     ahead = sights[j].nearness(spots) > sights[i].nearness(spots)
-    yield i, j, shapely.union_all(bits[ahead], grid_size=GRID)
-    yield j, i, shapely.union_all(bits[~ahead], grid_size=GRID)
+    yield i, j, shapely.union_all(bits[ahead], grid_size=PICTURE_GRID)
+    yield j, i, shapely.union_all(bits[~ahead], grid_size=PICTURE_GRID)
 
 
 def _cells(sight: ProjectedArea) -> list[Polygon]:
@@ -129,21 +129,21 @@ def _cells(sight: ProjectedArea) -> list[Polygon]:
     return list(cells[shapely.area(cells) > 1e-6])
 
 
-def _without(shape: shapely.Geometry, before: Sequence[shapely.Geometry]) -> shapely.Geometry:
+def _difference(shape: shapely.Geometry, before: Sequence[shapely.Geometry]) -> shapely.Geometry:
     if before:
-        shape = shapely.difference(shape, shapely.union_all(before, grid_size=GRID), grid_size=GRID)
-    return areal(shape)
+        shape = shapely.difference(shape, shapely.union_all(before, grid_size=PICTURE_GRID), grid_size=PICTURE_GRID)
+    return polygonal_part(shape)
 
 
-def areal(shape: shapely.Geometry) -> shapely.Geometry:
+def polygonal_part(shape: shapely.Geometry) -> shapely.Geometry:
     """What has an area: no lines, no points, no dust."""
-    parts = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > SPECK and not p.buffer(-THIN).is_empty]
+    parts = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > MIN_VISIBLE_AREA and not p.buffer(-MIN_AREA_WIDTH).is_empty]
     return shapely.MultiPolygon(parts) if len(parts) != 1 else parts[0]
 
 
 # -- lines --------------------------------------------------------------------
 
-def seen_stretches(xy: np.ndarray, near: np.ndarray, own: Sequence[frozenset[int]], sights: Sequence[ProjectedArea],
+def visible_stretches(xy: np.ndarray, near: np.ndarray, own: Sequence[frozenset[int]], sights: Sequence[ProjectedArea],
                    distance: float) -> list[list[tuple[float, float]]]:
     """For straight lines (n × 2 × 2, with the nearness of both ends) the stretches that are seen, as shares of their length.
 
@@ -153,7 +153,7 @@ def seen_stretches(xy: np.ndarray, near: np.ndarray, own: Sequence[frozenset[int
     lines = shapely.linestrings(xy)
     shapes = np.array([sight.shape for sight in sights], dtype=object)
     which, hider = shapely.STRtree(shapes).query(lines, predicate="intersects")
-    keep = _may_hide(sights, xy[which], near[which], hider, BEFORE / distance)
+    keep = _may_hide(sights, xy[which], near[which], hider, OCCLUSION_DEPTH / distance)
     keep[keep] = [sights[j].part not in own[k] for k, j in zip(which[keep].tolist(), hider[keep].tolist())]
     which, hider = which[keep], hider[keep]
     met = shapely.intersection(lines[which], shapes[hider])
@@ -162,9 +162,9 @@ def seen_stretches(xy: np.ndarray, near: np.ndarray, own: Sequence[frozenset[int
         k = int(which[row])
         by_hider[int(hider[row])] += [(k, low, high) for low, high in _shares(xy[k], met[row])]
     for j, rows in by_hider.items():
-        for k, found in _behind(sights[j], rows, xy, near, BEFORE / distance):
+        for k, found in _behind(sights[j], rows, xy, near, OCCLUSION_DEPTH / distance):
             hidden[k] += found
-    return [_rest(hidden.get(k, ())) for k in range(len(lines))]
+    return [_complement(hidden.get(k, ())) for k in range(len(lines))]
 
 
 def _may_hide(sights: Sequence[ProjectedArea], ends: np.ndarray, near: np.ndarray, hider: np.ndarray, before: float) -> np.ndarray:
@@ -178,7 +178,7 @@ def _shares(ends: np.ndarray, met: shapely.Geometry) -> Iterator[tuple[float, fl
     """Where along a line the parts of itself lie."""
     step = ends[1] - ends[0]
     for part in shapely.get_parts(met):
-        if part.geom_type == "LineString" and part.length > GRID:
+        if part.geom_type == "LineString" and part.length > PICTURE_GRID:
             low, high = sorted(((shapely.get_coordinates(part)[[0, -1]] - ends[0]) @ step / (step @ step)).tolist())
             yield low, high
 
@@ -189,7 +189,7 @@ def _behind(sight: ProjectedArea, rows: Sequence[tuple[int, float, float]], xy: 
     if not rows:
         return
     which = np.array([row[0] for row in rows])
-    shares = np.linspace([row[1] for row in rows], [row[2] for row in rows], 2 if sight.plane is not None else SAMPLES, axis=1)
+    shares = np.linspace([row[1] for row in rows], [row[2] for row in rows], 2 if sight.plane is not None else SAMPLE_COUNT, axis=1)
     spots = xy[which, None, 0] + shares[..., None] * (xy[which, 1] - xy[which, 0])[:, None]
     own = near[which, None, 0] + shares * (near[which, 1] - near[which, 0])[:, None]
     ahead = sight.nearness(spots.reshape(-1, 2)).reshape(shares.shape) - own - before
@@ -206,12 +206,12 @@ def _stretches(shares: np.ndarray, ahead: np.ndarray) -> list[tuple[float, float
     return made
 
 
-def _rest(hidden: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+def _complement(hidden: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     seen, at = [], 0.0
     for low, high in sorted(hidden):
-        if low > at + CRUMB:
+        if low > at + MIN_LINE_SHARE:
             seen.append((at, low))
         at = max(at, high)
-    if at < 1.0 - CRUMB:
+    if at < 1.0 - MIN_LINE_SHARE:
         seen.append((at, 1.0))
     return seen

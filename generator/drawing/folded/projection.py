@@ -15,33 +15,32 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.drawing.folded.camera import Camera
-from generator.drawing.folded.solid import BentSheet, Facet, Solid
+from generator.drawing.folded.camera import BentPart, Camera, Facet, Solid
 from generator.geometry.ties import snapped
 
 LIGHT = np.array((-0.45, 0.62, 0.64)) / np.linalg.norm((-0.45, 0.62, 0.64))    # right, upward, towards the eye
-TONES = (0.16, 0.32, 0.50)      # darker than this is the next tone; so there are four, 1 the lightest
-INSIDE = 0.10                   # so much darker is the plain side, which lies in the box
+TONE_LIMITS = (0.16, 0.32, 0.50)      # darker than this is the next tone; so there are four, 1 the lightest
+INSIDE_DARKENING = 0.10                   # so much darker is the plain side, which lies in the box
 
 
-def shade(normals: np.ndarray, camera: Camera, side: str) -> np.ndarray:
+def darkness(normals: np.ndarray, camera: Camera, side: str) -> np.ndarray:
     """0 for a face that the light strikes square, 1 for one turned right away from it; normals (… × 3) point to the reader."""
     lit = normals @ (LIGHT @ camera.axes)
-    return np.minimum((1.0 - lit) / 2 + (INSIDE if side == "plain" else 0.0), 1.0)
+    return np.minimum((1.0 - lit) / 2 + (INSIDE_DARKENING if side == "plain" else 0.0), 1.0)
 
 
-def tone_of(dark: float) -> int:
+def tone_number(dark: float) -> int:
     """The tone, from 1, of a shade."""
-    return 1 + sum(dark > limit for limit in TONES)
+    return 1 + sum(dark > limit for limit in TONE_LIMITS)
 
 
-def other_side(side: str) -> str:
+def opposite_side(side: str) -> str:
     """What is on the back of a side."""
     return "printed" if side == "plain" else "plain"
 
 
-SPECK = 0.01        # mm² of the picture; a smaller part is not seen
-SLIVER = 0.004      # cosine; a flat part turned away so far is a line
+MIN_VISIBLE_AREA = 0.01        # mm² of the picture; a smaller part is not seen
+EDGE_ON_LIMIT = 0.004      # cosine; a flat part turned away so far is a line
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,13 +69,13 @@ class ProjectedArea:
         """How near it is at points of the picture (n × 2); at points beside a bent sight that of its nearest triangle."""
         if self.plane is not None:
             return xy @ self.plane[:2] + self.plane[2]
-        weights = _weights(self.corners, xy)
+        weights = _barycentric_weights(self.corners, xy)
         found = np.argmax(weights.min(axis=2), axis=1)
         rows = np.arange(len(xy))
         return (np.clip(weights[rows, found], -0.5, 1.5) * self.near[found]).sum(axis=1)
 
 
-def _weights(corners: np.ndarray, xy: np.ndarray) -> np.ndarray:
+def _barycentric_weights(corners: np.ndarray, xy: np.ndarray) -> np.ndarray:
     """Barycentric weights (points × triangles × 3)."""
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     det = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
@@ -92,39 +91,39 @@ def projected_areas(solid: Solid, camera: Camera) -> tuple[list[ProjectedArea], 
     sights, outlines = [], []
     for number, part in enumerate(solid.parts):
         if isinstance(part, Facet):
-            sights += _flat(number, part, camera)
+            sights += _flat_area(number, part, camera)
         else:
-            found, lines = _bent(number, part, camera)
+            found, lines = _bent_areas(number, part, camera)
             sights += found
             outlines += [(number, line) for line in lines]
     return sights, outlines
 
 
-def _flat(number: int, facet: Facet, camera: Camera) -> Iterator[ProjectedArea]:
+def _flat_area(number: int, facet: Facet, camera: Camera) -> Iterator[ProjectedArea]:
     normal, middle = facet.normal, facet.corners.mean(axis=0)
     seen = camera.facing(middle, normal)
     shape = Polygon(camera.project(facet.corners)[0], [camera.project(hole)[0] for hole in facet.holes])
     shape = shape if shape.is_valid else shapely.make_valid(shape)
-    if abs(seen) < SLIVER or shape.area < SPECK:
+    if abs(seen) < EDGE_ON_LIMIT or shape.area < MIN_VISIBLE_AREA:
         return
-    side = facet.up if seen > 0 else other_side(facet.up)
-    tone = tone_of(float(snapped(shade(normal if seen > 0 else -normal, camera, side))))
+    side = facet.up if seen > 0 else opposite_side(facet.up)
+    tone = tone_number(float(snapped(darkness(normal if seen > 0 else -normal, camera, side))))
     yield ProjectedArea(number, shape, side, tone, camera.plane(middle + facet.lift * normal, normal))
 
 
 # -- bent parts ---------------------------------------------------------------
 
-def _bent(number: int, part: BentSheet, camera: Camera) -> tuple[list[ProjectedArea], list[np.ndarray]]:
+def _bent_areas(number: int, part: BentPart, camera: Camera) -> tuple[list[ProjectedArea], list[np.ndarray]]:
     normals = vertex_normals(part)
     turned = snapped(np.einsum("ij,ij->i", normals, camera.eye - part.points))
     rows = np.concatenate([part.points, normals, turned[:, None]], axis=1)[part.triangles]     # m × 3 × 7
-    front, back, seam = split(rows, rows[..., 6])
+    front, back, seam = split_triangles(rows, rows[..., 6])
     made = [sight for soup, towards in ((front, True), (back, False))
-            if (sight := _sheet(number, part, soup, towards, camera)) is not None]
+            if (sight := _bent_side(number, part, soup, towards, camera)) is not None]
     return made, [line for line in seam[..., :3]]
 
 
-def vertex_normals(part: BentSheet) -> np.ndarray:
+def vertex_normals(part: BentPart) -> np.ndarray:
     """The mean normal at every vertex, by the angles of the triangles round it, so that it does not hang on how they are cut."""
     corners = part.points[part.triangles]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
@@ -137,25 +136,25 @@ def vertex_normals(part: BentSheet) -> np.ndarray:
     return made / np.maximum(np.linalg.norm(made, axis=1), 1e-12)[:, None]
 
 
-def _sheet(number: int, part: BentSheet, soup: np.ndarray, towards: bool, camera: Camera) -> ProjectedArea | None:
+def _bent_side(number: int, part: BentPart, soup: np.ndarray, towards: bool, camera: Camera) -> ProjectedArea | None:
     if not len(soup):
         return None
     xy, near = camera.project(soup[..., :3].reshape(-1, 3))
     xy, near = xy.reshape(-1, 3, 2), near.reshape(-1, 3)
-    shape = _union(xy)
-    if shape.area < SPECK:
+    shape = _triangle_union(xy)
+    if shape.area < MIN_VISIBLE_AREA:
         return None
-    side = part.up if towards else other_side(part.up)
+    side = part.up if towards else opposite_side(part.up)
     way = 1 if towards else -1
-    dark = snapped(shade(way * soup[..., 3:6], camera, side))
-    lightest, bands = tone_of(float(dark.min())), []
-    for tone in range(lightest + 1, len(TONES) + 2):
-        part_soup, _, _ = split(np.concatenate([xy, dark[..., None]], axis=2), dark - TONES[tone - 2])
-        bands.append(_union(part_soup[..., :2]))
+    dark = snapped(darkness(way * soup[..., 3:6], camera, side))
+    lightest, bands = tone_number(float(dark.min())), []
+    for tone in range(lightest + 1, len(TONE_LIMITS) + 2):
+        part_soup, _, _ = split_triangles(np.concatenate([xy, dark[..., None]], axis=2), dark - TONE_LIMITS[tone - 2])
+        bands.append(_triangle_union(part_soup[..., :2]))
     return ProjectedArea(number, shape, side, lightest, None, xy, near + part.lift / camera.distance * way, tuple(bands))
 
 
-def _union(xy: np.ndarray) -> shapely.Geometry:
+def _triangle_union(xy: np.ndarray) -> shapely.Geometry:
     """The area of triangles of the picture, without the hair cracks between them."""
     shapes = shapely.polygons(np.round(xy.reshape(-1, 3, 2), 6))      # so that neighbours share their corners to the bit
     areas = shapely.area(shapes)
@@ -171,7 +170,7 @@ def _union(xy: np.ndarray) -> shapely.Geometry:
     return shapely.union_all(shapes, grid_size=1e-4)
 
 
-def split(rows: np.ndarray, values: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def split_triangles(rows: np.ndarray, values: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Triangles (m × 3 × k) cut where ``values`` (m × 3) change their sign: those above, those below, and the cuts (c × 2 × k)."""
     above = values >= 0
     count = above.sum(axis=1)

@@ -8,25 +8,26 @@ from functools import cached_property
 import numpy as np
 import shapely
 
+from generator.drawing.folded.camera import BentPart, Facet, LineKind, RibbonPath, SpaceLine
 from generator.drawing.folded.layer_order import LayerOrder
-from generator.drawing.folded.solid import BentSheet, Facet, RibbonWay, SheetMotion, SolidLine
 from generator.folding import FoldedPiece
 from generator.folding.records import placed_points
 from generator.folding.stages import FoldMotion, FoldStage
-from generator.geometry.ties import EQUAL_LENGTHS, first_largest, first_smallest, snapped
+from generator.geometry.ties import first_largest, first_smallest, snapped
+from generator.geometry.tolerances import EQUAL_LENGTHS
 from generator.paper.records import PieceInfo, Plan, Thread
 
-FOLDED = 0.02       # radians; a fold by less is a line on flat paper
-BENT = 0.97         # cosine; a sheet that goes on flatter than this does so without a fold
-STEP = 3.0          # mm of ribbon between two of its points
-TAUT = 1.5          # … where it is pulled tight over a gathered top
-CLEAR = 0.5         # mm by which a ribbon lies off the paper
-ROUND = 12          # corners of a punched hole
+MIN_FOLD_ANGLE = 0.02       # radians; a fold by less is a line on flat paper
+SMOOTH_COSINE = 0.97         # cosine; a sheet that goes on flatter than this does so without a fold
+RIBBON_STEP = 3.0          # mm of ribbon between two of its points
+TIGHT_RIBBON_STEP = 1.5          # … where it is pulled tight over a gathered top
+RIBBON_CLEARANCE = 0.5         # mm by which a ribbon lies off the paper
+HOLE_CORNERS = 12          # corners of a punched hole
 SHARED_EDGE = 1e-9  # of a triangle; a point on the edge of two of them is taken to lie in the first
-EVEN_LIFTS = 1e-6   # mm; flaps of both sides that are lifted as much, all together, leave a piece as it lies
-LEVEL = 0.05        # of its width: what is lower lies flat
+EVEN_LIFTS = 1e-6   # mm; flaps lifted as much to either side, all together, leave a piece as it lies
+FLAT_HEIGHT_SHARE = 0.05        # of its width: what is lower lies flat
 
-UPRIGHT = "upright"     # a note: the paper beside curved folds stands as it did before it was gathered
+UPRIGHT_NOTE = "upright"     # a note: the paper beside curved folds stands as it did before it was gathered
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -34,9 +35,9 @@ class PieceShape:
     """One piece at one stage, standing on the table in the middle of its own coordinates."""
 
     info: PieceInfo
-    parts: tuple[Facet | BentSheet, ...]
-    courses: tuple[SheetMotion, ...]
-    ribbons: tuple[RibbonWay, ...]
+    parts: tuple[Facet | BentPart, ...]
+    courses: tuple[SpaceLine, ...]
+    ribbons: tuple[RibbonPath, ...]
     notes: tuple[str, ...] = ()
 
     def points(self) -> np.ndarray:
@@ -53,7 +54,7 @@ class PieceShape:
         return replace(self, parts=parts, courses=courses, ribbons=tuple(replace(r, points=put(r.points)) for r in self.ribbons))
 
 
-class Shaper:
+class SolidBuilder:
     """Makes the shapes of one piece. ``turn`` takes its coordinates to the table's: x right, y away, z up."""
 
     def __init__(self, plan: Plan, piece: FoldedPiece) -> None:
@@ -62,7 +63,7 @@ class Shaper:
         self.way = FoldMotion(plan, piece)
         self.skin = getattr(piece, "skin", None)
         self.layers = LayerOrder(self.way, self.info.up == "printed")
-        self._stand_in = _stand_ins(piece)
+        self._stand_in = _substitute_panels(piece)
         self.turn = self._turn()
         self._made: dict[int, PieceShape] = {}
 
@@ -100,8 +101,8 @@ class Shaper:
                    *self._rims(stage, number)]
         if bent:
             parts += _bent_parts(self.skin, self.info.up)
-            courses += [*_bent_courses(self.skin), *self._bent_rims(stage), *self._brims(stage)]
-        notes = () if bent or len(firm) == len(panels) else (UPRIGHT,)
+            courses += [*_bent_lines(self.skin), *self._bent_rims(stage), *self._brims(stage)]
+        notes = () if bent or len(firm) == len(panels) else (UPRIGHT_NOTE,)
         raw = PieceShape(self.info, tuple(parts), tuple(courses), tuple(self._ribbons(stage, bent)), notes)
         turned = raw.moved(self.turn, np.zeros(3))
         points = turned.points()
@@ -134,7 +135,7 @@ class Shaper:
             return turn
         last = self.stages[-1]
         points = np.concatenate([self.piece.corners(k) for k in firm]) @ turn.T
-        if np.ptp(points[:, 2]) < LEVEL * np.ptp(points[:, :2], axis=0).max():
+        if np.ptp(points[:, 2]) < FLAT_HEIGHT_SHARE * np.ptp(points[:, :2], axis=0).max():
             return self._lying(last, firm, turn)
         return turn
 
@@ -179,33 +180,33 @@ class Shaper:
                 made.append((mark.step, int(within[0]) if len(within) else -1, xy))
         return made
 
-    def _rims(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SheetMotion]:
+    def _rims(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SpaceLine]:
         for panel, place in number.items():
             for xy in self._punched(stage, panel):
-                yield SheetMotion(SolidLine.HOLE, placed_points(self._frame(stage, panel), np.append(xy, xy[:1], axis=0)), (place,), True)
+                yield SpaceLine(LineKind.HOLE, placed_points(self._frame(stage, panel), np.append(xy, xy[:1], axis=0)), (place,), True)
 
-    def _hinges(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SheetMotion]:
+    def _hinges(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SpaceLine]:
         for hinge in self.piece.flat.hinges:
             sides = [k for k in (hinge.left, hinge.right) if k in number]
             if sides:
-                kind = SolidLine.FOLD if abs(stage.angles[hinge.id]) > FOLDED else SolidLine.MARK
+                kind = LineKind.FOLD if abs(stage.angles[hinge.id]) > MIN_FOLD_ANGLE else LineKind.MARK
                 ends = np.array((hinge.start, hinge.end))
-                yield SheetMotion(kind, placed_points(self._frame(stage, sides[0]), ends), tuple(number[k] for k in sides))
+                yield SpaceLine(kind, placed_points(self._frame(stage, sides[0]), ends), tuple(number[k] for k in sides))
 
-    def _edges(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SheetMotion]:
+    def _edges(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SpaceLine]:
         for edge in self.piece.flat.edges:
             if edge.panel in number:
                 ends = np.array((edge.start, edge.end))
-                curved = np.hypot(*(ends[1] - ends[0])) < STEP
-                yield SheetMotion(SolidLine.EDGE, placed_points(self._frame(stage, edge.panel), ends), (number[edge.panel],), bool(curved))
+                curved = np.hypot(*(ends[1] - ends[0])) < RIBBON_STEP
+                yield SpaceLine(LineKind.EDGE, placed_points(self._frame(stage, edge.panel), ends), (number[edge.panel],), bool(curved))
 
-    def _soft_lines(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SheetMotion]:
+    def _soft_lines(self, stage: FoldStage, number: Mapping[int, int]) -> Iterator[SpaceLine]:
         """Lines between panels beside a curved fold: what is scored there, and where the paper turns a corner."""
         for i, j, xy in self.borders:
             if i in number and j in number:
                 one, other = self._frame(stage, i), self._frame(stage, j)
-                kind = SolidLine.FOLD if abs(one[:3, 2] @ other[:3, 2]) < 1 - FOLDED ** 2 else SolidLine.MARK
-                yield SheetMotion(kind, placed_points(one, xy), (number[i], number[j]), len(xy) > 2)
+                kind = LineKind.FOLD if abs(one[:3, 2] @ other[:3, 2]) < 1 - MIN_FOLD_ANGLE ** 2 else LineKind.MARK
+                yield SpaceLine(kind, placed_points(one, xy), (number[i], number[j]), len(xy) > 2)
 
     @cached_property
     def borders(self) -> list[tuple[int, int, np.ndarray]]:
@@ -225,7 +226,7 @@ class Shaper:
             made += [(i, j, shapely.get_coordinates(line)) for line in lines if line.length > 0.5]
         return made
 
-    def _brims(self, stage: FoldStage) -> Iterator[SheetMotion]:
+    def _brims(self, stage: FoldStage) -> Iterator[SpaceLine]:
         """Where a bent sheet goes on in flat panels, as far as it does so at an angle."""
         skin = self.skin
         sides = np.sort(skin.triangles[:, ((0, 1), (1, 2), (2, 0))].reshape(-1, 2), axis=1)
@@ -235,24 +236,24 @@ class Shaper:
         for (a, b), at in zip(kinds[count == 1].tolist(), first[count == 1].tolist()):
             spot = shapely.Point(skin.flat[[a, b]].mean(axis=0))
             panel = firm[first_smallest(p.polygon.distance(spot) for p in firm)] if firm else None
-            if panel is not None and (a, b) not in known and panel.polygon.distance(spot) < LEVEL:
+            if panel is not None and (a, b) not in known and panel.polygon.distance(spot) < FLAT_HEIGHT_SHARE:
                 corners = skin.points[skin.triangles[at // 3]]
                 normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
-                if abs(normal @ stage.frames[panel.id][:3, 2]) < BENT * np.linalg.norm(normal):
-                    yield SheetMotion(SolidLine.FOLD, skin.points[[a, b]], ())
+                if abs(normal @ stage.frames[panel.id][:3, 2]) < SMOOTH_COSINE * np.linalg.norm(normal):
+                    yield SpaceLine(LineKind.FOLD, skin.points[[a, b]], ())
 
-    def _bent_rims(self, stage: FoldStage) -> Iterator[SheetMotion]:
+    def _bent_rims(self, stage: FoldStage) -> Iterator[SpaceLine]:
         cover = shapely.coverage_union_all(shapely.polygons(self.skin.flat[self.skin.triangles]))
         for step, _, xy in self.punches:
             if step <= stage.step and cover.contains(shapely.Point(xy.mean(axis=0))):
-                yield SheetMotion(SolidLine.HOLE, _on_skin(self.skin, np.append(xy, xy[:1], axis=0), 0.0), (), True)
+                yield SpaceLine(LineKind.HOLE, _points_on_surface(self.skin, np.append(xy, xy[:1], axis=0), 0.0), (), True)
 
     # -- ribbons --------------------------------------------------------------
 
-    def _ribbons(self, stage: FoldStage, bent: bool) -> Iterator[RibbonWay]:
+    def _ribbons(self, stage: FoldStage, bent: bool) -> Iterator[RibbonPath]:
         for act in self.plan.acts:
             if act.step <= stage.step and isinstance(act.detail, Thread):
-                yield from (RibbonWay(self._on_paper(stage, flat, off, bent)) for flat, off in self.laces(act.detail, bent)
+                yield from (RibbonPath(self._on_paper(stage, flat, off, bent)) for flat, off in self.laces(act.detail, bent)
                             if bent or all(self.rides(self.nearest(xy)) is not None for xy in flat))
 
     def laces(self, thread: Thread, bent: bool) -> Iterator[tuple[np.ndarray, float]]:
@@ -263,8 +264,8 @@ class Shaper:
         out = 1.0 if self.info.up == "printed" else -1.0
         for place, (a, b) in enumerate(zip(holes, holes[1:])):
             side = out if place % 2 else -out       # it starts outside, goes in at the first hole and out at the next
-            count = int(np.hypot(*(b - a)) / STEP) + 1 if not bent and self._go_on(a, b) else 2
-            yield a + np.linspace(0, 1, max(2, count))[:, None] * (b - a), side * (TAUT if bent else CLEAR)
+            count = int(np.hypot(*(b - a)) / RIBBON_STEP) + 1 if not bent and self._go_on(a, b) else 2
+            yield a + np.linspace(0, 1, max(2, count))[:, None] * (b - a), side * (TIGHT_RIBBON_STEP if bent else RIBBON_CLEARANCE)
 
     def _go_on(self, a: np.ndarray, b: np.ndarray) -> bool:
         """Whether two holes lie in one panel or in two that a fold joins: then the ribbon lies on the paper, else it is pulled straight."""
@@ -279,7 +280,7 @@ class Shaper:
     def _on_paper(self, stage: FoldStage, flat: np.ndarray, off: float, bent: bool) -> np.ndarray:
         """Points of the flat plan in space, ``off`` mm from the paper towards its +z side."""
         if bent:
-            return _on_skin(self.skin, flat, off)
+            return _points_on_surface(self.skin, flat, off)
         made = []
         for xy in flat:
             frame = self._frame(stage, self.nearest(xy))
@@ -288,7 +289,7 @@ class Shaper:
         return np.array(made)
 
 
-def _stand_ins(piece: FoldedPiece) -> dict[int, int]:
+def _substitute_panels(piece: FoldedPiece) -> dict[int, int]:
     """Panel without a place → the firm panel nearest to it in the flat plan, the middle of the panel decides between equals."""
     firm = [p for p in piece.flat.panels if piece.placed[p.id] and not p.soft]
     made = {}
@@ -300,20 +301,20 @@ def _stand_ins(piece: FoldedPiece) -> dict[int, int]:
 
 
 def _circle(circle: object) -> np.ndarray:
-    turn = np.linspace(0, 2 * np.pi, ROUND, endpoint=False)
+    turn = np.linspace(0, 2 * np.pi, HOLE_CORNERS, endpoint=False)
     middle = np.array((float(circle.center.x), float(circle.center.y)))
     return middle + float(circle.radius) * np.stack([np.cos(turn), np.sin(turn)], axis=1)
 
 
 # -- bent sheets --------------------------------------------------------------
 
-def _bent_parts(skin: object, up: str) -> list[BentSheet]:
+def _bent_parts(skin: object, up: str) -> list[BentPart]:
     """One bent part for each patch of a skin."""
     made = []
     for patch in np.unique(skin.patch):
         triangles = _counter_clockwise(skin.flat, skin.triangles[skin.patch == patch])
         used, numbers = np.unique(triangles, return_inverse=True)
-        made.append(BentSheet(skin.points[used], numbers.reshape(-1, 3), up))
+        made.append(BentPart(skin.points[used], numbers.reshape(-1, 3), up))
     return made
 
 
@@ -323,13 +324,13 @@ def _counter_clockwise(flat: np.ndarray, triangles: np.ndarray) -> np.ndarray:
     return np.where((turn < 0)[:, None], triangles[:, [0, 2, 1]], triangles)
 
 
-def _bent_courses(skin: object) -> Iterator[SheetMotion]:
-    for kind, lines in ((SolidLine.FOLD, skin.folds), (SolidLine.EDGE, skin.edges)):
+def _bent_lines(skin: object) -> Iterator[SpaceLine]:
+    for kind, lines in ((LineKind.FOLD, skin.folds), (LineKind.EDGE, skin.edges)):
         for line in lines:
-            yield SheetMotion(kind, skin.points[list(line)], (), len(line) > 2)
+            yield SpaceLine(kind, skin.points[list(line)], (), len(line) > 2)
 
 
-def _on_skin(skin: object, flat: np.ndarray, off: float) -> np.ndarray:
+def _points_on_surface(skin: object, flat: np.ndarray, off: float) -> np.ndarray:
     """Points of the flat plan on a bent sheet, ``off`` mm above it; one beside the sheet goes to its nearest triangle."""
     triangles = _counter_clockwise(skin.flat, skin.triangles)
     a, b, c = (skin.flat[triangles[:, k]] for k in range(3))

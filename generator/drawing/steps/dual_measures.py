@@ -9,26 +9,26 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 
-from generator.drawing.lettering import Pair
+from generator.drawing.lettering import DualText
 from generator.locale import ENGLISH, Locale
 from generator.units import (
     MM_PER_INCH,
     TOLERANCE,
+    DisplayMeasure,
     Quantity,
-    Words,
     as_text,
+    display_measure,
     list_html,
     list_speech,
     list_text,
     unit_text,
-    word,
 )
 
-STEPS = (Fraction(1, 10), MM_PER_INCH / 64)     # mm: what rules show
+RULE_STEPS = (Fraction(1, 10), MM_PER_INCH / 64)     # mm: what rules show
 
 
 @dataclass(frozen=True, slots=True)
-class Twin:
+class DualMeasure:
     """One measure in both editions: millimetres of the metric one, inches of the other. One may be missing.
 
     It is told in ``locale``.
@@ -38,24 +38,24 @@ class Twin:
     inch: Quantity | None
     locale: Locale = ENGLISH
 
-    def words(self, system: str) -> Words | None:
+    def words(self, system: str) -> DisplayMeasure | None:
         """The figures in "mm" or "in"; None where that edition has no such measure."""
         quantity = self.mm if system == "mm" else self.inch
         return _word(quantity, system, quantity.exact) if quantity is not None else None
 
-    def pair(self, words: str = "{size}") -> Pair:
+    def pair(self, words: str = "{size}") -> DualText:
         """For each system ``words``, with the measure in its place {size}."""
         return self._pair(lambda said: words.format(size=as_text(said, self.locale)))
 
-    def bare(self) -> Pair:
+    def bare(self) -> DualText:
         """The figures without their unit, where the unit stands beside the row."""
         return self._pair(lambda words: as_text(replace(words, unit=""), self.locale))
 
-    def _pair(self, say) -> Pair:
+    def _pair(self, say) -> DualText:
         inch, mm = (self.words(system) for system in ("in", "mm"))
         if inch is None or mm is None:
-            return Pair.plain(say(inch or mm))
-        return Pair(say(inch), say(mm))
+            return DualText.plain(say(inch or mm))
+        return DualText(say(inch), say(mm))
 
     @property
     def is_nothing(self) -> bool:
@@ -63,12 +63,12 @@ class Twin:
         return all(abs(float(q)) < 1e-6 for q in (self.mm, self.inch) if q is not None)
 
 
-def twin(drawn: Quantity | None, other: Quantity | None, system: str, locale: Locale = ENGLISH) -> Twin:
+def dual_measure(drawn: Quantity | None, other: Quantity | None, system: str, locale: Locale = ENGLISH) -> DualMeasure:
     """``drawn`` is of the edition in ``system``, ``other`` of the other one. At least one must be there."""
-    return Twin(drawn, other, locale) if system == "mm" else Twin(other, drawn, locale)
+    return DualMeasure(drawn, other, locale) if system == "mm" else DualMeasure(other, drawn, locale)
 
 
-def by_twin(a: Twin, b: Twin) -> Pair:
+def dual_size(a: DualMeasure, b: DualMeasure) -> DualText:
     """"30 × 12 mm" for both systems: a size, its unit said once where both are told in it."""
     def size(system: str) -> str | None:
         first, second = a.words(system), b.words(system)
@@ -78,10 +78,10 @@ def by_twin(a: Twin, b: Twin) -> Pair:
         return about + " × ".join((as_text(replace(first, unit="", about=False), a.locale),
                                    as_text(replace(second, about=False), a.locale)))
     inch, mm = size("in"), size("mm")
-    return Pair(inch, mm) if inch and mm else Pair.plain(inch or mm or "")
+    return DualText(inch, mm) if inch and mm else DualText.plain(inch or mm or "")
 
 
-def listed(twins: Sequence[Twin], system: str) -> str | None:
+def list_measures(twins: Sequence[DualMeasure], system: str) -> str | None:
     """"30, 60 and 90 mm"; None where the edition lacks one of them."""
     quantities = [t.mm if system == "mm" else t.inch for t in twins]
     if any(q is None for q in quantities):
@@ -92,8 +92,8 @@ def listed(twins: Sequence[Twin], system: str) -> str | None:
 # A plan says the same measures again and again, picture after picture. Exactness is part of
 # the key, since 30 and 30.0 are equal to Python, and only one of them is "about".
 @lru_cache(maxsize=2048)
-def _word(quantity: Quantity, system: str, exact: bool) -> Words:
-    return word(quantity, system)
+def _word(quantity: Quantity, system: str, exact: bool) -> DisplayMeasure:
+    return display_measure(quantity, system)
 
 
 @lru_cache(maxsize=512)
@@ -101,10 +101,10 @@ def _list(quantities: tuple[Quantity, ...], system: str, exact: tuple[bool, ...]
     return list_text(quantities, system, locale=locale)
 
 
-def length_of(mm: Fraction | float) -> Quantity:
+def exact_length(mm: Fraction | float) -> Quantity:
     """A length that no name is known of; one that only lost its exactness in a turn gets it back."""
     if isinstance(mm, float):
-        for step in STEPS:
+        for step in RULE_STEPS:
             near = round(mm / step) * step
             if abs(float(near) - mm) < TOLERANCE:
                 return Quantity(near, 1)
@@ -112,12 +112,12 @@ def length_of(mm: Fraction | float) -> Quantity:
 
 
 @cache
-def unit_pair(locale: Locale) -> Pair:
+def unit_names(locale: Locale) -> DualText:
     """The two units, where they stand once beside a row of figures."""
-    return Pair(unit_text("in", locale), unit_text("mm", locale))
+    return DualText(unit_text("in", locale), unit_text("mm", locale))
 
 
-def degrees(angle: float, locale: Locale = ENGLISH) -> str:
+def angle_text(angle: float, locale: Locale = ENGLISH) -> str:
     """How far a fold goes, to a tenth of a degree: "90°", "about 63.4°"."""
     shown = round(angle, 1)
     about = "" if abs(angle - shown) <= TOLERANCE else f"{locale.say('grammar.about')} "
@@ -150,7 +150,7 @@ class ListRow:
         return " ".join(filter(None, (self.before, measure, self.after)))
 
 
-def measure_row(number: int | None, twins: Sequence[Twin], before: str = "", after: str = "") -> ListRow:
+def measure_row(number: int | None, twins: Sequence[DualMeasure], before: str = "", after: str = "") -> ListRow:
     """A row that says one measure or a list of them. Where an edition lacks one, the other's stands for it."""
     (mm_text, mm_html, mm_speech), (in_text, in_html, in_speech) = (
         _worded([getattr(t, edition) for t in twins], system, twins[0].locale) for edition, system in (("mm", "mm"), ("inch", "in")))
@@ -158,7 +158,7 @@ def measure_row(number: int | None, twins: Sequence[Twin], before: str = "", aft
                    in_html or mm_html, mm_speech or in_speech, in_speech or mm_speech)
 
 
-def row_of(words: str, twins: Sequence[Twin]) -> ListRow:
+def text_row(words: str, twins: Sequence[DualMeasure]) -> ListRow:
     """A row without a number: ``words``, with the measures in their place {size}."""
     before, _, after = (part.strip() for part in words.partition("{size}"))
     return measure_row(None, twins, before, after)

@@ -7,19 +7,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.drawing.steps.boxes import Box
+from generator.drawing.picture_geometry import Box
 from generator.geometry import Point
 from generator.paper.records import Side
 
-GAP = 0.9       # mm from the paper to where an extension line begins
-LINE = 4.6      # mm from the paper to a dimension line
-OVER = 1.3      # mm that extension lines go on beyond it
-PAD = 0.5       # mm from a line to the words beside it
-BEND = 2.2      # mm outward that an extension line takes to step aside
+EXTENSION_GAP = 0.9       # mm from the paper to where an extension line begins
+DIMENSION_LINE_DISTANCE = 4.6      # mm from the paper to a dimension line
+EXTENSION_OVERRUN = 1.3      # mm that extension lines go on beyond it
+TEXT_PADDING = 0.5       # mm from a line to the words beside it
+EXTENSION_BEND = 2.2      # mm outward that an extension line takes to step aside
 
 
 @dataclass(frozen=True, slots=True)
-class Lane:
+class DimensionLane:
     """``base`` is where the paper ends; ``low`` and ``high`` bound what may be drawn along the lane (mm of picture)."""
 
     place: Side
@@ -54,33 +54,33 @@ class Lane:
         return Box(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
 
-CLEAR = 0.8     # mm between two labels
+LABEL_CLEARANCE = 0.8     # mm between two labels
 
 
 def overlap_free(middles: Sequence[float], sizes: Sequence[float], low: float, high: float) -> bool:
     """True when boxes of these sizes, in order along a line, keep clear of each other and within bounds."""
-    last = low - CLEAR
+    last = low - LABEL_CLEARANCE
     for middle, size in zip(middles, sizes, strict=True):
-        if middle - size / 2 < last + CLEAR - 1e-9:
+        if middle - size / 2 < last + LABEL_CLEARANCE - 1e-9:
             return False
         last = middle + size / 2
     return last <= high + 1e-9
 
 
-def spread(middles: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float] | None:
+def spread_apart(middles: Sequence[float], sizes: Sequence[float], low: float, high: float) -> list[float] | None:
     """New middles near the old ones (which ascend), so that the boxes keep clear; None where there is no room.
 
     Boxes that would touch become one block, which lies where its members'
     wishes are met on average (pool adjacent violators).
     """
-    if sum(sizes) + CLEAR * (len(sizes) - 1) > high - low:
+    if sum(sizes) + LABEL_CLEARANCE * (len(sizes) - 1) > high - low:
         return None
     blocks: list[tuple[list[float], float]] = []    # (wished starts of each member, size)
     for middle, size in zip(middles, sizes, strict=True):
         block: tuple[list[float], float] = ([middle - size / 2], size)
-        while blocks and _start(blocks[-1], low, high) + blocks[-1][1] + CLEAR > _start(block, low, high):
+        while blocks and _start(blocks[-1], low, high) + blocks[-1][1] + LABEL_CLEARANCE > _start(block, low, high):
             wishes, before = blocks.pop()
-            block = (wishes + [w - before - CLEAR for w in block[0]], before + CLEAR + block[1])
+            block = (wishes + [w - before - LABEL_CLEARANCE for w in block[0]], before + LABEL_CLEARANCE + block[1])
         blocks.append(block)
     return _placed(blocks, sizes, low, high)
 
@@ -98,5 +98,5 @@ def _placed(blocks: Sequence[tuple[list[float], float]], sizes: Sequence[float],
         for _ in block[0]:
             size = sizes[len(placed)]
             placed.append(at + size / 2)
-            at += size + CLEAR
+            at += size + LABEL_CLEARANCE
     return placed

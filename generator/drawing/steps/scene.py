@@ -6,19 +6,18 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from generator.drawing.pen import Pen, Role, Surface
+from generator.drawing.picture_geometry import View, joined_paths
 from generator.drawing.process_table import PROCESS_BY_KEY
-from generator.drawing.steps.paper_view import PaperView, region, side_up
-from generator.drawing.steps.step_segments import StepSegment
-from generator.drawing.steps.view import View, joined
-from generator.drawing.steps.window import Clip
+from generator.drawing.steps.layout import PaperView, WindowClip, side_up, viewed_region
+from generator.drawing.steps.segments import StepSegment
 from generator.geometry import Circle, Line, Region, Stroke
 from generator.paper.records import Fold, FoldDirection, Mark, PieceState
 
-SHORTEST = 1e-6     # mm of paper
+MIN_RUN_LENGTH = 1e-6     # mm of paper
 
 
 @dataclass(frozen=True, slots=True)
-class Trace:
+class RoleStrokes:
     """Strokes of one meaning, as the stage's ``base`` view gives them."""
 
     role: Role
@@ -27,7 +26,7 @@ class Trace:
 
 
 @dataclass(frozen=True, slots=True)
-class StepScene:
+class StepCanvas:
     """Draws strokes of a piece. ``base`` leads from its own frame into the picture.
 
     Where only a window of the piece is shown, ``base`` leads to what is seen;
@@ -35,7 +34,7 @@ class StepScene:
     """
 
     pen: Pen
-    clip: Clip
+    clip: WindowClip
     base: View
     then: View | None
 
@@ -44,9 +43,9 @@ class StepScene:
         """True where nothing is cut."""
         return self.then is None
 
-    def strokes(self, trace: Trace) -> None:
+    def strokes(self, trace: RoleStrokes) -> None:
         """Each connected run as one path."""
-        for path in joined(trace.strokes if self.whole else self.clip.strokes(trace.strokes)):
+        for path in joined_paths(trace.strokes if self.whole else self.clip.strokes(trace.strokes)):
             self.pen.stroke(path if self.whole else self.then.path(path), trace.role, trace.fresh)
 
     def area(self, area: Region, surface: Surface) -> None:
@@ -63,54 +62,54 @@ class StepScene:
             self.pen.hole(self.then.stroke(circle), fresh)
 
 
-def paper(stage: StepScene, spell: StepSegment, sheet: PaperView) -> Region:
+def draw_paper(stage: StepCanvas, segment: StepSegment, sheet: PaperView) -> Region:
     """The paper itself, and over it what goes. Gives the area."""
-    area = region(sheet.was if spell.removes else sheet.now, stage.base)
-    stage.area(area, surface_of(spell))
+    area = viewed_region(sheet.was if segment.removes else sheet.now, stage.base)
+    stage.area(area, upper_surface(segment))
     for loop in sheet.removed:
         lay = View() if not stage.whole else stage.base.after_turning()
         stage.area(Region(lay.path(loop)), Surface.REMOVED)
     return area
 
 
-def surface_of(spell: StepSegment) -> Surface:
+def upper_surface(segment: StepSegment) -> Surface:
     """The side of the paper that is up."""
-    return Surface.PRINTED if side_up(spell.piece, spell.after) == "printed" else Surface.PLAIN
+    return Surface.PRINTED if side_up(segment.piece, segment.after) == "printed" else Surface.PLAIN
 
 
-def traces(spell: StepSegment, sheet: PaperView, base: View, whole: bool = False) -> Iterator[Trace]:
+def step_strokes(segment: StepSegment, sheet: PaperView, base: View, whole: bool = False) -> Iterator[RoleStrokes]:
     """All lines: first the paper's edge, then what was there, then what this step makes."""
-    yield Trace(Role.CUT if spell.makes_piece else Role.EDGE, spell.makes_piece,
-                base.path(tuple(_old_edge(spell, sheet))))
-    yield from _worked(spell.old_marks, spell, base, fresh=False)
-    yield from _worked(spell.marks, spell, base, fresh=True)
-    rims = () if whole else tuple(base.stroke(rim.stroke) for rim in _cut_rims(spell))
+    yield RoleStrokes(Role.CUT if segment.makes_piece else Role.EDGE, segment.makes_piece,
+                base.path(tuple(_earlier_edge(segment, sheet))))
+    yield from _mark_strokes(segment.old_marks, segment, base, fresh=False)
+    yield from _mark_strokes(segment.marks, segment, base, fresh=True)
+    rims = () if whole else tuple(base.stroke(rim.stroke) for rim in _new_cut_edges(segment))
     if rims:
-        yield Trace(Role.CUT, True, rims)
+        yield RoleStrokes(Role.CUT, True, rims)
 
 
-def _cut_rims(spell: StepSegment):
-    """What this spell cuts of the outline, besides the piece's own first outline and single punched holes."""
-    born = spell.piece.act if spell.makes_piece else None
-    loops = (spell.after.outline, *(hole for hole in spell.after.holes if not _is_punched(hole)))
-    return [rim for loop in loops for rim in loop if rim.act in spell.numbers and rim.act != born]
+def _new_cut_edges(segment: StepSegment):
+    """What this segment cuts of the outline, besides the piece's own first outline and single punched holes."""
+    born = segment.piece.act if segment.makes_piece else None
+    loops = (segment.after.outline, *(hole for hole in segment.after.holes if not _is_punched(hole)))
+    return [rim for loop in loops for rim in loop if rim.act in segment.numbers and rim.act != born]
 
 
 def _is_punched(hole: tuple) -> bool:
     return len(hole) == 1 and isinstance(hole[0].stroke, Circle)
 
 
-def _old_edge(spell: StepSegment, sheet: PaperView) -> Iterator[Stroke]:
+def _earlier_edge(segment: StepSegment, sheet: PaperView) -> Iterator[Stroke]:
     """The edge as it was; where panels are hung on it, only what is still an edge."""
-    state = sheet.now if spell.hangs_panels else sheet.was
+    state = sheet.now if segment.hangs_panels else sheet.was
     for loop in (state.outline, *state.holes):
         if not _is_punched(loop):
-            yield from (rim.stroke for rim in loop if spell.makes_piece or rim.act not in spell.numbers)
+            yield from (rim.stroke for rim in loop if segment.makes_piece or rim.act not in segment.numbers)
 
 
-def _worked(marks: Iterable[Mark], spell: StepSegment, base: View, fresh: bool) -> Iterator[Trace]:
+def _mark_strokes(marks: Iterable[Mark], segment: StepSegment, base: View, fresh: bool) -> Iterator[RoleStrokes]:
     """Marks by what they mean now: a score that was folded is a mountain or a valley."""
-    folds = _folds_by_mark(spell.after)
+    folds = _folds_by_mark(segment.after)
     strokes: dict[tuple[Role, bool], list[Stroke]] = defaultdict(list)
     for mark in marks:
         if mark.kind.is_hole:
@@ -118,19 +117,19 @@ def _worked(marks: Iterable[Mark], spell: StepSegment, base: View, fresh: bool) 
         runs = base.path(mark.runs)
         for fold in folds.get(mark.id, ()):
             folded = base.path(fold.runs)
-            strokes[seen_role(fold, spell), fresh or fold.act in spell.numbers] += folded
-            runs = tuple(rest for run in runs for rest in unfolded(run, folded))
+            strokes[fold_role(fold, segment), fresh or fold.act in segment.numbers] += folded
+            runs = tuple(rest for run in runs for rest in unfolded_parts(run, folded))
         strokes[PROCESS_BY_KEY[mark.kind.process].role, fresh] += runs
     # what is fresh lies over what was there
     for role, now in sorted(strokes, key=lambda key: key[1]):
         if strokes[role, now]:
-            yield Trace(role, now, tuple(strokes[role, now]))
+            yield RoleStrokes(role, now, tuple(strokes[role, now]))
 
 
-def holes(stage: StepScene, spell: StepSegment) -> None:
+def draw_punched_holes(stage: StepCanvas, segment: StepSegment) -> None:
     """Punched holes, old and new."""
-    fresh = {mark.id for mark in spell.marks}
-    for mark in spell.after.marks:
+    fresh = {mark.id for mark in segment.marks}
+    for mark in segment.after.marks:
         if mark.kind.is_hole and mark.runs:
             stage.hole(stage.base.stroke(mark.whole[0]), mark.id in fresh)
 
@@ -143,15 +142,15 @@ def _folds_by_mark(state: PieceState) -> Mapping[int, list[Fold]]:
     return found
 
 
-def seen_role(fold: Fold, spell: StepSegment) -> Role:
+def fold_role(fold: Fold, segment: StepSegment) -> Role:
     """A fold as the reader sees it: what is a mountain from the printed side is a valley from the plain one."""
     mountain = fold.direction is FoldDirection.MOUNTAIN
-    if side_up(spell.piece, spell.after) == "plain":
+    if side_up(segment.piece, segment.after) == "plain":
         mountain = not mountain
     return Role.MOUNTAIN if mountain else Role.VALLEY
 
 
-def unfolded(run: Stroke, folded: Iterable[Stroke]) -> tuple[Stroke, ...]:
+def unfolded_parts(run: Stroke, folded: Iterable[Stroke]) -> tuple[Stroke, ...]:
     """What is left of a score where it is not folded. A curved score is folded whole or not at all."""
     if not isinstance(run, Line):
         return () if any(_same_ends(run, f) for f in folded) else (run,)
@@ -159,10 +158,10 @@ def unfolded(run: Stroke, folded: Iterable[Stroke]) -> tuple[Stroke, ...]:
     size = dx * dx + dy * dy
     parts, at = [], 0.0
     for low, high in sorted(_shares(run, folded, dx, dy, size)):
-        if low > at + SHORTEST:
+        if low > at + MIN_RUN_LENGTH:
             parts.append(run.part(at, low))
         at = max(at, high)
-    if at < 1 - SHORTEST:
+    if at < 1 - MIN_RUN_LENGTH:
         parts.append(run.part(at, 1))
     return tuple(parts)
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from generator.drawing.steps.dual_measures import ListRow, measure_row, twin
-from generator.drawing.steps.picture import StepPicture
+from generator.drawing.steps.dual_measures import ListRow, dual_measure, measure_row
 from generator.drawing.steps.sheet_composer import SheetComposer, sheet_size
+from generator.drawing.steps.step_picture import StepPicture
 from generator.locale import ENGLISH, Locale
 from generator.paper.cutting_instructions import (
     cutting_text,
@@ -30,7 +30,7 @@ def sheet_pictures(drawn: SheetLayout, other: SheetLayout | None, system: str,
     the other one. Nothing is drawn of a layout that holds no blank.
     """
     second = "in" if system == "mm" else "mm"
-    if other is not None and other.placements and alike(drawn, other):
+    if other is not None and other.placements and is_cut_alike(drawn, other):
         return (_picture(drawn, other, system, "", locale),)
     pictures = [_picture(drawn, None, system, f"-{system}", locale)] if drawn.placements else []
     if other is not None and other.placements:
@@ -38,16 +38,16 @@ def sheet_pictures(drawn: SheetLayout, other: SheetLayout | None, system: str,
     return tuple(pictures)
 
 
-def alike(a: SheetLayout, b: SheetLayout) -> bool:
+def is_cut_alike(a: SheetLayout, b: SheetLayout) -> bool:
     """True when the two editions put the same blanks in the same places and are cut by the same settings."""
-    return (_places(a), _cuts(a), len(a.offcuts), a.direction) == (_places(b), _cuts(b), len(b.offcuts), b.direction)
+    return (_places(a), _cut_settings(a), len(a.offcuts), a.direction) == (_places(b), _cut_settings(b), len(b.offcuts), b.direction)
 
 
 def _places(layout: SheetLayout) -> list[tuple[str, bool]]:
     return [(p.piece, p.turned) for p in layout.placements]
 
 
-def _cuts(layout: SheetLayout) -> list[Cut]:
+def _cut_settings(layout: SheetLayout) -> list[Cut]:
     """The cuts without their measures."""
     nothing = length(0).value
     return [replace(cut, width=nothing, height=nothing, fence=nothing, lines=()) for cut in layout.cuts]
@@ -86,12 +86,12 @@ def _rows(layout: SheetLayout, other: SheetLayout | None, system: str, locale: L
     rows = []
     for index, cut in enumerate(layout.cuts):
         same = length(other.cuts[index].fence) if other else None
-        rows.append(measure_row(cut.step, [twin(length(cut.fence), same, system, locale)], text_before_measure(cut, layout.cuts, locale),
+        rows.append(measure_row(cut.step, [dual_measure(length(cut.fence), same, system, locale)], text_before_measure(cut, layout.cuts, locale),
                                 locale.say("paper.behind", after=text_after_measure(cut, locale))))
-    return rows + _left_over(layout, other, system, locale)
+    return rows + _offcut_rows(layout, other, system, locale)
 
 
-def _left_over(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> list[ListRow]:
+def _offcut_rows(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> list[ListRow]:
     own = {system: layout, ("in" if system == "mm" else "mm"): other}
     said = {each: tuple(say(given, each, locale) for say in (offcut_text, offcut_html, offcut_speech))
             for each, given in own.items() if given is not None}

@@ -27,13 +27,13 @@ from generator.paper.records import (
     Thread,
 )
 from generator.paper.work_kinds import Effect
-from generator.units import Quantity, as_text, list_text, memoised, size_text, word
+from generator.units import Quantity, as_text, display_measure, list_text, memoised, size_text
 
-MIRROR = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
+MIRRORED_SIDE = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
 NO_BREAK = "\u00a0"
-_UNNAMED = re.compile(r",? +:")      # where a name would stand
+_MISSING_NAME = re.compile(r",? +:")      # where a name would stand
 _UNBROKEN = re.compile(r"(?<=\d) (?=\d+/\d|mm\b|in\b|m\b|Zoll\b)")   # within "1 3/4 in"
-TURN = {False: "right", True: "left"}
+TURN_DIRECTION = {False: "right", True: "left"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +45,15 @@ class CardRow:
 
 
 @memoised(16)
-def rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -> tuple[CardRow, ...]:
+def card_rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -> tuple[CardRow, ...]:
     """Every row, in the order of work; what is said twice in a row is said once. No line breaks within a measure."""
     found = [CardRow(_UNBROKEN.sub(NO_BREAK, row.text), row.heading) for row in _CardWriter(plan, left_handed, locale).rows()]
     return tuple(row for before, row in zip([None, *found], found, strict=False) if row != before)
 
 
-def finished(plan: Plan, locale: Locale = ENGLISH) -> str:
+def finished_size(plan: Plan, locale: Locale = ENGLISH) -> str:
     """"72.4 mm wide, 79 mm high"; "" where the plan does not say."""
-    return ", ".join(locale.say(f"templates.row.finish.{name}", size=as_text(word(plan.finish[name], plan.system), locale))
+    return ", ".join(locale.say(f"templates.row.finish.{name}", size=as_text(display_measure(plan.finish[name], plan.system), locale))
                      for name in ("width", "depth", "height") if name in plan.finish)
 
 
@@ -124,7 +124,7 @@ class _CardWriter:
         return self.locale.name(name) if name else otherwise
 
     def _text(self, quantity: Quantity) -> str:
-        return as_text(word(quantity, self.plan.system), self.locale)
+        return as_text(display_measure(quantity, self.plan.system), self.locale)
 
     def _list(self, quantities: Iterable[Quantity]) -> str:
         unique = {f"{float(q):.6f}": q for q in quantities}
@@ -132,12 +132,12 @@ class _CardWriter:
 
     def _from(self, quantities: Iterable[Quantity], side: Side) -> str:
         """"40 and 100 mm from the bottom"."""
-        return self._say(f"from.{MIRROR.get(side, side) if self.left else side}", places=self._list(quantities))
+        return self._say(f"from.{MIRRORED_SIDE.get(side, side) if self.left else side}", places=self._list(quantities))
 
     def _verb(self, mark: Mark, places: str) -> str:
         """"Score foot line: …"; without a name where the source gives none."""
         words = self._say(mark.verb, name=self._spoken(mark.name), places=places)
-        return words if mark.name else _UNNAMED.sub(":", words, count=1)
+        return words if mark.name else _MISSING_NAME.sub(":", words, count=1)
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
@@ -221,7 +221,7 @@ def _turned(before: Orientation | None, now: Orientation, left: bool) -> tuple[s
         return ()
     over = ("over",) if before.over != now.over else ()
     quarters = (now.quarters - before.quarters) * (-1 if now.over else 1) % 4
-    turn = {0: (), 1: (TURN[left],), 2: ("half",), 3: (TURN[not left],)}
+    turn = {0: (), 1: (TURN_DIRECTION[left],), 2: ("half",), 3: (TURN_DIRECTION[not left],)}
     return (*over, *turn[quarters])
 
 

@@ -10,12 +10,12 @@ from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
 from generator.locale import Locale
 from generator.paper.records import Mark, PieceState, Plan
 
-EDGE = "edge "      # before the name of a piece: the paper's own edge (no name has a space in it)
-SAME = 3                            # decimals of mm to which two curves are the same
+EDGE_PREFIX = "edge "      # before the name of a piece: the paper's own edge (no name has a space in it)
+CURVE_DECIMALS = 3                            # decimals of mm to which two curves are the same
 
 
 @dataclass(frozen=True, slots=True)
-class Curve:
+class GuideCurve:
     """A curve as a guide sees it: ends at (0, 0) and (chord, 0), bulging upward; a circle about (0, 0).
 
     ``names`` are what the source calls them, ``count`` how often the plan has
@@ -43,22 +43,22 @@ class Curve:
         return locale.join([self._named(name, locale) for name in self.names])
 
     def _named(self, name: str, locale: Locale) -> str:
-        if name.startswith(EDGE):
-            return locale.say("templates.guide.edge_of", piece=locale.name(name.removeprefix(EDGE)))
+        if name.startswith(EDGE_PREFIX):
+            return locale.say("templates.guide.edge_of", piece=locale.name(name.removeprefix(EDGE_PREFIX)))
         return locale.name(name)
 
 
-def curves_of(plan: Plan) -> tuple[Curve, ...]:
+def curves_of(plan: Plan) -> tuple[GuideCurve, ...]:
     """Every different curve, in the order in which it is made; then every size of hole that is punched."""
     found: dict[tuple, list[tuple[Stroke, str, str, bool]]] = {}
-    for key, stroke, name, verb, punched in _all(plan):
+    for key, stroke, name, verb, punched in _all_curves(plan):
         found.setdefault((punched, verb, key), []).append((stroke, name, verb, punched))
-    made = (Curve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group), group[0][2], group[0][3])
+    made = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group), group[0][2], group[0][3])
             for group in found.values())
     return tuple(sorted(made, key=lambda curve: curve.punched))
 
 
-def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
+def _all_curves(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
     for info in plan.pieces:
         state = plan.state(info.id)
         if state is None:
@@ -68,9 +68,9 @@ def _all(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
             name = (mark.name or info.name).rpartition(".")[2]
             yield *_levelled(stroke), name, mark.kind.process, mark.kind.is_hole
         known = [_middle(stroke) for stroke, _ in drawn]
-        for stroke in _rims(state):
+        for stroke in _edge_curves(state):
             if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
-                yield *_levelled(stroke), f"{EDGE}{info.name}", INNER_EDGES, False
+                yield *_levelled(stroke), f"{EDGE_PREFIX}{info.name}", INNER_EDGES, False
 
 
 def _traced(mark: Mark, stroke: Stroke) -> bool:
@@ -79,7 +79,7 @@ def _traced(mark: Mark, stroke: Stroke) -> bool:
     return mark.kind.is_line and mark.tool == "template" and isinstance(stroke, Arc | EllipseArc | Circle)
 
 
-def _rims(state: PieceState) -> Iterator[Stroke]:
+def _edge_curves(state: PieceState) -> Iterator[Stroke]:
     """The curved parts of the paper's own edge and of what was cut out of it."""
     for path in (state.outline, *state.holes):
         yield from (rim.stroke for rim in path if isinstance(rim.stroke, Arc | EllipseArc | Circle))
@@ -96,11 +96,11 @@ def _levelled(stroke: Stroke) -> tuple[tuple, Stroke]:
     """What makes two curves the same, and the curve with its chord level."""
     if isinstance(stroke, Circle):
         radius = float(stroke.radius)
-        return ("circle", round(radius, SAME)), Circle(Point(0.0, 0.0), radius)
+        return ("circle", round(radius, CURVE_DECIMALS)), Circle(Point(0.0, 0.0), radius)
     chord, end = math.dist(stroke.start, stroke.end), Point(math.dist(stroke.start, stroke.end), 0.0)
     if isinstance(stroke, Arc):
         bulge = abs(float(stroke.bulge))
-        return ("arc", round(chord, SAME), round(bulge, SAME)), Arc(Point(0.0, 0.0), end, bulge)
+        return ("arc", round(chord, CURVE_DECIMALS), round(bulge, CURVE_DECIMALS)), Arc(Point(0.0, 0.0), end, bulge)
     return _level_oval(stroke, chord, end)
 
 
@@ -114,5 +114,5 @@ def _level_oval(stroke: EllipseArc, chord: float, end: Point) -> tuple[tuple, St
         rx, ry, tilt = ry, rx, tilt + math.pi / 2
     tilt = (tilt + math.pi / 2) % math.pi - math.pi / 2
     tilt = abs(tilt) if abs(tilt) > 1e-9 else 0.0
-    key = ("oval", round(rx, SAME), round(ry, SAME), round(chord, SAME), round(tilt, SAME + 2))
+    key = ("oval", round(rx, CURVE_DECIMALS), round(ry, CURVE_DECIMALS), round(chord, CURVE_DECIMALS), round(tilt, CURVE_DECIMALS + 2))
     return key, EllipseArc(Point(0.0, 0.0), end, rx, ry, True, tilt)

@@ -12,13 +12,12 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from generator.drawing.pen import Path
+from generator.drawing.picture_geometry import View, bounding_box
 from generator.drawing.process_table import INNER_EDGES, OUTER_EDGE, WORKING_ORDER, Process
-from generator.drawing.steps.boxes import around
-from generator.drawing.steps.view import View
 from generator.drawing.templates.processes import ProcessedPiece
-from generator.geometry import Stroke, share_at
+from generator.geometry import Stroke, parameter_at
 
-LEAST = 0.5     # mm; a score is never made shorter than this
+MIN_SCORE_LENGTH = 0.5     # mm; a score is never made shorter than this
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +38,9 @@ class Scoring:
 
     def _shortened(self, score: Stroke, edges: Sequence[Stroke]) -> Stroke:
         size = float(score.length())
-        first, last = (self.short / size if self.short and any(share_at(edge, score.at(end)) is not None for edge in edges)
+        first, last = (self.short / size if self.short and any(parameter_at(edge, score.at(end)) is not None for edge in edges)
                        else 0.0 for end in (0, 1))
-        if (1 - first - last) * size < LEAST:
+        if (1 - first - last) * size < MIN_SCORE_LENGTH:
             return score
         return score.part(first, 1 - last) if first or last else score
 
@@ -61,7 +60,7 @@ def dashes(stroke: Stroke, count: int, gap: float) -> Iterator[Stroke]:
     yield from (stroke.part(k * (1 + gap) / whole, (k * (1 + gap) + 1) / whole) for k in range(count))
 
 
-GAP = 10.0      # mm between two pieces
+PIECE_GAP = 10.0      # mm between two pieces
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,20 +77,20 @@ class ProcessLines:
         return tuple(process for process in WORKING_ORDER if self.paths.get(process.key))
 
 
-def side_by_side(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()) -> ProcessLines:
-    """All pieces in a row, :data:`GAP` apart; ``scoring`` says how their scores are made."""
+def cutting_lines(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()) -> ProcessLines:
+    """All pieces in a row, :data:`PIECE_GAP` apart; ``scoring`` says how their scores are made."""
     paths: dict[str, list[Path]] = {process.key: [] for process in WORKING_ORDER}
     x = height = 0.0
     for piece in pieces:
-        box = around((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
+        box = bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
         view = View(dx=x - box.x0, dy=-box.y0)
-        for name, found in _sorted(piece, scoring):
+        for name, found in _lines_by_process(piece, scoring):
             paths[name] += (view.path(path) for path in found)
-        x, height = x + box.width + GAP, max(height, box.height)
-    return ProcessLines(x - GAP, height, MappingProxyType({name: tuple(found) for name, found in paths.items()}))
+        x, height = x + box.width + PIECE_GAP, max(height, box.height)
+    return ProcessLines(x - PIECE_GAP, height, MappingProxyType({name: tuple(found) for name, found in paths.items()}))
 
 
-def _sorted(piece: ProcessedPiece, scoring: Scoring) -> Iterator[tuple[str, tuple[Path, ...]]]:
+def _lines_by_process(piece: ProcessedPiece, scoring: Scoring) -> Iterator[tuple[str, tuple[Path, ...]]]:
     """(process, paths): the edges are whole paths, every other line is a path of its own."""
     edges = {INNER_EDGES: piece.holes, OUTER_EDGE: (piece.outline,)}
     ends = (*piece.edge, *piece.of(INNER_EDGES))

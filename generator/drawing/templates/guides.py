@@ -14,30 +14,30 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from types import MappingProxyType
 
-from generator.drawing.backends import helvetica
+from generator.drawing import lettering
 from generator.drawing.pen import Path, Role
+from generator.drawing.picture_geometry import View
 from generator.drawing.process_table import INNER_EDGES
 from generator.drawing.recording import RecordingPen
-from generator.drawing.steps.view import View
-from generator.drawing.templates.curves import Curve
-from generator.drawing.templates.plan import MARGIN, Plate, piece_moved
+from generator.drawing.templates.curves import GuideCurve
+from generator.drawing.templates.plan import LINE_MARGIN, TrueSizePiece, moved_piece
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
 from generator.geometry.ovals import radius_through
 from generator.locale import ENGLISH, Locale, capital
-from generator.units import Quantity, as_text, length, word
+from generator.units import Quantity, as_text, display_measure, length
 
 TICKS, PUNCHED = "tick", "punch"      # the processes of what is drawn on a guide besides its edges
 OUTSIDE, INSIDE = "outside", "inside"
-RUN = 6.0           # mm that the edge goes on beyond both ends, for the stylus to run in and out
-BODY = 16.0         # mm of paper behind the edge, to hold it by
-ARM = 5.0           # mm of a tick from the line into the guide
-CROSS_SIZE = 4.0         # mm: half of the long arm of the cross that shows an oval's axes, and a little
-ROUND = math.radians(340)   # of an arc and its runs together: the guide must stay one piece with its ends apart
-CHORD = 0.002       # mm by which the edge of an oval may leave its chords
+RUN_OUT = 6.0           # mm that the edge goes on beyond both ends, for the stylus to run in and out
+GUIDE_BODY = 16.0         # mm of paper behind the edge, to hold it by
+TICK_LENGTH = 5.0           # mm of a tick from the line into the guide
+AXIS_CROSS_SIZE = 4.0         # mm: half of the long arm of the cross that shows an oval's axes, and a little
+MAX_RING_ANGLE = math.radians(340)   # of an arc and its runs together: the guide must stay one piece with its ends apart
+OVAL_CHORD = 0.002       # mm by which the edge of an oval may leave its chords
 
 
-def is_whole(stroke: Stroke) -> bool:
+def is_closed_guide(stroke: Stroke) -> bool:
     """True for a circle: a guide all round."""
     return isinstance(stroke, Circle)
 
@@ -63,20 +63,20 @@ def _left(radius: float) -> float:
 
 def _arc(stroke: Arc, by: float) -> Arc:
     cx, cy, radius, *_ = stroke.frame
-    run = min(RUN / radius, max(0.0, (ROUND - abs(stroke.sweep)) / 2))
+    run = min(RUN_OUT / radius, max(0.0, (MAX_RING_ANGLE - abs(stroke.sweep)) / 2))
     half, radius = abs(stroke.sweep) / 2 + run, _left(radius + by)
     ends = [Point(cx + side * radius * math.sin(half), cy + radius * math.cos(half)) for side in (1, -1)]
     return Arc(ends[0], ends[1], -radius * (1 - math.cos(half)))
 
 
 def _oval(stroke: EllipseArc, by: float) -> Path:
-    """The parallel of an ellipse is none: short straight lines that leave it by no more than :data:`CHORD`."""
+    """The parallel of an ellipse is none: short straight lines that leave it by no more than :data:`OVAL_CHORD`."""
     cx, cy, ux, uy, vx, vy = stroke.frame
     rx, ry = math.hypot(ux, uy), math.hypot(vx, vy)
     _left(min(rx, ry) ** 2 / max(rx, ry) + by)
-    run = min(RUN / min(rx, ry), max(0.0, (ROUND - abs(stroke.sweep)) / 2))
+    run = min(RUN_OUT / min(rx, ry), max(0.0, (MAX_RING_ANGLE - abs(stroke.sweep)) / 2))
     first, last = stroke.first + stroke.sweep + math.copysign(run, stroke.sweep), stroke.first - math.copysign(run, stroke.sweep)
-    widest = 4 * math.asin(math.sqrt(min(CHORD / (max(rx, ry) + abs(by)), 1.0) / 2))
+    widest = 4 * math.asin(math.sqrt(min(OVAL_CHORD / (max(rx, ry) + abs(by)), 1.0) / 2))
     count = max(2, math.ceil(abs(last - first) / widest))
     points = []
     for k in range(count + 1):
@@ -94,20 +94,20 @@ def _through(points: Sequence[Point]) -> Path:
 
 def outline_of(edge: Path, kind: str) -> tuple[Path, tuple[Path, ...]]:
     """What is cut out along an edge: an outline, and the openings in it."""
-    if is_whole(edge[0]):
+    if is_closed_guide(edge[0]):
         if kind == OUTSIDE:
             return edge, ()
-        side = float(edge[0].radius) + BODY
+        side = float(edge[0].radius) + GUIDE_BODY
         corners = [Point(x * side, y * side) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
         return _through((*corners, corners[0])), (edge,)
     start, end = edge[0].start, edge[-1].end
     boxes = [tuple(map(float, stroke.bounds())) for stroke in edge]
     left, low, right, high = (pick(b[k] for b in boxes) for k, pick in enumerate((min, min, max, max)))
     if kind == OUTSIDE:
-        around = (end, Point(end[0], low - BODY), Point(start[0], low - BODY), start)
+        around = (end, Point(end[0], low - GUIDE_BODY), Point(start[0], low - GUIDE_BODY), start)
     else:
-        around = (end, Point(left - BODY, end[1]), Point(left - BODY, high + BODY), Point(right + BODY, high + BODY),
-                  Point(right + BODY, start[1]), start)
+        around = (end, Point(left - GUIDE_BODY, end[1]), Point(left - GUIDE_BODY, high + GUIDE_BODY), Point(right + GUIDE_BODY, high + GUIDE_BODY),
+                  Point(right + GUIDE_BODY, start[1]), start)
     return (*edge, *_through(around)), ()
 
 
@@ -116,11 +116,11 @@ def ticks_of(stroke: Stroke, kind: str) -> tuple[Line, ...]:
     into = 1 if kind == INSIDE else -1
     if isinstance(stroke, Circle):
         radius = float(stroke.radius)
-        far = radius + ARM if kind == INSIDE else 0.0
+        far = radius + TICK_LENGTH if kind == INSIDE else 0.0
         return tuple(Line(Point(x * radius, y * radius), Point(x * far, y * far))
                      for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1)))
     ticks = []
-    for share, size in ((0, ARM), (1, ARM), (0.5, BODY / 2)):
+    for share, size in ((0, TICK_LENGTH), (1, TICK_LENGTH), (0.5, GUIDE_BODY / 2)):
         x, y = map(float, stroke.at(share))
         along = stroke.tangent(share)       # the guide lies to its right when the edge is run around
         ticks.append(Line(Point(x, y), Point(x - into * along.y * size, y + into * along.x * size)))
@@ -132,23 +132,23 @@ def axes_of(stroke: Stroke, edge: Path, kind: str) -> tuple[Line, ...]:
     if not isinstance(stroke, EllipseArc):
         return ()
     boxes = [tuple(map(float, line.bounds())) for line in edge]
-    y = max(b[3] for b in boxes) + BODY - CROSS_SIZE if kind == INSIDE else min(b[1] for b in boxes) - BODY + CROSS_SIZE
+    y = max(b[3] for b in boxes) + GUIDE_BODY - AXIS_CROSS_SIZE if kind == INSIDE else min(b[1] for b in boxes) - GUIDE_BODY + AXIS_CROSS_SIZE
     x = float(stroke.at(0.5)[0])
     _, _, ux, uy, vx, vy = stroke.frame
-    arms = ((ux, uy, CROSS_SIZE - 0.5), (vx, vy, (CROSS_SIZE - 0.5) / 2))
+    arms = ((ux, uy, AXIS_CROSS_SIZE - 0.5), (vx, vy, (AXIS_CROSS_SIZE - 0.5) / 2))
     return tuple(Line(Point(x - dx * size / r, y - dy * size / r), Point(x + dx * size / r, y + dy * size / r))
                  for dx, dy, size in arms for r in (math.hypot(dx, dy),))
 
 
-CROSS = 14.0        # mm: half of the square that is cut out round a hole's cross
-RING = 0.9          # mm: radius of the ring round an end point
-SIZE = 3.3          # mm: height of the words below a guide
-DENOMINATOR = 3200  # of a mm: sixty-fourths of an inch are 127/320 mm
-LEADING = 1.4       # em
+HOLE_CROSS_SIZE = 14.0        # mm: half of the square that is cut out round a hole's cross
+END_RING_RADIUS = 0.9          # mm: radius of the ring round an end point
+GUIDE_LETTER_SIZE = 3.3          # mm: height of the words below a guide
+LENGTH_DENOMINATOR = 3200  # of a mm: sixty-fourths of an inch are 127/320 mm
+GUIDE_LEADING = 1.4       # em
 
 
 @dataclass(frozen=True, slots=True)
-class Tip:
+class StylusTip:
     """The ``radius`` of the stylus' tip, and the ``edge`` that it follows: "outside" or "inside"."""
 
     radius: Quantity
@@ -159,57 +159,57 @@ class Tip:
 class Guide:
     """One guide: what is printed at true size, its ``name``, and what is said ``below`` it."""
 
-    plate: Plate
+    plate: TrueSizePiece
     name: str
     below: tuple[str, ...]
 
 
-def guides_of(curves: Sequence[Curve], tip: Tip, system: str, locale: Locale = ENGLISH) -> Iterator[Guide]:
+def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str, locale: Locale = ENGLISH) -> Iterator[Guide]:
     """A guide for each curve that is wide enough for the tip, and one for each size of hole."""
     for curve in curves:
         try:
             edge = None if curve.punched else edge_of(curve.stroke, float(tip.radius), tip.edge)
         except ValueError:      # no tip comes into such a corner: it is pricked
             continue
-        piece = _hole(curve) if edge is None else _guide(curve, edge, tip.edge)
+        piece = _hole_guide(curve) if edge is None else _guide(curve, edge, tip.edge)
         name = locale.say("templates.guide.name", name=capital(curve.told(locale)), verb=locale.say(f"templates.guide.{curve.verb}"),
-                          size=_size(curve, system, locale))
+                          size=_curve_size(curve, system, locale))
         piece = replace(piece, name=locale.say("templates.guide.for", name=curve.told(locale)))
-        yield Guide(_plate(piece, curve), name, tuple(_below(curve, tip, system, locale)))
+        yield Guide(_guide_drawing(piece, curve), name, tuple(_guide_notes(curve, tip, system, locale)))
 
 
-def _worked(curve: Curve, outline: Path, holes: tuple[Path, ...], ticks: tuple[Line, ...],
+def _guide_piece(curve: GuideCurve, outline: Path, holes: tuple[Path, ...], ticks: tuple[Line, ...],
             punched: tuple[Stroke, ...] = ()) -> ProcessedPiece:
     nothing = length(0)
     work = MappingProxyType({TICKS: ticks, PUNCHED: punched})
     return ProcessedPiece("guide", outline, holes, work, (), (), nothing, nothing)
 
 
-def _guide(curve: Curve, edge: Path, kind: str) -> ProcessedPiece:
+def _guide(curve: GuideCurve, edge: Path, kind: str) -> ProcessedPiece:
     outline, holes = outline_of(edge, kind)
-    return _worked(curve, outline, holes, (*ticks_of(curve.stroke, kind), *axes_of(curve.stroke, edge, kind)))
+    return _guide_piece(curve, outline, holes, (*ticks_of(curve.stroke, kind), *axes_of(curve.stroke, edge, kind)))
 
 
-def _hole(curve: Curve) -> ProcessedPiece:
+def _hole_guide(curve: GuideCurve) -> ProcessedPiece:
     """A square with the hole at true size, and a cross through its middle."""
-    c = [Point(x * CROSS, y * CROSS) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+    c = [Point(x * HOLE_CROSS_SIZE, y * HOLE_CROSS_SIZE) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
     outline = tuple(Line(a, b) for a, b in zip(c, (*c[1:], c[0]), strict=True))
-    arms = (Line(Point(-CROSS + 2, 0.0), Point(CROSS - 2, 0.0)), Line(Point(0.0, -CROSS + 2), Point(0.0, CROSS - 2)))
-    return _worked(curve, outline, (), arms, (curve.stroke,))
+    arms = (Line(Point(-HOLE_CROSS_SIZE + 2, 0.0), Point(HOLE_CROSS_SIZE - 2, 0.0)), Line(Point(0.0, -HOLE_CROSS_SIZE + 2), Point(0.0, HOLE_CROSS_SIZE - 2)))
+    return _guide_piece(curve, outline, (), arms, (curve.stroke,))
 
 
-def _plate(piece: ProcessedPiece, curve: Curve) -> Plate:
+def _guide_drawing(piece: ProcessedPiece, curve: GuideCurve) -> TrueSizePiece:
     """The guide told to a pen, its lower left corner at (MARGIN, MARGIN)."""
     boxes = [tuple(map(float, stroke.bounds())) for stroke in (*piece.outline, *(s for hole in piece.holes for s in hole),
                                                                *piece.of(TICKS))]
-    view = View(dx=MARGIN + RING - min(b[0] for b in boxes), dy=MARGIN + RING - min(b[1] for b in boxes))
-    shown, pen = piece_moved(piece, view), RecordingPen()
+    view = View(dx=LINE_MARGIN + END_RING_RADIUS - min(b[0] for b in boxes), dy=LINE_MARGIN + END_RING_RADIUS - min(b[1] for b in boxes))
+    shown, pen = moved_piece(piece, view), RecordingPen()
     pen.begin(TICKS)
     for tick in shown.of(TICKS):
         pen.stroke((tick,), Role.TICK, False)
-    if not curve.punched and not is_whole(curve.stroke):
+    if not curve.punched and not is_closed_guide(curve.stroke):
         for tick in shown.of(TICKS)[:3]:        # both ends and the middle
-            pen.stroke((Circle(tick.start, RING),), Role.TICK, False)
+            pen.stroke((Circle(tick.start, END_RING_RADIUS),), Role.TICK, False)
     pen.end()
     if shown.punched:
         pen.begin(PUNCHED)
@@ -220,31 +220,31 @@ def _plate(piece: ProcessedPiece, curve: Curve) -> Plate:
     for path in (shown.outline, *shown.holes):
         pen.stroke(path, Role.EDGE, False)
     pen.end()
-    wide, high = (max(b[k] for b in boxes) - min(b[k - 2] for b in boxes) + 2 * (MARGIN + RING) for k in (2, 3))
-    return Plate(pen.recording(wide, high), shown, ())
+    wide, high = (max(b[k] for b in boxes) - min(b[k - 2] for b in boxes) + 2 * (LINE_MARGIN + END_RING_RADIUS) for k in (2, 3))
+    return TrueSizePiece(pen.recording(wide, high), shown, ())
 
 
 # -- words --------------------------------------------------------------------
 
 
-def exact(size: float) -> Fraction | float:
+def exact_size(size: float) -> Fraction | float:
     """What a length was before it was reckoned in floats, where a plain fraction of a mm fits."""
-    near = Fraction(size).limit_denominator(DENOMINATOR)
+    near = Fraction(size).limit_denominator(LENGTH_DENOMINATOR)
     return near if abs(float(near) - size) < 1e-9 else size
 
 
-def told(size: float, system: str, locale: Locale = ENGLISH) -> str:
+def size_in_edition(size: float, system: str, locale: Locale = ENGLISH) -> str:
     """A length in the words of an edition."""
-    return as_text(word(length(exact(size)), system), locale)
+    return as_text(display_measure(length(exact_size(size)), system), locale)
 
 
-def _size(curve: Curve, system: str, locale: Locale) -> str:
+def _curve_size(curve: GuideCurve, system: str, locale: Locale) -> str:
     def say(kind: str, **sizes: float) -> str:
-        return locale.say(f"templates.guide.{kind}", **{name: told(size, system, locale) for name, size in sizes.items()})
+        return locale.say(f"templates.guide.{kind}", **{name: size_in_edition(size, system, locale) for name, size in sizes.items()})
 
     if curve.punched:
         return locale.say("templates.guide.hole", count=curve.count,
-                          across=told(2 * float(curve.stroke.radius), system, locale))
+                          across=size_in_edition(2 * float(curve.stroke.radius), system, locale))
     if isinstance(curve.stroke, Circle):
         return say("circle", across=2 * float(curve.stroke.radius))
     if isinstance(curve.stroke, EllipseArc):
@@ -252,23 +252,23 @@ def _size(curve: Curve, system: str, locale: Locale) -> str:
     return say("ends", span=curve.chord, bulge=curve.bulge)
 
 
-def _below(curve: Curve, tip: Tip, system: str, locale: Locale) -> Iterator[str]:
+def _guide_notes(curve: GuideCurve, tip: StylusTip, system: str, locale: Locale) -> Iterator[str]:
     if curve.punched:
         yield locale.say("templates.guide.lay_hole")
         return
     off = float(tip.radius)
-    edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(word(tip.radius, system), locale))
+    edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(display_measure(tip.radius, system), locale))
     if not isinstance(curve.stroke, EllipseArc):
-        line = float(curve.stroke.radius) if is_whole(curve.stroke) else radius_through(curve.chord, curve.bulge)
-        edge += " " + locale.say("templates.guide.edge", line=told(line, system, locale),
-                                 radius=told(line + (off if tip.edge == INSIDE else -off), system, locale))
+        line = float(curve.stroke.radius) if is_closed_guide(curve.stroke) else radius_through(curve.chord, curve.bulge)
+        edge += " " + locale.say("templates.guide.edge", line=size_in_edition(line, system, locale),
+                                 radius=size_in_edition(line + (off if tip.edge == INSIDE else -off), system, locale))
     yield edge
-    yield locale.say("templates.guide.lay_circle" if is_whole(curve.stroke) else "templates.guide.lay")
+    yield locale.say("templates.guide.lay_circle" if is_closed_guide(curve.stroke) else "templates.guide.lay")
     if isinstance(curve.stroke, EllipseArc):
         yield locale.say("templates.guide.axes")
 
 
-def lines_of(guide: Guide, most: float) -> tuple[tuple[str, bool], ...]:
+def guide_text_lines(guide: Guide, most: float) -> tuple[tuple[str, bool], ...]:
     """All words of a guide in lines no wider than ``most`` mm: (line, whether it is its heading)."""
-    return (*((line, True) for line in helvetica.wrapped(guide.name, SIZE, most, True)),
-            *((line, False) for text in guide.below for line in helvetica.wrapped(text, SIZE, most)))
+    return (*((line, True) for line in lettering.wrapped_lines(guide.name, GUIDE_LETTER_SIZE, most, True)),
+            *((line, False) for text in guide.below for line in lettering.wrapped_lines(text, GUIDE_LETTER_SIZE, most)))

@@ -1,20 +1,84 @@
-"""What every page of a template says of itself.
+"""The three faces of a template.
+
+The paper a template is printed on: its size, and what of it a plan may use.
+
+What every page of a template says of itself.
 
 Pages as the PDF back end takes them: what is drawn on each, and the part of a plan that lies there.
+
+Short ways to draw the furniture of a page.
+
+Ticks true to size: along the edges of a page, and the bars that are measured first.
 """
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from enum import StrEnum
 
-from generator.drawing.pen import Label
-from generator.drawing.recording import Recording
-from generator.drawing.steps.boxes import Box
-from generator.drawing.templates.page_format import TemplateFace
+from generator.drawing import lettering
+from generator.drawing.lettering import DualText
+from generator.drawing.pen import Label, Role
+from generator.drawing.picture_geometry import Box
+from generator.drawing.recording import Recording, RecordingPen
+from generator.geometry import Arc, Line, Point
 from generator.locale import ENGLISH, Locale
+from generator.paper.sheet_layouts import STOCK_SHEETS
+
+
+class TemplateFace(StrEnum):
+    """What of a piece a template shows."""
+
+    INSIDE = "inside"       # as seen from the plain side, which becomes the inside
+    MIRRORED = "mirrored"   # as seen from the other side: to be printed on it
+    TICKS = "ticks"         # as seen from the inside, prick points alone
+
+
+UNPRINTABLE_EDGE = 10.0         # mm along each side where nothing prints: home printers cannot
+TILE_OVERLAP = 10.0      # mm that two neighbouring tiles have in common
+TICK_BAND = 6.0          # mm for the ticks along the left and the lower side, and for the title line at the top
+PRINT_PAPERS = ("a4", "letter")
 
 
 @dataclass(frozen=True, slots=True)
-class Heading:
+class PrintPaper:
+    """A sheet of ``paper`` as it is held: upright, or ``landscape``. All sizes in mm."""
+
+    paper: str
+    landscape: bool = False
+
+    @property
+    def width(self) -> float:
+        return self._sides[self.landscape]
+
+    @property
+    def height(self) -> float:
+        return self._sides[not self.landscape]
+
+    @property
+    def _sides(self) -> tuple[float, float]:
+        sheet = STOCK_SHEETS[self.paper]
+        return float(sheet.width), float(sheet.height)
+
+    @property
+    def title(self) -> str:
+        """ "A4" or "Letter"."""
+        return STOCK_SHEETS[self.paper].title
+
+    @property
+    def printed(self) -> Box:
+        """Where anything may be printed."""
+        return Box(0, 0, self.width, self.height).grown(-UNPRINTABLE_EDGE)
+
+    @property
+    def window(self) -> Box:
+        """Where the plan may lie: clear of the ticks and of the title line."""
+        inside = self.printed
+        return Box(inside.x0 + TICK_BAND, inside.y0 + TICK_BAND, inside.x1, inside.y1 - TICK_BAND)
+
+
+@dataclass(frozen=True, slots=True)
+class PageHeading:
     """The tutorial's ``title``, the edition's ``system``, the ``face``, the ``revision`` mark, the ``paper``'s name.
 
     Everything on the pages is said in ``locale``.
@@ -38,11 +102,11 @@ class Heading:
         return self.locale.say(f"templates.face.{self.face}") if self.face else ""
 
 
-FURNITURE = "page"      # the group of what belongs to no layer
+PAGE_GROUP = "page"      # the group of what belongs to no layer
 
 
 @dataclass(frozen=True, slots=True)
-class HeavyDrawing(Label):
+class BoldLabel(Label):
     """Words of a heading, set bold."""
 
 
@@ -64,3 +128,118 @@ class Page:
     height: float
     drawing: Recording
     placed: PlacedDrawing | None = None
+
+
+THIN_LINE, BROAD_LINE = Role.TICK, Role.EDGE
+
+
+class PagePen(RecordingPen):
+    """A pen for rules, words and boxes in mm of the page."""
+
+    def line(self, x0: float, y0: float, x1: float, y1: float, role: Role = THIN_LINE) -> None:
+        """A straight line."""
+        self.stroke((Line(Point(x0, y0), Point(x1, y1)),), role, False)
+
+    def rectangle(self, box: Box, role: Role = THIN_LINE) -> None:
+        """A frame."""
+        self.stroke(polygon(((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))), role, False)
+
+    def words(self, text: str, x: float, y: float, size: float = 3.2, align: str = "start", upright: bool = False,
+              quiet: bool = False, bold: bool = False) -> None:
+        """One line of words; ``y`` is its middle height."""
+        self.label((BoldLabel if bold else Label)(DualText.plain(text), Point(x, y), size, upright, quiet, align))
+
+    def text(self, text: str, x: float, y: float, most: float, size: float = 3.2, leading: float = 1.35) -> float:
+        """Words in lines no wider than ``most``, the first around ``y``; gives the height of the next line."""
+        for line in lettering.wrapped_lines(text, size, most):
+            self.words(line, x, y, size)
+            y -= leading * size
+        return y
+
+    def page(self) -> None:
+        """Begin the group that belongs to no layer."""
+        self.begin(PAGE_GROUP)
+
+
+def polygon(points: Iterable[tuple[float, float]]) -> tuple[Line, ...]:
+    """A closed path."""
+    corners = [Point(*map(float, p)) for p in points]
+    return tuple(Line(a, b) for a, b in zip(corners, (*corners[1:], corners[0]), strict=True))
+
+
+def rounded_rectangle(box: Box, radius: float) -> tuple[Line | Arc, ...]:
+    """A rectangle with round corners, counter-clockwise."""
+    path: list[Line | Arc] = []
+    bulge = -radius * (1 - 0.5 ** 0.5)      # a quarter's sagitta, to the right of travel: outward
+    corners = ((box.x1, box.y0, 0, 1), (box.x1, box.y1, -1, 0), (box.x0, box.y1, 0, -1), (box.x0, box.y0, 1, 0))
+    at = Point(box.x0 + radius, box.y0)
+    for x, y, dx, dy in corners:
+        # we come along the direction turned right from (dx, dy)
+        before = Point(x - dy * radius, y + dx * radius)
+        after = Point(x + dx * radius, y + dy * radius)
+        path += [Line(at, before), Arc(before, after, bulge)]
+        at = after
+    return tuple(path)
+
+
+def shortened(text: str, size: float, most: float, bold: bool = False) -> str:
+    """A text cut short with "…" where it is wider than ``most``."""
+    if lettering.helvetica_width(text, size, bold) <= most:
+        return text
+    while text and lettering.helvetica_width(text + "…", size, bold) > most:
+        text = text[:-1].rstrip()
+    return text + "…"
+
+
+SHORT_TICK, MIDDLE_TICK, LONG_TICK = 1.4, 2.2, 3.4     # mm: every 10, every 50, every 100 mm
+TICK_GAP = 0.8                             # mm between the line of the ticks and the plan's window
+TICK_LETTER_SIZE = 2.4                           # mm
+BAR_MM = 100.0                             # mm
+BAR_INCHES = 4
+INCH_MM = 25.4                             # mm
+BAR_TICK_LENGTH = 3.0                              # mm that a bar's ticks stand out
+
+
+def edge_ticks(ink: PagePen, window: Box) -> None:
+    """A tick every 10 mm along the left and the lower side of a page, a long one with its number every 100 mm."""
+    x, y = window.x0 - TICK_GAP, window.y0 - TICK_GAP
+    for upright, length in ((False, window.width), (True, window.height)):
+        steps = int(length // 10)
+        if upright:
+            ink.line(x, window.y0, x, window.y0 + 10 * steps)
+        else:
+            ink.line(window.x0, y, window.x0 + 10 * steps, y)
+        for k in range(steps + 1):
+            size = LONG_TICK if k % 10 == 0 else MIDDLE_TICK if k % 5 == 0 else SHORT_TICK
+            at = (window.y0 if upright else window.x0) + 10 * k
+            if upright:
+                ink.line(x, at, x - size, at)
+            else:
+                ink.line(at, y, at, y - size)
+            if k % 10 == 0 and k:
+                _tick_number(ink, f"{10 * k} mm", at, x if upright else y, upright)
+
+
+def _tick_number(ink: PagePen, text: str, at: float, edge: float, upright: bool) -> None:
+    off = edge - MIDDLE_TICK - 1.5
+    if upright:
+        ink.words(text, off, at - 1.2, TICK_LETTER_SIZE, "end", upright=True, quiet=True)
+    else:
+        ink.words(text, at - 1.2, off, TICK_LETTER_SIZE, "end", quiet=True)
+
+
+def draw_bar(ink: PagePen, x: float, y: float, length: float, parts: int, words: str, upright: bool = False) -> None:
+    """A bar from (x, y) to the right, or upward: a tick at each of its parts, broad ends, its length beside it.
+
+    Ticks rise to the upper side of a level bar, to the left of an upright one.
+    """
+    for k in range(parts + 1):
+        at, end = length * k / parts, k in (0, parts)
+        size = 2 * BAR_TICK_LENGTH if end else BAR_TICK_LENGTH * (1.3 if 2 * k == parts else 0.8)
+        line = (x - size, y + at, x, y + at) if upright else (x + at, y, x + at, y + size)
+        ink.line(*line, role=BROAD_LINE if end else THIN_LINE)
+    ink.line(x, y, *((x, y + length) if upright else (x + length, y)), role=BROAD_LINE)
+    if upright:
+        ink.words(words, x + 3.2, y + length / 2, 4.0, "middle", upright=True)
+    else:
+        ink.words(words, x + length / 2, y - 3.2, 4.0, "middle")

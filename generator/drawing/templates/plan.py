@@ -1,32 +1,107 @@
-"""The front end of the template: a piece at true size, told to a pen, one group a process."""
+"""Words on a drawing at true size, placed where they cover no line and no other words.
+
+The front end of the template: a piece at true size, told to a pen, one group a process.
+"""
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+import shapely
+
+from generator.drawing import lettering
+from generator.drawing.lettering import DualText
 from generator.drawing.pen import Label, Path, Role, Surface
+from generator.drawing.picture_geometry import Box, View, bounding_box, centred_box, joined_paths
 from generator.drawing.process_table import HOLE_PROCESSES, INNER_EDGES, LINE_PROCESSES, PROCESS_LAYERS
 from generator.drawing.recording import Recording, RecordingPen
-from generator.drawing.steps.boxes import Box, around
-from generator.drawing.steps.view import View, joined
-from generator.drawing.templates.label_placement import SIZE, LabelPlacer, spread, write_places
-from generator.drawing.templates.page_format import TemplateFace
-from generator.drawing.templates.prick_marks import PrickMarks, edge_pricks, line_pricks, middles
-from generator.drawing.templates.processes import ProcessedPiece, processed_piece
+from generator.drawing.templates.page import TemplateFace
+from generator.drawing.templates.processes import (
+    MarkPosition,
+    PrickMarks,
+    ProcessedPiece,
+    edge_prick_marks,
+    hole_centres,
+    line_prick_marks,
+    processed_piece,
+)
 from generator.geometry import Circle, Point, Region, ShapeError, Stroke
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.units import memoised
+from generator.units import as_text, display_measure, memoised
 
-MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
-SMALL = 12.0        # mm; what is no longer than this is better not parted by a seam
-FAINT = 1e-6        # mm²; a piece with less has no area
-DOT = 0.2           # mm: radius of the ring round a prick point
+LABEL_SIZE = 2.8          # mm: height of the letters' em, as small print in a book
+LABEL_HEIGHT = 1.0          # of the em: the box kept free for a line of words
+LABEL_CLEARANCE = 0.7         # mm between words and lines
+LABEL_POSITIONS = (0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
+LABEL_CHORD = 0.3         # mm by which a curve may leave the chords that words are held against
+
+
+class LabelPlacer:
+    """Places labels one after the other; what finds no room is left out, since its measure stands elsewhere."""
+
+    def __init__(self, piece: ProcessedPiece, area: Region):
+        self.labels: list[Label] = []
+        self._area = area.polygon(LABEL_CHORD)
+        self._lines = shapely.union_all([shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(LABEL_CHORD)])
+                                         for stroke in piece.strokes()])
+        shapely.prepare(self._area)
+        shapely.prepare(self._lines)
+        self._taken: list[Box] = []
+
+    def place(self, text: str, points: Iterable[Point], upright: bool = False, size: float = LABEL_SIZE) -> bool:
+        """Put words around the first of these points where there is room; tells whether there was."""
+        wide, high = lettering.helvetica_width(text, size) + 2 * LABEL_CLEARANCE, LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
+        for at in points:
+            box = centred_box(at, high, wide) if upright else centred_box(at, wide, high)
+            if self._free(box):
+                self._taken.append(box)
+                self.labels.append(Label(DualText.plain(text), at, size, upright))
+                return True
+        return False
+
+    def _free(self, box: Box) -> bool:
+        room = shapely.box(*box)
+        return (not any(box.overlaps(other) for other in self._taken)
+                and shapely.contains_properly(self._area, room) and not shapely.intersects(self._lines, room))
+
+
+def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: str, size: float = LABEL_SIZE,
+                 locale: Locale = ENGLISH) -> None:
+    """What the reader sets, at each line: above it, read from below or from the right (ISO 129-1; from memory)."""
+    for place in places:
+        text = as_text(display_measure(place.position, system), locale)
+        upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
+        words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
+
+
+def _label_candidates(stroke: Stroke, upright: bool, size: float) -> Iterable[Point]:
+    """Places along a line, from its lower or left end, first above it as the words are read, then below."""
+    low, high = sorted((tuple(map(float, stroke.start)), tuple(map(float, stroke.end))))
+    off = LABEL_HEIGHT * size / 2 + LABEL_CLEARANCE + 0.1
+    for side in (1, -1):
+        for share in LABEL_POSITIONS:
+            x, y = (a + (b - a) * share for a, b in zip(low, high, strict=True))
+            yield Point(x - side * off, y) if upright else Point(x, y + side * off)
+
+
+def spread_points(box: Box, rows: int = 9) -> Iterable[Point]:
+    """Places all over a box, its middle first."""
+    steps = sorted(range(rows), key=lambda k: abs(k - rows // 2))
+    for b in steps:
+        for a in steps:
+            yield Point(box.x0 + box.width * (a + 0.5) / rows, box.y0 + box.height * (b + 0.5) / rows)
+
+
+LINE_MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
+UNDIVIDED_LENGTH = 12.0        # mm; what is no longer than this is better not parted by a seam
+MIN_PIECE_AREA = 1e-6        # mm²; a piece with less has no area
+PRICK_RING_RADIUS = 0.2           # mm: radius of the ring round a prick point
 
 
 @dataclass(frozen=True, slots=True)
-class Plate:
+class TrueSizePiece:
     """A piece as it is printed: ``recording`` in mm at true size, and the piece itself, as ``piece`` shows it.
 
     Both have the lower left corner of everything that is drawn at
@@ -43,35 +118,35 @@ class Plate:
         return self.recording.frame
 
 
-def plate(plan: Plan, piece: int, face: TemplateFace, locale: Locale = ENGLISH) -> Plate:
+def true_size_piece(plan: Plan, piece: int, face: TemplateFace, locale: Locale = ENGLISH) -> TrueSizePiece:
     """A piece of a plan, one face of it."""
-    return _plate(plan, piece, face, ENGLISH if face is TemplateFace.TICKS else locale)     # that one has no words
+    return _true_size_piece(plan, piece, face, ENGLISH if face is TemplateFace.TICKS else locale)     # that one has no words
 
 
 @memoised(64)
-def _plate(plan: Plan, piece: int, face: TemplateFace, locale: Locale) -> Plate:
-    return plate_of(processed_piece(plan, piece, face), face, plan.system, locale)
+def _true_size_piece(plan: Plan, piece: int, face: TemplateFace, locale: Locale) -> TrueSizePiece:
+    return draw_true_size(processed_piece(plan, piece, face), face, plan.system, locale)
 
 
-def plate_of(found: ProcessedPiece, face: TemplateFace, system: str, locale: Locale = ENGLISH) -> Plate:
+def draw_true_size(found: ProcessedPiece, face: TemplateFace, system: str, locale: Locale = ENGLISH) -> TrueSizePiece:
     """A piece at true size. Raises ShapeError where its outline does not close, or nothing lies within it."""
     area = Region(found.outline, found.holes)
-    if abs(float(area.area())) < FAINT:
+    if abs(float(area.area())) < MIN_PIECE_AREA:
         raise ShapeError(f"the {found.name.replace('_', ' ')} has no area")
-    groups = _pricked(found, area) if face is TemplateFace.TICKS else _lines(found)
+    groups = _draw_prick_marks(found, area) if face is TemplateFace.TICKS else _process_lines(found)
     pen = RecordingPen()
     if face is not TemplateFace.TICKS:
-        groups = {**groups, **_words(found, area, system, locale)}
+        groups = {**groups, **_draw_labels(found, area, system, locale)}
     for layer in PROCESS_LAYERS:
         if groups.get(layer.key):
             pen.begin(layer.key)
             for method, *given in groups[layer.key]:
                 getattr(pen, method)(*given)
             pen.end()
-    return _shifted(pen.recording(0, 0), found)
+    return _at_margin(pen.recording(0, 0), found)
 
 
-def _lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
+def _process_lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
     """Every line and hole as it is worked."""
     groups: dict[str, list[tuple]] = {"glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]}
     for process in LINE_PROCESSES:
@@ -84,74 +159,74 @@ def _lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
 
 
 def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[tuple]:
-    return (("stroke", path, role, False) for path in joined(tuple(strokes)))
+    return (("stroke", path, role, False) for path in joined_paths(tuple(strokes)))
 
 
-def _pricked(found: ProcessedPiece, area: Region) -> dict[str, list[tuple]]:
+def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[tuple]]:
     """Prick points and ticks beyond the edge, each in the group of what it is for."""
-    pricks = {process.key: line_pricks(found.of(process.key), area) for process in LINE_PROCESSES}
-    edge, inner = edge_pricks(found, area), pricks[INNER_EDGES]
+    pricks = {process.key: line_prick_marks(found.of(process.key), area) for process in LINE_PROCESSES}
+    edge, inner = edge_prick_marks(found, area), pricks[INNER_EDGES]
     pricks[INNER_EDGES] = PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots))
-    pricks |= {process.key: PrickMarks((), middles(found.of(process.key))) for process in HOLE_PROCESSES}
+    pricks |= {process.key: PrickMarks((), hole_centres(found.of(process.key))) for process in HOLE_PROCESSES}
     return {process: _marks(found) for process, found in pricks.items()}
 
 
 def _marks(pricks: PrickMarks) -> list[tuple]:
     ticks = [("stroke", (tick,), Role.TICK, False) for tick in pricks.ticks]
-    return ticks + [("stroke", (Circle(dot, DOT),), Role.TICK, False) for dot in pricks.dots]
+    return ticks + [("stroke", (Circle(dot, PRICK_RING_RADIUS),), Role.TICK, False) for dot in pricks.dots]
 
 
-def _words(found: ProcessedPiece, area: Region, system: str, locale: Locale) -> dict[str, list[tuple]]:
+def _draw_labels(found: ProcessedPiece, area: Region, system: str, locale: Locale) -> dict[str, list[tuple]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = LabelPlacer(found, area)
     for loops, turn in found.glued:
-        words.place(locale.say("templates.legend.glue_n", n=turn) if turn else locale.say("templates.legend.glue"), spread(_box(loops[0]), 5) if loops else ())
+        words.place(locale.say("templates.legend.glue_n", n=turn) if turn else locale.say("templates.legend.glue"), spread_points(_box(loops[0]), 5) if loops else ())
     glued = words.labels[:]
-    write_places(words, found.places, system, locale=locale)
+    label_positions(words, found.places, system, locale=locale)
     places = words.labels[len(glued):]
-    words.place(locale.name(found.name), spread(_box(found.outline)), size=1.3 * SIZE)
+    words.place(locale.name(found.name), spread_points(_box(found.outline)), size=1.3 * LABEL_SIZE)
     names = words.labels[len(glued) + len(places):]
     return {"dimensions": [("label", label) for label in places],
             "legend": [("label", label) for label in (*glued, *names)]}
 
 
 def _box(path: Path) -> Box:
-    return around((b[k], b[k + 1]) for stroke in path for b in (stroke.bounds(),) for k in (0, 2))
+    return bounding_box((b[k], b[k + 1]) for stroke in path for b in (stroke.bounds(),) for k in (0, 2))
 
 
-def _shifted(recording: Recording, found: ProcessedPiece) -> Plate:
+def _at_margin(recording: Recording, found: ProcessedPiece) -> TrueSizePiece:
     """Everything moved so that its lower left corner is (MARGIN, MARGIN)."""
     box = Recording(0, 0, recording.items).bounds()
-    view = View(dx=MARGIN - box.x0, dy=MARGIN - box.y0)
-    items = tuple(replace(item, given=tuple(moved_part(part, view) for part in item.given)) for item in recording.items)
-    piece = piece_moved(found, view)
-    made = Recording(box.width + 2 * MARGIN, box.height + 2 * MARGIN, items)
-    return Plate(made, piece, (*_features(piece), *(item.box() for item in made.of("label"))))
+    view = View(dx=LINE_MARGIN - box.x0, dy=LINE_MARGIN - box.y0)
+    items = tuple(replace(item, given=tuple(moved_item(part, view) for part in item.given)) for item in recording.items)
+    piece = moved_piece(found, view)
+    made = Recording(box.width + 2 * LINE_MARGIN, box.height + 2 * LINE_MARGIN, items)
+    return TrueSizePiece(made, piece, (*_undivided_boxes(piece), *(item.box() for item in made.of("label"))))
 
 
-def moved_part(part: object, view: View) -> object:
+def moved_item(part: object, view: View) -> object:
     """Whatever a pen is given, shifted."""
     if isinstance(part, Label):
         return replace(part, at=view.point(part.at))
     if isinstance(part, Stroke):
         return view.stroke(part)
     if isinstance(part, tuple) and not isinstance(part, Point):
-        return tuple(moved_part(inner, view) for inner in part)
+        return tuple(moved_item(inner, view) for inner in part)
     return part
 
 
-def piece_moved(found: ProcessedPiece, view: View) -> ProcessedPiece:
+def moved_piece(found: ProcessedPiece, view: View) -> ProcessedPiece:
     """A piece with all its lines as a view shows them; its sizes and positions stay those of the paper."""
     work = {process: tuple(map(view.stroke, strokes)) for process, strokes in found.work.items()}
     return replace(found, outline=view.path(found.outline), holes=tuple(map(view.path, found.holes)),
                    work=MappingProxyType(work),
-                   glued=tuple((moved_part(loops, view), text) for loops, text in found.glued),
+                   glued=tuple((moved_item(loops, view), text) for loops, text in found.glued),
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 
 
-def _features(piece: ProcessedPiece) -> Iterator[Box]:
+def _undivided_boxes(piece: ProcessedPiece) -> Iterator[Box]:
     """Boxes of what a seam should leave whole, in one direction or in both."""
     for stroke in piece.strokes():
         box = Box(*map(float, stroke.bounds()))
-        if min(box.width, box.height) <= SMALL:
+        if min(box.width, box.height) <= UNDIVIDED_LENGTH:
             yield box

@@ -1,50 +1,58 @@
 """Lines drawn once: what an earlier line covers is left out of a later one.
 
 A piece sorted by what is done to it: cut, scored, ticked, punched, glued.
+
+Prick points: where a needle goes through, marked so that no ink is left on the finished box.
+
+A point of the edge is marked by ticks beyond the paper, where they fall to
+the waste; a point within by a dot that the needle takes away.
 """
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+import shapely
+
 from generator.drawing.pen import Path
+from generator.drawing.picture_geometry import View
 from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key
-from generator.drawing.steps.paper_view import polygon_loops
-from generator.drawing.steps.scene import unfolded
-from generator.drawing.steps.view import View
-from generator.drawing.templates.page_format import TemplateFace
-from generator.geometry import Circle, Line, Region, Stroke, overlaps
+from generator.drawing.steps.layout import polygon_loops
+from generator.drawing.steps.scene import unfolded_parts
+from generator.drawing.templates.page import TemplateFace
+from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
 from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
 from generator.units import Quantity, memoised
 
-SHORTEST = 1e-4     # mm; what is left of a line and shorter than this is nothing
+MIN_REMAINDER = 1e-4     # mm; what is left of a line and shorter than this is nothing
 
 
-def without(stroke: Stroke, others: Iterable[Stroke]) -> tuple[Stroke, ...]:
+def uncovered_parts(stroke: Stroke, others: Iterable[Stroke]) -> tuple[Stroke, ...]:
     """The parts of a stroke that lie on none of the ``others``, in order."""
     covered = sorted((float(t0), float(t1)) for other in others for t0, t1 in overlaps(stroke, other))
     if not covered:
         return (stroke,)
     size, parts, at = float(stroke.length()), [], 0.0
     for t0, t1 in (*covered, (1.0, 1.0)):
-        if (t0 - at) * size > SHORTEST:
+        if (t0 - at) * size > MIN_REMAINDER:
             parts.append(stroke.part(at, t0))
         at = max(at, t1)
     return tuple(parts)
 
 
-def undoubled(strokes: Iterable[Stroke], before: Sequence[Stroke] = ()) -> tuple[Stroke, ...]:
+def without_duplicates(strokes: Iterable[Stroke], before: Sequence[Stroke] = ()) -> tuple[Stroke, ...]:
     """Each stroke less what those before it (and ``before``) already cover."""
     kept: list[Stroke] = []
     for stroke in strokes:
-        kept += without(stroke, (*before, *kept))
+        kept += uncovered_parts(stroke, (*before, *kept))
     return tuple(kept)
 
 
-NEAR = 1e-6         # mm
-CHORD = 0.005       # mm by which the edge of a glued face may leave its curves
-FAINT = 0.1         # mm²; a face that lacks less is whole
+SAME_POINT_TOLERANCE = 1e-6         # mm
+GLUED_EDGE_CHORD = 0.005       # mm by which the edge of a glued face may leave its curves
+MIN_LOST_AREA = 0.1         # mm²; a face that lacks less is whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +108,7 @@ def processed_piece(plan: Plan, piece: int, face: TemplateFace = TemplateFace.IN
     return _processed_piece(plan, piece, face is TemplateFace.MIRRORED)
 
 
-def as_laid(plan: Plan, piece: int) -> ProcessedPiece:
+def piece_as_laid(plan: Plan, piece: int) -> ProcessedPiece:
     """The same, seen from the side that is up when it is first laid on the table: what a bench card counts from the left is left."""
     info = next(p for p in plan.pieces if p.id == piece)
     return _processed_piece(plan, piece, info.up == "printed")
@@ -120,7 +128,7 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     work: dict[str, tuple[Stroke, ...]] = {}
     taken = [*outline, *(stroke for hole in holes for stroke in hole)]
     for process in LINE_PROCESSES:
-        work[process.key] = undoubled((stroke for key, stroke in found if key == process.key), taken)
+        work[process.key] = without_duplicates((stroke for key, stroke in found if key == process.key), taken)
         taken += work[process.key]
     for process in HOLE_PROCESSES:
         work[process.key] = tuple(stroke for key, stroke in found if key == process.key)
@@ -137,8 +145,8 @@ def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
 def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
     """True for a hole that a punch makes: it is drawn with the punched ones."""
     return len(path) == 1 and isinstance(path[0], Circle) and any(
-        abs(path[0].center.x - c.center.x) + abs(path[0].center.y - c.center.y) < NEAR
-        and abs(path[0].radius - c.radius) < NEAR for c in circles)
+        abs(path[0].center.x - c.center.x) + abs(path[0].center.y - c.center.y) < SAME_POINT_TOLERANCE
+        and abs(path[0].radius - c.radius) < SAME_POINT_TOLERANCE for c in circles)
 
 
 def _marked(state: PieceState, view: View, turned: bool) -> Iterator[tuple[str, Stroke]]:
@@ -153,7 +161,7 @@ def _marked(state: PieceState, view: View, turned: bool) -> Iterator[tuple[str, 
                 yield folded_key(mark.kind.process, mountain), stroke
             folded = tuple(stroke for fold in folds for stroke in view.path(fold.runs))
             for run in view.path(mark.runs):
-                yield from ((mark.kind.process, part) for part in unfolded(run, folded))
+                yield from ((mark.kind.process, part) for part in unfolded_parts(run, folded))
         else:
             yield from ((mark.kind.process, run) for run in view.path(mark.runs))
 
@@ -165,7 +173,7 @@ def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[S
         for run in view.path(fold.runs):
             parts = (run,)
             for other in done:
-                parts = tuple(rest for part in parts for rest in unfolded(part, (other,)))
+                parts = tuple(rest for part in parts for rest in unfolded_parts(part, (other,)))
             yield from ((part, (fold.direction is FoldDirection.MOUNTAIN) == turned) for part in parts)
             done.append(run)
 
@@ -181,9 +189,9 @@ def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[t
                 paths.setdefault(face.id, view.path(face.outline))
                 said.setdefault(face.id, turns[number] if number in turns and not glue.target else 0)
     for key, path in paths.items():
-        face = Region(path).polygon(CHORD)
-        kept = face.intersection(area.polygon(CHORD))
-        yield (((path,), said[key]) if face.area - kept.area < FAINT else (polygon_loops(kept), said[key]))
+        face = Region(path).polygon(GLUED_EDGE_CHORD)
+        kept = face.intersection(area.polygon(GLUED_EDGE_CHORD))
+        yield (((path,), said[key]) if face.area - kept.area < MIN_LOST_AREA else (polygon_loops(kept), said[key]))
 
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
@@ -197,3 +205,81 @@ def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
         if isinstance(stroke, Line) and key not in told:
             told.add(key)
             yield MarkPosition(mark.axis, stroke, mark.position)
+
+
+TICK_CLEARANCE = 1.0         # mm between the paper and a tick beyond it
+TICK_REACH = 5.0         # mm from the paper to the far end of such a tick
+MAX_PRICK_SPACING = 10.0        # mm at most between two points of a curve
+MIN_TICK_DISTANCE = 3.0          # mm from the paper that a tick must get to: one that runs along the edge shows nothing
+PRICK_EDGE_CHORD = 0.1         # mm by which the paper's edge may leave its curves when that is looked at
+PRICK_TOLERANCE = 1e-3         # mm
+
+
+@dataclass(frozen=True, slots=True)
+class PrickMarks:
+    """Ticks beyond the paper, and points within it."""
+
+    ticks: tuple[Line, ...] = ()
+    dots: tuple[Point, ...] = ()
+
+
+def edge_prick_marks(piece: ProcessedPiece, area: Region) -> PrickMarks:
+    """The corners and curves of the outline and of the holes in it."""
+    ticks, dots = [], []
+    for path in (piece.outline, *piece.holes):
+        for before, after in zip((path[-1], *path[:-1]), path, strict=True):
+            found = [tick for tick in (_tick_beyond(before, 1, area), _tick_beyond(after, 0, area)) if tick]
+            ticks += found
+            if not found:
+                dots.append(_float_point(after.start))
+            dots += _points_along(after)
+    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+
+
+def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
+    """Both ends of every line, and points along the curved ones."""
+    ticks, dots = [], []
+    for stroke in strokes:
+        for end in (0, 1):
+            tick = _tick_beyond(stroke, end, area) if _is_on_edge(stroke.at(end), area) else None
+            ticks += [tick] if tick else []
+            dots += [] if tick else [_float_point(stroke.at(end))]
+        dots += _points_along(stroke)
+    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+
+
+def hole_centres(circles: Sequence[Stroke]) -> tuple[Point, ...]:
+    """The middle of each circle."""
+    return tuple(_float_point(circle.center) for circle in circles if isinstance(circle, Circle))
+
+
+def _tick_beyond(stroke: Stroke, end: int, area: Region) -> Line | None:
+    """A tick that continues a stroke beyond its start (0) or end (1); None where paper lies there."""
+    x, y = map(float, stroke.at(end))
+    step = stroke.tangent(end)
+    dx, dy = (step.x, step.y) if end else (-step.x, -step.y)
+    near, far = (Point(x + dx * by, y + dy * by) for by in (TICK_CLEARANCE, TICK_REACH))
+    blocked = area.contains(near) or area.contains(far) or area.polygon(PRICK_EDGE_CHORD).distance(shapely.Point(*far)) < MIN_TICK_DISTANCE
+    return None if blocked else Line(near, far)
+
+
+def _is_on_edge(point: Point, area: Region) -> bool:
+    return area.on_edge(_float_point(point))
+
+
+def _points_along(stroke: Stroke) -> Iterator[Point]:
+    if not isinstance(stroke, Line):
+        count = max(2, math.ceil(float(stroke.length()) / MAX_PRICK_SPACING))
+        yield from (_float_point(stroke.at(k / count)) for k in range(1, count))
+
+
+def _distinct_points(points: Sequence[Point]) -> Iterator[Point]:
+    kept: list[Point] = []
+    for point in points:
+        if all(math.dist(point, other) > PRICK_TOLERANCE for other in kept):
+            kept.append(point)
+            yield point
+
+
+def _float_point(point: Point) -> Point:
+    return Point(float(point[0]), float(point[1]))

@@ -23,13 +23,11 @@ from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece
 from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_AREAS
+from generator.geometry.tolerances import EQUAL_AREAS, EVENNESS_TOLERANCE, LINE_TOLERANCE
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
 CURVE_CHORD_TOLERANCE = 0.002        # mm; how far a chord may leave the curve that triangles will follow
-LINE_TOLERANCE = 0.05        # mm; lines of two bays that lie closer are the same
-EVENNESS_TOLERANCE = 1e-3        # of the panel's width; how evenly the bays must stand round their axis
 MIN_SIDES = 3
 
 

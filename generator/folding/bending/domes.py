@@ -39,7 +39,7 @@ from generator.folding.planar_map import flat_map
 from generator.folding.records import BentSurface, Dome, FoldedPiece
 from generator.folding.rigid_folding import fold_piece
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ovals import QUARTER, traced
+from generator.geometry.ovals import QUARTER_TURN, oval_points
 from generator.paper.records import PieceInfo, PieceState, Plan
 
 CACHE_SIZE = 64           # answers; each has about 5 kB
@@ -207,9 +207,10 @@ def _key_numbers(ring: BayRing) -> Iterator[object]:
 
 @cache
 def code_version() -> str:
-    """A name for the code of this room and of what nodes its lines: another code may give another answer."""
-    made = hashlib.sha256()
-    for path in sorted((*Path(__file__).parent.glob("*.py"), Path(__file__).parents[1] / "noding.py")):
+    """A name for this code, what nodes its lines, and the tolerances: another may give another answer."""
+    made, room = hashlib.sha256(), Path(__file__).parent
+    others = room.parent / "noding.py", room.parents[1] / "geometry" / "tolerances.py"
+    for path in sorted((*room.glob("*.py"), *others)):
         made.update(path.read_bytes())
     return made.hexdigest()
 
@@ -265,12 +266,12 @@ def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]],
     An oval lies along the chord or across it.
     """
     for width, height in ovals:
-        for tilt in (0.0, QUARTER):
-            points = traced(chord, (width / 2, height / 2), tilt)
+        for tilt in (0.0, QUARTER_TURN):
+            points = oval_points(chord, (width / 2, height / 2), tilt)
             if points is not None:
                 yield CandidateCurve((width, height, "along" if tilt == 0 else "across"), points)
     for diameter in circles:
-        points = traced(chord, (diameter / 2, diameter / 2), 0.0)
+        points = oval_points(chord, (diameter / 2, diameter / 2), 0.0)
         if points is not None:
             yield CandidateCurve((diameter,), points)
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
-from generator.folding.bending.bays import LINE_TOLERANCE, BayRing
+from generator.folding.bending.bays import BayRing
 from generator.folding.bending.equilibrium import (
     DegreesOfFreedom,
     ElasticSheet,
@@ -30,13 +30,13 @@ from generator.folding.bending.meshing import MeshLayout, TriangleMesh, counter_
 from generator.folding.noding import DisjointSets
 from generator.folding.records import BentSurface, FlatMap
 from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.tolerances import BAY_TOLERANCE, LINE_TOLERANCE, SEAM_TOLERANCE
 
 HALF_BAY_POINTS = 110        # vertices that half a bay is given
 # of length, root mean square: beyond it paper would have to stretch (card breaks at 2 to 4 %, from memory)
 MAX_STRAIN = 0.005
 FIRST_LEAN = 0.35      # radians from which the slow way begins
 GATHERING_STEPS = 8           # … and how many steps it takes
-BAY_TOLERANCE = 1e-4        # mm; a curve that leaves its bay by less does not
 COARSE_REST_TOLERANCE = 1e-3        # mm; how still the sheet must be on the way
 
 
@@ -242,7 +242,6 @@ def bulge_height(ring: BayRing) -> float:
     return float(aside[np.abs(aside).argmax()])
 
 
-SEAM_TOLERANCE = 1e-3         # mm; points of two bays that lie closer in the flat plan are one
 Rows = list[tuple[int, ...]]
 LINE_KINDS = ("fold", "corner", "rim", "base")
 

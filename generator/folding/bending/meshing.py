@@ -10,15 +10,14 @@ import shapely
 from shapely import Polygon
 
 from generator.folding.noding import bounded_cells, network
-from generator.folding.records import POINT_TOLERANCE
 from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.tolerances import MIN_CELL_AREA, POINT_TOLERANCE
 
 CORNER_COSINE = 0.5        # cosine; a line that turns by more than 60° has a corner there
 LINE_CLEARANCE = 0.6         # sizes; points within the paper keep so far from lines
 MIN_STEP_SHARE = 0.5         # sizes; a last step shorter than this is joined to the one before
 MAX_REFINEMENTS = 8          # of putting further points on lines that the triangles do not follow yet
 MAX_POINTS = 600
-MIN_CELL_AREA = 1e-4         # mm²
 COORDINATE_DIGITS = 7          # behind the point of a millimetre
 MIN_TRIANGLE_HEIGHT = 1e-5         # mm; a triangle that is no higher is none
 POINT_SPACING = 2 * POINT_TOLERANCE   # mm; points closer than this are one

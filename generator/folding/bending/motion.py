@@ -24,6 +24,7 @@ from generator.folding.bending.pouches import CURVE_SAMPLES, FLAP_LEAN, SIDE_TOL
 from generator.folding.piece_context import final_state
 from generator.folding.records import BentSurface, FoldedPiece
 from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.tolerances import MESH_POINT_TOLERANCE
 from generator.paper.records import PieceState, Plan
 
 # into which the gathering is cut; between two of them points move along curves through their neighbours
@@ -31,7 +32,6 @@ GATHERING_PARTS = 6
 FOLDING_PARTS = 10          # into which folding a pouch flat is cut
 PUSHING_PARTS = 4          # … and pushing its ends in
 MIN_PART_ANGLE = 0.06        # radians; a part of the gathering takes at least as long as this
-MESH_POINT_TOLERANCE = 0.01         # mm; a point of the mesh in the flat plan
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -21,7 +21,7 @@ import shapely
 from shapely import Polygon
 
 from generator.findings import Span
-from generator.folding.bending.bays import LINE_TOLERANCE, dense_points, is_curved, mark_of, towards_viewer
+from generator.folding.bending.bays import dense_points, is_curved, mark_of, towards_viewer
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import smooth_patches
 from generator.folding.bending.meshing import (
@@ -31,8 +31,9 @@ from generator.folding.bending.meshing import (
     mesh_layout,
     triangulated,
 )
-from generator.folding.records import CHORD_TOLERANCE, BentSurface, FlatMap, Pouch
+from generator.folding.records import BentSurface, FlatMap, Pouch
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import CHORD_TOLERANCE, LINE_TOLERANCE
 from generator.paper.records import Fold, Glue, PieceInfo, PieceState, Plan
 
 CURVE_SAMPLES = 401        # at which a curve is taken

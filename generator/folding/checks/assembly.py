@@ -19,14 +19,22 @@ from generator.folding.closings import face_polygon
 from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, PiecePlacement
 from generator.folding.features.joints import face_over_target
 from generator.folding.features.plates import plate_ground
-from generator.folding.features.tabs import MAX_OVERHANG, overhang
+from generator.folding.features.tabs import overhang
 from generator.folding.noding import DisjointSets
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
-from generator.folding.records import CLOSING_TOLERANCE, Residual
+from generator.folding.records import Residual
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, overlap_share, parallel_ring
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_LENGTHS
+from generator.geometry.tolerances import (
+    CLOSING_TOLERANCE,
+    EQUAL_LENGTHS,
+    MAX_EASE,
+    MAX_LINER_OVERHANG,
+    MAX_OVERHANG,
+    MAX_PRESS_FIT,
+    WITHIN_PANEL_SHARE,
+)
 from generator.paper.records import Act
 from generator.paper.work_kinds import Effect
 
@@ -76,12 +84,6 @@ def _closing_finding(case: PieceContext, code: str, residual: Residual) -> Findi
                    f"these folds cannot all be made at once; the paper would be torn by {gap}",
                    "look at the directions and angles of all folds that meet in a point")
 
-
-MAX_PRESS_FIT = 0.25        # mm; more than paper gives when a part is pushed in (common practice, no source)
-# mm; half a millimetre is left at each side of what goes inside (common practice, no source)
-MAX_EASE = 0.75
-MAX_LINER_OVERHANG = 0.25       # mm; a liner that reaches farther over its panel stands up at the fold
-WITHIN_PANEL_SHARE = 0.98       # share of a face that lies in one panel
 
 RankedFinding = tuple[Finding, float]
 

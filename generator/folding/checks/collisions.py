@@ -15,11 +15,11 @@ from generator.findings import Finding, Severity, finding
 from generator.folding.features.rings import leaves_panel_out
 from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext, has_undetermined_path
-from generator.folding.records import CLOSING_TOLERANCE, FoldedPiece
+from generator.folding.records import FoldedPiece
 from generator.folding.rigid_folding import faces_off_target
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import CLOSING_TOLERANCE, COLLISION_MARGIN
 
-COLLISION_MARGIN = 0.15         # mm beyond the paper's thickness before two panels are said to collide
 BEYOND_ANY_PIECE = 1e5           # mm; longer than any piece
 # ways in which panels that nothing settles are tried
 TRIAL_ANGLES = np.radians((20, 55, 90, 125, 160, 179))

@@ -22,11 +22,14 @@ from generator.folding.planar_map import piece_polygon
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle, Line, Stroke
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import (
+    ALIGNED_TOLERANCE,
+    END_TOLERANCE,
+    MAX_OVERRUN,
+    MIN_EDGE_CLEARANCE,
+    MIN_OVERRUN,
+)
 from generator.paper.records import Fold, Mark, PieceState, Plan
-
-# mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
-MAX_OVERRUN = 8.0
-MIN_OVERRUN = 0.05        # mm
 
 
 def slit_findings(case: PieceContext) -> Iterator[Finding]:
@@ -68,10 +71,6 @@ def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:
         return False
     u, (a, b) = np.array([float(x) for x in run.step]), np.asarray(fold.coords)[[0, -1]]
     return bool(abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a)))
-
-
-MIN_EDGE_CLEARANCE = 3.0         # mm between a hole and an edge (common practice, no source)
-ALIGNED_TOLERANCE = 0.5       # mm; holes so near each other go through both layers
 
 
 def hole_findings(case: PieceContext) -> Iterator[Finding]:
@@ -163,7 +162,6 @@ def _meets_another_hole(case: PieceContext, mark: Mark, holes: list[Mark]) -> bo
 
 
 CURVE_CHORD_TOLERANCE = 0.005        # mm; how far a chord may leave its curve
-END_TOLERANCE = 0.05         # mm; ends that lie closer are one
 # degrees; lines that leave a point at a smaller angle run along each other (common practice, no source)
 MIN_ANGLE = 2.0
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.findings import Finding, finding
-from generator.folding.features.floors import MIN_HOLE_DIAMETER, floors
+from generator.folding.features.floors import floors
 from generator.folding.piece_context import PieceContext
 from generator.geometry.ties import snapped
+from generator.geometry.tolerances import MIN_HOLE_DIAMETER
 
 
 def floor_findings(case: PieceContext) -> Iterator[Finding]:

@@ -9,8 +9,7 @@ from collections.abc import Iterator, Sequence
 from generator.findings import Finding, finding
 from generator.folding.features.lids import lid_clearances, lid_pairs, sleeve_clearances, sleeve_pairs
 from generator.folding.piece_context import PieceContext
-
-CLEARANCE_TOLERANCE = 1e-6        # mm
+from generator.geometry.tolerances import CLEARANCE_TOLERANCE
 
 
 def lid_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:

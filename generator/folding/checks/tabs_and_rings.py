@@ -13,12 +13,18 @@ from shapely.geometry.base import BaseGeometry
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.features.rings import panel_outside, panel_rings
-from generator.folding.features.tabs import MAX_OVERHANG, tab_overhang
+from generator.folding.features.tabs import tab_overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import faces_off_target
-from generator.geometry.ties import EQUAL_LENGTHS
+from generator.geometry.tolerances import (
+    EQUAL_LENGTHS,
+    MAX_EASE,
+    MAX_OVERHANG,
+    MAX_SLIP,
+    MIN_TAB_WIDTH,
+    WIDTH_TOLERANCE,
+)
 
-MIN_TAB_WIDTH = 5.0        # mm; a narrower tab holds badly (common practice, no source)
 FLAT_ANGLE = np.pi - 1e-3
 
 
@@ -104,12 +110,6 @@ def _breadth(shape: BaseGeometry) -> float:
 def _face_name(each: GluedFace) -> str:
     name = f"'{each.face.name}'" if each.face.name else "this face"
     return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
-
-
-WIDTH_TOLERANCE = 0.01         # mm; panels that differ by less are equally wide
-# mm; half a millimetre less is a deliberate ease of what goes inside (common practice, no source)
-MAX_EASE = 0.75
-MAX_SLIP = 3.0          # mm; panels that differ by more are meant to be different
 
 
 def ring_findings(case: PieceContext) -> Iterator[Finding]:

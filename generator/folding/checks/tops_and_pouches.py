@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from generator.findings import Finding, finding
 from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext
-from generator.folding.records import CLOSING_TOLERANCE, Dome
+from generator.folding.records import Dome
+from generator.geometry.tolerances import CLOSING_TOLERANCE
 
 
 def crown_findings(case: PieceContext) -> Iterator[Finding]:

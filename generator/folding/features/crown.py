@@ -12,8 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-# of the panel's width: on the edge of the window still closes, as n = 6 with h = w does
-WINDOW_TOLERANCE = 1e-9
+from generator.geometry.tolerances import WINDOW_TOLERANCE
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,12 +13,8 @@ from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import Hinge, placed_points
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import HINGE_END_TOLERANCE, LEVEL_TOLERANCE, MIN_HOLE_AREA
 from generator.paper.records import Act, Glue
-
-HINGE_END_TOLERANCE = 0.5        # mm; hinges that end so close to each other go on round the floor
-MIN_HOLE_AREA = 1.0      # mm²; and
-MIN_HOLE_DIAMETER = 0.5     # mm: a smaller hole is no hole
-LEVEL_TOLERANCE = 1e-6        # 1 − cosine
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -8,10 +8,10 @@ import numpy as np
 from generator.folding.closings import glued_pairs
 from generator.folding.piece_context import DEFAULT_THICKNESS, PieceContext
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import OPPOSITE_COSINE
 from generator.paper.records import Glue, PieceInfo
 
 BASE_WORDS = ("base", "box", "tray", "bottom")
-OPPOSITE_COSINE = -0.999     # cosine; panels whose outsides look away from each other
 
 
 def lid_pairs(cases: Sequence[PieceContext]) -> Iterator[tuple[PieceContext, PieceContext]]:

@@ -7,9 +7,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import in_frame_of
-
-MAX_OVERHANG = 0.5          # mm; a tab may reach so far beyond an edge before anybody sees it
-NEGLIGIBLE_AREA = 0.5          # mm²
+from generator.geometry.tolerances import NEGLIGIBLE_AREA
 
 
 def tab_overhang(case: PieceContext, each: GluedFace) -> float:

@@ -14,6 +14,7 @@ from generator.folding.records import GatheredTop
 from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import EQUAL_TOLERANCE
 from generator.paper.records import Act, PieceState, Plan, Thread
 from generator.paper.work_kinds import Effect
 
@@ -56,9 +57,6 @@ def peak(link: Linkage, arm: Arm) -> FloatArray:
     aside = np.abs((xy - arm.origin[:2]) @ np.array((-arm.axis[1], arm.axis[0])))
     result: FloatArray = xy[first_largest(aside)]
     return result
-
-
-EQUAL_TOLERANCE = 1e-6        # of the width: petals that differ by less are equal
 
 
 @feature

@@ -5,7 +5,7 @@ import difflib
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
-from generator.findings import Finding, Span, Trouble, finding, trouble
+from generator.findings import Finding, FindingError, Span, finding, finding_error
 from generator.language.evaluation.arithmetic import zip_groups
 from generator.language.evaluation.registry import REGISTRY, CallEntry, Parameter
 from generator.language.parts import Parts
@@ -24,7 +24,7 @@ def call_entry(call: Call, parts: Parts = MappingProxyType({})) -> CallEntry:
     if found is None and call.name in parts:
         return parts[call.name].entry
     if found is None:
-        raise trouble("call-unknown", call.name_span, f"there is no call '{call.name}'",
+        raise finding_error("call-unknown", call.name_span, f"there is no call '{call.name}'",
                       did_you_mean(call.name, (*REGISTRY, *parts), "foldgauge calls lists them all"))
     return found
 
@@ -66,7 +66,7 @@ def match_arguments(entry: CallEntry, call: Call, args: Sequence[SpannedValue],
         wrong.append(finding("call-missing", call.span, f"{entry.name} needs {' and '.join(missing)}",
                              f"it is written {entry.signature()}"))
     if wrong:
-        raise Trouble(*wrong)
+        raise FindingError(*wrong)
     return taken, further
 
 
@@ -90,7 +90,7 @@ def check_kinds(entry: CallEntry, taken: Mapping[str, SpannedValue], further: Se
     pairs += [(entry.rest, given) for given in further]
     wrong = [f for p, (value, span) in pairs if (f := _kind_finding(entry, p, value, span)) is not None]
     if wrong:
-        raise Trouble(*wrong)
+        raise FindingError(*wrong)
 
 
 def _kind_finding(entry: CallEntry, p: Parameter, value: object, span: Span) -> Finding | None:

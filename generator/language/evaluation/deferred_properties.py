@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Protocol
 
-from generator.findings import Span, Trouble, trouble
+from generator.findings import FindingError, Span, finding_error
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.values import JointHandle, Piece
 
@@ -65,7 +65,7 @@ def deferred_property(builder: PlanBuilder, use: str, name: str, of: Piece | Joi
     Raises Trouble in a fence, and where it is not known.
     """
     if use == "paper":
-        raise trouble("call-place", span,
+        raise finding_error("call-place", span,
                       f"'{name}' is found by folding, and geometry is worked out before anything is folded",
                       "quote it between {{ and }}; in a fence work it out from the named lengths")
     return ask_deferred(builder, name, of)
@@ -74,5 +74,5 @@ def deferred_property(builder: PlanBuilder, use: str, name: str, of: Piece | Joi
 def ask_deferred(builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
     """What the edition's deferred_source says. Raises Trouble without findings where there is none."""
     if builder.deferred_source is None:
-        raise Trouble()
+        raise FindingError()
     return builder.deferred_source.tell(builder, name, of, **more)

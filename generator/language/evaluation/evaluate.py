@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from generator.findings import Finding, Span, Trouble, finding
+from generator.findings import Finding, FindingError, Span, finding
 from generator.language.evaluation.application import call_entry
 from generator.language.evaluation.expressions import ExpressionEvaluator
 from generator.language.evaluation.properties import seen_direction
@@ -56,9 +56,9 @@ class Evaluation:
         try:
             return word_value(self._as_seen(self.evaluator.value(expr)), self.plan.system, thickness, locale)
         except UnwordableValue as error:
-            raise Trouble(finding("call-kind", expr.span, str(error), error.hint)) from None
+            raise FindingError(finding("call-kind", expr.span, str(error), error.hint)) from None
         except QuantityError as error:
-            raise Trouble(finding(error.code, expr.span, str(error), error.hint)) from None
+            raise FindingError(finding(error.code, expr.span, str(error), error.hint)) from None
         finally:
             builder.reading = None
 
@@ -139,7 +139,7 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement,
                                  f"this call gives nothing that '{name}' could stand for",
                                  "leave the name and the = out"))
             value = FAILED
-    except Trouble as trouble:
+    except FindingError as trouble:
         wrong.extend(trouble.findings)
         _restore(builder, before)
     except DependentFailure:

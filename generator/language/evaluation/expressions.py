@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from generator.findings import Finding, Span, Trouble, trouble
+from generator.findings import Finding, FindingError, Span, finding_error
 from generator.language.evaluation import arithmetic
 from generator.language.evaluation.application import (
     apply_call,
@@ -61,7 +61,7 @@ class ExpressionEvaluator:
             self.builder.span = self.place(expr)
             return work(self, expr)
         except QuantityError as error:
-            raise trouble(error.code, expr.span, str(error), error.hint) from None
+            raise finding_error(error.code, expr.span, str(error), error.hint) from None
         finally:
             self.builder.span = before
 
@@ -78,12 +78,12 @@ class ExpressionEvaluator:
         for each in exprs:
             try:
                 found.append(self.value(each))
-            except Trouble as trouble_:
+            except FindingError as trouble_:
                 wrong.extend(trouble_.findings)
             except DependentFailure:
                 missing = True
         if wrong:
-            raise Trouble(*wrong)
+            raise FindingError(*wrong)
         if missing:
             raise DependentFailure
         return found
@@ -100,7 +100,7 @@ class ExpressionEvaluator:
 
     def length(self, expr: nodes.LengthLiteral) -> object:
         """A length typed into a statement: always refused, since measures stand in the front matter."""
-        raise trouble("length-in-fence", expr.span,
+        raise finding_error("length-in-fence", expr.span,
                       f"the length {expr.text} is typed here; it would be wrong in the other edition",
                       "name it in the front matter, under lengths (or tools) and editions, and use its name")
 
@@ -115,7 +115,7 @@ class ExpressionEvaluator:
             if binding.value is FAILED:
                 raise DependentFailure
             if binding.value is OMITTED:
-                raise trouble("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here",
+                raise finding_error("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here",
                               "give it")
             return binding.value
         if expr.name in VOCABULARY:
@@ -123,10 +123,10 @@ class ExpressionEvaluator:
         if expr.name in self.unread_names:
             raise DependentFailure
         if expr.name in self.later:
-            raise trouble("name-early", expr.span, f"'{expr.name}' is used before it is made",
+            raise finding_error("name-early", expr.span, f"'{expr.name}' is used before it is made",
                           f"line {self.later[expr.name].line} makes it; move that up, or this down")
         known = [*self.names, *self.later, *VOCABULARY]
-        raise trouble("name-unknown", expr.span, f"nothing is called '{expr.name}'",
+        raise finding_error("name-unknown", expr.span, f"nothing is called '{expr.name}'",
                       did_you_mean(expr.name, known, "name it in the front matter, or make it in a fence"))
 
     # -- what stands behind a value -----------------------------------------
@@ -155,7 +155,7 @@ class ExpressionEvaluator:
             known = property_names(of, told=self.use == "prose")
             near = did_you_mean(expr.name, known, "it has " + ", ".join(known)
                                 if known else "use it as it is; it has no properties")
-            raise trouble("attribute-unknown", expr.name_span,
+            raise finding_error("attribute-unknown", expr.name_span,
                           f"{kind_of(_first_member(of))} has no property '{expr.name}'", near)
         return getter(self.builder, of)
 
@@ -184,11 +184,11 @@ class ExpressionEvaluator:
 
     def _pick(self, of: object, k: int, expr: nodes.Select | nodes.SelectSpan) -> object:
         if not isinstance(of, Group):
-            raise trouble("select-range", expr.span, f"{kind_of(of)} is no group to select from",
+            raise finding_error("select-range", expr.span, f"{kind_of(of)} is no group to select from",
                           "use it as it is")
         if not 1 <= k <= len(of):
             hint = f"count from 1 to {len(of)}" + ("; .last is the last one" if k < 1 else "")
-            raise trouble("select-range", expr.span, f"there is no number {k} in a group of {len(of)}",
+            raise finding_error("select-range", expr.span, f"there is no number {k} in a group of {len(of)}",
                           hint if of.items else "the group is empty")
         return of.items[k - 1]
 
@@ -196,7 +196,7 @@ class ExpressionEvaluator:
         self._pick(of, first, expr)
         self._pick(of, last, expr)
         if last < first:
-            raise trouble("select-range", expr.span, f"this selection runs from {first} back to {last}",
+            raise finding_error("select-range", expr.span, f"this selection runs from {first} back to {last}",
                           "give the smaller number first")
         return Group(of.items[first - 1:last])
 
@@ -235,10 +235,10 @@ class ExpressionEvaluator:
         """The value of a call of the registry or of a part."""
         entry = call_entry(expr, self.parts)
         if entry.use == "paper" and self.use != "paper":
-            raise trouble("call-place", expr.name_span, f"'{expr.name}' works on paper; prose only quotes",
+            raise finding_error("call-place", expr.name_span, f"'{expr.name}' works on paper; prose only quotes",
                           "put it in a geometry fence under a name, and quote that name here")
         if entry.use == "prose" and self.use != "prose":
-            raise trouble("call-place", expr.name_span, f"'{expr.name}' makes words for prose",
+            raise finding_error("call-place", expr.name_span, f"'{expr.name}' makes words for prose",
                           "use it between {{ and }}")
         wrong = unknown_parameter_findings(entry, expr)
         unknown = {f.span for f in wrong}

@@ -42,14 +42,14 @@ from generator.units import (
     as_html,
     as_speech,
     as_text,
-    bulk_html,
-    bulk_speech,
-    bulk_text,
+    dimensions_html,
+    dimensions_speech,
+    dimensions_text,
+    display_measure,
     list_html,
     list_speech,
     list_text,
     number_words,
-    word,
 )
 from generator.units import plural as plural_word
 
@@ -179,14 +179,14 @@ def word_value(value: object, system: str, thickness: bool = False, locale: Loca
     Raises :class:`UnwordableValue` (or QuantityError) where it has no words.
     """
     if isinstance(value, Quantity | Angle):
-        words = word(value, system, thickness=thickness)
+        words = display_measure(value, system, thickness=thickness)
         return WordedValue(as_text(words, locale), as_speech(words, locale), as_html(words, locale),
                            _is_measure(value))
     if isinstance(value, Size):
         return _size_words(value, system, locale)
     if isinstance(value, SolidSize):
         sides = value.across, value.deep, value.high
-        return WordedValue(*(dress(sides, system, locale) for dress in (bulk_text, bulk_speech, bulk_html)),
+        return WordedValue(*(dress(sides, system, locale) for dress in (dimensions_text, dimensions_speech, dimensions_html)),
                            True)
     if isinstance(value, LargestContents):
         return _contents_words(value, system, locale)
@@ -215,7 +215,7 @@ def _contents_words(value: LargestContents, system: str, locale: Locale) -> Word
 
 def _size_words(value: Size, system: str, locale: Locale) -> WordedValue:
     """With "about" in front of both sides where either is."""
-    first, second = (word(q, system) for q in (value.width, value.height))
+    first, second = (display_measure(q, system) for q in (value.width, value.height))
     about = first.about or second.about
     parts = [replace(first, about=about), replace(second, about=False)]
     by = f" {locale.say('grammar.by')} "

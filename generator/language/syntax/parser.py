@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from generator.findings import Finding, Span, Trouble, trouble
+from generator.findings import Finding, FindingError, Span, finding_error
 from generator.language.syntax import syntax_errors
 from generator.language.syntax.nodes import (
     AngleLiteral,
@@ -74,7 +74,7 @@ def parse_expression(text: str, span_start: Span) -> tuple[Expr | None, tuple[Fi
     parser = Parser(flat, span_start.file, text)
     try:
         return parser.lone_expression(), wrong_signs
-    except Trouble as wrong:
+    except FindingError as wrong:
         return None, (*wrong_signs, *wrong.findings)
 
 
@@ -101,7 +101,7 @@ class Parser(TokenCursor):
             begin = self.at
             try:
                 found.append(self.statement())
-            except Trouble as wrong:
+            except FindingError as wrong:
                 self.findings += wrong.findings
                 self.unread_names |= syntax_errors.assigned_names(self.tokens, begin)
                 self.at = syntax_errors.next_statement(self.tokens, begin, self.at, tuple(self.open))
@@ -248,7 +248,7 @@ class Parser(TokenCursor):
     def _angle(self, token: Token) -> Expr:
         degrees = parse_amount(token.text.removesuffix("deg"))
         if degrees is None:
-            raise trouble("number-wrong", self.span(token), "this angle divides by nothing")
+            raise finding_error("number-wrong", self.span(token), "this angle divides by nothing")
         return self._made(AngleLiteral(degrees, self.span(token)))
 
     def _length(self, token: Token) -> Expr:
@@ -287,7 +287,7 @@ class Parser(TokenCursor):
         token = self.token
         if token.kind == "name" and self.following("="):
             if any(k.name == token.text for k in keywords):
-                raise trouble("call-parameter", self.span(token),
+                raise finding_error("call-parameter", self.span(token),
                               f"“{token.text}” is given twice in one call",
                               "keep one of the two")
             self.at += 2
@@ -305,7 +305,7 @@ class Parser(TokenCursor):
             raise self._unclosed()
         return self.span(self.close())
 
-    def _unclosed(self) -> Trouble:
+    def _unclosed(self) -> FindingError:
         token, opening = self.token, self.open[-1]
         if token.kind == "end" or syntax_errors.begins_statement(self.tokens, self.at, opening):
             return syntax_errors.never_closed(opening, self.before, self.file)

@@ -3,7 +3,7 @@ from __future__ import annotations
 
 from shapely import box
 
-from generator.geometry import Region, Stroke, counter_clockwise, inside
+from generator.geometry import Region, Stroke, clipped_inside, counter_clockwise
 from generator.paper.area import area_of, is_plain_sheet, rectangle_between, valid_polygon
 from generator.paper.coordinates import span_coordinates
 from generator.paper.mark_placement import shape_strokes
@@ -30,7 +30,7 @@ from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Face, Fold, FoldDirection, Glue, Mark, PieceState, Side, Thread
 from generator.paper.values import ComparisonResult, Group, JointHandle, PlaceSpan, VocabularyWord
 from generator.paper.verbs.marks import closed_shapes, rectangle_spans
-from generator.units import Angle, Quantity, as_text, word
+from generator.units import Angle, Quantity, as_text, display_measure
 
 OwnSpans = tuple[tuple[Quantity, Quantity], tuple[Quantity, Quantity]]     # spans of x and y, own frame
 QUARTER_TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
@@ -104,7 +104,7 @@ def _clipped_run(run: Stroke, own: OwnSpans) -> list[Stroke]:
     if (float(x0.value) <= left and right <= float(x1.value) and float(y0.value) <= low
         and high <= float(y1.value)):
         return [run]
-    return [part for part in inside(run, Region(rectangle_between(*own)), keep_edge=True)
+    return [part for part in clipped_inside(run, Region(rectangle_between(*own)), keep_edge=True)
             if part.length() > 1e-6]
 
 
@@ -245,7 +245,7 @@ def _failure_text(builder: PlanBuilder, truth: ComparisonResult) -> str:
 
 def _value_text(builder: PlanBuilder, value: object) -> str:
     if isinstance(value, Angle) or isinstance(value, Quantity) and 0 <= value.power <= 3:
-        return as_text(word(value, builder.system))
+        return as_text(display_measure(value, builder.system))
     return str(getattr(value, "value", value))
 
 

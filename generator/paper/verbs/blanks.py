@@ -1,7 +1,15 @@
 """Blanks: the pieces that a box begins with."""
 from __future__ import annotations
 
-from generator.geometry import Line, Region, ShapeError, Stroke, Transform, counter_clockwise, rooms
+from generator.geometry import (
+    Line,
+    Region,
+    ShapeError,
+    Stroke,
+    Transform,
+    counter_clockwise,
+    tallest_rectangles,
+)
 from generator.geometry import inset as inset_lines
 from generator.paper.area import rectangle_between
 from generator.paper.parameter_kinds import FaceOrPiece, Length, OutlineArg, PaperArg, ScrapArg, UpArg
@@ -33,7 +41,7 @@ def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Qu
     builder.count_work(200)
     for area in scrap.areas:
         points = [p for stroke in area for p in stroke.flattened()]
-        for box in rooms(Region(area).polygon(), [p.x for p in points], [p.y for p in points]):
+        for box in tallest_rectangles(Region(area).polygon(), [p.x for p in points], [p.y for p in points]):
             if all(a <= b + 1e-6 for a,
                    b in zip(wanted, sorted((float(box[2] - box[0]), float(box[3] - box[1]))), strict=True)):
                 return

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import shapely
 
-from generator.geometry import Circle, Line, Region, Stroke, roomiest
+from generator.geometry import Circle, Line, Region, Stroke, largest_rectangle
 from generator.paper.area import area_of, rectangle_between, valid_polygon
 from generator.paper.parameter_kinds import FaceArg, Faces, Length, PaperArg, UpArg
 from generator.paper.patterns import members
@@ -62,7 +62,7 @@ def clear(builder: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
     within = own.buffer(-1e-6, join_style="mitre")
     free = free.difference(near.intersection(within).buffer(float(by.value) or 1e-6, cap_style="square"))
     across, up = _side_candidates(face, marks, by)
-    box = None if free.is_empty else roomiest(free, across, up)
+    box = None if free.is_empty else largest_rectangle(free, across, up)
     if box is None:
         builder.refuse("zero-length",
                    f"nothing of this face is clear {builder.format_length(by)} "

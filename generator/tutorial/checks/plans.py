@@ -13,8 +13,8 @@ from generator.geometry import Region, Stroke
 from generator.language.front_matter import FrontMatter
 from generator.paper.records import Act, Decoration, Face, Glue, Mark, PieceInfo, Plan
 from generator.paper.sheet_layouts import StockSheet
-from generator.sheets import SheetError, blanks_of, sets
-from generator.units import Quantity, as_text, word
+from generator.sheets import SheetError, blanks_of, most_sets_layout
+from generator.units import Quantity, as_text, display_measure
 
 
 def spoiled_areas(plan: Plan) -> Iterator[Finding]:
@@ -32,22 +32,22 @@ def _spoiled(plan: Plan, act: Act, face: Face) -> Iterator[Finding]:
     for mark in state.marks if state is not None else ():
         if mark.act > act.number and mark.kind.spoils and mark.act not in told and _crosses(mark, area):
             told.add(mark.act)
-            yield _finding(plan, mark.act, act, f"this {mark.verb} lies in")
+            yield _spoiled_finding(plan, mark.act, act, f"this {mark.verb} lies in")
     for later in plan.acts[act.number + 1:]:
         if isinstance(later.detail, Glue) and later.detail.over and any(
                 each.piece == face.piece and Region(each.outline).polygon().intersects(area) for each in later.detail.target):
-            yield _finding(plan, later.number, act, "this glues paper over")
+            yield _spoiled_finding(plan, later.number, act, "this glues paper over")
 
 
 def _crosses(mark: Mark, area: Polygon) -> bool:
-    return any(area.intersects(_shape(run)) for run in (mark.extent))
+    return any(area.intersects(_stroke_line(run)) for run in (mark.extent))
 
 
-def _shape(run: Stroke) -> LineString:
+def _stroke_line(run: Stroke) -> LineString:
     return LineString([(float(p.x), float(p.y)) for p in run.flattened()])
 
 
-def _finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
+def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
     return finding("clear-spoiled", plan.acts[number].span, f"{what} the area that line {act.span.line} {act.kind.words}",
                    "move one of the two, or do this first, so that the clear area keeps off it")
 
@@ -61,19 +61,19 @@ def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[F
         for system in (front.drawn_in, front.other) if info.out_of == OFFCUT else ():
             plan = plans[system]
             size = plan.states[info.id][0][1]
-            if front.sheets and not any(_comes_out(sheet, plan, info, (size.width, size.height)) for sheet in front.sheets):
-                said = " by ".join(as_text(word(side, system)) for side in (size.width, size.height))
+            if front.sheets and not any(_fits_offcut(sheet, plan, info, (size.width, size.height)) for sheet in front.sheets):
+                said = " by ".join(as_text(display_measure(side, system)) for side in (size.width, size.height))
                 yield finding("offcut-small", info.span, f"'{info.name}', {said}, comes out of no offcut of the sheets that are listed",
                               "make it smaller, list a larger sheet, or cut it as a blank of its own, without out_of")
                 break
 
 
-def _comes_out(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Quantity, Quantity]) -> bool:
+def _fits_offcut(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Quantity, Quantity]) -> bool:
     """Whether one of the pieces that a sheet leaves, once cut, holds this one, upright or turned."""
     paper = info.paper.name if info.paper is not None else ""
     blanks = blanks_of(plan).get(paper, ())
     try:
-        layout = sets(sheet, blanks) if blanks else None
+        layout = most_sets_layout(sheet, blanks) if blanks else None
     except SheetError:
         return False
     if layout is None or not layout.sets:

@@ -18,16 +18,16 @@ from generator.language.syntax.nodes import Statement, names_in
 from generator.language.syntax.parser import parse_expression
 from generator.paper.records import Mark
 from generator.paper.values import Group, PartResults, Piece
-from generator.units import Quantity, as_text, word
+from generator.units import Quantity, as_text, display_measure
 
 
 def typed_by_hand(document: Document, drawn: Evaluation) -> tuple[Finding, ...]:
     """A warning for each; it names the expression to use where one of the plan's measures is the same."""
-    known = _known(drawn)
+    known = _known_measures(drawn)
     return typed_measures(document, lambda measure: known.get(measure.value, ""))
 
 
-def _known(drawn: Evaluation) -> dict[object, str]:
+def _known_measures(drawn: Evaluation) -> dict[object, str]:
     found: dict[object, str] = {}
     named = [(name, binding.value) for name, binding in drawn.names.items()]
     of_parts = [(f"{name}.{each}", value[each]) for name, value in named if isinstance(value, PartResults) for each in value.names]
@@ -37,7 +37,7 @@ def _known(drawn: Evaluation) -> dict[object, str]:
         elif isinstance(value, Mark) and value.position is not None:
             found.setdefault(value.position.value, f"{{{{ {name}.marks }}}}")
         elif isinstance(value, Group):
-            _of_group(found, name, value)
+            _add_group(found, name, value)
         elif isinstance(value, Piece):
             state = drawn.plan.state(value.id)
             found.setdefault(state.width.value, f"{{{{ {name}.width }}}}")
@@ -45,7 +45,7 @@ def _known(drawn: Evaluation) -> dict[object, str]:
     return found
 
 
-def _of_group(found: dict[object, str], name: str, group: Group) -> None:
+def _add_group(found: dict[object, str], name: str, group: Group) -> None:
     for k, item in enumerate(group.items, start=1):
         if isinstance(item, Mark) and item.position is not None:
             found.setdefault(item.position.value, f"{{{{ {name}[{k}].marks }}}}")
@@ -78,7 +78,7 @@ def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
     return found
 
 
-def aged_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
+def stale_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
     """A warning for each photo whose lengths have changed, and a finding for photos and lengths that there are none of."""
     used = {photo.src for photo in document.photos}
     for name in dict.fromkeys(shown.photo for shown in front.shown):
@@ -86,22 +86,22 @@ def aged_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
         if name not in used:
             yield finding("photo-missing", shown[0].span, f"no step shows a photo “{name}”",
                           f"its photos are {', '.join(sorted(used))}" if used else "put it into its step, or take it out here")
-        yield from _unknown(front, shown)
-        yield from _aged(front, name, shown)
+        yield from _unknown_lengths(front, shown)
+        yield from _changed_lengths(front, name, shown)
 
 
-def _unknown(front: FrontMatter, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
+def _unknown_lengths(front: FrontMatter, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
     for each in shown:
         if each.name not in front.lengths[each.system]:
             yield finding("name-unknown", each.span, f"no length of this design is called “{each.name}”",
                           f"its lengths are {', '.join(front.lengths[front.drawn_in])}")
 
 
-def _aged(front: FrontMatter, name: str, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
+def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
     changed = [each for each in shown if each.name in front.lengths[each.system]
                and front.lengths[each.system][each.name].value != each.size.value]
     if changed:
-        told = ", ".join(f"“{each.name}” {as_text(word(each.size, each.system))}, which is now "
-                         f"{as_text(word(front.lengths[each.system][each.name], each.system))}" for each in changed)
+        told = ", ".join(f"“{each.name}” {as_text(display_measure(each.size, each.system))}, which is now "
+                         f"{as_text(display_measure(front.lengths[each.system][each.name], each.system))}" for each in changed)
         yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {told}",
                       "take the photo again and write what it shows now")

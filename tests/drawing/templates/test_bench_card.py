@@ -7,14 +7,14 @@ import pdfplumber
 import pytest
 
 from generator.drawing.backends.pdf import pdf
-from generator.drawing.templates.bench_card import LARGE, MANNERS, bench_card
-from generator.drawing.templates.bench_rows import rows
-from generator.drawing.templates.page_format import EDGE, PAPERS
+from generator.drawing.templates.bench_card import CARD_VARIANTS, LARGE_SIZE, bench_card
+from generator.drawing.templates.bench_rows import card_rows
+from generator.drawing.templates.page import PRINT_PAPERS, UNPRINTABLE_EDGE
 from generator.drawing.templates.processes import processed_piece
-from generator.units import as_text, length, word
-from tests.drawing.bench_paper import Work, caddy
-from tests.drawing.templates import reading
-from tests.drawing.templates.nets import CADDY, heading
+from generator.units import as_text, display_measure, length
+from tests.drawing.sample_plans import Work, caddy
+from tests.drawing.templates import pdf_reader
+from tests.drawing.templates.sample_pieces import CADDY, heading
 
 PT = 72 / 25.4
 
@@ -34,13 +34,13 @@ LONG = long_work()
 
 def said(plan, left=False) -> list[str]:
     """The rows as plain text."""
-    return [row.text.replace("\u00a0", " ") for row in rows(plan, left)]
+    return [row.text.replace("\u00a0", " ") for row in card_rows(plan, left)]
 
 
 def card(manner: str, paper: str = "a4", system: str = "mm") -> bytes:
     """A card of the caddy."""
     plan = caddy(system)
-    return pdf("x", bench_card(plan, [processed_piece(plan, 0)], heading(paper, system=system), MANNERS[manner]))
+    return pdf("x", bench_card(plan, [processed_piece(plan, 0)], heading(paper, system=system), CARD_VARIANTS[manner]))
 
 
 @pytest.mark.parametrize("system", ["mm", "in"])
@@ -50,7 +50,7 @@ def test_every_mark_is_said(system):
     text = "\n".join(said(plan))
     for mark in plan.state(0).marks:
         for quantity, side in mark.positions:
-            figures = as_text(word(quantity, system)).rsplit(" ", 1)[0]
+            figures = as_text(display_measure(quantity, system)).rsplit(" ", 1)[0]
             assert figures in text or mark.name == "curves", mark.name
     assert ("Score panels: 30, 60, 90, 120, 150, 180, 210 and 240 mm from the left" in text) == (system == "mm")
 
@@ -70,8 +70,8 @@ def test_for_left_hands_the_same_figures_are_counted_from_the_right():
     assert [row.replace("from the left", "from the right") for row in right] == left and right != left
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("manner", MANNERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
+@pytest.mark.parametrize("manner", CARD_VARIANTS)
 def test_a_card_is_a_page(paper, manner):
     """One page, in large print too, nothing within 10 mm of its edges, with its revision mark."""
     data = card(manner, paper)
@@ -80,14 +80,14 @@ def test_a_card_is_a_page(paper, manner):
         for page in document.pages:
             assert "evision ABC123" in page.extract_text()
             for letter in page.chars:
-                assert EDGE * PT - 0.5 <= letter["x0"] and letter["x1"] <= float(page.width) - EDGE * PT + 0.5
-                assert EDGE * PT - 0.5 <= letter["top"] and letter["bottom"] <= float(page.height) - EDGE * PT + 0.5
-    assert len(reading.read(data)) >= 1
+                assert UNPRINTABLE_EDGE * PT - 0.5 <= letter["x0"] and letter["x1"] <= float(page.width) - UNPRINTABLE_EDGE * PT + 0.5
+                assert UNPRINTABLE_EDGE * PT - 0.5 <= letter["top"] and letter["bottom"] <= float(page.height) - UNPRINTABLE_EDGE * PT + 0.5
+    assert len(pdf_reader.read(data)) >= 1
 
 
 def test_a_card_that_goes_on_has_numbers():
     """Where one page cannot hold the work each says which of how many it is."""
-    with pdfplumber.open(BytesIO(pdf("x", bench_card(LONG, [processed_piece(LONG, 0)], heading("letter"), MANNERS["large"])))) as document:
+    with pdfplumber.open(BytesIO(pdf("x", bench_card(LONG, [processed_piece(LONG, 0)], heading("letter"), CARD_VARIANTS["large"])))) as document:
         texts = [page.extract_text() for page in document.pages]
     assert len(texts) >= 2 and all(f"age {n} of {len(texts)}" in text for n, text in enumerate(texts, start=1))
 
@@ -96,12 +96,12 @@ def test_large_print_is_large():
     """18 points, but for the figures within the drawing."""
     with pdfplumber.open(BytesIO(card("large"))) as document:
         sizes = {round(c["size"], 1) for page in document.pages for c in page.chars if c["upright"]}
-    assert min(sizes) >= 11 and 18.0 in {round(LARGE * PT, 1)} | sizes
+    assert min(sizes) >= 11 and 18.0 in {round(LARGE_SIZE * PT, 1)} | sizes
 
 
 def test_the_drawing_for_left_hands_is_the_mirror_image():
     """The tab, which sticks out on the right, sticks out on the left."""
-    spans = {manner: reading.read(card(manner))[0] for manner in ("", "left")}
+    spans = {manner: pdf_reader.read(card(manner))[0] for manner in ("", "left")}
     tall = {manner: [p for p in page.paths if len(p) > 6] for manner, page in spans.items()}
     outlines = {manner: max(paths, key=lambda p: p.max(axis=0)[0] - p.min(axis=0)[0]) for manner, paths in tall.items()}
     narrow = {m: p[(abs(p[:, 1] - p[:, 1].max()) < 0.01)][:, 0] for m, p in outlines.items()}
@@ -110,6 +110,6 @@ def test_the_drawing_for_left_hands_is_the_mirror_image():
 
 def test_two_editions_give_two_cards():
     """Each in its own figures, never both."""
-    metric, inch = (reading.read(card("", system=system))[0].text for system in ("mm", "in"))
+    metric, inch = (pdf_reader.read(card("", system=system))[0].text for system in ("mm", "in"))
     assert " mm " in metric and " in " not in metric.replace(" in this order", "").replace(" in the", "")
     assert " mm" not in inch and "1 1/4" in inch

@@ -15,18 +15,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
-from generator.drawing.backends.cutting_svg import cutting_svg
-from generator.drawing.backends.dxf import dxf, layer_name
+from generator.drawing.backends.cutting_files import cutting_svg, dxf, layer_name
+from generator.drawing.picture_geometry import Box
 from generator.drawing.process_table import OUTER_EDGE, PROCESS_BY_KEY, WORKING_ORDER
-from generator.drawing.steps.boxes import Box
-from generator.drawing.templates.cutting import GAP, Scoring, side_by_side
-from generator.drawing.templates.page_format import TemplateFace
-from generator.drawing.templates.processes import processed_piece, undoubled, without
+from generator.drawing.templates.cutting import PIECE_GAP, Scoring, cutting_lines
+from generator.drawing.templates.page import TemplateFace
+from generator.drawing.templates.processes import processed_piece, uncovered_parts, without_duplicates
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, overlaps
-from tests.drawing.templates.nets import CADDY, NETS, strip
+from tests.drawing.templates.sample_pieces import CADDY, NETS, strip
 
 SVG = "{http://www.w3.org/2000/svg}"
-CADDY_SHEAF = side_by_side([processed_piece(CADDY, 0)])
+CADDY_SHEAF = cutting_lines([processed_piece(CADDY, 0)])
 PX = 96 / 25.4      # CSS pixels in a mm (CSS Values and Units)
 
 
@@ -50,11 +49,11 @@ def test_the_dxf_is_in_millimetres_and_sound():
 @given(plan=NETS)
 def test_the_dxf_of_any_net_is_as_large_as_the_net(plan):
     """Whatever the outline, and with nothing to audit."""
-    sheaf = side_by_side([processed_piece(plan, 0)])
-    document = read_dxf(dxf(sheaf))
+    process_lines = cutting_lines([processed_piece(plan, 0)])
+    document = read_dxf(dxf(process_lines))
     assert not document.audit().errors
     size = bbox.extents(document.modelspace()).size
-    assert (size.x, size.y) == pytest.approx((sheaf.width, sheaf.height), abs=0.01)
+    assert (size.x, size.y) == pytest.approx((process_lines.width, process_lines.height), abs=0.01)
 
 
 def test_outlines_are_closed_and_curves_are_curves():
@@ -92,8 +91,8 @@ def test_an_ellipse_is_where_the_plan_has_it(rx, ry, left):
 
 
 def _of(path):
-    sheaf = CADDY_SHEAF.__class__(20, 20, {"outline": (path,)})
-    return read_dxf(dxf(sheaf)).modelspace()
+    process_lines = CADDY_SHEAF.__class__(20, 20, {"outline": (path,)})
+    return read_dxf(dxf(process_lines)).modelspace()
 
 
 def test_the_svg_is_in_millimetres_and_in_working_order():
@@ -111,7 +110,7 @@ def test_the_svg_is_in_millimetres_and_in_working_order():
 def test_a_browser_shows_the_svg_at_its_size(browser, tmp_path):
     """Chromium gives a 100 mm strip 377.95 CSS pixels (96 px are 1 in: CSS Values and Units)."""
     file = tmp_path / "strip.svg"
-    file.write_text(cutting_svg(side_by_side([processed_piece(strip(100, 50), 0)]), "x", "y"), encoding="utf-8")
+    file.write_text(cutting_svg(cutting_lines([processed_piece(strip(100, 50), 0)]), "x", "y"), encoding="utf-8")
     page = browser.new_page()
     page.goto(file.as_uri())
     box = page.evaluate("(({width, height}) => [width, height])(document.querySelector('#outline path')"
@@ -131,21 +130,21 @@ def test_no_line_is_drawn_twice():
 def test_what_a_line_covers_is_left_out():
     """The middle of a line, an end of it, and half of a circle's circumference."""
     line = Line(Point(0.0, 0.0), Point(10.0, 0.0))
-    assert [s.length() for s in without(line, [Line(Point(4.0, 0.0), Point(6.0, 0.0))])] == pytest.approx([4, 4])
-    assert without(line, [line.reversed()]) == ()
+    assert [s.length() for s in uncovered_parts(line, [Line(Point(4.0, 0.0), Point(6.0, 0.0))])] == pytest.approx([4, 4])
+    assert uncovered_parts(line, [line.reversed()]) == ()
     half = Circle(Point(0.0, 0.0), 5.0).part(0, 0.5)
-    (rest,) = without(Circle(Point(0.0, 0.0), 5.0), [half])
+    (rest,) = uncovered_parts(Circle(Point(0.0, 0.0), 5.0), [half])
     assert rest.length() == pytest.approx(5 * math.pi)
-    assert len(undoubled([line, line, half])) == 2
+    assert len(without_duplicates([line, line, half])) == 2
 
 
 def test_pieces_lie_side_by_side_without_touching():
     """Three pieces in a row, each GAP from the next, the bottoms level."""
     pieces = [processed_piece(strip(width, 40), 0) for width in (30, 50, 20)]
-    sheaf = side_by_side(pieces)
-    boxes = [Box(*map(float, path[0].bounds())) for path in sheaf.paths["outline"]]
-    lefts = [min(float(s.start.x) for s in path) for path in sheaf.paths["outline"]]
-    assert sheaf.width == 100 + 2 * GAP and lefts == [0, 30 + GAP, 80 + 2 * GAP] and len(boxes) == 3
+    process_lines = cutting_lines(pieces)
+    boxes = [Box(*map(float, path[0].bounds())) for path in process_lines.paths["outline"]]
+    lefts = [min(float(s.start.x) for s in path) for path in process_lines.paths["outline"]]
+    assert process_lines.width == 100 + 2 * PIECE_GAP and lefts == [0, 30 + PIECE_GAP, 80 + 2 * PIECE_GAP] and len(boxes) == 3
 
 
 def test_mirrored_twice_is_the_original():
@@ -185,7 +184,7 @@ def test_the_kinds_of_records_come_in_one_order():
 
 def test_scores_stop_short_of_the_edge():
     """By a millimetre at the edges they run into, and nowhere else: foot and shoulder meet the outline, curves its top."""
-    before, after = CADDY_SHEAF, side_by_side([processed_piece(CADDY, 0)], Scoring(short=1.0))
+    before, after = CADDY_SHEAF, cutting_lines([processed_piece(CADDY, 0)], Scoring(short=1.0))
     assert (after.width, after.paths["outline"], after.paths["cut"]) == (before.width, before.paths["outline"],
                                                                         before.paths["cut"])
     shorter = [float(a[0].length()) - float(b[0].length()) for name in ("score-mountain", "score-valley", "score")

@@ -8,17 +8,23 @@ import pikepdf
 import pytest
 from pdfminer.fontmetrics import FONT_METRICS
 
-from generator.drawing.backends import helvetica
-from generator.drawing.backends.pdf import lacking, pdf
+from generator.drawing import lettering
+from generator.drawing.backends.pdf import missing_letters, pdf
 from generator.drawing.process_table import PROCESS_LAYERS
-from generator.drawing.templates.document import MOST_PAGES, page_count, template_pages
-from generator.drawing.templates.page_format import TemplateFace
-from generator.drawing.templates.plan import plate
-from generator.drawing.templates.scale_page import A4_ON_LETTER, LETTER_ON_A4, percent, rows, share
-from tests.drawing.templates import reading
-from tests.drawing.templates.nets import caddy_plates, heading, strip
+from generator.drawing.templates.calibration_pages import (
+    A4_ON_LETTER,
+    LETTER_ON_A4,
+    lookup_rows,
+    percent_text,
+    scale_percent,
+)
+from generator.drawing.templates.documents import MAX_PAGES, page_count, template_pages
+from generator.drawing.templates.page import TemplateFace
+from generator.drawing.templates.plan import true_size_piece
+from tests.drawing.templates import pdf_reader
+from tests.drawing.templates.sample_pieces import caddy_plates, heading, strip
 
-DATA = pdf("Tea caddy", template_pages([*caddy_plates(), plate(strip(400, 60, [Fraction(1, 3)]), 0, TemplateFace.INSIDE)], heading("letter")))
+DATA = pdf("Tea caddy", template_pages([*caddy_plates(), true_size_piece(strip(400, 60, [Fraction(1, 3)]), 0, TemplateFace.INSIDE)], heading("letter")))
 # ISO 19593-1, as the PDF Association models it (check-values, row 22)
 STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing", "Score valley": "/Creasing",
          "Tick": "/Creasing", "Punch": "/Punching", "Glue": "/Gluing"}
@@ -54,7 +60,7 @@ def test_layers_are_named_and_say_their_process():
 def test_a_layer_that_is_switched_off_vanishes(layer, tmp_path):
     """Poppler then shows less, and nothing that was not there before."""
     page = 3 if layer == "Alignment" else 2         # the strip's first tile; the caddy
-    before = reading.rendered(DATA, tmp_path, page, 150).astype(int)
+    before = pdf_reader.rendered(DATA, tmp_path, page, 150).astype(int)
     with pikepdf.open(BytesIO(DATA)) as opened:
         config = opened.Root.OCProperties.D
         off = [group for group in opened.Root.OCProperties.OCGs if str(group.Name) == layer]
@@ -62,13 +68,13 @@ def test_a_layer_that_is_switched_off_vanishes(layer, tmp_path):
         config.ON = pikepdf.Array([group for group in opened.Root.OCProperties.OCGs if str(group.Name) != layer])
         out = BytesIO()
         opened.save(out)
-    after = reading.rendered(out.getvalue(), tmp_path, page, 150).astype(int)
+    after = pdf_reader.rendered(out.getvalue(), tmp_path, page, 150).astype(int)
     assert (before - after).sum() > 500 and (after > before + 8).sum() <= (before > after + 8).sum() * 0.2
 
 
 def test_text_can_be_searched():
     """Titles, marks and measures are text, in one of the fonts that every reader has."""
-    pages = reading.read(DATA)
+    pages = pdf_reader.read(DATA)
     assert "revision ABC123" in pages[1].text and "40 mm" in pages[1].text
     assert "96 mm" in pages[0].text and "104 %" in pages[0].text
     with pikepdf.open(BytesIO(DATA)) as opened:
@@ -78,10 +84,10 @@ def test_text_can_be_searched():
 
 def test_a_page_is_small():
     """At most 60 kB a page."""
-    assert len(DATA) / len(reading.read(DATA)) < 60_000
+    assert len(DATA) / len(pdf_reader.read(DATA)) < 60_000
 
 
-@pytest.mark.parametrize(("widths", "name"), [(helvetica.WIDTHS, "Helvetica"), (helvetica.BOLD_WIDTHS, "Helvetica-Bold")])
+@pytest.mark.parametrize(("widths", "name"), [(lettering.HELVETICA_WIDTHS, "Helvetica"), (lettering.HELVETICA_BOLD_WIDTHS, "Helvetica-Bold")])
 def test_letters_are_as_wide_as_adobe_says(widths, name):
     """Every letter of WinAnsi that the font has, as wide as in Adobe's metrics (which pdfminer brings along)."""
     metrics = FONT_METRICS[name][1]
@@ -93,41 +99,41 @@ def test_letters_are_as_wide_as_adobe_says(widths, name):
                                                       ("箱 box", "? box", ("箱",)), ("a\u00a0b", "a b", ())])
 def test_letters_that_the_font_lacks_become_plainer(text, shown, lacks):
     """Nothing breaks, and what was replaced is known."""
-    assert helvetica.shown(text) == helvetica.EncodedText(shown, lacks)
+    assert lettering.encoded_text(text) == lettering.EncodedText(shown, lacks)
 
 
 def test_what_a_document_lacks_is_known():
     """For the finding that names the letters."""
     pages = template_pages(caddy_plates(), heading("a4"))
-    assert lacking(pages) == ()
-    assert lacking(template_pages(caddy_plates(), heading("a4").__class__("Doză de ceai", "mm", "X", "a4", TemplateFace.INSIDE))) \
+    assert missing_letters(pages) == ()
+    assert missing_letters(template_pages(caddy_plates(), heading("a4").__class__("Doză de ceai", "mm", "X", "a4", TemplateFace.INSIDE))) \
         == ("ă",)
 
 
 def test_the_look_up_says_what_to_set():
     """96 mm instead of 100: 104 %. 3 7/8 in instead of 4: 103 %."""
-    assert ("96 mm", "104 %") in rows("mm") and ("3 7/8 in", "103 %") in rows("in")
-    for measured, setting in rows("mm"):
+    assert ("96 mm", "104 %") in lookup_rows("mm") and ("3 7/8 in", "103 %") in lookup_rows("in")
+    for measured, setting in lookup_rows("mm"):
         size = float(measured.split()[0]) * int(setting.split()[0]) / 100
         assert abs(size - 100) <= 0.56      # half a per cent of what was measured
-    assert percent(100, 100) == 100
+    assert scale_percent(100, 100) == 100
 
 
 def test_the_usual_wrong_results_are_those_of_the_two_papers():
     """A4 on Letter 94.1 %, Letter on A4 97.3 % (arithmetic from ISO 216 and ANSI/ASME Y14.1)."""
-    (a4w, a4h), (lw, lh) = reading.A4, reading.LETTER
+    (a4w, a4h), (lw, lh) = pdf_reader.A4, pdf_reader.LETTER
     assert A4_ON_LETTER == min(lw / a4w, lh / a4h) and LETTER_ON_A4 == min(a4w / lw, a4h / lh)
-    assert (share(A4_ON_LETTER), share(LETTER_ON_A4)) == ("94.1 %", "97.3 %")
+    assert (percent_text(A4_ON_LETTER), percent_text(LETTER_ON_A4)) == ("94.1 %", "97.3 %")
 
 
 def test_a_piece_narrower_than_the_overlap_is_printed():
     """A strip of 6 mm by 2 m takes a row of tiles."""
-    made = plate(strip(2000, 6), 0, TemplateFace.INSIDE)
+    made = true_size_piece(strip(2000, 6), 0, TemplateFace.INSIDE)
     pages = template_pages([made], heading("a4"))
     assert len(pages) == 1 + page_count([made], "a4") > 7
-    assert len(reading.read(pdf("x", pages))) == len(pages)
+    assert len(pdf_reader.read(pdf("x", pages))) == len(pages)
 
 
 def test_a_huge_piece_is_counted_before_it_is_drawn():
     """Nobody sticks 300 pages together."""
-    assert page_count([plate(strip(3500, 3500), 0, TemplateFace.INSIDE)], "a4") >= 250 > MOST_PAGES
+    assert page_count([true_size_piece(strip(3500, 3500), 0, TemplateFace.INSIDE)], "a4") >= 250 > MAX_PAGES

@@ -7,18 +7,18 @@ import numpy as np
 import pdfplumber
 import pytest
 
-from generator.drawing.templates.document import double_rule
-from generator.drawing.templates.page_format import EDGE, PAPERS
-from tests.drawing.templates import reading
+from generator.drawing.templates.documents import double_rule
+from generator.drawing.templates.page import PRINT_PAPERS, UNPRINTABLE_EDGE
+from tests.drawing.templates import pdf_reader
 
-LINE = EDGE + 22    # mm from the top of the page to the line of the level rule
+LINE = UNPRINTABLE_EDGE + 22    # mm from the top of the page to the line of the level rule
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("upright", [False, True])
 def test_ticks_stand_where_a_rule_has_them(paper, upright):
     """Every sixteenth of an inch (25.4 mm: NIST Handbook 44) on one side, every millimetre on the other, to 0.01 mm."""
-    page = reading.read(double_rule(paper))[0]
+    page = pdf_reader.read(double_rule(paper))[0]
     along, across = (1, 0) if upright else (0, 1)
     ticks = [p for p in page.paths if len(p) == 2 and abs(p[0][along] - p[1][along]) < 1e-6
              and 1.5 < abs(p[0][across] - p[1][across]) < 6.5]
@@ -38,23 +38,23 @@ def _common(values) -> float:
     return float(found[counts.argmax()])
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 def test_the_rule_stays_clear_of_the_edges(paper):
     """Nothing within 10 mm of an edge, but for half the width of a line."""
-    page = reading.read(double_rule(paper))[0]
+    page = pdf_reader.read(double_rule(paper))[0]
     points = np.vstack(page.paths)
-    assert points.min() >= EDGE - 0.01
-    assert (points.max(axis=0) <= np.array((page.width, page.height)) - EDGE + 0.01).all()
+    assert points.min() >= UNPRINTABLE_EDGE - 0.01
+    assert (points.max(axis=0) <= np.array((page.width, page.height)) - UNPRINTABLE_EDGE + 0.01).all()
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 def test_the_rule_measures_right_in_pixels(paper, tmp_path):
     """At 600 dpi 100 mm and 4 in between two ticks of the level rule, to a pixel."""
-    image = reading.rendered(double_rule(paper), tmp_path)
+    image = pdf_reader.rendered(double_rule(paper), tmp_path)
     with pdfplumber.open(BytesIO(double_rule(paper))) as document:
         assert "A rule at true size" in document.pages[0].extract_text()
     for side, lengths in ((-1.2, (101.6, 254.0)), (1.2, (100.0, 254.0))):   # the inches stand above the line
-        row = image[round(reading.pixels(LINE + side))]
-        ends = reading.middles(row)[1:-1]     # without the edges of the strip
+        row = image[round(pdf_reader.pixels(LINE + side))]
+        ends = pdf_reader.middles(row)[1:-1]     # without the edges of the strip
         for mm in lengths:
-            assert min(abs(x - ends[0] - reading.pixels(mm)) for x in ends) <= 1, mm
+            assert min(abs(x - ends[0] - pdf_reader.pixels(mm)) for x in ends) <= 1, mm

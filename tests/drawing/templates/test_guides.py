@@ -12,18 +12,17 @@ import pytest
 import shapely
 
 from generator.drawing.backends.pdf import pdf
-from generator.drawing.templates.curves import Curve, curves_of
-from generator.drawing.templates.guide_pages import guide_count, guide_pages
-from generator.drawing.templates.guides import Tip, guides_of
-from generator.drawing.templates.page import Heading
-from generator.drawing.templates.page_format import PAPERS
+from generator.drawing.templates.curves import GuideCurve, curves_of
+from generator.drawing.templates.documents import guide_pages, guide_tile_count
+from generator.drawing.templates.guides import StylusTip, guides_of
+from generator.drawing.templates.page import PRINT_PAPERS, PageHeading
 from generator.geometry import Arc, Circle, EllipseArc, Point
 from generator.locale import ENGLISH
 from generator.paper.records import Plan
 from generator.units import length
-from tests.drawing.bench_paper import Work
-from tests.drawing.templates import reading
-from tests.drawing.templates.nets import CADDY
+from tests.drawing.sample_plans import Work
+from tests.drawing.templates import pdf_reader
+from tests.drawing.templates.sample_pieces import CADDY
 
 FINE = 0.01     # mm
 TIP = 0.5       # mm
@@ -35,9 +34,9 @@ LARGE = Arc(Point(0.0, 0.0), Point(260.0, 0.0), 30.0)
 
 def document(*strokes, edge: str = "outside", paper: str = "a4", tip: float = TIP, punched: bool = False) -> bytes:
     """The guides of these curves."""
-    curves = [Curve(stroke, ("bow",), 2, "punch" if punched else "score", punched) for stroke in strokes]
-    guides = tuple(guides_of(curves, Tip(length(Fraction(tip)), edge), "mm"))
-    return pdf("x", guide_pages(guides, Heading("Box", "mm", "ABC123", paper)))
+    curves = [GuideCurve(stroke, ("bow",), 2, "punch" if punched else "score", punched) for stroke in strokes]
+    guides = tuple(guides_of(curves, StylusTip(length(Fraction(tip)), edge), "mm"))
+    return pdf("x", guide_pages(guides, PageHeading("Box", "mm", "ABC123", paper)))
 
 
 def traced(plan: Plan) -> Plan:
@@ -48,13 +47,13 @@ def traced(plan: Plan) -> Plan:
                                  for piece, found in plan.states.items()})
 
 
-def outline(page: reading.Drawn) -> np.ndarray:
+def outline(page: pdf_reader.Drawn) -> np.ndarray:
     """The guide's own outline: of all closed paths that are no rings, the longest."""
     closed = [p for p in page.paths if len(p) > 3 and np.allclose(p[0], p[-1], atol=1e-4) and np.ptp(p, axis=0).max() > 10]
     return max(closed, key=lambda p: np.hypot(*np.diff(p, axis=0).T).sum())
 
 
-def line_of(stroke, page: reading.Drawn) -> np.ndarray:
+def line_of(stroke, page: pdf_reader.Drawn) -> np.ndarray:
     """Points of the line to be scored, where it lies on the page: its ends and its middle have rings of 0.9 mm."""
     rings = np.array(page.rings(0.9))
     low = rings[np.argmin(rings[:, 0])]
@@ -65,10 +64,10 @@ def line_of(stroke, page: reading.Drawn) -> np.ndarray:
 @pytest.mark.parametrize("edge", ["outside", "inside"])
 def test_the_edge_lies_beside_the_line_by_the_tip(stroke, edge):
     """Everywhere between the ends the cut-out edge is 0.5 mm from the line, inside it or outside; to 0.01 mm."""
-    page = reading.read(document(stroke, edge=edge))[1]
+    page = pdf_reader.read(document(stroke, edge=edge))[1]
     line, cut = line_of(stroke, page), outline(page)
     segments = np.hstack((cut[:-1], cut[1:]))
-    assert np.abs(reading.distances(line, segments) - TIP).max() < FINE
+    assert np.abs(pdf_reader.distances(line, segments) - TIP).max() < FINE
     above = cut[(cut[:, 0] > line[28, 0]) & (cut[:, 0] < line[32, 0])]      # the edge at the middle of the line
     nearest = above[np.argmin(np.abs(above[:, 1] - line[30, 1]))]
     assert (nearest[1] < line[30, 1]) == (edge == "outside")
@@ -76,7 +75,7 @@ def test_the_edge_lies_beside_the_line_by_the_tip(stroke, edge):
 
 def test_the_ends_and_the_middle_are_where_they_are_on_the_plan():
     """Three rings: the chord and the bulge of the caddy's curves, to 0.01 mm."""
-    rings = np.array(sorted(map(tuple, reading.read(document(SHALLOW))[1].rings(0.9))))
+    rings = np.array(sorted(map(tuple, pdf_reader.read(document(SHALLOW))[1].rings(0.9))))
     assert len(rings) == 3
     assert math.dist(rings[0], rings[2]) == pytest.approx(41.785, abs=FINE)
     assert rings[1] == pytest.approx((rings[0] + rings[2]) / 2 + (0, 3), abs=FINE)
@@ -85,12 +84,12 @@ def test_the_ends_and_the_middle_are_where_they_are_on_the_plan():
 @pytest.mark.parametrize(("edge", "radius"), [("outside", 29.5), ("inside", 30.5)])
 def test_a_disc_is_smaller_and_an_opening_larger(edge, radius):
     """A circle of 60 mm: a disc of 59 mm to run around, or a hole of 61 mm to run in."""
-    assert len(reading.read(document(ROUND, edge=edge))[1].rings(radius)) == 1
+    assert len(pdf_reader.read(document(ROUND, edge=edge))[1].rings(radius)) == 1
 
 
 def test_a_hole_is_drawn_as_large_as_its_punch():
     """No tip to allow for: 3 mm, a cross through its middle, in a square to cut out."""
-    page = reading.read(document(Circle(Point(0.0, 0.0), 1.5), punched=True))[1]
+    page = pdf_reader.read(document(Circle(Point(0.0, 0.0), 1.5), punched=True))[1]
     (middle,) = page.rings(1.5)
     assert outline(page).mean(axis=0) == pytest.approx(middle, abs=4)
     arms = [p for p in page.paths if len(p) == 2 and math.isclose(math.dist(*p), 24, abs_tol=FINE)]
@@ -100,28 +99,28 @@ def test_a_hole_is_drawn_as_large_as_its_punch():
 def test_an_arc_of_more_than_half_a_circle_stays_in_one_piece():
     """Its ends lie under its widest place; the outline never crosses itself, whichever edge is followed."""
     for edge in ("outside", "inside"):
-        cut = outline(reading.read(document(DEEP, edge=edge))[1])
+        cut = outline(pdf_reader.read(document(DEEP, edge=edge))[1])
         assert shapely.LinearRing(np.round(cut, 6)).is_simple
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 def test_what_is_larger_than_the_paper_comes_in_tiles(paper):
     """260 mm on paper of 210: the words on one page, two tiles after it."""
-    pages = reading.read(document(SHALLOW, LARGE, paper=paper))
+    pages = pdf_reader.read(document(SHALLOW, LARGE, paper=paper))
     assert len(pages) == 4 and "tiles are on the pages that follow" in pages[1].text and "tile A2 of 2" in pages[3].text
 
 
 def test_page_one_has_the_bars():
     """As in every template: measured first."""
-    first = reading.read(document(SHALLOW))[0]
+    first = pdf_reader.read(document(SHALLOW))[0]
     assert "Guides to cut out, metric edition." in first.text and "100 mm" in first.text and "104 %" in first.text
 
 
 def test_what_no_tip_can_follow_has_no_guide():
     """A curve of 0.4 mm radius, and a tip of 0.5 mm: pricked, not traced. Without curves there is no document."""
-    narrow = Curve(Arc(Point(0.0, 0.0), Point(0.8, 0.0), 0.4), ("bow",), 1, "score")
-    assert not tuple(guides_of([narrow], Tip(length(Fraction(1, 2)), "outside"), "mm"))
-    assert guide_pages((), Heading("Box", "mm", "ABC123", "a4")) == ()
+    narrow = GuideCurve(Arc(Point(0.0, 0.0), Point(0.8, 0.0), 0.4), ("bow",), 1, "score")
+    assert not tuple(guides_of([narrow], StylusTip(length(Fraction(1, 2)), "outside"), "mm"))
+    assert guide_pages((), PageHeading("Box", "mm", "ABC123", "a4")) == ()
 
 
 def test_each_shape_of_a_plan_comes_once():
@@ -130,7 +129,7 @@ def test_each_shape_of_a_plan_comes_once():
     arcs = [c for c in curves if not c.punched]
     assert [(c.count, c.told(ENGLISH)) for c in arcs] == [(16, "curves")]
     assert [(c.count, c.punched) for c in curves if c.punched] == [(8, True)]
-    assert guide_count(tuple(guides_of(curves, Tip(length(Fraction(1, 2)), "outside"), "mm")), "a4") == 2
+    assert guide_tile_count(tuple(guides_of(curves, StylusTip(length(Fraction(1, 2)), "outside"), "mm")), "a4") == 2
 
 
 def test_a_turned_or_mirrored_oval_is_the_same_shape():

@@ -13,16 +13,14 @@ import pytest
 from hypothesis import given, settings
 
 from generator.drawing.backends.pdf import pdf
+from generator.drawing.picture_geometry import Box, View
 from generator.drawing.recording import Recording
-from generator.drawing.steps.boxes import Box
-from generator.drawing.steps.view import View
-from generator.drawing.templates.document import template_pages
-from generator.drawing.templates.page import Page, PlacedDrawing
-from generator.drawing.templates.page_format import EDGE, PAPERS, TemplateFace
-from generator.drawing.templates.plan import piece_moved, plate
+from generator.drawing.templates.documents import template_pages
+from generator.drawing.templates.page import PRINT_PAPERS, UNPRINTABLE_EDGE, Page, PlacedDrawing, TemplateFace
+from generator.drawing.templates.plan import moved_piece, true_size_piece
 from generator.paper.records import Orientation
-from tests.drawing.templates import reading
-from tests.drawing.templates.nets import CADDY, NETS, caddy_plates, heading, lines_of
+from tests.drawing.templates import pdf_reader
+from tests.drawing.templates.sample_pieces import CADDY, NETS, caddy_plates, heading, lines_of
 
 FINE = 0.01     # mm
 SIZES = {"a4": (595.27559, 841.88976), "letter": (612.0, 792.0)}   # pt: check-values, from ISO 216 and ANSI/ASME Y14.1
@@ -39,15 +37,15 @@ def points_of(stroke, shift, mirrored=False) -> np.ndarray:
     return found * ((-1, 1) if mirrored else (1, 1)) + shift
 
 
-def alone(plan, face=TemplateFace.INSIDE) -> tuple[reading.Drawn, np.ndarray]:
+def alone(plan, face=TemplateFace.INSIDE) -> tuple[pdf_reader.Drawn, np.ndarray]:
     """A page that holds nothing but the plan, and where the plan's own origin lies on it."""
-    made = plate(plan, 0, face)
+    made = true_size_piece(plan, 0, face)
     box = made.box
     page = Page(box.width, box.height, Recording(box.width, box.height, ()), PlacedDrawing(made.recording, 0, 0, box))
     outline = np.array([[float(c) for c in s.start] for s in (rim.stroke for rim in plan.state(0).outline)])
     low = outline.min(axis=0)
     there = np.array([[float(c) for c in s.start] for s in made.piece.outline]).min(axis=0)
-    return reading.read(pdf("x", [page]))[0], there - low
+    return pdf_reader.read(pdf("x", [page]))[0], there - low
 
 
 @settings(deadline=None, max_examples=15)
@@ -57,30 +55,30 @@ def test_every_line_of_a_plan_is_drawn_and_nothing_else(plan):
     page, shift = alone(plan)
     drawn = page.segments()
     expected = [points_of(stroke, shift) for stroke in lines_of(plan)]
-    assert all(reading.distances(points, drawn).max() < FINE for points in expected)
+    assert all(pdf_reader.distances(points, drawn).max() < FINE for points in expected)
     strokes = np.vstack([np.hstack((p[:-1], p[1:])) for stroke in lines_of(plan)
                          for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.003)]) + shift]])
-    assert all(reading.distances(reading.along(path)[::3], strokes).max() < FINE for path in page.paths)
+    assert all(pdf_reader.distances(pdf_reader.along(path)[::3], strokes).max() < FINE for path in page.paths)
 
 
 def test_every_line_of_the_caddy_is_drawn_and_nothing_else():
     """The same with arcs, folds, ticks and holes; its glue is an area, and its edges lie on lines of the plan too."""
     page, shift = alone(CADDY)
     drawn = page.segments()
-    assert all(reading.distances(points_of(s, shift), drawn).max() < FINE for s in lines_of(CADDY))
+    assert all(pdf_reader.distances(points_of(s, shift), drawn).max() < FINE for s in lines_of(CADDY))
     strokes = np.vstack([np.hstack((p[:-1], p[1:])) for stroke in lines_of(CADDY)
                          for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.003)]) + shift]])
     assert len(page.paths) > 40
-    assert all(reading.distances(reading.along(path)[::3], strokes).max() < FINE for path in page.paths)
+    assert all(pdf_reader.distances(pdf_reader.along(path)[::3], strokes).max() < FINE for path in page.paths)
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 def test_every_line_stands_in_the_whole_document(paper):
     """On its tile, among titles, ticks and marks, the plan is as large as it is alone."""
-    for page in reading.read(document(paper))[1:]:
+    for page in pdf_reader.read(document(paper))[1:]:
         shift = page.rings(1.5)[0] - np.array([float(c) for c in _holes()[0]])
         drawn = page.segments()
-        assert all(reading.distances(points_of(s, shift), drawn).max() < FINE for s in lines_of(CADDY))
+        assert all(pdf_reader.distances(points_of(s, shift), drawn).max() < FINE for s in lines_of(CADDY))
 
 
 def _holes():
@@ -89,35 +87,35 @@ def _holes():
 
 def test_the_mirrored_face_is_the_mirror_image():
     """To be printed on the other side: left and right change places, no more."""
-    made = plate(CADDY, 0, TemplateFace.MIRRORED)
+    made = true_size_piece(CADDY, 0, TemplateFace.MIRRORED)
     page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
-    drawn = reading.read(pdf("x", [page]))[0].segments()
+    drawn = pdf_reader.read(pdf("x", [page]))[0].segments()
     width = max(float(s.start.x) for s in lines_of(CADDY))
     low = min(float(s.start[0]) for s in made.piece.outline)
     shift = np.array((width + low, min(float(s.start[1]) for s in made.piece.outline)))
-    assert all(reading.distances(points_of(s, shift, mirrored=True), drawn).max() < FINE for s in lines_of(CADDY))
+    assert all(pdf_reader.distances(points_of(s, shift, mirrored=True), drawn).max() < FINE for s in lines_of(CADDY))
 
 
 @settings(deadline=None, max_examples=12)
 @given(plan=NETS)
 def test_mirrored_twice_is_the_original(plan):
     """The mirrored face, mirrored once more, has every line where the face from the inside has it, to 0.01 mm."""
-    faces = {face: plate(plan, 0, face) for face in (TemplateFace.INSIDE, TemplateFace.MIRRORED)}
+    faces = {face: true_size_piece(plan, 0, face) for face in (TemplateFace.INSIDE, TemplateFace.MIRRORED)}
     shown = {}
     for face, made in faces.items():
         page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
-        shown[face] = reading.read(pdf("x", [page]))[0].segments()
+        shown[face] = pdf_reader.read(pdf("x", [page]))[0].segments()
     back = shown[TemplateFace.MIRRORED] * (-1, 1, -1, 1)
     back[:, ::2] += shown[TemplateFace.INSIDE][:, ::2].min() - back[:, ::2].min()
     assert len(back) == len(shown[TemplateFace.INSIDE])
     for ends in (back[:, :2], back[:, 2:]):
-        assert reading.distances(ends, shown[TemplateFace.INSIDE]).max() < FINE
-    twice = piece_moved(piece_moved(faces[TemplateFace.INSIDE].piece, View(Orientation(0, True))), View(Orientation(0, True)))
+        assert pdf_reader.distances(ends, shown[TemplateFace.INSIDE]).max() < FINE
+    twice = moved_piece(moved_piece(faces[TemplateFace.INSIDE].piece, View(Orientation(0, True))), View(Orientation(0, True)))
     for a, b in zip(twice.strokes(), faces[TemplateFace.INSIDE].piece.strokes(), strict=True):
         assert math.dist(a.at(0.3), b.at(0.3)) < 1e-9
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 def test_page_boxes_are_exact(paper):
     """To 0.0001 pt, upright or landscape."""
     with pikepdf.open(BytesIO(document(paper))) as opened:
@@ -126,33 +124,33 @@ def test_page_boxes_are_exact(paper):
                 assert sorted(map(float, box)) == pytest.approx([0, 0, *SIZES[paper]], abs=1e-4)
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("face", TemplateFace)
 def test_nothing_is_drawn_near_the_edge(paper, face, tmp_path):
     """Home printers leave 10 mm blank on each side; what is clipped away does not count."""
     data = document(paper, face)
-    for number, page in enumerate(reading.read(data), start=1):
-        image = reading.rendered(data, tmp_path, number, 100)
-        edge = int(reading.pixels(EDGE, 100)) - 2
+    for number, page in enumerate(pdf_reader.read(data), start=1):
+        image = pdf_reader.rendered(data, tmp_path, number, 100)
+        edge = int(pdf_reader.pixels(UNPRINTABLE_EDGE, 100)) - 2
         inside = image[edge:-edge, edge:-edge]
         assert inside.any() and image.sum() == inside.sum(), page.text[:40]
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("upright", [False, True])
 def test_the_bars_measure_what_they_say(paper, upright, tmp_path):
     """At 600 dpi the middles of a bar's end ticks are 100 mm and 4 in apart, to a pixel, level and upright."""
-    image = reading.rendered(document(paper), tmp_path)
+    image = pdf_reader.rendered(document(paper), tmp_path)
     rows = image.T if upright else image
-    spans = {round(b - a) for row in rows[::7] for ends in [reading.middles(row)] for a, b in zip(ends, ends[1:])}
+    spans = {round(b - a) for row in rows[::7] for ends in [pdf_reader.middles(row)] for a, b in zip(ends, ends[1:])}
     for mm in (100.0, 101.6):
-        assert any(abs(span - reading.pixels(mm)) <= 1 for span in spans), mm
+        assert any(abs(span - pdf_reader.pixels(mm)) <= 1 for span in spans), mm
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 def test_the_card_is_a_bank_card(paper):
     """85.60 × 53.98 mm with corners of 2.88 to 3.48 mm (ISO/IEC 7810, ID-1)."""
-    page = reading.read(document(paper))[0]
+    page = pdf_reader.read(document(paper))[0]
     frames = [p for p in page.paths if np.allclose(np.ptp(p, axis=0), (85.60, 53.98), atol=FINE)]
     assert len(frames) == 1
     left = frames[0][np.abs(frames[0][:, 0] - frames[0][:, 0].min()) < 1e-4][:, 1]
@@ -173,7 +171,7 @@ def test_two_processes_write_the_same_bytes():
 def test_the_ticks_face_leaves_no_ink_on_the_box_but_dots():
     """Whatever is longer than a prick point lies beyond the paper."""
     page, shift = alone(CADDY, TemplateFace.TICKS)
-    made = plate(CADDY, 0, TemplateFace.TICKS)
+    made = true_size_piece(CADDY, 0, TemplateFace.TICKS)
     xs = [float(s.start[0]) for s in made.piece.outline]
     ys = [float(s.start[1]) for s in made.piece.outline]
     box = Box(min(xs), min(ys), max(xs), max(ys))

@@ -27,10 +27,10 @@ from generator.folding.bending.gathering import HalfBayGathering, bulge_height, 
 from generator.folding.planar_map import flat_map
 from generator.folding.rigid_folding import fold_piece
 from generator.paper.records import Plan
-from tests.folding.bending.sheets import bisected
-from tests.folding.boxes import codes
-from tests.limits import within
-from tests.paper.making import evaluated
+from tests.folding.bending.sample_sheets import bisected
+from tests.folding.sample_boxes import codes
+from tests.paper.statement_evaluation import evaluated
+from tests.time_limits import within
 
 TOP = """
 strip  = sheet(width=sides*panel + tab, height=wall + crown)

@@ -19,14 +19,14 @@ from generator.folding.bending.meshing import mesh_layout, triangulated
 from generator.folding.bending.pouches import points_in_space, pouch_plan
 from generator.folding.planar_map import flat_map
 from generator.folding.stages import FoldMotion
+from generator.language.evaluation.editions import evaluate_edition
+from generator.language.fences import read_fences
 from generator.language.front_matter import read_front_matter
 from generator.language.source.document import read_document
 from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
-from generator.tutorial.editions import evaluate_edition
-from generator.tutorial.reading import read_fences
-from tests.folding.bending.sheets import bisected
-from tests.folding.boxes import BENCHES, changed, source
+from tests.folding.bending.sample_sheets import bisected
+from tests.folding.sample_boxes import BENCHES, changed, source
 
 FACE, BODY, LIP, BULGE = 70.0, 110.0, 6.0, 12.0     # mm, as the source says
 

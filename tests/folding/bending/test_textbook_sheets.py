@@ -12,7 +12,7 @@ from shapely import Polygon
 
 from generator.folding.bending.equilibrium import ElasticSheet, MeshBorder
 from generator.folding.bending.meshing import mesh_layout, triangulated
-from tests.folding.bending.sheets import Problem, bisected, line, noise
+from tests.folding.bending.sample_sheets import Problem, bisected, line, noise
 
 RADIUS, WAVE, HALF = 20.0, 8.0, 24.0      # of the cylinder; of the sine on its development; of the strip, mm
 SIZES = (8.0, 5.0, 3.2)

@@ -1,0 +1,178 @@
+"""Boxes with sides parallel to the picture's, and what touches what.
+
+From a piece's own frame to the picture: turned as the piece lies, scaled, shifted. Exact numbers end here.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from generator.drawing.pen import Path
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke, Transform
+from generator.paper.records import Orientation
+
+XY = tuple[float, float]
+
+
+class Box(NamedTuple):
+    """``x0 <= x1`` and ``y0 <= y1``, in mm of the picture, y upward."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+    @property
+    def width(self) -> float:
+        return self.x1 - self.x0
+
+    @property
+    def height(self) -> float:
+        return self.y1 - self.y0
+
+    @property
+    def middle(self) -> XY:
+        return (self.x0 + self.x1) / 2, (self.y0 + self.y1) / 2
+
+    def grown(self, by: float) -> "Box":
+        """Larger by ``by`` on every side (smaller where negative)."""
+        return Box(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
+
+    def moved(self, dx: float, dy: float) -> "Box":
+        return Box(self.x0 + dx, self.y0 + dy, self.x1 + dx, self.y1 + dy)
+
+    def overlaps(self, other: "Box") -> bool:
+        """True when they share more than an edge."""
+        return self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
+
+    def within(self, other: "Box") -> bool:
+        """True when this box lies in ``other``, its edge included."""
+        return other.x0 <= self.x0 and other.y0 <= self.y0 and self.x1 <= other.x1 and self.y1 <= other.y1
+
+    def holds(self, point: XY) -> bool:
+        """True for a point in the box or on its edge."""
+        return self.x0 <= point[0] <= self.x1 and self.y0 <= point[1] <= self.y1
+
+
+def centred_box(at: XY, width: float, height: float) -> Box:
+    """The box of that size around ``at``."""
+    return Box(at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
+
+
+def bounding_box(points: Iterable[XY]) -> Box:
+    """The smallest box that holds all points. Raises ValueError for none."""
+    xs, ys = zip(*((float(p[0]), float(p[1])) for p in points), strict=True)
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+def united_box(boxes: Iterable[Box]) -> Box:
+    """The smallest box that holds all boxes. Raises ValueError for none."""
+    x0, y0, x1, y1 = zip(*boxes, strict=True)
+    return Box(min(x0), min(y0), max(x1), max(y1))
+
+
+def segment_crosses_box(box: Box, a: XY, b: XY) -> bool:
+    """True when the line from ``a`` to ``b`` runs through the inside of ``box`` (Liang and Barsky's clipping)."""
+    first, last = 0.0, 1.0
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    for step, low, high in ((dx, box.x0 - a[0], box.x1 - a[0]), (dy, box.y0 - a[1], box.y1 - a[1])):
+        if step == 0.0:
+            if low >= 0.0 or high <= 0.0:
+                return False
+            continue
+        t0, t1 = low / step, high / step
+        if t0 > t1:
+            t0, t1 = t1, t0
+        first, last = max(first, t0), min(last, t1)
+        if first >= last:
+            return False
+    return True
+
+
+def segments_cross(a: XY, b: XY, c: XY, d: XY) -> bool:
+    """True when the straight lines from ``a`` to ``b`` and from ``c`` to ``d`` cross, not only touch."""
+    def side(p: XY, q: XY, r: XY) -> float:
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+
+
+# quarters clockwise → (a, b, d, e) of  x' = a·x + b·y,  y' = d·x + e·y
+_QUARTERS = ((1, 0, 0, 1), (0, 1, -1, 0), (-1, 0, 0, -1), (0, -1, 1, 0))
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """``scale`` is mm of the picture for a mm of paper; ``dx`` and ``dy`` shift what was turned and scaled.
+
+    With scale 1 and no shift it gives coordinates *as seen*: mm of paper, the
+    piece lying as the reader has it.
+    """
+
+    orientation: Orientation = Orientation()
+    scale: float = 1.0
+    dx: float = 0.0
+    dy: float = 0.0
+
+    @property
+    def mirrors(self) -> bool:
+        """True where the other side of the paper is seen."""
+        return self.orientation.over
+
+    def point(self, point: Point) -> Point:
+        """Where a point of the own frame lies, in floats."""
+        a, b, d, e = _QUARTERS[self.orientation.quarters % 4]
+        x, y = float(point[0]), float(point[1])
+        across, up = a * x + b * y, d * x + e * y
+        if self.orientation.over:
+            across = -across
+        return Point(across * self.scale + self.dx, up * self.scale + self.dy)
+
+    def stroke(self, stroke: Stroke) -> Stroke:
+        """A stroke of the own frame, as it lies in the picture."""
+        if isinstance(stroke, Line):
+            return Line(self.point(stroke.start), self.point(stroke.end))
+        if isinstance(stroke, Arc):
+            bulge = float(stroke.bulge) * self.scale
+            return Arc(self.point(stroke.start), self.point(stroke.end), -bulge if self.mirrors else bulge)
+        if isinstance(stroke, Circle):
+            return Circle(self.point(stroke.center), float(stroke.radius) * self.scale)
+        turned = stroke.moved(self._turn())
+        return EllipseArc(self.point(stroke.start), self.point(stroke.end), float(turned.rx) * self.scale,
+                          float(turned.ry) * self.scale, turned.left, float(turned.tilt))
+
+    def path(self, strokes: tuple[Stroke, ...]) -> Path:
+        """Each stroke, in order."""
+        return tuple(map(self.stroke, strokes))
+
+    def box(self, box: Box) -> Box:
+        """A box of the own frame; still a box, since pieces lie in quarter turns."""
+        return bounding_box((self.point(Point(box.x0, box.y0)), self.point(Point(box.x1, box.y1))))
+
+    def after_turning(self) -> "View":
+        """The rest of this view, for what is already turned as the piece lies."""
+        return View(Orientation(), self.scale, self.dx, self.dy)
+
+    def _turn(self) -> Transform:
+        turn = Transform.quarter(-self.orientation.quarters)
+        return turn.then(Transform.mirror_x()) if self.orientation.over else turn
+
+
+def zoomed_view(orientation: Orientation, scale: float, corner: Point, at: Point) -> View:
+    """``scale`` times as large as seen, with the seen point ``corner`` at ``at`` in the picture."""
+    return View(orientation, scale, at[0] - corner[0] * scale, at[1] - corner[1] * scale)
+
+
+def joined_paths(strokes: tuple[Stroke, ...]) -> tuple[Path, ...]:
+    """Strokes as paths: each goes on while the next stroke begins where the last ended."""
+    paths: list[list[Stroke]] = []
+    for stroke in strokes:
+        if paths and not isinstance(stroke, Circle) and _meet(paths[-1][-1].end, stroke.start):
+            paths[-1].append(stroke)
+        else:
+            paths.append([stroke])
+    return tuple(map(tuple, paths))
+
+
+def _meet(a: Point, b: Point) -> bool:
+    return abs(a[0] - b[0]) < 1e-6 and abs(a[1] - b[1]) < 1e-6

@@ -1,0 +1,146 @@
+"""Tolerances of geometry and folding, each with its unit and its reason; lengths in mm, areas in mm²."""
+from __future__ import annotations
+
+# -- choices among equal values (ties.py)
+# mm; computed lengths closer than this are equal: far above rounding, and far below what is printed
+EQUAL_LENGTHS = 1e-3
+# mm²; … and areas
+EQUAL_AREAS = 2.0 ** -7
+# mm or a cosine; a power of two, since no measure of either system lies half-way between two such places
+GRID = 2.0 ** -20
+
+# -- points, chords and closings
+# mm; points closer than this are one point of the flat plan: some 10⁸ times rounding
+POINT_TOLERANCE = 1e-5
+# mm; edges closer than this meet
+CLOSING_TOLERANCE = 0.1
+# mm; how far a chord may leave the curve that it stands for
+CHORD_TOLERANCE = 0.05
+
+# -- planar map
+# mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)
+CUT_SNAP_LENGTH = 1.0
+# mm²; a cell smaller than this is the dust of arithmetic
+MIN_CELL_AREA = 1e-4
+
+# -- edges that tabs are to meet
+# an edge and a hinge that are to meet differ by less than this share in length
+LENGTH_TOLERANCE = 0.35
+# cosine; an edge that a hinge is to lie on runs about its way
+MIN_PARALLEL_COSINE = 0.8
+# of a hinge's length: a tab's hinge farther than this from an edge was not meant to meet it
+MAX_EDGE_DISTANCE = 0.35
+
+# -- lids and sleeves
+# mm; rounding of what a lid and its base have between them
+CLEARANCE_TOLERANCE = 1e-6
+
+# -- flat plan
+# mm; ends that lie closer are one
+END_TOLERANCE = 0.05
+# mm; holes so near each other go through both layers
+ALIGNED_TOLERANCE = 0.5
+# mm between a hole and an edge (common practice, no source)
+MIN_EDGE_CLEARANCE = 3.0
+# mm; a cut that ends closer behind a fold ends on it
+MIN_OVERRUN = 0.05
+# mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
+MAX_OVERRUN = 8.0
+
+# -- tabs and rings
+# mm; panels that differ by more are meant to be different
+MAX_SLIP = 3.0
+# mm; half a millimetre less is a deliberate ease of what goes inside (common practice, no source)
+MAX_EASE = 0.75
+# mm; panels that differ by less are equally wide
+WIDTH_TOLERANCE = 0.01
+# mm; a narrower tab holds badly (common practice, no source)
+MIN_TAB_WIDTH = 5.0
+
+# -- assembly
+# share of a face that lies in one panel
+WITHIN_PANEL_SHARE = 0.98
+# mm; a liner that reaches farther over its panel stands up at the fold
+MAX_LINER_OVERHANG = 0.25
+# mm; more than paper gives when a part is pushed in (common practice, no source)
+MAX_PRESS_FIT = 0.25
+
+# -- collisions
+# mm beyond the paper's thickness before two panels are said to collide
+COLLISION_MARGIN = 0.15
+
+# -- crown
+# of the panel's width: on the edge of the window still closes, as n = 6 with h = w does
+WINDOW_TOLERANCE = 1e-9
+
+# -- lids
+# cosine; panels whose outsides look away from each other
+OPPOSITE_COSINE = -0.999
+
+# -- tabs
+# mm²; paper beyond an edge that nobody sees
+NEGLIGIBLE_AREA = 0.5
+# mm; a tab may reach so far beyond an edge before anybody sees it
+MAX_OVERHANG = 0.5
+
+# -- tops
+# of the width: petals that differ by less are equal
+EQUAL_TOLERANCE = 1e-6
+
+# -- floors
+# 1 − cosine; a panel that leans less lies level with the floor
+LEVEL_TOLERANCE = 1e-6
+# mm; a narrower hole in a floor is no hole
+MIN_HOLE_DIAMETER = 0.5
+# mm²; a smaller hole in a floor is no hole
+MIN_HOLE_AREA = 1.0
+# mm; hinges that end so close to each other go on round the floor
+HINGE_END_TOLERANCE = 0.5
+
+# -- dimensions
+# mm; rims that differ by less in height are one rim
+RIM_TOLERANCE = 0.05
+# cosine; a wall that leans less stands upright
+UPRIGHT_COSINE = 1e-3
+# share of the whole surface that may be missing from one that is closed
+SURFACE_TOLERANCE = 1e-6
+
+# -- defects
+# mm; a lid with more air than this, both sides together, falls off (common practice, no source)
+MAX_LID_AIR = 4.0
+# mm; so far may a corner of a ring stand aside before anybody sees it (common practice, no source)
+MAX_UNSEEN_TWIST = 1.5
+# mm; so far may a wall lean at its rim before anybody sees it (common practice, no source)
+MAX_UNSEEN_LEAN = 1.0
+# mm; a gap that nobody sees (common practice, no source)
+MAX_UNSEEN_GAP = 0.5
+
+# -- marking errors
+# mm; marks that lie closer are one line, steps that differ by less are equal
+SAME_LINE_TOLERANCE = 1e-6
+# sine; lines that turn by less at a corner go straight on
+COLLINEAR_SINE = 1e-4
+# sine; a line that crosses at a smaller angle does not say where its corner goes
+MIN_CROSSING_SINE = 0.3
+# mm; a corner so near a line lies on it
+ON_LINE_TOLERANCE = 1e-5
+
+# -- bent paper: bays
+# of the panel's width; how evenly the bays must stand round their axis
+EVENNESS_TOLERANCE = 1e-3
+# mm; lines of two bays that lie closer are the same
+LINE_TOLERANCE = 0.05
+
+# -- bent paper: gathering
+# mm; points of two bays that lie closer in the flat plan are one
+SEAM_TOLERANCE = 1e-3
+# mm; a curve that leaves its bay by less does not
+BAY_TOLERANCE = 1e-4
+
+# -- bent paper: motion
+# mm; points of a mesh that lie closer in the flat plan are one
+MESH_POINT_TOLERANCE = 0.01
+
+# -- stages
+# mm; a stage whose panels come apart by more is not shown, but how it ends
+MAX_LOOP_GAP = 0.5

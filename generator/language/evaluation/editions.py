@@ -1,0 +1,116 @@
+"""Evaluate a source in both systems, and hold the two plans against each other."""
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence, Set
+from dataclasses import replace
+
+from generator.findings import Finding, Span, finding
+from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
+from generator.language.front_matter import FrontMatter
+from generator.language.syntax.nodes import Statement
+from generator.paper.records import Act, Mark, Plan
+from generator.units import Bench, Quantity, number
+
+SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
+
+
+def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
+                  unread_names: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
+    """Both editions by system, and their findings: those of the drawn one first, each said once.
+
+    ``unread_names`` are names that statements were to make which do not read.
+    """
+    order = (front.drawn_in, "in" if front.drawn_in == "mm" else "mm")
+    done = {system: evaluate(system, benches[system], edition_values(front, system), steps, unread_names) for system in order}
+    return done, merge_findings(*((system, done[system].findings) for system in order))
+
+
+def evaluate_edition(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
+                     system: str, instead: Mapping[str, Quantity] | None = None) -> Evaluation:
+    """One edition; ``instead`` replaces some of its named lengths, to try other values."""
+    said = edition_values(front, system)
+    if instead:
+        said = replace(said, lengths={**said.lengths, **instead})
+    return evaluate(system, benches[system], said, steps)
+
+
+def edition_values(front: FrontMatter, system: str) -> EditionValues:
+    """What the front matter says for one edition."""
+    counts = {name: number(n, frozenset({name})) for name, n in front.counts.items()}
+    return EditionValues(front.lengths[system], counts, front.papers, front.spans, front.parts)
+
+
+def merge_findings(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Sequence[Finding]]) -> tuple[Finding, ...]:
+    """Findings of both editions; one that stands in a single edition says which."""
+    both = [{_finding_key(f) for f in found} for _, found in (drawn, other)]
+    result = []
+    for (system, found), elsewhere in ((drawn, both[1]), (other, both[0])):
+        for each in found:
+            if _finding_key(each) in elsewhere:
+                if system == drawn[0]:
+                    result.append(each)
+            else:
+                result.append(replace(each, message=f"{each.message} (in the {SYSTEM_WORDS[system]} edition only)"))
+    return tuple(dict.fromkeys(result))
+
+
+def _finding_key(each: Finding) -> tuple:
+    """What makes two findings the same one: code and place, and of a part the statement too, which its hint names."""
+    statement = each.hint.partition("”")[0] if each.hint.startswith("in the part") else ""
+    return each.code, each.span, statement
+
+
+def compare_editions(drawn: Plan, other: Plan) -> tuple[Finding, ...]:
+    """Where the editions differ in more than their measures: one picture must serve both."""
+    name = SYSTEM_WORDS[other.system]
+    for a, b in zip(drawn.acts, other.acts, strict=False):
+        if _act_pattern(a) != _act_pattern(b):
+            return (_difference_finding(a.span, f"this {a.verb} makes {_act_result(a)} in the {SYSTEM_WORDS[drawn.system]} edition "
+                             f"and {_act_result(b)} in the {name} one", name),)
+    if len(drawn.acts) != len(other.acts):
+        longer = max(drawn.acts, other.acts, key=len)[min(len(drawn.acts), len(other.acts))]
+        return (_difference_finding(longer.span, f"this {longer.verb} is made in one edition only", name),)
+    return tuple(f for piece in drawn.states for f in _marks_differ(drawn, other, piece))
+
+
+def _act_pattern(act: Act) -> tuple:
+    return act.verb, act.pieces, act.marks, act.faces
+
+
+def _act_result(act: Act) -> str:
+    count, what = (len(act.marks), "mark") if act.marks else (len(act.faces), "face")
+    return f"{count} {what}" + ("" if count == 1 else "s") if count else "other things"
+
+
+def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
+    first, second, edition = drawn.state(piece), other.state(piece), SYSTEM_WORDS[other.system]
+    if len(first.outline) != len(second.outline) or len(first.holes) != len(second.holes):
+        info = drawn.pieces[piece]
+        return [_difference_finding(info.span, f"the outline of '{info.name}' has other corners in the {edition} edition", edition)]
+    theirs = {mark.id: mark for mark in second.marks}
+    for mark in first.marks:
+        if _mark_shape(mark) != _mark_shape(theirs[mark.id]):
+            which = f" {mark.index} of {mark.count}" if mark.count > 1 else ""
+            return [_difference_finding(mark.span, f"the {mark.verb}{which} of '{mark.name or 'this row'}' "
+                             f"ends otherwise in the {edition} edition", edition)]
+    return _order_differs(first.marks, theirs, {m.id for m in first.marks if m.place and m.name}, edition)
+
+
+def _mark_shape(mark: Mark) -> tuple:
+    return mark.verb, mark.axis, len(mark.runs), tuple(type(run).__name__ for run in mark.runs)
+
+
+def _order_differs(marks: Sequence[Mark], theirs: Mapping[int, Mark], order: Set[int],
+                   edition: str) -> list[Finding]:
+    for axis in "xy":
+        lines = [m for m in marks if m.axis == axis and m.id in order]
+        ranks = sorted(lines, key=lambda m: (m.place.value, m.id))
+        for a, b in zip(ranks, ranks[1:], strict=False):
+            if theirs[b.id].place.below(theirs[a.id].place):
+                return [_difference_finding(b.span, f"'{b.name}' and '{a.name}' change places in the {edition} edition", edition)]
+    return []
+
+
+def _difference_finding(span: Span, message: str, edition: str) -> Finding:
+    return finding("editions-differ", span, message,
+                   f"choose lengths for the {edition} edition that keep the marks as they are, and in their order")

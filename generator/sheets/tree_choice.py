@@ -1,0 +1,151 @@
+"""Of all cut trees that give what is wanted, a handy one.
+
+Handy is: few settings of the fence, then few cuts, then one large offcut
+rather than many small ones. What is wanted is reached for certain; that no
+tree is handier holds as long as :data:`MAX_TRIED` lasts.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from generator.sheets.cut_tree import BlankLeaf, CutNode, EqualStrips, OffcutLeaf, merged_split
+from generator.sheets.dynamic_programming import CutGoal, CuttingTable
+
+MAX_TRIED = 5000       # widths and numbers of first strips, over the whole tree
+MAX_DIVISIONS = 3         # ways to share out what is wanted, for one width and number of strips
+TreeCost = tuple[int, int, int]     # settings, cuts, minus the area of the largest offcut
+
+
+@dataclass(frozen=True, slots=True)
+class FirstStrips:
+    """The first strips to cut off: ``count`` of them, ``size`` wide, each for ``each``; the rest is for ``rest``."""
+
+    axis: str
+    count: int
+    size: int
+    each: CutGoal
+    rest: CutGoal
+
+
+class TreeChooser:
+    """Finds the tree in ``table``."""
+
+    def __init__(self, table: CuttingTable):
+        self._table = table
+        self._known: dict[tuple, tuple[TreeCost, CutNode]] = {}
+        self._tried = 0
+        self._sizes = {(way.width, way.height) for way in table.ways}
+        self._valued = len(table.worths) > len(table.caps) + 1      # several kinds share the score
+
+    def tree(self, width: int, height: int, goal: CutGoal) -> CutNode:
+        """A tree of the whole rectangle that gives ``goal``. Raises ValueError where the table says there is none."""
+        if not self._table.holds(*self._table.place(width, height), goal):
+            raise ValueError("the rectangle does not give so much")
+        return self._best(width, height, goal)[1]
+
+    def _best(self, width: int, height: int, goal: CutGoal) -> tuple[TreeCost, CutNode]:
+        key = width, height, goal
+        if key not in self._known:
+            self._known[key] = self._found(width, height, goal)
+        return self._known[key]
+
+    def _found(self, width: int, height: int, goal: CutGoal) -> tuple[TreeCost, CutNode]:
+        if goal.score <= 0 and goal.counts == 0:
+            return (0, 0, -width * height), OffcutLeaf(width, height)
+        for way in self._table.ways:
+            if (way.width, way.height) == (width, height) and self._enough(self._table.gain(way), goal):
+                return (0, 0, 0), BlankLeaf(width, height, way.kind, way.turned)
+        best = None
+        for first in self._firsts(width, height, goal):
+            if best is not None and self._tried >= MAX_TRIED:
+                break
+            if best is not None and self._least(width, height, first) > best[0][0]:
+                continue
+            found = self._with(width, height, first)
+            if best is None or found[0] < best[0]:
+                best = found
+        assert best is not None     # the table came by this score somehow
+        return best
+
+    @staticmethod
+    def _enough(gain: CutGoal, goal: CutGoal) -> bool:
+        return gain.counts == goal.counts and gain.score >= goal.score
+
+    def _with(self, width: int, height: int, first: FirstStrips) -> tuple[TreeCost, CutNode]:
+        """Cost and tree when it begins with these strips."""
+        along = width if first.axis == "x" else height
+        left = along - first.count * first.size
+        sized = (lambda size: (size, height)) if first.axis == "x" else (lambda size: (width, size))
+        each, node = self._best(*sized(first.size), first.each)
+        after, rest = self._best(*sized(left), first.rest) if left else ((0, 0, 0), None)
+        cuts = first.count - (not left) + first.count * each[1] + after[1]
+        cost = 1 + each[0] + after[0], cuts, min(each[2], after[2])
+        return cost, merged_split(width, height, first.axis, (EqualStrips(first.count, node),), rest)
+
+    def _least(self, width: int, height: int, first: FirstStrips) -> int:
+        """Settings that a tree with these first strips needs at least."""
+        along = width if first.axis == "x" else height
+        left = along - first.count * first.size
+        strip, rest = ((first.size, height), (left, height)) if first.axis == "x" else ((width, first.size), (width, left))
+        return 1 + self._settings(*strip, first.each) + self._settings(*rest, first.rest)
+
+    def _settings(self, width: int, height: int, goal: CutGoal) -> int:
+        """Settings that a rectangle needs at least: each makes one more kind of part."""
+        if goal.score <= 0 and goal.counts == 0:
+            return 0
+        known = self._known.get((width, height, goal))
+        if known is not None:
+            return known[0][0]
+        exact = (width, height) in self._sizes
+        kinds = int((self._table.vectors[goal.counts] > 0).sum()) + (goal.score > 0 and not self._valued)
+        return max(kinds - exact, 0 if exact else 1)
+
+    # -- what to begin with -------------------------------------------------
+
+    def _firsts(self, width: int, height: int, goal: CutGoal) -> Iterator[FirstStrips]:
+        table = self._table
+        i, j = table.place(width, height)
+        for axis, places, at, along in (("x", table.xs, i, width), ("y", table.ys, j, height)):
+            row = table.best[:, j] if axis == "x" else table.best[i]
+            for k in range(1, at + 1):
+                if places[k] < along and (row[k] > row[k - 1]).any():     # narrower strips would do else
+                    yield from self._strips(axis, along, places[k], row, k, goal)
+
+    def _strips(self, axis: str, along: int, size: int, row: np.ndarray, k: int, goal: CutGoal) -> Iterator[FirstStrips]:
+        """Strips of one width: as many as can be, for each way to share out what is wanted."""
+        table = self._table
+        for count in range(min(along // size, self._most_strips(row[k], goal)), 0, -1):
+            self._tried += 1
+            left = along - count * size
+            after = table.place(left, 0)[0] if axis == "x" else table.place(0, left)[1]
+            shares = list(self._shares(row[k], row[after], count, goal))
+            for each, rest in shares[:MAX_DIVISIONS]:
+                yield FirstStrips(axis, count, size, each, rest)
+            if shares:
+                return
+
+    def _most_strips(self, strip: np.ndarray, goal: CutGoal) -> int:
+        """More would give more than is wanted."""
+        top = int(strip.max())
+        counted = int(self._table.vectors[goal.counts].sum())
+        return max(1, counted + (goal.score // top if top > 0 else 0))
+
+    def _shares(self, strip: np.ndarray, after: np.ndarray, count: int, goal: CutGoal) -> Iterator[tuple[CutGoal, CutGoal]]:
+        """(what each strip gives, what the rest then gives), generous strips first; strips always give something."""
+        table = self._table
+        wanted = table.vectors[goal.counts]
+        rests = wanted - count * table.vectors
+        scores = np.minimum(strip, goal.score // count)
+        useful = (rests >= 0).all(axis=1) & (strip >= 0) & ((scores > 0) | table.vectors.any(axis=1))
+        slots = np.flatnonzero(useful)
+        if not len(slots):
+            return
+        left = np.ravel_multi_index(tuple(rests[slots].T), table.shape) if table.shape else np.zeros(len(slots), int)
+        reached = after[left] >= goal.score - count * scores[slots]
+        order = np.argsort(-table.vectors[slots].sum(axis=1) - scores[slots], kind="stable")
+        for n in order[reached[order].astype(bool)]:
+            score = int(scores[slots[n]])
+            yield CutGoal(int(slots[n]), score), CutGoal(int(left[n]), int(goal.score) - count * score)

@@ -1,0 +1,204 @@
+"""The files that go with a tutorial: templates at true size, and drawings for cutting machines."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.drawing.backends.cutting_files import cutting_svg, dxf
+from generator.drawing.backends.pdf import missing_letters, pdf
+from generator.drawing.templates.bench_card import CARD_VARIANTS, bench_card
+from generator.drawing.templates.curves import curves_of
+from generator.drawing.templates.cutting import ProcessLines, Scoring, cutting_lines
+from generator.drawing.templates.documents import (
+    MAX_PAGES,
+    guide_pages,
+    guide_tile_count,
+    page_count,
+    template_pages,
+)
+from generator.drawing.templates.guides import StylusTip, exact_size, guides_of
+from generator.drawing.templates.page import PRINT_PAPERS, Page, PageHeading, PrintPaper, TemplateFace
+from generator.drawing.templates.plan import TrueSizePiece, true_size_piece
+from generator.drawing.templates.processes import (
+    ProcessedPiece,
+    piece_as_laid,
+    processed_piece,
+    template_pieces,
+)
+from generator.findings import Finding, Span, finding
+from generator.geometry import ShapeError
+from generator.locale import ENGLISH, Locale
+from generator.paper.records import Plan
+from generator.tutorial.records import Tutorial
+from generator.units import as_text, display_measure, length, memoised
+
+SYSTEMS = ("mm", "in")
+FACES = tuple(TemplateFace)
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateFile:
+    """One file: its ``name`` and bytes. ``kind`` is "template", "guide", "bench-card" or "cutting"; ``format`` "pdf", "svg" or "dxf".
+
+    ``face`` is that of a template, or the manner of a card: "", "large" or "left".
+
+    ``pages`` counts the pages of a PDF; ``width`` says how wide a drawing must
+    come out, in the words of its edition.
+    """
+
+    name: str
+    data: bytes
+    kind: str
+    format: str
+    system: str
+    paper: str = ""
+    face: str = ""
+    pages: int = 0
+    width: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateSet:
+    """All files that could be made, and what is to be said of those that could not, or not quite."""
+
+    files: tuple[TemplateFile, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def whole(self) -> bool:
+        """True when no file that was asked for is missing."""
+        return all(each.code == "template-letters" for each in self.findings)
+
+
+def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers: Sequence[str] = PRINT_PAPERS,
+                   faces: Sequence[TemplateFace] = FACES, scoring: Scoring = Scoring()) -> TemplateSet:
+    """Templates for every edition, paper and face that is asked for, with the bench cards and cutting files."""
+    files: list[TemplateFile] = []
+    findings: dict[Finding, None] = {}
+    for system in systems:
+        for made in _edition(tutorial, system, papers, faces, scoring):
+            if isinstance(made, Finding):
+                findings[made] = None
+            else:
+                files.append(made)
+    return TemplateSet(tuple(files), tuple(findings))
+
+
+def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequence[TemplateFace],
+             scoring: Scoring) -> Iterator[TemplateFile | Finding]:
+    plan = tutorial.plans[system]
+    if not template_pieces(plan):
+        yield _nothing(tutorial, "there is no paper in this tutorial, so there is no template")
+        return
+    try:
+        plates = {face: _plates(plan, face, tutorial.locale) for face in faces}
+    except ShapeError as error:
+        yield _nothing(tutorial, f"the {ENGLISH.say(f'templates.edition.{system}')} has a piece that cannot be printed: {error}")
+        return
+    for face in faces:
+        for paper in papers:
+            yield from _template(tutorial, plates[face], system, paper, face)
+    for paper in papers:
+        yield from _guides(tutorial, plan, paper)
+    laid = tuple(piece_as_laid(plan, info.id) for info in template_pieces(plan))
+    for manner in CARD_VARIANTS:
+        for paper in papers:
+            yield from _card(tutorial, plan, laid, paper, manner)
+    yield from _cutting(tutorial, _sheaf(plan, scoring), system)
+
+
+def _plates(plan: Plan, face: TemplateFace, locale: Locale) -> tuple[TrueSizePiece, ...]:
+    return tuple(true_size_piece(plan, info.id, face, locale) for info in template_pieces(plan))
+
+
+def _nothing(tutorial: Tutorial, message: str) -> Finding:
+    return finding("template-empty", Span(tutorial.file), message, "give it a piece of paper with an area")
+
+
+def _template(tutorial: Tutorial, plates: Sequence[TrueSizePiece], system: str, paper: str,
+              face: TemplateFace) -> Iterator[TemplateFile | Finding]:
+    count = page_count(plates, paper)
+    if count > MAX_PAGES:
+        yield _too_many(tutorial, f"the template of the {ENGLISH.say(f'templates.edition.{system}')}", count, paper)
+        return
+    heading = PageHeading(tutorial.front.title, system, tutorial.revision, paper, face, tutorial.locale)
+    pages = template_pages(plates, heading)
+    yield from _letters(tutorial, pages)
+    yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages), "template", "pdf", system, paper,
+                       str(face), len(pages))
+
+
+def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile | Finding]:
+    """What curves are traced with, where the tutorial has any."""
+    tools = tutorial.front.guides
+    guides = tuple(guides_of(curves_of(plan), StylusTip(tools.stylus[plan.system], tools.edge), plan.system, tutorial.locale))
+    tiles = guide_tile_count(guides, paper)
+    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
+    if tiles > MAX_PAGES:
+        yield _too_many(tutorial, f"the guides of the {ENGLISH.say(f'templates.edition.{plan.system}')}", tiles, paper)
+        return
+    pages = guide_pages(guides, heading)
+    if pages:
+        yield from _letters(tutorial, pages)
+        yield TemplateFile(f"{_stem(tutorial)}-{plan.system}-{paper}-guides.pdf", pdf(_title("guide", heading), pages), "guide", "pdf",
+                           plan.system, paper, "", len(pages))
+
+
+def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
+    return finding("template-pages", Span(tutorial.file),
+                   f"{what} would take {count} pages of {PrintPaper(paper).title}, so it is not made",
+                   f"a template has at most {MAX_PAGES} pages; look for a length that is "
+                   "larger than it should be, or take the cutting file to a print shop")
+
+
+def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], paper: str,
+          manner: str) -> Iterator[TemplateFile | Finding]:
+    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
+    pages = bench_card(plan, pieces, heading, CARD_VARIANTS[manner])
+    yield from _letters(tutorial, pages)
+    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
+    yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system, paper, manner, len(pages))
+
+
+def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:
+    letters = missing_letters(pages)
+    if letters:
+        yield finding("template-letters", Span(tutorial.file),
+                      f"the font of the templates lacks {' '.join(letters)}; plainer letters stand there instead",
+                      "nothing is wrong with the page itself; write the title and the names in Latin letters to see "
+                      "them on the templates too")
+
+
+def _title(kind: str, heading: PageHeading) -> str:
+    """What a reader of PDF shows as the title of a document."""
+    return heading.locale.say(f"templates.title.{kind}", title=heading.title, edition=heading.edition,
+                              paper=PrintPaper(heading.paper).title, revision=heading.revision)
+
+
+def _stem(tutorial: Tutorial) -> str:
+    """"tea-caddy", in other languages "tea-caddy-de"."""
+    return tutorial.slug if tutorial.locale.code == ENGLISH.code else f"{tutorial.slug}-{tutorial.locale.code}"
+
+
+def _name(tutorial: Tutorial, system: str, paper: str, face: TemplateFace) -> str:
+    """ "tea-caddy-mm-a4.pdf"; the other two faces are named at the end."""
+    end = "" if face is TemplateFace.INSIDE else f"-{face}"
+    return f"{_stem(tutorial)}-{system}-{paper}{end}.pdf"
+
+
+@memoised(8)
+def _sheaf(plan: Plan, scoring: Scoring) -> ProcessLines:
+    return cutting_lines(tuple(processed_piece(plan, info.id) for info in template_pieces(plan)), scoring)
+
+
+def _cutting(tutorial: Tutorial, process_lines: ProcessLines, system: str) -> Iterator[TemplateFile]:
+    locale = tutorial.locale
+    width = as_text(display_measure(length(exact_size(process_lines.width)), system), locale)
+    title = locale.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
+                       edition=locale.say(f"templates.edition.{system}"))
+    description = locale.say("templates.cutting", wide=locale.figures(f"{process_lines.width:.2f}"),
+                             high=locale.figures(f"{process_lines.height:.2f}"))
+    made: Mapping[str, str] = {"svg": cutting_svg(process_lines, title, description, locale), "dxf": dxf(process_lines)}
+    for kind, text in made.items():
+        yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
+                           system, width=width)

@@ -1,0 +1,66 @@
+"""What must not happen in a picture: words on words, words on lines, words outside."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.drawing.picture_geometry import Box, segment_crosses_box
+from generator.drawing.recording import Recording
+from generator.drawing.steps.notes import flattened
+from generator.drawing.symbols import dimension_strokes, symbol_strokes
+
+HAIR = 0.01     # mm; what only touches does not clash
+
+
+def clashes(recording: Recording) -> list[str]:
+    """Every clash of a picture in words; [] for a clean one."""
+    return [*_outside(recording), *_on_each_other(recording), *_on_lines(recording)]
+
+
+def said(item) -> str:
+    """What a label or a badge says."""
+    return item.given[0].words.mm if item.method == "label" else f"({item.given[0].number})"
+
+
+def words(recording: Recording) -> list[tuple[str, Box]]:
+    """Labels and badges with their boxes."""
+    return [(said(item), item.box()) for item in recording.of("label", "badge")]
+
+
+def _outside(recording: Recording) -> Iterator[str]:
+    for item in recording.items:
+        if not item.box().within(recording.frame.grown(HAIR)):
+            yield f"{item.method} leaves the picture: {item.box()} {item.given}"
+
+
+def _on_each_other(recording: Recording) -> Iterator[str]:
+    boxes = words(recording)
+    for index, (name, box) in enumerate(boxes):
+        for other, its in boxes[index + 1:]:
+            if box.grown(-HAIR).overlaps(its):
+                yield f"'{name}' lies on '{other}'"
+
+
+def _on_lines(recording: Recording) -> Iterator[str]:
+    lines = list(_lines(recording))
+    for name, box in words(recording):
+        small = box.grown(-HAIR)
+        for what, a, b in lines:
+            if segment_crosses_box(small, a, b):
+                yield f"'{name}' lies on a {what}"
+                break
+
+
+def _lines(recording: Recording) -> Iterator[tuple[str, tuple, tuple]]:
+    """Dimension and extension lines, leaders, signs, and the lines that this step makes."""
+    for item in recording.of("dimension"):
+        for path in dimension_strokes(item.given[0]).lines:
+            yield from (("dimension", a, b) for a, b in flattened(path))
+    for item in recording.of("leader"):
+        points = item.given[0].points
+        yield from (("leader", a, b) for a, b in zip(points, points[1:], strict=False))
+    for item in recording.of("symbol"):
+        for path in symbol_strokes(item.given[0]).lines:
+            yield from ((f"sign {item.given[0].sign}", a, b) for a, b in flattened(path))
+    for item in recording.of("stroke"):
+        if item.given[2] and item.process == "now":
+            yield from ((f"fresh {item.given[1]}", a, b) for a, b in flattened(item.given[0]))

@@ -1,0 +1,59 @@
+"""Words are moved apart as little as can be, and never out of bounds."""
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.drawing.picture_geometry import Box, segment_crosses_box, segments_cross
+from generator.drawing.steps.lanes import LABEL_CLEARANCE, overlap_free, spread_apart
+
+SIZES = st.lists(st.floats(1, 12), min_size=1, max_size=9)
+
+
+@settings(deadline=None)
+@given(SIZES, st.data())
+def test_spread_keeps_order_room_and_bounds(sizes, data):
+    """What comes back is in order, clear of each other and within bounds, or there was no room."""
+    middles = sorted(data.draw(st.lists(st.floats(0, 60), min_size=len(sizes), max_size=len(sizes))))
+    placed = spread_apart(middles, sizes, 0.0, 60.0)
+    if placed is None:
+        assert sum(sizes) + LABEL_CLEARANCE * (len(sizes) - 1) > 60.0
+        return
+    edges = [(p - s / 2, p + s / 2) for p, s in zip(placed, sizes, strict=True)]
+    assert edges[0][0] >= -1e-9 and edges[-1][1] <= 60 + 1e-9
+    assert all(b[0] - a[1] >= LABEL_CLEARANCE - 1e-9 for a, b in zip(edges, edges[1:], strict=False))
+
+
+@settings(deadline=None)
+@given(SIZES, st.data())
+def test_what_fits_stays_where_it_is(sizes, data):
+    """Boxes that are clear already are not moved."""
+    middles = sorted(data.draw(st.lists(st.floats(10, 190), min_size=len(sizes), max_size=len(sizes))))
+    if overlap_free(middles, sizes, 0.0, 200.0):
+        assert spread_apart(middles, sizes, 0.0, 200.0) == pytest.approx(middles)
+
+
+def test_two_in_one_place_part_evenly():
+    """Neither of two boxes with the same wish is served better."""
+    assert spread_apart([10.0, 10.0], [4.0, 4.0], 0.0, 20.0) == pytest.approx([10 - 2 - LABEL_CLEARANCE / 2, 10 + 2 + LABEL_CLEARANCE / 2])
+
+
+@settings(deadline=None)
+@given(*[st.integers(-6, 6)] * 4, st.integers(-3, 0), st.integers(1, 3))
+def test_a_segment_meets_a_box_where_one_of_many_points_is_inside(ax, ay, bx, by, low, high):
+    """The clipping agrees with walking along the line in small steps."""
+    box = Box(low - 0.05, low - 0.05, high + 0.05, high + 0.05)    # off the grid, so that nothing only touches
+    walked = any(box.x0 < ax + (bx - ax) * t / 500 < box.x1 and box.y0 < ay + (by - ay) * t / 500 < box.y1
+                 for t in range(501))
+    if (ax, ay) != (bx, by) and walked:
+        assert segment_crosses_box(box, (ax, ay), (bx, by))
+    if not segment_crosses_box(box.grown(0.04), (ax, ay), (bx, by)):
+        assert not walked
+
+
+def test_segments_that_only_touch_do_not_cross():
+    """Two leaders may begin at one point."""
+    assert segments_cross((0, 0), (2, 2), (0, 2), (2, 0))
+    assert not segments_cross((0, 0), (2, 2), (0, 0), (2, 0))
+    assert not segments_cross((0, 0), (1, 1), (0, 2), (2, 1.5))

@@ -1,0 +1,112 @@
+"""Inches, millimetres or both: the reader's choice, remembered only once it was made."""
+from __future__ import annotations
+
+import pytest
+
+from tests.site.page_kinds import prints, tutorials
+
+STORED = "Object.keys(localStorage)"
+
+
+@pytest.fixture
+def tutorial(built_site) -> str:
+    return tutorials(built_site)[0]
+
+
+def shown(page) -> dict[str, int]:
+    """How many measures of each system are visible, in the text and in the pictures."""
+    return page.evaluate("""() => {
+        const seen = (selector) => [...document.querySelectorAll(selector)].filter(e => e.checkVisibility()).length;
+        return {in: seen('.measure .in'), mm: seen('.measure .mm'), dots: seen('.or'),
+                drawn_in: seen('svg text.in'), drawn_mm: seen('svg text.mm')};
+    }""")
+
+
+def choose(page, word: str) -> None:
+    page.get_by_role("radio", name=word, exact=True).check()
+
+
+def test_both_are_shown_until_the_reader_chooses(page, tutorial):
+    """Every measure stands in both systems, and nothing is kept in the browser."""
+    page.goto(tutorial)
+    found = shown(page)
+    assert found["in"] == found["mm"] == found["dots"] > 10
+    assert found["drawn_in"] == found["drawn_mm"] > 5
+    assert page.get_by_role("radio", name="both", exact=True).is_checked()
+    assert page.evaluate(STORED) == [] and page.context.cookies() == []
+
+
+@pytest.mark.parametrize(("word", "gone", "left"), [("inches", "mm", "in"), ("millimetres", "in", "mm")])
+def test_a_choice_changes_text_and_pictures(page, tutorial, word, gone, left):
+    """The other system leaves the sentences and the drawings, and the dots between go with it."""
+    page.goto(tutorial)
+    before = shown(page)
+    choose(page, word)
+    after = shown(page)
+    assert after[gone] == after[f"drawn_{gone}"] == after["dots"] == 0
+    assert (after[left], after[f"drawn_{left}"]) == (before[left], before[f"drawn_{left}"])
+
+
+def test_a_choice_leaves_out_the_sheet_plans_of_the_other_edition(page):
+    """Where the two editions are cut otherwise, each has a picture that says so; a reader of inches sees that of the inches."""
+    page.goto("soap-tray/")
+    page.eval_on_selector_all("details.stock", "all => all.forEach(e => { e.open = true; })")
+    metric, inch = page.locator(".stock .only-mm"), page.locator(".stock .only-in")
+    assert metric.first.is_visible() and inch.first.is_visible() and "Metric edition" in metric.first.inner_text()
+    choose(page, "inches")
+    assert not metric.first.is_visible() and inch.first.is_visible()
+
+
+def test_a_choice_is_remembered_on_every_page(page, built_site):
+    """Chosen on one page, it holds on the gallery and on the print view, before the first line is shown."""
+    page.goto(tutorials(built_site)[0])
+    choose(page, "inches")
+    for address in (prints(built_site)[0], ""):
+        page.goto(address, wait_until="commit")
+        page.wait_for_function("document.body")     # what stands in the head has run by then
+        assert page.evaluate("document.documentElement.dataset.units") == "in"
+        page.wait_for_load_state()
+        assert page.get_by_role("radio", name="inches", exact=True).is_checked() and shown(page)["mm"] == 0
+
+
+def test_the_choice_can_be_taken_back(page, tutorial):
+    """Both means both again."""
+    page.goto(tutorial)
+    before = shown(page)
+    choose(page, "inches")
+    choose(page, "both")
+    assert shown(page) == before
+    page.reload()
+    assert shown(page) == before
+
+
+def test_the_keyboard_chooses(page, tutorial):
+    """The arrow keys move along the control, as in every group of radio buttons."""
+    page.goto(tutorial)
+    page.get_by_role("radio", name="both", exact=True).focus()
+    page.keyboard.press("ArrowLeft")
+    assert page.get_by_role("radio", name="millimetres").is_checked() and shown(page)["in"] == 0
+
+
+def test_a_browser_that_keeps_nothing_still_obeys(browser, site_url, tutorial):
+    """Where storage is forbidden the choice holds for the page, and no script fails."""
+    page = browser.new_page(base_url=site_url)
+    faults = []
+    page.on("pageerror", lambda error: faults.append(str(error)))
+    page.add_init_script("Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no'); }})")
+    page.goto(tutorial)
+    choose(page, "inches")
+    assert shown(page)["mm"] == 0 and not faults
+    page.close()
+
+
+def test_without_a_script_both_are_there(browser, site_url, tutorial):
+    """No control that does nothing, every measure in both systems, and all text and pictures in the page."""
+    context = browser.new_context(base_url=site_url, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(tutorial)
+    assert not page.locator("#the-units").is_visible()
+    assert page.locator(".measure .in").count() == page.locator(".measure .mm").count() > 10
+    assert page.locator(".measure .in").first.is_visible() and page.locator(".measure .mm").first.is_visible()
+    assert page.locator("figure.picture svg").first.is_visible()
+    context.close()
