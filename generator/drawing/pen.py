@@ -20,6 +20,7 @@ class Role(StrEnum):
 
     EDGE = "edge"               # of the paper
     CUT = "cut"
+    PERFORATION = "perforation"     # cut in dashes that hold
     SCORE = "score"             # not folded yet
     MOUNTAIN = "mountain"       # as seen: the ridge stands towards the reader
     VALLEY = "valley"

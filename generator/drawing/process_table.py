@@ -1,11 +1,12 @@
-"""The table of processes: a record for everything that is done to the paper of a template, and for its other layers.
+"""The table of processes: a record for all that is done to the paper of a template, and for its other layers.
 
 Templates, cutting files, legends and bench cards are drawn from this table; a
 kind of mark names its process in :mod:`generator.paper.work_kinds`. Groups
 and types of processing steps are those of ISO 19593-1 as the PDF Association
 models them (Dimensions and Legend: from memory). No conformance is claimed.
 Colours of cutting files are those of the palette of Okabe and Ito that show
-at 3:1 on white: a machine tells processes apart by them.
+at 3:1 on white, and a dark red, since it has no sixth: a machine tells
+processes apart by them.
 """
 from __future__ import annotations
 
@@ -49,8 +50,10 @@ PROCESSES = (
     Process("score", "Score", "Creasing", role=Role.SCORE, turn=3, colour="#0072b2", index=5, creased=True),
     Process("score-valley", "Score valley", "Creasing", role=Role.VALLEY, turn=2, colour="#009e73", index=3,
             creased=True),
-    Process("score-mountain", "Score mountain", "Creasing", role=Role.MOUNTAIN, turn=1, colour="#0072b2", index=5,
-            creased=True),
+    Process("score-mountain", "Score mountain", "Creasing", role=Role.MOUNTAIN, turn=1, colour="#0072b2",
+            index=5, creased=True),
+    Process("perforate", "Perforate", "Perforating", role=Role.PERFORATION, turn=4, colour="#882255", index=4,
+            dash=(3.0, 1.0)),       # common practice, no source
     Process("tick", "Tick", "Creasing", role=Role.TICK, turn=4, colour="#0072b2", index=5),
     Process("punch", "Punch", "Punching", is_hole=True, turn=5, colour="#cc79a7", index=6),
     Process(INNER_EDGES, "Cut", "Cutting", role=Role.CUT, turn=6, colour="#d55e00", index=1),
@@ -61,9 +64,12 @@ PROCESSES = (
 )
 PROCESS_BY_KEY = {process.key: process for process in PROCESSES}
 PROCESS_LAYERS = tuple(process for process in PROCESSES if process.name)
-# In the order in which a machine works: scores while the paper is one piece, then what is cut within, outlines last.
-WORKING_ORDER = tuple(sorted((process for process in PROCESSES if process.turn), key=lambda process: process.turn))
-# Lines of marks, the strongest first: where two lie on each other, the first is drawn. A tick yields to every line.
+# In the order in which a machine works: scores while the paper is one piece, then what is cut within,
+# outlines last.
+WORKING_ORDER = tuple(sorted((process for process in PROCESSES if process.turn),
+                             key=lambda process: process.turn))
+# Lines of marks, the strongest first: where two lie on each other, the first is drawn.
+# A tick yields to every line.
 LINE_PROCESSES = tuple(sorted((process for process in reversed(PROCESS_LAYERS) if process.role),
                      key=lambda process: process.role is Role.TICK))
 HOLE_PROCESSES = tuple(process for process in PROCESSES if process.is_hole)

@@ -1,11 +1,12 @@
 """Widths, dashes and colours of what is drawn.
 
 Line types after ISO 128-2 (from memory): continuous wide for edges and cuts,
-everything narrow at half that width; dash 12 d, gap 3 d,
-where d is the width of the line. A score that is not folded yet is dotted. Mountain dash-dot and valley dashed after
-Yoshizawa and Randlett. There are two groups of widths: what was there before
-is drawn at half the width of what the step makes, so that the difference
-does not hang on colour.
+everything narrow at half that width; dash 12 d, gap 3 d, where d is the width
+of the line. A perforation is wide as a cut is, and a dashed spaced line (12 d
+and 18 d), at a quarter of that length. A score that is not folded yet is
+dotted. Mountain dash-dot and valley dashed after Yoshizawa and Randlett. There
+are two groups of widths: what was there before is drawn at half the width of
+what the step makes, so that the difference does not hang on colour.
 """
 from __future__ import annotations
 
@@ -40,6 +41,7 @@ class LineStyle:
 LINES: dict[Role, LineStyle] = {
     Role.EDGE: LineStyle(wide=True),
     Role.CUT: LineStyle(wide=True),
+    Role.PERFORATION: LineStyle(wide=True, dash=(3, 4.5)),
     Role.SCORE: LineStyle(wide=False, dash=(0, 2), round_ends=True),
     Role.MOUNTAIN: LineStyle(wide=False, dash=(12, 3, 1, 3)),
     Role.VALLEY: LineStyle(wide=False, dash=(12, 3)),

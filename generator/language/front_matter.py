@@ -1,15 +1,16 @@
 """From the front matter's text to everything it names, in both editions."""
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
+from typing import TypeVar, cast
 
 from pydantic import ValidationError
+from pydantic_core import ErrorDetails
 
-from generator.findings import Finding, Span, finding
+from generator.findings import Finding, Span
 from generator.language.parts import Parts, built_in_parts
 from generator.language.source import front_matter_checks
 from generator.language.source.front_matter_checks import (
@@ -29,8 +30,8 @@ from generator.language.source.front_matter_models import (
     read_share,
 )
 from generator.language.source.front_matter_values import BOW_RIBBON, AuthorBuild, Contents, PhotoLength
-from generator.language.source.markdown import read_inline
-from generator.language.source.records import Document, InlineExpression, MarkdownText, Prose, TextPositions
+from generator.language.source.markdown import read_inline, relocated_prose
+from generator.language.source.records import Document, Prose
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 from generator.paper.records import Paper
 from generator.paper.sheet_layouts import StockSheet
@@ -129,6 +130,9 @@ class FrontMatter:
         return "in" if self.drawn_in == "mm" else "mm"
 
 
+Parsed = TypeVar("Parsed")
+
+
 def read_front_matter(document: Document, reserved: frozenset[str] = frozenset(),
                drawn_only: bool = False) -> tuple[FrontMatter | None, tuple[Finding, ...]]:
     """Everything the front matter says, and everything that is wrong with it.
@@ -161,7 +165,7 @@ def read_front_matter(document: Document, reserved: frozenset[str] = frozenset()
     if wrong_paths or named or findings or model.drawn_in is None:
         return None, problems
     front = _front_matter(document.file, model, tree, supplies, drawn_only)
-    return replace(front, parts={**built_in_parts(), **document.parts}), problems
+    return replace(front, parts={**built_in_parts(), **cast(Parts, document.parts)}), problems
 
 
 def _validated(tree: YamlTree, unjudged: frozenset[str]) -> tuple[FrontModel | None, list[Finding],
@@ -178,11 +182,11 @@ def _validated(tree: YamlTree, unjudged: frozenset[str]) -> tuple[FrontModel | N
                 findings += validation_findings(errors, tree)
             paths = {_removable(error) for error in errors.errors(include_url=False)}
             wrong_paths |= {named for path in paths if (named := _named_path(path)) is not None}
-            data = _without(data, paths, ())
+            data = _without(data, paths)
     return None, findings, wrong_paths
 
 
-def _removable(error: Mapping) -> KeyPath:
+def _removable(error: ErrorDetails) -> KeyPath:
     path = error_path(error)
     if path[:1] == ("sheets",):     # a sheet goes whole: what was typed for it need not be a group of keys
         return path[:2]
@@ -201,12 +205,16 @@ def _named_path(path: KeyPath) -> KeyPath | None:
     return (meant,) if len(path) == 1 and meant else None
 
 
-def _without(value: object, paths: set[KeyPath], here: KeyPath) -> object:
+def _without(data: dict[str, object], paths: set[KeyPath]) -> dict[str, object]:
     """The data without what stands at ``paths``."""
+    return {k: _pruned(v, paths, (k,)) for k, v in data.items() if (k,) not in paths}
+
+
+def _pruned(value: object, paths: set[KeyPath], here: KeyPath) -> object:
     if isinstance(value, dict):
-        return {k: _without(v, paths, (*here, k)) for k, v in value.items() if (*here, k) not in paths}
+        return {k: _pruned(v, paths, (*here, k)) for k, v in value.items() if (*here, k) not in paths}
     if isinstance(value, list):
-        return [_without(v, paths, (*here, i)) for i, v in enumerate(value) if (*here, i) not in paths]
+        return [_pruned(v, paths, (*here, i)) for i, v in enumerate(value) if (*here, i) not in paths]
     return value
 
 
@@ -220,44 +228,26 @@ def _supplies(model: FrontModel, tree: YamlTree) -> tuple[tuple[Prose, ...], lis
             read.append(found.prose)
             findings += found.findings
         else:
-            prose, lost = _relocated_prose(found.prose, raw, span)
+            prose, lost = relocated_prose(found.prose, raw, span)
             read.append(prose)
             findings += (*(replace(f, span=span) for f in found.findings), *lost)
     return tuple(read), findings
 
 
-def _relocated_prose(prose: Prose, raw: str, span: Span) -> tuple[Prose, list[Finding]]:
-    """The prose of a text that YAML has folded or unescaped, its expressions at their places in ``raw``.
-
-    Of its words no more is known than where the text begins. An expression
-    that was itself changed has no place that a finding could point to.
-    """
-    where, at = TextPositions(raw, span.file, span.line, span.column), 0
-    parts, lost = [], []
-    for part in prose.parts:
-        if isinstance(part, MarkdownText):
-            parts.append(replace(part, line=span.line, column=span.column))
-        elif again := re.compile(r"\{\{\s*(" + re.escape(part.text) + ")").search(raw, at):
-            at = again.end()
-            parts.append(InlineExpression(part.text, where.span(*again.span(1))))
-        else:
-            lost.append(finding("front-value", span,
-                                "an expression runs over the end of a line here, or holds a \\",
-                                "write it in one line, in a text between single quotes '"))
-    return Prose(tuple(parts)), lost
-
-
 def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[Prose, ...],
                   drawn_only: bool) -> FrontMatter:
-    other = "in" if model.drawn_in == "mm" else "mm"
+    drawn_in = model.drawn_in
+    assert drawn_in is not None      # the caller has looked
+    other = "in" if drawn_in == "mm" else "mm"
     given, within = _readable_other_edition(tree, other) if drawn_only else _other_edition(model, other)
-    paths = {model.drawn_in: {n: ("lengths", n) for n in model.lengths},
-             other: {n: ("editions", other, n) for n in model.lengths}}
+    paths: dict[str, dict[str, KeyPath]] = {
+        drawn_in: {n: ("lengths", n) for n in model.lengths},
+        other: {n: ("editions", other, n) for n in model.lengths}}
     for system in SYSTEMS:
         paths[system] |= {n: ("tools", n, system) for n in model.tools}
     return FrontMatter(
-        file, model.title or "", model.summary, model.drawn_in, dict(model.counts),
-        _lengths(model, other, given),
+        file, model.title or "", model.summary, drawn_in, dict(model.counts),
+        _lengths(model, drawn_in, other, given),
         frozenset(model.tools), {name: _paper(name, paper) for name, paper in model.papers.items()},
         tuple(dict.fromkeys(each.sheet for each in model.sheets)), model.level, model.time, supplies,
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
@@ -276,9 +266,11 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
 def _contents(model: HoldsModel | None, span: Span) -> Contents | None:
     if model is None:
         return None
-    sides = (model.width or model.diameter, model.depth, model.height)
-    return Contents(model.what, SolidSize(*(each.quantity if each else None for each in sides)), model.piece,
-                    span)
+    across = model.width or model.diameter
+    assert across is not None      # the model refuses sides that make no box, no tin and no ball
+    size = SolidSize(across.quantity, model.depth.quantity if model.depth else None,
+                     model.height.quantity if model.height else None)
+    return Contents(model.what, size, model.piece, span)
 
 
 def _photo_lengths(model: FrontModel, tree: YamlTree) -> Iterator[PhotoLength]:
@@ -308,25 +300,28 @@ def _other_edition(model: FrontModel, other: str) -> tuple[Mapping[str, Measured
 def _readable_other_edition(tree: YamlTree, other: str) -> tuple[Mapping[str, MeasuredLength],
                                                                  Fraction | None]:
     """As :func:`_other_edition`, but only what can be read, whatever is wrong beside it."""
-    editions = tree.data.get("editions")
-    said = editions if isinstance(editions, dict) else {}
-    lengths = said.get(other) if isinstance(said.get(other), dict) else {}
+    editions = _mapping(tree.data.get("editions"))
+    lengths = _mapping(editions.get(other))
     read = {name: measure for name, text in lengths.items()
             if (measure := _parsed_or_none(read_measure, text)) is not None and measure.system == other}
-    return read, _parsed_or_none(read_share, said.get("within"))
+    return read, _parsed_or_none(read_share, editions.get("within"))
 
 
-def _parsed_or_none(read: Callable[[object], object], text: object) -> object | None:
+def _mapping(value: object) -> Mapping[str, object]:
+    return value if isinstance(value, dict) else {}
+
+
+def _parsed_or_none(read: Callable[[object], Parsed], text: object) -> Parsed | None:
     try:
         return read(text)
     except QuantityError:
         return None
 
 
-def _lengths(model: FrontModel, other: str,
+def _lengths(model: FrontModel, drawn_in: str, other: str,
              given: Mapping[str, MeasuredLength]) -> dict[str, dict[str, Quantity]]:
     """Every named length in both editions, in the order in which the source names them."""
-    found = {model.drawn_in: {n: m.quantity for n, m in model.lengths.items()},
+    found = {drawn_in: {n: m.quantity for n, m in model.lengths.items()},
              other: {n: given.get(n, m).quantity for n, m in model.lengths.items()}}
     for name, tool in model.tools.items():
         found["mm"][name], found["in"][name] = tool.mm.quantity, tool.inch.quantity

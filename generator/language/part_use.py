@@ -10,12 +10,13 @@ larger expression, or that is written wrongly, stays as it is.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, fields, replace
+from typing import Any, Protocol
 
 from generator.findings import Finding, FindingError, Span, finding_error
 from generator.language.evaluation.registry import OMITTED, Binding
 from generator.language.parts import Part, Parts
-from generator.language.syntax.nodes import Attribute, Call, Expr, Name, Statement, name_spans
+from generator.language.syntax.nodes import Attribute, Call, Expr, Name, Node, Statement, name_spans
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.values import PartResults
 
@@ -55,8 +56,15 @@ def _name_spans(statement: Statement | None) -> Iterable[tuple[str, Span]]:
     return name_spans(statement.value) if statement is not None else ()
 
 
+class Evaluates(Protocol):
+    """What works out expressions."""
+
+    def value(self, expr: Expr) -> object:
+        """The value of an expression. Raises Trouble, or DependentFailure."""
+
+
 def use_part(part: Part, builder: PlanBuilder, given: Mapping[str, object], around: tuple[str, ...],
-        worker_of: Callable[[dict[str, Binding], Mapping[str, Span], PartUse], object]) -> object:
+        worker_of: Callable[[dict[str, Binding], Mapping[str, Span], PartUse], Evaluates]) -> object:
     """Work a part. ``worker_of`` makes what works out its expressions, from names and from where they stand.
 
     What the part gives: one result as it is, several as :class:`PartResults`.
@@ -74,7 +82,7 @@ def use_part(part: Part, builder: PlanBuilder, given: Mapping[str, object], arou
     outer = builder.name
     names = {name: Binding(name, value, inside.given.get(name, inside.span), "", builder.step) for name,
              value in given.items()}
-    evaluator = worker_of(names, {s.name: s.name_span for s in part.statements if s.name}, inside)
+    evaluator = worker_of(names, {s.name: s.name_place for s in part.statements if s.name}, inside)
     try:
         _bind_defaults(inside, builder, names, evaluator)
         for statement in part.statements:
@@ -85,7 +93,7 @@ def use_part(part: Part, builder: PlanBuilder, given: Mapping[str, object], arou
 
 
 def _bind_defaults(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding],
-                   evaluator: object) -> None:
+                   evaluator: Evaluates) -> None:
     for name, expr in inside.part.defaults.items():
         if name not in names:
             try:
@@ -95,9 +103,8 @@ def _bind_defaults(inside: PartUse, builder: PlanBuilder, names: dict[str, Bindi
             names[name] = Binding(name, value, inside.span, "", builder.step)
 
 
-def _evaluate_statement(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding], evaluator: object,
-                        statement: Statement,
-          outer: str | None) -> None:
+def _evaluate_statement(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding],
+                        evaluator: Evaluates, statement: Statement, outer: str | None) -> None:
     builder.name = name_in_tutorial(inside.part, outer, statement.name)
     noted = len(builder.findings)
     try:
@@ -156,22 +163,23 @@ class _PartExpander:
     def written_out(self, statements: Sequence[Statement], depth: int = 0) -> Iterator[Statement]:
         for statement in statements:
             statement = replace(statement, value=self._known(statement.value))
-            part = self.parts.get(statement.value.name) if isinstance(statement.value, Call) else None
-            given = (_arguments_of(part, statement.value) if part is not None and depth <= MAX_PART_DEPTH
-                     and self.made < MAX_EXPANDED_STATEMENTS else None)
-            if given is None:
+            call = statement.value
+            part = self.parts.get(call.name) if isinstance(call, Call) else None
+            given = (_arguments_of(part, call) if part is not None and isinstance(call, Call)
+                     and depth <= MAX_PART_DEPTH and self.made < MAX_EXPANDED_STATEMENTS else None)
+            if part is None or given is None:
                 yield statement
             else:
                 yield from self.written_out(tuple(self._of_part(part, given, statement)), depth + 1)
 
     def _known(self, expr: Expr) -> Expr:
         """An expression in which ``rim.front`` is the name of the statement that makes it."""
-        def change(node: object) -> object:
+        def change(node: Node) -> Node:
             if isinstance(node, Attribute) and isinstance(node.of, Name):
                 name = self.results.get(node.of.name, {}).get(node.name)
                 return Name(name, node.span) if name is not None else node
             return node
-        return _transformed(expr, change)
+        return transformed(expr, change)
 
     def _of_part(self, part: Part, given: Mapping[str, Expr], use: Statement) -> Iterator[Statement]:
         self.made += len(part.statements)
@@ -184,7 +192,7 @@ class _PartExpander:
 
         left_out = part.defaults.keys() - given.keys()
 
-        def change(node: object) -> object:
+        def change(node: Node) -> Node:
             if isinstance(node, Name) and node.name in given:
                 return given[node.name]
             if isinstance(node, Name):
@@ -194,8 +202,8 @@ class _PartExpander:
                 node = replace(node, keywords=tuple(k for k in node.keywords if not _is_omitted(k.value)))
             return _with_span(node, use.value.span)
         for statement in part.statements:
-            yield Statement(names.get(statement.name), use.name_span, _transformed(statement.value, change),
-                            use.span, use.text)
+            yield Statement(names.get(statement.name or ""), use.name_span,
+                            transformed(statement.value, change), use.span, use.text)
 
 
 def _arguments_of(part: Part, call: Call) -> dict[str, Expr] | None:
@@ -211,8 +219,8 @@ def _arguments_of(part: Part, call: Call) -> dict[str, Expr] | None:
                 if name not in part.defaults:
                     return None
                 continue
-            found[name] = _transformed(default,
-                                       lambda node: found.get(node.name, node) if isinstance(node, Name)
+            found[name] = transformed(default,
+                                      lambda node: found.get(node.name, node) if isinstance(node, Name)
                                    else _with_span(node, call.span))
     return found
 
@@ -221,17 +229,21 @@ def _is_omitted(expr: Expr) -> bool:
     return isinstance(expr, Name) and expr.name == OMITTED_NAME
 
 
-def _with_span(node: object, span: Span) -> object:
+def _with_span(node: Node, span: Span) -> Node:
     return replace(node, span=span)
 
 
-def _transformed(node: object, change: Callable[[object], object]) -> object:
-    """A tree with every node changed, the innermost first."""
+def transformed(expr: Expr, change: Callable[[Node], Node]) -> Expr:
+    """A tree with every node changed, the innermost first. ``change`` gives an expression for one."""
+    changed: Expr = _transformed(expr, change)
+    return changed
+
+
+def _transformed(node: Any, change: Callable[[Node], Node]) -> Any:   # nodes, and tuples of them
     if isinstance(node, tuple):
         return tuple(_transformed(each, change) for each in node)
-    if not is_dataclass(node) or isinstance(node, Span):
+    if not isinstance(node, Node):
         return node
-    inner = {f.name: _transformed(value, change) for f in fields(node)
-             if isinstance(value := getattr(node, f.name), tuple)
-             or is_dataclass(value) and not isinstance(value, Span)}
+    inner: dict[str, Any] = {f.name: _transformed(value, change) for f in fields(node)
+             if isinstance(value := getattr(node, f.name), tuple | Node)}
     return change(replace(node, **inner) if inner else node)

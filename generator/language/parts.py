@@ -17,14 +17,14 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
-from typing import Annotated, get_args
+from typing import get_args
 
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.registry import REGISTRY, CallEntry, Parameter
 from generator.language.source.document import read_document, read_source
 from generator.language.source.front_matter_checks import span_of
 from generator.language.source.records import Document, Fence, TextPositions
-from generator.language.source.yaml_tree import YamlTree, read_tree
+from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 from generator.language.syntax.nodes import Expr, Statement, calls_in
 from generator.language.syntax.parser import parse_expression, read_fence
 from generator.paper import parameter_kinds
@@ -55,7 +55,7 @@ _SHARED_KINDS: Mapping[str, object] = {
 }
 
 
-def _parameter_kind(annotation: Annotated) -> ParameterKind:
+def _parameter_kind(annotation: object) -> ParameterKind:
     return next(extra for extra in get_args(annotation) if isinstance(extra, ParameterKind))
 
 
@@ -147,10 +147,9 @@ def read_part(name: str, file: str, text: str) -> tuple[Part | None, tuple[Findi
     if tree is None:
         return None, tuple(wrong)
     wrong += _key_findings(tree)
-    parameters, defaults, problems = _parameters(tree)
-    wrong += problems
-    statements, problems = _statements(document)
-    wrong += problems
+    parameters, defaults, in_parameters = _parameters(tree)
+    statements, in_statements = _statements(document)
+    wrong += [*in_parameters, *in_statements]
     gives = _texts(tree, "gives")
     wrong += _name_findings(tree, parameters, statements, gives)
     if wrong:
@@ -199,7 +198,7 @@ def _parameters(tree: YamlTree) -> tuple[tuple[Parameter, ...], dict[str, Expr |
     return tuple(made), defaults, wrong
 
 
-def _default_span(tree: YamlTree, path: tuple, default: str) -> Span:
+def _default_span(tree: YamlTree, path: KeyPath, default: str) -> Span:
     """Where the expression stands that is the default."""
     raw, span = tree.raw.get(path, ""), span_of(tree, path)
     at = max(raw.find(default), 0)
@@ -227,7 +226,7 @@ def _statements(document: Document) -> tuple[tuple[Statement, ...], list[Finding
 def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements: tuple[Statement, ...],
            gives: Mapping[str, str]) -> Iterator[Finding]:
     known = {p.name: span_of(tree, ("takes", p.name), key=True) for p in parameters}
-    for name, span in [*known.items(), *((s.name, s.name_span) for s in statements if s.name)]:
+    for name, span in [*known.items(), *((s.name, s.name_place) for s in statements if s.name)]:
         if name in VOCABULARY:
             yield finding("name-twice", span, f"'{name}' is a word of the language already",
                           "choose another name")
@@ -236,10 +235,10 @@ def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements
                           "use small letters, digits and _")
     for statement in statements:
         if statement.name in known:
-            yield finding("name-twice", statement.name_span, f"'{statement.name}' is made twice",
+            yield finding("name-twice", statement.name_place, f"'{statement.name}' is made twice",
                           "choose another name")
         if statement.name:
-            known[statement.name] = statement.name_span
+            known[statement.name] = statement.name_place
     for name in gives:
         if name not in known:
             yield finding("name-unknown", span_of(tree, ("gives", name), key=True),
@@ -249,7 +248,8 @@ def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements
 
 def _call_use(statements: Iterable[Statement], defaults: Mapping[str, Expr | None]) -> str:
     """A part whose calls all give values only may stand wherever they may."""
-    calls = {name for expr in (*(s.value for s in statements), *filter(None, defaults.values()))
+    given = [expr for expr in defaults.values() if expr is not None]
+    calls = {name for expr in (*(s.value for s in statements), *given)
              for name in calls_in(expr)}
     return "value" if all(name in REGISTRY and REGISTRY[name].use == "value" for name in calls) else "paper"
 

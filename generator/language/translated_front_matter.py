@@ -12,7 +12,7 @@ from generator.language.source.front_matter_checks import span_of, validation_fi
 from generator.language.source.front_matter_models import CreditModel, FrontModel, Supply, Text
 from generator.language.source.markdown import read_inline
 from generator.language.source.records import Document, Prose
-from generator.language.source.yaml_tree import YamlTree, read_tree
+from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 
 
 class TranslationModel(BaseModel):
@@ -20,15 +20,15 @@ class TranslationModel(BaseModel):
 
     model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
 
-    title: Text = None
+    title: Text | None = None
     summary: Text = ""
     supplies: list[Supply] = []
-    holds: Text = None
+    holds: Text | None = None
     names: dict[str, Text] = {}
     credit: CreditModel = CreditModel()
 
 
-_MODELS = {(): TranslationModel, ("credit",): CreditModel}
+_MODELS: Mapping[KeyPath, type[BaseModel]] = {(): TranslationModel, ("credit",): CreditModel}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,33 +2,39 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import TypeVar
 
-from shapely import Polygon, make_valid, prepare
+from shapely import make_valid, prepare
+from shapely.geometry.base import BaseGeometry
 
-from generator.geometry import Line, Point, Region, Stroke, clipped_outside, closed, cut_away, overlaps
+from generator.geometry import (
+    Line,
+    Loop,
+    Point,
+    Real,
+    Region,
+    Stroke,
+    clipped_outside,
+    closed,
+    cut_away,
+    overlaps,
+)
 from generator.paper.coordinates import point
-from generator.paper.plan_builder import PlanBuilder
+from generator.paper.plan_builder import Area, PlanBuilder
 from generator.paper.records import Fold, Mark, OutlineStroke, PieceState
 from generator.units import Quantity
 
 CURVE_TOLERANCE = 0.1      # mm; a curve may swing out of the paper by less than the width of a pencil line
 MIN_RUN_LENGTH = 1e-6     # mm; a run shorter than this is the dust of arithmetic
 
+LineWork = TypeVar("LineWork", Mark, Fold)
+
 
 def region_of(state: PieceState) -> Region:
     """The area of a piece in its own frame."""
     return Region(tuple(rim.stroke for rim in state.outline),
                   tuple(tuple(rim.stroke for rim in hole) for hole in state.holes))
-
-
-@dataclass(frozen=True, slots=True)
-class Area:
-    """The region of a piece, its polygon, and the same grown by what a curve is forgiven."""
-
-    region: Region
-    polygon: Polygon
-    widened_polygon: Polygon
 
 
 def area_of(builder: PlanBuilder, state: PieceState) -> Area:
@@ -46,7 +52,7 @@ def area_of(builder: PlanBuilder, state: PieceState) -> Area:
     return held[1]
 
 
-def valid_polygon(region: Region) -> Polygon:
+def valid_polygon(region: Region) -> BaseGeometry:
     """A region as a valid shapely polygon, repaired where panels of a net touch."""
     made = region.polygon()
     return made if made.is_valid else make_valid(made)
@@ -68,7 +74,8 @@ def remaining_runs(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
     spans = sorted(overlaps(run, other))
     if not spans:
         return (run,)
-    left, t = [], 0
+    left: list[Stroke] = []
+    t: Real = 0
     for first, last in spans:
         if (first - t) * run.length() > MIN_RUN_LENGTH:
             left.append(run.part(t, first))
@@ -105,7 +112,7 @@ def cut_area_out(builder: PlanBuilder, state: PieceState, area: Sequence[Stroke]
 
 
 def _outline_strokes(builder: PlanBuilder, old: Sequence[OutlineStroke],
-                     loop: object) -> tuple[OutlineStroke, ...]:
+                     loop: Loop) -> tuple[OutlineStroke, ...]:
     made = []
     for stroke, origin, index in loop.strokes:
         rim = old[index] if origin == "outline" else None
@@ -114,11 +121,11 @@ def _outline_strokes(builder: PlanBuilder, old: Sequence[OutlineStroke],
     return tuple(made)
 
 
-def _remaining_lines(lines: Sequence[Mark] | Sequence[Fold], area: Sequence[Stroke]) -> tuple:
+def _remaining_lines(lines: Sequence[LineWork], area: Sequence[Stroke]) -> tuple[LineWork, ...]:
     """Marks or folds with what of their runs lies outside an area."""
     region = Region(tuple(area))
     x0, y0, x1, y1 = map(float, region.bounds())
-    left = []
+    left: list[LineWork] = []
     for line in lines:
         if all(_outside_box(run, x0, y0, x1, y1) for run in line.runs):
             left.append(line)
@@ -135,7 +142,7 @@ def _outside_box(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> boo
             or b1 < y0 - MIN_RUN_LENGTH)
 
 
-def _is_counter_clockwise(loop: object) -> bool:
+def _is_counter_clockwise(loop: Loop) -> bool:
     strokes = tuple(stroke for stroke, _, _ in loop.strokes)
     return signed_area(strokes) > 0
 

@@ -195,7 +195,8 @@ def end_positions(builder: PlanBuilder, state: PieceState, axis: str,
 
 
 def _has_mark_at(state: PieceState, bound: BoundLine) -> bool:
-    return any(mark.axis == bound.axis and mark.place.same_as(bound.at) for mark in state.marks)
+    return any(mark.axis == bound.axis and mark.place is not None and mark.place.same_as(bound.at)
+               for mark in state.marks)
 
 
 def point(x: Quantity, y: Quantity) -> Point:

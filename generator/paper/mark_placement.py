@@ -4,18 +4,29 @@ Turn a shape of the source into strokes of the piece's own frame.
 """
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NoReturn
 
 from shapely import LineString
 
-from generator.geometry import Line, Point, ShapeError, Stroke, Transform, clipped_inside, crossings, overlaps
-from generator.paper.area import MIN_RUN_LENGTH, area_of, is_plain_sheet, remaining_runs
+from generator.geometry import (
+    Line,
+    Point,
+    Real,
+    ShapeError,
+    Stroke,
+    Transform,
+    clipped_inside,
+    crossings,
+    overlaps,
+)
+from generator.paper.area import MIN_RUN_LENGTH, LineWork, area_of, is_plain_sheet, remaining_runs
 from generator.paper.coordinates import BoundLine, bind_place, bind_point, point, point_positions, reader_axis
 from generator.paper.orientation import side_coordinate
 from generator.paper.plan_builder import PlanBuilder
-from generator.paper.records import Fold, Mark, PieceState, Side
-from generator.paper.values import Group, Piece, Shape, UnboundPoint
+from generator.paper.records import Mark, PieceState, Side
+from generator.paper.values import Group, Piece, PlaceValue, Shape, UnboundPoint
 from generator.paper.work_kinds import MARK_KINDS
 from generator.units import Quantity
 
@@ -53,13 +64,13 @@ def pending_straight_mark(state: PieceState, bound: BoundLine, span: tuple[Quant
 
 
 def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str | None, drawn: Sequence[PendingMark],
-               grouped: bool, stays_flat: bool = False) -> object:
+               grouped: bool, stays_flat: bool = False) -> Mark | Group[Mark]:
     """Make marks, note them in the piece's state, end the act. Gives a Mark, or a Group when ``grouped``.
 
     ``tool`` None is the usual one of the kind.
     """
     state = builder.state(piece)
-    made = []
+    made: list[Mark] = []
     for index, (ident, each) in enumerate(zip(builder.mark_ids(len(drawn)), drawn, strict=True), start=1):
         runs = _on_paper(builder, state, each, verb)
         made_with = tool or MARK_KINDS[verb].tool
@@ -116,6 +127,7 @@ def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: 
 
 def _runs_across(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> tuple[Stroke, ...]:
     bound = each.bound
+    assert bound is not None      # the caller has looked
     low, high = (Side.LEFT, Side.RIGHT) if bound.axis == "x" else (Side.BOTTOM, Side.TOP)
     if not (side_coordinate(state, low).below(bound.at) and bound.at.below(side_coordinate(state, high))):
         _refuse_off_piece(builder, state, each, verb)
@@ -129,7 +141,7 @@ def _runs_across(builder: PlanBuilder, state: PieceState, each: PendingMark, ver
     return runs
 
 
-def _refuse_off_piece(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> None:
+def _refuse_off_piece(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> NoReturn:
     name = builder.info(state.piece).name
     measures = f"{builder.format_length(state.width)} by {builder.format_length(state.height)}"
     hint = f"'{name}' is {measures}; make the piece larger, "
@@ -205,7 +217,7 @@ def _mark_text(mark: Mark) -> str:
 
 def _lies_on(mark: Mark, other: Mark) -> bool:
     if mark.axis and other.axis:
-        if mark.axis != other.axis or not mark.place.same_as(other.place):
+        if mark.axis != other.axis or not _same_place(mark, other):
             return False
     elif not any(isinstance(a, type(b)) for a in mark.runs for b in other.runs):
         return False
@@ -214,8 +226,14 @@ def _lies_on(mark: Mark, other: Mark) -> bool:
                for first, last in overlaps(run, before))
 
 
-def _boxes_touch(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
-    """True when two boxes have more than dust in common, or touch along a side."""
+def _same_place(mark: Mark, other: Mark) -> bool:
+    return mark.place is not None and other.place is not None and mark.place.same_as(other.place)
+
+
+def _boxes_touch(a: tuple[float, ...] | None, b: tuple[float, ...] | None) -> bool:
+    """True when two boxes have more than rounding in common, or touch along a side."""
+    if a is None or b is None:
+        return False
     return (a[0] <= b[2] + TOUCH_TOLERANCE and b[0] <= a[2] + TOUCH_TOLERANCE
             and a[1] <= b[3] + TOUCH_TOLERANCE and b[1] <= a[3] + TOUCH_TOLERANCE)
 
@@ -225,7 +243,7 @@ def _cross(mark: Mark, other: Mark) -> bool:
                for run in mark.runs for before in other.runs for s, t in crossings(run, before))
 
 
-def _without_cuts(line: Mark | Fold, cuts: Sequence[Mark]) -> Mark | Fold:
+def _without_cuts(line: LineWork, cuts: Sequence[Mark]) -> LineWork:
     """A score, or a fold along one, without what cuts now lie on."""
     if isinstance(line, Mark) and not line.kind.folds:
         return line
@@ -263,6 +281,10 @@ class PieceFrame:
         """True where the reader's across is the own frame's up."""
         return self.state.orientation.quarters % 2 == 1
 
+    def refuse(self, code: str, message: str, hint: str) -> NoReturn:
+        """End the call with a finding at the shape. Raises Trouble."""
+        self.builder.refuse(code, message, hint, at=self.parameter)
+
     def spot(self, spot: UnboundPoint) -> Point:
         """The point of the own frame, in mm."""
         across, up = self._both(spot)
@@ -277,7 +299,7 @@ class PieceFrame:
             self.bound[id(spot)] = bind_point(self.builder, self.state, spot)
         return self.bound[id(spot)]
 
-    def line(self, place: object) -> tuple[str, object]:
+    def line(self, place: PlaceValue) -> tuple[str, Real]:
         """Own axis and coordinate of a mirror line; ``middle`` is the upright one."""
         bound = bind_place(self.builder, self.state, reader_axis(self.state, place), place)
         return bound.axis, bound.at.value
@@ -293,7 +315,7 @@ def _strokes_or_refusal(binder: PieceFrame, shape: Shape) -> tuple[Stroke, ...]:
     try:
         return shape.draw(binder)
     except ShapeError as error:
-        binder.builder.refuse("shape-wrong", str(error), "change its points or its size", at=binder.parameter)
+        binder.refuse("shape-wrong", str(error), "change its points or its size")
 
 
 def pending_shape_mark(builder: PlanBuilder, state: PieceState, shape: Shape,
@@ -306,6 +328,7 @@ def pending_shape_mark(builder: PlanBuilder, state: PieceState, shape: Shape,
                        length=_total_length(strokes, positions, shape))
 
 
-def _total_length(strokes: tuple[Stroke, ...], positions: dict, shape: Shape) -> Quantity:
+def _total_length(strokes: tuple[Stroke, ...], positions: Iterable[tuple[Quantity, Side]],
+                  shape: Shape) -> Quantity:
     names = frozenset().union(*(q.names for q in (*(p for p, _ in positions), *shape.sizes)))
     return Quantity(sum(stroke.length() for stroke in strokes), 1, names)

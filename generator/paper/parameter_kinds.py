@@ -22,6 +22,7 @@ from generator.paper.values import (
     Piece,
     PiecePlace,
     PlaceSpan,
+    PlaceValue,
     ProseWords,
     Scrap,
     Shape,
@@ -67,58 +68,71 @@ TOOLS = ("board", "trimmer", "rule", "template")
 LINE_WORDS = (*SIDES, "middle")
 _LINES = (Quantity, Mark, PiecePlace, ShiftedPlace, VocabularyWord)
 
-Length = Annotated[object, ParameterKind("a length", (Quantity,), powers=(1,))]
-Lengths = Annotated[object, ParameterKind("a length", (Quantity,), powers=(1,), many=True)]
-Number = Annotated[object, ParameterKind("a number", (Quantity,), powers=(0,))]
-Numbers = Annotated[object, ParameterKind("a number", (Quantity,), powers=(0,), many=True)]
-AnyQuantity = Annotated[object, ParameterKind("a number or a measure", (Quantity,))]
-Quantities = Annotated[object,
+Length = Annotated[Quantity, ParameterKind("a length", (Quantity,), powers=(1,))]
+Lengths = Annotated[Quantity | Group[Quantity],
+                    ParameterKind("a length", (Quantity,), powers=(1,), many=True)]
+Number = Annotated[Quantity, ParameterKind("a number", (Quantity,), powers=(0,))]
+Numbers = Annotated[Quantity | Group[Quantity],
+                    ParameterKind("a number", (Quantity,), powers=(0,), many=True)]
+AnyQuantity = Annotated[Quantity, ParameterKind("a number or a measure", (Quantity,))]
+Quantities = Annotated[Quantity | Group[Quantity],
                        ParameterKind("a number or a measure", (Quantity,), many=True, deep=True, whole=True)]
-AngleArg = Annotated[object, ParameterKind("an angle such as 60 deg", (Angle,))]
-Angles = Annotated[object, ParameterKind("an angle such as 60 deg", (Angle,), many=True)]
-PieceArg = Annotated[object, ParameterKind("a piece", (Piece,))]
-PaperArg = Annotated[object, ParameterKind("a paper of the front matter", (Paper,))]
-SideArg = Annotated[object, ParameterKind("one of left, right, top, bottom", (VocabularyWord,), words=SIDES)]
-ToolArg = Annotated[object,
+AngleArg = Annotated[Angle, ParameterKind("an angle such as 60 deg", (Angle,))]
+Angles = Annotated[Angle | Group[Angle], ParameterKind("an angle such as 60 deg", (Angle,), many=True)]
+PieceArg = Annotated[Piece, ParameterKind("a piece", (Piece,))]
+PaperArg = Annotated[Paper, ParameterKind("a paper of the front matter", (Paper,))]
+SideArg = Annotated[VocabularyWord,
+                    ParameterKind("one of left, right, top, bottom", (VocabularyWord,), words=SIDES)]
+ToolArg = Annotated[VocabularyWord,
                     ParameterKind("one of board, trimmer, rule, template", (VocabularyWord,), words=TOOLS)]
-UpArg = Annotated[object, ParameterKind("plain or printed", (VocabularyWord,), words=("plain", "printed"))]
-Directions = Annotated[object, ParameterKind("mountain or valley", (VocabularyWord,),
+UpArg = Annotated[VocabularyWord,
+                  ParameterKind("plain or printed", (VocabularyWord,), words=("plain", "printed"))]
+Directions = Annotated[VocabularyWord | Group[VocabularyWord],
+                       ParameterKind("mountain or valley", (VocabularyWord,),
                                              words=("mountain", "valley"), many=True)]
-KeepArg = Annotated[object, ParameterKind("the word flat", (VocabularyWord,), words=("flat",))]
-OrderArg = Annotated[object,
+KeepArg = Annotated[VocabularyWord, ParameterKind("the word flat", (VocabularyWord,), words=("flat",))]
+OrderArg = Annotated[VocabularyWord,
                      ParameterKind("opposite or in_turn", (VocabularyWord,), words=("opposite", "in_turn"))]
-TurnArg = Annotated[object, ParameterKind("quarter, half or quarter_back", (VocabularyWord,),
+TurnArg = Annotated[VocabularyWord, ParameterKind("quarter, half or quarter_back", (VocabularyWord,),
                                           words=("quarter", "half", "quarter_back"))]
-Places = Annotated[object,
+Places = Annotated[PlaceValue | Group[PlaceValue],
                    ParameterKind("a distance, a mark or an edge, or a group of them", _LINES, powers=(1,),
                                 words=LINE_WORDS, many=True)]
-Lines = Annotated[object, ParameterKind("a place, a group of places, or a span of the other axis",
+Lines = Annotated[PlaceValue | PlaceSpan | Bay | Group[PlaceValue | PlaceSpan | Bay],
+                  ParameterKind("a place, a group of places, or a span of the other axis",
                                (*_LINES, PlaceSpan, Bay), powers=(1,), words=LINE_WORDS, many=True)]
-PlaceArg = Annotated[object,
+PlaceArg = Annotated[PlaceValue,
                      ParameterKind("a distance, a mark or an edge", _LINES, powers=(1,), words=LINE_WORDS)]
-Spans = Annotated[object,
+Spans = Annotated[PlaceSpan | Bay | Group[PlaceSpan | Bay],
                   ParameterKind("a span such as bottom..foot_line, or a bay", (PlaceSpan, Bay), many=True)]
-Extent = Annotated[object, ParameterKind("a span such as bottom..foot_line", (PlaceSpan, Bay))]
-SpotArg = Annotated[object, ParameterKind("a point such as at(x, y)", (UnboundPoint,))]
-ShapeArg = Annotated[object, ParameterKind("a line, an arc or another shape", (Shape,), many=True, deep=True)]
-ShapesOrMarks = Annotated[object, ParameterKind("shapes, marks or places", (Shape, Mark, PiecePlace),
+Extent = Annotated[PlaceSpan | Bay, ParameterKind("a span such as bottom..foot_line", (PlaceSpan, Bay))]
+SpotArg = Annotated[UnboundPoint, ParameterKind("a point such as at(x, y)", (UnboundPoint,))]
+ShapeArg = Annotated[Shape | Group[Shape],
+                     ParameterKind("a line, an arc or another shape", (Shape,), many=True, deep=True)]
+ShapesOrMarks = Annotated[Shape | Mark | PiecePlace | Group[Shape | Mark | PiecePlace],
+                          ParameterKind("shapes, marks or places", (Shape, Mark, PiecePlace),
                                                 many=True, deep=True)]
-OutlineArg = Annotated[object, ParameterKind("a shape such as ngon(…) or rectangle(…)", (Outline,))]
-Outlines = Annotated[object, ParameterKind("a shape such as ngon(…) or rectangle(…)", (Outline,), many=True)]
-Marks = Annotated[object, ParameterKind("marks", (Mark,), many=True)]
-Holes = Annotated[object, ParameterKind("punched holes or slits", (Mark,), many=True, whole=True)]
-Edges = Annotated[object, ParameterKind("edges of a net", (Edge,), many=True)]
-Faces = Annotated[object, ParameterKind("faces", (Face,), many=True)]
-ScrapArg = Annotated[object, ParameterKind("a scrap that remove(…) gave, or offcut", (Scrap, VocabularyWord),
+OutlineArg = Annotated[Outline, ParameterKind("a shape such as ngon(…) or rectangle(…)", (Outline,))]
+Outlines = Annotated[Outline | Group[Outline],
+                     ParameterKind("a shape such as ngon(…) or rectangle(…)", (Outline,), many=True)]
+Marks = Annotated[Mark | Group[Mark], ParameterKind("marks", (Mark,), many=True)]
+Holes = Annotated[Mark | Group[Mark], ParameterKind("punched holes or slits", (Mark,), many=True, whole=True)]
+Edges = Annotated[Edge | Group[Edge], ParameterKind("edges of a net", (Edge,), many=True)]
+Faces = Annotated[Face | Group[Face], ParameterKind("faces", (Face,), many=True)]
+ScrapArg = Annotated[Scrap | VocabularyWord,
+                     ParameterKind("a scrap that remove(…) gave, or offcut", (Scrap, VocabularyWord),
                                            words=("offcut",))]
-FaceArg = Annotated[object, ParameterKind("a face", (Face,))]
-FaceOrPiece = Annotated[object, ParameterKind("a face or a piece", (Face, Piece))]
-Anything = Annotated[object, ParameterKind("anything", (object,), many=True, deep=True, whole=True)]
-GroupArg = Annotated[object, ParameterKind("a group", (object,), many=True, deep=True, whole=True)]
-Condition = Annotated[object, ParameterKind("a comparison such as crown >= apothem", (ComparisonResult,),
+FaceArg = Annotated[Face, ParameterKind("a face", (Face,))]
+FaceOrPiece = Annotated[Face | Piece, ParameterKind("a face or a piece", (Face, Piece))]
+Anything = Annotated[object | Group[object],
+                     ParameterKind("anything", (object,), many=True, deep=True, whole=True)]
+GroupArg = Annotated[object | Group[object],
+                     ParameterKind("a group", (object,), many=True, deep=True, whole=True)]
+Condition = Annotated[ComparisonResult | Group[ComparisonResult],
+                      ParameterKind("a comparison such as crown >= apothem", (ComparisonResult,),
                                             many=True, deep=True, whole=True)]
-TextArg = Annotated[object, ParameterKind("words between double quotes", (str,))]
-Folds = Annotated[object, ParameterKind("folds", (Fold,), many=True)]
+TextArg = Annotated[str, ParameterKind("words between double quotes", (str,))]
+Folds = Annotated[Fold | Group[Fold], ParameterKind("folds", (Fold,), many=True)]
 
 KIND_NAMES: tuple[tuple[type, str], ...] = (
     (Angle, "an angle"), (VocabularyWord, "a word of the trade"), (ProseWords, "words"), (Size, "a size"),

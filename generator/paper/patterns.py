@@ -4,6 +4,9 @@ Patterns: places and groups made from others.
 """
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TypeVar, overload
+
 from generator.paper.coordinates import as_piece_place, bind_place
 from generator.paper.orientation import own_axis, same_direction, side_coordinate
 from generator.paper.parameter_kinds import (
@@ -20,11 +23,15 @@ from generator.paper.parameter_kinds import (
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Mark, Side
 from generator.paper.shapes import mirrored_shape, whole_number
-from generator.paper.values import Bay, Group, PiecePlace, Shape, ShiftedPlace, VocabularyWord
+from generator.paper.values import Bay, Group, PiecePlace, PlaceValue, Shape, ShiftedPlace, VocabularyWord
 from generator.units import Quantity, number
 
+A = TypeVar("A")
+B = TypeVar("B")
+C = TypeVar("C")
 
-def members(value: object) -> tuple:
+
+def members(value: Group[A] | A) -> tuple[A, ...]:
     """The members of a group; a single thing is the only one of its own."""
     return value.items if isinstance(value, Group) else (value,)
 
@@ -34,7 +41,16 @@ def has_group(*values: object) -> bool:
     return any(isinstance(value, Group) for value in values)
 
 
-def paired(builder: PlanBuilder, *values: object) -> list[tuple]:
+@overload
+def paired(builder: PlanBuilder, a: Group[A] | A, b: Group[B] | B, /) -> list[tuple[A, B]]: ...
+
+
+@overload
+def paired(builder: PlanBuilder, a: Group[A] | A, b: Group[B] | B, c: Group[C] | C,
+           /) -> list[tuple[A, B, C]]: ...
+
+
+def paired(builder: PlanBuilder, /, *values: object) -> Sequence[tuple[object, ...]]:
     """One row for each member of the groups among ``values``; single values stand in every row.
 
     Raises Trouble where two groups are of unequal size.
@@ -56,7 +72,8 @@ def flattened(value: object) -> list[object]:
     return [leaf for item in value.items for leaf in flattened(item)]
 
 
-def every(builder: PlanBuilder, step: Length, count: Number, *, start: Length = None) -> Group:
+def every(builder: PlanBuilder, step: Length, count: Number, *,
+          start: Length | None = None) -> Group[Quantity]:
     """``count`` distances, each ``step`` further on: step, 2 steps, 3 steps … (from ``start`` if given)."""
     copies = whole_number(builder, count, "count")
     builder.count_work(copies)
@@ -67,7 +84,7 @@ def every(builder: PlanBuilder, step: Length, count: Number, *, start: Length = 
     return Group(tuple(start + p for p in places) if start is not None else places)
 
 
-def along(builder: PlanBuilder, *lengths: Lengths) -> Group:
+def along(builder: PlanBuilder, *lengths: Lengths) -> Group[Quantity]:
     """Distances that follow one another, for panels of unequal width: a, a + b, a + b + c."""
     steps = [size for given in lengths for size in members(given)]
     if not steps:
@@ -78,53 +95,54 @@ def along(builder: PlanBuilder, *lengths: Lengths) -> Group:
     return Group(tuple(reached))
 
 
-def group(builder: PlanBuilder, *things: Anything) -> Group:
+def group(builder: PlanBuilder, *things: Anything) -> Group[object]:
     """Several things as one group, in this order; groups among them are opened."""
     found = tuple(thing for given in things for thing in flattened(given))
     builder.count_work(len(found))
     return Group(found)
 
 
-def midway(builder: PlanBuilder, marks: Marks) -> object:
+def midway(builder: PlanBuilder, marks: Marks) -> Group[PiecePlace]:
     """The places half-way along each bay of parallel marks, the first bay from the starting edge."""
     return Group(tuple(PiecePlace(bay.piece, bay.axis, (bay.low + bay.high) / number(2))
                        for bay in bays(builder, marks).items))
 
 
-def bays(builder: PlanBuilder, marks: object) -> Group:
+def bays(builder: PlanBuilder, marks: Mark | Group[Mark]) -> Group[Bay]:
     """The spans between neighbouring marks of one piece, from the edge they are measured from."""
     items = members(marks)
-    if not items or not all(isinstance(m, Mark) and m.axis and m.axis == items[0].axis
-                            and m.piece == items[0].piece
-                            for m in items):
-        builder.refuse("call-kind", "only parallel marks have bays between them",
-                   "use marks made with x=… or y=…")
+    places = [PiecePlace(m.piece, m.axis, m.place) for m in items
+              if isinstance(m, Mark) and m.axis and m.place is not None]
+    if not items or len(places) < len(items) or len({(p.piece, p.axis) for p in places}) > 1:
+        raise builder.refusal("call-kind", "only parallel marks have bays between them",
+                              "use marks made with x=… or y=…")
     builder.count_work(2 * len(items))
-    first, state = items[0], builder.state(items[0].piece)
+    first, state = places[0], builder.state(places[0].piece)
     low = side_coordinate(state, Side.LEFT if first.axis == "x" else Side.BOTTOM)
     high = side_coordinate(state, Side.RIGHT if first.axis == "x" else Side.TOP)
-    rising = first.place.below(items[1].place) if len(items) > 1 else _measured_from_low_side(builder, first)
-    ends = [low if rising else high, *(m.place for m in items)]
+    rising = (first.at.below(places[1].at)
+              if len(places) > 1 else _from_low_side(low, first, items[0].position))
+    ends = [low if rising else high, *(p.at for p in places)]
     pairs = [(a, b) if rising else (b, a) for a, b in zip(ends, ends[1:], strict=False)]
     if not all(a.below(b) for a, b in pairs):
         builder.refuse("call-kind", "these marks do not follow one another from one edge to the other",
-                   "bays lie between marks in the order in which they lie on the paper")
+                       "bays lie between marks in the order in which they lie on the paper")
     return Group(tuple(Bay(first.piece, first.axis, a, b) for a, b in pairs))
 
 
-def _measured_from_low_side(builder: PlanBuilder, mark: Mark) -> bool:
-    state = builder.state(mark.piece)
-    low = side_coordinate(state, Side.LEFT if mark.axis == "x" else Side.BOTTOM)
-    return mark.position is None or (mark.place - low).same_as(mark.position)
+def _from_low_side(low: Quantity, place: PiecePlace, position: Quantity | None) -> bool:
+    """Whether ``position`` is the distance of a place from the left or the bottom edge."""
+    return position is None or (place.at - low).same_as(position)
 
 
-def offset(builder: PlanBuilder, places: Places, by: Lengths) -> object:
+def offset(builder: PlanBuilder, places: Places, by: Lengths) -> PlaceValue | Group[PlaceValue]:
     """Places moved to the right (or upward) by a length; a negative one moves them back."""
-    moved = tuple(_moved_place(builder, place, size) for place, size in paired(builder, places, by))
+    rows: list[tuple[PlaceValue, Quantity]] = paired(builder, places, by)
+    moved = tuple(_moved_place(builder, place, size) for place, size in rows)
     return Group(moved) if has_group(places, by) else moved[0]
 
 
-def _moved_place(builder: PlanBuilder, place: object, by: Quantity) -> object:
+def _moved_place(builder: PlanBuilder, place: PlaceValue, by: Quantity) -> PlaceValue:
     if isinstance(place, Quantity):
         return place + by
     if isinstance(place, VocabularyWord):
@@ -138,7 +156,7 @@ def _moved_place(builder: PlanBuilder, place: object, by: Quantity) -> object:
     return PiecePlace(place.piece, place.axis, place.at + (by if rising else -by))
 
 
-def mirrored(builder: PlanBuilder, what: ShapesOrMarks, *, about: PlaceArg = None) -> object:
+def mirrored(builder: PlanBuilder, what: ShapesOrMarks, *, about: PlaceArg | None = None) -> object:
     """Shapes or marks mirrored about a mark or ``middle``; marks become places on the other half.
 
     Without ``about`` it is the middle of the piece: the upright one for shapes.
@@ -154,7 +172,7 @@ def mirrored(builder: PlanBuilder, what: ShapesOrMarks, *, about: PlaceArg = Non
     return PiecePlace(place.piece, place.axis, centre * number(2) - place.at)
 
 
-def rotated(builder: PlanBuilder, group: GroupArg, by: Number = None) -> Group:
+def rotated(builder: PlanBuilder, group: GroupArg, by: Number | None = None) -> Group[object]:
     """A group begun further on (one, or ``by``); those passed over come last."""
     items = members(group)
     if not items:
@@ -163,6 +181,6 @@ def rotated(builder: PlanBuilder, group: GroupArg, by: Number = None) -> Group:
     return Group(items[k:] + items[:k])
 
 
-def reversed_order(_builder: PlanBuilder, group: GroupArg) -> Group:
+def reversed_order(_builder: PlanBuilder, group: GroupArg) -> Group[object]:
     """A group from last to first."""
     return Group(tuple(reversed(members(group))))

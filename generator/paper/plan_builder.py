@@ -3,16 +3,69 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import NoReturn
+from typing import Any, NoReturn, Protocol, TypedDict, Unpack
+
+from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, FindingError, Span, finding, finding_error
-from generator.paper.records import Act, Paper, PieceInfo, PieceState, Plan
-from generator.paper.values import Piece
+from generator.geometry import Region
+from generator.paper.records import (
+    Act,
+    ActDetail,
+    Face,
+    Fold,
+    Mark,
+    Orientation,
+    OutlineStroke,
+    Paper,
+    PieceInfo,
+    PieceState,
+    Plan,
+)
+from generator.paper.values import JointHandle, Piece
 from generator.units import Bench, Quantity, as_text, display_measure
 
 LARGEST_PIECE = 5000    # mm; a blank beyond it is a slip of the pen
 MAX_MARKS = 1500       # in one edition
 MAX_WORK = 40_000      # operations of some ten microseconds in one edition; a caddy needs one in a hundred
+
+
+class StateChanges(TypedDict, total=False):
+    """The fields of a :class:`PieceState` that an act may change."""
+
+    outline: tuple[OutlineStroke, ...]
+    width: Quantity
+    height: Quantity
+    holes: tuple[tuple[OutlineStroke, ...], ...]
+    marks: tuple[Mark, ...]
+    folds: tuple[Fold, ...]
+    faces: tuple[Face, ...]
+    orientation: Orientation
+    origin: tuple[Quantity, Quantity]
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """The region of a piece, its polygon, and the same grown by what a curve is forgiven."""
+
+    region: Region
+    polygon: BaseGeometry
+    widened_polygon: BaseGeometry
+
+
+class DeferredValueSource(Protocol):
+    """Knows what became of one edition once it is folded and cut out.
+
+    The language asks it and never folds; nobody is asked before a value is quoted.
+    """
+
+    def tell(self, builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: Any) -> object:
+        """One value of a folded piece or a joint; what is not known is refused.
+
+        ``more`` are the arguments of a prose function, of the kinds that it takes.
+        Raises Trouble without findings where nothing was folded, since something
+        else is wrong that is reported already.
+        """
 
 
 @dataclass(slots=True)
@@ -34,13 +87,13 @@ class PlanBuilder:
     states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
     finish: dict[str, Quantity] = field(default_factory=dict)
     finish_at: dict[str, Span] = field(default_factory=dict)
-    # who knows what folding and cutting tell, see generator.language.evaluation.deferred_properties
-    deferred_source: object | None = None
+    deferred_source: DeferredValueSource | None = None
     reading: int | None = None      # the step whose prose is being read, 0 for the introduction
     marks_made: int = 0
     faces_made: int = 0
     work: int = 0
-    areas: dict[int, tuple[object, object]] = field(default_factory=dict)   # see generator.paper.area
+    # by id of an outline
+    areas: dict[int, tuple[tuple[OutlineStroke, ...], Area]] = field(default_factory=dict)
 
     # -- findings ---------------------------------------------------------
 
@@ -124,7 +177,7 @@ class PlanBuilder:
         else:
             history.append((self.act, state))
 
-    def change(self, piece: Piece | int, **fields: object) -> PieceState:
+    def change(self, piece: Piece | int, **fields: Unpack[StateChanges]) -> PieceState:
         """Replace some fields of a piece's state and note it."""
         state = replace(self.state(piece), **fields)
         self.set_state(state)
@@ -132,7 +185,7 @@ class PlanBuilder:
 
     def record(self, verb: str, *pieces: Piece | int, marks: tuple[int, ...] = (),
                faces: tuple[int, ...] = (),
-               detail: object | None = None) -> Act:
+               detail: ActDetail | None = None) -> Act:
         """End the act at work."""
         ids = tuple(p if isinstance(p, int) else p.id for p in pieces)
         act = Act(self.act, verb, self.step, self.span, self.name, ids, marks, faces, detail, self.text)

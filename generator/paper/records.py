@@ -238,6 +238,9 @@ class Decoration:
     faces: tuple[Face, ...]
 
 
+ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration
+
+
 @dataclass(frozen=True, slots=True)
 class Act:
     """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread, Removal or None."""
@@ -250,7 +253,7 @@ class Act:
     pieces: tuple[int, ...]
     marks: tuple[int, ...] = ()
     faces: tuple[int, ...] = ()
-    detail: object | None = None
+    detail: ActDetail | None = None
     text: str = ""
 
     @property

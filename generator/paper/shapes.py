@@ -5,6 +5,7 @@ Free-standing shapes: panels, flaps and tabs, not yet on any piece; edges count 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from fractions import Fraction
 
 from generator.geometry import (
@@ -13,6 +14,7 @@ from generator.geometry import (
     EllipseArc,
     Line,
     Point,
+    Real,
     ShapeError,
     Stroke,
     Transform,
@@ -34,7 +36,7 @@ from generator.paper.parameter_kinds import (
     SpotArg,
 )
 from generator.paper.plan_builder import PlanBuilder
-from generator.paper.values import Group, Outline, ReflectedPlace, Shape, UnboundPoint
+from generator.paper.values import Group, Outline, PlaceValue, ReflectedPlace, Shape, ShapeFrame, UnboundPoint
 from generator.units import Quantity
 
 
@@ -45,39 +47,39 @@ def at(_builder: PlanBuilder, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
 
 def line(_builder: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
     """A straight line from point to point."""
-    def draw(bind):
-        a, b = bind.spot(start), bind.spot(end)
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
+        a, b = frame.spot(start), frame.spot(end)
         if a == b:
-            bind.builder.refuse("zero-length", "this line ends where it begins", "give two different points",
-                            at=bind.parameter)
+            frame.refuse("zero-length", "this line ends where it begins", "give two different points")
         return (Line(a, b),)
     return Shape("a line", (start, end), draw)
 
 
-def arc(builder: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length = None, radius: Length = None,
-        side: SideArg = None) -> Shape:
+def arc(builder: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length | None = None,
+        radius: Length | None = None,
+        side: SideArg | None = None) -> Shape:
     """A circle's arc from point to point, by its bulge (height over the chord) or its radius.
 
     It bulges to the left of the way from start to end; ``side=right`` or a
     negative bulge turns it over.
     """
-    if (bulge is None) == (radius is None):
-        builder.refuse("call-missing", "an arc needs either its bulge or its radius",
-                       "give bulge=… or radius=…")
+    size = radius if bulge is None else bulge
+    if size is None or (bulge is not None and radius is not None):
+        raise builder.refusal("call-missing", "an arc needs either its bulge or its radius",
+                              "give bulge=… or radius=…")
     left = side is None or side.value != "right"
 
-    def draw(bind):
-        a, b = bind.spot(start), bind.spot(end)
-        to_left = left != bind.mirrors
-        if bulge is not None:
-            return (Arc(a, b, bulge.value if to_left else -bulge.value),)
-        return (arc_by_radius(a, b, radius.value, to_left),)
-    size = bulge if bulge is not None else radius
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
+        a, b = frame.spot(start), frame.spot(end)
+        to_left = left != frame.mirrors
+        if radius is None:
+            return (Arc(a, b, size.value if to_left else -size.value),)
+        return (arc_by_radius(a, b, size.value, to_left),)
     return Shape("an arc", (start, end), draw, sizes=(-size if size.value < 0 else size,))
 
 
 def ellipse(_builder: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
-            side: SideArg = None) -> Shape:
+            side: SideArg | None = None) -> Shape:
     """The part of an oval, ``width`` across and ``height`` up, that runs from point to point.
 
     The shorter of the two ways, bulging to the left of the way from start to
@@ -85,20 +87,20 @@ def ellipse(_builder: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Lengt
     """
     left = side is None or side.value != "right"
 
-    def draw(bind):
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
         rx, ry = width.value / 2, height.value / 2
-        if bind.axes_swapped:
+        if frame.axes_swapped:
             rx, ry = ry, rx
-        return (EllipseArc(bind.spot(start), bind.spot(end), rx, ry, left != bind.mirrors),)
+        return (EllipseArc(frame.spot(start), frame.spot(end), rx, ry, left != frame.mirrors),)
     return Shape("an oval's arc", (start, end), draw, sizes=(width, height))
 
 
 def circle(_builder: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
     """A whole circle about a point."""
-    def draw(bind):
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
         if diameter.value <= 0:
             raise ShapeError("a circle needs a diameter above nothing")
-        return (Circle(bind.spot(centre), diameter.value / 2),)
+        return (Circle(frame.spot(centre), diameter.value / 2),)
     return Shape("a circle", (centre,), draw, closed=True, sizes=(diameter,))
 
 
@@ -107,8 +109,8 @@ def polygon(builder: PlanBuilder, *corners: SpotArg) -> Shape:
     if len(corners) < 3:
         builder.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
 
-    def draw(bind):
-        points = [bind.spot(corner) for corner in corners]
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
+        points = [frame.spot(corner) for corner in corners]
         if any(a == b for a, b in zip(points, points[1:] + points[:1], strict=True)):
             raise ShapeError("two corners of this polygon are the same point")
         sides = tuple(Line(a, b) for a, b in zip(points, points[1:] + points[:1], strict=True))
@@ -118,42 +120,44 @@ def polygon(builder: PlanBuilder, *corners: SpotArg) -> Shape:
     return Shape("a polygon", corners, draw, closed=True)
 
 
-def placed(_builder: PlanBuilder, shape: OutlineArg, corner: SpotArg, *, turned: AngleArg = None) -> Shape:
+def placed(_builder: PlanBuilder, shape: OutlineArg, corner: SpotArg, *,
+           turned: AngleArg | None = None) -> Shape:
     """A free shape laid on a piece, its first corner at a point.
 
     Its first edge is level, or turned leftward by an angle.
     """
-    def draw(bind):
-        strokes, start = shape.draw(None), bind.spot(corner)
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
+        strokes, start = shape.draw(None), frame.spot(corner)
         turn = _rotation(turned.degrees) if turned is not None else Transform.identity()
-        move = turn.then(bind.to_piece_frame).then(Transform.shift(start.x, start.y))
+        move = turn.then(frame.to_piece_frame).then(Transform.shift(start.x, start.y))
         return tuple(stroke.moved(move) for stroke in strokes)
     return Shape(shape.says, (corner,), draw, closed=True, sizes=shape.sizes)
 
 
-def _rotation(degrees: object) -> Transform:
+def _rotation(degrees: Real) -> Transform:
     quarters = degrees / 90
     if quarters == int(quarters):
         return Transform.quarter(int(quarters))
     return Transform.rotation(math.radians(degrees))
 
 
-def mirrored_shape(shape: Shape, about: object) -> Shape:
+def mirrored_shape(shape: Shape, about: PlaceValue) -> Shape:
     """A shape mirrored about a mark, a place or ``middle``."""
-    def draw(bind):
-        axis, at_ = bind.line(about)
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
+        axis, at_ = frame.line(about)
         flip = Transform.mirror_x() if axis == "x" else Transform.mirror_y()
         shift = Transform.shift(2 * at_, 0) if axis == "x" else Transform.shift(0, 2 * at_)
-        return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(bind))
+        return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(frame))
     return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed,
                  shape.sizes)
 
 
-def _reflected_point(spot: UnboundPoint, about: object) -> UnboundPoint:
+def _reflected_point(spot: UnboundPoint, about: PlaceValue) -> UnboundPoint:
     return UnboundPoint(ReflectedPlace(spot.x, about), ReflectedPlace(spot.y, about))
 
 
-def around(builder: PlanBuilder, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group:
+def around(builder: PlanBuilder, shape: ShapeArg, *, centre: SpotArg,
+           count: Number) -> Group[object]:
     """``count`` copies of a shape turned evenly (leftward) about a point, the first where it is."""
     if isinstance(shape, Group):
         return Group(tuple(around(builder, each, centre=centre, count=count) for each in shape.items))
@@ -163,13 +167,13 @@ def around(builder: PlanBuilder, shape: ShapeArg, *, centre: SpotArg, count: Num
 
 
 def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Shape:
-    def draw(bind):
-        middle: Point = bind.spot(centre)
-        turns = -k if bind.mirrors else k   # leftward for the reader, also on a piece turned over
+    def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
+        middle: Point = frame.spot(centre)
+        turns = -k if frame.mirrors else k   # leftward for the reader, also on a piece turned over
         turn = Transform.quarter(4 * turns // copies) if (4 * k) % copies == 0 else Transform.rotation(
             2 * math.pi * turns / copies)
         move = Transform.shift(-middle.x, -middle.y).then(turn).then(Transform.shift(middle.x, middle.y))
-        moved: tuple[Stroke, ...] = tuple(stroke.moved(move) for stroke in shape.draw(bind))
+        moved: tuple[Stroke, ...] = tuple(stroke.moved(move) for stroke in shape.draw(frame))
         return moved
     return Shape(shape.says, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
 
@@ -177,7 +181,7 @@ def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Sh
 def whole_number(builder: PlanBuilder, value: Quantity, parameter: str, least: int = 1,
                  most: int = 1000) -> int:
     """A count as an int. Raises Trouble where it is not whole or out of bounds."""
-    if not value.exact or value.value.denominator != 1:
+    if not isinstance(value.value, Fraction) or value.value.denominator != 1:
         builder.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
     count = int(value.value)
     if count > most:
@@ -198,46 +202,49 @@ def ngon(builder: PlanBuilder, sides: Number, *, side: Length) -> Outline:
                    lambda _: (side,) * n)
 
 
-def rectangle(_builder: PlanBuilder, *, width: Length = None, height: Length) -> Outline:
+def rectangle(_builder: PlanBuilder, *, width: Length | None = None, height: Length) -> Outline:
     """A rectangle; without a width it is as wide as the edge it is attached to."""
-    def draw(edge):
+    def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         return rectangle_lines(_size_or_edge(width, edge, "rectangle"), height.value)
-    return Outline("a rectangle", draw, _known_sizes(width, height), lambda edge: (width or edge, height) * 2)
+    return Outline("a rectangle", draw, _known_sizes(width, height),
+                   lambda edge: (_known_size(width, edge), height) * 2)
 
 
-def trapezoid(_builder: PlanBuilder, *, base: Length = None, top: Length, height: Length) -> Outline:
+def trapezoid(_builder: PlanBuilder, *, base: Length | None = None, top: Length, height: Length) -> Outline:
     """A trapezoid with equal legs: base (as wide as its edge when left out), top and height."""
-    def draw(edge):
+    def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         return trapezoid_lines(_size_or_edge(base, edge, "trapezoid"), top.value, height.value)
 
-    def lengths(edge):
-        leg = _leg_length((base or edge) - top, height)
-        return base or edge, leg, top, leg
+    def lengths(edge: Quantity | None) -> tuple[Quantity, ...]:
+        foot = _known_size(base, edge)
+        leg = _leg_length(foot - top, height)
+        return foot, leg, top, leg
     return Outline("a trapezoid", draw, _known_sizes(base, top, height), lengths)
 
 
-def triangle(_builder: PlanBuilder, *, base: Length = None, height: Length) -> Outline:
+def triangle(_builder: PlanBuilder, *, base: Length | None = None, height: Length) -> Outline:
     """A triangle with equal legs on a base (as wide as its edge when left out)."""
-    def draw(edge):
+    def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         wide = _size_or_edge(base, edge, "triangle")
         if wide <= 0 or height.value <= 0:
             raise ShapeError("a triangle needs a base and a height above nothing")
         return _closed_lines((Point(Fraction(0), Fraction(0)), Point(wide, Fraction(0)),
                               Point(wide / 2, height.value)))
 
-    def lengths(edge):
-        leg = _leg_length(base or edge, height)
-        return base or edge, leg, leg
+    def lengths(edge: Quantity | None) -> tuple[Quantity, ...]:
+        foot = _known_size(base, edge)
+        leg = _leg_length(foot, height)
+        return foot, leg, leg
     return Outline("a triangle", draw, _known_sizes(base, height), lengths)
 
 
-def tab(builder: PlanBuilder, *, depth: Length, slope: AngleArg = None) -> Outline:
+def tab(builder: PlanBuilder, *, depth: Length, slope: AngleArg | None = None) -> Outline:
     """A glue tab on the whole of an edge, tapered at both ends by ``slope`` (60 deg when left out)."""
     degrees = float(slope.degrees) if slope is not None else 60.0
     if not 10 <= degrees <= 90:
         builder.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
 
-    def draw(edge):
+    def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         wide = _size_or_edge(None, edge, "tab")
         cut = Fraction(0) if degrees == 90 else float(depth.value) / math.tan(math.radians(degrees))
         if 2 * cut >= wide:
@@ -255,7 +262,7 @@ def gore(builder: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
     """
     n = whole_number(builder, gores, "gores", least=3, most=100)
 
-    def draw(edge):
+    def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         r, steps = float(radius.value), 24
         left = [_gore_point(r, n, k / steps) for k in range(steps + 1)]     # foot to tip
         wide = -left[0].x
@@ -272,7 +279,7 @@ def _gore_point(r: float, n: int, share: float) -> Point:
     return Point(-r * math.cos(s / r) * math.tan(math.pi / n), s)
 
 
-def _closed_lines(points: tuple | list) -> tuple[Stroke, ...]:
+def _closed_lines(points: Sequence[Point]) -> tuple[Stroke, ...]:
     return tuple(Line(a, b) for a, b in zip(points, [*points[1:], points[0]], strict=True) if a != b)
 
 
@@ -283,12 +290,19 @@ def _leg_length(overhang: Quantity, height: Quantity) -> Quantity:
                     overhang.names | height.names)
 
 
-def _size_or_edge(size: Quantity | None, edge: Quantity | None, what: str) -> object:
+def _size_or_edge(size: Quantity | None, edge: Quantity | None, what: str) -> Real:
     if size is not None:
         return size.value
     if edge is None:
         raise ShapeError(f"a {what} that hangs on no edge needs its width")
     return edge.value
+
+
+def _known_size(size: Quantity | None, edge: Quantity | None) -> Quantity:
+    """A size, else the edge's; one of them is there, since the shape was drawn before."""
+    found = size if size is not None else edge
+    assert found is not None
+    return found
 
 
 def _known_sizes(*sizes: Quantity | None) -> tuple[Quantity, ...]:

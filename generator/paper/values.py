@@ -3,9 +3,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Generic, NoReturn, Protocol, TypeVar
 
+from generator.geometry import Point, Real, Stroke, Transform
 from generator.paper.records import Mark
 from generator.units import Quantity
+
+Member = TypeVar("Member", covariant=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +54,12 @@ class LargestContents:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class Group(Generic[Member]):
     """Things of one kind in order, counted from 1. Groups zip with groups of equal size."""
 
-    items: tuple[object, ...]
+    items: tuple[Member, ...]
 
-    def __iter__(self) -> Iterator[object]:
+    def __iter__(self) -> Iterator[Member]:
         return iter(self.items)
 
     def __len__(self) -> int:
@@ -90,16 +94,20 @@ class ShiftedPlace:
 class ReflectedPlace:
     """A place on the other side of a line: ``base`` mirrored about ``about``."""
 
-    base: object
-    about: object
+    base: PlaceValue
+    about: PlaceValue
+
+
+# where a line lies, before it is bound to a piece; a Quantity is a distance from an edge
+PlaceValue = Quantity | Mark | PiecePlace | ShiftedPlace | ReflectedPlace | VocabularyWord
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceSpan:
     """A span ``a..b`` between two parallel lines, edges or marks."""
 
-    first: object
-    last: object
+    first: PlaceValue | Group[PlaceValue]
+    last: PlaceValue | Group[PlaceValue]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,8 +124,8 @@ class Bay:
 class UnboundPoint:
     """A point, as two places of the piece as it lies: across and up. Bound when a verb uses it."""
 
-    x: object
-    y: object
+    x: PlaceValue
+    y: PlaceValue
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,18 +138,43 @@ class Edge:
     length: Quantity
 
 
+class ShapeFrame(Protocol):
+    """The frame in which a shape is drawn: how the points and lines of the source lie on one piece."""
+
+    @property
+    def mirrors(self) -> bool:
+        """True on a piece turned over."""
+
+    @property
+    def axes_swapped(self) -> bool:
+        """True where the reader's across is the own frame's up."""
+
+    @property
+    def to_piece_frame(self) -> Transform:
+        """The turn from the reader's directions into those of the own frame."""
+
+    def spot(self, spot: UnboundPoint) -> Point:
+        """The point of the own frame, in mm."""
+
+    def line(self, place: PlaceValue) -> tuple[str, Real]:
+        """Own axis and coordinate, in mm, of a mirror line."""
+
+    def refuse(self, code: str, message: str, hint: str) -> NoReturn:
+        """End the call with a finding at the shape. Raises Trouble."""
+
+
 @dataclass(frozen=True, slots=True)
 class Shape:
     """A shape that is drawn when a verb binds it to a piece.
 
-    ``draw(bind)`` gives its strokes in the own frame of the piece; ``bind``
-    turns a Spot into a Point there. ``closed`` shapes bound an area. ``names``
+    ``draw(frame)`` gives its strokes in the own frame of the piece. ``closed`` shapes bound an area.
+    ``names``
     is what the shape depends on besides its spots, ``spots`` its fixed points.
     """
 
     says: str
     spots: tuple[UnboundPoint, ...]
-    draw: Callable[[Callable[[UnboundPoint], object]], tuple]
+    draw: Callable[[ShapeFrame], tuple[Stroke, ...]]
     closed: bool = False
     sizes: tuple[Quantity, ...] = ()    # bulges, radii …: what else the reader sets for it
 
@@ -155,7 +188,7 @@ class Outline:
     """
 
     says: str
-    draw: Callable[[Quantity | None], tuple]
+    draw: Callable[[Quantity | None], tuple[Stroke, ...]]
     sizes: tuple[Quantity, ...] = ()
     # of its edges, where they are named
     lengths: Callable[[Quantity | None], tuple[Quantity, ...]] | None = None
@@ -177,7 +210,7 @@ class Scrap:
 
     piece: int
     name: str
-    areas: tuple[tuple, ...]
+    areas: tuple[tuple[Stroke, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,7 @@ _TOOLS = (      # in the order of a list of tools
     ToolKind("template"),
     ToolKind("fold"),
     ToolKind("punch", "punch"),
+    ToolKind("perforate", "blade"),
     ToolKind("glue"),
     ToolKind("thread", "ribbon"),
 )
@@ -128,6 +129,8 @@ _MARKS = (
     MarkKind("score", "score", "board", "score", folds=True, must_fold=True, at_board=True),
     MarkKind("tick", "tick", "board", "tick"),
     MarkKind("cut", "cut", "trimmer", "cut", cuts=True, measured=True, at_board=True),
+    MarkKind("perforate", "perforate", "rule", "perforation", "perforate", folds=True, measured=True,
+             at_board=True),
     MarkKind("slit", "cut", "rule", "slit", cuts=True, takes_ribbon=True, measured=True),
     MarkKind("punch", "punch", "rule", "hole", "punch", is_hole=True, takes_ribbon=True),
 )

@@ -29,7 +29,8 @@ def test_every_call_is_registered_once():
 def test_the_calls_of_the_design_are_there():
     """Nothing of what the design promises is missing."""
     promised = [
-        "sheet", "panel", "score", "tick", "cut", "slit", "notch", "remove", "punch", "fold", "glue",
+        "sheet", "panel", "score", "tick", "cut", "perforate", "slit", "notch", "remove", "punch", "fold",
+        "glue",
         "thread", "gather", "attach", "turn", "turn_over", "expect", "finish", "inset", "free_edges", "seam",
         "faces", "at", "line", "arc", "ellipse", "gore", "rectangle", "polygon", "ngon", "circle", "tab",
         "every", "midway", "offset", "mirrored", "around", "sqrt", "hypot", "sin", "cos", "tan", "atan",

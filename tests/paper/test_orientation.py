@@ -29,6 +29,7 @@ WORK = {
     "cut from edge to edge": "u = cut(p, y=b)",
     "cut along a score": "k = score(p, x=a)\nu = cut(p, x=k, y=b..top)",
     "slit": "u = slit(p, y=b, x=a..right)",
+    "perforate": "u = perforate(p, y=b, x=a..right)",
     "tick on top": "k = score(p, x=every(a, 3))\nu = tick(p, x=midway(k), edge=top)",
     "tick on the left": "u = tick(p, y=b, edge=left)",
     "punch": "u = punch(p, x=every(a, 3), y=b, diameter=d)",

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from types import MappingProxyType
 
 from generator.findings import Finding, FindingError, Span, finding, finding_error
@@ -29,14 +29,15 @@ def call_entry(call: Call, parts: Parts = MappingProxyType({})) -> CallEntry:
     return found
 
 
-def did_you_mean(word: str, known: object, otherwise: str = "") -> str:
+def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> str:
     """A hint that names the nearest known word, or ``otherwise``."""
     near = difflib.get_close_matches(word, list(known), n=1, cutoff=0.7)
     return f"did you mean '{near[0]}'?" if near else otherwise
 
 
 def match_arguments(entry: CallEntry, call: Call, args: Sequence[SpannedValue],
-                    keywords: Mapping[str, SpannedValue]) -> tuple[dict, tuple]:
+                    keywords: Mapping[str, SpannedValue]) -> tuple[dict[str, SpannedValue],
+                                                                      tuple[SpannedValue, ...]]:
     """Values by parameter, and those of the parameter that takes all further ones.
 
     Raises Trouble with all that is wrong.
@@ -87,7 +88,8 @@ def check_kinds(entry: CallEntry, taken: Mapping[str, SpannedValue], further: Se
     """Raises Trouble naming every value of the wrong kind."""
     by_name = {p.name: p for p in entry.parameters}
     pairs = [(by_name[name], given) for name, given in taken.items()]
-    pairs += [(entry.rest, given) for given in further]
+    if entry.rest is not None:
+        pairs += [(entry.rest, given) for given in further]
     wrong = [f for p, (value, span) in pairs if (f := _kind_finding(entry, p, value, span)) is not None]
     if wrong:
         raise FindingError(*wrong)
@@ -148,20 +150,22 @@ def apply_call(builder: PlanBuilder, entry: CallEntry, taken: Mapping[str, Spann
     Then every group beside it is paired off too, but for those that the call
     takes as one thing: nothing is ever multiplied out.
     """
+    function = entry.function
+    assert function is not None     # a part has got one by now
     kinds = {p.name: p.kind for p in entry.parameters}
     values = {name: value for name, (value, _) in taken.items()}
     rest = [value for value, _ in further]
     rest_kind = entry.rest.kind if entry.rest else None
     if not any(isinstance(v, Group) and not kinds[n].many for n, v in values.items()) and not (
             rest_kind is not None and not rest_kind.many and any(isinstance(v, Group) for v in rest)):
-        return entry.function(builder, *_positional_arguments(entry, values, rest),
+        return function(builder, *_positional_arguments(entry, values, rest),
                               **_keyword_arguments(entry, values))
     zipping = [n for n, v in values.items() if isinstance(v, Group) and not kinds[n].whole]
     rest_zips = rest_kind is not None and not rest_kind.whole
 
     def one(*row: object) -> object:
         now = values | dict(zip(zipping, row, strict=False))
-        return entry.function(builder,
+        return function(builder,
                               *_positional_arguments(entry, now, list(row[len(zipping):]) if rest_zips
                                                           else rest), **_keyword_arguments(entry, now))
     return zip_groups(builder, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))

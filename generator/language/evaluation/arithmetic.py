@@ -6,9 +6,11 @@ from __future__ import annotations
 
 import math
 import operator
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
+from typing import TypeGuard
 
+from generator.geometry import Real
 from generator.paper.parameter_kinds import AngleArg, AnyQuantity, Length, Number, Quantities, kind_of
 from generator.paper.patterns import flattened, offset
 from generator.paper.plan_builder import PlanBuilder
@@ -18,13 +20,16 @@ from generator.paper.values import (
     Group,
     PiecePlace,
     PlaceSpan,
+    PlaceValue,
     ShiftedPlace,
     VocabularyWord,
 )
 from generator.units import Angle, Quantity
 
-OPERATORS: dict[str, Callable] = {"+": operator.add, "-": operator.sub, "*": operator.mul,
-                                  "/": operator.truediv}
+OPERATORS: Mapping[str, Callable[[Quantity, Quantity], Quantity]] = {
+    "+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv}
+REAL_OPERATORS: Mapping[str, Callable[[Real, Real], Real]] = {
+    "+": operator.add, "-": operator.sub, "*": operator.mul, "/": operator.truediv}
 OPERATOR_WORDS = {"+": "added to", "-": "taken from", "*": "multiplied by", "/": "divided by"}
 
 
@@ -79,11 +84,11 @@ def _quantities(builder: PlanBuilder, op: str, a: Quantity, b: Quantity) -> Quan
 def _angles(builder: PlanBuilder, op: str, a: object, b: object) -> object:
     if isinstance(a, Angle) and isinstance(b, Angle):
         if op in "+-":
-            return Angle(OPERATORS[op](a.degrees, b.degrees), a.names | b.names)
+            return Angle(REAL_OPERATORS[op](a.degrees, b.degrees), a.names | b.names)
         if op == "/" and b.degrees:
             return Quantity(a.degrees / b.degrees, 0, a.names | b.names)
     if isinstance(a, Angle) and _is_number(b) and op in "*/" and (op == "*" or b.value):
-        return Angle(OPERATORS[op](a.degrees, b.value), a.names | b.names)
+        return Angle(REAL_OPERATORS[op](a.degrees, b.value), a.names | b.names)
     if isinstance(b, Angle) and _is_number(a) and op == "*":
         return Angle(a.value * b.degrees, a.names | b.names)
     if op == "-":
@@ -92,7 +97,7 @@ def _angles(builder: PlanBuilder, op: str, a: object, b: object) -> object:
                       "angles are added to angles, and multiplied or divided by numbers other than nothing")
 
 
-def _is_number(value: object) -> bool:
+def _is_number(value: object) -> TypeGuard[Quantity]:
     return isinstance(value, Quantity) and value.power == 0
 
 
@@ -108,14 +113,17 @@ def negative(builder: PlanBuilder, value: object) -> object:
 def place_span(builder: PlanBuilder, first: object, last: object) -> object:
     """The span ``first..last``."""
     def one(a: object, b: object) -> PlaceSpan:
-        for end in (a, b):
-            if not isinstance(end, Mark | PiecePlace | ShiftedPlace | VocabularyWord) and not (
-                    isinstance(end, Quantity) and end.power == 1):
-                builder.refuse("call-kind",
-                               f"a span runs between distances, marks or edges, not {kind_of(end)}",
-                           "for example bottom..foot_line")
-        return PlaceSpan(a, b)
+        return PlaceSpan(_span_end(builder, a), _span_end(builder, b))
     return zip_groups(builder, one, first, last)
+
+
+def _span_end(builder: PlanBuilder, end: object) -> PlaceValue:
+    if isinstance(end, Mark | PiecePlace | ShiftedPlace | VocabularyWord):
+        return end
+    if isinstance(end, Quantity) and end.power == 1:
+        return end
+    raise builder.refusal("call-kind", f"a span runs between distances, marks or edges, not {kind_of(end)}",
+                          "for example bottom..foot_line")
 
 
 def compare(builder: PlanBuilder, op: str, left: object, right: object) -> object:
@@ -143,14 +151,18 @@ def _holds(builder: PlanBuilder, op: str, a: object, b: object) -> bool:
 def combine(builder: PlanBuilder, op: str, left: object, right: object) -> object:
     """``left and right`` or ``left or right``; the Truth that decides is kept, for the message."""
     def one(a: object, b: object) -> ComparisonResult:
-        for side in (a, b):
-            if not isinstance(side, ComparisonResult):
-                builder.refuse("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}",
-                           "write for example a <= b")
+        first, second = _comparison(builder, op, a), _comparison(builder, op, b)
         if op == "and":
-            return b if a.holds else a
-        return a if a.holds else b
+            return second if first.holds else first
+        return first if first.holds else second
     return zip_groups(builder, one, left, right)
+
+
+def _comparison(builder: PlanBuilder, op: str, side: object) -> ComparisonResult:
+    if isinstance(side, ComparisonResult):
+        return side
+    raise builder.refusal("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}",
+                          "write for example a <= b")
 
 
 def negate(builder: PlanBuilder, value: object) -> object:
@@ -216,22 +228,26 @@ def abs_(_builder: PlanBuilder, of: AnyQuantity) -> Quantity:
 
 def min_(builder: PlanBuilder, *of: Quantities) -> Quantity:
     """The least of several quantities; it keeps the sum of the one that was taken."""
-    return _extreme(builder, of, min)
+    return _extreme(builder, of, operator.lt)
 
 
 def max_(builder: PlanBuilder, *of: Quantities) -> Quantity:
     """The greatest of several quantities; it keeps the sum of the one that was taken."""
-    return _extreme(builder, of, max)
+    return _extreme(builder, of, operator.gt)
 
 
-def _extreme(builder: PlanBuilder, of: tuple, choose: object) -> Quantity:
-    values = [value for given in of for value in flattened(given)]
+def _extreme(builder: PlanBuilder, of: Sequence[Quantity | Group[Quantity]],
+             better: Callable[[Real, Real], bool]) -> Quantity:
+    values = [value for given in of for value in flattened(given) if isinstance(value, Quantity)]
     if not values:
         builder.refuse("call-missing", "this compares nothing", "give two or more quantities")
     if len({v.power for v in values}) > 1:
         builder.refuse("units-mixed", "a length cannot be compared with a number",
                        "give quantities of one kind")
-    taken = choose(values, key=lambda v: v.value)
+    taken = values[0]
+    for each in values[1:]:
+        if better(each.value, taken.value):
+            taken = each
     return Quantity(taken.value, taken.power, frozenset().union(*(v.names for v in values)), taken.form)
 
 

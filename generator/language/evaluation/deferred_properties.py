@@ -5,7 +5,6 @@ The names, and who answers.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Protocol
 
 from generator.findings import FindingError, Span, finding_error
 from generator.paper.plan_builder import PlanBuilder
@@ -14,20 +13,6 @@ from generator.paper.values import JointHandle, Piece
 BY_FOLDING = "by folding"       # what such a value depends on; no name of a source has a space in it
 BY_CUTTING = "by cutting"
 DERIVATION_WORDS = {BY_FOLDING: "worked out by folding", BY_CUTTING: "worked out by cutting up the sheet"}
-
-
-class DeferredValueSource(Protocol):
-    """Knows what became of one edition.
-
-    The language asks it and never folds; nobody is asked before a value is quoted.
-    """
-
-    def tell(self, builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: object) -> object:
-        """One value of a folded piece or a joint; what is not known is refused.
-
-        Raises Trouble without findings where nothing was folded, since something
-        else is wrong that is reported already.
-        """
 
 
 RIBBON_PROPERTIES = {

@@ -12,7 +12,7 @@ from generator.language.evaluation.prose_wording import UnwordableValue, WordedV
 from generator.language.evaluation.registry import FAILED, Binding, DependentFailure
 from generator.language.parts import Parts, built_in_parts
 from generator.language.source.front_matter_checks import UNIT_WORDS
-from generator.language.syntax.nodes import Expr, Statement
+from generator.language.syntax.nodes import Call, Expr, Statement
 from generator.locale import ENGLISH, Locale
 from generator.paper.plan_builder import MAX_WORK, PlanBuilder
 from generator.paper.records import Fold, Paper, Plan
@@ -21,6 +21,8 @@ from generator.paper.verbs import VOCABULARY
 from generator.units import Bench, Quantity, QuantityError
 
 MAX_STATEMENTS = 2000
+# how many pieces, acts, marks and faces there are, and how long the history of each piece is
+Snapshot = tuple[int, int, int, int, Mapping[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ def evaluate(system: str, bench: Bench, given: EditionValues,
     todo = [(number, statement) for number, statements in steps for statement in statements]
     builder = PlanBuilder(system, bench, given.papers)
     names = _front_matter_bindings(given)
-    evaluator = ExpressionEvaluator(builder, names, {s.name: s.name_span for _, s in todo if s.name},
+    evaluator = ExpressionEvaluator(builder, names, {s.name: s.name_place for _, s in todo if s.name},
                                     unread_names=unread_names,
                     parts=given.parts)
     findings: list[Finding] = []
@@ -131,11 +133,12 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement,
     try:
         value = evaluator.value(statement.value)
         made = True
-        if name is None and call_entry(statement.value, evaluator.parts).use == "value":
+        call = statement.value
+        if name is None and isinstance(call, Call) and call_entry(call, evaluator.parts).use == "value":
             wrong.append(finding("words-wrong", statement.span, "this value is made and thrown away",
                                  "give it a name: name = …"))
         if name is not None and value is None:
-            wrong.append(finding("call-kind", statement.name_span,
+            wrong.append(finding("call-kind", statement.name_place,
                                  f"this call gives nothing that '{name}' could stand for",
                                  "leave the name and the = out"))
             value = FAILED
@@ -145,7 +148,7 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement,
     except DependentFailure:
         _restore(builder, before)
     if name is not None and not any(f.code == "name-twice" for f in wrong):
-        evaluator.names[name] = Binding(name, value, statement.name_span, statement.text, step)
+        evaluator.names[name] = Binding(name, value, statement.name_place, statement.text, step)
     return wrong, made
 
 
@@ -154,24 +157,24 @@ def _name_findings(evaluator: ExpressionEvaluator, statement: Statement) -> list
     if name is None:
         return []
     if name in UNIT_WORDS:
-        return [finding("name-twice", statement.name_span, f"'{name}' is a unit", "choose another name")]
+        return [finding("name-twice", statement.name_place, f"'{name}' is a unit", "choose another name")]
     if name in VOCABULARY:
-        return [finding("name-twice", statement.name_span, f"'{name}' is a word of the language already",
+        return [finding("name-twice", statement.name_place, f"'{name}' is a word of the language already",
                         "choose another name")]
     if name in evaluator.names:
         place = evaluator.names[name].span
-        return [finding("name-twice", statement.name_span,
+        return [finding("name-twice", statement.name_place,
                         f"'{name}' is made twice; line {place.line} makes it already",
                         "choose another name; nothing is ever changed once it is made")]
     return []
 
 
-def _snapshot(builder: PlanBuilder) -> tuple:
+def _snapshot(builder: PlanBuilder) -> Snapshot:
     return (len(builder.pieces), len(builder.acts), builder.marks_made, builder.faces_made,
             {piece: len(history) for piece, history in builder.states.items()})
 
 
-def _restore(builder: PlanBuilder, before: tuple) -> None:
+def _restore(builder: PlanBuilder, before: Snapshot) -> None:
     """Forget what a failed statement has half done, so that the next one works on a sound plan."""
     pieces, acts, builder.marks_made, builder.faces_made, lengths = before
     del builder.pieces[pieces:]

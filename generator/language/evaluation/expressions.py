@@ -29,7 +29,7 @@ from generator.language.syntax import nodes
 from generator.paper.parameter_kinds import kind_of
 from generator.paper.plan_builder import MAX_WORK, PlanBuilder
 from generator.paper.shapes import whole_number
-from generator.paper.values import Group, PartResults, VocabularyWord
+from generator.paper.values import Group, JointHandle, PartResults, Piece, VocabularyWord
 from generator.paper.verbs import VOCABULARY
 from generator.units import Angle, Quantity, QuantityError, number
 
@@ -55,11 +55,11 @@ class ExpressionEvaluator:
         if self.builder.work > MAX_WORK:   # reported already, by what went beyond it
             raise DependentFailure
         self.builder.count_work()
-        work = _EVALUATORS[type(expr)]
+        work: Callable[[nodes.Expr], object] = getattr(self, _EVALUATORS[type(expr)])
         before = self.builder.span
         try:
             self.builder.span = self.place(expr)
-            return work(self, expr)
+            return work(expr)
         except QuantityError as error:
             raise finding_error(error.code, expr.span, str(error), error.hint) from None
         finally:
@@ -149,7 +149,8 @@ class ExpressionEvaluator:
         getter = PROPERTIES.get(type(of), {}).get(expr.name)
         if getter is None and expr.name in SINGLE_VALUE_PROPERTIES and not isinstance(of, Group):
             return SINGLE_VALUE_PROPERTIES[expr.name](of)
-        if getter is None and expr.name in DEFERRED_PROPERTIES.get(type(of), ()):
+        if (getter is None and isinstance(of, Piece | JointHandle)
+                and expr.name in DEFERRED_PROPERTIES.get(type(of), ())):
             return deferred_property(self.builder, self.use, expr.name, of, expr.name_span)
         if getter is None:
             known = property_names(of, told=self.use == "prose")
@@ -192,9 +193,10 @@ class ExpressionEvaluator:
                           hint if of.items else "the group is empty")
         return of.items[k - 1]
 
-    def _cut(self, of: object, first: int, last: int, expr: nodes.SelectSpan) -> Group:
+    def _cut(self, of: object, first: int, last: int, expr: nodes.SelectSpan) -> Group[object]:
         self._pick(of, first, expr)
         self._pick(of, last, expr)
+        assert isinstance(of, Group)     # else nothing is picked from it
         if last < first:
             raise finding_error("select-range", expr.span, f"this selection runs from {first} back to {last}",
                           "give the smaller number first")
@@ -286,15 +288,10 @@ def _first_member(value: object) -> object:
     return value
 
 
-_EVALUATORS: Mapping[type, Callable[[ExpressionEvaluator, object], object]] = {
-    nodes.NumberLiteral: ExpressionEvaluator.number, nodes.AngleLiteral: ExpressionEvaluator.angle,
-    nodes.LengthLiteral: ExpressionEvaluator.length,
-    nodes.TextLiteral: ExpressionEvaluator.text, nodes.Name: ExpressionEvaluator.name,
-    nodes.Attribute: ExpressionEvaluator.attribute,
-    nodes.Select: ExpressionEvaluator.select, nodes.SelectSpan: ExpressionEvaluator.select_span,
-    nodes.SpanExpression: ExpressionEvaluator.between,
-    nodes.Negative: ExpressionEvaluator.negative, nodes.Binary: ExpressionEvaluator.binary,
-    nodes.Comparison: ExpressionEvaluator.comparison,
-    nodes.Logic: ExpressionEvaluator.logic, nodes.Not: ExpressionEvaluator.opposite,
-    nodes.Call: ExpressionEvaluator.call,
+_EVALUATORS: Mapping[type, str] = {
+    nodes.NumberLiteral: "number", nodes.AngleLiteral: "angle", nodes.LengthLiteral: "length",
+    nodes.TextLiteral: "text", nodes.Name: "name", nodes.Attribute: "attribute", nodes.Select: "select",
+    nodes.SelectSpan: "select_span", nodes.SpanExpression: "between", nodes.Negative: "negative",
+    nodes.Binary: "binary", nodes.Comparison: "comparison", nodes.Logic: "logic", nodes.Not: "opposite",
+    nodes.Call: "call",
 }

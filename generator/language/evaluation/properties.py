@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from generator.language.evaluation.deferred_properties import DEFERRED_PROPERTIES
 from generator.language.evaluation.prose_wording import piece_extents
@@ -35,7 +36,8 @@ class EachMember:
     items: tuple[object, ...]
 
 
-PropertyGetter = Callable[[PlanBuilder, object], object]
+# the kind of the second argument is the key under which the getter stands in PROPERTIES
+PropertyGetter = Callable[[PlanBuilder, Any], object]
 
 
 def _marks(_builder: PlanBuilder, mark: Mark) -> object:
@@ -82,11 +84,11 @@ def _edges(builder: PlanBuilder, piece: Piece) -> object:
     return edges_of(builder, state.faces[0])
 
 
-def _faces(builder: PlanBuilder, piece: Piece) -> Group:
+def _faces(builder: PlanBuilder, piece: Piece) -> Group[Face]:
     return Group(builder.state(piece).faces)
 
 
-def _hinges(builder: PlanBuilder, piece: Piece) -> Group:
+def _hinges(builder: PlanBuilder, piece: Piece) -> Group[Mark]:
     state = builder.state(piece)
     hung = {(face.act, face.index) for face in state.faces if 0 in face.joined}
     return Group(tuple(mark for mark in state.marks if (mark.act, mark.index) in hung))
@@ -102,7 +104,7 @@ def seen_direction(builder: PlanBuilder, fold: Fold) -> VocabularyWord:
     return VocabularyWord("valley" if fold.direction is FoldDirection.MOUNTAIN else "mountain")
 
 
-def _order(builder: PlanBuilder, joint: JointHandle) -> Group:
+def _order(builder: PlanBuilder, joint: JointHandle) -> Group[Quantity]:
     detail = builder.acts[joint.act].detail
     if not isinstance(detail, Glue):
         builder.refuse("attribute-unknown", "only glued faces have an order", "name what glue(…) gives")
@@ -124,7 +126,7 @@ def _measured_from(builder: PlanBuilder, mark: Mark) -> VocabularyWord:
 
 def _solid_side(name: str) -> PropertyGetter:
     def get(builder: PlanBuilder, bulk: SolidSize) -> Quantity:
-        side = getattr(bulk, name)
+        side: Quantity | None = getattr(bulk, name)
         if side is None:
             builder.refuse("attribute-unknown", f"what is round has no {name}",
                        "it has .across" + (" and .high" if bulk.high else ""))
@@ -152,11 +154,11 @@ PROPERTIES: Mapping[type, Mapping[str, PropertyGetter]] = {
     JointHandle: {"order": _order, "count": _count_of_joint},
     Size: {"width": lambda _, s: s.width, "height": lambda _, s: s.height},
     SolidSize: {name: _solid_side(name) for name in ("across", "deep", "high")},
-    LargestContents: {name: (lambda _, h, name=name: getattr(h, name)) for name in ("tin", "box", "ball")},
+    LargestContents: {"tin": lambda _, c: c.tin, "box": lambda _, c: c.box, "ball": lambda _, c: c.ball},
     UnboundPoint: {},
 }
 
-GROUP_PROPERTIES: Mapping[str, Callable[[PlanBuilder, Group], object]] = {
+GROUP_PROPERTIES: Mapping[str, Callable[[PlanBuilder, Group[Any]], object]] = {
     "first": lambda builder, g: _member_at(builder, g, 0),
     "last": lambda builder, g: _member_at(builder, g, -1),
     "odd": lambda _, g: Group(g.items[::2]),
@@ -183,7 +185,7 @@ def _paper_property(builder: PlanBuilder, paper: Paper, name: str) -> object:
     return number(value, frozenset({own}))
 
 
-def _member_at(builder: PlanBuilder, group: Group, k: int) -> object:
+def _member_at(builder: PlanBuilder, group: Group[object], k: int) -> object:
     if not group.items:
         builder.refuse("select-range", "this group is empty", "give it members first")
     return group.items[k]

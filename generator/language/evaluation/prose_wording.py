@@ -5,6 +5,7 @@ How a value of the language words itself: plain text, speech and HTML.
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from html import escape
 from typing import Annotated, NamedTuple
 
@@ -53,7 +54,7 @@ from generator.units import (
 )
 from generator.units import plural as plural_word
 
-PieceOrFace = Annotated[object, ParameterKind("a piece or a face", (Piece, Face))]
+PieceOrFace = Annotated[Piece | Face, ParameterKind("a piece or a face", (Piece, Face))]
 
 
 def words(_builder: PlanBuilder, n: Number) -> ProseWords:
@@ -96,15 +97,17 @@ def more_than(builder: PlanBuilder, a: Length, b: Length) -> Quantity:
     return a - b
 
 
-def fits(builder: PlanBuilder, piece: PieceArg, *, width: Length = None, depth: Length = None,
-         height: Length = None,
-         diameter: Length = None) -> SolidSize:
+def fits(builder: PlanBuilder, piece: PieceArg, *, width: Length | None = None, depth: Length | None = None,
+         height: Length | None = None,
+         diameter: Length | None = None) -> SolidSize:
     """The size of a thing that goes into the folded piece; refused where it does not go in.
 
     A box has width, depth and height, a tin diameter and height, a ball its
     diameter. Without any of them it is the thing that the front matter names under holds:.
     """
-    return ask_deferred(builder, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
+    found = ask_deferred(builder, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
+    assert isinstance(found, SolidSize)
+    return found
 
 
 def per_sheet(builder: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity:
@@ -112,7 +115,9 @@ def per_sheet(builder: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity
 
     As in per_sheet(strip, "a4").
     """
-    return ask_deferred(builder, "per_sheet", piece, sheet=sheet)
+    found = ask_deferred(builder, "per_sheet", piece, sheet=sheet)
+    assert isinstance(found, Quantity)
+    return found
 
 
 def why(builder: PlanBuilder, value: AnyQuantity) -> ProseWords:
@@ -132,14 +137,15 @@ def derivation_text(builder: PlanBuilder, value: Quantity) -> str:
     return "a plain number"
 
 
-def _term(name: str, factor: object, _builder: PlanBuilder) -> str:
+def _term(name: str, factor: Fraction, _builder: PlanBuilder) -> str:
     sign = "−" if factor < 0 else ""
     size_ = abs(factor)
     return f"{sign}{name}" if size_ == 1 else f"{sign}{size_} × {name}"
 
 
-def _plain_number(n: Quantity) -> object:
-    return int(n.value) if n.exact and n.value.denominator == 1 else n.value
+def _plain_number(n: Quantity) -> int | Fraction | float:
+    value = n.value
+    return int(value) if isinstance(value, Fraction) and value.denominator == 1 else value
 
 
 PROSE_FUNCTIONS = (words, plural, size, more_than, fits, per_sheet, why)
@@ -186,8 +192,8 @@ def word_value(value: object, system: str, thickness: bool = False, locale: Loca
         return _size_words(value, system, locale)
     if isinstance(value, SolidSize):
         sides = value.across, value.deep, value.high
-        return WordedValue(*(dress(sides, system, locale) for dress in (dimensions_text, dimensions_speech, dimensions_html)),
-                           True)
+        return WordedValue(dimensions_text(sides, system, locale), dimensions_speech(sides, system, locale),
+                           dimensions_html(sides, system, locale), True)
     if isinstance(value, LargestContents):
         return _contents_words(value, system, locale)
     if isinstance(value, Group):
@@ -209,8 +215,9 @@ def _plain_words(text: str) -> WordedValue:
 
 def _contents_words(value: LargestContents, system: str, locale: Locale) -> WordedValue:
     tin, box, ball = (word_value(each, system, locale=locale) for each in (value.tin, value.box, value.ball))
-    return WordedValue(*(locale.say("box.goes_in", tin=tin[k], box=box[k], ball=ball[k]) for k in range(3)),
-                       True)
+    return WordedValue(locale.say("box.goes_in", tin=tin.text, box=box.text, ball=ball.text),
+                       locale.say("box.goes_in", tin=tin.speech, box=box.speech, ball=ball.speech),
+                       locale.say("box.goes_in", tin=tin.html, box=box.html, ball=ball.html), True)
 
 
 def _size_words(value: Size, system: str, locale: Locale) -> WordedValue:
@@ -224,17 +231,19 @@ def _size_words(value: Size, system: str, locale: Locale) -> WordedValue:
                 " × ".join(as_html(part, locale) for part in parts), True)
 
 
-def _group_words(value: Group, system: str, locale: Locale) -> WordedValue:
+def _group_words(value: Group[object], system: str, locale: Locale) -> WordedValue:
     items = value.items
-    if items and all(isinstance(item, Quantity | Angle) for item in items):
+    measures = [item for item in items if isinstance(item, Quantity | Angle)]
+    if items and len(measures) == len(items):
         if len({getattr(item, "power", -1) for item in items}) > 1:
             raise QuantityError("units-mixed", "this group mixes lengths with numbers",
                                 "word its parts one by one")
-        return WordedValue(*(each(items, system, locale=locale)
-                             for each in (list_text, list_speech, list_html)),
-                    any(map(_is_measure, items)))
-    if items and all(isinstance(item, ProseWords | VocabularyWord | Fold) for item in items):
-        texts = [_item_text(item, locale) for item in items]
+        return WordedValue(list_text(measures, system, locale=locale),
+                           list_speech(measures, system, locale=locale),
+                           list_html(measures, system, locale=locale), any(map(_is_measure, items)))
+    plain = [item for item in items if isinstance(item, ProseWords | VocabularyWord | Fold)]
+    if items and len(plain) == len(items):
+        texts = [_item_text(item, locale) for item in plain]
         return _plain_words(texts[0] if len(set(texts)) == 1 else locale.say("grammar.comma").join(texts))
     raise UnwordableValue(f"a group of {_plural_kind(items[0])}" if items else "an empty group",
                           items[0] if items else None)

@@ -7,7 +7,7 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import get_type_hints
+from typing import get_args, get_type_hints
 
 from generator.findings import Span
 from generator.language.evaluation import arithmetic, prose_wording
@@ -63,7 +63,7 @@ class CallEntry:
     name: str
     family: str
     use: str
-    function: Callable | None
+    function: Callable[..., object] | None
     parameters: tuple[Parameter, ...]
     help: str
     gives: Mapping[str, str] = field(default_factory=dict)
@@ -90,14 +90,20 @@ def _parameter_text(p: Parameter) -> str:
     return word if p.required else f"[{word}]"
 
 
+def _kind_of_hint(hint: object) -> ParameterKind:
+    """The kind of an annotation, also of one that may be None."""
+    annotated = hint if hasattr(hint, "__metadata__") else get_args(hint)[0]
+    return next(extra for extra in annotated.__metadata__ if isinstance(extra, ParameterKind))
+
+
 def _parameter(p: inspect.Parameter, hints: Mapping[str, object]) -> Parameter:
-    kind = next(extra for extra in hints[p.name].__metadata__ if isinstance(extra, ParameterKind))
+    kind = _kind_of_hint(hints[p.name])
     rest = p.kind is inspect.Parameter.VAR_POSITIONAL
     return Parameter(p.name, kind, p.default is inspect.Parameter.empty and not rest,
                      p.kind is not inspect.Parameter.KEYWORD_ONLY, rest)
 
 
-def entry_of(function: Callable, family: str, use: str) -> CallEntry:
+def entry_of(function: Callable[..., object], family: str, use: str) -> CallEntry:
     """Read one function; its first parameter is the plan builder and is not the source's business."""
     hints = get_type_hints(function, include_extras=True)
     parameters = list(inspect.signature(function).parameters.values())[1:]

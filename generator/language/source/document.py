@@ -166,7 +166,8 @@ class _DocumentBuilder:
         self.stray: list[Fence] = []
 
     def build(self, chunks: Iterable[LineBlock]) -> None:
-        heading, held = None, []
+        heading: LineBlock | None = None
+        held: list[LineBlock] = []
         for chunk in chunks:
             if chunk.kind == "heading":
                 self._end(heading, held)

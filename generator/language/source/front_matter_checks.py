@@ -8,6 +8,7 @@ import difflib
 from collections.abc import Iterable, Iterator, Mapping
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
 from generator.findings import Finding, Span, finding
 from generator.language.source.front_matter_models import (
@@ -27,8 +28,10 @@ from generator.language.source.front_matter_models import (
 from generator.language.source.front_matter_values import HOLDS_HINT, MADE_HINT
 from generator.language.source.yaml_tree import KeyPath, YamlTree
 from generator.language.syntax.tokens import LOGIC_WORDS
+from generator.units import QuantityError
 
-_MODELS = {(): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
+_MODELS: Mapping[KeyPath, type[BaseModel]] = {
+           (): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
            ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel,
            ("holds",): HoldsModel, ("made",): MadeModel, ("bow",): ToolModel, ("guides",): GuidesModel,
            ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
@@ -51,7 +54,7 @@ _MISSING_HINTS = {"holds": HOLDS_HINT, "made": MADE_HINT}
 TOOL_HINT = "write {mm: 3 mm, in: 1/8 in}, each size as the tool has it"
 
 
-def error_path(error: Mapping) -> KeyPath:
+def error_path(error: ErrorDetails) -> KeyPath:
     """The path of the value, or key, that an error is about."""
     return tuple(part for part in error["loc"] if part != "[key]")
 
@@ -98,12 +101,12 @@ def known_keys(path: KeyPath, models: Mapping[KeyPath, type[BaseModel]] = _MODEL
     return tuple(f.alias or name for name, f in model.model_fields.items())
 
 
-def _validation_finding(error: Mapping, path: KeyPath, tree: YamlTree,
+def _validation_finding(error: ErrorDetails, path: KeyPath, tree: YamlTree,
                         models: Mapping[KeyPath, type[BaseModel]]) -> Finding:
     key = error["loc"][-1:] == ("[key]",) or error["type"] in ("extra_forbidden", "missing")
     span = span_of(tree, path, key)
     cause = error.get("ctx", {}).get("error")
-    if hasattr(cause, "hint"):
+    if isinstance(cause, QuantityError):
         return finding(cause.code, span, str(cause), cause.hint)
     what = f"“{path[-1] if isinstance(path[-1], str) else path[-2]}”" if path else "the front matter"
     if error["type"] == "extra_forbidden":
@@ -112,7 +115,7 @@ def _validation_finding(error: Mapping, path: KeyPath, tree: YamlTree,
     if error["type"] == "missing" and path[0] == "sheets":
         return finding("front-value", span, "this sheet has no size", SHEET_HINT)
     if error["type"] == "missing":
-        hint = _MISSING_HINTS.get(path[0], TOOL_HINT)
+        hint = _MISSING_HINTS.get(str(path[0]), TOOL_HINT)
         return finding("front-value", span, f"{what} is missing in “{path[-2]}”", hint)
     return finding("front-value", span, *_type_message(error["type"], what, path, tree))
 
@@ -178,15 +181,15 @@ def duplicate_names(model: FrontModel, tree: YamlTree, reserved: frozenset[str])
 
 def wrong_systems(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:
     """Lengths typed in the system that has no place there."""
-    for name, measure in model.lengths.items():
-        yield from _wrong_system(measure, model.drawn_in, ("lengths", name), tree)
+    for name, measure in model.lengths.items() if model.drawn_in else ():
+        yield from _wrong_system(measure, str(model.drawn_in), ("lengths", name), tree)
     for name, tool in model.tools.items():
         yield from _wrong_system(tool.mm, "mm", ("tools", name, "mm"), tree)
         yield from _wrong_system(tool.inch, "in", ("tools", name, "in"), tree)
-    for key, tool in (("stylus", model.guides.stylus), ("within", model.guides.within)):
-        if tool is not None and tool.mm is not None and tool.mm.text != tool.inch.text:
-            yield from _wrong_system(tool.mm, "mm", ("guides", key, "mm"), tree)
-            yield from _wrong_system(tool.inch, "in", ("guides", key, "in"), tree)
+    for key, guide in (("stylus", model.guides.stylus), ("within", model.guides.within)):
+        if guide is not None and guide.mm is not None and guide.mm.text != guide.inch.text:
+            yield from _wrong_system(guide.mm, "mm", ("guides", key, "mm"), tree)
+            yield from _wrong_system(guide.inch, "in", ("guides", key, "in"), tree)
     for system, lengths in (("mm", model.editions.mm), ("in", model.editions.inch)):
         for name, measure in (lengths or {}).items():
             yield from _wrong_system(measure, system, ("editions", system, name), tree)
@@ -213,7 +216,7 @@ def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str
     drawn, given = ((model.editions.mm, model.editions.inch) if other == "in" else
                     (model.editions.inch, model.editions.mm))
     if drawn is not None:
-        yield finding("edition-extra", span_of(tree, ("editions", model.drawn_in), key=True),
+        yield finding("edition-extra", span_of(tree, ("editions", str(model.drawn_in)), key=True),
                       "the edition in which the design is drawn has its lengths under lengths: already",
                       f"keep {other}: only")
     extra = [name for name in given or {} if name not in model.lengths and name not in unread]

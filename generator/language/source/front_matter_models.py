@@ -4,7 +4,7 @@ from __future__ import annotations
 import re
 from datetime import date
 from fractions import Fraction
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated, Literal, NamedTuple, get_args
 
 from pydantic import (
     AfterValidator,
@@ -35,9 +35,9 @@ MAX_WINDOW_PERCENT = 50   # of a window; with more it would be another box
 MAX_STYLUS_RADIUS = 5     # mm; the radius of a stylus tip, or what a curve may be off
 MAX_CIRCLE = 1000   # mm; of a plate
 MAX_GUIDES = 100   # ovals or circles that an author lists
-USES = ("blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle",
-        "magnets",
-        "small_parts", "punch", "needle")
+Use = Literal["blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle",
+              "magnets", "small_parts", "punch", "needle"]
+USES: tuple[str, ...] = get_args(Use)
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
 _WEIGHT = re.compile(r"([0-9]{1,4}) ?(?:gsm|g/m2|g/m²)\Z")
@@ -165,8 +165,8 @@ class _KeyGroup(BaseModel):
 class PaperModel(_KeyGroup):
     """One of the papers."""
 
-    weight: Annotated[int, PlainValidator(read_weight)] = None
-    thickness: Length = None
+    weight: Annotated[int, PlainValidator(read_weight)] | None = None
+    thickness: Length | None = None
     grain: Literal["across", "along", "any"] = "any"
     one_way: bool = False
     two_sided: bool = False
@@ -195,16 +195,16 @@ class EditionsModel(_KeyGroup):
     ``within`` is how far they may lie from the drawn ones, where the author allows more than is usual.
     """
 
-    mm: dict[str, Length] = None
-    inch: dict[str, Length] = Field(None, alias="in")
-    within: Annotated[Fraction, PlainValidator(read_share)] = None
+    mm: dict[str, Length] | None = None
+    inch: dict[str, Length] | None = Field(None, alias="in")
+    within: Annotated[Fraction, PlainValidator(read_share)] | None = None
 
 
 class SheetModel(_KeyGroup):
     """One of the sheets; ``trim`` is the selvedge of one long edge."""
 
     size: Annotated[StockSheet, PlainValidator(read_sheet)]
-    trim: Length = None
+    trim: Length | None = None
 
     @model_validator(mode="after")
     def leaves_something(self) -> SheetModel:
@@ -254,9 +254,9 @@ class GuidesModel(_KeyGroup):
     of the drawn one, and the ovals and circles that the author has.
     """
 
-    stylus: Tip = None
+    stylus: Tip | None = None
     edge: Literal["outside", "inside"] = "outside"
-    within: Tip = None
+    within: Tip | None = None
     ovals: Annotated[list[Annotated[Oval, PlainValidator(read_oval)]], Field(max_length=MAX_GUIDES)] = []
     circles: Annotated[list[Annotated[MeasuredLength, PlainValidator(read_circle)]],
                        Field(max_length=MAX_GUIDES)] = []
@@ -269,10 +269,10 @@ class HoldsModel(_KeyGroup):
     """
 
     what: Text
-    width: Length = None
-    depth: Length = None
-    height: Length = None
-    diameter: Length = None
+    width: Length | None = None
+    depth: Length | None = None
+    height: Length | None = None
+    diameter: Length | None = None
     piece: Text = ""
 
     @model_validator(mode="after")
@@ -306,25 +306,25 @@ class CreditModel(_KeyGroup):
 class FrontModel(_KeyGroup):
     """All keys. What must be there is asked for later, so that the rest is looked at too."""
 
-    title: Text = None
+    title: Text | None = None
     summary: Text = ""
-    drawn_in: Literal["mm", "in"] = None
+    drawn_in: Literal["mm", "in"] | None = None
     counts: dict[Name, Count] = {}
     lengths: dict[Name, Length] = {}
     tools: dict[Name, ToolModel] = {}
-    editions: EditionsModel = EditionsModel()
+    editions: EditionsModel = EditionsModel.model_validate({})
     papers: dict[Name, PaperModel] = {}
     sheets: list[Annotated[SheetModel, BeforeValidator(sheet_keys)]] = []
-    level: Literal["easy", "medium", "hard"] = None
-    time: Annotated[int, PlainValidator(read_time)] = None
+    level: Literal["easy", "medium", "hard"] | None = None
+    time: Annotated[int, PlainValidator(read_time)] | None = None
     supplies: list[Supply] = []
-    uses: list[Literal[USES]] = []
+    uses: list[Use] = []
     guides: GuidesModel = GuidesModel()
-    holds: HoldsModel = None
-    bow: Annotated[ToolModel, BeforeValidator(for_both_systems)] = None
-    made: MadeModel = None
+    holds: HoldsModel | None = None
+    bow: Annotated[ToolModel, BeforeValidator(for_both_systems)] | None = None
+    made: MadeModel | None = None
     photos: dict[str, dict[Name, Length]] = {}
-    hand: Annotated[ToolModel, AfterValidator(plausible_hand)] = None
+    hand: Annotated[ToolModel, AfterValidator(plausible_hand)] | None = None
     credit: CreditModel = CreditModel()
-    published: Annotated[date, PlainValidator(read_day)] = None
-    updated: Annotated[date, PlainValidator(read_day)] = None
+    published: Annotated[date, PlainValidator(read_day)] | None = None
+    updated: Annotated[date, PlainValidator(read_day)] | None = None

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from generator.findings import Finding, Span, finding
@@ -200,8 +200,9 @@ class _InlineReader:
         at = 0
         while at < len(self.marks):
             sign = self.marks[at].group()
-            if sign[0] == "`" and closers[at] is not None:
-                at = self._code(at, closers[at])
+            closer = closers[at]
+            if sign[0] == "`" and closer is not None:
+                at = self._code(at, closer)
             elif sign == "{{":
                 at = self._braces(at)
             else:
@@ -294,3 +295,25 @@ def photo_findings(photo: SourcePhoto) -> list[Finding]:
         found.append(finding("photo-missing", photo.span, "this photo names no file",
                              "put the name of a file that lies beside the source between ( and )"))
     return found
+
+
+def relocated_prose(prose: Prose, raw: str, span: Span) -> tuple[Prose, list[Finding]]:
+    """The prose of a text that YAML has folded or unescaped, its expressions at their places in ``raw``.
+
+    Of its words no more is known than where the text begins. An expression
+    that was itself changed has no place that a finding could point to.
+    """
+    where, at = TextPositions(raw, span.file, span.line, span.column), 0
+    parts: list[MarkdownText | InlineExpression] = []
+    lost: list[Finding] = []
+    for part in prose.parts:
+        if isinstance(part, MarkdownText):
+            parts.append(replace(part, line=span.line, column=span.column))
+        elif again := re.compile(r"\{\{\s*(" + re.escape(part.text) + ")").search(raw, at):
+            at = again.end()
+            parts.append(InlineExpression(part.text, where.span(*again.span(1))))
+        else:
+            lost.append(finding("front-value", span,
+                                "an expression runs over the end of a line here, or holds a \\",
+                                "write it in one line, in a text between single quotes '"))
+    return Prose(tuple(parts)), lost

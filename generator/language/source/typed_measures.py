@@ -112,7 +112,8 @@ def _is_unit(text: str, end: int, ends: bool) -> bool:
 def _warning(match: re.Match[str], span: Span, suggest: Callable[[Quantity], str] | None) -> Finding:
     said, instead = " ".join(match.group().split()), ""
     unit = match["unit"] or "in"
-    unit = _UNIT_OF_STEM.get(re.match("milli|centi|zenti|met|inch|zoll|", unit.lower())[0], unit)
+    stem = re.match("milli|centi|zenti|met|inch|zoll", unit.lower())
+    unit = _UNIT_OF_STEM.get(stem[0], unit) if stem else unit
     try:
         quantity = parse_length(f"{match['amount'].replace(',', '.')} {unit}")
         instead = suggest(quantity) if suggest else ""

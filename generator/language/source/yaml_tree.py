@@ -136,7 +136,9 @@ def _refusals(text: str, where: TextPositions) -> Iterator[Finding]:
     """What is not read, found without building anything."""
     depth = documents = 0
     for event in yaml.parse(text, Loader=LOADER):
-        span = where.span(event.start_mark.index, max(event.end_mark.index, event.start_mark.index + 1))
+        begin, end = event.start_mark, event.end_mark
+        assert begin is not None and end is not None      # the loader marks every event
+        span = where.span(begin.index, max(end.index, begin.index + 1))
         documents += isinstance(event, yaml.DocumentStartEvent)
         if documents > 1:
             yield finding("front-broken", span, "a second document begins here", "take out the line ---")
@@ -151,10 +153,11 @@ def _refusals(text: str, where: TextPositions) -> Iterator[Finding]:
 
 def _event_refusals(event: yaml.Event, span: Span) -> Iterator[Finding]:
     plain = "write the value itself, or put quotes around text that begins with this sign"
+    anchor = getattr(event, "anchor", None)
     if isinstance(event, yaml.AliasEvent):
-        yield finding("front-broken", span, f"“*{event.anchor}” stands for another value", plain)
-    elif getattr(event, "anchor", None):
-        yield finding("front-broken", span, f"“&{event.anchor}” gives a value a name of its own", plain)
+        yield finding("front-broken", span, f"“*{anchor}” stands for another value", plain)
+    elif anchor:
+        yield finding("front-broken", span, f"“&{anchor}” gives a value a name of its own", plain)
     if getattr(event, "tag", None) is not None:
         yield finding("front-broken", span, "“!” says what kind of value stands here", plain)
 

@@ -163,8 +163,8 @@ class Not:
 
 
 Expr = (NumberLiteral | AngleLiteral | LengthLiteral | TextLiteral | Name | Call | Attribute | Select
-        | SelectSpan
-        | SpanExpression | Negative | Binary | Comparison | Logic | Not)
+        | SelectSpan | SpanExpression | Negative | Binary | Comparison | Logic | Not)
+Node = Expr | Keyword
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +179,11 @@ class Statement:
     value: Expr
     span: Span
     text: str
+
+    @property
+    def name_place(self) -> Span:
+        """Where its name stands; of a bare call the whole of it."""
+        return self.name_span or self.span
 
 
 def names_in(expr: Expr) -> tuple[str, ...]:

@@ -243,7 +243,9 @@ class Parser(TokenCursor):
         return read(self.take()) if read else self._bracketed()
 
     def _number(self, token: Token) -> Expr:
-        return self._made(NumberLiteral(parse_amount(token.text), self.span(token)))
+        amount = parse_amount(token.text)
+        assert amount is not None     # the tokens hold no other numbers
+        return self._made(NumberLiteral(amount, self.span(token)))
 
     def _angle(self, token: Token) -> Expr:
         degrees = parse_amount(token.text.removesuffix("deg"))
@@ -272,7 +274,8 @@ class Parser(TokenCursor):
 
     def _call(self, name: Token) -> Expr:
         self.begin()
-        args, keywords = [], []
+        args: list[Expr] = []
+        keywords: list[Keyword] = []
         while not self.sign(")"):
             self._argument(args, keywords)
             if not self.sign(")", ","):

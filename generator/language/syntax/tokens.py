@@ -158,6 +158,7 @@ class _Tokenizer:
                 self.tokens.append(Token("cut", "", line, column + at, 1, start + at))
                 return False
             match = _TOKEN.match(row, at)
+            assert match is not None and match.lastgroup is not None    # "other" matches any sign
             kind, found = match.lastgroup, match.group()
             if kind == "other":
                 found = self._other(row, at, Token("wrong", found, line, column + at, 1, start + at))

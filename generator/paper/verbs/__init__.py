@@ -8,7 +8,8 @@ from generator.paper import patterns, shapes
 from generator.paper.verbs import assembly, blanks, decoration, marks, nets
 
 BLANKS = (blanks.sheet, blanks.panel, blanks.ribbon, blanks.inset, decoration.band)
-MARKS = (marks.score, marks.tick, marks.cut, marks.slit, marks.notch, marks.punch, marks.remove)
+MARKS = (marks.score, marks.tick, marks.cut, marks.perforate, marks.slit, marks.notch, marks.punch,
+         marks.remove)
 NETS = (nets.attach, nets.free_edges, nets.seam)
 ASSEMBLY = (assembly.faces, assembly.fold, assembly.glue, assembly.thread, assembly.gather,
             assembly.turn, assembly.turn_over)

@@ -36,13 +36,16 @@ OwnSpans = tuple[tuple[Quantity, Quantity], tuple[Quantity, Quantity]]     # spa
 QUARTER_TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
 
 
-def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent = None, y: Extent = None,
-         by: Angles = None) -> Folds:
+def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent | None = None,
+         y: Extent | None = None,
+         by: Angles | None = None) -> Folds:
     """Fold along scores, or along the part of them within a span.
 
     Mountain and valley are seen from the printed side.
     """
-    made, pieces, spans = [], {}, {}
+    made: list[Fold] = []
+    pieces: dict[int, list[Fold]] = {}
+    spans: dict[int, OwnSpans | None] = {}
     for mark, way, angle in paired(builder, marks, direction, by):
         state = builder.state(mark.piece)
         if not mark.kind.folds:
@@ -80,7 +83,7 @@ def _fold_angle(builder: PlanBuilder, angle: Angle | None) -> float | None:
     return float(angle.degrees)
 
 
-def _spans(builder: PlanBuilder, state: PieceState, x: object, y: object) -> OwnSpans | None:
+def _spans(builder: PlanBuilder, state: PieceState, x: Extent | None, y: Extent | None) -> OwnSpans | None:
     """The rectangle of two spans in the own frame; None where neither is given."""
     if x is None and y is None:
         return None
@@ -108,13 +111,14 @@ def _clipped_run(run: Stroke, own: OwnSpans) -> list[Stroke]:
             if part.length() > 1e-6]
 
 
-def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = None,
-          y: Spans = None) -> Faces:
+def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | None = None,
+          y: Spans | None = None) -> Faces:
     """Name areas of a piece, between marks or edges, or by shapes.
 
     The bays of a row of panels, a tab, a flap.
     """
     state = builder.state(piece)
+    areas: list[tuple[tuple[Stroke, ...], OwnSpans | None]]
     if shapes:
         areas = [(counter_clockwise(shape_strokes(builder, state, shape, None)), None)
                  for shape in closed_shapes(builder, shapes, x, y)]
@@ -129,17 +133,22 @@ def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans = N
         made.append(Face(builder.face_id(), builder.name, index, len(areas), piece.id, strokes, builder.step,
                          builder.act,
                          builder.span,
-                         **_rectangle_sizes(own)))
+                         lengths=_rectangle_lengths(own), size=_rectangle_size(own)))
     builder.record("faces", piece, faces=tuple(f.id for f in made))
     return Group(tuple(made)) if has_group(x, y, *shapes) or len(shapes) > 1 else made[0]
 
 
-def _rectangle_sizes(own: tuple | None) -> dict[str, tuple[Quantity, ...]]:
-    """What is known of a rectangle between places, so that its measures keep their names."""
+def _rectangle_size(own: OwnSpans | None) -> tuple[Quantity, Quantity] | None:
+    """Width and height of a rectangle between places, so that its measures keep their names."""
     if own is None:
-        return {}
-    width, height = (high - low for low, high in own)
-    return {"size": (width, height), "lengths": (width, height) * 2}
+        return None
+    (left, right), (low, high) = own
+    return right - left, high - low
+
+
+def _rectangle_lengths(own: OwnSpans | None) -> tuple[Quantity, ...]:
+    size = _rectangle_size(own)
+    return size * 2 if size is not None else ()
 
 
 def _on_paper(builder: PlanBuilder, state: PieceState, strokes: tuple[Stroke, ...],
@@ -147,25 +156,27 @@ def _on_paper(builder: PlanBuilder, state: PieceState, strokes: tuple[Stroke, ..
     if own is not None:
         (x0, x1), (y0, y1) = own
         area = box(float(x0.value), float(y0.value), float(x1.value), float(y1.value))
-        return area_of(builder, state).polygon.intersection(area).area >= 0.5 * area.area
+        return bool(area_of(builder, state).polygon.intersection(area).area >= 0.5 * area.area)
     builder.count_work(5 + len(state.outline) // 20)
     if is_plain_sheet(state):
         low_x, high_x = side_coordinate(state, Side.LEFT).value, side_coordinate(state, Side.RIGHT).value
         low_y, high_y = side_coordinate(state, Side.BOTTOM).value, side_coordinate(state, Side.TOP).value
         return all(low_x <= s.start.x <= high_x and low_y <= s.start.y <= high_y for s in strokes)
-    area = Region(strokes)
-    return area_of(builder, state).polygon.intersection(valid_polygon(area)).area >= 0.5 * area.area()
+    region = Region(strokes)
+    covered = area_of(builder, state).polygon.intersection(valid_polygon(region))
+    return bool(covered.area >= 0.5 * float(region.area()))
 
 
-def glue(builder: PlanBuilder, faces: Faces, *, under: Faces = None, over: Faces = None,
-         order: OrderArg = None) -> JointHandle:
+def glue(builder: PlanBuilder, faces: Faces, *, under: Faces | None = None, over: Faces | None = None,
+         order: OrderArg | None = None) -> JointHandle:
     """Stick faces under (or over) others, or on each other in an order; the last named lies on top."""
     stuck = members(faces)
     if under is not None and over is not None:
         builder.refuse("call-parameter", "faces are glued either under or over others",
                        "leave one of them out")
-    target = members(under if under is not None else over) if under is not None or over is not None else ()
-    if not stuck or not target and (under is not None or over is not None):
+    onto = under if under is not None else over
+    target = members(onto) if onto is not None else ()
+    if not stuck or not target and onto is not None:
         builder.refuse("call-missing", "no face is named here, for none of the piece has been named",
                    "name one with faces(…) before it is glued")
     if len(target) > 1 and len(target) != len(stuck):
@@ -200,7 +211,7 @@ def thread(builder: PlanBuilder, ribbon: PieceArg, *, through: Holes) -> JointHa
     return JointHandle(act.number)
 
 
-def gather(builder: PlanBuilder, piece: PieceArg, *, by: PieceArg = None) -> JointHandle:
+def gather(builder: PlanBuilder, piece: PieceArg, *, by: PieceArg | None = None) -> JointHandle:
     """Draw the top of a piece together, with a ribbon (``by``) or by hand."""
     return JointHandle(builder.record("gather", piece, *(() if by is None else (by,))).number)
 
@@ -217,7 +228,7 @@ def turn_over(builder: PlanBuilder, piece: PieceArg) -> None:
     builder.record("turn_over", piece)
 
 
-def expect(builder: PlanBuilder, condition: Condition, *, because: TextArg = None) -> None:
+def expect(builder: PlanBuilder, condition: Condition, *, because: TextArg | None = None) -> None:
     """State what the design must keep; an edition in which it fails does not go out."""
     for truth in members(condition):
         if not truth.holds:
@@ -249,8 +260,8 @@ def _value_text(builder: PlanBuilder, value: object) -> str:
     return str(getattr(value, "value", value))
 
 
-def finish(builder: PlanBuilder, *, width: Length = None, height: Length = None,
-           depth: Length = None) -> None:
+def finish(builder: PlanBuilder, *, width: Length | None = None, height: Length | None = None,
+           depth: Length | None = None) -> None:
     """State the size of the finished box; the page shows it and every edition keeps it in mind."""
     for name, size in (("width", width), ("depth", depth), ("height", height)):
         if size is not None:

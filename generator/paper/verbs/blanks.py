@@ -14,13 +14,14 @@ from generator.geometry import inset as inset_lines
 from generator.paper.area import rectangle_between
 from generator.paper.parameter_kinds import FaceOrPiece, Length, OutlineArg, PaperArg, ScrapArg, UpArg
 from generator.paper.plan_builder import LARGEST_PIECE, PlanBuilder
-from generator.paper.records import Face, OutlineStroke, PieceState
-from generator.paper.values import Outline, Piece, Scrap
+from generator.paper.records import Face, OutlineStroke, Paper, PieceState
+from generator.paper.values import Outline, Piece, Scrap, VocabularyWord
 from generator.units import ZERO, Quantity, number
 
 
-def sheet(builder: PlanBuilder, *, width: Length, height: Length, paper: PaperArg = None, up: UpArg = None,
-          out_of: ScrapArg = None) -> Piece:
+def sheet(builder: PlanBuilder, *, width: Length, height: Length, paper: PaperArg | None = None,
+          up: UpArg | None = None,
+          out_of: ScrapArg | None = None) -> Piece:
     """A rectangle cut from a sheet, or ``out_of`` a scrap that remove(…) gave, or the sheet's offcut.
 
     ``up`` is the side up (plain).
@@ -51,7 +52,7 @@ def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Qu
                "make the piece smaller, or cut it out of another scrap", at="out_of")
 
 
-def ribbon(builder: PlanBuilder, *, length: Length, width: Length = None) -> Piece:
+def ribbon(builder: PlanBuilder, *, length: Length, width: Length | None = None) -> Piece:
     """A ribbon or cord of this length; its width is as the reader likes when it is left out."""
     _require_positive(builder, length, "length")
     return rectangle_piece(builder, "ribbon", length, width if width is not None else length / number(50),
@@ -59,41 +60,44 @@ def ribbon(builder: PlanBuilder, *, length: Length, width: Length = None) -> Pie
                            None)
 
 
-def panel(builder: PlanBuilder, shape: OutlineArg, *, paper: PaperArg = None, up: UpArg = None) -> Piece:
+def panel(builder: PlanBuilder, shape: OutlineArg, *, paper: PaperArg | None = None,
+          up: UpArg | None = None) -> Piece:
     """The first panel of a net, to which others are attached by their edges (the net way)."""
     strokes = _free_strokes(builder, shape)
     lengths = shape.lengths(None) if shape.lengths else ()
-    box = lengths[:2] if _is_upright_rectangle(strokes) and len(lengths) == 4 else None
+    box = (lengths[0], lengths[1]) if _is_upright_rectangle(strokes) and len(lengths) == 4 else None
     return piece_from_strokes(builder, "panel", strokes, shape.sizes, paper, up, lengths, box)
 
 
-def inset(builder: PlanBuilder, of: FaceOrPiece, *, by: Length, paper: PaperArg = None,
-          up: UpArg = None) -> Piece:
+def inset(builder: PlanBuilder, of: FaceOrPiece, *, by: Length, paper: PaperArg | None = None,
+          up: UpArg | None = None) -> Piece:
     """A new piece like a piece or a face as it lies, smaller by a border on every side: a liner, a mat."""
     strokes, box, names = _outline_of(builder, of)
     builder.count_work(12 * len(strokes))
     _require_positive(builder, by, "by")
-    if not all(isinstance(stroke, Line) for stroke in strokes):
+    lines = [stroke for stroke in strokes if isinstance(stroke, Line)]
+    if len(lines) < len(strokes):
         builder.refuse("shape-wrong", "only a piece with straight edges can be inset",
                    "make the liner from a sheet", at="of")
     try:
-        smaller = inset_lines(strokes, by.value)
+        smaller = inset_lines(lines, by.value)
     except ShapeError:
         builder.refuse("shape-wrong", f"a border of {builder.format_length(by)} leaves nothing of it",
                        "make it narrower",
                    at="by")
     if box is not None:     # a rectangle keeps its exact, linear size
-        box = tuple(size - by * number(2) for size in box)
+        box = box[0] - by * number(2), box[1] - by * number(2)
     orientation = builder.state(of if isinstance(of, Piece) else of.piece).orientation
     view = Transform.quarter(-orientation.quarters)
     view = view.then(Transform.mirror_x()) if orientation.over else view
     seen = counter_clockwise(tuple(stroke.moved(view) for stroke in smaller))
     return piece_from_strokes(builder, "liner", seen, (Quantity(by.value, 1, by.names | names),), paper, up,
                               (),
-                        box[::-1] if box and orientation.quarters % 2 else box)
+                        (box[1], box[0]) if box and orientation.quarters % 2 else box)
 
 
-def _outline_of(builder: PlanBuilder, of: Piece | Face) -> tuple[tuple[Stroke, ...], tuple | None,
+def _outline_of(builder: PlanBuilder, of: Piece | Face) -> tuple[tuple[Stroke, ...],
+                                                                 tuple[Quantity, Quantity] | None,
                                                              frozenset[str]]:
     """The outline of a piece or a face, its size as an upright rectangle, and the names it depends on.
 
@@ -113,8 +117,8 @@ def _is_upright_rectangle(strokes: tuple[Stroke, ...]) -> bool:
                                      for s in strokes)
 
 
-def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Quantity, paper: object,
-                    up: object,
+def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Quantity, paper: Paper | None,
+                    up: VocabularyWord | None,
                     out_of: str | None = None) -> Piece:
     """A rectangular piece. ``out_of`` names the scrap it is cut from, where it is no blank of its own."""
     for name, size in (("width", width), ("height", height)):
@@ -153,7 +157,7 @@ def _free_strokes(builder: PlanBuilder, shape: Outline) -> tuple[Stroke, ...]:
 
 def piece_from_strokes(builder: PlanBuilder, kind: str, strokes: tuple[Stroke, ...],
                        sizes: tuple[Quantity, ...],
-                       paper: object, up: object,
+                       paper: Paper | None, up: VocabularyWord | None,
                  lengths: tuple[Quantity, ...], box: tuple[Quantity, Quantity] | None) -> Piece:
     """A piece of one face from closed strokes, moved so that its lower left corner is the origin.
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
-from generator.geometry import Circle, Line, Region, Stroke, largest_rectangle
+from generator.geometry import Circle, Line, Real, Region, Stroke, largest_rectangle
 from generator.paper.area import area_of, rectangle_between, valid_polygon
 from generator.paper.parameter_kinds import FaceArg, Faces, Length, PaperArg, UpArg
 from generator.paper.patterns import members
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Decoration, Face, Mark
-from generator.paper.values import Piece
+from generator.paper.values import Group, Piece
 from generator.paper.verbs.blanks import rectangle_piece
 from generator.units import ZERO, Quantity
 
@@ -19,8 +20,8 @@ SLANTED_PARTS = 16        # parts of a slanted edge or a curve at which a corner
 ADJACENT_TOLERANCE = 1e-6       # mm; faces that share an edge stand beside each other
 
 
-def band(builder: PlanBuilder, faces: Faces, *, width: Length, lap: Length, paper: PaperArg = None,
-         up: UpArg = None) -> Piece:
+def band(builder: PlanBuilder, faces: Faces, *, width: Length, lap: Length, paper: PaperArg | None = None,
+         up: UpArg | None = None) -> Piece:
     """A strip that goes once round these faces, side by side, and laps over itself.
 
     ``width`` high, as long as they and ``lap``.
@@ -57,7 +58,7 @@ def clear(builder: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
     builder.count_work(600)
     marks = [mark for mark in state.marks if mark.kind.spoils]
     own = valid_polygon(Region(face.outline)).intersection(area_of(builder, state).polygon)
-    free = own.buffer(-float(by.value), join_style="mitre")
+    free: BaseGeometry = own.buffer(-float(by.value), join_style="mitre")
     near = shapely.union_all([_geometry_of(run) for mark in marks for run in _strokes_of(mark)])
     within = own.buffer(-1e-6, join_style="mitre")
     free = free.difference(near.intersection(within).buffer(float(by.value) or 1e-6, cap_style="square"))
@@ -87,11 +88,11 @@ def emboss(builder: PlanBuilder, faces: Faces) -> None:
     _decorate(builder, "emboss", faces)
 
 
-def _decorate(builder: PlanBuilder, verb: str, faces: object) -> None:
+def _decorate(builder: PlanBuilder, verb: str, faces: Face | Group[Face]) -> None:
     chosen = members(faces)
     builder.record(verb, *dict.fromkeys(face.piece for face in chosen),
                    faces=tuple(face.id for face in chosen),
-               detail=Decoration(tuple(chosen)))
+               detail=Decoration(chosen))
 
 
 def _require_positive(builder: PlanBuilder, size: Quantity, parameter: str) -> None:
@@ -114,14 +115,14 @@ def _strokes_of(mark: Mark) -> tuple[Stroke, ...]:
 def _geometry_of(stroke: Stroke) -> shapely.Geometry:
     """A stroke for the geometry library; a hole as the square round it, as near as anybody letters."""
     if isinstance(stroke, Circle):
-        return shapely.box(*map(float, stroke.bounds()))
+        return shapely.box(*stroke.box)
     return shapely.LineString([(float(p.x), float(p.y)) for p in stroke.flattened()])
 
 
-def _side_candidates(face: Face, marks: Sequence[Mark], by: Quantity) -> tuple[list, list]:
+def _side_candidates(face: Face, marks: Sequence[Mark], by: Quantity) -> tuple[list[Real], list[Real]]:
     """The coordinates at which a side of the clear area may lie."""
-    across: list = []
-    up: list = []
+    across: list[Real] = []
+    up: list[Real] = []
     for stroke in (*face.outline, *(run for mark in marks for run in _strokes_of(mark))):
         upright = isinstance(stroke,
                              Line) and (stroke.start.x == stroke.end.x or stroke.start.y == stroke.end.y)

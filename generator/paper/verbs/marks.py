@@ -1,4 +1,4 @@
-"""The verbs of the board way: score, tick, cut, slit, notch, punch, remove."""
+"""The verbs of the board way: score, tick, cut, perforate, slit, notch, punch, remove."""
 from __future__ import annotations
 
 from generator.geometry import Circle, Line, Point, counter_clockwise
@@ -57,6 +57,15 @@ def cut(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = Non
     A cut along a score replaces it.
     """
     return _line_marks(builder, piece, "cut", shapes, x, y, measured_from, tool)
+
+
+def perforate(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,
+              measured_from: SideArg = None, tool: ToolArg = None) -> Marks:
+    """Perforations: cuts in dashes that hold until they are torn.
+
+    They are placed as scores are, and may be folded.
+    """
+    return _line_marks(builder, piece, "perforate", shapes, x, y, measured_from, tool)
 
 
 def slit(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Lines = None, y: Lines = None,

@@ -17,7 +17,8 @@ EDGE_TOLERANCE = 1e-7         # mm; edges this close are the same edge
 MIN_OVERLAP_AREA = 1e-3      # mm²; less than this is the dust of arithmetic
 
 
-def attach(builder: PlanBuilder, edges: Edges, shape: Outlines, *, by: Numbers = None) -> object:
+def attach(builder: PlanBuilder, edges: Edges, shape: Outlines, *,
+           by: Numbers | None = None) -> Face | Group[Face]:
     """Hang a copy of a shape on each edge, by its edge number ``by`` (the first).
 
     The joint becomes a score.
@@ -125,7 +126,7 @@ def _hinge_mark(builder: PlanBuilder, edge: Edge, stroke: Stroke, index: int, co
                 position=None, measured_from=None, tool="template", whole=(stroke,), runs=(stroke,),
                 step=builder.step,
                 act=builder.act, span=builder.span, length=edge.length,
-                box=tuple(map(float, stroke.bounds())))
+                box=stroke.box)
 
 
 def face_of(builder: PlanBuilder, edge: Edge) -> Face:
@@ -158,17 +159,17 @@ def _outline_index(state: PieceState, stroke: Stroke) -> int | None:
 
 
 def _same_point(a: Point, b: Point) -> bool:
-    return abs(a.x - b.x) <= EDGE_TOLERANCE and abs(a.y - b.y) <= EDGE_TOLERANCE
+    return abs(float(a.x - b.x)) <= EDGE_TOLERANCE and abs(float(a.y - b.y)) <= EDGE_TOLERANCE
 
 
-def edges_of(builder: PlanBuilder, face: Face, names: frozenset[str] = frozenset()) -> Group:
+def edges_of(builder: PlanBuilder, face: Face, names: frozenset[str] = frozenset()) -> Group[Edge]:
     """The edges of a face in order, counted from the edge it hangs on."""
     names = names or builder.state(face.piece).width.names
     known = face.lengths or tuple(Quantity(s.length(), 1, names) for s in face.outline)
     return Group(tuple(Edge(face.piece, face.id, k, size) for k, size in enumerate(known)))
 
 
-def free_edges(builder: PlanBuilder, piece: PieceArg) -> Group:
+def free_edges(builder: PlanBuilder, piece: PieceArg) -> Group[Edge]:
     """All edges of a net that nothing hangs on, in order round its outline."""
     state = builder.state(piece)
     places = {}
