@@ -22,8 +22,14 @@ from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
 from generator.geometry import Point
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_AREAS, EQUAL_LENGTHS, first_largest
-from generator.geometry.tolerances import LENGTH_TOLERANCE, MAX_EDGE_DISTANCE, MIN_PARALLEL_COSINE
+from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import (
+    EQUAL_AREAS,
+    EQUAL_LENGTHS,
+    LENGTH_TOLERANCE,
+    MAX_EDGE_DISTANCE,
+    MIN_PARALLEL_COSINE,
+)
 from generator.paper.records import Act, Face, Glue, PieceState, Plan, Seam
 
 UNLIMITED_DISTANCE = 1e3      # in a ring the edge is known, however far it is before the ring is closed

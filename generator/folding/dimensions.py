@@ -16,8 +16,14 @@ from generator.folding.piece_context import PieceContext, has_undetermined_path
 from generator.folding.records import FoldedPiece, LeaningWall, PieceDimensions, Pouch, placed_points
 from generator.folding.rigid_folding import overlap_share, parallel_ring
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_LENGTHS, first_largest
-from generator.geometry.tolerances import POINT_TOLERANCE, RIM_TOLERANCE, SURFACE_TOLERANCE, UPRIGHT_COSINE
+from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import (
+    EQUAL_LENGTHS,
+    POINT_TOLERANCE,
+    RIM_TOLERANCE,
+    SURFACE_TOLERANCE,
+    UPRIGHT_COSINE,
+)
 
 MAX_SCRAP_SHARE = 0.05        # share of the paper; what swings freely and is less changes no size
 MAX_PAIRWISE_POINTS = 400          # points that are compared each with each

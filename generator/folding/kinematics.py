@@ -16,7 +16,8 @@ import numpy as np
 
 from generator.folding.records import FlatMap, Hinge
 from generator.geometry.arrays import BoolArray, FloatArray
-from generator.geometry.ties import EQUAL_AREAS, snapped
+from generator.geometry.ties import snapped
+from generator.geometry.tolerances import EQUAL_AREAS
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -48,8 +48,7 @@ from generator.folding.planar_map import flat_map
 from generator.folding.records import FlatMap, FoldedPiece, FoldedPlan
 from generator.folding.rigid_folding import TOO_MANY, fold_piece
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_LENGTHS
-from generator.geometry.tolerances import CLOSING_TOLERANCE
+from generator.geometry.tolerances import CLOSING_TOLERANCE, EQUAL_LENGTHS
 from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 

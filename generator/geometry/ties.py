@@ -13,12 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from generator.geometry.arrays import FloatArray
-
-# mm; computed lengths closer than this are equal: far above rounding, and far below what is printed
-EQUAL_LENGTHS = 1e-3
-EQUAL_AREAS = 2.0 ** -7     # mm²; … and areas
-# mm or a cosine; a power of two, since no measure of either system lies half-way between two such places
-GRID = 2.0 ** -20
+from generator.geometry.tolerances import EQUAL_LENGTHS, GRID
 
 
 def first_largest(values: Iterable[float], equal: float = EQUAL_LENGTHS) -> int:

@@ -1,8 +1,16 @@
 """Tolerances of geometry and folding, each with its unit and its reason; lengths in mm, areas in mm²."""
 from __future__ import annotations
 
+# -- choices among equal values (ties.py)
+# mm; computed lengths closer than this are equal: far above rounding, and far below what is printed
+EQUAL_LENGTHS = 1e-3
+# mm²; … and areas
+EQUAL_AREAS = 2.0 ** -7
+# mm or a cosine; a power of two, since no measure of either system lies half-way between two such places
+GRID = 2.0 ** -20
+
 # -- points, chords and closings
-# mm; points closer than this are one point of the flat plan
+# mm; points closer than this are one point of the flat plan: some 10⁸ times rounding
 POINT_TOLERANCE = 1e-5
 # mm; edges closer than this meet
 CLOSING_TOLERANCE = 0.1

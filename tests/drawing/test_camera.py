@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing.folded.camera import Camera, Facet, Solid, choose_camera, newell_normal
-from generator.geometry.ties import GRID
+from generator.geometry.tolerances import GRID
 from tests.drawing.sample_solids import cube, prism
 
 ANGLE = st.floats(-170, 170)
@@ -98,3 +98,12 @@ def test_places_that_are_no_numbers_are_refused():
         Solid((broken,)).points()
     with pytest.raises(ValueError, match="no paper"):
         Solid(()).points()
+
+
+@pytest.mark.parametrize("noise", [-1e-12, 0.0, 1e-12])
+def test_a_wall_in_the_middle_hangs_on_no_rounding(noise):
+    """A wall through the middle of a box shows as much to either side: noise of its place turns no view."""
+    corners = np.array(((-20, noise, 40), (20, noise, 40), (20, noise, 60), (-20, noise, 60)))
+    middle = Facet(corners, "printed")
+    plain = choose_camera(cube())
+    assert choose_camera(Solid((*cube().parts, middle))).yaw == plain.yaw

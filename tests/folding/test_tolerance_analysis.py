@@ -144,7 +144,8 @@ def test_the_hand_may_be_another():
 def test_the_worst_comes_first_and_every_place_is_told(lidded):
     """The order is by what is used up of the bearable; the same slips are found again by defect."""
     shares = [s.share for s in lidded.found]
-    assert all(more > less - EQUAL_SHARES for more, less in pairwise(shares)) and lidded.worst.share == shares[0]
+    assert all(more > less - EQUAL_SHARES for more, less in pairwise(shares))
+    assert lidded.worst.share == shares[0]
     assert sum(len(rows) for rows in by_defect(lidded.found).values()) == len(lidded.found)
 
 

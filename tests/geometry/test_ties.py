@@ -7,7 +7,8 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.geometry.ties import EQUAL_LENGTHS, GRID, first_largest, first_smallest, snapped
+from generator.geometry.ties import first_largest, first_smallest, snapped
+from generator.geometry.tolerances import EQUAL_LENGTHS, GRID
 
 
 def test_of_equal_values_the_first_is_taken():

@@ -121,9 +121,11 @@ MIN_PITCH, MAX_PITCH = 30.0, 42.0      # degrees above the table, for what is ta
 MAX_WALL_RISE = 0.35      # a facet whose normal rises less is a wall
 FRONT_TURN = 1 / 3      # of the way to the next wall: so far the front is turned, so that no two walls look alike
 WINDOW_WEIGHT = 1.0        # so many times the area of a window counts beside that of its wall
-EVEN_VIEWS = 0.1    # mm²; views that tell as much but for less than this are equal, and the first in order is taken
-THROUGH = 1e-3      # mm; a wall this close to the middle of everything has no inner side: its normal stays
-FINE = 2.0 ** -40   # of nearness and of the plane it changes in: far below a depth that is told apart
+# mm²; views that tell as much but for less than this are equal, and the first in order is taken
+EVEN_VIEWS = 0.1
+PITCH_GRID = 2.0 ** -10     # degrees between two pitches
+MIDDLE_TOLERANCE = 1e-3     # mm; a wall this close to the middle of everything has no inner side
+NEARNESS_GRID = 2.0 ** -40  # of nearness and of the plane it changes in: far below a depth that is told apart
 EDGE_ON_COSINE = 0.12      # a facet seen flatter than this is a sliver
 
 
@@ -162,7 +164,7 @@ class Camera:
         """
         seen = (points - self.middle) @ self.axes.T
         near = self.distance / (self.distance - seen[:, 2])
-        return snapped(seen[:, :2] * (near * self.scale)[:, None]), snapped(near, FINE)
+        return snapped(seen[:, :2] * (near * self.scale)[:, None]), snapped(near, NEARNESS_GRID)
 
     def plane(self, point: np.ndarray, normal: np.ndarray) -> np.ndarray:
         """(a, b, c) of a plane: its nearness is a·x + b·y + c at (x, y) of the picture."""
@@ -170,7 +172,7 @@ class Camera:
         to_plane = normal @ (point - self.eye)      # from the eye, along the normal
         # at depth t a point lies (x·t/D, y·t/D, −t) from the eye, and in the plane where n times that is to_plane
         tilt = np.array((n[0] / self.scale, n[1] / self.scale, -n[2] * self.distance))
-        return snapped(tilt / to_plane, FINE)
+        return snapped(tilt / to_plane, NEARNESS_GRID)
 
     def facing(self, point: np.ndarray, normal: np.ndarray) -> float:
         """The cosine between a normal and the way to the eye: above 0 where that side is seen."""
@@ -201,11 +203,18 @@ class _FlatParts:
                    (sizes + opened) / 2, np.array([f.lift != 0.0 for f in flats], bool), box_centre(solid.points()))
 
     def walls(self) -> "_FlatParts":
-        """Those that stand upright, their normals turned away from the middle of everything."""
-        keep = (np.abs(self.normals[:, 2]) < MAX_WALL_RISE) & (self.areas > 0)
+        """Those that stand upright, their normals turned away from the middle of everything.
+
+        One that stands in the middle shows as much to either side, and is there twice.
+        """
         away = ((self.middles - self.centre) * self.normals).sum(axis=1)
-        normals = self.normals * np.where(away < -THROUGH, -1.0, 1.0)[:, None]
-        return _FlatParts(self.middles[keep], normals[keep], self.areas[keep], self.glued[keep], self.centre)
+        upright = (np.abs(self.normals[:, 2]) < MAX_WALL_RISE) & (self.areas > 0)
+        middle = upright & (np.abs(away) <= MIDDLE_TOLERANCE)
+        rows = np.concatenate([np.flatnonzero(upright), np.flatnonzero(middle)])
+        ways = np.where(away < -MIDDLE_TOLERANCE, -1.0, 1.0)[rows]
+        ways[upright.sum():] = -1.0
+        normals = self.normals[rows] * ways[:, None]
+        return _FlatParts(self.middles[rows], normals, self.areas[rows], self.glued[rows], self.centre)
 
     def seen(self, camera: Camera) -> np.ndarray:
         """The cosines between the normals and the way to the eye of a camera that looks at the middle."""
@@ -222,13 +231,17 @@ def choose_camera(solid: Solid, others: Sequence[Solid] = (), yaw: float | None 
     size = max(float(np.ptp(each.points(), axis=0).max()) for each in (solid, *others))
     wide = max(float(np.ptp(points[:, :2], axis=0).max()), 1e-6)
     tall = min(float(np.ptp(points[:, 2])) / wide, 1.0)
-    pitch, distance = MIN_PITCH + (MAX_PITCH - MIN_PITCH) * (1 - tall), max(EYE_DISTANCE * size, 1e-3)
+    pitch = float(snapped(MIN_PITCH + (MAX_PITCH - MIN_PITCH) * (1 - tall), PITCH_GRID))
+    distance = max(EYE_DISTANCE * size, 1e-3)
     if yaw is not None:
         return Camera(box_centre(points), distance, yaw, pitch)
     flats = [_FlatParts.of(each) for each in (solid, *others)]
     walls = flats[0].walls()
-    cameras = [Camera(box_centre(points), distance, turn, pitch) for turn in _candidate_yaws(walls.normals)]
-    told = [_shown_wall_area(walls, camera) - sum(_sliver_area(each, camera) for each in flats) for camera in cameras]
+    # of views that tell as much the one that is turned least from how the piece was drawn, then to the right
+    turns = sorted(_candidate_yaws(walls.normals), key=lambda turn: (round(abs(turn), 6), -turn))
+    cameras = [Camera(box_centre(points), distance, turn, pitch) for turn in turns]
+    told = [_shown_wall_area(walls, camera) - sum(_sliver_area(each, camera) for each in flats)
+            for camera in cameras]
     return cameras[first_largest(told, EVEN_VIEWS)]
 
 

@@ -13,7 +13,8 @@ from generator.drawing.folded.layer_order import LayerOrder
 from generator.folding import FoldedPiece
 from generator.folding.records import placed_points
 from generator.folding.stages import FoldMotion, FoldStage
-from generator.geometry.ties import EQUAL_LENGTHS, first_largest, first_smallest, snapped
+from generator.geometry.ties import first_largest, first_smallest, snapped
+from generator.geometry.tolerances import EQUAL_LENGTHS
 from generator.paper.records import PieceInfo, Plan, Thread
 
 MIN_FOLD_ANGLE = 0.02       # radians; a fold by less is a line on flat paper
@@ -23,7 +24,7 @@ TIGHT_RIBBON_STEP = 1.5          # … where it is pulled tight over a gathered 
 RIBBON_CLEARANCE = 0.5         # mm by which a ribbon lies off the paper
 HOLE_CORNERS = 12          # corners of a punched hole
 SHARED_EDGE = 1e-9  # of a triangle; a point on the edge of two of them is taken to lie in the first
-EVEN_LIFTS = 1e-6   # mm; flaps of both sides that are lifted as much, all together, leave a piece as it lies
+EVEN_LIFTS = 1e-6   # mm; flaps lifted as much to either side, all together, leave a piece as it lies
 FLAT_HEIGHT_SHARE = 0.05        # of its width: what is lower lies flat
 
 UPRIGHT_NOTE = "upright"     # a note: the paper beside curved folds stands as it did before it was gathered

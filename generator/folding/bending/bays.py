@@ -23,8 +23,7 @@ from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece
 from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_AREAS
-from generator.geometry.tolerances import EVENNESS_TOLERANCE, LINE_TOLERANCE
+from generator.geometry.tolerances import EQUAL_AREAS, EVENNESS_TOLERANCE, LINE_TOLERANCE
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 

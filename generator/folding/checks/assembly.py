@@ -26,9 +26,9 @@ from generator.folding.planar_map import piece_polygon
 from generator.folding.records import Residual
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, overlap_share, parallel_ring
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_LENGTHS
 from generator.geometry.tolerances import (
     CLOSING_TOLERANCE,
+    EQUAL_LENGTHS,
     MAX_EASE,
     MAX_LINER_OVERHANG,
     MAX_OVERHANG,

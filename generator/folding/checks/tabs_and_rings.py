@@ -16,8 +16,14 @@ from generator.folding.features.rings import panel_outside, panel_rings
 from generator.folding.features.tabs import tab_overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import faces_off_target
-from generator.geometry.ties import EQUAL_LENGTHS
-from generator.geometry.tolerances import MAX_EASE, MAX_OVERHANG, MAX_SLIP, MIN_TAB_WIDTH, WIDTH_TOLERANCE
+from generator.geometry.tolerances import (
+    EQUAL_LENGTHS,
+    MAX_EASE,
+    MAX_OVERHANG,
+    MAX_SLIP,
+    MIN_TAB_WIDTH,
+    WIDTH_TOLERANCE,
+)
 
 FLAT_ANGLE = np.pi - 1e-3
 

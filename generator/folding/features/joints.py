@@ -22,8 +22,8 @@ from generator.folding.features.plates import plate_motion
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FreeEdge, Hinge, placed_points
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_LENGTHS, first_smallest, snapped
-from generator.geometry.tolerances import LENGTH_TOLERANCE
+from generator.geometry.ties import first_smallest, snapped
+from generator.geometry.tolerances import EQUAL_LENGTHS, LENGTH_TOLERANCE
 from generator.paper.records import Face, Glue, Plan, Seam
 
 # of what pulls points together: so hard a piece is held as drawn, where one edge lets it turn freely

@@ -13,7 +13,8 @@ from generator.folding.features.joint_records import GluedJoint, PiecePlacement
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import moved_in_plane
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import EQUAL_AREAS, first_largest
+from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import EQUAL_AREAS
 
 QUARTER_TURNS = (0, 90, 180, 270)
 
