@@ -62,7 +62,8 @@ def test_the_best_way_to_lay_an_oval_is_found(chord, bulge, size):
 
 def lying(chord: float, p: float, q: float, tilt: float, by: float = 0.0) -> tuple[np.ndarray, np.ndarray]:
     """The oval of half axes ``p``, ``q`` so tilted that both (±chord/2, 0) lie on it, its middle below; and the line ``by``
-    mm outside it. The middle follows from asking the turned quadratic form for 1 at both ends."""
+    mm outside it. The middle follows from asking the turned quadratic form for 1 at both ends.
+    """
     t = np.linspace(0, 2 * math.pi, 40_001)
     c, s = math.cos(tilt), math.sin(tilt)
     m11, m12, m22 = c * c / p ** 2 + s * s / q ** 2, c * s * (1 / p ** 2 - 1 / q ** 2), s * s / p ** 2 + c * c / q ** 2
