@@ -13,9 +13,9 @@ from shapely import LineString, Point
 from generator.drawing.folded.camera import BentPart, Facet, LineKind, SpaceLine
 from generator.drawing.folded.layer_order import LayerOrder
 from generator.drawing.folded.projection import barycentric_weights
-from generator.folding import FoldedPiece
+from generator.folding import BentSurface, FoldedPiece
 from generator.folding.piece_context import final_state
-from generator.folding.records import BentSurface, placed_points
+from generator.folding.records import placed_points
 from generator.folding.stages import FoldMotion, FoldStage
 from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
