@@ -149,8 +149,8 @@ def _step(problem: ClosingProblem, angles: FloatArray, gaps: FloatArray, slopes:
           damping: float) -> FloatArray:
     """The damped step of least length; an angle at its bound is not pushed further."""
     pull = slopes.T @ gaps
-    stuck = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
-    active = np.flatnonzero(problem.free & ~stuck)
+    blocked = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
+    active = np.flatnonzero(problem.free & ~blocked)
     step = np.zeros_like(angles)
     if not len(active):
         return step

@@ -62,15 +62,16 @@ class DefectMeter:
     Both as it is planned and as it comes out when something was set wrong.
     """
 
-    def __init__(self, case: PieceContext, nodes: MapNodes,
+    def __init__(self, context: PieceContext, nodes: MapNodes,
                  lids: Sequence[tuple[PieceContext, PieceContext]] = ()) -> None:
-        self.case, self.nodes = case, nodes
-        self.floors = floors(case)
-        self.lids = [pair for pair in lids if case.info.id in (pair[0].info.id, pair[1].info.id)]
-        self.top = top_of(case)
-        self.petals = _Petals(case, nodes) if self._gathers() else None
-        self.tabs = [s for s in case.stuck if s.paired and s.panel != s.target_panel] if case.closes() else []
-        self.rings = [row for row in (parallel_ring(case.link, s) for s in self.tabs) if row is not None
+        self.case, self.nodes = context, nodes
+        self.floors = floors(context)
+        self.lids = [pair for pair in lids if context.info.id in (pair[0].info.id, pair[1].info.id)]
+        self.top = top_of(context)
+        self.petals = _Petals(context, nodes) if self._gathers() else None
+        self.tabs = [s for s in context.glued if s.paired
+                     and s.panel != s.target_panel] if context.closes() else []
+        self.rings = [row for row in (parallel_ring(context.link, s) for s in self.tabs) if row is not None
                       and len(row) > 2]
         self.walls = self._walls()
 
@@ -86,8 +87,8 @@ class DefectMeter:
         for base in sorted(bases):
             for hinge in folded.flat.hinges_of(base):
                 wall = hinge.other(base)
-                settled = hinge.id not in folded.loose and hinge.bend.angle is None
-                if wall not in bases and settled and self.case.firm(wall) and self.case.firm(base):
+                settled = hinge.id not in folded.undetermined and hinge.bend.angle is None
+                if wall not in bases and settled and self.case.is_rigid(wall) and self.case.is_rigid(base):
                     made.append((wall, base, _depth_from_hinge(folded.flat.panels[wall].polygon, hinge)))
         return made if len(made) > 2 else []
 
@@ -169,24 +170,24 @@ def _depth_from_hinge(polygon: shapely.Polygon, hinge: Hinge) -> float:
     return float(np.abs(xy @ np.array((-step[1], step[0]))).max())
 
 
-def _dihedral_angle(case: PieceContext, wall: int, base: int) -> float:
+def _dihedral_angle(context: PieceContext, wall: int, base: int) -> float:
     """The angle between a wall and what it stands on, in radians."""
-    return math.acos(float(np.clip(case.folded.normal(wall) @ case.folded.normal(base), -1, 1)))
+    return math.acos(float(np.clip(context.folded.normal(wall) @ context.folded.normal(base), -1, 1)))
 
 
 class _Petals:
     """The petals of a gathered top, straight or curved: the two ends of each one's foot, and its peak."""
 
-    def __init__(self, case: PieceContext, nodes: MapNodes) -> None:
-        self.case = case
-        self.act = next(a for a in case.plan.acts if a.effect is Effect.GATHER
-                        and a.pieces[:1] == (case.info.id,))
-        found = petals(case.plan, case.state, case.link)
-        walls = {k for k in range(len(nodes.rings)) if k not in found and case.firm(k)}
+    def __init__(self, context: PieceContext, nodes: MapNodes) -> None:
+        self.case = context
+        self.act = next(a for a in context.plan.acts if a.effect is Effect.GATHER
+                        and a.pieces[:1] == (context.info.id,))
+        found = petals(context.plan, context.state, context.link)
+        walls = {k for k in range(len(nodes.rings)) if k not in found and context.is_rigid(k)}
         self.rows = [row for k in found if (row := self._foot(nodes, k, walls)) is not None]
         widths, heights = self._sizes(nodes.points)
         self.even = len(self.rows) > 2 and float(np.ptp(widths) + np.ptp(heights)) < 1e-3
-        self.straight = all(case.firm(k) for k in found)
+        self.straight = all(context.is_rigid(k) for k in found)
 
     def _foot(self, nodes: MapNodes, petal: int, walls: set[int]) -> tuple[int, int, int] | None:
         """The ends of the foot are corners shared with one wall.

@@ -202,7 +202,7 @@ class _MapBuilder:
 
     def _ends(self, number: dict[int, int]) -> Iterable[Finding]:
         """Folds with the same panel on both sides: their score stops short."""
-        told: set[int] = set()
+        reported: set[int] = set()
         for edge in self.net.edges:
             kinds, cells = self._kinds(edge), self.beside.get(edge, [])
             if "fold" not in kinds or kinds & {"rim", "cut"} or self._is_curved_fold(edge):
@@ -213,8 +213,8 @@ class _MapBuilder:
                    for o in self.net.edges[b]):
                 continue
             fold = self.state.folds[next(o.which for o in self.net.edges[edge] if o.kind == "fold")]
-            if fold.act not in told:
-                told.add(fold.act)
+            if fold.act not in reported:
+                reported.add(fold.act)
                 mark = self.marks[fold.mark]
                 yield finding("score-ends", mark.span,
                               f"{_mark_name(mark)} ends inside a panel, so the fold of line "
@@ -223,7 +223,7 @@ class _MapBuilder:
 
     def _unfolded(self) -> Iterable[Finding]:
         folded = {fold.mark for fold in self.state.folds}
-        told: set[int] = set()
+        reported: set[int] = set()
         if not folded:
             return
         for edge, cells in self.beside.items():
@@ -231,8 +231,8 @@ class _MapBuilder:
             if len(cells) < 2 or not marks or not self._is_open(edge) or self.soft & set(cells):
                 continue
             for mark in sorted((self.marks[m] for m in marks), key=lambda m: m.id):
-                if mark.act not in told and mark.kind.must_fold and not mark.stays_flat:
-                    told.add(mark.act)
+                if mark.act not in reported and mark.kind.must_fold and not mark.stays_flat:
+                    reported.add(mark.act)
                     yield finding("score-unfolded", mark.span, f"{_mark_name(mark)} is never folded",
                                   "fold it, leave it out, or say keep=flat where it only guides the eye")
 

@@ -136,7 +136,7 @@ class PieceDimensions:
 
     ``widths`` are the extents by which it is measured level with its floor,
     least first, ``heights`` those upwards; a piece without a floor lies as it
-    likes, so there both are the same. ``stands`` is True on a floor. ``whole``
+    likes, so there both are the same. ``stands_on_floor`` is False where it has none. ``whole``
     is False where paper beside a curved fold has no place: then all but the
     inside is that of the flat panels alone. ``settled`` is False where a panel's fold may be folded as far as
     one likes.
@@ -149,7 +149,7 @@ class PieceDimensions:
     inside: tuple[float, float, float] | None = None    # across, deep, high, within the paper
     widths: tuple[float, ...] = ()
     heights: tuple[float, ...] = ()
-    stands: bool = False
+    stands_on_floor: bool = False
     whole: bool = True
     settled: bool = True
     axes: tuple[tuple[float, float, float], ...] | None = None    # unit vectors across, deep and up, in space
@@ -268,18 +268,19 @@ class FoldedPiece(ReadOnlyArrays):
     frames: FloatArray
     placed: tuple[bool, ...]
     residuals: tuple[Residual, ...] = ()
-    loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
-    swinging: tuple[int, ...] = ()          # … of these, those that no closing touches at all
+    undetermined: tuple[int, ...] = ()             # hinges whose angle nothing settles
+    unconstrained: tuple[int, ...] = ()          # … of these, those that no closing touches at all
     closings: tuple[object, ...] = ()       # the Closing of each residual
     # 4 × 4, beside the first piece of the plan
     placement: FloatArray = field(default_factory=lambda: np.eye(4))
     judged: bool = True
     why_not_judged: str = ""
-    figures: PieceDimensions | None = None
+    dimensions: PieceDimensions | None = None
     tops: tuple[GatheredTop, ...] = ()
-    ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
+    # act of threading → mm of ribbon round through its holes
+    ribbon_lengths: tuple[tuple[int, float], ...] = ()
     # the panels that do not stay flat; where a panel is in it, its frame says nothing
-    skin: BentSurface | None = None
+    surface: BentSurface | None = None
     dome: Dome | None = None
     pouch: Pouch | None = None
     # why what lies beside its curved folds has no shape, "" where it has, or has none

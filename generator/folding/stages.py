@@ -84,7 +84,7 @@ class FoldMotion:
 
     def _steps(self) -> list[int]:
         if self.piece.pouch is not None:
-            return sorted({act.step for act in self._gathers()} if self.piece.skin is not None else ())
+            return sorted({act.step for act in self._gathers()} if self.piece.surface is not None else ())
         folds = {bend.step for hinge in self.piece.flat.hinges for bend in hinge.bends}
         if not folds:
             return []
@@ -146,8 +146,8 @@ class FoldMotion:
         """Everything on the piece that must close."""
         state = final_state(self.plan, self.piece.piece)
         locator = PanelLocator(self.piece.flat)
-        stuck = glued_faces(self.plan, self.piece.piece, locator)
-        return (*closings(self.plan, state, self.link, stuck, locator),
+        glued = glued_faces(self.plan, self.piece.piece, locator)
+        return (*closings(self.plan, state, self.link, glued, locator),
                 *gather_closings(self.plan, state, self.link))
 
     @cached_property

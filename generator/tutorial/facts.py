@@ -198,25 +198,25 @@ def _label(label: str, piece: str, locale: Locale) -> str:
 
 
 def _finished_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
-    known = piece.figures
+    known = piece.dimensions
     return None if known is None or not (known.whole
                                          and known.settled) else {
                                              "size": folded_sizes.solid_size(known.size, system)}
 
 
 def _inside_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
-    room = piece.figures and folded_sizes.inside_size(piece.figures, system)
+    room = piece.dimensions and folded_sizes.inside_size(piece.dimensions, system)
     if room is None:
         return None
-    return {"size": room} if piece.figures.volume is None else {"size": room,
+    return {"size": room} if piece.dimensions.volume is None else {"size": room,
                                                                 "volume": folded_sizes.folded_volume(
-                                                                    piece.figures.volume)}
+                                                                    piece.dimensions.volume)}
 
 
 def _largest_contents(piece: FoldedPiece, system: str) -> PhraseValues | None:
-    if piece.figures is None or piece.figures.fit is None:
+    if piece.dimensions is None or piece.dimensions.fit is None:
         return None
-    held = folded_sizes.largest_contents(piece.figures.fit, system)
+    held = folded_sizes.largest_contents(piece.dimensions.fit, system)
     return {"tin": held.tin, "box": held.box, "ball": held.ball}
 
 

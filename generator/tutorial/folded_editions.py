@@ -33,21 +33,21 @@ def finish_findings(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
     Nothing is said of the height of several pieces, which lie in each other,
     nor of what folding does not know for certain.
     """
-    known = [p for p in done.pieces if p.figures is not None and p.figures.whole and p.figures.settled]
+    known = [p for p in done.pieces if p.dimensions is not None and p.dimensions.whole and p.dimensions.settled]
     papers = [info for info in plan.pieces if not info.is_ribbon]
     if len(known) < len(papers) or not known:
         return
     slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
     for side, size in plan.finish.items():
         if (side in HORIZONTAL_SIDES
-            or len(papers) == 1) and not any(_size_agrees(p.figures, side, float(size.value), slack)
+            or len(papers) == 1) and not any(_size_agrees(p.dimensions, side, float(size.value), slack)
                                              for p in known):
             yield _size_finding(plan, side, size, known[0])
 
 
 def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -> bool:
     extents = figures.widths if side in HORIZONTAL_SIDES else figures.heights
-    if figures.stands:
+    if figures.stands_on_floor:
         return any(abs(extent - mm) <= slack for extent in extents)
     return extents[0] - slack <= mm <= extents[-1] + slack
 
@@ -58,7 +58,7 @@ def _thickness(paper: object) -> float:
 
 
 def _size_finding(plan: Plan, side: str, stated: Quantity, piece: FoldedPiece) -> Finding:
-    measures = size_text(solid_size(piece.figures.size, plan.system), plan.system)
+    measures = size_text(solid_size(piece.dimensions.size, plan.system), plan.system)
     return finding("finish-differs", plan.finish_at[side],
                    f"the finished {side} is said to be {as_text(display_measure(stated, plan.system))}, "
                    f"and folded '{piece.name}' measures {measures}",

@@ -85,26 +85,26 @@ def inside_size(figures: PieceDimensions, system: str) -> SolidSize | None:
 
 def receiving_piece(done: FoldedPlan, name: str = "") -> FoldedPiece | None:
     """The piece that things are put into: the one of this name, else the roomiest that is no lid."""
-    able = [p for p in done.pieces if p.figures is not None and p.figures.fit is not None]
+    able = [p for p in done.pieces if p.dimensions is not None and p.dimensions.fit is not None]
     if name:
         return next((p for p in able if p.name == name), None)
     boxes = [p for p in able if "lid" not in p.name] or able
-    return max(boxes, key=lambda p: p.figures.volume or 0.0, default=None)
+    return max(boxes, key=lambda p: p.dimensions.volume or 0.0, default=None)
 
 
 def fits_inside(piece: FoldedPiece, size: SolidSize) -> bool | None:
     """Whether a thing goes in upright, whichever way round; None where what fits is not known."""
     across, deep, high = (float(side.value) if side is not None else None
                           for side in (size.across, size.deep, size.high))
-    if piece.figures is None:
+    if piece.dimensions is None:
         return None
-    return round_goes_in(piece.figures, across,
-                         high) if deep is None else box_goes_in(piece.figures, across, deep, high)
+    return round_goes_in(piece.dimensions, across,
+                         high) if deep is None else box_goes_in(piece.dimensions, across, deep, high)
 
 
 def too_large_text(piece: FoldedPiece, size: SolidSize, system: str, what: str = "") -> tuple[str, str]:
     """Message and hint for a thing that does not go in, called ``what``."""
-    room = inside_size(piece.figures, system)
+    room = inside_size(piece.dimensions, system)
     thing = f"{what}, {size_text(size, system)}," if what else f"a thing {size_text(size, system)}"
     return (f"{thing} does not go into '{piece.name}': inside it is {size_text(room, system)}",
             "make the box larger, or look at the size of what is to go in")

@@ -71,7 +71,7 @@ class FoldedValues:
         if not piece.judged:
             job.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known: {piece.why_not_judged}",
                        BLANK_HINT)
-        if piece.figures is None:
+        if piece.dimensions is None:
             if has_errors(self.done.findings):      # it does not close, and that is reported
                 raise FindingError()
             job.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known", BLANK_HINT)
@@ -79,22 +79,22 @@ class FoldedValues:
 
     def size(self, job: PlanBuilder, piece: FoldedPiece) -> SolidSize:
         """All three sides of a piece."""
-        if not piece.figures.whole:
+        if not piece.dimensions.whole:
             job.refuse(
                 UNKNOWN_CODE, f"'{piece.name}' has curved folds, and folding does not know how the paper "
                               "beside them lies",
                        "work it out in a fence, or quote .inside")
-        if not piece.figures.settled:
-            line = piece.flat.hinges[piece.loose[0]].bend.span.line
+        if not piece.dimensions.settled:
+            line = piece.flat.hinges[piece.undetermined[0]].bend.span.line
             job.refuse(
                 UNKNOWN_CODE, f"'{piece.name}' has no one size: nothing says how far the fold of line {line} "
                               "is folded",
                        "say it there with by=…")
-        return solid_size(piece.figures.size, self.plan.system)
+        return solid_size(piece.dimensions.size, self.plan.system)
 
     def inside(self, job: PlanBuilder, piece: FoldedPiece) -> SolidSize:
         """The size inside."""
-        room = inside_size(piece.figures, self.plan.system)
+        room = inside_size(piece.dimensions, self.plan.system)
         if room is None:
             job.refuse(
                 UNKNOWN_CODE, f"nothing is known of the inside of '{piece.name}': it has no floor with walls "
@@ -105,16 +105,16 @@ class FoldedValues:
     def holds(self, job: PlanBuilder, piece: FoldedPiece) -> LargestContents:
         """What goes in."""
         self.inside(job, piece)
-        return largest_contents(piece.figures.fit, self.plan.system)
+        return largest_contents(piece.dimensions.fit, self.plan.system)
 
     def volume(self, job: PlanBuilder, piece: FoldedPiece) -> Quantity:
         """How much room it encloses."""
-        if piece.figures.volume is None:
+        if piece.dimensions.volume is None:
             job.refuse(
                 UNKNOWN_CODE, f"'{piece.name}' is neither closed all round nor open at one even rim, so its "
                               "volume is not known",
                        "leave it out")
-        return folded_volume(piece.figures.volume)
+        return folded_volume(piece.dimensions.volume)
 
     # -- tops and ribbons -----------------------------------------------------
 
@@ -224,4 +224,4 @@ TOP_PROPERTIES: Mapping[str, Callable[[FoldedValues, PlanBuilder, GatheredTop], 
 
 def ribbon_path_lengths(done: FoldedPlan) -> Mapping[int, float]:
     """How long the way of each threaded ribbon is (mm), by the number of its act."""
-    return {act: way for piece in done.pieces for act, way in piece.ways}
+    return {act: way for piece in done.pieces for act, way in piece.ribbon_lengths}

@@ -92,7 +92,7 @@ def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> Troubleshootin
     hands = {system: _hand_tolerance(tutorial, system) for system in SYSTEMS}
     found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system]))
              for system in SYSTEMS}
-    slips = {system: {slip.key: slip for slip in each.slips} for system, each in found.items()}
+    slips = {system: {slip.key: slip for slip in each.errors} for system, each in found.items()}
     tried = _Analysis(tutorial.plans, hands, found, slips, locale)
     cases = _error_effects(tried)
     anchors = {step.number: step.anchor for step in tutorial.steps}
@@ -109,11 +109,11 @@ def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:
     rows: dict[tuple[ErrorKey, str, int], dict[str, Sensitivity]] = {}
     for system, each in tried.found.items():
         for one in each.found:
-            if one.slip.size is not None and all(one.slip.key in slips for slips in tried.slips.values()):
-                rows.setdefault((one.slip.key, one.defect, one.act), {})[system] = one
+            if one.error.size is not None and all(one.error.key in slips for slips in tried.slips.values()):
+                rows.setdefault((one.error.key, one.defect, one.act), {})[system] = one
     return sorted((_ErrorEffect(defect, act, both) for (_, defect, act), both in rows.items()),
-                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.slip.step,
-                                    case.first.slip.act, case.first.slip.index))
+                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.error.step,
+                                    case.first.error.act, case.first.error.index))
 
 
 # -- notes --------------------------------------------------------------------
@@ -121,7 +121,7 @@ def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:
 def _notes(cases: Sequence[_ErrorEffect], tried: _Analysis) -> dict[int, Prose]:
     made: dict[int, Prose] = {}
     for case in cases:
-        step = case.first.slip.step
+        step = case.first.error.step
         if case.share < NOTE_SHARE or len(made) == MAX_NOTES:
             break
         if step not in made and case.defect not in DEFECTS_WITHOUT_NOTE:
@@ -148,7 +148,7 @@ def _note(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
 
 def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
     """What kind of slip it is, whether the defect has other words when it fails, and to which side the slip goes."""
-    return (each.slip.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more"
+    return (each.error.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more"
             if each.shift > 0 else "less")
 
 
@@ -164,7 +164,7 @@ def _approximate_length(mm: float) -> Quantity:
 
 def _setting_text(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
     """What the reader sets, with its measure in both editions."""
-    slip, locale = case.first.slip, tried.locale
+    slip, locale = case.first.error, tried.locale
     slips = {system: known[slip.key] for system, known in tried.slips.items()}
     values = {"name": locale.name(slip.name),
               "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
@@ -198,12 +198,12 @@ def _main_effects(mine: Sequence[_ErrorEffect]) -> list[_ErrorEffect]:
     made: dict[int, _ErrorEffect] = {}
     for case in mine:
         if case.share >= SIMILAR_SHARE * mine[0].share and len(made) < MAX_MARKS:
-            made.setdefault(case.first.slip.act, case)
-    return sorted(made.values(), key=lambda case: (case.first.slip.step, case.first.slip.act))
+            made.setdefault(case.first.error.act, case)
+    return sorted(made.values(), key=lambda case: (case.first.error.step, case.first.error.act))
 
 
 def _measuring_instruction(case: _ErrorEffect, tried: _Analysis, anchors: Mapping[int, str]) -> Prose:
-    step = case.first.slip.step
+    step = case.first.error.step
     return tuple(fill_sentence(tried.locale.say("trouble.at_step"), number=str(step),
                                anchor=anchors.get(step, ""),
                        what=tuple(_setting_text(case, tried))))

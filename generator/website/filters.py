@@ -68,7 +68,7 @@ def _floor_sides(tutorial: Tutorial) -> int | None:
     done = tutorial.folds.get(tutorial.drawn_in)
     if done is None or not done.pieces:
         return None
-    floors = [piece.figures.floor for piece in done.pieces if piece.figures is not None and piece.figures.floor is not None]
+    floors = [piece.dimensions.floor for piece in done.pieces if piece.dimensions is not None and piece.dimensions.floor is not None]
     largest = max(floors, key=lambda floor: floor.area, default=None)
     return 0 if largest is None else len(largest.simplify(MIN_CORNER_DEVIATION).exterior.coords) - 1
 
@@ -77,8 +77,8 @@ def _folded_sides(tutorial: Tutorial) -> Iterator[float]:
     """All sides of the folded pieces, where folding knows them: for designs that state no size."""
     for done in tutorial.folds.values():
         for piece in done.pieces:
-            if piece.figures is not None and piece.figures.whole and piece.figures.settled:
-                yield from piece.figures.size
+            if piece.dimensions is not None and piece.dimensions.whole and piece.dimensions.settled:
+                yield from piece.dimensions.size
 
 
 def filter_choices(cards: Iterable[FilterValues], locale: Locale = ENGLISH) -> FilterChoices:

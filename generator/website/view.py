@@ -94,7 +94,7 @@ def _folding_note(tutorial: Tutorial, locale: Locale) -> str:
     pieces = [piece for done in tutorial.folds.values() for piece in done.pieces]
     if not pieces or not all(piece.judged for piece in pieces):
         return ""
-    curved = any(piece.flat.soft_folds and piece.skin is None for piece in pieces)
+    curved = any(piece.flat.soft_folds and piece.surface is None for piece in pieces)
     return locale.say("box.checked_but" if curved else "box.checked")
 
 

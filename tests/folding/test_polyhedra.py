@@ -52,7 +52,7 @@ def test_solids_of_two_kinds_of_faces_close_too(name, published):
 def test_a_solid_holds_what_its_formula_says(name):
     """The volume of the folded surface against the closed formula, edge 30 mm."""
     piece, = DONE[name].pieces
-    assert piece.figures.volume == pytest.approx(VOLUMES[name] * 30 ** 3, rel=1e-9)
+    assert piece.dimensions.volume == pytest.approx(VOLUMES[name] * 30 ** 3, rel=1e-9)
 
 
 @pytest.mark.parametrize("name", VOLUMES)

@@ -130,10 +130,10 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
     outward = float(seats[0].frame[:, 1] @ frame[:, 2]) > 0
     up = seats[0].frame.T @ (frame[:, :2] @ seats[0].up)
     return BayRing(act.number, act.span, mark_of(curved[0], state).span, len(seats), width, apothem,
-                np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area,
+                   np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area,
                    tuple(lines),
-                towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
-                _has_corner_folds(strokes, seats, width))
+                   towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
+                   _has_corner_folds(strokes, seats, width))
 
 
 def is_curved(run: Stroke) -> bool:

@@ -50,25 +50,25 @@ class RecentAnswers(MutableMapping[str, bytes]):
 
     def __init__(self, room: int = CACHE_SIZE) -> None:
         self._room = room
-        self._kept: OrderedDict[str, bytes] = OrderedDict()
+        self._answers: OrderedDict[str, bytes] = OrderedDict()
 
     def __getitem__(self, key: str) -> bytes:
-        return self._kept[key]
+        return self._answers[key]
 
     def __setitem__(self, key: str, value: bytes) -> None:
-        self._kept[key] = value
-        self._kept.move_to_end(key)
-        while len(self._kept) > self._room:
-            self._kept.popitem(last=False)
+        self._answers[key] = value
+        self._answers.move_to_end(key)
+        while len(self._answers) > self._room:
+            self._answers.popitem(last=False)
 
     def __delitem__(self, key: str) -> None:
-        del self._kept[key]
+        del self._answers[key]
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._kept)
+        return iter(self._answers)
 
     def __len__(self) -> int:
-        return len(self._kept)
+        return len(self._answers)
 
 
 DomeCache = MutableMapping[str, bytes]
@@ -96,25 +96,27 @@ class HalfBaySolution(ReadOnlyArrays):
     def packed(self) -> bytes:
         """As bytes that :func:`unpacked_solution` reads."""
         out = io.BytesIO()
-        np.savez(out, points=self.points, told=np.array((*self.strain, self.opening, self.held, self.share)))
+        np.savez(out, points=self.points,
+                 numbers=np.array((*self.strain, self.opening, self.held, self.share)))
         return out.getvalue()
 
 
 def unpacked_solution(data: bytes) -> HalfBaySolution | None:
     """The answer that was packed; None where the bytes are no such thing."""
     try:
-        with np.load(io.BytesIO(data), allow_pickle=False) as kept:
-            points, told = kept["points"], kept["told"]
+        with np.load(io.BytesIO(data), allow_pickle=False) as archive:
+            points, numbers = archive["points"], archive["numbers"]
     except (OSError, ValueError, KeyError, EOFError):
         return None
-    if points.ndim != 2 or points.shape[1] != 3 or told.shape != (5,) or not np.isfinite(points).all():
+    if points.ndim != 2 or points.shape[1] != 3 or numbers.shape != (5,) or not np.isfinite(points).all():
         return None
-    return HalfBaySolution(points, (float(told[0]), float(told[1])), float(told[2]), bool(told[3]),
-                           float(told[4]))
+    return HalfBaySolution(points, (float(numbers[0]), float(numbers[1])), float(numbers[2]),
+                           bool(numbers[3]),
+                           float(numbers[4]))
 
 
 def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece,
-             kept: DomeCache) -> tuple[BentSurface, Dome] | str:
+             cache: DomeCache) -> tuple[BentSurface, Dome] | str:
     """The skin and the dome of a piece with curved folds; or why it has none."""
     ring = ring_of_bays(plan, info, state, folded)
     if ring is None:
@@ -123,7 +125,7 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
         return NO_CURVE
     try:
         mesh = mesh_for(ring.plan)
-        answer = half_bay_solution(ring, kept)
+        answer = half_bay_solution(ring, cache)
     except MeshTooLarge:
         return TOO_MANY_TRIANGLES
     bulge = bulge_height(ring)
@@ -136,13 +138,13 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
     return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat), dome
 
 
-def half_bay_solution(ring: BayRing, kept: DomeCache, search: bool = True) -> HalfBaySolution:
+def half_bay_solution(ring: BayRing, cache: DomeCache, search: bool = True) -> HalfBaySolution:
     """What one half bay does; without ``search`` only whether it closes. Raises TooLarge."""
     key = cache_key(ring)[::1 if search else -1]
-    answer = unpacked_solution(kept[key]) if key in kept else None
+    answer = unpacked_solution(cache[key]) if key in cache else None
     if answer is None or len(answer.points) != len(mesh_for(ring.plan).flat):
         answer = _solve_half_bay(ring, search)
-        kept[key] = answer.packed()
+        cache[key] = answer.packed()
     return answer
 
 
@@ -277,23 +279,23 @@ def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]],
 
 
 def ranked_curves(ring: BayRing, candidates: Sequence[CandidateCurve],
-                  kept: DomeCache | None = None) -> tuple[CurveTrial, ...]:
+                  cache: DomeCache | None = None) -> tuple[CurveTrial, ...]:
     """What the top does on each of these curves, those that close first, the least stretched first.
 
     Curves so round that they would meet their neighbours are left out.
     """
-    kept = RecentAnswers() if kept is None else kept
+    cache = RecentAnswers() if cache is None else cache
     found = [tried for each in candidates[:MAX_CURVES]
-             if (tried := _curve_trial(ring, each, kept)) is not None]
+             if (tried := _curve_trial(ring, each, cache)) is not None]
     return tuple(sorted(found, key=lambda t: (not t.closes, round(t.strain, 5), t.bulge)))
 
 
-def _curve_trial(ring: BayRing, candidate: CandidateCurve, kept: DomeCache) -> CurveTrial | None:
+def _curve_trial(ring: BayRing, candidate: CandidateCurve, cache: DomeCache) -> CurveTrial | None:
     other = with_curve(ring, candidate.points)
     if not stays_within(other) or not foldable(other):
         return None
     try:
-        answer = half_bay_solution(other, kept, search=False)
+        answer = half_bay_solution(other, cache, search=False)
     except MeshTooLarge:
         return None
     return CurveTrial(candidate.of, candidate.bulge, answer.held and answer.opening == 0,

@@ -55,12 +55,12 @@ class MeshBorder:
 class ElasticSheet:
     """The energy of one mesh.
 
-    ``loose`` are the edges (pairs of vertices, smaller first) that bend freely, ``scored`` those along a
+    ``hinged`` are the edges (pairs of vertices, smaller first) that bend freely, ``scored`` those along a
     score that is not folded; ``planes`` are unit normals (k × 3) through the origin, paper lying on their
     side.
     """
 
-    def __init__(self, mesh: TriangleMesh, loose: Edges, borders: Sequence[MeshBorder],
+    def __init__(self, mesh: TriangleMesh, hinged: Edges, borders: Sequence[MeshBorder],
                  planes: FloatArray,
                  scored: Edges = frozenset(), thickness: float = THICKNESS) -> None:
         self.mesh, self.planes, self.count, self.stiffness = mesh, planes, len(mesh.flat), thickness ** 2 / 12
@@ -72,7 +72,7 @@ class ElasticSheet:
         self.slopes = np.stack([-inverse[:, 0] - inverse[:, 1], inverse[:, 0], inverse[:, 1]], axis=1)
         self.rows = _coordinate_rows(mesh.triangles)
         self.places = _matrix_places(self.rows, self.count)
-        self._bend(loose, borders, scored)
+        self._bend(hinged, borders, scored)
 
     # -- stretching -----------------------------------------------------------
 
@@ -130,7 +130,7 @@ class ElasticSheet:
         result: FloatArray = np.einsum("ekij,ekj->ei", self.blocks, points) + self.given
         return result
 
-    def _bend(self, loose: Edges, borders: Sequence[MeshBorder], scored: Edges) -> None:
+    def _bend(self, hinged: Edges, borders: Sequence[MeshBorder], scored: Edges) -> None:
         """Stencils of all edges that resist bending.
 
         Four vertices, a 3 × 3 block for each, and what is given.
@@ -138,7 +138,7 @@ class ElasticSheet:
         stiff = self.stiffness
         rows: list[_Stencil] = []
         for (i, j), sides in edge_triangles(self.mesh.triangles).items():
-            if (i, j) in loose:
+            if (i, j) in hinged:
                 continue
             if len(sides) == 2:
                 (one, p), (other, q) = sides

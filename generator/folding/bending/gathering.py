@@ -151,7 +151,7 @@ class HalfBayGathering:
         if ring.shoulder != "fold":
             borders.append(MeshBorder(mesh.vertices_on("base"), np.diag((1.0, -1.0)), np.zeros(2),
                                       beyond=ring.lean,
-                                  scored=bool(ring.shoulder)))
+                                      scored=bool(ring.shoulder)))
         return ElasticSheet(mesh, row_edges(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]),
                             row_edges(mesh.on("score")))
 
@@ -222,8 +222,8 @@ def with_curve(ring: BayRing, points: FloatArray) -> BayRing:
     aside = np.array((step[1], -step[0])) * (1.0 if bulge_height(ring) >= 0 else -1.0)
     made = curve[0] + points[:, :1] * step + points[:, 1:] * aside
     made[0], made[-1] = curve[0], curve[-1]
-    kept = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
-    return replace(ring, lines=(*kept, (made, "fold")))
+    others = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
+    return replace(ring, lines=(*others, (made, "fold")))
 
 
 def _is_curve(xy: FloatArray, kind: str) -> bool:
@@ -281,12 +281,12 @@ def _folds_and_edges(ring: BayRing, triangles: IntArray,
     A corner is one or the other, and has been told from both its bays.
     """
     sides = edge_triangles(triangles)
-    folds, edges, told = list(lines["fold"]), list(lines["rim"]), set()
+    folds, edges, reported = list(lines["fold"]), list(lines["rim"]), set()
     for row in lines["corner"]:
         key = frozenset(row)
-        if key in told:
+        if key in reported:
             continue
-        told.add(key)
+        reported.add(key)
         if len(sides[min(row[0], row[1]), max(row[0], row[1])]) == 1:
             edges.append(row)
         elif ring.split:

@@ -96,54 +96,56 @@ class SurfaceMotion(ReadOnlyArrays):
         return np.concatenate([self.points[key] @ seat[:, :3].T + seat[:, 3] for seat in self.seats])
 
 
-def surface_motion(plan: Plan, piece: FoldedPiece, kept: MutableMapping[str, bytes]) -> SurfaceMotion | None:
+def surface_motion(plan: Plan, piece: FoldedPiece, cache: MutableMapping[str, bytes]) -> SurfaceMotion | None:
     """The way of a piece's skin; None where it has none."""
     info, state = next(p for p in plan.pieces if p.id == piece.piece), final_state(plan, piece.piece)
-    if piece.skin is None:
+    if piece.surface is None:
         return None
     if piece.pouch is not None:
         tube = pouch_plan(plan, info, state)
-        return None if tube is None else _pouch_motion(tube, state, piece.skin)
+        return None if tube is None else _pouch_motion(tube, state, piece.surface)
     ring = ring_of_bays(plan, info, state, piece)
-    return None if ring is None else _gathering_motion(ring, plan, piece.skin, kept)
+    return None if ring is None else _gathering_motion(ring, plan, piece.surface, cache)
 
 
 # -- a gathered top -----------------------------------------------------------
 
-def _gathering_motion(ring: BayRing, plan: Plan, skin: BentSurface,
-                      kept: MutableMapping[str, bytes]) -> SurfaceMotion | None:
+def _gathering_motion(ring: BayRing, plan: Plan, surface: BentSurface,
+                      cache: MutableMapping[str, bytes]) -> SurfaceMotion | None:
     gathering = HalfBayGathering(ring)
     mesh = gathering.mesh
     seats = [(seat, side) for seat in ring.seats for side in (1.0, -1.0)]
     space = np.array([np.column_stack([seat.frame * (side, 1.0, 1.0), ring.centre]) for seat, side in seats])
-    lies = np.array([np.column_stack([side * seat.along, seat.up, seat.flat]) for seat, side in seats])
-    last = _final_cell(skin, mesh.flat, space[0], lies[0])
-    if last is None or len(skin.patch) != len(seats) * len(mesh.triangles):
+    flat_seats = np.array([np.column_stack([side * seat.along, seat.up, seat.flat]) for seat, side in seats])
+    last = _final_cell(surface, mesh.flat, space[0], flat_seats[0])
+    if last is None or len(surface.patch) != len(seats) * len(mesh.triangles):
         return None
-    at, between = _intermediate_cells(gathering, last, kept)
+    at, between = _intermediate_cells(gathering, last, cache)
     upright = np.column_stack([mesh.flat, np.ones(len(mesh.flat))]) @ ring.lean.T
     folds = [*mesh.on("fold"), *(mesh.on("corner") if ring.split else ()),
              *(mesh.on("base") if ring.shoulder else ())]
     step = next(act.step for act in plan.acts if act.number == ring.act)
     return SurfaceMotion((step,), np.array([0.0, *at, 1.0]), np.array([upright, *between, last]), mesh.flat,
-                  counter_clockwise(mesh.flat, mesh.triangles), skin.patch.reshape(len(seats), -1), space,
-                         lies,
-                  tuple(map(tuple, folds)), tuple(map(tuple, mesh.on("rim"))))
+                         counter_clockwise(mesh.flat, mesh.triangles), surface.patch.reshape(len(seats), -1),
+                         space,
+                         flat_seats,
+                         tuple(map(tuple, folds)), tuple(map(tuple, mesh.on("rim"))))
 
 
-def _final_cell(skin: BentSurface, flat: FloatArray, seat: FloatArray, lies: FloatArray) -> FloatArray | None:
+def _final_cell(surface: BentSurface, flat: FloatArray, seat: FloatArray,
+                flat_seat: FloatArray) -> FloatArray | None:
     """The cell as it ends, taken from the skin."""
-    xy = flat @ lies[:, :2].T + lies[:, 2]
-    far = np.linalg.norm(skin.flat[None] - xy[:, None], axis=2)
+    xy = flat @ flat_seat[:, :2].T + flat_seat[:, 2]
+    far = np.linalg.norm(surface.flat[None] - xy[:, None], axis=2)
     found = far.argmin(axis=1)
     if far[np.arange(len(xy)), found].max() > MESH_POINT_TOLERANCE:
         return None
-    result: FloatArray | None = (skin.points[found] - seat[:, 3]) @ seat[:, :3]
+    result: FloatArray | None = (surface.points[found] - seat[:, 3]) @ seat[:, :3]
     return result
 
 
 def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
-                        kept: MutableMapping[str, bytes]) -> tuple[FloatArray, FloatArray]:
+                        cache: MutableMapping[str, bytes]) -> tuple[FloatArray, FloatArray]:
     """The cell on the way, and where on it, kept by all that it depends on.
 
     Gussets that will be tucked in stand outward with the walls. To get past,
@@ -151,8 +153,8 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     """
     text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} {np.round(last, 4).tolist()}"
     key = hashlib.sha256(text.encode()).hexdigest()
-    if key in kept:
-        with np.load(io.BytesIO(kept[key]), allow_pickle=False) as known:
+    if key in cache:
+        with np.load(io.BytesIO(cache[key]), allow_pickle=False) as known:
             return known["at"], known["points"]
     ring = gathering.ring
     # the peak is drawn in as a straight crown would draw it, whose angle grows evenly
@@ -165,29 +167,30 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     at = np.cumsum(np.abs(np.diff([0.0, *angles, final])) + MIN_PART_ANGLE)
     out_ = io.BytesIO()
     np.savez(out_, at=at[:-1] / at[-1], points=made)
-    kept[key] = out_.getvalue()
+    cache[key] = out_.getvalue()
     return at[:-1] / at[-1], made
 
 
 # -- a pouch --------------------------------------------------------------------
 
-def _pouch_motion(tube: PouchPlan, state: PieceState, skin: BentSurface) -> SurfaceMotion:
+def _pouch_motion(tube: PouchPlan, state: PieceState, surface: BentSurface) -> SurfaceMotion:
     steps = sorted({max(f.step for f in state.folds if all(map(is_curved, f.runs)) is curved)
                     for curved in (False, True)})
     folds, pushes = np.linspace(0, 1, FOLDING_PARTS + 1), np.linspace(0, 1, PUSHING_PARTS + 1)
     if len(steps) == 2:
         at = np.concatenate([folds, 1 + pushes[1:]])
-        keys = [*(pouch_points(tube, skin.flat, u, 0.0) for u in folds),
-                *(pouch_points(tube, skin.flat, 1.0, u) for u in pushes[1:])]
+        keys = [*(pouch_points(tube, surface.flat, u, 0.0) for u in folds),
+                *(pouch_points(tube, surface.flat, 1.0, u) for u in pushes[1:])]
     else:
-        at, keys = folds, [pouch_points(tube, skin.flat, u, u) for u in folds]
-    centres = skin.flat[skin.triangles].mean(axis=1)
+        at, keys = folds, [pouch_points(tube, surface.flat, u, u) for u in folds]
+    centres = surface.flat[surface.triangles].mean(axis=1)
     way = (centres @ tube.across - tube.first) * np.sign(tube.last - tube.first)
-    tabs = np.unique(skin.patch[way > 2 * tube.width])
+    tabs = np.unique(surface.patch[way > 2 * tube.width])
     own = np.eye(3, 4)[None]
-    return SurfaceMotion(tuple(steps), at, np.array(keys), skin.flat, skin.triangles, skin.patch[None], own,
-                  np.eye(2, 3)[None], skin.folds, skin.edges,
-                         tuple((int(k), tube.outer) for k in np.unique(skin.patch) if k not in tabs))
+    return SurfaceMotion(tuple(steps), at, np.array(keys), surface.flat, surface.triangles,
+                         surface.patch[None], own,
+                         np.eye(2, 3)[None], surface.folds, surface.edges,
+                         tuple((int(k), tube.outer) for k in np.unique(surface.patch) if k not in tabs))
 
 
 def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float, pushed: float) -> FloatArray:

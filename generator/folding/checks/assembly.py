@@ -42,12 +42,12 @@ ECHO_SHARE = 0.5     # of the largest gap: smaller ones are its echo, since leas
 CODE_OF_CLOSING = {"seam": "seam-open", "edge": "seam-open", "glue": "glue-apart", "loop": "folds-contradict"}
 
 
-def closing_findings(case: PieceContext) -> Iterator[Finding]:
+def closing_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement whose edges or faces stay apart by more than 0.1 mm."""
-    if not case.folded.judged:
+    if not context.folded.judged:
         return
     worst: dict[tuple[str, int], Residual] = {}
-    for residual in case.folded.residuals:
+    for residual in context.folded.residuals:
         if residual.kind in CODE_OF_CLOSING:
             key = CODE_OF_CLOSING[residual.kind], residual.act
             if key not in worst or residual.gap > worst[key].gap + EQUAL_LENGTHS:
@@ -55,23 +55,24 @@ def closing_findings(case: PieceContext) -> Iterator[Finding]:
     most = max((r.gap for r in worst.values()), default=0.0)
     for (code, _), residual in sorted(worst.items(), key=lambda item: item[0][1]):
         if residual.gap > max(CLOSING_TOLERANCE, ECHO_SHARE * most + EQUAL_LENGTHS):
-            yield _closing_finding(case, code, residual)
+            yield _closing_finding(context, code, residual)
     if most <= CLOSING_TOLERANCE:
-        yield from _unfolded_findings(case)
+        yield from _unfolded_findings(context)
 
 
-def _unfolded_findings(case: PieceContext) -> Iterator[Finding]:
+def _unfolded_findings(context: PieceContext) -> Iterator[Finding]:
     """Folds that must stay flat for the rest to close: one finding for each statement."""
-    flat = {h.bend.act: h.bend for h in case.folded.flat.hinges if case.folded.angles[h.id] < MIN_FOLD_ANGLE
-            and case.firm(h.left) and case.firm(h.right)}
+    flat = {h.bend.act: h.bend for h in context.folded.flat.hinges
+            if context.folded.angles[h.id] < MIN_FOLD_ANGLE
+            and context.is_rigid(h.left) and context.is_rigid(h.right)}
     for bend in flat.values():
         yield finding("folds-contradict", bend.span,
                       "for all else to close, some of these folds would have to stay flat",
                       "look at the directions of all folds round them: mountain and valley may be exchanged")
 
 
-def _closing_finding(case: PieceContext, code: str, residual: Residual) -> Finding:
-    gap = case.say(residual.gap)
+def _closing_finding(context: PieceContext, code: str, residual: Residual) -> Finding:
+    gap = context.length_text(residual.gap)
     if code == "seam-open":
         which = f"pair {residual.index}" if residual.kind == "seam" else f"tab {residual.index}"
         return finding(code, residual.span, f"folded, the edges of {which} stay {gap} apart",
@@ -88,20 +89,20 @@ def _closing_finding(case: PieceContext, code: str, residual: Residual) -> Findi
 RankedFinding = tuple[Finding, float]
 
 
-def joint_residuals(cases: Sequence[PieceContext],
+def joint_residuals(contexts: Sequence[PieceContext],
                     fits: Mapping[int, PiecePlacement]) -> tuple[Residual, ...]:
     """How far each edge that joins two pieces is from where it belongs, in mm."""
     return tuple(Residual("joint", m.act.number, m.index,
-                          float(np.linalg.norm(_edge_offset(cases, fit, m)[0])), 0.0, m.act.span)
+                          float(np.linalg.norm(_edge_offset(contexts, fit, m)[0])), 0.0, m.act.span)
                  for fit in fits.values() for m in fit.meetings)
 
 
-def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[Finding]:
+def joint_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[Finding]:
     """The worst finding of each statement that joins two pieces."""
     worst: dict[tuple[str, int], RankedFinding] = {}
     for fit in fits.values():
-        rows = [*_edge_findings(cases, fit), *_tab_findings(cases, fits, fit),
-                *_plate_findings(cases, fits, fit)]
+        rows = [*_edge_findings(contexts, fit), *_tab_findings(contexts, fits, fit),
+                *_plate_findings(contexts, fits, fit)]
         for found, far in rows:
             key = found.code, found.span.line
             if key not in worst or far > worst[key][1] + EQUAL_LENGTHS:
@@ -109,7 +110,7 @@ def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacem
     yield from (found for found, _ in worst.values())
 
 
-def _edge_offset(cases: Sequence[PieceContext], fit: PiecePlacement,
+def _edge_offset(contexts: Sequence[PieceContext], fit: PiecePlacement,
                  m: EdgeMeeting) -> tuple[FloatArray, bool]:
     """From the middle of an edge to the middle of where it belongs, but for the way along it.
 
@@ -119,62 +120,65 @@ def _edge_offset(cases: Sequence[PieceContext], fit: PiecePlacement,
     along = (m.theirs[1] - m.theirs[0]) / np.linalg.norm(m.theirs[1] - m.theirs[0])
     apart = mine.mean(axis=0) - m.theirs.mean(axis=0)
     across = apart if m.ordered else apart - (apart @ along) * along
-    case = cases[fit.piece]
-    middle = np.concatenate([case.folded.corners(k) for k in range(len(case.folded.flat.panels))
-                             if case.firm(k)]).mean(axis=0)
+    context = contexts[fit.piece]
+    middle = np.concatenate([context.folded.corners(k) for k in range(len(context.folded.flat.panels))
+                             if context.is_rigid(k)]).mean(axis=0)
     centre = fit.placement[:3, :3] @ middle + fit.placement[:3, 3]
     return across, bool(across @ (m.theirs.mean(axis=0) - centre) > 0)
 
 
-def _edge_findings(cases: Sequence[PieceContext], fit: PiecePlacement) -> Iterator[RankedFinding]:
-    case = cases[fit.piece]
+def _edge_findings(contexts: Sequence[PieceContext], fit: PiecePlacement) -> Iterator[RankedFinding]:
+    context = contexts[fit.piece]
     for m in fit.meetings:
-        across, outside = _edge_offset(cases, fit, m)
+        across, outside = _edge_offset(contexts, fit, m)
         far = float(np.linalg.norm(across))
         if m.joint is None and far > MAX_PRESS_FIT:
             yield finding("seam-open", m.act.span,
-                          f"put together, the edges of pair {m.index} stay {case.say(far)} apart",
+                          f"put together, the edges of pair {m.index} stay {context.length_text(far)} apart",
                           "look at the panels of both pieces: one is too long or too short"), far
         elif m.joint is not None and far > (MAX_PRESS_FIT if outside else MAX_EASE):
             how = "too large for" if outside else "too small for"
             yield finding("glue-apart", m.act.span,
-                          f"'{case.info.name}' is {how} what it is glued to: at face {m.index} it "
-                          f"stands {case.say(far)} {'beyond' if outside else 'short of'} the edge",
-                          f"make '{case.info.name}' {'smaller' if outside else 'larger'}; half a millimetre "
+                          f"'{context.info.name}' is {how} what it is glued to: at face {m.index} it "
+                          f"stands {context.length_text(far)} {'beyond' if outside else 'short of'} the edge",
+                          f"make '{context.info.name}' {'smaller' if outside else 'larger'}; half a "
+                          "millimetre "
                           f"of ease "
-                           "is enough"), far
+                          "is enough"), far
 
 
-def _tab_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
+def _tab_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
                   fit: PiecePlacement) -> Iterator[RankedFinding]:
     """Tabs that do not lie along what they are glued to, or reach beyond it."""
-    case = cases[fit.piece]
+    context = contexts[fit.piece]
     for m in fit.meetings:
         if m.joint is None:
             continue
-        shape, height = face_over_target(cases, fits, fit, m.joint)
-        panel = cases[m.joint.other].folded.flat.panels[m.joint.target_panel].polygon
+        shape, height = face_over_target(contexts, fits, fit, m.joint)
+        panel = contexts[m.joint.other].folded.flat.panels[m.joint.target_panel].polygon
         off = float(np.abs(height - height.mean()).max())
         if off > MAX_OVERHANG:
             yield finding("glue-apart", m.act.span,
-                          f"face {m.index} of '{case.info.name}' does not lie along what it is glued to: "
-                          f"its end stands {case.say(2 * off)} away", "look at the angle of its fold"), off
+                          f"face {m.index} of '{context.info.name}' does not lie along what it is glued to: "
+                          f"its end stands {context.length_text(2 * off)} away",
+                          "look at the angle of its fold"), off
         elif (far := overhang(shape, panel)) > MAX_OVERHANG:
             yield finding("tab-sticks-out", m.act.span,
-                          f"face {m.index} of '{case.info.name}' reaches {case.say(far)} beyond the "
+                          f"face {m.index} of '{context.info.name}' reaches {context.length_text(far)} "
+                          "beyond the "
                           "panel it is glued to", "make it smaller, or taper its ends"), far
 
 
-def _plate_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
+def _plate_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
                     fit: PiecePlacement) -> Iterator[RankedFinding]:
     """Liners and base plates that reach beyond what they lie on."""
-    case = cases[fit.piece]
+    context = contexts[fit.piece]
     for joint in fit.plates if not fit.meetings else ():
-        shape, _ = face_over_target(cases, fits, fit, joint)
-        far = overhang(shape, _plate_area(cases[joint.other], joint, fit.plates))
+        shape, _ = face_over_target(contexts, fits, fit, joint)
+        far = overhang(shape, _plate_area(contexts[joint.other], joint, fit.plates))
         if far > MAX_LINER_OVERHANG:
             yield finding("tab-sticks-out", joint.act.span,
-                          f"'{case.info.name}' reaches {case.say(far)} beyond what it is "
+                          f"'{context.info.name}' reaches {context.length_text(far)} beyond what it is "
                           "glued to",
                           "make it smaller; a border of a millimetre or two keeps it clear of the folds"), far
 
@@ -192,26 +196,26 @@ def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoi
             else piece_polygon(host.state))
 
 
-def layer_findings(case: PieceContext) -> Iterator[Finding]:
+def layer_findings(context: PieceContext) -> Iterator[Finding]:
     """The first circle of faces of which each lies under the next."""
-    if not case.closes():
+    if not context.closes():
         return
     above: dict[int, set[int]] = defaultdict(set)
-    for low, high, act in _overlapping_pairs(case):
+    for low, high, act in _overlapping_pairs(context):
         if _is_reachable(above, high, low):
             yield finding("layers-circle", act.span,
-                          f"here {case.called(low)} and others lie under each other in a circle",
+                          f"here {context.panel_name(low)} and others lie under each other in a circle",
                           "glue them in an order in which the last one lies on top of all: order=in_turn or "
                           "opposite")
             return
         above[low].add(high)
 
 
-def _overlapping_pairs(case: PieceContext) -> Iterator[tuple[int, int, Act]]:
+def _overlapping_pairs(context: PieceContext) -> Iterator[tuple[int, int, Act]]:
     """(lower panel, upper panel, act) for faces that are glued on each other and lie so."""
-    flat, frames = case.folded.flat, case.folded.frames
+    flat, frames = context.folded.flat, context.folded.frames
     before: dict[int, list[int]] = defaultdict(list)
-    for each in case.stuck:
+    for each in context.glued:
         if each.paired:
             low, high = (each.target_panel, each.panel) if each.over else (each.panel, each.target_panel)
             if low != high and overlap_share(flat, frames, low, high) > 0.02:
@@ -235,52 +239,53 @@ def _is_reachable(above: dict[int, set[int]], start: int, goal: int) -> bool:
     return False
 
 
-def order_findings(case: PieceContext) -> Iterator[Finding]:
+def order_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that comes too late."""
-    if not case.stuck:
+    if not context.glued:
         return
-    first = min(each.act.number for each in case.stuck if each.panel != each.target_panel) \
-        if any(each.panel != each.target_panel for each in case.stuck) else None
+    first = min(each.act.number for each in context.glued if each.panel != each.target_panel) \
+        if any(each.panel != each.target_panel for each in context.glued) else None
     if first is None:
         return
-    glued = case.act(first)
-    for act in case.plan.acts[first + 1:]:
-        if case.info.id in act.pieces and act.kind.at_board:
+    glued = context.act(first)
+    for act in context.plan.acts[first + 1:]:
+        if context.info.id in act.pieces and act.kind.at_board:
             yield finding("step-order", act.span,
                           f"this {act.verb} comes after the glue of line {glued.span.line}, when "
-                          f"'{case.info.name}' no longer lies flat", f"{act.verb} before anything is glued")
-        elif act.effect is Effect.FOLD and (joint := _glue_holding_fold(case, act)) is not None:
+                          f"'{context.info.name}' no longer lies flat",
+                          f"{act.verb} before anything is glued")
+        elif act.effect is Effect.FOLD and (joint := _glue_holding_fold(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"this fold comes after the glue of line {joint.span.line}, which holds both "
                           "sides of it", "fold before you glue")
-        elif act.effect is Effect.FOLD and (joint := _glue_before_fold(case, act)) is not None:
+        elif act.effect is Effect.FOLD and (joint := _glue_before_fold(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"this fold comes after the glue of line {joint.span.line}, and what is glued "
                           "there meets only once it is made", "fold before you glue")
 
 
-def _glue_before_fold(case: PieceContext, act: Act) -> Act | None:
+def _glue_before_fold(context: PieceContext, act: Act) -> Act | None:
     """The glue whose faces lie apart until this act folds.
 
     A ring of parallel folds can be glued flat and opened later.
     """
-    new = {h.id for h in case.folded.flat.hinges if h.bends[0].act == act.number}
-    for each in case.stuck:
-        way = set(np.flatnonzero(case.link.paths[each.panel] ^ case.link.paths[each.target_panel]))
+    new = {h.id for h in context.folded.flat.hinges if h.bends[0].act == act.number}
+    for each in context.glued:
+        way = set(np.flatnonzero(context.link.paths[each.panel] ^ context.link.paths[each.target_panel]))
         if (each.paired and each.act.number < act.number and new & way
-            and parallel_ring(case.link, each) is None):
+            and parallel_ring(context.link, each) is None):
             return each.act
     return None
 
 
-def _glue_holding_fold(case: PieceContext, act: Act) -> Act | None:
+def _glue_holding_fold(context: PieceContext, act: Act) -> Act | None:
     """The glue that already holds both panels of a hinge that this act folds for the first time."""
-    sets, last = DisjointSets(len(case.folded.flat.panels)), None
-    for each in case.stuck:
+    sets, last = DisjointSets(len(context.folded.flat.panels)), None
+    for each in context.glued:
         if each.act.number < act.number:
             sets.join(each.panel, each.target_panel)
             last = each.act
-    for hinge in case.folded.flat.hinges:
+    for hinge in context.folded.flat.hinges:
         if hinge.bends[0].act == act.number and sets.root(hinge.left) == sets.root(hinge.right):
             return last
     return None

@@ -28,55 +28,57 @@ from generator.geometry.tolerances import (
 FLAT_ANGLE = np.pi - 1e-3
 
 
-def tab_findings(case: PieceContext) -> Iterator[Finding]:
+def tab_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each glue statement, for the tab that reaches farthest."""
-    yield from _glued_to_own_panel(case)
-    yield from _flaps_behind(case)
-    yield from _narrow_tabs(case)
-    if not case.closes():
+    yield from _glued_to_own_panel(context)
+    yield from _flaps_behind(context)
+    yield from _narrow_tabs(context)
+    if not context.closes():
         return
     off = {each.act.number: each
-           for each in reversed(faces_off_target(case.folded.flat, case.folded.frames, case.stuck))}
+           for each in reversed(faces_off_target(context.folded.flat, context.folded.frames, context.glued))}
     for each in off.values():
         yield finding("glue-apart", each.act.span,
                       f"{_face_name(each)} comes to lie beside what it is glued to, not on it",
                       "look at the directions of the folds between them, and at what it is glued to")
     worst: dict[int, tuple[float, GluedFace]] = {}
-    for each in case.stuck:
+    for each in context.glued:
         if each.paired and each.panel != each.target_panel and each.act.number not in off:
-            far = tab_overhang(case, each)
+            far = tab_overhang(context, each)
             if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0] + EQUAL_LENGTHS:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
         yield finding("tab-sticks-out", each.act.span,
-                      f"{_face_name(each)} reaches {case.say(far)} beyond the panel it is glued to",
+                      f"{_face_name(each)} reaches {context.length_text(far)} beyond the panel it is glued "
+                      "to",
                       "make it smaller, or taper its ends")
 
 
-def _glued_to_own_panel(case: PieceContext) -> Iterator[Finding]:
+def _glued_to_own_panel(context: PieceContext) -> Iterator[Finding]:
     """Tabs glued to the panel they hang on, unless that is folded flat on purpose."""
-    told = set()
-    for each in case.stuck:
-        hung = [h for h in case.folded.flat.hinges_of(each.panel) if h.other(each.panel) == each.target_panel]
+    reported = set()
+    for each in context.glued:
+        hung = [h for h in context.folded.flat.hinges_of(each.panel)
+                if h.other(each.panel) == each.target_panel]
         flat = hung and all(h.bend.angle is not None and h.bend.angle > FLAT_ANGLE for h in hung)
         if each.paired and not flat and (hung or each.panel
-                                         == each.target_panel) and each.act.number not in told:
-            told.add(each.act.number)
+                                         == each.target_panel) and each.act.number not in reported:
+            reported.add(each.act.number)
             where = "the panel that it hangs on" if hung else "the very panel that it is part of"
             yield finding("glue-own", each.act.span, f"{_face_name(each)} is glued to {where}",
                           "name the panel that it shall hold"
                           + ("; a hem is folded by=180 deg" if hung else ""))
 
 
-def _flaps_behind(case: PieceContext) -> Iterator[Finding]:
+def _flaps_behind(context: PieceContext) -> Iterator[Finding]:
     """Flaps folded flat on one panel and glued on each other, of which one lies on its other side."""
     groups: dict[int, set[int]] = {}
-    for each in case.stuck:
+    for each in context.glued:
         if not each.paired:
             groups.setdefault(each.act.number, {each.target_panel}).add(each.panel)
     for flaps in groups.values():
-        hung = [(h, h.other(k)) for k in sorted(flaps) for h in case.folded.flat.hinges_of(k)
-                if h.other(k) not in flaps and case.folded.angles[h.id] > FLAT_ANGLE]
+        hung = [(h, h.other(k)) for k in sorted(flaps) for h in context.folded.flat.hinges_of(k)
+                if h.other(k) not in flaps and context.folded.angles[h.id] > FLAT_ANGLE]
         for base in {other for _, other in hung}:
             row = [h for h, other in hung if other == base]
             usual = 1 if sum(h.bend.sign for h in row) >= 0 else -1
@@ -88,17 +90,17 @@ def _flaps_behind(case: PieceContext) -> Iterator[Finding]:
                               "look at its direction: mountain and valley may be exchanged")
 
 
-def _narrow_tabs(case: PieceContext) -> Iterator[Finding]:
+def _narrow_tabs(context: PieceContext) -> Iterator[Finding]:
     """Tabs with hardly any room for glue: one finding for each statement that makes them."""
-    told = set()
-    for each in case.stuck:
+    reported = set()
+    for each in context.glued:
         wide = _breadth(face_polygon(each.face))
         if (each.paired and each.panel != each.target_panel and wide < MIN_TAB_WIDTH - 1e-3
-            and each.face.act not in told):
-            told.add(each.face.act)
+            and each.face.act not in reported):
+            reported.add(each.face.act)
             yield finding("tab-narrow", each.face.span,
-                          f"{_face_name(each)} is {case.say(wide)} wide, and holds badly",
-                          f"give it {case.say(MIN_TAB_WIDTH)} or more", Severity.WARNING)
+                          f"{_face_name(each)} is {context.length_text(wide)} wide, and holds badly",
+                          f"give it {context.length_text(MIN_TAB_WIDTH)} or more", Severity.WARNING)
 
 
 def _breadth(shape: BaseGeometry) -> float:
@@ -112,23 +114,24 @@ def _face_name(each: GluedFace) -> str:
     return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
 
 
-def ring_findings(case: PieceContext) -> Iterator[Finding]:
+def ring_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each tab whose ring leaves a panel outside, and one for each ring with an odd panel."""
-    for ring in panel_rings(case):
-        left = panel_outside(case, ring)
+    for ring in panel_rings(context):
+        left = panel_outside(context, ring)
         if left is not None:
             yield finding("ring-short", ring.tab.act.span,
                           f"this closes a ring of {len(ring.hinges)} panels and leaves "
-                          f"{case.called(left)} outside",
+                          f"{context.panel_name(left)} outside",
                           "glue it to the panel at the end of the row; where a panel shall "
                           "hang over, say how far it is folded (by=…)")
         elif (odd := _odd_panel(ring.widths)) is not None:
             k, usual = odd
             hinge = ring.hinges[max(k - 1, 0)]
-            span = next((m.span for m in case.state.marks if m.id == hinge.mark), case.info.span)
+            span = next((m.span for m in context.state.marks if m.id == hinge.mark), context.info.span)
             yield finding("panels-uneven", span,
-                          f"panel {k + 1} of the ring that these folds make is {case.say(ring.widths[k])} "
-                          f"wide, its like {case.say(usual)}",
+                          f"panel {k + 1} of the ring that these folds make is "
+                          f"{context.length_text(ring.widths[k])} "
+                          f"wide, its like {context.length_text(usual)}",
                           "make them the same; half a millimetre less is left as an ease",
                           Severity.WARNING)
 

@@ -31,9 +31,9 @@ from generator.paper.records import Face, Glue, Plan, Seam
 STAY = 1e-9
 
 
-def joints_between(plan: Plan, cases: Sequence[PieceContext]) -> list[GluedJoint]:
+def joints_between(plan: Plan, contexts: Sequence[PieceContext]) -> list[GluedJoint]:
     """Every face that is glued to a face of another piece, where both panels stay flat."""
-    place = {case.info.id: k for k, case in enumerate(cases)}
+    place = {context.info.id: k for k, context in enumerate(contexts)}
     made = []
     for act in plan.acts:
         if not isinstance(act.detail, Glue):
@@ -42,23 +42,23 @@ def joints_between(plan: Plan, cases: Sequence[PieceContext]) -> list[GluedJoint
             if face.piece == target.piece or not {face.piece, target.piece} <= set(place):
                 continue
             one, other = place[face.piece], place[target.piece]
-            panels = cases[one].locator.panel(face), cases[other].locator.panel(target)
-            if cases[one].firm(panels[0]) and cases[other].firm(panels[1]):
+            panels = contexts[one].locator.panel(face), contexts[other].locator.panel(target)
+            if contexts[one].is_rigid(panels[0]) and contexts[other].is_rigid(panels[1]):
                 made.append(GluedJoint(act, index, one, face, panels[0], other, target, panels[1]))
     return made
 
 
-def piece_placements(plan: Plan, cases: Sequence[PieceContext]) -> dict[int, PiecePlacement]:
+def piece_placements(plan: Plan, contexts: Sequence[PieceContext]) -> dict[int, PiecePlacement]:
     """Where each piece lies that hangs together with the first one, by its place in the row.
 
     Others lie where they are.
     """
-    joints = joints_between(plan, cases)
-    placed = {0: PiecePlacement(0, np.eye(4))} if cases else {}
-    waiting = set(range(1, len(cases)))
+    joints = joints_between(plan, contexts)
+    placed = {0: PiecePlacement(0, np.eye(4))} if contexts else {}
+    waiting = set(range(1, len(contexts)))
     while True:
         for piece in sorted(waiting):
-            fitting = _placement(plan, cases, piece,
+            fitting = _placement(plan, contexts, piece,
                                  [j.seen_from(piece) for j in joints if piece in (j.one, j.other)], placed)
             if fitting is not None:
                 placed[piece] = fitting
@@ -72,28 +72,28 @@ def piece_placements(plan: Plan, cases: Sequence[PieceContext]) -> dict[int, Pie
             waiting.discard(min(waiting))
 
 
-def _placement(plan: Plan, cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
+def _placement(plan: Plan, contexts: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
                placed: Mapping[int, PiecePlacement]) -> PiecePlacement | None:
     known = [j for j in joints if j.other in placed]
-    seams = list(_seam_meetings(plan, cases, piece, placed))
+    seams = list(_seam_meetings(plan, contexts, piece, placed))
     tries = [made for order in (known, _reversed_targets(known))
-             if (made := _placed_by_edges(cases, piece, order, seams, placed)) is not None]
+             if (made := _placed_by_edges(contexts, piece, order, seams, placed)) is not None]
     if tries:
-        return tries[first_smallest(_misfit(cases, placed, fit) for fit in tries)]
+        return tries[first_smallest(_misfit(contexts, placed, fit) for fit in tries)]
     if known:
-        return PiecePlacement(piece, plate_motion(cases, known, placed), (), tuple(known))
+        return PiecePlacement(piece, plate_motion(contexts, known, placed), (), tuple(known))
     return None
 
 
-def _placed_by_edges(cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
+def _placed_by_edges(contexts: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
                      seams: Sequence[EdgeMeeting],
-          placed: Mapping[int, PiecePlacement]) -> PiecePlacement | None:
+                     placed: Mapping[int, PiecePlacement]) -> PiecePlacement | None:
     """The piece placed by edges that meet; None where it has none."""
-    meetings = [*_tab_meetings(cases, piece, joints, placed), *seams]
+    meetings = [*_tab_meetings(contexts, piece, joints, placed), *seams]
     if not meetings:
         return None
     move = _best_motion(meetings)
-    angles = _tab_angles(cases[piece], move, meetings, cases, placed)
+    angles = _tab_angles(contexts[piece], move, meetings, contexts, placed)
     return PiecePlacement(piece, move, tuple(meetings),
                           tuple(j for j in joints if all(m.joint is not j for m in meetings)), angles)
 
@@ -112,7 +112,7 @@ def _reversed_targets(joints: Sequence[GluedJoint]) -> list[GluedJoint]:
     return made
 
 
-def _misfit(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
+def _misfit(contexts: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
             fit: PiecePlacement) -> float:
     """How much of the glued faces lies beside what it is glued to, and how far edges are from meeting."""
     off = 0.0
@@ -120,21 +120,22 @@ def _misfit(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
         mine = m.mine @ fit.placement[:3, :3].T + fit.placement[:3, 3]
         off += float(np.linalg.norm(mine.mean(axis=0) - m.theirs.mean(axis=0)))
         if m.joint is not None:
-            shape, _ = face_over_target(cases, placed, fit, m.joint)
-            panel = cases[m.joint.other].folded.flat.panels[m.joint.target_panel].polygon
+            shape, _ = face_over_target(contexts, placed, fit, m.joint)
+            panel = contexts[m.joint.other].folded.flat.panels[m.joint.target_panel].polygon
             off += shape.difference(panel).area
     return off
 
 
-def face_over_target(cases: Sequence[PieceContext], placed: Mapping[int, PiecePlacement], fit: PiecePlacement,
+def face_over_target(contexts: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
+                     fit: PiecePlacement,
                      joint: GluedJoint) -> tuple[BaseGeometry, FloatArray]:
     """A glued face as it lies over the flat frame of its target's panel.
 
     The second result is how high its corners stand there, in mm.
     """
-    case, host = cases[fit.piece], cases[joint.other]
-    frames = case.folded.frames if fit.angles is None else case.link.frames(case.signs * fit.angles)
-    whole = face_polygon(joint.face).intersection(case.folded.flat.panels[joint.panel].polygon)
+    context, host = contexts[fit.piece], contexts[joint.other]
+    frames = context.folded.frames if fit.angles is None else context.link.frames(context.signs * fit.angles)
+    whole = face_polygon(joint.face).intersection(context.folded.flat.panels[joint.panel].polygon)
     xyz = placed_points(fit.placement @ frames[joint.panel], shapely.get_coordinates(whole))
     back = np.linalg.inv(placed[joint.other].placement @ host.folded.frames[joint.target_panel])
     flat = xyz @ back[:3, :3].T + back[:3, 3]
@@ -144,44 +145,44 @@ def face_over_target(cases: Sequence[PieceContext], placed: Mapping[int, PiecePl
 
 # -- edges that meet ----------------------------------------------------------
 
-def _tab_meetings(cases: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
+def _tab_meetings(contexts: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],
                   placed: Mapping[int, PiecePlacement]) -> Iterator[EdgeMeeting]:
     """For each tab of the piece: its hinge, and the edge of the panel that the tab is glued to."""
-    case = cases[piece]
+    context = contexts[piece]
     for joint in joints:
-        hinges = case.folded.flat.hinges_of(joint.panel)
+        hinges = context.folded.flat.hinges_of(joint.panel)
         if len(hinges) != 1 or hinges[0].other(joint.panel) in {j.panel for j in joints}:
             continue
         hinge = hinges[0]
-        edge = _edge_of(cases[joint.other], joint.target_panel, hinge)
+        edge = _edge_of(contexts[joint.other], joint.target_panel, hinge)
         if edge is not None:
-            frame = placed[joint.other].placement @ cases[joint.other].folded.frames[joint.target_panel]
+            frame = placed[joint.other].placement @ contexts[joint.other].folded.frames[joint.target_panel]
             ends = np.array((hinge.start, hinge.end)
                             if hinge.left == joint.panel else (hinge.end, hinge.start))
             # the tab on its left, as is an edge's panel
-            mine = placed_points(case.folded.frames[hinge.other(joint.panel)], ends)
+            mine = placed_points(context.folded.frames[hinge.other(joint.panel)], ends)
             yield EdgeMeeting(joint.act, joint.index, mine,
                               placed_points(frame, np.array((edge.start, edge.end))), joint, hinge)
 
 
-def _edge_of(case: PieceContext, panel: int, hinge: Hinge) -> FreeEdge | None:
+def _edge_of(context: PieceContext, panel: int, hinge: Hinge) -> FreeEdge | None:
     """The edge of a panel that a tab's hinge is to lie on.
 
     Of about its length, and the lowest as the piece was drawn.
     """
     def size(edge: FreeEdge) -> float:
         return float(np.hypot(*(edge.end - edge.start)))
-    fits = [e for e in case.folded.flat.edges if e.panel == panel
+    fits = [e for e in context.folded.flat.edges if e.panel == panel
             and abs(size(e) - hinge.length) <= LENGTH_TOLERANCE * max(size(e), hinge.length)]
     least = min((abs(size(e) - hinge.length) for e in fits), default=0.0)
     return min((e for e in fits if abs(size(e) - hinge.length) <= least + 3.0), default=None,
                key=lambda e: tuple(snapped(e.start + e.end, EQUAL_LENGTHS)[::-1]))
 
 
-def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int,
+def _seam_meetings(plan: Plan, contexts: Sequence[PieceContext], piece: int,
                    placed: Mapping[int, PiecePlacement]) -> Iterator[EdgeMeeting]:
     """Edges of the piece that a seam joins to edges of a placed one."""
-    faces = {face.id: (k, face) for k, case in enumerate(cases) for face in case.state.faces}
+    faces = {face.id: (k, face) for k, context in enumerate(contexts) for face in context.state.faces}
     for act in plan.acts:
         for index, (a, b) in enumerate(act.detail.pairs if isinstance(act.detail, Seam) else (), start=1):
             if a[0] not in faces or b[0] not in faces:
@@ -190,15 +191,15 @@ def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int,
                 a, b = b, a
             (own, face), (other, target) = faces[a[0]], faces[b[0]]
             if own == piece and other in placed:
-                mine = _edge_points(cases[own], face, a[1], np.eye(4))
-                theirs = _edge_points(cases[other], target, b[1], placed[other].placement)[::-1]
+                mine = _edge_points(contexts[own], face, a[1], np.eye(4))
+                theirs = _edge_points(contexts[other], target, b[1], placed[other].placement)[::-1]
                 yield EdgeMeeting(act, index, mine, theirs, ordered=True)
 
 
-def _edge_points(case: PieceContext, face: Face, edge: int, placement: FloatArray) -> FloatArray:
+def _edge_points(context: PieceContext, face: Face, edge: int, placement: FloatArray) -> FloatArray:
     stroke = face.outline[edge]
     flat = np.array([floats(stroke.start), floats(stroke.end)])
-    return placed_points(placement @ case.folded.frames[case.locator.panel(face)], flat)
+    return placed_points(placement @ context.folded.frames[context.locator.panel(face)], flat)
 
 
 def _best_motion(meetings: Sequence[EdgeMeeting]) -> FloatArray:
@@ -230,32 +231,32 @@ def rigid_motion(mine: FloatArray, theirs: FloatArray) -> FloatArray:
     return made
 
 
-def _tab_angles(case: PieceContext, move: FloatArray, meetings: Sequence[EdgeMeeting],
-                cases: Sequence[PieceContext],
-             placed: Mapping[int, PiecePlacement]) -> FloatArray:
+def _tab_angles(context: PieceContext, move: FloatArray, meetings: Sequence[EdgeMeeting],
+                contexts: Sequence[PieceContext],
+                placed: Mapping[int, PiecePlacement]) -> FloatArray:
     """Angles of the piece with each tab whose angle nobody says laid on what it is glued to."""
-    angles = case.folded.angles.copy()
+    angles = context.folded.angles.copy()
     for m in meetings:
         joint, hinge = m.joint, m.hinge
         if joint is None or hinge is None or hinge.bend.angle is not None:
             continue
-        other = cases[joint.other]
+        other = contexts[joint.other]
         goal = placed_points(placed[joint.other].placement @ other.folded.frames[joint.target_panel],
                              np.array([_panel_centroid(other, joint.target_panel)]))[0]
-        angles[hinge.id] = _fold_towards(case, move, hinge, joint.panel, goal)
+        angles[hinge.id] = _fold_towards(context, move, hinge, joint.panel, goal)
     return angles
 
 
-def _panel_centroid(case: PieceContext, panel: int) -> FloatArray:
-    return np.asarray(case.folded.flat.panels[panel].polygon.centroid.coords[0])
+def _panel_centroid(context: PieceContext, panel: int) -> FloatArray:
+    return np.asarray(context.folded.flat.panels[panel].polygon.centroid.coords[0])
 
 
-def _fold_towards(case: PieceContext, move: FloatArray, hinge: Hinge, tab: int, goal: FloatArray) -> float:
+def _fold_towards(context: PieceContext, move: FloatArray, hinge: Hinge, tab: int, goal: FloatArray) -> float:
     """The fold, in radians, with which a tab points from its hinge towards a place."""
-    frame = move @ case.folded.frames[hinge.other(tab)]
+    frame = move @ context.folded.frames[hinge.other(tab)]
     start, end = placed_points(frame, np.array((hinge.start, hinge.end)))
     along = (end - start) / np.linalg.norm(end - start)
-    flat = placed_points(frame, np.array([_panel_centroid(case, tab)]))[0] - start
+    flat = placed_points(frame, np.array([_panel_centroid(context, tab)]))[0] - start
     flat, there = (v - (v @ along) * along for v in (flat, goal - start))
     cosine = flat @ there / max(np.linalg.norm(flat) * np.linalg.norm(there), 1e-12)
     return float(np.arccos(np.clip(cosine, -1, 1)))

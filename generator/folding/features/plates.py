@@ -19,11 +19,11 @@ from generator.geometry.tolerances import EQUAL_AREAS
 QUARTER_TURNS = (0, 90, 180, 270)
 
 
-def plate_motion(cases: Sequence[PieceContext], joints: Sequence[GluedJoint],
-                     placed: Mapping[int, PiecePlacement]) -> FloatArray:
+def plate_motion(contexts: Sequence[PieceContext], joints: Sequence[GluedJoint],
+                 placed: Mapping[int, PiecePlacement]) -> FloatArray:
     """A piece laid centred on what it is glued to, turned so that it covers most of it."""
     first = joints[first_largest((face_polygon(j.face).area for j in joints), EQUAL_AREAS)]
-    host = cases[first.other]
+    host = contexts[first.other]
     own, goal = face_polygon(first.face), plate_ground(host, first, joints)
     frame = placed[first.other].placement @ host.folded.frames[first.target_panel]
     tries: list[tuple[float, FloatArray]] = []
@@ -33,7 +33,7 @@ def plate_motion(cases: Sequence[PieceContext], joints: Sequence[GluedJoint],
             lap = moved_in_plane(own, flat).intersection(goal).area
             tries.append((lap, flat))
     flat = tries[first_largest((lap for lap, _ in tries), EQUAL_AREAS)][1]
-    result: FloatArray = frame @ flat @ np.linalg.inv(cases[first.one].folded.frames[first.panel])
+    result: FloatArray = frame @ flat @ np.linalg.inv(contexts[first.one].folded.frames[first.panel])
     return result
 
 

@@ -27,25 +27,25 @@ class PanelRing:
 
 
 @feature
-def panel_rings(case: PieceContext) -> tuple[PanelRing, ...]:
+def panel_rings(context: PieceContext) -> tuple[PanelRing, ...]:
     """Every ring of panels that a tab of the piece closes, in the order of gluing."""
-    return tuple(ring for each in case.stuck if (ring := panel_ring(case, each)) is not None)
+    return tuple(ring for each in context.glued if (ring := panel_ring(context, each)) is not None)
 
 
-def leaves_panel_out(case: PieceContext) -> bool:
+def leaves_panel_out(context: PieceContext) -> bool:
     """Whether a tab closes a ring that leaves a panel outside."""
-    return any(panel_outside(case, ring) is not None for ring in panel_rings(case))
+    return any(panel_outside(context, ring) is not None for ring in panel_rings(context))
 
 
-def panel_ring(case: PieceContext, each: GluedFace) -> PanelRing | None:
+def panel_ring(context: PieceContext, each: GluedFace) -> PanelRing | None:
     """The ring of panels that a glued face closes; None where it closes none."""
-    row = parallel_ring(case.link, each)
+    row = parallel_ring(context.link, each)
     if row is None or len(row) < MIN_RING_PANELS or each.panel == each.target_panel:
         return None
-    hinges = [case.folded.flat.hinges[k] for k in row]
+    hinges = [context.folded.flat.hinges[k] for k in row]
     across = _unit_normal(hinges[0])
     places = np.array([h.start @ across for h in hinges])
-    start = case.folded.flat.panels[each.target_panel].polygon
+    start = context.folded.flat.panels[each.target_panel].polygon
     ends = np.asarray(start.exterior.coords) @ across
     order = np.argsort(places)
     if abs(places - ends.mean()).argmin() == order[-1]:
@@ -59,11 +59,11 @@ def _unit_normal(hinge: Hinge) -> FloatArray:
     return np.array((-step[1], step[0]))
 
 
-def panel_outside(case: PieceContext, ring: PanelRing) -> int | None:
+def panel_outside(context: PieceContext, ring: PanelRing) -> int | None:
     """The panel on the far side of what a tab is glued to, whose fold is neither given nor held."""
-    held = {k for s in case.stuck if s.paired for k in (s.panel, s.target_panel)}
+    held = {k for s in context.glued if s.paired for k in (s.panel, s.target_panel)}
     inside = {k for hinge in ring.hinges for k in (hinge.left, hinge.right)}
-    for hinge in case.folded.flat.hinges_of(ring.tab.target_panel):
+    for hinge in context.folded.flat.hinges_of(ring.tab.target_panel):
         other = hinge.other(ring.tab.target_panel)
         aside = abs(_unit_normal(ring.hinges[0]) @ (hinge.end - hinge.start)) / hinge.length
         if other not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:

@@ -10,9 +10,9 @@ from generator.folding.rigid_folding import in_frame_of
 from generator.geometry.tolerances import NEGLIGIBLE_AREA
 
 
-def tab_overhang(case: PieceContext, each: GluedFace) -> float:
+def tab_overhang(context: PieceContext, each: GluedFace) -> float:
     """How far, in mm, a glued face reaches beyond its target's panel."""
-    flat, frames = case.folded.flat, case.folded.frames
+    flat, frames = context.folded.flat, context.folded.frames
     whole = face_polygon(each.face).intersection(flat.panels[each.panel].polygon)
     shape, panel = in_frame_of(flat, frames, each.panel, each.target_panel,
                                whole), flat.panels[each.target_panel].polygon

@@ -63,7 +63,7 @@ def test_the_source_makes_a_pouch_in_both_editions():
     for system in ("mm", "in"):
         piece, found, facts = pouch(system=system)
         assert not found and piece.pouch.closes and piece.pouch.lip > 0
-        assert piece.figures.size == piece.pouch.size
+        assert piece.dimensions.size == piece.pouch.size
         assert any("pouch" in fact for fact in facts) and any("pushed in" in fact for fact in facts)
 
 
@@ -87,7 +87,7 @@ def test_its_volume_by_its_mesh_is_the_same():
     Compared with the integral along the curve; chords lie within.
     """
     piece, _, _ = pouch()
-    skin = piece.skin
+    skin = piece.surface
     corners = skin.points[skin.triangles]
     flat = skin.flat[skin.triangles].mean(axis=1)
     on_face = flat[:, 0] < 2 * FACE
@@ -147,7 +147,7 @@ def test_a_pouch_that_cannot_close_is_found(changes, code, words):
     At the curves, with what would mend it.
     """
     piece, found, _ = pouch(*changes)
-    assert [f.code for f in found] == [code] and words in found[0].message and piece.figures is None
+    assert [f.code for f in found] == [code] and words in found[0].message and piece.dimensions is None
 
 
 def test_the_steepest_arc_bulges_by_a_fifth():
@@ -178,5 +178,5 @@ def test_its_picture_has_a_stage():
     """It bends in the step that glues it, and every panel of it is part of the skin."""
     piece, _, _ = pouch()
     stage, = FoldMotion(plan(), piece).stages
-    assert stage.gathered and set(piece.skin.panel.tolist()) == {p.id for p in piece.flat.panels}
-    assert len(np.unique(piece.skin.patch)) == 7 and flat_map(plan().pieces[0], plan().state(0)).soft_folds
+    assert stage.gathered and set(piece.surface.panel.tolist()) == {p.id for p in piece.flat.panels}
+    assert len(np.unique(piece.surface.patch)) == 7 and flat_map(plan().pieces[0], plan().state(0)).soft_folds
