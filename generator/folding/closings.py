@@ -161,11 +161,9 @@ def spread_corners(polygon: Polygon) -> FloatArray:
 
 def edge_closings(link: Linkage, glued: Iterable[GluedFace], angles: FloatArray,
                   near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
-    """For each glued tab, the edge of its target that its hinge comes to lie on.
+    """For each glued tab, the edge of its target that its hinge comes to lie on, the nearest at these angles.
 
-    The edge is the nearest one at these signed angles.
-
-    ``near`` is how far, in lengths of the hinge, the edge may be as yet.
+    ``angles`` are signed; ``near`` is how far, in lengths of the hinge, the edge may be as yet.
     """
     frames = link.frames(angles)
     made = []

@@ -30,10 +30,7 @@ MAX_OFF_CENTRE_SIDES = 8
 
 
 def largest_contents(floor: Polygon, height: float, slopes: Sequence[LeaningWall] = ()) -> ContentsLimits:
-    """The largest upright cylinder, box and ball over a convex floor.
-
-    Under walls that lean in those of most volume.
-    """
+    """Largest upright cylinder, box and ball over a convex floor; of most volume under leaning walls."""
     if slopes:
         return _largest_under_walls(floor, height, slopes)
     radius = _inscribed_radius(floor)
@@ -85,10 +82,7 @@ def _inscribed_radius(room: Polygon) -> float:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _PolygonSides:
-    """The sides of a convex polygon.
-
-    Their normals outwards, how far each lies from its middle, and whether it is lopsided.
-    """
+    """A convex polygon's sides: outward normals, distances from its middle, whether it is lopsided."""
 
     outward: FloatArray
     room: FloatArray
@@ -136,10 +130,7 @@ def _largest_scales(sides: _PolygonSides, turn: float, wide: FloatArray, deep: F
 
 
 def _scales_off_centre(outward: FloatArray, room: FloatArray, reach: FloatArray) -> FloatArray:
-    """The greatest scales at which every side is kept.
-
-    Where three of the sides are touched (linear programming, textbook).
-    """
+    """The greatest scales within all sides, from every three that may be touched (linear programming)."""
     best = np.zeros(len(reach))
     for three in map(list, combinations(range(len(room)), 3)):
         sides = np.concatenate([np.broadcast_to(outward[three], (len(reach), 3, 2)), reach[:, three, None]],
@@ -165,10 +156,7 @@ def box_goes_in(dimensions: PieceDimensions, width: float, depth: float, height:
 
 
 def round_goes_in(dimensions: PieceDimensions, diameter: float, height: float | None = None) -> bool | None:
-    """Whether a tin of this size goes in upright, or a ball where there is no height.
-
-    None where it is not known.
-    """
+    """Whether a tin, or a ball where there is no height, goes in upright; None where it is not known."""
     if dimensions.fit is None:
         return None
     if dimensions.slopes and height is None:

@@ -1,7 +1,4 @@
-"""What a box suffers when something on it is set wrong.
-
-Each defect with its measure, and how much of it goes unseen.
-"""
+"""Defects of a box on which something is set wrong: their measures, and how much goes unseen."""
 from __future__ import annotations
 
 import math
@@ -14,7 +11,7 @@ import shapely
 from generator.folding.features.crown import Crown
 from generator.folding.features.floors import Floor, floor_of, floors
 from generator.folding.features.lids import lid_clearances
-from generator.folding.features.tabs import tab_overhang
+from generator.folding.features.tabs_and_rings import tab_overhang
 from generator.folding.features.tops import petals, top_of
 from generator.folding.marking_errors import MapNodes
 from generator.folding.piece_context import PieceContext
@@ -39,12 +36,10 @@ DEFECT_KINDS = ("seam", "apart", "twist", "lean", "floor", "top-flat", "top-tall
 
 @dataclass(frozen=True, slots=True)
 class Defect:
-    """One thing that may fail: ``value`` and ``limit`` in mm.
+    """One thing that may fail: it does when ``value`` passes ``limit`` (mm), upwards.
 
-    It fails when the value passes the limit, upwards.
-
-    ``piece`` and ``act`` say where; for what has room to spare the value is
-    the spare room, negative, and the limit 0.
+    ``piece`` and ``act`` say where; for what has room to spare the value is the spare room, negative, and the
+    limit 0.
     """
 
     kind: str
@@ -57,10 +52,7 @@ class Defect:
 
 
 class DefectMeter:
-    """Measures the defects of one piece.
-
-    Both as it is planned and as it comes out when something was set wrong.
-    """
+    """Measures the defects of one piece, as planned and as it comes out when something was set wrong."""
 
     def __init__(self, context: PieceContext, nodes: MapNodes,
                  lids: Sequence[tuple[PieceContext, PieceContext]] = ()) -> None:
@@ -93,10 +85,7 @@ class DefectMeter:
         return made if len(made) > 2 else []
 
     def defects(self, now: PieceContext, gaps: FloatArray, by: FloatArray) -> Iterator[Defect]:
-        """Everything that may fail, for the piece as it comes out ``now``.
-
-        ``by`` (nodes × 2) is how far its corners moved.
-        """
+        """Everything that may fail on the piece ``now``, its corners moved ``by`` (nodes × 2, mm)."""
         piece, moved = self.case.info.id, np.any(by != 0, axis=1)
         yield from self._closings(gaps)
         yield from self._twist(now)
@@ -190,10 +179,7 @@ class _Petals:
         self.straight = all(context.is_rigid(k) for k in found)
 
     def _foot(self, nodes: MapNodes, petal: int, walls: set[int]) -> tuple[int, int, int] | None:
-        """The ends of the foot are corners shared with one wall.
-
-        The peak is the corner farthest from them.
-        """
+        """The corners shared with one wall, the ends of the foot, and the one farthest from them."""
         ring = nodes.rings[petal][0]
         peak_of = None
         for wall in walls:
@@ -218,10 +204,7 @@ class _Petals:
         return wide, np.abs(reach[:, 0] * step[:, 1] - reach[:, 1] * step[:, 0]) / np.maximum(wide, 1e-9)
 
     def crown(self, places: FloatArray) -> tuple[Crown, Crown] | None:
-        """The lowest and the highest petal, each as a crown of its own.
-
-        None where the petals are not alike as planned.
-        """
+        """The lowest and the highest petal as crowns; None where they are not planned alike."""
         if not self.even:
             return None
         wide, high = self._sizes(places)

@@ -31,10 +31,7 @@ MAX_PAIRWISE_POINTS = 400          # points that are compared each with each
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _GroundPlane:
-    """The floor a piece stands on.
-
-    Its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle.
-    """
+    """The floor a piece stands on: a polygon in its plane's frame (4 × 4), its flaps, its layers."""
 
     frame: FloatArray
     outline: Polygon
@@ -70,10 +67,7 @@ def dimensions_of(context: PieceContext) -> PieceDimensions | None:
 
 
 def _free_panels(context: PieceContext, rigid: Sequence[int]) -> set[int]:
-    """Panels that nothing holds.
-
-    A ring of panels flexes too, but whoever makes it sets it up even, and so it was folded.
-    """
+    """Panels that nothing holds, but for rings, which are set up even and folded so."""
     rings = (parallel_ring(context.link, each) for each in context.glued)
     even = {int(k) for ring in rings if ring is not None for k in ring}
     free = [k for k in context.folded.undetermined if k not in even]
@@ -97,9 +91,7 @@ def _is_negligible(context: PieceContext, free_panels: Set[int]) -> bool:
 
 def _extents(points: FloatArray, normals: Sequence[FloatArray],
              stands: bool) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """The extents by which a box is measured.
-
-    Along and across the edges of its ground plan, from corner to corner, and upwards.
+    """The extents by which a box is measured: along and across its plan, corner to corner, and upwards.
 
     What stands on no floor is measured across its panels and from corner to corner, as high as wide.
     """
@@ -122,10 +114,7 @@ def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:
 
 
 def _diameter(points: FloatArray) -> float:
-    """The greatest distance of two points.
-
-    Of the many of a bent sheet only those are looked at that stick out in some direction.
-    """
+    """The greatest distance of two points; of very many only those that stick out are compared."""
     if len(points) > MAX_PAIRWISE_POINTS:
         directions = np.random.default_rng(0).standard_normal((MAX_PAIRWISE_POINTS, points.shape[1]))
         points = points[np.unique((points @ directions.T).argmax(axis=0))]
@@ -148,10 +137,7 @@ def _ground_plane(context: PieceContext) -> _GroundPlane | None:
 
 
 def _axes(context: PieceContext, ground: _GroundPlane | None, rigid: Sequence[int]) -> FloatArray:
-    """Rows: across, deep, up.
-
-    Up is away from the floor; without one, along the hinges or off the largest panel.
-    """
+    """Rows across, deep, up: away from the floor; without one along hinges, or off the largest panel."""
     folded = context.folded
     if ground is None:
         root = linkage(folded.flat).root
@@ -168,10 +154,7 @@ def _axes(context: PieceContext, ground: _GroundPlane | None, rigid: Sequence[in
 
 
 def _post_direction(folded: FoldedPiece, rigid: Sequence[int]) -> FloatArray | None:
-    """The direction in which most of the folded length runs, where at least three folds do.
-
-    The posts of a sleeve.
-    """
+    """The posts of a sleeve: the direction of most of the folded length, and of at least three folds."""
     rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges
             if h.left in rigid]
     if not rows:
@@ -195,10 +178,7 @@ def _longest_edge(polygon: Polygon) -> FloatArray:
 
 def _boundary_surface(context: PieceContext, rigid: Sequence[int],
                       ground: _GroundPlane | None) -> list[FloatArray]:
-    """The corners of every part of the surface that bounds the inside.
-
-    No glued tab, one floor for its flaps.
-    """
+    """The corners of every part of the surface that bounds the inside: no glued tab, one floor."""
     folded = context.folded
     left_out = set(ground.flaps if ground else ())
     for each in context.glued:

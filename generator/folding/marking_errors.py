@@ -1,9 +1,7 @@
-"""The corners of a flat map, each once.
+"""What a hand may set wrong on a piece: a mark, a row whose step is wrong each time, a blank cut too large.
 
-Thus a line of the plan can be moved and everything that ends on it goes along.
-
-What a hand may set wrong on a piece: one mark a little off, a row whose step is wrong each time, a blank cut
-too large.
+Each corner of the flat map is one node, so that a line of the plan can be moved and everything that ends on
+it goes along.
 """
 from __future__ import annotations
 
@@ -97,10 +95,7 @@ class MapNodes(ReadOnlyArrays):
 
 
 def _moved_polygon(rings: list[FloatArray], before: shapely.Polygon) -> shapely.Polygon:
-    """A polygon of these rings.
-
-    As it was before where they cross, as narrow tips do when they are moved far.
-    """
+    """A polygon of these rings, as before where they cross, as narrow tips do when moved far."""
     made = shapely.Polygon(rings[0], rings[1:])
     if made.is_valid:
         return made
@@ -161,10 +156,7 @@ def marking_errors_of(context: PieceContext, nodes: MapNodes) -> list[MarkingErr
 
 
 def _sheet_size_errors(context: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
-    """A sheet cut too wide or too high.
-
-    Its far edge moves, and with it every mark that is measured from there.
-    """
+    """A sheet cut too wide or high: its far edge moves, and every mark that is measured from there."""
     if context.info.kind != "sheet":
         return
     state = context.plan.states[context.info.id][0][1]

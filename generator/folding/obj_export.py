@@ -12,10 +12,7 @@ from generator.geometry.arrays import FloatArray
 
 
 def obj_text(folded: FoldedPlan) -> str:
-    """Every placed panel of every piece, those with holes in them as triangles.
-
-    And each smooth surface of what is bent.
-    """
+    """Every placed panel of every piece (with holes: triangles), and each smooth bent surface."""
     lines = ["# lengths in millimetres"]
     count = 0
     for piece in folded.pieces:

@@ -25,10 +25,7 @@ ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the 
 
 @dataclass(frozen=True, slots=True)
 class _LineOrigin:
-    """Where a line of the plan comes from: ``kind`` is "rim", "cut", "score" or "fold".
-
-    ``which`` a mark or a fold.
-    """
+    """A line's source: ``kind`` "rim", "cut", "score" or "fold", and ``which`` mark or fold."""
 
     kind: str
     which: int
@@ -120,10 +117,7 @@ class _MapBuilder:
         return tuple(made)
 
     def _line_of(self, edge: Edge) -> tuple[float, float, float]:
-        """Direction and distance of the line an edge lies on.
-
-        They are rounded, so that edges of one line are found together.
-        """
+        """Direction and distance of an edge's line, rounded so that edges of one line agree."""
         (ax, ay), (bx, by) = self.net.nodes[edge[0]], self.net.nodes[edge[1]]
         angle = np.arctan2(by - ay, bx - ax) % np.pi
         angle = 0.0 if np.pi - angle < 1e-4 else angle
@@ -144,10 +138,7 @@ class _MapBuilder:
                      tuple(self._bend(self.state.folds[k]) for k in folds))
 
     def _left_cell(self, edge: Edge, direction: FloatArray) -> int:
-        """The cell on the left of an edge when it is travelled along ``direction``.
-
-        Cells turn counter-clockwise.
-        """
+        """The cell on the left of an edge travelled along ``direction``."""
         a, b = self.net.nodes[edge[0]], self.net.nodes[edge[1]]
         if (b - a) @ direction < 0:
             a, b = b, a

@@ -1,9 +1,7 @@
 """What folding knows of a piece: flat panels, the hinges between them, and what became of them.
 
-Floats, mm, radians.
-
-The plane of a piece is its own frame (see :mod:`generator.paper.records`); z
-points to whoever looks at the side that was up at first.
+Floats, mm, radians. The plane of a piece is its own frame (see :mod:`generator.paper.records`); z points to
+whoever looks at the side that was up at first.
 """
 from __future__ import annotations
 
@@ -20,10 +18,7 @@ from generator.geometry.tolerances import CLOSING_TOLERANCE
 
 @dataclass(frozen=True, slots=True)
 class Bend:
-    """A fold of one hinge.
-
-    ``sign`` is +1 where the paper is bent towards +z; ``angle`` in radians, None to be found.
-    """
+    """A fold of one hinge: ``sign`` +1 towards +z, ``angle`` in radians, None to be found."""
 
     sign: int
     angle: float | None
@@ -34,10 +29,7 @@ class Bend:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Panel:
-    """A part of a piece that stays flat.
-
-    ``soft`` when a curved fold bounds it, so that it does not stay flat.
-    """
+    """A part of a piece that stays flat, or that a curved fold bends (``soft``)."""
 
     id: int
     polygon: shapely.Polygon
@@ -158,10 +150,7 @@ class PieceDimensions:
 
 @dataclass(frozen=True, slots=True)
 class GatheredTop:
-    """A gathered top that is regular and straight.
-
-    Its act, its closed form, and whether its gussets are tucked in.
-    """
+    """A regular, straight gathered top: its act, closed form, and whether gussets are tucked in."""
 
     act: int
     crown: Crown

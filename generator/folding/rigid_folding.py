@@ -1,7 +1,4 @@
-"""Fold one piece: angles given or worked out from what must close.
-
-The residual of each closing says how far it is from holding.
-"""
+"""Fold one piece: angles given or found from what must close, and how far each closing is from it."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
@@ -56,10 +53,7 @@ MIN_OVERLAP_SHARE = 0.02        # share of a face that must lie on what it is gl
 
 def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
                budget: WorkBudget | None = None) -> FoldedPiece:
-    """The final shape of one piece, and every residual.
-
-    ``budget`` bounds the search.
-    """
+    """The final shape of one piece, and every residual; ``budget`` bounds the search."""
     budget = budget or WorkBudget()
     link, locator = linkage(flat), PanelLocator(flat)
     glued = glued_faces(plan, info.id, locator)
@@ -150,10 +144,7 @@ def _parallel_rings(link: Linkage, glued: Sequence[GluedFace]) -> list[IntArray]
 
 
 def parallel_ring(link: Linkage, each: GluedFace) -> IntArray | None:
-    """The row of parallel hinges between a tab and what it is glued to, by number.
-
-    None where they are not parallel.
-    """
+    """The parallel hinges between a tab and what it is glued to, by number; None if they are not parallel."""
     row = np.flatnonzero(link.paths[each.panel] ^ link.paths[each.target_panel])
     return row if each.paired and len(row) > 1 and _parallel(link, row) else None
 

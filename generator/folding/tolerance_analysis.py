@@ -1,6 +1,6 @@
-"""A folded piece refolded with its corners a little elsewhere: to first order, from the angles it has.
+"""How much a box forgives: which mark matters most, and what fails first when a hand sets it a little wrong.
 
-How much a box forgives: which mark matters most, and what fails first when a hand sets it a little wrong.
+A folded piece is refolded with its corners a little elsewhere, to first order from the angles it has.
 """
 from __future__ import annotations
 
@@ -97,10 +97,7 @@ class PiecePerturbation:
         return best
 
     def _by_closing(self, gaps: FloatArray) -> FloatArray:
-        """The largest gap of each closing.
-
-        Of a level its distance, of a meeting the length of its three parts.
-        """
+        """The largest gap of each closing: a level's distance, the length of a meeting's three parts."""
         level = self.rows.level
         each = np.zeros(len(level))
         count = int(level.sum())
@@ -182,10 +179,7 @@ class Sensitivity:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ToleranceReport:
-    """All that was tried for one edition, the worst first.
-
-    ``defects`` as planned, ``crowns`` of gathered tops by act.
-    """
+    """All tried for one edition, the worst first; planned ``defects``, ``crowns`` of gathered tops by act."""
 
     hand: float
     found: tuple[Sensitivity, ...]

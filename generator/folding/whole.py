@@ -1,8 +1,6 @@
-"""All pieces of a plan beside each other as they belong.
+"""Fold every piece of a plan, judge what comes of it, and put the pieces beside each other as they belong.
 
-What is glued together in its place, a lid over its base.
-
-Fold every piece of a plan and judge what comes of it.
+What is glued together lies in its place, a lid over its base.
 """
 from __future__ import annotations
 
@@ -37,9 +35,9 @@ from generator.folding.checks.tops_and_pouches import (
 from generator.folding.closing_solver import MAX_PLAN_PANELS, WorkBudget
 from generator.folding.closings import glued_pairs
 from generator.folding.dimensions import dimensions_of, pouch_dimensions
-from generator.folding.features.joint_records import PiecePlacement
-from generator.folding.features.joints import piece_placements
+from generator.folding.features.joints import PiecePlacement
 from generator.folding.features.lids import lid_pairs
+from generator.folding.features.placements import piece_placements
 from generator.folding.features.ribbons import ribbon_lengths
 from generator.folding.features.tops import top_of
 from generator.folding.kinematics import linkage
@@ -54,10 +52,7 @@ from generator.paper.work_kinds import Effect
 
 
 def placed_pieces(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> list[FoldedPiece]:
-    """The folded pieces with their placements.
-
-    Glued ones where they are held, lids on their bases, others where they are.
-    """
+    """Folded pieces in place: glued ones where they are held, lids on their bases, others as they are."""
     made = {context.info.id: _placed_piece(context, fits.get(k)) for k, context in enumerate(contexts)}
     for lid, base in lid_pairs(contexts):
         if fits.get(next(k for k,
@@ -94,10 +89,7 @@ def _lid_motion(lid: PieceContext, base: PieceContext) -> FloatArray:
 
 
 def _floor_frame(context: PieceContext) -> tuple[FloatArray, float]:
-    """A frame (4 × 4) in the middle of the floor, x along its longer side and z to where the walls rise.
-
-    The second result is how high they rise, in mm.
-    """
+    """A frame (4 × 4) in the floor's middle, x along its longer side, z up the walls; their height (mm)."""
     folded, root = context.folded, context.link.root
     frame, panel = folded.frames[root], folded.flat.panels[root].polygon
     points = np.concatenate([folded.corners(k) for k in range(len(folded.flat.panels))
@@ -128,11 +120,9 @@ FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, 
 
 
 def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
-    """Every piece folded, with what is wrong and what there is to tell.
+    """Every piece folded, with findings and facts; what takes long is stored in ``cache``.
 
-    A plan that holds no fold gives no finding.
-
-    What takes long is kept in ``cache``, a mapping that may outlive the program.
+    A plan that holds no fold gives no finding. The cache is a mapping that may outlive the program.
     """
     contexts: list[PieceContext] = []
     findings: list[Finding] = []

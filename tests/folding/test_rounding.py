@@ -6,7 +6,7 @@ import platform
 import numpy as np
 import pytest
 
-from generator.folding.features.joints import rigid_motion
+from generator.folding.features.placements import rigid_motion
 from generator.tutorial import load_text
 from tests.bench.perturb import PATHS, under
 from tests.catalogue.case_runner import BENCHES, FILE

@@ -1,4 +1,1 @@
-"""Sheets that bend.
-
-What lies beside curved scores, as triangles whose lengths are kept and whose bending is penalised.
-"""
+"""Bent sheets beside curved scores: triangle meshes that keep their lengths and resist being bent."""

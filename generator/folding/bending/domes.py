@@ -1,11 +1,7 @@
-"""A mapping that forgets what was put in first once it is full.
+"""Bend the gathered top of a piece: how far it closes, how high it stands, what its curves may be at most.
 
-Bend the gathered top of a piece: as far as it closes, how high it stands, and what its curves may be at most.
-
-The answer for one half bay is kept in a mapping that the caller hands in, by
-all that it depends on: the lines, and the code of this room.
-
-Which curve? The dome that each of several curves would give, from corner to peak of a gathered top.
+The answer for one half bay is stored in a mapping that the caller hands in, by all that it depends on: the
+lines, and the code of this room. The same answers rank several curves from corner to peak.
 """
 from __future__ import annotations
 
@@ -82,10 +78,7 @@ TOO_MANY_TRIANGLES = "it would take too many triangles"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HalfBaySolution(ReadOnlyArrays):
-    """What is kept of one half bay.
-
-    The points of its mesh in space, its strain, its opening, and the largest share of its bulge.
-    """
+    """What is stored of one half bay: points in space, strain, opening, largest share of its bulge."""
 
     points: FloatArray
     strain: tuple[float, float]
@@ -175,10 +168,7 @@ def _solution(bent: BentHalfBay, held: bool, share: float) -> HalfBaySolution:
 
 
 def _largest_bulge_share(ring: BayRing) -> float:
-    """The largest share of the bulge at which the peaks meet without stretching.
-
-    0 where even straight folds would not do.
-    """
+    """The largest share of the bulge that closes without stretching; 0 where even straight folds do not."""
     if not _is_unstretched(HalfBayGathering(with_bulge_share(ring, 0.0), COARSE_POINTS).closed()):
         return 0.0
     low, high = 0.0, 1.0
@@ -238,10 +228,7 @@ class CandidateCurve:
 
 @dataclass(frozen=True, slots=True)
 class CurveTrial:
-    """What a top does on a curve.
-
-    Whether it closes, how high its dome stands over the shoulder (mm), and its strain (a share).
-    """
+    """On a curve: whether the top closes, the dome's height over the shoulder (mm), its strain (a share)."""
 
     of: object
     bulge: float
@@ -263,10 +250,7 @@ def bay_ring_of_plan(plan: Plan) -> BayRing | None:
 
 def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]],
                       circles: Iterable[float]) -> Iterator[CandidateCurve]:
-    """The curves that ovals (width, height) and circles (diameter) give through both ends.
-
-    An oval lies along the chord or across it.
-    """
+    """Curves of ovals (width, height), along and across the chord, and circles (diameter) over it."""
     for width, height in ovals:
         for tilt in (0.0, QUARTER_TURN):
             points = oval_points(chord, (width / 2, height / 2), tilt)

@@ -117,10 +117,7 @@ def _trails(nodes: FloatArray,
 
 
 def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
-    """Triangles about ``size`` mm wide.
-
-    Raises :class:`MeshTooLarge`, also where lines run so close that none fit between them.
-    """
+    """Triangles about ``size`` mm wide. Raises :class:`MeshTooLarge`, also where lines run too close."""
     trails = [_chain_places(chain, size) for chain in plan.chains]
     inner = _grid_points(plan, size)
     for _ in range(MAX_REFINEMENTS):

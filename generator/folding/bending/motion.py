@@ -1,10 +1,8 @@
-"""How a bent sheet came to its shape.
+"""The motion of a bent sheet as one mesh at several places of its way, for pictures that follow it.
 
-The same mesh at several places of the way, so that a picture can follow it.
-
-A gathered top is drawn together as its solver does it, from upright walls to
-the shape it ends in; a pouch is folded flat and then pushed in, in closed form
-(see :mod:`generator.folding.bending.pouches`). What repeats is told once. mm.
+A gathered top is drawn together as its solver does it, from upright walls to the shape it ends in; a pouch is
+folded flat and then pushed in, in closed form (see :mod:`generator.folding.bending.pouches`). Of what repeats
+there is one cell. mm.
 """
 from __future__ import annotations
 
@@ -36,18 +34,14 @@ MIN_PART_ANGLE = 0.06        # radians; a part of the gathering takes at least a
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SurfaceMotion(ReadOnlyArrays):
-    """A mesh that moves.
+    """A mesh that moves in the tutorial's ``steps``, each from one whole number to the next.
 
-    ``steps`` are those of the tutorial in which it does, each from one whole number to the next.
-
-    ``points`` (k × n × 3) are where the points of one cell lie at the places
-    ``at`` (k, from 0 to the number of steps); ``seats`` (s × 3 × 4) put the
-    cell into space, in the frame of the panels, and ``plan`` (s × 2 × 3) into
-    the flat plan. ``triangles`` (m × 3) turn counter-clockwise in the cell's
-    ``flat`` (n × 2); ``patch`` (s × m) as in :class:`BentSurface`. ``layers`` say which
-    patches lie a sheet above or below the mesh where others may lie on them, towards their +z side for +1.
-    ``folds`` and ``edges`` are
-    rows of points of the cell.
+    ``points`` (k × n × 3) are where the points of one cell lie at the places ``at`` (k, from 0 to the number
+    of steps); ``seats`` (s × 3 × 4) put the cell into space, in the frame of the panels, and ``plan`` (s × 2
+    × 3) into the flat plan. ``triangles`` (m × 3) turn counter-clockwise in the cell's ``flat`` (n × 2);
+    ``patch`` (s × m) as in :class:`BentSurface`. ``layers`` say which patches lie a sheet above or below the
+    mesh where others may lie on them, towards their +z side for +1. ``folds`` and ``edges`` are rows of
+    points of the cell.
     """
 
     steps: tuple[int, ...]
@@ -63,10 +57,7 @@ class SurfaceMotion(ReadOnlyArrays):
     layers: tuple[tuple[int, int], ...] = ()
 
     def cell(self, place: float) -> FloatArray:
-        """The cell at any place (n × 3).
-
-        Along cubics (Hermite's), that turn no corner but where a step ends.
-        """
+        """The cell at any place (n × 3), along Hermite's cubics, smooth but where a step ends."""
         k = min(int(np.searchsorted(self.at, place, side="right")), len(self.at) - 1) - 1
         wide = self.at[k + 1] - self.at[k]
         u = (place - self.at[k]) / wide
@@ -223,10 +214,7 @@ def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float, pushed: float
 
 def _around_pouch(face: FloatArray, reach: FloatArray, rise: FloatArray, wide: float,
                   angle: float) -> tuple[FloatArray, FloatArray]:
-    """Across and up: the first face lies still, the second swings down about its far side.
-
-    The tab swings about the far side of the second.
-    """
+    """Across and up: the first face still, the second about its far side, the tab about that one's."""
     flat = np.array((-wide / 2, 0.0)) + np.stack([reach, rise], axis=1)
     fold = np.array((wide / 2, 0.0))
     hem = fold + wide * np.array((math.cos(angle), -math.sin(angle)))

@@ -120,10 +120,7 @@ def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold],
 
 def _curve_depth(row: FloatArray, one: list[float], two: list[float], low: float,
                  high: float) -> FloatArray | None:
-    """How deep a curve dips into its face at even places across it.
-
-    None where it does not run from side to side.
-    """
+    """How deep a curve dips into its face at even places; None where it does not run from side to side."""
     ends = sorted((row[0, 0], row[-1, 0]))
     face = next((f for f in (one, two) if np.abs(np.array(f) - ends).max() < LINE_TOLERANCE), None)
     if face is None:
@@ -164,10 +161,7 @@ def half_widths(tube: PouchPlan) -> FloatArray:
 
 
 def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float]:
-    """How far the flaps reach beyond the line between the corners.
-
-    In their middles, and where they do so least.
-    """
+    """How far flaps reach beyond the line between the corners: in their middles, and at the least."""
     area = shapely.Polygon(ring_points((r.stroke for r in state.outline), MESH_CHORD_TOLERANCE))
     middles, all_ = [], []
     for one, two in ((tube.first, tube.fold), (tube.fold, tube.last)):
@@ -235,10 +229,7 @@ def _merged_rows(rows: Sequence[tuple[int, ...]], flat: FloatArray) -> tuple[tup
 
 def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Counter[int],
                   flat: FloatArray) -> tuple[tuple[int, ...], bool]:
-    """A row with the one that goes on from its last vertex, which leaves ``left``.
-
-    And whether there was one.
-    """
+    """A row with the one that goes on from its last vertex, which leaves ``left``; whether there was one."""
     for k, other in enumerate(left):
         way = other if other[0] == row[-1] else other[::-1]
         if way[0] == row[-1] and ends[way[0]] == 2 and _is_straight_on(*flat[[row[-2], row[-1], way[1]]]):
@@ -253,10 +244,7 @@ def _is_straight_on(before: FloatArray, at: FloatArray, after: FloatArray) -> bo
 
 
 def points_in_space(tube: PouchPlan, flat: FloatArray) -> FloatArray:
-    """Points of the flat plan (n × 2) in space: x across, y along, z up.
-
-    The middle of the pouch at the origin.
-    """
+    """Points of the flat plan (n × 2) in space: x across, y along, z up from the pouch's middle."""
     u, v = flat @ tube.across, flat @ tube.along
     turn = 1.0 if tube.last > tube.first else -1.0      # the way from the first face to the second
     # 0 to w the first face, to 2w the second, then the tab under the first

@@ -1,10 +1,8 @@
-"""Seams meet, glued faces come to lie on their targets, and folds round a point agree.
+"""Closing and assembly: seams meet, glued faces reach their targets, folds and the order of steps agree.
 
-Pieces that are glued or seamed to each other fit: a base goes into its walls, a liner onto its panel.
-
-Glued faces have an order in which they can be glued: no circle of flaps under each other.
-
-The order of the steps is possible: nothing is scored once it is glued, and no glued joint is folded later.
+Four questions: whether one piece closes; whether pieces that are glued or seamed to each other fit; whether
+glued faces can be glued in an order, without a circle of flaps under each other; and whether the order of the
+steps is possible, nothing scored once it is glued, no glued joint folded later.
 """
 from __future__ import annotations
 
@@ -16,10 +14,9 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
-from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, PiecePlacement
-from generator.folding.features.joints import face_over_target
-from generator.folding.features.plates import plate_ground
-from generator.folding.features.tabs import overhang
+from generator.folding.features.joints import EdgeMeeting, GluedJoint, PiecePlacement
+from generator.folding.features.placements import face_over_target, plate_ground
+from generator.folding.features.tabs_and_rings import overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
 from generator.folding.records import Residual
@@ -112,10 +109,7 @@ def joint_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePla
 
 def _edge_offset(contexts: Sequence[PieceContext], fit: PiecePlacement,
                  m: EdgeMeeting) -> tuple[FloatArray, bool]:
-    """From the middle of an edge to the middle of where it belongs, but for the way along it.
-
-    And whether it reaches too far.
-    """
+    """From an edge's middle to where it belongs, across it; and whether it reaches too far."""
     mine = m.mine @ fit.placement[:3, :3].T + fit.placement[:3, 3]
     along = (m.theirs[1] - m.theirs[0]) / np.linalg.norm(m.theirs[1] - m.theirs[0])
     apart = mine.mean(axis=0) - m.theirs.mean(axis=0)
@@ -184,10 +178,7 @@ def _plate_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePl
 
 
 def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoint]) -> BaseGeometry:
-    """Where a plate may lie.
-
-    A floor, the panel of its target, or all of the paper where the target is more than a panel.
-    """
+    """Where a plate may lie: a floor, its target's panel, or all the paper if the target is larger."""
     ground = plate_ground(host, joint, plates)
     target, panel = face_polygon(joint.target), host.folded.flat.panels[joint.target_panel].polygon
     if not ground.equals(target):

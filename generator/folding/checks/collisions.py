@@ -1,7 +1,4 @@
-"""Panels do not pass through each other in the folded box.
-
-Of those that swing freely, in none of the ways they may lie.
-"""
+"""Panels do not pass through each other; those that swing freely, in none of the ways they may lie."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
@@ -12,7 +9,7 @@ import shapely
 from shapely import LineString, Polygon
 
 from generator.findings import Finding, Severity, finding
-from generator.folding.features.rings import leaves_panel_out
+from generator.folding.features.tabs_and_rings import leaves_panel_out
 from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext, has_undetermined_path
 from generator.folding.records import FoldedPiece
@@ -54,10 +51,7 @@ def collision_findings(context: PieceContext) -> Iterator[Finding]:
 
 
 def _is_otherwise_sound(context: PieceContext) -> bool:
-    """Whether all else is right, the top too where there is one.
-
-    If it is not, what swings has no place yet.
-    """
+    """Whether all else is right, the top too; if it is not, what swings has no place yet."""
     top = top_of(context)
     lies = not faces_off_target(context.folded.flat, context.folded.frames,
                                 context.glued) and not leaves_panel_out(context)
@@ -80,10 +74,7 @@ def _some_trial_is_free(context: PieceContext, rigid: Sequence[int]) -> bool:
 
 
 def _deepest_collision(context: PieceContext, panels: Sequence[int]) -> tuple[float, tuple[int, int]] | None:
-    """How far the two panels that collide most do so, in mm, and which they are.
-
-    The largest pair where two are alike.
-    """
+    """How far the two panels that collide most do so, in mm, and which; the largest pair of equals."""
     margin = context.thickness + COLLISION_MARGIN
     found = [(deep, pair) for pair in _candidate_pairs(context, panels, margin)
              if (deep := _shared_length(context, *pair, margin)) > margin]

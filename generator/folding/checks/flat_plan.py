@@ -213,10 +213,7 @@ def _curve_run(stroke: Stroke, fold: Fold | None) -> _CurveRun:
 
 
 def _runs_sharing_an_end(runs: Sequence[_CurveRun]) -> Iterator[tuple[_CurveRun, _CurveRun, int, int]]:
-    """Curved folds and other lines that begin or end in one point.
-
-    Yields (curved fold, other line, which end of the one, which end of the other).
-    """
+    """Curved folds with lines that share an end: (fold, other line, end of the fold, end of the other)."""
     ends = np.array([run.ends for run in runs]).reshape(-1, 2)
     spots = np.asarray(shapely.points(ends))
     found = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=END_TOLERANCE)

@@ -1,7 +1,4 @@
-"""A lid goes over its base, with the layers of paper of both.
-
-A drawer slides into its sleeve, with the layers of paper of both.
-"""
+"""A lid goes over its base, a drawer into its sleeve, with the layers of paper of both."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
@@ -34,10 +31,7 @@ def lid_facts(contexts: Sequence[PieceContext]) -> Iterator[str]:
 
 
 def sleeve_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
-    """For each piece called a sleeve and the one drawer beside it.
-
-    Whether it is too tight across or upwards.
-    """
+    """For each sleeve and the one drawer beside it: whether it is too tight across or upwards."""
     for sleeve, drawer in sleeve_pairs(contexts):
         for way, spare, needed in sleeve_clearances(sleeve, drawer):
             if spare < needed - CLEARANCE_TOLERANCE:

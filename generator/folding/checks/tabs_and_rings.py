@@ -1,6 +1,7 @@
-"""A glued tab lies on its panel, not on the one it hangs on, does not stick out and is wide enough to hold.
+"""Glued tabs and the rings that they close.
 
-Rings of panels: no panel is left out of a ring, and none is wider than its twin by a slip.
+A tab lies on its panel, not on the one it hangs on, does not stick out and is wide enough to hold. No panel
+is left out of a ring, and none is wider than its twin by a slip.
 """
 from __future__ import annotations
 
@@ -12,8 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
-from generator.folding.features.rings import panel_outside, panel_rings
-from generator.folding.features.tabs import tab_overhang
+from generator.folding.features.tabs_and_rings import panel_outside, panel_rings, tab_overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import faces_off_target
 from generator.geometry.tolerances import (
@@ -137,10 +137,7 @@ def ring_findings(context: PieceContext) -> Iterator[Finding]:
 
 
 def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:
-    """The place of the one panel that differs a little from all others, or from the one opposite.
-
-    And how wide those are.
-    """
+    """The one panel that differs a little from all others, or from its opposite; and their width."""
     w = np.array(widths)
     if len(w) == 4:
         gaps = w[:2] - w[2:]

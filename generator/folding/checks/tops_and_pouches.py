@@ -1,8 +1,7 @@
-"""A gathered top closes: the window of crown heights, by closed form where the top is regular.
+"""Gathered tops and pouches close: in closed form where a top is straight, bent where folds are curved.
 
-A gathered top with curved folds: how far it closes, how high it stands, and whether its curves let it.
-
-A pouch with curved ends: its flaps close, and its curves let its faces bend.
+The window of crown heights; how far a dome closes, how high it stands, and whether its curves let it; whether
+the flaps of a pouch close, and its curves let its faces bend.
 """
 from __future__ import annotations
 

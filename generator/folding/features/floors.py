@@ -19,10 +19,7 @@ from generator.paper.records import Act, Glue
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Floor:
-    """A floor closed by flaps.
-
-    Its outline and its holes in the flat frame of panel ``base``, and who lies on it.
-    """
+    """A floor closed by flaps: outline and holes in the flat frame of panel ``base``, and the flaps."""
 
     act: Act
     base: int
@@ -59,10 +56,7 @@ def floors(context: PieceContext) -> tuple[Floor, ...]:
 
 def floor_of(context: PieceContext, act: Act, flaps: Sequence[int],
              joined: float = HINGE_END_TOLERANCE) -> Floor | None:
-    """The floor that flaps make.
-
-    None where their hinges do not go round it, each ``joined`` mm or less from the next.
-    """
+    """The floor of flaps whose hinges go round it, each ``joined`` mm or less from the next; else None."""
     flat, frames = context.folded.flat, context.folded.frames
     base = flaps[0]
     hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps

@@ -47,10 +47,7 @@ def lid_clearances(lid: PieceContext, base: PieceContext) -> list[tuple[str, flo
 
 
 def _lid_spans(context: PieceContext) -> list[tuple[float, tuple[float, float]]]:
-    """For both ways, longer first.
-
-    Distance of the walls, and what is glued (inside, outside) on the two walls, all in mm.
-    """
+    """Of the longer and the shorter way: the distance of the walls, and what is glued in and out (mm)."""
     folded = context.folded
     root = context.link.root
     frame, size = folded.frames[root], np.ptp(np.asarray(folded.flat.panels[root].polygon.exterior.coords),
@@ -63,10 +60,7 @@ def _lid_spans(context: PieceContext) -> list[tuple[float, tuple[float, float]]]
 
 
 def wall_layers(context: PieceContext, walls: Sequence[int]) -> tuple[float, float]:
-    """How thick what is glued on these walls is together, (inside, outside).
-
-    Its own tabs, and paper of other pieces.
-    """
+    """The thickness of all that is glued (inside, outside) on these walls, own tabs and other paper."""
     own = {(s.target_panel, s.over) for s in context.glued if s.paired and s.target_panel in walls
            and s.panel != s.target_panel}
     within = sum(1 for _, over in own if not over)
@@ -75,10 +69,7 @@ def wall_layers(context: PieceContext, walls: Sequence[int]) -> tuple[float, flo
 
 
 def sleeve_pairs(contexts: Sequence[PieceContext]) -> Iterator[tuple[PieceContext, PieceContext]]:
-    """Pairs of a sleeve and the one piece with a floor that goes into it.
-
-    A sleeve is a ring without a floor.
-    """
+    """Pairs of a sleeve, a ring without a floor, and the one piece with a floor that goes into it."""
     inner = [context for context in contexts if context.closes() and context.folded.dimensions is not None
              and context.folded.dimensions.floor is not None]
     for sleeve in contexts:
@@ -126,10 +117,7 @@ def _wall_distances(context: PieceContext) -> list[tuple[float, list[int]]]:
 
 
 def foreign_layers(context: PieceContext, panels: Collection[int]) -> tuple[float, float]:
-    """How thick the layers on these panels are together, (inside, outside).
-
-    What is glued over a face lies outside.
-    """
+    """The thickness of other pieces on these panels (inside, outside); glued over a face is outside."""
     within = without = 0.0
     for thick, over in _foreign_layers(context, panels):
         within, without = (within, without + thick) if over else (within + thick, without)

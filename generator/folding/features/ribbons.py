@@ -26,7 +26,7 @@ def ribbon_lengths(context: PieceContext) -> tuple[tuple[int, float], ...]:
 def ribbon_length(context: PieceContext, marks: Sequence[int]) -> float | None:
     """How long a ribbon's way through holes is, round to its start; None when they cannot be placed.
 
-    A top that is gathered is told while it is open; all else as it stands when folded.
+    A top that is gathered counts while it is open; all else as it stands when folded.
     """
     wanted = set(marks)
     centres = {m.id: hole.center for m in context.state.marks
@@ -38,11 +38,10 @@ def ribbon_length(context: PieceContext, marks: Sequence[int]) -> float | None:
 
 
 def _hole_distances(context: PieceContext, points: FloatArray) -> FloatArray:
-    """The way from hole to hole, n × 2 in the flat sheet, in mm.
+    """The lengths from hole to hole (points n × 2 in the flat sheet), in mm.
 
-    Along the paper where it goes on over one fold at most, else straight in space.
-
-    Along the flat sheet throughout where the piece is gathered later, or bent, or a hole lies on no panel.
+    Along the paper where it goes on over one fold at most, else straight in space; along the flat sheet
+    throughout where the piece is gathered later, or bent, or a hole lies on no panel.
     """
     folded = context.folded
     flat: FloatArray = np.hypot(*np.diff(points, axis=0).T)

@@ -1,25 +1,25 @@
-"""Rows of panels that a tab closes to a ring."""
+"""Glued tabs: the rings of panels that they close, and how far they reach beyond what they lie on."""
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
 
-from generator.folding.closings import GluedFace
+from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import Hinge
-from generator.folding.rigid_folding import parallel_ring
+from generator.folding.rigid_folding import in_frame_of, parallel_ring
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import NEGLIGIBLE_AREA
 
 MIN_RING_PANELS = 3          # panels that make a ring
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PanelRing:
-    """A row of panels that a tab closes.
-
-    Its hinges from the target's to the tab's own, and how wide each panel is, in mm.
-    """
+    """A row of panels closed by a tab: hinges from the target's to the tab's own, panel widths (mm)."""
 
     tab: GluedFace
     hinges: tuple[Hinge, ...]
@@ -69,3 +69,20 @@ def panel_outside(context: PieceContext, ring: PanelRing) -> int | None:
         if other not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:
             return other
     return None
+
+
+def tab_overhang(context: PieceContext, each: GluedFace) -> float:
+    """How far, in mm, a glued face reaches beyond its target's panel."""
+    flat, frames = context.folded.flat, context.folded.frames
+    whole = face_polygon(each.face).intersection(flat.panels[each.panel].polygon)
+    shape, panel = in_frame_of(flat, frames, each.panel, each.target_panel,
+                               whole), flat.panels[each.target_panel].polygon
+    return overhang(shape, panel)
+
+
+def overhang(shape: BaseGeometry, panel: BaseGeometry) -> float:
+    """How far, in mm, a shape reaches beyond a panel; less than :data:`NEGLIGIBLE_AREA` is nothing."""
+    out = shape.difference(panel)
+    if out.area < NEGLIGIBLE_AREA:
+        return 0.0
+    return float(shapely.distance(panel, shapely.points(shapely.get_coordinates(out))).max())
