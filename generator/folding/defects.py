@@ -154,9 +154,7 @@ def _largest_hole(floor: Floor) -> float:
 
 
 def _depth_from_hinge(polygon: shapely.Polygon, hinge: Hinge) -> float:
-    step = (hinge.end - hinge.start) / hinge.length
-    xy = shapely.get_coordinates(polygon) - hinge.start
-    return float(np.abs(xy @ np.array((-step[1], step[0]))).max())
+    return float(np.abs((shapely.get_coordinates(polygon) - hinge.start) @ hinge.normal).max())
 
 
 def _dihedral_angle(context: PieceContext, wall: int, base: int) -> float:

@@ -155,7 +155,7 @@ def _axes(context: PieceContext, ground: _GroundPlane | None, rigid: Sequence[in
 
 def _post_direction(folded: FoldedPiece, rigid: Sequence[int]) -> FloatArray | None:
     """The posts of a sleeve: the direction of most of the folded length, and of at least three folds."""
-    rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges
+    rows = [(h, folded.frames[h.left][:3, :2] @ h.direction) for h in folded.flat.hinges
             if h.left in rigid]
     if not rows:
         return None

@@ -238,30 +238,13 @@ def rotated_about(hinge: Hinge, point: FloatArray, angles: FloatArray) -> FloatA
     return result
 
 
-def _point_velocities(link: Linkage, panel: int, x: FloatArray, axes: FloatArray,
-                      origins: FloatArray) -> FloatArray:
-    """How a point of a panel moves by each hinge (hinges × 3): a turn by + goes against the axis."""
-    result: FloatArray = -np.cross(axes, x - origins) * link.paths[panel][:, None]
-    return result
-
-
-def _own_velocity(c: PointsMeet, frames: FloatArray, x: FloatArray) -> FloatArray:
-    if c.hinge is None:
-        raise ValueError("only what turns about a hinge has a velocity of its own")
-    origin, axis = _hinge_axis(c.hinge)
-    frame = frames[c.one]
-    return -np.cross(frame[:3, :3] @ axis, x - (frame[:3, :3] @ origin + frame[:3, 3]))
-
-
 def _hinge_axis(hinge: Hinge) -> tuple[FloatArray, FloatArray]:
-    step = (hinge.end - hinge.start) / hinge.length
-    return np.array((*hinge.start, 0.0)), np.array((*step, 0.0))
+    return np.array((*hinge.start, 0.0)), np.array((*hinge.direction, 0.0))
 
 
 def loop_conditions(hinge: Hinge) -> tuple[PointsMeet, ...]:
     """A spare hinge's panels meet: the right one, turned about it from the left, lies where the tree says."""
-    step = (hinge.end - hinge.start) / hinge.length
-    aside = hinge.start + hinge.length * np.array((step[1], -step[0]))
+    aside = hinge.start - hinge.length * hinge.normal
     return tuple(PointsMeet(hinge.left, p, hinge.right, p, hinge) for p in (hinge.start, hinge.end, aside))
 
 

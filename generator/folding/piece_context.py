@@ -66,9 +66,7 @@ class PieceContext:
     @property
     def thickness(self) -> float:
         """Of its paper, in mm."""
-        paper = self.info.paper
-        return (float(paper.thickness.value) if paper is not None
-                and paper.thickness is not None else DEFAULT_THICKNESS)
+        return paper_thickness(self.info)
 
     def length_text(self, mm: float) -> str:
         """A length in the words of the edition."""
@@ -110,6 +108,13 @@ def feature(compute: Callable[[PieceContext], Answer]) -> Callable[[PieceContext
             known[context] = compute(context)
         return known[context]
     return answer
+
+
+def paper_thickness(info: PieceInfo) -> float:
+    """How thick the paper of a piece is, in mm."""
+    paper = info.paper
+    known = paper.thickness if paper is not None else None
+    return DEFAULT_THICKNESS if known is None else float(known.value)
 
 
 def final_state(plan: Plan, piece: int) -> PieceState:

@@ -61,6 +61,17 @@ class Hinge(ReadOnlyArrays):
         """From start to end, in mm."""
         return float(np.hypot(*(self.end - self.start)))
 
+    @property
+    def direction(self) -> FloatArray:
+        """The unit vector (2) from start to end."""
+        result: FloatArray = (self.end - self.start) / self.length
+        return result
+
+    @property
+    def normal(self) -> FloatArray:
+        """The unit vector (2) to its left."""
+        return np.array((-self.direction[1], self.direction[0]))
+
     def other(self, panel: int) -> int:
         """The panel on the other side of it."""
         return self.right if panel == self.left else self.left

@@ -150,7 +150,7 @@ def parallel_ring(link: Linkage, each: GluedFace) -> IntArray | None:
 
 
 def _parallel(link: Linkage, hinges: IntArray) -> bool:
-    steps = [(h.end - h.start) / h.length for h in (link.flat.hinges[k] for k in hinges)]
+    steps = [link.flat.hinges[k].direction for k in hinges]
     return all(abs(steps[0][0] * s[1] - steps[0][1] * s[0]) < 1e-6 for s in steps)
 
 

@@ -134,7 +134,7 @@ class PiecePerturbation:
             return
         hinges = [link.flat.hinges[k] for k in rows.hinge]
         starts = np.array([h.start for h in hinges])
-        steps = np.array([(h.end - h.start) / h.length for h in hinges])
+        steps = np.array([h.direction for h in hinges])
         zero = np.zeros((len(hinges), 1))
         rows.origin, rows.axis = np.hstack([starts, zero]), np.hstack([steps, zero])
 

@@ -22,8 +22,14 @@ from generator.folding.checks.assembly import (
 )
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
-from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
-from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, sleeve_findings
+from generator.folding.checks.floors_and_lids import (
+    floor_covered,
+    floor_facts,
+    floor_findings,
+    lid_facts,
+    lid_findings,
+    sleeve_findings,
+)
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,

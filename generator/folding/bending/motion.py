@@ -18,7 +18,7 @@ from generator.folding.bending.bays import BayRing, is_curved, ring_of_bays
 from generator.folding.bending.domes import cache_key
 from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.bending.meshing import counter_clockwise
-from generator.folding.bending.pouches import CURVE_SAMPLES, FLAP_LEAN, SIDE_TOLERANCE, PouchPlan, pouch_plan
+from generator.folding.bending.pouches import PouchPlan, pouch_plan, pouch_points
 from generator.folding.piece_context import final_state
 from generator.folding.records import BentSurface, FoldedPiece
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
@@ -182,48 +182,3 @@ def _pouch_motion(tube: PouchPlan, state: PieceState, surface: BentSurface) -> S
                          surface.patch[None], own,
                          np.eye(2, 3)[None], surface.folds, surface.edges,
                          tuple((int(k), tube.outer) for k in np.unique(surface.patch) if k not in tabs))
-
-
-def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float, pushed: float) -> FloatArray:
-    """Points of the flat plan (n × 2) where a pouch is ``folded`` and ``pushed`` in so far, each from 0 to 1.
-
-    Folded flat and pushed in by 1/c it is the cylinder of
-    :mod:`generator.folding.bending.pouches`; at 1 and 1 all lies as in its skin.
-    """
-    u, v = flat @ tube.across, flat @ tube.along
-    turn = 1.0 if tube.last > tube.first else -1.0
-    way = (u - tube.first) * turn
-    face = np.floor(np.clip(way / tube.width, 0, 2.999))
-    face = np.where(np.abs(way - 2 * tube.width) < SIDE_TOLERANCE, 1.0, face)
-    s = np.clip(way - face * tube.width, 0.0, tube.width)
-    places = np.linspace(0, tube.width, CURVE_SAMPLES)
-    grown = np.sqrt(np.maximum(places[1] ** 2 - np.diff(pushed * tube.depth) ** 2, 0.0))
-    x = np.concatenate([[0.0], np.cumsum(grown)])
-    depth, reach = np.interp(s, places, tube.depth), np.interp(s, places, x)
-    high = v > (tube.low + tube.high) / 2
-    edge = np.where(high, tube.high - depth, tube.low + depth)
-    beyond = np.maximum(np.where(high, v - edge, edge - v), 0.0)
-    rise = depth * pushed - beyond * 2 * pushed / (1 + pushed ** 2)
-    on = beyond * (1 - pushed ** 2) / (1 + pushed ** 2)
-    along = np.where(beyond > 0, edge + np.where(high, on, -on), v) - (tube.low + tube.high) / 2
-    along += np.where((face == 1) & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond * pushed,
-                      0.0)
-    across, lifted = _around_pouch(face, reach, rise, x[-1], math.pi * folded)
-    return np.column_stack([turn * across, along, lifted * tube.outer])
-
-
-def _around_pouch(face: FloatArray, reach: FloatArray, rise: FloatArray, wide: float,
-                  angle: float) -> tuple[FloatArray, FloatArray]:
-    """Across and up: the first face still, the second about its far side, the tab about that one's."""
-    flat = np.array((-wide / 2, 0.0)) + np.stack([reach, rise], axis=1)
-    fold = np.array((wide / 2, 0.0))
-    hem = fold + wide * np.array((math.cos(angle), -math.sin(angle)))
-
-    def swung(pivot: FloatArray, turned: float) -> FloatArray:
-        ahead, up = np.array((math.cos(turned),
-                              -math.sin(turned))), np.array((math.sin(turned), math.cos(turned)))
-        result: FloatArray = pivot + reach[:, None] * ahead + rise[:, None] * up
-        return result
-    made = np.where((face == 0)[:, None], flat,
-                    np.where((face == 1)[:, None], swung(fold, angle), swung(hem, 2 * angle)))
-    return made[:, 0], made[:, 1]

@@ -12,6 +12,7 @@ stand upright in one surface, so that is how they lie on each other. mm.
 """
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -153,10 +154,10 @@ def pouch_measures(tube: PouchPlan, state: PieceState) -> Pouch:
                  max(-2 * least, 0.0))
 
 
-def half_widths(tube: PouchPlan) -> FloatArray:
-    """X at even places across a face, from 0: √(1 − f′²) summed up."""
+def half_widths(tube: PouchPlan, pushed: float = 1.0) -> FloatArray:
+    """X at even places across a face, from 0: √(1 − f′²) summed up, for ``pushed`` times the depth f."""
     step = tube.width / (CURVE_SAMPLES - 1)
-    grown = np.sqrt(np.maximum(step ** 2 - np.diff(tube.depth) ** 2, 0.0))
+    grown = np.sqrt(np.maximum(step ** 2 - np.diff(pushed * tube.depth) ** 2, 0.0))
     return np.concatenate([[0.0], np.cumsum(grown)])
 
 
@@ -187,7 +188,7 @@ def pouch_surface(tube: PouchPlan, state: PieceState, flat: FlatMap) -> BentSurf
                             float(np.sqrt(2 * area.area / np.sqrt(3) / POUCH_POINTS)))
     except MeshTooLarge:
         return None
-    points = points_in_space(tube, mesh.flat)
+    points = pouch_points(tube, mesh.flat)
     triangles = counter_clockwise(mesh.flat, mesh.triangles)
     each = np.abs(np.linalg.eigvalsh(green_strains(mesh.flat, triangles, points)))
     area_of = np.abs(doubled_areas(mesh.flat, triangles))
@@ -243,8 +244,13 @@ def _is_straight_on(before: FloatArray, at: FloatArray, after: FloatArray) -> bo
     return bool(one @ other > STRAIGHT_COSINE * np.hypot(*one) * np.hypot(*other))
 
 
-def points_in_space(tube: PouchPlan, flat: FloatArray) -> FloatArray:
-    """Points of the flat plan (n × 2) in space: x across, y along, z up from the pouch's middle."""
+def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float = 1.0,
+                 pushed: float = 1.0) -> FloatArray:
+    """Points of the flat plan (n × 2) where a pouch is ``folded`` and ``pushed`` in so far, each from 0 to 1.
+
+    In space x runs across, y along and z up from the middle of the pouch. Folded flat and pushed in by 1/c
+    it is the cylinder above; at 1 and 1 it is finished.
+    """
     u, v = flat @ tube.across, flat @ tube.along
     turn = 1.0 if tube.last > tube.first else -1.0      # the way from the first face to the second
     # 0 to w the first face, to 2w the second, then the tab under the first
@@ -252,14 +258,32 @@ def points_in_space(tube: PouchPlan, flat: FloatArray) -> FloatArray:
     face = np.floor(np.clip(way / tube.width, 0, 2.999))
     face = np.where(np.abs(way - 2 * tube.width) < SIDE_TOLERANCE, 1.0, face)
     s = np.clip(way - face * tube.width, 0.0, tube.width)
-    places, x = np.linspace(0, tube.width, CURVE_SAMPLES), half_widths(tube)
-    depth, across = np.interp(s, places, tube.depth), np.interp(s, places, x)
-    second = face == 1
-    across = np.where(second, x[-1] - across, across) - x[-1] / 2
+    places, x = np.linspace(0, tube.width, CURVE_SAMPLES), half_widths(tube, pushed)
+    depth, reach = np.interp(s, places, tube.depth), np.interp(s, places, x)
     high = v > (tube.low + tube.high) / 2
     edge = np.where(high, tube.high - depth, tube.low + depth)
     beyond = np.maximum(np.where(high, v - edge, edge - v), 0.0)
-    rise = (depth - beyond) * np.where(second, -1.0, 1.0) * tube.outer
-    along = np.where(beyond > 0, edge, v) - (tube.low + tube.high) / 2
-    along += np.where(second & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond, 0.0)
-    return np.column_stack([turn * across, along, rise])
+    rise = depth * pushed - beyond * 2 * pushed / (1 + pushed ** 2)
+    on = beyond * (1 - pushed ** 2) / (1 + pushed ** 2)
+    along = np.where(beyond > 0, edge + np.where(high, on, -on), v) - (tube.low + tube.high) / 2
+    along += np.where((face == 1) & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond * pushed,
+                      0.0)
+    across, lifted = _around_pouch(face, reach, rise, x[-1], math.pi * folded)
+    return np.column_stack([turn * across, along, lifted * tube.outer])
+
+
+def _around_pouch(face: FloatArray, reach: FloatArray, rise: FloatArray, wide: float,
+                  angle: float) -> tuple[FloatArray, FloatArray]:
+    """Across and up: the first face still, the second about its far side, the tab about that one's."""
+    flat = np.array((-wide / 2, 0.0)) + np.stack([reach, rise], axis=1)
+    fold = np.array((wide / 2, 0.0))
+    hem = fold + wide * np.array((math.cos(angle), -math.sin(angle)))
+
+    def swung(pivot: FloatArray, turned: float) -> FloatArray:
+        ahead, up = np.array((math.cos(turned),
+                              -math.sin(turned))), np.array((math.sin(turned), math.cos(turned)))
+        result: FloatArray = pivot + reach[:, None] * ahead + rise[:, None] * up
+        return result
+    made = np.where((face == 0)[:, None], flat,
+                    np.where((face == 1)[:, None], swung(fold, angle), swung(hem, 2 * angle)))
+    return made[:, 0], made[:, 1]

@@ -93,10 +93,6 @@ def dome_facts(context: PieceContext) -> Iterator[str]:
            "shoulder")
 
 
-# of the width of a face: an arc that bulges more leaves its chord at more than 45° (tan 22.5° / 2)
-MAX_BULGE_SHARE = 0.2071
-
-
 def pouch_findings(context: PieceContext) -> Iterator[Finding]:
     """Where the ends of a pouch cannot close, or its faces cannot bend as its curves ask."""
     pouch = context.folded.pouch

@@ -6,10 +6,10 @@ from collections.abc import Collection, Iterator, Sequence
 import numpy as np
 
 from generator.folding.closings import glued_pairs
-from generator.folding.piece_context import DEFAULT_THICKNESS, PieceContext
+from generator.folding.piece_context import PieceContext, paper_thickness
 from generator.geometry.arrays import FloatArray
 from generator.geometry.tolerances import OPPOSITE_COSINE
-from generator.paper.records import Glue, PieceInfo
+from generator.paper.records import Glue
 
 BASE_WORDS = ("base", "box", "tray", "bottom")
 
@@ -130,9 +130,4 @@ def _foreign_layers(context: PieceContext, panels: Collection[int]) -> Iterator[
         if isinstance(act.detail, Glue):
             for face, target, _ in glued_pairs(act.detail):
                 if target.piece == own and face.piece != own and context.locator.panel(target) in panels:
-                    yield _thickness(context.plan.pieces[face.piece]), act.detail.over
-
-
-def _thickness(info: PieceInfo) -> float:
-    return (float(info.paper.thickness.value) if info.paper is not None
-            and info.paper.thickness is not None else DEFAULT_THICKNESS)
+                    yield paper_thickness(context.plan.pieces[face.piece]), act.detail.over

@@ -11,7 +11,6 @@ from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import in_frame_of, parallel_ring
-from generator.geometry.arrays import FloatArray
 from generator.geometry.tolerances import NEGLIGIBLE_AREA
 
 MIN_RING_PANELS = 3          # panels that make a ring
@@ -43,7 +42,7 @@ def panel_ring(context: PieceContext, each: GluedFace) -> PanelRing | None:
     if row is None or len(row) < MIN_RING_PANELS or each.panel == each.target_panel:
         return None
     hinges = [context.folded.flat.hinges[k] for k in row]
-    across = _unit_normal(hinges[0])
+    across = hinges[0].normal
     places = np.array([h.start @ across for h in hinges])
     start = context.folded.flat.panels[each.target_panel].polygon
     ends = np.asarray(start.exterior.coords) @ across
@@ -54,18 +53,13 @@ def panel_ring(context: PieceContext, each: GluedFace) -> PanelRing | None:
     return PanelRing(each, tuple(hinges[k] for k in order), tuple(map(float, np.abs(np.diff(rows)))))
 
 
-def _unit_normal(hinge: Hinge) -> FloatArray:
-    step = (hinge.end - hinge.start) / hinge.length
-    return np.array((-step[1], step[0]))
-
-
 def panel_outside(context: PieceContext, ring: PanelRing) -> int | None:
     """The panel on the far side of what a tab is glued to, whose fold is neither given nor held."""
     held = {k for s in context.glued if s.paired for k in (s.panel, s.target_panel)}
     inside = {k for hinge in ring.hinges for k in (hinge.left, hinge.right)}
     for hinge in context.folded.flat.hinges_of(ring.tab.target_panel):
         other = hinge.other(ring.tab.target_panel)
-        aside = abs(_unit_normal(ring.hinges[0]) @ (hinge.end - hinge.start)) / hinge.length
+        aside = abs(ring.hinges[0].normal @ hinge.direction)
         if other not in inside and aside < 1e-6 and other not in held and hinge.bend.angle is None:
             return other
     return None

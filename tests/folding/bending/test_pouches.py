@@ -15,7 +15,7 @@ from shapely import Polygon
 from generator.folding import fold
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.meshing import mesh_layout, triangulated
-from generator.folding.bending.pouches import points_in_space, pouch_plan
+from generator.folding.bending.pouches import pouch_plan, pouch_points
 from generator.folding.planar_map import flat_map
 from generator.folding.stages import FoldMotion
 from generator.geometry.strokes import polyline
@@ -110,7 +110,7 @@ def test_its_shape_keeps_all_lengths_and_the_finer_the_mesh_the_better():
     worst = []
     for size in (14.0, 7.0):
         mesh = triangulated(mesh_layout(area, lines), size)
-        each = green_strains(mesh.flat, mesh.triangles, points_in_space(tube, mesh.flat))
+        each = green_strains(mesh.flat, mesh.triangles, pouch_points(tube, mesh.flat))
         worst.append(float(np.sqrt((each ** 2).mean())))
     assert worst[1] < 0.005 and math.log2(worst[0] / worst[1]) > 1.3
 
@@ -126,7 +126,7 @@ def test_each_end_flap_is_the_mirror_image_of_its_face():
     s = np.linspace(0, FACE, 401)
     curve = np.column_stack([s, [LIP + float(dip(x)) for x in s]])
     mesh = triangulated(mesh_layout(area, [(np.asarray(area.exterior.coords), "rim"), (curve, "fold")]), 3.0)
-    points = points_in_space(tube, mesh.flat)
+    points = pouch_points(tube, mesh.flat)
     row, = mesh.on("fold")
     assert max(bisected(mesh, points, row, k) for k in range(3, len(row) - 3)) < 2.0
 
