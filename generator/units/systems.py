@@ -46,13 +46,13 @@ _INCH = Fraction(127, 5)        # NIST Handbook 44, Appendix C: exact by definit
 
 # Marks, hand errors, graded sizes, ribbons and papers are common practice, no source.
 METRIC = System(
-    code="mm", edition="metric", plural="millimetres", mm=Fraction(1), halves=False,
+    "mm", "metric", "millimetres", mm=Fraction(1), halves=False,
     board_step=Fraction(5), board_length=Fraction(300), rule_step=Fraction(1), finest=Fraction(1, 10),
     handy_steps=(Fraction(5), Fraction(1)), graded_step=Fraction(10), hand_error=Fraction(1, 2),
     bow_ribbon=Fraction(300), about_decimals=1, print_paper="a4",
     roll_unit="metre", roll_length=Fraction(1000), roll_step=Fraction(1, 10))
 INCH = System(
-    code="in", edition="inch", plural="inches", mm=_INCH, halves=True,
+    "in", "inch", "inches", mm=_INCH, halves=True,
     board_step=_INCH / 8, board_length=12 * _INCH, rule_step=_INCH / 16, finest=_INCH / 64,
     handy_steps=(_INCH / 4, _INCH / 8, _INCH / 16), graded_step=_INCH / 2, hand_error=_INCH / 32,
     bow_ribbon=12 * _INCH, about_decimals=2, print_paper="letter",
@@ -61,13 +61,13 @@ INCH = System(
 SYSTEMS: Mapping[str, System] = MappingProxyType({each.code: each for each in (METRIC, INCH)})
 
 
-def system_of(code: str) -> System:
-    """The system with a code; ValueError where there is none."""
-    if code not in SYSTEMS:
-        raise ValueError(f'no such system: "{code}"')
-    return SYSTEMS[code]
+def system_of(unit: str) -> System:
+    """The system whose code is ``unit``; ValueError where there is none."""
+    if unit not in SYSTEMS:
+        raise ValueError(f'no such system: "{unit}"')
+    return SYSTEMS[unit]
 
 
-def other_system(code: str) -> str:
+def other_system(unit: str) -> str:
     """The code of the other system: "in" for "mm"."""
-    return system_of(code).other.code
+    return system_of(unit).other.code
