@@ -15,7 +15,10 @@ ParsedStep = tuple[SourceStep, tuple[Statement, ...]]
 
 @dataclass(frozen=True, slots=True)
 class ParsedFences:
-    """What the fences say. ``unread_names`` are the names that wrong statements were to make, ``steps_with_errors`` their steps."""
+    """What the fences say.
+
+    ``unread_names`` are the names that wrong statements were to make, ``steps_with_errors`` their steps.
+    """
 
     steps: tuple[ParsedStep, ...]
     findings: tuple[Finding, ...]
@@ -63,7 +66,8 @@ def all_prose(document: Document) -> Iterator[Prose]:
 def empty_steps(document: Document, read: ParsedFences) -> Iterator[Finding]:
     """A warning for each step that shows nothing: neither geometry nor a photo stands in it."""
     ends = [step.line for step, _ in read.steps[1:]] + [document.text.count("\n") + 2]
-    for (step, statements), end in zip(read.steps, ends, strict=False):     # without a step there is an end too many
+    # without a step there is an end too many
+    for (step, statements), end in zip(read.steps, ends, strict=False):
         pictured = statements or step.number in read.steps_with_errors or any(
             step.line <= photo.span.line < end for photo in document.photos)
         if not pictured:

@@ -44,7 +44,8 @@ def cutting_text(layout: SheetLayout, system: str, locale: Locale = ENGLISH) -> 
     """
     return tuple(locale.say("paper.line", before=text_before_measure(cut, layout.cuts, locale),
                             after=text_after_measure(cut, locale),
-                            measure=as_text(display_measure(length(cut.fence), system), locale)) for cut in layout.cuts)
+                            measure=as_text(display_measure(length(cut.fence), system), locale))
+                            for cut in layout.cuts)
 
 
 def no_set_text(layout: SheetLayout, locale: Locale = ENGLISH) -> str:

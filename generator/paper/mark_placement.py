@@ -121,7 +121,8 @@ def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: 
     if not any(part.length() > MIN_RUN_LENGTH for stroke in each.strokes
                for part in clipped_inside(stroke, area.region)):
         _refuse_off_piece(builder, state, each, verb)    # it lies along the edge, or swings out all the way
-    return tuple(part for stroke in each.strokes for part in clipped_inside(stroke, area.region, keep_edge=True)
+    return tuple(part for stroke in each.strokes
+                 for part in clipped_inside(stroke, area.region, keep_edge=True)
                  if part.length() > MIN_RUN_LENGTH)
 
 

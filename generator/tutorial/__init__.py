@@ -16,5 +16,6 @@ from generator.tutorial.records import (
 )
 from generator.tutorial.step_pictures import overview, pictures
 
-__all__ = ["Caution", "Fact", "ComputedValue", "LoadedSource", "NameInfo", "ProsePart", "Photo", "Prose", "Step", "ToolNeed",
+__all__ = ["Caution", "Fact", "ComputedValue", "LoadedSource", "NameInfo", "ProsePart", "Photo", "Prose",
+           "Step", "ToolNeed",
            "Tutorial", "MeasureWording", "load", "load_text", "overview", "pictures"]

@@ -52,17 +52,21 @@ def sheet_plans(tutorial: Tutorial) -> tuple[SheetPlan, ...]:
     """A plan for each paper and each sheet of the front matter, in its order."""
     blanks = {system: blanks_of(tutorial.plans[system]) for system in SYSTEMS}
     papers = [name for name in blanks["mm"] if name in blanks["in"]]
-    return tuple(_sheet_plan(tutorial, sheet, paper if len(papers) > 1 else "", {s: blanks[s][paper] for s in SYSTEMS}, tutorial.locale)
+    return tuple(_sheet_plan(tutorial, sheet, paper if len(papers) > 1 else "",
+                             {s: blanks[s][paper] for s in SYSTEMS}, tutorial.locale)
                  for paper in papers for sheet in tutorial.front.sheets)
 
 
-def _sheet_plan(tutorial: Tutorial, sheet: StockSheet, paper: str, blanks: Mapping[str, Sequence[Blank]], locale: Locale) -> SheetPlan:
+def _sheet_plan(tutorial: Tutorial, sheet: StockSheet, paper: str, blanks: Mapping[str, Sequence[Blank]],
+                locale: Locale) -> SheetPlan:
     layouts = {system: _sheet_layout(sheet, blanks[system]) for system in SYSTEMS}
     drawn, other = layouts[tutorial.drawn_in], layouts[tutorial.other]
-    return SheetPlan(sheet.called(locale), locale.name(paper), {s: _sets_text(layouts[s], blanks[s], locale) for s in SYSTEMS},
+    return SheetPlan(sheet.called(locale), locale.name(paper),
+                     {s: _sets_text(layouts[s], blanks[s], locale) for s in SYSTEMS},
                      _sheet_notes(drawn or other, blanks[tutorial.drawn_in], locale),
                      sheet_pictures(drawn, other, tutorial.drawn_in, locale) if drawn is not None else (),
-                     tuple(_sheets_needed(sheet, blanks, layouts, boxes) for boxes in BATCHES) if _any_sets(layouts) else ())
+                     tuple(_sheets_needed(sheet, blanks, layouts, boxes) for boxes in BATCHES)
+                     if _any_sets(layouts) else ())
 
 
 def _sheet_layout(sheet: StockSheet, blanks: Sequence[Blank]) -> SheetLayout | None:
@@ -96,9 +100,11 @@ def _sheet_notes(layout: SheetLayout | None, blanks: Sequence[Blank], locale: Lo
     return tuple(notes)
 
 
-def _sheets_needed(sheet: StockSheet, blanks: Mapping[str, Sequence[Blank]], layouts: Mapping[str, SheetLayout | None],
+def _sheets_needed(sheet: StockSheet, blanks: Mapping[str, Sequence[Blank]],
+                   layouts: Mapping[str, SheetLayout | None],
             boxes: int) -> SheetsNeeded:
-    return SheetsNeeded(boxes, {system: _sheet_count(sheet, blanks[system], boxes) if layouts[system] is not None
+    return SheetsNeeded(boxes,
+                        {system: _sheet_count(sheet, blanks[system], boxes) if layouts[system] is not None
                           and layouts[system].sets else None for system in SYSTEMS})
 
 
@@ -111,7 +117,8 @@ def _sheet_count(sheet: StockSheet, blanks: Sequence[Blank], boxes: int) -> int 
 
 MM_PER_METRE = 1000
 MM_PER_YARD = 36 * MM_PER_INCH                             # exact (NIST Handbook 44, Appendix C)
-RIBBON_STEP = {"mm": Fraction(1, 10), "in": Fraction(1, 4)}    # of a metre and of a yard, as they are cut from the roll (common practice, no source)
+# of a metre and of a yard, as they are cut from the roll (common practice, no source)
+RIBBON_STEP = {"mm": Fraction(1, 10), "in": Fraction(1, 4)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,10 +148,13 @@ def _ribbon_length(each: Mapping[str, Fraction], boxes: int, locale: Locale) -> 
 
 
 def _sold_length(mm: Fraction, system: str, locale: Locale) -> MeasureWording:
-    step, unit, name = RIBBON_STEP[system], *((MM_PER_METRE, "metre") if system == "mm" else (MM_PER_YARD, "yard"))
+    step, unit, name = RIBBON_STEP[system], *((MM_PER_METRE, "metre") if system == "mm"
+                                              else (MM_PER_YARD, "yard"))
     size = math.ceil(mm / unit / step) * step
     rest = size % 1
-    words = DisplayMeasure(False, int(size), 0 if system == "mm" else rest.numerator, 1 if system == "mm" else rest.denominator,
+    words = DisplayMeasure(False, int(size), 0 if system == "mm" else rest.numerator, 1 if system == "mm"
+                           else rest.denominator,
                   decimal_text(size, 1) if system == "mm" else "", "")
     sign, spoken = locale.say(f"box.unit.{name}"), locale.count(f"box.spoken.{name}", float(size))
-    return MeasureWording(f"{as_text(words, locale)} {sign}", f"{as_speech(words, locale)} {spoken}", f"{as_html(words, locale)}\u00a0{sign}")
+    return MeasureWording(f"{as_text(words, locale)} {sign}", f"{as_speech(words, locale)} {spoken}",
+                          f"{as_html(words, locale)}\u00a0{sign}")

@@ -45,7 +45,8 @@ def board_notes(plans: Mapping[str, Plan], benches: Mapping[str, Bench], step: i
         if len(here) == len(plans) and len({_row_shape(row) for row in here.values()}) == 1:
             notes.append(tuple(_note_text(here, locale)))
         else:
-            notes += [(locale.say(f"tutorial.reach.with_{system}"), *_note_text({system: row}, locale)) for system, row in here.items()]
+            notes += [(locale.say(f"tutorial.reach.with_{system}"), *_note_text({system: row}, locale))
+                      for system, row in here.items()]
     return tuple(notes)
 
 
@@ -59,7 +60,8 @@ def _rows(plan: Plan, bench: Bench, step: int) -> dict[tuple, BoardRow]:
     found: dict[tuple, list[Mark]] = {}
     for piece, history in plan.states.items():
         for mark in history[-1][1].marks:
-            if mark.step == step and mark.tool == "board" and mark.position is not None and mark.position.exact:
+            if (mark.step == step and mark.tool == "board" and mark.position is not None
+                and mark.position.exact):
                 found.setdefault((piece, mark.measured_from), []).append(mark)
     rows = {}
     for (piece, side), marks in found.items():
@@ -75,7 +77,8 @@ def _verb(marks: Sequence[Mark]) -> str:
     return next(iter(verbs)) if len(verbs) == 1 else "mark"
 
 
-def board_moves(places: Sequence[Fraction], reach: Fraction, step: Fraction) -> tuple[tuple[BoardMove, ...], tuple[Fraction, ...]]:
+def board_moves(places: Sequence[Fraction], reach: Fraction,
+                step: Fraction) -> tuple[tuple[BoardMove, ...], tuple[Fraction, ...]]:
     """The moves that bring ascending ``places`` onto a board, and the places for which there is none.
 
     The last mark that is made goes to the groove of the first mark, so that
@@ -98,7 +101,8 @@ def board_moves(places: Sequence[Fraction], reach: Fraction, step: Fraction) -> 
     return tuple(moves), tuple(beyond)
 
 
-def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: Fraction, step: Fraction) -> Fraction | None:
+def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: Fraction,
+            step: Fraction) -> Fraction | None:
     """Where on the board the last mark that is made must go, so that the next lies on it; None where there is no such groove."""
     if not made:
         return None
@@ -117,12 +121,14 @@ def _note_text(rows: Mapping[str, BoardRow], locale: Locale) -> Iterator[ProsePa
     def each(of: Callable[[BoardRow], Sequence[Fraction]]) -> ComputedValue:
         return _measure_list(rows, of, locale)
 
-    yield from fill_sentence(locale.say("tutorial.reach.longer" if len(rows) > 1 else "tutorial.reach.longer_here"),
+    yield from fill_sentence(locale.say("tutorial.reach.longer" if len(rows) > 1
+                                        else "tutorial.reach.longer_here"),
                      piece=locale.name(first.piece), reach=each(lambda row: [row.reach]))
     for k, move in enumerate(first.moves):
         yield " "
         yield from fill_sentence(locale.say(f"tutorial.reach.{verb}.{'further' if k else 'first'}"),
-                         last=each(lambda row, k=k: [row.moves[k].last]), to=each(lambda row, k=k: [row.moves[k].to]))
+                         last=each(lambda row, k=k: [row.moves[k].last]),
+                         to=each(lambda row, k=k: [row.moves[k].to]))
         yield from fill_sentence(locale.count("tutorial.reach.next", len(move.rest), rest="{rest}"),
                          rest=each(lambda row, k=k: row.moves[k].rest))
     if first.beyond:
@@ -131,7 +137,8 @@ def _note_text(rows: Mapping[str, BoardRow], locale: Locale) -> Iterator[ProsePa
                          beyond=each(lambda row: row.beyond))
 
 
-def _measure_list(rows: Mapping[str, BoardRow], of: Callable[[BoardRow], Sequence[Fraction]], locale: Locale) -> ComputedValue:
+def _measure_list(rows: Mapping[str, BoardRow], of: Callable[[BoardRow], Sequence[Fraction]],
+                  locale: Locale) -> ComputedValue:
     """A list of measures, each system's own; where one board alone is too short its words serve all readers."""
     values = {system: Group(tuple(length(mm) for mm in of(row))) for system, row in rows.items()}
     if len(values) > 1:

@@ -19,7 +19,8 @@ def derivation_text(tutorial: Tutorial, name: str) -> tuple[str, tuple[Finding, 
         return _lines_text(tutorial, result), ()
     if name not in tutorial.names:
         hint = did_you_mean(name, tutorial.names, "names are made in the front matter and in fences")
-        return "", (finding("name-unknown", Span(tutorial.file), f"this tutorial has no name '{name}'", hint),)
+        return "", (finding("name-unknown", Span(tutorial.file), f"this tutorial has no name '{name}'", hint),
+                    )
     return _lines_text(tutorial, tutorial.names[name]), ()
 
 
@@ -33,7 +34,8 @@ def _part_result(tutorial: Tutorial, name: str) -> NameInfo | None:
     """One result of a part, such as ``tube.panels``, told like a name that the part's use makes."""
     use, dot, result = name.partition(".")
     info = tutorial.names.get(use)
-    if not dot or info is None or not all(isinstance(v, PartResults) and result in v.names for v in info.values.values()):
+    if not dot or info is None or not all(isinstance(v, PartResults) and result in v.names
+                                          for v in info.values.values()):
         return None
     return replace(info, name=name, values={system: made[result] for system, made in info.values.items()})
 
@@ -41,13 +43,15 @@ def _part_result(tutorial: Tutorial, name: str) -> NameInfo | None:
 def _add_lines(tutorial: Tutorial, info: NameInfo, depth: int, told: set[str], lines: list[str]) -> None:
     pad = "  " * depth
     lines.append(f"{pad}{info.name} = {_values(info)}")
-    lines.append(f"{pad}  {info.span}" + (f": {_one_line(info.text)}" if info.text else ": the front matter says so"))
+    lines.append(f"{pad}  {info.span}"
+                 + (f": {_one_line(info.text)}" if info.text else ": the front matter says so"))
     if info.name in told:
         return
     told.add(info.name)
     first = next(iter(info.values.values()))
     if isinstance(first, PartResults):
-        lines.extend(f"{pad}    .{each} = {_values(_part_result(tutorial, f'{info.name}.{each}'))}" for each in first.names)
+        lines.extend(f"{pad}    .{each} = {_values(_part_result(tutorial, f'{info.name}.{each}'))}"
+                     for each in first.names)
     for inner in info.uses:
         if inner in tutorial.names and inner != info.name:
             if inner in told:
@@ -83,7 +87,8 @@ def _text(value: object, system: str) -> str:
     if isinstance(value, PartResults):
         return f"what the part '{value.part}' gives"
     if isinstance(value, Group) and value.items and all(isinstance(v, Bay) for v in value.items):
-        return f"{len(value)} bays " + word_value(Group(tuple(v.high - v.low for v in value.items)), system).text + " wide"
+        return f"{len(value)} bays " + word_value(Group(tuple(v.high - v.low for v in value.items)),
+                                                  system).text + " wide"
     try:
         return word_value(value, system).text
     except (UnwordableValue, QuantityError):

@@ -21,7 +21,8 @@ from generator.tutorial.load import load_text
 from generator.tutorial.suggested_lengths import concerns_other_edition
 from generator.units import Bench
 
-CHANGED_MEANWHILE = "this file was changed while its new values were worked out; nothing was written. Run the command again"
+CHANGED_MEANWHILE = ("this file was changed while its new values were worked out; nothing was written. Run "
+                     "the command again")
 
 
 class WriteRefused(ValueError):
@@ -32,7 +33,8 @@ class WriteRefused(ValueError):
         self.findings = findings
 
 
-def required_window(problem: RegaugeProblem, values: Mapping[str, Fraction], asked: Fraction | None) -> Fraction | None:
+def required_window(problem: RegaugeProblem, values: Mapping[str, Fraction],
+                    asked: Fraction | None) -> Fraction | None:
     """The window that the source must allow for these values to stand; None where what it says already will do. Raises Refused."""
     now = problem.front.within or DEFAULT_WINDOW
     marks = mark_congruences(problem.front, problem.drawn_plan, problem.bench, problem.target)
@@ -42,12 +44,15 @@ def required_window(problem: RegaugeProblem, values: Mapping[str, Fraction], ask
         return None
     name = max(far, key=far.__getitem__)
     if far[name] > Fraction(MAX_WINDOW_PERCENT, 100):
-        raise WriteRefused(f"{name} would lie {float(far[name] * 100):.0f} % from its drawn length, which makes another box; "
+        raise WriteRefused(
+            f"{name} would lie {float(far[name] * 100):.0f} % from its drawn length, which makes another "
+            "box; "
                       "change the drawn length instead")
     return max(asked or now, Fraction(ceil(far[name] * 100), 100))
 
 
-def updated_source(before: bytes, shown: str, problem: RegaugeProblem, values: Mapping[str, Fraction], asked: Fraction | None,
+def updated_source(before: bytes, shown: str, problem: RegaugeProblem, values: Mapping[str, Fraction],
+                   asked: Fraction | None,
              benches: Mapping[str, Bench]) -> str:
     """The source with the choice in it, proven by loading it. Raises Refused."""
     try:
@@ -59,13 +64,15 @@ def updated_source(before: bytes, shown: str, problem: RegaugeProblem, values: M
     return new
 
 
-def _check_updated(new: str, shown: str, problem: RegaugeProblem, values: Mapping[str, Fraction], benches: Mapping[str, Bench]) -> None:
+def _check_updated(new: str, shown: str, problem: RegaugeProblem, values: Mapping[str, Fraction],
+                   benches: Mapping[str, Bench]) -> None:
     """Load the result: it must say exactly these values, and nothing may be wrong with that edition."""
     parts = problem.front.parts
     front, findings = read_front_matter(read_document(shown, new, parts), VOCABULARY)
     said = {name: Fraction(front.lengths[problem.target][name].value) for name in values} if front else None
     if said != dict(values):
-        raise WriteRefused("the source with the new values in it does not read; nothing was written", findings)
+        raise WriteRefused("the source with the new values in it does not read; nothing was written",
+                           findings)
     worse = tuple(f for f in load_text(new, shown, benches, parts=parts).findings
                   if f.severity is Severity.ERROR and concerns_other_edition(f, front))
     if worse:
@@ -73,7 +80,10 @@ def _check_updated(new: str, shown: str, problem: RegaugeProblem, values: Mappin
 
 
 def replace_file(path: Path, before: bytes, text: str) -> None:
-    """Put ``text`` in the place of a file that still holds ``before``. Raises Refused, or OSError; the file is whole either way."""
+    """Put ``text`` in the place of a file that still holds ``before``.
+
+    Raises Refused, or OSError; the file is whole either way.
+    """
     path = path.resolve()
     if path.read_bytes() != before:
         raise WriteRefused(CHANGED_MEANWHILE)

@@ -2,7 +2,8 @@
 
 Facts at a glance, supplies, and the sentence on how the two boxes differ.
 
-Facts at a glance that folding tells: finished size, inside and volume, what goes in, the ribbon, the gathered top.
+Facts at a glance that folding tells: finished size, inside and volume, what goes in, the ribbon, the gathered
+top.
 """
 from __future__ import annotations
 
@@ -27,7 +28,10 @@ from generator.units import Quantity, as_html, as_speech, as_text, display_measu
 
 
 def fill_sentence(words: str, **values: ProsePart | Prose) -> Iterator[ProsePart]:
-    """``words`` with a value, text or prose wherever they have a place for it. Raises KeyError where one is missing."""
+    """``words`` with a value, text or prose wherever they have a place for it.
+
+    Raises KeyError where one is missing.
+    """
     for text, name, _, _ in Formatter().parse(words):
         if text:
             yield text
@@ -40,12 +44,14 @@ NO_SPAN = Span("")
 FINISH_ORDER = ("width", "depth", "height")
 
 
-def computed_value(values: Mapping[str, object], expression: str = "", locale: Locale = ENGLISH) -> ComputedValue:
+def computed_value(values: Mapping[str, object], expression: str = "",
+                   locale: Locale = ENGLISH) -> ComputedValue:
     """A computed value that stands in no sentence of the source, worded for both systems."""
     words = {system: word_value(value, system, locale=locale) for system, value in values.items()}
     first, second = words["mm"], words["in"]
     shared = not first.measure and first.text == second.text
-    return ComputedValue(expression, NO_SPAN, {s: MeasureWording(w.text, w.speech, w.html) for s, w in words.items()}, shared)
+    return ComputedValue(expression, NO_SPAN,
+                         {s: MeasureWording(w.text, w.speech, w.html) for s, w in words.items()}, shared)
 
 
 def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequence[Fact] = (),
@@ -55,7 +61,9 @@ def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequen
     Of a piece that is ``bent`` folding knows the size better than any sum.
     """
     finish = {system: plan.finish for system, plan in plans.items()}
-    facts = [Fact(locale.say("tutorial.fact.finished"), _stated_size(plans, locale))] if any(finish.values()) and not (bent and folded) else [*folded]
+    facts = [Fact(locale.say("tutorial.fact.finished"),
+                  _stated_size(plans, locale))] if any(finish.values()) and not (bent and folded) else [
+                      *folded]
     facts += box
     for info in plans["mm"].pieces:
         if not info.is_ribbon:
@@ -66,7 +74,8 @@ def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequen
 def blank_size(plans: Mapping[str, Plan], piece: int, locale: Locale = ENGLISH) -> ComputedValue:
     """Width by height of a piece as it first lies."""
     states = {system: plan.states[piece][-1][1] for system, plan in plans.items()}
-    return computed_value({system: Size(state.width, state.height) for system, state in states.items()}, locale=locale)
+    return computed_value({system: Size(state.width, state.height) for system, state in states.items()},
+                          locale=locale)
 
 
 def _stated_size(plans: Mapping[str, Plan], locale: Locale) -> Prose:
@@ -78,9 +87,11 @@ def _stated_size(plans: Mapping[str, Plan], locale: Locale) -> Prose:
 def _size_phrase(finish: Mapping[str, Quantity], system: str, locale: Locale) -> MeasureWording:
     names = [name for name in FINISH_ORDER if name in finish]
     shown = [display_measure(finish[name], system) for name in names]
-    first = next((k for k, each in enumerate(shown) if each.about), 0)      # "about" is said once, and holds for the rest
+    # "about" is said once, and holds for the rest
+    first = next((k for k, each in enumerate(shown) if each.about), 0)
     shown = [replace(each, about=each.about and k == first) for k, each in enumerate(shown)]
-    return MeasureWording(*(", ".join(locale.say(f"tutorial.fact.{name}", size=dress(each, locale)) for name, each in zip(names, shown, strict=True))
+    return MeasureWording(*(", ".join(locale.say(f"tutorial.fact.{name}", size=dress(each, locale)) for name,
+                                      each in zip(names, shown, strict=True))
                      for dress in (as_text, as_speech, as_html)))
 
 
@@ -91,7 +102,8 @@ def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[
         name = locale.name(info.name)
         if info.is_ribbon:
             sizes = {s: p.states[info.id][0][1].width for s, p in plans.items()}
-            lines.append(fill_sentence(locale.say("tutorial.supply.ribbon"), piece=name, size=computed_value(sizes, locale=locale)))
+            lines.append(fill_sentence(locale.say("tutorial.supply.ribbon"), piece=name,
+                                       size=computed_value(sizes, locale=locale)))
             continue
         paper = info.paper
         stuff = capital(locale.name(paper.name)) if paper is not None else locale.say("tutorial.supply.paper")
@@ -134,12 +146,15 @@ def finished_sizes(folds: Mapping[str, FoldedPlan], locale: Locale = ENGLISH) ->
     return tuple(_piece_facts(folds, "finished", "finished", _finished_size, locale))
 
 
-def box_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan], locale: Locale = ENGLISH) -> tuple[Fact, ...]:
+def box_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan],
+              locale: Locale = ENGLISH) -> tuple[Fact, ...]:
     """What there is to tell of the folded box in both editions."""
     if not folds:
         return ()
-    return (*_piece_facts(folds, "inside", "inside", _inside_size, locale), *_piece_facts(folds, "room", "goes_in", _largest_contents, locale),
-            *_contents_facts(front, folds, locale), *_top_facts(folds, locale), *_ribbon_facts(front, plans, folds, locale))
+    return (*_piece_facts(folds, "inside", "inside", _inside_size, locale),
+            *_piece_facts(folds, "room", "goes_in", _largest_contents, locale),
+            *_contents_facts(front, folds, locale), *_top_facts(folds, locale),
+            *_ribbon_facts(front, plans, folds, locale))
 
 
 def edition_phrase(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> ComputedValue:
@@ -147,18 +162,21 @@ def edition_phrase(key: str, values: Mapping[str, PhraseValues], locale: Locale)
     made = {}
     for system, each in values.items():
         words = {name: word_value(value, system, locale=locale) for name, value in each.items()}
-        made[system] = MeasureWording(*(locale.say(key, **{name: getattr(w, kind) for name, w in words.items()})
+        made[system] = MeasureWording(*(locale.say(key,
+                                                   **{name: getattr(w, kind) for name, w in words.items()})
                                  for kind in ("text", "speech", "html")))
     return ComputedValue("", NO_SPAN, made, False)
 
 
 def _sentence(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> Prose:
     """A sentence of the catalogue with each measure in both systems."""
-    places = {name: computed_value({system: each[name] for system, each in values.items()}, locale=locale) for name in values["mm"]}
+    places = {name: computed_value({system: each[name] for system, each in values.items()}, locale=locale)
+              for name in values["mm"]}
     return tuple(fill_sentence(locale.say(key), **places))
 
 
-def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, tell: PieceValues, locale: Locale) -> Iterator[Fact]:
+def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, tell: PieceValues,
+                 locale: Locale) -> Iterator[Fact]:
     """A fact of each piece of which both editions know it."""
     found = []
     for pieces in zip(*(folds[system].pieces for system in ("mm", "in")), strict=False):
@@ -169,7 +187,8 @@ def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, tell: Pi
     for name, values in boxes or found:
         if key == "inside" and not all("volume" in each for each in values.values()):
             key, values = "finished", {system: {"size": each["size"]} for system, each in values.items()}
-        yield Fact(_label(label, name if len(boxes or found) > 1 else "", locale), (edition_phrase(f"box.{key}", values, locale),),
+        yield Fact(_label(label, name if len(boxes or found) > 1 else "", locale),
+                   (edition_phrase(f"box.{key}", values, locale),),
                    brief=label == "finished")
 
 
@@ -180,14 +199,18 @@ def _label(label: str, piece: str, locale: Locale) -> str:
 
 def _finished_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
     known = piece.figures
-    return None if known is None or not (known.whole and known.settled) else {"size": folded_sizes.solid_size(known.size, system)}
+    return None if known is None or not (known.whole
+                                         and known.settled) else {
+                                             "size": folded_sizes.solid_size(known.size, system)}
 
 
 def _inside_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
     room = piece.figures and folded_sizes.inside_size(piece.figures, system)
     if room is None:
         return None
-    return {"size": room} if piece.figures.volume is None else {"size": room, "volume": folded_sizes.folded_volume(piece.figures.volume)}
+    return {"size": room} if piece.figures.volume is None else {"size": room,
+                                                                "volume": folded_sizes.folded_volume(
+                                                                    piece.figures.volume)}
 
 
 def _largest_contents(piece: FoldedPiece, system: str) -> PhraseValues | None:
@@ -199,18 +222,22 @@ def _largest_contents(piece: FoldedPiece, system: str) -> PhraseValues | None:
 
 def _contents_facts(front: FrontMatter, folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
     content = front.holds
-    if content is not None and all(receiving_piece(done, content.piece) is not None for done in folds.values()):
+    if content is not None and all(receiving_piece(done, content.piece) is not None
+                                   for done in folds.values()):
         size = computed_value(dict.fromkeys(("mm", "in"), content.size), locale=locale)
-        yield Fact(_label("content", "", locale), tuple(fill_sentence(locale.say("box.content"), what=content.what, size=size)), brief=False)
+        yield Fact(_label("content", "", locale),
+                   tuple(fill_sentence(locale.say("box.content"), what=content.what, size=size)), brief=False)
 
 
 def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
-    for tops in zip(*([top for piece in folds[s].pieces for top in piece.tops] for s in ("mm", "in")), strict=False):
+    for tops in zip(*([top for piece in folds[s].pieces for top in piece.tops] for s in ("mm", "in")),
+                    strict=False):
         values = {}
         for top, system in zip(tops, ("mm", "in"), strict=True):
             if top.crown.rise is not None:
                 lowest, highest = folded_sizes.limit_window(top.crown.apothem, top.crown.circumradius, system)
-                values[system] = {"rise": folded_sizes.folded_length(top.crown.rise, system), "lowest": lowest, "highest": highest}
+                values[system] = {"rise": folded_sizes.folded_length(top.crown.rise, system),
+                                  "lowest": lowest, "highest": highest}
         if len(values) == 2:
             key = "tucked" if tops[0].tucked else "outside"
             yield Fact(_label("top", "", locale), _sentence(f"box.top.{key}", values, locale), brief=False)
@@ -218,12 +245,15 @@ def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact
 
 
 def _dome_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
-    for domes in zip(*([piece.dome for piece in folds[s].pieces if piece.dome is not None and piece.dome.held] for s in ("mm", "in")),
+    for domes in zip(*([piece.dome for piece in folds[s].pieces if piece.dome is not None
+                        and piece.dome.held] for s in ("mm", "in")),
                      strict=False):
         shut = all(dome.closes for dome in domes)
-        values = {system: {"rise": folded_sizes.folded_length(dome.height, system), **({} if shut else {"gap": folded_sizes.folded_length(dome.opening, system)})}
+        values = {system: {"rise": folded_sizes.folded_length(dome.height, system),
+                           **({} if shut else {"gap": folded_sizes.folded_length(dome.opening, system)})}
                   for dome, system in zip(domes, ("mm", "in"), strict=True)}
-        yield Fact(_label("top", "", locale), _sentence(f"box.top.{'dome' if shut else 'open'}", values, locale), brief=False)
+        yield Fact(_label("top", "", locale),
+                   _sentence(f"box.top.{'dome' if shut else 'open'}", values, locale), brief=False)
 
 
 def has_dome(folds: Mapping[str, FoldedPlan]) -> bool:
@@ -231,7 +261,8 @@ def has_dome(folds: Mapping[str, FoldedPlan]) -> bool:
     return any(piece.dome is not None and piece.dome.held for done in folds.values() for piece in done.pieces)
 
 
-def _ribbon_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
+def _ribbon_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan],
+                  locale: Locale) -> Iterator[Fact]:
     threaded = [act for act in plans["mm"].acts if act.effect is Effect.THREAD]
     for act in threaded:
         values = {}

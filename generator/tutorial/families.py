@@ -37,7 +37,8 @@ from generator.units import Bench, Quantity, QuantityError, length, number, pars
 
 FOLDER = "families"
 TITLE = "TITLE"
-WIDER_WINDOWS = (Fraction(12, 100), Fraction(20, 100), Fraction(30, 100))    # windows for small boxes, whose lengths meet few marks
+# windows for small boxes, whose lengths meet few marks
+WIDER_WINDOWS = (Fraction(12, 100), Fraction(20, 100), Fraction(30, 100))
 _DERIVATION = re.compile(r"(?P<sum>.+) — (?P<way>up|down|nearest) on the (?P<tool>board|trimmer|rule)\Z")
 _SPLIT = re.compile(r"\A(---\n.*?\n---\n)\n*(---\n.*)\Z", re.DOTALL)
 
@@ -69,7 +70,8 @@ class Family:
 
     def default(self, name: str, system: str) -> str:
         """What the family itself says, as it is typed."""
-        return str(self.counts[name]) if name in self.counts else typed_length(Fraction(self.lengths[system][name].value), system)
+        return str(self.counts[name]) if name in self.counts else typed_length(
+            Fraction(self.lengths[system][name].value), system)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,8 @@ class NewSource:
 
 def family_names() -> tuple[str, ...]:
     """The names of all families."""
-    return tuple(sorted(each.name.removesuffix(".md") for each in files("generator").joinpath(FOLDER).iterdir()
+    return tuple(sorted(each.name.removesuffix(".md")
+                        for each in files("generator").joinpath(FOLDER).iterdir()
                         if each.name.endswith(".md")))
 
 
@@ -97,8 +100,10 @@ def family(name: str) -> Family:
     front = _front_of(split[2]) if split else None
     if tree is None or front is None:
         raise ValueError(f"the family {name} cannot be read")
-    given = {system: {n: q for n, q in front.lengths[system].items() if n not in front.tools} for system in ("mm", "in")}
-    return Family(name, str(tree.data["help"]), dict(tree.data["asks"]), dict(tree.data.get("follows") or {}), split[2],
+    given = {system: {n: q for n, q in front.lengths[system].items() if n not in front.tools}
+             for system in ("mm", "in")}
+    return Family(name, str(tree.data["help"]), dict(tree.data["asks"]), dict(tree.data.get("follows") or {}),
+                  split[2],
                   front.counts, given)
 
 
@@ -110,24 +115,32 @@ def _front_of(text: str) -> FrontMatter | None:
 def dimension(family: Family, name: str, text: str, system: str) -> int | Quantity:
     """A dimension as it was typed. Raises Unsuitable."""
     if name not in family.names:
-        raise UnsuitableDimensions(f"the family '{family.name}' has no '{name}'; its dimensions are {', '.join(family.names)}")
+        raise UnsuitableDimensions(
+            f"the family '{family.name}' has no '{name}'; its dimensions are {', '.join(family.names)}")
     if name in family.counts:
         if not re.fullmatch(r"[0-9]{1,4}", text.strip()):
-            raise UnsuitableDimensions(f"{name}: “{text}” is not a whole number; write it without a unit, as in {family.counts[name]}")
+            raise UnsuitableDimensions(
+                f"{name}: “{text}” is not a whole number; write it without a unit, as in "
+                f"{family.counts[name]}")
         return int(text)
     try:
         found, unit = parse_length(text), unit_of(text)
     except QuantityError as error:
         raise UnsuitableDimensions(f"{name}: {error}" + (f"; {error.hint}" if error.hint else "")) from None
     if unit != system:
-        raise UnsuitableDimensions(f"{name}: “{text}” is not in the system the box is drawn in; write it in {system}, "
+        raise UnsuitableDimensions(
+            f"{name}: “{text}” is not in the system the box is drawn in; write it in {system}, "
                          f"as in {family.default(name, system)}, or choose the other system with --drawn-in")
     return found
 
 
-def new_source(family: Family, title: str, system: str, given: Mapping[str, int | Quantity], benches: Mapping[str, Bench],
+def new_source(family: Family, title: str, system: str, given: Mapping[str, int | Quantity],
+               benches: Mapping[str, Bench],
           shown: str) -> NewSource:
-    """The source of a box of the family with these dimensions. Raises Unsuitable where no sound box comes of them."""
+    """The source of a box of the family with these dimensions.
+
+    Raises Unsuitable where no sound box comes of them.
+    """
     counts, lengths = dimensions(family, given, benches[system])
     text = fill_dimensions(family.source.replace(TITLE, title), system, counts, lengths)
     drawn, wrong = read_drawn_edition(text, shown, benches)
@@ -136,7 +149,8 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
     other = "in" if system == "mm" else "mm"
     answer, within = _regauge(drawn, benches)
     if answer.best is None:
-        raise UnsuitableDimensions(f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
+        raise UnsuitableDimensions(
+            f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
     text = rewrite_edition(text, other, answer.best.values, within)
     findings = load_text(text, shown, benches).findings
     if has_errors(findings):
@@ -144,12 +158,14 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
     return NewSource(text, findings)
 
 
-def dimensions(family: Family, given: Mapping[str, int | Quantity], bench: Bench) -> tuple[dict[str, int], dict[str, Fraction]]:
+def dimensions(family: Family, given: Mapping[str, int | Quantity],
+               bench: Bench) -> tuple[dict[str, int], dict[str, Fraction]]:
     """All counts and lengths (mm) of the drawn edition: those given, what follows from them, and the family's own."""
     counts = {**family.counts, **{n: v for n, v in given.items() if n in family.counts}}
     lengths = {n: Fraction(v.value) for n, v in family.lengths[bench.system].items()}
     lengths |= {n: Fraction(v.value) for n, v in given.items() if n not in counts}
-    return counts, lengths | {n: v for n, v in _derived_lengths(family, counts, lengths, bench).items() if n not in given}
+    return counts, lengths | {n: v for n, v in _derived_lengths(family, counts, lengths, bench).items()
+                              if n not in given}
 
 
 def _regauge(drawn: DrawnEdition, benches: Mapping[str, Bench]) -> tuple[RegaugeResult, Fraction | None]:
@@ -163,16 +179,19 @@ def _regauge(drawn: DrawnEdition, benches: Mapping[str, Bench]) -> tuple[Regauge
     return usual, None
 
 
-def _derived_lengths(family: Family, counts: Mapping[str, int], lengths: Mapping[str, Fraction], bench: Bench) -> dict[str, Fraction]:
+def _derived_lengths(family: Family, counts: Mapping[str, int], lengths: Mapping[str, Fraction],
+                     bench: Bench) -> dict[str, Fraction]:
     """What follows from the dimensions, each on a mark of its tool."""
     found: dict[str, Fraction] = {}
     for name, text in family.follows.items():
         read = _DERIVATION.match(text)
-        expr, wrong = parse_expression(read["sum"], Span(f"{FOLDER}/{family.name}.md")) if read else (None, ())
+        expr, wrong = parse_expression(read["sum"],
+                                       Span(f"{FOLDER}/{family.name}.md")) if read else (None, ())
         if expr is None or wrong:
             raise ValueError(f"the family {family.name} does not say well what '{name}' is")
         names = {n: length(v, n) for n, v in {**lengths, **found}.items()}
-        evaluator = evaluate(bench.system, bench, EditionValues(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
+        evaluator = evaluate(bench.system, bench,
+                             EditionValues(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
         found[name] = _nearest_mark(evaluator.value(expr), read["way"], bench.grid(read["tool"]))
     return found
 

@@ -1,6 +1,7 @@
 """The finished size that a design states is that of its folded box.
 
-Ribbons are long enough for their way through the holes, and for the bow where the author says what that takes.
+Ribbons are long enough for their way through the holes, and for the bow where the author says what that
+takes.
 
 Fold both editions, and hand on what is found: the check that what is printed becomes the box.
 """
@@ -20,7 +21,8 @@ from generator.tutorial.folded_values import FoldedValues, UnknownValues, ribbon
 from generator.units import Quantity, as_text, display_measure
 
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
-SLACK_LAYERS = 6          # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
+# thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
+SLACK_LAYERS = 6
 USUAL_THICKNESS = 0.3         # mm; where no paper says its own
 HORIZONTAL_SIDES = ("width", "depth")
 
@@ -37,7 +39,9 @@ def finish_findings(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
         return
     slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
     for side, size in plan.finish.items():
-        if (side in HORIZONTAL_SIDES or len(papers) == 1) and not any(_size_agrees(p.figures, side, float(size.value), slack) for p in known):
+        if (side in HORIZONTAL_SIDES
+            or len(papers) == 1) and not any(_size_agrees(p.figures, side, float(size.value), slack)
+                                             for p in known):
             yield _size_finding(plan, side, size, known[0])
 
 
@@ -49,18 +53,22 @@ def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -
 
 
 def _thickness(paper: object) -> float:
-    return float(paper.thickness.value) if paper is not None and paper.thickness is not None else USUAL_THICKNESS
+    return float(
+        paper.thickness.value) if paper is not None and paper.thickness is not None else USUAL_THICKNESS
 
 
 def _size_finding(plan: Plan, side: str, stated: Quantity, piece: FoldedPiece) -> Finding:
     measures = size_text(solid_size(piece.figures.size, plan.system), plan.system)
-    return finding("finish-differs", plan.finish_at[side], f"the finished {side} is said to be {as_text(display_measure(stated, plan.system))}, "
-                   f"and folded '{piece.name}' measures {measures}", "look at the sum behind it, or at the folds")
+    return finding("finish-differs", plan.finish_at[side],
+                   f"the finished {side} is said to be {as_text(display_measure(stated, plan.system))}, "
+                   f"and folded '{piece.name}' measures {measures}",
+                   "look at the sum behind it, or at the folds")
 
 
 def ribbon_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
     """A warning for each ribbon that is too short."""
-    bow = front.bow[plan.system] if front.bow is not BOW_RIBBON else None      # the usual bow is no promise of the author's
+    # the usual bow is no promise of the author's
+    bow = front.bow[plan.system] if front.bow is not BOW_RIBBON else None
     for number, mm in ribbon_path_lengths(done).items():
         act, way = plan.acts[number], folded_length(mm, plan.system)
         needed = way if bow is None else way + bow
@@ -68,17 +76,21 @@ def ribbon_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> Iterato
         if ribbon is not None and ribbon.below(needed):
             given, least = (as_text(display_measure(each, plan.system)) for each in (ribbon, needed))
             takes = f"its way through the holes takes {least}" + ("" if bow is None else " with the bow")
-            yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}", "take a longer one")
+            yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
+                          "take a longer one")
 
 
-def fold_editions(plans: Mapping[str, Plan], cache: MutableMapping[str, bytes] | None = None) -> dict[str, FoldedPlan]:
+def fold_editions(plans: Mapping[str, Plan],
+                  cache: MutableMapping[str, bytes] | None = None) -> dict[str, FoldedPlan]:
     """The folded box of every edition, by system; what takes long is kept in ``cache``."""
     return {system: fold(plan, cache) for system, plan in plans.items()}
 
 
-def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
+def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter,
+                  plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
     """What is wrong with the folded box of either edition, those of the drawn one first; one that stands in both is said once."""
-    return merge_findings(*((system, box_findings(front, plans[system], done[system])) for system in (front.drawn_in, front.other)))
+    return merge_findings(*((system, box_findings(front, plans[system], done[system]))
+                            for system in (front.drawn_in, front.other)))
 
 
 def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:
@@ -92,7 +104,9 @@ def check_folded(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
     return box_findings(front, plan, fold(plan))
 
 
-def provide_folded_values(editions: Mapping[str, Evaluation], front: FrontMatter, done: Mapping[str, FoldedPlan]) -> None:
+def provide_folded_values(editions: Mapping[str, Evaluation], front: FrontMatter,
+                          done: Mapping[str, FoldedPlan]) -> None:
     """Let prose ask what the folded boxes tell; without them only names are looked at."""
     for system, edition in editions.items():
-        edition.evaluator.builder.deferred_source = FoldedValues(edition.plan, done[system], front) if system in done else UnknownValues()
+        edition.evaluator.builder.deferred_source = FoldedValues(edition.plan, done[system],
+                                                                 front) if system in done else UnknownValues()

@@ -1,6 +1,7 @@
 """Measures of the folded box as quantities of an edition: exact where they lie on what can be printed exactly, else *about*.
 
-What is to go into the box goes in: the thing that the front matter names, tried in the folded box of an edition.
+What is to go into the box goes in: the thing that the front matter names, tried in the folded box of an
+edition.
 """
 from __future__ import annotations
 
@@ -46,16 +47,22 @@ def limit_length(mm: float, system: str) -> Quantity:
 def limit_window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
     """Two limits, each rounded inward as finely as can be printed; as they are where nothing would be left between."""
     step = PRINT_STEP[system] if system == "mm" else LIMIT_STEP[system]
-    low, high = math.ceil((least - EXACT_TOLERANCE) / step) * step, math.floor((most + EXACT_TOLERANCE) / step) * step
+    low, high = math.ceil((least - EXACT_TOLERANCE)
+                          / step) * step, math.floor((most + EXACT_TOLERANCE) / step) * step
     if low > high:
         return folded_length(least, system), folded_length(most, system)
     return Quantity(low, 1, FOLDING_NAMES), Quantity(high, 1, FOLDING_NAMES)
 
 
 def folded_volume(mm3: float) -> Quantity:
-    """A volume. It is worded in cm³ and cubic inches: boxes hold dry goods, and an ounce of volume is not the same everywhere."""
+    """A volume.
+
+    It is worded in cm³ and cubic inches: boxes hold dry goods, and an ounce of volume is not the same
+    everywhere.
+    """
     near = round(mm3 / VOLUME_STEP) * VOLUME_STEP
-    return Quantity(Fraction(near) if abs(near - mm3) <= EXACT_TOLERANCE * VOLUME_STEP else float(mm3), 3, FOLDING_NAMES)
+    return Quantity(Fraction(near) if abs(near - mm3) <= EXACT_TOLERANCE * VOLUME_STEP else float(mm3), 3,
+                    FOLDING_NAMES)
 
 
 def solid_size(sides: tuple[float, float, float], system: str) -> SolidSize:
@@ -66,7 +73,8 @@ def solid_size(sides: tuple[float, float, float], system: str) -> SolidSize:
 def largest_contents(fit: ContentsLimits, system: str) -> LargestContents:
     """What goes in, each side rounded inward."""
     (wide, tall), box = fit.cylinder, fit.box
-    return LargestContents(SolidSize(limit_length(wide, system), None, limit_length(tall, system)), SolidSize(*(limit_length(mm, system) for mm in box)),
+    return LargestContents(SolidSize(limit_length(wide, system), None, limit_length(tall, system)),
+                           SolidSize(*(limit_length(mm, system) for mm in box)),
                  SolidSize(limit_length(fit.ball, system)))
 
 
@@ -86,10 +94,12 @@ def receiving_piece(done: FoldedPlan, name: str = "") -> FoldedPiece | None:
 
 def fits_inside(piece: FoldedPiece, size: SolidSize) -> bool | None:
     """Whether a thing goes in upright, whichever way round; None where what fits is not known."""
-    across, deep, high = (float(side.value) if side is not None else None for side in (size.across, size.deep, size.high))
+    across, deep, high = (float(side.value) if side is not None else None
+                          for side in (size.across, size.deep, size.high))
     if piece.figures is None:
         return None
-    return round_goes_in(piece.figures, across, high) if deep is None else box_goes_in(piece.figures, across, deep, high)
+    return round_goes_in(piece.figures, across,
+                         high) if deep is None else box_goes_in(piece.figures, across, deep, high)
 
 
 def too_large_text(piece: FoldedPiece, size: SolidSize, system: str, what: str = "") -> tuple[str, str]:
@@ -112,7 +122,10 @@ def content_findings(content: Contents | None, done: FoldedPlan, system: str) ->
     piece = receiving_piece(done, content.piece)
     if piece is None:
         where = f"'{content.piece}'" if content.piece else "this box"
-        yield finding("fold-unknown", content.span, f"nothing is known of the inside of {where}, so nobody can tell whether "
-                      f"{content.what} goes in", "name a piece that is folded up round a floor, with piece:, or leave holds: out")
+        yield finding("fold-unknown", content.span,
+                      f"nothing is known of the inside of {where}, so nobody can tell whether "
+                      f"{content.what} goes in",
+                      "name a piece that is folded up round a floor, with piece:, or leave holds: out")
     elif not fits_inside(piece, content.size):
-        yield finding("content-large", content.span, *too_large_text(piece, content.size, system, content.what))
+        yield finding("content-large", content.span,
+                      *too_large_text(piece, content.size, system, content.what))

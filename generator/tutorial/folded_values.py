@@ -62,12 +62,15 @@ class FoldedValues:
         """The folded piece; refused where its shape is not known."""
         info = job.info(of)
         if info.is_ribbon:
-            job.refuse(UNKNOWN_CODE, f"'{info.name}' is a ribbon, and is not folded", "quote its .way, or its .needed")
+            job.refuse(UNKNOWN_CODE, f"'{info.name}' is a ribbon, and is not folded",
+                       "quote its .way, or its .needed")
         piece = self._pieces.get(of.id)
         if piece is None:
-            job.refuse(UNKNOWN_CODE, f"'{info.name}' is not folded, so folding tells nothing of it", BLANK_HINT)
+            job.refuse(UNKNOWN_CODE, f"'{info.name}' is not folded, so folding tells nothing of it",
+                       BLANK_HINT)
         if not piece.judged:
-            job.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known: {piece.why_not_judged}", BLANK_HINT)
+            job.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known: {piece.why_not_judged}",
+                       BLANK_HINT)
         if piece.figures is None:
             if has_errors(self.done.findings):      # it does not close, and that is reported
                 raise FindingError()
@@ -77,11 +80,15 @@ class FoldedValues:
     def size(self, job: PlanBuilder, piece: FoldedPiece) -> SolidSize:
         """All three sides of a piece."""
         if not piece.figures.whole:
-            job.refuse(UNKNOWN_CODE, f"'{piece.name}' has curved folds, and folding does not know how the paper beside them lies",
+            job.refuse(
+                UNKNOWN_CODE, f"'{piece.name}' has curved folds, and folding does not know how the paper "
+                              "beside them lies",
                        "work it out in a fence, or quote .inside")
         if not piece.figures.settled:
             line = piece.flat.hinges[piece.loose[0]].bend.span.line
-            job.refuse(UNKNOWN_CODE, f"'{piece.name}' has no one size: nothing says how far the fold of line {line} is folded",
+            job.refuse(
+                UNKNOWN_CODE, f"'{piece.name}' has no one size: nothing says how far the fold of line {line} "
+                              "is folded",
                        "say it there with by=…")
         return solid_size(piece.figures.size, self.plan.system)
 
@@ -89,7 +96,9 @@ class FoldedValues:
         """The size inside."""
         room = inside_size(piece.figures, self.plan.system)
         if room is None:
-            job.refuse(UNKNOWN_CODE, f"nothing is known of the inside of '{piece.name}': it has no floor with walls of one height round it",
+            job.refuse(
+                UNKNOWN_CODE, f"nothing is known of the inside of '{piece.name}': it has no floor with walls "
+                              "of one height round it",
                        "work it out in a fence")
         return room
 
@@ -101,7 +110,9 @@ class FoldedValues:
     def volume(self, job: PlanBuilder, piece: FoldedPiece) -> Quantity:
         """How much room it encloses."""
         if piece.figures.volume is None:
-            job.refuse(UNKNOWN_CODE, f"'{piece.name}' is neither closed all round nor open at one even rim, so its volume is not known",
+            job.refuse(
+                UNKNOWN_CODE, f"'{piece.name}' is neither closed all round nor open at one even rim, so its "
+                              "volume is not known",
                        "leave it out")
         return folded_volume(piece.figures.volume)
 
@@ -116,8 +127,10 @@ class FoldedValues:
     def _top(self, job: PlanBuilder, of: JointHandle, name: str) -> GatheredTop:
         act = self._act(job, of, Effect.GATHER)
         if act is None:
-            job.refuse("attribute-unknown", f"only a gathered top has a property '{name}'", "name what gather(…) gives")
-        found = next((top for piece in self.done.pieces for top in (*piece.tops, piece.dome) if top is not None and top.act == act.number), None)
+            job.refuse("attribute-unknown", f"only a gathered top has a property '{name}'",
+                       "name what gather(…) gives")
+        found = next((top for piece in self.done.pieces for top in (*piece.tops, piece.dome)
+                      if top is not None and top.act == act.number), None)
         if found is None:
             job.refuse(UNKNOWN_CODE, "how this top closes is not known: its petals are not all alike",
                        "work it out in a fence; folding knows it of even petals alone")
@@ -134,7 +147,9 @@ class FoldedValues:
     def highest(self, job: PlanBuilder, top: GatheredTop) -> Quantity:
         """The greatest height of crown that closes."""
         if not top.tucked:
-            job.refuse(UNKNOWN_CODE, "with its gussets standing outside this top closes however high its crown is", "quote .lowest alone")
+            job.refuse(
+                UNKNOWN_CODE, "with its gussets standing outside this top closes however high its crown is",
+                "quote .lowest alone")
         return folded_length(top.crown.circumradius, self.plan.system)
 
     def lowest(self, job: PlanBuilder, top: GatheredTop) -> Quantity:
@@ -144,11 +159,14 @@ class FoldedValues:
     def _ribbon(self, job: PlanBuilder, of: JointHandle | Piece, with_bow: bool) -> Quantity:
         act = self._act(job, of, Effect.THREAD)
         if act is None:
-            what = f"'{job.info(of).name}' is threaded through nothing" if isinstance(of, Piece) else "nothing is threaded here"
-            job.refuse("attribute-unknown", what, "only a ribbon that thread(…) leads through holes has a way")
+            what = f"'{job.info(of).name}' is threaded through nothing" if isinstance(
+                of, Piece) else "nothing is threaded here"
+            job.refuse("attribute-unknown", what,
+                       "only a ribbon that thread(…) leads through holes has a way")
         way = ribbon_path_lengths(self.done).get(act.number)
         if way is None:
-            job.refuse(UNKNOWN_CODE, "the way of this ribbon is not known", "it is known through punched holes of one folded piece")
+            job.refuse(UNKNOWN_CODE, "the way of this ribbon is not known",
+                       "it is known through punched holes of one folded piece")
         found = folded_length(way, self.plan.system)
         return found + self.front.bow[self.plan.system] if with_bow else found
 
@@ -158,7 +176,8 @@ class FoldedValues:
         given = {name: side for name, side in sides.items() if side is not None}
         content = self.front.holds
         if not given and content is None:
-            job.refuse("call-missing", "nothing says what is to go in", "give width, depth and height, or diameter; or name it under holds:")
+            job.refuse("call-missing", "nothing says what is to go in",
+                       "give width, depth and height, or diameter; or name it under holds:")
         size, what = (content.size, content.what) if not given else (self._sides(job, given), "")
         piece = self._piece(job, of)
         self.inside(job, piece)
@@ -178,10 +197,12 @@ class FoldedValues:
     def _per_sheet(self, job: PlanBuilder, of: Piece, sheet: str) -> Quantity:
         info = job.info(of)
         if info.is_ribbon:
-            job.refuse("call-kind", f"'{info.name}' is a ribbon, and is not cut from sheets", "name a piece of paper", at="piece")
+            job.refuse("call-kind", f"'{info.name}' is a ribbon, and is not cut from sheets",
+                       "name a piece of paper", at="piece")
         try:
             bought = read_sheet(sheet)
-            listed = next((each for each in self.front.sheets if each.name == bought.name), bought)     # with its selvedge
+            # with its selvedge
+            listed = next((each for each in self.front.sheets if each.name == bought.name), bought)
             count = most_of_blank(listed, blank_of(self.plan, info)).sets
         except QuantityError as error:
             job.refuse("call-kind", str(error), error.hint, at="sheet")
@@ -191,11 +212,14 @@ class FoldedValues:
 
 
 PIECE_PROPERTIES: Mapping[str, Callable[[FoldedValues, PlanBuilder, FoldedPiece], object]] = {
-    "across": lambda told, job, piece: told.size(job, piece).across, "deep": lambda told, job, piece: told.size(job, piece).deep,
-    "high": lambda told, job, piece: told.size(job, piece).high, "finished": FoldedValues.size, "inside": FoldedValues.inside,
+    "across": lambda told, job, piece: told.size(job, piece).across, "deep": lambda told, job,
+    piece: told.size(job, piece).deep,
+    "high": lambda told, job, piece: told.size(job, piece).high, "finished": FoldedValues.size,
+    "inside": FoldedValues.inside,
     "volume": FoldedValues.volume, "holds": FoldedValues.holds}
 TOP_PROPERTIES: Mapping[str, Callable[[FoldedValues, PlanBuilder, GatheredTop], object]] = {
-    "closed_height": FoldedValues.closed_height, "lowest": FoldedValues.lowest, "highest": FoldedValues.highest}
+    "closed_height": FoldedValues.closed_height, "lowest": FoldedValues.lowest,
+    "highest": FoldedValues.highest}
 
 
 def ribbon_path_lengths(done: FoldedPlan) -> Mapping[int, float]:

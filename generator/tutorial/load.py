@@ -48,12 +48,15 @@ from generator.units import Bench
 
 Exists = Callable[[str], bool]
 # with one of these some words were not read, and they may use a name that nothing else uses
-UNREAD_CODES = frozenset({"words-wrong", "sign-unknown", "braces-open", "fence-open", "fence-stray", "too-deep", "too-much"})
+UNREAD_CODES = frozenset({"words-wrong", "sign-unknown", "braces-open", "fence-open", "fence-stray",
+                          "too-deep", "too-much"})
 
 
 def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
          cache: MutableMapping[str, bytes] | None = None) -> LoadedSource:
-    """Load one source. ``shown`` is how findings name the file; photos are looked for beside it, parts beside its folder.
+    """Load one source.
+
+    ``shown`` is how findings name the file; photos are looked for beside it, parts beside its folder.
 
     What takes long to work out is kept in ``cache``.
     """
@@ -65,11 +68,13 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
     if wrong:
         return LoadedSource(None, wrong, text)
     return load_text(text, shown or str(path), benches, slug=path.parent.name,
-                     exists=lambda src: (path.parent / src).is_file(), parts=parts, told=translations_beside(path, shown or str(path)), cache=cache)
+                     exists=lambda src: (path.parent / src).is_file(), parts=parts,
+                     told=translations_beside(path, shown or str(path)), cache=cache)
 
 
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
-              exists: Exists = lambda src: True, parts: Parts | None = None, told: Sequence[TranslationSource] = (),
+              exists: Exists = lambda src: True, parts: Parts | None = None,
+              told: Sequence[TranslationSource] = (),
               cache: MutableMapping[str, bytes] | None = None) -> LoadedSource:
     """As :func:`load`, from the text of a source; ``parts`` are those of its site, ``told`` its translations."""
     texts = {each.file: each.text for each in told}
@@ -79,8 +84,12 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     findings = [*document.findings, *check_photos(document, exists), *front_findings, *read.findings,
                 *empty_steps(document, read)]
     if front is None:
-        return LoadedSource(None, capped_findings([*with_front_matter_suggestions(document, read, findings, benches), *prose_findings(document),
-                                   *(f for each in told for f in unevaluated_findings(each))]), document.text, texts=texts)
+        return LoadedSource(None,
+                            capped_findings([*with_front_matter_suggestions(document, read, findings,
+                                                                            benches), *prose_findings(
+                                                                                document),
+                                   *(f for each in told for f in unevaluated_findings(each))]), document.text,
+                                   texts=texts)
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
                                     read.unread_names)
     findings.extend((*wrong, *stale_photos(front, document)))
@@ -98,16 +107,20 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
     steps = [(step.number, statements) for step, statements in read.steps]
     translator = Translator(document, front, editions, exists)
     retold = {each.code: translator.read(each) for each in told}
-    ordered = capped_findings([*with_suggestions(findings, front, steps, editions[front.drawn_in].plan, benches),
+    ordered = capped_findings([*with_suggestions(findings, front, steps, editions[front.drawn_in].plan,
+                                                 benches),
                      *(f for _, wrong in retold.values() for f in wrong)])
     if has_errors(ordered):
         return LoadedSource(None, ordered, document.text, texts=texts)
     made = tutorial(ordered)
-    return LoadedSource(made, ordered, document.text, {code: make(made) for code, (make, _) in retold.items()}, texts)
+    return LoadedSource(made, ordered, document.text,
+                        {code: make(made) for code, (make, _) in retold.items()}, texts)
 
 
-def _assemble(slug: str, document: Document, front: FrontMatter, read: ParsedFences, editions: Mapping[str, Evaluation],
-              benches: Mapping[str, Bench], folds: Mapping[str, FoldedPlan]) -> tuple[Callable, list[Finding]]:
+def _assemble(slug: str, document: Document, front: FrontMatter, read: ParsedFences,
+              editions: Mapping[str, Evaluation],
+              benches: Mapping[str, Bench],
+              folds: Mapping[str, FoldedPlan]) -> tuple[Callable, list[Finding]]:
     """What makes the tutorial once its findings are known, and the findings of prose."""
     steps = read.steps
     inlayer = ProseEvaluator(editions, front.drawn_in)
@@ -121,11 +134,15 @@ def _assemble(slug: str, document: Document, front: FrontMatter, read: ParsedFen
     def tutorial(found: tuple[Finding, ...]) -> Tutorial:
         warnings = tuple(f for f in found if f.severity is Severity.WARNING)
         return Tutorial(
-            slug=slug, file=document.file, front=front, intro=intro, steps=tuple(_anchored(made)), plans=plans,
-            facts=facts_of(plans, folded=finished_sizes(folds), box=box_facts(front, plans, folds), bent=has_dome(folds)),
+            slug=slug, file=document.file, front=front, intro=intro, steps=tuple(_anchored(made)),
+            plans=plans,
+            facts=facts_of(plans, folded=finished_sizes(folds), box=box_facts(front, plans, folds),
+                           bent=has_dome(folds)),
             supplies=(*blanks_needed(plans), *supplies), tools=tools_of(plans[front.drawn_in]),
-            cautions=cautions_for(plans[front.drawn_in], front.uses), differ=how_they_differ(plans, front.drawn_in),
-            revision=revision_mark(plans), findings=warnings, names=_names(editions, steps), benches=benches, folds=folds)
+            cautions=cautions_for(plans[front.drawn_in], front.uses),
+            differ=how_they_differ(plans, front.drawn_in),
+            revision=revision_mark(plans), findings=warnings, names=_names(editions, steps), benches=benches,
+            folds=folds)
     return tutorial, findings
 
 
@@ -134,10 +151,12 @@ def _plan_findings(front: FrontMatter, steps: Sequence[ParsedStep], editions: Ma
     drawn, other = editions[front.drawn_in], editions[front.other]
     found = [*off_grid(drawn.plan, benches[front.drawn_in], drawn=True),
              *off_grid(other.plan, benches[front.other], drawn=False)]
-    if drawn.failed_statements == other.failed_statements:    # a plan with holes of its own would only be blamed for the holes
+    # a plan with holes of its own would only be blamed for the holes
+    if drawn.failed_statements == other.failed_statements:
         found.extend(compare_editions(drawn.plan, other.plan))
     found.extend(stale_lengths(front, drawn.plan, benches))
-    found.extend(rounded_clearances(front, [(step.number, statements) for step, statements in steps], benches))
+    found.extend(rounded_clearances(front, [(step.number, statements) for step, statements in steps],
+                                    benches))
     found.extend(spoiled_areas(drawn.plan))
     found.extend(offcut_findings(front, {front.drawn_in: drawn.plan, front.other: other.plan}))
     return found
@@ -174,6 +193,7 @@ def anchor(title: str) -> str:
 def _names(editions: Mapping[str, Evaluation], steps: Sequence[ParsedStep]) -> dict[str, NameInfo]:
     first = next(iter(editions.values()))
     uses = {s.name: names_in(s.value) for _, statements in steps for s in statements if s.name}
-    return {name: NameInfo(name, b.text, b.span, b.step, {s: e.names[name].value for s, e in editions.items()},
+    return {name: NameInfo(name, b.text, b.span, b.step,
+                           {s: e.names[name].value for s, e in editions.items()},
                            uses.get(name, ()))
             for name, b in first.names.items() if all(name in e.names for e in editions.values())}

@@ -1,6 +1,7 @@
 """All measures of a tutorial, for machines and as a table: what ``foldgauge measures`` prints.
 
-The author's table: what was drawn, what that is in the other system to the letter, and what is published there.
+The author's table: what was drawn, what that is in the other system to the letter, and what is published
+there.
 """
 from __future__ import annotations
 
@@ -53,7 +54,8 @@ def finding_data(f: Finding) -> dict:
 def edition_data(tutorial: Tutorial, system: str) -> dict:
     """One edition as plain data: named lengths, pieces with their groups of marks, steps."""
     plan, bench = tutorial.plans[system], tutorial.benches[system]
-    lengths = {name: measure(info.values[system], system, bench, "rule") for name, info in tutorial.names.items()
+    lengths = {name: measure(info.values[system], system, bench, "rule") for name,
+               info in tutorial.names.items()
                if isinstance(info.values[system], Quantity) and info.values[system].power == 1}
     return {"lengths": lengths,
             "pieces": {info.name: _piece(plan, info.id, bench) for info in plan.pieces},
@@ -155,7 +157,8 @@ class Conversion:
 def conversions(tutorial: Tutorial) -> list[Conversion]:
     """Named lengths, then every blank with its marks, each in the order of the source."""
     drawn, other = tutorial.drawn_in, tutorial.other
-    rows = [_conversion(name, info.values[drawn], info.values[other], drawn, other) for name, info in tutorial.names.items()
+    rows = [_conversion(name, info.values[drawn], info.values[other], drawn, other) for name,
+            info in tutorial.names.items()
             if all(isinstance(info.values[s], Quantity) and info.values[s].power == 1 for s in SYSTEMS)]
     for info in tutorial.drawn.pieces:
         for name, first, second in _piece_lengths(tutorial.drawn, tutorial.regauged, info.id):
@@ -178,7 +181,8 @@ def _piece_lengths(drawn: Plan, other: Plan, piece: int) -> Iterator[tuple[str, 
 
 
 def _conversion(name: str, drawn: Quantity, other: Quantity, system: str, target: str) -> Conversion:
-    return Conversion(name, as_text(display_measure(drawn, system)), conversion_text(drawn, system, target), as_text(display_measure(other, target)))
+    return Conversion(name, as_text(display_measure(drawn, system)), conversion_text(drawn, system, target),
+                      as_text(display_measure(other, target)))
 
 
 def conversion_text(quantity: Quantity, system: str, target: str) -> str:
@@ -201,7 +205,8 @@ def conversion_rows(tutorial: Tutorial) -> list[dict[str, str]]:
     rows, name = [], ""
     for each in conversions(tutorial):
         name = each.name or name
-        rows.append({"name": name, "drawn": each.drawn, "exact_conversion": each.exact, "published": each.published})
+        rows.append({"name": name, "drawn": each.drawn, "exact_conversion": each.exact,
+                     "published": each.published})
     return rows
 
 
@@ -210,5 +215,6 @@ def conversion_table(tutorial: Tutorial) -> str:
     rows = [("", f"drawn ({tutorial.drawn_in})", "exact conversion", f"published ({tutorial.other})")]
     rows += [(each.name, each.drawn, each.exact, each.published) for each in conversions(tutorial)]
     widths = [max(len(row[k]) for row in rows) for k in range(3)]
-    lines = ["  ".join((*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)), row[3])).rstrip() for row in rows]
+    lines = ["  ".join((*(cell.ljust(width) for cell, width in zip(row, widths, strict=False)),
+                        row[3])).rstrip() for row in rows]
     return "\n".join([lines[0], "-" * max(map(len, lines)), *lines[1:]])

@@ -52,7 +52,8 @@ class ProseEvaluator:
         said, wrong, broken = {}, {system: [] for system in self.order}, False
         for system in self.order:
             try:
-                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr), step=step, locale=self.locale)
+                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr), step=step,
+                                                          locale=self.locale)
             except FindingError as trouble:
                 wrong[system].extend(trouble.findings)
             except DependentFailure:
@@ -72,5 +73,6 @@ def _is_fine(expr: Expr) -> bool:
 
 def plain_text(prose: Prose, system: str) -> str:
     """Prose as plain text with the measures of one edition."""
-    return "".join(part if isinstance(part, str) else part.wordings[system].text if isinstance(part, ComputedValue) else ""
+    return "".join(part if isinstance(part, str) else part.wordings[system].text
+                   if isinstance(part, ComputedValue) else ""
                    for part in prose)

@@ -124,7 +124,8 @@ class Tutorial:
     findings: tuple[Finding, ...]   # warnings only, once it is published
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
-    folds: Mapping[str, FoldedPlan] = field(default_factory=dict)   # the folded box of each edition, by system
+    # the folded box of each edition, by system
+    folds: Mapping[str, FoldedPlan] = field(default_factory=dict)
     locale: Locale = ENGLISH        # the language in which it is told
 
     @property

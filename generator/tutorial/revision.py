@@ -31,7 +31,8 @@ def _lines(plan: Plan) -> Iterator[str]:
         yield f"act {act.step} {act.verb} {act.pieces} {act.marks} {act.faces} {_detail(act.detail)}"
     for piece, history in sorted(plan.states.items()):
         yield from _piece(piece, history[-1][1])
-        yield from (f"lies {piece} {act} {state.orientation.quarters} {state.orientation.over}" for act, state in history)
+        yield from (f"lies {piece} {act} {state.orientation.quarters} {state.orientation.over}" for act,
+                    state in history)
     for name, size in sorted(plan.finish.items()):
         yield f"finish {name} {_number(size.value)}"
 

@@ -13,13 +13,17 @@ from generator.paper.sheet_layouts import StockSheet
 from generator.sheets import SheetError, blanks_of, most_sets_layout
 from generator.tutorial.records import Tutorial
 
-PAPERS = (("a4", "mm"), ("letter", "in"))       # as a household has them: metric readers print on A4, inch readers on Letter
+# as a household has them: metric readers print on A4, inch readers on Letter
+PAPERS = (("a4", "mm"), ("letter", "in"))
 COLUMN_HEADS = ("Box", "Pieces", "Marks", "Template pages, A4 · Letter", "Boxes a sheet gives")
 
 
 @dataclass(frozen=True, slots=True)
 class ShelfRow:
-    """``pages`` by paper: A4 for the metric template, Letter for that in inches. ``yields`` by sheet, then by system."""
+    """``pages`` by paper: A4 for the metric template, Letter for that in inches.
+
+    ``yields`` by sheet, then by system.
+    """
 
     slug: str
     title: str
@@ -36,7 +40,8 @@ class ShelfRow:
     @property
     def yields_said(self) -> str:
         """"A4: 2; Letter: 1 (mm), 2 (in)": both editions where they differ."""
-        return "; ".join(f"{sheet}: {each['mm']}" if each["mm"] == each["in"] else f"{sheet}: {each['mm']} (mm), {each['in']} (in)"
+        return "; ".join(f"{sheet}: {each['mm']}" if each["mm"] == each["in"]
+                         else f"{sheet}: {each['mm']} (mm), {each['in']} (in)"
                          for sheet, each in self.yields.items())
 
 
@@ -47,11 +52,14 @@ def shelf_row(tutorial: Tutorial) -> ShelfRow:
     marks = sum(len(state.marks) for info in pieces if (state := drawn.state(info.id)) is not None)
     return ShelfRow(tutorial.slug, tutorial.front.title, len(pieces), marks,
                     {paper: _pages(tutorial.plans[system], paper) for paper, system in PAPERS},
-                    {sheet.called(tutorial.locale): {system: _boxes_from(sheet, plan) for system, plan in tutorial.plans.items()} for sheet in tutorial.front.sheets})
+                    {sheet.called(tutorial.locale): {system: _boxes_from(sheet, plan) for system,
+                                                     plan in tutorial.plans.items()}
+                                                     for sheet in tutorial.front.sheets})
 
 
 def _pages(plan: Plan, paper: str) -> int:
-    return page_count([true_size_piece(plan, info.id, TemplateFace.INSIDE) for info in template_pieces(plan)], paper)
+    return page_count([true_size_piece(plan, info.id, TemplateFace.INSIDE) for info in template_pieces(plan)],
+                      paper)
 
 
 def _boxes_from(sheet: StockSheet, plan: Plan) -> int:
@@ -65,5 +73,6 @@ def _boxes_from(sheet: StockSheet, plan: Plan) -> int:
 def as_markdown(rows: Iterable[ShelfRow]) -> str:
     """The table as Markdown, as it stands in README."""
     lines = ["| " + " | ".join(COLUMN_HEADS) + " |", "|---|---:|---:|---|---|"]
-    lines += [f"| {row.title} | {row.pieces} | {row.marks} | {row.pages_said} | {row.yields_said} |" for row in rows]
+    lines += [f"| {row.title} | {row.pieces} | {row.marks} | {row.pages_said} | {row.yields_said} |"
+              for row in rows]
     return "\n".join(lines) + "\n"

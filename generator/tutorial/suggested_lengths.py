@@ -35,15 +35,18 @@ def with_suggestions(findings: Sequence[Finding], front: FrontMatter, steps: Ste
     Where the drawn edition is not sound either they stay as they are.
     """
     about = [f for f in findings if concerns_other_edition(f, front)]
-    if not about or len(drawn_lengths(front)) > MAX_LENGTHS or has_errors(f for f in findings if f not in about):
+    if not about or len(drawn_lengths(front)) > MAX_LENGTHS or has_errors(f for f in findings
+                                                                          if f not in about):
         return list(findings)
     return _with_hint(findings, about, _suggestion_text(front, mending_values(front, steps, plan, benches)))
 
 
-def with_front_matter_suggestions(document: Document, read: ParsedFences, findings: Sequence[Finding], benches: Mapping[str, Bench]) -> list[Finding]:
+def with_front_matter_suggestions(document: Document, read: ParsedFences, findings: Sequence[Finding],
+                                  benches: Mapping[str, Bench]) -> list[Finding]:
     """The same for findings of the front matter whose other edition is missing or does not read."""
     front, sound = read_front_matter(document, VOCABULARY, drawn_only=True)
-    if front is None or has_errors([*sound, *document.findings, *read.findings]) or len(drawn_lengths(front)) > MAX_LENGTHS:
+    if front is None or has_errors([*sound, *document.findings,
+                                    *read.findings]) or len(drawn_lengths(front)) > MAX_LENGTHS:
         return list(findings)
     steps = [(step.number, statements) for step, statements in read.steps]
     drawn = evaluate_edition(front, steps, benches, front.drawn_in)
@@ -51,14 +54,16 @@ def with_front_matter_suggestions(document: Document, read: ParsedFences, findin
         return list(findings)
     known = {(f.code, f.span) for f in sound}
     about = [f for f in findings if (f.code, f.span) not in known]
-    return _with_hint(findings, about, _suggestion_text(front, mending_values(front, steps, drawn.plan, benches)))
+    return _with_hint(findings, about,
+                      _suggestion_text(front, mending_values(front, steps, drawn.plan, benches)))
 
 
 def concerns_other_edition(each: Finding, front: FrontMatter) -> bool:
     """True for what is wrong with the edition that was regauged, and not with the drawn one."""
     if each.code == "off-grid":
         return has_errors([each])
-    return each.code in OTHER_EDITION_CODES or each.message.endswith(f"(in the {SYSTEM_WORDS[front.other]} edition only)")
+    return each.code in OTHER_EDITION_CODES or each.message.endswith(
+        f"(in the {SYSTEM_WORDS[front.other]} edition only)")
 
 
 def _with_hint(findings: Sequence[Finding], about: Sequence[Finding], hint: str) -> list[Finding]:
@@ -68,16 +73,23 @@ def _with_hint(findings: Sequence[Finding], about: Sequence[Finding], hint: str)
 def _suggestion_text(front: FrontMatter, values: LengthValues | None) -> str:
     edition = SYSTEM_WORDS[front.other]
     if values is None:
-        return f"no values of the {edition} edition near the drawn ones fit; foldgauge regauge says what contradicts what"
+        return (f"no values of the {edition} edition near the drawn ones fit; foldgauge regauge says what "
+                "contradicts what")
     if not values:
         return ""
-    said = ", ".join(f"{name}: {typed_length(values[name], front.other)}" for name in drawn_lengths(front) if name in values)
+    said = ", ".join(f"{name}: {typed_length(values[name], front.other)}" for name in drawn_lengths(front)
+                     if name in values)
     return f"the {edition} edition fits with {said}"
 
 
-def mending_values(front: FrontMatter, steps: StepStatements, plan: Plan, benches: Mapping[str, Bench]) -> LengthValues | None:
-    """The lengths of the other edition to change, with their new values; as few as will do. None when nothing fits."""
-    present = {n: Fraction(front.lengths[front.other][n].value) for n in drawn_lengths(front) if n not in front.missing_lengths}
+def mending_values(front: FrontMatter, steps: StepStatements, plan: Plan,
+                   benches: Mapping[str, Bench]) -> LengthValues | None:
+    """The lengths of the other edition to change, with their new values; as few as will do.
+
+    None when nothing fits.
+    """
+    present = {n: Fraction(front.lengths[front.other][n].value) for n in drawn_lengths(front)
+               if n not in front.missing_lengths}
     free = pose_problem(front, steps, benches, front.other, {}, plan=plan)
     blamed = _violating_lengths(free, present) | front.missing_lengths
     for kept in ({n: v for n, v in present.items() if n not in blamed}, {}):

@@ -38,7 +38,9 @@ FACES = tuple(TemplateFace)
 
 @dataclass(frozen=True, slots=True)
 class TemplateFile:
-    """One file: its ``name`` and bytes. ``kind`` is "template", "guide", "bench-card" or "cutting"; ``format`` "pdf", "svg" or "dxf".
+    """One file: its ``name`` and bytes.
+
+    ``kind`` is "template", "guide", "bench-card" or "cutting"; ``format`` "pdf", "svg" or "dxf".
 
     ``face`` is that of a template, or the manner of a card: "", "large" or "left".
 
@@ -93,7 +95,9 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     try:
         plates = {face: _plates(plan, face, tutorial.locale) for face in faces}
     except ShapeError as error:
-        yield _nothing(tutorial, f"the {ENGLISH.say(f'templates.edition.{system}')} has a piece that cannot be printed: {error}")
+        yield _nothing(
+            tutorial, f"the {ENGLISH.say(f'templates.edition.{system}')} has a piece that cannot be printed: "
+                      f"{error}")
         return
     for face in faces:
         for paper in papers:
@@ -119,28 +123,33 @@ def _template(tutorial: Tutorial, plates: Sequence[TrueSizePiece], system: str, 
               face: TemplateFace) -> Iterator[TemplateFile | Finding]:
     count = page_count(plates, paper)
     if count > MAX_PAGES:
-        yield _too_many(tutorial, f"the template of the {ENGLISH.say(f'templates.edition.{system}')}", count, paper)
+        yield _too_many(tutorial, f"the template of the {ENGLISH.say(f'templates.edition.{system}')}", count,
+                        paper)
         return
     heading = PageHeading(tutorial.front.title, system, tutorial.revision, paper, face, tutorial.locale)
     pages = template_pages(plates, heading)
     yield from _letters(tutorial, pages)
-    yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages), "template", "pdf", system, paper,
+    yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages),
+                       "template", "pdf", system, paper,
                        str(face), len(pages))
 
 
 def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile | Finding]:
     """What curves are traced with, where the tutorial has any."""
     tools = tutorial.front.guides
-    guides = tuple(guides_of(curves_of(plan), StylusTip(tools.stylus[plan.system], tools.edge), plan.system, tutorial.locale))
+    guides = tuple(guides_of(curves_of(plan), StylusTip(tools.stylus[plan.system], tools.edge), plan.system,
+                             tutorial.locale))
     tiles = guide_tile_count(guides, paper)
     heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
     if tiles > MAX_PAGES:
-        yield _too_many(tutorial, f"the guides of the {ENGLISH.say(f'templates.edition.{plan.system}')}", tiles, paper)
+        yield _too_many(tutorial, f"the guides of the {ENGLISH.say(f'templates.edition.{plan.system}')}",
+                        tiles, paper)
         return
     pages = guide_pages(guides, heading)
     if pages:
         yield from _letters(tutorial, pages)
-        yield TemplateFile(f"{_stem(tutorial)}-{plan.system}-{paper}-guides.pdf", pdf(_title("guide", heading), pages), "guide", "pdf",
+        yield TemplateFile(f"{_stem(tutorial)}-{plan.system}-{paper}-guides.pdf",
+                           pdf(_title("guide", heading), pages), "guide", "pdf",
                            plan.system, paper, "", len(pages))
 
 
@@ -157,15 +166,18 @@ def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], pape
     pages = bench_card(plan, pieces, heading, CARD_VARIANTS[manner])
     yield from _letters(tutorial, pages)
     name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
-    yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system, paper, manner, len(pages))
+    yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system,
+                       paper, manner, len(pages))
 
 
 def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:
     letters = missing_letters(pages)
     if letters:
         yield finding("template-letters", Span(tutorial.file),
-                      f"the font of the templates lacks {' '.join(letters)}; plainer letters stand there instead",
-                      "nothing is wrong with the page itself; write the title and the names in Latin letters to see "
+                      f"the font of the templates lacks {' '.join(letters)}; plainer letters stand there "
+                      "instead",
+                      "nothing is wrong with the page itself; write the title and the names in Latin letters "
+                      "to see "
                       "them on the templates too")
 
 
@@ -177,7 +189,8 @@ def _title(kind: str, heading: PageHeading) -> str:
 
 def _stem(tutorial: Tutorial) -> str:
     """"tea-caddy", in other languages "tea-caddy-de"."""
-    return tutorial.slug if tutorial.locale.code == ENGLISH.code else f"{tutorial.slug}-{tutorial.locale.code}"
+    return (tutorial.slug if tutorial.locale.code == ENGLISH.code
+            else f"{tutorial.slug}-{tutorial.locale.code}")
 
 
 def _name(tutorial: Tutorial, system: str, paper: str, face: TemplateFace) -> str:
@@ -198,7 +211,9 @@ def _cutting(tutorial: Tutorial, process_lines: ProcessLines, system: str) -> It
                        edition=locale.say(f"templates.edition.{system}"))
     description = locale.say("templates.cutting", wide=locale.figures(f"{process_lines.width:.2f}"),
                              high=locale.figures(f"{process_lines.height:.2f}"))
-    made: Mapping[str, str] = {"svg": cutting_svg(process_lines, title, description, locale), "dxf": dxf(process_lines)}
+    made: Mapping[str, str] = {"svg": cutting_svg(process_lines, title, description, locale),
+                               "dxf": dxf(process_lines)}
     for kind, text in made.items():
-        yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting", kind,
+        yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting",
+                           kind,
                            system, width=width)

@@ -12,7 +12,8 @@ from generator.paper.records import Plan
 from generator.paper.work_kinds import TOOL_KINDS
 from generator.tutorial.records import Caution, ToolNeed
 
-CAUTIONS = ("blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food",
+CAUTIONS = ("blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon",
+            "food",
             "candle", "magnets", "small_parts")
 
 

@@ -1,6 +1,7 @@
 """Which ovals and circles a reader may trace in place of the template: those that pass through both ends of each curve.
 
-Which oval? The circles and ovals that the curves of a gathered top may be traced with, and the dome that each would give.
+Which oval? The circles and ovals that the curves of a gathered top may be traced with, and the dome that each
+would give.
 """
 from __future__ import annotations
 
@@ -28,8 +29,8 @@ from generator.tutorial.folded_sizes import folded_length
 from generator.tutorial.records import Tutorial
 from generator.units import MM_PER_INCH, Bench, Quantity, length
 
-# A graded set as ovals, dies and plates of the trade come (common practice, no source): widths in these steps, and an oval's
-# height in these shares of its width, to the marks of the template's rule.
+# A graded set as ovals, dies and plates of the trade come (common practice, no source): widths in these
+# steps, and an oval's height in these shares of its width, to the marks of the template's rule.
 GRADED_STEPS = {"mm": Fraction(10), "in": MM_PER_INCH / 2}
 MIN_GRADED, MAX_GRADED = 30, 300     # mm
 OVAL_RATIOS = (Fraction(4, 5), Fraction(3, 4), Fraction(2, 3))
@@ -66,7 +67,8 @@ def tracing_tools(tutorial: Tutorial) -> Mapping[str, tuple[CurveTracing, ...]]:
     """For each edition one entry a curve that is traced, holes of a punch left out."""
     tools = tutorial.front.guides
     return {system: tuple(_curve_tracing(curve, tools, system, tutorial.benches[system])
-                          for curve in curves_of(plan) if not curve.punched) for system, plan in tutorial.plans.items()}
+                          for curve in curves_of(plan) if not curve.punched) for system,
+                          plan in tutorial.plans.items()}
 
 
 def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) -> CurveTracing:
@@ -74,7 +76,8 @@ def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) 
     within, own = float(tools.within[system]), (tools.ovals.get(system, ()), tools.circles.get(system, ()))
     if isinstance(curve.stroke, EllipseArc):
         return CurveTracing(curve, None, tuple(_own_oval(curve.stroke, by)))
-    radius = float(curve.stroke.radius) if isinstance(curve.stroke, Circle) else radius_through(curve.chord, curve.bulge)
+    radius = float(curve.stroke.radius) if isinstance(curve.stroke,
+                                                      Circle) else radius_through(curve.chord, curve.bulge)
     if radius + by <= 0:
         return CurveTracing(curve, None, ())
     if isinstance(curve.stroke, Circle):
@@ -104,7 +107,8 @@ def _own_oval(stroke: EllipseArc, by: float) -> Iterator[TracingTool]:
     """The oval that the arc is part of, for the tip that runs beside it."""
     axes = [float(axis) + by for axis in stroke.axes]
     if min(axes) > 0:
-        yield TracingTool(tuple(length(exact_size(2 * axis)) for axis in sorted(axes, reverse=True)), parallel_deviation(tuple(axes), -by))
+        yield TracingTool(tuple(length(exact_size(2 * axis)) for axis in sorted(axes, reverse=True)),
+                          parallel_deviation(tuple(axes), -by))
 
 
 def _circles(off, own: Sequence[Quantity], system: str) -> Iterator[TracingTool]:
@@ -121,20 +125,24 @@ def _graded_sizes(system: str) -> list[Fraction]:
 def _ovals(chord: float, bulge: float, within: float, own: Sequence[tuple[Quantity, Quantity]], system: str,
            bench: Bench) -> Iterator[TracingTool]:
     grid = bench.grid("template")
-    graded = [(length(wide), length(round(wide * share / grid) * grid)) for wide in _graded_sizes(system) for share in OVAL_RATIOS]
+    graded = [(length(wide), length(round(wide * share / grid) * grid)) for wide in _graded_sizes(system)
+              for share in OVAL_RATIOS]
     for pairs, mine in ((own, True), (graded, False)):
         if not pairs:
             continue
         rough = coarse_deviations(chord, bulge, np.array([[float(a) / 2, float(b) / 2] for a, b in pairs]))
         for k in np.argsort(rough, kind="stable")[:None if mine else 2 * MAX_OVALS]:
-            found = best_placement(chord, bulge, tuple(float(side) / 2 for side in pairs[k])) if rough[k] <= 2 * within else None
+            found = best_placement(chord, bulge,
+                                   tuple(float(side) / 2 for side in pairs[k])) if rough[
+                                       k] <= 2 * within else None
             if found is not None:
                 yield _oval(pairs[k], found, mine)
 
 
 def _oval(sides: tuple[Quantity, Quantity], found: OvalPlacement, own: bool) -> TracingTool:
     turned = round(float(np.degrees(found.tilt)))
-    lies = "side" if found.tilt < ALIGNED_ANGLE else "end" if found.tilt > np.pi / 2 - ALIGNED_ANGLE else "between"
+    lies = ("side" if found.tilt < ALIGNED_ANGLE else "end" if found.tilt > np.pi / 2 - ALIGNED_ANGLE
+            else "between")
     return TracingTool(sides, found.deviation, lies, turned, own)
 
 
@@ -163,7 +171,8 @@ def dome_curves(tutorial: Tutorial, system: str) -> tuple[DomeCurve, ...]:
     if ring is None:
         return ()
     candidates = [*_own_curves(tutorial, system, ring.chord), *_graded_curves(system, ring.chord)]
-    return tuple(DomeCurve(sides, lies, folded_length(tried.bulge, system), folded_length(tried.height, system) if tried.closes else None, own)
+    return tuple(DomeCurve(sides, lies, folded_length(tried.bulge, system),
+                           folded_length(tried.height, system) if tried.closes else None, own)
                  for tried in ranked_curves(ring, candidates) for sides, lies, own in (tried.of,))
 
 
@@ -175,10 +184,12 @@ def _own_curves(tutorial: Tutorial, system: str, chord: float) -> Iterator[Candi
 def _graded_curves(system: str, chord: float) -> Iterator[CandidateCurve]:
     step = EVERY * GRADED_STEPS[system]
     sizes = [length(step * k) for k in range(-(-MIN_GRADED // step), int(MAX_GRADED // step) + 1)]
-    yield from _candidate_curves(chord, [(size, length(size.value * OVAL_QUARTERS / 4)) for size in sizes], sizes, own=False)
+    yield from _candidate_curves(chord, [(size, length(size.value * OVAL_QUARTERS / 4)) for size in sizes],
+                                 sizes, own=False)
 
 
-def _candidate_curves(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity], own: bool) -> Iterator[CandidateCurve]:
+def _candidate_curves(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity],
+                      own: bool) -> Iterator[CandidateCurve]:
     for sides in ovals:
         for each in curves_over_chord(chord, [tuple(map(float, sides))], ()):
             yield CandidateCurve((tuple(sides), each.of[-1], own), each.points)

@@ -34,7 +34,8 @@ from generator.tutorial.records import Step, Tutorial
 from generator.tutorial.tools_and_cautions import cautions_for, tools_of
 
 
-def aligned_steps(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> list[tuple[int | None, int | None]]:
+def aligned_steps(source: Sequence[SourceStep],
+                  other: Sequence[SourceStep]) -> list[tuple[int | None, int | None]]:
     """(place in the source, place in the translation) from the first step to the last; None for what has no partner.
 
     The titles are in two languages, so what tells steps apart is what their
@@ -51,7 +52,8 @@ def aligned_steps(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> 
     return best[0, 0][1]
 
 
-def _best_alignment(i: int, j: int, mine: Sequence[frozenset], theirs: Sequence[frozenset], best: dict) -> tuple[float, list]:
+def _best_alignment(i: int, j: int, mine: Sequence[frozenset], theirs: Sequence[frozenset],
+                    best: dict) -> tuple[float, list]:
     ways = []
     if i < len(mine) and j < len(theirs):
         ways.append((best[i + 1, j + 1][0] + 1 + _similarity(mine[i], theirs[j]), (i, j), (i + 1, j + 1)))
@@ -113,13 +115,15 @@ class Translator:
     editions: Mapping[str, Evaluation]
     exists: Callable[[str], bool]
 
-    def read(self, told: TranslationSource) -> tuple[Callable[[Tutorial], Tutorial] | None, tuple[Finding, ...]]:
+    def read(self, told: TranslationSource) -> tuple[Callable[[Tutorial], Tutorial] | None,
+                                                     tuple[Finding, ...]]:
         """What makes the tutorial in this language out of the one in English, and everything that is wrong."""
         document, front, words, wrong = _read(told)
         if document is None:
             return None, wrong
         found = [*wrong, *check_photos(document, self.exists), *_fence_findings(document),
-                 *typed_by_hand(document, self.editions[self.front.drawn_in]), *_step_findings(self.document, document)]
+                 *typed_by_hand(document, self.editions[self.front.drawn_in]),
+                 *_step_findings(self.document, document)]
         inlayer = ProseEvaluator(self.editions, self.front.drawn_in, words)
         intro = inlayer.prose(document.intro)
         steps = list(_translated_steps(inlayer, self.document, document, self.front.drawn_in))
@@ -140,9 +144,11 @@ def unevaluated_findings(told: TranslationSource) -> tuple[Finding, ...]:
     return wrong if document is None else (*wrong, *_fence_findings(document), *prose_findings(document))
 
 
-def _read(told: TranslationSource) -> tuple[Document | None, TranslatedFrontMatter | None, Locale | None, tuple[Finding, ...]]:
+def _read(told: TranslationSource) -> tuple[Document | None, TranslatedFrontMatter | None, Locale | None,
+                                            tuple[Finding, ...]]:
     if told.code not in LANGUAGES or told.code == "en":
-        return None, None, None, (finding("translation-language", Span(told.file), f"“{told.code}” is not a language that pages "
+        return None, None, None, (finding("translation-language", Span(told.file),
+                                          f"“{told.code}” is not a language that pages "
                                           "have words for", f"there is {', '.join(c for c in LANGUAGES if c != 'en')}; a further "
                                           "one begins with its words in generator/locale"),)
     if not told.text:
@@ -150,12 +156,14 @@ def _read(told: TranslationSource) -> tuple[Document | None, TranslatedFrontMatt
     document = read_document(told.file, told.text)
     front, wrong = read_translated_front_matter(document)
     words = locale_for(told.code).naming(front.names if front else {})
-    return document, front, words, (*(f for f in document.findings if f.code not in OTHERWISE_REPORTED), *wrong)
+    return document, front, words, (*(f for f in document.findings if f.code not in OTHERWISE_REPORTED),
+                                    *wrong)
 
 
 def _fence_findings(document: Document) -> Iterator[Finding]:
     for fence in (*document.stray, *(fence for step in document.steps for fence in step.fences)):
-        yield finding("translation-geometry", Span(document.file, fence.first_line - 1, 1, len("```geometry")),
+        yield finding("translation-geometry",
+                      Span(document.file, fence.first_line - 1, 1, len("```geometry")),
                       "a translation has no geometry of its own: it stands on that of the tutorial",
                       "take the fence out, and quote what it makes by its names")
 
@@ -169,12 +177,15 @@ def _step_findings(source: Document, document: Document) -> Iterator[Finding]:
             step = source.steps[mine]
             at = theirs[last] if last < len(theirs) else None
             where = f"before “{at.title}”" if at else "at the end"
-            span = _heading(document, at) if at else Span(document.file, document.text.rstrip("\n").count("\n") + 1)
+            span = _heading(document, at) if at else Span(document.file,
+                                                          document.text.rstrip("\n").count("\n") + 1)
             yield finding("translation-steps", span, f"step {step.number} of the tutorial, “{step.title}” "
                           f"({Path(source.file).name}:{step.line}), is missing {where}: the tutorial has "
-                          f"{len(source.steps)} steps, this has {len(theirs)}", "write it here, with a heading ## of its own")
+                          f"{len(source.steps)} steps, this has {len(theirs)}",
+                          "write it here, with a heading ## of its own")
         elif mine is None:
-            yield finding("translation-steps", _heading(document, theirs[other]), f"“{theirs[other].title}” stands for no step of "
+            yield finding("translation-steps", _heading(document, theirs[other]),
+                          f"“{theirs[other].title}” stands for no step of "
                           f"the tutorial: it has {len(source.steps)} steps, this has {len(theirs)}",
                           "put its text into a step that the tutorial has, or write the step there too")
         last = other + 1 if other is not None else last
@@ -184,7 +195,8 @@ def _heading(document: Document, step: SourceStep) -> Span:
     return Span(document.file, step.line, 1, len(step.title) + 3)
 
 
-def _translated_steps(inlayer: ProseEvaluator, source: Document, document: Document, drawn_in: str) -> Iterator[Step]:
+def _translated_steps(inlayer: ProseEvaluator, source: Document, document: Document,
+                      drawn_in: str) -> Iterator[Step]:
     """The steps of the translation; measures are read as they are after the tutorial's own step."""
     number = 0
     for mine, other in aligned_steps(source.steps, document.steps):
@@ -192,64 +204,79 @@ def _translated_steps(inlayer: ProseEvaluator, source: Document, document: Docum
         if other is not None:
             step = document.steps[other]
             heading = inlayer.prose(step.heading, number)
-            yield Step(number, plain_text(heading, drawn_in), "", step.line, inlayer.blocks(step.blocks, number), False, heading)
+            yield Step(number, plain_text(heading, drawn_in), "", step.line,
+                       inlayer.blocks(step.blocks, number), False, heading)
 
 
 def _unknown_names(front: TranslatedFrontMatter, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
     known = {name for edition in editions.values() for name in edition.names}
     shown = {name for edition in editions.values() for name in _shown_names(edition.plan)}
-    known |= shown | {name.rpartition(".")[2] for name in shown}        # of what a part gave, "rim.front", also "front"
+    # of what a part gave, "rim.front", also "front"
+    known |= shown | {name.rpartition(".")[2] for name in shown}
     for name, span in front.spans.items():
         if name not in known:
             yield finding("name-unknown", span, f"the tutorial makes nothing of the name '{name}'",
                           did_you_mean(name, known, "take it out"))
 
 
-def _missing_texts(front: TranslatedFrontMatter, source: FrontMatter, document: Document) -> Iterator[Finding]:
+def _missing_texts(front: TranslatedFrontMatter, source: FrontMatter,
+                   document: Document) -> Iterator[Finding]:
     """What the tutorial says in words of its front matter has to be said here too."""
     start = Span(document.file, 1, 1, 3)
     if source.summary and not front.summary:
-        yield finding("front-value", start, "this translation has no summary", "say in one sentence what comes out")
+        yield finding("front-value", start, "this translation has no summary",
+                      "say in one sentence what comes out")
     if len(source.supplies) != len(front.supplies):
-        yield finding("front-value", start, f"the tutorial lists {len(source.supplies)} supplies, this translation "
+        yield finding("front-value", start,
+                      f"the tutorial lists {len(source.supplies)} supplies, this translation "
                       f"{len(front.supplies)}", "list the same under supplies:, in the same order")
     if (source.holds is not None and source.holds.what) and not front.holds:
-        yield finding("front-value", start, f"the tutorial says what goes in, “{source.holds.what}”, and this translation does not",
+        yield finding("front-value", start,
+                      f"the tutorial says what goes in, “{source.holds.what}”, and this translation does not",
                       "write holds: and the words for it")
 
 
 def _missing_names(front: TranslatedFrontMatter, plan: Plan, words: Locale) -> Iterator[Finding]:
     """Names that pictures and cards show to readers, and that have no words in this language."""
-    lacking = [name for name in _shown_names(plan) if name not in words.names and name.rpartition(".")[2] not in words.names]
+    lacking = [name for name in _shown_names(plan) if name not in words.names
+               and name.rpartition(".")[2] not in words.names]
     if lacking:
-        yield finding("translation-names", front.names_span, "pictures and cards show these names as they stand in the "
-                      f"source: {', '.join(lacking)}", "say under names: what each is called in this language")
+        yield finding("translation-names", front.names_span,
+                      "pictures and cards show these names as they stand in the "
+                      f"source: {', '.join(lacking)}",
+                      "say under names: what each is called in this language")
 
 
 def _shown_names(plan: Plan) -> tuple[str, ...]:
     """All names that pictures and cards show to readers: of pieces, papers, marks and glued faces."""
     shown = dict.fromkeys(info.name for info in plan.pieces)
     shown |= dict.fromkeys(info.paper.name for info in plan.pieces if info.paper is not None)
-    shown |= dict.fromkeys(mark.name for info in plan.pieces for mark in plan.state(info.id).marks if mark.name)
+    shown |= dict.fromkeys(mark.name for info in plan.pieces for mark in plan.state(info.id).marks
+                           if mark.name)
     shown |= dict.fromkeys(face.name for act in plan.acts if isinstance(act.detail, Glue)
                            for face in (*act.detail.faces, *act.detail.target) if face.name)
     return tuple(name for name in shown if name)
 
 
-def _translated_tutorial(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Locale, intro: tuple, supplies: tuple,
+def _translated_tutorial(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Locale,
+                         intro: tuple, supplies: tuple,
           steps: Sequence[Step]) -> Tutorial:
     """The tutorial with everything that is said in it said anew; anchors stay, so that links fit in every language."""
     plans, source = tutorial.plans, tutorial.front
-    credit = Credit(*(getattr(front.credit, key) or getattr(source.credit, key) for key in Credit.__dataclass_fields__))
-    holds = replace(source.holds, what=front.holds) if source.holds is not None and front.holds else source.holds
+    credit = Credit(*(getattr(front.credit, key) or getattr(source.credit, key)
+                      for key in Credit.__dataclass_fields__))
+    holds = replace(source.holds,
+                    what=front.holds) if source.holds is not None and front.holds else source.holds
     own = replace(source, title=front.title, summary=front.summary, credit=credit, holds=holds)
     retold = tuple(replace(step, anchor=original.anchor, has_picture=original.has_picture,
                            notes=board_notes(plans, tutorial.benches, step.number, words))
                    for step, original in zip(steps, tutorial.steps, strict=True))
     return replace(
         tutorial, file=document.file, front=own, locale=words, intro=intro, steps=retold,
-        facts=facts_of(plans, words, finished_sizes(tutorial.folds, words), box_facts(own, plans, tutorial.folds, words),
+        facts=facts_of(plans, words, finished_sizes(tutorial.folds, words),
+                       box_facts(own, plans, tutorial.folds, words),
                        has_dome(tutorial.folds)),
         supplies=(*blanks_needed(plans, words), *supplies), tools=tools_of(tutorial.drawn, words),
-        cautions=cautions_for(tutorial.drawn, source.uses, words), differ=how_they_differ(plans, tutorial.drawn_in, words),
+        cautions=cautions_for(tutorial.drawn, source.uses, words),
+        differ=how_they_differ(plans, tutorial.drawn_in, words),
         findings=())

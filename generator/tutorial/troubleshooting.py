@@ -27,7 +27,8 @@ SIMILAR_SHARE = 0.4          # share of the worst mark of a row from which anoth
 MAX_NOTES = 3      # steps with a note; more would not be read
 MAX_MARKS = 3      # marks in one row
 DEFECTS_WITHOUT_NOTE = frozenset({"tab"})     # defects that are not worth stopping for
-DEFECTS_THAT_FAIL_OTHERWISE = frozenset({"top-flat", "top-tall", "lid-tight"})    # defects that have other words once it fails
+# defects that have other words once it fails
+DEFECTS_THAT_FAIL_OTHERWISE = frozenset({"top-flat", "top-tall", "lid-tight"})
 
 ErrorKey = tuple[str, int, int, int]
 EditionSensitivities = Mapping[str, Sensitivity]
@@ -82,11 +83,15 @@ class _ErrorEffect:
 
 
 def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> TroubleshootingGuide:
-    """Both editions tried mark by mark, in words. Nothing where nothing is folded, or where a mistake does no harm."""
+    """Both editions tried mark by mark, in words.
+
+    Nothing where nothing is folded, or where a mistake does no harm.
+    """
     if len(tutorial.folds) < len(SYSTEMS):
         return TroubleshootingGuide({}, ())
     hands = {system: _hand_tolerance(tutorial, system) for system in SYSTEMS}
-    found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system])) for system in SYSTEMS}
+    found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system]))
+             for system in SYSTEMS}
     slips = {system: {slip.key: slip for slip in each.slips} for system, each in found.items()}
     tried = _Analysis(tutorial.plans, hands, found, slips, locale)
     cases = _error_effects(tried)
@@ -137,16 +142,19 @@ def _note(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
     effect = tuple(fill_sentence(words, before=before, after=after))
     yield " "
     yield from fill_sentence(locale.say(f"trouble.when.{'row' if kind == 'row' else 'one'}"),
-                     hand=computed_value(tried.hands, locale=locale), off=locale.say(f"trouble.off.{kind}.{more}"), effect=effect)
+                     hand=computed_value(tried.hands, locale=locale),
+                     off=locale.say(f"trouble.off.{kind}.{more}"), effect=effect)
 
 
 def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
     """What kind of slip it is, whether the defect has other words when it fails, and to which side the slip goes."""
-    return each.slip.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more" if each.shift > 0 else "less"
+    return (each.slip.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more"
+            if each.shift > 0 else "less")
 
 
 def _visible_size(both: EditionSensitivities, which: int, locale: Locale) -> ComputedValue:
-    return computed_value({system: _approximate_length(each.seen[which]) for system, each in both.items()}, locale=locale)
+    return computed_value({system: _approximate_length(each.seen[which]) for system, each in both.items()},
+                          locale=locale)
 
 
 def _approximate_length(mm: float) -> Quantity:
@@ -158,7 +166,8 @@ def _setting_text(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
     """What the reader sets, with its measure in both editions."""
     slip, locale = case.first.slip, tried.locale
     slips = {system: known[slip.key] for system, known in tried.slips.items()}
-    values = {"name": locale.name(slip.name), "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
+    values = {"name": locale.name(slip.name),
+              "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
     kind = slip.kind
     if kind == "mark":
         values["side"] = locale.say(f"trouble.side.{slip.side}")
@@ -171,12 +180,16 @@ def _setting_text(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
 
 # -- the table ----------------------------------------------------------------
 
-def _rows(cases: Sequence[_ErrorEffect], tried: _Analysis, anchors: Mapping[int, str]) -> Iterator[TroubleshootingRow]:
+def _rows(cases: Sequence[_ErrorEffect], tried: _Analysis,
+          anchors: Mapping[int, str]) -> Iterator[TroubleshootingRow]:
     for defect in DEFECT_KINDS:
         mine = [case for case in cases if case.defect == defect]
         if mine and mine[0].share >= ROW_SHARE:
             say = tried.locale.say
-            yield TroubleshootingRow(f"if-{defect}", say(f"trouble.row.{defect}.see"), _known_limits(defect, mine[0].act, tried), tuple(_measuring_instruction(case, tried, anchors) for case in _main_effects(mine)),
+            yield TroubleshootingRow(f"if-{defect}", say(f"trouble.row.{defect}.see"),
+                                     _known_limits(defect, mine[0].act, tried),
+                                     tuple(_measuring_instruction(case, tried, anchors)
+                                           for case in _main_effects(mine)),
                              say(f"trouble.row.{defect}.do"))
 
 
@@ -191,7 +204,8 @@ def _main_effects(mine: Sequence[_ErrorEffect]) -> list[_ErrorEffect]:
 
 def _measuring_instruction(case: _ErrorEffect, tried: _Analysis, anchors: Mapping[int, str]) -> Prose:
     step = case.first.slip.step
-    return tuple(fill_sentence(tried.locale.say("trouble.at_step"), number=str(step), anchor=anchors.get(step, ""),
+    return tuple(fill_sentence(tried.locale.say("trouble.at_step"), number=str(step),
+                               anchor=anchors.get(step, ""),
                        what=tuple(_setting_text(case, tried))))
 
 
@@ -203,5 +217,6 @@ def _known_limits(defect: str, act: int, tried: _Analysis) -> Prose:
     sizes = {"rise": {s: crown.rise or 0.0 for s, crown in crowns.items()},
              "least": {s: crown.apothem for s, crown in crowns.items()},
              "most": {s: crown.circumradius for s, crown in crowns.items()}}
-    values = {name: computed_value({s: _approximate_length(mm) for s, mm in each.items()}, locale=tried.locale) for name, each in sizes.items()}
+    values = {name: computed_value({s: _approximate_length(mm) for s, mm in each.items()},
+                                   locale=tried.locale) for name, each in sizes.items()}
     return tuple(fill_sentence(tried.locale.say(f"trouble.row.{defect}.known"), **values))

@@ -14,18 +14,22 @@ from generator.units import Bench, Quantity, number
 SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
 
 
-def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
-                  unread_names: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation], tuple[Finding, ...]]:
+def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]],
+                  benches: Mapping[str, Bench],
+                  unread_names: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation],
+                                                                       tuple[Finding, ...]]:
     """Both editions by system, and their findings: those of the drawn one first, each said once.
 
     ``unread_names`` are names that statements were to make which do not read.
     """
     order = (front.drawn_in, "in" if front.drawn_in == "mm" else "mm")
-    done = {system: evaluate(system, benches[system], edition_values(front, system), steps, unread_names) for system in order}
+    done = {system: evaluate(system, benches[system], edition_values(front, system), steps, unread_names)
+            for system in order}
     return done, merge_findings(*((system, done[system].findings) for system in order))
 
 
-def evaluate_edition(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], benches: Mapping[str, Bench],
+def evaluate_edition(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]],
+                     benches: Mapping[str, Bench],
                      system: str, instead: Mapping[str, Quantity] | None = None) -> Evaluation:
     """One edition; ``instead`` replaces some of its named lengths, to try other values."""
     said = edition_values(front, system)
@@ -40,7 +44,8 @@ def edition_values(front: FrontMatter, system: str) -> EditionValues:
     return EditionValues(front.lengths[system], counts, front.papers, front.spans, front.parts)
 
 
-def merge_findings(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Sequence[Finding]]) -> tuple[Finding, ...]:
+def merge_findings(drawn: tuple[str, Sequence[Finding]],
+                   other: tuple[str, Sequence[Finding]]) -> tuple[Finding, ...]:
     """Findings of both editions; one that stands in a single edition says which."""
     both = [{_finding_key(f) for f in found} for _, found in (drawn, other)]
     result = []
@@ -50,7 +55,8 @@ def merge_findings(drawn: tuple[str, Sequence[Finding]], other: tuple[str, Seque
                 if system == drawn[0]:
                     result.append(each)
             else:
-                result.append(replace(each, message=f"{each.message} (in the {SYSTEM_WORDS[system]} edition only)"))
+                result.append(replace(each,
+                                      message=f"{each.message} (in the {SYSTEM_WORDS[system]} edition only)"))
     return tuple(dict.fromkeys(result))
 
 
@@ -65,7 +71,9 @@ def compare_editions(drawn: Plan, other: Plan) -> tuple[Finding, ...]:
     name = SYSTEM_WORDS[other.system]
     for a, b in zip(drawn.acts, other.acts, strict=False):
         if _act_pattern(a) != _act_pattern(b):
-            return (_difference_finding(a.span, f"this {a.verb} makes {_act_result(a)} in the {SYSTEM_WORDS[drawn.system]} edition "
+            return (_difference_finding(a.span,
+                                        f"this {a.verb} makes {_act_result(a)} in the "
+                                        f"{SYSTEM_WORDS[drawn.system]} edition "
                              f"and {_act_result(b)} in the {name} one", name),)
     if len(drawn.acts) != len(other.acts):
         longer = max(drawn.acts, other.acts, key=len)[min(len(drawn.acts), len(other.acts))]
@@ -86,7 +94,9 @@ def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
     first, second, edition = drawn.state(piece), other.state(piece), SYSTEM_WORDS[other.system]
     if len(first.outline) != len(second.outline) or len(first.holes) != len(second.holes):
         info = drawn.pieces[piece]
-        return [_difference_finding(info.span, f"the outline of '{info.name}' has other corners in the {edition} edition", edition)]
+        return [_difference_finding(info.span,
+                                    f"the outline of '{info.name}' has other corners in the {edition} "
+                                    "edition", edition)]
     theirs = {mark.id: mark for mark in second.marks}
     for mark in first.marks:
         if _mark_shape(mark) != _mark_shape(theirs[mark.id]):
@@ -107,10 +117,13 @@ def _order_differs(marks: Sequence[Mark], theirs: Mapping[int, Mark], order: Set
         ranks = sorted(lines, key=lambda m: (m.place.value, m.id))
         for a, b in zip(ranks, ranks[1:], strict=False):
             if theirs[b.id].place.below(theirs[a.id].place):
-                return [_difference_finding(b.span, f"'{b.name}' and '{a.name}' change places in the {edition} edition", edition)]
+                return [_difference_finding(b.span,
+                                            f"'{b.name}' and '{a.name}' change places in the {edition} "
+                                            "edition", edition)]
     return []
 
 
 def _difference_finding(span: Span, message: str, edition: str) -> Finding:
     return finding("editions-differ", span, message,
-                   f"choose lengths for the {edition} edition that keep the marks as they are, and in their order")
+                   f"choose lengths for the {edition} edition that keep the marks as they are, and in their "
+                   "order")

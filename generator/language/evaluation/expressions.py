@@ -115,7 +115,8 @@ class ExpressionEvaluator:
             if binding.value is FAILED:
                 raise DependentFailure
             if binding.value is OMITTED:
-                raise finding_error("call-missing", expr.span, f"'{expr.name}' was left out, and is needed here",
+                raise finding_error("call-missing", expr.span,
+                                    f"'{expr.name}' was left out, and is needed here",
                               "give it")
             return binding.value
         if expr.name in VOCABULARY:
@@ -237,7 +238,8 @@ class ExpressionEvaluator:
         """The value of a call of the registry or of a part."""
         entry = call_entry(expr, self.parts)
         if entry.use == "paper" and self.use != "paper":
-            raise finding_error("call-place", expr.name_span, f"'{expr.name}' works on paper; prose only quotes",
+            raise finding_error("call-place", expr.name_span,
+                                f"'{expr.name}' works on paper; prose only quotes",
                           "put it in a geometry fence under a name, and quote that name here")
         if entry.use == "prose" and self.use != "prose":
             raise finding_error("call-place", expr.name_span, f"'{expr.name}' makes words for prose",

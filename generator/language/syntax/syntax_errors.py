@@ -29,7 +29,8 @@ def expected(what: str, before: Token | None, token: Token, file: str) -> Findin
     if token.kind in ("newline", "end"):
         place = (before or token).span(file)
         behind = f" behind {quoted_token(before)}" if before else ""
-        return finding_error("words-wrong", place, f"{what} is missing{behind}", "finish the line, or take it out")
+        return finding_error("words-wrong", place, f"{what} is missing{behind}",
+                             "finish the line, or take it out")
     if before is not None and before.text == token.text == "*":
         return finding_error("words-wrong", token.span(file), "“**” is not a sign of this language",
                        "write a*a for a square")
@@ -42,10 +43,12 @@ def expected(what: str, before: Token | None, token: Token, file: str) -> Findin
             "*": "write what is multiplied before it", "/": "write what is divided before it",
             "[": "write group(…) with what belongs together; [ ] stand behind a name and select from "
                  "it"}.get(token.text, "")
-    return finding_error("words-wrong", token.span(file), f"{what} is missing before {quoted_token(token)}", hint)
+    return finding_error("words-wrong", token.span(file), f"{what} is missing before {quoted_token(token)}",
+                         hint)
 
 
-def stray_token(before: Token, token: Token, file: str, named: bool, opening: Token | None = None) -> FindingError:
+def stray_token(before: Token, token: Token, file: str, named: bool,
+                opening: Token | None = None) -> FindingError:
     """``token`` stands behind an expression that is complete.
 
     ``named`` when a name or a bracket stands before it.
@@ -167,7 +170,8 @@ def not_a_statement(value: Expr) -> FindingError:
                 "what must hold stands in expect(…)")
     elif isinstance(value, Comparison | Logic | Not):
         hint = "put what must hold into expect(…), or take it out"
-    return finding_error("words-wrong", value.span, "this line neither names something nor works on paper", hint)
+    return finding_error("words-wrong", value.span, "this line neither names something nor works on paper",
+                         hint)
 
 
 def statement_in_prose(span: Span) -> FindingError:

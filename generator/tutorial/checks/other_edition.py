@@ -35,22 +35,28 @@ def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench])
     within = front.within or DEFAULT_WINDOW
     windows = windows_of(lengths, mark_congruences(front, drawn, bench, front.other), bench, within)
     return [_stale_finding(front, name, windows[name], within) for name in lengths
-            if name not in front.missing_lengths and not windows[name].holds(Fraction(front.lengths[front.other][name].value))]
+            if name not in front.missing_lengths
+            and not windows[name].holds(Fraction(front.lengths[front.other][name].value))]
 
 
 def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fraction) -> Finding:
     other, drawn = front.lengths[front.other][name], front.lengths[front.drawn_in][name]
     apart = abs(other.value - drawn.value) / drawn.value * 100
-    most = f"{float(within * 100):g} %" if window.high - drawn.value <= within * drawn.value else "one mark of the tool"
-    message = (f"in the {SYSTEM_WORDS[front.other]} edition '{name}' is {as_text(display_measure(other, front.other))}, and it is drawn "
-               f"{as_text(display_measure(drawn, front.drawn_in))}: {float(apart):.1f} % apart, and {most} is the most")
+    most = (f"{float(within * 100):g} %" if window.high - drawn.value <= within * drawn.value
+            else "one mark of the tool")
+    message = (
+        f"in the {SYSTEM_WORDS[front.other]} edition '{name}' is "
+        f"{as_text(display_measure(other, front.other))}, and it is drawn "
+               f"{as_text(display_measure(drawn, front.drawn_in))}: {float(apart):.1f} % apart, and {most} "
+               "is the most")
     hint = f"choose '{name}' anew in that edition"
     if apart <= MAX_WINDOW_PERCENT:
         hint += f"; or, if it is meant so, allow it under editions: with within: {ceil(apart)} %"
     return finding("edition-stale", front.edition_spans[front.other][name], message, hint)
 
 
-def rounded_clearances(front: FrontMatter, steps: StepStatements, benches: Mapping[str, Bench]) -> list[Finding]:
+def rounded_clearances(front: FrontMatter, steps: StepStatements,
+                       benches: Mapping[str, Bench]) -> list[Finding]:
     """A warning for each: limits are rounded inward (ANSI/IEEE 268)."""
     bench = benches[front.other]
     steps = expand_parts(steps, front.parts)
@@ -60,14 +66,18 @@ def rounded_clearances(front: FrontMatter, steps: StepStatements, benches: Mappi
 
 
 def _drawn_and_regauged(front: FrontMatter, each: Clearance) -> tuple[Fraction, Fraction]:
-    return Fraction(front.lengths[front.drawn_in][each.name].value), Fraction(front.lengths[front.other][each.name].value)
+    return Fraction(front.lengths[front.drawn_in][each.name].value), Fraction(
+        front.lengths[front.other][each.name].value)
 
 
 def _clearance_finding(front: FrontMatter, each: Clearance, bench: Bench) -> Finding:
     drawn, now = _drawn_and_regauged(front, each)
     way, must = ("down", "may only grow") if each.side == AT_LEAST else ("up", "may only shrink")
     better = rounded_inward(drawn, bench.grid("rule"), each.side)
-    message = (f"in the {SYSTEM_WORDS[front.other]} edition the clearance '{each.name}' is rounded {way}, from "
-               f"{as_text(display_measure(length(drawn), front.drawn_in))} to {as_text(display_measure(length(now), front.other))}; a limit is rounded inward")
-    hint = f"it {must}: {as_text(display_measure(length(better), front.other))} is the next mark" if better else f"it {must}"
+    message = (
+        f"in the {SYSTEM_WORDS[front.other]} edition the clearance '{each.name}' is rounded {way}, from "
+               f"{as_text(display_measure(length(drawn), front.drawn_in))} to "
+               f"{as_text(display_measure(length(now), front.other))}; a limit is rounded inward")
+    hint = (f"it {must}: {as_text(display_measure(length(better), front.other))} is the next mark" if better
+            else f"it {must}")
     return finding("clearance-rounded", front.edition_spans[front.other][each.name], message, hint)

@@ -35,7 +35,8 @@ def _spoiled(plan: Plan, act: Act, face: Face) -> Iterator[Finding]:
             yield _spoiled_finding(plan, mark.act, act, f"this {mark.verb} lies in")
     for later in plan.acts[act.number + 1:]:
         if isinstance(later.detail, Glue) and later.detail.over and any(
-                each.piece == face.piece and Region(each.outline).polygon().intersects(area) for each in later.detail.target):
+                each.piece == face.piece and Region(each.outline).polygon().intersects(area)
+                for each in later.detail.target):
             yield _spoiled_finding(plan, later.number, act, "this glues paper over")
 
 
@@ -48,7 +49,8 @@ def _stroke_line(run: Stroke) -> LineString:
 
 
 def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
-    return finding("clear-spoiled", plan.acts[number].span, f"{what} the area that line {act.span.line} {act.kind.words}",
+    return finding("clear-spoiled", plan.acts[number].span,
+                   f"{what} the area that line {act.span.line} {act.kind.words}",
                    "move one of the two, or do this first, so that the clear area keeps off it")
 
 
@@ -61,10 +63,14 @@ def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[F
         for system in (front.drawn_in, front.other) if info.out_of == OFFCUT else ():
             plan = plans[system]
             size = plan.states[info.id][0][1]
-            if front.sheets and not any(_fits_offcut(sheet, plan, info, (size.width, size.height)) for sheet in front.sheets):
-                said = " by ".join(as_text(display_measure(side, system)) for side in (size.width, size.height))
-                yield finding("offcut-small", info.span, f"'{info.name}', {said}, comes out of no offcut of the sheets that are listed",
-                              "make it smaller, list a larger sheet, or cut it as a blank of its own, without out_of")
+            if front.sheets and not any(_fits_offcut(sheet, plan, info, (size.width, size.height))
+                                        for sheet in front.sheets):
+                said = " by ".join(as_text(display_measure(side, system))
+                                   for side in (size.width, size.height))
+                yield finding("offcut-small", info.span,
+                              f"'{info.name}', {said}, comes out of no offcut of the sheets that are listed",
+                              "make it smaller, list a larger sheet, or cut it as a blank of its own, "
+                              "without out_of")
                 break
 
 
@@ -79,5 +85,6 @@ def _fits_offcut(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Qua
     if layout is None or not layout.sets:
         return False
     short, long = sorted(float(side.value) for side in size)
-    return any(short <= min(float(o.width), float(o.height)) + 1e-6 and long <= max(float(o.width), float(o.height)) + 1e-6
+    return any(short <= min(float(o.width), float(o.height)) + 1e-6
+               and long <= max(float(o.width), float(o.height)) + 1e-6
                for o in layout.offcuts if not o.selvedge)

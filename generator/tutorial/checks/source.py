@@ -30,7 +30,8 @@ def typed_by_hand(document: Document, drawn: Evaluation) -> tuple[Finding, ...]:
 def _known_measures(drawn: Evaluation) -> dict[object, str]:
     found: dict[object, str] = {}
     named = [(name, binding.value) for name, binding in drawn.names.items()]
-    of_parts = [(f"{name}.{each}", value[each]) for name, value in named if isinstance(value, PartResults) for each in value.names]
+    of_parts = [(f"{name}.{each}", value[each]) for name, value in named if isinstance(value, PartResults)
+                for each in value.names]
     for name, value in [*named, *of_parts]:
         if isinstance(value, Quantity) and value.power == 1:
             found.setdefault(value.value, f"{{{{ {name} }}}}")
@@ -65,7 +66,8 @@ def unused_names(document: Document, front: FrontMatter, statements: Sequence[St
                 mentioned.update(names_in(expr) if expr is not None else ())
     names = (*front.counts, *front.lengths[front.drawn_in], *front.papers)
     given_twice = front.lengths[front.drawn_in].keys() - front.tools
-    return [finding("length-unused", front.spans[name], f"nothing uses '{name}'", "use it in a fence, or leave it out"
+    return [finding("length-unused", front.spans[name], f"nothing uses '{name}'",
+                    "use it in a fence, or leave it out"
                     + (" here and in the editions" if name in given_twice else ""))
             for name in names if name not in mentioned and name in front.spans]
 
@@ -85,7 +87,8 @@ def stale_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
         shown = [each for each in front.shown if each.photo == name]
         if name not in used:
             yield finding("photo-missing", shown[0].span, f"no step shows a photo “{name}”",
-                          f"its photos are {', '.join(sorted(used))}" if used else "put it into its step, or take it out here")
+                          f"its photos are {', '.join(sorted(used))}" if used
+                          else "put it into its step, or take it out here")
         yield from _unknown_lengths(front, shown)
         yield from _changed_lengths(front, name, shown)
 
@@ -102,6 +105,7 @@ def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]
                and front.lengths[each.system][each.name].value != each.size.value]
     if changed:
         told = ", ".join(f"“{each.name}” {as_text(display_measure(each.size, each.system))}, which is now "
-                         f"{as_text(display_measure(front.lengths[each.system][each.name], each.system))}" for each in changed)
+                         f"{as_text(display_measure(front.lengths[each.system][each.name], each.system))}"
+                         for each in changed)
         yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {told}",
                       "take the photo again and write what it shows now")
