@@ -27,8 +27,10 @@ ASCENT, DESCENT = 0.80, 0.22    # what letters reach above and below their base 
 SLASH = "\u2044"
 DEFAULT_LETTER_WIDTH = 1.05           # em; for a letter that the table does not have
 _WIDTHS = {             # em
-    0.2: "⁄", 0.3: "ijlI'", 0.36: " ,.·/:;|f-", 0.42: "()[]t!r", 0.56: "*J°szc?_–„“”«»", 0.62: "kvxyFTaeoLäöàáâéèêó",
-    0.66: "0123456789bdghnpqu$üßñ", 0.72: "EKPSABVXYZÄÉ", 0.8: "CRUNHDGOQ&ÖÜ", 0.87: "+<=>~×≈−wM", 1.0: "%mW@½⌀",
+    0.2: "⁄", 0.3: "ijlI'", 0.36: " ,.·/:;|f-", 0.42: "()[]t!r", 0.56: "*J°szc?_–„“”«»",
+    0.62: "kvxyFTaeoLäöàáâéèêó",
+    0.66: "0123456789bdghnpqu$üßñ", 0.72: "EKPSABVXYZÄÉ", 0.8: "CRUNHDGOQ&ÖÜ", 0.87: "+<=>~×≈−wM",
+    1.0: "%mW@½⌀",
 }
 LETTER_WIDTHS = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
 
@@ -101,16 +103,20 @@ def text_block_size(pair: DualText, size: float = LETTER_SIZE) -> tuple[float, f
 
 ENCODING = "cp1252"     # what PDF calls WinAnsiEncoding
 _REGULAR_WIDTHS = {
-    191: "'", 222: "ijl‚‘’", 260: "|¦", 278: " !,./:;I[\\]ft·ÌÍÎÏìíîï", 333: "()-`r„ˆ‹“”˜›¡¨¯²³´¸¹", 334: "{}",
+    191: "'", 222: "ijl‚‘’", 260: "|¦", 278: " !,./:;I[\\]ft·ÌÍÎÏìíîï", 333: "()-`r„ˆ‹“”˜›¡¨¯²³´¸¹",
+    334: "{}",
     350: "•", 355: '"', 365: "º", 370: "ª", 389: "*", 400: "°", 469: "^", 500: "Jcksvxyzšžçýÿ", 537: "¶",
     556: "#$0123456789?L_abdeghnopquƒ†‡–¢£¤¥§«µ»àáâãäåèéêëðñòóôõöøùúûüþ", 584: "+<=>~¬±×÷", 611: "FTZŽ¿ßø",
-    667: "&ABEKPSVXYŠŸÀÁÂÃÄÅÈÉÊËÝÞ", 722: "CDHNRUwÇÐÑÙÚÛÜ", 737: "©®", 778: "GOQÒÓÔÕÖØ", 833: "Mm", 834: "¼½¾",
+    667: "&ABEKPSVXYŠŸÀÁÂÃÄÅÈÉÊËÝÞ", 722: "CDHNRUwÇÐÑÙÚÛÜ", 737: "©®", 778: "GOQÒÓÔÕÖØ", 833: "Mm",
+    834: "¼½¾",
     889: "%æ", 944: "Wœ", 1000: "…‰Œ—™Æ", 1015: "@",
 }
 _BOLD_WIDTHS = {
-    238: "'", 278: " ,./I\\ijl‚‘’·ÌÍÎÏìíîï", 280: "|¦", 333: "!()-:;[]`ft‹›ˆ˜¡¨¯²³´¸¹", 350: "•", 365: "º", 370: "ª",
+    238: "'", 278: " ,./I\\ijl‚‘’·ÌÍÎÏìíîï", 280: "|¦", 333: "!()-:;[]`ft‹›ˆ˜¡¨¯²³´¸¹", 350: "•", 365: "º",
+    370: "ª",
     389: "*r{}", 400: "°", 474: '"', 500: "z„“”ž",
-    556: "#$0123456789J_aceksvxyƒ†‡–š¢£¤¥§«¶»àáâãäåçèéêëýÿ", 584: "+<=>^~¬±×÷", 611: "?FLTZbdghnopquŽµ¿ßðñòóôõöøùúûüþ",
+    556: "#$0123456789J_aceksvxyƒ†‡–š¢£¤¥§«¶»àáâãäåçèéêëýÿ", 584: "+<=>^~¬±×÷",
+    611: "?FLTZbdghnopquŽµ¿ßðñòóôõöøùúûüþ",
     667: "EPSVXYŠŸÈÉÊËÝÞ", 722: "&ABCDHKNRUÀÁÂÃÄÅÇÐÑÙÚÛÜ", 737: "©®", 778: "GOQwÒÓÔÕÖØ", 833: "M", 834: "¼½¾",
     889: "%mæ", 944: "Wœ", 975: "@", 1000: "…‰Œ—™Æ",
 }
@@ -118,7 +124,8 @@ HELVETICA_WIDTHS = {letter: width for width, letters in _REGULAR_WIDTHS.items() 
 HELVETICA_BOLD_WIDTHS = {letter: width for width, letters in _BOLD_WIDTHS.items() for letter in letters}
 
 # What stands for a letter that the font lacks. Nothing here changes what is said.
-_SUBSTITUTES = {"\u2044": "/", "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u2032": "'", "\u2033": '"', "\u00a0": " ",
+_SUBSTITUTES = {"\u2044": "/", "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u2032": "'", "\u2033": '"',
+                "\u00a0": " ",
             "\u202f": " ", "\u2009": " ", "\u2248": "about ", "\u2300": "dia. ", "\u2192": ">", "\u00ad": "",
             "\u0142": "l", "\u0141": "L", "\u0111": "d", "\u0131": "i", "\u0153": "œ", "\u20ac": "EUR"}
 REPLACEMENT_LETTER = "?"
@@ -164,7 +171,8 @@ def _width_in_thousandths(text: str, bold: bool) -> int:
 def wrapped_lines(text: str, size: float, most: float, bold: bool = False) -> tuple[str, ...]:
     """A text in lines no wider than ``most``; a single word that is wider stands alone."""
     lines: list[str] = []
-    wide, space = 0, _width_in_thousandths(" ", bold)      # of the last line; whole numbers, so that they add up
+    # of the last line; whole numbers, so that they add up
+    wide, space = 0, _width_in_thousandths(" ", bold)
     for word in text.split(" "):
         own = _width_in_thousandths(word, bold)
         if lines and (wide + space + own) * size / 1000 <= most:

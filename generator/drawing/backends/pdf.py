@@ -41,7 +41,8 @@ PDF_DECIMALS = 4              # decimals of mm
 MAX_CUBIC_ANGLE = math.pi / 4    # of one cubic arc
 HALF_CAPITAL_HEIGHT = 0.36              # half the height of capitals, in em
 LABEL_LEADING = 1.3           # from one line of a label to the next, in em
-GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95, Surface.PLAIN: 1.0}
+GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95,
+         Surface.PLAIN: 1.0}
 QUIET_GREY = 0.35            # grey of quiet words
 
 
@@ -64,7 +65,8 @@ def path_data(path: Path) -> str:
     start, end = path[0].start, path[-1].end
     closed = _same(start, end) and (len(path) > 1 or isinstance(path[0], Circle))
     drawn = path[:-1] if closed and isinstance(path[-1], Line) else path
-    parts = [f"{pdf_numbers(*map(float, start))} m", *(part for stroke in drawn for part in _path_operator(stroke))]
+    parts = [f"{pdf_numbers(*map(float, start))} m",
+             *(part for stroke in drawn for part in _path_operator(stroke))]
     return "\n".join([*parts, "h"] if closed else parts)
 
 
@@ -84,8 +86,9 @@ def _cubics(curve: Stroke) -> Iterable[str]:
         a, b = curve.first + k * step, curve.first + (k + 1) * step
         ca, sa, cb, sb = math.cos(a), math.sin(a), math.cos(b), math.sin(b)
         controls = ((ca - reach * sa, sa + reach * ca), (cb + reach * sb, sb - reach * cb))
-        end = tuple(map(float, curve.end)) if k == pieces - 1 else (cx + cb * ux + sb * vx, cy + cb * uy + sb * vy)
-        yield f"{pdf_numbers(*(x for p, q in controls for x in (cx + p * ux + q * vx, cy + p * uy + q * vy)), *end)} c"
+        end = tuple(map(float, curve.end)) if k == pieces - 1 else (cx + cb * ux + sb * vx,
+                                                                    cy + cb * uy + sb * vy)
+        yield (f"{pdf_numbers(*(x for p, q in controls for x in (cx + p * ux + q * vx, cy + p * uy + q * vy)), *end)} c")
 
 
 def _same(a: Point, b: Point) -> bool:
@@ -141,7 +144,8 @@ class PdfContentPen:
         self.area(loops, face.side)
 
     def contour(self, path: Path, contour: Contour) -> None:
-        self._add(f"{pdf_number(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J", path_data(path), "S")
+        self._add(f"{pdf_number(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J",
+                  path_data(path), "S")
 
     def hole(self, circle: Circle, fresh: bool) -> None:
         self._thin((circle,))
@@ -172,8 +176,10 @@ class PdfContentPen:
             self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d", path_data((circle,)), "B Q")
 
     def badge(self, badge: Badge) -> None:
-        self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d", path_data((Circle(badge.at, BADGE_DIAMETER / 2),)), "B Q")
-        self._text(Label(DualText.plain(str(badge.number)), badge.at, BADGE_LETTER_SIZE), badge.at, str(badge.number), 0.5)
+        self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d",
+                  path_data((Circle(badge.at, BADGE_DIAMETER / 2),)), "B Q")
+        self._text(Label(DualText.plain(str(badge.number)), badge.at, BADGE_LETTER_SIZE), badge.at,
+                   str(badge.number), 0.5)
 
     def label(self, label: Label) -> None:
         share = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.align]
@@ -190,7 +196,9 @@ class PdfContentPen:
         x, y = (at.x - low, at.y + back) if label.upright else (at.x + back, at.y + low)
         turn = "0 1 -1 0" if label.upright else "1 0 0 1"
         self.lacking |= dict.fromkeys(lettering.encoded_text(text).lacking)
-        self._add(f"BT {pdf_number(QUIET_GREY) if label.quiet else '0'} g /{'B' if bold else 'H'} {pdf_number(size)} Tf "
+        self._add(
+            f"BT {pdf_number(QUIET_GREY) if label.quiet else '0'} g /{'B' if bold else 'H'} "
+            f"{pdf_number(size)} Tf "
                   f"{turn} {pdf_numbers(x, y)} Tm", pdf_string(text) + b" Tj", "ET 0 g")
 
 
@@ -271,7 +279,8 @@ class _PdfWriter:
         if id(recording) not in self._forms:
             pen = _content_stream(recording)
             self._forms[id(recording)] = self._pdf.make_stream(
-                pen.data(), Type=self._lib.Name.XObject, Subtype=self._lib.Name.Form, Resources=self._resources(pen),
+                pen.data(), Type=self._lib.Name.XObject, Subtype=self._lib.Name.Form,
+                Resources=self._resources(pen),
                 BBox=self._lib.Array([0, 0, _rounded_up(recording.width), _rounded_up(recording.height)]))
         return self._forms[id(recording)]
 
@@ -297,7 +306,8 @@ class _PdfWriter:
         root.ViewerPreferences = self._dictionary(PrintScaling=self._lib.Name("/None"), DisplayDocTitle=True,
                                                   PickTrayByPDFSize=True)
         self._pdf.docinfo["/Title"] = self._lib.String(title)
-        groups = self._lib.Array([self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups])
+        groups = self._lib.Array([self._groups[layer.key] for layer in PROCESS_LAYERS
+                                  if layer.key in self._groups])
         if len(groups):
             root.OCProperties = self._dictionary(OCGs=groups, D=self._dictionary(
                 Name=self._lib.String("Layers"), BaseState=self._lib.Name.ON, Order=groups, ON=groups))

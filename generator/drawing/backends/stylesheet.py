@@ -23,11 +23,13 @@ from generator.drawing.style import (
 )
 
 INSIDE_HATCH = "inside"       # the hatching of the plain side of folded paper
-FONT_FAMILY = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"    # no wider than lettering reckons
+# no wider than lettering reckons
+FONT_FAMILY = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"
 
 
 def _rule(selector: str, **properties: object) -> str:
-    inside = ";".join(f"{name.replace('_', '-')}:{value}" for name, value in properties.items() if value is not None)
+    inside = ";".join(f"{name.replace('_', '-')}:{value}" for name, value in properties.items()
+                      if value is not None)
     return f"{selector}{{{inside}}}"
 
 
@@ -45,9 +47,11 @@ def _line_rules() -> list[str]:
 
 def _area_rules() -> list[str]:
     return [
-        *(_rule(f".drawing .{surface}", fill=variable(colour), stroke="none") for surface, colour in FILLS.items()),
+        *(_rule(f".drawing .{surface}", fill=variable(colour), stroke="none") for surface,
+          colour in FILLS.items()),
         _rule(",".join(f".drawing .{surface}-hatched" for surface in HATCHES), stroke="none"),
-        *(_rule(f".drawing .hatch-{surface}", stroke=variable(colour), stroke_width=0.3, stroke_linecap="round")
+        *(_rule(f".drawing .hatch-{surface}", stroke=variable(colour), stroke_width=0.3,
+                stroke_linecap="round")
           for surface, colour in HATCHES.items()),
     ]
 
@@ -55,20 +59,25 @@ def _area_rules() -> list[str]:
 def _solid_rules() -> list[str]:
     """Folded paper: every face in its tone, the plain side hatched besides, outlines wide and creases narrow."""
     names = [face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES]
-    rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED) for name in names]
+    rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED)
+             for name in names]
     rules.append(_rule(f".drawing .hatch-{INSIDE_HATCH}", stroke=variable("quiet"), stroke_width=0.1))
     rules.append(_rule(f".drawing .{INSIDE_HATCH}-hatched", stroke="none"))
     for contour, style in CONTOURS.items():
         width = RIBBON_LINE_WIDTH if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
         dash = " ".join(f"{part * width:g}" for part in style.dash)
-        rules.append(_rule(f".drawing .{contour}", stroke_width=f"{width:g}", stroke_linecap="round", stroke_dasharray=dash or None,
+        rules.append(_rule(f".drawing .{contour}", stroke_width=f"{width:g}", stroke_linecap="round",
+                           stroke_dasharray=dash or None,
                            stroke=variable("accent" if contour is Contour.RIBBON else "ink")))
     return rules
 
 
 @cache
 def stylesheet() -> str:
-    """CSS for every drawing of a page. The page may set ``--ink``, ``--quiet``, ``--accent`` … on any element above."""
+    """CSS for every drawing of a page.
+
+    The page may set ``--ink``, ``--quiet``, ``--accent`` … on any element above.
+    """
     ink, quiet, accent = variable("ink"), variable("quiet"), variable("accent")
     return "\n".join([
         _rule(".drawing", font_family=f"var(--plain,{FONT_FAMILY})", font_size=f"{LETTER_SIZE:g}px",
