@@ -1,4 +1,6 @@
-"""Write into the catalogue what is printed now: ``python -m tests.catalogue.update_expected``; read the difference before keeping it."""
+"""Write into the catalogue what is printed now: ``python -m tests.catalogue.update_expected``; read the
+difference before keeping it.
+"""
 from __future__ import annotations
 
 import sys

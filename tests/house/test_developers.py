@@ -22,7 +22,7 @@ RAISERS = {"finding", "finding_error", "QuantityError"}
 def section(title: str, page: str = PAGE) -> str:
     """The text below a ``##`` heading, up to the next one."""
     parts = re.split(r"^## (.+)$", page, flags=re.M)
-    return dict(zip(parts[1::2], parts[2::2]))[title]
+    return dict(zip(parts[1::2], parts[2::2], strict=True))[title]
 
 
 def rows(text: str) -> dict[str, list[str]]:
@@ -43,7 +43,8 @@ def _defined(tree: ast.AST) -> set[str]:
             if isinstance(node, ast.FunctionDef) and _first_parameter(node) == "code"}
 
 
-PUBLIC_RAISERS = RAISERS | {name for tree in TREES.values() for name in _defined(tree) if not name.startswith("_")}
+PUBLIC_RAISERS = RAISERS | {name for tree in TREES.values() for name in _defined(tree)
+                            if not name.startswith("_")}
 
 
 def codes_in(tree: ast.AST, raisers: set[str]) -> Iterator[tuple[int, str]]:
@@ -54,7 +55,8 @@ def codes_in(tree: ast.AST, raisers: set[str]) -> Iterator[tuple[int, str]]:
         called = getattr(node.func, "id", getattr(node.func, "attr", ""))
         given = list(node.args[:1]) if called in raisers else []
         given += [k.value for k in node.keywords if k.arg == "code"]
-        yield from ((a.lineno, a.value) for a in given if isinstance(a, ast.Constant) and isinstance(a.value, str))
+        yield from ((a.lineno, a.value) for a in given if isinstance(a, ast.Constant)
+                    and isinstance(a.value, str))
 
 
 def test_every_code_is_explained_as_the_code_explains_it():
@@ -94,6 +96,7 @@ def test_every_library_has_its_reason():
 
 def test_these_checks_can_fail():
     """A made-up file with a misspelt code is seen, through a helper of its own too."""
-    tree = ast.parse("def _note(code, text): ...\n_note('off-gird', 'x')\nfinding_error('no-such', s, 'x')\nsay('area')\n")
+    tree = ast.parse(
+        "def _note(code, text): ...\n_note('off-gird', 'x')\nfinding_error('no-such', s, 'x')\nsay('area')\n")
     assert list(codes_in(tree, RAISERS | _defined(tree))) == [(2, "off-gird"), (3, "no-such")]
     assert rows("| `a` | error | One, two. |\n| b | c |\n") == {"a": ["error", "One, two."]}

@@ -66,7 +66,8 @@ def test_a_blank_keeps_the_name_of_the_source():
 def test_each_edition_has_its_own(plans):
     """The inch blanks are no conversions."""
     strip = blanks_of(plans["in"])["card"][0]
-    assert (strip.width.value, strip.height.value) == (Fraction(79, 8) * MM_PER_INCH, Fraction(13, 8) * MM_PER_INCH)
+    assert (strip.width.value, strip.height.value) == (Fraction(79, 8) * MM_PER_INCH,
+                                                       Fraction(13, 8) * MM_PER_INCH)
 
 
 def test_grain_and_pattern_say_how_a_blank_lies(plans):

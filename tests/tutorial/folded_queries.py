@@ -31,7 +31,8 @@ tied  = thread(lace, through=holes)
 """
 
 
-def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", front: FrontMatter = FRONT, **mm: object) -> Evaluation:
+def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", front: FrontMatter = FRONT,
+          **mm: object) -> Evaluation:
     """Statements worked and folded, so that expressions may ask what folding tells."""
     done = evaluated(text, counts, system, **mm)
     assert not done.findings, done.findings
