@@ -35,10 +35,10 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     scoring = Scoring(_option_mm(short, "--short"), _option_mm(dashes, "--dashes"))
     made = template_files(replace(loaded.tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
                           (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES, scoring)
-    if not made.whole:
-        _exit_with_findings(made.findings, texts)
     if made.findings:
-        click.echo(render_all(made.findings, texts), err=True)
+        _exit_with_findings(made.findings, texts)
+    if unprintable := tuple(each for each in loaded.findings if each.code == "template-letters"):
+        click.echo(render_all(unprintable, texts), err=True)
     try:
         write_all(Path(out), {each.name: each.data for each in made.files})
     except FolderError as trouble:

@@ -1,6 +1,7 @@
 """The stylesheet of the drawings: every class the SVG back end uses, its colours by custom properties."""
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 
 from generator.drawing.lettering import FRACTION_SIZE, LETTER_SIZE, SMALL_LETTER_SIZE
@@ -21,6 +22,7 @@ from generator.drawing.style import (
     face_name,
     variable,
 )
+from generator.drawing.typeface import FAMILY, REGULAR, WEB_FONT_RANGES
 
 INSIDE_HATCH = "inside"       # the hatching of the plain side of folded paper
 # no wider than lettering reckons
@@ -73,6 +75,21 @@ def _solid_rules() -> list[str]:
 
 
 @cache
+def web_fonts() -> Mapping[str, bytes]:
+    """The files of the font that a site ships, by their names beside the stylesheet."""
+    return {f"{FAMILY.lower()}-{name}.woff": REGULAR.web_font(name) for name in WEB_FONT_RANGES}
+
+
+def font_faces() -> str:
+    """CSS for a site that ships :func:`web_fonts`; a browser loads the files whose letters a page shows."""
+    return "\n".join(
+        _rule("@font-face", font_family=FAMILY, font_display="swap",
+              src=f"url({FAMILY.lower()}-{name}.woff) format('woff')",
+              unicode_range=",".join(f"U+{first:X}-{last:X}" for first, last in ranges))
+        for name, ranges in WEB_FONT_RANGES.items())
+
+
+@cache
 def stylesheet() -> str:
     """CSS for every drawing of a page.
 
@@ -81,7 +98,8 @@ def stylesheet() -> str:
     ink, quiet, accent = variable("ink"), variable("quiet"), variable("accent")
     return "\n".join([
         _rule(".drawing", font_family=f"var(--plain,{FONT_FAMILY})", font_size=f"{LETTER_SIZE:g}px",
-              font_variant_numeric="tabular-nums", letter_spacing="normal", word_spacing="normal",
+              font_kerning="none", font_variant_ligatures="none", letter_spacing="normal",
+              word_spacing="normal",
               fill=ink, text_anchor="middle"),
         # a hatched area names its pattern itself, since no style may stand in the page
         _rule(".drawing :where(path:not([fill]))", fill="none"),

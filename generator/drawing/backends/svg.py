@@ -36,6 +36,7 @@ from generator.drawing.pen import (
     Label,
     Leader,
     Path,
+    Pen,
     Role,
     Surface,
     Symbol,
@@ -132,7 +133,7 @@ def svg(recording: Recording, title: str, description: str, key: str, *, standal
     so that the file looks right alone; ``kind`` "whole" draws all lines in ink.
     Raises ValueError where a coordinate is not a number.
     """
-    pen = SvgPen(recording, key)
+    pen = _SvgPen(recording, key)
     recording.replay(pen)
     root = _root(recording, title, description, key, kind)
     if standalone:
@@ -175,7 +176,7 @@ def _pattern(surface: str, key: str) -> Pattern:
     return pattern
 
 
-class SvgPen:
+class _SvgPen(Pen):
     """Gathers what it is told into ``groups``; ``patterns`` are the hatched surfaces in use."""
 
     def __init__(self, recording: Recording, key: str):
@@ -295,7 +296,7 @@ def _line(words: str, classes: str, x: float, y: float, size: float, turn: str) 
         up = FRACTION_RAISE * size if part.kind == "top" else 0.0
         shift = (FRACTION_RAISE * size if raised else 0.0) - up
         raised = part.kind == "top"
-        text.add(TSpan(part.text, class_="part" if part.kind in ("top", "bottom") else None,
+        text.add(TSpan(part.text, class_="part" if part.is_small else None,
                        dx=[svg_number(FRACTION_GAP * size)] if part.gap else None, dy=[svg_number(shift)]
                        if shift else None,
                        debug=False))

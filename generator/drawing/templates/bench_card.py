@@ -123,7 +123,7 @@ def _further_head(ink: PagePen, inside: Box, heading: PageHeading, manner: CardV
     y = inside.y1 - manner.size
     rest = heading.locale.say("templates.card.again", edition=heading.edition, revision=heading.revision,
                               page=number, total=total)
-    title = shortened(heading.title, manner.size, inside.width - lettering.helvetica_width(rest, manner.size))
+    title = shortened(heading.title, manner.size, inside.width - lettering.line_width(rest, manner.size))
     ink.words(title + rest, inside.x0, y, manner.size)
     ink.line(inside.x0, y - manner.size, inside.x1, y - manner.size)
     return y - 2.2 * manner.size
@@ -145,7 +145,7 @@ def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headi
     room = box.width - len(pieces) * (CARD_GAP + manner.size) - (len(pieces) - 1) * CARD_GAP
     high = box.height * drawn - CARD_GAP - 2 * manner.size
     scale = min(room / sum(b.width for b in boxes), high / max(b.height for b in boxes), 1.0)
-    tall = max(lettering.helvetica_width(_height_text(piece, heading.system, heading.locale), manner.size)
+    tall = max(lettering.line_width(_height_text(piece, heading.system, heading.locale), manner.size)
                - at.height * scale
                # a height's words that are longer than the piece
                for piece, at in zip(pieces, boxes, strict=True))

@@ -190,9 +190,9 @@ def rounded_rectangle(box: Box, radius: float) -> tuple[Line | Arc, ...]:
 
 def shortened(text: str, size: float, most: float, bold: bool = False) -> str:
     """A text cut short with "…" where it is wider than ``most``."""
-    if lettering.helvetica_width(text, size, bold) <= most:
+    if lettering.line_width(text, size, bold) <= most:
         return text
-    while text and lettering.helvetica_width(text + "…", size, bold) > most:
+    while text and lettering.line_width(text + "…", size, bold) > most:
         text = text[:-1].rstrip()
     return text + "…"
 

@@ -54,7 +54,7 @@ class LabelPlacer:
     def place(self, text: str, points: Iterable[Point], upright: bool = False,
               size: float = LABEL_SIZE) -> bool:
         """Put words around the first of these points where there is room; tells whether there was."""
-        wide, high = lettering.helvetica_width(text,
+        wide, high = lettering.line_width(text,
                                                size) + 2 * LABEL_CLEARANCE, LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
         for at in points:
             box = centred_box(at, high, wide) if upright else centred_box(at, wide, high)

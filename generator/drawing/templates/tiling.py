@@ -210,7 +210,7 @@ def title_line(ink: PagePen, inside: Box, piece: str, tile: str, count: int, hea
     ink.words(right, inside.x1, y, 3.0, "end")
     name = say.name(piece)
     left = ", ".join(filter(None, (f"{heading.title}: {name}", heading.edition, heading.seen)))
-    room = inside.width - lettering.helvetica_width(right, 3.0) - 4.0
+    room = inside.width - lettering.line_width(right, 3.0) - 4.0
     ink.words(shortened(left, 3.0, room), inside.x0, y, 3.0)
 
 
