@@ -25,8 +25,8 @@ from generator.drawing.style import (
 from generator.drawing.typeface import FAMILY, REGULAR, WEB_FONT_RANGES
 
 INSIDE_HATCH = "inside"       # the hatching of the plain side of folded paper
-# no wider than lettering reckons
-FONT_FAMILY = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"
+# the bundled font, then those that are as wide, letter by letter
+FONT_FAMILY = f"{FAMILY},Arial,Helvetica,'Liberation Sans',sans-serif"
 
 
 def _rule(selector: str, **properties: object) -> str:
