@@ -36,7 +36,7 @@ from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_s
 from generator.drawing.templates.page import BoldLabel, Page, PlacedDrawing
 from generator.drawing.typeface import BOLD, REGULAR, Typeface
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
-from generator.units import MM_PER_INCH, memoised
+from generator.units import INCH, memoised
 
 if TYPE_CHECKING:
     import pikepdf
@@ -200,7 +200,7 @@ class _ContentPen(Pen):
                   f"{turn} {pdf_numbers(x, y)} Tm", f"{glyph_string(glyphs)} Tj", "ET 0 g")
 
 
-POINTS_PER_MM = Fraction(72) / MM_PER_INCH      # points in a mm
+POINTS_PER_MM = Fraction(72) / INCH.mm      # points in a mm
 POINT_STEP = Decimal("0.000001")              # to which page boxes are rounded, in points
 POINT_SCALE = f"{float(POINTS_PER_MM):.10f}"
 
