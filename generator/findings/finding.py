@@ -1,7 +1,4 @@
-"""Where something stands in a source file.
-
-One record for every problem, whoever found it.
-"""
+"""One record for every problem, whoever found it, and where it stands in a source file."""
 from __future__ import annotations
 
 from collections.abc import Iterable
@@ -25,7 +22,7 @@ class Span:
     column: int = 1
     length: int = 1
 
-    def to(self, other: "Span") -> "Span":
+    def to(self, other: Span) -> Span:
         """The stretch from the start of this one to the end of ``other``."""
         if other.line != self.line or other.column < self.column:
             return self
@@ -59,14 +56,17 @@ class Finding:
 
     @property
     def file(self) -> str:
+        """The file it stands in."""
         return self.span.file
 
     @property
     def line(self) -> int:
+        """The line it stands in, from 1."""
         return self.span.line
 
     @property
     def column(self) -> int:
+        """The column it begins at, from 1."""
         return self.span.column
 
 

@@ -1,4 +1,4 @@
-"""The words that readers meet, one catalogue a language, and how a language counts, lists and writes numbers.
+"""The words that readers meet, and how a language counts, lists and writes numbers.
 
 Readers' words stand in ``words/<language>/<room>.yaml``, never in code or
 templates; findings, ``foldgauge calls`` and the commands are for authors and

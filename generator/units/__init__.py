@@ -40,7 +40,8 @@ from generator.units.wording import (
 )
 
 __all__ = ["MM_PER_INCH", "TOLERANCE", "TOOLS", "ZERO", "Angle", "Bench", "Congruence", "Lattice",
-           "UnboundNameError", "Quantity", "QuantityError", "Real", "Tool", "DisplayMeasure", "as_html", "as_speech",
+           "UnboundNameError", "Quantity", "QuantityError", "Real", "Tool", "DisplayMeasure", "as_html",
+           "as_speech",
            "as_text", "bench_from", "dimensions_html", "dimensions_speech", "dimensions_text",
            "converted_figures", "decimal_text", "default_bench", "join", "lattice_of", "length",
            "list_html", "list_speech", "list_text", "number", "number_words", "memoised", "parse_angle",

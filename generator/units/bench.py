@@ -23,7 +23,7 @@ _BOARD_LENGTH = {"mm": Fraction(300), "in": 12 * MM_PER_INCH}  # common practice
 
 @dataclass(frozen=True, slots=True)
 class Tool:
-    """A tool with marks every ``step`` mm from its zero, for as far as ``reach`` mm (None: as far as needed)."""
+    """A tool with marks every ``step`` mm from its zero, up to ``reach`` mm (None: as far as needed)."""
 
     name: str
     system: str
@@ -99,7 +99,8 @@ def _setting(key: str, text: object) -> tuple[Fraction, str]:
         raise QuantityError("bench-wrong", f'a bench has no "{key}"',
                             f"did you mean {near[0]}?" if near else "its tools are " + ", ".join(TOOLS))
     if not isinstance(text, str):
-        raise QuantityError("bench-wrong", f"{key}: {text} has no unit", "write a length such as 1/8 in or 5 mm")
+        raise QuantityError("bench-wrong", f"{key}: {text} has no unit",
+                            "write a length such as 1/8 in or 5 mm")
     try:
         return Fraction(parse_length(text).value), unit_of(text)
     except QuantityError as error:

@@ -1,14 +1,4 @@
-"""What is said of a measure: the figures that are shown, and whether they are exact.
-
-How the figures look on a page, in plain text and in speech is the work of
-``printed``, ``speech`` and ``lists``.
-
-Measures in plain text and in HTML.
-
-Measures and numbers as they are said aloud.
-
-Conversions from one system to the other, with as many figures as the original has earned.
-"""
+"""What is said of one measure: its figures, how it reads and sounds, and how it is converted."""
 from __future__ import annotations
 
 from dataclasses import dataclass
@@ -44,7 +34,8 @@ class DisplayMeasure:
     @property
     def shown(self) -> Fraction:
         """The number that the figures say, in ``unit``."""
-        size = Fraction(self.decimal) if self.decimal else self.whole + Fraction(self.numerator, self.denominator)
+        size = Fraction(self.decimal) if self.decimal else self.whole + Fraction(
+            self.numerator, self.denominator)
         return -size if self.minus else size
 
 
@@ -217,7 +208,7 @@ def _html_fraction(words: DisplayMeasure) -> str:
 
 
 def as_speech(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
-    """Said aloud: "1 and three quarters inches", "half an inch", "62 millimetres", "about 36.2 millimetres"."""
+    """Said aloud: "1 and three quarters inches", "half an inch", "about 36.2 millimetres"."""
     about = f"{locale.say('grammar.about')} " if words.about else ""
     return about + speech_measure(words, locale)
 
@@ -239,7 +230,10 @@ def speech_figures(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
 
 
 def speech_unit(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
-    """The unit with the space in front of it: " inch" after exactly one, " of an inch" after a bare fraction."""
+    """The unit with the space in front of it.
+
+    It is " inch" after exactly one, " of an inch" after a bare fraction.
+    """
     if not words.unit:
         return ""
     if is_bare_fraction(words):
