@@ -184,6 +184,7 @@ def follow(copy: Copy) -> None:
     copy.write("families/strip.md", FAMILY)
     for code in ("paper-unsaid", "panels-few"):
         copy.insert("findings/codes.py", r"^CODES: .*\{\n", f'    "{code}": Code("warning", "A recipe."),\n')
+        copy.append("findings/explained/design.yaml", f"{code}:\n  mend: Follow the recipe of {code}.\n")
     copy.append("tutorial/checks/plans.py", PLAN_CHECK)
     copy.insert("tutorial/load.py", r"^from generator.tutorial.checks.plans import ", "plain_plans, ")
     copy.insert("tutorial/load.py", r"^    found.extend\(spoiled_areas\(drawn.plan\)\)\n",

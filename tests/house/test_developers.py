@@ -1,4 +1,4 @@
-"""DEVELOPERS.md says what is there: rooms, arrows, libraries and files; and the list of codes is whole."""
+"""DEVELOPERS.md says what is there: rooms, arrows, libraries, files; and every code is raised and explained."""
 from __future__ import annotations
 
 import ast
@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from packaging.requirements import Requirement
 
 from generator.findings.codes import CODES
+from generator.findings.explanations import explanations
 from tests.house import imports as house
 from tests.house.test_imports import MAY_IMPORT
 from tests.house.tracked_files import ROOT
@@ -60,6 +61,14 @@ def codes_in(tree: ast.AST, raisers: set[str]) -> Iterator[tuple[int, str]]:
                     and isinstance(a.value, str))
 
 
+def test_every_code_is_explained():
+    """What foldgauge explain prints: each code of the list and no other, with words on what mends it."""
+    assert set(explanations()) == set(CODES)
+    for each in explanations().values():
+        assert each.mend.endswith(".") and len(each.mend.split()) > 5, each.code
+        assert each.severity in ("error", "warning") and each.meaning.endswith("."), each.code
+
+
 def test_every_code_that_is_raised_is_on_the_list():
     """A misspelt code would end the build with a traceback, and only when its problem comes up."""
     wrong = [f"{path.relative_to(ROOT)}:{line}: {code}" for path, tree in TREES.items()
@@ -93,7 +102,8 @@ def test_the_arrows_are_those_that_imports_keep():
 def test_the_files_that_recipes_name_are_there():
     """A path within the package, with or without its first folder, names a file or a folder."""
     named = set(re.findall(r"`([\w.]+/[\w./]*)`", PAGE))
-    missing = [name for name in named if not any((root / name).exists() for root in (ROOT, ROOT / "generator"))]
+    roots = (ROOT, ROOT / "generator")
+    missing = [name for name in named if not any((root / name).exists() for root in roots)]
     assert len(named) > 30 and set(missing) <= {"parts/", ".foldgauge/"}, sorted(missing)
 
 

@@ -52,12 +52,14 @@ print(json.dumps({
     "marks": {name: [mark.verb for mark in each.drawn.state(0).marks] for name, each in made.items()},
     "sizes": {name: [float(each.drawn.state(0).width.value), float(each.drawn.state(0).height.value)]
               for name, each in made.items()},
-    "rows": [row.text for code in ("en", "de") for row in card_rows(made["mark"].drawn, False, locale_for(code))],
+    "rows": [row.text for code in ("en", "de")
+             for row in card_rows(made["mark"].drawn, False, locale_for(code))],
     "words": pen.words,
     "family": new_source(strip, "A strip", "mm", {"panel": dimension(strip, "panel", "40 mm", "mm")}, benches,
                          "box.md").text,
     "greetings": [locale_for(code).say("website.greeting", name="Ann") for code in ("en", "de", "nl")],
     "calls": {name: ran("calls", name) for name in ("ruled", "square", "nick", "spine_score")},
+    "explained": ran("explain", "paper-unsaid"),
     "greet": ran("greet"),
 }))
 """
@@ -114,6 +116,11 @@ def test_a_check_of_plans_reports_its_finding(found):
     """A function from plans to findings with a code of its own; where there is nothing it is silent."""
     assert "paper-unsaid" in found["codes"]["check"]
     assert not [name for name, codes in found["codes"].items() if "paper-unsaid" in codes and name != "check"]
+
+
+def test_a_finding_is_a_code_and_its_explanation(found):
+    """The command that explains findings knows it as any other."""
+    assert "A recipe." in found["explained"] and "Follow the recipe of paper-unsaid." in found["explained"]
 
 
 def test_a_check_of_the_folded_box_reads_a_feature(found):

@@ -1,5 +1,4 @@
-<<<<<<< HEAD
-"""Folded paper in space, and its pictures: solids, layers, camera, hidden lines, the data of the slider.
+"""Folded paper in space, its pictures in perspective, and the data of the slider.
 
     folding/stages     the fold angles and frames after each step, and in between
       → solid_builder  panels, bent sheets, edges, ribbons in space, as records of ``camera``
