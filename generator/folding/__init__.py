@@ -36,7 +36,6 @@ from generator.folding.records import (
            Residual,
 )
 from generator.folding.tolerance_analysis import (
-           HAND_TOLERANCE,
            Sensitivity,
            ToleranceReport,
            analyse_tolerances,
@@ -45,7 +44,7 @@ from generator.folding.tolerance_analysis import (
 from generator.folding.whole import fold
 
 __all__ = ["CandidateCurve", "Crown", "Dome", "PieceDimensions", "ContentsLimits", "FoldedPlan",
-           "FoldedPiece", "ToleranceReport", "HAND_TOLERANCE", "DEFECT_KINDS", "Residual", "Sensitivity",
+           "FoldedPiece", "ToleranceReport", "DEFECT_KINDS", "Residual", "Sensitivity",
            "BentSurface", "MarkingError", "GatheredTop", "by_defect", "fold", "analyse_tolerances",
            "box_goes_in", "obj_text", "ranked_curves", "bay_ring_of_plan", "round_goes_in",
            "curves_over_chord"]
