@@ -1,14 +1,16 @@
-"""Regauging: choose the values of the other edition so that every mark lies on a mark of its tool (controlled rounding)."""
+"""Regauging: lengths of the other edition that put every mark on its tool (controlled rounding)."""
 from generator.regauge.certificate import result_data
 from generator.regauge.comparison import PREFERENCES
 from generator.regauge.report import explanation_text, report_text
 from generator.regauge.sheet_yields import WantedYield
 from generator.regauge.solution import (
     DrawnEdition,
+    EvaluatedChoice,
     RegaugeOptions,
     RegaugeResult,
     find_lengths,
     read_drawn_edition,
 )
 
-__all__ = ["PREFERENCES", "RegaugeResult", "DrawnEdition", "WantedYield", "RegaugeOptions", "result_data", "find_lengths", "explanation_text", "read_drawn_edition", "report_text"]
+__all__ = ["PREFERENCES", "DrawnEdition", "EvaluatedChoice", "RegaugeOptions", "RegaugeResult", "WantedYield",
+           "explanation_text", "find_lengths", "read_drawn_edition", "report_text", "result_data"]

@@ -17,13 +17,15 @@ from generator.units import MM_PER_INCH, Quantity, as_text, display_measure, len
 
 CLOSE, FRIENDLY = "close", "friendly"
 PREFERENCES = (CLOSE, FRIENDLY)
-SHARE_PLACES = 12           # decimals of a relative change of a finished size; what is finer is the dust of arithmetic
+# decimals of a relative change of a finished size; what is finer is the dust of arithmetic
+SHARE_PLACES = 12
 LengthValues = Mapping[str, Fraction]
 LevelCounts = tuple[int, ...]
 # from the friendliest: multiples of the first step count as level 0, of the second as level 1 …
 LEVELS = {"in": (MM_PER_INCH / 4, MM_PER_INCH / 8, MM_PER_INCH / 16), "mm": (Fraction(5), Fraction(1))}
 
-SIZE_CHANGE_WORDS = {"width": ("wider", "narrower"), "depth": ("deeper", "shallower"), "height": ("taller", "lower")}
+SIZE_CHANGE_WORDS = {"width": ("wider", "narrower"), "depth": ("deeper", "shallower"),
+                     "height": ("taller", "lower")}
 
 
 def fraction_level(value: Fraction, system: str) -> int:
@@ -45,9 +47,10 @@ def relative_change(problem: RegaugeProblem, name: str, value: Fraction) -> Frac
 
 
 def finish_change(problem: RegaugeProblem, values: LengthValues) -> float:
-    """The largest relative change of a finished size that can be told from ``values`` (all its names are there)."""
+    """The largest relative change of a finished size whose names all are among ``values``."""
     told = (each for each in problem.finish.values() if each.names <= values.keys())
-    return max((size_change(each, drawn, values) for each in told if (drawn := each.size(problem.drawn))), default=0.0)
+    return max((size_change(each, drawn, values) for each in told if (drawn := each.size(problem.drawn))),
+               default=0.0)
 
 
 def size_change(size: Formula, drawn: float, values: LengthValues) -> float:
@@ -58,7 +61,8 @@ def size_change(size: Formula, drawn: float, values: LengthValues) -> float:
 
 def choice_levels(problem: RegaugeProblem, values: LengthValues) -> LevelCounts:
     """How many named lengths need the finest steps, the finest first."""
-    return level_counts((fraction_level(values[n], problem.target) for n in problem.names if n in values), problem.target)
+    return level_counts((fraction_level(values[n], problem.target) for n in problem.names if n in values),
+                        problem.target)
 
 
 def level_counts(found: Iterable[int], system: str) -> LevelCounts:
@@ -67,7 +71,8 @@ def level_counts(found: Iterable[int], system: str) -> LevelCounts:
     return tuple(found.count(k) for k in range(len(LEVELS[system]), 0, -1))
 
 
-def rank_key(problem: RegaugeProblem, prefer: str, values: LengthValues, finished: float | None = None) -> tuple:
+def rank_key(problem: RegaugeProblem, prefer: str, values: LengthValues,
+             finished: float | None = None) -> tuple:
     """The rank of a choice; the smaller the better, ties broken by the values themselves.
 
     close: largest relative change of what ``finish`` names, then the sum of
@@ -89,8 +94,12 @@ CHANGE_PLACES = 1          # decimals of a change in mm and in per cent
 
 
 def length_text(value: Fraction | float, system: str) -> str:
-    """A length in mm, worded in a system: "1 3/4 in"; one that is exact and lies on no usual mark to 1/64 in."""
-    return as_text(display_measure(length(value), system, finest=FINEST_WORDED if isinstance(value, Fraction) else None))
+    """A length in mm, worded in a system: "1 3/4 in".
+
+    One that is exact and lies on no usual mark to 1/64 in.
+    """
+    return as_text(display_measure(length(value), system, finest=FINEST_WORDED if isinstance(value, Fraction)
+                                   else None))
 
 
 def difference_text(mm: Fraction | float, system: str) -> str:
@@ -179,7 +188,7 @@ def _size_value(size: Quantity) -> Fraction | float:
 
 
 def binding_reasons(problem: RegaugeProblem, values: ChosenLengths) -> Iterator[BindingReason]:
-    """For each length the mark of the rule nearest to the drawing, where that is not the one chosen, and what excludes it."""
+    """For each length the mark nearest to the drawing where another is chosen, and what excludes it."""
     for name in problem.names:
         if name in problem.kept:
             yield BindingReason(name, problem.drawn[name], ("you keep it",))
@@ -198,25 +207,31 @@ def _nearer(problem: RegaugeProblem, name: str, chosen: Fraction) -> list[Fracti
 
 
 def _reasons(problem: RegaugeProblem, values: ChosenLengths, name: str, nearer: Fraction) -> list[str]:
-    """What this value would break with all others as they are; if nothing, that the box would be the worse for it."""
+    """What this value would break with all others as they are.
+
+    If nothing, that the box would be the worse for it.
+    """
     now = {**problem.fixed, **values, name: nearer}
     broken = [f"{c.says} would fall between two marks" for c in problem.congruences
               if name in c.form and not is_on_rule(c) and not c.holds(now)]
     broken += [need.breaks for need in problem.needs if name in need.names and not need.holds(now)]
     if not broken:
-        return [f"with {length_text(nearer, problem.target)} the box as a whole would lie further from the drawing"]
+        return [f"with {length_text(nearer, problem.target)} the box as a whole would lie further from the "
+                "drawing"]
     return list(dict.fromkeys(broken))[:MAX_REASONS]
 
 
 def unused_lengths(problem: RegaugeProblem) -> tuple[str, ...]:
     """Lengths that no mark, no blank, no requirement and no finished size depends on."""
     used = {n for c in problem.congruences if not is_on_rule(c) for n in c.form}
-    used |= {n for need in problem.needs for n in need.names} | {n for each in problem.finish.values() for n in each.names}
+    used |= {n for need in problem.needs for n in need.names} | {n for each in problem.finish.values()
+                                                                 for n in each.names}
     plan = problem.drawn_plan
     used |= {n for size in plan.finish.values() for n in size.names}
     for history in plan.states.values():
         state = history[-1][1]
         used |= state.width.names | state.height.names
-        used |= {n for mark in state.marks for size in (*mark.sizes, *(p for p, _ in mark.positions)) for n in size.names}
+        used |= {n for mark in state.marks for size in (*mark.sizes, *(p for p, _ in mark.positions))
+                 for n in size.names}
         used |= {n for face in state.faces for size in face.lengths for n in size.names}
     return tuple(name for name in problem.names if name not in used)

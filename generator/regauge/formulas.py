@@ -1,4 +1,6 @@
-"""Expressions as plain data, so that they can be worked out again by something that knows nothing of this program.
+"""Expressions as plain data.
+
+They can be worked out again by something that knows nothing of this program.
 
 A tree is a number as text ("7/2"), ``["of", name]`` for a named length, or a
 sign or function and its parts: ``["<=", a, b]``, ``["sqrt", a]``. The signs
@@ -36,7 +38,10 @@ class _NotArithmetic(Exception):
 
 
 def expression_tree(expr: nodes.Expr, meaning: NameMeaning) -> ExpressionTree | None:
-    """The tree of an expression, or None. ``meaning`` says what a name or property stands for: a tree, or more words."""
+    """The tree of an expression, or None.
+
+    ``meaning`` says what a name or property stands for: a tree, or more words.
+    """
     try:
         return _TreeWriter(meaning).tree(expr)
     except _NotArithmetic:
@@ -75,7 +80,9 @@ class _TreeWriter:
             case nodes.Comparison():
                 return self._comparison(expr)
             case nodes.Call():
-                return _call_tree(expr.name, [self.tree(each) for each in (*expr.args, *(k.value for k in expr.keywords))])
+                return _call_tree(expr.name,
+                                  [self.tree(each) for each in (*expr.args,
+                                                                *(k.value for k in expr.keywords))])
         raise _NotArithmetic
 
     def _named(self, expr: nodes.Name | nodes.Attribute) -> ExpressionTree:
@@ -176,7 +183,8 @@ def _calls(steps: StepStatements, name: str) -> Iterator[nodes.Call]:
 
 
 def _requirement_text(call: nodes.Call) -> str:
-    because = next((k.value.value for k in call.keywords if k.name == "because" and isinstance(k.value, nodes.TextLiteral)), "")
+    because = next((k.value.value for k in call.keywords if k.name == "because"
+                    and isinstance(k.value, nodes.TextLiteral)), "")
     return f"the requirement of line {call.span.line}" + (f" ({because})" if because else "")
 
 
@@ -193,7 +201,8 @@ class LengthStatements:
         self.rests: dict[str, frozenset[str]] = {
             n: frozenset({n}) & self.free for n in (*self.base.lengths, *self.base.counts, *self.base.papers)}
         self.made: dict[str, nodes.Statement] = {}
-        self.fixed = {n: Binding(n, v, Span(""), "", 0) for n, v in (*self.base.counts.items(), *self.base.papers.items())}
+        self.fixed = {n: Binding(n, v, Span(""), "", 0) for n,
+                      v in (*self.base.counts.items(), *self.base.papers.items())}
         self._named = frozenset(s.name for _, statements in steps for s in statements if s.name)
         for _, statements in steps:
             for statement in statements:
@@ -221,7 +230,8 @@ class LengthStatements:
             evaluator = self._worker(values)
             try:
                 for statement in chain:
-                    evaluator.names[statement.name] = Binding(statement.name, evaluator.value(statement.value),
+                    evaluator.names[statement.name] = Binding(statement.name,
+                                                              evaluator.value(statement.value),
                                                            statement.span, statement.text, 0)
                 return evaluator.value(expr)
             except (FindingError, DependentFailure):
@@ -233,7 +243,8 @@ class LengthStatements:
         if isinstance(node, nodes.Attribute):
             paper = self.base.papers.get(node.of.name) if isinstance(node.of, nodes.Name) else None
             value = getattr(paper, node.name, None) if node.name in _PAPER_MEASURES else None
-            return str(Fraction(value.value if isinstance(value, Quantity) else value)) if value is not None else None
+            return str(Fraction(value.value if isinstance(value, Quantity)
+                                else value)) if value is not None else None
         if node.name in self.made:
             return self.made[node.name].value
         if node.name in self.free:

@@ -27,12 +27,14 @@ def typed_length(value: Fraction, system: str) -> str:
     """A length as one types it, exactly: "1 1/4 in", "62.5 mm"."""
     if system == "in":
         whole, part = divmod(value / MM_PER_INCH, 1)
-        return " ".join(filter(None, (str(whole) if whole or not part else "", str(part) if part else "", "in")))
+        return " ".join(filter(None,
+                               (str(whole) if whole or not part else "", str(part) if part else "", "in")))
     digits = f"{float(value):.6f}".rstrip("0").rstrip(".")
     return f"{digits} mm" if Fraction(digits) == value else f"{value.numerator}/{value.denominator} mm"
 
 
-def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], within: Fraction | None = None) -> str:
+def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction],
+                    within: Fraction | None = None) -> str:
     """The source with ``values`` as its edition in ``system``, and ``within`` as its window where one is given.
 
     ``text`` is the whole source as it is, line ends and byte order mark included.
@@ -45,8 +47,12 @@ def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], with
     return text[:start] + front.text + text[end:]
 
 
-def fill_dimensions(text: str, system: str, counts: Mapping[str, int], lengths: Mapping[str, Fraction]) -> str:
-    """The source drawn in ``system`` with these counts and named lengths; its other edition stays as it is."""
+def fill_dimensions(text: str, system: str, counts: Mapping[str, int],
+                    lengths: Mapping[str, Fraction]) -> str:
+    """The source drawn in ``system`` with these counts and named lengths.
+
+    Its other edition stays as it is.
+    """
     start, end = _front_matter_range(text)
     front = _FrontMatterEditor(text[start:end])
     front.put((), "drawn_in", system)
@@ -100,7 +106,10 @@ class _FrontMatterEditor:
             self.put((), "editions", f"{{{system}: {whole}}}", behind="lengths")
 
     def put(self, path: tuple[str, ...], key: str, text: str, behind: str | None = None) -> None:
-        """Give ``key`` of the mapping at ``path`` this value; a value that is the same length already stays as it is typed."""
+        """Give ``key`` of the mapping at ``path`` this value.
+
+        A value that is the same length already stays as it is typed.
+        """
         found = self._find((*path, key))
         if found is None:
             self._add(path, f"{key}: {text}", behind)

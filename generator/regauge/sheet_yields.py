@@ -60,7 +60,8 @@ class YieldDemand:
     blanks: Sequence[Blank]                             # of the drawn edition, in the same order
     held: list[tuple] = field(default_factory=list)     # (how the blanks may lie, sizes)
     failed: list[tuple] = field(default_factory=list)
-    short: dict[PieceSizes, None] = field(default_factory=dict)  # all sizes of which it was said that they fail
+    # all sizes of which it was said that they fail
+    short: dict[PieceSizes, None] = field(default_factory=dict)
 
     @property
     def single(self) -> bool:
@@ -91,17 +92,24 @@ class YieldDemand:
 
         ``ends`` are the least and the greatest value of every length.
         """
-        least, most = ([sum((c * (chosen[n] if n in chosen else ends[n][(c < 0) ^ way]) for n, c in form.items()), Fraction(0))
+        least, most = ([sum((c * (chosen[n] if n in chosen else ends[n][(c < 0) ^ way]) for n,
+                             c in form.items()), Fraction(0))
                         for form in self.forms] for way in (0, 1))
         return min(least) <= 0 or not self._lie_alike(least, most) or self.holds(tuple(least))
 
     def _lie_alike(self, least: PieceSizes, most: PieceSizes) -> bool:
-        """True when no piece can become upright or cease to be: then none changes its way with grain or pattern."""
+        """True when no piece can become upright or cease to be.
+
+        Then none changes its way with grain or pattern.
+        """
         return all(blank.direction is None or most[2 * k] < least[2 * k + 1] or most[2 * k + 1] < least[2 * k]
                    for k, blank in enumerate(self.blanks))
 
     def as_tree(self) -> ExpressionTree:
-        """For the certificate: no piece set is as large as one that failed (where grain matters: is one of those)."""
+        """For the certificate.
+
+        No piece set is as large as one that failed (where grain matters: is one of those).
+        """
         larger = all(blank.direction is None for blank in self.blanks)
         sizes = [form_tree(form) for form in self.forms]
         any_fails: ExpressionTree = ["==", "0", "1"]
@@ -132,7 +140,10 @@ def yield_demands(plan: Plan, wishes: Sequence[WantedYield]) -> tuple[YieldDeman
 
 
 def yield_constraints(yields: Sequence[YieldDemand]) -> tuple[Constraint, ...]:
-    """A need for each whose blanks are plain sums of named lengths; others are judged on whole plans alone."""
+    """A need for each whose blanks are plain sums of named lengths.
+
+    Others are judged on whole plans alone.
+    """
     return tuple(need for each in yields if (need := _yield_constraint(each)) is not None)
 
 
@@ -143,7 +154,8 @@ def _yield_constraint(each: YieldDemand) -> Constraint | None:
 
     def holds(values: LengthValues) -> bool:
         return each.holds(tuple(sum((c * values[n] for n, c in form.items()), Fraction(0)) for form in forms))
-    return Constraint(each.wanted.says(each.single), frozenset().union(*forms), holds, each.pieces[0].span, YIELD, each,
+    return Constraint(each.wanted.says(each.single), frozenset().union(*forms), holds, each.pieces[0].span,
+                      YIELD, each,
                 each.wanted.breaks(each.single))
 
 
@@ -151,7 +163,8 @@ def missing_yields(plan: Plan, yields: Sequence[YieldDemand]) -> Iterator[str]:
     """What is lacking where the blanks of a plan do not come out of a sheet as often as they must."""
     for each in yields:
         blanks = [blank_of(plan, piece) for piece in each.pieces]
-        if not each.holds(tuple(Fraction(size.value) for blank in blanks for size in (blank.width, blank.height))):
+        if not each.holds(tuple(Fraction(size.value) for blank in blanks
+                                for size in (blank.width, blank.height))):
             yield each.wanted.breaks(each.single)
 
 

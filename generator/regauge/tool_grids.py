@@ -15,7 +15,10 @@ UNMARKED_TOOLS = ("template",)    # printed at true size: what is about needs no
 
 @dataclass(frozen=True, slots=True)
 class ToolSetting:
-    """What the reader sets on one tool: ``what`` (the scores of 'panels') ``lies`` (would lie at) ``measures``."""
+    """What the reader sets on one tool.
+
+    ``what`` (the scores of 'panels') ``lies`` (would lie at) ``measures``.
+    """
 
     span: Span
     what: str
@@ -34,7 +37,8 @@ def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
     for each in tool_settings(plan):
         odd = [q for q in dict.fromkeys(each.measures) if is_off_grid(bench, q, each.tool)]
         if odd:
-            found.append(finding("off-grid", each.span, _message(plan, each, odd), _nearest_marks(bench, odd[0], each.tool),
+            found.append(finding("off-grid", each.span, _message(plan, each, odd),
+                                 _nearest_marks(bench, odd[0], each.tool),
                                  severity))
     return tuple(dict.fromkeys(found))
 
@@ -53,7 +57,8 @@ def tool_settings(plan: Plan) -> Iterator[ToolSetting]:
         if act.number in blanks:
             info = blanks[act.number]
             state = plan.states[info.id][0][1]
-            yield ToolSetting(info.span, f"'{info.name}'", "would measure", "trimmer", (state.width, state.height))
+            yield ToolSetting(info.span, f"'{info.name}'", "would measure", "trimmer",
+                              (state.width, state.height))
         marks = made.get(act.number, [])
         for tool in dict.fromkeys(m.tool for m in marks):
             of_tool = [m for m in marks if m.tool == tool]
@@ -61,7 +66,8 @@ def tool_settings(plan: Plan) -> Iterator[ToolSetting]:
                           tuple(q for m in of_tool for q in _measures(m)))
         if isinstance(act.detail, Removal):
             found = [position for position, _ in act.detail.positions]
-            yield ToolSetting(act.span, "what is cut away", "would be set at", act.detail.tool, (*found, *act.detail.sizes))
+            yield ToolSetting(act.span, "what is cut away", "would be set at", act.detail.tool,
+                              (*found, *act.detail.sizes))
 
 
 def _measures(mark: Mark) -> list[Quantity]:

@@ -1,4 +1,7 @@
-"""Templates and cutting files beside the page of a tutorial: where they stand, and what the page says of them."""
+"""Templates and cutting files beside the page of a tutorial.
+
+Where they stand, and what the page says of them.
+"""
 from __future__ import annotations
 
 import posixpath
@@ -10,7 +13,8 @@ from generator.drawing.templates.page import PRINT_PAPERS, PrintPaper
 from generator.locale import ENGLISH, Locale
 from generator.tutorial.template_files import SYSTEMS, TemplateFile
 
-TEMPLATES_FOLDER = "templates"                    # beside the source, so that the address is <slug>/templates/
+# beside the source, so that the address is <slug>/templates/
+TEMPLATES_FOLDER = "templates"
 TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print them
 DOUBLE_RULE_FILE = "true-size-rule-{}{}.pdf"
 
@@ -25,7 +29,10 @@ class DownloadLink:
 
 @dataclass(frozen=True, slots=True)
 class EditionDownloads:
-    """One edition's files of one kind. ``note`` is what must come out of them, "" where the file says so itself."""
+    """One edition's files of one kind.
+
+    ``note`` is what must come out of them, "" where the file says so itself.
+    """
 
     edition: str
     links: tuple[DownloadLink, ...]
@@ -53,24 +60,33 @@ def double_rule_files(locale: Locale = ENGLISH) -> Iterator[tuple[str, bytes]]:
         yield DOUBLE_RULE_FILE.format(paper, language), double_rule(paper, locale)
 
 
-def download_kinds(files: Sequence[TemplateFile], locale: Locale = ENGLISH, folder: str = TEMPLATES_FOLDER) -> tuple[DownloadKind, ...]:
-    """What the page offers, kind by kind, in the order in which the files were made; ``folder`` leads to them."""
+def download_kinds(files: Sequence[TemplateFile], locale: Locale = ENGLISH,
+                   folder: str = TEMPLATES_FOLDER) -> tuple[DownloadKind, ...]:
+    """What the page offers, kind by kind, in the order in which the files were made.
+
+    ``folder`` leads to them.
+    """
     kinds = dict.fromkeys((file.kind, file.face) for file in files)
-    return tuple(_download_kind(kind, face, [f for f in files if (f.kind, f.face) == (kind, face)], locale, folder) for kind, face in kinds)
+    return tuple(_download_kind(kind, face, [f for f in files if (f.kind, f.face) == (kind, face)], locale,
+                                folder) for kind, face in kinds)
 
 
-def _download_kind(kind: str, face: str, files: Sequence[TemplateFile], locale: Locale, folder: str) -> DownloadKind:
+def _download_kind(kind: str, face: str, files: Sequence[TemplateFile], locale: Locale,
+                   folder: str) -> DownloadKind:
     key = "_".join(filter(None, ("file", kind.replace("-", "_"), face.replace("-", "_"))))
-    offers = tuple(_edition_downloads(system, [f for f in files if f.system == system], locale, folder) for system in SYSTEMS
+    offers = tuple(_edition_downloads(system, [f for f in files if f.system == system], locale, folder)
+                   for system in SYSTEMS
                    if any(f.system == system for f in files))
     return DownloadKind(locale.say(f"website.{key}"), locale.say(f"website.{key}_for"), offers)
 
 
-def _edition_downloads(system: str, files: Sequence[TemplateFile], locale: Locale, folder: str) -> EditionDownloads:
+def _edition_downloads(system: str, files: Sequence[TemplateFile], locale: Locale,
+                       folder: str) -> EditionDownloads:
     width = files[0].width
     note = locale.say("website.file_width", width=width) if width else ""
     return EditionDownloads(locale.say(f"website.file_{system}"),
-                 tuple(DownloadLink(f"{folder}/{file.name}", _file_label(file, locale)) for file in files), note)
+                 tuple(DownloadLink(f"{folder}/{file.name}", _file_label(file, locale)) for file in files),
+                 note)
 
 
 def _file_label(file: TemplateFile, locale: Locale) -> str:

@@ -1,4 +1,7 @@
-"""The trade's words: what each means, a drawing by the pen of the pictures, and links from where they are first used."""
+"""The trade's words.
+
+What each means, a drawing by the pen of the pictures, and links from where they are first used.
+"""
 from __future__ import annotations
 
 import re
@@ -33,7 +36,8 @@ class GlossaryWord:
 @cache
 def glossary_words(locale: Locale = ENGLISH) -> tuple[GlossaryWord, ...]:
     """All words in the order of the alphabet."""
-    made = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"), locale.say(f"glossary.{anchor}.means"),
+    made = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"),
+                         locale.say(f"glossary.{anchor}.means"),
                  _picture(anchor, locale)) for anchor in _anchors(locale)]
     return tuple(sorted(made, key=lambda word: word.name.casefold()))
 
@@ -128,7 +132,8 @@ class GlossaryLinker:
         return Markup("".join(made))
 
     def _text(self, text: str) -> str:
-        found = [(m.start(), -m.end(), name, m) for name, sought in self.left.items() if (m := sought.search(text))]
+        found = [(m.start(), -m.end(), name, m) for name, sought in self.left.items()
+                 if (m := sought.search(text))]
         made, end = [], 0
         for start, _, name, match in sorted(found, key=lambda f: f[:3]):
             if start < end:

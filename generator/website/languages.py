@@ -1,4 +1,7 @@
-"""Pages in other languages: "index.de.md" is "index.md" in German, and stands at its address followed by "de/"."""
+"""Pages in other languages.
+
+"index.de.md" is "index.md" in German, and stands at its address followed by "de/".
+"""
 from __future__ import annotations
 
 import posixpath
@@ -40,13 +43,17 @@ def site_languages(files: Iterable[File]) -> tuple[str, ...]:
 
 
 def with_language_address(file: File) -> File:
-    """The file with the address of its language; it stands in no menu by itself. In flat addresses its name does."""
+    """The file with the address of its language; it stands in no menu by itself.
+
+    In flat addresses its name does.
+    """
     found = _TRANSLATED_NAME.match(file.src_uri)
     if found and found[2] != MAIN_LANGUAGE:
         file.inclusion = InclusionLevel.NOT_IN_NAV if file.inclusion.is_included() else file.inclusion
         if file.use_directory_urls:
             folder, name = posixpath.split(found[1])
-            parts = {"index": (folder, found[2]), PRINT_VIEW: (folder, found[2], PRINT_VIEW)}.get(name, (folder, name, found[2]))
+            parts = {"index": (folder, found[2]),
+                     PRINT_VIEW: (folder, found[2], PRINT_VIEW)}.get(name, (folder, name, found[2]))
             file.dest_uri = posixpath.join(*parts, "index.html")
     return file
 
@@ -57,5 +64,6 @@ def assign_addresses(files: Files) -> None:
     for file in files.documentation_pages():
         with_language_address(file)
         if other := taken.get(file.dest_uri):
-            raise PluginError(f"{file.src_uri} and {other} would stand at the same address: give one of them another name")
+            raise PluginError(
+                f"{file.src_uri} and {other} would stand at the same address: give one of them another name")
         taken[file.dest_uri] = file.src_uri

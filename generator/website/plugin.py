@@ -111,14 +111,18 @@ class FoldgaugePlugin(BasePlugin[Settings]):
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
-        """Read and evaluate; MkDocs empties the site's folder right after this, so errors must stop it here."""
+        """Read and evaluate.
+
+        MkDocs empties the site's folder right after this, so errors must stop it here.
+        """
         folder, root = Path(config.docs_dir), Path(config.config_file_path or ".").parent
 
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
         shelf = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown,
-                           self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge" / "cache"))
+                           self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge"
+                                                          / "cache"))
         photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
         report_findings((*shelf.findings, *photos), shelf.sources)
         self.desk = SiteBuilder(shelf, self.serving, self.config.benches)
@@ -139,7 +143,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
-        env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE, "locale": locale_for(MAIN_LANGUAGE), "rule": ruler_svg(),
+        env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE,
+                        "locale": locale_for(MAIN_LANGUAGE), "rule": ruler_svg(),
                         "serving": self.serving, **self.desk.site_context(MAIN_LANGUAGE),
                         "feed_url": FEED_FILE if files.get_file_from_path(FEED_FILE) else ""}
         for file in files.documentation_pages():

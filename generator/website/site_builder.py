@@ -40,13 +40,15 @@ from generator.website.view import TutorialCard, TutorialView, relocated_view, t
 
 GLOSSARY_PAGE = "glossary.md"
 DRAWING_STYLESHEET = "css/drawing.css"
-PRINT_PAGE = "print.md"          # beside the source, so that its address is <slug>/print/, in German <slug>/de/print/
+# beside the source, so that its address is <slug>/print/, in German <slug>/de/print/
+PRINT_PAGE = "print.md"
 
 
 class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
-    def __init__(self, shelf: TutorialCollection | None = None, serving: bool = False, benches: Mapping[str, Bench] | None = None):
+    def __init__(self, shelf: TutorialCollection | None = None, serving: bool = False,
+                 benches: Mapping[str, Bench] | None = None):
         self.benches = benches or {}
         self.shelf = shelf or TutorialCollection()
         self.serving = serving
@@ -60,7 +62,7 @@ class SiteBuilder:
         self.companions: dict[str, DataPage] = {}
 
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
-        """Add a print view to every tutorial, a gallery where the author wrote none, and the drawings' own style."""
+        """Add print views, a gallery where the author wrote none, files of tutorials and pages from data."""
         self._files = files
         replace_photos(files, config)
         codes = site_languages(files)
@@ -69,19 +71,22 @@ class SiteBuilder:
             self._file(uri).content_string = "\n"
         for uri in self._prints:
             if files.get_file_from_path(uri) is not None:
-                raise PluginError(f"{uri} stands where the print view of the tutorial goes: give it another name")
+                raise PluginError(
+                    f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
         for uri, rendered_tutorial in self.shelf.tutorials.items():
             for made in rendered_tutorial.templates.files:
                 files.append(File.generated(config, template_address(uri, made.name), content=made.data))
             slider = rendered_tutorial.slider
-            if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:     # all languages share one
+            # all languages share one
+            if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:
                 files.append(File.generated(config, beside_page(uri, slider.name), content=slider.data))
         for name, data in (made for code in codes for made in double_rule_files(locale_for(code))):
             files.append(File.generated(config, name, content=data))
         self._add_companions(codes, config)
         assign_addresses(files)
-        self._navigation = PageNavigation(files, codes, ((each.source, each.title) for each in DATA_PAGES), config.site_url or "")
+        self._navigation = PageNavigation(files, codes, ((each.source, each.title) for each in DATA_PAGES),
+                                          config.site_url or "")
         for name, data in metadata_files(self.shelf, files, config):
             files.append(File.generated(config, name, content=data))
         for code in codes:
@@ -93,20 +98,28 @@ class SiteBuilder:
         for code in codes:
             for each in DATA_PAGES:
                 source = translated_uri(each.source, code)
-                if (each.everywhere or code == MAIN_LANGUAGE) and self._files.get_file_from_path(source) is None:
-                    self._add(source, config, InclusionLevel.NOT_IN_NAV)    # else the author's own page stands there
+                if (each.everywhere or code
+                    == MAIN_LANGUAGE) and self._files.get_file_from_path(source) is None:
+                    # else the author's own page stands there
+                    self._add(source, config, InclusionLevel.NOT_IN_NAV)
                     self.companions[source] = each
             if self._files.get_file_from_path(translated_uri(HOME_PAGE, code)) is None:
                 self._add(translated_uri(HOME_PAGE, code), config)
 
-    def _add(self, uri: str, config: MkDocsConfig, inclusion: InclusionLevel = InclusionLevel.UNDEFINED) -> None:
+    def _add(self, uri: str, config: MkDocsConfig,
+             inclusion: InclusionLevel = InclusionLevel.UNDEFINED) -> None:
         self._files.append(File.generated(config, uri, content="\n", inclusion=inclusion))
 
     def _index(self, code: str) -> str:
-        """What can be searched for in one language: its tutorials, those that it lacks as they are, and its words."""
-        pages = {self._file(uri).url: rendered_tutorial.tutorial for uri, rendered_tutorial in self._in(code).items()}
+        """What can be searched for in one language.
+
+        Its tutorials, those that it lacks as they are, and its words.
+        """
+        pages = {self._file(uri).url: rendered_tutorial.tutorial for uri,
+                 rendered_tutorial in self._in(code).items()}
         glossary = translated_uri(GLOSSARY_PAGE, code)
-        return search_index(pages, self._file(glossary).url if glossary in self.companions else "", locale_for(code))
+        return search_index(pages, self._file(glossary).url if glossary in self.companions else "",
+                            locale_for(code))
 
     def _in(self, code: str) -> dict[str, RenderedTutorial]:
         """Every tutorial, in this language where it is told in it."""
@@ -123,7 +136,8 @@ class SiteBuilder:
         if uri in self._prints:
             front = self._rendered(uri).tutorial.front
             words = locale_for(language_of(uri))
-            page.meta = {"title": f"{front.title}: {words.say('website.print_title')}", "template": "print.html",
+            page.meta = {"title": f"{front.title}: {words.say('website.print_title')}",
+                         "template": "print.html",
                          "description": front.summary}
             return ""
         if uri in self.companions:
@@ -144,7 +158,7 @@ class SiteBuilder:
         return self._markdown_sources[uri].page(tutorial)
 
     def content(self, page: Page, html: str, files: Files) -> str:
-        """Put values and frames round the photos into the converted text, and cut a tutorial into its steps."""
+        """The converted text with its values and framed photos; a tutorial is cut into its steps."""
         uri = page.file.src_uri
         html = frame_photos(html, page, files)
         if uri not in self._markdown_sources:
@@ -154,7 +168,8 @@ class SiteBuilder:
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
         if glossary in self.companions:
             linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
-            converted = ConvertedTutorial(linker.linked(converted.intro), tuple(map(linker.linked, converted.steps)))
+            converted = ConvertedTutorial(linker.linked(converted.intro),
+                                          tuple(map(linker.linked, converted.steps)))
         self._converted[uri] = converted
         return html
 
@@ -164,29 +179,35 @@ class SiteBuilder:
 
     def site_context(self, code: str) -> dict[str, Any]:
         """What a page without a source, such as that for lost links, is handed."""
-        return {"companions": self._navigation.companions(locale_for(code)), "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
+        return {"companions": self._navigation.companions(locale_for(code)),
+                "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
 
     def _own(self, page: Page) -> dict[str, Any]:
         uri = page.file.src_uri
         if uri in self._prints:
             source = self._prints[uri]
-            folder = posixpath.relpath(*map(posixpath.dirname, (self._file(source).dest_uri, page.file.dest_uri)))
-            return {"tutorial": relocated_view(self._view(source), folder), "tutorial_url": self._url(source, page),
+            folder = posixpath.relpath(*map(posixpath.dirname,
+                                            (self._file(source).dest_uri, page.file.dest_uri)))
+            return {"tutorial": relocated_view(self._view(source), folder),
+                    "tutorial_url": self._url(source, page),
                     "tutorial_address": self._file(source).page.canonical_url,
                     "guides": self._rendered(uri).guides}
         if uri in self.shelf.tutorials:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
                     "conversions": conversions(self._rendered(uri).tutorial) if self.serving else (),
-                    "guides": self._rendered(uri).guides, "print_url": self._url(_print_view_uri(uri), page), "measures_url": companion_name(page.url, MEASURES_FILE),
+                    "guides": self._rendered(uri).guides, "print_url": self._url(_print_view_uri(uri), page),
+                    "measures_url": companion_name(page.url, MEASURES_FILE),
                     **head_metadata(self._rendered(uri), page.canonical_url),
-                    "downloads": download_kinds(self._rendered(uri).templates.files, locale_for(language_of(uri)), self._templates(uri, page)),
+                    "downloads": download_kinds(self._rendered(uri).templates.files,
+                                                locale_for(language_of(uri)), self._templates(uri, page)),
                     "fold_url": self._fold(uri, page), "true_size_url": self._true_size(page)}
         if uri in self.companions:
             return {**self.companions[uri].data(self.benches, locale_for(language_of(uri))),
                     "search_index": search_index_name(language_of(uri))}
         if original_uri(uri) == HOME_PAGE:
             cards = self._cards(page)
-            return {"cards": cards, "choices": filter_choices((card.traits for card in cards), locale_for(language_of(uri)))}
+            return {"cards": cards, "choices": filter_choices((card.traits for card in cards),
+                                                              locale_for(language_of(uri)))}
         return {}
 
     def _templates(self, uri: str, page: Page) -> str:
@@ -199,7 +220,10 @@ class SiteBuilder:
         return get_relative_url(beside_page(uri, slider.name), page.file.url) if slider is not None else ""
 
     def _true_size(self, page: Page) -> str:
-        """Where it is said how to print at true size, in this page's language if it is; "" where nothing is said."""
+        """Where it is said how to print at true size, in this page's language if it is.
+
+        "" where nothing is said.
+        """
         own = translated_uri(TRUE_SIZE_PAGE, language_of(page.file.src_uri))
         found = next((uri for uri in (own, TRUE_SIZE_PAGE) if self._files.get_file_from_path(uri)), "")
         return self._url(found, page) if found else ""
@@ -215,7 +239,8 @@ class SiteBuilder:
     def _cards(self, page: Page) -> tuple[TutorialCard, ...]:
         code = language_of(page.file.src_uri)
         known_first = sorted(self._in(code).items(), key=lambda found: language_of(found[0]) != code)
-        return tuple(tutorial_card(self._url(uri, page), rendered_tutorial, self._inline, locale_for(code), tuple(self._others(uri, page)))
+        return tuple(tutorial_card(self._url(uri, page), rendered_tutorial, self._inline, locale_for(code),
+                                   tuple(self._others(uri, page)))
                      for uri, rendered_tutorial in known_first)
 
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:

@@ -47,11 +47,16 @@ class SliderView:
 
 
 def slider_file(slides: SliderData | None, view: tuple[float, float]) -> SliderFile | None:
-    """The data as JSON; ``view`` is from where the still pictures are seen, in degrees. The same plan gives the same bytes."""
+    """The data as JSON; ``view`` is from where the still pictures are seen, in degrees.
+
+    The same plan gives the same bytes.
+    """
     if slides is None:
         return None
-    told = {"fine": PLAN_RESOLUTION, "coarse": SURFACE_RESOLUTION, "turn": ANGLE_RESOLUTION, "view": [round(angle, 2) for angle in view],
-            "places": len(slides.steps), "lid": -1 if slides.lid is None else slides.lid, "bodies": slides.bodies}
+    told = {"fine": PLAN_RESOLUTION, "coarse": SURFACE_RESOLUTION, "turn": ANGLE_RESOLUTION,
+            "view": [round(angle, 2) for angle in view],
+            "places": len(slides.steps), "lid": -1 if slides.lid is None else slides.lid,
+            "bodies": slides.bodies}
     data = json.dumps(told, separators=(",", ":"), allow_nan=False).encode()
     return SliderFile(SLIDER_FILE.format(hashlib.sha256(data).hexdigest()[:HASH_DIGITS]), data, slides)
 
@@ -65,7 +70,8 @@ def slider_view(file: SliderFile | None, tutorial: Tutorial) -> SliderView | Non
     stops += [SliderStop(steps[number].title, steps[number].anchor, number) for number in file.slides.steps]
     if file.slides.lid is not None:
         stops.append(SliderStop(words.say("website.finished")))
-    return SliderView(file.name, tuple(stops), {number: place for place, number in enumerate(file.slides.steps, start=1)})
+    return SliderView(file.name, tuple(stops),
+                      {number: place for place, number in enumerate(file.slides.steps, start=1)})
 
 
 def slider_address(uri: str, name: str) -> str:
