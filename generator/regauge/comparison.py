@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from generator.paper.records import Plan
 from generator.regauge.formulas import Formula
@@ -21,6 +22,7 @@ PREFERENCES = (CLOSE, FRIENDLY)
 SHARE_PLACES = 12
 LengthValues = Mapping[str, Fraction]
 LevelCounts = tuple[int, ...]
+RankKey = tuple[Any, ...]        # what is compared first depends on the preference
 # from the friendliest: multiples of the first step count as level 0, of the second as level 1 …
 LEVELS = {"in": (MM_PER_INCH / 4, MM_PER_INCH / 8, MM_PER_INCH / 16), "mm": (Fraction(5), Fraction(1))}
 
@@ -29,7 +31,7 @@ SIZE_CHANGE_WORDS = {"width": ("wider", "narrower"), "depth": ("deeper", "shallo
 
 
 def fraction_level(value: Fraction, system: str) -> int:
-    """0 for quarters (or 5 mm), 1 for eighths (1 mm), 2 for sixteenths …"""
+    """0 for quarters (or 5 mm), 1 for eighths (1 mm), 2 for sixteenths, and so on."""
     steps = LEVELS[system]
     return next((k for k, step in enumerate(steps) if value % step == 0), len(steps))
 
@@ -48,8 +50,8 @@ def relative_change(problem: RegaugeProblem, name: str, value: Fraction) -> Frac
 
 def finish_change(problem: RegaugeProblem, values: LengthValues) -> float:
     """The largest relative change of a finished size whose names all are among ``values``."""
-    told = (each for each in problem.finish.values() if each.names <= values.keys())
-    return max((size_change(each, drawn, values) for each in told if (drawn := each.size(problem.drawn))),
+    known = (each for each in problem.finish.values() if each.names <= values.keys())
+    return max((size_change(each, drawn, values) for each in known if (drawn := each.size(problem.drawn))),
                default=0.0)
 
 
@@ -72,7 +74,7 @@ def level_counts(found: Iterable[int], system: str) -> LevelCounts:
 
 
 def rank_key(problem: RegaugeProblem, prefer: str, values: LengthValues,
-             finished: float | None = None) -> tuple:
+             finished: float | None = None) -> RankKey:
     """The rank of a choice; the smaller the better, ties broken by the values themselves.
 
     close: largest relative change of what ``finish`` names, then the sum of
@@ -96,15 +98,15 @@ CHANGE_PLACES = 1          # decimals of a change in mm and in per cent
 def length_text(value: Fraction | float, system: str) -> str:
     """A length in mm, worded in a system: "1 3/4 in".
 
-    One that is exact and lies on no usual mark to 1/64 in.
+    One that is exact and lies on no usual mark is worded to 1/64 in.
     """
-    return as_text(display_measure(length(value), system, finest=FINEST_WORDED if isinstance(value, Fraction)
-                                   else None))
+    finest = FINEST_WORDED if isinstance(value, Fraction) else None
+    return as_text(display_measure(length(value), system, finest=finest))
 
 
 def difference_text(mm: Fraction | float, system: str) -> str:
     """How far two sizes lie apart, without a sign: "3 mm", "about 1/8 in"."""
-    return as_text(display_measure(length(abs(mm)), system))
+    return as_text(display_measure(length(max(mm, -mm)), system))
 
 
 def signed_text(mm: Fraction | float) -> str:
@@ -144,6 +146,7 @@ class SizeChange:
 
     @property
     def mm(self) -> Fraction | float:
+        """The change in mm."""
         return self.now - self.drawn
 
     @property

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generator.regauge.comparison import length_text, name_text
-from generator.regauge.problem import YIELD, Constraint, RegaugeProblem, Window, is_on_rule, windows_of
+from generator.regauge.problem import Constraint, RegaugeProblem, Window, is_on_rule, windows_of
 from generator.regauge.search import best_choices, choice_lattice, feasible_choice
 from generator.units import Congruence, UnboundNameError
 
@@ -108,8 +108,8 @@ class _ConflictSearch:
         """Only what has to do with the lengths that have no choice; that is quicker to ask about."""
         demands = tuple(demands)
         ties = [names for d in demands for names in d.ties]
-        lacking, before = set(best_choices(self.problem, "close",
-                                           1).lacking) or set(self.problem.names), set()
+        lacking = set(best_choices(self.problem, "close", 1).lacking) or set(self.problem.names)
+        before: set[str] = set()
         while lacking != before:
             before = set(lacking)
             lacking |= {name for names in ties if names & lacking for name in names}
@@ -255,7 +255,7 @@ def _with_step(problem: RegaugeProblem, demand: Demand, step: Fraction) -> Regau
 
 def _without_yields(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
     for each in demands:
-        if each.need is not None and each.need.kind == YIELD:
+        if each.need is not None and each.need.supply is not None:
             without = replace(problem, needs=tuple(n for n in problem.needs if n is not each.need))
             yield from _relaxation(without, f"without {each.says}")
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
+from typing import Protocol
 
 from generator.findings import Span
 from generator.language.evaluation.editions import evaluate_edition
@@ -21,6 +22,7 @@ from generator.language.syntax import nodes
 from generator.paper.plan_builder import LARGEST_PIECE
 from generator.paper.records import Plan
 from generator.regauge.formulas import (
+    ExpressionTree,
     Formula,
     LengthStatements,
     StepStatements,
@@ -65,9 +67,9 @@ def clearances_of(pure: LengthStatements, steps: StepStatements) -> tuple[Cleara
     for _, statements in steps:
         for statement in statements:
             call = statement.value
-            if isinstance(call, nodes.Call) and call.name == "expect" and expected_condition(
-                    call) is not None:
-                for each in _bounds(pure, expected_condition(call)):
+            if isinstance(call, nodes.Call) and call.name == "expect" and (
+                    condition := expected_condition(call)):
+                for each in _bounds(pure, condition):
                     found.setdefault(each.name, {}).setdefault(each.side, each)
     return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
 
@@ -111,12 +113,22 @@ class Window:
         return self.low <= value <= self.high
 
 
+class Supply(Protocol):
+    """What a yield comes from: sheets, and the blanks that are cut from them."""
+
+    def possible(self, chosen: LengthValues, ends: Mapping[str, tuple[Fraction, Fraction]]) -> bool:
+        """False when no completion of a part of a choice can give enough."""
+
+    def as_tree(self) -> ExpressionTree:
+        """The condition as plain data, as far as it was found out."""
+
+
 @dataclass(frozen=True, slots=True)
 class Constraint:
     """Something that must hold and can be told from the named lengths in ``names`` alone.
 
-    ``tree`` is the same as plain data where it can be written so (of a yield,
-    what can give it); ``breaks`` says what happens where it does not hold.
+    ``tree`` is the same as plain data where it can be written so; ``breaks`` says
+    what happens where it does not hold. ``supply`` is what can give a yield.
     """
 
     says: str
@@ -124,8 +136,9 @@ class Constraint:
     holds: Callable[[LengthValues], bool]
     span: Span = Span("")
     kind: str = REQUIREMENT
-    tree: object = None
+    tree: ExpressionTree | None = None
     breaks: str = ""
+    supply: Supply | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,9 +176,8 @@ class RegaugeProblem:
 
 
 def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str, Bench], target: str,
-                 kept: LengthValues,
-         within: Fraction | None = None, more: Sequence[Constraint] = (),
-         plan: Plan | None = None) -> RegaugeProblem:
+                 kept: LengthValues, within: Fraction | None = None, more: Sequence[Constraint] = (),
+                 plan: Plan | None = None) -> RegaugeProblem:
     """Set the problem up from a source whose drawn edition is sound.
 
     ``within`` is the window's share of the drawn values: the source's own or
@@ -188,7 +200,7 @@ def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str
              *(_clearance_constraint(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)
     return RegaugeProblem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows,
                           dict(kept),
-                   congruences, needs, finished_size_formulas(pure, written, plan), clearances)
+                          congruences, needs, finished_size_formulas(pure, written, plan), clearances)
 
 
 def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:
@@ -204,15 +216,15 @@ def mark_congruences(front: FrontMatter, plan: Plan, bench: Bench, target: str) 
 def _mark_congruences(plan: Plan, bench: Bench, front: FrontMatter,
                       target: str) -> tuple[tuple[Congruence, ...], dict[str, Fraction]]:
     """The congruences of all marks, and the fixed measures that they rest on."""
-    found: dict[tuple, Congruence] = {}
+    found: dict[tuple[tuple[tuple[str, Fraction], ...], Fraction], Congruence] = {}
     fixed: dict[str, Fraction] = {}
     for each in tool_settings(plan):
         step = bench.grid(each.tool)
         for measure in each.measures:
             if not measure.exact or not measure.form:
                 continue
-            for name in measure.form.keys() - front.lengths[
-                    front.drawn_in].keys() | measure.form.keys() & front.tools:
+            names = measure.form.keys()
+            for name in names - front.lengths[front.drawn_in].keys() | names & front.tools:
                 fixed[name] = _fixed_size(front, target, name)
             key = (tuple(sorted(measure.form.items())), step)
             tool = TOOL_WORDS.get(each.tool, each.tool)
@@ -246,7 +258,7 @@ def is_on_rule(congruence: Congruence) -> bool:
 
 def windows_of(drawn: LengthValues, marks: Sequence[Congruence], bench: Bench,
                within: Fraction) -> dict[str, Window]:
-    """For each named length ``within`` of its drawn value, or one step of its finest tool if that is wider."""
+    """For each named length ``within`` of its drawn value, or a step of its finest tool if that is wider."""
     steps: dict[str, list[Fraction]] = {name: [] for name in drawn}
     for each in marks:
         for name in each.form:
@@ -269,9 +281,9 @@ def _clearance_constraint(clearance: Clearance, drawn: Fraction) -> Constraint:
     name, side = clearance.name, clearance.side
     way = "down" if side == AT_LEAST else "up"
     says = f"'{name}' is a clearance, so it is not rounded {way} (line {clearance.span.line})"
+    tree = comparison_tree(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn))
     return Constraint(says, frozenset({name}), lambda values: clearance.kept(drawn, values[name]),
-                      clearance.span, CLEARANCE,
-                comparison_tree(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn)), says)
+                      clearance.span, CLEARANCE, tree, says)
 
 
 def with_windows(problem: RegaugeProblem, windows: Mapping[str, Window]) -> RegaugeProblem:

@@ -35,7 +35,7 @@ def typed_length(value: Fraction, system: str) -> str:
 
 def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction],
                     within: Fraction | None = None) -> str:
-    """The source with ``values`` as its edition in ``system``, and ``within`` as its window where one is given.
+    """The source with ``values`` as its edition in ``system``, ``within`` as its window where one is given.
 
     ``text`` is the whole source as it is, line ends and byte order mark included.
     """
@@ -168,12 +168,14 @@ class _FrontMatterEditor:
         after = next((e for e in node.value if e[0].value == behind), node.value[-1] if node.value else None)
         if node.flow_style or after is None:
             at = _entry_end(after) if after else node.end_mark.index - 1
-            return self._splice(at, at, f", {entry}" if after else entry)
+            self._splice(at, at, f", {entry}" if after else entry)
+            return
         indent = " " * after[0].start_mark.column
         at = self.text.find("\n", max(_entry_end(after) - 1, 0))
         if at < 0:
             self.text, at = self.text + self.newline, len(self.text)
-            return self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            return
         self._splice(at + 1, at + 1, f"{indent}{entry}{self.newline}")
 
     def _remove(self, path: tuple[str, ...], key: str) -> None:
@@ -204,10 +206,10 @@ def _entry_end(entry: YamlEntry) -> int:
 
 
 def _same_length(node: yaml.Node, text: str) -> bool:
-    """Is this the same length, however it is typed?"""
+    """True for the same length, however it is typed."""
     if not isinstance(node, yaml.ScalarNode):
         return False
     try:
         return parse_length(node.value) == parse_length(text) and unit_of(node.value) == unit_of(text)
     except QuantityError:
-        return node.value == text
+        return bool(node.value == text)

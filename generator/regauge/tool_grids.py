@@ -1,4 +1,4 @@
-"""Does every mark fall on a mark of the tool that makes it?"""
+"""Whether every mark falls on a mark of the tool that makes it."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
@@ -90,10 +90,10 @@ def _marks_text(act: Act, marks: list[Mark]) -> str:
 
 
 def _message(plan: Plan, each: ToolSetting, odd: list[Quantity]) -> str:
-    said = list_text(odd[:3], plan.system, finest=FINEST_WORDED)
+    places = list_text(odd[:3], plan.system, finest=FINEST_WORDED)
     more = f" (and {len(odd) - 3} more)" if len(odd) > 3 else ""
     edition = "inch" if plan.system == "in" else "metric"
-    return (f"in the {edition} edition {each.what} {each.lies} {said}{more}, "
+    return (f"in the {edition} edition {each.what} {each.lies} {places}{more}, "
             f"between the marks of the {TOOL_WORDS.get(each.tool, each.tool)}")
 
 

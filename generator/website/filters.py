@@ -7,6 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from shapely import Polygon
+
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.tools_and_cautions import tools_of
@@ -52,6 +54,7 @@ class FilterChoices:
 
     @property
     def any(self) -> bool:
+        """True where there is anything to choose."""
         return bool(self.levels or self.times or self.sizes or self.tools or self.shapes or self.sheets)
 
 
@@ -79,7 +82,8 @@ def _floor_sides(tutorial: Tutorial) -> int | None:
     floors = [piece.figures.floor for piece in done.pieces if piece.figures is not None
               and piece.figures.floor is not None]
     largest = max(floors, key=lambda floor: floor.area, default=None)
-    return 0 if largest is None else len(largest.simplify(MIN_CORNER_DEVIATION).exterior.coords) - 1
+    corners = largest.simplify(MIN_CORNER_DEVIATION) if largest is not None else None
+    return len(corners.exterior.coords) - 1 if isinstance(corners, Polygon) else 0
 
 
 def _folded_sides(tutorial: Tutorial) -> Iterator[float]:

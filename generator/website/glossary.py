@@ -66,7 +66,7 @@ def _strip(pen: RecordingPen, scores: Iterable[float], role: Role = Role.SCORE) 
     pen.stroke(_rectangle(1, 1, 42, 16), Role.EDGE, False)
 
 
-def _rectangle(x: float, y: float, wide: float, high: float) -> tuple:
+def _rectangle(x: float, y: float, wide: float, high: float) -> tuple[Line, ...]:
     corners = [Point(x, y), Point(x + wide, y), Point(x + wide, y + high), Point(x, y + high)]
     return tuple(Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True))
 
@@ -113,7 +113,7 @@ class GlossaryLinker:
     left: dict[str, re.Pattern[str]]
 
     @classmethod
-    def to(cls, url: str, locale: Locale = ENGLISH) -> "GlossaryLinker":
+    def to(cls, url: str, locale: Locale = ENGLISH) -> GlossaryLinker:
         """A linker that has seen no word yet."""
         sought = {anchor: locale.say(f"glossary.{anchor}.found") for anchor in _anchors(locale)}
         return cls(url, {anchor: re.compile(rf"\b(?:{found})\b", re.I) for anchor, found in sought.items()

@@ -28,7 +28,7 @@ from mkdocs.structure.files import Files
 from generator.language.front_matter import Credit, FrontMatter
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
-from generator.website.languages import MAIN_LANGUAGE, language_of, original_uri
+from generator.website.navigation import MAIN_LANGUAGE, file_at, language_of, original_uri
 from generator.website.plain_text import MEASURES_FILE, measures_text
 from generator.website.prose import plain_prose
 from generator.website.share_picture import SHARE_FILE, SHARE_HEIGHT, SHARE_WIDTH, share_picture
@@ -94,26 +94,26 @@ def atom_feed(entries: Iterable[FeedEntry], title: str, subtitle: str, site: str
 
     All days come from the sources, so that the same sources give the same feed.
     """
-    dated = sorted((e for e in entries if last_changed(e.front)),
-                   key=lambda e: (last_changed(e.front), e.url), reverse=True)
+    dated = sorted(((day, each) for each in entries if (day := last_changed(each.front))),
+                   key=lambda found: (found[0], found[1].url), reverse=True)
     if not dated:
         return ""
     root = Element("feed", xmlns=ATOM_NAMESPACE)
     _add_texts(root, title=title, subtitle=subtitle, id=site,
-               updated=_rfc3339_time(last_changed(dated[0].front)))
+               updated=_rfc3339_time(dated[0][0]))
     SubElement(root, "link", rel="self", type="application/atom+xml", href=site + FEED_FILE)
     SubElement(root, "link", rel="alternate", type="text/html", href=site)
-    for each in dated:
-        _add_entry(root, each, author)
+    for day, each in dated:
+        _add_entry(root, each, day, author)
     indent(root)
     return '<?xml version="1.0" encoding="utf-8"?>\n' + tostring(root, encoding="unicode") + "\n"
 
 
-def _add_entry(root: Element, each: FeedEntry, author: str) -> None:
+def _add_entry(root: Element, each: FeedEntry, changed: date, author: str) -> None:
     front, entry = each.front, SubElement(root, "entry")
     published = _rfc3339_time(front.published) if front.published else ""
     _add_texts(entry, title=front.title, id=each.url, published=published,
-               updated=_rfc3339_time(last_changed(front)))
+               updated=_rfc3339_time(changed))
     # RFC 4287, 4.1.2: no two links of one entry with the same type and language
     SubElement(entry, "link", rel="alternate", type="text/html", hreflang=MAIN_LANGUAGE, href=each.url)
     for code, address in each.others:
@@ -189,7 +189,7 @@ def metadata_files(shelf: TutorialCollection, files: Files,
                    config: MkDocsConfig) -> Iterator[tuple[str, str | bytes]]:
     """(address, content) of everything beside the pages; a feed only where the site knows its own address."""
     for uri, rendered_tutorial in shelf.tutorials.items():
-        page = files.get_file_from_path(uri).url
+        page = file_at(files, uri).url
         yield companion_path(page, MEASURES_FILE), measures_text(rendered_tutorial.tutorial)
         yield companion_path(page, SHARE_FILE), share_picture(rendered_tutorial.tutorial.front.title,
                                                               rendered_tutorial.shapes.standing)
@@ -221,7 +221,7 @@ def companion_name(page: str, name: str) -> str:
 
 
 def _absolute_url(uri: str, files: Files, config: MkDocsConfig) -> str:
-    return urljoin(config.site_url, files.get_file_from_path(uri).url)
+    return urljoin(config.site_url or "", file_at(files, uri).url)
 
 
 def _translations(uri: str, shelf: TutorialCollection, files: Files,

@@ -22,6 +22,7 @@ from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from generator.findings import Finding, Span, finding
 from generator.tutorial import Photo
+from generator.website.navigation import UNPUBLISHED
 from generator.website.tutorials import TutorialCollection
 
 PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
@@ -76,12 +77,12 @@ def _file_stamp(path: Path) -> tuple[int, int]:
 
 
 @lru_cache(maxsize=64)
-def _clean_photo(path: Path, *stamp: int) -> bytes:
+def _clean_photo(path: Path, *_stamp: int) -> bytes:
     return _encoded(_upright(path), PHOTO_FORMATS[path.suffix.lower()])
 
 
 @lru_cache(maxsize=64)
-def _narrower_copies(path: Path, *stamp: int) -> dict[int, bytes]:
+def _narrower_copies(path: Path, *_stamp: int) -> dict[int, bytes]:
     photo = _upright(path)
     return {wide: _encoded(_resized(photo, wide), "WEBP") for wide in _photo_widths(photo.width)}
 
@@ -114,8 +115,9 @@ def _in_srgb(photo: Image.Image, profile: bytes) -> Image.Image:
     As they are where it is broken.
     """
     try:
-        return ImageCms.profileToProfile(photo, ImageCms.ImageCmsProfile(io.BytesIO(profile)),
-                                         ImageCms.createProfile("sRGB"), outputMode=photo.mode)
+        converted = ImageCms.profileToProfile(photo, ImageCms.ImageCmsProfile(io.BytesIO(profile)),
+                                              ImageCms.createProfile("sRGB"), outputMode=photo.mode)
+        return converted or photo       # it is None only for conversion in place
     except (ImageCms.PyCMSError, OSError):
         return photo
 
@@ -157,7 +159,7 @@ def _photo_spans(folder: Path, shelf: TutorialCollection) -> Iterator[tuple[Path
 def replace_photos(files: Files, config: MkDocsConfig) -> None:
     """Put the clean photo in the place of each original, and its narrower copies beside it."""
     for file in list(files.media_files()):
-        if file.abs_src_path and is_photo(file.src_uri) and not file.inclusion.is_excluded():
+        if file.abs_src_path and is_photo(file.src_uri) and file.inclusion not in UNPUBLISHED:
             path = Path(file.abs_src_path)
             files.remove(file)
             files.append(File.generated(config, file.src_uri, content=clean_photo(path)))

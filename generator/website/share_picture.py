@@ -8,7 +8,7 @@ import io
 from collections.abc import Iterator
 from dataclasses import replace
 
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFont
 
 from generator.drawing import Recording, png_font, png_picture
 from generator.drawing.style import PALETTE
@@ -60,7 +60,8 @@ def _draw_title(draw: ImageDraw.ImageDraw, title: str, wide: int, most: int) -> 
     return y + 34
 
 
-def _title_lines(title: str, draw: ImageDraw.ImageDraw, letters: object, wide: int) -> Iterator[str]:
+def _title_lines(title: str, draw: ImageDraw.ImageDraw, letters: ImageFont.FreeTypeFont,
+                 wide: int) -> Iterator[str]:
     line = ""
     for word in title.split():
         longer = f"{line} {word}".strip()

@@ -19,22 +19,24 @@ from generator.tutorial.measures import conversions
 from generator.units import Bench
 from generator.website.data_pages import DATA_PAGES, DataPage, search_index, search_index_name
 from generator.website.downloads import TRUE_SIZE_PAGE, double_rule_files, download_kinds, template_address
+from generator.website.downloads import slider_address as beside_page
 from generator.website.filters import filter_choices
 from generator.website.glossary import GlossaryLinker
-from generator.website.languages import (
+from generator.website.navigation import (
+    HOME_PAGE,
     MAIN_LANGUAGE,
+    PageNavigation,
     assign_addresses,
+    file_at,
     language_of,
     original_uri,
     site_languages,
     translated_uri,
 )
-from generator.website.navigation import HOME_PAGE, PageNavigation
 from generator.website.page_metadata import companion_name, head_metadata, lastmod, metadata_files
 from generator.website.photos import frame_photos, replace_photos
 from generator.website.plain_text import MEASURES_FILE
 from generator.website.prose import ConvertedTutorial, InlineMarkdown, MarkdownSource, split_at_steps
-from generator.website.slider import slider_address as beside_page
 from generator.website.tutorials import RenderedTutorial, TutorialCollection
 from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
 
@@ -56,8 +58,8 @@ class SiteBuilder:
         self._markdown_sources: dict[str, MarkdownSource] = {}
         self._converted: dict[str, ConvertedTutorial] = {}
         self._prints = {_print_view_uri(uri): uri for uri in self.shelf.tutorials}
-        self._navigation: PageNavigation | None = None
         self._files = Files([])
+        self._navigation = PageNavigation(self._files, (), (), "")
         self._views: dict[str, TutorialView] = {}
         self.companions: dict[str, DataPage] = {}
 
@@ -87,8 +89,8 @@ class SiteBuilder:
         assign_addresses(files)
         self._navigation = PageNavigation(files, codes, ((each.source, each.title) for each in DATA_PAGES),
                                           config.site_url or "")
-        for name, data in metadata_files(self.shelf, files, config):
-            files.append(File.generated(config, name, content=data))
+        for name, content in metadata_files(self.shelf, files, config):
+            files.append(File.generated(config, name, content=content))
         for code in codes:
             files.append(File.generated(config, search_index_name(code), content=self._index(code)))
         files.append(File.generated(config, DRAWING_STYLESHEET, content=stylesheet()))
@@ -98,9 +100,9 @@ class SiteBuilder:
         for code in codes:
             for each in DATA_PAGES:
                 source = translated_uri(each.source, code)
-                if (each.everywhere or code
-                    == MAIN_LANGUAGE) and self._files.get_file_from_path(source) is None:
-                    # else the author's own page stands there
+                wanted = each.everywhere or code == MAIN_LANGUAGE
+                # else the author's own page is there
+                if wanted and self._files.get_file_from_path(source) is None:
                     self._add(source, config, InclusionLevel.NOT_IN_NAV)
                     self.companions[source] = each
             if self._files.get_file_from_path(translated_uri(HOME_PAGE, code)) is None:
@@ -115,14 +117,13 @@ class SiteBuilder:
 
         Its tutorials, those that it lacks as they are, and its words.
         """
-        pages = {self._file(uri).url: rendered_tutorial.tutorial for uri,
-                 rendered_tutorial in self._in(code).items()}
+        pages = {self._file(uri).url: rendered.tutorial for uri, rendered in self._in(code).items()}
         glossary = translated_uri(GLOSSARY_PAGE, code)
         return search_index(pages, self._file(glossary).url if glossary in self.companions else "",
                             locale_for(code))
 
     def _in(self, code: str) -> dict[str, RenderedTutorial]:
-        """Every tutorial, in this language where it is told in it."""
+        """Every tutorial, in this language where it has it."""
         found = {}
         for uri in self.shelf.tutorials:
             if original_uri(uri) == uri:
@@ -186,11 +187,11 @@ class SiteBuilder:
         uri = page.file.src_uri
         if uri in self._prints:
             source = self._prints[uri]
-            folder = posixpath.relpath(*map(posixpath.dirname,
-                                            (self._file(source).dest_uri, page.file.dest_uri)))
+            original = self._file(source)
+            folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
             return {"tutorial": relocated_view(self._view(source), folder),
                     "tutorial_url": self._url(source, page),
-                    "tutorial_address": self._file(source).page.canonical_url,
+                    "tutorial_address": original.page.canonical_url if original.page else None,
                     "guides": self._rendered(uri).guides}
         if uri in self.shelf.tutorials:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
@@ -244,19 +245,16 @@ class SiteBuilder:
                      for uri, rendered_tutorial in known_first)
 
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
-        """The languages in which a tutorial is told besides: (code, name, url)."""
-        for door in self._navigation.versions(uri):
-            if not door.here:
-                yield door.code, door.title, get_relative_url(door.url, page.file.url)
+        """The other languages of a tutorial: (code, name, url)."""
+        for link in self._navigation.versions(uri):
+            if not link.here:
+                yield link.code, link.title, get_relative_url(link.url, page.file.url)
 
     def _warnings(self, uri: str) -> tuple[Finding, ...]:
         return self.shelf.findings_of(self._rendered(uri).tutorial.file) if self.serving else ()
 
     def _file(self, uri: str) -> File:
-        file = self._files.get_file_from_path(uri)
-        if file is None:
-            raise PluginError(f"{uri} is not among the pages any more: another plugin took it away")
-        return file
+        return file_at(self._files, uri)
 
     def _url(self, uri: str, page: Page) -> str:
         return get_relative_url(self._file(uri).url, page.file.url)

@@ -15,11 +15,11 @@ from generator.tutorial.batch_supplies import sheet_plans
 from generator.tutorial.template_files import TemplateSet
 from generator.units import Bench
 from generator.website.build_cache import CachedResults, cached_results_for, cached_templates
+from generator.website.downloads import SliderFile, slider_file
 from generator.website.guides import GuidesView, guides_view
-from generator.website.languages import translated_uri
+from generator.website.navigation import translated_uri
 from generator.website.pictures import FoldedPictures, PictureView, folded_pictures, picture_view
 from generator.website.sheets import SheetView, sheet_view
-from generator.website.slider import SliderFile, slider_file
 
 SOURCE_FILE = "index.md"
 
@@ -43,7 +43,7 @@ class RenderedTutorial:
     guides: GuidesView | None = None
     shapes: FoldedPictures = FoldedPictures()
     slider: SliderFile | None = None
-    kept: CachedResults = CachedResults()
+    cached: CachedResults = CachedResults()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,9 @@ def read_tutorials(folder: Path, addresses: Iterable[str], shown: Callable[[Path
 
     ``shown`` says how a file is named in messages.
     """
-    tutorials, findings, sources = {}, [], {}
+    tutorials: dict[str, RenderedTutorial] = {}
+    findings: list[Finding] = []
+    sources: dict[str, str] = {}
     for address in addresses:
         path = folder / address
         loaded = load(path, shown(path), benches, cache)
@@ -82,17 +84,17 @@ def read_tutorials(folder: Path, addresses: Iterable[str], shown: Callable[[Path
         sources |= {shown(path): loaded.source, **loaded.texts}
         if loaded.tutorial is not None:
             way = slider_data(loaded.tutorial.drawn, loaded.tutorial.drawn_fold, cache)
-            for told in (loaded.tutorial, *loaded.translations.values()):
-                uri = translated_uri(address, told.locale.code)
-                kept = cached_results_for((uri, loaded.source, *loaded.texts.values()), benches, folder,
-                                          cache)
-                tutorials[uri] = _rendered_tutorial(told, f"card-{len(tutorials) + 1}", way, kept)
+            for version in (loaded.tutorial, *loaded.translations.values()):
+                uri = translated_uri(address, version.locale.code)
+                cached = cached_results_for((uri, loaded.source, *loaded.texts.values()), benches, folder,
+                                            cache)
+                tutorials[uri] = _rendered_tutorial(version, f"card-{len(tutorials) + 1}", way, cached)
                 findings += tutorials[uri].templates.findings
     return TutorialCollection(tutorials, tuple(findings), sources)
 
 
 def _rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
-                       kept: CachedResults) -> RenderedTutorial:
+                       cached: CachedResults) -> RenderedTutorial:
     """Draw everything now: whatever could fail does so before anything is written.
 
     ``key`` is unique in the gallery.
@@ -101,8 +103,8 @@ def _rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
     made = folded_pictures(tutorial, whole, key)
     steps = {number: tuple(picture_view(picture, locale=locale) for picture in drawn)
              for number, drawn in pictures(tutorial).items()}
+    sheets = tuple(sheet_view(plan, f"stock-{k}", locale) for k,
+                   plan in enumerate(sheet_plans(tutorial), start=1))
     return RenderedTutorial(tutorial, steps, tuple(picture_view(picture, locale=locale) for picture in whole),
-                            made.front,
-                   cached_templates(tutorial, kept), tuple(sheet_view(plan, f"stock-{k}", locale)
-                                                  for k, plan in enumerate(sheet_plans(tutorial), start=1)),
-                   guides_view(tutorial, locale), made, slider_file(way, made.view), kept)
+                            made.front, cached_templates(tutorial, cached), sheets,
+                            guides_view(tutorial, locale), made, slider_file(way, made.view), cached)

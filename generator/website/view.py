@@ -20,12 +20,12 @@ from generator.tutorial import Caution, Step, Tutorial
 from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.tutorial.troubleshooting import troubleshoot
 from generator.website.build_cache import CachedResults
+from generator.website.downloads import SliderView, slider_view
 from generator.website.filters import FilterValues, duration, filter_values
 from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
-from generator.website.slider import SliderView, slider_view
 from generator.website.tutorials import RenderedTutorial
 
 
@@ -53,13 +53,14 @@ class ProblemTable:
 
 
 def problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale = ENGLISH,
-                  kept: CachedResults = CachedResults()) -> ProblemTable:
-    """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``kept``."""
-    data = kept.found("troubles")
+                  cached: CachedResults | None = None) -> ProblemTable:
+    """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``cached``."""
+    cached = cached or CachedResults()
+    data = cached.found("troubles")
     if data is not None:
         return _problems_from_json(data, locale)
     made = _problem_table(tutorial, inline, locale)
-    kept.put("troubles", _problems_to_json(made))
+    cached.put("troubles", _problems_to_json(made))
     return made
 
 
@@ -189,7 +190,7 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
                   inline: InlineMarkdown) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = rendered_tutorial.tutorial
-    wrong = problem_table(tutorial, inline, tutorial.locale, rendered_tutorial.kept)
+    wrong = problem_table(tutorial, inline, tutorial.locale, rendered_tutorial.cached)
     steps = tuple(StepView(step.number, _title_html(step, inline), step.anchor, html,
                            rendered_tutorial.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
                            wrong.notes.get(step.number, Markup("")),
@@ -297,8 +298,8 @@ def relocated_view(view: TutorialView, folder: str) -> TutorialView:
 def _relocated_html(html: Markup, folder: str) -> Markup:
     if folder in ("", "."):
         return html
-    html = _RELATIVE_LINK.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html)
-    return Markup(_SRCSET.sub(lambda found: f'srcset="{_relocated_srcset(found[1], folder)}"', html))
+    linked = _RELATIVE_LINK.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html)
+    return Markup(_SRCSET.sub(lambda found: f'srcset="{_relocated_srcset(found[1], folder)}"', linked))
 
 
 def _relocated_srcset(srcset: str, folder: str) -> str:
