@@ -64,7 +64,7 @@ def same_lattice(c: Certificate) -> bool:
     names, rows, scale = (c["lattice"][key] for key in ("names", "rows", "denominator"))
     given = [[Fraction(g["form"].get(n, 0)) / Fraction(g["step"]) * scale for n in names]
              for g in c["congruences"]]
-    made = [[sum(k * row[j] for k, row in zip(each, given, strict=True)) for j in range(len(names))]
+    made = [[sum(k * row[j] for k, row in zip(each, given, strict=False)) for j in range(len(names))]
             for each in c["lattice"]["made"]]
     for k, pivot in enumerate(rows):
         given = [[a - row[k] // pivot[k] * b for a, b in zip(row, pivot, strict=True)] for row in given]
