@@ -8,9 +8,8 @@ from pathlib import Path
 import click
 import yaml
 
-from generator.units import Bench, QuantityError, bench_from, default_bench
+from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 
-BENCH_SYSTEMS = ("mm", "in")
 CONFIG_FILE = "mkdocs.yml"
 
 
@@ -31,7 +30,7 @@ def configured_benches(path: Path) -> Mapping[str, Bench]:
     try:
         given = _bench_settings(config) if config is not None else {}
         return {system: bench_from(given[system], system) if system in given else default_bench(system)
-                for system in BENCH_SYSTEMS}
+                for system in SYSTEMS}
     except QuantityError as error:
         hint = f" ({error.hint})" if error.hint else ""
         raise _unusable(config, f": benches: {error}{hint}") from None
@@ -64,7 +63,7 @@ def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
             benches = plugin["foldgauge"].get("benches") or {}
             given = {system: bench for system, bench in benches.items()
                      if bench} if isinstance(benches, dict) else None
-            if given is None or any(s not in BENCH_SYSTEMS or not isinstance(b, dict) for s,
+            if given is None or any(s not in SYSTEMS or not isinstance(b, dict) for s,
                                     b in given.items()):
                 raise _unusable(config, ": benches: write in: {…} and mm: {…}, each with its tools")
             return given

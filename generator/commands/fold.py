@@ -7,12 +7,11 @@ import click
 
 from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
 from generator.folding import obj_text
-from generator.language.evaluation.editions import SYSTEM_WORDS
 from generator.tutorial import Tutorial
 from generator.tutorial.facts import box_facts, finished_sizes
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.traced_curves import DomeCurve, dome_curves
-from generator.units import Quantity, as_text, display_measure
+from generator.units import SYSTEMS, Quantity, as_text, display_measure
 
 
 @click.command()
@@ -37,7 +36,7 @@ def fold(file: str, out: Path | None, curves: bool) -> None:
 
 def edition_report(tutorial: Tutorial, system: str) -> str:
     """One edition: in plain words whether it closes, then the figures in the words of the page."""
-    edition, done = SYSTEM_WORDS[system], tutorial.folds[system]
+    edition, done = SYSTEMS[system].edition, tutorial.folds[system]
     if not done.pieces:
         return f"The {edition} edition: nothing is folded"
     figures = (*finished_sizes(tutorial.folds), *box_facts(tutorial.front, tutorial.plans, tutorial.folds))

@@ -11,8 +11,8 @@ from generator.commands.atomic_write import FolderError, write_all
 from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
 from generator.drawing.templates.cutting import Scoring
 from generator.drawing.templates.page import PRINT_PAPERS, TemplateFace
-from generator.tutorial.template_files import FACES, SYSTEMS, template_files
-from generator.units import QuantityError, parse_length
+from generator.tutorial.template_files import FACES, template_files
+from generator.units import SYSTEMS, QuantityError, parse_length
 
 
 @click.command()
@@ -20,7 +20,7 @@ from generator.units import QuantityError, parse_length
 @click.option("--out", required=True, metavar="DIR",
               help="The folder to write to; it is made where it is missing.")
 @click.option("--paper", type=click.Choice(PRINT_PAPERS), help="Only for this paper.")
-@click.option("--edition", type=click.Choice(SYSTEMS), help="Only of this edition.")
+@click.option("--edition", type=click.Choice(tuple(SYSTEMS)), help="Only of this edition.")
 @click.option("--face", type=click.Choice([str(face) for face in TemplateFace]), help="Only this face.")
 @click.option("--short", default="", metavar="LENGTH",
               help="In cutting files, end scores this far from an edge: 1 mm.")
@@ -39,8 +39,9 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     made = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
                           (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES,
                           scoring)
-    print_findings(made.findings, texts_by_file(source, loaded))
-    if not made.whole:
+    unprintable = (each for each in loaded.findings if each.code == "template-letters")
+    print_findings((*unprintable, *made.findings), texts_by_file(source, loaded))
+    if made.findings:
         sys.exit(1)
     try:
         write_all(Path(out), {each.name: each.data for each in made.files})

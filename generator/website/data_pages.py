@@ -23,7 +23,7 @@ from generator.locale import ENGLISH, Locale
 from generator.paper.verbs import VOCABULARY
 from generator.tutorial import MeasureWording, Tutorial
 from generator.tutorial.tools_and_cautions import tool_need
-from generator.units import TOOLS, Bench, as_html, as_speech, as_text, display_measure, length
+from generator.units import INCH, TOOLS, Bench, as_html, as_speech, as_text, display_measure, length
 from generator.website.glossary import glossary_words
 from generator.website.prose import SYSTEMS, accessible_html
 
@@ -54,7 +54,7 @@ def _glossary_entries(locale: Locale) -> list[list[str]]:
 
 
 RULER_INCHES = 12
-MM_IN_INCH = 25.4                                             # mm
+MM_IN_INCH = float(INCH.mm)
 RULER_MILLIMETRES = int(RULER_INCHES * MM_IN_INCH)                        # 304
 HALF_HEIGHT = 7.5                                              # mm of height above and below the line
 INCH_TICKS = ((16, 5.0), (8, 3.8), (4, 2.9), (2, 2.1), (1, 1.4))    # sixteenths → height of the tick in mm

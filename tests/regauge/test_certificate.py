@@ -135,7 +135,8 @@ def test_the_verifier_is_short_and_stands_alone():
     assert text.count("\n") <= 100
     names = {alias.name for node in ast.walk(ast.parse(text)) if isinstance(node, ast.Import)
              for alias in node.names}
-    names |= {str(node.module).split(".")[0] for node in ast.walk(ast.parse(text)) if isinstance(node, ast.ImportFrom)}
+    names |= {str(node.module).split(".")[0] for node in ast.walk(ast.parse(text))
+              if isinstance(node, ast.ImportFrom)}
     assert names <= set(sys.stdlib_module_names)
 
 
