@@ -1,5 +1,6 @@
 """Exact measures, the grids of tools, and how measures are worded."""
 from generator.units.bench import TOOLS, Bench, Tool, bench_from, default_bench
+from generator.units.frozen_record import FrozenRecord
 from generator.units.lattice import Congruence, Lattice, UnboundNameError, lattice_of
 from generator.units.measure_phrases import (
            dimensions_html,
@@ -43,6 +44,6 @@ __all__ = ["MM_PER_INCH", "TOLERANCE", "TOOLS", "ZERO", "Angle", "Bench", "Congr
            "UnboundNameError", "Quantity", "QuantityError", "Real", "Tool", "DisplayMeasure", "as_html", "as_speech",
            "as_text", "bench_from", "dimensions_html", "dimensions_speech", "dimensions_text",
            "converted_figures", "decimal_text", "default_bench", "join", "lattice_of", "length",
-           "list_html", "list_speech", "list_text", "number", "number_words", "memoised", "parse_angle",
+           "list_html", "list_speech", "list_text", "number", "number_words", "FrozenRecord", "memoised", "parse_angle",
            "parse_length", "plural", "size_html", "size_speech", "size_text", "unit_of",
            "unit_text", "display_measure"]
