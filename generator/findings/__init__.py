@@ -10,5 +10,6 @@ from generator.findings.finding import (
 )
 from generator.findings.printing import capped_findings, render, render_all, sorted_findings
 
-__all__ = ["Finding", "Severity", "Span", "FindingError", "capped_findings", "finding", "has_errors", "sorted_findings",
+__all__ = ["Finding", "Severity", "Span", "FindingError", "capped_findings", "finding", "has_errors",
+           "sorted_findings",
            "render", "render_all", "finding_error"]

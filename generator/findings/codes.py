@@ -37,7 +37,9 @@ CODES: dict[str, Code] = {
     "words-wrong": Code("error", "A statement or expression that does not read."),
     "too-deep": Code("error", "Brackets or signs nested deeper than a person could mean."),
     "too-much": Code("error", "A source that asks for more work than a box can need."),
-    "length-in-fence": Code("error", "A length typed in a fence or in an expression; it would be wrong in the other edition."),
+    "length-in-fence": Code("error",
+                            "A length typed in a fence or in an expression; it would be wrong in the other "
+                            "edition."),
     # names and calls
     "name-unknown": Code("error", "A name that nothing has made."),
     "name-early": Code("error", "A name used before the statement that makes it."),
@@ -52,8 +54,10 @@ CODES: dict[str, Code] = {
     "select-range": Code("error", "A selection counts past the end of its group, or not from 1."),
     "group-sizes": Code("error", "Groups of unequal size stand side by side."),
     # quantities
-    "units-mixed": Code("error", "A length meets a number, an area or an angle where only its own kind fits."),
-    "number-wrong": Code("error", "A division by nothing, a root of a negative number, a result beyond all paper."),
+    "units-mixed": Code("error",
+                        "A length meets a number, an area or an angle where only its own kind fits."),
+    "number-wrong": Code("error",
+                         "A division by nothing, a root of a negative number, a result beyond all paper."),
     "length-negative": Code("error", "A length that must be above nothing and is not."),
     # paper
     "mark-off-piece": Code("error", "A mark lies outside its piece."),
@@ -68,31 +72,38 @@ CODES: dict[str, Code] = {
     # what the design must keep
     "expect-fails": Code("error", "A requirement of the design does not hold in an edition."),
     "editions-differ": Code("error", "The two editions do not have the same marks."),
-    "edition-stale": Code("error", "A length of the regauged edition lies too far from the drawn one, as after a change of dimension."),
+    "edition-stale": Code("error",
+                          "A length of the regauged edition lies too far from the drawn one, as after a "
+                          "change of dimension."),
     "clearance-rounded": Code("warning", "A clearance of the regauged edition is rounded towards its limit."),
-    "off-grid": Code("warning", "A mark falls between the marks of the tool that makes it (an error in the edition that was regauged)."),
+    "off-grid": Code("warning",
+                     "A mark falls between the marks of the tool that makes it (an error in the edition that "
+                     "was regauged)."),
     "measure-typed": Code("warning", "A measurement typed by hand in prose."),
     "length-unused": Code("warning", "A named length that nothing uses."),
     "step-bare": Code("warning", "A step without geometry, so without a picture of its own."),
     "translation-language": Code("error", "A translation into a language that pages have no words for."),
     "translation-steps": Code("error", "A translation has not the same steps as the tutorial."),
     "translation-geometry": Code("error", "A translation holds geometry, which is the tutorial's alone."),
-    "translation-names": Code("warning", "Names that pictures show have no words in the language of a translation."),
+    "translation-names": Code("warning",
+                              "Names that pictures show have no words in the language of a translation."),
     "credit-permission": Code("error", "A design adapted from somebody, without licence or permission."),
     # what tools and angles are given as
     "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),
     "bench-wrong": Code("error", "The settings of a bench name a tool or a length that cannot be used."),
-    # sheets
-    "sheet-small": Code("warning", "A sheet that is listed cannot hold a blank."),
+
     # templates
-    "template-pages": Code("warning", "A template would take more pages than anybody sticks together, so it is not made."),
+    "template-pages": Code("warning",
+                           "A template would take more pages than anybody sticks together, so it is not "
+                           "made."),
     "template-empty": Code("warning", "There is no paper with an area to make a template of."),
     "template-letters": Code("warning", "A name or title has letters that the font of the templates lacks."),
     # what folding finds
     "net-parts": Code("error", "Cuts part a piece into two or more."),
     "score-ends": Code("error", "A fold runs along a score that ends inside a panel."),
     "score-unfolded": Code("warning", "A score that is never folded, and is not to be kept flat."),
-    "folds-contradict": Code("error", "Folds round a point, or a row of them, cannot all be folded as they are told."),
+    "folds-contradict": Code("error",
+                             "Folds round a point, or a row of them, cannot all be folded as they are told."),
     "seam-open": Code("error", "Edges that are to meet stay apart when the box is folded."),
     "glue-apart": Code("error", "A face does not come to lie on what it is glued to."),
     "tab-sticks-out": Code("error", "A tab reaches beyond the panel it is glued to."),
@@ -101,7 +112,8 @@ CODES: dict[str, Code] = {
     "glue-own": Code("error", "A tab is glued to the panel that it hangs on."),
     "tab-narrow": Code("warning", "A tab has hardly any room for glue."),
     "floor-open": Code("warning", "The flaps of a floor leave part of it open."),
-    "layers-circle": Code("error", "Flaps lie under each other in a circle, so that none can be glued first."),
+    "layers-circle": Code("error",
+                          "Flaps lie under each other in a circle, so that none can be glued first."),
     "panels-collide": Code("error", "Panels pass through each other in the folded box."),
     "lid-tight": Code("error", "A lid does not go over its base with the layers of both."),
     "sleeve-tight": Code("error", "A drawer does not go into its sleeve with the layers of both."),

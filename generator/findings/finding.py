@@ -1,7 +1,4 @@
-"""Where something stands in a source file.
-
-One record for every problem, whoever found it.
-"""
+"""One record for every problem, whoever found it, and where it stands in a source file."""
 from __future__ import annotations
 
 from collections.abc import Iterable
@@ -25,7 +22,7 @@ class Span:
     column: int = 1
     length: int = 1
 
-    def to(self, other: "Span") -> "Span":
+    def to(self, other: Span) -> Span:
         """The stretch from the start of this one to the end of ``other``."""
         if other.line != self.line or other.column < self.column:
             return self
@@ -59,14 +56,17 @@ class Finding:
 
     @property
     def file(self) -> str:
+        """The file it stands in."""
         return self.span.file
 
     @property
     def line(self) -> int:
+        """The line it stands in, from 1."""
         return self.span.line
 
     @property
     def column(self) -> int:
+        """The column it begins at, from 1."""
         return self.span.column
 
 
@@ -75,7 +75,7 @@ def finding(code: str, span: Span, message: str, hint: str = "",
     """Make a finding; its severity comes from the list of codes unless given.
 
     Raises KeyError for a code that is not on the list, so that no message
-    can go out which DEVELOPERS.md does not explain.
+    can go out which foldgauge explain does not know.
     """
     return Finding(code, severity or Severity(CODES[code].severity), message, span, hint)
 

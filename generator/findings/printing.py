@@ -49,7 +49,10 @@ def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def capped_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """In order, and of each code and severity no more than :data:`MAX_PER_CODE`; the last one listed says how many are not."""
+    """In order, and of each code and severity no more than :data:`MAX_PER_CODE`.
+
+    The last one listed says how many are not.
+    """
     counted: Counter[tuple[str, Severity]] = Counter()  # an error is never dropped for warnings of its code
     kept: list[Finding] = []
     last: dict[tuple[str, Severity], int] = {}
@@ -61,7 +64,8 @@ def capped_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
             kept.append(each)
     for kind, at in last.items():
         if (more := counted[kind] - MAX_PER_CODE) > 0:
-            kept[at] = replace(kept[at], message=f"{kept[at].message} (and {more} more like this, not listed)")
+            kept[at] = replace(kept[at],
+                               message=f"{kept[at].message} (and {more} more like this, not listed)")
     return tuple(kept)
 
 

@@ -27,8 +27,12 @@ from generator.geometry.shapes import (
 )
 from generator.geometry.strokes import Stroke, bounds_of, moved, overlaps, parameter_at, reversed_path
 
-__all__ = ["Arc", "Box", "Circle", "EllipseArc", "Line", "Loop", "Point", "Real", "Region", "ShapeError", "Stroke",
-           "Transform", "apothem", "arc_by_radius", "bounds_of", "circumradius", "closed", "counter_clockwise",
-           "crosses_itself", "crossings", "cut_away", "distance", "gap", "inset", "clipped_inside", "midpoint", "moved",
-           "clipped_outside", "overlaps", "polygon", "rectangle", "regular_polygon", "reversed_path", "largest_rectangle",
+__all__ = ["Arc", "Box", "Circle", "EllipseArc", "Line", "Loop", "Point", "Real", "Region", "ShapeError",
+           "Stroke",
+           "Transform", "apothem", "arc_by_radius", "bounds_of", "circumradius", "closed",
+           "counter_clockwise",
+           "crosses_itself", "crossings", "cut_away", "distance", "gap", "inset", "clipped_inside",
+           "midpoint", "moved",
+           "clipped_outside", "overlaps", "polygon", "rectangle", "regular_polygon", "reversed_path",
+           "largest_rectangle",
            "tallest_rectangles", "parameter_at", "signed_area", "square", "trapezoid", "turns_left"]

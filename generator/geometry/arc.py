@@ -2,9 +2,8 @@
 
 A point of the curve is  centre + cos θ · u + sin θ · v,  where u and v are
 perpendicular half axes and θ is the eccentric angle in radians; the curve
-runs from θ = ``first`` to ``first + sweep`` (negative: clockwise).
-
-Arcs of circles, by their bulge or by their radius.
+runs from θ = ``first`` to ``first + sweep`` (negative: clockwise). Arcs of
+circles are told by their bulge or by their radius.
 """
 from __future__ import annotations
 
@@ -12,6 +11,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from generator.geometry.line import Box
 from generator.geometry.plane import (
@@ -19,6 +19,7 @@ from generator.geometry.plane import (
     Real,
     ShapeError,
     Transform,
+    absolute,
     as_coordinate,
     as_float,
     as_point,
@@ -31,20 +32,32 @@ from generator.units import TOLERANCE
 
 FULL_TURN = 2 * math.pi
 END_TOLERANCE = 1e-8         # radians; an extreme closer to an end than this is that end
-Coordinates = tuple[Real, Real]
+Coordinate = TypeVar("Coordinate", float, Real)
+Bounds: TypeAlias = tuple[Coordinate, Coordinate, Coordinate, Coordinate]      # left, bottom, right, top
 MAX_CHORDS = 10_000    # that a curve is ever replaced by
 
 
 class Conic:
-    """The behaviour of the curved strokes. They give ``start``, ``end``, ``centre``, ``axes``, ``first``, ``sweep``."""
+    """The behaviour of the curved strokes.
 
-    start: Point
-    end: Point
-    centre: Point
-    axes: tuple[Real, Real]     # half axes, in mm
-    tilt: float                 # the angle of the first axis, radians
-    first: float
-    sweep: float
+    They give ``start``, ``end``, ``centre``, ``axes``, ``first``, ``sweep``.
+    """
+
+    if TYPE_CHECKING:       # at run time a field without a default would take the property for its default
+        @property
+        def start(self) -> Point: ...       # noqa: D102 (said above)
+        @property
+        def end(self) -> Point: ...         # noqa: D102
+        @property
+        def centre(self) -> Point: ...      # noqa: D102
+        @property
+        def axes(self) -> tuple[Real, Real]: ...    # noqa: D102 (half axes, in mm)
+        @property
+        def tilt(self) -> float: ...        # noqa: D102 (the angle of the first axis, radians)
+        @property
+        def first(self) -> float: ...       # noqa: D102
+        @property
+        def sweep(self) -> float: ...       # noqa: D102
 
     exact = False
 
@@ -70,9 +83,12 @@ class Conic:
 
     def point_at_angle(self, angle: float) -> Point:
         """The point at the eccentric angle ``angle``, in radians."""
+        return Point(*self._place_at_angle(angle))
+
+    def _place_at_angle(self, angle: float) -> tuple[float, float]:
         cx, cy, ux, uy, vx, vy = self.frame
         cosine, sine = math.cos(angle), math.sin(angle)
-        return Point(cx + cosine * ux + sine * vx, cy + cosine * uy + sine * vy)
+        return cx + cosine * ux + sine * vx, cy + cosine * uy + sine * vy
 
     def in_frame(self, point: Point) -> tuple[float, float]:
         """``point`` in the curve's own frame, where the curve is the circle of radius 1 about the origin."""
@@ -101,7 +117,7 @@ class Conic:
 
     def near(self, t: float) -> tuple[float, float]:
         """:meth:`at` in floats, for quick comparisons."""
-        return self.point_at_angle(self.first + self.sweep * t)
+        return self._place_at_angle(self.first + self.sweep * t)
 
     def tangent(self, t: Real) -> Point:
         """The direction of travel as a unit vector of floats."""
@@ -123,23 +139,28 @@ class Conic:
     def _whole_bounds(self) -> Box:
         """The bounds of the whole circle or ellipse."""
         _, _, ux, uy, vx, vy = self.frame
-        (x, y), (wide, high) = self.centre, self.axes if not self.tilt else (math.hypot(ux, vx), math.hypot(uy, vy))
+        (x, y), (wide, high) = self.centre, self.axes if not self.tilt else (math.hypot(ux, vx),
+                                                                             math.hypot(uy, vy))
         return x - wide, y - high, x + wide, y + high
 
-    def _bounded(self, start: Coordinates, end: Coordinates, whole: Callable[[], Box]) -> Box:
-        """The bounds of both ends, and of the whole curve on those sides whose outermost point the stroke passes."""
+    def _bounded(self, start: tuple[Coordinate, Coordinate], end: tuple[Coordinate, Coordinate],
+                 whole: Callable[[], Bounds[Coordinate]]) -> Bounds[Coordinate]:
+        """The bounds of both ends, and of the whole curve where the stroke passes its outermost point."""
         (x0, y0), (x1, y1) = start, end
         ends = min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)
         if not any(self._passed):       # the usual case, which spares the exact centre
             return ends
-        return tuple(far if passed else near for far, passed, near in zip(whole(), self._passed, ends))
+        left, bottom, right, top = (far if passed else near
+                                    for far, passed, near in zip(whole(), self._passed, ends, strict=True))
+        return left, bottom, right, top
 
     @cached_property
     def _passed(self) -> tuple[bool, bool, bool, bool]:
         """Whether the stroke passes the whole curve's leftmost, lowest, rightmost, topmost point."""
         _, _, ux, uy, vx, vy = self.frame
         right, top = math.atan2(vx, ux), math.atan2(vy, uy)
-        return tuple(map(self._passes, (right + math.pi, top + math.pi, right, top)))
+        return (self._passes(right + math.pi), self._passes(top + math.pi), self._passes(right),
+                self._passes(top))
 
     def _passes(self, angle: float) -> bool:
         """Whether the stroke goes through an eccentric angle, its ends not counted."""
@@ -200,7 +221,7 @@ class Arc(Conic):
     def radius(self) -> Real:
         """In mm; exact while bulge and ends are."""
         dx, dy = self.end.x - self.start.x, self.end.y - self.start.y
-        return ((dx * dx + dy * dy) / 4 + self.bulge * self.bulge) / (2 * abs(self.bulge))
+        return ((dx * dx + dy * dy) / 4 + self.bulge * self.bulge) / (2 * absolute(self.bulge))
 
     @cached_property
     def centre(self) -> Point:
@@ -275,7 +296,8 @@ def arc_by_radius(a: Point, b: Point, radius: Real, left: bool = True, large: bo
     if not half:
         raise ShapeError("an arc from a point to itself has no length; for a whole round use a circle")
     if radius < half - TOLERANCE / 2:
-        raise ShapeError("the radius is too small to reach both points: it must be at least half their distance")
+        raise ShapeError(
+            "the radius is too small to reach both points: it must be at least half their distance")
     depth = root(max(radius * radius - half * half, 0 * half))
     # r − √(r² − h²), written so that a wide radius loses no digits
     bulge = radius + depth if large else half * half / (radius + depth)

@@ -1,13 +1,11 @@
-"""A stroke in bits, parted wherever others cross, touch or begin to cover it.
-
-The parts of a stroke that lie inside or outside an area.
-"""
+"""A stroke parted wherever others cross, touch or cover it, and its parts inside or outside an area."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from itertools import pairwise
 
 from generator.geometry.crossings import crossing_point, crossings
 from generator.geometry.ellipse import Circle
@@ -18,7 +16,10 @@ from generator.geometry.strokes import COINCIDENT, Stroke, boxes_touch, overlaps
 
 @dataclass(frozen=True, eq=False)
 class StrokePart:
-    """The part of ``stroke`` from share ``t0`` to ``t1``; ``edge`` is a stroke of the others it lies on, or None."""
+    """The part of ``stroke`` from share ``t0`` to ``t1``.
+
+    ``edge`` is a stroke of the others it lies on, or None.
+    """
 
     stroke: Stroke
     t0: Real
@@ -39,7 +40,7 @@ class StrokePart:
         return self.stroke.between(self.t0, self.t1, self.start, self.end)
 
     def joined(self, after: StrokePart) -> StrokePart:
-        """This bit and the one that continues it on the same stroke."""
+        """The bit and the one that continues it on the same stroke."""
         beyond = 1 if after.t0 < self.t1 else 0     # past the beginning of a circle
         return StrokePart(self.stroke, self.t0, after.t1 + beyond, self.start, after.end, self.edge)
 
@@ -51,14 +52,18 @@ class StrokePart:
 
 
 def split_stroke(stroke: Stroke, others: Iterable[Stroke]) -> tuple[StrokePart, ...]:
-    """The bits of ``stroke`` in order; between two partings it lies wholly inside, outside or on the others' edge."""
+    """The bits of ``stroke`` in order.
+
+    Between two partings it lies wholly inside, outside or on the others' edge.
+    """
     near = [o for o in others if boxes_touch(stroke.box, o.box)]
     stretches = [(t0, t1, o) for o in near for t0, t1 in overlaps(stroke, o)]
     stops = [(t, crossing_point(stroke, t, o, s)) for o in near for t, s in crossings(stroke, o)]
     stops += [(t, _known_end(stroke.at(t), o)) for t0, t1, o in stretches for t in (t0, t1)]
-    stops = _distinct_stops(stroke, sorted((s for s in stops if 0 < s[0] < 1), key=lambda stop: as_float(stop[0])))
+    stops = _distinct_stops(stroke,
+                            sorted((s for s in stops if 0 < s[0] < 1), key=lambda stop: as_float(stop[0])))
     return tuple(StrokePart(stroke, t0, t1, p, q, _edge_between(t0, t1, stretches))
-                 for (t0, p), (t1, q) in zip(stops, stops[1:]))
+                 for (t0, p), (t1, q) in pairwise(stops))
 
 
 def _known_end(place: Point, other: Stroke) -> Point:
@@ -68,7 +73,7 @@ def _known_end(place: Point, other: Stroke) -> Point:
 
 def _distinct_stops(stroke: Stroke, stops: Sequence[tuple[Real, Point]]) -> list[tuple[Real, Point]]:
     """Both ends and the partings between them, those left out that repeat the one before."""
-    kept = [(Fraction(0), stroke.start)]
+    kept: list[tuple[Real, Point]] = [(Fraction(0), stroke.start)]
     for stop in stops:
         if gap(stop[1], kept[-1][1]) > COINCIDENT and gap(stop[1], stroke.end) > COINCIDENT:
             kept.append(stop)
@@ -105,7 +110,8 @@ def clipped_outside(stroke: Stroke, region: Region, keep_edge: bool = False) -> 
 
 def _clipped(stroke: Stroke, region: Region, within: bool, keep_edge: bool) -> tuple[Stroke, ...]:
     bits = split_stroke(stroke, region.strokes)
-    return tuple(bit.cut() for bit in joined_parts([b for b in bits if _belongs(b, region, within, keep_edge)]))
+    return tuple(bit.cut() for bit in joined_parts([b for b in bits
+                                                    if _belongs(b, region, within, keep_edge)]))
 
 
 def _belongs(bit: StrokePart, region: Region, within: bool, keep_edge: bool) -> bool:

@@ -1,11 +1,7 @@
-"""Where the lines, circles and ellipses of two strokes meet within both, by the kind of stroke.
+"""Where two strokes have single points in common, and whether a loop keeps clear of itself.
 
-These find the plain meetings in floats; ends that lie on the other stroke,
-and strokes that lie on one another, are looked after by the callers.
-
-Where two strokes have single points in common.
-
-Whether a loop keeps clear of itself.
+The meetings of each two kinds of stroke are found in floats; then ends that
+lie on the other stroke, and strokes that lie on one another, are looked after.
 """
 from __future__ import annotations
 
@@ -17,13 +13,14 @@ from itertools import combinations, product
 
 import numpy as np
 
-from generator.geometry.arc import Conic
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ellipse import Circle
 from generator.geometry.line import Line
 from generator.geometry.plane import Point, Real, gap, is_exact
 from generator.geometry.strokes import (
     BOX_MARGIN,
     COINCIDENT,
+    Curve,
     Stroke,
     boxes_touch,
     distance_from_curve,
@@ -34,7 +31,7 @@ from generator.geometry.strokes import (
 )
 from generator.units import TOLERANCE
 
-ParameterPair = tuple[float, float]
+ParameterPair = tuple[Real, Real]
 PARALLEL_SINE = 1e-12        # sine of the angle between two lines
 UNIT_CIRCLE_TOLERANCE = 1e-3     # how far from the unit circle a root may lie before it is polished
 NEWTON_STEPS = 50             # steps of Newton's method at most
@@ -50,7 +47,7 @@ def line_line_crossings(a: Line, b: Line) -> list[ParameterPair]:
     return [((x * by - y * bx) / turn, (x * ay - y * ax) / turn)]
 
 
-def line_conic_crossings(line: Line, curve: Conic) -> list[ParameterPair]:
+def line_conic_crossings(line: Line, curve: Curve) -> list[ParameterPair]:
     """The meetings of a line with a curve, from the curve's frame, where it is the circle of radius 1."""
     (x0, y0), (x1, y1) = curve.in_frame(line.start), curve.in_frame(line.end)
     dx, dy = x1 - x0, y1 - y0
@@ -58,7 +55,8 @@ def line_conic_crossings(line: Line, curve: Conic) -> list[ParameterPair]:
     foot = -(x0 * dx + y0 * dy) / square
     height = math.hypot(x0 + foot * dx, y0 + foot * dy)
     (sx, sy), (ex, ey) = line.start, line.step
-    if distance_from_curve(curve, Point(float(sx) + foot * float(ex), float(sy) + foot * float(ey))) <= TOLERANCE:
+    if distance_from_curve(curve,
+                           Point(float(sx) + foot * float(ex), float(sy) + foot * float(ey))) <= TOLERANCE:
         shares = [foot]
     else:
         reach = math.sqrt(max((1 - height) * (1 + height), 0) / square)
@@ -66,14 +64,14 @@ def line_conic_crossings(line: Line, curve: Conic) -> list[ParameterPair]:
     return [(t, curve.share_of(math.atan2(y0 + t * dy, x0 + t * dx))) for t in shares]
 
 
-def conic_conic_crossings(a: Conic, b: Conic) -> list[ParameterPair]:
+def conic_conic_crossings(a: Curve, b: Curve) -> list[ParameterPair]:
     """The meetings of two curves that do not lie on one circle or ellipse."""
     circles = a.axes[0] == a.axes[1] and b.axes[0] == b.axes[1]
     points = _circle_circle_points(a, b) if circles else map(a.point_at_angle, _angles_on(a, b))
     return [(a.share_of(a.angle_of(p)), b.share_of(b.angle_of(p))) for p in points]
 
 
-def _circle_circle_points(a: Conic, b: Conic) -> Iterable[Point]:
+def _circle_circle_points(a: Curve, b: Curve) -> Iterable[Point]:
     (ax, ay), (bx, by) = map(float, a.centre), map(float, b.centre)
     ra, rb, apart = float(a.axes[0]), float(b.axes[0]), gap(a.centre, b.centre)
     if apart <= TOLERANCE or apart > ra + rb + TOLERANCE or apart < abs(ra - rb) - TOLERANCE:
@@ -87,22 +85,24 @@ def _circle_circle_points(a: Conic, b: Conic) -> Iterable[Point]:
     return [Point(ax + along * ux - s * uy, ay + along * uy + s * ux) for s in sides]
 
 
-def _angles_on(a: Conic, b: Conic) -> list[float]:
+def _angles_on(a: Curve, b: Curve) -> list[float]:
     """The angles of ``a`` whose points lie on ``b``.
 
     In b's frame  |a(θ)|² − 1 = k0 + k1·cos θ + l1·sin θ + k2·cos 2θ + l2·sin 2θ;
     with z = exp(iθ) its zeros are those roots of a quartic that lie on |z| = 1.
     """
     c, p, q = _in_frame_of(a, b)
-    waves = (c @ c - 1 + (p @ p + q @ q) / 2, 2 * c @ p, 2 * c @ q, (p @ p - q @ q) / 2, p @ q)
-    k0, k1, l1, k2, l2 = waves
+    cc, pp, qq, cp, cq, pq = (float(x @ y) for x,
+                              y in ((c, c), (p, p), (q, q), (2 * c, p), (2 * c, q), (p, q)))
+    k0, k1, l1, k2, l2 = waves = (cc - 1 + (pp + qq) / 2, cp, cq, (pp - qq) / 2, pq)
     roots = np.roots([complex(k2, -l2), complex(k1, -l1), 2 * k0, complex(k1, l1), complex(k2, l2)])
     angles = [cmath.phase(z) for z in roots if abs(abs(z) - 1) <= UNIT_CIRCLE_TOLERANCE]
     polished = [found for angle in angles if (found := _refined(waves, angle, a, b)) is not None]
-    return [x for k, x in enumerate(polished) if all(abs(math.sin((x - y) / 2)) > TOLERANCE for y in polished[:k])]
+    return [x for k, x in enumerate(polished)
+            if all(abs(math.sin((x - y) / 2)) > TOLERANCE for y in polished[:k])]
 
 
-def _in_frame_of(a: Conic, b: Conic) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def _in_frame_of(a: Curve, b: Curve) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Centre and half axes of ``a`` in b's frame."""
     cx, cy, ux, uy, vx, vy = a.frame
     centre = np.array(b.in_frame(Point(cx, cy)))
@@ -110,10 +110,11 @@ def _in_frame_of(a: Conic, b: Conic) -> tuple[np.ndarray, np.ndarray, np.ndarray
             np.array(b.in_frame(Point(cx + vx, cy + vy))) - centre)
 
 
-def _refined(waves: tuple[float, ...], angle: float, a: Conic, b: Conic) -> float | None:
+def _refined(waves: tuple[float, ...], angle: float, a: Curve, b: Curve) -> float | None:
     """The touching or crossing nearest to ``angle``, or None where the two only come near."""
     touching = _newton(waves, angle, 1)
-    if abs(touching - angle) <= 10 * UNIT_CIRCLE_TOLERANCE and distance_from_curve(b, a.point_at_angle(touching)) <= TOLERANCE:
+    if abs(touching - angle) <= 10 * UNIT_CIRCLE_TOLERANCE and distance_from_curve(
+            b, a.point_at_angle(touching)) <= TOLERANCE:
         return touching
     crossing = _newton(waves, angle, 0)
     return crossing if distance_from_curve(b, a.point_at_angle(crossing)) <= TOLERANCE else None
@@ -131,11 +132,14 @@ def _newton(waves: tuple[float, ...], angle: float, order: int) -> float:
 
 
 def _trigonometric_sum(waves: tuple[float, ...], angle: float, order: int) -> float:
-    """k0 + k1·cos θ + l1·sin θ + k2·cos 2θ + l2·sin 2θ, or a derivative: each adds a quarter turn and a factor."""
+    """k0 + k1·cos θ + l1·sin θ + k2·cos 2θ + l2·sin 2θ, or a derivative.
+
+    Each derivative adds a quarter turn and a factor.
+    """
     k0, k1, l1, k2, l2 = waves
     one, two = angle + order * math.pi / 2, 2 * angle + order * math.pi / 2
     return ((0 if order else k0) + k1 * math.cos(one) + l1 * math.sin(one)
-            + 2 ** order * (k2 * math.cos(two) + l2 * math.sin(two)))
+            + 2.0 ** order * (k2 * math.cos(two) + l2 * math.sin(two)))
 
 
 START, END = Fraction(0), Fraction(1)
@@ -153,13 +157,17 @@ def crossings(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
         return _exact_line_crossings(a, b)
     found = _end_crossings(a, b)
     if not (found and isinstance(a, Line) and isinstance(b, Line)):     # two lines meet once
-        found += [m for m in _interior_crossings(a, b) if all(gap(a.at(m[0]), a.at(f[0])) > COINCIDENT for f in found)]
+        found += [m for m in _interior_crossings(a, b)
+                  if all(gap(a.at(m[0]), a.at(f[0])) > COINCIDENT for f in found)]
     common = overlaps(a, b)
     return tuple(sorted(m for m in found if not _covered(a, m[0], common)))
 
 
 def crossing_point(a: Stroke, ta: Real, b: Stroke, tb: Real) -> Point:
-    """The place of a crossing as well as it is known: an exact end or line before a computed point of a curve."""
+    """The place of a crossing as well as it is known.
+
+    An exact end or line before a computed point of a curve.
+    """
     places = [a.start] if ta == 0 else [a.end] if ta == 1 else []
     places += [b.start] if tb == 0 else [b.end] if tb == 1 else []
     exact = [p for p in places if is_exact(p)]
@@ -169,7 +177,7 @@ def crossing_point(a: Stroke, ta: Real, b: Stroke, tb: Real) -> Point:
     return (places + lines + [a.at(ta)])[0] if not (lines and is_exact(lines[0])) else lines[0]
 
 
-def _exact_line_crossings(a: Line, b: Line) -> tuple[tuple[Fraction, Fraction], ...]:
+def _exact_line_crossings(a: Line, b: Line) -> tuple[ParameterPair, ...]:
     if _on_one_side(a, b) or _on_one_side(b, a):
         return ()
     (ax, ay), (bx, by) = a.step, b.step
@@ -225,30 +233,31 @@ def _ends(stroke: Stroke) -> tuple[tuple[Fraction, Point], ...]:
 
 def _interior_crossings(a: Stroke, b: Stroke) -> list[ParameterPair]:
     """Meetings away from the ends."""
-    if isinstance(a, Line) and isinstance(b, Line):
-        found = line_line_crossings(a, b)
-    elif isinstance(a, Line):
-        found = line_conic_crossings(a, b)
+    if isinstance(a, Line):
+        found = line_line_crossings(a, b) if isinstance(b, Line) else line_conic_crossings(a, b)
     elif isinstance(b, Line):
         found = [(ta, tb) for tb, ta in line_conic_crossings(b, a)]
     else:
         found = [] if on_same_conic(a, b) else conic_conic_crossings(a, b)
-    return [(snapped_to_end(a, ta), snapped_to_end(b, tb)) for ta, tb in found if _within(a, ta) and _within(b, tb)]
+    return [(snapped_to_end(a, ta), snapped_to_end(b, tb)) for ta, tb in found if _within(a, ta)
+            and _within(b, tb)]
 
 
-def _within(stroke: Stroke, t: float) -> bool:
+def _within(stroke: Stroke, t: Real) -> bool:
     return 0 <= t <= 1 if isinstance(stroke, Circle) else 0 < t < 1
 
 
 def _covered(a: Stroke, t: Real, common: tuple[tuple[Real, Real], ...]) -> bool:
     """Whether a point of ``a`` belongs to a stretch, its ends included."""
     point = a.at(t)
-    return any(t0 <= t <= t1 or gap(point, a.at(t0)) <= COINCIDENT or gap(point, a.at(t1)) <= COINCIDENT for t0, t1 in common)
+    return any(t0 <= t <= t1 or gap(point, a.at(t0)) <= COINCIDENT or gap(point, a.at(t1)) <= COINCIDENT
+               for t0, t1 in common)
 
 
 def crosses_itself(loop: Sequence[Stroke]) -> bool:
     """True where two strokes of a closed loop cross, touch or lie on one another, other than end to start."""
-    return any(overlaps(a, b) or _touch_away_from_joints(loop, i, j) for (i, a), (j, b) in combinations(enumerate(loop), 2))
+    return any(overlaps(a, b) or _touch_away_from_joints(loop, i, j) for (i, a),
+               (j, b) in combinations(enumerate(loop), 2))
 
 
 def _touch_away_from_joints(loop: Sequence[Stroke], i: int, j: int) -> bool:

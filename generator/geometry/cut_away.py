@@ -1,6 +1,4 @@
-"""Bits of outlines chained into closed loops, the paper always on the left of travel.
-
-An area cut away from a piece: what outline is left.
+"""An area cut away from a piece: what outline is left, the paper always on the left of travel.
 
 Both outlines are parted where they meet. Of the piece's outline stays what
 lies outside the removed area, of the removed area's what lies inside the
@@ -17,7 +15,7 @@ from functools import cached_property
 from generator.geometry.arc import FULL_TURN
 from generator.geometry.clipping import StrokePart, split_stroke
 from generator.geometry.line import Line
-from generator.geometry.plane import Point, ShapeError, floats, gap, is_exact
+from generator.geometry.plane import Point, Real, ShapeError, floats, gap, is_exact
 from generator.geometry.region import closed, is_within, signed_area, turns_left
 from generator.geometry.strokes import COINCIDENT, Stroke, boxes_touch, tangent_at
 from generator.units import TOLERANCE
@@ -48,7 +46,7 @@ def closed_loops(pieces: Sequence[OutlinePart]) -> list[tuple[OutlinePart, ...]]
     leaving: dict[Point, list[OutlinePart]] = defaultdict(list)
     for piece in pieces:
         leaving[piece.bit.start].append(piece)
-    loops = []
+    loops: list[list[OutlinePart]] = []
     for piece in sorted(pieces, key=lambda p: p.key):
         if piece in leaving[piece.bit.start]:
             loops += _simple_loops(_traced_loop(piece, leaving))
@@ -57,7 +55,7 @@ def closed_loops(pieces: Sequence[OutlinePart]) -> list[tuple[OutlinePart, ...]]
 
 
 def _with_merged_ends(pieces: Sequence[OutlinePart]) -> list[OutlinePart]:
-    """The pieces with one point for every place, an exact one where there is one; nothing shorter than that."""
+    """The pieces, one point for every place (an exact one where there is one), none shorter than that."""
     nodes = _PointMerger()
     ends = [p for piece in pieces for p in (piece.bit.start, piece.bit.end)]
     for point in sorted(ends, key=lambda p: not is_exact(p)):
@@ -91,7 +89,8 @@ def _traced_loop(first: OutlinePart, leaving: dict[Point, list[OutlinePart]]) ->
     while walked[-1].bit.end != first.bit.start:
         choices = leaving[walked[-1].bit.end]
         if not choices:
-            raise ShapeError("the outlines meet so closely that no clean edge is left; move one of them a little")
+            raise ShapeError(
+                "the outlines meet so closely that no clean edge is left; move one of them a little")
         step = min(choices, key=lambda p: _clockwise(walked[-1].bit, p.bit))
         choices.remove(step)
         walked.append(step)
@@ -111,14 +110,15 @@ def _clockwise(arriving: StrokePart, leaving: StrokePart) -> tuple[float, float]
     return angle, -bend
 
 
-def _curvature(bit: StrokePart, t: float) -> float:
+def _curvature(bit: StrokePart, t: Real) -> float:
     """Curvature in 1/mm, positive to the left of travel: rx·ry / speed³."""
     if isinstance(bit.stroke, Line):
         return 0.0
     curve = bit.stroke
     _, _, ux, uy, vx, vy = curve.frame
     angle = curve.first + curve.sweep * float(t)
-    speed = math.hypot(math.cos(angle) * vx - math.sin(angle) * ux, math.cos(angle) * vy - math.sin(angle) * uy)
+    speed = math.hypot(math.cos(angle) * vx - math.sin(angle) * ux,
+                       math.cos(angle) * vy - math.sin(angle) * uy)
     return math.copysign(float(curve.axes[0]) * float(curve.axes[1]) / speed ** 3, curve.sweep)
 
 
@@ -168,7 +168,9 @@ TracedStroke = tuple[Stroke, str, int]
 
 @dataclass(frozen=True)
 class Loop:
-    """A closed loop of (stroke, origin, index): ``origin`` is "outline" or "removed", ``index`` the place there.
+    """A closed loop of (stroke, origin, index).
+
+    ``origin`` is "outline" or "removed", ``index`` the place there.
 
     Outer loops run counter-clockwise, holes clockwise. The index of a
     stroke from a hole counts on from the outline's strokes.
@@ -205,7 +207,8 @@ def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke]) -> tuple[Loop
     cuts = _cut_edges(loops, gone)
     if not lost and not cuts:
         return tuple(Loop(tuple(loop)) for loop in loops)
-    found = [Loop(tuple((p.bit.cut(), p.origin, p.index) for p in loop)) for loop in closed_loops(kept + cuts)]
+    found = [Loop(tuple((p.bit.cut(), p.origin, p.index) for p in loop))
+             for loop in closed_loops(kept + cuts)]
     return tuple(sorted(found, key=lambda loop: loop.is_hole))
 
 
@@ -229,25 +232,26 @@ def _turned(loop: list[TracedStroke], way: int) -> list[TracedStroke]:
 
 
 def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
-    lefts, bottoms, rights, tops = zip(*(s.box for s in strokes))
+    lefts, bottoms, rights, tops = zip(*(s.box for s in strokes), strict=True)
     return min(lefts), min(bottoms), max(rights), max(tops)
 
 
-def _rest_of_outline(loops: list[list[TracedStroke]], gone: list[TracedStroke]) -> tuple[list[OutlinePart], bool]:
+def _rest_of_outline(loops: list[list[TracedStroke]],
+                     gone: list[TracedStroke]) -> tuple[list[OutlinePart], bool]:
     """What stays of the piece's edges, and whether anything of them is lost."""
     area, kept, lost = [s for s, _, _ in gone], [], False
     for stroke, origin, index in (traced for loop in loops for traced in loop):
         for bit in split_stroke(stroke, area):
-            if _same_side(bit) if bit.edge is not None else is_within(area, *bit.middle):
+            if is_within(area, *bit.middle) if bit.edge is None else _same_side(bit, bit.edge):
                 lost = True
             else:
                 kept.append(OutlinePart(bit, origin, index))
     return kept, lost
 
 
-def _same_side(bit: StrokePart) -> bool:
-    """Whether a bit on the other area's edge has that area on the same side as the paper, so that it goes."""
-    (dx, dy), (ex, ey) = tangent_at(bit.stroke, bit.middle), tangent_at(bit.edge, bit.middle)
+def _same_side(bit: StrokePart, edge: Stroke) -> bool:
+    """Whether a bit on the other area's ``edge`` has that area on the same side as the paper: it goes."""
+    (dx, dy), (ex, ey) = tangent_at(bit.stroke, bit.middle), tangent_at(edge, bit.middle)
     return dx * ex + dy * ey > 0
 
 

@@ -1,7 +1,4 @@
-"""Whole circles: a closed loop of one stroke.
-
-Arcs of ellipses through two points.
-"""
+"""Whole circles, and arcs of ellipses through two points."""
 from __future__ import annotations
 
 import math
@@ -13,12 +10,16 @@ import numpy as np
 from generator.geometry.arc import FULL_TURN, Arc, Conic, arc_of_sweep
 from generator.geometry.plane import Point, Real, ShapeError, Transform, as_coordinate, as_point
 
-FULL_CIRCLE_TOLERANCE = 1e-12   # share of a turn; two parts that make up a circle do so only to the last digits
+# share of a turn; two parts that make up a circle do so only to the last digits
+FULL_CIRCLE_TOLERANCE = 1e-12
 
 
 @dataclass(frozen=True)
 class Circle(Conic):
-    """A circle, travelled counter-clockwise unless ``clockwise``; it begins and ends at its rightmost point."""
+    """A circle, travelled counter-clockwise unless ``clockwise``.
+
+    It begins and ends at its rightmost point.
+    """
 
     center: Point
     radius: Real
@@ -72,12 +73,15 @@ class Circle(Conic):
         return Circle(self.center, self.radius, not self.clockwise)
 
     def part(self, t0: Real, t1: Real) -> Arc | Circle:
-        """The arc from share ``t0`` to share ``t1`` of the way; ``t1`` may lie beyond 1, past the beginning."""
+        """The arc from share ``t0`` to share ``t1`` of the way.
+
+        ``t1`` may lie beyond 1, past the beginning.
+        """
         return self if t0 == 0 and t1 == 1 else self.between(t0, t1, self.at(t0), self.at(t1))
 
     def between(self, t0: Real, t1: Real, start: Point, end: Point) -> Arc | Circle:
         """:meth:`part`, with its ends given, since they are known better than ``t0`` and ``t1`` tell."""
-        if abs(abs(t1 - t0) - 1) <= FULL_CIRCLE_TOLERANCE:
+        if abs(abs(float(t1 - t0)) - 1) <= FULL_CIRCLE_TOLERANCE:
             return self if t1 > t0 else self.reversed()
         return arc_of_sweep(start, end, float(self.radius), self.sweep * float(t1 - t0))
 
@@ -118,7 +122,8 @@ class EllipseArc(Conic):
         if self.rx <= 0 or self.ry <= 0:
             raise ShapeError("an ellipse needs two radii greater than nothing")
         if self._rest < -DIAMETER_TOLERANCE:
-            raise ShapeError("the ellipse is too small to pass through both points: make one of its radii longer")
+            raise ShapeError(
+                "the ellipse is too small to pass through both points: make one of its radii longer")
 
     @cached_property
     def _chord(self) -> tuple[Real, Real]:
@@ -203,4 +208,5 @@ def _arc_length(rx: float, ry: float, low: float, width: float, depth: int) -> f
     halves = _gauss_sum(rx, ry, low, width / 2) + _gauss_sum(rx, ry, low + width / 2, width / 2)
     if depth == 0 or abs(whole - halves) <= 1e-14 * (rx + ry):
         return halves
-    return _arc_length(rx, ry, low, width / 2, depth - 1) + _arc_length(rx, ry, low + width / 2, width / 2, depth - 1)
+    return _arc_length(rx, ry, low, width / 2, depth - 1) + _arc_length(rx, ry, low + width / 2, width / 2,
+                                                                        depth - 1)

@@ -64,7 +64,7 @@ class Line:
         (x, y), (dx, dy) = self.start, self.step
         return Point(x + dx * t if dx else x, y + dy * t if dy else y)
 
-    def tangent(self, t: Real = 0) -> Point:
+    def tangent(self, t: Real = 0) -> Point:        # noqa: ARG002 (every stroke has this signature)
         """The direction of travel as a unit vector of floats."""
         return self.direction
 
@@ -81,7 +81,7 @@ class Line:
         """The line from share ``t0`` to share ``t1`` of the way."""
         return self if t0 == 0 and t1 == 1 else Line(self.at(t0), self.at(t1))
 
-    def between(self, t0: Real, t1: Real, start: Point, end: Point) -> Line:
+    def between(self, t0: Real, t1: Real, start: Point, end: Point) -> Line:        # noqa: ARG002 (as above)
         """:meth:`part`, with its ends given, since they are known better than ``t0`` and ``t1`` tell."""
         return Line(start, end)
 
@@ -100,6 +100,6 @@ class Line:
         bottom, top = (y0, y1) if y0 <= y1 else (y1, y0)
         return left, bottom, right, top
 
-    def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:
+    def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:        # noqa: ARG002 (as above)
         """Both ends."""
         return (self.start, self.end)

@@ -12,8 +12,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from generator.geometry.arrays import FloatArray
+
 QUARTER_TURN = math.pi / 2
-COARSE_SAMPLES, FINE_SAMPLES = 33, 257      # places along the arc at which the distance is taken: to choose, and to tell
+# places along the arc at which the distance is taken: to choose, and to tell
+COARSE_SAMPLES, FINE_SAMPLES = 33, 257
 TILTS = np.linspace(0.0, QUARTER_TURN, 31)
 HALVINGS = 40               # of the span of tilts in which the best one lies
 GOLDEN = (math.sqrt(5) - 1) / 2
@@ -21,8 +24,11 @@ GOLDEN = (math.sqrt(5) - 1) / 2
 
 @dataclass(frozen=True, slots=True)
 class OvalPlacement:
-    """How an oval lies on a curve: ``tilt`` radians from the chord to its long axis (0 to π/2, the mirror image serves
-    as well), and the largest ``deviation`` from the curve between its ends, in mm."""
+    """How an oval lies on a curve.
+
+    ``tilt`` radians from the chord to its long axis (0 to π/2, the mirror image serves as well), and the
+    largest ``deviation`` from the curve between its ends, in mm.
+    """
 
     tilt: float
     deviation: float
@@ -34,7 +40,9 @@ def radius_through(chord: float, bulge: float) -> float:
 
 
 def circle_deviation(chord: float, bulge: float, radius: float) -> float:
-    """How far a circle of another ``radius`` through both ends leaves the curve; inf where it does not reach them.
+    """How far a circle of another ``radius`` through both ends leaves the curve.
+
+    It is inf where it does not reach them.
 
     Two arcs over one chord lie furthest apart in the middle, by the difference of their sagittas.
     """
@@ -45,7 +53,10 @@ def circle_deviation(chord: float, bulge: float, radius: float) -> float:
 
 
 def concentric(chord: float, bulge: float, by: float) -> tuple[float, float] | None:
-    """Chord and bulge of the arc ``by`` mm further out (in, where negative) with the same middle; None where none is left."""
+    """Chord and bulge of the arc ``by`` mm further out (in, where negative) with the same middle.
+
+    None where none is left.
+    """
     radius = radius_through(chord, bulge)
     share = 1 + by / radius
     return (chord * share, bulge * share) if share > 0 else None
@@ -63,8 +74,12 @@ def best_placement(chord: float, bulge: float, half_axes: tuple[float, float]) -
     return OvalPlacement(max(best[1], 0.0), best[0])
 
 
-def oval_points(chord: float, half_axes: tuple[float, float], tilt: float, places: int = FINE_SAMPLES) -> np.ndarray | None:
-    """The shorter way round an oval from (0, 0) to (chord, 0), as points (places × 2) that bulge upward; None where it is too small."""
+def oval_points(chord: float, half_axes: tuple[float, float], tilt: float,
+                places: int = FINE_SAMPLES) -> FloatArray | None:
+    """The shorter way round an oval from (0, 0) to (chord, 0), as points (places × 2) that bulge upward.
+
+    None where it is too small.
+    """
     a, b = half_axes
     cosine, sine = math.cos(-tilt), math.sin(-tilt)
     half = chord / 2 * math.hypot(cosine / a, sine / b)
@@ -77,12 +92,17 @@ def oval_points(chord: float, half_axes: tuple[float, float], tilt: float, place
     return np.column_stack([x * cosine + y * sine, y * cosine - x * sine])
 
 
-def coarse_deviations(chord: float, bulge: float, half_axes: np.ndarray) -> np.ndarray:
-    """For many ovals at once (n × 2 half axes) their least deviation, never less than the true one; inf where too small."""
-    return _deviations(chord, bulge, half_axes, TILTS, COARSE_SAMPLES).min(axis=1)
+def coarse_deviations(chord: float, bulge: float, half_axes: FloatArray) -> FloatArray:
+    """For many ovals at once (n × 2 half axes) their least deviation, never less than the true one.
+
+    It is inf where too small.
+    """
+    least: FloatArray = _deviations(chord, bulge, half_axes, TILTS, COARSE_SAMPLES).min(axis=1)
+    return least
 
 
-def _golden_section(chord: float, bulge: float, pairs: np.ndarray, low: float, high: float) -> tuple[float, float]:
+def _golden_section(chord: float, bulge: float, pairs: FloatArray, low: float,
+                    high: float) -> tuple[float, float]:
     """The least deviation between two tilts, and its tilt, by golden section."""
     def of(tilt: float) -> float:
         return float(_deviations(chord, bulge, pairs, np.array([tilt]), FINE_SAMPLES)[0, 0])
@@ -101,8 +121,8 @@ def _golden_section(chord: float, bulge: float, pairs: np.ndarray, low: float, h
     return min((fa, float(a)), (fb, float(b)))
 
 
-def _deviations(chord: float, bulge: float, pairs: np.ndarray, tilts: np.ndarray, places: int) -> np.ndarray:
-    """n ovals × m tilts: the largest distance from the curve; inf where the oval does not reach both ends.
+def _deviations(chord: float, bulge: float, pairs: FloatArray, tilts: FloatArray, places: int) -> FloatArray:
+    """N ovals × m tilts: the largest distance from the curve; inf where the oval does not reach both ends.
 
     The oval is pressed into a circle of radius 1. There the chord subtends
     twice the angle asin k, k being half its pressed length, about the

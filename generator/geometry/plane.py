@@ -1,9 +1,4 @@
-"""What is said of a shape that cannot be.
-
-A point of the plane, in mm: x to the right, y upward.
-
-Rigid maps of the plane: shifts, turns and mirrors, exact where they can be.
-"""
+"""Points of the plane, in mm (x to the right, y upward), and rigid maps, exact where they can be."""
 from __future__ import annotations
 
 import math
@@ -52,10 +47,10 @@ def as_point(point: tuple[int | Real, int | Real]) -> Point:
 
 def as_float(value: Real) -> float:
     """The nearest float; several times quicker than ``float`` is for a Fraction."""
-    return value.numerator / value.denominator if type(value) is Fraction else value
+    return value if isinstance(value, float) else value.numerator / value.denominator
 
 
-def floats(point: Point) -> tuple[float, float]:
+def floats(point: tuple[Real, Real]) -> tuple[float, float]:
     """Both coordinates as floats."""
     x, y = point
     return as_float(x), as_float(y)
@@ -64,6 +59,11 @@ def floats(point: Point) -> tuple[float, float]:
 def is_exact(point: Point) -> bool:
     """True while both coordinates are Fractions."""
     return type(point[0]) is Fraction and type(point[1]) is Fraction
+
+
+def absolute(value: Real) -> Real:
+    """The size of a number, exact while it is (``abs`` has no type for numbers that may be exact)."""
+    return -value if value < 0 else value
 
 
 def root(value: Real) -> Real:
@@ -79,9 +79,9 @@ def distance(a: Point, b: Point) -> Real:
     """How far apart two points are, in mm; exact where it can be."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     if not dx:
-        return abs(dy)
+        return absolute(dy)
     if not dy:
-        return abs(dx)
+        return absolute(dx)
     if type(dx) is float or type(dy) is float:
         return math.hypot(dx, dy)
     return root(dx * dx + dy * dy)
@@ -142,12 +142,12 @@ class Transform:
 
     @staticmethod
     def mirror_x() -> Transform:
-        """x becomes −x: as if turned over like a page."""
+        """X becomes −x: as if turned over like a page."""
         return Transform(a=-1)
 
     @staticmethod
     def mirror_y() -> Transform:
-        """y becomes −y."""
+        """Y becomes −y."""
         return Transform(e=-1)
 
     @staticmethod
@@ -176,9 +176,11 @@ class Transform:
     def then(self, other: Transform) -> Transform:
         """First this map, then ``other``."""
         corner = other.apply(Point(self.c, self.f))
-        return Transform(a=_dot_product(other.a, self.a, other.b, self.d), b=_dot_product(other.a, self.b, other.b, self.e),
+        return Transform(a=_dot_product(other.a, self.a, other.b, self.d),
+                         b=_dot_product(other.a, self.b, other.b, self.e),
                          c=corner.x,
-                         d=_dot_product(other.d, self.a, other.e, self.d), e=_dot_product(other.d, self.b, other.e, self.e),
+                         d=_dot_product(other.d, self.a, other.e, self.d),
+                         e=_dot_product(other.d, self.b, other.e, self.e),
                          f=corner.y)
 
     def inverse(self) -> Transform:

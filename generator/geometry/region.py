@@ -1,7 +1,4 @@
-"""Areas bounded by strokes: what lies inside, and how large they are.
-
-The roomiest upright rectangle in an area.
-"""
+"""Areas bounded by strokes: what lies inside, how large they are, the largest upright rectangle in one."""
 from __future__ import annotations
 
 import math
@@ -12,11 +9,12 @@ from functools import cached_property
 from itertools import chain
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from generator.geometry.arc import Conic
 from generator.geometry.ellipse import Circle
 from generator.geometry.line import Box, Line
-from generator.geometry.plane import Point, Real, ShapeError, as_point, floats
+from generator.geometry.plane import Point, Real, ShapeError, absolute, as_point, floats
 from generator.geometry.shapes import polygon
 from generator.geometry.strokes import BOX_MARGIN, COINCIDENT, Stroke, bounds_of, parameter_at, reversed_path
 
@@ -42,7 +40,8 @@ class Region:
         left, right, bottom, top = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
         if left == right or bottom == top:
             raise ShapeError("an area needs a width and a height")
-        return Region(polygon((Point(left, bottom), Point(right, bottom), Point(right, top), Point(left, top))))
+        return Region(polygon((Point(left, bottom), Point(right, bottom), Point(right, top),
+                               Point(left, top))))
 
     @cached_property
     def strokes(self) -> tuple[Stroke, ...]:
@@ -59,7 +58,7 @@ class Region:
 
     def area(self) -> Real:
         """In mm²; exact for exact straight edges."""
-        return abs(signed_area(self.outline)) - sum(abs(signed_area(hole)) for hole in self.holes)
+        return absolute(signed_area(self.outline)) - sum(absolute(signed_area(hole)) for hole in self.holes)
 
     def perimeter(self) -> Real:
         """The length of the whole edge in mm, holes included; exact where every stroke's is."""
@@ -71,7 +70,8 @@ class Region:
 
     def polygon(self, chord_error: float = 0.01) -> shapely.Polygon:
         """The area for the geometry library, its curves replaced by chords."""
-        return shapely.Polygon(_corners(self.outline, chord_error), [_corners(h, chord_error) for h in self.holes])
+        return shapely.Polygon(_corners(self.outline, chord_error),
+                               [_corners(h, chord_error) for h in self.holes])
 
 
 def closed(strokes: Sequence[Stroke]) -> bool:
@@ -85,7 +85,7 @@ def signed_area(strokes: Sequence[Stroke]) -> Real:
 
     The sum of (x0 + x1)/2 · (y1 − y0) over the chords, to which level ones add nothing, and of the caps.
     """
-    area = Fraction(0)
+    area: Real = Fraction(0)
     for s in strokes:
         (x0, y0), (x1, y1) = s.start, s.end
         if y0 != y1:
@@ -112,7 +112,8 @@ def counter_clockwise(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
 def _segment_area(curve: Conic) -> float:
     """The area between a curve and its chord, in mm²: rx·ry·(s − sin s)/2 for the sweep s."""
     s = curve.sweep
-    lift = s - math.sin(s) if abs(s) > 0.1 else s ** 3 / 6 * (1 - s * s / 20 * (1 - s * s / 42 * (1 - s * s / 72)))
+    lift = s - math.sin(s) if abs(s) > 0.1 else s ** 3 / 6 * (1 - s * s / 20
+                                                              * (1 - s * s / 42 * (1 - s * s / 72)))
     return float(curve.axes[0]) * float(curve.axes[1]) * lift / 2
 
 
@@ -164,15 +165,15 @@ def _corners(loop: Sequence[Stroke], chord_error: float) -> list[tuple[float, fl
     return [floats(p) for s in loop for p in s.flattened(chord_error)[:-1]]
 
 
-Number = Fraction | float
-RectangleBounds = tuple[Number, Number, Number, Number]     # left, bottom, right, top
 
 CONTACT_TOLERANCE = 1e-7         # mm; a rectangle may touch what bounds it
 MAX_CANDIDATES = 40           # values tried each way; of more, those are left out that lie closest to others
 
 
-def largest_rectangle(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Number]) -> RectangleBounds | None:
-    """The largest rectangle (mm²) within ``free`` whose sides lie at values of ``across`` and ``up``; None where none fits.
+def largest_rectangle(free: BaseGeometry, across: Sequence[Real], up: Sequence[Real]) -> Box | None:
+    """The largest rectangle (mm²) within ``free`` whose sides lie at values of ``across`` and ``up``.
+
+    None where none fits.
 
     The sides come out as they are given, exact where those are. Of equal ones
     the leftmost, then the lowest is taken.
@@ -185,8 +186,8 @@ def largest_rectangle(free: shapely.Geometry, across: Sequence[Number], up: Sequ
     return best
 
 
-def tallest_rectangles(free: shapely.Geometry, across: Sequence[Number], up: Sequence[Number]) -> Iterator[RectangleBounds]:
-    """The tallest rectangle within ``free`` between every two values of ``across``, its ends at values of ``up``."""
+def tallest_rectangles(free: BaseGeometry, across: Sequence[Real], up: Sequence[Real]) -> Iterator[Box]:
+    """The tallest rectangle within ``free`` between every two of ``across``, its ends among ``up``."""
     left, bottom, right, top = free.bounds
     xs, ys = _limited_candidates(across, left, right), _limited_candidates(up, bottom, top)
     for k, low in enumerate(xs):
@@ -196,13 +197,14 @@ def tallest_rectangles(free: shapely.Geometry, across: Sequence[Number], up: Seq
                 yield low, found[0], high, found[1]
 
 
-def _tallest_span(free: shapely.Geometry, low: Number, high: Number, ys: Sequence[Number]) -> tuple[Number, Number] | None:
+def _tallest_span(free: BaseGeometry, low: Real, high: Real, ys: Sequence[Real]) -> tuple[Real, Real] | None:
     """The longest stretch of ``ys`` over which a strip from ``low`` to ``high`` is free."""
     left, right = float(low) + CONTACT_TOLERANCE, float(high) - CONTACT_TOLERANCE
     if right <= left or len(ys) < 2:
         return None
     strip = shapely.box(left, float(ys[0]) - 1, right, float(ys[-1]) + 1)
-    blocked = sorted((part.bounds[1], part.bounds[3]) for part in shapely.get_parts(strip.difference(free)) if not part.is_empty)
+    blocked = sorted((part.bounds[1], part.bounds[3]) for part in shapely.get_parts(strip.difference(free))
+                     if not part.is_empty)
     best, floor = None, None
     for bottom, top in [*blocked, (float("inf"), float("inf"))]:
         if floor is not None and bottom > floor:
@@ -213,13 +215,18 @@ def _tallest_span(free: shapely.Geometry, low: Number, high: Number, ys: Sequenc
     return best
 
 
-def _limited_candidates(values: Sequence[Number], low: float, high: float) -> list[Number]:
-    """In order, each once, none outside of ``low`` to ``high``, and no more than :data:`MAX_CANDIDATES`: exact ones are kept before others."""
-    ordered: list[Number] = []
+def _limited_candidates(values: Sequence[Real], low: float, high: float) -> list[Real]:
+    """In order, each once, none outside of ``low`` to ``high``, and no more than :data:`MAX_CANDIDATES`.
+
+    Exact ones are kept before others.
+    """
+    ordered: list[Real] = []
     for value in sorted(values, key=lambda v: (float(v), not isinstance(v, Fraction))):
-        if low - CONTACT_TOLERANCE <= float(value) <= high + CONTACT_TOLERANCE and (not ordered or float(value) - float(ordered[-1]) > CONTACT_TOLERANCE):
+        if low - CONTACT_TOLERANCE <= float(value) <= high + CONTACT_TOLERANCE and (
+                not ordered or float(value) - float(ordered[-1]) > CONTACT_TOLERANCE):
             ordered.append(value)
     while len(ordered) > MAX_CANDIDATES:
-        gaps = [(isinstance(ordered[k], Fraction), float(ordered[k + 1] - ordered[k - 1]), k) for k in range(1, len(ordered) - 1)]
+        gaps = [(isinstance(ordered[k], Fraction), float(ordered[k + 1] - ordered[k - 1]), k)
+                for k in range(1, len(ordered) - 1)]
         ordered.pop(min(gaps)[2])
     return ordered

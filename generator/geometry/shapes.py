@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from generator.geometry.crossings import crosses_itself
 from generator.geometry.line import Line
-from generator.geometry.plane import Point, Real, ShapeError, as_coordinate, as_point
+from generator.geometry.plane import Point, Real, ShapeError, absolute, as_coordinate, as_point
 
 MAX_SIDES = 360
 
@@ -82,8 +82,8 @@ def inset(outline: Sequence[Line], by: Real) -> tuple[Line, ...]:
     side = 1 if _doubled_area(edges) > 0 else -1
     rims = [_offset_edge(e, by * side) for e in edges]
     corners = [_corner(rims[k - 1], rims[k]) for k in range(len(edges))]
-    result = tuple(zip(corners, corners[1:] + corners[:1]))
-    if any(_dot(a, b, e) <= 0 for (a, b), e in zip(result, edges)):
+    result = tuple(zip(corners, corners[1:] + corners[:1], strict=True))
+    if any(_dot(a, b, e) <= 0 for (a, b), e in zip(result, edges, strict=True)):
         raise ShapeError("the inset is so wide that an edge of the shape disappears")
     moved = tuple(Line(a, b) for a, b in result)
     if crosses_itself(moved):
@@ -101,10 +101,11 @@ def _corner(first: tuple[Point, Point], second: tuple[Point, Point]) -> Point:
     """Where two moved edges meet; edges that continue each other meet where the second begins."""
     ((x, y), (dx, dy)), ((u, v), (du, dv)) = first, second
     turn = dx * dv - dy * du
-    if abs(turn) <= 1e-12 * math.hypot(dx, dy) * math.hypot(du, dv):
+    if absolute(turn) <= 1e-12 * math.hypot(dx, dy) * math.hypot(du, dv):
         return Point(u, v)
     t = ((u - x) * dv - (v - y) * du) / turn
-    across_x, across_y = (x if not dx else u if not du else x + dx * t), (y if not dy else v if not dv else y + dy * t)
+    across_x, across_y = (x if not dx else u if not du else x + dx * t), (y if not dy else v if not dv
+                                                                          else y + dy * t)
     return Point(across_x, across_y)
 
 

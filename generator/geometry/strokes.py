@@ -1,27 +1,23 @@
-"""The strokes that outlines and marks are made of.
-
-Whether a point lies on a stroke, and where along it.
-
-Where two strokes lie on one another.
-"""
+"""The strokes of outlines and marks: where a point lies along one, and where two lie on one another."""
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable
 from fractions import Fraction
 
-from generator.geometry.arc import FULL_TURN, Arc, Conic
+from generator.geometry.arc import FULL_TURN, Arc
 from generator.geometry.ellipse import Circle, EllipseArc
 from generator.geometry.line import Box, Line
-from generator.geometry.plane import Point, Real, Transform, floats, gap, is_exact
+from generator.geometry.plane import Point, Real, Transform, absolute, floats, gap, is_exact
 from generator.units import TOLERANCE
 
-Stroke = Line | Arc | EllipseArc | Circle
+Curve = Arc | EllipseArc | Circle
+Stroke = Line | Curve
 
 
 def bounds_of(strokes: Iterable[Stroke]) -> Box:
     """Left, bottom, right, top of several strokes (at least one)."""
-    left, bottom, right, top = zip(*(s.bounds() for s in strokes))
+    left, bottom, right, top = zip(*(s.bounds() for s in strokes), strict=True)
     return min(left), min(bottom), max(right), max(top)
 
 
@@ -61,11 +57,13 @@ def parameter_at(stroke: Stroke, point: Point) -> Real | None:
     if not in_box(*floats(point), stroke.box):
         return None
     if isinstance(stroke, Line):
-        return _exact_parameter(stroke, point) if stroke.exact and is_exact(point) else _parameter_on_line(stroke, point)
+        return _exact_parameter(stroke,
+                                point) if stroke.exact and is_exact(point) else _parameter_on_line(
+                                    stroke, point)
     return _parameter_on_curve(stroke, point)
 
 
-def _exact_parameter(line: Line, point: Point) -> Fraction | None:
+def _exact_parameter(line: Line, point: Point) -> Real | None:
     (dx, dy), x, y = line.step, point[0] - line.start.x, point[1] - line.start.y
     if (y if not dy else x if not dx else dx * y - dy * x) != 0:
         return None
@@ -83,7 +81,7 @@ def _parameter_on_line(line: Line, point: Point) -> Real | None:
     return t if 0 < t < 1 and abs(dx * y - dy * x) <= TOLERANCE * size else None
 
 
-def _parameter_on_curve(curve: Conic, point: Point) -> Real | None:
+def _parameter_on_curve(curve: Curve, point: Point) -> Real | None:
     at_end = _parameter_at_end(curve, point)
     if at_end is not None:
         return at_end
@@ -99,15 +97,15 @@ def _parameter_at_end(stroke: Stroke, point: Point) -> Fraction | None:
     return Fraction(1) if gap(point, stroke.end) <= TOLERANCE else None
 
 
-def distance_from_curve(curve: Conic, point: Point) -> float:
-    """How far ``point`` lies from the whole circle or ellipse of a curve, in mm; right near it, by its slope."""
+def distance_from_curve(curve: Curve, point: Point) -> float:
+    """How far ``point`` lies from the whole circle or ellipse of a curve, in mm; right near it."""
     x, y = curve.in_frame(point)
     size = math.hypot(x, y)
     slope = math.hypot(x / float(curve.axes[0]), y / float(curve.axes[1]))
     return abs(size - 1) * size / slope if slope else float(min(curve.axes))
 
 
-def snapped_to_end(stroke: Stroke, t: float) -> Real:
+def snapped_to_end(stroke: Stroke, t: Real) -> Real:
     """``t`` made exactly 0 or 1 where the point lies at an end."""
     point = stroke.at(t)
     if gap(point, stroke.start) <= TOLERANCE and (t < 0.5 or isinstance(stroke, Circle)):
@@ -117,7 +115,8 @@ def snapped_to_end(stroke: Stroke, t: float) -> Real:
 
 MIN_CROSSING_SINE = 1e-3                          # sine of the angle of two lines that only cross
 ZERO, ONE = Fraction(0), Fraction(1)
-SAMPLE_PARAMETERS = (0.5, 0.25, 0.75, 0.0, 1.0)   # five points tell one ellipse from another; neighbours share an end
+# five points tell one ellipse from another; neighbours share an end
+SAMPLE_PARAMETERS = (0.5, 0.25, 0.75, 0.0, 1.0)
 
 
 def overlaps(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
@@ -137,7 +136,7 @@ def overlaps(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
 
 def _lines_overlap(a: Line, b: Line) -> tuple[tuple[Real, Real], ...]:
     (ax, ay), (bx, by) = a.direction, b.direction
-    if abs(ax * by - ay * bx) > MIN_CROSSING_SINE:
+    if absolute(ax * by - ay * bx) > MIN_CROSSING_SINE:
         return ()
     if a.exact and b.exact:
         if not collinear(a, b):
@@ -147,7 +146,8 @@ def _lines_overlap(a: Line, b: Line) -> tuple[tuple[Real, Real], ...]:
     t0, t1 = (snapped_to_end(a, t) for t in _projected_span(a, b))
     if (t1 - t0) * float(a.length()) <= TOLERANCE:
         return ()
-    return ((t0, t1),) if max(_distance_from_line(b, a.at(t0)), _distance_from_line(b, a.at(t1))) <= TOLERANCE else ()
+    return ((t0, t1),) if max(_distance_from_line(b, a.at(t0)),
+                              _distance_from_line(b, a.at(t1))) <= TOLERANCE else ()
 
 
 def collinear(a: Line, b: Line) -> bool:
@@ -180,13 +180,13 @@ def _distance_from_line(line: Line, point: Point) -> float:
     return abs(dx * float(point[1] - line.start.y) - dy * float(point[0] - line.start.x))
 
 
-def on_same_conic(a: Conic, b: Conic) -> bool:
+def on_same_conic(a: Curve, b: Curve) -> bool:
     """Whether two curves lie on one circle or ellipse: the smaller one's points lie on the larger one's."""
     small, large = sorted((a, b), key=lambda c: abs(c.sweep) * float(max(c.axes)))
     return all(distance_from_curve(large, small.at(t)) <= 2 * TOLERANCE for t in SAMPLE_PARAMETERS)
 
 
-def _curves_overlap(a: Conic, b: Conic) -> tuple[tuple[Real, Real], ...]:
+def _curves_overlap(a: Curve, b: Curve) -> tuple[tuple[Real, Real], ...]:
     if isinstance(b, Circle):
         return ((0.0, 1.0),)
     along = b if (a.sweep > 0) == (b.sweep > 0) else b.reversed()
@@ -199,7 +199,7 @@ def _curves_overlap(a: Conic, b: Conic) -> tuple[tuple[Real, Real], ...]:
     return tuple(found)
 
 
-def _snapped_last(a: Conic, t: float) -> Real:
+def _snapped_last(a: Curve, t: Real) -> Real:
     """As :func:`snapped_to_end`, but the end of a circle stays its end."""
     return t if isinstance(a, Circle) else snapped_to_end(a, t)
 

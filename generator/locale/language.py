@@ -1,13 +1,12 @@
-"""Read the catalogue: one folder a language below ``words/``, one YAML file for each room that says something.
+"""One language: its words by key, and how it counts, lists and writes numbers.
 
-Which form of a plural a number asks for, in each language (the rules of the Unicode CLDR, "cardinal").
-
-One language: its words by key, and how it counts, lists and writes numbers.
+The catalogue is one folder a language below ``words/``, one YAML file for each room that says something.
 """
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -15,7 +14,8 @@ from types import MappingProxyType
 import yaml
 
 WORDS = Path(__file__).parent / "words"
-PLURAL_CATEGORIES = frozenset({"zero", "one", "two", "few", "many", "other"})     # plural categories (Unicode TR 35, part 3)
+# plural categories (Unicode TR 35, part 3)
+PLURAL_CATEGORIES = frozenset({"zero", "one", "two", "few", "many", "other"})
 
 CatalogueEntry = str | Mapping[str, str]     # words, or the forms of a plural
 
@@ -25,7 +25,8 @@ _Loader = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 def languages() -> tuple[str, ...]:
     """The codes (BCP 47) of all languages that have a folder, English first."""
-    return tuple(sorted((path.name for path in WORDS.iterdir() if path.is_dir()), key=lambda code: (code != "en", code)))
+    return tuple(sorted((path.name for path in WORDS.iterdir() if path.is_dir()),
+                        key=lambda code: (code != "en", code)))
 
 
 def catalogue_of(language: str) -> Mapping[str, CatalogueEntry]:
@@ -44,23 +45,26 @@ def _flattened(name: str, node: object) -> Iterator[tuple[str, CatalogueEntry]]:
     elif isinstance(node, list):
         for place, below in enumerate(node):
             yield from _flattened(f"{name}.{place}", below)
+    elif isinstance(node, Mapping):
+        yield name, {str(category): str(form) for category, form in node.items()}
     else:
-        yield name, node
+        yield name, str(node)
 
 
-def one_or_other(n: float) -> str:
+def one_or_other(n: float | Fraction) -> str:
     """English and German: "one" for exactly one, "other" for all else, nothing and halves too."""
     return "one" if n == 1 else "other"
 
 
-# A language without a line here counts as English does. One with more forms ("few", "many") gets a function of its own.
-PLURAL_RULES: Mapping[str, Callable[[float], str]] = {"en": one_or_other, "de": one_or_other}
+# A language without a line here counts as English does. One with more forms ("few", "many") gets a function
+# of its own.
+PLURAL_RULES: Mapping[str, Callable[[float | Fraction], str]] = {"en": one_or_other, "de": one_or_other}
 
 # The forms that every plural of a language must have in its catalogue.
 REQUIRED_CATEGORIES: Mapping[str, tuple[str, ...]] = {"en": ("one", "other"), "de": ("one", "other")}
 
 
-def plural_category(language: str, n: float) -> str:
+def plural_category(language: str, n: float | Fraction) -> str:
     """The category of ``n``."""
     return PLURAL_RULES.get(language, one_or_other)(n)
 
@@ -82,8 +86,9 @@ class Locale:
     names: Mapping[str, str] = field(default_factory=dict)
 
     def say(self, key: str, /, **values: object) -> str:
-        """The words of "room.key" with ``values`` in their places; without any as they stand in the catalogue.
+        """The words of "room.key" with ``values`` in their places.
 
+        Without any values the words come as they stand in the catalogue.
         Raises KeyError for a key, or a place, that is not there.
         """
         words = self.entries[key]
@@ -95,7 +100,7 @@ class Locale:
         """True when the catalogue has this key."""
         return key in self.entries
 
-    def count(self, key: str, n: float, /, **values: object) -> str:
+    def count(self, key: str, n: float | Fraction, /, **values: object) -> str:
         """The form that ``n`` asks for; {n} stands for the number in words, {figures} for its figures."""
         forms = self.entries[key]
         if isinstance(forms, str):
@@ -140,7 +145,8 @@ class Locale:
         if len(items) == 1:
             return items[0]
         sign = self.say("grammar.decimal")
-        comma = "; " if sign == "," and any(_has_decimal(item) for item in items) else self.say("grammar.comma")
+        comma = "; " if sign == "," and any(_has_decimal(item)
+                                            for item in items) else self.say("grammar.comma")
         return comma.join(items[:-1]) + (last or self.say("grammar.and")) + items[-1]
 
     def name(self, name: str | None) -> str:
@@ -148,7 +154,7 @@ class Locale:
 
         Of "tube.panels", what a part made, the last name is said: the step says which tube is meant.
         """
-        if name in self.names:
+        if name and name in self.names:
             return self.names[name]
         last = (name or "").rpartition(".")[2]
         return self.names.get(last, last.replace("_", " "))
@@ -159,7 +165,8 @@ class Locale:
 
 
 def _has_decimal(item: str) -> bool:
-    return any(a.isdigit() and sign == "," and b.isdigit() for a, sign, b in zip(item, item[1:], item[2:], strict=False))
+    return any(a.isdigit() and sign == "," and b.isdigit() for a, sign,
+               b in zip(item, item[1:], item[2:], strict=False))
 
 
 def capital(text: str) -> str:

@@ -9,6 +9,7 @@ from math import ceil, prod
 
 import numpy as np
 
+from generator.geometry.arrays import IntArray
 from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.sheets.cut_tree import SheetError
 from generator.sheets.cutting_problem import grain_directions, kerf_loss, table_of
@@ -53,10 +54,12 @@ def batch(sheet: StockSheet, blanks: Sequence[Blank], boxes: int, kerf: Quantity
 def _cached_batch(sheet: StockSheet, blanks: tuple[Blank, ...], boxes: int, kerf: Quantity) -> Batch:
     if boxes < 0:
         raise SheetError("number-wrong", f"{boxes} boxes cannot be made", "ask for none or more")
-    found = [_batch_one_way(sheet, blank_kinds(blanks, direction), boxes, kerf_loss(kerf)) for direction in grain_directions(sheet, blanks)]
+    found = [_batch_one_way(sheet, blank_kinds(blanks, direction), boxes, kerf_loss(kerf))
+             for direction in grain_directions(sheet, blanks)]
     possible = [each for each in found if each is not None]
     if not possible:
-        raise SheetError("sheet-small", f"a sheet of {sheet.title} is too small for the blanks", "take a larger sheet")
+        raise SheetError("sheet-small", f"a sheet of {sheet.title} is too small for the blanks",
+                         "take a larger sheet")
     return min(possible, key=lambda each: (each.sheets, not each.fewest))
 
 
@@ -79,23 +82,26 @@ def _lower_bound(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[i
     return max(area, *(ceil(Fraction(boxes * kind.count, n)) for kind, n in zip(kinds, each, strict=True)))
 
 
-def _plan_by_sets(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[int], boxes: int, kerf: Fraction) -> int:
+def _plan_by_sets(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[int], boxes: int,
+                  kerf: Fraction) -> int:
     """Whole sets first, then each kind from sheets of its own; the best share of the two."""
     number = most_sets(sheet, kinds, kerf).number
 
     def separately(left: int) -> int:
+        """Sheets for the blanks of so many boxes, each kind from sheets of its own."""
         return sum(ceil(Fraction(left * kind.count, n)) for kind, n in zip(kinds, each, strict=True))
     if not number:
         return separately(boxes)
     whole = ceil(Fraction(boxes, number))
-    shares = {0, *range(max(whole - MAX_COMPARED, 0), whole + 1)}
+    shares: set[int] = {0, *range(max(whole - MAX_COMPARED, 0), whole + 1)}
     return min(used + separately(max(boxes - used * number, 0)) for used in shares)
 
 
 # -- the exact count --------------------------------------------------------
 
 
-def _exact_count(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[int], boxes: int, enough: int, kerf: Fraction) -> int | None:
+def _exact_count(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[int], boxes: int, enough: int,
+                 kerf: Fraction) -> int | None:
     """The fewest sheets, ``enough`` at most; None where there is too much to list."""
     wanted = [kind.count * boxes for kind in kinds]
     if prod(n + 1 for n in wanted) > MAX_DEMANDS:
@@ -115,14 +121,17 @@ def _exact_count(sheet: StockSheet, kinds: Sequence[BlankKind], each: Sequence[i
 def _maximal_yields(table: CuttingTable) -> Iterator[tuple[int, ...]]:
     """Everything that one sheet can give, without what is less than something else that it can give."""
     row = table.best[-1, -1]
-    all_of_it = np.column_stack([table.vectors, row])[row >= 0]
+    all_of_it: IntArray = np.column_stack([table.vectors, row])[row >= 0]
     for given in all_of_it:
         if (all_of_it >= given).all(axis=1).sum() == 1:
             yield tuple(map(int, given))
 
 
 def _fewest_covering(wanted: tuple[int, ...], given: Sequence[tuple[int, ...]]) -> int:
-    """The fewest sheets that together give at least what is wanted; every demand that so many cover is marked in turn."""
+    """The fewest sheets that together give at least what is wanted.
+
+    Every demand that so many cover is marked in turn.
+    """
     covered = np.zeros(tuple(n + 1 for n in wanted), dtype=bool)
     covered[(0,) * len(wanted)] = True
     sheets = 0

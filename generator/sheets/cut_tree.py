@@ -1,10 +1,6 @@
-"""What cannot be cut at all, or not worked out in time.
+"""The cut tree: how a sheet is parted, where its parts lie, and the order of work at a trimmer's fence.
 
-The cut tree: how a sheet is parted, without saying where the parts lie. Whole numbers of the table's small unit.
-
-Where the parts of a cut tree lie: every node with its corners, in the table's small unit.
-
-The order of work: a cut tree as settings of a trimmer's fence.
+Sides and corners are whole numbers of the table's small unit.
 """
 from __future__ import annotations
 
@@ -16,7 +12,7 @@ from generator.paper.sheet_layouts import Cut, CutSource, Segment, StockSheet
 
 
 class SheetError(ValueError):
-    """``code`` is the finding's code; the message and ``hint`` are for the demonstrator."""
+    """``code`` is that of a finding, or "sheet-small"; the message and ``hint`` are for the demonstrator."""
 
     def __init__(self, code: str, message: str, hint: str = ""):
         super().__init__(message)
@@ -52,12 +48,14 @@ class EqualStrips:
     """``count`` equal strips, cut off one after the other, each parted like ``node``."""
 
     count: int
-    node: "CutNode"
+    node: CutNode
 
 
 @dataclass(frozen=True, slots=True)
 class CutSplit:
-    """A rectangle cut from edge to edge: along ``axis`` lie the ``strips``, wide ones first, then the ``rest``.
+    """A rectangle cut from edge to edge.
+
+    Along ``axis`` lie the ``strips``, wide ones first, then the ``rest``.
 
     ``rest`` is what is left when all strips are off, None where the last of
     them ends at the edge. It is waste, or it is parted the other way.
@@ -67,13 +65,14 @@ class CutSplit:
     height: int
     axis: str
     strips: tuple[EqualStrips, ...]
-    rest: "CutNode | None" = None
+    rest: CutNode | None = None
 
 
 CutNode = BlankLeaf | OffcutLeaf | CutSplit
 
 
-def merged_split(width: int, height: int, axis: str, strips: Iterable[EqualStrips], rest: CutNode | None) -> CutSplit:
+def merged_split(width: int, height: int, axis: str, strips: Iterable[EqualStrips],
+                 rest: CutNode | None) -> CutSplit:
     """A split with all strips along its axis in it, like ones together and wide ones first.
 
     What would be cut the same way again, a strip without an offcut or the
@@ -84,7 +83,8 @@ def merged_split(width: int, height: int, axis: str, strips: Iterable[EqualStrip
         for strip in _flattened_strips(each.node, axis):
             counts[strip.node] = counts.get(strip.node, 0) + each.count * strip.count
     if isinstance(rest, CutSplit) and rest.axis == axis:
-        return merged_split(width, height, axis, (*(EqualStrips(n, node) for node, n in counts.items()), *rest.strips), rest.rest)
+        return merged_split(width, height, axis,
+                            (*(EqualStrips(n, node) for node, n in counts.items()), *rest.strips), rest.rest)
     if isinstance(rest, CutSplit) and any(extent(node, axis) == extent(rest, axis) for node in counts):
         counts[rest], rest = counts.get(rest, 0) + 1, None      # one strip more, only parted in another way
     ordered = sorted(counts.items(), key=lambda item: -extent(item[0], axis))
@@ -92,7 +92,7 @@ def merged_split(width: int, height: int, axis: str, strips: Iterable[EqualStrip
 
 
 def _flattened_strips(node: CutNode, axis: str) -> tuple[EqualStrips, ...]:
-    """The strips that a strip falls into when it is cut along the same axis without an offcut; else itself."""
+    """The strips that a strip falls into when it is cut along its axis without offcut; else itself."""
     if not isinstance(node, CutSplit) or node.axis != axis or isinstance(node.rest, OffcutLeaf):
         return (EqualStrips(1, node),)
     return node.strips if node.rest is None else (*node.strips, EqualStrips(1, node.rest))
@@ -157,7 +157,8 @@ def shifted(corner: UnitPoint, axis: str, by: int) -> UnitPoint:
 
 def blanks_and_offcuts(tree: CutNode) -> Iterator[tuple[BlankLeaf | OffcutLeaf, UnitPoint]]:
     """What ends up on the table, row by row from below."""
-    ends = [(node, corner) for node, corner in _positioned_nodes(tree, (0, 0)) if not isinstance(node, CutSplit)]
+    ends = [(node, corner) for node, corner in _positioned_nodes(tree, (0, 0))
+            if not isinstance(node, CutSplit)]
     return iter(sorted(ends, key=lambda end: (end[1][1], end[1][0])))
 
 
@@ -185,12 +186,13 @@ class PartSources:
 
     @property
     def count(self) -> int:
+        """How many such parts there are."""
         return sum(source.count for source in self.sources)
 
 
 def fence_settings(tree: CutNode, scale: UnitScale, sheet: StockSheet) -> tuple[Cut, ...]:
     """Every setting, the whole sheet's first, large parts before small ones; a selvedge goes before all."""
-    made = list(_selvedge_cut(sheet, scale))
+    made = list(_selvedge_cut(sheet))
     places = node_corners(tree)
     work = {node: PartSources() for node in places}
     work[tree].sources += [CutSource(cut.step, rest=False) for cut in made]
@@ -200,25 +202,32 @@ def fence_settings(tree: CutNode, scale: UnitScale, sheet: StockSheet) -> tuple[
     return tuple(made)
 
 
-def _selvedge_cut(sheet: StockSheet, scale: UnitScale) -> Iterator[Cut]:
+def _selvedge_cut(sheet: StockSheet) -> Iterator[Cut]:
     """The selvedge, which the other long edge is laid against the fence to cut off."""
     if not sheet.trim.value:
         return
     width, height = sheet.usable
-    ends = ((width, Fraction(0)), (width, height)) if sheet.trims_width else ((Fraction(0), height), (width, height))
+    ends = ((width, Fraction(0)), (width, height)) if sheet.trims_width else ((Fraction(0), height),
+                                                                              (width, height))
     axis, fence = ("x", width) if sheet.trims_width else ("y", height)
-    yield Cut(1, (), 1, Fraction(sheet.width.value), Fraction(sheet.height.value), axis, fence, 1, trims=True, lines=(ends,))
+    yield Cut(1, (), 1, Fraction(sheet.width.value), Fraction(sheet.height.value), axis, fence, 1, trims=True,
+              lines=(ends,))
 
 
-def _settings_of_split(node: CutSplit, corners: list[UnitPoint], work: dict[CutNode, PartSources], scale: UnitScale, step: int) -> Iterator[Cut]:
-    """The settings for one kind of part, in order; tells ``work`` where the parts that they make come from."""
+def _settings_of_split(node: CutSplit, corners: list[UnitPoint], work: dict[CutNode, PartSources],
+                       scale: UnitScale, step: int) -> Iterator[Cut]:
+    """The settings for one kind of part, in order.
+
+    Tells ``work`` where the parts that they make come from.
+    """
     sources, parts = tuple(work[node].sources), max(work[node].count, 1)
     left, offset = extent(node, node.axis), 0
     for group in _by_width(node.strips):
         size, count = extent(group[0].node, node.axis), sum(strips.count for strips in group)
         times = count - (left == count * size)      # the last strip needs no cut where it ends at the edge
         if times:
-            yield replace(_setting(node, left, size, scale), step=step, sources=sources, parts=parts, times=times,
+            yield replace(_setting(node, left, size, scale), step=step, sources=sources, parts=parts,
+                          times=times,
                           shortens=_shortens(node, count),
                           lines=tuple(_cut_lines(node, corners, offset, size, times, scale)))
         for strips in group:
@@ -251,7 +260,8 @@ def _setting(node: CutSplit, left: int, size: int, scale: UnitScale) -> Cut:
     return Cut(0, (), 1, scale.size(width), scale.size(height), node.axis, scale.size(size), 1)
 
 
-def _cut_lines(node: CutSplit, corners: list[UnitPoint], offset: int, size: int, times: int, scale: UnitScale) -> Iterator[Segment]:
+def _cut_lines(node: CutSplit, corners: list[UnitPoint], offset: int, size: int, times: int,
+               scale: UnitScale) -> Iterator[Segment]:
     """Where the blade goes: along the far edge of every strip."""
     across = scale.size(extent(node, "y" if node.axis == "x" else "x"))
     for corner in corners:
@@ -273,6 +283,6 @@ def _shortens(node: CutSplit, count: int) -> bool:
 
 
 def _lies_along(leaf: BlankLeaf, node: CutSplit) -> bool:
-    """True where the longer side of a blank lies along the fence's measure and is as long as the strip stays."""
+    """True where the longer side of a blank lies along the fence's measure, as long as the strip stays."""
     other = "y" if node.axis == "x" else "x"
     return extent(leaf, node.axis) == extent(node.strips[0].node, node.axis) >= extent(leaf, other)

@@ -1,7 +1,4 @@
-"""From sheets and blanks to the whole numbers of the table, and back to a layout in mm.
-
-The blanks that a plan is made from.
-"""
+"""From plans, sheets and blanks to the whole numbers of the table, and back to a layout in mm."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -23,7 +20,8 @@ from generator.sheets.cut_tree import (
 from generator.sheets.dynamic_programming import BlankOrientation, CuttingTable
 from generator.units import TOLERANCE, Quantity
 
-PARTS_PER_MM = 1000     # parts of a mm to which a length that is about is rounded, upward: a blank may not come out too small
+# parts of a mm to which a length that is about is rounded, upward: a blank may not come out too small
+PARTS_PER_MM = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +36,10 @@ class BlankRectangle:
 
 @dataclass(frozen=True, slots=True)
 class CuttingProblem:
-    """What is cut from what, in whole numbers of which ``scale.unit`` are a mm; the loss of the blade is in all sides."""
+    """What is cut from what, in whole numbers of which ``scale.unit`` are a mm.
+
+    The loss of the blade is in all sides.
+    """
 
     width: int
     height: int
@@ -47,7 +48,8 @@ class CuttingProblem:
 
     def fits(self, kind: int) -> bool:
         """True when the sheet holds one blank of that kind."""
-        return any(way.kind == kind and way.width <= self.width and way.height <= self.height for way in self.ways)
+        return any(way.kind == kind and way.width <= self.width and way.height <= self.height
+                   for way in self.ways)
 
 
 def exact_side(size: Quantity | Fraction | int) -> Fraction:
@@ -55,26 +57,31 @@ def exact_side(size: Quantity | Fraction | int) -> Fraction:
     value = size.value if isinstance(size, Quantity) else size
     if isinstance(value, float):
         near = Fraction(round(value * PARTS_PER_MM), PARTS_PER_MM)
-        value = near if abs(float(near) - value) <= TOLERANCE else Fraction(ceil(value * PARTS_PER_MM), PARTS_PER_MM)
+        value = near if abs(float(near) - value) <= TOLERANCE else Fraction(ceil(value * PARTS_PER_MM),
+                                                                            PARTS_PER_MM)
     if value <= 0:
-        raise SheetError("length-negative", "a blank of no size cannot be cut", "check the lengths it is made of")
+        raise SheetError("length-negative", "a blank of no size cannot be cut",
+                         "check the lengths it is made of")
     return Fraction(value)
 
 
 def kerf_loss(kerf: Quantity) -> Fraction:
     """What each cut of the blade takes, in mm. Raises SheetError where that is less than nothing."""
     if kerf.value < 0:
-        raise SheetError("length-negative", "a blade cannot take less than nothing", "give its loss as 0 or more")
+        raise SheetError("length-negative", "a blade cannot take less than nothing",
+                         "give its loss as 0 or more")
     return Fraction(kerf.value)
 
 
-def integer_problem(width: Fraction, height: Fraction, rectangles: Sequence[BlankRectangle], kerf: Fraction) -> CuttingProblem:
+def integer_problem(width: Fraction, height: Fraction, rectangles: Sequence[BlankRectangle],
+                    kerf: Fraction) -> CuttingProblem:
     """The whole numbers for blanks to be cut from ``width`` × ``height`` mm."""
     sides = [width, height, kerf, *(side for r in rectangles for side in (r.width, r.height))]
     unit = lcm(*(side.denominator for side in sides))
     own = int(kerf * unit)
     ways = [way for kind, r in enumerate(rectangles) for way in _orientations(kind, r, unit, own)]
-    return CuttingProblem(int(width * unit) + own, int(height * unit) + own, tuple(ways), UnitScale(unit, kerf))
+    return CuttingProblem(int(width * unit) + own, int(height * unit) + own, tuple(ways),
+                          UnitScale(unit, kerf))
 
 
 def _orientations(kind: int, rectangle: BlankRectangle, unit: int, kerf: int) -> Iterator[BlankOrientation]:
@@ -90,7 +97,8 @@ def table_of(posed: CuttingProblem, worths: tuple[int, ...], caps: tuple[int, ..
     return CuttingTable(posed.width, posed.height, posed.ways, worths, caps)
 
 
-def layout_of_tree(posed: CuttingProblem, tree: CutNode, sheet: StockSheet, names: Mapping[int, Sequence[str]]) -> SheetLayout:
+def layout_of_tree(posed: CuttingProblem, tree: CutNode, sheet: StockSheet,
+                   names: Mapping[int, Sequence[str]]) -> SheetLayout:
     """The layout of a cut tree. The blanks of a kind take its ``names`` in turn."""
     scale, placements, offcuts = posed.scale, [], list(_selvedge_offcut(sheet))
     taken = dict.fromkeys(names, 0)
@@ -103,7 +111,8 @@ def layout_of_tree(posed: CuttingProblem, tree: CutNode, sheet: StockSheet, name
         elif box[2] > 0 and box[3] > 0:
             offcuts.append(Offcut(*box))
     offcuts.sort(key=lambda o: (o.selvedge, -o.width * o.height))
-    return SheetLayout(sheet, tuple(placements), fence_settings(tree, scale, sheet), tuple(offcuts), kerf=scale.kerf)
+    return SheetLayout(sheet, tuple(placements), fence_settings(tree, scale, sheet), tuple(offcuts),
+                       kerf=scale.kerf)
 
 
 def _selvedge_offcut(sheet: StockSheet) -> Iterator[Offcut]:
@@ -144,7 +153,9 @@ LEVEL_TOLERANCE = 1e-6         # mm
 
 
 def blanks_of(plan: Plan) -> Mapping[str, tuple[Blank, ...]]:
-    """The blanks of every piece that is cut from paper, by the name of the paper ("" for pieces that name none).
+    """The blanks of every piece that is cut from paper, by the name of the paper.
+
+    The name is "" for pieces that name none.
 
     A sheet is of one paper, so the blanks of each are cut together. Ribbons
     are not cut from sheets, and what comes out of a scrap needs none.
@@ -161,11 +172,14 @@ def blank_of(plan: Plan, piece: PieceInfo) -> Blank:
     state = _uncut_state(plan, piece)
     return Blank(piece.name, state.width, state.height,
                  direction=direction_of(piece.paper, state.width, state.height),
-                 runs="pattern" if piece.paper and piece.paper.one_way else "grain", bounding=not _is_rectangle(state))
+                 runs="pattern" if piece.paper and piece.paper.one_way else "grain",
+                 bounding=not _is_rectangle(state))
 
 
 def direction_of(paper: Paper | None, width: Quantity, height: Quantity) -> str | None:
-    """The side of a piece ("x" its width, "y" its height) that runs with the grain, or up the pattern; None for either.
+    """The side of a piece ("x" its width, "y" its height) that runs with the grain, or up the pattern.
+
+    It is None where either side may.
 
     A one-way pattern stands upright on every piece as it first lies. Grain
     "along" runs along the longer side of the piece ("x" in a square), "across" across it.
@@ -189,4 +203,5 @@ def _uncut_state(plan: Plan, piece: PieceInfo) -> PieceState:
 def _is_rectangle(state: PieceState) -> bool:
     strokes = [rim.stroke for rim in state.outline]
     return len(strokes) == 4 and all(abs(float(s.start.x) - float(s.end.x)) < LEVEL_TOLERANCE
-                                     or abs(float(s.start.y) - float(s.end.y)) < LEVEL_TOLERANCE for s in strokes)
+                                     or abs(float(s.start.y) - float(s.end.y)) < LEVEL_TOLERANCE
+                                     for s in strokes)

@@ -1,11 +1,10 @@
-"""Where cuts can lie: sums of the sides of blanks, since every part can be pushed to the left and down (Herz 1972).
-
-The best that edge-to-edge cuts can get out of every rectangle that can arise, by exact recursion.
+"""The best that edge-to-edge cuts can get out of every rectangle that can arise, by exact recursion.
 
 A rectangle holds one blank, or it is cut once from edge to edge and both parts
-are cut as well as can be (Gilmore and Gomory 1966; Herz 1972 for where the
-cuts can lie). All figures are whole numbers of one small unit, with the loss
-of the blade already added to sheet and blanks: then a cut takes nothing.
+are cut as well as can be (Gilmore and Gomory 1966). Cuts can lie at sums of
+the sides of blanks, since every part can be pushed to the left and down
+(Herz 1972). All figures are whole numbers of one small unit, with the loss of
+the blade already added to sheet and blanks: then a cut takes nothing.
 """
 from __future__ import annotations
 
@@ -22,7 +21,9 @@ MAX_POSITIONS = 1200   # places along one side of a sheet
 
 
 def cut_positions(limit: int, sides: Iterable[tuple[int, int | None]]) -> tuple[int, ...]:
-    """All sums up to ``limit`` of sides that may each be taken so many times (None: as often as they fit), from 0 on.
+    """All sums up to ``limit`` of sides that may each be taken so many times, from 0 on.
+
+    None for a number stands for as often as they fit.
 
     Raises SheetError ("too-much") where there are more than :data:`MAX_POSITIONS`.
     """
@@ -58,21 +59,25 @@ class BlankOrientation:
 
 @dataclass(frozen=True, slots=True)
 class CutGoal:
-    """What is wanted of a rectangle: so many of each counted kind (``counts``, as a place in the table), and a score."""
+    """What is wanted of a rectangle.
+
+    So many of each counted kind (``counts``, as a place in the table), and a score.
+    """
 
     counts: int
     score: int
 
 
 class CuttingTable:
-    """``best[i, j, v]`` is the highest score of a rectangle ``xs[i]`` × ``ys[j]`` that also gives the counts ``v``.
+    """The highest scores, ``best[i, j, v]`` for a rectangle ``xs[i]`` × ``ys[j]`` that also gives ``v``.
 
     The first kinds are counted, as far as ``caps`` goes; every blank of the
     others adds ``worths[kind]`` to the score (0 for those that are counted).
     Raises SheetError ("too-much") beyond the bounds on its work above.
     """
 
-    def __init__(self, width: int, height: int, ways: Sequence[BlankOrientation], worths: Sequence[int], caps: Sequence[int] = ()):
+    def __init__(self, width: int, height: int, ways: Sequence[BlankOrientation], worths: Sequence[int],
+                 caps: Sequence[int] = ()):
         self.ways = tuple(way for way in ways if way.width <= width and way.height <= height)
         self.worths, self.caps = tuple(worths), tuple(caps)
         self.shape = tuple(cap + 1 for cap in caps)
@@ -81,7 +86,8 @@ class CuttingTable:
         self.ys = cut_positions(height, ((way.height, way.most) for way in self.ways))
         self._x_cuts, self._y_cuts = _cut_indices(self.xs), _cut_indices(self.ys)
         self._refuse_too_much()
-        self.vectors = np.array(list(np.ndindex(self.shape)), dtype=np.int64).reshape(self.size, len(self.shape))
+        self.vectors = np.array(list(np.ndindex(self.shape)),
+                                dtype=np.int64).reshape(self.size, len(self.shape))
         self._sums = _vector_sums(self.vectors, self.shape)
         self.best = self._singles()
         self._fill()

@@ -1,12 +1,9 @@
-"""Many sets without a proof: blocks that hold a few sets each, and as many blocks as the sheet gives.
+"""The most complete sets of all blanks of a box out of one sheet.
 
 Where the sheet is too large, or its blanks too many, to try everything, a
 part of it may not be. The smallest rectangles of that part which hold one
-set, two sets … are then cut from the sheet as if they were blanks.
-
-The different rectangles among the blanks of a box: pieces of one size are one kind, so there is less to try.
-
-The most complete sets of all blanks of a box out of one sheet.
+set, two sets … are then cut from the sheet as if they were blanks: many sets,
+without a proof that there are no more.
 """
 from __future__ import annotations
 
@@ -71,7 +68,10 @@ def sets_by_blocks(sheet: CuttingProblem, wanted: ProblemForSets, most: int) -> 
 
 
 def _blocks(width: int, height: int, wanted: ProblemForSets, most: int) -> list[SetBlock]:
-    """The blocks of a part of the sheet, the thriftiest first; [] where it holds no set that could be found."""
+    """The blocks of a part of the sheet, the thriftiest first.
+
+    There is none where it holds no set that could be found.
+    """
     found: list[SetBlock] = []
     for number in range(1, most + 1):
         problem, caps, goal = wanted(number)
@@ -138,6 +138,7 @@ class BlankKind:
 
     @property
     def count(self) -> int:
+        """How many a box needs."""
         return len(self.names)
 
     @property
@@ -153,10 +154,11 @@ def blank_kinds(blanks: Sequence[Blank], direction: str | None) -> tuple[BlankKi
     """
     if not blanks:
         raise SheetError("number-wrong", "no blank is given to cut", "name at least one")
-    found: dict[tuple, list[str]] = {}
+    found: dict[tuple[Fraction, Fraction, tuple[bool, ...]], list[str]] = {}
     for blank in blanks:
         if blank.count < 1:
-            raise SheetError("number-wrong", f"{blank.name} is wanted {blank.count} times", "a box needs at least one of it")
+            raise SheetError("number-wrong", f"{blank.name} is wanted {blank.count} times",
+                             "a box needs at least one of it")
         if blank.count > MAX_PER_BOX:
             raise SheetError("too-much", f"{blank.name} is wanted {blank.count} times in one box",
                              f"{MAX_PER_BOX} are the most; count such pieces as boxes of their own")
@@ -168,15 +170,22 @@ def _kind_key(blank: Blank, direction: str | None) -> tuple[Fraction, Fraction, 
     return exact_side(blank.width), exact_side(blank.height), orientations_of(blank, direction)
 
 
-def problem_of(sheet: StockSheet, kinds: Sequence[BlankKind], kerf: Fraction, most: Sequence[int | None] | None = None) -> CuttingProblem:
-    """The problem of cutting these kinds from a sheet, at most ``most`` of each (as many as there can be without it)."""
+def problem_of(sheet: StockSheet, kinds: Sequence[BlankKind], kerf: Fraction,
+               most: Sequence[int | None] | None = None) -> CuttingProblem:
+    """The problem of cutting these kinds from a sheet.
+
+    It asks for at most ``most`` of each (as many as there can be without it).
+    """
     limits = most if most is not None else [None] * len(kinds)
-    rectangles = [BlankRectangle(k.width, k.height, k.turns, limit) for k, limit in zip(kinds, limits, strict=True)]
+    rectangles = [BlankRectangle(k.width, k.height, k.turns, limit) for k,
+                  limit in zip(kinds, limits, strict=True)]
     return integer_problem(*sheet.usable, rectangles, kerf)
 
 
 def most_sets_layout(sheet: StockSheet, blanks: Sequence[Blank], kerf: Quantity = ZERO) -> SheetLayout:
-    """The most complete sets, each as many of every blank as its ``count`` says, that edge-to-edge cuts get out of a sheet.
+    """The most complete sets that edge-to-edge cuts get out of a sheet.
+
+    A set is as many of every blank as its ``count`` says.
 
     The number is proven (``Layout.most``): the next higher one was tried in
     full, or the area of the sheet or the yield of one blank rules it out.
@@ -208,7 +217,10 @@ def _cached_layout(sheet: StockSheet, blanks: tuple[Blank, ...], kerf: Quantity)
 
 @dataclass(frozen=True, slots=True)
 class SetsFound:
-    """A number of sets that a sheet gives; ``proven`` where it gives no more. ``tree`` is None where the table knows it."""
+    """A number of sets that a sheet gives; ``proven`` where it gives no more.
+
+    ``tree`` is None where the table knows it.
+    """
 
     number: int
     proven: bool
@@ -228,7 +240,8 @@ def most_sets(sheet: StockSheet, kinds: Sequence[BlankKind], kerf: Fraction) -> 
         while number < most and _holds(sheet, kinds, number + 1, kerf):
             number += 1
     except SheetError:
-        blocks = sets_by_blocks(_problem_for_sets(sheet, kinds, 1, kerf), lambda n: _problem_and_goal(sheet, kinds, n, kerf), most)
+        blocks = sets_by_blocks(_problem_for_sets(sheet, kinds, 1, kerf),
+                                lambda n: _problem_and_goal(sheet, kinds, n, kerf), most)
         if blocks is not None and blocks[0] > number:
             return SetsFound(blocks[0], blocks[0] == most, blocks[1])
         return SetsFound(number, False)
@@ -252,12 +265,14 @@ def upper_bound(sheet: StockSheet, kinds: Sequence[BlankKind], kerf: Fraction) -
     return min(most, int(width * height / sum(kind.area for kind in kinds)))
 
 
-def _problem_for_sets(sheet: StockSheet, kinds: Sequence[BlankKind], number: int, kerf: Fraction) -> CuttingProblem:
+def _problem_for_sets(sheet: StockSheet, kinds: Sequence[BlankKind], number: int,
+                      kerf: Fraction) -> CuttingProblem:
     order = scoring_order(kinds, [kind.count for kind in kinds])
     return problem_of(sheet, [kinds[k] for k in order], kerf, [kinds[k].count * number for k in order])
 
 
-def _problem_and_goal(sheet: StockSheet, kinds: Sequence[BlankKind], number: int, kerf: Fraction) -> tuple[CuttingProblem, tuple[int, ...], CutGoal]:
+def _problem_and_goal(sheet: StockSheet, kinds: Sequence[BlankKind], number: int,
+                      kerf: Fraction) -> tuple[CuttingProblem, tuple[int, ...], CutGoal]:
     """The problem for so many sets, what its table counts, and what is wanted of the sheet."""
     counts = sorted(kind.count * number for kind in kinds)
     slot = 0
@@ -266,7 +281,8 @@ def _problem_and_goal(sheet: StockSheet, kinds: Sequence[BlankKind], number: int
     return _problem_for_sets(sheet, kinds, number, kerf), tuple(counts[:-1]), CutGoal(slot, counts[-1])
 
 
-def _table_and_goal(sheet: StockSheet, kinds: Sequence[BlankKind], number: int, kerf: Fraction) -> tuple[CuttingTable, CutGoal]:
+def _table_and_goal(sheet: StockSheet, kinds: Sequence[BlankKind], number: int,
+                    kerf: Fraction) -> tuple[CuttingTable, CutGoal]:
     problem, caps, goal = _problem_and_goal(sheet, kinds, number, kerf)
     return table_of(problem, (0,) * len(caps) + (1,), caps), goal
 
@@ -278,7 +294,8 @@ def _holds(sheet: StockSheet, kinds: Sequence[BlankKind], number: int, kerf: Fra
 
 def _layout(sheet: StockSheet, kinds: Sequence[BlankKind], found: SetsFound, kerf: Fraction) -> SheetLayout:
     if not found.number:
-        too_large = [name for kind in kinds if not problem_of(sheet, (kind,), kerf).fits(0) for name in kind.names]
+        too_large = [name for kind in kinds if not problem_of(sheet, (kind,), kerf).fits(0)
+                     for name in kind.names]
         return SheetLayout(sheet, kerf=kerf, too_large=tuple(dict.fromkeys(too_large)))
     problem, tree = _problem_for_sets(sheet, kinds, found.number, kerf), found.tree
     if tree is None:

@@ -21,7 +21,10 @@ TreeCost = tuple[int, int, int]     # settings, cuts, minus the area of the larg
 
 @dataclass(frozen=True, slots=True)
 class FirstStrips:
-    """The first strips to cut off: ``count`` of them, ``size`` wide, each for ``each``; the rest is for ``rest``."""
+    """The first strips to cut off: ``count`` of them, ``size`` wide, each for ``each``.
+
+    The rest is for ``rest``.
+    """
 
     axis: str
     count: int
@@ -29,19 +32,29 @@ class FirstStrips:
     each: CutGoal
     rest: CutGoal
 
+    def parts(self, width: int, height: int) -> tuple[tuple[int, int], tuple[int, int]]:
+        """Width and height of one strip, and of what is left of a rectangle (0 where nothing is)."""
+        taken = self.count * self.size
+        if self.axis == "x":
+            return (self.size, height), (width - taken, height)
+        return (width, self.size), (width, height - taken)
+
 
 class TreeChooser:
     """Finds the tree in ``table``."""
 
     def __init__(self, table: CuttingTable):
         self._table = table
-        self._known: dict[tuple, tuple[TreeCost, CutNode]] = {}
+        self._known: dict[tuple[int, int, CutGoal], tuple[TreeCost, CutNode]] = {}
         self._tried = 0
         self._sizes = {(way.width, way.height) for way in table.ways}
         self._valued = len(table.worths) > len(table.caps) + 1      # several kinds share the score
 
     def tree(self, width: int, height: int, goal: CutGoal) -> CutNode:
-        """A tree of the whole rectangle that gives ``goal``. Raises ValueError where the table says there is none."""
+        """A tree of the whole rectangle that gives ``goal``.
+
+        Raises ValueError where the table says there is none.
+        """
         if not self._table.holds(*self._table.place(width, height), goal):
             raise ValueError("the rectangle does not give so much")
         return self._best(width, height, goal)[1]
@@ -76,20 +89,16 @@ class TreeChooser:
 
     def _with(self, width: int, height: int, first: FirstStrips) -> tuple[TreeCost, CutNode]:
         """Cost and tree when it begins with these strips."""
-        along = width if first.axis == "x" else height
-        left = along - first.count * first.size
-        sized = (lambda size: (size, height)) if first.axis == "x" else (lambda size: (width, size))
-        each, node = self._best(*sized(first.size), first.each)
-        after, rest = self._best(*sized(left), first.rest) if left else ((0, 0, 0), None)
-        cuts = first.count - (not left) + first.count * each[1] + after[1]
+        strip, left = first.parts(width, height)
+        each, node = self._best(*strip, first.each)
+        after, rest = self._best(*left, first.rest) if all(left) else ((0, 0, 0), None)
+        cuts = first.count - (rest is None) + first.count * each[1] + after[1]
         cost = 1 + each[0] + after[0], cuts, min(each[2], after[2])
         return cost, merged_split(width, height, first.axis, (EqualStrips(first.count, node),), rest)
 
     def _least(self, width: int, height: int, first: FirstStrips) -> int:
         """Settings that a tree with these first strips needs at least."""
-        along = width if first.axis == "x" else height
-        left = along - first.count * first.size
-        strip, rest = ((first.size, height), (left, height)) if first.axis == "x" else ((width, first.size), (width, left))
+        strip, rest = first.parts(width, height)
         return 1 + self._settings(*strip, first.each) + self._settings(*rest, first.rest)
 
     def _settings(self, width: int, height: int, goal: CutGoal) -> int:
@@ -114,7 +123,8 @@ class TreeChooser:
                 if places[k] < along and (row[k] > row[k - 1]).any():     # narrower strips would do else
                     yield from self._strips(axis, along, places[k], row, k, goal)
 
-    def _strips(self, axis: str, along: int, size: int, row: np.ndarray, k: int, goal: CutGoal) -> Iterator[FirstStrips]:
+    def _strips(self, axis: str, along: int, size: int, row: np.ndarray, k: int,
+                goal: CutGoal) -> Iterator[FirstStrips]:
         """Strips of one width: as many as can be, for each way to share out what is wanted."""
         table = self._table
         for count in range(min(along // size, self._most_strips(row[k], goal)), 0, -1):
@@ -133,8 +143,12 @@ class TreeChooser:
         counted = int(self._table.vectors[goal.counts].sum())
         return max(1, counted + (goal.score // top if top > 0 else 0))
 
-    def _shares(self, strip: np.ndarray, after: np.ndarray, count: int, goal: CutGoal) -> Iterator[tuple[CutGoal, CutGoal]]:
-        """(what each strip gives, what the rest then gives), generous strips first; strips always give something."""
+    def _shares(self, strip: np.ndarray, after: np.ndarray, count: int,
+                goal: CutGoal) -> Iterator[tuple[CutGoal, CutGoal]]:
+        """What each strip gives, and what the rest then gives; generous strips first.
+
+        Strips always give something.
+        """
         table = self._table
         wanted = table.vectors[goal.counts]
         rests = wanted - count * table.vectors
@@ -143,7 +157,8 @@ class TreeChooser:
         slots = np.flatnonzero(useful)
         if not len(slots):
             return
-        left = np.ravel_multi_index(tuple(rests[slots].T), table.shape) if table.shape else np.zeros(len(slots), int)
+        left = np.ravel_multi_index(tuple(rests[slots].T),
+                                    table.shape) if table.shape else np.zeros(len(slots), int)
         reached = after[left] >= goal.score - count * scores[slots]
         order = np.argsort(-table.vectors[slots].sum(axis=1) - scores[slots], kind="stable")
         for n in order[reached[order].astype(bool)]:

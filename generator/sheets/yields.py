@@ -25,6 +25,8 @@ from generator.sheets.tree_choice import TreeChooser
 from generator.units import ZERO, Quantity, length
 
 BLANK_NAME = "blank"
+Side = Quantity | int
+ValuedSize = tuple[Side, Side, Fraction | int]      # width, height, value
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +38,14 @@ class BestValue:
     layout: SheetLayout
 
 
-def blank_count(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool, kerf: Quantity = ZERO) -> int:
-    """The number of blanks alone, as :func:`most_blanks` finds it, without looking for a handy way to cut them."""
+def blank_count(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool,
+                kerf: Quantity = ZERO) -> int:
+    """The number of blanks that :func:`most_blanks` finds, without choosing a way to cut them."""
     return max(_count_of(posed) for _, posed in _problems(sheet, _blank(width, height, turn), kerf))
 
 
-def most_blanks(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool, kerf: Quantity = ZERO) -> SheetLayout:
+def most_blanks(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool,
+                kerf: Quantity = ZERO) -> SheetLayout:
     """The most blanks that edge-to-edge cuts get out of one sheet; ``Layout.sets`` is their number.
 
     With ``turn`` each may lie either way. Without it (grain, a one-way
@@ -67,9 +71,11 @@ def most_of_blank(sheet: StockSheet, blank: Blank, kerf: Quantity = ZERO) -> She
     return replace(layout, sets=number, direction=direction, runs=direction_kind((blank,)), bounding=bounding)
 
 
-def most_valuable(width: Quantity | int, height: Quantity | int, kinds: Sequence[tuple], turn: bool,
-               kerf: Quantity = ZERO) -> BestValue:
-    """The most value out of a rectangle: ``kinds`` are (width, height, value), each to be had any number of times.
+def most_valuable(width: Side, height: Side, kinds: Sequence[ValuedSize], turn: bool,
+                  kerf: Quantity = ZERO) -> BestValue:
+    """The most value out of a rectangle.
+
+    ``kinds`` are (width, height, value), each to be had any number of times.
 
     Lengths are quantities or numbers of mm, values above nothing. Without ``turn`` every
     blank lies as it is given: width along width. Raises SheetError as :func:`most_blanks`.
@@ -77,12 +83,15 @@ def most_valuable(width: Quantity | int, height: Quantity | int, kinds: Sequence
     if not kinds:
         raise SheetError("number-wrong", "no blank is given to cut", "name at least one")
     if any(value <= 0 for _, _, value in kinds):
-        raise SheetError("number-wrong", "a blank must be worth more than nothing", "leave out what is worth nothing")
+        raise SheetError("number-wrong", "a blank must be worth more than nothing",
+                         "leave out what is worth nothing")
     values = [Fraction(value) for _, _, value in kinds]
     unit = lcm(*(value.denominator for value in values))
     turns = (False, True) if turn else (False,)
     sides = exact_side(width), exact_side(height)
-    posed = integer_problem(*sides, [BlankRectangle(exact_side(w), exact_side(h), turns) for w, h, _ in kinds], kerf_loss(kerf))
+    posed = integer_problem(*sides,
+                            [BlankRectangle(exact_side(w), exact_side(h), turns) for w, h, _ in kinds],
+                            kerf_loss(kerf))
     table = table_of(posed, tuple(int(value * unit) for value in values))
     most = int(table.best[-1, -1, 0])
     tree = TreeChooser(table).tree(posed.width, posed.height, CutGoal(0, most))
@@ -99,7 +108,9 @@ def _blank(width: Quantity, height: Quantity, turn: bool) -> Blank:
 def _problems(sheet: StockSheet, blank: Blank, kerf: Quantity) -> list[tuple[str | None, CuttingProblem]]:
     """The problem for each direction in which the sheet's grain may run."""
     sides = exact_side(blank.width), exact_side(blank.height)
-    return [(direction, integer_problem(*sheet.usable, [BlankRectangle(*sides, orientations_of(blank, direction))], kerf_loss(kerf)))
+    return [(direction, integer_problem(*sheet.usable,
+                                        [BlankRectangle(*sides, orientations_of(blank, direction))],
+                                        kerf_loss(kerf)))
             for direction in grain_directions(sheet, (blank,))]
 
 

@@ -48,8 +48,9 @@ class Lattice:
         """How far apart the values of name ``k`` lie."""
         return Fraction(self.denominator, self.rows[k][k])
 
-    def values(self, k: int, chosen: Mapping[str, Fraction], low: Fraction, high: Fraction) -> Iterator[Fraction]:
-        """Values of name ``k`` from ``low`` to ``high``, given those of all names behind it, in ascending order."""
+    def values(self, k: int, chosen: Mapping[str, Fraction], low: Fraction,
+               high: Fraction) -> Iterator[Fraction]:
+        """Values of name ``k`` from ``low`` to ``high``, ascending, given those of all names behind it."""
         row = self.rows[k]
         shift = sum((row[j] * chosen[self.names[j]] for j in range(k + 1, len(row)) if row[j]), Fraction(0))
         return self._between(k, shift, low, high)
@@ -81,23 +82,32 @@ class Lattice:
                      for key in dict.fromkeys(group))
 
     def count(self, ends: Bounds) -> int | None:
-        """How many points lie between the ``ends`` of every name; None where counting them is too much work."""
+        """How many points lie between the ``ends`` of every name.
+
+        None where counting them is too much work.
+        """
         tallies = [self._tally(part, ends) for part in self.components()]
-        return None if None in tallies else prod(tallies)
+        counted = [tally for tally in tallies if tally is not None]
+        return prod(counted) if len(counted) == len(tallies) else None
 
     def _tally(self, part: Sequence[str], ends: Bounds) -> int | None:
-        """Points of one component: name by name from the last, what the rows before it need, and how often it occurs."""
+        """Points of one component.
+
+        Counted name by name from the last: what the rows before it need, and how often that occurs.
+        """
         places = [self.names.index(name) for name in part]
-        found: dict[tuple, int] = {(Fraction(0),) * len(places): 1}
+        found: dict[tuple[Fraction, ...], int] = {(Fraction(0),) * len(places): 1}
         work = 0
         for at in range(len(places) - 1, -1, -1):
-            k, following = places[at], {}
+            k = places[at]
+            following: dict[tuple[Fraction, ...], int] = {}
             for needs, times in found.items():
                 for value in self._between(k, needs[at], *ends[self.names[k]]):
                     work += 1
                     if work > MAX_COUNT_STEPS:
                         return None
-                    key = tuple((needs[i] + self.rows[places[i]][k] * value) % self.denominator for i in range(at))
+                    key = tuple((needs[i] + self.rows[places[i]][k] * value) % self.denominator
+                                for i in range(at))
                     following[key] = following.get(key, 0) + times
             found = following
         return sum(found.values())
@@ -112,7 +122,7 @@ class UnboundNameError(ValueError):
 
 
 def lattice_of(names: Sequence[str], congruences: Sequence[Congruence]) -> Lattice:
-    """The lattice of a set of congruences. Raises NotEnough where a name is free to take any value."""
+    """The lattice of a set of congruences. Raises UnboundNameError where a name is free to take any value."""
     denominators = [(c.form[n] / c.step).denominator for c in congruences for n in c.form]
     common = lcm(*denominators) if denominators else 1
     place = {name: k for k, name in enumerate(names)}
@@ -137,7 +147,8 @@ def _hermite(rows: list[list[int]], names: Sequence[str]) -> list[list[int]]:
         if pivot is None:
             raise UnboundNameError(name)
         done.append(pivot)
-    for k in range(len(names) - 1, -1, -1):     # make the entries above each pivot small, so that parts fall apart
+    # make the entries above each pivot small, so that parts fall apart
+    for k in range(len(names) - 1, -1, -1):
         for i in range(k):
             times = done[i][k] // done[k][k]
             if times:
@@ -146,7 +157,10 @@ def _hermite(rows: list[list[int]], names: Sequence[str]) -> list[list[int]]:
 
 
 def _pivot(rows: list[list[int]], k: int, width: int) -> tuple[list[int] | None, list[list[int]]]:
-    """Euclid's algorithm on column ``k``: one row keeps the greatest common divisor, all others get 0 there."""
+    """Euclid's algorithm on column ``k``.
+
+    One row keeps the greatest common divisor, all others get 0 there.
+    """
     pivot: list[int] | None = None
     rest = []
     for row in rows:

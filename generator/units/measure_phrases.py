@@ -1,9 +1,4 @@
-"""Lists of measures that say their unit, and "about", once.
-
-The two sides of a rectangle, their unit and "about" said once.
-
-The size of what stands: "72.4 by 72.4 mm, 58 mm high", "72 mm across and 59 mm high"; "about" and units said once a phrase.
-"""
+"""Several measures in one phrase: lists, sides and sizes that say their unit, and "about", once."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
@@ -27,6 +22,7 @@ from generator.units.wording import (
     text_unit,
 )
 
+FLAT_HEIGHT = 1e-6     # mm; what stands no higher lies flat: far above rounding, far below any paper
 MeasureFormat = Callable[[DisplayMeasure, Locale], str]
 
 
@@ -53,7 +49,9 @@ def list_speech(quantities: Iterable[Quantity | Angle], system: str, *, finest: 
     else:
         said = _unit_on_last(words, speech_figures, speech_unit, locale)
     pause = any(locale.say("grammar.and") in item for item in said)
-    return _about_prefix(words, " ", locale) + locale.join(said, locale.say("grammar.pause" if pause else "grammar.and"))
+    return _about_prefix(words, " ", locale) + locale.join(said,
+                                                           locale.say("grammar.pause" if pause
+                                                                      else "grammar.and"))
 
 
 def join(items: Sequence[str], last: str | None = None, locale: Locale = ENGLISH) -> str:
@@ -70,13 +68,15 @@ def _about_prefix(words: Sequence[DisplayMeasure], space: str, locale: Locale) -
     return f"{locale.say('grammar.about')}{space}" if any(w.about for w in words) else ""
 
 
-def _joined_list(words: Sequence[DisplayMeasure], figures: MeasureFormat, unit: MeasureFormat, locale: Locale) -> str:
+def _joined_list(words: Sequence[DisplayMeasure], figures: MeasureFormat, unit: MeasureFormat,
+                 locale: Locale) -> str:
     if _repeats_unit(words):
         return locale.join([figures(w, locale) + unit(w, locale) for w in words])
     return locale.join(_unit_on_last(words, figures, unit, locale))
 
 
-def _unit_on_last(words: Sequence[DisplayMeasure], figures: MeasureFormat, unit: MeasureFormat, locale: Locale) -> list[str]:
+def _unit_on_last(words: Sequence[DisplayMeasure], figures: MeasureFormat, unit: MeasureFormat,
+                  locale: Locale) -> list[str]:
     """The figures of all, the unit with the last."""
     items = [figures(w, locale) for w in words]
     return [*items[:-1], items[-1] + unit(words[-1], locale)] if items else []
@@ -84,7 +84,8 @@ def _unit_on_last(words: Sequence[DisplayMeasure], figures: MeasureFormat, unit:
 
 def _repeats_unit(words: Sequence[DisplayMeasure]) -> bool:
     """Where the units differ or cling, and where "3 and 1/2 in" would be read as one measure."""
-    return len({w.unit for w in words}) > 1 or any(is_unspaced(w.unit) for w in words) or _reads_as_mixed(words)
+    return len({w.unit for w in words}) > 1 or any(is_unspaced(w.unit)
+                                                   for w in words) or _reads_as_mixed(words)
 
 
 def _repeats_spoken_unit(words: Sequence[DisplayMeasure]) -> bool:
@@ -114,7 +115,8 @@ def size_html(first: Quantity, second: Quantity, system: str, locale: Locale = E
     """As :func:`size_text`, in HTML that no line breaks."""
     a, b, about = _size_measures(first, second, system, locale)
     about = about.replace(" ", NO_BREAK)
-    return f"{about}{html_figures(a, locale)}{NO_BREAK}×{NO_BREAK}{html_figures(b, locale)}{html_unit(b, locale)}"
+    first_side, second_side = html_figures(a, locale), html_figures(b, locale)
+    return f"{about}{first_side}{NO_BREAK}×{NO_BREAK}{second_side}{html_unit(b, locale)}"
 
 
 def size_speech(first: Quantity, second: Quantity, system: str, locale: Locale = ENGLISH) -> str:
@@ -123,12 +125,14 @@ def size_speech(first: Quantity, second: Quantity, system: str, locale: Locale =
     return f"{about}{speech_figures(a, locale)} {locale.say('grammar.by')} {speech_measure(b, locale)}"
 
 
-def _size_measures(first: Quantity, second: Quantity, system: str, locale: Locale) -> tuple[DisplayMeasure, DisplayMeasure, str]:
+def _size_measures(first: Quantity, second: Quantity, system: str,
+                   locale: Locale) -> tuple[DisplayMeasure, DisplayMeasure, str]:
     a, b = display_measure(first, system), display_measure(second, system)
     return a, b, f"{locale.say('grammar.about')} " if a.about or b.about else ""
 
 
-Dimensions = tuple[Quantity, Quantity | None, Quantity | None]      # across, deep (None: round), high (None: a ball)
+# across, deep (None: round), high (None: a ball)
+Dimensions = tuple[Quantity, Quantity | None, Quantity | None]
 MeasureFormatter = Callable[[DisplayMeasure, Locale], str]
 
 
@@ -159,12 +163,15 @@ def dimensions_speech(sides: Dimensions, system: str, locale: Locale = ENGLISH) 
 
 
 def _dimensions_phrase(sides: Dimensions, system: str, locale: Locale, dress: _DimensionFormat) -> str:
-    across, deep, high = (display_measure(side, system) if side is not None else None for side in sides)
+    across = display_measure(sides[0], system)
+    deep, high = (None if side is None else display_measure(side, system) for side in (sides[1], sides[2]))
     words = [each for each in (across, deep, high) if each is not None]
     about = f"{locale.say('grammar.about')}{dress.space}" if any(w.about for w in words) else ""
     once = deep is not None and across.unit == deep.unit
     shown = {"across": (dress.figures if once else dress.measure)(across, locale)}
-    shown |= {name: dress.measure(each, locale) for name, each in (("deep", deep), ("high", high)) if each is not None}
+    shown |= {name: dress.measure(each, locale) for name, each in (("deep", deep), ("high", high))
+              if each is not None}
     kind = "box" if deep is not None else "tin" if high is not None else "ball"
-    kind = "flat" if kind == "box" and abs(sides[2].value) < 1e-6 else kind    # an envelope, a ticket
+    if kind == "box" and sides[2] is not None and abs(float(sides[2])) < FLAT_HEIGHT:
+        kind = "flat"       # an envelope, a ticket
     return about + locale.say(f"box.size.{kind}", **shown)

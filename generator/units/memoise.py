@@ -1,4 +1,7 @@
-"""Answers that several ask for in turn, worked out once: both languages of a tutorial share the paper it is made of."""
+"""Answers that several ask for in turn, worked out once.
+
+Both languages of a tutorial share the paper it is made of.
+"""
 from __future__ import annotations
 
 from collections import OrderedDict
@@ -7,7 +10,8 @@ from enum import Enum
 from functools import wraps
 from typing import ParamSpec, TypeVar
 
-Given, Answer = ParamSpec("Given"), TypeVar("Answer")
+Given = ParamSpec("Given")
+Answer = TypeVar("Answer")
 VALUE_TYPES = (str, int, float, Enum, type(None))     # known by what they are; all else by which object it is
 
 
@@ -19,11 +23,12 @@ def memoised(most: int) -> Callable[[Callable[Given, Answer]], Callable[Given, A
     What was given is kept with the answer, so no object can take its place.
     """
     def remembering(work: Callable[Given, Answer]) -> Callable[Given, Answer]:
-        known: OrderedDict[tuple, tuple[object, Answer]] = OrderedDict()
+        known: OrderedDict[tuple[object, ...], tuple[object, Answer]] = OrderedDict()
 
         @wraps(work)
         def asked(*given: Given.args, **named: Given.kwargs) -> Answer:
-            key = (*map(_identity, given), *((name, _identity(value)) for name, value in sorted(named.items())))
+            key = (*map(_identity, given),
+                   *((name, _identity(value)) for name, value in sorted(named.items())))
             found = known.pop(key, None) or ((given, named), work(*given, **named))
             known[key] = found
             while len(known) > most:

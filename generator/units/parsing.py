@@ -6,15 +6,16 @@ import re
 import unicodedata
 from fractions import Fraction
 
-from generator.units.quantity import MAX_VALUE, MM_PER_INCH, Angle, Quantity, QuantityError, length
+from generator.units.quantity import MAX_VALUE, Angle, Quantity, QuantityError, length
+from generator.units.systems import INCH, METRIC
 
 MAX_TEXT = 40  # characters; no length on a box needs more, and no sum is wasted on a wall of digits
 UNITS: dict[str, tuple[Fraction, str]] = {
-    "mm": (Fraction(1), "mm"),
-    "cm": (Fraction(10), "mm"),
-    "m": (Fraction(1000), "mm"),
-    "in": (MM_PER_INCH, "in"),
-    '"': (MM_PER_INCH, "in"),
+    METRIC.code: (METRIC.mm, METRIC.code),
+    "cm": (10 * METRIC.mm, METRIC.code),
+    "m": (1000 * METRIC.mm, METRIC.code),
+    INCH.code: (INCH.mm, INCH.code),
+    '"': (INCH.mm, INCH.code),
 }
 ALIASES = {
     "inch": "in", "inches": "in", "ins": "in", "in.": "in", "''": "in", "”": "in", "“": "in",
@@ -29,12 +30,15 @@ _NUMBER = re.compile(
     r"(?:(?:(?P<whole>[0-9]+)(?: +|-))?(?P<top>[0-9]+) ?/ ?(?P<bottom>[0-9]+)"
     r"|(?P<decimal>[0-9]+(?:\.[0-9]+)?|\.[0-9]+))")
 _SPACES = dict.fromkeys(map(ord, "\t\u00a0\u2007\u2009\u202f"), " ")
-_CHARACTERS = {ord("\u2044"): "/", ord("\u2011"): "-", ord("\u2010"): "-", ord("\u2033"): '"', ord("\u2212"): "-",
+_CHARACTERS = {ord("\u2044"): "/", ord("\u2011"): "-", ord("\u2010"): "-", ord("\u2033"): '"',
+               ord("\u2212"): "-",
           ord("\u2019"): "'", ord("\u2032"): "'"}
 
 
 def parse_length(text: str) -> Quantity:
-    """An exact length above nothing: ``32 mm``, ``3.2 cm``, ``1 1/4 in``, ``1-1/4 in``, ``1 1/4"``, ``1¼ in``.
+    """An exact length above nothing.
+
+    ``32 mm``, ``3.2 cm``, ``1 1/4 in``, ``1-1/4 in``, ``1 1/4"``, ``1¼ in``.
 
     Units are mm, cm, m, in and the inch mark. Raises :class:`QuantityError`
     with code "length-wrong", its message and hint in the demonstrator's words.
@@ -44,7 +48,10 @@ def parse_length(text: str) -> Quantity:
 
 
 def unit_of(text: str) -> str:
-    """The system a length is written in: "in" for inches, "mm" for mm, cm and m; raises as :func:`parse_length`."""
+    """The system a length is written in: "in" for inches, "mm" for mm, cm and m.
+
+    Raises as :func:`parse_length`.
+    """
     return UNITS[_length_and_unit(text)[1]][1]
 
 
@@ -59,7 +66,8 @@ def parse_angle(text: str) -> Angle:
         problem = f'"{unit}" is not a unit of angle here' if unit else f"the angle {said} has no unit"
         raise QuantityError("angle-wrong", problem, ANGLE_EXAMPLE)
     if value > 360:
-        raise QuantityError("angle-wrong", f"{said} is more than a whole turn", "give an angle from 0 deg to 360 deg")
+        raise QuantityError("angle-wrong", f"{said} is more than a whole turn",
+                            "give an angle from 0 deg to 360 deg")
     return Angle(value)
 
 
@@ -71,7 +79,8 @@ def _length_and_unit(text: str) -> tuple[Fraction, str]:
     if value == 0:
         raise QuantityError("length-wrong", f"{said} is nothing", "give a length above nothing")
     if value * UNITS[unit][0] > MAX_VALUE:
-        raise QuantityError("length-wrong", f"{said} is longer than any paper", "check its digits and its unit")
+        raise QuantityError("length-wrong", f"{said} is longer than any paper",
+                            "check its digits and its unit")
     return value, unit
 
 
@@ -114,7 +123,8 @@ def _value(found: re.Match[str], said: str, code: str) -> Fraction:
         return Fraction(found["decimal"])
     top, bottom = int(found["top"]), int(found["bottom"])
     if bottom == 0:
-        raise QuantityError(code, f"{said} has a fraction that divides by nothing", "write a fraction such as 1/4")
+        raise QuantityError(code, f"{said} has a fraction that divides by nothing",
+                            "write a fraction such as 1/4")
     if found["whole"] is None:
         return Fraction(top, bottom)
     if top >= bottom:

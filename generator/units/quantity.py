@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
 
-MM_PER_INCH = Fraction(127, 5)  # NIST Handbook 44, Appendix C: exact by definition
 MAX_VALUE = Fraction(10) ** 12    # mm**power; beyond this no sum can be about paper
 MAX_DENOMINATOR_DIGITS = 400                    # of a denominator; exact work beyond it has lost its meaning
 TOLERANCE = 1e-9                # mm; two inexact values closer than this are the same place
@@ -75,20 +74,20 @@ class Quantity:
     def __float__(self) -> float:
         return float(self.value)
 
-    def __neg__(self) -> "Quantity":
+    def __neg__(self) -> Quantity:
         return Quantity(-self.value, self.power, self.names, scaled(self.form, Fraction(-1)))
 
-    def __add__(self, other: "Quantity") -> "Quantity":
+    def __add__(self, other: Quantity) -> Quantity:
         _same_kind(self, other, "added to")
         return Quantity(_within_range(self.value + other.value), self.power, self.names | other.names,
                         summed(self.form, other.form))
 
-    def __sub__(self, other: "Quantity") -> "Quantity":
+    def __sub__(self, other: Quantity) -> Quantity:
         _same_kind(other, self, "taken from")
         return Quantity(_within_range(self.value - other.value), self.power, self.names | other.names,
                         summed(self.form, scaled(other.form, Fraction(-1))))
 
-    def __mul__(self, other: "Quantity") -> "Quantity":
+    def __mul__(self, other: Quantity) -> Quantity:
         form = None
         if self.is_constant:
             form = scaled(other.form, self.value)
@@ -97,7 +96,7 @@ class Quantity:
         return Quantity(_within_range(self.value * other.value), self.power + other.power,
                         self.names | other.names, form)
 
-    def __truediv__(self, other: "Quantity") -> "Quantity":
+    def __truediv__(self, other: Quantity) -> Quantity:
         if other.value == 0:
             raise QuantityError("number-wrong", "this divides by nothing")
         form = None
@@ -106,13 +105,13 @@ class Quantity:
         return Quantity(_within_range(self.value / other.value), self.power - other.power,
                         self.names | other.names, form)
 
-    def same_as(self, other: "Quantity") -> bool:
+    def same_as(self, other: Quantity) -> bool:
         """Equal exactly, or within :data:`TOLERANCE` where either is *about*."""
         if self.exact and other.exact:
             return self.value == other.value
         return abs(float(self.value) - float(other.value)) <= TOLERANCE
 
-    def below(self, other: "Quantity") -> bool:
+    def below(self, other: Quantity) -> bool:
         """Strictly less, beyond the tolerance where either is *about*."""
         return self.value < other.value and not self.same_as(other)
 
@@ -124,7 +123,8 @@ def scaled(form: Mapping[str, Fraction] | None, factor: Real) -> Mapping[str, Fr
     return {name: c * factor for name, c in form.items()} if factor else ZERO_FORM
 
 
-def summed(a: Mapping[str, Fraction] | None, b: Mapping[str, Fraction] | None) -> Mapping[str, Fraction] | None:
+def summed(a: Mapping[str, Fraction] | None,
+           b: Mapping[str, Fraction] | None) -> Mapping[str, Fraction] | None:
     """The sum of two affine forms, terms that cancel left out."""
     if a is None or b is None:
         return None
@@ -166,15 +166,18 @@ class Angle:
 
     @property
     def exact(self) -> bool:
+        """False where a root or a trigonometric function made it *about*."""
         return isinstance(self.degrees, Fraction)
 
     @property
     def radians(self) -> float:
+        """The same angle in radians."""
         return math.radians(float(self.degrees))
 
     @property
     def kind(self) -> str:
+        """The words for it in messages."""
         return "an angle"
 
-    def __neg__(self) -> "Angle":
+    def __neg__(self) -> Angle:
         return Angle(-self.degrees, self.names)

@@ -1,4 +1,5 @@
-"""How long it takes: one tutorial's evaluation, its pictures, its pages beside a plain MkDocs build of them, and the site.
+"""How long it takes: one tutorial's evaluation, its pictures, its pages beside a plain MkDocs build of them,
+and the site.
 
 Run by ``make bench``. All figures are medians of one run on one machine, in
 processor time, since the machine may be busy with other work; only their
@@ -14,6 +15,7 @@ import statistics
 import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from mkdocs.commands.build import build
@@ -22,7 +24,7 @@ from plain import write_plain_site
 from templates import AIM, PAGE, large_blank, template
 
 from generator.drawing import step_pictures, svg
-from generator.drawing.folded.tutorial_pictures import fold_pictures
+from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.folding import fold
 from generator.tutorial import Tutorial, load_text
 from generator.tutorial.template_files import template_files
@@ -56,7 +58,7 @@ def median_ms(work: Callable[[], object]) -> float:
 def fresh_ms(text: str, work: Callable[[Tutorial], object]) -> float:
     """The median of some rounds, each with a tutorial that was never asked anything."""
     work(evaluated(text))
-    return statistics.median(timed_ms(lambda tutorial=evaluated(text): work(tutorial)) for _ in range(ROUNDS))
+    return statistics.median(timed_ms(partial(work, evaluated(text))) for _ in range(ROUNDS))
 
 
 def evaluated(text: str) -> Tutorial:
@@ -108,12 +110,14 @@ def whole_site(folder: Path) -> tuple[float, float]:
     site, times = folder / "site", []
     for _ in range(BUILDS):
         cold(site)
-        times.append([timed_ms(lambda: build_site(ROOT / "mkdocs.yml", site_dir=str(site))) for _ in range(2)])
+        times.append([timed_ms(lambda: build_site(ROOT / "mkdocs.yml", site_dir=str(site)))
+                      for _ in range(2)])
     return tuple(map(statistics.median, zip(*times, strict=True)))
 
 
 def builds(folder: Path) -> tuple[float, float]:
-    """Milliseconds a tutorial takes, page and print view: with Foldgauge, cold, and plain from the finished pages.
+    """Milliseconds a tutorial takes, page and print view: with Foldgauge, cold, and plain from the finished
+    pages.
 
     The two take turns, so that whatever else the machine does falls on both.
     """
@@ -123,7 +127,8 @@ def builds(folder: Path) -> tuple[float, float]:
     ours, plain = [], []
     for _ in range(BUILDS):
         cold(built)
-        ours.append(timed_ms(lambda: build_site(ROOT / "mkdocs.yml", docs_dir=str(docs), site_dir=str(built))))
+        ours.append(timed_ms(lambda: build_site(ROOT / "mkdocs.yml", docs_dir=str(docs),
+                                                site_dir=str(built))))
         plain.append(timed_ms(lambda: build_site(folder / "plain" / "mkdocs.yml")))
     return statistics.median(ours) / COPIES, statistics.median(plain) / COPIES
 
@@ -146,14 +151,16 @@ def main() -> None:
     pages, size = template(blank)
     print(f"{'the tea caddy':<58}{'':>12}{'ratio':>8}   aim")
     print(row("plain MkDocs, the finished pages with drawings inlined", plain, plain))
-    print(row("read, evaluated and folded in both editions, worded", median_ms(lambda: evaluated(text)), plain))
+    print(row("read, evaluated and folded in both editions, worded", median_ms(lambda: evaluated(text)),
+              plain))
     print(row("both editions folded and bent, cold", median_ms(lambda: folds(tutorial, None)), plain))
     print(row("both editions folded and bent, warm", median_ms(lambda: folds(tutorial, BENT)), plain))
     print(row(f"its {count} step pictures drawn, as SVG", median_ms(lambda: draw(tutorial)), plain))
     print(row("its pictures of folded paper", fresh_ms(text, fold_pictures), plain))
     print(row("every mark tried for its table of troubles", fresh_ms(text, troubleshoot), plain))
     print(row("its templates, bench cards and cutting files", fresh_ms(text, template_files), plain))
-    print(row(f"a blank of 1 m × 1 m: {pages} pages of {size // pages} bytes (≤ {PAGE})", median_ms(lambda: template(large_blank(BENCHES))),
+    print(row(f"a blank of 1 m × 1 m: {pages} pages of {size // pages} bytes (≤ {PAGE})",
+              median_ms(lambda: template(large_blank(BENCHES))),
               plain, f"≤ {AIM:g} ms"))
     print(row("the whole build, page and print view, cold", ours, plain))
     print(row("all of the site, cold", first, plain))

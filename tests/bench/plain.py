@@ -1,4 +1,6 @@
-"""The same finished pages as a plain MkDocs site: their text as Markdown, with their drawings inlined in it."""
+"""The same finished pages as a plain MkDocs site: their text as Markdown, with their drawings
+inlined in it.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -8,7 +10,8 @@ from lxml import etree, html
 
 HEADINGS = {f"h{n}": "#" * n for n in range(1, 7)}
 LINES = {"p": "", "li": "- ", "dt": "- ", "dd": "- ", "figcaption": ""}
-TEMPLATE = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{{ page.title }}</title></head>
+TEMPLATE = """<!doctype html><html lang="en"><head><meta charset="utf-8">
+<title>{{ page.title }}</title></head>
 <body>{{ page.content }}</body></html>"""
 
 

@@ -43,5 +43,6 @@ def large_blank(benches: dict[str, Bench]) -> Plan:
 
 def template(plan: Plan) -> tuple[int, int]:
     """Make its template from nothing; gives pages and bytes."""
-    pages = template_pages([true_size_piece(plan, 0, TemplateFace.INSIDE)], PageHeading("A large blank", "mm", "ABC123", "a4", TemplateFace.INSIDE))
+    pages = template_pages([true_size_piece(plan, 0, TemplateFace.INSIDE)],
+                           PageHeading("A large blank", "mm", "ABC123", "a4", TemplateFace.INSIDE))
     return len(pages), len(pdf("A large blank", pages))

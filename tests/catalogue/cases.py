@@ -61,7 +61,8 @@ class Case:
 
 def all_cases() -> list[Case]:
     """Every case of every page, in order."""
-    return [case for page in sorted(FOLDER.glob("*.md")) for case in cases_of(page.stem, page.read_text(encoding="utf-8"))]
+    return [case for page in sorted(FOLDER.glob("*.md"))
+            for case in cases_of(page.stem, page.read_text(encoding="utf-8"))]
 
 
 def cases_of(page: str, text: str) -> list[Case]:
@@ -90,7 +91,8 @@ def repeated(text: str) -> str:
     """The text with everything written out that it says how often to repeat."""
     def written_out(match: re.Match[str]) -> str:
         text, times = match[1], int(match[2])
-        return "".join(text.replace("№", str(k)) for k in range(1, times + 1)) if "№" in text else text * times
+        return "".join(text.replace("№", str(k))
+                       for k in range(1, times + 1)) if "№" in text else text * times
     return _REPEAT.sub(written_out, text)
 
 
@@ -103,7 +105,8 @@ def sections(rows: list[str]) -> Iterator[tuple[str | None, list[Fence]]]:
         opening = _FENCE.match(rows[at])
         if opening:
             end = rows.index(opening[1], at + 1)
-            fences.append(Fence(opening[2], tuple(opening[3].split()), "\n".join(rows[at + 1:end]), at + 1, end))
+            fences.append(Fence(opening[2], tuple(opening[3].split()), "\n".join(rows[at + 1:end]), at + 1,
+                                end))
             at = end
         elif rows[at].startswith("## "):
             yield title, fences

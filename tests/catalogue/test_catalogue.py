@@ -42,7 +42,9 @@ def test_every_caret_stands_in_its_source(case: Case):
 
 
 def test_every_code_has_a_case():
-    """No message about the words of a source and the work of its fences is printed that was never read by anybody."""
+    """No message about the words of a source and the work of its fences is printed that was never read by
+    anybody.
+    """
     files = [path for pattern in TOLD_IN for path in (ROOT / "generator").glob(pattern)]
     rooms = "\n".join(path.read_text(encoding="utf-8") for path in files)
     told = {code for code in CODES if f'"{code}"' in rooms}
@@ -54,7 +56,9 @@ def test_every_code_has_a_case():
 
 
 def test_the_catalogue_is_large():
-    """More cases than were asked for, a good part of them with more than one problem, each title used once."""
+    """More cases than were asked for, a good part of them with more than one problem, each title
+    used once.
+    """
     assert len(CASES) >= 40 and len({str(case) for case in CASES}) == len(CASES)
     several = [case for case in SOURCES if len(found_in(case)[0]) > 1]
     assert len(several) >= 20
@@ -63,7 +67,8 @@ def test_the_catalogue_is_large():
 
 def test_the_catalogue_is_read_as_it_says():
     """Frames, parts and repetitions make the sources that stand in them."""
-    page = "~~~~ frame\na\n…\nb\n~~~~\n\n## One\n\n~~~~ part\n⟦x№⟧×3\n~~~~\n\n~~~~ found\ny\n~~~~\n\n## Two\n\n~~~~ source\nc\n~~~~"
+    page = ("~~~~ frame\na\n…\nb\n~~~~\n\n## One\n\n~~~~ part\n⟦x№⟧×3\n~~~~\n\n~~~~ found\ny\n~~~~\n\n## "
+            "Two\n\n~~~~ source\nc\n~~~~")
     one, two = cases_of("p", page)
     assert (one.title, one.source, one.fence("found").text) == ("One", "a\nx1x2x3\nb\n", "y")
     assert (two.title, two.source, two.fence("found")) == ("Two", "c\n", None)

@@ -1,4 +1,6 @@
-"""No input gives a traceback: files that are none, folders that cannot be read, settings that make no sense."""
+"""No input gives a traceback: files that are none, folders that cannot be read, settings that make
+no sense.
+"""
 from __future__ import annotations
 
 import os
@@ -21,7 +23,9 @@ def ask(command: tuple[str, ...], path: str | Path):
 
 
 @pytest.mark.parametrize("command", ASKING, ids=" ".join)
-@pytest.mark.parametrize("path", ["nothing.md", "nothing/index.md", "file.md/index.md", "a" * 300, "binary.md", "empty.md", "pipe",
+@pytest.mark.parametrize("path",
+                         ["nothing.md", "nothing/index.md", "file.md/index.md", "a" * 300, "binary.md",
+                          "empty.md", "pipe",
                                   "loop", "loop/index.md", "odd\udcff.md"])
 def test_paths_that_are_no_sources(here, command, path):
     """A finding and exit 1, whichever command is asked."""
@@ -72,7 +76,8 @@ def test_a_file_too_large_to_be_a_tutorial(here):
     ("a: 2001-99-99\n", "mkdocs.yml cannot be read as YAML"),
     ("a: " + "[" * 5000, "mkdocs.yml"),
     ("plugins: [{foldgauge: {benches: 3}}]", "mkdocs.yml: benches: write in: {…} and mm: {…}"),
-    ("plugins: [{foldgauge: {benches: {cm: {board: 5 mm}}}}]", "mkdocs.yml: benches: write in: {…} and mm: {…}"),
+    ("plugins: [{foldgauge: {benches: {cm: {board: 5 mm}}}}]",
+     "mkdocs.yml: benches: write in: {…} and mm: {…}"),
     ("plugins: [{foldgauge: {benches: {in: [1/8 in]}}}]", "mkdocs.yml: benches: write in: {…} and mm: {…}"),
     ("plugins: [{foldgauge: {benches: {in: {bord: 1/8 in}}}}]", "did you mean board?"),
     ("plugins: [{foldgauge: {benches: {in: {board: 5}}}}]", "board: 5 has no unit"),
@@ -87,9 +92,12 @@ def test_broken_settings_near_a_source(here, text, said):
         assert result.exit_code == 2 and result.stdout == "" and said in result.stderr, result.stderr
 
 
-@pytest.mark.parametrize("text", ["", "[]", "3", "plugins:", "plugins: search", "plugins: [search, 3, {foldgauge: }]",
-                                  "plugins: [{foldgauge: {benches: }}]", "plugins: [{foldgauge: {benches: {in: }}}]",
-                                  "x: !!python/name:os.system\nplugins: []", "hooks: !ENV X\nplugins: [foldgauge]"])
+@pytest.mark.parametrize("text",
+                         ["", "[]", "3", "plugins:", "plugins: search", "plugins: [search, 3, {foldgauge: }]",
+                                  "plugins: [{foldgauge: {benches: }}]",
+                                  "plugins: [{foldgauge: {benches: {in: }}}]",
+                                  "x: !!python/name:os.system\nplugins: []",
+                                  "hooks: !ENV X\nplugins: [foldgauge]"])
 def test_settings_that_say_nothing_of_benches(here, text):
     """The usual benches serve."""
     write(here / "tutorials")
@@ -98,7 +106,8 @@ def test_settings_that_say_nothing_of_benches(here, text):
 
 
 @settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(raw=st.one_of(st.binary(max_size=200), st.text(max_size=200).map(lambda t: t.encode("utf-8", "replace"))),
+@given(raw=st.one_of(st.binary(max_size=200),
+                     st.text(max_size=200).map(lambda t: t.encode("utf-8", "replace"))),
        at=st.integers(0, len(SLEEVE)), command=st.sampled_from(ASKING))
 def test_any_bytes_in_a_source(here, raw, at, command):
     """Bytes put anywhere into a source are findings, or no harm."""
@@ -108,8 +117,10 @@ def test_any_bytes_in_a_source(here, raw, at, command):
 
 
 @settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(arguments=st.lists(st.one_of(st.sampled_from(["check", "why", "new", "calls", "measures", "--json", "--in", "-h", "--version", "--",
-                                                     "sleeve", "panel", "arc"]), st.text(max_size=5)), max_size=4))
+@given(arguments=st.lists(st.one_of(st.sampled_from(["check", "why", "new", "calls", "measures", "--json",
+                                                     "--in", "-h", "--version", "--",
+                                                     "sleeve", "panel", "arc"]), st.text(max_size=5)),
+                                                     max_size=4))
 def test_any_arguments(here, arguments):
     """Any words behind the command end in 0, 1 or 2."""
     write(here)
@@ -120,7 +131,8 @@ def test_any_arguments(here, arguments):
 def test_a_pipe_takes_every_sign(here, encoding):
     """Printed into a pipe, signs come out as UTF-8 whatever the machine's own encoding is."""
     write(here, SLEEVE.replace("A sleeve", "Ein Umschlag für Tee — ½ Stück 茶"))
-    done = subprocess.run([sys.executable, "-c", "from generator.commands.main import main; main()", "measures", "sleeve"],
+    done = subprocess.run([sys.executable, "-c", "from generator.commands.main import main; main()",
+                           "measures", "sleeve"],
                           capture_output=True, env={**os.environ, "PYTHONIOENCODING": encoding}, check=False)
     assert done.returncode == 0 and done.stderr == b""
     assert done.stdout.decode("utf-8").startswith("Ein Umschlag für Tee — ½ Stück 茶")

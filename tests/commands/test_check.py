@@ -8,7 +8,8 @@ def test_a_clean_source(here):
     """Exit 0, and a line for each source."""
     write(here)
     result = run("check", "sleeve/index.md")
-    assert (result.exit_code, result.stdout) == (0, "sleeve/index.md: every measure adds up in both editions\n")
+    assert (result.exit_code, result.stdout) == (0,
+                                                 "sleeve/index.md: every measure adds up in both editions\n")
 
 
 def test_an_error(here):
@@ -16,7 +17,8 @@ def test_an_error(here):
     write(here, BROKEN)
     result = run("check", "sleeve/index.md")
     assert result.exit_code == 1
-    assert result.stdout.startswith("sleeve/index.md:15:31: error: nothing is called 'pannel' [name-unknown]\n"
+    assert result.stdout.startswith(
+        "sleeve/index.md:15:31: error: nothing is called 'pannel' [name-unknown]\n"
                                     "  15 | panels = score(strip, x=every(pannel, sides))\n")
     assert "to mend it: did you mean 'panel'?" in result.stdout and result.stdout.endswith("\n1 error\n")
 
@@ -31,7 +33,9 @@ def test_a_warning_is_no_error(here):
 
 
 def test_several_paths(here):
-    """All problems of all sources in one run, each with its own file; one wrong source makes the exit status 1."""
+    """All problems of all sources in one run, each with its own file; one wrong source makes the exit status
+    1.
+    """
     write(here, SLEEVE, "a")
     write(here, BROKEN, "b")
     write(here, "", "c")
@@ -67,10 +71,15 @@ def test_wrong_uses(here):
 
 
 def test_the_benches_of_the_project_count(here):
-    """Marks are judged by the nearest mkdocs.yml: on a board ruled in 10 mm, 30 mm is on its grid and 35 mm is not."""
-    path = write(here / "tutorials", SLEEVE.replace("panel: 30 mm", "panel: 35 mm").replace("panel: 1 1/4", "panel: 1 3/8"))
+    """Marks are judged by the nearest mkdocs.yml: on a board ruled in 10 mm, 30 mm is on its grid and 35 mm
+    is not.
+    """
+    path = write(here / "tutorials",
+                 SLEEVE.replace("panel: 30 mm", "panel: 35 mm").replace("panel: 1 1/4", "panel: 1 3/8"))
     settings = here / "mkdocs.yml"
-    settings.write_text("plugins:\n  - foldgauge:\n      benches: {mm: {board: 10 mm}}\nextra: !ENV [NAME, x]\n", encoding="utf-8")
+    settings.write_text(
+        "plugins:\n  - foldgauge:\n      benches: {mm: {board: 10 mm}}\nextra: !ENV [NAME, x]\n",
+        encoding="utf-8")
     assert "between the marks of the scoring board" in run("check", path).stdout
     settings.unlink()
     assert "between the marks" not in run("check", path).stdout

@@ -9,7 +9,8 @@ from tests.folding.sample_boxes import changed, source
 
 def lines(output: str) -> list[list[str]]:
     """The lines of each edition, its headline left out."""
-    return [part.strip("\n").split("\n")[1:] for part in re.split(r"(?=^The \w+ edition:)", output.strip(), flags=re.M) if part]
+    return [part.strip("\n").split("\n")[1:]
+            for part in re.split(r"(?=^The \w+ edition:)", output.strip(), flags=re.M) if part]
 
 
 def test_words_come_before_figures_in_both_editions(here):
@@ -18,8 +19,11 @@ def test_words_come_before_figures_in_both_editions(here):
     assert result.exit_code == 0
     for edition in lines(result.output):
         words = [line for line in edition if not line.startswith("    ")]
-        assert edition[:len(words)] == words and words[0].strip().startswith("'base' closes; seams within 0.0 mm")
-        assert [line.strip().split(":")[0] for line in edition[len(words):]] == ["Finished size (base)", "Finished size (lid)", "Inside", "It holds"]
+        assert edition[:len(words)] == words and words[0].strip().startswith(
+            "'base' closes; seams within 0.0 mm")
+        assert [line.strip().split(":")[0]
+                for line in edition[len(words):]] == ["Finished size (base)", "Finished size (lid)", "Inside",
+                                                      "It holds"]
 
 
 def test_both_editions_say_the_same_but_for_their_measures(here):

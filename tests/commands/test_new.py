@@ -46,7 +46,9 @@ def test_photos_that_lie_there_already_stay(here):
     assert sorted(p.name for p in folder.iterdir()) == ["index.md", "strip.jpg"]
 
 
-@pytest.mark.parametrize("slug", ["Tea-Tin", "tea tin", "tea_tin", "-tea", "tea-", "tea--tin", "../tea", "tee-büchse", "", "tea/tin",
+@pytest.mark.parametrize("slug",
+                         ["Tea-Tin", "tea tin", "tea_tin", "-tea", "tea-", "tea--tin", "../tea", "tee-büchse",
+                          "", "tea/tin",
                                   "a" * 61, "a" * 5000, "\x00"])
 def test_what_cannot_be_part_of_an_address(here, slug):
     """Exit 2 with the way to write it, and nothing is made."""
@@ -74,7 +76,8 @@ def test_a_family_in_dimensions_that_are_set(here):
     assert (result.exit_code, result.stderr) == (0, "") and "is written" in result.stdout
     front = yaml.safe_load(source.read_text(encoding="utf-8").split("\n---")[0])
     assert front["title"] == "Soap tray" and front["drawn_in"] == "mm"
-    assert [front["lengths"][n] for n in ("long", "short", "rise", "splay")] == ["150 mm", "80 mm", "30 mm", "6 mm"]
+    assert [front["lengths"][n]
+            for n in ("long", "short", "rise", "splay")] == ["150 mm", "80 mm", "30 mm", "6 mm"]
     assert set(front["editions"]["in"]) == set(front["lengths"])
     assert run("check", source).stdout == f"{source}: every measure adds up in both editions\n"
     assert sorted(p.name for p in source.parent.iterdir()) == ["index.md"]
@@ -100,7 +103,9 @@ def test_a_family_asks_for_its_dimensions(here):
     (["--family", "boat"], 2, "'boat' is not one of"), (["--set", "wall=2 mm"], 2, "go with a --family"),
     (["--drawn-in", "in"], 2, "go with a --family")], ids=str)
 def test_a_family_that_cannot_be_made(here, options, status, said):
-    """Plain words, the exit status of a wrong source or a wrong use, and neither a file nor a folder is left."""
+    """Plain words, the exit status of a wrong source or a wrong use, and neither a file nor a
+    folder is left.
+    """
     result = run("new", "tea-tin", *options)
     assert result.exit_code == status and said in result.stderr.replace("\n", " "), result.stderr
     assert list(here.iterdir()) == []

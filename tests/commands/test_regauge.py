@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 import json
-import os
 from pathlib import Path
 
 import pytest
@@ -13,7 +12,8 @@ from generator.commands.main import foldgauge
 from generator.regauge.verify import verify
 from tests.regauge.sample_boxes import CADDY, sheet_of, six
 
-STRIP = "strip = sheet(width=4*panel + tab, height=wall)\npanels = score(strip, x=every(panel, 4))\nfinish(width=panel, height=wall)"
+STRIP = ("strip = sheet(width=4*panel + tab, height=wall)\npanels = score(strip, x=every(panel, "
+         "4))\nfinish(width=panel, height=wall)")
 
 
 def run(*arguments: object):
@@ -41,14 +41,17 @@ def test_the_readers_words_come_first_and_the_proof_last(box):
 
 
 def test_five_choices_stand_side_by_side(box):
-    """Value, change in mm and per cent of each length, the box and the blank; then what binds and what else there is."""
+    """Value, change in mm and per cent of each length, the box and the blank; then what binds and what else
+    there is.
+    """
     lines = run(box).stdout.split("\n")
     head = next(line for line in lines if "drawn" in line)
     assert head.split() == ["drawn", "1", "2", "3", "4", "5"]
     row = next(i for i, line in enumerate(lines) if line.startswith("panel"))
     assert lines[row].split()[:6] == ["panel", "45", "mm", "1", "3/4", "in"]
     assert lines[row + 1].strip().startswith("−0.6 mm, −1.2 %")
-    assert any(line.startswith("box height") for line in lines) and any(line.startswith("strip width") for line in lines)
+    assert any(line.startswith("box height") for line in lines) and any(line.startswith("strip width")
+                                                                        for line in lines)
     text = "\n".join(lines)
     assert "what keeps choice 1 from lying closer" in text and "--prefer friendly" in text
     assert "rounding number by number" in text and "unequal panels at 'panels'" in text
@@ -57,15 +60,18 @@ def test_five_choices_stand_side_by_side(box):
 def test_millimetres_from_inches(tmp_path):
     """A design drawn in inches goes to millimetres, and its differences are told in inches."""
     path = tmp_path / "index.md"
-    path.write_text(sheet_of("panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in", STRIP, drawn_in="in"), encoding="utf-8")
+    path.write_text(sheet_of("panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in", STRIP, drawn_in="in"),
+                    encoding="utf-8")
     result = run(path, "--to", "mm")
-    assert result.exit_code == 0 and result.stdout.startswith("use panels of 30 mm: the box comes out about 1/16 in narrower")
+    assert result.exit_code == 0 and result.stdout.startswith(
+        "use panels of 30 mm: the box comes out about 1/16 in narrower")
 
 
 def test_kept_and_preferred(box):
     """What is kept stays, and is said to be kept; the other preference leads where it is asked for."""
     kept = run(box, "--keep", "crown = 1 7/8 in", "--prefer", "friendly")
-    assert kept.exit_code == 0 and "crown 1 7/8 in: you keep it" in kept.stdout and "with --prefer close" in kept.stdout
+    assert (kept.exit_code == 0 and "crown 1 7/8 in: you keep it" in kept.stdout
+            and "with --prefer close" in kept.stdout)
 
 
 def test_json_is_for_machines_and_carries_the_certificate(box):
@@ -73,7 +79,8 @@ def test_json_is_for_machines_and_carries_the_certificate(box):
     data = json.loads(run(box, "--json", "--yield", "letter=1").stdout)
     assert (data["drawn_in"], data["to"], data["prefer"]) == ("mm", "in", "close")
     first = data["choices"][0]
-    assert first["values"]["panel"] == {"mm": "44.45", "text": "1 3/4 in", "drawn_mm": "45", "change_mm": -0.55,
+    assert first["values"]["panel"] == {"mm": "44.45", "text": "1 3/4 in", "drawn_mm": "45",
+                                        "change_mm": -0.55,
                                         "change_percent": -1.2222}
     assert first["blanks"]["strip"]["width"]["mm"] == "279.4" and first["box"]["height"]["text"] == "2 in"
     assert data["number_by_number"]["rows"][0]["name"] == "panels" and data["certificate"]["certain"]
@@ -85,11 +92,12 @@ def test_written_into_the_source(box):
     result = run(box, "--write")
     assert result.exit_code == 0 and "now says choice 1" in result.stdout
     assert box.read_text(encoding="utf-8") == six().replace(
-        "papers:", "editions: {in: {panel: 1 3/4 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 in}}\npapers:")
+        "papers:", "editions: {in: {panel: 1 3/4 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 "
+                   "in}}\npapers:")
     assert CliRunner().invoke(foldgauge, ["check", str(box)]).exit_code == 0
     before = box.read_bytes()
     assert run(box, "--write").exit_code == 0 and box.read_bytes() == before
-    assert os.listdir(box.parent) == [box.name]
+    assert list(box.parent.iterdir()) == [box]
 
 
 def test_nothing_is_written_without_being_asked(box):
@@ -101,7 +109,9 @@ def test_nothing_is_written_without_being_asked(box):
 
 
 def test_a_source_that_changed_meanwhile_is_not_lost(box, monkeypatch):
-    """What an editor saved while the search was at work is still there, and the command says to run it again."""
+    """What an editor saved while the search was at work is still there, and the command says to run
+    it again.
+    """
     ask = module.find_lengths
 
     def slowly(*given):
@@ -110,7 +120,8 @@ def test_a_source_that_changed_meanwhile_is_not_lost(box, monkeypatch):
     monkeypatch.setattr(module, "find_lengths", slowly)
     result = run(box, "--write")
     assert result.exit_code == 1 and "was changed" in result.stderr
-    assert box.read_text(encoding="utf-8") == "what somebody typed meanwhile" and os.listdir(box.parent) == [box.name]
+    assert box.read_text(encoding="utf-8") == "what somebody typed meanwhile" and list(
+        box.parent.iterdir()) == [box]
 
 
 def test_nothing_fits_ends_with_one(box):
@@ -118,14 +129,16 @@ def test_nothing_fits_ends_with_one(box):
     before = box.read_bytes()
     result = run(box, "--keep", "panel=1 7/8 in", "--write")
     assert result.exit_code == 1 and box.read_bytes() == before
-    assert result.stdout.startswith("nothing fits in inches: these demands cannot all be met\n  panel kept at 1 7/8 in\n")
+    assert result.stdout.startswith(
+        "nothing fits in inches: these demands cannot all be met\n  panel kept at 1 7/8 in\n")
     assert "what would help, each by itself\n  without keeping panel at 1 7/8 in" in result.stdout
 
 
 def test_an_unsound_design_is_not_regauged(tmp_path):
     """What is wrong with the drawn side is told with its line, as check tells it."""
     path = tmp_path / "index.md"
-    path.write_text(sheet_of("panel: 30 mm, wall: 60 mm", "strip = sheet(width=4*panel, height=wal)\nu = score(strip, x=5*panel)"))
+    path.write_text(sheet_of("panel: 30 mm, wall: 60 mm",
+                             "strip = sheet(width=4*panel, height=wal)\nu = score(strip, x=5*panel)"))
     result = run(path)
     assert result.exit_code == 1 and "sound as it is drawn" in result.stderr
     assert "wal" in result.stderr and "name-unknown" in result.stderr
@@ -135,7 +148,9 @@ def test_an_unsound_design_is_not_regauged(tmp_path):
     (None, "cannot be read"), (b"\xff\xfe", "not UTF-8"), (b"", "empty"),
     (sheet_of("x: 1 mm", "").replace("lengths: {x: 1 mm}\n", "").encode(), "names no lengths")])
 def test_a_source_with_nothing_to_choose(tmp_path, text, says):
-    """A file that is not there, no text, empty, or without lengths: said in a sentence, status 1, no traceback."""
+    """A file that is not there, no text, empty, or without lengths: said in a sentence, status 1, no
+    traceback.
+    """
     path = tmp_path / "index.md"
     if text is not None:
         path.write_bytes(text)
@@ -150,10 +165,12 @@ def test_a_source_with_nothing_to_choose(tmp_path, text, says):
     (["--keep", "panel=45 mm"], "write it in inches"),
     (["--keep", "panel=wide"], "does not begin with a number"),
     (["--keep", "panel=0 in"], "is nothing"),
-    (["--within", "0"], "not a window"), (["--within", "90 %"], "not a window"), (["--within", "much"], "not a window"),
+    (["--within", "0"], "not a window"), (["--within", "90 %"], "not a window"),
+    (["--within", "much"], "not a window"),
     (["--yield", "letter"], "write SHEET=N"), (["--yield", "letter=0"], "write SHEET=N"),
     (["--yield", "leter=1"], "did you mean letter"), (["--yield", "12x=1"], "12x"),
-    (["--to", "mm"], "drawn in millimetres already"), (["--to", "ft"], "is not one of"), (["--prefer", "cheap"], "is not one of")])
+    (["--to", "mm"], "drawn in millimetres already"), (["--to", "ft"], "is not one of"),
+    (["--prefer", "cheap"], "is not one of")])
 def test_a_wrong_use_is_said_with_what_is_right(box, options, says):
     """Status 2, one sentence, nothing written."""
     result = run(box, *options)
@@ -182,14 +199,19 @@ def test_a_sheet_smaller_than_the_blank(box):
 
 
 def test_a_listed_sheet_goes_with_its_selvedge(box):
-    """Strips of 11 by 5 3/4 in come twice out of 12 by 12 in, but not when 1 1/2 in of it are trimmed off first."""
+    """Strips of 11 by 5 3/4 in come twice out of 12 by 12 in, but not when 1 1/2 in of it are trimmed off
+    first.
+    """
     assert run(box, "--yield", "12x12 in=2").exit_code == 0
-    box.write_text(six().replace("papers:", "sheets: [{size: 12x12 in, trim: 1 1/2 in}]\npapers:"), encoding="utf-8")
+    box.write_text(six().replace("papers:", "sheets: [{size: 12x12 in, trim: 1 1/2 in}]\npapers:"),
+                   encoding="utf-8")
     result = run(box, "--yield", "12x12 in=2")
     assert result.exit_code == 1 and "two blanks from one 12 × 12 in sheet with selvedge" in result.stdout
 
 
 def test_a_folder_and_the_projects_own_benches():
-    """A tutorial's folder will do for its source, and the project's settings are those that the site is built with."""
+    """A tutorial's folder will do for its source, and the project's settings are those that the site is built
+    with.
+    """
     result = run(CADDY.parent)
     assert result.exit_code == 0 and result.stdout.startswith("use panels of 1 1/4 in")

@@ -17,7 +17,8 @@ def test_measures_as_a_table(here):
     assert rows[0] == ["A", "sleeve", "millimetres", "inches"]
     assert ["panel", "30", "mm", "1", "1/4", "in"] in rows
     assert ["strip", "130", "mm", "by", "60", "mm", "5", "3/8", "in", "by", "2", "1/2", "in"] in rows
-    assert ["panels:", "4", "×", "score", "30", "mm", "1", "1/4", "in"] in rows and ["120", "mm", "5", "in"] in rows
+    assert ["panels:", "4", "×", "score", "30", "mm", "1", "1/4",
+            "in"] in rows and ["120", "mm", "5", "in"] in rows
 
 
 def test_measures_for_machines(here):
@@ -26,7 +27,8 @@ def test_measures_for_machines(here):
     result = run("measures", "sleeve", "--json")
     data = json.loads(result.stdout)
     assert result.exit_code == 0 and result.stderr == ""
-    assert list(data) == ["title", "drawn_in", "editions", "findings"] and list(data["editions"]) == ["mm", "in"]
+    assert list(data) == ["title", "drawn_in", "editions",
+                          "findings"] and list(data["editions"]) == ["mm", "in"]
     assert list(data["editions"]["mm"]) == ["lengths", "pieces", "steps"]
     assert data["editions"]["in"]["lengths"]["panel"] == {"mm": "31.75", "text": "1 1/4 in", "grid": "on"}
     panels = data["editions"]["mm"]["pieces"]["strip"]["groups"]["panels"]
@@ -38,7 +40,9 @@ def test_measures_for_machines(here):
 
 
 def test_measures_of_a_broken_source(here):
-    """Exit 1 with the findings on standard error; with --json they are in the data too, and nothing else is."""
+    """Exit 1 with the findings on standard error; with --json they are in the data too, and nothing
+    else is.
+    """
     write(here, BROKEN)
     plain, machine = run("measures", "sleeve"), run("measures", "sleeve", "--json")
     assert (plain.exit_code, plain.stdout, machine.exit_code) == (1, "", 1)
@@ -76,7 +80,9 @@ def test_one_source_at_a_time(here):
 
 
 def test_all_calls():
-    """Every call with its signature and the first sentence of its help, by what it is for; every word of the trade."""
+    """Every call with its signature and the first sentence of its help, by what it is for; every word of the
+    trade.
+    """
     result = run("calls")
     assert result.exit_code == 0
     said = " ".join(result.stdout.split())
@@ -90,7 +96,8 @@ def test_all_calls():
 def test_one_call():
     """Its signature, its whole help, and what each parameter takes."""
     result = run("calls", "arc")
-    assert result.exit_code == 0 and result.stdout.startswith("arc(start, end, [bulge=…], [radius=…], [side=…])\n")
+    assert result.exit_code == 0 and result.stdout.startswith(
+        "arc(start, end, [bulge=…], [radius=…], [side=…])\n")
     assert "It bulges to the left of the way from start to end" in result.stdout
     assert "  bulge: a length (may be left out)" in result.stdout and "score(" not in result.stdout
     assert run("calls", "arc", "score").stdout.count("\n\n") >= 2

@@ -50,15 +50,21 @@ def test_everything_is_written(tmp_path):
     result = run(source(tmp_path), "--out", tmp_path / "out")
     assert result.exit_code == 0, result.output
     names = {path.name for path in (tmp_path / "out").iterdir()}
-    assert names == {f"sleeve-{system}-{paper}{face}.pdf" for system in ("mm", "in") for paper in ("a4", "letter")
-                     for face in ("", "-mirrored", "-ticks", "-bench-card", "-bench-card-large", "-bench-card-left")} | {
-                         f"sleeve-{system}-cutting.{kind}" for system in ("mm", "in") for kind in ("svg", "dxf")}
+    assert names == {f"sleeve-{system}-{paper}{face}.pdf" for system in ("mm", "in")
+                     for paper in ("a4", "letter")
+                     for face in ("", "-mirrored", "-ticks", "-bench-card", "-bench-card-large",
+                                  "-bench-card-left")} | {
+                         f"sleeve-{system}-cutting.{kind}" for system in ("mm", "in")
+                         for kind in ("svg", "dxf")}
     assert result.output.count("\n") == len(names)
 
 
 def test_only_what_is_asked_for(tmp_path):
-    """One edition, one paper, one face: one template, the bench cards, and the cutting files of that edition."""
-    result = run(source(tmp_path), "--out", tmp_path, "--paper", "letter", "--edition", "in", "--face", "ticks")
+    """One edition, one paper, one face: one template, the bench cards, and the cutting files of
+    that edition.
+    """
+    result = run(source(tmp_path), "--out", tmp_path, "--paper", "letter", "--edition", "in", "--face",
+                 "ticks")
     assert result.exit_code == 0
     assert {p.name for p in tmp_path.iterdir() if p.is_file()} == {
         "sleeve-in-letter-ticks.pdf", "sleeve-in-cutting.svg", "sleeve-in-cutting.dxf",
@@ -77,7 +83,8 @@ def test_written_again_it_is_the_same(tmp_path):
 def test_too_many_pages_are_counted_and_nothing_is_written(tmp_path):
     """4 m by 4 m: the number of pages is named, exit code 1, no folder."""
     file = source(tmp_path, panel="1900 mm", panel_in="75 in")
-    text = file.read_text(encoding="utf-8").replace("high: 80 mm", "high: 3900 mm").replace("high: 3 1/8 in", "high: 150 in")
+    text = file.read_text(encoding="utf-8").replace("high: 80 mm",
+                                                    "high: 3900 mm").replace("high: 3 1/8 in", "high: 150 in")
     file.write_text(text, encoding="utf-8")
     result = run(file, "--out", tmp_path / "out")
     assert result.exit_code == 1 and "[template-pages]" in result.output and "pages of A4" in result.output
@@ -140,7 +147,8 @@ def test_scores_can_be_short_or_dashed(tmp_path):
     """Two lengths, each with its unit; what cannot be read is said in plain words."""
     file = source(tmp_path)
     run(file, "--out", tmp_path / "a", "--edition", "mm")
-    assert run(file, "--out", tmp_path / "b", "--edition", "mm", "--short", "1 mm", "--dashes", "3 mm").exit_code == 0
+    assert run(file, "--out", tmp_path / "b", "--edition", "mm", "--short", "1 mm", "--dashes",
+               "3 mm").exit_code == 0
     a, b = ((tmp_path / name / "sleeve-mm-cutting.svg").read_text(encoding="utf-8") for name in "ab")
     assert b.count("<path") > a.count("<path") and a.split('id="outline"')[1] == b.split('id="outline"')[1]
     wrong = run(file, "--out", tmp_path / "c", "--short", "1")
@@ -151,8 +159,10 @@ def test_without_paper_there_is_no_template(tmp_path):
     """A tutorial of a ribbon alone: a finding, exit code 1, nothing written."""
     file = source(tmp_path)
     text = file.read_text(encoding="utf-8")
-    made = text.replace("strip = sheet(width=2*panel + tab, height=high)\npanels = score(strip, x=every(panel, 2))",
-                        "strip = ribbon(length=2*panel + tab + high)").replace("{{ size(strip) }}", "{{ panel }}")
+    made = text.replace(
+        "strip = sheet(width=2*panel + tab, height=high)\npanels = score(strip, x=every(panel, 2))",
+                        "strip = ribbon(length=2*panel + tab + high)").replace(
+                            "{{ size(strip) }}", "{{ panel }}")
     assert made != text
     file.write_text(made, encoding="utf-8")
     result = run(file, "--out", tmp_path / "out")

@@ -84,7 +84,8 @@ class Work:
         piece = len(self.pieces)
         self.pieces.append(PieceInfo(piece, name, None, up, kind, SPAN, self.act, self.step))
         w, h = width.value, height.value
-        self.put(PieceState(piece, self.rims(loop((0, 0), (w, 0), (w, h), (0, h))), width, height), "sheet", name)
+        self.put(PieceState(piece, self.rims(loop((0, 0), (w, 0), (w, h), (0, h))), width, height), "sheet",
+                 name)
         return piece
 
     def marks(self, verb: str, name: str, strokes, places=None, axis=None, side=None, piece=0, positions=None,
@@ -94,7 +95,8 @@ class Work:
             place = places[index] if places else None
             told = positions[index] if positions else ((place, side),)
             each = each if isinstance(each, tuple) else (each,)
-            made.append(Mark(self.made, verb, name, index + 1, len(strokes), piece, axis, place, place, side, "board",
+            made.append(Mark(self.made, verb, name, index + 1, len(strokes), piece, axis, place, place, side,
+                             "board",
                              each, each, self.step, self.act, SPAN, told, sizes))
             self.made += 1
         state = self.state(piece)
@@ -105,7 +107,8 @@ class Work:
         """Lines at these x between the y's ``low`` and ``high``; ``places`` are counted from ``side``."""
         wide = self.state(piece).width
         at = [p if side is Side.LEFT else wide - p for p in places]
-        return self.marks(verb, name, [line(p.value, low, p.value, high) for p in at], places, "x", side, piece)
+        return self.marks(verb, name, [line(p.value, low, p.value, high) for p in at], places, "x", side,
+                          piece)
 
     def level(self, verb, name, place, piece=0, side=Side.BOTTOM) -> list[Mark]:
         state = self.state(piece)
@@ -122,7 +125,8 @@ class Work:
         """``folds``: (mark, direction, runs)."""
         made = tuple(Fold(m.id, d, tuple(r), None, self.step, self.act, SPAN) for m, d, r in folds)
         state = self.state(piece)
-        self.put(replace(state, folds=(*state.folds, *made)), "fold", marks=tuple(f.mark for f in made), detail=made)
+        self.put(replace(state, folds=(*state.folds, *made)), "fold", marks=tuple(f.mark for f in made),
+                 detail=made)
 
     def face(self, name, strokes, index=1, count=1, piece=0) -> Face:
         return Face(index, name, index, count, piece, tuple(strokes), self.step, self.act, SPAN)
@@ -199,7 +203,8 @@ def caddy(system="mm", s: Sizes | None = None) -> Plan:
     work.note("glue", detail=Glue((tab,), (wall,)), faces=(tab.id,))
     work.next_step()
     feet = tuple(work.face("feet", loop((a, 0), (b, 0), (b, f), (a, f)), k, n)
-                 for k, (a, b) in enumerate(zip([0, *(x.value for x in xs)], [x.value for x in xs], strict=False), 1))
+                 for k, (a, b) in enumerate(zip([0, *(x.value for x in xs)], [x.value for x in xs],
+                                                strict=False), 1))
     work.note("glue", detail=Glue(feet, (), False, opposite(n)), faces=tuple(x.id for x in feet))
     work.next_step()
     ribbon = work.sheet("ribbon", mm(600) if system == "mm" else inch(24), mm(12), kind="ribbon")
@@ -219,9 +224,11 @@ def _cut_scores(work: Work, panels, foot, height) -> None:
 def _trim_tab(work: Work, last, w, h, f, y) -> None:
     kept = loop((0, 0), (last, 0), (last, f), (w, f), (w, y), (last, y), (last, h), (0, h))
     old = {r.stroke: r for r in work.state().outline}
-    rims = tuple(old.get(s) or OutlineStroke(s, work.act if min(s.start.x, s.end.x) >= last and s.start.x != s.end.x or
+    rims = tuple(old.get(s) or OutlineStroke(s, work.act if min(s.start.x, s.end.x) >= last
+                                             and s.start.x != s.end.x or
                                    s.start.x == s.end.x == last else 0, work.step, SPAN) for s in kept)
-    level = tuple(replace(m, runs=(line(0, m.place.value, last, m.place.value),)) if m.name in ("foot_line", "shoulder")
+    level = tuple(replace(m, runs=(line(0, m.place.value, last, m.place.value),))
+                  if m.name in ("foot_line", "shoulder")
                   else m for m in work.state().marks)
     work.change("remove", outline=rims, marks=level)
 

@@ -19,9 +19,10 @@ def closed(points: np.ndarray, faces: Sequence[Sequence[int]], up: str = "printe
     parts = tuple(Facet(points[list(face)], up) for face in faces)
     beside: dict[tuple[int, int], list[int]] = defaultdict(list)
     for number, face in enumerate(faces):
-        for a, b in zip(face, (*face[1:], face[0])):
+        for a, b in zip(face, (*face[1:], face[0]), strict=True):
             beside[min(a, b), max(a, b)].append(number)
-    courses = tuple(SpaceLine(LineKind.FOLD if len(own) > 1 else LineKind.EDGE, points[list(edge)], tuple(own))
+    courses = tuple(SpaceLine(LineKind.FOLD if len(own) > 1 else LineKind.EDGE, points[list(edge)],
+                              tuple(own))
                     for edge, own in sorted(beside.items()))
     return Solid(parts, courses, (), (Body("box"),))
 
@@ -51,7 +52,7 @@ def prism(ring: np.ndarray, high: float) -> Solid:
 def bent(surface, across: int, along: int, up: str = "printed") -> BentPart:
     """A grid of triangles on ``surface(u, v)``, u and v from 0 to 1."""
     u, v = np.meshgrid(np.linspace(0, 1, across), np.linspace(0, 1, along), indexing="ij")
-    points = np.array([surface(a, b) for a, b in zip(u.ravel(), v.ravel())])
+    points = np.array([surface(a, b) for a, b in zip(u.ravel(), v.ravel(), strict=True)])
     k = np.arange(across * along).reshape(across, along)
     a, b, c, d = k[:-1, :-1].ravel(), k[1:, :-1].ravel(), k[1:, 1:].ravel(), k[:-1, 1:].ravel()
     return BentPart(points, np.concatenate([np.stack([a, b, c], axis=1), np.stack([a, c, d], axis=1)]), up)
@@ -59,9 +60,11 @@ def bent(surface, across: int, along: int, up: str = "printed") -> BentPart:
 
 def tube(radius: float = 30.0, high: float = 60.0, count: int = 33) -> Solid:
     """A round tube; its seam is at the back."""
-    part = bent(lambda u, v: (radius * np.sin(-2 * np.pi * u), radius * np.cos(2 * np.pi * u), high * (1 - v)), count, 5)
+    part = bent(lambda u, v: (radius * np.sin(-2 * np.pi * u), radius * np.cos(2 * np.pi * u),
+                              high * (1 - v)), count, 5)
     rims = [np.arange(count) * 5, np.arange(count) * 5 + 4]
-    return Solid((part,), tuple(SpaceLine(LineKind.EDGE, part.points[rim], (), True) for rim in rims), (), (Body("tube"),))
+    return Solid((part,), tuple(SpaceLine(LineKind.EDGE, part.points[rim], (), True) for rim in rims), (),
+                 (Body("tube"),))
 
 
 def looked_at(solid: Solid, yaw: float = 28.0, pitch: float = 25.0, distance: float = 300.0):

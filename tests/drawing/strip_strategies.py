@@ -19,7 +19,9 @@ SERIES = st.tuples(st.sampled_from("xy"), st.booleans(), VERBS, SHARES, st.boole
 
 @st.composite
 def jobs(draw):
-    """(width, height, series of marks, shares of holes, lie): a job that :func:`made` can do in either edition."""
+    """(width, height, series of marks, shares of holes, lie): a job that :func:`made` can do in either
+    edition.
+    """
     wide, high = draw(MM), draw(MM)
     holes = draw(st.lists(st.tuples(st.integers(20, 180), st.integers(20, 180)), max_size=6, unique=True))
     orientation = Orientation(draw(st.integers(0, 3)), draw(st.booleans()))
@@ -42,7 +44,8 @@ def made(system: str, unit: Fraction, job) -> Plan:
         work.set_orientation("turn", orientation)
         work.next_step()
     for axis, far, verb, shares, short in series:
-        _series(work, axis, SIDES[axis][far], verb, shares, short, orientation if not at_once else Orientation())
+        _series(work, axis, SIDES[axis][far], verb, shares, short, orientation if not at_once
+                else Orientation())
     if holes:
         _holes(work, holes, unit, orientation if not at_once else Orientation())
     return work.plan()
@@ -59,11 +62,14 @@ def _own(work: Work, orientation: Orientation, x, y) -> Point:
     wide = w if orientation.quarters % 2 == 0 else h
     if orientation.over:
         x = wide - x
-    return {0: Point(x, y), 1: Point(w - y, x), 2: Point(w - x, h - y), 3: Point(y, h - x)}[orientation.quarters]
+    return {0: Point(x, y), 1: Point(w - y, x), 2: Point(w - x, h - y),
+            3: Point(y, h - x)}[orientation.quarters]
 
 
-def _series(work: Work, axis: str, side: Side, verb: str, shares, short: bool, orientation: Orientation) -> None:
-    along, across = _size(work, axis, orientation).value, _size(work, "y" if axis == "x" else "x", orientation).value
+def _series(work: Work, axis: str, side: Side, verb: str, shares, short: bool,
+            orientation: Orientation) -> None:
+    along, across = _size(work, axis, orientation).value, _size(work, "y" if axis == "x" else "x",
+                                                                orientation).value
     low, high = (across * 3 / 4, across) if short else (Fraction(0), across)
     strokes, places = [], []
     for share in shares:
@@ -79,6 +85,8 @@ def _series(work: Work, axis: str, side: Side, verb: str, shares, short: bool, o
 
 def _holes(work: Work, holes, unit, orientation: Orientation) -> None:
     wide, high = _size(work, "x", orientation).value, _size(work, "y", orientation).value
-    circles = [Circle(_own(work, orientation, wide * a / 200, high * b / 200), Fraction(3, 2) * unit) for a, b in holes]
-    told = [((Quantity(wide * a / 200, 1), Side.LEFT), (Quantity(high * b / 200, 1), Side.BOTTOM)) for a, b in holes]
+    circles = [Circle(_own(work, orientation, wide * a / 200, high * b / 200), Fraction(3, 2) * unit) for a,
+               b in holes]
+    told = [((Quantity(wide * a / 200, 1), Side.LEFT), (Quantity(high * b / 200, 1), Side.BOTTOM)) for a,
+            b in holes]
     work.marks("punch", "eyes", circles, positions=told, sizes=(Quantity(3 * unit, 1),))

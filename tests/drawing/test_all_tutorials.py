@@ -21,11 +21,15 @@ def test_there_are_tutorials():
 
 @pytest.mark.parametrize("source", TUTORIALS, ids=lambda path: path.parent.name)
 def test_no_picture_of_a_tutorial_has_a_clash(source):
-    """In every step, and of every finished blank: no words on words or lines, none outside; each can be written."""
+    """In every step, and of every finished blank: no words on words or lines, none outside; each can be
+    written.
+    """
     tutorial = load(source, source.parent.name, BENCHES).tutorial
     assert tutorial is not None
-    pictures = [p for step in tutorial.steps for p in step_pictures(tutorial.drawn, tutorial.regauged, step.number)]
-    pictures += [overview_picture(tutorial.drawn, tutorial.regauged, piece.id) for piece in tutorial.drawn.pieces]
+    pictures = [p for step in tutorial.steps
+                for p in step_pictures(tutorial.drawn, tutorial.regauged, step.number)]
+    pictures += [overview_picture(tutorial.drawn, tutorial.regauged, piece.id)
+                 for piece in tutorial.drawn.pieces]
     assert len(pictures) > len(tutorial.steps) / 2
     for picture in pictures:
         assert not clashes(picture.recording), picture.title

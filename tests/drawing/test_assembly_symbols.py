@@ -16,7 +16,8 @@ from tests.drawing.sample_plans import STEPS, Work, line, loop, mm
 def test_folds_are_named_as_they_are_seen():
     """The walls are mountains from the printed side; with the plain side up they are valleys and fold up."""
     recording = picture("fold").recording
-    assert len(strokes(recording, Role.VALLEY, True)) == 8 and len(strokes(recording, Role.MOUNTAIN, True)) == 7
+    assert len(strokes(recording, Role.VALLEY, True)) == 8 and len(strokes(recording, Role.MOUNTAIN,
+                                                                           True)) == 7
     assert {i.given[0].sign for i in recording.of("symbol")} == {Sign.FOLD_UP, Sign.FOLD_BACK}
     assert {"fold up", "fold back"} <= set(texts(recording))
 
@@ -74,7 +75,9 @@ def test_gathering_draws_the_top_together():
 
 
 def test_glue_shows_where_and_under_what():
-    """The glued face is dotted, the face it goes under is hatched and framed as hidden, an arrow leads over."""
+    """The glued face is dotted, the face it goes under is hatched and framed as hidden, an arrow
+    leads over.
+    """
     recording = picture("glue the seam").recording
     assert {Surface.GLUE, Surface.UNDER} <= set(surfaces(recording))
     assert strokes(recording, Role.HIDDEN, True)
@@ -93,12 +96,15 @@ def test_a_ribbon_goes_over_and_under():
     pictures = step_pictures(DRAWN, OTHER, STEPS.index("ribbon") + 1)
     assert [p.piece for p in pictures] == ["strip"], "the ribbon needs no picture of its own"
     recording = pictures[0].recording
-    assert len(strokes(recording, Role.RIBBON, True)) == 2 + 3 and len(strokes(recording, Role.HIDDEN, True)) == 4
+    assert len(strokes(recording, Role.RIBBON,
+                       True)) == 2 + 3 and len(strokes(recording, Role.HIDDEN, True)) == 4
     assert "ribbon 600 mm" in texts(recording)
 
 
 def test_edges_that_meet_have_the_same_letter():
-    """Both edges of a pair are drawn as a seam, with one letter beside each, off the paper where there is room."""
+    """Both edges of a pair are drawn as a seam, with one letter beside each, off the paper where there is
+    room.
+    """
     work = Work()
     work.next_step()
     net = work.sheet("net", mm(100), mm(60), up="printed", kind="panel")
@@ -114,14 +120,17 @@ def test_edges_that_meet_have_the_same_letter():
     assert first.x == pytest.approx(second.x) and first.y < second.y
 
 
-@pytest.mark.parametrize(("index", "name"), [(0, "A"), (25, "Z"), (26, "AA"), (27, "AB"), (701, "ZZ"), (702, "AAA")])
+@pytest.mark.parametrize(("index", "name"),
+                         [(0, "A"), (25, "Z"), (26, "AA"), (27, "AB"), (701, "ZZ"), (702, "AAA")])
 def test_letters_never_run_out(index, name):
     """After Z comes AA."""
     assert seam_letter(index) == name
 
 
 def test_fold_arrows_begin_on_the_part_that_moves():
-    """Walls round a floor are folded from outside: the four arrows run from the walls inward, as mirror images."""
+    """Walls round a floor are folded from outside: the four arrows run from the walls inward, as mirror
+    images.
+    """
     work = Work()
     work.next_step()
     work.sheet("card", mm(100), mm(60))
@@ -140,6 +149,8 @@ def test_glue_is_shown_on_paper_only():
     work.next_step()
     card = work.sheet("card", mm(100), mm(60))
     work.change("remove", card, outline=work.rims(loop((0, 0), (100, 0), (100, 50), (90, 60), (0, 60))))
-    tab, wall = work.face("tab", loop((80, 0), (100, 0), (100, 60), (80, 60))), work.face("wall", loop((0, 0), (20, 0), (20, 60), (0, 60)))
+    tab, wall = work.face("tab",
+                          loop((80, 0), (100, 0), (100, 60),
+                               (80, 60))), work.face("wall", loop((0, 0), (20, 0), (20, 60), (0, 60)))
     assert Region(face_on_paper(tab, work.state())).area() == pytest.approx(20*60 - 10*10/2)
     assert face_on_paper(wall, work.state()) == wall.outline

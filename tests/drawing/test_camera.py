@@ -15,8 +15,11 @@ PITCH = st.floats(-80, 80)
 PLACE = st.tuples(*[st.floats(-50, 50)] * 3)
 
 
-def pinhole(point: np.ndarray, middle: np.ndarray, distance: float, yaw: float, pitch: float) -> tuple[np.ndarray, float]:
-    """The textbook pinhole, by turning the world: about z until the eye is in front, about x until it is level; then similar triangles."""
+def pinhole(point: np.ndarray, middle: np.ndarray, distance: float, yaw: float,
+            pitch: float) -> tuple[np.ndarray, float]:
+    """The textbook pinhole, by turning the world: about z until the eye is in front, about x until it is
+    level; then similar triangles.
+    """
     a, b = np.radians(-yaw), np.radians(pitch)
     about_z = np.array(((np.cos(a), -np.sin(a), 0), (np.sin(a), np.cos(a), 0), (0, 0, 1)))
     about_x = np.array(((1, 0, 0), (0, np.cos(b), -np.sin(b)), (0, np.sin(b), np.cos(b))))
@@ -39,7 +42,9 @@ def test_points_come_where_a_pinhole_throws_them(point, middle, yaw, pitch):
 @settings(deadline=None)
 @given(PLACE, PLACE, ANGLE, PITCH)
 def test_nearness_of_a_plane_changes_evenly_over_the_picture(one, other, yaw, pitch):
-    """At every point of a plane the plane's own formula gives the nearness that projecting the point gives."""
+    """At every point of a plane the plane's own formula gives the nearness that projecting the
+    point gives.
+    """
     camera = Camera(np.zeros(3), 400.0, yaw, pitch, 1.3)
     normal = newell_normal(np.array(((0, 0, 0), (10, 2, 1), (-3, 9, 4))))
     point, step = np.array(one), np.cross(normal, np.array(other) + 1.0)
@@ -59,7 +64,9 @@ def test_lengths_in_the_middle_keep_their_size():
 
 
 def test_a_front_is_turned_a_little_and_no_two_walls_look_alike():
-    """A third of the way to the next wall: 30° for a box, 15° for eight sides; the reader stands above the table."""
+    """A third of the way to the next wall: 30° for a box, 15° for eight sides; the reader stands above the
+    table.
+    """
     turn = np.linspace(0, 2 * np.pi, 8, endpoint=False) + np.pi / 8
     ring = 40 * np.stack([np.cos(turn), np.sin(turn)], axis=1)
     for solid, step in ((cube(), 30.0), (prism(ring, 70.0), 15.0)):
@@ -75,7 +82,7 @@ def test_what_is_glued_is_turned_away():
     solid = prism(40 * np.stack([np.cos(turn), np.sin(turn)], axis=1), 70.0)
     for wall in range(2, 10):
         tab = Facet(solid.parts[wall].corners, "printed", lift=-0.2)
-        camera = choose_camera(Solid((*solid.parts, tab), solid.courses))
+        camera = choose_camera(Solid((*solid.parts, tab), solid.lines))
         assert camera.facing(tab.corners.mean(axis=0), tab.normal) < 0
 
 
@@ -86,7 +93,7 @@ def test_a_wall_with_a_window_is_in_front():
         if abs(part.normal[2]) < 0.1:
             middle = part.corners.mean(axis=0)
             opened = Facet(part.corners, part.up, (middle + (part.corners - middle) / 2,))
-            camera = choose_camera(Solid((*box.parts[:wall], opened, *box.parts[wall + 1:]), box.courses))
+            camera = choose_camera(Solid((*box.parts[:wall], opened, *box.parts[wall + 1:]), box.lines))
             away = middle - box.points().mean(axis=0)
             assert camera.facing(middle, away / np.linalg.norm(away)) > 0.5
 

@@ -3,14 +3,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
 from lxml import etree
 
 from generator.drawing import legend, png_picture, svg
-from generator.drawing.folded.camera import Body, RibbonPath
-from generator.drawing.folded.fold_picture import MAX_PICTURE_WIDTH, fold_picture, shared_view
+from generator.drawing.folded.camera import Body
+from generator.drawing.folded.fold_pictures import MAX_PICTURE_WIDTH, draw_solid, shared_camera
 from generator.drawing.pen import Contour, FoldedFace, Surface
 from generator.drawing.style import (
     CONTOURS,
@@ -30,7 +31,7 @@ SVG = {"s": "http://www.w3.org/2000/svg"}
 
 
 def picture(solid, key: str = "box"):
-    return fold_picture(solid, shared_view(solid), key)
+    return draw_solid(solid, shared_camera(solid)).described(key)
 
 
 def text(solid) -> str:
@@ -48,28 +49,36 @@ def test_the_same_paper_gives_the_same_bytes():
 def test_a_place_that_is_no_number_is_refused():
     """ValueError, and never NaN in a picture."""
     broken = cube()
-    parts = (replace(broken.parts[0], corners=np.full_like(broken.parts[0].corners, np.nan)), *broken.parts[1:])
+    parts = (replace(broken.parts[0], corners=np.full_like(broken.parts[0].corners, np.nan)),
+             *broken.parts[1:])
     with pytest.raises(ValueError, match="not a number"):
         picture(replace(broken, parts=parts))
     assert "nan" not in text(cube()) and "inf" not in text(cube()).replace("inside", "")
 
 
 def test_lines_of_one_meaning_share_a_path():
-    """One path for all outlines, one for all creases, one for each tone: a cube has five, and a title and a description."""
+    """One path for all outlines, one for all creases, one for each tone: a cube has five, and a title and a
+    description.
+    """
     root = etree.fromstring(text(cube()))
     names = [path.get("class") for path in root.iterfind(".//s:path", SVG)]
-    assert sorted(names) == sorted(["outline", "crease", *{n for n in names if n.startswith("printed-")}]) and len(names) == 5
+    assert sorted(names) == sorted(["outline", "crease",
+                                    *{n for n in names if n.startswith("printed-")}]) and len(names) == 5
     assert root.findtext("s:title", namespaces=SVG) == "Box, folded"
-    assert root.findtext("s:desc", namespaces=SVG).startswith("Folded paper: box. The printed side is outside. Seen from the front")
+    assert root.findtext("s:desc",
+                         namespaces=SVG).startswith(
+                             "Folded paper: box. The printed side is outside. Seen from the front")
 
 
 def test_the_inside_is_hatched_and_said_to_be():
-    """Both sides seen: the plain one has a hatch, which the legend shows with its word; a closed box has none."""
+    """Both sides seen: the plain one has a hatch, which the legend shows with its word; a closed box has
+    none.
+    """
     open_box, shut = picture(tray()), picture(cube())
     assert "plain side is hatched" in open_box.description and "inside-hatched" in text(tray())
     assert dict(legend(open_box.recording)) == {"plain-2": "plain side", "printed-2": "printed side"}
     assert "inside-hatched" not in text(cube()) and legend(shut.recording) == ()
-    german = fold_picture(tray(), shared_view(tray()), "kiste", locale_for("de"))
+    german = draw_solid(tray(), shared_camera(tray())).described("kiste", locale_for("de"))
     assert "schraffiert" in german.description and german.title.endswith("gefalzt")
 
 
@@ -82,8 +91,9 @@ def test_a_hatch_lies_over_every_tone_of_its_side():
 
 def test_outlines_are_twice_as_wide_as_creases():
     """2:1 (ISO 128-2; from memory), and no two lines of folded paper look alike."""
-    assert SOLID_WIDE == pytest.approx(2 * SOLID_NARROW)
-    assert len({(style.wide, style.dash, contour is Contour.RIBBON) for contour, style in CONTOURS.items()}) == len(Contour)
+    assert pytest.approx(2 * SOLID_NARROW) == SOLID_WIDE
+    assert len({(style.wide, style.dash, contour is Contour.RIBBON) for contour,
+                style in CONTOURS.items()}) == len(Contour)
 
 
 def test_tones_grow_darker_and_ink_shows_on_all_of_them():
@@ -103,12 +113,14 @@ def test_three_faces_of_a_cube_have_three_tones():
 
 
 def test_curves_are_drawn_as_curves():
-    """The rims of a tube are arcs, not the chords of its mesh; every arc leaves its chord by little, and ends where the next begins."""
+    """The rims of a tube are arcs, not the chords of its mesh; every arc leaves its chord by little, and ends
+    where the next begins.
+    """
     made = picture(tube()).recording
     rims = [item.given[0] for item in made.of("contour") if len(item.given[0]) > 4]
     assert rims and all(sum(isinstance(s, Arc) for s in rim) > len(rim) / 2 for rim in rims)
     for rim in rims:
-        assert all(math.dist(a.end, b.start) < 1e-9 for a, b in zip(rim, rim[1:]))
+        assert all(math.dist(a.end, b.start) < 1e-9 for a, b in pairwise(rim))
         assert all(abs(s.bulge) < 1.5 for s in rim if isinstance(s, Arc))
 
 
@@ -131,6 +143,10 @@ def test_a_dome_of_many_triangles_stays_below_25_kb():
     assert len(text(solid).encode()) < 25_000
 
 
+def _hex(colour: tuple[int, int, int]) -> str:
+    return "#" + bytes(colour).hex()
+
+
 def test_pixels_show_what_the_svg_shows():
     """Tone of the top in its middle, ink on the outline, ground beside it."""
     made = picture(cube())
@@ -138,26 +154,28 @@ def test_pixels_show_what_the_svg_shows():
     top = max((item for item in made.recording.of("face")), key=lambda item: item.box().y1)
     box, name = top.box(), face_name(top.given[1])
     at = ((box.x0 + box.x1) / 2 * scale, (made.recording.height - (box.y0 + box.y1) / 2) * scale)
-    assert "#%02x%02x%02x" % image.getpixel(tuple(map(round, at))) == PALETTE[name]
-    assert "#%02x%02x%02x" % image.getpixel((2, 2)) == PALETTE["ground"]
-    assert PALETTE["ink"] in {"#%02x%02x%02x" % colour for _, colour in image.getcolors(1 << 16)}
+    assert _hex(image.getpixel(tuple(map(round, at)))) == PALETTE[name]
+    assert _hex(image.getpixel((2, 2))) == PALETTE["ground"]
+    assert PALETTE["ink"] in {_hex(colour) for _, colour in image.getcolors(1 << 16)}
 
 
-def test_all_pictures_of_a_stand_have_one_scale():
+def test_all_pictures_of_a_shared_view_have_one_scale():
     """An edge is as long beside a small box as beside a large one, and every picture is as wide."""
     small, large = cube(20.0), cube(40.0)
-    stand = shared_view(large, (small,))
-    made = [fold_picture(solid, stand, "x").recording for solid in (small, large)]
-    spans = [max(item.box().x1 for item in each.of("contour")) - min(item.box().x0 for item in each.of("contour")) for each in made]
-    assert spans[1] / spans[0] == pytest.approx(2.0, rel=0.08) and {each.width for each in made} == {MAX_PICTURE_WIDTH}
+    view = shared_camera(large, (small,))
+    made = [draw_solid(solid, view).recording for solid in (small, large)]
+    spans = [max(item.box().x1 for item in each.of("contour"))
+             - min(item.box().x0 for item in each.of("contour")) for each in made]
+    assert spans[1] / spans[0] == pytest.approx(2.0, rel=0.08) and {each.width
+                                                                    for each in made} == {MAX_PICTURE_WIDTH}
 
 
 def test_a_ribbon_is_seen_before_the_paper_and_not_behind_it():
     """A way before the front is drawn whole, one within the box not at all; the words tell of it."""
-    before = RibbonPath(np.array(((-15.0, -21.0, 20.0), (15.0, -21.0, 20.0))))
-    within = RibbonPath(np.array(((-15.0, 0.0, 20.0), (15.0, 0.0, 20.0))))
-    for way, count in ((before, 1), (within, 0)):
-        made = picture(replace(cube(), ribbons=(way,)))
+    before = np.array(((-15.0, -21.0, 20.0), (15.0, -21.0, 20.0)))
+    within = np.array(((-15.0, 0.0, 20.0), (15.0, 0.0, 20.0)))
+    for ribbon, count in ((before, 1), (within, 0)):
+        made = picture(replace(cube(), ribbons=(ribbon,)))
         assert sum(item.given[1] is Contour.RIBBON for item in made.recording.of("contour")) == count
         assert made.description.endswith("A ribbon runs through its holes.")
 

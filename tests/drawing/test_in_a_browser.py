@@ -42,10 +42,14 @@ def test_a_bar_of_100_mm_is_377_95_px_long(browser):
 
 
 def test_a_letter_size_is_the_same_on_all_pictures(browser):
-    """Every picture is 120 mm wide, so that letters and lines are alike on a page: 453.54 px (CSS Values and Units)."""
+    """Every picture is 120 mm wide, so that letters and lines are alike on a page: 453.54 px (CSS Values and
+    Units).
+    """
     page = page_of(browser, "".join(drawing(step) for step in range(1, len(STEPS) + 1)))
-    widths = page.evaluate("() => [...document.querySelectorAll('svg')].map(s => s.getBoundingClientRect().width)")
-    assert len(widths) == len(STEPS) and widths == pytest.approx([120 * PX_PER_MM] * len(widths), abs=PIXEL_PART)
+    widths = page.evaluate(
+        "() => [...document.querySelectorAll('svg')].map(s => s.getBoundingClientRect().width)")
+    assert len(widths) == len(STEPS) and widths == pytest.approx([120 * PX_PER_MM] * len(widths),
+                                                                 abs=PIXEL_PART)
     page.close()
 
 
@@ -68,20 +72,25 @@ def test_words_fit_the_room_that_was_kept_for_them(browser, family):
     pictures = [p for step in range(1, len(STEPS) + 1) for p in step_pictures(DRAWN, OTHER, step)]
     page = page_of(browser, "".join(svg(p.recording, p.title, p.description, p.key) for p in pictures),
                    f":root{{--plain:{family}}}")
-    shown = page.evaluate("() => [...document.querySelectorAll('text')].map(t => [t.textContent, t.getBBox().width])")
+    shown = page.evaluate(
+        "() => [...document.querySelectorAll('text')].map(t => [t.textContent, t.getBBox().width])")
     kept = [mm for picture in pictures for mm in room(picture.recording)]
     assert len(shown) == len(kept) > 100
-    assert not [(text, wide, most) for (text, wide), most in zip(shown, kept, strict=True) if wide > most + 0.05]
+    assert not [(text, wide, most) for (text, wide), most in zip(shown, kept, strict=True)
+                if wide > most + 0.05]
     page.close()
 
 
 def test_a_page_can_hide_one_system(browser):
     """With one rule of CSS the inches go, the millimetres stay, and nothing else moves."""
     page = page_of(browser, drawing(2))
-    before = page.evaluate("() => [...document.querySelectorAll('text.mm')].map(t => t.getBoundingClientRect().x)")
+    before = page.evaluate(
+        "() => [...document.querySelectorAll('text.mm')].map(t => t.getBoundingClientRect().x)")
     page.add_style_tag(content=".drawing .in { display: none }")
-    after = page.evaluate("() => [...document.querySelectorAll('text.mm')].map(t => t.getBoundingClientRect().x)")
-    hidden = page.evaluate("() => [...document.querySelectorAll('text.in')].every(t => !t.getClientRects().length)")
+    after = page.evaluate(
+        "() => [...document.querySelectorAll('text.mm')].map(t => t.getBoundingClientRect().x)")
+    hidden = page.evaluate(
+        "() => [...document.querySelectorAll('text.in')].every(t => !t.getClientRects().length)")
     assert hidden and before == after and len(before) == 9
     page.close()
 
@@ -89,10 +98,12 @@ def test_a_page_can_hide_one_system(browser):
 def test_colours_follow_the_page(browser):
     """A custom property set by the page reaches the lines; without one our own stands."""
     own = page_of(browser, drawing(2))
-    assert own.evaluate("() => getComputedStyle(document.querySelector('.score.now')).stroke") == "rgb(156, 61, 18)"
+    assert own.evaluate(
+        "() => getComputedStyle(document.querySelector('.score.now')).stroke") == "rgb(156, 61, 18)"
     own.close()
     page = page_of(browser, drawing(2), ":root { --accent: rgb(1, 2, 3) }")
-    assert page.evaluate("() => getComputedStyle(document.querySelector('.score.now')).stroke") == "rgb(1, 2, 3)"
+    assert page.evaluate(
+        "() => getComputedStyle(document.querySelector('.score.now')).stroke") == "rgb(1, 2, 3)"
     page.close()
 
 

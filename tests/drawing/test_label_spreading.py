@@ -36,14 +36,16 @@ def test_what_fits_stays_where_it_is(sizes, data):
 
 def test_two_in_one_place_part_evenly():
     """Neither of two boxes with the same wish is served better."""
-    assert spread_apart([10.0, 10.0], [4.0, 4.0], 0.0, 20.0) == pytest.approx([10 - 2 - LABEL_CLEARANCE / 2, 10 + 2 + LABEL_CLEARANCE / 2])
+    assert spread_apart([10.0, 10.0], [4.0, 4.0], 0.0,
+                        20.0) == pytest.approx([10 - 2 - LABEL_CLEARANCE / 2, 10 + 2 + LABEL_CLEARANCE / 2])
 
 
 @settings(deadline=None)
 @given(*[st.integers(-6, 6)] * 4, st.integers(-3, 0), st.integers(1, 3))
 def test_a_segment_meets_a_box_where_one_of_many_points_is_inside(ax, ay, bx, by, low, high):
     """The clipping agrees with walking along the line in small steps."""
-    box = Box(low - 0.05, low - 0.05, high + 0.05, high + 0.05)    # off the grid, so that nothing only touches
+    # off the grid, so that nothing only touches
+    box = Box(low - 0.05, low - 0.05, high + 0.05, high + 0.05)
     walked = any(box.x0 < ax + (bx - ax) * t / 500 < box.x1 and box.y0 < ay + (by - ay) * t / 500 < box.y1
                  for t in range(501))
     if (ax, ay) != (bx, by) and walked:

@@ -36,7 +36,8 @@ def test_no_letter_is_wider_than_the_table_says(letter):
 def test_no_line_is_wider_than_reckoned(text):
     """Without fractions a line is the sum of its letters."""
     if "/" not in text:
-        assert TYPE.getlength(text) / 1000 * LETTER_SIZE <= text_width(text) + 0.02 * LETTER_SIZE      # kerning may add a hair
+        # kerning may add a hair
+        assert TYPE.getlength(text) / 1000 * LETTER_SIZE <= text_width(text) + 0.02 * LETTER_SIZE
 
 
 @pytest.mark.parametrize(("text", "kinds"), [
@@ -55,8 +56,10 @@ def test_fractions_are_found(text, kinds):
 
 def test_a_fraction_takes_less_room_than_figures():
     """Small figures count as small."""
-    assert text_width("3/4") == pytest.approx((2 * LETTER_WIDTHS["3"] * FRACTION_SIZE + LETTER_WIDTHS["⁄"]) * LETTER_SIZE)
-    assert text_width("1 3/4") == pytest.approx(text_width("1") + text_width("3/4") + FRACTION_GAP * LETTER_SIZE)
+    assert text_width("3/4") == pytest.approx((2 * LETTER_WIDTHS["3"] * FRACTION_SIZE + LETTER_WIDTHS["⁄"])
+                                              * LETTER_SIZE)
+    assert text_width("1 3/4") == pytest.approx(text_width("1") + text_width("3/4") + FRACTION_GAP
+                                                * LETTER_SIZE)
 
 
 def test_a_pair_is_two_lines_and_plain_words_are_one():

@@ -12,7 +12,9 @@ from tests.tutorial.site_tutorials import on_shelf
 
 
 def test_many_marks_go_to_the_list():
-    """Where no figures have room, the first, second and last are drawn and all are listed, with the step between."""
+    """Where no figures have room, the first, second and last are drawn and all are listed, with the step
+    between.
+    """
     work = Work()
     work.next_step()
     work.sheet("comb", mm(250), mm(60))
@@ -91,5 +93,6 @@ def test_a_window_says_where_it_lies():
     """Its four edges are measured from the nearer sides of the sheet, in both editions."""
     tutorial = on_shelf("window-carton")
     shown = step_pictures(tutorial.plans["in"], tutorial.plans["mm"], 7)[0].recording
-    found = {words.removesuffix(" mm") for words in texts(shown)}       # inches are drawn as fractions beside them
+    # inches are drawn as fractions beside them
+    found = {words.removesuffix(" mm") for words in texts(shown)}
     assert {"112", "72", "45", "80"} <= found

@@ -60,13 +60,13 @@ def test_turning_in_the_midst_of_a_step_begins_a_new_picture():
     assert [len(strokes(p.recording, Role.SCORE, True)) for p in pictures] == [1, 1]
 
 
-def tag(width=mm(228), height=mm(280)):
+def tag(width=228, height=280):
     """A large sheet with one small hole near its top left corner."""
     work = Work()
     work.next_step()
-    work.sheet("tag", width, height, up="printed")
+    work.sheet("tag", mm(width), mm(height), up="printed")
     work.next_step()
-    work.marks("punch", "eye", [Circle(Point(Fraction(13), height.value - 13), Fraction(5, 2))],
+    work.marks("punch", "eye", [Circle(Point(Fraction(13), Fraction(height - 13)), Fraction(5, 2))],
                positions=[((mm(13), Side.LEFT), (mm(13), Side.TOP))], sizes=(mm(5),))
     return work.plan()
 

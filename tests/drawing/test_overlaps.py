@@ -1,4 +1,6 @@
-"""Words never lie on words, on the lines they measure or on what the step makes, and never leave the picture."""
+"""Words never lie on words, on the lines they measure or on what the step makes, and never leave
+the picture.
+"""
 from __future__ import annotations
 
 from dataclasses import replace
@@ -38,8 +40,10 @@ def test_the_finished_blank_has_no_clash():
 # shrinking redraws thousands of pictures; what failed is small enough to be read as it is
 QUICK = settings(deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow],
                  phases=[Phase.explicit, Phase.reuse, Phase.generate])
-SIZES = st.fixed_dictionaries({"panel": st.integers(8, 60), "foot": st.integers(5, 60), "wall": st.integers(10, 100),
-                               "crown": st.integers(20, 80), "tab": st.integers(4, 20), "bulge": st.integers(1, 2),
+SIZES = st.fixed_dictionaries({"panel": st.integers(8, 60), "foot": st.integers(5, 60),
+                               "wall": st.integers(10, 100),
+                               "crown": st.integers(20, 80), "tab": st.integers(4, 20),
+                               "bulge": st.integers(1, 2),
                                "hole": st.integers(2, 5), "drop": st.integers(6, 12)})
 
 
@@ -59,7 +63,8 @@ def test_no_strip_has_a_clash(job):
 def test_no_caddy_has_a_clash(sizes, sides, step):
     """Caddies of any size and number of sides; the inch edition to the nearest sixteenth."""
     metric = caddy("mm", Sizes(**{name: mm(v) for name, v in sizes.items()}, sides=sides))
-    inches = caddy("in", Sizes(**{name: inch(Fraction(max(1, round(v / 25.4 * 16)), 16)) for name, v in sizes.items()},
+    inches = caddy("in", Sizes(**{name: inch(Fraction(max(1, round(v / 25.4 * 16)), 16)) for name,
+                                  v in sizes.items()},
                                sides=sides))
     for picture in step_pictures(metric, inches, step):
         assert not clashes(picture.recording), picture.title
@@ -79,7 +84,8 @@ def cornered(system: str, unit: Fraction, spots, side: Side):
     holes = [Circle(Point(x * unit, y), 2 * unit) for (x, _), y in zip(spots, up, strict=True)]
     told = [((Quantity(x * unit, 1), Side.LEFT), (Quantity(y * unit, 1), side)) for x, y in spots]
     work.marks("punch", "eyes", holes, positions=told, sizes=(Quantity(4 * unit, 1),))
-    work.marks("score", "swing", [Arc(Point(0, up[0]), Point(spots[0][0] * unit, up[0]), 3 * unit)], positions=[()])
+    work.marks("score", "swing", [Arc(Point(0, up[0]), Point(spots[0][0] * unit, up[0]), 3 * unit)],
+               positions=[()])
     return work.plan()
 
 
@@ -102,6 +108,7 @@ def test_the_check_finds_clashes():
     def moved(to):
         label = replace(labels[0].given[0], at=Point(*to))
         return [replace(i, given=(label,)) if i is labels[0] else i for i in recording.items]
-    for to, complaint in ((labels[1].given[0].at, "lies on '60'"), (dimension.stops[0], "lies on a dimension"),
+    for to, complaint in ((labels[1].given[0].at, "lies on '60'"),
+                          (dimension.stops[0], "lies on a dimension"),
                           ((0.0, 0.0), "leaves the picture")):
         assert any(complaint in c for c in clashes(replace(recording, items=tuple(moved(to))))), complaint

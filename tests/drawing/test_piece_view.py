@@ -14,7 +14,8 @@ from generator.paper.records import Orientation, Side
 
 LIES = st.builds(Orientation, st.integers(0, 3), st.booleans())
 WIDE, HIGH = 30, 20
-MIDDLES = {Side.LEFT: Point(0, 10), Side.RIGHT: Point(WIDE, 10), Side.TOP: Point(15, HIGH), Side.BOTTOM: Point(15, 0)}
+MIDDLES = {Side.LEFT: Point(0, 10), Side.RIGHT: Point(WIDE, 10), Side.TOP: Point(15, HIGH),
+           Side.BOTTOM: Point(15, 0)}
 STROKES = (Line(Point(1, 2), Point(7, 5)), Arc(Point(1, 2), Point(7, 5), Fraction(2)),
            Arc(Point(1, 2), Point(7, 5), Fraction(-1)), Circle(Point(4, 3), Fraction(5, 2)),
            EllipseArc(Point(0, 0), Point(6, 4), 6, 4, left=False), EllipseArc(Point(0, 0), Point(6, 4), 6, 4))

@@ -70,10 +70,13 @@ def test_words_stand_where_they_are_put(upright):
        st.lists(st.floats(0.5, 30), min_size=1, max_size=3))
 @settings(deadline=None, max_examples=100)
 def test_dashes_and_gaps_have_their_lengths(points, halves):
-    """No dash is longer than its pattern says; all dashes together cover what the pattern leaves of the line."""
+    """No dash is longer than its pattern says; all dashes together cover what the pattern leaves of
+    the line.
+    """
     pattern = [part for half in halves for part in (half, half)]
     length = sum(math.dist(a, b) for a, b in zip(points, points[1:], strict=False))
-    pieces = [sum(math.dist(a, b) for a, b in zip(p, p[1:], strict=False)) for p in dashed_line(points, pattern)]
+    pieces = [sum(math.dist(a, b) for a, b in zip(p, p[1:], strict=False))
+              for p in dashed_line(points, pattern)]
     assert max(pieces, default=0) <= max(halves) + 1e-6
     whole, rest = divmod(length, sum(pattern))
     at, last = 0.0, 0.0

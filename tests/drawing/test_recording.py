@@ -61,7 +61,9 @@ def test_every_primitive_has_its_box():
 
 
 def test_a_dimension_has_arrows_at_both_ends_and_a_running_one_a_circle():
-    """One arrow a stop, and at the origin another, or a small circle where it is running (ISO 129-1; from memory)."""
+    """One arrow a stop, and at the origin another, or a small circle where it is running (ISO 129-1; from
+    memory).
+    """
     stops = (Point(10.0, 0.0), Point(30.0, 0.0))
     running = dimension_strokes(Dimension(Point(0.0, 0.0), stops, (), running=True))
     assert [head[0] for head in running.solid] == list(stops)
@@ -76,11 +78,15 @@ def test_a_leader_ends_in_a_dot_on_areas_and_in_an_arrow_on_lines():
     """So that one sees what is meant (ISO 128-22; from memory)."""
     points = (Point(0.0, 0.0), Point(5.0, 5.0))
     assert leader_strokes(Leader(points)).dots and not leader_strokes(Leader(points)).solid
-    assert leader_strokes(Leader(points, on_line=True)).solid and not leader_strokes(Leader(points, on_line=True)).dots
+    assert leader_strokes(Leader(points,
+                                 on_line=True)).solid and not leader_strokes(
+                                     Leader(points, on_line=True)).dots
 
 
 def test_signs_differ_in_form():
-    """A mountain's arrow head is hollow, a valley's solid, and turning over has an axis: no sign hangs on colour."""
+    """A mountain's arrow head is hollow, a valley's solid, and turning over has an axis: no sign hangs on
+    colour.
+    """
     def form(sign):
         shape = symbol_strokes(Symbol(sign, Point(0.0, 0.0), Point(8.0, 0.0), 2.0))
         return len(shape.lines), len(shape.solid), len(shape.hollow)

@@ -26,7 +26,8 @@ def caddy(sheet: StockSheet, system: str) -> SheetLayout:
 
 def test_one_picture_serves_both_editions():
     """Where both are cut alike, each label says both measures, each row both settings."""
-    picture, = sheet_pictures(caddy(STOCK_SHEETS["12x12 in"], "mm"), caddy(STOCK_SHEETS["12x12 in"], "in"), "mm")
+    picture, = sheet_pictures(caddy(STOCK_SHEETS["12x12 in"], "mm"), caddy(STOCK_SHEETS["12x12 in"], "in"),
+                              "mm")
     assert (picture.kind, picture.key, picture.system) == ("cutting", "sheet-12-12-in", "")
     assert picture.title == "Sheet 12 × 12 in: 2 × strip"
     assert "strip 252 × 139 mm" in texts(picture.recording, "mm")
@@ -34,16 +35,20 @@ def test_one_picture_serves_both_editions():
     assert [(row.number, row.mm, row.inch) for row in picture.rows] == [
         (1, "252 mm", "10 1/2 in"), (2, "139 mm", "5 5/8 in"),
         (None, "52.8 × 304.8 mm and 26.8 × 252 mm", "1 1/2 × 12 in and 3/4 × 10 1/2 in")]
-    assert picture.rows[1].text("in") == ("The shortened sheet, a short side along the fence: set 5 5/8 in and cut, "
+    assert picture.rows[1].text("in") == (
+        "The shortened sheet, a short side along the fence: set 5 5/8 in and cut, "
                                           "do not move the fence, cut again")
 
 
 def test_editions_that_are_cut_otherwise_have_pictures_of_their_own():
     """Two strips come out of the square in one edition, one in the other: no labels in pairs then."""
-    one = most_sets_layout(STOCK_SHEETS["12x12 in"], [Blank("strip", parse_length("10 1/2 in"), parse_length("6 1/4 in"), direction="y")])
+    one = most_sets_layout(STOCK_SHEETS["12x12 in"],
+                           [Blank("strip", parse_length("10 1/2 in"), parse_length("6 1/4 in"),
+                                  direction="y")])
     pictures = sheet_pictures(caddy(STOCK_SHEETS["12x12 in"], "mm"), one, "mm")
     assert [(p.key, p.system) for p in pictures] == [("sheet-12-12-in-mm", "mm"), ("sheet-12-12-in-in", "in")]
-    assert "strip 252 × 139 mm" in texts(pictures[0].recording, "in")      # said once, for whoever looks at it
+    # said once, for whoever looks at it
+    assert "strip 252 × 139 mm" in texts(pictures[0].recording, "in")
     assert "strip 10 1/2 × 6 1/4 in" in texts(pictures[1].recording, "mm")
 
 
@@ -51,7 +56,8 @@ def test_nothing_is_drawn_of_an_empty_sheet():
     """A sheet that holds no blank has no picture; the other edition's may."""
     small = caddy(STOCK_SHEETS["6x6 in"], "mm")
     assert sheet_pictures(small, None, "mm") == ()
-    assert [p.key for p in sheet_pictures(small, caddy(STOCK_SHEETS["letter"], "in"), "mm")] == ["sheet-letter-in"]
+    assert [p.key for p in sheet_pictures(small, caddy(STOCK_SHEETS["letter"], "in"),
+                                          "mm")] == ["sheet-letter-in"]
 
 
 def test_every_cut_and_offcut_is_drawn():
@@ -83,17 +89,20 @@ def test_the_description_tells_the_whole_order():
     assert picture.description == (
         "A sheet of 210 × 297 mm, parted by cuts from edge to edge. "
         "In millimetres: Cut 1: The whole sheet, a long side along the fence: set 139 mm, cut. "
-        "Cut 2: The strip from cut 1, a short side along the fence: set 252 mm, cut; this shortens the strip. "
+        "Cut 2: The strip from cut 1, a short side along the fence: set 252 mm, cut; this shortens the "
+        "strip. "
         "Left over: 71 × 297 mm and 45 × 139 mm. "
         "In inches: Cut 1: The whole sheet, a long side along the fence: set 5 5/8 in, cut. "
-        "Cut 2: The strip from cut 1, a short side along the fence: set 10 1/2 in, cut; this shortens the strip. "
+        "Cut 2: The strip from cut 1, a short side along the fence: set 10 1/2 in, cut; this shortens the "
+        "strip. "
         "Left over: about 2 5/8 × 11 11/16 in and about 1 3/16 × 5 5/8 in.")
 
 
 def test_it_is_drawn_as_svg():
     """By the same back end as the steps, hatched offcuts with room for their words."""
     picture, = sheet_pictures(caddy(STOCK_SHEETS["a4"], "mm"), None, "mm")
-    root = etree.fromstring(svg(picture.recording, picture.title, picture.description, picture.key, kind=picture.kind))
+    root = etree.fromstring(svg(picture.recording, picture.title, picture.description, picture.key,
+                                kind=picture.kind))
     assert root.get("class") == "drawing cutting"
     assert [e.get("id") for e in root.iter("{*}pattern")] == ["sheet-a4-mm-spare"]
 

@@ -47,7 +47,9 @@ def test_dimensions_are_true_to_the_drawing():
 
 
 def test_the_sheet_is_measured_across_and_up():
-    """Two dimension lines with arrows at both ends; the upright one is read from the right (ISO 129-1; from memory)."""
+    """Two dimension lines with arrows at both ends; the upright one is read from the right (ISO 129-1; from
+    memory).
+    """
     recording = picture("cut the strip").recording
     labels = {i.given[0].words.mm: i.given[0] for i in recording.of("label")}
     assert not labels["252 mm"].upright and labels["139 mm"].upright
@@ -173,5 +175,6 @@ def test_a_net_is_sized_by_its_panels():
              marks=(hinge[0].id,))
     shown = step_pictures(work.plan(), None, 2)[0]
     assert "80 × 25 mm" in texts(shown.recording)
-    assert len(strokes(shown.recording, Role.CUT, True)) == 3 and len(strokes(shown.recording, Role.EDGE, False)) == 3
+    assert len(strokes(shown.recording, Role.CUT, True)) == 3 and len(strokes(shown.recording, Role.EDGE,
+                                                                              False)) == 3
     assert all(isinstance(s, Line) for s in strokes(shown.recording, Role.SCORE, True))

@@ -35,7 +35,9 @@ def test_luminance_spans_black_to_white():
 @pytest.mark.parametrize("ground", GROUNDS)
 @pytest.mark.parametrize("line", LINE_COLOURS)
 def test_lines_and_words_show_on_every_ground(line, ground):
-    """Every colour of lines also serves words, so 4.5:1 (WCAG 2.2, 1.4.3), above the 3:1 for lines (1.4.11)."""
+    """Every colour of lines also serves words, so 4.5:1 (WCAG 2.2, 1.4.3), above the 3:1 for lines
+    (1.4.11).
+    """
     assert contrast(PALETTE[line], PALETTE[ground]) >= 4.5
 
 
@@ -52,7 +54,9 @@ def test_every_role_has_a_line():
 
 @pytest.mark.parametrize("fresh", [False, True])
 def test_roles_can_be_told_apart_without_colour(fresh):
-    """Two roles never look alike, save an edge and a cut, which both end the paper, and a tick and a frame."""
+    """Two roles never look alike, save an edge and a cut, which both end the paper, and a tick and
+    a frame.
+    """
     alike = {frozenset((a, b)) for a, b in combinations(Role, 2) if look(a, fresh) == look(b, fresh)}
     assert alike == {frozenset((Role.EDGE, Role.CUT)), frozenset((Role.TICK, Role.FRAME))}
 
@@ -73,7 +77,9 @@ def test_wide_lines_are_twice_as_wide_as_narrow_ones(fresh):
 
 
 def test_folds_are_drawn_as_everybody_draws_them():
-    """Valley dashed, mountain dash-dot (Yoshizawa and Randlett); dashes 12 d, gaps 3 d (ISO 128-2; from memory)."""
+    """Valley dashed, mountain dash-dot (Yoshizawa and Randlett); dashes 12 d, gaps 3 d (ISO 128-2; from
+    memory).
+    """
     assert LINES[Role.VALLEY].dash == (12, 3)
     assert LINES[Role.MOUNTAIN].dash[:2] == (12, 3) and len(LINES[Role.MOUNTAIN].dash) == 4
     assert LINES[Role.MOUNTAIN].dash[2] <= 1

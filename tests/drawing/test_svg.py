@@ -23,7 +23,8 @@ PICTURES = [picture for step in range(1, len(STEPS) + 1) for picture in step_pic
 
 def written(picture, **options) -> etree._Element:
     """A picture as a tree of elements."""
-    return etree.fromstring(svg(picture.recording, picture.title, picture.description, picture.key, **options))
+    return etree.fromstring(svg(picture.recording, picture.title, picture.description, picture.key,
+                                **options))
 
 
 def bar(length: float = 100.0):
@@ -46,7 +47,8 @@ def test_a_bar_of_100_mm_is_100_mm_long():
     root = etree.fromstring(svg(bar(), "Bar", "A bar.", "bar"))
     data = root.find(".//s:path", NS).get("d")
     assert data == "M10 20L110 20"
-    assert etree.fromstring(svg(bar(Fraction(127, 5)), "t", "d", "k")).find(".//s:path", NS).get("d") == "M10 20L35.4 20"
+    assert etree.fromstring(svg(bar(Fraction(127, 5)), "t", "d", "k")).find(".//s:path",
+                                                                            NS).get("d") == "M10 20L35.4 20"
 
 
 @pytest.mark.parametrize("picture", PICTURES, ids=lambda p: p.key)
@@ -65,7 +67,8 @@ def test_every_class_is_styled_and_every_reference_is_answered(picture):
     """The stylesheet knows each class that draws something; url(#…) finds its pattern in the same picture."""
     root = written(picture)
     known = set(re.findall(r"\.([a-z-]+)", stylesheet())) | {"step", "whole", "line", "mm", "in"}
-    used = {c for e in root.iter() if e.get("class") for c in e.get("class").split() if not c.startswith("g-")}
+    used = {c for e in root.iter() if e.get("class") for c in e.get("class").split()
+            if not c.startswith("g-")}
     assert used <= known, used - known
     ids = {e.get("id") for e in root.iter() if e.get("id")}
     assert {i for e in root.iter() for i in re.findall(r"url\(#([^)]+)\)", e.get("style") or "")} <= ids
@@ -105,7 +108,8 @@ def test_what_is_no_number_is_refused(value):
         svg(pen.recording(10, 10), "t", "d", "k")
 
 
-@pytest.mark.parametrize(("value", "text"), [(0.0, "0"), (-0.0001, "0"), (1.0005, "1"), (2.5, "2.5"), (-3.14159, "-3.142"),
+@pytest.mark.parametrize(("value", "text"),
+                         [(0.0, "0"), (-0.0001, "0"), (1.0005, "1"), (2.5, "2.5"), (-3.14159, "-3.142"),
                                              (100.0, "100"), (0.1 + 0.2, "0.3")])
 def test_numbers_are_rounded_to_a_thousandth(value, text):
     """As short as can be, and never "-0"."""
@@ -135,7 +139,8 @@ def test_holes_in_the_paper_are_holes():
     """Areas are filled by the even-odd rule, so that a loop in a loop shows what lies behind."""
     pen = RecordingPen()
     pen.begin("paper")
-    outer = tuple(Line(Point(*a), Point(*b)) for a, b in (((0, 0), (9, 0)), ((9, 0), (9, 9)), ((9, 9), (0, 0))))
+    outer = tuple(Line(Point(*a), Point(*b)) for a,
+                  b in (((0, 0), (9, 0)), ((9, 0), (9, 9)), ((9, 9), (0, 0))))
     pen.area((outer, (Circle(Point(5, 3), 1),)), Surface.PLAIN)
     root = etree.fromstring(svg(pen.recording(10, 10), "t", "d", "k"))
     path = root.find(".//s:path", NS)

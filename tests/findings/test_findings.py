@@ -22,7 +22,8 @@ from generator.findings.printing import MAX_PER_CODE
 
 FILE = "index.md"
 spans = st.builds(Span, st.sampled_from(["a.md", "b.md"]), st.integers(1, 5), st.integers(1, 5))
-findings = st.builds(finding, st.sampled_from(sorted(CODES)), spans, st.sampled_from(["too long", "too short"]))
+findings = st.builds(finding, st.sampled_from(sorted(CODES)), spans,
+                     st.sampled_from(["too long", "too short"]))
 
 
 @pytest.mark.parametrize("code", CODES)
@@ -74,14 +75,18 @@ def test_findings_stand_in_the_order_of_the_source():
     """By file, line and column; an error and a warning side by side keep the order they were found in."""
     def at(file, line, column, code="name-unknown"):
         return finding(code, Span(file, line, column), "…")
-    found = [at("b.md", 1, 1), at("a.md", 10, 1), at("a.md", 2, 9), at("a.md", 2, 1, "off-grid"), at("a.md", 2, 1)]
+    found = [at("b.md", 1, 1), at("a.md", 10, 1), at("a.md", 2, 9), at("a.md", 2, 1, "off-grid"),
+             at("a.md", 2, 1)]
     assert [(f.file, f.line, f.column, f.code) for f in sorted_findings(found)] == [
         ("a.md", 2, 1, "off-grid"), ("a.md", 2, 1, "name-unknown"), ("a.md", 2, 9, "name-unknown"),
         ("a.md", 10, 1, "name-unknown"), ("b.md", 1, 1, "name-unknown")]
 
 
 def test_doubles_are_said_once():
-    """The two editions find the same fault; it is printed once. Another message at the same place is another fault."""
+    """The two editions find the same fault; it is printed once.
+
+    Another message at the same place is another fault.
+    """
     same = [finding("expect-fails", Span(FILE, 4), "the lid is too small") for _ in range(2)]
     other = finding("expect-fails", Span(FILE, 4), "the lid is too large")
     assert sorted_findings([*same, other]) == [same[0], other]
@@ -97,7 +102,9 @@ def test_nothing_is_lost_and_nothing_is_said_twice(found):
 
 
 def test_the_same_mistake_a_thousand_times_is_listed_forty_times():
-    """Past forty of one code the last one listed says how many more there are; other codes are not touched."""
+    """Past forty of one code the last one listed says how many more there are; other codes are not
+    touched.
+    """
     alike = [finding("sign-unknown", Span(FILE, n), "what is this?") for n in range(1, 1001)]
     other = finding("name-early", Span(FILE, 2000), "foot comes later")
     kept = capped_findings([other, *alike])

@@ -68,7 +68,8 @@ def test_a_line_on_which_nothing_stands_is_left_out(blank):
 
 def test_a_tab_is_one_place_wide():
     """A tab counts as one column, and is printed as one."""
-    assert render(finding("call-missing", Span(FILE, 5, 9, 3), "cut needs a place"), SOURCE).split("\n")[1:] == [
+    assert render(finding("call-missing", Span(FILE, 5, 9, 3), "cut needs a place"),
+                  SOURCE).split("\n")[1:] == [
         "  5 |  flap = cut(strip)",
         "    |         ^^^"]
 
@@ -123,7 +124,8 @@ def test_the_caret_stands_under_its_column(line, data):
     """However long the line, the sign above the first caret is the one in that column."""
     column = data.draw(st.integers(1, len(line)))
     length = data.draw(st.integers(1, 500))
-    _, shown, carets = render(finding("sign-unknown", Span(FILE, 1, column, length), "what is this?"), line).split("\n")
+    _, shown, carets = render(finding("sign-unknown", Span(FILE, 1, column, length), "what is this?"),
+                              line).split("\n")
     at = carets.index("^")
     assert shown[at] == line[column - 1]
     assert len(shown) <= len("  1 | ") + MAX_EXCERPT_WIDTH
@@ -154,8 +156,10 @@ def test_many_findings_with_their_count():
 
 
 @pytest.mark.parametrize(("codes", "count"), [
-    (["name-unknown"], "1 error"), (["measure-typed"], "1 warning"), (["name-unknown", "name-early"], "2 errors"),
-    (["measure-typed", "length-unused"], "2 warnings"), (["name-unknown", "measure-typed"], "1 error, 1 warning"),
+    (["name-unknown"], "1 error"), (["measure-typed"], "1 warning"),
+    (["name-unknown", "name-early"], "2 errors"),
+    (["measure-typed", "length-unused"], "2 warnings"),
+    (["name-unknown", "measure-typed"], "1 error, 1 warning"),
 ])
 def test_the_count_names_only_what_there_is(codes, count):
     """One is singular, and a kind that does not come up is not counted."""

@@ -40,7 +40,8 @@ quarter_maps = st.builds(
     lambda turns, over, dx, dy: (Transform.mirror_x() if over else Transform.identity()).then(
         Transform.quarter(turns)).then(Transform.shift(dx, dy)),
     st.integers(-3, 3), st.booleans(), lengths, lengths)
-rigid_maps = st.builds(lambda turn, after: Transform.rotation(turn).then(after), st.floats(-7, 7), quarter_maps)
+rigid_maps = st.builds(lambda turn, after: Transform.rotation(turn).then(after), st.floats(-7, 7),
+                       quarter_maps)
 
 
 @st.composite
@@ -64,7 +65,8 @@ def ellipse_arcs(draw: st.DrawFn) -> EllipseArc:
     """An ellipse arc that reaches both of its points, not always along level axes."""
     a, b = draw(points), draw(points)
     assume(a != b)
-    slim, wide = draw(st.fractions(Fraction(1, 4), 4, max_denominator=8)), draw(st.fractions(1, 3, max_denominator=8))
+    slim, wide = draw(st.fractions(Fraction(1, 4), 4,
+                                   max_denominator=8)), draw(st.fractions(1, 3, max_denominator=8))
     tilt = draw(st.sampled_from((0.0, 0.0, 0.4, -1.2)))
     dx, dy = float(b.x - a.x), float(b.y - a.y)
     across, up = dx * math.cos(tilt) + dy * math.sin(tilt), dy * math.cos(tilt) - dx * math.sin(tilt)
@@ -83,10 +85,13 @@ strokes = st.one_of(open_strokes, circles)
 
 @st.composite
 def corner_lists(draw: st.DrawFn, size: int = 6) -> list[Point]:
-    """Corners of a simple polygon, counter-clockwise: grid points in order of their direction from their middle."""
+    """Corners of a simple polygon, counter-clockwise: grid points in order of their direction from their
+    middle.
+    """
     grid = st.tuples(st.integers(0, size), st.integers(0, size))
     corners = draw(st.lists(grid, min_size=3, max_size=9, unique=True))
-    middle = [sum(values) / len(corners) + off for values, off in zip(zip(*corners), OFF_GRID)]
+    middle = [sum(values) / len(corners) + off for values,
+              off in zip(zip(*corners, strict=True), OFF_GRID, strict=True)]
     corners.sort(key=lambda c: math.atan2(c[1] - middle[1], c[0] - middle[0]))
     known = shapely.Polygon(corners)
     assume(known.is_valid and known.area > 0)
@@ -126,10 +131,11 @@ def curved_edges(draw: st.DrawFn, a: Point, b: Point) -> Stroke:
 def curved_loops(draw: st.DrawFn) -> tuple[Stroke, ...]:
     """A closed outline that may have curved edges, or is a circle; it does not run into itself."""
     if draw(st.integers(0, 3)) == 0:
-        return (draw(st.builds(Circle, corner_lists().map(lambda c: c[0]), st.integers(1, 6).map(lambda r: r * EIGHTH / 2),
+        return (draw(st.builds(Circle, corner_lists().map(lambda c: c[0]),
+                               st.integers(1, 6).map(lambda r: r * EIGHTH / 2),
                                st.booleans())),)
     corners = draw(corner_lists(4))
-    loop = tuple(draw(curved_edges(a, b)) for a, b in zip(corners, corners[1:] + corners[:1]))
+    loop = tuple(draw(curved_edges(a, b)) for a, b in zip(corners, corners[1:] + corners[:1], strict=True))
     if crosses_itself(loop):
         loop = polygon(corners)
     assume(abs(signed_area(loop)) > 1)

@@ -50,11 +50,18 @@ def test_lines_in_polygons_against_shapely(walk, loop):
 @quick
 @given(walks, st.one_of(straight_loops(), curved_loops()), rigid_maps)
 def test_inside_and_outside_make_the_whole(walk, loop, move):
-    """What is inside and what is outside, the edge counted once, make up the whole length; no part is lost or double."""
+    """What is inside and what is outside, the edge counted once, make up the whole length; no part is lost or
+    double.
+    """
     walk, region = walk.moved(move), Region(tuple(s.moved(move) for s in loop))
     whole = float(walk.length())
-    assert total(clipped_inside(walk, region)) + total(clipped_outside(walk, region, keep_edge=True)) == pytest.approx(whole, abs=1e-6)
-    assert total(clipped_inside(walk, region, keep_edge=True)) + total(clipped_outside(walk, region)) == pytest.approx(whole, abs=1e-6)
+    assert total(clipped_inside(walk, region)) + total(clipped_outside(walk, region,
+                                                                       keep_edge=True)) == pytest.approx(
+                                                                           whole, abs=1e-6)
+    assert total(clipped_inside(walk, region,
+                                keep_edge=True)) + total(clipped_outside(walk,
+                                                                         region)) == pytest.approx(
+                                                                             whole, abs=1e-6)
 
 
 @quick
@@ -69,10 +76,13 @@ def test_parts_lie_where_they_should(walk, loop):
 
 
 def test_a_score_across_a_strip_ends_on_its_edges():
-    """A line drawn beyond the paper is cut exactly at the edges; what lies within stays the very same stroke."""
+    """A line drawn beyond the paper is cut exactly at the edges; what lies within stays the very
+    same stroke.
+    """
     across = Line(Point(10, -5), Point(10, 50))
     assert clipped_inside(across, STRIP) == (Line(Point(10, 0), Point(10, 40)),)
-    assert clipped_outside(across, STRIP) == (Line(Point(10, -5), Point(10, 0)), Line(Point(10, 40), Point(10, 50)))
+    assert clipped_outside(across, STRIP) == (Line(Point(10, -5), Point(10, 0)),
+                                              Line(Point(10, 40), Point(10, 50)))
     within = Line(Point(10, 5), Point(10, 40))
     assert clipped_inside(within, STRIP)[0] is within and clipped_outside(within, STRIP) == ()
 
@@ -80,7 +90,9 @@ def test_a_score_across_a_strip_ends_on_its_edges():
 def test_a_line_along_the_edge():
     """It belongs to neither side unless the edge is asked for."""
     along = Line(Point(-10, 0), Point(30, 0))
-    assert clipped_inside(along, STRIP) == () and clipped_inside(along, STRIP, keep_edge=True) == (Line(Point(0, 0), Point(30, 0)),)
+    assert clipped_inside(along, STRIP) == () and clipped_inside(along, STRIP,
+                                                                 keep_edge=True) == (
+                                                                     Line(Point(0, 0), Point(30, 0)),)
     assert clipped_outside(along, STRIP) == (Line(Point(-10, 0), Point(0, 0)),)
     assert clipped_outside(along, STRIP, keep_edge=True) == (along,)
 
@@ -93,9 +105,11 @@ def test_a_corner_that_is_only_touched_parts_nothing():
 
 def test_a_hole_interrupts_a_line():
     """Over a window the line is outside."""
-    window = Region(rectangle(60, 40), (polygon([Point(20, 10), Point(20, 30), Point(40, 30), Point(40, 10)]),))
+    window = Region(rectangle(60, 40),
+                    (polygon([Point(20, 10), Point(20, 30), Point(40, 30), Point(40, 10)]),))
     across = Line(Point(0, 20), Point(60, 20))
-    assert clipped_inside(across, window) == (Line(Point(0, 20), Point(20, 20)), Line(Point(40, 20), Point(60, 20)))
+    assert clipped_inside(across, window) == (Line(Point(0, 20), Point(20, 20)),
+                                              Line(Point(40, 20), Point(60, 20)))
 
 
 def test_an_arc_keeps_its_known_ends():

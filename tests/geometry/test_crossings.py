@@ -65,7 +65,9 @@ def test_crossings_move_along(a, b, move):
 @settings(deadline=None, max_examples=60)
 @given(strokes, strokes)
 def test_crossings_against_fine_chords(a, b):
-    """Check from outside: where shapely's fine chords of two strokes cross plainly, so do the strokes, and nowhere else."""
+    """Check from outside: where shapely's fine chords of two strokes cross plainly, so do the strokes, and
+    nowhere else.
+    """
     assume(not overlaps(a, b))
     chords = [shapely.LineString([tuple(map(float, p)) for p in s.flattened(1e-5)]) for s in (a, b)]
     common = chords[0].intersection(chords[1])
@@ -73,7 +75,8 @@ def test_crossings_against_fine_chords(a, b):
     found = [a.at(t) for t, _ in crossings(a, b)]
     for place in places:        # a touching or a grazing crossing of the chords wanders along the stroke
         centre = place.centroid
-        assert min((math.dist((centre.x, centre.y), tuple(map(float, p))) for p in found), default=math.inf) < 0.2
+        assert min((math.dist((centre.x, centre.y), tuple(map(float, p))) for p in found),
+                   default=math.inf) < 0.2
     for p in found:
         assert all(c.distance(shapely.Point(tuple(map(float, p)))) < 1e-4 for c in chords)
 
@@ -99,7 +102,8 @@ def test_crossings_against_fine_chords(a, b):
     (EllipseArc(Point(-5, 0), Point(5, 0), 5, 3), line(-9, 3, 9, 3), [(0, 3)]),
     (EllipseArc(Point(-5, 0), Point(5, 0), 5, 3), EllipseArc(Point(-3, 0), Point(3, 0), 3, 5),
      [(-15 / math.sqrt(34), 15 / math.sqrt(34)), (15 / math.sqrt(34), 15 / math.sqrt(34))]),
-    (EllipseArc(Point(-5, 0), Point(5, 0), 5, 3), Circle(Point(0, 0), 3), [(0, 3)]),        # touching at the top
+    # touching at the top
+    (EllipseArc(Point(-5, 0), Point(5, 0), 5, 3), Circle(Point(0, 0), 3), [(0, 3)]),
     (EllipseArc(Point(-5, 0), Point(5, 0), 5, 3), Circle(Point(0, 6), 3), [(0, 3)]),
     (EllipseArc(Point(-5, 0), Point(5, 0), 5, 3), Circle(Point(0, 0), 5), [(-5, 0), (5, 0)]),
 ])
@@ -120,7 +124,8 @@ def test_known_meetings(a, b, places):
     (Circle(Point(0, 0), 5), Circle(Point(0, 0), 5, True), [(0, 1)]),
     (Circle(Point(0, 0), 5), Arc(Point(0, 5), Point(-5, 0), 5 - 5 / math.sqrt(2)), []),
     (Circle(Point(0, 0), 5), Arc(Point(-5, 0), Point(0, 5), 5 - 5 / math.sqrt(2)), [(0.25, 0.5)]),
-    (Circle(Point(0, 0), 5), Arc(Point(0, 5), Point(0, -5), 5), [(0, 0.25), (0.75, 1)]),    # past the beginning
+    # past the beginning
+    (Circle(Point(0, 0), 5), Arc(Point(0, 5), Point(0, -5), 5), [(0, 0.25), (0.75, 1)]),
     (Arc(Point(-5, 0), Point(5, 0), 5), Arc(Point(0, 5), Point(0, -5), 5), [(0.5, 1)]),
     (Arc(Point(-5, 0), Point(5, 0), 5), Arc(Point(-5, 0), Point(5, 0), 4), []),
     (EllipseArc(Point(-5, 0), Point(5, 0), 5, 3), EllipseArc(Point(0, 3), Point(5, 0), 5, 3), [(0.5, 1)]),
@@ -129,7 +134,8 @@ def test_known_meetings(a, b, places):
 def test_known_stretches(a, b, shares):
     """Where one stroke lies on another: exact for exact lines, past a circle's beginning in two stretches."""
     found = overlaps(a, b)
-    assert [t for pair in found for t in pair] == pytest.approx([t for pair in shares for t in pair], abs=1e-9)
+    assert [t for pair in found for t in pair] == pytest.approx([t for pair in shares for t in pair],
+                                                                abs=1e-9)
     if isinstance(a, Line):
         assert all(type(t) is Fraction for pair in found for t in pair)
 

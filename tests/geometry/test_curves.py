@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from itertools import pairwise
 
 import mpmath
 import pytest
@@ -13,22 +14,26 @@ from generator.geometry import Arc, Circle, EllipseArc, Point, arc_by_radius, ga
 from tests.geometry.strategies import arcs, ellipse_arcs, lengths, points
 
 quick = settings(deadline=None, max_examples=25)
-O, P = Point(0, 0), Point(30, 0)
+ORIGIN, P = Point(0, 0), Point(30, 0)
 
 
 def integrated(stroke):
-    """The length from centre, half axes and three points: mpmath integrates the speed of (rx·cos θ, ry·sin θ)."""
+    """The length from centre, half axes and three points: mpmath integrates the speed of (rx·cos θ, ry·sin
+    θ).
+    """
     rx, ry = map(float, stroke.axes)
     angles = [_eccentric_angle(stroke, stroke.at(t)) for t in (0, 0.5, 1)]
-    halves = [mpmath.atan2(mpmath.sin(b - a), mpmath.cos(b - a)) for a, b in zip(angles, angles[1:])]
-    return sum(abs(mpmath.quad(lambda t, a=a: mpmath.hypot(rx * mpmath.sin(t), ry * mpmath.cos(t)), [a, a + h / 2, a + h]))
-               for a, h in zip(angles, halves))
+    halves = [mpmath.atan2(mpmath.sin(b - a), mpmath.cos(b - a)) for a, b in pairwise(angles)]
+    return sum(abs(mpmath.quad(lambda t: mpmath.hypot(rx * mpmath.sin(t), ry * mpmath.cos(t)),
+                               [a, a + h / 2, a + h]))
+               for a, h in zip(angles, halves, strict=False))
 
 
 def _eccentric_angle(stroke, point):
-    x, y = (float(p) - float(c) for p, c in zip(point, stroke.centre))
+    x, y = (float(p) - float(c) for p, c in zip(point, stroke.centre, strict=True))
     cosine, sine = mpmath.cos(stroke.tilt), mpmath.sin(stroke.tilt)
-    return mpmath.atan2((y * cosine - x * sine) / float(stroke.axes[1]), (x * cosine + y * sine) / float(stroke.axes[0]))
+    return mpmath.atan2((y * cosine - x * sine) / float(stroke.axes[1]),
+                        (x * cosine + y * sine) / float(stroke.axes[0]))
 
 
 @quick
@@ -47,7 +52,9 @@ def test_ellipse_arc_lengths_against_integration(arc):
 
 @pytest.mark.parametrize(("rx", "ry"), [(50, 30), (30, 50), (300, 3), (3, 300)])
 def test_half_an_ellipse_against_elliptic_integrals(rx, ry):
-    """Check from outside: mpmath's complete elliptic integral E gives the perimeter 4aE(k) (DLMF 19.30, from memory)."""
+    """Check from outside: mpmath's complete elliptic integral E gives the perimeter 4aE(k) (DLMF 19.30, from
+    memory).
+    """
     a, b = max(rx, ry), min(rx, ry)
     perimeter = 4 * a * mpmath.ellipe(1 - mpmath.mpf(b) ** 2 / mpmath.mpf(a) ** 2)
     half = EllipseArc(Point(-rx, 0), Point(rx, 0), rx, ry)
@@ -64,7 +71,9 @@ def test_ellipse_perimeters(rx, ry, perimeter):
 @quick
 @given(arcs())
 def test_the_points_of_an_arc_lie_on_one_circle(arc):
-    """Every point is one radius from the centre, and the middle rises by the bulge over the chord's middle."""
+    """Every point is one radius from the centre, and the middle rises by the bulge over the chord's
+    middle.
+    """
     cx, cy = map(float, arc.centre)
     for k in range(9):
         assert gap(arc.at(k / 8), Point(cx, cy)) == pytest.approx(float(arc.radius), rel=1e-9)
@@ -74,22 +83,26 @@ def test_the_points_of_an_arc_lie_on_one_circle(arc):
 
 def test_a_positive_bulge_lies_to_the_left():
     """Travelled to the right, left is up; the middle of the arc is the bulge above the chord."""
-    assert gap(Arc(O, P, 4).at(0.5), Point(15, 4)) < 1e-9 and gap(Arc(O, P, -4).at(0.5), Point(15, -4)) < 1e-9
-    assert gap(Arc(O, P, 40).at(0.5), Point(15, 40)) < 1e-9     # more than half a circle
+    assert gap(Arc(ORIGIN, P, 4).at(0.5), Point(15, 4)) < 1e-9 and gap(Arc(ORIGIN, P, -4).at(0.5),
+                                                                       Point(15, -4)) < 1e-9
+    assert gap(Arc(ORIGIN, P, 40).at(0.5), Point(15, 40)) < 1e-9     # more than half a circle
 
 
 def test_an_arc_of_exact_measures_has_exact_bounds():
     """Chord 30 and bulge 4: radius (15² + 4²)/8 = 30.125 (textbook), and the top is exactly 4."""
-    arc = Arc(O, P, 4)
+    arc = Arc(ORIGIN, P, 4)
     assert arc.radius == Fraction(241, 8) and arc.bounds() == (0, 0, 30, 4)
     assert all(type(v) is Fraction for v in arc.bounds())
-    assert Arc(O, P, 40).bounds()[3] == 40 and Arc(O, P, 40).bounds()[2] == 15 + Fraction(15 * 15 + 1600, 80)
+    assert Arc(ORIGIN, P, 40).bounds()[3] == 40 and Arc(ORIGIN, P,
+                                                        40).bounds()[2] == 15 + Fraction(15 * 15 + 1600, 80)
 
 
 @quick
 @given(points, points, st.fractions(1, 5, max_denominator=20), st.booleans(), st.booleans())
 def test_arcs_by_radius(a, b, factor, left, large):
-    """The arc has the radius that was asked for, bulges to the side asked for, and is the longer one if asked."""
+    """The arc has the radius that was asked for, bulges to the side asked for, and is the longer one if
+    asked.
+    """
     if a == b:
         return
     radius = Fraction(gap(a, b) / 2).limit_denominator(1000) * factor + Fraction(1, 100)
@@ -101,9 +114,9 @@ def test_arcs_by_radius(a, b, factor, left, large):
 
 def test_a_radius_of_half_the_distance_gives_half_a_circle():
     """The least radius that reaches both points, exact as long as the measures are."""
-    arc = arc_by_radius(O, P, 15)
+    arc = arc_by_radius(ORIGIN, P, 15)
     assert arc.bulge == 15 and type(arc.bulge) is Fraction
-    assert arc_by_radius(O, Point(24, 0), 13).bulge == 8     # 5, 12, 13: exact too
+    assert arc_by_radius(ORIGIN, Point(24, 0), 13).bulge == 8     # 5, 12, 13: exact too
 
 
 @quick
@@ -130,8 +143,8 @@ def test_an_ellipse_arc_bulges_to_its_side(arc):
 
 def test_half_an_ellipse_between_exact_points_has_exact_bounds():
     """A half ellipse over a span of 30 with a height of 9 is exactly 9 high."""
-    assert EllipseArc(O, P, 15, 9).bounds() == (0, 0, 30, 9)
-    assert EllipseArc(O, P, 15, 9, left=False).bounds() == (0, -9, 30, 0)
+    assert EllipseArc(ORIGIN, P, 15, 9).bounds() == (0, 0, 30, 9)
+    assert EllipseArc(ORIGIN, P, 15, 9, left=False).bounds() == (0, -9, 30, 0)
 
 
 @quick
@@ -146,4 +159,4 @@ def test_an_ellipse_of_equal_radii_is_a_circle(start, radius):
 
 def test_a_circle_is_as_long_as_its_circumference():
     """2πr (textbook)."""
-    assert Circle(O, 10).length() == pytest.approx(62.83185307179586, abs=1e-12)
+    assert Circle(ORIGIN, 10).length() == pytest.approx(62.83185307179586, abs=1e-12)

@@ -59,7 +59,9 @@ def check_loops(loops):
 @quick
 @given(straight_loops(), straight_loops())
 def test_straight_areas_against_shapely(outline, removed):
-    """Check from outside: outline = result + shapely's common part, and shapely's difference is the same area."""
+    """Check from outside: outline = result + shapely's common part, and shapely's difference is the same
+    area.
+    """
     loops = cut_away(outline, removed)
     piece, gone = shapely_of(outline), shapely_of(removed)
     assert float(total(loops)) + piece.intersection(gone).area == pytest.approx(piece.area, abs=1e-8)
@@ -73,7 +75,9 @@ def test_straight_areas_against_shapely(outline, removed):
 @quick
 @given(straight_loops(), straight_loops())
 def test_straight_areas_stay_exact_and_know_where_they_come_from(outline, removed):
-    """Every new corner is a Fraction, and each stroke lies on the stroke that it names; none is broken needlessly."""
+    """Every new corner is a Fraction, and each stroke lies on the stroke that it names; none is broken
+    needlessly.
+    """
     for loop in cut_away(outline, removed):
         for k, (stroke, origin, index) in enumerate(loop.strokes):
             source = (outline if origin == "outline" else removed)[index]
@@ -85,7 +89,9 @@ def test_straight_areas_stay_exact_and_know_where_they_come_from(outline, remove
 @quick
 @given(straight_loops(), straight_loops(), st.floats(0.1, 6))
 def test_turned_areas_against_shapely(outline, removed, angle):
-    """Check from outside: the same holds where no coordinate is exact and edges lie along each other only nearly."""
+    """Check from outside: the same holds where no coordinate is exact and edges lie along each other only
+    nearly.
+    """
     outline, removed = turned(outline, angle), turned(removed, angle)
     loops = cut_away(outline, removed)
     piece, gone = shapely_of(outline), shapely_of(removed)
@@ -110,7 +116,8 @@ def test_curved_areas_against_shapely(outline, removed):
     """Check from outside: shapely's difference of the fine chords has nearly the same area."""
     loops = cut_away(outline, removed)
     piece, gone = shapely_of(outline), shapely_of(removed)
-    assert float(total(loops)) == pytest.approx(piece.difference(gone).area, abs=1e-3 * (piece.length + gone.length))
+    assert float(total(loops)) == pytest.approx(piece.difference(gone).area,
+                                                abs=1e-3 * (piece.length + gone.length))
     assert all(closed(loop.path) for loop in loops)
 
 
@@ -123,7 +130,8 @@ def test_a_corner_cut_from_a_strip(removed):
     """The usual case: the outline goes round the missing corner, and the new edges name the removed area."""
     loop, = cut_away(STRIP, removed)
     assert corners(loop) == [(0, 0), (240, 0), (240, 40), (252, 40), (252, 139), (0, 139)]
-    assert [origin for _, origin, _ in loop.strokes] == ["outline", "removed", "removed", "outline", "outline", "outline"]
+    assert [origin for _, origin, _ in loop.strokes] == ["outline", "removed", "removed", "outline",
+                                                         "outline", "outline"]
     assert [index for _, origin, index in loop.strokes if origin == "outline"] == [0, 1, 2, 3]
     assert all(s.exact for s in loop.path) and signed_area(loop.path) == 252 * 139 - 12 * 40
 
@@ -132,7 +140,8 @@ def test_an_end_cut_from_a_strip():
     """Flush on three sides: the strip gets shorter and has four corners as before."""
     loop, = cut_away(STRIP, box(240, 0, 252, 139))
     assert corners(loop) == [(0, 0), (240, 0), (240, 139), (0, 139)]
-    assert [traced[1:] for traced in loop.strokes] == [("outline", 0), ("removed", 3), ("outline", 2), ("outline", 3)]
+    assert [traced[1:] for traced in loop.strokes] == [("outline", 0), ("removed", 3), ("outline", 2),
+                                                       ("outline", 3)]
 
 
 def test_a_notch_cut_from_an_edge():
@@ -171,7 +180,9 @@ def test_pieces_that_share_only_a_corner_are_two():
 
 
 def test_a_window_from_edge_to_edge_leaves_pieces():
-    """A window whose four corners lie on the four edges leaves four corners of paper, not a frame that hangs by points."""
+    """A window whose four corners lie on the four edges leaves four corners of paper, not a frame that hangs
+    by points.
+    """
     diamond = polygon([Point(10, 0), Point(20, 10), Point(10, 20), Point(0, 10)])
     loops = cut_away(rectangle(20, 20), diamond)
     assert [signed_area(loop.path) for loop in loops] == [50] * 4
@@ -190,7 +201,8 @@ def test_all_removed(removed):
 def test_an_area_beside_the_piece(removed):
     """Apart, flush from outside, or touching in a corner: the outline stays the very same."""
     loop, = cut_away(STRIP, removed)
-    assert loop.path == STRIP and [traced[1:] for traced in loop.strokes] == [("outline", k) for k in range(4)]
+    assert loop.path == STRIP and [traced[1:] for traced in loop.strokes] == [("outline", k)
+                                                                              for k in range(4)]
 
 
 def test_a_clockwise_outline_comes_out_counter_clockwise():
@@ -198,7 +210,8 @@ def test_a_clockwise_outline_comes_out_counter_clockwise():
     given_loop = reversed_path(STRIP)
     loop, = cut_away(given_loop, box(240, 0, 252, 40))
     assert signed_area(loop.path) > 0
-    assert all(parameter_at(given_loop[i], s.at(Fraction(1, 2))) is not None for s, o, i in loop.strokes if o == "outline")
+    assert all(parameter_at(given_loop[i], s.at(Fraction(1, 2))) is not None for s, o, i in loop.strokes
+               if o == "outline")
 
 
 def test_an_arch_cut_from_an_edge_keeps_its_ends():
@@ -219,9 +232,12 @@ def test_a_corner_rounded_with_a_circle():
     assert float(signed_area(loop.path)) == pytest.approx(252 * 139 - 25 * math.pi, abs=1e-9)
 
 
-@pytest.mark.parametrize(("centre", "area"), [((252, 50), math.pi * 50), ((0, 50), math.pi * 50), ((30, 10), math.pi * 100)])
+@pytest.mark.parametrize(("centre", "area"),
+                         [((252, 50), math.pi * 50), ((0, 50), math.pi * 50), ((30, 10), math.pi * 100)])
 def test_a_round_window_over_an_edge_or_touching_it(centre, area):
-    """A thumb notch of half a circle is one arc, wherever the circle begins; a touching circle is a whole hole."""
+    """A thumb notch of half a circle is one arc, wherever the circle begins; a touching circle is a whole
+    hole.
+    """
     loops = cut_away(STRIP, (Circle(Point(*centre), 10),))
     cuts = [s for loop in loops for s, origin, _ in loop.strokes if origin == "removed"]
     assert len(cuts) == 1 and float(total(loops)) == pytest.approx(252 * 139 - area, abs=1e-9)

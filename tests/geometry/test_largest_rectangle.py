@@ -28,7 +28,9 @@ def _by_trying(free: shapely.Geometry, values: list[Fraction]) -> float:
 @given(st.sets(st.tuples(st.integers(0, SIZE - 1), st.integers(0, SIZE - 1)), max_size=14))
 def test_no_rectangle_is_larger(taken):
     """In a square with some of its fields taken away, nothing larger is found by trying every rectangle."""
-    free = shapely.box(0, 0, SIZE, SIZE).difference(shapely.union_all([shapely.box(x, y, x + 1, y + 1) for x, y in taken]))
+    free = shapely.box(0, 0, SIZE,
+                       SIZE).difference(shapely.union_all([shapely.box(x, y, x + 1, y + 1) for x,
+                                                           y in taken]))
     values = [Fraction(k) for k in range(SIZE + 1)]
     found = largest_rectangle(free, values, values)
     area = 0.0 if found is None else float((found[2] - found[0]) * (found[3] - found[1]))
@@ -38,7 +40,8 @@ def test_no_rectangle_is_larger(taken):
 def test_its_sides_stay_exact():
     """A side lies exactly where the value says, though the area it is tried in is of floats."""
     third = Fraction(1, 3)
-    assert largest_rectangle(shapely.box(1 / 3, 0, 2, 1), [third, Fraction(2)], [Fraction(0), Fraction(1)]) == (third, 0, 2, 1)
+    assert largest_rectangle(shapely.box(1 / 3, 0, 2, 1), [third, Fraction(2)],
+                             [Fraction(0), Fraction(1)]) == (third, 0, 2, 1)
 
 
 def test_nothing_fits_into_nothing():

@@ -1,4 +1,6 @@
-"""Which ovals and circles pass through two points: against plain sampling that shares no formula with ours."""
+"""Which ovals and circles pass through two points: against plain sampling that shares no formula
+with ours.
+"""
 from __future__ import annotations
 
 import math
@@ -22,7 +24,8 @@ SHARES = st.floats(0.02, 0.45)      # bulge over chord
 
 
 def by_brute_force(chord: float, bulge: float, a: float, b: float) -> float:
-    """Every tilt to half a degree: turn the oval as points, find its chords by sign changes, measure the piece between.
+    """Every tilt to half a degree: turn the oval as points, find its chords by sign changes, measure the
+    piece between.
 
     The oval is never pressed into a circle and no angle is worked out: it is
     a polygon of 40 000 corners, and the chord is looked for along it.
@@ -34,9 +37,11 @@ def by_brute_force(chord: float, bulge: float, a: float, b: float) -> float:
         x = a * np.cos(t) * math.cos(tilt) - b * np.sin(t) * math.sin(tilt)
         y = a * np.cos(t) * math.sin(tilt) + b * np.sin(t) * math.cos(tilt)
         top = int(np.argmax(y))
-        x, y = np.roll(x[:-1], 20_000 - top), np.roll(y[:-1], 20_000 - top)     # begin at the bottom, the top in the middle
+        # begin at the bottom, the top in the middle
+        x, y = np.roll(x[:-1], 20_000 - top), np.roll(y[:-1], 20_000 - top)
         low, high = y[20_000] - 2 * max(a, b), y[20_000]
-        for _ in range(60):         # the height at which the oval is as wide as the chord, above its widest place
+        # the height at which the oval is as wide as the chord, above its widest place
+        for _ in range(60):
             level = (low + high) / 2
             inside = np.flatnonzero(y > level)
             wide = x[inside].max() - x[inside].min() if len(inside) else 0.0
@@ -61,11 +66,15 @@ def test_the_best_way_to_lay_an_oval_is_found(chord, bulge, size):
 
 
 def lying(chord: float, p: float, q: float, tilt: float, by: float = 0.0) -> tuple[np.ndarray, np.ndarray]:
-    """The oval of half axes ``p``, ``q`` so tilted that both (±chord/2, 0) lie on it, its middle below; and the line ``by``
-    mm outside it. The middle follows from asking the turned quadratic form for 1 at both ends."""
+    """The oval of half axes p, q through both (±chord/2, 0), and the line ``by`` mm outside it.
+
+    It is turned by ``tilt``, its middle below. The middle follows from asking the turned quadratic form for 1
+    at both ends.
+    """
     t = np.linspace(0, 2 * math.pi, 40_001)
     c, s = math.cos(tilt), math.sin(tilt)
-    m11, m12, m22 = c * c / p ** 2 + s * s / q ** 2, c * s * (1 / p ** 2 - 1 / q ** 2), s * s / p ** 2 + c * c / q ** 2
+    m11, m12, m22 = c * c / p ** 2 + s * s / q ** 2, c * s * (1 / p ** 2 - 1
+                                                              / q ** 2), s * s / p ** 2 + c * c / q ** 2
     v = -math.sqrt(max((1 - chord ** 2 / 4 * m11) / (m22 - m12 ** 2 / m11), 0.0))
     x, y = p * np.cos(t), q * np.sin(t)
     size = np.hypot(x / p ** 2, y / q ** 2)
@@ -91,15 +100,20 @@ def test_an_oval_laid_as_told_passes_through_both_ends(chord, share, a, ratio):
 @settings(deadline=None, max_examples=40)
 @given(chord=CHORDS, share=SHARES)
 def test_a_circle_is_an_oval_without_a_deviation(chord, share):
-    """The radius through both ends with this bulge (sagitta formula) fits; row 11's way round: a chord of an n-gon's side."""
+    """The radius through both ends with this bulge (sagitta formula) fits; row 11's way round: a chord of an
+    n-gon's side.
+    """
     radius = radius_through(chord, share * chord)
     assert circle_deviation(chord, share * chord, radius) < 1e-9 * radius
     assert best_placement(chord, share * chord, (radius, radius)).deviation < 1e-9 * radius
 
 
-@pytest.mark.parametrize(("sides", "side", "radius"), [(6, 100, 100), (5, 100, 85.06508), (8, 100, 130.65630)])
+@pytest.mark.parametrize(("sides", "side", "radius"),
+                         [(6, 100, 100), (5, 100, 85.06508), (8, 100, 130.65630)])
 def test_circumradii_are_those_of_the_textbook(sides, side, radius):
-    """A side of a regular polygon and the bulge of its circle over it give back the circumradius (textbook; row 11)."""
+    """A side of a regular polygon and the bulge of its circle over it give back the circumradius (textbook;
+    row 11).
+    """
     bulge = radius - math.sqrt(radius ** 2 - side ** 2 / 4)
     assert radius_through(side, bulge) == pytest.approx(radius, abs=1e-4)
 
@@ -121,14 +135,18 @@ def test_an_oval_that_is_too_small_does_not_do():
 @given(chord=CHORDS, share=SHARES, a=st.floats(20, 200), ratio=st.floats(0.4, 1))
 def test_the_rough_figure_never_flatters(chord, share, a, ratio):
     """What is chosen by it is looked at again, and may only come out better."""
-    rough, exact = coarse_deviations(chord, share * chord, np.array([[a, a * ratio]]))[0], best_placement(chord, share * chord, (a, a * ratio))
+    rough, exact = coarse_deviations(chord, share * chord,
+                                     np.array([[a, a * ratio]]))[0], best_placement(
+                                         chord, share * chord, (a, a * ratio))
     assert exact is None and np.isinf(rough) or exact.deviation <= rough * 1.01 + 1e-3
 
 
 @settings(deadline=None, max_examples=30)
 @given(chord=CHORDS, share=SHARES, tip=st.floats(0.1, 1.5), wide=st.floats(1, 1.3), ratio=st.floats(0.75, 1))
 def test_the_tip_of_the_stylus_is_allowed_for(chord, share, tip, wide, ratio):
-    """An oval that fits the arc ``tip`` further in leads the tip along the drawn arc: each point is moved along its normal."""
+    """An oval that fits the arc ``tip`` further in leads the tip along the drawn arc: each point is moved
+    along its normal.
+    """
     bulge = share * chord
     inner, a = concentric(chord, bulge, -tip), wide * radius_through(chord, bulge)
     found = best_placement(*inner, (a, a * ratio))
@@ -141,13 +159,16 @@ def test_the_tip_of_the_stylus_is_allowed_for(chord, share, tip, wide, ratio):
 
 
 def test_the_parallel_of_an_oval_is_nearly_an_oval():
-    """Half a millimetre outside one of 150 × 100 mm: some hundredths of a millimetre, measured between polygons."""
+    """Half a millimetre outside one of 150 × 100 mm: some hundredths of a millimetre, measured between
+    polygons.
+    """
     t = np.linspace(0, math.pi / 2, 40_001)
     a, b, by = 75.0, 50.0, 0.5
     size = np.hypot(np.cos(t) / a, np.sin(t) / b)
     x, y = a * np.cos(t) + by * np.cos(t) / a / size, b * np.sin(t) + by * np.sin(t) / b / size
     other = np.array(((a + by) * np.cos(t), (b + by) * np.sin(t)))
-    worst = max(np.hypot(other[0] - px, other[1] - py).min() for px, py in zip(x[::400], y[::400], strict=True))
+    worst = max(np.hypot(other[0] - px, other[1] - py).min() for px,
+                py in zip(x[::400], y[::400], strict=True))
     assert parallel_deviation((a, b), by) == pytest.approx(worst, abs=2e-3)
 
 

@@ -36,7 +36,8 @@ from tests.geometry.strategies import (
 )
 
 quick = settings(deadline=None, max_examples=60)
-places = st.builds(lambda x, y: Point(x * EIGHTH / 2, y * EIGHTH / 2), st.integers(-1, 13), st.integers(-1, 13))
+places = st.builds(lambda x, y: Point(x * EIGHTH / 2, y * EIGHTH / 2), st.integers(-1, 13),
+                   st.integers(-1, 13))
 
 
 def shapely_of(corners):
@@ -102,7 +103,9 @@ def test_areas_of_curves():
 
 
 def test_a_flat_cap_keeps_its_digits():
-    """The cap of an arc with a bulge of 1 µm over 30 mm is two thirds of bulge × chord (textbook, for flat arcs)."""
+    """The cap of an arc with a bulge of 1 µm over 30 mm is two thirds of bulge × chord (textbook, for flat
+    arcs).
+    """
     cap = signed_area((Arc(Point(0, 0), Point(30, 0), -0.001), Line(Point(30, 0), Point(0, 0))))
     assert cap == pytest.approx(2 / 3 * 0.001 * 30, rel=1e-7)
 
@@ -121,18 +124,23 @@ def test_holes_are_no_part_of_an_area():
 def test_points_at_the_height_of_corners_and_chords():
     """The count of edges to the right is not led astray by corners, level edges, or the chord of an arc."""
     house = Region(polygon([Point(x, y) for x, y in ((0, 0), (10, 0), (10, 10), (5, 15), (0, 10))]))
-    assert house.contains(Point(5, 10)) and not house.contains(Point(-1, 10)) and not house.contains(Point(-1, 0))
-    arch = Region((Line(Point(0, 0), Point(0, 10)), Arc(Point(0, 10), Point(10, 10), 5), Line(Point(10, 10), Point(10, 0)),
+    assert house.contains(Point(5, 10)) and not house.contains(Point(-1,
+                                                                     10)) and not house.contains(Point(-1, 0))
+    arch = Region((Line(Point(0, 0), Point(0, 10)), Arc(Point(0, 10), Point(10, 10), 5),
+                   Line(Point(10, 10), Point(10, 0)),
                    Line(Point(10, 0), Point(0, 0))))
     assert arch.contains(Point(5, 10)) and arch.contains(Point(5, 14)) and not arch.contains(Point(-1, 10))
-    assert not arch.contains(Point(0.5, 14)) and arch.on_edge(Point(5, 15)) and not arch.contains(Point(11, 10))
+    assert not arch.contains(Point(0.5, 14)) and arch.on_edge(Point(5,
+                                                                    15)) and not arch.contains(Point(11, 10))
 
 
 @pytest.mark.parametrize("turns", range(4))
 @pytest.mark.parametrize("bulge", [5, -5])
 @pytest.mark.parametrize("shear", [0, 10])
 def test_points_on_the_chord_of_an_arc(turns, bulge, shear):
-    """On its chord a point is inside whether the arc bulges out or in, whichever way it faces, unless the arc cuts it off."""
+    """On its chord a point is inside whether the arc bulges out or in, whichever way it faces, unless the arc
+    cuts it off.
+    """
     corners = [Point(0, 0), Point(20, 0), Point(20 + shear, 10), Point(shear, 10)]
     lines = polygon(corners)
     loop = (lines[0], Arc(lines[1].start, lines[1].end, -bulge), *lines[2:])
@@ -145,7 +153,8 @@ def test_points_on_the_chord_of_an_arc(turns, bulge, shear):
 def test_large_arcs_bound_areas_too():
     """More than half a circle over a short chord: the keyhole's round part is inside."""
     keyhole = Region((Arc(Point(0, 0), Point(4, 0), 10), Line(Point(4, 0), Point(0, 0))))
-    assert keyhole.contains(Point(2, 5)) and keyhole.contains(Point(-2, 5)) and not keyhole.contains(Point(2, -1))
+    assert keyhole.contains(Point(2, 5)) and keyhole.contains(Point(-2,
+                                                                    5)) and not keyhole.contains(Point(2, -1))
 
 
 def test_rectangle_takes_any_two_corners():
@@ -159,7 +168,8 @@ def test_rectangle_takes_any_two_corners():
 def test_an_open_outline_is_no_area():
     """A loop must end where it begins."""
     open_path = rectangle(30, 20)[:3]
-    assert not closed(open_path) and closed(rectangle(30, 20)) and closed((Circle(Point(0, 0), 1),)) and not closed(())
+    assert not closed(open_path) and closed(rectangle(30, 20)) and closed((Circle(Point(0, 0), 1),
+                                                                           )) and not closed(())
     with pytest.raises(ShapeError, match="end where it begins"):
         Region(open_path)
 
@@ -177,7 +187,9 @@ def test_outlines_that_run_into_themselves():
 @quick
 @given(corner_lists())
 def test_simple_polygons_against_shapely(corners):
-    """Check from outside: what shapely calls valid does not run into itself; with two corners changed over it may."""
+    """Check from outside: what shapely calls valid does not run into itself; with two corners changed over it
+    may.
+    """
     assert not crosses_itself(polygon(corners))
     swapped = [corners[1], corners[0], *corners[2:]]
     assert crosses_itself(polygon(swapped)) == (not shapely.Polygon(in_eighths(swapped)).exterior.is_simple)

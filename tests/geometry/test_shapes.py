@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 import shapely
@@ -31,7 +32,8 @@ from tests.geometry.strategies import corner_lists
 quick = settings(deadline=None, max_examples=60)
 
 
-@pytest.mark.parametrize(("n", "outer", "inner"), [(6, 100, 86.60254), (5, 85.06508, 68.81910), (8, 130.65630, None)])
+@pytest.mark.parametrize(("n", "outer", "inner"),
+                         [(6, 100, 86.60254), (5, 85.06508, 68.81910), (8, 130.65630, None)])
 def test_radii_of_regular_polygons(n, outer, inner):
     """Check values row 11: R = a/(2 sin π/n), apothem a/(2 tan π/n) for sides of 100 (textbook)."""
     assert float(circumradius(n, 100)) == pytest.approx(outer, abs=1e-5)
@@ -50,7 +52,7 @@ def test_regular_polygons_are_regular(n):
     assert (sides[0].start, sides[0].end) == (Point(0, 0), Point(40, 0)) and sides[0].exact
     assert all(float(s.length()) == pytest.approx(40, abs=1e-9) for s in sides)
     turns = [math.atan2(*reversed(s.tangent())) for s in sides]
-    assert all(math.cos(b - a - 2 * math.pi / n) == pytest.approx(1, abs=1e-12) for a, b in zip(turns, turns[1:]))
+    assert all(math.cos(b - a - 2 * math.pi / n) == pytest.approx(1, abs=1e-12) for a, b in pairwise(turns))
     # area n·a²/(4 tan π/n), textbook
     assert float(signed_area(sides)) == pytest.approx(n * 40 ** 2 / (4 * math.tan(math.pi / n)), abs=1e-8)
 
@@ -90,14 +92,17 @@ def test_shapes_that_cannot_be(make, words):
 def dumbbell():
     """Two squares joined by a waist 3 mm wide and 20 mm long."""
     return polygon([Point(x, y) for x, y in (
-        (0, 0), (20, 0), (20, 10), (40, 10), (40, 0), (60, 0), (60, 20), (40, 20), (40, 13), (20, 13), (20, 20), (0, 20))])
+        (0, 0), (20, 0), (20, 10), (40, 10), (40, 0), (60, 0), (60, 20), (40, 20), (40, 13), (20, 13),
+        (20, 20), (0, 20))])
 
 
 def test_an_inset_of_level_edges_is_exact():
     """Each edge of a liner lies exactly the inset inside the edge it belongs to, either way round."""
     inner = inset(rectangle(30, 20), Fraction(3, 2))
-    assert [s.start for s in inner] == [Point(Fraction(3, 2), Fraction(3, 2)), Point(Fraction(57, 2), Fraction(3, 2)),
-                                        Point(Fraction(57, 2), Fraction(37, 2)), Point(Fraction(3, 2), Fraction(37, 2))]
+    assert [s.start for s in inner] == [Point(Fraction(3, 2), Fraction(3, 2)),
+                                        Point(Fraction(57, 2), Fraction(3, 2)),
+                                        Point(Fraction(57, 2), Fraction(37, 2)),
+                                        Point(Fraction(3, 2), Fraction(37, 2))]
     assert all(s.exact for s in inner)
     back = inset(reversed_path(rectangle(30, 20)), Fraction(3, 2))
     assert {s.start for s in back} == {s.start for s in inner} and signed_area(back) < 0

@@ -13,7 +13,7 @@ from tests.geometry.strategies import far_apart, lines, open_strokes, rigid_maps
 
 SHARES = [Fraction(k, 8) for k in range(9)]
 quick = settings(deadline=None, max_examples=50)
-O, P = Point(0, 0), Point(30, 0)
+ORIGIN, P = Point(0, 0), Point(30, 0)
 
 
 @quick
@@ -78,9 +78,11 @@ def test_bounds_hold_every_point_and_are_reached(stroke):
     left, bottom, right, top = map(float, stroke.bounds())
     places = [stroke.at(k / 400) for k in range(401)]
     xs, ys = [float(p.x) for p in places], [float(p.y) for p in places]
-    assert left - 1e-9 <= min(xs) and max(xs) <= right + 1e-9 and bottom - 1e-9 <= min(ys) and max(ys) <= top + 1e-9
+    assert left - 1e-9 <= min(xs) and max(xs) <= right + 1e-9 and bottom - 1e-9 <= min(ys) and max(
+        ys) <= top + 1e-9
     near = 1e-4 * float(stroke.length())    # the samples miss the extremes by this at most
-    assert min(xs) - left < near and right - max(xs) < near and min(ys) - bottom < near and top - max(ys) < near
+    assert min(xs) - left < near and right - max(xs) < near and min(ys) - bottom < near and top - max(
+        ys) < near
     assert stroke.box == pytest.approx((left, bottom, right, top), abs=1e-9)
 
 
@@ -108,27 +110,27 @@ def test_lines_stay_exact(line, t):
 
 def test_lengths_are_exact_where_the_root_is():
     """A level line and a diagonal of 3 to 4 have a rational length, the diagonal of a square has not."""
-    assert Line(O, Point(Fraction(127, 5), 0)).length() == Fraction(127, 5)
-    diagonal = Line(O, Point(Fraction(3, 2), 2)).length()
+    assert Line(ORIGIN, Point(Fraction(127, 5), 0)).length() == Fraction(127, 5)
+    diagonal = Line(ORIGIN, Point(Fraction(3, 2), 2)).length()
     assert type(diagonal) is Fraction and diagonal == Fraction(5, 2)
-    assert Line(O, Point(1, 1)).length() == math.sqrt(2)
+    assert Line(ORIGIN, Point(1, 1)).length() == math.sqrt(2)
 
 
 @pytest.mark.parametrize(("make", "words"), [
-    (lambda: Line(O, O), "from a point to itself"),
-    (lambda: Arc(O, O, 3), "from a point to itself"),
-    (lambda: Arc(O, P, 0), "without one it is a straight line"),
-    (lambda: Arc(O, Point(1e-9, 0), 5), "a whole circle"),
-    (lambda: arc_by_radius(O, O, 3), "from a point to itself"),
-    (lambda: arc_by_radius(O, P, Fraction(149, 10)), "radius is too small to reach both points"),
-    (lambda: arc_by_radius(O, P, -20), "radius is too small"),
-    (lambda: EllipseArc(O, P, 14, 100), "ellipse is too small to pass through both points"),
-    (lambda: EllipseArc(O, P, 0, 100), "two radii greater than nothing"),
-    (lambda: EllipseArc(O, O, 5, 5), "from a point to itself"),
-    (lambda: Circle(O, 0), "a radius greater than nothing"),
-    (lambda: Line(O, Point(float("nan"), 0)), "has no place"),
-    (lambda: Arc(O, P, float("inf")), "has no place"),
-    (lambda: Arc(O, P, 3).flattened(0), "without any error"),
+    (lambda: Line(ORIGIN, ORIGIN), "from a point to itself"),
+    (lambda: Arc(ORIGIN, ORIGIN, 3), "from a point to itself"),
+    (lambda: Arc(ORIGIN, P, 0), "without one it is a straight line"),
+    (lambda: Arc(ORIGIN, Point(1e-9, 0), 5), "a whole circle"),
+    (lambda: arc_by_radius(ORIGIN, ORIGIN, 3), "from a point to itself"),
+    (lambda: arc_by_radius(ORIGIN, P, Fraction(149, 10)), "radius is too small to reach both points"),
+    (lambda: arc_by_radius(ORIGIN, P, -20), "radius is too small"),
+    (lambda: EllipseArc(ORIGIN, P, 14, 100), "ellipse is too small to pass through both points"),
+    (lambda: EllipseArc(ORIGIN, P, 0, 100), "two radii greater than nothing"),
+    (lambda: EllipseArc(ORIGIN, ORIGIN, 5, 5), "from a point to itself"),
+    (lambda: Circle(ORIGIN, 0), "a radius greater than nothing"),
+    (lambda: Line(ORIGIN, Point(float("nan"), 0)), "has no place"),
+    (lambda: Arc(ORIGIN, P, float("inf")), "has no place"),
+    (lambda: Arc(ORIGIN, P, 3).flattened(0), "without any error"),
 ])
 def test_shapes_that_cannot_be(make, words):
     """An impossible shape is refused in the trade's words; it never becomes a number that is none."""
@@ -140,7 +142,8 @@ def test_the_rightmost_point_begins_a_circle():
     """A circle is one closed stroke; its parts are arcs, also past its beginning."""
     circle = Circle(Point(10, 20), 5)
     assert circle.start == circle.end == Point(15, 20)
-    assert gap(circle.at(0.25), Point(10, 25)) < 1e-12 and gap(circle.reversed().at(0.25), Point(10, 15)) < 1e-12
+    assert gap(circle.at(0.25), Point(10, 25)) < 1e-12 and gap(circle.reversed().at(0.25),
+                                                               Point(10, 15)) < 1e-12
     past = circle.part(0.75, 1.25)
     assert isinstance(past, Arc) and gap(past.at(0.5), Point(15, 20)) < 1e-12
     assert circle.part(0, 1) is circle

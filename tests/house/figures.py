@@ -1,7 +1,4 @@
-"""The figures of the house, each beside its aim: `make house` prints them, `test_figures.py` holds those that bind.
-
-    python -m tests.house.figures
-"""
+"""The figures of the house, each beside its aim: `make house` prints them, `test_figures.py` holds them."""
 from __future__ import annotations
 
 import ast
@@ -46,8 +43,11 @@ def matching(pattern: re.Pattern[str]) -> list[str]:
 
 
 def count_errors(*command: str) -> int:
-    """How many errors a checker counts, from the last line it prints; its whole output when it prints none."""
-    ran = subprocess.run([sys.executable, "-m", *command], cwd=ROOT, capture_output=True, text=True, check=False)
+    """How many errors a checker counts, from the last line it prints; its whole output when it
+    prints none.
+    """
+    ran = subprocess.run([sys.executable, "-m", *command], cwd=ROOT, capture_output=True, text=True,
+                         check=False)
     if ran.returncode == 0:
         return 0
     last = (ran.stdout.strip().splitlines() or [ran.stderr])[-1]
@@ -68,7 +68,8 @@ def figures() -> Iterator[tuple[str, int, int]]:
     yield "comparisons with the name of a verb", len(matching(COMPARISON)), 0
     yield "places where the inch stands", len(matching(INCH)), 1
     yield "errors of the type checker", count_errors("mypy"), 0
-    yield "errors of the linter (complexity too)", count_errors("ruff", "check", "--quiet", "--statistics", "generator",
+    yield "errors of the linter (complexity too)", count_errors("ruff", "check", "--quiet", "--statistics",
+                                                                "generator",
                                                                 "tests"), 0
 
 

@@ -55,7 +55,8 @@ def _targets(node: ast.Import | ast.ImportFrom, known: Mapping[str, Path]) -> It
 def imports_of(module: str, path: Path, known: Mapping[str, Path]) -> Iterator[Import]:
     """Every import of one file, those for type checkers and those inside functions included."""
     tree = ast.parse(path.read_text(encoding="utf-8"), str(path))
-    functions = [n for n in ast.walk(tree) if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)]
+    functions = [n for n in ast.walk(tree)
+                 if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)]
     inner = {id(child) for f in functions for child in ast.walk(f)}
     for node in ast.walk(tree):
         if isinstance(node, ast.Import | ast.ImportFrom):

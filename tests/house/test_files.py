@@ -10,7 +10,8 @@ import pytest
 
 from tests.house.tracked_files import ROOT, texts, tracked
 
-TOP_LEVEL = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "tutorials", "generator", "theme", "tests", "pyproject.toml",
+TOP_LEVEL = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "tutorials", "generator", "theme", "tests",
+             "pyproject.toml",
              "Makefile", "LICENSE", "CHANGELOG.md", ".ci", ".gitignore", ".gitattributes", ".editorconfig",
              "constraints.txt"}
 LONGEST_FILE = 400
@@ -47,7 +48,8 @@ def test_the_top_level_is_as_agreed():
 
 def test_files_are_short():
     """A file of more than 400 lines holds more than one idea."""
-    long = [_said(p, n, "lines") for p in PYTHON if (n := p.read_text(encoding="utf-8").count("\n")) > LONGEST_FILE]
+    long = [_said(p, n, "lines") for p in PYTHON
+            if (n := p.read_text(encoding="utf-8").count("\n")) > LONGEST_FILE]
     assert not long, "\n".join(long)
 
 
@@ -60,7 +62,8 @@ def test_functions_are_short():
 
 def test_every_file_says_what_it_is_for():
     """Each Python file begins with a docstring."""
-    silent = [_said(path, 1, "no docstring") for path in PYTHON if undocumented(path.read_text(encoding="utf-8"))]
+    silent = [_said(path, 1, "no docstring") for path in PYTHON
+              if undocumented(path.read_text(encoding="utf-8"))]
     assert not silent, "\n".join(silent)
 
 
@@ -68,7 +71,8 @@ def test_every_test_says_what_it_promises():
     """The docstring of a test is the sentence that it keeps true."""
     silent = [_said(path, node.lineno, node.name) for path in PYTHON if path.name.startswith("test_")
               for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
-              if isinstance(node, ast.FunctionDef) and node.name.startswith("test_") and not ast.get_docstring(node)]
+              if isinstance(node, ast.FunctionDef) and node.name.startswith("test_")
+              and not ast.get_docstring(node)]
     assert not silent, "\n".join(silent)
 
 
@@ -98,8 +102,10 @@ def test_these_checks_can_fail():
     """Each pattern and measure above finds a made-up fault, and lets a harmless line be."""
     for fault in ('open("/tmp/x")', "see /work/shared", "`/root`", "/home/anna/box.md"):
         assert MACHINE.search(fault), fault
-    for harmless in ("generator/work/x.py", "https://example.org/tmp/x", "step/root of two", "</root>", "a /workshop"):
+    for harmless in ("generator/work/x.py", "https://example.org/tmp/x", "step/root of two", "</root>",
+                     "a /workshop"):
         assert not MACHINE.search(harmless), harmless
-    assert REGISTRY.search("https://registry.example.org/axe") and not REGISTRY.search("https://example.org/registry")
+    assert REGISTRY.search("https://registry.example.org/axe") and not REGISTRY.search(
+        "https://example.org/registry")
     assert long_functions("def f():\n" + "    x = 1\n" * 60) == [(1, "f", 61)]
     assert undocumented("x = 1\n") and not undocumented("'''What.'''\nx = 1\n") and not undocumented("")

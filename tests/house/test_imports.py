@@ -48,7 +48,8 @@ def test_rooms_import_one_way():
 
 def test_only_pictures_of_folded_paper_know_of_folding():
     """Step pictures, templates and back ends draw what they are handed, however it was folded."""
-    wrong = [i for i in IMPORTS if i.importer.startswith("generator.drawing.") and house.room_of(i.target) == "folding"
+    wrong = [i for i in IMPORTS if i.importer.startswith("generator.drawing.")
+             and house.room_of(i.target) == "folding"
              and not i.importer.startswith("generator.drawing.folded.")]
     assert not wrong, "\n".join(_said(wrong))
 
@@ -100,7 +101,8 @@ def test_the_reader_of_imports_sees_what_it_must(tmp_path):
     room = tmp_path / "generator" / "units"
     room.mkdir(parents=True)
     (room / "__init__.py").write_text("from generator.units.a import x\n__all__ = ['x']\n")
-    (room / "a.py").write_text("from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import generator.units.b\n"
+    (room / "a.py").write_text(
+        "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    import generator.units.b\n"
                                "def f():\n    from generator import paper\n    import_module('os')\n")
     (room / "b.py").write_text("from generator.units import a\nfrom . import c\n")
     known = house.modules(tmp_path)
@@ -110,12 +112,14 @@ def test_the_reader_of_imports_sees_what_it_must(tmp_path):
     graph = {name: {i.target for i in found if i.importer == name} for name in known}
     assert set(house.cycle(graph)) == {"generator.units.a", "generator.units.b"}
     assert ("generator.units", "generator.units.a", "x") in {(i.importer, i.target, i.name) for i in found}
-    assert house.exported(known["generator.units"]) == {"x"} and not house.exported(known["generator.units.a"])
+    assert house.exported(known["generator.units"]) == {"x"} and not house.exported(
+        known["generator.units.a"])
     assert list(house.dynamic_calls(known["generator.units.a"])) == [6]
 
 
 def test_checks_of_a_box_read_features_only():
     """A check is asked by the whole fold alone: what two of them need is a feature of the folded piece."""
     checks = "generator.folding.checks"
-    wrong = [i for i in IMPORTS if i.target.startswith(f"{checks}.") and i.importer != "generator.folding.whole"]
+    wrong = [i for i in IMPORTS if i.target.startswith(f"{checks}.")
+             and i.importer != "generator.folding.whole"]
     assert not wrong, "\n".join(_said(wrong))

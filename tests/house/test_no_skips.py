@@ -12,7 +12,8 @@ SOURCES = {
     "test_inside.py": "import pytest\ndef test_a():\n    pytest.skip('no tool')\n",
     "test_marked.py": "import pytest\n@pytest.mark.skipif(True, reason='no tool')\ndef test_b():\n    pass\n",
     "test_whole.py": "import pytest\npytest.importorskip('no_such_module')\n",
-    "test_expected.py": "import pytest\n@pytest.mark.xfail(reason='known')\ndef test_c():\n    assert False\n",
+    "test_expected.py": "import pytest\n@pytest.mark.xfail(reason='known')\ndef test_c():\n    assert "
+                        "False\n",
 }
 COMMAND = ("-m", "pytest", "-q", "-p", "no:cacheprovider", "--continue-on-collection-errors", ".")
 

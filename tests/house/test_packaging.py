@@ -21,10 +21,12 @@ PINS = [line for line in (ROOT / "constraints.txt").read_text(encoding="utf-8").
 PINNED = {canonicalize_name(name): Version(version) for name, version in (pin.split("==") for pin in PINS)}
 
 
-@pytest.mark.parametrize(("group", "name"), [("console_scripts", "foldgauge"), ("mkdocs.plugins", "foldgauge")])
+@pytest.mark.parametrize(("group", "name"),
+                         [("console_scripts", "foldgauge"), ("mkdocs.plugins", "foldgauge")])
 def test_entry_points_load(group, name):
     """The command and the plugin are found by name, once installed."""
-    found = [entry for entry in metadata.entry_points(group=group, name=name) if entry.dist.name == "foldgauge"]
+    found = [entry for entry in metadata.entry_points(group=group, name=name)
+             if entry.dist.name == "foldgauge"]
     assert len(found) == 1 and callable(found[0].load())
 
 
@@ -37,7 +39,8 @@ def test_every_requirement_is_pinned_within_its_bounds(requirement):
 def test_what_the_requirements_require_is_pinned_too():
     """Two fresh environments on one machine are alike: nothing is left to the day of installation."""
     loose = {canonicalize_name(need.name) for name in PINNED for text in _requires(name)
-             if (need := Requirement(text)).marker is None or need.marker.evaluate({"extra": ""})} - set(PINNED)
+             if (need := Requirement(text)).marker is None
+             or need.marker.evaluate({"extra": ""})} - set(PINNED)
     assert not loose
 
 
@@ -63,9 +66,11 @@ def test_the_version_is_one():
 def test_every_library_that_is_imported_is_named():
     """What the generator imports by itself is not left to come along with something else."""
     known = house.modules()
-    imported = {each.target.split(".")[0] for name, path in known.items() for each in house.imports_of(name, path, known)}
+    imported = {each.target.split(".")[0] for name, path in known.items()
+                for each in house.imports_of(name, path, known)}
     owners = metadata.packages_distributions()
     named = {canonicalize_name(Requirement(text).name) for text in PROJECT["dependencies"]}
     libraries = {top: owners.get(top, []) for top in imported - set(sys.stdlib_module_names) - {"generator"}}
-    unnamed = [top for top, owned_by in libraries.items() if not named & set(map(canonicalize_name, owned_by))]
+    unnamed = [top for top, owned_by in libraries.items()
+               if not named & set(map(canonicalize_name, owned_by))]
     assert not unnamed, unnamed

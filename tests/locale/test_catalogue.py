@@ -12,7 +12,8 @@ from generator.locale.language import PLURAL_CATEGORIES, REQUIRED_CATEGORIES, WO
 OTHERS = [code for code in LANGUAGES if code != "en"]
 # Words that are rightly the same in two languages: signs, units, names, and what both took from a third.
 ALIKE = {"grammar.minus", "grammar.comma", "grammar.half", "grammar.unit", "website.feed_title"}
-ALIKE_WORDS = re.compile(r"^(?:[^A-Za-zÄÖÜäöü]*|.{1,3}|(?:\{\w+\}|[\W\d_])*|minus|name|PDF|SVG|DXF|Symbol|Letter|A4|Designs?|Link)$")
+ALIKE_WORDS = re.compile(
+    r"^(?:[^A-Za-zÄÖÜäöü]*|.{1,3}|(?:\{\w+\}|[\W\d_])*|minus|name|PDF|SVG|DXF|Symbol|Letter|A4|Designs?|Link)$")
 
 
 def _texts(entry):
@@ -56,7 +57,8 @@ def test_places_for_values_are_the_same(code):
 @pytest.mark.parametrize("code", LANGUAGES)
 def test_no_words_are_empty(code):
     """An empty value would be a hole in a sentence."""
-    assert not [key for key, entry in locale_for(code).entries.items() if not all(text.strip(" ") for text in _texts(entry))]
+    assert not [key for key, entry in locale_for(code).entries.items()
+                if not all(text.strip(" ") for text in _texts(entry))]
 
 
 @pytest.mark.parametrize("code", LANGUAGES)
@@ -64,7 +66,8 @@ def test_plurals_have_the_forms_of_their_language(code):
     """Each form that the language's rule can ask for, and no other."""
     needed = set(REQUIRED_CATEGORIES.get(code, ("one", "other")))
     assert needed <= PLURAL_CATEGORIES
-    assert not [key for key, entry in locale_for(code).entries.items() if not isinstance(entry, str) and set(entry) != needed]
+    assert not [key for key, entry in locale_for(code).entries.items() if not isinstance(entry, str)
+                and set(entry) != needed]
 
 
 @pytest.mark.parametrize("code", OTHERS)

@@ -11,7 +11,7 @@ import pytest
 
 from generator.locale import locale_for
 from generator.units import (
-    MM_PER_INCH,
+    INCH,
     Quantity,
     as_html,
     as_speech,
@@ -58,7 +58,8 @@ def test_a_fraction_is_a_real_one():
 
 def test_a_list_says_its_unit_once():
     """Semicolons where a comma within the figures would be mistaken for one of the list."""
-    whole, broken = ([parse_length(t) for t in texts] for texts in (("30 mm", "60 mm", "90 mm"), ("30.5 mm", "60 mm", "91.5 mm")))
+    whole, broken = ([parse_length(t) for t in texts]
+                     for texts in (("30 mm", "60 mm", "90 mm"), ("30.5 mm", "60 mm", "91.5 mm")))
     assert list_text(whole, "mm", locale=DE) == "30, 60 und 90 mm"
     assert list_text(broken, "mm", locale=DE) == "30,5; 60 und 91,5 mm"
     assert list_html(whole, "mm", locale=DE) == "30, 60 und 90\u00a0mm"
@@ -77,7 +78,8 @@ def test_a_size():
 
 
 SAID = {0: "null", 1: "eins", 8: "acht", 12: "zwölf", 16: "sechzehn", 17: "siebzehn", 20: "zwanzig",
-        21: "einundzwanzig", 30: "dreißig", 37: "siebenunddreißig", 64: "vierundsechzig", 99: "neunundneunzig", 100: "100",
+        21: "einundzwanzig", 30: "dreißig", 37: "siebenunddreißig", 64: "vierundsechzig",
+        99: "neunundneunzig", 100: "100",
         -3: "minus drei"}
 
 
@@ -100,10 +102,11 @@ def test_the_third_is_the_third():
 def test_names_of_the_source_are_translated_where_the_tutorial_does():
     """Others keep their letters."""
     own = DE.naming({"foot_line": "Fußlinie"})
-    assert own.name("foot_line") == "Fußlinie" and own.name("tab_face") == "tab face" and DE.name("foot_line") == "foot line"
+    assert own.name("foot_line") == "Fußlinie" and own.name("tab_face") == "tab face" and DE.name(
+        "foot_line") == "foot line"
 
 
 def test_thirds_of_an_inch_are_about_in_sixteenths():
     """The figures are the same in every language: only the words differ."""
-    words = display_measure(Quantity(Fraction(1, 3) * MM_PER_INCH, 1), "in")
+    words = display_measure(Quantity(Fraction(1, 3) * INCH.mm, 1), "in")
     assert as_text(words, DE).replace("etwa", "about").replace("Zoll", "in") == as_text(words)

@@ -75,7 +75,8 @@ def test_why_nothing_is_cut():
     def blank(name: str, size: str) -> Blank:
         return Blank(name, parse_length(size), parse_length(size))
     large, small = blank("base", "20 cm"), blank("tag", "5 cm")
-    assert no_set_text(most_sets_layout(STOCK_SHEETS["a5"], [large, small])) == "a sheet of A5 is too small for base"
+    assert no_set_text(most_sets_layout(STOCK_SHEETS["a5"],
+                                        [large, small])) == "a sheet of A5 is too small for base"
     assert no_set_text(most_sets_layout(STOCK_SHEETS["a4"],
                             [large, blank("lid",
                                           "20.5 cm")])) == "no complete set comes out of one sheet of A4"

@@ -52,10 +52,12 @@ def six(panel: int = 45) -> str:
     return SIX.format(panel=panel)
 
 
-def sheet_of(lengths: str, fence: str, papers: str = "card: {weight: 200 gsm, thickness: 0.3 mm}", drawn_in: str = "mm",
+def sheet_of(lengths: str, fence: str, papers: str = "card: {weight: 200 gsm, thickness: 0.3 mm}",
+             drawn_in: str = "mm",
              more: str = "") -> str:
     """A source with these named lengths and statements, and no other edition."""
-    return (f"---\ntitle: A box\ndrawn_in: {drawn_in}\nlengths: {{{lengths}}}\npapers: {{{papers}}}\n{more}---\n\n"
+    return (f"---\ntitle: A box\ndrawn_in: {drawn_in}\nlengths: {{{lengths}}}\npapers: "
+            f"{{{papers}}}\n{more}---\n\n"
             f"## Make it\n\n```geometry\n{fence}\n```\n")
 
 
@@ -66,20 +68,27 @@ def drawn(text: str, benches: Mapping[str, Bench] = BENCHES) -> DrawnEdition:
     return found
 
 
-def wish(*yields: tuple[str, int], within: int | None = None, prefer: str = "close", **kept: str) -> RegaugeOptions:
+def wish(*yields: tuple[str, int], within: int | None = None, prefer: str = "close",
+         **kept: str) -> RegaugeOptions:
     """What is asked: yields as (sheet, number), kept lengths as text."""
     return RegaugeOptions({name: Fraction(parse_length(text).value) for name, text in kept.items()},
-                Fraction(within, 100) if within else None, tuple(WantedYield(read_sheet(s), n) for s, n in yields), prefer)
+                Fraction(within, 100) if within else None,
+                tuple(WantedYield(read_sheet(s), n) for s, n in yields), prefer)
 
 
-def answer(text: str, asked: RegaugeOptions = RegaugeOptions(), benches: Mapping[str, Bench] = BENCHES) -> RegaugeResult:
+NOTHING_ASKED = RegaugeOptions()
+
+
+def answer(text: str, asked: RegaugeOptions = NOTHING_ASKED,
+           benches: Mapping[str, Bench] = BENCHES) -> RegaugeResult:
     """The answer for a source."""
     return find_lengths(drawn(text, benches), benches, check_folded, asked)
 
 
 def texts(found: RegaugeResult, k: int = 0) -> dict[str, str]:
     """The lengths of one of the choices, as they are typed."""
-    return {name: typed_length(value, found.problem.target) for name, value in found.leaders.best[k].values.items()}
+    return {name: typed_length(value, found.problem.target) for name,
+            value in found.leaders.best[k].values.items()}
 
 
 def turned_round(text: str) -> str:
@@ -88,7 +97,8 @@ def turned_round(text: str) -> str:
     other = "in" if drawn_in == "mm" else "mm"
     found, _ = read_drawn_edition(text, "box.md", BENCHES)
     names = [n for n in found.front.lengths[other] if n not in found.front.tools]
-    lengths = ", ".join(f"{n}: {typed_length(Fraction(found.front.lengths[other][n].value), other)}" for n in names)
+    lengths = ", ".join(f"{n}: {typed_length(Fraction(found.front.lengths[other][n].value), other)}"
+                        for n in names)
     text = re.sub(r"^drawn_in: \w+", f"drawn_in: {other}", text, flags=re.M)
     text = re.sub(r"^lengths:.*\n(?: +.*\n)*", f"lengths: {{{lengths}}}\n", text, flags=re.M)
     return re.sub(r"^editions:.*\n(?: +.*\n)*", "", text, flags=re.M)

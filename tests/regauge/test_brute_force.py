@@ -1,4 +1,6 @@
-"""The ranked list against brute force: every mark of the rule tried for every length, nothing cut off, nothing shared."""
+"""The ranked list against brute force: every mark of the rule tried for every length, nothing cut off,
+nothing shared.
+"""
 from __future__ import annotations
 
 from collections.abc import Callable
@@ -23,9 +25,10 @@ class Design:
 
     drawn: Point
     fence: str
-    marks: Callable[[Point], list[tuple[Fraction, Fraction]]]      # (position in mm, what it must be a multiple of)
-    holds: Callable[[Point], bool] = lambda at: True
-    sizes: Callable[[Point], list[float]] = lambda at: []
+    # (position in mm, what it must be a multiple of)
+    marks: Callable[[Point], list[tuple[Fraction, Fraction]]]
+    holds: Callable[[Point], bool] = lambda _: True
+    sizes: Callable[[Point], list[float]] = lambda _: []
 
     @property
     def source(self) -> str:
@@ -35,24 +38,31 @@ class Design:
 def finest(design: Design, name: str) -> Fraction:
     """The finest grid of the tools that make marks with a length: its marks move when it does."""
     moved = {**design.drawn, name: design.drawn[name] + Fraction(1, 7)}
-    steps = [step for (a, step), (b, _) in zip(design.marks(design.drawn), design.marks(moved), strict=True) if a != b]
+    steps = [step for (a, step), (b, _) in zip(design.marks(design.drawn), design.marks(moved), strict=True)
+             if a != b]
     return min(steps, default=RULE)
 
 
 def every_point(design: Design, within: Fraction) -> list[Point]:
-    """All choices of rule marks in the windows for which every mark lies on its tool and every requirement holds."""
+    """All choices of rule marks in the windows for which every mark lies on its tool and every requirement
+    holds.
+    """
     lines = []
     for name, drawn in design.drawn.items():
         reach = max(drawn * within, finest(design, name))
-        lines.append([k * RULE for k in range(1, int((drawn + reach) / RULE) + 1) if k * RULE >= drawn - reach])
+        lines.append([k * RULE for k in range(1, int((drawn + reach) / RULE) + 1)
+                      if k * RULE >= drawn - reach])
     found = (dict(zip(design.drawn, values, strict=True)) for values in product(*lines))
     return [at for at in found if all(p % step == 0 for p, step in design.marks(at)) and design.holds(at)]
 
 
 def ranked(design: Design, points: list[Point], prefer: str) -> list[Point]:
-    """All of them in order: close (finished size, then the sum of changes, then coarser marks), or friendly first."""
+    """All of them in order: close (finished size, then the sum of changes, then coarser marks), or friendly
+    first.
+    """
     def key(at: Point) -> tuple:
-        sizes = [round(abs(b - a) / a, 12) for a, b in zip(design.sizes(design.drawn), design.sizes(at), strict=True)]
+        sizes = [round(abs(b - a) / a, 12) for a,
+                 b in zip(design.sizes(design.drawn), design.sizes(at), strict=True)]
         total = sum(abs(v - design.drawn[n]) / design.drawn[n] for n, v in at.items())
         inches = [v / INCH for v in at.values()]
         fine = [sum(1 for v in inches if v.denominator == parts) for parts in (16, 8)]
@@ -70,17 +80,21 @@ def sleeve(panel: int, wall: int, tab: int, count: int, half: bool) -> Design:
         rows = [(k * at["panel"], BOARD) for k in range(1, count + 1)]
         ticks = [((k + Fraction(1, 2)) * at["panel"], BOARD) for k in range(count)] if half else []
         return [(count * at["panel"] + at["tab"], TRIMMER), (at["wall"], TRIMMER), *rows, *ticks]
-    fence = f"strip = sheet(width={count}*panel + tab, height=wall)\npanels = score(strip, x=every(panel, {count})){tick}\n"
+    fence = (f"strip = sheet(width={count}*panel + tab, height=wall)\npanels = score(strip, x=every(panel, "
+             f"{count})){tick}\n")
     return Design({"panel": Fraction(panel), "wall": Fraction(wall), "tab": Fraction(tab)},
                   fence + "finish(width=panel, height=wall)\nexpect(tab < panel)", marks,
                   lambda at: at["tab"] < at["panel"], lambda at: [float(at["panel"]), float(at["wall"])])
 
 
 def tray(floor: int, side: int, rim: int) -> Design:
-    """A floor between walls, with a diagonal that must stay shorter than a limit and a finished size with a root in it."""
+    """A floor between walls, with a diagonal that must stay shorter than a limit and a finished size with a
+    root in it.
+    """
     def marks(at: Point) -> list[tuple[Fraction, Fraction]]:
         whole = at["floor"] + 2 * at["side"]
-        return [(whole + at["rim"], TRIMMER), (whole, TRIMMER), (at["side"], BOARD), (at["side"] + at["floor"], BOARD),
+        return [(whole + at["rim"], TRIMMER), (whole, TRIMMER), (at["side"], BOARD),
+                (at["side"] + at["floor"], BOARD),
                 (whole, BOARD)]
     fence = ("tray = sheet(width=floor + 2*side + rim, height=floor + 2*side)\n"
              "edges = score(tray, x=along(side, floor, side))\n"
@@ -88,20 +102,26 @@ def tray(floor: int, side: int, rim: int) -> Design:
              "expect(floor >= 2*rim)\n"
              "finish(width=sqrt(floor*floor + side*side), height=side)")
     return Design({"floor": Fraction(floor), "side": Fraction(side), "rim": Fraction(rim)}, fence, marks,
-                  lambda at: sqrt(at["floor"] ** 2 + at["side"] ** 2) <= 2 * at["floor"] and at["floor"] >= 2 * at["rim"],
+                  lambda at: sqrt(at["floor"] ** 2 + at["side"] ** 2) <= 2 * at["floor"]
+                  and at["floor"] >= 2 * at["rim"],
                   lambda at: [sqrt(at["floor"] ** 2 + at["side"] ** 2), float(at["side"])])
 
 
 def two_strips(a: int, b: int, c: int, d: int) -> Design:
-    """Two strips that have nothing to do with each other, and no finished size: four parts are put together."""
+    """Two strips that have nothing to do with each other, and no finished size: four parts are put
+    together.
+    """
     def marks(at: Point) -> list[tuple[Fraction, Fraction]]:
-        return [(at["a"], TRIMMER), (at["b"], TRIMMER), (at["c"], TRIMMER), (at["d"], TRIMMER), (at["a"] / 2, BOARD)]
+        return [(at["a"], TRIMMER), (at["b"], TRIMMER), (at["c"], TRIMMER), (at["d"], TRIMMER),
+                (at["a"] / 2, BOARD)]
     fence = ("one = sheet(width=a, height=b)\ntwo = sheet(width=c, height=d)\nline = score(one, x=a/2)")
     return Design({"a": Fraction(a), "b": Fraction(b), "c": Fraction(c), "d": Fraction(d)}, fence, marks)
 
 
 def from_sheet(width: Fraction, height: Fraction, w: Fraction, h: Fraction) -> int:
-    """How many w × h come out of a sheet with cuts from edge to edge, either way round, by trying every first cut."""
+    """How many w × h come out of a sheet with cuts from edge to edge, either way round, by trying every first
+    cut.
+    """
     known: dict[tuple[Fraction, Fraction], int] = {}
 
     def most(x: Fraction, y: Fraction) -> int:
@@ -115,7 +135,9 @@ def from_sheet(width: Fraction, height: Fraction, w: Fraction, h: Fraction) -> i
 
 
 def same(design: Design, prefer: str, within: int) -> None:
-    """The tool's five choices are the first five of brute force, in the same order, and it covers as many points."""
+    """The tool's five choices are the first five of brute force, in the same order, and it covers as many
+    points.
+    """
     found = answer(design.source, wish(within=within, prefer=prefer))
     points = every_point(design, Fraction(within, 100))
     assert [t.values for t in found.leaders.best] == ranked(design, points, prefer)[:5]
@@ -155,13 +177,18 @@ def test_lengths_apart_are_put_together_as_by_brute_force(a, b, c, d, prefer):
     same(two_strips(a, b, c, d), prefer, 8)
 
 
-@pytest.mark.parametrize(("panel", "wall", "tab", "number"), [(40, 60, 12, 7), (40, 58, 12, 8), (28, 52, 8, 12), (45, 64, 14, 6), (45, 64, 14, 9)])
+@pytest.mark.parametrize(("panel", "wall", "tab", "number"),
+                         [(40, 60, 12, 7), (40, 58, 12, 8), (28, 52, 8, 12), (45, 64, 14, 6),
+                          (45, 64, 14, 9)])
 def test_yields_bound_the_choices_as_by_brute_force(panel, wall, tab, number):
-    """So many strips from a Letter sheet: the five best of those that come out of it, by cutting tried out."""
+    """So many strips from a Letter sheet: the five best of those that come out of it, by cutting
+    tried out.
+    """
     plain = sleeve(panel, wall, tab, 3, False)
     design = Design(plain.drawn, plain.fence, plain.marks, lambda at: plain.holds(at) and from_sheet(
         INCH * 17 / 2, INCH * 11, 3 * at["panel"] + at["tab"], at["wall"]) >= number, plain.sizes)
     found = answer(design.source, wish(("letter", number), within=12))
     wanted = ranked(design, every_point(design, Fraction(12, 100)), "close")[:5]
     assert [t.values for t in found.leaders.best] == wanted
-    assert wanted != ranked(plain, every_point(plain, Fraction(12, 100)), "close")[:5]     # the sheet does bind
+    # the sheet does bind
+    assert wanted != ranked(plain, every_point(plain, Fraction(12, 100)), "close")[:5]

@@ -21,7 +21,8 @@ NET = sheet_of("long: 90 mm, rise: 30 mm, splay: 8 mm, ease: 2 mm",
                "slant = hypot(splay, rise)\nlean = atan(splay/rise)\n"
                "strip = sheet(width=long + 2*rise, height=long - rise + ease)\n"
                "edges = score(strip, x=along(rise, long))\n"
-               "expect(lean <= 20 deg)\nexpect(slant != rise and not slant > long)\nexpect(ease >= 4*card.thickness)\n"
+               "expect(lean <= 20 deg)\nexpect(slant != rise and not slant > long)\nexpect(ease >= "
+               "4*card.thickness)\n"
                "finish(width=long + 2*splay, height=sqrt(slant*slant - splay*splay))")
 
 
@@ -93,7 +94,8 @@ def _need_more(proof: dict) -> None:
     proof["needs"].append({"says": "nobody", "kind": "requirement", "tree": ["<", ["of", "panel"], "40"]})
 
 
-@pytest.mark.parametrize("forged", [_off_the_grid, _out_of_its_window, _without_the_best, _turned_round, _miscounted,
+@pytest.mark.parametrize("forged",
+                         [_off_the_grid, _out_of_its_window, _without_the_best, _turned_round, _miscounted,
                                     _coarser_lattice, _lattice_of_others, _congruence_more, _need_more])
 def test_whatever_is_forged_is_found(forged):
     """Each part of the certificate can be wrong by itself, and the verifier says so."""
@@ -106,7 +108,8 @@ def test_whatever_is_forged_is_found(forged):
 def test_a_choice_that_failed_in_full_is_no_better_choice():
     """What was worked out and failed is on the list of the rejected, and the verifier takes that on trust."""
     text = sheet_of("panel: 30 mm, wall: 60 mm", "strip = sheet(width=4*panel, height=wall)\n"
-                    "panels = score(strip, x=every(panel, 3))\nexpect(strip.width >= 2*wall)\nfinish(width=panel, height=wall)")
+                    "panels = score(strip, x=every(panel, 3))\nexpect(strip.width >= "
+                    "2*wall)\nfinish(width=panel, height=wall)")
     proof = certified(text)
     assert proof["rejected"] and "not at least" in proof["rejected"][0]["by"][0]
     assert verify(proof) == []
@@ -130,7 +133,8 @@ def test_the_verifier_is_short_and_stands_alone():
     """At most eighty lines, and not one import of this project."""
     text = FILE.read_text(encoding="utf-8")
     assert text.count("\n") <= 80
-    names = {alias.name for node in ast.walk(ast.parse(text)) if isinstance(node, ast.Import) for alias in node.names}
+    names = {alias.name for node in ast.walk(ast.parse(text)) if isinstance(node, ast.Import)
+             for alias in node.names}
     names |= {node.module for node in ast.walk(ast.parse(text)) if isinstance(node, ast.ImportFrom)}
     assert names <= set(sys.stdlib_module_names)
 

@@ -32,7 +32,8 @@ def said(found) -> list[set[str]]:
 def test_a_window_without_a_mark():
     """Half-way ticks on a board of half inches want whole inches; about 38 mm there is none within 8 %."""
     coarse = {**BENCHES, "in": bench_from({"board": "1/2 in"}, "in")}
-    text = sheet_of("panel: 38 mm, wall: 60 mm, tab: 10 mm", f"{STRIP}\npeaks = tick(strip, x=midway(panels), edge=top)")
+    text = sheet_of("panel: 38 mm, wall: 60 mm, tab: 10 mm",
+                    f"{STRIP}\npeaks = tick(strip, x=midway(panels), edge=top)")
     found = answer(text, benches=coarse)
     is_smallest(found)
     assert any(demand.name == "panel" for demand in found.conflicts[0].demands)
@@ -45,7 +46,8 @@ def test_a_window_without_a_mark():
 def test_the_window_is_the_smallest_in_whole_per_cent():
     """What is offered fits, and one per cent less does not."""
     coarse = {**BENCHES, "in": bench_from({"board": "1/2 in"}, "in")}
-    text = sheet_of("panel: 38 mm, wall: 60 mm, tab: 10 mm", f"{STRIP}\npeaks = tick(strip, x=midway(panels), edge=top)")
+    text = sheet_of("panel: 38 mm, wall: 60 mm, tab: 10 mm",
+                    f"{STRIP}\npeaks = tick(strip, x=midway(panels), edge=top)")
     wider = next(each for each in answer(text, benches=coarse).relaxations if "--within" in each.says)
     percent = int(wider.says.split("--within ")[1].rstrip(")"))
     assert answer(text, wish(within=percent), coarse).best.values == wider.values
@@ -53,7 +55,8 @@ def test_the_window_is_the_smallest_in_whole_per_cent():
 
 
 @pytest.mark.parametrize(("kept", "names"), [
-    ({"panel": "1 3/16 in"}, {"the scores of 'panels' on the scoring board (line 12)", "panel kept at 1 3/16 in"}),
+    ({"panel": "1 3/16 in"}, {"the scores of 'panels' on the scoring board (line 12)",
+                              "panel kept at 1 3/16 in"}),
     ({"tab": "13/32 in"}, {"tab kept at 13/32 in", "'tab' on the rule"}),
 ])
 def test_a_kept_length_that_no_tool_has(kept, names):
@@ -65,16 +68,23 @@ def test_a_kept_length_that_no_tool_has(kept, names):
 
 
 def test_two_kept_lengths_against_a_requirement():
-    """Each of the two would do by itself; together they break what the design must keep, and its reason is told."""
-    text = sheet_of("panel: 30 mm, wall: 60 mm, tab: 10 mm", f'{STRIP}\nexpect(wall >= 2*panel, because="it must stand")')
+    """Each of the two would do by itself; together they break what the design must keep, and its reason is
+    told.
+    """
+    text = sheet_of("panel: 30 mm, wall: 60 mm, tab: 10 mm",
+                    f'{STRIP}\nexpect(wall >= 2*panel, because="it must stand")')
     found = answer(text, wish(panel="1 1/4 in", wall="2 3/8 in"))
     is_smallest(found)
-    assert said(found)[0] == {"panel kept at 1 1/4 in", "wall kept at 2 3/8 in", "the requirement of line 13 (it must stand)"}
-    assert {each.says for each in found.relaxations} == {"without keeping panel at 1 1/4 in", "without keeping wall at 2 3/8 in"}
+    assert said(found)[0] == {"panel kept at 1 1/4 in", "wall kept at 2 3/8 in",
+                              "the requirement of line 13 (it must stand)"}
+    assert {each.says for each in found.relaxations} == {"without keeping panel at 1 1/4 in",
+                                                         "without keeping wall at 2 3/8 in"}
 
 
 def test_a_sheet_that_is_too_small():
-    """One strip of more than eleven inches never comes out of A5; the report says which sheet, and that dropping it helps."""
+    """One strip of more than eleven inches never comes out of A5; the report says which sheet, and that
+    dropping it helps.
+    """
     found = answer(six(), wish(("a5", 1)))
     is_smallest(found)
     assert any("A5" in each for each in said(found)[0])
@@ -83,8 +93,11 @@ def test_a_sheet_that_is_too_small():
 
 
 def test_what_fails_only_when_worked_out_is_told_as_that():
-    """A requirement on a piece of paper is no sum of lengths: every choice fails, and the line and reason are told."""
-    text = sheet_of("panel: 30 mm, wall: 61 mm, tab: 10 mm", f'{STRIP}\nexpect(10*strip.height == 61*tab, because="it is so")')
+    """A requirement on a piece of paper is no sum of lengths: every choice fails, and the line and reason are
+    told.
+    """
+    text = sheet_of("panel: 30 mm, wall: 61 mm, tab: 10 mm",
+                    f'{STRIP}\nexpect(10*strip.height == 61*tab, because="it is so")')
     found = answer(text)
     assert found.best is None and not found.conflicts and found.leaders.failed
     assert "line 13" in report_text(found) and "because it is so" in report_text(found)

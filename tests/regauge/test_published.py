@@ -17,7 +17,9 @@ from tests.regauge.sample_boxes import INCH, answer, six
     (INCH, "1.75", "44.4"),                     # 44.45, and a tie goes to the even digit (B.7.1)
     (INCH, "0.5", "13"), (Fraction(1000), "1", "1000"), (Fraction(1, 3), "999", "333.0")])
 def test_conversions_keep_their_figures(factor, original, converted):
-    """As many significant figures as the original, one more where the first digit is smaller (NIST SP 811, B.7.2)."""
+    """As many significant figures as the original, one more where the first digit is smaller (NIST SP 811,
+    B.7.2).
+    """
     assert converted_figures(Fraction(original) * factor, original) == converted
 
 
@@ -29,10 +31,13 @@ def test_limits_are_rounded_inward():
 
 
 def test_controlled_rounding_keeps_sums_and_the_other_kind_does_not():
-    """Rounding that keeps sums is controlled rounding (Bacharach 1966): the strip is six panels and the tab to the letter."""
+    """Rounding that keeps sums is controlled rounding (Bacharach 1966): the strip is six panels and the tab
+    to the letter.
+    """
     found = answer(six())
     values, strip = found.best.values, found.best.plan.state(0)
     assert strip.width.value == 6 * values["panel"] + values["tab"]
-    assert [m.position.value for m in strip.marks if m.name == "panels"] == [k * values["panel"] for k in range(1, 7)]
+    assert [m.position.value for m in strip.marks if m.name == "panels"] == [k * values["panel"]
+                                                                             for k in range(1, 7)]
     row = next(row for row in found.number_by_number.rows if row.name == "panels")
     assert row.spread and sum(row.widths) != 6 * row.widths[0]

@@ -21,13 +21,17 @@ TAIL = "\n---\n\nIt is {{ panel }} wide.   \n\n## Cut\n\n```geometry\nx = panel\
 
 EDITIONS = {
     "flow": "editions: {in: {panel: 1 1/4 in, wall: 2 in, tab: 3/8 in}}   # keep me",
-    "block with comments": "editions:\n  # both\n  in:   # here\n    panel: 1 1/4 in   # wide\n\n    wall: 2 in\n    tab: 3/8 in # narrow",
+    "block with comments": "editions:\n  # both\n  in:   # here\n    panel: 1 1/4 in   # wide\n\n    wall: 2 "
+                           "in\n    tab: 3/8 in # narrow",
     "quotes": "editions:\n  in: {panel: '1 1/4 in', wall: \"2 in\", tab: '1/2 in'}",
-    "flow over lines": "editions:\n  in: {panel: 1 in,  # first\n       wall: 2 in,\n       tab: 1 in   # last\n      }",
+    "flow over lines": "editions:\n  in: {panel: 1 in,  # first\n       wall: 2 in,\n       tab: 1 in   # "
+                       "last\n      }",
     "another length is missing": "editions: {in: {panel: 1 1/4 in, tab: 1/2 in}}",
     "all but one are missing": "editions:\n  in:\n    wall: 2 in  # the only one",
-    "one too many in flow": "editions: {in: {old: 1 in, panel: 1 in, wall: 2 in, older: 3 in, tab: 1/2 in, oldest: 5 in}}",
-    "one too many in block": "editions:\n  in:\n    panel: 1 in\n    old: 3 in  # gone\n    wall: 2 in\n    tab: 1 in",
+    "one too many in flow": "editions: {in: {old: 1 in, panel: 1 in, wall: 2 in, older: 3 in, tab: 1/2 in, "
+                            "oldest: 5 in}}",
+    "one too many in block": "editions:\n  in:\n    panel: 1 in\n    old: 3 in  # gone\n    wall: 2 in\n    "
+                             "tab: 1 in",
     "nothing but what is too many": "editions:\n  in:\n    old: 3 in",
     "none": "",
     "the drawn one too": "editions: {mm: {panel: 45 mm}, in: {panel: 1 3/4 in, wall: 2 in, tab: 1/2 in}}",
@@ -61,13 +65,16 @@ def test_the_edition_says_the_choice_and_nothing_else_changes(case, mark, newlin
     new = rewrite_edition(text, "in", VALUES)
     assert {n: v for n, v in front_of(new)["editions"]["in"].items()} == WANTED
     before, after = front_of(text), front_of(new)
-    assert {k: v for k, v in before.items() if k != "editions"} == {k: v for k, v in after.items() if k != "editions"}
+    assert {k: v for k, v in before.items() if k != "editions"} == {k: v for k, v in after.items()
+                                                                    if k != "editions"}
     head, tail = (part.replace("\n", newline) for part in (HEAD, TAIL))
     assert new.startswith(mark + head) and new.endswith(f"level: easy   # for all{tail}")
     assert new.count("\n") == new.count(newline)
 
 
-@pytest.mark.parametrize("case", ["flow", "block with comments", "quotes", "flow over lines", "one too many in block"])
+@pytest.mark.parametrize("case",
+                         ["flow", "block with comments", "quotes", "flow over lines",
+                          "one too many in block"])
 def test_comments_and_layout_are_kept(case):
     """What is left when the lengths themselves are taken out is the same, but for a line that had to go."""
     def bare(text: str) -> str:

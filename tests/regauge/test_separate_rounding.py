@@ -8,7 +8,9 @@ from tests.regauge.sample_boxes import CADDY, INCH, answer, sheet_of, six, wish
 
 
 def test_the_panels_of_the_caddy():
-    """Marks every 30 mm, each rounded to 1/16 in: seven panels of 1 3/16 and one of 1 1/8 in, the last mark 1/16 in short."""
+    """Marks every 30 mm, each rounded to 1/16 in: seven panels of 1 3/16 and one of 1 1/8 in, the last mark
+    1/16 in short.
+    """
     found = answer(CADDY.read_text(encoding="utf-8")).number_by_number
     row = next(row for row in found.rows if row.name == "panels")
     marks = [Fraction(round(30 * k / INCH * 16), 16) for k in range(9)]
@@ -19,7 +21,9 @@ def test_the_panels_of_the_caddy():
 
 
 def test_marks_between_the_boards_marks_are_counted():
-    """45, 90 … 270 mm to the nearest sixteenth: those that are no eighths fall between the marks of the board."""
+    """45, 90 … 270 mm to the nearest sixteenth: those that are no eighths fall between the marks of the
+    board.
+    """
     found = answer(six()).number_by_number
     sixteenths = [round(45 * k / INCH * 16) for k in range(1, 7)]
     between = next(each for each in found.between if "'panels'" in each.what)
@@ -28,11 +32,14 @@ def test_marks_between_the_boards_marks_are_counted():
 
 
 def test_what_no_longer_holds_is_told():
-    """Rounded by themselves, the crown of the caddy is too high to close, and the strip of the box too long for Letter."""
+    """Rounded by themselves, the crown of the caddy is too high to close, and the strip of the box too long
+    for Letter.
+    """
     caddy = answer(CADDY.read_text(encoding="utf-8"))
     assert any(f.code == "expect-fails" and "gathered top" in f.message for f in caddy.number_by_number.wrong)
     box = answer(six(47), wish(("letter", 1)))
-    assert [f.message for f in box.number_by_number.wrong] == ["one Letter sheet would give fewer than one blank"]
+    assert [f.message for f in box.number_by_number.wrong] == [
+        "one Letter sheet would give fewer than one blank"]
     assert "one Letter sheet would give fewer than one blank" in report_text(box)
 
 

@@ -1,4 +1,7 @@
-"""The six-sided box of the trade: common practice, no source; its metric values are from memory. Test data only."""
+"""The six-sided box of the trade: common practice, no source; its metric values are from memory.
+
+Test data only.
+"""
 from __future__ import annotations
 
 from fractions import Fraction
@@ -14,16 +17,21 @@ YIELDS = (("12x12 in", 2), ("letter", 1))
 
 
 def test_the_box_of_the_trade_comes_out():
-    """Panels 45, foot 50, wall 50, crown 45, tab 12 mm become 1 3/4, 2, 2, 1 3/4 and 1/2 in, the strip 5 3/4 in high."""
+    """Panels 45, foot 50, wall 50, crown 45, tab 12 mm become 1 3/4, 2, 2, 1 3/4 and 1/2 in, the strip 5 3/4
+    in high.
+    """
     found = answer(six(), wish(*YIELDS))
-    assert texts(found) == {"panel": "1 3/4 in", "foot": "2 in", "wall": "2 in", "crown": "1 3/4 in", "tab": "1/2 in"}
+    assert texts(found) == {"panel": "1 3/4 in", "foot": "2 in", "wall": "2 in", "crown": "1 3/4 in",
+                            "tab": "1/2 in"}
     strip = found.best.plan.state(0)
     assert (strip.width.value / INCH, strip.height.value / INCH) == (11, Fraction(23, 4))
     assert found.leaders.certain
 
 
 def test_wide_panels_cannot_be_had_and_both_reasons_are_told():
-    """Drawn 47 mm, 1 7/8 in would be nearest; ticks would fall on sixteenths, and Letter would be too short."""
+    """Drawn 47 mm, 1 7/8 in would be nearest; ticks would fall on sixteenths, and Letter would be
+    too short.
+    """
     found = answer(six(47), wish(*YIELDS))
     assert texts(found)["panel"] == "1 3/4 in"
     bind, = (b for b in binding_reasons(found.problem, found.best.values) if b.name == "panel")
@@ -35,7 +43,9 @@ def test_wide_panels_cannot_be_had_and_both_reasons_are_told():
 
 
 def test_kept_wide_panels_contradict_both():
-    """Asked for on the spot, 1 7/8 in contradict the ticks on the board, and Letter; without them everything fits."""
+    """Asked for on the spot, 1 7/8 in contradict the ticks on the board, and Letter; without them everything
+    fits.
+    """
     found = answer(six(47), wish(*YIELDS, panel="1 7/8 in"))
     assert found.best is None
     sets = [{demand.says for demand in conflict.demands} for conflict in found.conflicts]
@@ -54,18 +64,25 @@ def test_how_often_it_comes_out_of_a_sheet_is_asked(number, panel):
 
 
 def test_two_strips_bound_their_height():
-    """Drawn 1 mm higher in every part the strip would be 6 1/8 in high; two strips from 12 in hold it at 6."""
+    """Drawn 1 mm higher in every part the strip would be 6 1/8 in high; two strips from 12 in hold
+    it at 6.
+    """
     text = six().replace("foot: 50 mm, wall: 50 mm, crown: 45 mm", "foot: 53 mm, wall: 53 mm, crown: 48 mm")
     free, bound = answer(text), answer(text, wish(("12x12 in", 2)))
     assert free.best.plan.state(0).height.value > 6 * INCH >= bound.best.plan.state(0).height.value
 
 
 def test_back_to_millimetres():
-    """Drawn in inches, the same box has panels of 45 mm where the rule for the ticks is marked every half millimetre."""
+    """Drawn in inches, the same box has panels of 45 mm where the rule for the ticks is marked every half
+    millimetre.
+    """
     text = six().replace("drawn_in: mm", "drawn_in: in").replace(
         "panel: 45 mm, foot: 50 mm, wall: 50 mm, crown: 45 mm, tab: 12 mm",
-        "panel: 1 3/4 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 in").replace("edge=top)", "edge=top, tool=rule)")
+        "panel: 1 3/4 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 in").replace(
+            "edge=top)", "edge=top, tool=rule)")
     fine = {**BENCHES, "mm": bench_from({"rule": "0.5 mm"}, "mm")}
-    assert texts(answer(text, benches=fine)) == {"panel": "45 mm", "foot": "50 mm", "wall": "50 mm", "crown": "44 mm",
+    assert texts(answer(text, benches=fine)) == {"panel": "45 mm", "foot": "50 mm", "wall": "50 mm",
+                                                 "crown": "44 mm",
                                                  "tab": "13 mm"}
-    assert answer(text).best is None     # half of 45 mm falls between the marks of a rule of whole millimetres
+    # half of 45 mm falls between the marks of a rule of whole millimetres
+    assert answer(text).best is None

@@ -15,7 +15,8 @@ def many(count: int, fence: str) -> str:
     """A source with so many named lengths, a strip of all of them, and more statements."""
     names = [f"n{k}" for k in range(count)]
     lengths = ", ".join(f"{name}: {15 + 7 * k % 61} mm" for k, name in enumerate(names))
-    return sheet_of(lengths, f"strip = sheet(width={' + '.join(names)}, height=n0)\n" + fence.replace("ALL", ", ".join(names[:-1])))
+    return sheet_of(lengths, f"strip = sheet(width={' + '.join(names)}, height=n0)\n"
+                    + fence.replace("ALL", ", ".join(names[:-1])))
 
 
 def timed(seconds: float, text: str, *asked, **kept):
@@ -34,9 +35,12 @@ def test_eight_lengths_answer_within_a_second():
 
 @pytest.mark.parametrize("fence", [
     "", "marks = score(strip, x=along(ALL))", "finish(width=strip.width, height=n0)",
-    "\n".join(f"expect(n{k} + n{k + 1} > 0.9*n{k})" for k in range(39))], ids=["apart", "sums", "one size", "requirements"])
+    "\n".join(f"expect(n{k} + n{k + 1} > 0.9*n{k})" for k in range(39))],
+    ids=["apart", "sums", "one size", "requirements"])
 def test_forty_lengths_never_hang(fence):
-    """Whether they fall apart or hang together, there is an answer in about a second, and no false certainty."""
+    """Whether they fall apart or hang together, there is an answer in about a second, and no false
+    certainty.
+    """
     found = timed(2 * SECOND, many(40, fence))
     assert found.best is not None
     assert found.leaders.certain or "a better one may be left out" in report_text(found)
@@ -51,7 +55,9 @@ def test_forty_lengths_that_contradict_say_so():
 
 
 def test_a_search_that_ends_early_does_not_claim_to_be_whole():
-    """Thirty lengths in one finished size are more than can be weighed: choices are given, certainty is not."""
+    """Thirty lengths in one finished size are more than can be weighed: choices are given,
+    certainty is not.
+    """
     found = answer(many(30, "finish(width=strip.width)"))
     assert found.best is not None and not found.leaders.certain
     assert "more choices than can be weighed" in report_text(found)

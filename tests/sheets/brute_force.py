@@ -5,8 +5,11 @@ from functools import cache
 from itertools import product
 
 
-def most_value(width: int, height: int, kinds: tuple[tuple[int, int, int], ...], turn: bool, kerf: int = 0) -> int:
-    """The most value out of a rectangle by edge-to-edge cuts that each take ``kerf`` away; ``kinds`` are (w, h, value)."""
+def most_value(width: int, height: int, kinds: tuple[tuple[int, int, int], ...], turn: bool,
+               kerf: int = 0) -> int:
+    """The most value out of a rectangle by edge-to-edge cuts that each take ``kerf`` away; ``kinds`` are (w,
+    h, value).
+    """
     lying = [(w, h, v) for w, h, v in kinds] + [(h, w, v) for w, h, v in kinds if turn]
 
     @cache

@@ -17,7 +17,8 @@ Box = tuple[Fraction, Fraction, Fraction, Fraction]     # left, bottom, right, t
 def faults(layout: SheetLayout, sizes: Mapping[str, tuple[Fraction, Fraction]]) -> list[str]:
     """Everything that is wrong with a layout of blanks of these ``sizes``; [] for a sound one."""
     if not layout.placements:       # then nothing is cut
-        return [f"an empty layout has {what}" for what in ("cuts", "offcuts", "sets") if getattr(layout, what)]
+        return [f"an empty layout has {what}" for what in ("cuts", "offcuts", "sets")
+                if getattr(layout, what)]
     boxes = [_box(p) for p in layout.placements]
     return [*_wrong_sizes(layout, sizes), *_off_the_sheet(layout, boxes), *_on_each_other(boxes),
             *_wrong_lines(layout), *_wrong_settings(layout)]
@@ -38,7 +39,8 @@ def _off_the_sheet(layout: SheetLayout, boxes: list[Box]) -> Iterable[str]:
     width, height = Fraction(layout.sheet.width.value), Fraction(layout.sheet.height.value)
     trim = Fraction(layout.sheet.trim.value)
     width, height = (width - trim, height) if height >= width else (width, height - trim)
-    yield from (f"{b} leaves the sheet" for b in boxes if b[0] < 0 or b[1] < 0 or b[2] > width or b[3] > height)
+    yield from (f"{b} leaves the sheet" for b in boxes if b[0] < 0 or b[1] < 0 or b[2] > width
+                or b[3] > height)
 
 
 def _on_each_other(boxes: list[Box]) -> Iterable[str]:
@@ -53,7 +55,8 @@ def _on_each_other(boxes: list[Box]) -> Iterable[str]:
 
 def _wrong_lines(layout: SheetLayout) -> Iterable[str]:
     """Cut along every line, in order; each must go through one part from edge to edge."""
-    parts: list[Box] = [(Fraction(0), Fraction(0), Fraction(layout.sheet.width.value), Fraction(layout.sheet.height.value))]
+    parts: list[Box] = [(Fraction(0), Fraction(0), Fraction(layout.sheet.width.value),
+                         Fraction(layout.sheet.height.value))]
     for cut in layout.cuts:
         if len(cut.lines) != cut.parts * cut.times:
             yield f"cut {cut.step} has {len(cut.lines)} lines for {cut.parts} × {cut.times} cuts"
@@ -67,7 +70,8 @@ def _wrong_lines(layout: SheetLayout) -> Iterable[str]:
             parts += _halves(part, line, layout.kerf if not cut.trims else Fraction(0))
     expected = Counter(map(_box, (*layout.placements, *layout.offcuts)))
     if Counter(parts) != expected:
-        yield f"cut along the lines: {Counter(parts) - expected} too many, {expected - Counter(parts)} missing"
+        yield (f"cut along the lines: {Counter(parts) - expected} too many, {expected - Counter(parts)} "
+               "missing")
 
 
 def _from_edge_to_edge(line, part: Box) -> bool:

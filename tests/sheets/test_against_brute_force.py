@@ -1,4 +1,6 @@
-"""The exact recursion against trying every cut at every mm, on small sheets (the brute force shares no code)."""
+"""The exact recursion against trying every cut at every mm, on small sheets (the brute force shares
+no code).
+"""
 from __future__ import annotations
 
 from hypothesis import given, settings
@@ -31,7 +33,8 @@ def test_the_value_is_the_best_there_is(width, height, kinds, turn, kerf):
 
 
 @settings(deadline=None, max_examples=80)
-@given(st.integers(3, 26), st.integers(3, 26), st.integers(1, 9), st.integers(1, 9), st.booleans(), st.integers(0, 1))
+@given(st.integers(3, 26), st.integers(3, 26), st.integers(1, 9), st.integers(1, 9), st.booleans(),
+       st.integers(0, 1))
 def test_the_number_of_blanks_is_the_highest(width, height, a, b, turn, kerf):
     """Blanks of one kind; where they may not be turned the sheet may, all of it."""
     found = most_blanks(_sheet(width, height), length(a), length(b), turn=turn, kerf=length(kerf))
@@ -43,7 +46,8 @@ def test_the_number_of_blanks_is_the_highest(width, height, a, b, turn, kerf):
     assert faults(found, {"blank": (a, b)}) == []
 
 
-BLANKS = st.lists(st.tuples(st.integers(2, 9), st.integers(2, 9), st.integers(1, 2), st.booleans()), min_size=1, max_size=3)
+BLANKS = st.lists(st.tuples(st.integers(2, 9), st.integers(2, 9), st.integers(1, 2), st.booleans()),
+                  min_size=1, max_size=3)
 
 
 @settings(deadline=None, max_examples=250)
@@ -74,7 +78,9 @@ def test_no_fewer_sheets_are_enough(width, height, wanted, boxes):
 
 
 def _fit(width: int, height: int, sheets: int, blanks: tuple) -> bool:
-    """Brute force: side by side in one row with walls between them, any sheets are one sheet that is cut first."""
+    """Brute force: side by side in one row with walls between them, any sheets are one sheet that is cut
+    first.
+    """
     if sheets <= 1:
         return sheets == 1 and most_sets(width, height, blanks, limit=1) == 1
     shares = [()]
@@ -83,6 +89,7 @@ def _fit(width: int, height: int, sheets: int, blanks: tuple) -> bool:
     for share in shares:
         first = tuple((a, b, n, t) for n, (a, b, _, t) in zip(share, blanks, strict=True) if n)
         rest = tuple((a, b, c - n, t) for n, (a, b, c, t) in zip(share, blanks, strict=True) if c - n)
-        if first and most_sets(width, height, first, limit=1) == 1 and (not rest or _fit(width, height, sheets - 1, rest)):
+        if (first and most_sets(width, height, first, limit=1) == 1
+                and (not rest or _fit(width, height, sheets - 1, rest))):
             return True
     return False

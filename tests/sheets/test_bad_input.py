@@ -43,17 +43,22 @@ def test_a_batch_from_sheets_that_are_too_small():
 def test_a_blank_of_no_size(width, height):
     """Sizes of nothing are refused by all that cut."""
     wide, high = length(width), length(height)
-    for work in (lambda: most_blanks(A4, wide, high, turn=True), lambda: blank_count(A4, wide, high, turn=False),
-                 lambda: most_sets_layout(A4, [GOOD, Blank("x", wide, high)]), lambda: sheets_needed(A4, [Blank("x", wide, high)], 1),
-                 lambda: most_valuable(100, 100, [(wide, high, 1)], True), lambda: most_valuable(width, height, [(1, 1, 1)], True)):
+    for work in (lambda: most_blanks(A4, wide, high, turn=True),
+                 lambda: blank_count(A4, wide, high, turn=False),
+                 lambda: most_sets_layout(A4, [GOOD, Blank("x", wide, high)]),
+                 lambda: sheets_needed(A4, [Blank("x", wide, high)], 1),
+                 lambda: most_valuable(100, 100, [(wide, high, 1)], True),
+                 lambda: most_valuable(width, height, [(1, 1, 1)], True)):
         with pytest.raises(SheetError) as raised:
             work()
         assert raised.value.code == "length-negative"
 
 
 @pytest.mark.parametrize("work", [
-    lambda: most_sets_layout(A4, []), lambda: sheets_needed(A4, [], 3), lambda: most_valuable(10, 10, [], True),
-    lambda: most_valuable(10, 10, [(1, 1, 0)], True), lambda: most_sets_layout(A4, [Blank("x", length(9), length(9), 0)]),
+    lambda: most_sets_layout(A4, []), lambda: sheets_needed(A4, [], 3),
+    lambda: most_valuable(10, 10, [], True),
+    lambda: most_valuable(10, 10, [(1, 1, 0)], True),
+    lambda: most_sets_layout(A4, [Blank("x", length(9), length(9), 0)]),
     lambda: batch(A4, [GOOD], -1)])
 def test_numbers_that_mean_nothing(work):
     """No blank, a blank wanted no times, boxes below none."""
@@ -68,9 +73,12 @@ def test_a_blade_that_gives_paper():
         most_blanks(A4, length(10), length(10), turn=True, kerf=length(-1))
 
 
-@pytest.mark.parametrize(("width", "height"), [(Fraction(1, 7), Fraction(1, 11)), (1, 2), (Fraction(1, 10 ** 9), 10)])
+@pytest.mark.parametrize(("width", "height"),
+                         [(Fraction(1, 7), Fraction(1, 11)), (1, 2), (Fraction(1, 10 ** 9), 10)])
 def test_specks_are_refused_in_time(width, height):
-    """Blanks of which a sheet gives thousands are more than can be tried; that is found out before it is tried."""
+    """Blanks of which a sheet gives thousands are more than can be tried; that is found out before it is
+    tried.
+    """
     sheet = StockSheet("a1", length(594), length(841))
     for work in (lambda: most_blanks(sheet, length(width), length(height), turn=True),
                  lambda: most_sets_layout(sheet, [GOOD, Blank("speck", length(width), length(height))]),
@@ -85,7 +93,8 @@ def test_counts_beyond_all_paper():
     with pytest.raises(SheetError, match="1000000000 times") as raised:
         most_sets_layout(A4, [Blank("strip", length(100), length(50), 10 ** 9)])
     assert raised.value.code == "too-much" and raised.value.hint
-    assert sheets_needed(A4, [GOOD], 10 ** 9) == -(-10 ** 9 // blank_count(A4, length(100), length(50), turn=True))
+    assert sheets_needed(A4, [GOOD],
+                         10 ** 9) == -(-10 ** 9 // blank_count(A4, length(100), length(50), turn=True))
 
 
 def test_lengths_that_are_about():
@@ -100,6 +109,6 @@ def test_lengths_that_are_about():
 
 
 def test_codes_are_on_the_list():
-    """Whatever is raised can go out as a finding."""
-    assert {"sheet-small", "length-negative", "number-wrong", "too-much"} <= set(CODES)
+    """Whatever can go out as a finding is on the list; of a sheet too small the page speaks in its own words."""
+    assert {"length-negative", "number-wrong", "too-much"} <= set(CODES)
     assert STOCK_SHEETS["a4"].trim == ZERO

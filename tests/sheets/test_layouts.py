@@ -20,9 +20,12 @@ BLANK = st.tuples(HALVES, HALVES, st.integers(1, 3), st.sampled_from((None, None
 @given(st.integers(10, 60), st.integers(10, 60), st.sampled_from((0, 1, Fraction(5, 2))),
        st.sampled_from((0, 1, Fraction(1, 3))), st.lists(BLANK, min_size=1, max_size=3))
 def test_every_layout_is_sound(width, height, trim, kerf, wanted):
-    """With selvedge, loss of the blade, grain and several pieces: nothing overlaps, every cut runs from edge to edge."""
+    """With selvedge, loss of the blade, grain and several pieces: nothing overlaps, every cut runs from edge
+    to edge.
+    """
     sheet = StockSheet("offcut", length(width), length(height), length(trim) if trim else ZERO)
-    blanks = [Blank(f"b{k}", length(w), length(h), count, direction) for k, (w, h, count, direction) in enumerate(wanted)]
+    blanks = [Blank(f"b{k}", length(w), length(h), count, direction) for k,
+              (w, h, count, direction) in enumerate(wanted)]
     found = most_sets_layout(sheet, blanks, length(kerf))
     assert faults(found, {b.name: (b.width.value, b.height.value) for b in blanks}) == []
     assert all(found.counts.get(b.name, 0) == found.sets * b.count for b in blanks)
@@ -34,7 +37,8 @@ def test_every_layout_is_sound(width, height, trim, kerf, wanted):
 def test_the_cheapest_way_is_chosen():
     """The strip of the caddy out of A4: first the long cut, so that the largest offcut stays whole."""
     found = most_blanks(STOCK_SHEETS["a4"], length(252), length(139), turn=False)
-    assert [(cut.axis, cut.fence, cut.times, cut.side) for cut in found.cuts] == [("x", 139, 1, "long"), ("y", 252, 1, "short")]
+    assert [(cut.axis, cut.fence, cut.times, cut.side)
+            for cut in found.cuts] == [("x", 139, 1, "long"), ("y", 252, 1, "short")]
     assert [cut.shortens for cut in found.cuts] == [False, True]
     assert [(o.width, o.height) for o in found.offcuts] == [(71, 297), (139, 45)]
     assert found.direction == "x"     # the grain has to run across the sheet for it to run up the walls
@@ -61,7 +65,8 @@ def test_a_selvedge_goes_first():
     assert found.cuts[0].trims and not any(cut.trims for cut in found.cuts[1:])
     assert found.cuts[0].fence == sheet.usable[0] == Fraction(2921, 10)
     assert [o.selvedge for o in found.offcuts].count(True) == 1
-    assert (found.sets, most_blanks(STOCK_SHEETS["12x12 in"], length(100), length(100), turn=True).sets) == (6, 9)
+    assert (found.sets, most_blanks(STOCK_SHEETS["12x12 in"], length(100), length(100),
+                                    turn=True).sets) == (6, 9)
 
 
 def test_the_checker_finds_faults():

@@ -7,12 +7,13 @@ import pytest
 
 from generator.paper.sheet_layouts import STOCK_SHEETS
 from generator.sheets import blank_count, most_blanks, most_valuable
-from generator.units import MM_PER_INCH, ZERO, length, parse_length
+from generator.units import INCH, ZERO, length, parse_length
 from tests.sheets.brute_force import most_value
 from tests.sheets.layout_checker import faults
 
 # OR-Library, problem gcut1 (Beasley 1985): a sheet of 250 × 250, a blank is worth its area.
-GCUT1 = ((167, 184), (114, 118), (167, 152), (83, 140), (70, 86), (143, 166), (120, 160), (66, 148), (87, 141), (69, 165))
+GCUT1 = ((167, 184), (114, 118), (167, 152), (83, 140), (70, 86), (143, 166), (120, 160), (66, 148),
+         (87, 141), (69, 165))
 
 
 @pytest.mark.parametrize(("turn", "optimum"), [(False, 56460), (True, 58136)])
@@ -26,7 +27,10 @@ def test_gcut1(turn, optimum):
 
 @pytest.mark.parametrize(("sheet", "blank", "number"), [((22, 16), (5, 3), 22), ((43, 26), (7, 3), 52)])
 def test_small_sheets_recomputed(sheet, blank, number):
-    """Recomputed by exhaustive recursion. Of 5 × 3, 23 would fit 22 × 16 if cuts need not run from edge to edge."""
+    """Recomputed by exhaustive recursion.
+
+    Of 5 × 3, 23 would fit 22 × 16 if cuts need not run from edge to edge.
+    """
     found = most_valuable(*sheet, [(*blank, 1)], turn=True)
     assert found.value == len(found.layout.placements) == number == most_value(*sheet, ((*blank, 1),), True)
 
@@ -44,7 +48,8 @@ def test_stock_sheets_recomputed(name, width, height, number, grid):
 
 
 @pytest.mark.parametrize(("sheet", "width", "height", "number"), [
-    ("a4", "252 mm", "139 mm", 1), ("letter", "10 1/2 in", "5 5/8 in", 1), ("12x12 in", "10 1/2 in", "5 5/8 in", 2)])
+    ("a4", "252 mm", "139 mm", 1), ("letter", "10 1/2 in", "5 5/8 in", 1),
+    ("12x12 in", "10 1/2 in", "5 5/8 in", 2)])
 @pytest.mark.parametrize("turn", [False, True])
 def test_the_strip_of_the_caddy(sheet, width, height, number, turn):
     """Plain arithmetic: two sides of 5 5/8 in are 11 1/4 in, which 12 in hold and 11 in do not."""
@@ -58,8 +63,11 @@ def test_the_strip_of_the_caddy(sheet, width, height, number, turn):
     ("a3", 297, 420), ("a4", 210, 297), ("a5", 148, 210), ("letter", Fraction(2159, 10), Fraction(2794, 10)),
     ("legal", Fraction(2159, 10), Fraction(3556, 10)), ("tabloid", Fraction(2794, 10), Fraction(4318, 10))])
 def test_stock_sizes(name, width, height):
-    """ISO 216; Letter and tabloid by ANSI/ASME Y14.1 (legal from memory), with 1 in = 25.4 mm (NIST Handbook 44)."""
-    assert (STOCK_SHEETS[name].width.value, STOCK_SHEETS[name].height.value, STOCK_SHEETS[name].trim) == (width, height, ZERO)
+    """ISO 216; Letter and tabloid by ANSI/ASME Y14.1 (legal from memory), with 1 in = 25.4 mm (NIST Handbook
+    44).
+    """
+    assert (STOCK_SHEETS[name].width.value, STOCK_SHEETS[name].height.value,
+            STOCK_SHEETS[name].trim) == (width, height, ZERO)
 
 
 def test_half_a_sheet():
@@ -71,8 +79,10 @@ def test_half_a_sheet():
 
 
 def test_the_loss_of_a_blade():
-    """Plain arithmetic: four strips of 2 in need 8 in and three cuts; a blade that takes 1/100 in leaves room for three."""
-    inch = MM_PER_INCH
+    """Plain arithmetic: four strips of 2 in need 8 in and three cuts; a blade that takes 1/100 in leaves room
+    for three.
+    """
+    inch = INCH.mm
     strip = length(2 * inch), length(8 * inch)
     assert blank_count(STOCK_SHEETS["8x8 in"], *strip, turn=True) == 4
     assert blank_count(STOCK_SHEETS["8x8 in"], *strip, turn=True, kerf=length(inch / 100)) == 3

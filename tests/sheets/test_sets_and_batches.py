@@ -33,7 +33,9 @@ def sizes(blanks) -> dict:
 
 
 def test_pieces_of_one_size_share_the_places():
-    """Two names for one size: of the eight that an A4 sheet gives (a plain grid), each name gets as many as the sets need."""
+    """Two names for one size: of the eight that an A4 sheet gives (a plain grid), each name gets as many as
+    the sets need.
+    """
     blanks = [blank("base", 100, 70), blank("lid", 100, 70), blank("tray", 100, 70)]
     found = most_sets_layout(STOCK_SHEETS["a4"], blanks)
     assert most_blanks(STOCK_SHEETS["a4"], length(100), length(70), turn=True).sets == 8
@@ -42,7 +44,9 @@ def test_pieces_of_one_size_share_the_places():
 
 
 def test_grain_holds_all_pieces_to_one_way():
-    """Two squares of strips that run across each other come out of a sheet only when one of them may be turned."""
+    """Two squares of strips that run across each other come out of a sheet only when one of them may be
+    turned.
+    """
     sheet = StockSheet("card", length(120), length(100))
     long, wide = blank("long", 120, 40, direction="x"), blank("wide", 40, 60, direction="x")
     assert most_sets_layout(sheet, [long, wide]).sets == 1
@@ -59,7 +63,9 @@ def test_whole_sets_are_proven():
 
 
 def test_sheets_for_a_batch():
-    """Plain arithmetic: two of each lie side by side on A4 (100 + 104 ≤ 210, 2 × 148 ≤ 297), so two sets a sheet."""
+    """Plain arithmetic: two of each lie side by side on A4 (100 + 104 ≤ 210, 2 × 148 ≤ 297), so two sets a
+    sheet.
+    """
     blanks = [blank("base", 148, 100), blank("lid", 148, 104)]
     found = [batch(STOCK_SHEETS["a4"], blanks, boxes) for boxes in (1, 6, 12, 24, 50)]
     assert [each.boxes for each in found] == [1, 6, 12, 24, 50]
@@ -69,8 +75,8 @@ def test_sheets_for_a_batch():
 def test_mixing_saves_sheets():
     """Plain arithmetic: a sheet of 10 × 10 holds one 6 × 10 and one 4 × 10, or two 4 × 10.
 
-    Three boxes of one large and three small blanks take three sheets of the first sort and three of the second.
-    Each kind alone would take 3 + 5, and a whole set does not fit one sheet.
+    Three boxes of one large and three small blanks take three sheets of the first sort and three of the
+    second. Each kind alone would take 3 + 5, and a whole set does not fit one sheet.
     """
     sheet = StockSheet("square", length(10), length(10))
     blanks = [blank("large", 6, 10), blank("small", 4, 10, 3)]
@@ -87,8 +93,11 @@ def test_a_set_that_no_sheet_holds():
 
 
 def test_many_small_pieces_are_not_given_up():
-    """Five kinds of small pieces are more than can be tried to the end: a sound layout of many sets, said to be no proof."""
-    blanks = [blank("a", 61, 40), blank("b", 55, 37), blank("c", 31, 23), blank("d", 70, 25), blank("e", 90, 40)]
+    """Five kinds of small pieces are more than can be tried to the end: a sound layout of many sets, said to
+    be no proof.
+    """
+    blanks = [blank("a", 61, 40), blank("b", 55, 37), blank("c", 31, 23), blank("d", 70, 25),
+              blank("e", 90, 40)]
     with within(20):
         found = most_sets_layout(STOCK_SHEETS["12x12 in"], blanks)
     assert not found.most and found.sets >= 6
@@ -116,10 +125,13 @@ def test_more_boxes_never_take_fewer_sheets(boxes):
 
 
 @settings(deadline=None, max_examples=40)
-@given(st.lists(st.tuples(st.integers(20, 60), st.integers(20, 60), st.integers(1, 2)), min_size=2, max_size=3),
+@given(st.lists(st.tuples(st.integers(20, 60), st.integers(20, 60), st.integers(1, 2)), min_size=2,
+                max_size=3),
        st.integers(60, 200), st.integers(60, 200))
 def test_blocks_are_sound(wanted, width, height):
-    """With hardly any work allowed the number is smaller or as large as the proven one, and said to be no proof."""
+    """With hardly any work allowed the number is smaller or as large as the proven one, and said to be no
+    proof.
+    """
     blanks = [blank(f"b{k}", w, h, count) for k, (w, h, count) in enumerate(wanted)]
     sheet = StockSheet("offcut", length(width), length(height))
     with pytest.MonkeyPatch.context() as patch:

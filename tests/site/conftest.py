@@ -1,4 +1,6 @@
-"""What tests of the built pages share: the site built once, a server on this machine, and the page checkers."""
+"""What tests of the built pages share: the site built once, a server on this machine, and the page
+checkers.
+"""
 from __future__ import annotations
 
 import json
@@ -96,12 +98,15 @@ def _needs(path: Path) -> None:
 
 @pytest.fixture
 def axe() -> Callable[[Page], list[str]]:
-    """``axe(page)`` is what the accessibility checker holds against the page as it stands, one line a place."""
+    """``axe(page)`` is what the accessibility checker holds against the page as it stands, one line
+    a place.
+    """
     _needs(AXE)
 
     def run(page: Page) -> list[str]:
         page.add_script_tag(path=AXE)
-        result = page.evaluate("tags => axe.run(document, {runOnly: tags, resultTypes: ['violations']})", AXE_TAGS)
+        result = page.evaluate("tags => axe.run(document, {runOnly: tags, resultTypes: ['violations']})",
+                               AXE_TAGS)
         return [f"{fault['id']}: {fault['help']}: {node['html'][:200]}"
                 for fault in result["violations"] for node in fault["nodes"]]
 
@@ -110,7 +115,9 @@ def axe() -> Callable[[Page], list[str]]:
 
 @pytest.fixture(scope="session")
 def html_faults() -> Callable[[Path], list[str]]:
-    """``html_faults(folder)`` is what the HTML checker holds against every page below it, one line a place."""
+    """``html_faults(folder)`` is what the HTML checker holds against every page below it, one line
+    a place.
+    """
     _needs(HTML_VALIDATE)
     node = shutil.which("node")
     if node is None:
@@ -120,11 +127,13 @@ def html_faults() -> Callable[[Path], list[str]]:
         command = [node, str(HTML_VALIDATE), "--config", str(ROOT / "tests/htmlvalidate.json"),
                    "--formatter", "json", "--ext", "html", str(folder)]
         with TemporaryFile("w+", encoding="utf-8") as out:      # node cuts a long report short in a pipe
-            checked = subprocess.run(command, cwd=ROOT / "tests", stdout=out, stderr=subprocess.PIPE, text=True)
+            checked = subprocess.run(command, cwd=ROOT / "tests", stdout=out, stderr=subprocess.PIPE,
+                                     text=True)
             out.seek(0)
             said = out.read()
         assert said.strip(), checked.stderr
-        return [f"{Path(report['filePath']).relative_to(folder)}:{fault['line']}: {fault['ruleId']}: {fault['message']}"
+        return [f"{Path(report['filePath']).relative_to(folder)}:{fault['line']}: {fault['ruleId']}: "
+                f"{fault['message']}"
                 for report in json.loads(said) for fault in report["messages"]]
 
     return run

@@ -6,7 +6,8 @@ from pathlib import Path
 
 def tutorials(site: Path) -> list[str]:
     """Addresses of the tutorials: the pages that have a print view."""
-    return [f"{path.parents[1].relative_to(site).as_posix()}/" for path in sorted(site.glob("*/print/index.html"))]
+    return [f"{path.parents[1].relative_to(site).as_posix()}/"
+            for path in sorted(site.glob("*/print/index.html"))]
 
 
 def prints(site: Path) -> list[str]:

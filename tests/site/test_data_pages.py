@@ -15,7 +15,9 @@ CARD_WIDTH = "document.querySelector('.bank-card rect').getBoundingClientRect().
 
 
 def test_a_match_with_a_card_is_kept_and_makes_the_rule_true(page):
-    """The rule grows with the card's outline: 304.8 mm to 53.98 mm (ISO/IEC 7810); kept only after “It matches”."""
+    """The rule grows with the card's outline: 304.8 mm to 53.98 mm (ISO/IEC 7810); kept only after “It
+    matches”.
+    """
     page.goto("rules/")
     assert page.evaluate(KEPT) == []
     page.locator("#the-slide").fill("5.3")
@@ -73,15 +75,20 @@ def two(tmp_path_factory):
         assert old in text
         text = text.replace(old, new)
     (other / "index.md").write_text(text, encoding="utf-8")
-    config = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").replace("custom_dir: theme", f"custom_dir: {ROOT / 'theme'}")
+    config = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").replace("custom_dir: theme",
+                                                                       f"custom_dir: {ROOT / 'theme'}")
     (root / "mkdocs.yml").write_text(config.replace("watch: [generator, theme]", ""), encoding="utf-8")
-    run = subprocess.run([sys.executable, "-m", "mkdocs", "build", "--strict"], cwd=root, capture_output=True, text=True)
+    run = subprocess.run([sys.executable, "-m", "mkdocs", "build", "--strict"], cwd=root, capture_output=True,
+                         text=True)
     assert run.returncode == 0, run.stderr
     return root / "site"
 
 
 def test_the_gallery_is_narrowed_and_widened_again(browser, two, axe):
-    """Only cards that fit stay; the choice stands in the address; all come back. From a folder, without a server."""
+    """Only cards that fit stay; the choice stands in the address; all come back.
+
+    From a folder, without a server.
+    """
     context = browser.new_context(bypass_csp=True)
     page = context.new_page()
     faults = []
@@ -89,7 +96,8 @@ def test_the_gallery_is_narrowed_and_widened_again(browser, two, axe):
     page.goto((two / "index.html").as_uri())
     assert page.locator(".card:visible").count() == 2
     page.get_by_label("Level").select_option("easy")
-    assert page.locator(".card:visible h3 a").evaluate_all("a => a.map(e => e.getAttribute('href'))") == ["tea-tin/"]
+    assert page.locator(".card:visible h3 a").evaluate_all("a => a.map(e => e.getAttribute('href'))") == [
+        "tea-tin/"]
     assert page.locator("#the-shown").inner_text() == "1 of 2 shown"
     assert axe(page) == [] and not faults
     page.get_by_role("button", name="Show all").click()
@@ -108,7 +116,8 @@ def test_every_filter_shows_what_it_says(page, built_site):
         assert values
         for value in values:
             select.select_option(value)
-            cards = page.locator(".card").evaluate_all(f"all => all.map(c => [c.checkVisibility(), c.dataset.{name}.split('|')])")
+            cards = page.locator(".card").evaluate_all(
+                f"all => all.map(c => [c.checkVisibility(), c.dataset.{name}.split('|')])")
             assert 0 < sum(seen for seen, _ in cards) < len(cards)
             assert all(seen == (value in known) for seen, known in cards)
         select.select_option("")

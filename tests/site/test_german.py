@@ -1,4 +1,6 @@
-"""The German pages of the built site: nothing of them is left in English, and long words do not push them apart."""
+"""The German pages of the built site: nothing of them is left in English, and long words do not push them
+apart.
+"""
 from __future__ import annotations
 
 import re
@@ -33,19 +35,22 @@ def _words(page: Path) -> str:
     for other in tree.xpath("//*[@lang and not(@lang='de')]|//script|//style|//code"):
         if other is not tree:
             other.drop_tree()
-    attributes = [value for element in tree.iter() if isinstance(element.tag, str) for name, value in element.attrib.items()
+    attributes = [value for element in tree.iter() if isinstance(element.tag, str) for name,
+                  value in element.attrib.items()
                   if name in SAID or name.startswith("data-") and " " in value]
     return " ".join([tree.text_content(), *attributes])
 
 
 def test_there_are_german_pages(built_site):
     """The caddy with its print view, the gallery, and the pages made from data."""
-    assert {"de/", "tea-caddy/de/", "tea-caddy/de/print/", "glossary/de/", "bench/de/", "rules/de/", "search/de/"} <= set(german(built_site))
+    assert {"de/", "tea-caddy/de/", "tea-caddy/de/print/", "glossary/de/", "bench/de/", "rules/de/",
+            "search/de/"} <= set(german(built_site))
 
 
 def test_nothing_is_left_in_english(built_site):
     """No stretch of the English catalogue stands on a German page, unless the German one has it too."""
-    theirs = " ".join(text for entry in GERMAN.entries.values() for text in ([entry] if isinstance(entry, str) else entry.values()))
+    theirs = " ".join(text for entry in GERMAN.entries.values()
+                      for text in ([entry] if isinstance(entry, str) else entry.values()))
     sought = sorted(text for text in _stretches(ENGLISH) if text not in theirs)
     assert len(sought) > 150
     pattern = re.compile(rf"(?<![\w-])(?:{'|'.join(map(re.escape, sought))})(?![\w-])")
@@ -58,8 +63,10 @@ def test_nothing_is_left_in_english(built_site):
 
 
 def test_no_sentence_is_english(built_site):
-    """None of the words without which English makes no sentence, in whatever the page says: what was never in the catalogue
-    would be found by them."""
+    """None of the words without which English makes no sentence, in whatever the page says.
+
+    What was never in the catalogue would be found by them.
+    """
     left = {}
     for address in german(built_site):
         text = " ".join(_words(built_site / address / "index.html").split())
@@ -88,7 +95,9 @@ def test_german_pages_fit(built_site, page, width):
 
 
 def test_german_words_may_be_hyphenated(page):
-    """The language is set, and the style lets words break; the switch leads to English and back to the same step."""
+    """The language is set, and the style lets words break; the switch leads to English and back to the same
+    step.
+    """
     page.goto("tea-caddy/de/")
     assert page.evaluate("getComputedStyle(document.querySelector('main p')).hyphens") == "auto"
     page.goto("tea-caddy/")

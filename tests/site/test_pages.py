@@ -1,4 +1,6 @@
-"""Every page of the built site, whatever its kind, is sound: valid, accessible, joined up, and fits a phone."""
+"""Every page of the built site, whatever its kind, is sound: valid, accessible, joined up, and fits
+a phone.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -55,7 +57,9 @@ def test_every_page_is_valid_html(built_site, html_faults):
 
 
 def test_every_link_leads_somewhere(built_site):
-    """Every link, picture, style and script that a page names within the site is there, places on pages too."""
+    """Every link, picture, style and script that a page names within the site is there, places on
+    pages too.
+    """
     missing = [fault for page in sorted(built_site.rglob("*.html")) for fault in _missing(built_site, page)]
     assert not missing, "\n".join(missing)
 

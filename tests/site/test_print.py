@@ -1,4 +1,10 @@
-"""The print view on paper: true to size, nothing cut in two, nothing missing, black ink enough, A4 and Letter alike."""
+"""The print view on paper: true to size, nothing cut in two, nothing missing, black ink enough, A4 and Letter
+alike.
+
+Chromium's PDF of a page serves only to check this view: a 100 mm square comes out at 99.997 mm, A4 is
+rounded to 209.889 × 297.011 mm, and dashed lines become outlines. Without ``prefer_css_page_size=True`` an A4
+page shrinks silently onto Letter.
+"""
 from __future__ import annotations
 
 import io
@@ -29,7 +35,9 @@ SIGNS = """() => document.querySelectorAll('.task').forEach((step, n) => {
 
 @pytest.fixture(scope="module")
 def printer(browser, site_url) -> Iterator[Callable[[str, str], pdfplumber.PDF]]:
-    """``printer(address, paper)`` is a page as the browser prints it for a reader who likes it dark; each once."""
+    """``printer(address, paper)`` is a page as the browser prints it for a reader who likes it dark; each
+    once.
+    """
     made: dict[tuple[str, str], pdfplumber.PDF] = {}
     context = browser.new_context(base_url=site_url, color_scheme="dark")
 
@@ -38,7 +46,8 @@ def printer(browser, site_url) -> Iterator[Callable[[str, str], pdfplumber.PDF]]
             page = context.new_page()
             page.goto(address)
             page.evaluate(SIGNS)
-            made[address, paper] = pdfplumber.open(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=True)))
+            made[address, paper] = pdfplumber.open(io.BytesIO(page.pdf(format=paper,
+                                                                       prefer_css_page_size=True)))
             page.close()
         return made[address, paper]
 
@@ -74,7 +83,9 @@ def signs_on(sheet: pdfplumber.page.Page) -> list[str]:
 
 
 def greys(items) -> dict[tuple[float, ...], str]:
-    """Every colour used, as it is given: one figure for grey, three for red, green and blue; patterns left out."""
+    """Every colour used, as it is given: one figure for grey, three for red, green and blue; patterns left
+    out.
+    """
     found = {}
     for item in items:
         for kind in ("stroking_color", "non_stroking_color"):
@@ -109,21 +120,27 @@ def test_nothing_lies_outside_the_text_block(all_prints):
             left, right = min(c["x0"] for c in letters) * POINT, max(c["x1"] for c in letters) * POINT
             assert left >= MARGIN - 0.3 and right <= float(sheet.width) * POINT - MARGIN + 0.3, address
             drawn = [item for item in sheet.lines + sheet.curves if max(item["width"], item["height"]) > 0.1
-                     and (sheet.page_number > 1 or item["top"] * POINT > RULE)]     # the rule is clipped, unseen by the reader
-            assert all(item["x0"] * POINT >= MARGIN - 1 and item["x1"] * POINT <= float(sheet.width) * POINT - MARGIN + 1
+                     # the rule is clipped, unseen by the reader
+                     and (sheet.page_number > 1 or item["top"] * POINT > RULE)]
+            assert all(item["x0"] * POINT >= MARGIN - 1
+                       and item["x1"] * POINT <= float(sheet.width) * POINT - MARGIN + 1
                        for item in drawn), address
 
 
 def test_the_paper_is_the_readers_own(view, paper):
     """The page sets margins and no size, so A4 and Letter both come out as they are, to half a millimetre."""
     for sheet in view.pages:
-        assert (float(sheet.width) * POINT, float(sheet.height) * POINT) == pytest.approx(SIZES[paper], abs=0.5)
+        assert (float(sheet.width) * POINT,
+                float(sheet.height) * POINT) == pytest.approx(SIZES[paper], abs=0.5)
 
 
 def test_the_rule_is_true_to_size(view):
-    """Inches lie 25.4 mm apart on paper (1 in = 96 px = 72 pt, CSS Values and Units), centimetres 10 mm, to 0.04 mm."""
+    """Inches lie 25.4 mm apart on paper (1 in = 96 px = 72 pt, CSS Values and Units), centimetres 10 mm, to
+    0.04 mm.
+    """
     upright = [line for line in view.pages[0].lines + view.pages[0].curves
-               if abs(line["x0"] - line["x1"]) < 0.01 and abs((line["bottom"] - line["top"]) * POINT - 5) < 0.05]
+               if abs(line["x0"] - line["x1"]) < 0.01
+               and abs((line["bottom"] - line["top"]) * POINT - 5) < 0.05]
     places = sorted({round(line["x0"] * POINT, 3) for line in upright})
     for step, count in ((25.4, 7), (10, 18)):
         for n in range(count):
@@ -132,7 +149,8 @@ def test_the_rule_is_true_to_size(view):
 
 def test_black_ink_is_enough(view):
     """Letters and lines are grey or black, whatever scheme the screen has."""
-    used = greys(item for sheet in view.pages for item in sheet.chars + sheet.lines + sheet.curves + sheet.rects)
+    used = greys(item for sheet in view.pages
+                 for item in sheet.chars + sheet.lines + sheet.curves + sheet.rects)
     letters = greys(char for sheet in view.pages for char in sheet.chars)
     assert used and not {colour: what for colour, what in used.items() if max(colour) - min(colour) > 0.02}
     assert letters and all(max(colour) < 0.45 for colour in letters)
@@ -144,12 +162,15 @@ def test_nothing_is_missing_on_paper(view, built_site, page):
     page.goto(prints(built_site)[0])
     page.emulate_media(media="print")
     words = page.evaluate("document.querySelector('main').innerText").split()
-    missing = [word for word in dict.fromkeys(words) if len(word) > 3 and word.isalpha() and word not in squeezed]
+    missing = [word for word in dict.fromkeys(words) if len(word) > 3 and word.isalpha()
+               and word not in squeezed]
     assert len(words) > 200 and not missing
 
 
 def test_the_end_tells_which_print_this_is(view, built_site, page):
-    """The last page has the revision mark of the tutorial's page and its address; every page has its number."""
+    """The last page has the revision mark of the tutorial's page and its address; every page has
+    its number.
+    """
     page.goto(tutorials(built_site)[0])
     mark = page.locator(".revision .mark").inner_text()
     assert re.fullmatch(r"[0-9A-HJKMNP-TV-Z]{6}", mark)     # Crockford's base 32 has no I, L, O and U
@@ -176,10 +197,13 @@ def test_the_first_page_says_what_is_needed_and_what_will_be_done(all_prints, pa
             continue
         page.goto(address)
         page.emulate_media(media="print")
-        wanted = page.evaluate("[...document.querySelectorAll('.supplies li, .contents li')].map(e => e.innerText)")
+        wanted = page.evaluate(
+            "[...document.querySelectorAll('.supplies li, .contents li')].map(e => e.innerText)")
         numbers = page.evaluate("[...document.querySelectorAll('.contents li')].map(e => e.value)")
         first = re.sub(r"\W+", "", pdf.pages[0].extract_text())
-        assert numbers == list(range(1, page.locator(".task").count() + 1)) and len(wanted) > len(numbers), address
+        assert numbers == list(range(1,
+                                     page.locator(".task").count()
+                                     + 1)) and len(wanted) > len(numbers), address
         words = [word for line in wanted for word in re.findall(r"[^\W\d]{4,}", line)]
         assert not [word for word in words if word not in first], address
         for number in numbers[-3:]:
@@ -189,13 +213,16 @@ def test_the_first_page_says_what_is_needed_and_what_will_be_done(all_prints, pa
 def test_nothing_waits_to_be_opened(built_site, page):
     """No lazy picture and nothing folded away, which would be missing in print."""
     page.goto(prints(built_site)[0])
-    assert page.locator("[loading=lazy], details:not([open]), main [hidden]:not(#the-units, #the-printing, #the-address)").count() == 0
+    assert page.locator(
+        "[loading=lazy], details:not([open]), main [hidden]:not(#the-units, #the-printing, "
+        "#the-address)").count() == 0
 
 
 def test_the_choice_of_units_holds_on_paper(built_site, page):
     """Who chose inches prints inches."""
     page.goto(next(address for address in prints(built_site) if "tea-caddy" in address))
     page.get_by_role("radio", name="inches", exact=True).check()
-    with pdfplumber.open(io.BytesIO(page.pdf(format="Letter", prefer_css_page_size=True, page_ranges="1,7-8"))) as pdf:
+    with pdfplumber.open(io.BytesIO(page.pdf(format="Letter", prefer_css_page_size=True,
+                                             page_ranges="1,7-8"))) as pdf:
         text = "".join(sheet.extract_text() for sheet in pdf.pages)
     assert re.search(r"\bin\b", text) and not re.search(r"\d mm\b", text)

@@ -7,26 +7,36 @@ from tests.site.page_kinds import tutorials
 from tests.site.test_pages import addresses
 
 # WCAG 2.2, success criterion 1.4.12: what a reader may set without losing anything.
-SPACING = ("* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
+SPACING = (
+    "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
            " p { margin-block-end: 2em !important }")
 
 CLIPPED = """() => [...document.querySelectorAll('main *, .top *, .foot *')].filter(e =>
-    !e.closest('svg, .spoken, .rule-window, .sheet, .trouble thead') && e.clientWidth && ['hidden', 'clip'].includes(getComputedStyle(e).overflowX)
-    && (e.scrollWidth > e.clientWidth || e.scrollHeight > e.clientHeight)).map(e => e.outerHTML.slice(0, 90))"""
+    !e.closest('svg, .spoken, .rule-window, .sheet, .trouble thead') && e.clientWidth
+    && ['hidden', 'clip'].includes(getComputedStyle(e).overflowX)
+    && (e.scrollWidth > e.clientWidth || e.scrollHeight > e.clientHeight))
+    .map(e => e.outerHTML.slice(0, 90))"""
 
 # WCAG 2.2, 2.5.8: at least 24 by 24 px; a link within a sentence is exempt.
 SMALL = """() => [...document.querySelectorAll('a, button, input, label, summary, select')].filter(e => {
     if (!e.checkVisibility() || e.matches('.skip, label input')) return false;
     const box = e.getBoundingClientRect();
-    const alone = !e.matches('a') || e.parentElement.innerText.trim() === e.innerText.trim() || e.closest('nav, .top');
+    const alone = !e.matches('a') || e.parentElement.innerText.trim() === e.innerText.trim()
+        || e.closest('nav, .top');
     return alone && (box.width < 24 || box.height < 24);
-}).map(e => e.outerHTML.slice(0, 90) + ' ' + e.getBoundingClientRect().width + ' × ' + e.getBoundingClientRect().height)"""
+}).map(e => [e, e.getBoundingClientRect()])
+    .map(([e, box]) => `${e.outerHTML.slice(0, 90)} ${box.width} × ${box.height}`)"""
 
-# A single measure is one box of text; a list may break after a comma or an "and", and before a word such as "across".
-BROKEN = """() => [...document.querySelectorAll('.measure .in, .measure .mm')].filter(e => e.checkVisibility()).map(e => {
+# A single measure is one box of text; a list may break after a comma or an "and", and before a word such as
+# "across".
+BROKEN = """() => [...document.querySelectorAll('.measure .in, .measure .mm')]
+    .filter(e => e.checkVisibility()).map(e => {
     const figure = e.querySelector('[aria-hidden]') ?? e;
-    return [figure.textContent, new Set([...figure.getClientRects()].map(box => Math.round(box.bottom))).size];
-}).filter(([text, lines]) => lines > 1 && !/, | and | und |\\s×\\s|about |etwa\\s|\\sacross|\\sim\\sDurchmesser/.test(text)).map(([text]) => text)"""
+    const lines = [...figure.getClientRects()].map(box => Math.round(box.bottom));
+    return [figure.textContent, new Set(lines).size];
+}).filter(([text, lines]) => lines > 1
+    && !/, | and | und |\\s×\\s|about |etwa\\s|\\sacross|\\sim\\sDurchmesser/.test(text))
+    .map(([text]) => text)"""
 
 
 @pytest.fixture
@@ -84,7 +94,8 @@ def test_whoever_tabs_sees_where_they_are(page, tutorial):
             if (e === document.body) return null;
             const on = document.elementFromPoint(box.x + box.width / 2, box.y + Math.min(box.height / 2, 20));
             return {text: e.outerHTML.slice(0, 80), outline: getComputedStyle(e).outlineStyle,
-                    covered: on !== null && !e.contains(on) && !on.contains(e) && !on.closest('label')?.contains(e)}; }""")
+                    covered: on !== null && !e.contains(on) && !on.contains(e)
+                        && !on.closest('label')?.contains(e)}; }""")
         if stop is None:
             break
         seen.append(stop)
@@ -117,12 +128,15 @@ def test_a_wide_picture_can_be_moved_by_keyboard(page, tutorial):
 
 
 def test_pictures_are_as_wide_as_the_text(page, tutorial):
-    """On a wide screen every flat picture of a step has the width of the text above it; how the paper stands after it is smaller."""
+    """On a wide screen every flat picture of a step has the width of the text above it; how the paper stands
+    after it is smaller.
+    """
     page.set_viewport_size({"width": 1280, "height": 900})
     page.goto(tutorial)
     widths = page.evaluate("""() => [...document.querySelectorAll('li.task')].flatMap(step =>
         [...step.querySelectorAll('figure:not(.shape-after) .sheet svg')].map(svg =>
-            svg.getBoundingClientRect().width / step.querySelector('.prose').getBoundingClientRect().width))""")
+            svg.getBoundingClientRect().width
+                / step.querySelector('.prose').getBoundingClientRect().width))""")
     assert widths and all(abs(width - 1) < 0.01 for width in widths)
 
 

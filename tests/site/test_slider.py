@@ -1,4 +1,6 @@
-"""The fold slider in a browser: it moves and turns the picture, keeps still where asked to, and is not there without a script."""
+"""The fold slider in a browser: it moves and turns the picture, keeps still where asked to, and is not there
+without a script.
+"""
 from __future__ import annotations
 
 import gzip
@@ -9,8 +11,8 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page
 
+from generator.drawing.folded.fold_pictures import solid_builders
 from generator.drawing.folded.slider_data import slider_data
-from generator.drawing.folded.tutorial_pictures import solid_builders
 from generator.folding.records import placed_points
 from tests.site.page_kinds import german, prints, tutorials
 from tests.tutorial.site_tutorials import folded_of, on_shelf
@@ -50,7 +52,9 @@ def test_every_file_is_small(built_site):
         assert file.name in (built_site / address / "index.html").read_text(encoding="utf-8")
     for address in german(built_site):
         text = (built_site / address / "index.html").read_text(encoding="utf-8")
-        assert 'id="the-folding"' not in text or any(f"../{f.name}" in text for f in (built_site / address).parent.glob("fold-*.json"))
+        assert 'id="the-folding"' not in text or any(f"../{f.name}" in text
+                                                     for f in (built_site / address).parent.glob(
+                                                             "fold-*.json"))
 
 
 FRAMES = """async ([name, places]) => {
@@ -75,13 +79,16 @@ def test_the_program_folds_as_folding_does(calm, built_site, address):
                 numbers, frame = frames[steps.index(stage.step)][panel.id], np.eye(4)
                 frame[:3, :3], frame[:3, 3] = np.reshape(numbers[:9], (3, 3)), numbers[9:]
                 xy = np.asarray(panel.polygon.exterior.coords)
-                assert np.abs(placed_points(frame, xy) - placed_points(stage.frames[panel.id], xy)).max() < 0.1
+                assert np.abs(placed_points(frame, xy)
+                              - placed_points(stage.frames[panel.id], xy)).max() < 0.1
                 compared += 1
     assert compared >= 30
 
 
 def test_at_the_end_it_looks_like_the_still_picture(calm):
-    """Nothing jumps when the picture begins to move: the canvas at the end of the way covers the still picture's paper."""
+    """Nothing jumps when the picture begins to move: the canvas at the end of the way covers the still
+    picture's paper.
+    """
     for address in (CADDY, BOX):
         calm.goto(address)
         sheet = calm.locator(".finished .sheet")
@@ -94,12 +101,15 @@ def test_at_the_end_it_looks_like_the_still_picture(calm):
 
 
 def test_the_slider_moves_the_picture_and_says_where_it_is(calm):
-    """Its name is heard as the step's; its ends stop; the buttons go from step to step; the number leads to the step."""
+    """Its name is heard as the step's; its ends stop; the buttons go from step to step; the number leads to
+    the step.
+    """
     asked: list[str] = []
     calm.on("request", lambda request: asked.append(request.url))
     calm.goto(CADDY)
     slider, sheet = calm.locator("#the-fold"), calm.locator(".finished .sheet")
-    assert not any("fold-" in url and url.endswith(".json") for url in asked) and calm.locator("canvas").count() == 0
+    assert not any("fold-" in url and url.endswith(".json")
+                   for url in asked) and calm.locator("canvas").count() == 0
     assert slider.get_attribute("aria-valuetext") == "Gather the dome and tie it"
     pictures = []
     for place in (0, 0.5, 1, 4.5):
@@ -117,7 +127,9 @@ def test_the_slider_moves_the_picture_and_says_where_it_is(calm):
 
 
 def test_keys_move_and_turn(calm):
-    """Arrows go a tenth of a step, large keys a whole one; on the picture arrows turn it, and four quarter turns bring it back."""
+    """Arrows go a tenth of a step, large keys a whole one; on the picture arrows turn it, and four quarter
+    turns bring it back.
+    """
     calm.goto(BOX)
     slider, sheet = calm.locator("#the-fold"), calm.locator(".finished .sheet")
     at(calm, 1)
@@ -147,7 +159,9 @@ def test_keys_move_and_turn(calm):
 
 
 def test_dragging_turns(calm):
-    """A mouse drawn sideways over the still picture turns it, at once; the page may still be scrolled by a finger."""
+    """A mouse drawn sideways over the still picture turns it, at once; the page may still be scrolled by a
+    finger.
+    """
     calm.goto(BOX)
     sheet = calm.locator(".finished .sheet")
     before = seen(sheet)
@@ -163,14 +177,17 @@ def test_dragging_turns(calm):
 
 
 def test_a_step_plays_its_own_part(page):
-    """On demand, in place, from the shape before it to the one after it; a slider of its own goes back over it."""
+    """On demand, in place, from the shape before it to the one after it; a slider of its own goes back over
+    it.
+    """
     page.goto(CADDY)
     part = page.locator(".fold-this").first
     figure = part.locator("xpath=preceding-sibling::figure[1]")
     assert figure.locator("canvas").count() == 0
     part.locator("button").click()
     figure.locator("canvas").wait_for()
-    on_the_way = {figure.locator("canvas").get_attribute("data-place") for _ in range(12) if page.wait_for_timeout(60) is None}
+    on_the_way = {figure.locator("canvas").get_attribute("data-place") for _ in range(12)
+                  if page.wait_for_timeout(60) is None}
     assert len(on_the_way) > 2
     page.wait_for_selector(".shape-after canvas[data-place='1.000']")
     part.locator("input").evaluate(SET, 0)
@@ -179,7 +196,9 @@ def test_a_step_plays_its_own_part(page):
 
 
 def test_nothing_moves_by_itself_where_that_is_asked_for(calm):
-    """Under reduced motion the picture is where the slider is, at once; a step begins before its fold and waits for the reader."""
+    """Under reduced motion the picture is where the slider is, at once; a step begins before its fold and
+    waits for the reader.
+    """
     calm.goto(CADDY)
     at(calm, 1)
     calm.locator("#the-fold-next").click()
@@ -211,7 +230,9 @@ def test_without_a_script_and_in_print_the_still_picture_stands(browser, site_ur
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_checker_finds_nothing(calm, axe, scheme):
-    """With the picture in motion and a step's slider out, in both schemes, and every control at least 24 px each way."""
+    """With the picture in motion and a step's slider out, in both schemes, and every control at least 24 px
+    each way.
+    """
     calm.emulate_media(color_scheme=scheme, reduced_motion="reduce")
     calm.goto(CADDY)
     at(calm, 1)

@@ -17,10 +17,12 @@ SWIPE = """([from, to]) => {
         target.dispatchEvent(new TouchEvent(kind, {touches: held, changedTouches: [touch], bubbles: true}));
     }
 }"""
-SHIFTS = """new PerformanceObserver(list => list.getEntries().forEach(e => { window.shifted = (window.shifted || 0) + e.value; }))
+SHIFTS = """new PerformanceObserver(list => list.getEntries().forEach(e => {
+        window.shifted = (window.shifted || 0) + e.value; }))
     .observe({type: 'layout-shift', buffered: true})"""
 FAKE_LOCK = """(() => { window.locks = [];
-    const ask = async () => { const lock = {on: true, release() { this.on = false; }}; window.locks.push(lock); return lock; };
+    const ask = async () => { const lock = {on: true, release() { this.on = false; }};
+        window.locks.push(lock); return lock; };
     Object.defineProperty(navigator, 'wakeLock', {value: {request: ask}}); })()"""
 
 
@@ -38,7 +40,9 @@ def anchors(page) -> list[str]:
 
 
 def test_a_tick_is_kept_on_the_device_and_can_be_taken_back(page, tutorial):
-    """Nothing is kept before the first tick; what is ticked is there after a reload; unticking leaves nothing behind."""
+    """Nothing is kept before the first tick; what is ticked is there after a reload; unticking leaves nothing
+    behind.
+    """
     page.goto(tutorial)
     assert page.evaluate(STORED) == []
     tick(page, 2).check()
@@ -57,7 +61,8 @@ def test_a_tick_is_kept_on_the_device_and_can_be_taken_back(page, tutorial):
 def test_what_else_lies_under_the_name_does_no_harm(page, tutorial, found):
     """A step that was renamed, or a value of somebody else's, ticks nothing and breaks nothing."""
     page.goto(tutorial)
-    page.evaluate("([key, value]) => localStorage.setItem(key, value)", [f"foldgauge-done-{tutorial.strip('/')}", found])
+    page.evaluate("([key, value]) => localStorage.setItem(key, value)",
+                  [f"foldgauge-done-{tutorial.strip('/')}", found])
     page.reload()
     assert page.locator(".done input:checked").count() == 0
     tick(page, 1).check()
@@ -77,7 +82,9 @@ def test_every_step_has_an_address_to_hand_on(page, tutorial):
 
 
 def test_the_table_view_shows_one_step_large(page, tutorial):
-    """From the page it begins at the step in view; letters are larger; the rest of the page is gone, for the ear too."""
+    """From the page it begins at the step in view; letters are larger; the rest of the page is gone, for the
+    ear too.
+    """
     page.goto(tutorial)
     size = "() => parseFloat(getComputedStyle(document.querySelector('.task .prose p')).fontSize)"
     before = page.evaluate(size)
@@ -89,7 +96,9 @@ def test_the_table_view_shows_one_step_large(page, tutorial):
 
 
 def test_tap_key_and_swipe_go_on_and_back(page, tutorial):
-    """Buttons, arrow keys and a finger do the same; at either end nothing more happens; every step is announced."""
+    """Buttons, arrow keys and a finger do the same; at either end nothing more happens; every step is
+    announced.
+    """
     page.goto(f"{tutorial}?table")
     steps = anchors(page)
     page.get_by_role("button", name="Back").click(force=True)
@@ -169,17 +178,22 @@ def test_where_the_browser_cannot_keep_the_screen_on_nothing_is_offered(page, tu
     assert page.locator("#the-next").is_visible() and not page.locator("#the-waking").is_visible()
 
 
-@pytest.mark.parametrize(("width", "height"), [(320, 568), (360, 740), (768, 1024), (1280, 800), (1920, 1080)])
+@pytest.mark.parametrize(("width", "height"),
+                         [(320, 568), (360, 740), (768, 1024), (1280, 800), (1920, 1080)])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_the_table_view_fits_and_is_accessible(page, tutorial, axe, width, height, scheme):
-    """On any screen nothing runs out sideways, the end of the step can be brought above the controls, and the checker
-    holds nothing against it."""
+    """On any screen nothing runs out sideways, and the end of the step can be brought above the controls.
+
+    The checker holds nothing against it.
+    """
     page.set_viewport_size({"width": width, "height": height})
     page.emulate_media(color_scheme=scheme)
     page.goto(f"{tutorial}?table")
     page.keyboard.press("ArrowRight")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
-    assert page.evaluate("[...document.querySelectorAll('.current .sheet')].every(e => e.scrollWidth <= e.clientWidth)"), "pictures are seen whole"
+    assert page.evaluate(
+        "[...document.querySelectorAll('.current .sheet')].every(e => e.scrollWidth <= "
+        "e.clientWidth)"), "pictures are seen whole"
     page.evaluate("window.scrollTo(0, document.documentElement.scrollHeight)")
     bar, step = page.locator("#the-table").bounding_box(), page.locator(".current").bounding_box()
     assert step["y"] + step["height"] <= bar["y"] + 1
@@ -209,7 +223,8 @@ def test_without_a_script_the_page_is_as_it_was(browser, site_url, tutorial):
     context = browser.new_context(base_url=site_url, java_script_enabled=False)
     page = context.new_page()
     page.goto(f"{tutorial}?table")
-    assert page.locator(".done:visible, #to-table:visible, #the-table:visible, #the-unticking:visible").count() == 0
+    assert page.locator(
+        ".done:visible, #to-table:visible, #the-table:visible, #the-unticking:visible").count() == 0
     assert page.locator(".task:visible").count() == page.locator(".task").count() > 1
     page.get_by_role("link", name="Link to step 2", exact=True).click()
     assert page.locator(".task").nth(1).bounding_box()["y"] < 100

@@ -7,7 +7,9 @@ from lxml import html
 
 @pytest.mark.parametrize("page", ("", "print/"))
 def test_the_table_stands_on_the_page_and_in_the_print_view(built_site, page):
-    """Each row has an address of its own, its heading, what to measure with the way to its step, and what to do."""
+    """Each row has an address of its own, its heading, what to measure with the way to its step, and what to
+    do.
+    """
     tree = html.fromstring((built_site / "tea-caddy" / page / "index.html").read_text(encoding="utf-8"))
     section, = tree.xpath("//section[contains(@class, 'trouble')]")
     rows = section.xpath(".//tbody/tr")

@@ -16,7 +16,8 @@ def tutorial(built_site) -> str:
 def shown(page) -> dict[str, int]:
     """How many measures of each system are visible, in the text and in the pictures."""
     return page.evaluate("""() => {
-        const seen = (selector) => [...document.querySelectorAll(selector)].filter(e => e.checkVisibility()).length;
+        const seen = (selector) => [...document.querySelectorAll(selector)]
+            .filter(e => e.checkVisibility()).length;
         return {in: seen('.measure .in'), mm: seen('.measure .mm'), dots: seen('.or'),
                 drawn_in: seen('svg text.in'), drawn_mm: seen('svg text.mm')};
     }""")
@@ -48,11 +49,14 @@ def test_a_choice_changes_text_and_pictures(page, tutorial, word, gone, left):
 
 
 def test_a_choice_leaves_out_the_sheet_plans_of_the_other_edition(page):
-    """Where the two editions are cut otherwise, each has a picture that says so; a reader of inches sees that of the inches."""
+    """Where the two editions are cut otherwise, each has a picture that says so; a reader of inches sees that
+    of the inches.
+    """
     page.goto("soap-tray/")
     page.eval_on_selector_all("details.stock", "all => all.forEach(e => { e.open = true; })")
     metric, inch = page.locator(".stock .only-mm"), page.locator(".stock .only-in")
-    assert metric.first.is_visible() and inch.first.is_visible() and "Metric edition" in metric.first.inner_text()
+    assert (metric.first.is_visible() and inch.first.is_visible()
+            and "Metric edition" in metric.first.inner_text())
     choose(page, "inches")
     assert not metric.first.is_visible() and inch.first.is_visible()
 
@@ -93,7 +97,8 @@ def test_a_browser_that_keeps_nothing_still_obeys(browser, site_url, tutorial):
     page = browser.new_page(base_url=site_url)
     faults = []
     page.on("pageerror", lambda error: faults.append(str(error)))
-    page.add_init_script("Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no'); }})")
+    page.add_init_script(
+        "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no'); }})")
     page.goto(tutorial)
     choose(page, "inches")
     assert shown(page)["mm"] == 0 and not faults

@@ -29,7 +29,8 @@ tied  = thread(lace, through=holes)
 """
 
 
-def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", front: FrontMatter = FRONT, **mm: object) -> ProseContext:
+def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", front: FrontMatter = FRONT,
+          **mm: object) -> ProseContext:
     """Statements worked and folded, so that expressions may ask what folding tells."""
     done = evaluated(text, counts, system, **mm)
     assert not done.findings, done.findings

@@ -1,4 +1,6 @@
-"""The tutorials on the shelf, each loaded once; and how one of them looks to somebody who draws it in the other system."""
+"""The tutorials on the shelf, each loaded once; and how one of them looks to somebody who draws it in the
+other system.
+"""
 from __future__ import annotations
 
 from collections.abc import Mapping
@@ -41,7 +43,8 @@ def other_side(slug: str) -> DrawnEdition:
     """The same, with the two editions exchanged: as if the design had been drawn in the other system."""
     text = SHELF[slug].read_text(encoding="utf-8")
     _, head, body = text.split("---\n", 2)
-    return _drawn(slug, f"---\n{yaml.safe_dump(exchanged(yaml.safe_load(head)), allow_unicode=True, sort_keys=False)}---\n{body}")
+    front = yaml.safe_dump(exchanged(yaml.safe_load(head)), allow_unicode=True, sort_keys=False)
+    return _drawn(slug, f"---\n{front}---\n{body}")
 
 
 def exchanged(front: Mapping[str, object]) -> dict[str, object]:
@@ -49,7 +52,8 @@ def exchanged(front: Mapping[str, object]) -> dict[str, object]:
     drawn = front["drawn_in"]
     other = next(system for system in SYSTEMS if system != drawn)
     kept = {key: value for key, value in front["editions"].items() if key not in SYSTEMS}
-    return {**front, "drawn_in": other, "lengths": front["editions"][other], "editions": {**kept, drawn: front["lengths"]}}
+    return {**front, "drawn_in": other, "lengths": front["editions"][other],
+            "editions": {**kept, drawn: front["lengths"]}}
 
 
 def _drawn(slug: str, text: str) -> DrawnEdition:

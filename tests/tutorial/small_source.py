@@ -19,7 +19,8 @@ editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}
 papers: {card: {weight: 200 gsm, thickness: 0.26 mm}}
 ---
 """
-PROSE = "Cut the sleeve {{ size(strip) }} and score it at {{ panels.marks }}, with {{ words(sides) }} sides and a tab of {{ tab }}."
+PROSE = ("Cut the sleeve {{ size(strip) }} and score it at {{ panels.marks }}, with {{ words(sides) }} sides "
+         "and a tab of {{ tab }}.")
 FENCE = """strip = sheet(width=sides*panel + tab, height=wall, paper=card)
 panels = score(strip, x=every(panel, sides))
 fold(panels, mountain)

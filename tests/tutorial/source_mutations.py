@@ -1,4 +1,6 @@
-"""Change sources at random, as a slip of the hand or a bad paste would, starting from the examples of the grammar."""
+"""Change sources at random, as a slip of the hand or a bad paste would, starting from the examples of the
+grammar.
+"""
 from __future__ import annotations
 
 from collections.abc import Callable
@@ -12,11 +14,16 @@ CADDY = (ROOT / "tutorials" / "tea-caddy" / "index.md").read_text(encoding="utf-
 SEEDS = tuple(example.source for example in examples()) + (CADDY,)
 LINES = tuple(dict.fromkeys(row for seed in SEEDS for row in seed.split("\n") if row.strip()))
 
-SIGNS = ("(", ")", "[", "]", ",", "=", "==", "..", ".", "+", "-", "*", "/", "<", ">=", "!=", ":", '"', "“", "×", "−", "…", "#", "{{", "}}",
-         "```", "```geometry\n", "---\n", "## ", "\n", "\n\n", "\t", "\\", "|", "%", "&a", "*a", "!!", "½", "°", "é", "😀", "\u200b",
-         "\u2028", "\x00", "\ud800", "\ufeff", "\r\n", " not ", " and ", " or ", "0", "1/0", "-1", "9" * 30, "1e9", "0.000001", " deg", " mm", " in",
-         "panel", "wall", "strip", "panels", "sides", "hole", "card", ".first", ".last", ".bays", ".marks", ".each", ".all", ".edges",
-         "[0]", "[1]", "[1..2]", "[99]", "left", "top", "middle", "mountain", "every(", "at(", "score(", "sqrt(", "tan(90 deg)", "around(",
+SIGNS = ("(", ")", "[", "]", ",", "=", "==", "..", ".", "+", "-", "*", "/", "<", ">=", "!=", ":", '"', "“",
+         "×", "−", "…", "#", "{{", "}}",
+         "```", "```geometry\n", "---\n", "## ", "\n", "\n\n", "\t", "\\", "|", "%", "&a", "*a", "!!", "½",
+         "°", "é", "😀", "\u200b",
+         "\u2028", "\x00", "\ud800", "\ufeff", "\r\n", " not ", " and ", " or ", "0", "1/0", "-1", "9" * 30,
+         "1e9", "0.000001", " deg", " mm", " in",
+         "panel", "wall", "strip", "panels", "sides", "hole", "card", ".first", ".last", ".bays", ".marks",
+         ".each", ".all", ".edges",
+         "[0]", "[1]", "[1..2]", "[99]", "left", "top", "middle", "mountain", "every(", "at(", "score(",
+         "sqrt(", "tan(90 deg)", "around(",
          "1000", "100000", "not ", "x=", "y=", "because=", "(" * 99, "-" * 99)
 
 
@@ -67,11 +74,12 @@ def _swap_rows(rows: list[str], k: int, row: str) -> None:
 CHANGES = (_insert, _delete, _double, _swap, _replace,
            _row(lambda rows, k, row: rows.insert(k, row)),                  # a line of another source
            _row(lambda rows, k, row: rows.__setitem__(k, row)),
-           _row(lambda rows, k, row: rows.pop(k)),
-           _row(lambda rows, k, row: rows.insert(k, rows[k])),
+           _row(lambda rows, k, _: rows.pop(k)),
+           _row(lambda rows, k, _: rows.insert(k, rows[k])),
            _row(_swap_rows))
 
-_change = st.tuples(st.sampled_from(CHANGES), st.floats(0, 1, exclude_max=True), st.sampled_from([1, 1, 2, 3, 5, 8, 20, 200]),
+_change = st.tuples(st.sampled_from(CHANGES), st.floats(0, 1, exclude_max=True),
+                    st.sampled_from([1, 1, 2, 3, 5, 8, 20, 200]),
                     st.one_of(st.sampled_from(SIGNS), st.text(max_size=3)), st.sampled_from(LINES))
 
 
@@ -84,7 +92,8 @@ def changed_sources(draw: st.DrawFn, most: int = 4) -> str:
     return text
 
 
-_length = st.one_of(st.integers(1, 300), st.integers(1, 4800).map(lambda n: n / 16), st.sampled_from([0.001, 1, 4999, 19_999]))
+_length = st.one_of(st.integers(1, 300), st.integers(1, 4800).map(lambda n: n / 16),
+                    st.sampled_from([0.001, 1, 4999, 19_999]))
 
 
 @st.composite
@@ -92,7 +101,8 @@ def other_measures(draw: st.DrawFn) -> str:
     """An example that reads, with any lengths and counts in its front matter."""
     text = draw(st.sampled_from([example.source for example in examples()]))
     lengths = {name: draw(_length) for name in ("panel", "wall", "foot", "tab", "bulge")}
-    other = {name: value / 25 if draw(st.integers(0, 19)) else draw(_length) for name, value in lengths.items()}
+    other = {name: value / 25 if draw(st.integers(0, 19)) else draw(_length) for name,
+             value in lengths.items()}
     rows = text.split("\n")
     for k, row in enumerate(rows):
         if row.startswith("lengths:"):

@@ -35,9 +35,11 @@ def notes(text: str, **benches) -> dict[str, list[str]]:
 def test_both_boards_are_too_short():
     """Eight panels of 50 mm or 2 in, boards of 300 mm and 12 in: one note, each system with its own marks."""
     assert notes(LONG) == {
-        "mm": ["The strip is longer than the board, which reaches 300 mm. Score up to 300 mm, then move it on so that the score "
+        "mm": ["The strip is longer than the board, which reaches 300 mm. Score up to 300 mm, then move it "
+               "on so that the score "
                "at 300 mm lies at 50 mm; on the board the next then lie at 100 and 150 mm."],
-        "in": ["The strip is longer than the board, which reaches 12 in. Score up to 12 in, then move it on so that the score "
+        "in": ["The strip is longer than the board, which reaches 12 in. Score up to 12 in, then move it on "
+               "so that the score "
                "at 12 in lies at 2 in; on the board the next then lie at 4 and 6 in."]}
 
 
@@ -45,13 +47,15 @@ def test_only_one_board_is_too_short():
     """Then the note says for which board it is, and every reader sees its measures."""
     told = notes(LONG, **{"in": {"board_length": "20 in"}})
     assert told["mm"] == told["in"] and len(told["mm"]) == 1
-    assert told["in"][0].startswith("With a board in millimetres: the strip is longer than the board, which reaches 300 mm.")
+    assert told["in"][0].startswith(
+        "With a board in millimetres: the strip is longer than the board, which reaches 300 mm.")
 
 
 def test_a_short_board_is_moved_on_again_and_again():
     """A board of 7 in takes three moves; each says where the last score goes."""
     told = notes(LONG, **{"in": {"board_length": "7 in"}})["in"][1]
-    assert [told.count(f"the score at {n} in lies at 2 in") for n in (6, 10, 14)] == [1, 1, 1] and "again" in told
+    assert [told.count(f"the score at {n} in lies at 2 in")
+            for n in (6, 10, 14)] == [1, 1, 1] and "again" in told
 
 
 def test_what_no_board_reaches_is_set_out_with_the_rule():
@@ -64,15 +68,16 @@ def test_a_strip_that_the_board_takes_has_no_note():
     """Nothing is said where nothing has to be moved, nor of cuts, nor of ticks made with the rule."""
     assert notes(source()) == {"mm": [], "in": []}
     ticks = source(fence="strip = sheet(width=sides*panel + tab, height=wall)\n"
-                         "marks = tick(strip, x=every(panel, sides), edge=top, tool=rule)\ncuts = cut(strip, x=panel)",
+                         "marks = tick(strip, x=every(panel, sides), edge=top, tool=rule)\ncuts = cut(strip, "
+                         "x=panel)",
                    prose="Cut {{ size(strip) }}.", front=FRONT)
     assert notes(ticks) == {"mm": [], "in": []}
 
 
 def test_a_step_has_the_notes_of_its_own_marks():
     """A row of ticks in a second step has a note there; the step of the fold has none."""
-    text = LONG + "\n## Tick\n\nTick.\n\n```geometry\npeaks = tick(strip, x=midway(panels), edge=top)\n```\n" \
-                  "\n## Fold\n\nFold.\n\n```geometry\nfold(panels, mountain)\n```\n"
+    text = (f"{LONG}\n## Tick\n\nTick.\n\n```geometry\npeaks = tick(strip, x=midway(panels), edge=top)\n```\n"
+            "\n## Fold\n\nFold.\n\n```geometry\nfold(panels, mountain)\n```\n")
     made = tutorial(text)
     assert [len(step.notes) for step in made.steps] == [1, 1, 0]
     assert "Tick up to 275 mm" in plain_text(made.steps[1].notes[0], "mm")
@@ -80,9 +85,12 @@ def test_a_step_has_the_notes_of_its_own_marks():
 
 
 @settings(deadline=None)
-@given(st.lists(st.integers(1, 120), min_size=1, max_size=12, unique=True), st.integers(1, 60), st.integers(1, 4))
+@given(st.lists(st.integers(1, 120), min_size=1, max_size=12, unique=True), st.integers(1, 60),
+       st.integers(1, 4))
 def test_every_mark_comes_to_lie_on_a_groove(places, reach, step):
-    """Done as the note says, each mark lies on a groove of the board when it is made, after one that was made before."""
+    """Done as the note says, each mark lies on a groove of the board when it is made, after one that was made
+    before.
+    """
     places = [Fraction(step * place) for place in sorted(places)]
     reach = Fraction(step * reach)
     moves, beyond = board_moves(places, reach, Fraction(step))

@@ -1,8 +1,11 @@
-"""The caddy of the design and the one that is published: what must be so in both editions, worked out again from outside."""
+"""The caddy of the design and the one that is published: what must be so in both editions, worked out again
+from outside.
+"""
 from __future__ import annotations
 
 from fractions import Fraction
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import mpmath
@@ -14,7 +17,8 @@ from generator.tutorial.prose_evaluation import plain_text
 from tests.language.small_tutorials import BENCHES
 
 ROOT = Path(__file__).parents[2]
-CADDIES = {"design": ROOT / "tests" / "sources" / "caddy.md", "published": ROOT / "tutorials" / "tea-caddy" / "index.md"}
+CADDIES = {"design": ROOT / "tests" / "sources" / "caddy.md",
+           "published": ROOT / "tutorials" / "tea-caddy" / "index.md"}
 SYSTEMS = ("mm", "in")
 INCH = Fraction(127, 5)     # mm; NIST Handbook 44, Appendix C
 # the design, section 4: sides, and mm or inches of panel, wall, foot, crown and tab
@@ -49,7 +53,8 @@ def marks(name: str, system: str, group: str) -> list[Mark]:
 def test_the_values_are_the_designs(name, system):
     """Panel, wall, foot, crown and tab as section 4 gives them; eight sides."""
     names = caddy(name).names
-    assert tuple(names[n].values[system].value for n in ("panel", "wall", "foot", "crown", "tab")) == VALUES[system]
+    assert tuple(names[n].values[system].value
+                 for n in ("panel", "wall", "foot", "crown", "tab")) == VALUES[system]
     assert caddy(name).front.counts["sides"] == SIDES
 
 
@@ -57,14 +62,17 @@ def test_the_values_are_the_designs(name, system):
 def test_the_crown_lies_in_the_closing_window(name, system):
     """Apothem ≤ crown ≤ circumradius (check values, row 27: elementary trigonometry), by mpmath."""
     panel, _, _, crown, _ = (mpmath.mpf(float(v)) for v in VALUES[system])
-    apothem, circumradius = panel / 2 * mpmath.cot(mpmath.pi / SIDES), panel / 2 * mpmath.csc(mpmath.pi / SIDES)
+    apothem, circumradius = panel / 2 * mpmath.cot(mpmath.pi
+                                                   / SIDES), panel / 2 * mpmath.csc(mpmath.pi / SIDES)
     tolerance = 1e-9 * panel
     assert apothem - tolerance <= crown <= circumradius + tolerance
-    measured = max(float(rim.stroke.start.y) for rim in strip(name, system).outline) - float(marks(name, system,
+    measured = max(float(rim.stroke.start.y)
+                   for rim in strip(name, system).outline) - float(marks(name, system,
         "shoulder")[0].place)
     assert abs(measured - crown) < 1e-9
     said = caddy(name).names
-    assert abs(float(said["apothem"].values[system]) - apothem) < 1e-9 and abs(float(said["corner"].values[system]) - circumradius) < 1e-9
+    assert abs(float(said["apothem"].values[system])
+               - apothem) < 1e-9 and abs(float(said["corner"].values[system]) - circumradius) < 1e-9
 
 
 @both
@@ -72,7 +80,8 @@ def test_the_foot_flaps_cover_the_floor(name, system):
     """Each flap reaches at least from its wall to the middle of the floor: foot ≥ apothem."""
     panel, _, foot, _, _ = VALUES[system]
     assert mpmath.mpf(float(foot)) >= mpmath.mpf(float(panel)) / 2 * mpmath.cot(mpmath.pi / SIDES)
-    flaps = [face for act in caddy(name).plans[system].acts if act.verb == "glue" and not act.detail.target for face in act.detail.faces]
+    flaps = [face for act in caddy(name).plans[system].acts if act.verb == "glue" and not act.detail.target
+             for face in act.detail.faces]
     assert len(flaps) == SIDES and {float(face.size[1]) for face in flaps} == {float(foot)}
 
 
@@ -88,7 +97,9 @@ def test_the_finished_size(name, system):
 
 @both
 def test_every_mark_lies_on_its_tools_grid(name, system):
-    """Blank, scores, ticks, cuts, holes and curves: every distance that is set is a whole number of the tool's steps."""
+    """Blank, scores, ticks, cuts, holes and curves: every distance that is set is a whole number of the
+    tool's steps.
+    """
     state, grid = strip(name, system), GRID[system]
     assert state.width.value % grid["trimmer"] == 0 and state.height.value % grid["trimmer"] == 0
     checked = 0
@@ -103,12 +114,15 @@ def test_every_mark_lies_on_its_tools_grid(name, system):
 
 @both
 def test_the_panels_close(name, system):
-    """Eight equal bays and a tab are the whole strip; the tab is not wider than a panel; half-way ticks are half-way."""
+    """Eight equal bays and a tab are the whole strip; the tab is not wider than a panel; half-way ticks are
+    half-way.
+    """
     panel, _, _, _, tab = VALUES[system]
     scores = [m.position.value for m in marks(name, system, "panels")]
-    assert [b - a for a, b in zip([0, *scores], scores)] == [panel] * SIDES
+    assert [b - a for a, b in pairwise([0, *scores])] == [panel] * SIDES
     assert strip(name, system).width.value - scores[-1] == tab <= panel
-    assert [m.position.value for m in marks(name, system, "peaks")] == [s - panel / Fraction(2) for s in scores]
+    assert [m.position.value for m in marks(name, system, "peaks")] == [s - panel / Fraction(2)
+                                                                        for s in scores]
 
 
 @both
@@ -124,17 +138,21 @@ def test_the_tab_lies_clear_of_floor_and_curves(name, system):
 
 @both
 def test_the_curves_run_from_shoulder_to_peak(name, system):
-    """Sixteen arcs, two a side that mirror each other, from the corners of each side to its peak, swung towards its middle."""
+    """Sixteen arcs, two a side that mirror each other, from the corners of each side to its peak, swung
+    towards its middle.
+    """
     panel, wall, foot, crown, _ = VALUES[system]
     curves, low, high = marks(name, system, "curves"), foot + wall, foot + wall + crown
     ends = [tuple(mark.whole[0].start) + tuple(mark.whole[0].end) for mark in curves]
     up = [(panel * k, low, panel * k + panel / Fraction(2), high) for k in range(SIDES)]
     down = [(panel * k + panel / Fraction(2), high, panel * (k + 1), low) for k in range(SIDES)]
     assert ends == up + down
-    for a, b, k in zip(curves, curves[SIDES:], range(SIDES)):
+    for a, b, k in zip(curves[:SIDES], curves[SIDES:], range(SIDES), strict=True):
         x, y = map(float, a.whole[0].at(0.5))
         u, v = map(float, b.whole[0].at(0.5))
-        assert abs((x + u) / 2 - float(panel) * (k + 0.5)) < 1e-9 and abs(y - v) < 1e-9 and x > float(panel) * (k + 0.25)
+        assert abs((x + u) / 2 - float(panel) * (k + 0.5)) < 1e-9 and abs(y
+                                                                          - v) < 1e-9 and x > float(panel) * (
+                                                                              k + 0.25)
 
 
 @both
@@ -146,7 +164,9 @@ def test_nothing_is_typed_by_hand(name, system):
 
 
 def test_the_published_caddy_is_complete():
-    """About twelve steps, from cutting the strip to tying the ribbon, each with its picture, with care and credit."""
+    """About twelve steps, from cutting the strip to tying the ribbon, each with its picture, with care and
+    credit.
+    """
     tutorial = caddy("published")
     assert 10 <= len(tutorial.steps) <= 14 and all(step.has_picture for step in tutorial.steps)
     assert tutorial.steps[0].title.startswith("Cut") and "tie" in tutorial.steps[-1].title

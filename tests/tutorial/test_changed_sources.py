@@ -1,4 +1,6 @@
-"""Whatever is done to a source, it ends soon, in findings or in a tutorial of sound numbers, and never in an error."""
+"""Whatever is done to a source, it ends soon, in findings or in a tutorial of sound numbers, and never in an
+error.
+"""
 from __future__ import annotations
 
 import json
@@ -34,7 +36,9 @@ def loaded_soon(text: str) -> LoadedSource:
 
 
 def check(loaded: LoadedSource) -> None:
-    """Every finding can be printed and stands in the source; everything that is printed of a tutorial can be."""
+    """Every finding can be printed and stands in the source; everything that is printed of a
+    tutorial can be.
+    """
     rows = loaded.source.split("\n")
     for each in loaded.findings:
         assert each.message and each.file == "box.md" and each.span.length >= 1
@@ -58,7 +62,8 @@ def numbers_of(plan: Plan) -> Iterator[float]:
     for history in plan.states.values():
         for _, state in history:
             yield from (float(state.width.value), float(state.height.value))
-            strokes = [rim.stroke for rim in state.outline] + [run for mark in state.marks for run in mark.runs]
+            strokes = [rim.stroke for rim in state.outline] + [run for mark in state.marks
+                                                               for run in mark.runs]
             for stroke in strokes:
                 ends = [stroke.center] if isinstance(stroke, Circle) else [stroke.start, stroke.end]
                 yield from (float(v) for point in ends for v in (point.x, point.y))
@@ -83,13 +88,17 @@ def test_no_change_gives_an_error(text):
 @settings(deadline=None, max_examples=80, suppress_health_check=SLOW)
 @given(other_measures())
 def test_no_measures_give_an_error(text):
-    """Nor do any lengths and counts, however they contradict each other; no number is ever beyond all numbers."""
+    """Nor do any lengths and counts, however they contradict each other; no number is ever beyond all
+    numbers.
+    """
     check(loaded_soon(text))
 
 
 @pytest.mark.parametrize("name", HEAVY)
 def test_no_source_works_for_ever(name, monkeypatch):
-    """A source that asks for more than a box can need ends within its time, and within its allowance of work."""
+    """A source that asks for more than a box can need ends within its time, and within its
+    allowance of work.
+    """
     spent: list[int] = []
     spend = CallContext.count_work
 
@@ -98,7 +107,8 @@ def test_no_source_works_for_ever(name, monkeypatch):
         spend(context, amount)
     monkeypatch.setattr(CallContext, "count_work", counted)
     check(loaded_soon(HEAVY[name]))
-    assert sum(spent) <= 4 * (MAX_WORK + max(spent, default=0))     # fences and prose, in two editions, each with one call too many
+    # fences and prose, in two editions, each with one call too many
+    assert sum(spent) <= 4 * (MAX_WORK + max(spent, default=0))
 
 
 def test_unsound_numbers_would_be_seen():

@@ -33,17 +33,23 @@ def holding(name: str, what: str) -> str:
 
 
 @pytest.mark.parametrize("what", [
-    "{what: biscuits, width: 119 mm, depth: 79 mm, height: 39 mm}", "{what: biscuits, width: 79 mm, depth: 119 mm, height: 39 mm}",
+    "{what: biscuits, width: 119 mm, depth: 79 mm, height: 39 mm}",
+    "{what: biscuits, width: 79 mm, depth: 119 mm, height: 39 mm}",
     "{what: a candle glass, diameter: 79 mm, height: 39 mm}", "{what: a ball, diameter: 39 mm}",
-    "{what: biscuits, width: 4 in, depth: 3 in, height: 1 1/2 in, piece: base}", "{what: a ribbon, width: 120 mm, depth: 80 mm, height: 24 mm, piece: lid}"])
+    "{what: biscuits, width: 4 in, depth: 3 in, height: 1 1/2 in, piece: base}",
+    "{what: a ribbon, width: 120 mm, depth: 80 mm, height: 24 mm, piece: lid}"])
 def test_what_goes_in_is_silent(what):
-    """120 × 80 × 40 mm outside, 119.3 × 79.3 × 39.6 inside card of 0.36 mm; either way round; the lid is asked only when it is named."""
+    """120 × 80 × 40 mm outside, 119.3 × 79.3 × 39.6 inside card of 0.36 mm; either way round; the lid is
+    asked only when it is named.
+    """
     assert found(holding("lidded-box", what)) == []
 
 
 @pytest.mark.parametrize(("what", "says"), [
-    ("{what: biscuits, width: 119 mm, depth: 79 mm, height: 41 mm}", "inside it is about 119.3 by 79.3 mm, 39.6 mm high"),
-    ("{what: a tin, diameter: 85 mm, height: 30 mm}", "a tin, 85 mm across and 30 mm high, does not go into 'base'"),
+    ("{what: biscuits, width: 119 mm, depth: 79 mm, height: 41 mm}",
+     "inside it is about 119.3 by 79.3 mm, 39.6 mm high"),
+    ("{what: a tin, diameter: 85 mm, height: 30 mm}",
+     "a tin, 85 mm across and 30 mm high, does not go into 'base'"),
     ("{what: a ball, diameter: 42 mm}", "a ball, 42 mm across")])
 def test_what_does_not_go_in_is_an_error_with_both_sizes(what, says):
     """One finding for both editions, in the words of the drawn one."""
@@ -52,7 +58,9 @@ def test_what_does_not_go_in_is_an_error_with_both_sizes(what, says):
 
 
 def test_one_edition_alone_may_be_too_small():
-    """1 5/8 in are 41.3 mm: 40 mm go into the inch box and not into the metric one; both say what they know."""
+    """1 5/8 in are 41.3 mm: 40 mm go into the inch box and not into the metric one; both say what
+    they know.
+    """
     (code, message), = found(holding("lidded-box", "{what: soap, width: 60 mm, depth: 40 mm, height: 40 mm}"))
     assert code == "content-large" and "(in the metric edition only)" in message
 
@@ -61,12 +69,16 @@ def test_one_edition_alone_may_be_too_small():
 def test_a_box_of_which_nothing_is_known_cannot_be_tried(what):
     """A piece that is not there holds nothing; a ball of pentagons has no inside to stand in."""
     assert [code for code, _ in found(holding("lidded-box", what))] == ["fold-unknown"]
-    assert [code for code, _ in found(holding("ornament", what.replace(", piece: saucer", "")))] == ["fold-unknown"]
+    assert [code for code, _ in found(holding("ornament",
+                                              what.replace(", piece: saucer", "")))] == ["fold-unknown"]
 
 
 def test_regauging_does_not_choose_a_box_that_is_too_small():
-    """The leading choices are asked what goes in as the build is: a shorter wall fails for the height alone."""
-    document = read_document("box.md", holding("lidded-box", "{what: soap, width: 60 mm, depth: 40 mm, height: 39 mm}"))
+    """The leading choices are asked what goes in as the build is: a shorter wall fails for the
+    height alone.
+    """
+    document = read_document("box.md",
+                             holding("lidded-box", "{what: soap, width: 60 mm, depth: 40 mm, height: 39 mm}"))
     front, _ = read_front_matter(document, VOCABULARY)
     steps = [(step.number, statements) for step, statements in read_fences(document).steps]
     shop = ChoiceEvaluator(pose_problem(front, steps, BENCHES, "in", {}), check_folded)
@@ -76,36 +88,44 @@ def test_regauging_does_not_choose_a_box_that_is_too_small():
     assert [f.code for f in low.wrong] == ["content-large"]
 
 
-@pytest.mark.parametrize("name", ["caddy", "lidded-box", "envelope", "tray", "ornament", "published", "straight"])
+@pytest.mark.parametrize("name",
+                         ["caddy", "lidded-box", "envelope", "tray", "ornament", "published", "straight"])
 def test_sound_designs_state_what_folds(name):
     """None of the tutorials states another size than it folds to, or is too short of ribbon."""
     assert found(source(name)) == []
 
 
 @pytest.mark.parametrize(("change", "side"), [
-    ("finish(width=long + 4*splay, depth=short + 2*splay, height=rise)", "width"), ("finish(width=long + 2*splay, height=rise + splay)", "height"),
+    ("finish(width=long + 4*splay, depth=short + 2*splay, height=rise)", "width"),
+    ("finish(width=long + 2*splay, height=rise + splay)", "height"),
     ("finish(width=short - splay, height=rise)", "width")])
 def test_a_size_that_is_not_so_is_found_with_both_values(change, side):
     """Once, at the side's own value, in the words of the drawn edition."""
     text = changed(source("tray"), (TRAY_SIZES, change))
     one, = load_text(text, "box.md", HALF_MM).findings
-    assert one.code == "finish-differs" and f"the finished {side}" in one.message and "measures 138 by 98 mm, 40 mm high" in one.message
+    assert (one.code == "finish-differs" and f"the finished {side}" in one.message
+            and "measures 138 by 98 mm, 40 mm high" in one.message)
     row = text.split("\n")[one.line - 1]
     assert row[:one.column - 1].endswith(f"{side}=")
 
 
 @pytest.mark.parametrize("change", [
-    "finish(width=short + 2*splay, depth=long + 2*splay, height=rise)", "finish(width=long + 2*splay, height=rise)", "finish(depth=short + 2*splay)",
-    "thin = 4*card.thickness\nfinish(width=long + 2*splay + thin, depth=short + 2*splay, height=rise + thin)"])
+    "finish(width=short + 2*splay, depth=long + 2*splay, height=rise)",
+    "finish(width=long + 2*splay, height=rise)", "finish(depth=short + 2*splay)",
+    "thin = 4*card.thickness\nfinish(width=long + 2*splay + thin, depth=short + 2*splay, height=rise + "
+    "thin)"])
 def test_a_size_may_be_meant_another_way(change):
-    """Width and depth the other way round, one side alone, over all layers of card (1.44 mm of 0.36 mm each): harmless."""
+    """Width and depth the other way round, one side alone, over all layers of card (1.44 mm of 0.36 mm each):
+    harmless.
+    """
     assert found(changed(source("tray"), (TRAY_SIZES, change))) == []
 
 
 def test_a_lid_may_make_a_box_taller():
     """The height of two pieces that lie in each other is not folding's to judge; their width is."""
     assert found(changed(source("lidded-box"), (SIZES, "finish(width=long + ease, height=wall + lip)"))) == []
-    assert [code for code, _ in found(changed(source("lidded-box"), (SIZES, "finish(width=long + wall)")))] == ["finish-differs"]
+    assert [code for code, _ in found(changed(source("lidded-box"),
+                                              (SIZES, "finish(width=long + wall)")))] == ["finish-differs"]
 
 
 def test_a_sleeve_that_is_not_closed_is_not_held_against_its_size():
@@ -114,11 +134,14 @@ def test_a_sleeve_that_is_not_closed_is_not_held_against_its_size():
 
 
 @pytest.mark.parametrize(("change", "codes"), [
-    (("lace_length: 600 mm", "lace_length: 230 mm"), ["ribbon-short"]), (("lace_length: 600 mm", "lace_length: 250 mm"), []),
-    (("uses:", "bow: {mm: 400 mm, in: 12 in}\nuses:"), ["ribbon-short"]), (("uses:", "bow: {mm: 300 mm, in: 12 in}\nuses:"), [])])
+    (("lace_length: 600 mm", "lace_length: 230 mm"), ["ribbon-short"]),
+    (("lace_length: 600 mm", "lace_length: 250 mm"), []),
+    (("uses:", "bow: {mm: 400 mm, in: 12 in}\nuses:"), ["ribbon-short"]),
+    (("uses:", "bow: {mm: 300 mm, in: 12 in}\nuses:"), [])])
 def test_a_ribbon_that_is_too_short_is_a_warning(change, codes):
     """Eight holes 30 mm apart take 240 mm; a bow counts where the author says what it takes."""
-    inches = ("lace_length: 24 in", "lace_length: 9 in" if "230" in change[1] else "lace_length: 10 in" if "lace" in change[0] else "lace_length: 24 in")
+    inches = ("lace_length: 24 in", "lace_length: 9 in" if "230" in change[1] else "lace_length: 10 in"
+              if "lace" in change[0] else "lace_length: 24 in")
     assert [code for code, _ in found(changed(source("published"), change, inches))] == codes
 
 

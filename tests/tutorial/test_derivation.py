@@ -1,4 +1,6 @@
-"""Every name can be asked why: its values, its statement, and the names it rests on down to the front matter."""
+"""Every name can be asked why: its values, its statement, and the names it rests on down to the
+front matter.
+"""
 from __future__ import annotations
 
 from click.testing import CliRunner
@@ -8,7 +10,8 @@ from generator.tutorial.derivation import derivation_text
 from tests.language.small_tutorials import tutorial as small
 from tests.tutorial.small_source import FENCE, source, tutorial
 
-TEXT = source(fence=FENCE + "\nhalf_way = midway(panels)\npeaks = tick(strip, x=half_way, edge=top)\ntip = peaks.last\n"
+TEXT = source(fence=FENCE
+              + "\nhalf_way = midway(panels)\npeaks = tick(strip, x=half_way, edge=top)\ntip = peaks.last\n"
               "over = hypot(panel, tab)\ninner = panels.bays.first\nplace = panels.last - tab")
 
 
@@ -29,9 +32,11 @@ def test_a_mark_rests_on_all_names_down_to_the_front_matter():
     lines = told("panels")
     assert lines[0] == "panels = 4 marks at 30, 60, 90 and 120 mm | 4 marks at 1 1/4, 2 1/2, 3 3/4 and 5 in"
     assert lines[1] == "  sleeve.md:18:1: panels = score(strip, x=every(panel, sides))"
-    assert lines[2].startswith("    strip = ") and lines[3].strip().endswith("strip = sheet(width=sides*panel + tab, height=wall, paper=card)")
+    assert lines[2].startswith("    strip = ") and lines[3].strip().endswith(
+        "strip = sheet(width=sides*panel + tab, height=wall, paper=card)")
     names = [line.strip().split(" = ")[0] for line in lines if " = " in line and "sleeve.md" not in line]
-    assert names[:2] == ["panels", "strip"] and set(names) == {"panels", "strip", "sides", "panel", "tab", "wall", "card"}
+    assert names[:2] == ["panels", "strip"] and set(names) == {"panels", "strip", "sides", "panel", "tab",
+                                                               "wall", "card"}
     assert len(names) == len(set(names)) and any(line.strip() == "panel: see above" for line in lines)
 
 
@@ -60,7 +65,8 @@ def test_every_name_of_every_small_tutorial_can_be_asked():
     for name in ("caddy", "lidded-box", "envelope", "ornament", "tray"):
         for asked in small(name).names:
             text, findings = derivation_text(small(name), asked)
-            assert not findings and text.startswith(f"{asked} = ") and "Quantity" not in text and "(" in text or ":" in text
+            assert not findings and text.startswith(
+                f"{asked} = ") and "Quantity" not in text and "(" in text or ":" in text
 
 
 def test_an_unknown_name_is_answered_with_the_nearest():

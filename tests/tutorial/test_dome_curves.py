@@ -12,12 +12,15 @@ from tests.folding.sample_boxes import BENCHES, ROOT, changed, source
 @pytest.fixture(scope="module")
 def caddy():
     """The published caddy, whose author has one oval and one circle, and a coarse graded set."""
-    text = changed(source("published"), ("level: medium", "guides: {circles: [150 mm], ovals: [200 x 150 mm]}\nlevel: medium"))
+    text = changed(source("published"),
+                   ("level: medium", "guides: {circles: [150 mm], ovals: [200 x 150 mm]}\nlevel: medium"))
     return load_text(text, "index.md", BENCHES).tutorial
 
 
 def test_each_is_told_with_its_dome(caddy, monkeypatch):
-    """The author's own among the graded ones; rounder curves bulge more and stand lower; what is too small is left out."""
+    """The author's own among the graded ones; rounder curves bulge more and stand lower; what is too small is
+    left out.
+    """
     monkeypatch.setattr(room, "EVERY", 10)
     found = dome_curves(caddy, "mm")
     own = [tuple(map(float, each.sides)) for each in found if each.own]

@@ -1,7 +1,6 @@
 """Writing loses nothing: the file is the old one or the new one, and the new one is proven first."""
 from __future__ import annotations
 
-import os
 import stat
 from fractions import Fraction
 
@@ -23,7 +22,10 @@ from tests.regauge.sample_boxes import BENCHES, CADDY, INCH, SMALL, answer, six,
 LIDDED = next(path for path in SMALL if path.stem == "lidded-box")
 
 
-def written(text: str, asked=wish()) -> str:
+WISHLESS = wish()
+
+
+def written(text: str, asked=WISHLESS) -> str:
     """A source with the winner in it."""
     found = answer(text, asked)
     return updated_source(text.encode(), "box.md", found.problem, found.best.values, asked.within, BENCHES)
@@ -37,18 +39,23 @@ def without_edition(text: str) -> str:
     return "\n".join(rows[:start] + rows[end:])
 
 
-ROUND = [path for path in (CADDY, *SMALL) if path.stem != "six-sided"]     # its own test is test_back_to_millimetres
+# its own test is test_back_to_millimetres
+ROUND = [path for path in (CADDY, *SMALL) if path.stem != "six-sided"]
 
 
 @pytest.mark.parametrize("path", ROUND, ids=lambda path: path.parent.name if path == CADDY else path.stem)
 @pytest.mark.parametrize("way", ["as drawn", "turned round"])
 def test_every_source_regauges_both_ways(path, way):
-    """Without its other edition, and drawn in the other system: what is written builds, with no finding about editions."""
-    text = without_edition(path.read_text(encoding="utf-8")) if way == "as drawn" else turned_round(path.read_text(encoding="utf-8"))
+    """Without its other edition, and drawn in the other system: what is written builds, with no finding about
+    editions.
+    """
+    text = without_edition(path.read_text(encoding="utf-8")) if way == "as drawn" else turned_round(
+        path.read_text(encoding="utf-8"))
     new = written(text)
     loaded = load_text(new, "box.md", BENCHES)
     assert loaded.tutorial is not None, loaded.findings
-    assert all(f.code == "off-grid" and "metric" in f.message or f.code in ("measure-typed", "length-unused", "score-unfolded")
+    assert all(f.code == "off-grid" and "metric" in f.message
+               or f.code in ("measure-typed", "length-unused", "score-unfolded")
                or way == "turned round" for f in loaded.findings), loaded.findings
     assert set(new.split("\n")) >= set(text.split("\n")) - {"editions:"}
 
@@ -57,7 +64,8 @@ def test_a_choice_from_outside_the_window_takes_its_window_along():
     """Kept at 2 in, the panels lie 12.9 % from 45 mm; the source then allows 13 %, and builds."""
     asked = wish(panel="2 in")
     new = written(six(), asked)
-    assert "editions: {in: {panel: 2 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 in}, within: 13 %}" in new
+    assert ("editions: {in: {panel: 2 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 in}, within: 13 "
+            "%}" in new)
     assert load_text(new, "box.md", BENCHES).tutorial is not None
     found = answer(new)
     assert found.problem.within == Fraction(13, 100)
@@ -69,16 +77,20 @@ def test_what_would_not_build_is_not_written():
     text = LIDDED.read_text(encoding="utf-8")
     found = answer(text)
     with pytest.raises(WriteRefused) as refused:
-        updated_source(text.encode(), "box.md", found.problem, {**found.best.values, "wall": INCH}, None, BENCHES)
+        updated_source(text.encode(), "box.md", found.problem, {**found.best.values, "wall": INCH}, None,
+                       BENCHES)
     assert any(f.code == "expect-fails" for f in refused.value.findings)
     with pytest.raises(WriteRefused, match="wall would lie 154 % from its drawn length"):
-        updated_source(text.encode(), "box.md", found.problem, {**found.best.values, "wall": 4 * INCH}, None, BENCHES)
+        updated_source(text.encode(), "box.md", found.problem, {**found.best.values, "wall": 4 * INCH}, None,
+                       BENCHES)
 
 
 def test_what_was_wrong_before_does_not_hold_it_up():
     """A photo that is still missing, or prose that does not read, is not the edition's business."""
     new = written(six() + "\nHere is {{ nothing_of_the_kind }}.\n")
-    assert "editions: {in:" in new and [f.code for f in load_text(new, "box.md", BENCHES).findings].count("name-unknown") == 1
+    assert "editions: {in:" in new and [f.code
+                                        for f in load_text(new, "box.md",
+                                                           BENCHES).findings].count("name-unknown") == 1
 
 
 def test_a_file_is_replaced_whole_and_keeps_its_mode(tmp_path):
@@ -87,7 +99,7 @@ def test_a_file_is_replaced_whole_and_keeps_its_mode(tmp_path):
     file.write_bytes(b"old")
     file.chmod(0o640)
     replace_file(file, b"old", "new\r\n")
-    assert file.read_bytes() == b"new\r\n" and os.listdir(tmp_path) == ["index.md"]
+    assert file.read_bytes() == b"new\r\n" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
     assert stat.S_IMODE(file.stat().st_mode) == 0o640
 
 
@@ -106,18 +118,18 @@ def test_a_file_that_was_changed_is_left_alone(tmp_path):
     file.write_bytes(b"their work")
     with pytest.raises(WriteRefused, match="changed"):
         replace_file(file, b"old", "new")
-    assert file.read_bytes() == b"their work" and os.listdir(tmp_path) == ["index.md"]
+    assert file.read_bytes() == b"their work" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
 
 
 def test_a_change_in_the_last_moment_is_seen(tmp_path, monkeypatch):
     """Even when it comes while the new text is being written beside the file."""
     file = tmp_path / "index.md"
     file.write_bytes(b"old")
-    monkeypatch.setattr(module.shutil, "copymode", lambda *paths: file.write_bytes(b"their work"))
+    monkeypatch.setattr(module.shutil, "copymode", lambda *_: file.write_bytes(b"their work"))
     with pytest.raises(WriteRefused) as refused:
         replace_file(file, b"old", "new")
     assert str(refused.value) == CHANGED_MEANWHILE
-    assert file.read_bytes() == b"their work" and os.listdir(tmp_path) == ["index.md"]
+    assert file.read_bytes() == b"their work" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
 
 
 def test_a_full_disk_leaves_the_old_file(tmp_path, monkeypatch):
@@ -130,14 +142,20 @@ def test_a_full_disk_leaves_the_old_file(tmp_path, monkeypatch):
     monkeypatch.setattr(module.os, "fsync", full)
     with pytest.raises(OSError):
         replace_file(file, b"old", "new")
-    assert file.read_bytes() == b"old" and os.listdir(tmp_path) == ["index.md"]
+    assert file.read_bytes() == b"old" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
 
 
 def test_a_source_whose_other_edition_is_wrong_is_read_all_the_same():
-    """Missing, misread, in the wrong unit, with too many names: the drawn side is sound, so it can be regauged."""
-    base = six().replace("papers:", "editions:\n  in: {panel: 1 1/4 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 in}\npapers:")
-    for old, new in (("panel: 1 1/4 in", "panel: nonsense"), ("panel: 1 1/4 in", "panel: 30 mm"), ("panel: 1 1/4 in, ", ""),
-                     ("panel: 1 1/4 in", "panel: 1 1/4 in, old: 3 in"), ("{panel: 1 1/4 in", "{panel: [1], x: 5, y: {}")):
+    """Missing, misread, in the wrong unit, with too many names: the drawn side is sound, so it can be
+    regauged.
+    """
+    base = six().replace("papers:",
+                         "editions:\n  in: {panel: 1 1/4 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: "
+                         "1/2 in}\npapers:")
+    for old, new in (("panel: 1 1/4 in", "panel: nonsense"), ("panel: 1 1/4 in", "panel: 30 mm"),
+                     ("panel: 1 1/4 in, ", ""),
+                     ("panel: 1 1/4 in", "panel: 1 1/4 in, old: 3 in"),
+                     ("{panel: 1 1/4 in", "{panel: [1], x: 5, y: {}")):
         assert old in base
         text = base.replace(old, new)
         drawn, findings = read_drawn_edition(text, "box.md", BENCHES)

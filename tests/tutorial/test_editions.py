@@ -12,12 +12,15 @@ INCHES = "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in, a: A, b:
 def two(a: str, b: str, fence: str, used: str = "{{ a }} {{ b }}") -> str:
     """A source with two more lengths, 20 and 40 mm, and these in inches."""
     told = front("lengths: {panel: 30 mm, wall: 60 mm, tab: 10 mm}", LENGTHS).replace(
-        "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}", INCHES.replace("A", a).replace("B", b))
+        "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}",
+        INCHES.replace("A", a).replace("B", b))
     return source(fence=f"{FENCE}\n{fence}", prose=f"{PROSE} {used}", front=told)
 
 
 def found(text: str) -> list[tuple[str, str]]:
-    """Code and message of each finding that is neither about a grid nor about a length far from the drawn one."""
+    """Code and message of each finding that is neither about a grid nor about a length far from the drawn
+    one.
+    """
     return [(f.code, f.message) for f in load(text).findings if f.code not in ("off-grid", "edition-stale")]
 
 
@@ -25,7 +28,8 @@ def test_each_edition_has_its_own_values():
     """The same statements, two plans: 30 mm beside 1 1/4 in, never a conversion."""
     plans = tutorial(source()).plans
     assert [m.position.value for m in plans["mm"].state(0).marks] == [30, 60, 90, 120]
-    assert [m.position.value * 5 / 127 * 4 for m in plans["in"].state(0).marks] == [5, 10, 15, 20]     # quarters of an inch
+    # quarters of an inch
+    assert [m.position.value * 5 / 127 * 4 for m in plans["in"].state(0).marks] == [5, 10, 15, 20]
     assert (plans["mm"].system, plans["in"].system) == ("mm", "in")
 
 
@@ -94,12 +98,16 @@ def test_an_error_in_one_edition_only():
 
 def test_an_error_in_both_editions_is_told_once():
     """One mistake in the source is one finding."""
-    assert [f.code for f in load(source(fence=FENCE + "\nu = score(strip, z=panel)")).findings] == ["call-parameter"]
+    assert [f.code for f in load(source(fence=FENCE
+                                        + "\nu = score(strip, z=panel)")).findings] == ["call-parameter"]
 
 
 def test_all_problems_in_one_run():
-    """Two statements, the prose and a requirement that is not met: each is told at once, in the order of the source."""
-    text = source(fence=FENCE + "\nu = score(strip, x=nothing)\nexpect(panel > wall)\nv = cut(strip, y=2*wall)",
+    """Two statements, the prose and a requirement that is not met: each is told at once, in the order of the
+    source.
+    """
+    text = source(fence=FENCE
+                  + "\nu = score(strip, x=nothing)\nexpect(panel > wall)\nv = cut(strip, y=2*wall)",
                   prose=PROSE + " {{ nought }}")
     told = load(text).findings
     assert [f.code for f in told] == ["name-unknown", "name-unknown", "expect-fails", "mark-off-piece"]

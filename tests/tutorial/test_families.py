@@ -45,21 +45,25 @@ STARTED = [
 def started(name: str, system: str, given: dict[str, str]):
     """The source of a family in these dimensions."""
     chosen = family(name)
-    return new_source(chosen, "A box", system, {n: dimension(chosen, n, v, system) for n, v in given.items()}, BENCHES, "box.md")
+    return new_source(chosen, "A box", system, {n: dimension(chosen, n, v, system) for n, v in given.items()},
+                      BENCHES, "box.md")
 
 
 @pytest.mark.parametrize("each", FAMILIES, ids=lambda each: each.name)
 def test_a_family_is_a_sound_source_itself(each):
     """Its file, as it stands, loads without an error or a warning, and all that it asks for can be given."""
     loaded = load_text(each.source, f"{each.name}.md", BENCHES)
-    assert loaded.tutorial is not None and not loaded.findings, render_all(loaded.findings, {f"{each.name}.md": loaded.source})
+    assert loaded.tutorial is not None and not loaded.findings, render_all(loaded.findings,
+                                                                           {f"{each.name}.md": loaded.source})
     assert each.help.endswith(".") and 1 <= len(each.asks) <= 4
     assert set(each.asks) <= set(each.names) and set(each.follows) <= set(each.names) - set(each.asks)
 
 
 @pytest.mark.parametrize("each", FAMILIES, ids=lambda each: each.name)
 def test_what_follows_is_what_its_file_says(each):
-    """Without any dimensions of one's own the drawn edition is that of the file; given ones stay, whatever would follow."""
+    """Without any dimensions of one's own the drawn edition is that of the file; given ones stay, whatever
+    would follow.
+    """
     counts, lengths = dimensions(each, {}, BENCHES["mm"])
     assert lengths == {n: q.value for n, q in each.lengths["mm"].items()} and counts == each.counts
     name = next(iter(each.follows))
@@ -68,7 +72,9 @@ def test_what_follows_is_what_its_file_says(each):
 
 @pytest.mark.parametrize(("name", "system", "given"), STARTED, ids=str)
 def test_a_box_in_ones_own_dimensions(name, system, given):
-    """It loads with no error and no warning, has the dimensions that were given, and an edition in the other system."""
+    """It loads with no error and no warning, has the dimensions that were given, and an edition in the other
+    system.
+    """
     made = started(name, system, given)
     assert not made.findings, render_all(made.findings, {"box.md": made.text})
     loaded = load_text(made.text, "box.md", BENCHES)
@@ -87,7 +93,9 @@ def test_a_box_in_ones_own_dimensions(name, system, given):
 
 
 def test_no_box_is_refused_with_the_reason():
-    """Walls too high for the tabs, a panel narrower than its tab: what must hold is said, with the measures."""
+    """Walls too high for the tabs, a panel narrower than its tab: what must hold is said, with the
+    measures.
+    """
     with pytest.raises(UnsuitableDimensions, match="no box comes") as wrong:
         started("lidded-box", "mm", {"wall": "100 mm"})
     assert [f.code for f in wrong.value.findings] == ["expect-fails"]
@@ -98,9 +106,13 @@ def test_no_box_is_refused_with_the_reason():
 
 
 def test_where_nothing_fits_it_is_said_why():
-    """On a bench in inches with marks an inch apart no other edition lies near; the search tells what contradicts."""
+    """On a bench in inches with marks an inch apart no other edition lies near; the search tells what
+    contradicts.
+    """
     coarse = {"mm": default_bench("mm"), "in": default_bench("in")}
-    coarse["in"] = type(coarse["in"])("in", {name: type(tool)(name, "in", Fraction(127, 5) * 9) for name, tool in coarse["in"].tools.items()})
+    coarse["in"] = type(coarse["in"])("in",
+                                      {name: type(tool)(name, "in", Fraction(127, 5) * 9) for name,
+                                       tool in coarse["in"].tools.items()})
     chosen = family("envelope")
     with pytest.raises(UnsuitableDimensions, match="nothing fits in inches"):
         new_source(chosen, "A box", "mm", {}, coarse, "box.md")
@@ -108,7 +120,8 @@ def test_where_nothing_fits_it_is_said_why():
 
 @pytest.mark.parametrize(("name", "text", "reason"), [
     ("panel", "2 in", "is not in the system"), ("panel", "30", "unit"), ("sides", "8 mm", "whole number"),
-    ("sides", "many", "whole number"), ("width", "30 mm", "has no 'width'"), ("panel", "0 mm", "above nothing|longer than nothing|0 mm")])
+    ("sides", "many", "whole number"), ("width", "30 mm", "has no 'width'"),
+    ("panel", "0 mm", "above nothing|longer than nothing|0 mm")])
 def test_a_dimension_that_cannot_be(name, text, reason):
     """What is typed wrongly is refused with the way to write it."""
     with pytest.raises(UnsuitableDimensions, match=reason):

@@ -41,19 +41,27 @@ def box():
 
 
 def test_an_open_box_is_measured(box):
-    """Outside as drawn; inside less the usual 0.3 mm of paper a wall and at the floor; volume width × depth × height."""
+    """Outside as drawn; inside less the usual 0.3 mm of paper a wall and at the floor; volume width × depth ×
+    height.
+    """
     assert [exact(box, f"box_.{side}") for side in ("across", "deep", "high")] == [120, 80, 40]
-    assert [exact(box, f"box_.inside.{side}") for side in ("across", "deep", "high")] == pytest.approx([119.4, 79.4, 39.7], abs=1e-9)
+    assert [exact(box, f"box_.inside.{side}")
+            for side in ("across", "deep", "high")] == pytest.approx([119.4, 79.4, 39.7], abs=1e-9)
     assert exact(box, "box_.volume") == 120 * 80 * 40
-    assert text_of(box, "box_.finished") == "120 by 80 mm, 40 mm high" and text_of(box, "box_.volume") == "384 cm³"
-    assert text_of(box, "box_.holds") == ("a tin up to 79 mm across and 39 mm high, a box up to 119 by 79 mm, 39 mm high, "
+    assert text_of(box, "box_.finished") == "120 by 80 mm, 40 mm high" and text_of(
+        box, "box_.volume") == "384 cm³"
+    assert text_of(box, "box_.holds") == (
+        "a tin up to 79 mm across and 39 mm high, a box up to 119 by 79 mm, 39 mm high, "
                                           "or a ball up to 39 mm across")
 
 
 def test_a_tray_with_splayed_walls_has_the_volume_of_its_frustum():
-    """h/6 · (lower + 4 · middle + upper area), the prismatoid formula of textbooks; measured on the slope it still stands 40 mm high."""
+    """h/6 · (lower + 4 · middle + upper area), the prismatoid formula of textbooks; measured on the slope it
+    still stands 40 mm high.
+    """
     tray = asked(TRAY, long=120, short=80, rise=40, splay=9)
-    assert exact(tray, "tray.volume") == pytest.approx(40 / 6 * (120 * 80 + 4 * 129 * 89 + 138 * 98), rel=1e-9)
+    assert exact(tray, "tray.volume") == pytest.approx(40 / 6 * (120 * 80 + 4 * 129 * 89 + 138 * 98),
+                                                       rel=1e-9)
     assert text_of(tray, "tray.finished") == "138 by 98 mm, 40 mm high"
 
 
@@ -69,7 +77,8 @@ def test_in_inches_the_same_box_says_eighths_and_cubic_inches():
     inch = Fraction(127, 5)
     box = asked(OPEN_BOX, system="in", long=4 * inch, short=3 * inch, rise=inch * 3 / 2)
     assert text_of(box, "box_.finished") == "4 by 3 in, 1 1/2 in high"
-    assert text_of(box, "box_.inside").startswith("about 4 by 3 in") and text_of(box, "box_.holds.tin").startswith("2 15/16 in across")
+    assert text_of(box, "box_.inside").startswith("about 4 by 3 in") and text_of(
+        box, "box_.holds.tin").startswith("2 15/16 in across")
     assert float(text_of(box, "box_.volume").removeprefix("about ").removesuffix(" cu in")) == 18
 
 
@@ -80,7 +89,9 @@ def test_limits_are_rounded_inward_and_measures_are_about_unless_they_are_round(
     limit = float(limit_length(mm, system).value)
     assert mm - float(LIMIT_STEP[system]) - 1e-6 < limit <= mm + 1e-6
     found = folded_length(mm, system)
-    assert abs(float(found.value) - mm) <= 1e-6 and found.exact == (abs(round(mm / PRINT_STEP[system]) * float(PRINT_STEP[system]) - mm) <= 1e-6)
+    assert abs(float(found.value)
+               - mm) <= 1e-6 and found.exact == (abs(round(mm / PRINT_STEP[system])
+                                                     * float(PRINT_STEP[system]) - mm) <= 1e-6)
     low, high = limit_window(mm, mm * 1.1 + 2, system)
     assert mm - 1e-6 <= float(low.value) <= float(high.value) <= mm * 1.1 + 2 + 1e-6
 
@@ -93,7 +104,9 @@ def test_a_window_too_narrow_for_round_limits_keeps_its_limits():
 
 @pytest.mark.parametrize(("sides", "panel", "crown"), [(6, 40, 40), (8, 30, 39), (5, 40, 30)])
 def test_a_gathered_top_tells_its_window(sides, panel, crown):
-    """Apothem and circumradius (textbook, row 11), and peaks at √(h² − a²): row 27 of the check values is n = 6, h = w."""
+    """Apothem and circumradius (textbook, row 11), and peaks at √(h² − a²): row 27 of the check values is n =
+    6, h = w.
+    """
     top = asked(GATHERED, {"sides": sides}, panel=panel, wall=25, crown=crown, tab=10)
     a, r = panel / 2 / math.tan(math.pi / sides), panel / 2 / math.sin(math.pi / sides)
     assert [exact(top, f"dome.{n}") for n in ("lowest", "highest", "closed_height")] == pytest.approx(
@@ -103,8 +116,11 @@ def test_a_gathered_top_tells_its_window(sides, panel, crown):
 
 
 def test_the_folded_caddy_is_as_high_as_its_formula_says():
-    """Wall and √(crown² − apothem²), against what the solver folds of straight petals; the page says both alike."""
-    text, count = re.subn(r"The caddy stands .*? wide\.", "{{ height }}, {{ strip.high }}, {{ across }}, {{ strip.across }}.",
+    """Wall and √(crown² − apothem²), against what the solver folds of straight petals; the page says both
+    alike.
+    """
+    text, count = re.subn(r"The caddy stands .*? wide\.",
+                          "{{ height }}, {{ strip.high }}, {{ across }}, {{ strip.across }}.",
                           folding_source("straight"))
     assert count == 1
     said = [part.wordings for part in tutorial(text).steps[-1].prose if not isinstance(part, str)][-4:]
@@ -115,48 +131,62 @@ def test_the_folded_caddy_is_as_high_as_its_formula_says():
 
 def test_with_the_gussets_outside_there_is_no_upper_bound():
     """The other branch: the same lower bound, and the question for an upper one says why there is none."""
-    top = asked(OUTSIDE.replace("gather(strip)", "dome = gather(strip)"), {"sides": 8}, panel=30, wall=30, crown=45, tab=10)
+    top = asked(OUTSIDE.replace("gather(strip)", "dome = gather(strip)"), {"sides": 8}, panel=30, wall=30,
+                crown=45, tab=10)
     assert exact(top, "dome.lowest") == pytest.approx(15 / math.tan(math.pi / 8), abs=1e-9)
     code, message, _ = refused(top, "dome.highest")
     assert code == "fold-unknown" and "however high" in message
 
 
 def test_a_ribbon_tells_its_way_and_what_it_needs():
-    """Eight holes 30 mm apart, round to the first: 240 mm; a bow takes 300 mm more, or what the front matter says."""
+    """Eight holes 30 mm apart, round to the first: 240 mm; a bow takes 300 mm more, or what the front matter
+    says.
+    """
     laced = asked(LACED, {"sides": 8}, **RIBBON)
     for name in ("lace", "tied"):
         assert text_of(laced, f"{name}.way") == "240 mm" and text_of(laced, f"{name}.needed") == "540 mm"
-    short = asked(LACED, {"sides": 8}, front=replace(FRONT, bow={"mm": length(100), "in": length(100)}), **RIBBON)
+    short = asked(LACED, {"sides": 8}, front=replace(FRONT, bow={"mm": length(100), "in": length(100)}),
+                  **RIBBON)
     assert text_of(short, "lace.needed") == "340 mm"
     assert refused(laced, "lace.high")[0] == "fold-unknown"
 
 
 @pytest.mark.parametrize(("size", "count"), [(("120", "45"), "10"), (("150", "100"), "3")])
 def test_a_blank_tells_how_often_it_comes_out_of_a_sheet(size, count):
-    """A4 gives 10 of 120 × 45 mm and 3 of 150 × 100 mm (row 18 of the check values, by exhaustive recursion)."""
+    """A4 gives 10 of 120 × 45 mm and 3 of 150 × 100 mm (row 18 of the check values, by exhaustive
+    recursion).
+    """
     plain = asked("p = sheet(width=w, height=h)", w=size[0], h=size[1])
-    assert text_of(plain, 'per_sheet(p, "a4")') == count and text_of(plain, 'words(per_sheet(p, "A4"))') in ("ten", "three")
+    assert text_of(plain, 'per_sheet(p, "a4")') == count and text_of(plain,
+                                                                     'words(per_sheet(p, "A4"))') in (
+                                                                         "ten", "three")
     assert refused(plain, 'per_sheet(p, "a44")')[0] == "call-kind"
 
 
 def test_a_listed_sheet_is_taken_with_its_selvedge():
-    """Of 120 × 60 mm A4 gives six (3 × 60 ≤ 210, 2 × 120 ≤ 297), without 40 mm of its long edge four (2 × 60 ≤ 170)."""
+    """Of 120 × 60 mm A4 gives six (3 × 60 ≤ 210, 2 × 120 ≤ 297), without 40 mm of its long edge four (2 × 60
+    ≤ 170).
+    """
     text = source(front=FRONT_TEXT.replace("papers:", "sheets: [{size: a4, trim: 40 mm}]\npapers:"),
-                  fence="strip = sheet(width=sides*panel, height=wall)\npanels = score(strip, x=every(panel, sides - 1))\nmore = 2*tab + card.thickness",
-                  prose='{{ per_sheet(strip, "a4") }} {{ per_sheet(strip, "210x297 mm") }} {{ panels.count }} {{ more }}')
+                  fence="strip = sheet(width=sides*panel, height=wall)\npanels = score(strip, x=every(panel, "
+                        "sides - 1))\nmore = 2*tab + card.thickness",
+                  prose='{{ per_sheet(strip, "a4") }} {{ per_sheet(strip, "210x297 mm") }} {{ panels.count '
+                        '}} {{ more }}')
     said = [part.wordings["mm"].text for part in tutorial(text).steps[0].prose if not isinstance(part, str)]
     assert said[:2] == ["4", "6"]
 
 
 @pytest.mark.parametrize(("sides", "words"), [
-    ("width=a, depth=b, height=c", "60 by 40 mm, 30 mm high"), ("diameter=a, height=c", "60 mm across and 30 mm high"), ("diameter=c", "30 mm across")])
+    ("width=a, depth=b, height=c", "60 by 40 mm, 30 mm high"),
+    ("diameter=a, height=c", "60 mm across and 30 mm high"), ("diameter=c", "30 mm across")])
 def test_what_fits_is_quoted_by_its_size(box, sides, words):
     """A box, a tin and a ball that go in word their own size."""
     assert text_of(asked(OPEN_BOX, a=60, b=40, c=30, **BOX), f"fits(box_, {sides})") == words
 
 
 @pytest.mark.parametrize(("sides", "code"), [
-    ("width=a, depth=b, height=c", "content-large"), ("diameter=a, height=c", "content-large"), ("diameter=b", "content-large"),
+    ("width=a, depth=b, height=c", "content-large"), ("diameter=a, height=c", "content-large"),
+    ("diameter=b", "content-large"),
     ("width=a", "call-missing"), ("width=a, diameter=a", "call-missing"), ("", "call-missing")])
 def test_what_does_not_fit_is_refused(sides, code):
     """39.8 mm is more than the 39.7 mm inside; sides that make no thing are asked for."""
@@ -166,8 +196,10 @@ def test_what_does_not_fit_is_refused(sides, code):
 
 @pytest.mark.parametrize(("text", "expression", "says"), [
     ("p = sheet(width=long, height=short)", "p.high", "is not folded"),
-    ("p = sheet(width=long, height=short)\nk = score(p, x=rise)\nfold(k, mountain)", "p.high", "nothing says how far"),
-    ("p = sheet(width=long + rise, height=short)\nk = score(p, x=every(rise, 3))\nfold(k, mountain)\nf = faces(p, x=k.bays, y=bottom..top)\n"
+    ("p = sheet(width=long, height=short)\nk = score(p, x=rise)\nfold(k, mountain)", "p.high",
+     "nothing says how far"),
+    ("p = sheet(width=long + rise, height=short)\nk = score(p, x=every(rise, 3))\nfold(k, mountain)\nf = "
+     "faces(p, x=k.bays, y=bottom..top)\n"
      "glue(faces(p, x=k.last..right, y=bottom..top), under=f.first)", "p.inside", "no floor")])
 def test_what_folding_does_not_know_is_refused_in_plain_words(text, expression, says):
     """Each once, with a hint; nothing crashes."""
@@ -189,17 +221,21 @@ def test_a_fence_may_not_ask():
     assert [f.code for f in found] == ["call-place"] and "before anything is folded" in found[0].message
 
 
-@pytest.mark.parametrize(("prose", "codes"), [("{{ strip.high }}", []), ("{{ strip.hihg }}", ["attribute-unknown"])])
+@pytest.mark.parametrize(("prose", "codes"),
+                         [("{{ strip.high }}", []), ("{{ strip.hihg }}", ["attribute-unknown"])])
 def test_where_geometry_is_wrong_prose_is_looked_at_for_its_names_alone(prose, codes):
     """A wrong score hides nothing of the prose's own, and what folding would have told is not missed."""
     found = load(source(fence=FENCE + "\nscore(strip, x=2*strip.width)", prose=PROSE + prose)).findings
-    assert [f.code for f in found if f.code != "mark-off-piece"] == codes and found[-1].code == "mark-off-piece"
+    assert [f.code for f in found
+            if f.code != "mark-off-piece"] == codes and found[-1].code == "mark-off-piece"
 
 
 def test_wrong_prose_hides_nothing_that_folding_finds():
     """All problems in one run: a name that does not exist, and a floor that stays open."""
-    text = source(prose=PROSE + " {{ nobody }}", fence=FENCE.replace("fold(panels, mountain)", "fold(panels, mountain)\n"
-                  "walls = faces(strip, x=panels.bays)\nglue(faces(strip, x=panels.last..right, y=bottom..top), under=walls[2])"))
+    text = source(prose=PROSE + " {{ nobody }}",
+                  fence=FENCE.replace("fold(panels, mountain)", "fold(panels, mountain)\n"
+                  "walls = faces(strip, x=panels.bays)\nglue(faces(strip, x=panels.last..right, "
+                  "y=bottom..top), under=walls[2])"))
     codes = {f.code for f in load(text).findings}
     assert "name-unknown" in codes and len(codes) > 1
 

@@ -38,18 +38,25 @@ HOUSEHOLDS = (("mm", "a4"), ("in", "letter"))
 
 @pytest.mark.parametrize("slug", SHELF)
 def test_pages_laid_together_give_every_piece_back(slug):
-    """Each corner of each outline lies on a line of the pages, moved from mark to mark, to 0.01 mm; read by pdfplumber."""
+    """Each corner of each outline lies on a line of the pages, moved from mark to mark, to 0.01 mm; read by
+    pdfplumber.
+    """
     checked = 0
     for system, paper in HOUSEHOLDS:
         plan = on_shelf(slug).plans[system]
         for info in template_pieces(plan):
             made = true_size_piece(plan, info.id, TemplateFace.INSIDE)
             tiles = tiling(made.box, paper, made.features)
-            pages = pdf_reader.read(pdf("x", template_pages([made], PageHeading("A box", system, "ABC123", paper, TemplateFace.INSIDE))))[1:]
-            holes = np.array([[float(c) for c in run.center] for mark in plan.state(info.id).marks if mark.verb == "punch"
+            pages = pdf_reader.read(pdf("x",
+                                        template_pages([made], PageHeading("A box", system, "ABC123", paper,
+                                                                           TemplateFace.INSIDE))))[1:]
+            holes = np.array([[float(c) for c in run.center] for mark in plan.state(info.id).marks
+                              if mark.verb == "punch"
                               for run in mark.whole]).reshape(-1, 2)
-            pages = [Unpunched(page, holes + corner(tile, tiles)) for page, tile in zip(pages, tiles.tiles, strict=True)]
-            corners = np.array([[float(c) for c in s.start] for s in made.piece.outline]) + reference(pages[0], made, tiles)
+            pages = [Unpunched(page, holes + corner(tile, tiles)) for page,
+                     tile in zip(pages, tiles.tiles, strict=True)]
+            corners = np.array([[float(c) for c in s.start]
+                                for s in made.piece.outline]) + reference(pages[0], made, tiles)
             gaps = np.min([pdf_reader.distances(corners + shift, page.segments())
                            for page, shift in zip(pages, placed(pages, tiles), strict=True)], axis=0)
             assert gaps.max() < 0.01, (slug, system, info.name)
@@ -59,10 +66,14 @@ def test_pages_laid_together_give_every_piece_back(slug):
 
 @pytest.mark.parametrize("slug", ["gable-carrier", "tea-caddy", "biscuit-box"])
 def test_a_bench_card_shows_the_paper_as_it_is_first_laid(slug):
-    """Whichever side is up, each outline lies as in its own frame, whose left is the reader's; a cutting file shows the plain side."""
+    """Whichever side is up, each outline lies as in its own frame, whose left is the reader's; a cutting file
+    shows the plain side.
+    """
     plan = on_shelf(slug).drawn
     for info in template_pieces(plan):
-        own = sorted((float(rim.stroke.start.x), float(rim.stroke.start.y)) for rim in plan.state(info.id).outline)
-        assert np.allclose(sorted((float(s.start.x), float(s.start.y)) for s in piece_as_laid(plan, info.id).outline), own)
+        own = sorted((float(rim.stroke.start.x), float(rim.stroke.start.y))
+                     for rim in plan.state(info.id).outline)
+        assert np.allclose(sorted((float(s.start.x), float(s.start.y))
+                                  for s in piece_as_laid(plan, info.id).outline), own)
         inside = max(float(s.start.x) for s in processed_piece(plan, info.id).outline)
         assert (inside <= 1e-9) == (info.up == "printed")

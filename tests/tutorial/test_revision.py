@@ -23,7 +23,8 @@ def test_it_is_six_characters_of_crockfords_alphabet():
 
 @pytest.mark.parametrize("text", [
     source(prose=PROSE + " Mind your fingers."), source(prose="{{ panel }}, {{ wall }}, {{ tab }}"),
-    source(front=front("A sleeve for seed packets", "Another title")), source().replace("It holds seeds.", "It holds beans."),
+    source(front=front("A sleeve for seed packets", "Another title")),
+    source().replace("It holds seeds.", "It holds beans."),
     source().replace("## Make it", "## Make the sleeve"),
     source(fence=FENCE.replace("panels", "lines"), prose=PROSE.replace("panels", "lines")),
     source(fence=FENCE + "\nhalf_way = panel/2", prose=PROSE + " {{ half_way }}"),
@@ -44,7 +45,8 @@ CHANGES = {
     "a fold's direction": source(fence=FENCE.replace("mountain", "valley")),
     "a fold's angle": source(fence=FENCE.replace("mountain", "mountain, by=90 deg")),
     "a wider sheet": source(fence=FENCE.replace("tab,", "panel,")),
-    "the edge it is measured from": source(fence=FENCE.replace("sides))", "sides), measured_from=right)").replace("tab,",
+    "the edge it is measured from": source(fence=FENCE.replace("sides))",
+                                                               "sides), measured_from=right)").replace("tab,",
     "panel,")),
     "the tool": source(fence=FENCE.replace("sides))", "sides), tool=rule)")),
     "one mark more": source(fence=FENCE + "\ntick(strip, x=panel/2, edge=top)"),
@@ -81,7 +83,9 @@ def test_it_is_the_same_on_every_machine():
 
 
 def test_it_is_the_head_of_a_hash():
-    """The mark of no plans is the head of SHA-256 of nothing: thirty bits, five by five, worked out by hand here."""
+    """The mark of no plans is the head of SHA-256 of nothing: thirty bits, five by five, worked out by hand
+    here.
+    """
     alphabet = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"      # Crockford's
     bits = "".join(f"{byte:08b}" for byte in hashlib.sha256(b"").digest())
     assert revision_mark({}) == "".join(alphabet[int(bits[k:k + 5], 2)] for k in range(0, 30, 5))

@@ -11,7 +11,9 @@ ROOT = Path(__file__).resolve().parents[2]
 
 
 def test_the_caddy_is_counted_right():
-    """One strip; 8 panel scores, 2 across, 8 ticks, 16 curves, 8 cuts and 8 holes, counted in the prose of its steps."""
+    """One strip; 8 panel scores, 2 across, 8 ticks, 16 curves, 8 cuts and 8 holes, counted in the prose of
+    its steps.
+    """
     row = shelf_row(on_shelf("tea-caddy"))
     assert (row.slug, row.pieces, row.marks) == ("tea-caddy", 1, 8 + 2 + 8 + 16 + 8 + 8)
     # the metric strip is 252 × 139 mm: one page of A4 turned, less 10 mm all round and its title, holds it
@@ -20,7 +22,8 @@ def test_the_caddy_is_counted_right():
 
 def test_editions_that_differ_are_told_apart():
     """A sheet that gives more of one edition names both."""
-    row = ShelfRow("x", "A box", 1, 2, {"a4": 3, "letter": 4}, {"A4": {"mm": 2, "in": 1}, "Letter": {"mm": 1, "in": 1}})
+    row = ShelfRow("x", "A box", 1, 2, {"a4": 3, "letter": 4},
+                   {"A4": {"mm": 2, "in": 1}, "Letter": {"mm": 1, "in": 1}})
     assert row.yields_said == "A4: 2 (mm), 1 (in); Letter: 1" and row.pages_said == "3 · 4"
     assert as_markdown([row]).splitlines()[-1] == "| A box | 1 | 2 | 3 · 4 | A4: 2 (mm), 1 (in); Letter: 1 |"
 

@@ -1,4 +1,6 @@
-"""What every tutorial on the shelf keeps: it is sound, it folds, it is worded by measures, it regauges, it can be printed."""
+"""What every tutorial on the shelf keeps: it is sound, it folds, it is worded by measures, it regauges, it
+can be printed.
+"""
 from __future__ import annotations
 
 import re
@@ -35,7 +37,9 @@ def test_a_tutorial_is_sound_in_both_editions(slug):
 
 @every
 def test_nothing_is_measured_by_hand(slug):
-    """No digit is typed in the words of a step, in its title or in the introduction: numbers come from expressions."""
+    """No digit is typed in the words of a step, in its title or in the introduction: numbers come from
+    expressions.
+    """
     tutorial = on_shelf(slug)
     typed = [part for prose in (tutorial.intro, *(step.prose for step in tutorial.steps)) for part in prose
              if isinstance(part, str) and MEASURE.search(re.sub(r"\]\([^)]*\)", "", part))]
@@ -45,7 +49,9 @@ def test_nothing_is_measured_by_hand(slug):
 @every
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_a_tutorial_folds(slug, system):
-    """Every seam, glued face and ring of folds of a piece that stays flat closes to a tenth of a millimetre."""
+    """Every seam, glued face and ring of folds of a piece that stays flat closes to a tenth of a
+    millimetre.
+    """
     folded = on_shelf(slug).folds[system]
     flat = [piece for piece in folded.pieces if piece.judged and piece.skin is None]
     worst = max((residual.gap for piece in flat for residual in piece.residuals), default=0.0)
@@ -56,7 +62,8 @@ def test_a_tutorial_folds(slug, system):
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_bent_paper_is_hardly_strained(slug, system):
     """What is bent keeps its lengths: half a per cent of strain (rms) at most."""
-    assert all(piece.skin.strain[0] <= MOST_STRAIN for piece in on_shelf(slug).folds[system].pieces if piece.skin is not None)
+    assert all(piece.skin.strain[0] <= MOST_STRAIN for piece in on_shelf(slug).folds[system].pieces
+               if piece.skin is not None)
 
 
 @every
@@ -64,8 +71,10 @@ def test_the_written_edition_is_one_that_regauging_finds(slug):
     """From the drawn lengths the search reaches the values that the source has for the other system."""
     drawn, tutorial = drawn_side(slug), on_shelf(slug)
     front = tutorial.front
-    written = {name: value.value for name, value in front.lengths[tutorial.other].items() if name not in front.tools}
-    best = leading_choices(choice_evaluator(drawn, BENCHES, RegaugeOptions(kept=written), check_folded), "close", 1).best
+    written = {name: value.value for name, value in front.lengths[tutorial.other].items()
+               if name not in front.tools}
+    best = leading_choices(choice_evaluator(drawn, BENCHES, RegaugeOptions(kept=written), check_folded),
+                           "close", 1).best
     assert best and dict(best[0].values) == written
 
 
@@ -74,14 +83,16 @@ def test_a_tutorial_regauges_back(slug):
     """Drawn in the other system, with the values written for it, the design has an edition in this one."""
     drawn = other_side(slug)
     assert drawn.front.drawn_in == on_shelf(slug).other
-    assert leading_choices(choice_evaluator(drawn, BENCHES, RegaugeOptions(within=drawn.front.within), check_folded), "close", 1).best
+    assert leading_choices(choice_evaluator(drawn, BENCHES, RegaugeOptions(within=drawn.front.within),
+                                            check_folded), "close", 1).best
 
 
 @every
 def test_templates_can_be_made(slug):
     """A template, its bench card and a cutting file, with nothing missing."""
     tutorial = on_shelf(slug)
-    made = template_files(tutorial, systems=(tutorial.drawn_in,), papers=("a4",), faces=(TemplateFace.INSIDE,))
+    made = template_files(tutorial, systems=(tutorial.drawn_in,), papers=("a4",),
+                          faces=(TemplateFace.INSIDE,))
     assert made.whole and {file.kind for file in made.files} >= {"template", "bench-card", "cutting"}
     assert made.findings == ()
 
@@ -99,7 +110,9 @@ def floor_and_walls(piece: FoldedPiece) -> tuple[int, list[int]]:
     root = linkage(piece.flat).root
     middle = np.array(piece.flat.panels[root].polygon.centroid.coords[0])
     walls = [h.other(root) for h in piece.flat.hinges_of(root)]
-    return root, sorted(walls, key=lambda k: np.arctan2(*(np.array(piece.flat.panels[k].polygon.centroid.coords[0]) - middle)[::-1]))
+    return root, sorted(walls,
+                        key=lambda k: np.arctan2(*(np.array(piece.flat.panels[k].polygon.centroid.coords[0])
+                                                   - middle)[::-1]))
 
 
 def between(piece: FoldedPiece, one: int, other: int) -> float:
@@ -114,9 +127,12 @@ def test_the_trays_angles(system):
     piece = next(p for p in on_shelf("soap-tray").folds[system].pieces if p.name == "tray")
     floor, walls = floor_and_walls(piece)
     assert len(walls) == 4 and rise == pytest.approx(np.sqrt(slant ** 2 - splay ** 2), abs=1e-9)
-    for wall, following in zip(walls, walls[1:] + walls[:1]):
-        assert between(piece, floor, wall) == pytest.approx(90 + np.degrees(np.arctan(splay / rise)), abs=1e-6)
-        assert between(piece, wall, following) == pytest.approx(180 - np.degrees(np.arccos(splay ** 2 / slant ** 2)), abs=1e-6)
+    for wall, following in zip(walls, walls[1:] + walls[:1], strict=True):
+        assert between(piece, floor, wall) == pytest.approx(90 + np.degrees(np.arctan(splay / rise)),
+                                                            abs=1e-6)
+        assert between(piece, wall,
+                       following) == pytest.approx(180 - np.degrees(np.arccos(splay ** 2 / slant ** 2)),
+                                                   abs=1e-6)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
@@ -124,9 +140,11 @@ def test_the_gap_in_the_trays_corners(system):
     """Between the ends of two walls the flat sheet leaves 90° − 2·atan(s/l) (elementary trigonometry)."""
     splay, slant = values("soap-tray", system, "splay", "slant")
     marks = on_shelf("soap-tray").plans[system].state(0).marks
-    ends = [run for mark in marks for run in mark.runs if abs(float(run.length()) - np.hypot(splay, slant)) < 1e-6]
+    ends = [run for mark in marks for run in mark.runs
+            if abs(float(run.length()) - np.hypot(splay, slant)) < 1e-6]
     gaps = [turn(a, b) for a in ends for b in ends if a.start == b.start and a != b]
-    assert len(gaps) == 8 and gaps == pytest.approx([90 - 2 * np.degrees(np.arctan(splay / slant))] * 8, abs=1e-9)
+    assert len(gaps) == 8 and gaps == pytest.approx([90 - 2 * np.degrees(np.arctan(splay / slant))] * 8,
+                                                    abs=1e-9)
 
 
 def turn(one: object, other: object) -> float:
@@ -137,30 +155,40 @@ def turn(one: object, other: object) -> float:
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_lid_of_the_biscuit_box_clears_every_layer(system):
-    """Lid and base differ by the ease, and four layers of card go into it (a wall and a wall with a tab, on either side)."""
+    """Lid and base differ by the ease, and four layers of card go into it (a wall and a wall with a tab, on
+    either side).
+    """
     plan = on_shelf("biscuit-box").plans[system]
     wall, lip, ease = values("biscuit-box", system, "wall", "lip", "ease")
-    base, lid = (plan.state(next(info.id for info in plan.pieces if info.name == name)) for name in ("base", "lid"))
+    base, lid = (plan.state(next(info.id for info in plan.pieces if info.name == name))
+                 for name in ("base", "lid"))
     thick = float(plan.pieces[0].paper.thickness.value)
-    assert (float(lid.width.value) - 2 * lip) - (float(base.width.value) - 2 * wall) == pytest.approx(ease, abs=1e-9)
-    assert (float(lid.height.value) - 2 * lip) - (float(base.height.value) - 2 * wall) == pytest.approx(ease, abs=1e-9)
+    assert (float(lid.width.value) - 2 * lip) - (float(base.width.value) - 2
+                                                 * wall) == pytest.approx(ease, abs=1e-9)
+    assert (float(lid.height.value) - 2 * lip) - (float(base.height.value) - 2
+                                                  * wall) == pytest.approx(ease, abs=1e-9)
     assert ease >= 4 * thick
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_roof_of_the_carrier_closes(system):
-    """The ridge stands √(r² − (d/2)²) above the eaves, over the middle, and the gables reach half a gable's width in under it."""
+    """The ridge stands √(r² − (d/2)²) above the eaves, over the middle, and the gables reach half a gable's
+    width in under it.
+    """
     roof, side, wall, front = values("gable-carrier", system, "roof", "side", "wall", "front")
     piece, = on_shelf("gable-carrier").folds[system].pieces
     corners = np.concatenate([piece.corners(k) for k in range(len(piece.flat.panels))])
     above = corners[:, 1] - corners[:, 1].min()
     tips = corners[np.isclose(above, wall + np.sqrt(roof ** 2 - side ** 2 / 4), atol=1e-5)]
     assert len(tips) >= 8 and np.ptp(tips[:, 2]) < 1e-5       # the ridge is one line, over the middle
-    assert sorted(set(np.round(tips[:, 0] - tips[:, 0].min(), 4))) == pytest.approx([0, side / 2, front - side / 2, front], abs=1e-3)
+    assert sorted(set(np.round(tips[:, 0] - tips[:, 0].min(),
+                               4))) == pytest.approx([0, side / 2, front - side / 2, front], abs=1e-3)
 
 
 def test_the_halves_of_the_handle_stand_back_to_back():
-    """Neither fold nor glue joins them; their printed sides are outside, so one lies beyond the plain side of the other."""
+    """Neither fold nor glue joins them; their printed sides are outside, so one lies beyond the plain side of
+    the other.
+    """
     plan, (piece,) = on_shelf("gable-carrier").plans["in"], on_shelf("gable-carrier").folds["in"].pieces
     way = FoldMotion(plan, piece)
     tops = {max(float(y) for _, y in panel.polygon.exterior.coords) for panel in piece.flat.panels}
@@ -171,9 +199,11 @@ def test_the_halves_of_the_handle_stand_back_to_back():
 
 
 def swollen(face: float, body: float, bulge: float) -> float:
-    """What a pouch with circular curves encloses, mm³: under a face that rises to f(s), from end to end, twice.
+    """What a pouch with circular curves encloses, mm³: under a face that rises to f(s), from end to end,
+    twice.
 
-    Arc of a circle over a chord, r = (c²/4 + b²)/2b; the flat card keeps its length, dx = √(1 − f′²) ds (elementary calculus).
+    Arc of a circle over a chord, r = (c²/4 + b²)/2b; the flat card keeps its length, dx = √(1 − f′²) ds
+    (elementary calculus).
     """
     radius = (face ** 2 / 4 + bulge ** 2) / (2 * bulge)
 
@@ -188,7 +218,9 @@ def swollen(face: float, body: float, bulge: float) -> float:
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_volume_of_the_pouch(system):
-    """An integral over the plan, and the divergence theorem (∮ z dx dy) over the triangles of the bent card, tell the same room."""
+    """An integral over the plan, and the divergence theorem (∮ z dx dy) over the triangles of the bent card,
+    tell the same room.
+    """
     face, body, bulge = values("soap-pouch", system, "face", "body", "bulge")
     piece, = on_shelf("soap-pouch").folds[system].pieces
     skin = piece.skin
@@ -202,28 +234,35 @@ def test_the_volume_of_the_pouch(system):
 
 
 def test_the_tuck_of_the_carton_goes_in():
-    """In the finished carton it lies behind the front, on the side of the axis; so the window is all there is to see there."""
+    """In the finished carton it lies behind the front, on the side of the axis; so the window is all there is
+    to see there.
+    """
     plan, (piece,) = on_shelf("window-carton").plans["in"], on_shelf("window-carton").folds["in"].pieces
     way = FoldMotion(plan, piece)
     panels = piece.flat.panels
     tuck = max(panels, key=lambda p: p.polygon.bounds[1]).id
     front = next(p.id for p in panels if p.polygon.interiors)
     lifts = LayerOrder(way, printed_up=True).lifts(way.stages[-1], range(len(panels)))
-    inwards = np.concatenate([piece.corners(k) for k in range(len(panels))]).mean(axis=0) - piece.corners(front).mean(axis=0)
+    inwards = np.concatenate([piece.corners(k)
+                              for k in range(len(panels))]).mean(axis=0) - piece.corners(front).mean(axis=0)
     gap = lifts.get(tuck, 0.0) * piece.normal(tuck) - lifts.get(front, 0.0) * piece.normal(front)
     assert abs(piece.normal(tuck) @ piece.normal(front)) > 0.999 and gap @ inwards > 0
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_hinged_lid_goes_over_the_base(system):
-    """Shut, lid and base are the blank less its walls and rims: the lid is a gap wider at both sides and in front, level with the rim (sums)."""
+    """Shut, lid and base are the blank less its walls and rims: the lid is a gap wider at both sides and in
+    front, level with the rim (sums).
+    """
     long, wide, wall, lip, gap = values("hinged-box", system, "long", "wide", "wall", "lip", "gap")
     piece = next(p for p in on_shelf("hinged-box").folds[system].pieces if p.name == "blank")
     root = linkage(piece.flat).root
     frame = np.linalg.inv(piece.frames[root])
     inside = [piece.corners(k) @ frame[:3, :3].T + frame[:3, 3] for k in range(len(piece.flat.panels))]
-    lid = np.concatenate([xyz for xyz, panel in zip(inside, piece.flat.panels) if panel.polygon.centroid.y > 2 * wall + wide])
-    base = np.concatenate([xyz for xyz, panel in zip(inside, piece.flat.panels) if panel.polygon.centroid.y < 2 * wall + wide])
+    lid = np.concatenate([xyz for xyz, panel in zip(inside, piece.flat.panels, strict=True)
+                          if panel.polygon.centroid.y > 2 * wall + wide])
+    base = np.concatenate([xyz for xyz, panel in zip(inside, piece.flat.panels, strict=True)
+                           if panel.polygon.centroid.y < 2 * wall + wide])
     assert np.ptp(base, axis=0) == pytest.approx((long, wide, wall), abs=1e-6)
     assert np.ptp(lid, axis=0) == pytest.approx((long + 2 * gap, wide + gap, lip), abs=1e-6)
     assert base[:, 1].min() - lid[:, 1].min() == pytest.approx(gap, abs=1e-6)

@@ -50,16 +50,20 @@ def test_there_are_tutorials():
 @pytest.mark.parametrize("tutorial", TUTORIALS)
 @pytest.mark.parametrize("system", ["mm", "in"])
 def test_every_line_of_every_piece_is_on_its_template(tutorial, system):
-    """Outlines, holes, and whatever is left of each mark, read back by pdfplumber; and no line that the plan has not."""
+    """Outlines, holes, and whatever is left of each mark, read back by pdfplumber; and no line that the plan
+    has not.
+    """
     plan = tutorial.plans[system]
     for info in template_pieces(plan):
         made, state = true_size_piece(plan, info.id, TemplateFace.INSIDE), plan.state(info.id)
-        page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
+        page = Page(made.box.width, made.box.height, Recording(0, 0, ()),
+                    PlacedDrawing(made.recording, 0, 0, made.box))
         drawn = pdf_reader.read(pdf("x", [page]))[0]
         rims = [rim.stroke for path in (state.outline, *state.holes) for rim in path]
         strokes = [*rims, *(run for mark in state.marks for run in mark.runs)]
         mirror = np.array((-1.0 if info.up == "printed" else 1.0, 1.0))
-        shift = low(s.start for s in made.piece.outline) - low(np.array(as_floats(s.start)) * mirror for s in rims)
+        shift = low(s.start for s in made.piece.outline) - low(np.array(as_floats(s.start)) * mirror
+                                                               for s in rims)
         lines = [np.array([as_floats(p) for p in s.flattened(0.003)]) * mirror + shift for s in strokes]
         segments = np.vstack([np.hstack((p[:-1], p[1:])) for p in lines])
         assert all(pdf_reader.distances(p, drawn.segments()).max() < FINE for p in lines), info.name
@@ -68,7 +72,8 @@ def test_every_line_of_every_piece_is_on_its_template(tutorial, system):
                  for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue))
                  for face in glue.faces if face.piece == info.id]
         known = np.vstack([segments, *(np.hstack((p[:-1], p[1:])) for p in faces)])
-        assert all(pdf_reader.distances(pdf_reader.along(path), known).max() < FINE for path in unglued), info.name
+        assert all(pdf_reader.distances(pdf_reader.along(path), known).max() < FINE
+                   for path in unglued), info.name
 
 
 def as_floats(point) -> tuple[float, float]:
@@ -104,7 +109,8 @@ def test_every_file_is_sound(tutorial):
 def test_a_bench_card_is_one_page(tutorial):
     """For either hand on either paper; in large print two at most."""
     cards = [file for file in made_of(tutorial).files if file.kind == "bench-card"]
-    assert len(cards) == 12 and all(card.pages == 1 or card.face == "large" and card.pages == 2 for card in cards)
+    assert len(cards) == 12 and all(card.pages == 1 or card.face == "large" and card.pages == 2
+                                    for card in cards)
 
 
 def test_a_piece_without_an_area_is_named():
@@ -115,10 +121,12 @@ def test_a_piece_without_an_area_is_named():
         state = plan.state(0)
         there, back = Line(Point(0, 0), Point(100, 0)), Line(Point(100, 0), Point(0, 0))
         rims = tuple(replace(state.outline[0], stroke=stroke) for stroke in (there, back))
-        emptied[system] = replace(plan, states={0: ((99, replace(state, outline=rims, marks=(), folds=())),)}, acts=())
+        emptied[system] = replace(plan, states={0: ((99, replace(state, outline=rims, marks=(), folds=())),)},
+                                  acts=())
     made = template_files(replace(tutorial, plans=emptied))
     assert not made.files and not made.whole
-    assert [(each.code, "has no area" in each.message) for each in made.findings] == [("template-empty", True)] * 2
+    assert [(each.code, "has no area" in each.message)
+            for each in made.findings] == [("template-empty", True)] * 2
 
 
 @pytest.mark.parametrize("tutorial", TUTORIALS)

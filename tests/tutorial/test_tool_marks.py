@@ -14,7 +14,8 @@ from tests.tutorial.small_source import BENCHES, FENCE, PROSE, front, load, sour
 
 def told(text: str, benches=BENCHES) -> list[tuple[str, str, str]]:
     """Severity, message and hint of what is off the grid."""
-    return [(str(f.severity), f.message, f.hint) for f in load(text, benches).findings if f.code == "off-grid"]
+    return [(str(f.severity), f.message, f.hint) for f in load(text, benches).findings
+            if f.code == "off-grid"]
 
 
 def test_what_lies_on_the_grid_is_silent():
@@ -23,10 +24,13 @@ def test_what_lies_on_the_grid_is_silent():
 
 
 def test_off_the_grid_is_a_warning_in_the_drawn_edition():
-    """The design may be drawn as its author likes; the page goes out, the finding names the nearest marks and the name."""
+    """The design may be drawn as its author likes; the page goes out, the finding names the nearest marks and
+    the name.
+    """
     text = source(front=front("panel: 30 mm", "panel: 31 mm"))
     (severity, message, hint), = told(text)
-    assert severity == "warning" and "metric" in message and "31, 62 and 93 mm" in message and "scoring board" in message
+    assert (severity == "warning" and "metric" in message and "31, 62 and 93 mm" in message
+            and "scoring board" in message)
     assert "30 mm and 35 mm" in hint and "'panel'" in hint
     assert load(text).tutorial is not None
 
@@ -50,7 +54,8 @@ def test_the_drawn_edition_is_the_one_the_source_says():
 
 
 @pytest.mark.parametrize(("statement", "tool", "what"), [
-    ("u = score(strip, y=tab/4)", "scoring board", "2.5 mm"), ("u = cut(strip, y=tab/4)", "trimmer", "2.5 mm"),
+    ("u = score(strip, y=tab/4)", "scoring board", "2.5 mm"),
+    ("u = cut(strip, y=tab/4)", "trimmer", "2.5 mm"),
     ("u = slit(strip, y=tab/4, x=left..panel)", "rule", "2.5 mm"),
     ("u = tick(strip, x=tab/4, edge=top)", "scoring board", "2.5 mm"),
     ("u = tick(strip, x=tab/4, edge=top, tool=rule)", "rule", "2.5 mm"),
@@ -63,7 +68,9 @@ def test_the_drawn_edition_is_the_one_the_source_says():
     ("q = sheet(width=tab/4, height=tab)", "trimmer", "2.5 mm"),
     ("u = score(strip, y=hypot(tab, tab))", "scoring board", "14.1 mm")])
 def test_each_tool_has_its_grid(statement, tool, what):
-    """Scores and ticks on the board, cuts on the trimmer, the rest on the rule; spans, notches, curves and blanks too."""
+    """Scores and ticks on the board, cuts on the trimmer, the rest on the rule; spans, notches, curves and
+    blanks too.
+    """
     text = source(fence=FENCE + "\n" + statement, front=front("tab: 3/8 in", "tab: 1/2 in"))
     metric = [f for f in told(text) if "metric" in f[1]]
     assert len(metric) == 1 and metric[0][0] == "warning"
@@ -72,10 +79,14 @@ def test_each_tool_has_its_grid(statement, tool, what):
 
 @pytest.mark.parametrize("statement", [
     "u = cut(strip, x=panels.first, y=bottom..wall/2)", "remove(strip, x=panels.last..right, y=bottom..top)",
-    "u = score(strip, line(at(panels.first, bottom), at(panels[2], top)))", "u = punch(strip, x=panel/2, y=tab, diameter=tab/8)",
-    "u = faces(strip, x=panels.bays, y=bottom..tab/7)", "u = score(strip, line(at(hypot(tab, tab), bottom), at(panel, top)))"])
+    "u = score(strip, line(at(panels.first, bottom), at(panels[2], top)))",
+    "u = punch(strip, x=panel/2, y=tab, diameter=tab/8)",
+    "u = faces(strip, x=panels.bays, y=bottom..tab/7)",
+    "u = score(strip, line(at(hypot(tab, tab), bottom), at(panel, top)))"])
 def test_what_needs_no_mark_of_its_own(statement):
-    """Edges, marks that are there, the size of a punch, named areas, and what is about on a template that is printed."""
+    """Edges, marks that are there, the size of a punch, named areas, and what is about on a template that is
+    printed.
+    """
     assert [f for f in told(source(fence=FENCE + "\n" + statement)) if "metric" in f[1]] == []
 
 
@@ -86,7 +97,9 @@ def test_a_finer_bench_takes_what_a_coarse_one_does_not():
 
 
 def test_every_group_is_told_once():
-    """One finding a statement, with the first three of nine measures and how many more there are; 155 is on the grid."""
+    """One finding a statement, with the first three of nine measures and how many more there are; 155 is on
+    the grid.
+    """
     text = source(front=front("sides: 4", "sides: 9").replace("panel: 30 mm", "panel: 31 mm"))
     (_, message, _), = told(text)
     assert "31, 62 and 93 mm (and 5 more)" in message

@@ -1,4 +1,6 @@
-"""Ovals and circles that serve in place of the template: the author's and a graded set, best first, within what is stated."""
+"""Ovals and circles that serve in place of the template: the author's and a graded set, best first, within
+what is stated.
+"""
 from __future__ import annotations
 
 from dataclasses import replace
@@ -49,8 +51,11 @@ def with_tip(edge: str = "outside", **tools) -> Guides:
 
 @pytest.mark.parametrize(("edge", "by"), [("outside", -0.5), ("inside", 0.5)])
 def test_the_circle_that_fits_allows_for_the_tip(edge, by):
-    """Radius (c²/4 + b²)/2b of the chord and the bulge (sagitta formula), less the tip when it runs round the outside."""
-    assert float(fitted(with_tip(edge)).exactly) == pytest.approx(2 * ((30 ** 2 + 8 ** 2) / 16 + by), abs=1e-6)
+    """Radius (c²/4 + b²)/2b of the chord and the bulge (sagitta formula), less the tip when it runs round the
+    outside.
+    """
+    assert float(fitted(with_tip(edge)).exactly) == pytest.approx(2 * ((30 ** 2 + 8 ** 2) / 16 + by),
+                                                                  abs=1e-6)
 
 
 def test_the_best_stand_first_and_none_beyond_what_is_stated():
@@ -65,7 +70,9 @@ def test_the_best_stand_first_and_none_beyond_what_is_stated():
 
 
 def test_the_authors_own_are_all_shown_where_they_do():
-    """In the edition that measures as they do, and marked; what does not reach, or is far off, is left out."""
+    """In the edition that measures as they do, and marked; what does not reach, or is far off, is
+    left out.
+    """
     tools = with_tip(ovals={"mm": ((length(128), length(100)), (length(60), length(20)))},
                      circles={"mm": (length(121), length(20)), "in": (length(121),)})
     own = {tuple(map(float, fit.sides)) for fit in fitted(tools).fits if fit.own}
@@ -87,7 +94,8 @@ def test_without_curves_there_is_nothing_to_trace():
 
 def test_an_arc_of_an_oval_names_its_own_axes():
     """100 × 60 mm in the plan: an oval of 99 × 59 mm for a tip of half a millimetre that runs round it."""
-    curve = GuideCurve(EllipseArc(Point(0.0, 0.0), Point(60.0, 0.0), 50.0, 30.0, True, 0.0), ("bow",), 1, "score")
+    curve = GuideCurve(EllipseArc(Point(0.0, 0.0), Point(60.0, 0.0), 50.0, 30.0, True, 0.0), ("bow",), 1,
+                       "score")
     found = traced_curves._curve_tracing(curve, with_tip(), "mm", BENCHES["mm"])
     (fit,) = found.fits
     assert tuple(map(float, fit.sides)) == (99, 59) and 0 < fit.off < 0.1 and found.exactly is None
@@ -103,4 +111,5 @@ def test_a_round_hole_is_cut_along_a_circle():
 def test_a_curve_that_is_narrower_than_the_tip_has_none():
     """Nothing is said of tools that could not follow it."""
     curve = GuideCurve(Arc(Point(0.0, 0.0), Point(0.8, 0.0), 0.4), ("bow",), 1, "score")
-    assert traced_curves._curve_tracing(curve, with_tip(), "mm", BENCHES["mm"]) == traced_curves.CurveTracing(curve, None, ())
+    assert traced_curves._curve_tracing(curve, with_tip(), "mm",
+                                        BENCHES["mm"]) == traced_curves.CurveTracing(curve, None, ())

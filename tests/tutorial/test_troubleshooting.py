@@ -39,7 +39,9 @@ def test_at_most_three_steps_have_one_note_each(told, name):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_row_can_be_linked_to_and_followed(told, name):
-    """Addresses are unique, apart from those of the steps; what to measure leads to its step, and says it in both systems."""
+    """Addresses are unique, apart from those of the steps; what to measure leads to its step, and says it in
+    both systems.
+    """
     tutorial, found = told[name]
     anchors = [row.anchor for row in found.rows]
     steps = {step.anchor for step in tutorial.steps}
@@ -53,19 +55,27 @@ def test_every_row_can_be_linked_to_and_followed(told, name):
 
 
 def test_rows_are_of_what_the_box_is_made_of(told):
-    """A lid that may be tight only where there is a lid, a top only where one is gathered; an envelope has neither."""
+    """A lid that may be tight only where there is a lid, a top only where one is gathered; an envelope has
+    neither.
+    """
     rows = {name: {row.anchor for row in found.rows} for name, (_, found) in told.items()}
-    assert "if-lid-tight" in rows["lidded-box"] and not any("lid" in a for n in rows if n != "lidded-box" for a in rows[n])
-    assert "if-top-flat" in rows["published"] and not any("top" in a for n in rows if n != "published" for a in rows[n])
+    assert "if-lid-tight" in rows["lidded-box"] and not any("lid" in a for n in rows if n != "lidded-box"
+                                                            for a in rows[n])
+    assert "if-top-flat" in rows["published"] and not any("top" in a for n in rows if n != "published"
+                                                          for a in rows[n])
     assert "if-seam" in rows["tray"] and "if-seam" in rows["ornament"] and not rows["envelope"]
 
 
 def test_a_crown_is_measured_at_the_steps_that_make_it(told):
-    """The height of the strip, the panels and the shoulder; 39 − 0.5 mm rises √(38.5² − 36.21²) = 13.1 mm (textbook)."""
+    """The height of the strip, the panels and the shoulder; 39 − 0.5 mm rises √(38.5² − 36.21²) = 13.1 mm
+    (textbook).
+    """
     _, found = told["published"]
     assert list(found.notes) == [1, 2, 3]
     assert "139 mm high" in words(found.notes[1], "mm") and "5 5/8 in high" in words(found.notes[1], "in")
-    assert "13.1 mm instead of about 14.5 mm" in words(found.notes[3], "mm") and "1/32 in too far" in words(found.notes[3], "in")
+    assert "13.1 mm instead of about 14.5 mm" in words(found.notes[3],
+                                                       "mm") and "1/32 in too far" in words(
+                                                           found.notes[3], "in")
     row = next(row for row in found.rows if row.anchor == "if-top-flat")
     assert "36.2 mm" in words(row.known, "mm") and "1 1/2 in" in words(row.known, "in")
 
@@ -75,7 +85,8 @@ def test_a_steadier_hand_needs_fewer_notes():
     steady = loaded("published", ("level: medium", "level: medium\nhand: {mm: 0.2 mm, in: 1/128 in}"))
     assert not troubleshoot(steady).notes
     rough = loaded("published", ("level: medium", "level: medium\nhand: {mm: 1 mm, in: 1/16 in}"))
-    assert "1 mm too" in words(troubleshoot(rough).notes[3], "mm") and "1/16 in too" in words(troubleshoot(rough).notes[3], "in")
+    assert "1 mm too" in words(troubleshoot(rough).notes[3],
+                               "mm") and "1/16 in too" in words(troubleshoot(rough).notes[3], "in")
 
 
 @pytest.mark.parametrize("name", ("published", "lidded-box"))
@@ -83,5 +94,7 @@ def test_german_says_the_same(told, name):
     """As many notes and rows with the same addresses, in other words."""
     tutorial, english = told[name]
     german = troubleshoot(tutorial, locale_for("de"))
-    assert list(german.notes) == list(english.notes) and [r.anchor for r in german.rows] == [r.anchor for r in english.rows]
+    assert list(german.notes) == list(english.notes) and [r.anchor
+                                                          for r in german.rows] == [
+                                                                  r.anchor for r in english.rows]
     assert all(a.see != b.see and a.do != b.do for a, b in zip(german.rows, english.rows, strict=True))

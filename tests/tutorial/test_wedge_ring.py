@@ -1,4 +1,6 @@
-"""The ring of wedge boxes of the shelf, worked out again from outside: eight folded boxes set about one point."""
+"""The ring of wedge boxes of the shelf, worked out again from outside: eight folded boxes set about one
+point.
+"""
 from __future__ import annotations
 
 import numpy as np
@@ -15,22 +17,28 @@ HALF = np.pi / EIGHT
 
 def stated(system: str) -> tuple[float, float, float]:
     """The diameters of the ring and of its opening, corner to corner, and the height; mm."""
-    return tuple(float(on_shelf("ring-of-wedges").names[name].values[system]) for name in ("ring", "well", "high"))
+    return tuple(float(on_shelf("ring-of-wedges").names[name].values[system])
+                 for name in ("ring", "well", "high"))
 
 
 def footprint(system: str) -> Polygon:
-    """What the folded box covers of the table: all its panels seen from above, its long side at the right, level."""
+    """What the folded box covers of the table: all its panels seen from above, its long side at the right,
+    level.
+    """
     piece = next(p for p in on_shelf("ring-of-wedges").folds[system].pieces if p.name == "slice")
     across, deep, _ = np.array(piece.figures.axes)
     seen = [Polygon(piece.corners(k) @ np.array((across, deep)).T) for k in range(len(piece.flat.panels))
             if abs(piece.normal(k) @ np.array(piece.figures.axes)[2]) > 0.5]
     whole = shapely.union_all([part.buffer(1e-7) for part in seen])
-    assert len(seen) == 2 and whole.area == pytest.approx(seen[0].area, rel=1e-5)      # the lid covers the floor
+    # the lid covers the floor
+    assert len(seen) == 2 and whole.area == pytest.approx(seen[0].area, rel=1e-5)
     return seen[0]
 
 
 def about_the_middle(plan: Polygon) -> Polygon:
-    """Moved to where its two legs, drawn longer, meet in (0, 0), and turned so that its axis points along +x."""
+    """Moved to where its two legs, drawn longer, meet in (0, 0), and turned so that its axis points
+    along +x.
+    """
     corners = shapely.get_coordinates(plan)[:-1]
     sides = np.hypot(*(np.roll(corners, -1, axis=0) - corners).T)
     k = int(np.argmax(sides))
@@ -43,7 +51,9 @@ def about_the_middle(plan: Polygon) -> Polygon:
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_eight_boxes_make_the_ring_that_is_stated(system):
-    """Eight footprints turned about the middle leave no gap and do not overlap, and span the stated circumscribed circles."""
+    """Eight footprints turned about the middle leave no gap and do not overlap, and span the stated
+    circumscribed circles.
+    """
     ring, well, _ = stated(system)
     one = about_the_middle(footprint(system))
     eight = [affinity.rotate(one, 360 / EIGHT * k, origin=(0, 0)) for k in range(EIGHT)]
@@ -56,7 +66,9 @@ def test_eight_boxes_make_the_ring_that_is_stated(system):
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_the_ends_are_sides_of_two_regular_octagons(system):
-    """Side a = 2·R·sin(π/8), apothem a/(2·tan(π/8)); an octagon of side 100 has R = 130.65630 (check values, row 11: textbook)."""
+    """Side a = 2·R·sin(π/8), apothem a/(2·tan(π/8)); an octagon of side 100 has R = 130.65630 (check values,
+    row 11: textbook).
+    """
     ring, well, high = stated(system)
     piece = next(p for p in on_shelf("ring-of-wedges").folds[system].pieces if p.name == "slice")
     floor = shapely.get_coordinates(piece.flat.panels[linkage(piece.flat).root].polygon)

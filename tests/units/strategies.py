@@ -44,7 +44,7 @@ def named(name: str) -> Sum:
 
 
 def constant(ratio: Fraction) -> Sum:
-    return Sum(str(ratio), 0, lambda given: number(ratio), lambda given: ratio, frozenset(), True)
+    return Sum(str(ratio), 0, lambda _: number(ratio), lambda _: ratio, frozenset(), True)
 
 
 def added(a: Sum, b: Sum) -> Sum:
@@ -70,7 +70,8 @@ def divided(a: Sum, b: Sum) -> Sum:
 
 
 def minus(a: Sum) -> Sum:
-    return Sum(f"-{a}", a.power, lambda given: -a.value(given), lambda given: -a.plain(given), a.names, a.linear)
+    return Sum(f"-{a}", a.power, lambda given: -a.value(given), lambda given: -a.plain(given), a.names,
+               a.linear)
 
 
 numbers = ratios.map(constant)

@@ -26,9 +26,12 @@ METRIC_BENCH = default_bench("mm")
 
 
 def test_the_marks_that_tools_carry_unless_something_is_said():
-    """Common practice, no source: boards of eighths and of 5 mm, trimmers and rules of sixteenths and of 1 mm."""
+    """Common practice, no source: boards of eighths and of 5 mm, trimmers and rules of sixteenths and of 1
+    mm.
+    """
     assert {tool: INCH_BENCH.grid(tool) / INCH for tool in TOOLS} == {
-        "board": Fraction(1, 8), "trimmer": Fraction(1, 16), "rule": Fraction(1, 16), "template": Fraction(1, 16),
+        "board": Fraction(1, 8), "trimmer": Fraction(1, 16), "rule": Fraction(1, 16),
+        "template": Fraction(1, 16),
         "punch": Fraction(1, 16)}
     assert {tool: METRIC_BENCH.grid(tool) for tool in TOOLS} == {
         "board": 5, "trimmer": 1, "rule": 1, "template": 1, "punch": 1}
@@ -38,9 +41,11 @@ def test_the_marks_that_tools_carry_unless_something_is_said():
 
 def test_a_bench_as_the_settings_give_it():
     """Each tool has what is given for it; templates and punches follow the rule; the rest stays usual."""
-    bench = bench_from({"board": "1/4 in", "rule": "1/32 in", "board_length": "16 in", "trimmer_length": "12 in"}, "in")
+    bench = bench_from({"board": "1/4 in", "rule": "1/32 in", "board_length": "16 in",
+                        "trimmer_length": "12 in"}, "in")
     assert bench.system == "in"
-    assert [bench.grid(tool) / INCH for tool in TOOLS] == [Fraction(1, 4), Fraction(1, 16), *[Fraction(1, 32)] * 3]
+    assert [bench.grid(tool) / INCH for tool in TOOLS] == [Fraction(1, 4), Fraction(1, 16),
+                                                           *[Fraction(1, 32)] * 3]
     assert bench.tools["board"].reach == 16 * INCH and bench.tools["trimmer"].reach == 12 * INCH
 
 
@@ -63,7 +68,8 @@ def test_a_bench_does_not_change():
     ({"board": "1/8"}, "board: the length 1/8 has no unit", "write 1/8 mm, 1/8 cm or 1/8 in"),
     ({"board": 5}, "board: 5 has no unit", "write a length such as 1/8 in or 5 mm"),
     ({"bord": "5 mm"}, 'a bench has no "bord"', "did you mean board?"),
-    ({"glue gun": "5 mm"}, 'a bench has no "glue gun"', "its tools are board, trimmer, rule, template, punch"),
+    ({"glue gun": "5 mm"}, 'a bench has no "glue gun"',
+     "its tools are board, trimmer, rule, template, punch"),
     ({"rule": "0 mm", "bord": "5 mm", "trimmer": "0 mm"},
      'rule: 0 mm is nothing; a bench has no "bord"; trimmer: 0 mm is nothing',
      "give a length above nothing; did you mean board?"),
@@ -95,13 +101,17 @@ def test_a_system_that_is_none():
 def test_where_a_length_lies_on_a_tool(mm, tool, where, below, above):
     """On a mark, off it, or about; with the marks on both sides of it."""
     assert INCH_BENCH.on_grid(length(mm), tool) == where
-    assert tuple(as_text(display_measure(q, "in")) for q in INCH_BENCH.nearest(length(mm), tool)) == (below, above)
+    assert tuple(as_text(display_measure(q, "in"))
+                 for q in INCH_BENCH.nearest(length(mm), tool)) == (below, above)
 
 
 @settings(deadline=None)
-@given(st.fractions(min_value=-500, max_value=500) | st.floats(min_value=-500, max_value=500), st.sampled_from(TOOLS))
+@given(st.fractions(min_value=-500, max_value=500) | st.floats(min_value=-500, max_value=500),
+       st.sampled_from(TOOLS))
 def test_the_nearest_marks_are_neighbours_on_both_sides(mm, tool):
-    """Both are on the grid, not more than a step apart, and the length is between them (a float within 1e-9 mm)."""
+    """Both are on the grid, not more than a step apart, and the length is between them (a float within 1e-9
+    mm).
+    """
     for bench in (INCH_BENCH, METRIC_BENCH):
         below, above = bench.nearest(length(mm), tool)
         slack = Fraction(TOLERANCE) if isinstance(mm, float) else 0

@@ -13,7 +13,8 @@ from generator.units import Congruence, Lattice, UnboundNameError, lattice_of
 
 NAMES = ("a", "b", "c")
 STEPS = st.sampled_from([Fraction(1), Fraction(2), Fraction(1, 2), Fraction(3, 2), Fraction(127, 80)])
-FORMS = st.dictionaries(st.sampled_from(NAMES), st.sampled_from([Fraction(n, d) for n in (-3, -1, 1, 2, 5) for d in (1, 2)]),
+FORMS = st.dictionaries(st.sampled_from(NAMES),
+                        st.sampled_from([Fraction(n, d) for n in (-3, -1, 1, 2, 5) for d in (1, 2)]),
                         min_size=1)
 MORE = st.lists(st.builds(Congruence, FORMS, STEPS), max_size=4)
 OWN = st.tuples(STEPS, STEPS, STEPS)
@@ -26,7 +27,8 @@ def own_grids(steps: tuple[Fraction, ...]) -> list[Congruence]:
 
 def divides(congruences: list[Congruence], point: dict[str, Fraction]) -> bool:
     """The congruences tried one by one, by plain division."""
-    sums = [(sum((c * point[n] for n, c in each.form.items()), Fraction(0)), each.step) for each in congruences]
+    sums = [(sum((c * point[n] for n, c in each.form.items()), Fraction(0)), each.step)
+            for each in congruences]
     return all((total / step).denominator == 1 for total, step in sums)
 
 
@@ -71,7 +73,8 @@ def test_every_row_is_made_of_the_congruences(steps, more):
     grid = lattice_of(NAMES, congruences)
     for row, made in zip(grid.rows, grid.made, strict=True):
         for j, name in enumerate(NAMES):
-            assert sum(k * c.form.get(name, Fraction(0)) / c.step for k, c in zip(made, congruences, strict=True)) == \
+            assert sum(k * c.form.get(name, Fraction(0)) / c.step for k,
+                       c in zip(made, congruences, strict=True)) == \
                 Fraction(row[j], grid.denominator)
     assert all(row[k] > 0 and not any(row[:k]) for k, row in enumerate(grid.rows))
 
@@ -79,12 +82,15 @@ def test_every_row_is_made_of_the_congruences(steps, more):
 def test_half_way_ticks_need_panels_on_twice_the_grid():
     """Ticks half-way across panels, on a board of 5 mm: the panel is a multiple of 10 mm (elementary)."""
     panel = {"panel": Fraction(1)}
-    grid = lattice_of(("panel",), [Congruence(panel, Fraction(5)), Congruence({"panel": Fraction(1, 2)}, Fraction(5))])
+    grid = lattice_of(("panel",),
+                      [Congruence(panel, Fraction(5)), Congruence({"panel": Fraction(1, 2)}, Fraction(5))])
     assert list(grid.values(0, {}, Fraction(1), Fraction(40))) == [10, 20, 30, 40]
 
 
 def test_limits_are_rounded_inward():
-    """11 ± 0.3 mm are 0.422 to 0.444 in (ANSI/IEEE 268): the values within a window are its limits rounded inward."""
+    """11 ± 0.3 mm are 0.422 to 0.444 in (ANSI/IEEE 268): the values within a window are its limits rounded
+    inward.
+    """
     inch = Fraction("25.4")
     grid = lattice_of(("ease",), [Congruence({"ease": Fraction(1)}, inch / 1000)])
     values = [value / inch for value in grid.values(0, {}, Fraction("10.7"), Fraction("11.3"))]
@@ -99,12 +105,15 @@ def test_what_nothing_ties_together_falls_apart():
 
 
 def test_many_points_are_counted_without_walking():
-    """Forty lengths of thirty marks each are 30^40 points; where sums tie too many of them together nothing is said."""
+    """Forty lengths of thirty marks each are 30^40 points; where sums tie too many of them together nothing
+    is said.
+    """
     names = tuple(f"n{k}" for k in range(40))
     each = [Congruence({name: Fraction(1)}, Fraction(1)) for name in names]
     ends = dict.fromkeys(names, (Fraction(1), Fraction(30)))
     assert lattice_of(names, each).count(ends) == 30 ** 40
-    tied = [Congruence({n: Fraction(k + 1) for k, n in enumerate(names[:6])}, Fraction(997 * (k + 1))) for k in range(5)]
+    tied = [Congruence({n: Fraction(k + 1) for k, n in enumerate(names[:6])}, Fraction(997 * (k + 1)))
+            for k in range(5)]
     wide = dict.fromkeys(names, (Fraction(1), Fraction(3000)))
     assert lattice_of(names, [*each, *tied]).count(wide) is None
 

@@ -47,7 +47,8 @@ def test_the_affine_form_agrees_with_the_value(total, mm, other):
     form = worked(total, mm).form
     assert form is not None
     for lengths in (mm, other):
-        assert worked(total, lengths).value == sum((c * lengths[name] for name, c in form.items()), Fraction(0))
+        assert worked(total, lengths).value == sum((c * lengths[name] for name, c in form.items()),
+                                                   Fraction(0))
     assert all(form.values()), "what cancels is left out"
 
 

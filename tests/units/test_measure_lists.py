@@ -53,7 +53,8 @@ CASES = [  # what, system, plain text, speech
     (inches(1, "1/2"), "in", "1 in and 1/2 in", "1 inch and half an inch"),
     (inches(0, "1/2"), "in", "0 and 1/2 in", "0 inches and half an inch"),
     (inches(1, 3, "1/2"), "in", "1 in, 3 in and 1/2 in", "1 inch, 3 inches and half an inch"),
-    (inches("7/8", "21/8", 4), "in", "7/8, 2 5/8 and 4 in", "seven eighths, 2 and five eighths, and 4 inches"),
+    (inches("7/8", "21/8", 4), "in", "7/8, 2 5/8 and 4 in",
+     "seven eighths, 2 and five eighths, and 4 inches"),
     (inches("5/2", "1/2"), "in", "2 1/2 and 1/2 in", "2 and a half inches, and half an inch"),
     ([Angle(Fraction(30)), Angle(Fraction(45))], "mm", "30° and 45°", "30 and 45 degrees"),
     ([number(2), number(4), number(6)], "in", "2, 4 and 6", "2, 4 and 6"),
@@ -62,14 +63,16 @@ CASES = [  # what, system, plain text, speech
 ]
 
 
-@pytest.mark.parametrize(("quantities", "system", "text", "speech"), CASES, ids=[text for *_, text, _ in CASES])
+@pytest.mark.parametrize(("quantities", "system", "text", "speech"), CASES,
+                         ids=[text for *_, text, _ in CASES])
 def test_a_list_in_print_and_in_speech(quantities, system, text, speech):
     """One unit, one about, commas and a last "and"; each its own unit where one for all would mislead."""
     assert list_text(quantities, system) == text
     assert list_speech(quantities, system) == speech
 
 
-@pytest.mark.parametrize(("quantities", "system", "text", "speech"), CASES, ids=[text for *_, text, _ in CASES])
+@pytest.mark.parametrize(("quantities", "system", "text", "speech"), CASES,
+                         ids=[text for *_, text, _ in CASES])
 def test_a_list_on_the_page_reads_as_in_print(quantities, system, text, speech):
     """The HTML has the same words, and ordinary spaces only between measures."""
     bare = re.sub("<(?!span )[^>]*>|<span [^>]*>", "", list_html(quantities, system))

@@ -52,7 +52,8 @@ def test_plain_values_are_told_apart_by_kind():
     """1, 1.0 and True are equal to Python and need not be to the function."""
     seen = []
     work = memoised(8)(lambda value: seen.append(value) or type(value))
-    assert [work(value) for value in (1, 1.0, True, "1", None)] == [int, float, bool, str, type(None)] and len(seen) == 5
+    assert [work(value) for value in (1, 1.0, True, "1", None)] == [int, float, bool, str,
+                                                                    type(None)] and len(seen) == 5
 
 
 def test_the_oldest_is_forgotten():

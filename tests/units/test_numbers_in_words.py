@@ -7,8 +7,10 @@ import pytest
 
 from generator.units import QuantityError, number_words, plural
 
-SAID = {0: "zero", 1: "one", 8: "eight", 12: "twelve", 13: "thirteen", 15: "fifteen", 18: "eighteen", 19: "nineteen",
-        20: "twenty", 21: "twenty-one", 40: "forty", 44: "forty-four", 50: "fifty", 63: "sixty-three", 80: "eighty",
+SAID = {0: "zero", 1: "one", 8: "eight", 12: "twelve", 13: "thirteen", 15: "fifteen", 18: "eighteen",
+        19: "nineteen",
+        20: "twenty", 21: "twenty-one", 40: "forty", 44: "forty-four", 50: "fifty", 63: "sixty-three",
+        80: "eighty",
         99: "ninety-nine", 100: "100", 1200: "1200", -3: "minus three", -100: "minus 100"}
 
 
@@ -33,7 +35,8 @@ def test_only_whole_numbers_have_words(n):
     assert caught.value.code == "number-wrong"
 
 
-@pytest.mark.parametrize(("n", "said"), [(1, "flap"), (Fraction(1), "flap"), (1.0, "flap"), (0, "flaps"), (2, "flaps"),
+@pytest.mark.parametrize(("n", "said"),
+                         [(1, "flap"), (Fraction(1), "flap"), (1.0, "flap"), (0, "flaps"), (2, "flaps"),
                                          (-1, "flaps"), (Fraction(1, 2), "flaps")])
 def test_only_exactly_one_is_singular(n, said):
     """Nothing, halves and negatives are plural in English."""

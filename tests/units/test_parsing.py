@@ -17,7 +17,8 @@ READ = [  # as typed, in mm
     ("1/2 mm", Fraction(1, 2)), ("0.26 mm", Fraction(13, 50)), (".05 cm", Fraction(1, 2)), ("1 1/2 cm", 15),
     ("1 1/4 in", Fraction("31.75")), ("1-1/4 in", Fraction("31.75")), ('1 1/4"', Fraction("31.75")),
     ("1¼ in", Fraction("31.75")), ("1 ¼ in", Fraction("31.75")), ("1.25 in", Fraction("31.75")),
-    ("1 1⁄4 in", Fraction("31.75")), ("1\u202f1⁄4\u00a0in", Fraction("31.75")), ("1‑1/4 in", Fraction("31.75")),
+    ("1 1⁄4 in", Fraction("31.75")), ("1\u202f1⁄4\u00a0in", Fraction("31.75")),
+    ("1‑1/4 in", Fraction("31.75")),
     ("5/4 in", Fraction("31.75")), ("1 1 / 4 in", Fraction("31.75")), ("1¼″", Fraction("31.75")),
     ("5/16 in", Fraction("7.9375")), ("⅞ in", Fraction("22.225")), ('½"', Fraction("12.7")),
     ("2in", Fraction("50.8")), ('12"', Fraction("304.8")), ("0.25 in", Fraction("6.35")), ("⅓ in", INCH / 3),
@@ -31,7 +32,8 @@ REFUSED = [  # as typed, message, hint
     ("30 furlong", "furlong is not a unit that lengths have here", "use mm, cm, m or in"),
     ("12 inches", "inches is not a unit that lengths have here", "write 12 in"),
     ("30 MM", "MM is not a unit that lengths have here", "write 30 mm"),
-    ("3 milimetres", "milimetres is not a unit that lengths have here", "did you mean mm? Use mm, cm, m or in"),
+    ("3 milimetres", "milimetres is not a unit that lengths have here",
+     "did you mean mm? Use mm, cm, m or in"),
     ("2 ft", "ft is not a unit that lengths have here", "write feet as inches: 1 ft is 12 in"),
     ("2'", "' is not a unit that lengths have here", "write feet as inches: 1 ft is 12 in"),
     ("1”", "” is not a unit that lengths have here", "write 1 in"),
@@ -45,7 +47,8 @@ REFUSED = [  # as typed, message, hint
     ("1-4/4 in", "the fraction 4/4 of 1-4/4 in is not less than one", "write 2 in"),
     ("3,2 cm", "3,2 cm has a comma in its number", "write 3.2 cm, with a point"),
     ("10,5 mm", "10,5 mm has a comma in its number", "write 10.5 mm, with a point"),
-    ("1,000 mm", "1,000 mm has a comma in its number", "write 1000 mm without a comma, or 1.000 mm with a point"),
+    ("1,000 mm", "1,000 mm has a comma in its number",
+     "write 1000 mm without a comma, or 1.000 mm with a point"),
     ("1,0000 mm", "1,0000 mm has a comma in its number", "write 1.0000 mm, with a point"),
     ("mm", '"mm" does not begin with a number', "write a number and its unit, such as 32 mm or 1 1/4 in"),
     ("about 3 mm", '"about 3 mm" does not begin with a number',
@@ -104,7 +107,8 @@ def test_a_length_tells_its_system(text, system):
 
 
 @pytest.mark.parametrize(("text", "degrees"), [("60 deg", 60), ("60°", 60), ("22.5 deg", Fraction(45, 2)),
-                                               ("22 1/2 deg", Fraction(45, 2)), ("0 deg", 0), ("360 deg", 360)])
+                                               ("22 1/2 deg", Fraction(45, 2)), ("0 deg", 0),
+                                               ("360 deg", 360)])
 def test_an_angle_is_read_exactly(text, degrees):
     """Degrees are exact, up to a whole turn."""
     assert parse_angle(text) == Angle(Fraction(degrees))
@@ -112,10 +116,13 @@ def test_an_angle_is_read_exactly(text, degrees):
 
 
 @pytest.mark.parametrize(("text", "message"), [
-    ("", "no angle is given"), ("60", "the angle 60 has no unit"), ("60 mm", '"mm" is not a unit of angle here'),
+    ("", "no angle is given"), ("60", "the angle 60 has no unit"),
+    ("60 mm", '"mm" is not a unit of angle here'),
     ("-5 deg", "-5 deg is below nothing"), ("361 deg", "361 deg is more than a whole turn"),
-    ("1/0 deg", "1/0 deg has a fraction that divides by nothing"), ("22,5°", "22,5° has a comma in its number"),
-    ("deg", '"deg" does not begin with a number'), ("9" * 50, "this is too long for an angle: " + "9" * 20 + "…"),
+    ("1/0 deg", "1/0 deg has a fraction that divides by nothing"),
+    ("22,5°", "22,5° has a comma in its number"),
+    ("deg", '"deg" does not begin with a number'),
+    ("9" * 50, "this is too long for an angle: " + "9" * 20 + "…"),
 ])
 def test_a_wrong_angle_is_refused(text, message):
     """The refusal says what is wrong with it, and has a hint."""

@@ -7,7 +7,7 @@ import mpmath
 import pytest
 
 from generator.units import (
-    MM_PER_INCH,
+    INCH,
     Quantity,
     as_text,
     decimal_text,
@@ -25,7 +25,7 @@ def mm(text: str) -> Fraction:
 
 def test_an_inch_is_25_4_millimetres():
     """NIST Handbook 44, Appendix C, and NIST SP 811, Appendix B: exact."""
-    assert MM_PER_INCH == Fraction("25.4")
+    assert Fraction("25.4") == INCH.mm
     assert mm("1 in") == mm("25.4 mm") == mm("2.54 cm") == mm("0.0254 m") == mm('1"')
     assert as_text(display_measure(parse_length("25.4 mm"), "in")) == "1 in"
 
@@ -62,7 +62,9 @@ def test_a_sizes_in_points(width, height, points):
 
 
 def test_a_sizes_halve():
-    """ISO 216: each size is the one before cut across, rounded to whole millimetres, with sides about 1 to √2."""
+    """ISO 216: each size is the one before cut across, rounded to whole millimetres, with sides about 1 to
+    √2.
+    """
     assert (mm("420 mm") // 2, mm("297 mm") // 2) == (mm("210 mm"), mm("148 mm"))
     with mpmath.workdps(30):
         for n, (short, long) in {3: (297, 420), 4: (210, 297), 5: (148, 210)}.items():
@@ -99,7 +101,9 @@ def test_a_converted_length_keeps_the_digits_of_its_rounding():
 
 
 def test_a_rounded_measure_has_no_more_digits_than_its_tool():
-    """NIST SP 811, B.7.2, by the same rule: what is rounded to 1/16 in (1.6 mm) or 0.1 mm shows no finer part."""
+    """NIST SP 811, B.7.2, by the same rule: what is rounded to 1/16 in (1.6 mm) or 0.1 mm shows no finer
+    part.
+    """
     third = parse_length("100 mm") / number(3)
     assert as_text(display_measure(third, "mm")) == "about 33.3 mm"
     assert as_text(display_measure(third, "in")) == "about 1 5/16 in"
@@ -128,4 +132,4 @@ def test_inch_fractions_in_decimals():
     for fraction, decimal in {"1/64": "0.015625", "3/32": "0.09375", "5/16": "0.3125", "27/64": "0.421875",
                               "13/16": "0.8125", "63/64": "0.984375"}.items():
         assert as_text(display_measure(parse_length(f"{decimal} in"), "in")) == f"{fraction} in"
-        assert length(Fraction(decimal) * MM_PER_INCH) == parse_length(f"{fraction} in")
+        assert length(Fraction(decimal) * INCH.mm) == parse_length(f"{fraction} in")

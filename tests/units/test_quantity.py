@@ -29,7 +29,9 @@ def code_of(work) -> tuple[str, str]:
     (lambda: number(1) / PANEL + number(1), "a quantity of mm to the power -1 cannot be added to a number"),
 ])
 def test_kinds_do_not_mix(work, message):
-    """Adding and taking away need two of one kind, and the refusal names both in the order they were given."""
+    """Adding and taking away need two of one kind, and the refusal names both in the order they
+    were given.
+    """
     assert code_of(work) == ("units-mixed", message)
 
 
@@ -47,7 +49,8 @@ def test_a_sum_beyond_all_paper_is_refused():
     for work in (lambda: edge + number(1), lambda: edge * edge, lambda: number(-1) - edge,
                  lambda: number(1e200) * number(1e200), lambda: number(math.inf) - number(math.inf)):
         assert code_of(work) == ("number-wrong", "this comes to more than any paper could hold")
-    assert code_of(lambda: tiny * tiny) == ("number-wrong", "this comes to a finer fraction than any tool could make")
+    assert code_of(lambda: tiny * tiny) == ("number-wrong",
+                                            "this comes to a finer fraction than any tool could make")
 
 
 def test_a_result_names_all_it_came_from():
@@ -83,7 +86,9 @@ def test_the_form_of_what_cancels_is_empty():
 
 
 def test_a_ratio_of_lengths_is_not_linear():
-    """panel / wall × foot has no affine form, since its factor changes with the lengths; a count's is fixed."""
+    """A length as panel / wall × foot has no affine form, since its factor changes with the lengths; a
+    count's is fixed.
+    """
     wall, foot = length(60, "wall"), length(40, "foot")
     assert (PANEL / wall * foot).form is None
     assert (foot * (PANEL / wall)).form is None
@@ -108,7 +113,7 @@ def test_places_are_compared_with_a_tolerance_only_when_about():
 
 def test_equal_quantities_are_equal_whatever_their_forms():
     """A form is how a value came about, not what it is."""
-    assert PANEL + ZERO == Quantity(Fraction(30), 1, frozenset({"panel"}))
+    assert Quantity(Fraction(30), 1, frozenset({"panel"})) == PANEL + ZERO
     assert hash(PANEL) == hash(Quantity(Fraction(30), 1, frozenset({"panel"})))
 
 

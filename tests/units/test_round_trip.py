@@ -109,11 +109,14 @@ def test_a_printed_panel_times_its_count_is_the_printed_strip(system, n, sides):
     """Equal panels as printed fill the strip as printed."""
     panel = length(n * default_bench(system).grid("rule"), "panel")
     strip = number(sides) * panel
-    assert sides * parse_length(as_text(display_measure(panel, system))).value == parse_length(as_text(display_measure(strip, system))).value
+    assert sides * parse_length(as_text(display_measure(panel,
+                                                        system))).value == parse_length(
+                                                            as_text(display_measure(strip, system))).value
 
 
 @quick
-@given(st.sampled_from(["in", "mm"]), st.fractions(min_value=-2000, max_value=2000, max_denominator=10 ** 6), grids)
+@given(st.sampled_from(["in", "mm"]), st.fractions(min_value=-2000, max_value=2000, max_denominator=10 ** 6),
+       grids)
 def test_about_is_said_exactly_when_the_figures_are_not_the_value(system, mm, finest):
     """An exact length is about if and only if what is shown differs from it."""
     words = display_measure(length(mm), system, finest=finest)
@@ -153,7 +156,8 @@ def test_decimals_are_rounded_as_the_decimal_library_rounds(value, places):
     """Against Python's decimal module: half to even, as NIST SP 811, B.7.1 (from memory) has it."""
     tie_safe = Decimal(value.numerator * 10 ** 40 // value.denominator).scaleb(-40)
     if value.denominator and (value * 10 ** 40).denominator != 1:
-        tie_safe += Decimal(1).scaleb(-41)      # cut digits only matter when they would make a tie of what is none
+        # cut digits only matter when they would make a tie of what is none
+        tie_safe += Decimal(1).scaleb(-41)
     want = tie_safe.quantize(Decimal(1).scaleb(-places), ROUND_HALF_EVEN)
     assert Decimal(decimal_text(value, places)) == want
     assert decimal_text(value, places, keep_zeros=True) == f"{want:f}"

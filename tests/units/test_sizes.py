@@ -3,10 +3,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from generator.units import MM_PER_INCH, length, size_html, size_speech, size_text
+from generator.units import INCH, length, size_html, size_speech, size_text
 
 A4 = length(210), length(297)
-CARD = length(MM_PER_INCH * Fraction(3, 2)), length(12 * MM_PER_INCH)
+CARD = length(INCH.mm * Fraction(3, 2)), length(12 * INCH.mm)
 
 
 def test_sizes_in_text():
@@ -20,7 +20,9 @@ def test_sizes_in_text():
 def test_sizes_in_html():
     """No line breaks within a size; fractions are real ones."""
     assert size_html(*A4, "mm") == "210\u00a0×\u00a0297\u00a0mm"
-    assert "<sup>1</sup>" in size_html(*CARD, "in") and " " not in size_html(*CARD, "in").replace('<span class="frac">', "")
+    assert "<sup>1</sup>" in size_html(*CARD, "in") and " " not in size_html(*CARD,
+                                                                             "in").replace(
+                                                                                 '<span class="frac">', "")
 
 
 def test_sizes_in_speech():

@@ -45,7 +45,8 @@ METRIC = [  # what, plain text, speech
     (length(Fraction("36.35")), "about 36.4 mm", "about 36.4 millimetres"),
     (length(Fraction("35.96")), "about 36 mm", "about 36 millimetres"),
     (length(36.0), "about 36 mm", "about 36 millimetres"),                      # a float is never certain
-    (length(Fraction("0.04")), "0.04 mm", "0.04 millimetres"),                  # what is there is not shown as 0
+    # what is there is not shown as 0
+    (length(Fraction("0.04")), "0.04 mm", "0.04 millimetres"),
     (length(Fraction("0.004")), "0.004 mm", "0.004 millimetres"),
     (length(0.0444), "about 0.04 mm", "about 0.04 millimetres"),
     (length(Fraction("0.0004")), "about 0 mm", "about 0 millimetres"),          # a hair's breadth is none
@@ -105,7 +106,8 @@ INCHES = [  # what, plain text, speech
 CASES = [("mm", *row) for row in METRIC] + [("in", *row) for row in INCHES]
 
 
-@pytest.mark.parametrize(("system", "quantity", "text", "speech"), CASES, ids=[f"{s} {t}" for s, _, t, _ in CASES])
+@pytest.mark.parametrize(("system", "quantity", "text", "speech"), CASES,
+                         ids=[f"{s} {t}" for s, _, t, _ in CASES])
 def test_a_measure_in_print_and_in_speech(system, quantity, text, speech):
     """Both say the same measure, each as people write and say it."""
     words = display_measure(quantity, system)
@@ -128,7 +130,8 @@ def test_a_measure_on_the_page(quantity, system, html):
     assert as_html(display_measure(quantity, system)) == html
 
 
-@pytest.mark.parametrize(("system", "quantity", "text", "speech"), CASES, ids=[f"{s} {t}" for s, _, t, _ in CASES])
+@pytest.mark.parametrize(("system", "quantity", "text", "speech"), CASES,
+                         ids=[f"{s} {t}" for s, _, t, _ in CASES])
 def test_a_measure_on_the_page_reads_as_in_print(system, quantity, text, speech):
     """Without its tags the HTML has the figures of the plain text, and no ordinary space to break at."""
     html = as_html(display_measure(quantity, system))
@@ -140,15 +143,18 @@ def test_a_measure_on_the_page_reads_as_in_print(system, quantity, text, speech)
 
 
 @pytest.mark.parametrize(("finest", "text"), [
-    (None, "about 1 7/16 in"), (FINE, "about 1 13/32 in"), (INCH / 64, "about 1 27/64 in"), (INCH / 8, "about 1 3/8 in"),
-    (INCH, "about 1 in"), (default_bench("in").grid("board"), "about 1 3/8 in"), (Fraction(5), "about 1 7/16 in"),
+    (None, "about 1 7/16 in"), (FINE, "about 1 13/32 in"), (INCH / 64, "about 1 27/64 in"),
+    (INCH / 8, "about 1 3/8 in"),
+    (INCH, "about 1 in"), (default_bench("in").grid("board"), "about 1 3/8 in"),
+    (Fraction(5), "about 1 7/16 in"),
 ])
 def test_what_is_not_exact_is_rounded_to_the_marks_of_the_tool(finest, text):
     """√2 in to the marks of the tool; to sixteenths when the tool carries none in inches."""
     assert as_text(display_measure(length(math.sqrt(2) * 25.4), "in", finest=finest)) == text
 
 
-@pytest.mark.parametrize(("finest", "text"), [(None, "about 5/16 in"), (INCH / 10, "3/10 in"), (INCH / 8, "about 1/4 in"),
+@pytest.mark.parametrize(("finest", "text"),
+                         [(None, "about 5/16 in"), (INCH / 10, "3/10 in"), (INCH / 8, "about 1/4 in"),
                                               (INCH / 5, "about 2/5 in")])
 def test_a_rule_of_tenths_shows_tenths(finest, text):
     """An exact measure on the tool's own marks is shown exactly, also where they are no halves of halves."""

@@ -1,4 +1,6 @@
-"""A small site of its own for each test: the market stall's sleeve for a bar of soap, a photo, a plain page."""
+"""A small site of its own for each test: the market stall's sleeve for a bar of soap, a photo, a
+plain page.
+"""
 from __future__ import annotations
 
 import logging
@@ -92,7 +94,8 @@ def project(tmp_path: Path) -> Project:
     (tmp_path / "mkdocs.yml").write_text(CONFIG.format(theme=THEME.as_posix()), encoding="utf-8")
     made = Project(tmp_path)
     made.source.write_text(SLEEVE, encoding="utf-8")
-    (tmp_path / "tutorials" / "about.md").write_text("# The stall\n\nSaturdays, from eight.\n", encoding="utf-8")
+    (tmp_path / "tutorials" / "about.md").write_text("# The stall\n\nSaturdays, from eight.\n",
+                                                     encoding="utf-8")
     Image.new("RGB", (40, 30), "tan").save(made.source.parent / "strip.png")
     return made
 

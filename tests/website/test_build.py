@@ -13,20 +13,25 @@ SITEMAP = {"s": "http://www.sitemaps.org/schemas/sitemap/0.9"}
 
 
 def test_a_source_becomes_its_pages(project):
-    """A strict build gives the gallery, the tutorial, its print view, the plain page and the page for lost links."""
+    """A strict build gives the gallery, the tutorial, its print view, the plain page and the page for lost
+    links.
+    """
     result = project.build("--strict")
     assert result.exit_code == 0, result.output
     assert {"index.html", "soap-sleeve/index.html", "soap-sleeve/print/index.html", "soap-sleeve/strip.png",
-            "about/index.html", "404.html", "sitemap.xml", "css/drawing.css", "images/favicon.svg"} < set(project.files())
+            "about/index.html", "404.html", "sitemap.xml", "css/drawing.css",
+            "images/favicon.svg"} < set(project.files())
 
 
 def test_the_page_holds_both_editions(project):
     """Every measure stands in inches and in millimetres, and each step has its anchor."""
     project.build()
     page = project.page("soap-sleeve/index.html")
-    marks = page.get_element_by_id("score-the-panels").xpath(".//span[@class='measure']/span[@class='mm']/span[1]")
+    marks = page.get_element_by_id("score-the-panels").xpath(
+        ".//span[@class='measure']/span[@class='mm']/span[1]")
     assert marks[0].text_content() == "60 and 120\u00a0mm"
-    assert [step.get("id") for step in page.xpath("//li[@class='task']")] == ["cut-the-strip", "score-the-panels"]
+    assert [step.get("id") for step in page.xpath("//li[@class='task']")] == ["cut-the-strip",
+                                                                              "score-the-panels"]
     assert page.xpath("//link[@rel='canonical']/@href") == ["https://stall.example/boxes/soap-sleeve/"]
     assert page.xpath("//meta[@name='description']/@content") == ["A sleeve with a seam that nobody sees."]
     assert page.xpath("/html/@lang") == ["en"]
@@ -47,7 +52,8 @@ def test_a_photo_has_its_size_and_its_caption(project):
     project.build()
     (figure,) = project.page("soap-sleeve/index.html").xpath("//figure[@class='photo']")
     image = figure.find(".//img")
-    assert (image.get("width"), image.get("height"), image.get("alt")) == ("40", "30", "The strip on the board.")
+    assert (image.get("width"), image.get("height"), image.get("alt")) == ("40", "30",
+                                                                           "The strip on the board.")
     assert figure.findtext("figcaption") == "Two scores" and image.get("loading") is None
 
 
@@ -66,20 +72,23 @@ def test_the_sitemap_lists_pages_once(project):
     project.build()
     found = etree.parse(project.site / "sitemap.xml").xpath("//s:loc/text()", namespaces=SITEMAP)
     assert sorted(found) == [f"https://stall.example/boxes/{page}" for page in (
-        "", "about/", "bench/", "calls/", "glossary/", "rules/", "search/", "soap-sleeve/")]
+        "", "about/", "bench/", "calls/", "findings/", "glossary/", "rules/", "search/", "soap-sleeve/")]
 
 
 def test_without_an_address_there_is_no_sitemap(project):
     """A sitemap needs whole addresses; where mkdocs.yml gives none, an empty one would help nobody."""
     config = project.root / "mkdocs.yml"
-    config.write_text(config.read_text(encoding="utf-8").replace("site_url: https://stall.example/boxes/\n", ""),
+    config.write_text(config.read_text(encoding="utf-8").replace("site_url: https://stall.example/boxes/\n",
+                                                                 ""),
                       encoding="utf-8")
     assert project.build("--strict").exit_code == 0
     assert "sitemap.xml" not in project.files() and "404.html" in project.files()
 
 
 def test_a_dirty_build_does_not_leave_out_what_a_print_view_needs(project):
-    """Only changed files are built then; a tutorial always counts as changed, since more than its source makes it."""
+    """Only changed files are built then; a tutorial always counts as changed, since more than its source
+    makes it.
+    """
     project.build()
     printed = "soap-sleeve/print/index.html"
     before = project.page(printed).get_element_by_id("the-text").text_content()
@@ -110,7 +119,8 @@ def test_all_sources_are_read_before_any_is_given_up(project, edited):
     assert "soap-sleeve/index.md" in output and "tea-tin/index.md" in output
 
 
-@pytest.mark.parametrize("fault", [b"", b"\xff\xfe", b"---\n: [\n---\n## x\n", b"## a\n```geometry\n" + b"-" * 200_000,
+@pytest.mark.parametrize("fault",
+                         [b"", b"\xff\xfe", b"---\n: [\n---\n## x\n", b"## a\n```geometry\n" + b"-" * 200_000,
                                    b"---\ntitle: {{\n---\n\n## {{\n"])
 def test_whatever_stands_in_a_source_no_traceback_comes_out(project, fault):
     """As a person runs it: a message, exit code 1, no site."""
@@ -129,7 +139,8 @@ def test_a_dead_link_leaves_the_old_site_too(project, edited):
     result = project.build("--strict")
     assert result.exit_code == 1 and "nowhere.md" in result.output
     assert project.files() == before
-    assert [path.name for path in (project.root / ".foldgauge").iterdir()] == ["cache"]     # nothing is left aside
+    # nothing is left aside
+    assert [path.name for path in (project.root / ".foldgauge").iterdir()] == ["cache"]
 
 
 def test_links_to_steps_are_checked(project, edited):
@@ -195,11 +206,14 @@ def test_addresses_without_folders_work(project):
 
 
 def test_nothing_is_styled_or_scripted_in_the_page(project):
-    """No style attribute, no inline script, nothing from elsewhere: the page can be served with a strict policy."""
+    """No style attribute, no inline script, nothing from elsewhere: the page can be served with a strict
+    policy.
+    """
     project.build()
     for address in ("index.html", "soap-sleeve/index.html", "soap-sleeve/print/index.html", "404.html"):
         page = project.page(address)
         assert not page.xpath("//@style") and not page.xpath("//style")
-        assert not [s for s in page.xpath("//script[not(@type='application/ld+json')]") if s.text or not s.get("src")]
+        assert not [s for s in page.xpath("//script[not(@type='application/ld+json')]") if s.text
+                    or not s.get("src")]
         assert not [a for a in page.xpath("//script/@src | //img/@src | //link[@rel!='canonical']/@href")
                     if "//" in a]

@@ -34,17 +34,21 @@ def filled():
 
 
 def test_what_is_kept_is_what_was_made(filled, monkeypatch):
-    """Files and rows are the same with a cache and without, and nothing is worked out for those that are kept."""
+    """Files and rows are the same with a cache and without, and nothing is worked out for those that are
+    kept.
+    """
     cache, files, rows = filled
-    assert files == template_files(TRAY) and files.files and rows.rows and rows == problem_table(TRAY, InlineMarkdown())
+    assert files == template_files(TRAY) and files.files and rows.rows and rows == problem_table(
+        TRAY, InlineMarkdown())
     for work in ("build_cache.template_files", "view.troubleshoot"):
         monkeypatch.setattr(f"generator.website.{work}", None)
     kept = CachedResults(cache, "k")
     with within(0.1):
-        assert cached_templates(TRAY, kept) == files and problem_table(TRAY, InlineMarkdown(), ENGLISH, kept) == rows
+        assert cached_templates(TRAY, kept) == files and problem_table(TRAY, InlineMarkdown(), ENGLISH,
+                                                                       kept) == rows
 
 
-@pytest.mark.parametrize("spoil", [lambda data: b"", lambda data: data[:-1], lambda data: data + b"x",
+@pytest.mark.parametrize("spoil", [lambda _: b"", lambda data: data[:-1], lambda data: data + b"x",
                                    lambda data: data[:40] + bytes((data[40] ^ 1,)) + data[41:]])
 def test_a_spoiled_entry_is_made_again(filled, spoil):
     """Cut short, longer or with a bit turned: it is not there, and a sound one takes its place."""
@@ -52,7 +56,8 @@ def test_a_spoiled_entry_is_made_again(filled, spoil):
     spoiled = {name: spoil(data) for name, data in cache.items()}
     kept = CachedResults(spoiled, "k")
     assert kept.found("templates") is None and kept.found("troubles") is None
-    assert cached_templates(TRAY, kept) == files and problem_table(TRAY, InlineMarkdown(), ENGLISH, kept) == rows
+    assert cached_templates(TRAY, kept) == files and problem_table(TRAY, InlineMarkdown(), ENGLISH,
+                                                                   kept) == rows
     assert spoiled == cache
 
 
@@ -73,7 +78,8 @@ def test_every_file_of_the_program_makes_its_version(tmp_path, monkeypatch):
     """Code, words and parts count, whatever folder they lie in; what else lies there does not."""
     monkeypatch.setattr(kept_file, "PACKAGE", tmp_path)
     versions = []
-    for name, text in (("a.py", "1"), ("a.py", "2"), ("words/de/a.yaml", "a: b"), ("parts/lid.md", "x"), ("a.pyc", "3")):
+    for name, text in (("a.py", "1"), ("a.py", "2"), ("words/de/a.yaml", "a: b"), ("parts/lid.md", "x"),
+                       ("a.pyc", "3")):
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text(text, encoding="utf-8")
         versions.append(kept_file.code_version.__wrapped__())

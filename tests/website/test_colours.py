@@ -1,4 +1,5 @@
-"""The colours of the page: contrast of words and lines in every scheme, and one set of names for page and drawings.
+"""The colours of the page: contrast of words and lines in every scheme, and one set of names for page and
+drawings.
 
 Contrast and relative luminance: WCAG 2.2, "contrast ratio" and "relative
 luminance"; 4.5:1 for words is criterion 1.4.3, 3:1 for lines that carry
@@ -23,7 +24,8 @@ def schemes() -> dict[str, dict[str, str]]:
     """The colours of the light scheme, of the dark one and of print."""
     text = (CSS / "tokens.css").read_text(encoding="utf-8")
     found = dict(COLOUR.findall(text.split("@media", 1)[0]))
-    dark, printed = (dict(COLOUR.findall(part)) for part in re.split(r"@media (?:screen and|print)", text)[1:])
+    dark, printed = (dict(COLOUR.findall(part))
+                     for part in re.split(r"@media (?:screen and|print)", text)[1:])
     return {"light": found, "dark": dark, "print": printed}
 
 
@@ -45,7 +47,8 @@ def contrast(a: str, b: str) -> float:
 
 
 # Row 19 of the check values: on white, of the palette of Okabe and Ito only these reach 3:1.
-@pytest.mark.parametrize(("colour", "ratio"), [("#0072b2", 5.19), ("#d55e00", 3.87), ("#009e73", 3.42), ("#cc79a7", 3.06),
+@pytest.mark.parametrize(("colour", "ratio"),
+                         [("#0072b2", 5.19), ("#d55e00", 3.87), ("#009e73", 3.42), ("#cc79a7", 3.06),
                                                ("#000000", 21.0)])
 def test_contrast_is_worked_out_as_published(colour, ratio):
     """Contrast on white agrees with published figures (Okabe and Ito's palette, WCAG 2.2)."""
@@ -68,13 +71,17 @@ def test_words_can_be_read(scheme):
 
 @pytest.mark.parametrize("scheme", SCHEMES)
 def test_folded_paper_can_be_seen(scheme):
-    """Ink shows at 4.5:1 and a ribbon at 3:1 on every tone; a side's tones only ever grow darker, and the two sides are never alike."""
+    """Ink shows at 4.5:1 and a ribbon at 3:1 on every tone; a side's tones only ever grow darker, and the two
+    sides are never alike.
+    """
     colours = SCHEMES[scheme]
     for side in ("plain", "printed"):
         tones = [colours[f"{side}-{tone}"] for tone in (1, 2, 3, 4)]
-        assert all(contrast(colours["ink"], tone) >= 4.5 and contrast(colours["accent"], tone) >= 3 for tone in tones)
+        assert all(contrast(colours["ink"], tone) >= 4.5 and contrast(colours["accent"], tone) >= 3
+                   for tone in tones)
         assert sorted(tones, key=luminance, reverse=True) == tones and len(set(tones)) == 4
-    assert not {colours[f"plain-{tone}"] for tone in (1, 2, 3, 4)} & {colours[f"printed-{tone}"] for tone in (1, 2, 3, 4)}
+    assert not {colours[f"plain-{tone}"] for tone in (1, 2, 3, 4)} & {colours[f"printed-{tone}"]
+                                                                      for tone in (1, 2, 3, 4)}
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
@@ -95,7 +102,8 @@ def test_print_is_black_on_white():
 
 def test_every_scheme_names_the_same_colours():
     """No scheme forgets a colour, which would then be the one of another scheme."""
-    assert set(SCHEMES["light"]) == set(SCHEMES["dark"]) == set(SCHEMES["print"]) >= {*PAPERS, "ink", "quiet", "accent"}
+    assert set(SCHEMES["light"]) == set(SCHEMES["dark"]) == set(SCHEMES["print"]) >= {
+        *PAPERS, "ink", "quiet", "accent"}
 
 
 def test_drawings_and_page_have_one_palette():
@@ -107,4 +115,5 @@ def test_every_colour_has_a_name():
     """The other style sheets use names only, so that a scheme changes all of them."""
     for sheet in sorted(CSS.glob("*.css")):
         if sheet.name != "tokens.css":
-            assert not re.findall(r"#(?:[0-9a-f]{6}|[0-9a-f]{3})\b", sheet.read_text(encoding="utf-8")), sheet.name
+            assert not re.findall(r"#(?:[0-9a-f]{6}|[0-9a-f]{3})\b",
+                                  sheet.read_text(encoding="utf-8")), sheet.name

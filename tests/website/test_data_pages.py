@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree, html
 
+from generator.findings.codes import CODES
 from generator.language.evaluation.registry import REGISTRY
 from generator.language.parts import built_in_parts
 from generator.locale import ENGLISH
@@ -27,7 +28,8 @@ def test_the_bench_is_that_of_the_settings(project):
         "[foldgauge]", "[{foldgauge: {benches: {mm: {board: 10 mm}}}}]"), encoding="utf-8")
     assert project.build("--strict").exit_code == 0
     rows = project.page("bench/index.html").xpath("//tbody/tr")
-    assert len(rows) == 5 and "10\u00a0mm" in rows[0].text_content() and "10\u00a0mm" not in rows[1].text_content()
+    assert len(rows) == 5 and "10\u00a0mm" in rows[0].text_content() and "10\u00a0mm" not in rows[
+        1].text_content()
 
 
 def test_a_bench_row_words_its_marks():
@@ -52,13 +54,29 @@ def test_every_call_is_in_the_reference(project):
     score = next(e for e in entries if e.get("id") == "score")
     assert [li.findtext("code") for li in score.iter("li")] == [p.name for p in REGISTRY["score"].parameters]
     ring = next(e for e in entries if e.get("id") == "ring_scores")
-    assert [code.text for code in ring.findall(".//li/code")] == ["strip", "count", "width", "tool", ".panels", ".bays"]
+    assert [code.text for code in ring.findall(".//li/code")] == ["strip", "count", "width", "tool",
+                                                                  ".panels", ".bays"]
     assert "score(strip, x=every(width, count), tool=tool)" in ring.findtext(".//pre/code")
+
+
+def test_every_finding_is_explained(project):
+    """One entry for each code, each to be linked to, with what its example prints; beside the calls."""
+    project.build()
+    page = project.page("findings/index.html")
+    entries = {e.get("id"): e for e in page.xpath("//article//div[@id]")}
+    assert set(entries) == set(CODES)
+    doubled = entries["mark-doubled"]
+    assert [pre.text.split("\n")[0] for pre in doubled.iterfind(".//pre/code")] == [
+        "again = score(strip, x=2*panel)",
+        "box.md:14:24: error: this score lies on the score 'panels', number 2 of 4 (line 13) [mark-doubled]"]
+    assert "Leave one of the two out" in doubled.text_content()
+    assert [a.get("href") for a in page.xpath("//footer//a")][-2:] == ["../calls/", "./"]
 
 
 def test_every_word_has_a_meaning_and_most_a_drawing():
     """The two lists hold the same words; drawings are ours and read as SVG; ids stay apart."""
-    assert {word.anchor for word in glossary_words()} == {key.split('.')[0] for key in ENGLISH.section('glossary')}
+    assert {word.anchor for word in glossary_words()} == {key.split('.')[0]
+                                                          for key in ENGLISH.section('glossary')}
     drawn = [etree.fromstring(word.picture) for word in glossary_words() if word.picture]
     assert len(drawn) >= len(glossary_words()) - 3
     ids = [i for picture in drawn for i in picture.xpath("//@id")]
@@ -68,15 +86,18 @@ def test_every_word_has_a_meaning_and_most_a_drawing():
 def test_the_first_use_of_a_word_is_linked_and_no_other():
     """Not within links, headings and code, not in part of a longer word, and once on the whole page."""
     linker = GlossaryLinker.to("../glossary/")
-    text = linker.linked('<p><a href="x">score</a> <code>score</code> underscore Score it, score again. A bone folder.</p>')
+    text = linker.linked(
+        '<p><a href="x">score</a> <code>score</code> underscore Score it, score again. A bone folder.</p>')
     again = linker.linked("<p>Score the tab.</p>")
     links = html.fromstring(text).xpath("//a[@class='word']")
-    assert [(a.text, a.get("href")) for a in links] == [("Score", "../glossary/#score"), ("bone folder", "../glossary/#bone-folder")]
+    assert [(a.text, a.get("href")) for a in links] == [("Score", "../glossary/#score"),
+                                                        ("bone folder", "../glossary/#bone-folder")]
     assert again == '<p>Score the <a class="word" href="../glossary/#tab">tab</a>.</p>'
 
 
 @settings(deadline=None, max_examples=80)
-@given(st.lists(st.sampled_from(["score", "tabs", " ", ", ", "<b>", "</b>", "<a href='#'>", "</a>", "grain &amp; panel", "42 mm"])))
+@given(st.lists(st.sampled_from(["score", "tabs", " ", ", ", "<b>", "</b>", "<a href='#'>", "</a>",
+                                 "grain &amp; panel", "42 mm"])))
 def test_linking_changes_no_word(parts):
     """Without the links the text is what it was."""
     text = "".join(parts)
@@ -114,7 +135,8 @@ def test_a_page_of_the_authors_own_comes_first(project):
 
 def test_the_index_is_small(project):
     """At most 15 kB for a hundred steps with titles as long as the caddy's, and it reads back."""
-    steps = tuple(Step(n, f"Score the foot and the shoulder {n}", f"score-the-foot-and-the-shoulder-{n}", n, (), False)
+    steps = tuple(Step(n, f"Score the foot and the shoulder {n}", f"score-the-foot-and-the-shoulder-{n}", n,
+                       (), False)
                   for n in range(10))
     text = search_index({f"tea-caddy-{n}/": replace(CADDY, steps=steps) for n in range(10)}, "glossary/")
     assert len(text.encode()) <= 15_000
@@ -131,12 +153,15 @@ def test_only_what_parts_the_tutorials_is_offered():
     two = FilterValues("hard", 90, 240, ("Trimmer",), 0, ("A4",))
     offered = filter_choices([one, two])
     assert offered.levels == ("easy", "hard") and [most for most, _ in offered.times] == [30, 60]
-    assert [size for size, _ in offered.sizes] == [100, 150, 200] and offered.tools == (("Adhesive", "Adhesive"),)
-    assert offered.shapes == ((0, "without a floor"), (8, "eight-sided floor")) and offered.sheets == (("Letter", "Letter"),)
+    assert [size for size, _ in offered.sizes] == [100, 150,
+                                                   200] and offered.tools == (("Adhesive", "Adhesive"),)
+    assert offered.shapes == ((0, "without a floor"),
+                              (8, "eight-sided floor")) and offered.sheets == (("Letter", "Letter"),)
     assert not filter_choices([one]).any and not filter_choices([one, one]).any
 
 
-@given(st.lists(st.builds(FilterValues, st.sampled_from(["easy", "medium", "hard", ""]), st.none() | st.integers(1, 300),
+@given(st.lists(st.builds(FilterValues, st.sampled_from(["easy", "medium", "hard", ""]),
+                          st.none() | st.integers(1, 300),
                           st.none() | st.integers(1, 500), st.just(())), max_size=6))
 @settings(deadline=None)
 def test_each_limit_shows_some_and_hides_some(cards):

@@ -66,4 +66,5 @@ def test_a_template_that_would_take_too_many_pages_is_left_out(project, edited):
     result = project.build("--strict")
     assert result.exit_code == 0, result.output
     assert "[template-pages]" in result.output
-    assert {n for n in project.files() if n.startswith(FOLDER) and "cutting" not in n and "bench-card" not in n} == set()
+    assert {n for n in project.files() if n.startswith(FOLDER) and "cutting" not in n
+            and "bench-card" not in n} == set()

@@ -1,4 +1,6 @@
-"""Folded paper on the pages: the finished piece at the head, what a step leaves behind, the gallery, the shared picture."""
+"""Folded paper on the pages: the finished piece at the head, what a step leaves behind, the gallery, the
+shared picture.
+"""
 from __future__ import annotations
 
 import io
@@ -37,10 +39,14 @@ def tray() -> FoldedPictures:
 
 
 def test_the_finished_piece_heads_the_page_and_closes_its_steps(project):
-    """A sleeve that is glued: its picture at the head of page and print view, after the step that folds it, and in the gallery."""
+    """A sleeve that is glued: its picture at the head of page and print view, after the step that folds it,
+    and in the gallery.
+    """
     text = project.source.read_text(encoding="utf-8")
-    project.source.write_text(text.replace("every(panel, 2)", "every(panel, 4)").replace("2*panel + tab", "4*panel + tab")
-                              .replace("panel: 60 mm", "panel: 40 mm").replace("2 3/8 in", "1 5/8 in") + BOX, encoding="utf-8")
+    project.source.write_text(text.replace("every(panel, 2)",
+                                           "every(panel, 4)").replace("2*panel + tab", "4*panel + tab")
+                              .replace("panel: 60 mm", "panel: 40 mm").replace("2 3/8 in", "1 5/8 in") + BOX,
+                              encoding="utf-8")
     result = project.build()
     assert result.exit_code == 0, result.output
     for address in ("soap-sleeve/index.html", "soap-sleeve/print/index.html"):
@@ -50,7 +56,8 @@ def test_the_finished_piece_heads_the_page_and_closes_its_steps(project):
         assert svg.xpath("string(*[local-name()='title'])").endswith(", folded")
         assert "Seen from the front" in svg.xpath("string(*[local-name()='desc'])")
         after = page.xpath("//*[contains(@class, 'task')][.//figure[contains(@class, 'shape-after')]]")
-        assert len(after) == 1 and after[0].xpath("string(.//figure[contains(@class, 'shape-after')]/figcaption/p)") == "after this step"
+        assert len(after) == 1 and after[0].xpath(
+            "string(.//figure[contains(@class, 'shape-after')]/figcaption/p)") == "after this step"
         assert len(set(page.xpath("//@id"))) == len(page.xpath("//@id"))
     (card,) = project.page("index.html").xpath("//li[contains(@class, 'card')]//svg")
     assert "folded" in card.xpath("string(*[local-name()='title'])")
@@ -86,14 +93,21 @@ def test_every_meaning_of_folded_paper_has_words():
 
 
 def test_the_shared_picture_shows_the_finished_piece(tray):
-    """1200 × 630 pixels, both sides of the paper and ink in it, nothing at its edges, the same bytes each time."""
+    """1200 × 630 pixels, both sides of the paper and ink in it, nothing at its edges, the same bytes each
+    time.
+    """
     data = share_picture("Tray with splayed walls", tray.standing)
     assert data == share_picture("Tray with splayed walls", tray.standing) and len(data) < 60_000
     image = Image.open(io.BytesIO(data)).convert("RGB")
     assert image.size == (1200, 630)
     colours = {colour: count for count, colour in image.getcolors(1 << 16)}
-    near = lambda wanted: sum(n for c, n in colours.items() if max(abs(a - b) for a, b in zip(c, wanted, strict=True)) < 8)
-    assert near((0xd5, 0xc3, 0xa0)) > 5_000 and near((0xeb, 0xe3, 0xd3)) > 5_000 and near((0x23, 0x1d, 0x17)) > 3_000
+
+    def near(wanted: tuple[int, int, int]) -> int:
+        return sum(n for c, n in colours.items()
+                   if max(abs(a - b) for a, b in zip(c, wanted, strict=True)) < 8)
+
+    assert near((0xd5, 0xc3, 0xa0)) > 5_000 and near((0xeb, 0xe3,
+                                                      0xd3)) > 5_000 and near((0x23, 0x1d, 0x17)) > 3_000
     for strip in ((0, 0, 1200, 20), (0, 610, 1200, 630), (1180, 0, 1200, 630)):
         assert image.crop(strip).getcolors(4)
 
@@ -101,5 +115,6 @@ def test_the_shared_picture_shows_the_finished_piece(tray):
 def test_a_long_title_keeps_clear_of_the_picture():
     """Beside a picture that is not wide the title stays in its column."""
     tall = folded_pictures(tutorial_of("ornament"), (), "card-1").standing
-    image = Image.open(io.BytesIO(share_picture("A caddy for biscuits and for tea " * 6, tall))).convert("RGB")
+    image = Image.open(io.BytesIO(share_picture("A caddy for biscuits and for tea " * 6,
+                                                tall))).convert("RGB")
     assert len(image.crop((64 + 500, 0, 64 + 530, 630)).getcolors(99)) == 1

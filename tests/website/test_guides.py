@@ -10,7 +10,8 @@ CURVED = """bow = score(strip, arc(at(left, bottom), at(middle, top), bulge=tab)
 def curved(project, edited):
     """The sleeve with one curve across it, and an oval and a plate of the author's."""
     edited("panels = score(strip, x=every(panel, 2))", f"panels = score(strip, x=every(panel, 2))\n{CURVED}")
-    edited("level: easy", "level: easy\nguides: {stylus: 0.75 mm, within: 1 mm, circles: [276 mm, 120 mm], ovals: [100 x 150 mm]}")
+    edited("level: easy", "level: easy\nguides: {stylus: 0.75 mm, within: 1 mm, circles: [276 mm, 120 mm], "
+                          "ovals: [100 x 150 mm]}")
     return project
 
 
@@ -22,7 +23,9 @@ def table(project, page: str, system: str) -> list[list[str]]:
 
 @pytest.mark.parametrize("page", ["soap-sleeve/index.html", "soap-sleeve/print/index.html"])
 def test_both_editions_have_a_table(curved, page):
-    """Sizes in their own system, the author's plates among the metric ones, and the tip that was allowed for."""
+    """Sizes in their own system, the author's plates among the metric ones, and the tip that was
+    allowed for.
+    """
     result = curved.build("--strict")
     assert result.exit_code == 0, result.output
     metric, inch = table(curved, page, "mm"), table(curved, page, "in")

@@ -27,6 +27,9 @@ def test_no_word_is_left_over():
 
 
 def test_templates_have_no_words_of_their_own():
-    """All text between tags comes from the catalogue, a source or the settings, so that it can be translated."""
-    bare = re.sub(r"\{#.*?#\}|\{% block kind %\}\w+|\{%.*?%\}|\{\{.*?\}\}|<!doctype html>|<[^>]*>", " ", TEMPLATES, flags=re.S)
+    """All text between tags comes from the catalogue, a source or the settings, so that it can be
+    translated.
+    """
+    bare = re.sub(r"\{#.*?#\}|\{% block kind %\}\w+|\{%.*?%\}|\{\{.*?\}\}|<!doctype html>|<[^>]*>", " ",
+                  TEMPLATES, flags=re.S)
     assert not re.findall(r"[A-Za-z]{2,}", bare)

@@ -36,7 +36,8 @@ def dated(published: date | None, updated: date | None = None):
 def test_structured_data_has_what_the_vocabulary_asks_for():
     """schema.org/HowTo: name, steps with position and text, tools, supplies, and the time as ISO 8601."""
     data = howto_data(CADDY, "en", SITE + "tea-caddy/", None)
-    assert (data["@context"], data["@type"], data["name"]) == ("https://schema.org", "HowTo", "Eight-sided tea caddy")
+    assert (data["@context"], data["@type"], data["name"]) == ("https://schema.org", "HowTo",
+                                                               "Eight-sided tea caddy")
     assert data["totalTime"] == "PT1H20M" and "image" not in data
     assert [step["@type"] for step in data["step"]] == ["HowToStep"] * 4
     assert [step["position"] for step in data["step"]] == [1, 2, 3, 4]
@@ -51,7 +52,8 @@ def test_structured_data_has_what_the_vocabulary_asks_for():
 @settings(deadline=None, max_examples=80)
 def test_no_title_ends_the_script_element(title):
     """Whatever an author writes, the block holds no < and reads back the same."""
-    text = howto_json_ld(replace(CADDY, front=replace(FRONT, title=title + "</script><!--")), "en", None, None)
+    text = howto_json_ld(replace(CADDY, front=replace(FRONT, title=title + "</script><!--")), "en", None,
+                         None)
     assert "<" not in text and json.loads(text)["name"] == title + "</script><!--"
 
 
@@ -63,8 +65,11 @@ def test_a_period_reads_back(minutes):
 
 
 def test_a_feed_has_what_atom_asks_for():
-    """RFC 4287, 4.1.1 and 4.1.2: id, title, updated of feed and entries, an author, a link to itself; newest first."""
-    entries = [FeedEntry(SITE + "a/", dated(date(2026, 5, 9))), FeedEntry(SITE + "b/", dated(date(2026, 5, 2), date(2026, 6, 13))),
+    """RFC 4287, 4.1.1 and 4.1.2: id, title, updated of feed and entries, an author, a link to itself; newest
+    first.
+    """
+    entries = [FeedEntry(SITE + "a/", dated(date(2026, 5, 9))),
+               FeedEntry(SITE + "b/", dated(date(2026, 5, 2), date(2026, 6, 13))),
                FeedEntry(SITE + "c/", dated(None))]
     root = etree.fromstring(atom_feed(entries, "The stall", "Boxes", SITE, "the stall").encode())
     assert root.tag == f"{{{ATOM_NAMESPACE}}}feed"
@@ -96,18 +101,21 @@ def test_days_of_the_front_matter_reach_feed_and_data(project, edited):
     page = project.page("soap-sleeve/index.html")
     data = json.loads(page.xpath("//script[@type='application/ld+json']/text()")[0])
     assert (data["datePublished"], data["dateModified"]) == ("2026-05-09", "2026-06-13")
-    assert data["image"] == page.xpath("//meta[@property='og:image']/@content")[0] == SITE + "soap-sleeve/share.png"
+    assert data["image"] == page.xpath("//meta[@property='og:image']/@content")[
+        0] == SITE + "soap-sleeve/share.png"
     assert page.xpath("//link[@type='application/atom+xml']/@href") == ["../feed.xml"]
 
 
 @pytest.mark.parametrize(("line", "said"), [
-    ("published: 2026-02-30", "no day 2026-02-30"), ("published: May", "is not a day"), ("updated: 9.5.2026", "is not a day"),
+    ("published: 2026-02-30", "no day 2026-02-30"), ("published: May", "is not a day"),
+    ("updated: 9.5.2026", "is not a day"),
     ("published: 2026-05-09\nupdated: 2026-05-08", "earlier than the day of publishing")])
 def test_days_that_are_none_are_named(project, edited, line, said):
     """Each with its line in the source."""
     edited("level: easy", f"level: easy\n{line}")
     result = project.build()
-    assert result.exit_code == 1 and said in result.output and re.search(r"soap-sleeve/index\.md:(9|10):", result.output)
+    assert result.exit_code == 1 and said in result.output and re.search(r"soap-sleeve/index\.md:(9|10):",
+                                                                         result.output)
 
 
 def test_the_shared_picture_shows_paper_and_title(project):
@@ -117,8 +125,13 @@ def test_the_shared_picture_shows_paper_and_title(project):
     image = Image.open(io.BytesIO(data)).convert("RGB")
     assert image.size == (1200, 630)
     colours = dict((colour, count) for count, colour in image.getcolors(1 << 16))
-    near = lambda wanted: sum(n for c, n in colours.items() if max(abs(a - b) for a, b in zip(c, wanted, strict=True)) < 6)
-    assert near((0xf5, 0xef, 0xe3)) > 100_000 and near((0xff, 0xfd, 0xf8)) > 50_000 and near((0x23, 0x1d, 0x17)) > 1_000
+
+    def near(wanted: tuple[int, int, int]) -> int:
+        return sum(n for c, n in colours.items()
+                   if max(abs(a - b) for a, b in zip(c, wanted, strict=True)) < 6)
+
+    assert near((0xf5, 0xef, 0xe3)) > 100_000 and near((0xff, 0xfd,
+                                                        0xf8)) > 50_000 and near((0x23, 0x1d, 0x17)) > 1_000
     assert image.crop((0, 0, 1200, 20)).getcolors(2), "nothing reaches the edge"
 
 

@@ -14,7 +14,9 @@ SECRET = b"Aunt Rosa's kitchen"
 
 
 def camera(width: int, height: int, turn: int = 6) -> tuple[Image.Image, Image.Exif]:
-    """A photo whose left half is red, lying as ``turn`` says (Exif, tag 0x0112), with place and description."""
+    """A photo whose left half is red, lying as ``turn`` says (Exif, tag 0x0112), with place and
+    description.
+    """
     photo = Image.new("RGB", (width, height), "tan")
     photo.paste("red", (0, 0, width // 2, height))
     exif = Image.Exif()
@@ -41,18 +43,23 @@ def test_nothing_but_pixels_is_published(photographed):
         assert SECRET not in data, name
         if name.endswith((".jpg", ".webp", ".png")) and "share" not in name:
             image = Image.open(io.BytesIO(data))
-            assert not image.getexif() and not {"exif", "xmp", "comment", "icc_profile"} & set(image.info), name
+            assert not image.getexif() and not {"exif", "xmp", "comment",
+                                                "icc_profile"} & set(image.info), name
 
 
 def test_photos_stand_upright(photographed):
-    """Turn 6 is a quarter to the right (Exif 2.3): what was left is on top, and width and height change places."""
+    """Turn 6 is a quarter to the right (Exif 2.3): what was left is on top, and width and height change
+    places.
+    """
     image = Image.open(photographed.site / "soap-sleeve/strip.jpg")
     assert image.size == (1500, 2000)
     assert image.getpixel((750, 300))[1] < 60 < 150 < image.getpixel((750, 1700))[1]
 
 
 def test_the_page_offers_three_widths_and_a_jpeg(photographed):
-    """WebP of 480, 960 and 1440 pixels with their true widths, JPEG to fall back on, from page and print view."""
+    """WebP of 480, 960 and 1440 pixels with their true widths, JPEG to fall back on, from page and print
+    view.
+    """
     for page, folder in (("soap-sleeve/index.html", ""), ("soap-sleeve/print/index.html", "../")):
         (picture,) = photographed.page(page).xpath("//figure[@class='photo']/picture")
         source, image = picture.find("source"), picture.find(".//img")
@@ -61,7 +68,8 @@ def test_the_page_offers_three_widths_and_a_jpeg(photographed):
         assert [int(wide) for _, wide in found] == [480, 960, 1440]
         for name, wide in found:
             assert name.startswith(folder + "strip")
-            assert Image.open(photographed.site / "soap-sleeve" / name.removeprefix("../")).size[0] == int(wide)
+            assert Image.open(photographed.site / "soap-sleeve"
+                              / name.removeprefix("../")).size[0] == int(wide)
         assert image.get("src") == folder + "strip.jpg"
         assert (image.get("width"), image.get("height")) == ("1500", "2000")
 

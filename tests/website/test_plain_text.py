@@ -34,10 +34,14 @@ def test_the_head_says_what_it_is():
 
 
 def test_only_sentences_that_measure():
-    """A sentence without a measure stays out; so does Markdown; a number that both systems share makes none."""
-    prose = ("Cut *boldly*. Cut a [strip](x.md) ", measure("252 mm", "10 1/2 in"), " long. There are ", said("eight"),
+    """A sentence without a measure stays out; so does Markdown; a number that both systems share
+    makes none.
+    """
+    prose = ("Cut *boldly*. Cut a [strip](x.md) ", measure("252 mm", "10 1/2 in"), " long. There are ",
+             said("eight"),
              " of them. Take ", measure("12 mm", "1/2 in"), " more & no less.\n")
-    assert list(sentences_with_measures(prose, "in")) == ["Cut a strip 10\u00a01/2\u00a0in long.", "Take 1/2\u00a0in more & no less."]
+    assert list(sentences_with_measures(prose, "in")) == ["Cut a strip 10\u00a01/2\u00a0in long.",
+                                                          "Take 1/2\u00a0in more & no less."]
 
 
 @settings(deadline=None, max_examples=60)
@@ -45,7 +49,8 @@ def test_only_sentences_that_measure():
 def test_no_measure_is_broken_at_the_end_of_a_line(halves, words):
     """Lines are short enough for a letter, and a figure stays with its fraction and its unit."""
     inches = ",".join(f"{n} 1/2 in" for n in halves)
-    step = Step(1, "Score", "score", 1, (f"A{words} ", measures(",".join(f"{n} mm" for n in halves), inches), " from it.\n"), True)
+    step = Step(1, "Score", "score", 1,
+                (f"A{words} ", measures(",".join(f"{n} mm" for n in halves), inches), " from it.\n"), True)
     text = measures_text(replace(CADDY, steps=(step,)))
     assert max(map(len, text.split("\n"))) <= LINE_WIDTH and "\u00a0" not in text
     assert not re.search(r"\d\n\s+(\d+/|mm\b|in\b)", text)

@@ -19,7 +19,9 @@ def converted(tutorial=CADDY):
 
 
 def test_every_step_gets_its_own_text():
-    """The text before the first heading is the introduction; the others follow in order, headings left out."""
+    """The text before the first heading is the introduction; the others follow in order, headings
+    left out.
+    """
     done = converted()
     assert done.intro == "<p>Loose tea wants a box that <strong>closes itself</strong>.</p>"
     assert len(done.steps) == len(STEPS)
@@ -48,12 +50,14 @@ def test_a_photo_is_a_paragraph_by_itself():
 
 def test_text_that_swallows_a_heading_is_named():
     """A comment that is never ended would eat the steps behind it; the message says which and why."""
-    steps = (Step(1, "Cut", "cut", 1, ("<!-- not yet",), False), Step(2, "Fold", "fold", 2, ("Fold it.",), False))
+    steps = (Step(1, "Cut", "cut", 1, ("<!-- not yet",), False),
+             Step(2, "Fold", "fold", 2, ("Fold it.",), False))
     with pytest.raises(PluginError, match=r"before step 2 \(Fold\).*never ended"):
         split_at_steps("<h2 id=\"cut\">Cut</h2>\n<!-- not yet", steps)
 
 
-@pytest.mark.parametrize("line", ["1. Cut", "- card", "# one", "C #", "    far in", "> said", "a\n\nb", "***", "==="])
+@pytest.mark.parametrize("line",
+                         ["1. Cut", "- card", "# one", "C #", "    far in", "> said", "a\n\nb", "***", "==="])
 def test_a_line_stays_a_line(line):
     """Titles, facts and supplies make no list, quotation or code block, whatever they begin with."""
     html = InlineMarkdown().html((line,))

@@ -38,7 +38,8 @@ def test_a_measure_stands_once_for_each_edition():
 
 def test_a_measure_is_read_aloud_in_words():
     """Aloud it is words, and nothing of the figures is said twice."""
-    assert heard(parsed(value_html(measure("45 mm", "1 3/4 in")))) == "1 and three quarters inches45 millimetres"
+    assert heard(parsed(value_html(measure("45 mm",
+                                           "1 3/4 in")))) == "1 and three quarters inches45 millimetres"
 
 
 def test_no_bracket_makes_it_look_like_a_conversion():
@@ -59,8 +60,10 @@ def test_a_name_does_not_leave_the_page_as_a_label():
 
 def test_in_an_attribute_a_value_is_plain_text():
     """Inside a tag there is no room for markup: alternative texts and titles get the value's plain words."""
-    inch_marks = ComputedValue("x", PLACE, {s: MeasureWording('2"', "two", "<b>2</b>") for s in ("mm", "in")}, True)
-    done = fill_html(f'<img alt="strip of {value_token(0)}, {value_token(1)}" src="a.jpg" /> {value_token(1)}',
+    inch_marks = ComputedValue("x", PLACE, {s: MeasureWording('2"', "two", "<b>2</b>") for s in ("mm", "in")},
+                               True)
+    done = fill_html(
+        f'<img alt="strip of {value_token(0)}, {value_token(1)}" src="a.jpg" /> {value_token(1)}',
                   [inch_marks, measure("45 mm", "1 3/4 in")])
     image = html.fragments_fromstring(done)[0]
     assert image.get("alt") == 'strip of 2", 1 3/4 in · 45 mm'
@@ -76,4 +79,5 @@ def test_svg_of_an_author_keeps_its_slashes():
 @given(st.text())
 def test_prose_cannot_pretend_to_be_a_value(text):
     """Whatever an author types, no token comes out of it."""
-    assert fill_html(without_token_characters(text + value_token(0)).replace("<", ""), []) == without_token_characters(text + "0").replace("<", "")
+    assert fill_html(without_token_characters(text + value_token(0)).replace("<", ""),
+                     []) == without_token_characters(text + "0").replace("<", "")

@@ -15,7 +15,8 @@ KINDS = ("by", "by-sa", "by-nd", "by-nc", "by-nc-sa", "by-nc-nd")
 def test_a_licence_known_by_its_name_leads_to_its_words(kind):
     """Both ways of writing the name; the sentence says what sets it apart from the others, in German too."""
     name = f"CC {kind.upper()} 4.0"
-    assert licence_url(name) == licence_url(name.replace(" ", "-")) == f"https://creativecommons.org/licenses/{kind}/4.0/"
+    assert licence_url(name) == licence_url(name.replace(" ",
+                                                         "-")) == f"https://creativecommons.org/licenses/{kind}/4.0/"
     said = permitted_use(Credit(licence=name))
     assert ("not for gain" in said) == ("nc" in kind)
     assert ("as they are" in said) == ("nd" in kind)
@@ -25,7 +26,8 @@ def test_a_licence_known_by_its_name_leads_to_its_words(kind):
 
 def test_who_gives_everything_away_asks_for_nothing():
     """CC0 has an address of its own, and no designer to be named."""
-    assert licence_url("CC0 1.0") == licence_url("CC0") == "https://creativecommons.org/publicdomain/zero/1.0/"
+    assert licence_url("CC0 1.0") == licence_url(
+        "CC0") == "https://creativecommons.org/publicdomain/zero/1.0/"
     assert "whatever you like" in permitted_use(Credit(licence="CC0"))
 
 

@@ -25,12 +25,15 @@ def free_port() -> int:
 
 @pytest.fixture
 def serving(project) -> Iterator[Callable[[Callable[[str], bool]], str]]:
-    """``mkdocs serve`` on a copy of the theme; ``serving(wanted)`` waits until the tutorial's page is as wanted."""
+    """``mkdocs serve`` on a copy of the theme; ``serving(wanted)`` waits until the tutorial's page is as
+    wanted.
+    """
     shutil.copytree(THEME, project.root / "theme")
     config = project.root / "mkdocs.yml"
     config.write_text(config.read_text(encoding="utf-8").replace(THEME.as_posix(), "theme"), encoding="utf-8")
     address = f"127.0.0.1:{free_port()}"
-    process = subprocess.Popen([sys.executable, "-m", "mkdocs", "serve", "--dev-addr", address], cwd=project.root,
+    process = subprocess.Popen([sys.executable, "-m", "mkdocs", "serve", "--dev-addr", address],
+                               cwd=project.root,
                                stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
 
     def page(wanted: Callable[[str], bool]) -> str:
@@ -55,7 +58,9 @@ def serving(project) -> Iterator[Callable[[Callable[[str], bool]], str]]:
 
 
 def test_the_preview_follows_the_source_and_the_theme(serving, project, edited):
-    """A changed dimension, a changed template, a mistake and its mending: each is on the page after the next look."""
+    """A changed dimension, a changed template, a mistake and its mending: each is on the page after the next
+    look.
+    """
     first = serving(lambda text: "60 and 120\u00a0mm" in text or "60 and 120&nbsp;mm" in text)
     assert "typed by hand" not in first and 'id="the-warnings"' not in first
     edited("panel: 60 mm", "panel: 65 mm")
@@ -78,6 +83,8 @@ def test_a_warning_stands_on_the_page(serving, edited):
 
 
 def test_the_authors_table_stands_in_the_preview(serving):
-    """What was drawn, its exact conversion and what is published, for whoever writes: 60 mm, 2.36 in, 2 3/8 in."""
+    """What was drawn, its exact conversion and what is published, for whoever writes: 60 mm, 2.36 in, 2 3/8
+    in.
+    """
     text = serving(lambda text: "exact conversion" in text)
     assert "<td>60 mm</td><td>2.36 in</td><td>2 3/8 in</td>" in text

@@ -35,7 +35,8 @@ def test_a_box_that_was_folded_says_so(name, line):
 def test_nothing_is_claimed_of_what_was_not_folded():
     """No folds, no claim; what the author made by hand is said alone, with a capital."""
     assert verification_note(CADDY) == ""
-    assert verification_note(made(CADDY, "in")) == 'Made by hand from the inch edition on <time datetime="2026-05-09">2026-05-09</time>'
+    assert verification_note(made(CADDY, "in")) == (
+        'Made by hand from the inch edition on <time datetime="2026-05-09">2026-05-09</time>')
 
 
 def test_curved_folds_are_excepted():
@@ -48,29 +49,39 @@ def test_curved_folds_are_excepted():
 def test_both_stand_in_one_line():
     """Checked and made, with the day that the source gives and no other; in German too."""
     box = made(small("lidded-box"))
-    assert verification_note(box) == 'Checked by geometry; made by hand from the metric edition on <time datetime="2026-05-09">2026-05-09</time>'
-    assert verification_note(box, locale_for("de")).startswith("Rechnerisch geprüft; von Hand gemacht nach der metrischen Ausgabe")
+    assert verification_note(box) == ('Checked by geometry; made by hand from the metric edition on '
+                                      '<time datetime="2026-05-09">2026-05-09</time>')
+    assert verification_note(box,
+                             locale_for("de")).startswith(
+                                 "Rechnerisch geprüft; von Hand gemacht nach der metrischen Ausgabe")
 
 
 def test_the_front_matter_says_when_it_was_made():
     """From the source to the line."""
     text = source("lidded-box").replace("level: easy", "made: {edition: in, on: 2026-03-07}\nlevel: easy")
     found = load_text(text, "box.md", BENCHES)
-    assert "from the inch edition" in verification_note(found.tutorial) and "2026-03-07" in verification_note(found.tutorial)
+    assert "from the inch edition" in verification_note(found.tutorial) and "2026-03-07" in verification_note(
+        found.tutorial)
 
 
 def test_a_batch_is_one_table_of_sheets_and_ribbon():
-    """A column for each listed sheet that holds the strip and one for the ribbon, a row for 1, 6, 12, 24 and 50 boxes."""
+    """A column for each listed sheet that holds the strip and one for the ribbon, a row for 1, 6, 12, 24 and
+    50 boxes.
+    """
     tutorial = small("caddy")
-    table = batch_table(tutorial, [sheet_view(plan, f"s-{k}") for k, plan in enumerate(sheet_plans(tutorial))], InlineMarkdown())
+    table = batch_table(tutorial,
+                        [sheet_view(plan, f"s-{k}") for k, plan in enumerate(sheet_plans(tutorial))],
+                        InlineMarkdown())
     assert table.columns == ("A4", "Letter", "12\u00a0× 12\u00a0in", "cord, ribbon or cord")
     assert [boxes for boxes, _ in table.rows] == [1, 6, 12, 24, 50]
-    assert [str(cells[2]) for _, cells in table.rows] == ["1", "3", "6", "12", "25"] and "24\u00a0m" in table.rows[-1][1][-1]
+    assert [str(cells[2]) for _, cells in table.rows] == ["1", "3", "6", "12",
+                                                          "25"] and "24\u00a0m" in table.rows[-1][1][-1]
 
 
 def test_nothing_bought_makes_no_table():
     """No listed sheet, no ribbon: the table is left out."""
-    assert not batch_table(CADDY, (), InlineMarkdown()) and not batch_table(small("tray"), (), InlineMarkdown())
+    assert not batch_table(CADDY, (), InlineMarkdown()) and not batch_table(small("tray"), (),
+                                                                            InlineMarkdown())
 
 
 def test_the_gallery_sifts_by_the_folded_size_where_none_is_stated():

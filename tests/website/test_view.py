@@ -28,7 +28,8 @@ def picture() -> StepPicture:
     pen.area((paper,), Surface.GLUE)
     pen.stroke(paper, Role.CUT, True)
     pen.end()
-    rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1<b>1/4</b> in", "30 millimetres",
+    rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1<b>1/4</b> in",
+                    "30 millimetres",
                     "1 and a quarter inches"), ListRow(None, "glue & tape"))
     return StepPicture("strip", "The strip", "A strip.", pen.recording(120, 60), rows, "step-1-strip")
 
@@ -41,7 +42,8 @@ def view():
 def test_a_row_says_its_measure_in_both_systems():
     """As in the prose: figures to see, words to hear; words alone stay as they are."""
     first, second = (parsed(row.html) for row in picture_view(picture()).rows)
-    assert heard(parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches30 millimetres wide"
+    assert heard(
+        parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches30 millimetres wide"
     assert seen(first) == "each panel 11/4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
 
 
@@ -76,16 +78,20 @@ def test_facts_credit_and_titles_are_ready_to_show():
     assert [row.label for row in shown.credit] == ["Title", "Designed by", "Source", "Licence", "You may"]
     assert shown.credit[2].html == ('the stall’s notebook, <a href="https://stall.example/notebook">'
                                     "https://stall.example/notebook</a>.")
-    assert shown.credit[3].html == '<a href="https://creativecommons.org/licenses/by/4.0/" rel="license">CC BY 4.0</a>'
-    assert "Name the designer" in shown.credit[4].html and "The licence itself decides." in shown.credit[4].html
+    assert shown.credit[
+        3].html == '<a href="https://creativecommons.org/licenses/by/4.0/" rel="license">CC BY 4.0</a>'
+    assert "Name the designer" in shown.credit[4].html and "The licence itself decides." in shown.credit[
+        4].html
     assert shown.steps[2].title == "1. Fold &amp; &lt;burnish&gt;"
     assert seen(parsed(shown.steps[3].title)) == "Glue the tab of 1\u20442\u00a0in\u00a0· 12\u00a0mm"
 
 
 def test_only_addresses_within_the_site_move():
     """On the print view what is relative gets one folder longer; places on the page and other sites stay."""
-    html = '<a href="#a">a</a><a href="b/">b</a><img src="c.jpg"><a href="https://x.example/">d</a><a href="/e">e</a>'
-    shown = relocated_view(tutorial_view(RenderedTutorial(CADDY, {}, (), None), ConvertedTutorial(html, ("",) * 4), InlineMarkdown()), "..")
+    html = ('<a href="#a">a</a><a href="b/">b</a><img src="c.jpg"><a href="https://x.example/">d</a><a '
+            'href="/e">e</a>')
+    shown = relocated_view(tutorial_view(RenderedTutorial(CADDY, {}, (), None),
+                                         ConvertedTutorial(html, ("",) * 4), InlineMarkdown()), "..")
     assert shown.intro == html.replace('"b/"', '"../b/"').replace('"c.jpg"', '"../c.jpg"')
 
 
@@ -100,7 +106,9 @@ def test_a_time_reads_back(minutes):
 
 
 def test_a_photo_lying_on_its_side_is_measured_as_it_is_shown(project):
-    """Cameras store a turn beside the picture (Exif, tag 0x0112): width and height are those of the turned one."""
+    """Cameras store a turn beside the picture (Exif, tag 0x0112): width and height are those of the turned
+    one.
+    """
     photo = Image.new("RGB", (40, 30), "tan")
     turned = Image.Exif()
     turned[0x0112] = 6
@@ -111,7 +119,9 @@ def test_a_photo_lying_on_its_side_is_measured_as_it_is_shown(project):
 
 
 def test_the_gallery_shows_every_tutorial(project):
-    """Two tutorials with pieces of the same name: two cards, each with its picture and link, and no id twice."""
+    """Two tutorials with pieces of the same name: two cards, each with its picture and link, and no
+    id twice.
+    """
     shutil.copytree(project.source.parent, project.source.parent.parent / "biscuit-sleeve")
     assert project.build("--strict").exit_code == 0
     page = project.page("index.html")
@@ -122,7 +132,8 @@ def test_the_gallery_shows_every_tutorial(project):
 
 def test_the_gallery_is_the_authors_own_where_there_is_one(project):
     """An index.md is shown above the cards; it is no tutorial."""
-    (project.source.parent.parent / "index.md").write_text("# At the stall\n\nFrom eight.\n", encoding="utf-8")
+    (project.source.parent.parent / "index.md").write_text("# At the stall\n\nFrom eight.\n",
+                                                           encoding="utf-8")
     assert project.build("--strict").exit_code == 0
     page = project.page("index.html")
     assert [h.text for h in page.xpath("//h1")] == ["At the stall"] and page.xpath("//li[@class='card']")
@@ -132,7 +143,8 @@ def test_a_page_of_the_authors_that_stands_in_the_way_is_named(project):
     """A print.md beside a source would be overwritten by the print view: the build says so."""
     (project.source.parent / "print.md").write_text("# Mine\n", encoding="utf-8")
     result = project.build()
-    assert result.exit_code == 1 and "soap-sleeve/print.md" in result.output and "another name" in result.output
+    assert (result.exit_code == 1 and "soap-sleeve/print.md" in result.output
+            and "another name" in result.output)
 
 
 def test_an_empty_shelf_is_a_site_too(project):

@@ -32,7 +32,8 @@ class Drawn:
     def rings(self, radius: float) -> list[np.ndarray]:
         """The middles of the circles of this radius."""
         return [(p.min(axis=0) + p.max(axis=0)) / 2 for p in self.paths
-                if np.allclose(p[0], p[-1], atol=1e-4) and np.allclose(np.ptp(p, axis=0), 2 * radius, atol=1e-3)
+                if np.allclose(p[0], p[-1], atol=1e-4)
+                and np.allclose(np.ptp(p, axis=0), 2 * radius, atol=1e-3)
                 and np.ptp(np.hypot(*(p - (p.min(axis=0) + p.max(axis=0)) / 2).T)) < 0.01]
 
 
@@ -44,7 +45,8 @@ def read(data: bytes) -> list[Drawn]:
 
 def _page(page) -> Drawn:
     height = float(page.height)
-    paths = [path for item in (*page.lines, *page.rects, *page.curves) for path in _polylines(item["path"], height)]
+    paths = [path for item in (*page.lines, *page.rects, *page.curves)
+             for path in _polylines(item["path"], height)]
     return Drawn(float(page.width) / MM, height / MM, tuple(paths), page.extract_text() or "")
 
 
@@ -60,7 +62,8 @@ def _polylines(operators, height: float) -> list[np.ndarray]:
         elif operator == "c":
             t = np.linspace(0, 1, 33)[1:, None]
             p0, (p1, p2, p3) = found[-1][-1], at
-            found[-1] += list((1 - t) ** 3 * p0 + 3 * t * (1 - t) ** 2 * p1 + 3 * t * t * (1 - t) * p2 + t ** 3 * p3)
+            found[-1] += list((1 - t) ** 3 * p0 + 3 * t * (1 - t) ** 2 * p1 + 3 * t * t * (1 - t) * p2
+                              + t ** 3 * p3)
         elif operator == "h":
             found[-1].append(found[-1][0])
     return [np.array(path) for path in found]
@@ -88,7 +91,8 @@ def rendered(data: bytes, folder: Path, page: int = 1, dpi: int = DPI) -> np.nda
     """A page as poppler shows it: darkness from 0 to 255, rows from the top."""
     source = folder / "page.pdf"
     source.write_bytes(data)
-    subprocess.run(["pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), "-gray", "-singlefile", str(source),
+    subprocess.run(["pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), "-gray", "-singlefile",
+                    str(source),
                     str(folder / "page")], check=True)
     with Image.open(folder / "page.pgm") as image:
         return 255 - np.asarray(image)
@@ -105,4 +109,5 @@ def middles(row: np.ndarray, dark: int = 128) -> list[float]:
     return [(a + b - 1) / 2 for a, b in zip(edges[::2], edges[1::2], strict=True)]
 
 
-A4, LETTER = (Fraction(210), Fraction(297)), (Fraction(2159, 10), Fraction(2794, 10))   # ISO 216; ANSI/ASME Y14.1
+# ISO 216; ANSI/ASME Y14.1
+A4, LETTER = (Fraction(210), Fraction(297)), (Fraction(2159, 10), Fraction(2794, 10))

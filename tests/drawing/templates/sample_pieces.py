@@ -27,7 +27,9 @@ def caddy_plates(face: TemplateFace = TemplateFace.INSIDE, system: str = "mm") -
 
 
 def strip(width, height, scores=(), holes=()) -> Plan:
-    """A rectangle with upright scores at these shares of its width, and holes at these (share, share) of it."""
+    """A rectangle with upright scores at these shares of its width, and holes at these (share,
+    share) of it.
+    """
     work = Work("mm")
     work.next_step()
     w, h = Fraction(width), Fraction(height)
@@ -46,7 +48,8 @@ def star(points: int, radius: float) -> Plan:
     """A star: an outline that turns in and out."""
     work = Work("mm")
     work.next_step()
-    corners = [(radius * (1 + size * math.cos(k * math.pi / points)), radius * (1 + size * math.sin(k * math.pi / points)))
+    corners = [(radius * (1 + size * math.cos(k * math.pi / points)),
+                radius * (1 + size * math.sin(k * math.pi / points)))
                for k in range(2 * points) for size in ((1.0, 0.45)[k % 2],)]
     work.sheet("star", Quantity(Fraction(2 * radius), 1), Quantity(Fraction(2 * radius), 1))
     work.change("remove", outline=work.rims(loop(*corners)))
@@ -57,7 +60,8 @@ SHARE = st.integers(1, 99).map(lambda n: Fraction(n, 100))
 SIZE = st.integers(6, 900)
 STRIPS = st.builds(strip, SIZE, SIZE, st.lists(SHARE, max_size=5, unique=True),
                    st.lists(st.tuples(st.integers(10, 90).map(lambda n: Fraction(n, 100)),
-                                      st.integers(10, 90).map(lambda n: Fraction(n, 100))), max_size=4, unique=True))
+                                      st.integers(10, 90).map(lambda n: Fraction(n, 100))), max_size=4,
+                                      unique=True))
 STARS = st.builds(star, st.integers(3, 9), st.integers(20, 400).map(float))
 NETS = st.one_of(STRIPS, STARS)
 

@@ -40,7 +40,8 @@ def said(plan, left=False) -> list[str]:
 def card(manner: str, paper: str = "a4", system: str = "mm") -> bytes:
     """A card of the caddy."""
     plan = caddy(system)
-    return pdf("x", bench_card(plan, [processed_piece(plan, 0)], heading(paper, system=system), CARD_VARIANTS[manner]))
+    return pdf("x", bench_card(plan, [processed_piece(plan, 0)], heading(paper, system=system),
+                               CARD_VARIANTS[manner]))
 
 
 @pytest.mark.parametrize("system", ["mm", "in"])
@@ -49,17 +50,19 @@ def test_every_mark_is_said(system):
     plan = caddy(system)
     text = "\n".join(said(plan))
     for mark in plan.state(0).marks:
-        for quantity, side in mark.positions:
+        for quantity, _ in mark.positions:
             figures = as_text(display_measure(quantity, system)).rsplit(" ", 1)[0]
             assert figures in text or mark.name == "curves", mark.name
-    assert ("Score panels: 30, 60, 90, 120, 150, 180, 210 and 240 mm from the left" in text) == (system == "mm")
+    assert ("Score panels: 30, 60, 90, 120, 150, 180, 210 and 240 mm from the left" in text) == (
+        system == "mm")
 
 
 def test_rows_stand_in_the_order_of_work():
     """The blank first, then scores, cuts, holes, folds, and glue in its order."""
     text = said(CADDY)
     order = [next(k for k, row in enumerate(text) if row.startswith(start))
-             for start in ("Strip", "Blank 252", "Score panels", "Cut feet", "Punch eight holes", "Fold panels",
+             for start in ("Strip", "Blank 252", "Score panels", "Cut feet", "Punch eight holes",
+                           "Fold panels",
                            "Glue tab face under walls", "Glue feet in this order: 1, 5", "Thread the ribbon")]
     assert order == sorted(order)
 
@@ -80,16 +83,21 @@ def test_a_card_is_a_page(paper, manner):
         for page in document.pages:
             assert "evision ABC123" in page.extract_text()
             for letter in page.chars:
-                assert UNPRINTABLE_EDGE * PT - 0.5 <= letter["x0"] and letter["x1"] <= float(page.width) - UNPRINTABLE_EDGE * PT + 0.5
-                assert UNPRINTABLE_EDGE * PT - 0.5 <= letter["top"] and letter["bottom"] <= float(page.height) - UNPRINTABLE_EDGE * PT + 0.5
+                assert letter["x0"] >= UNPRINTABLE_EDGE * PT - 0.5 and letter["x1"] <= float(
+                    page.width) - UNPRINTABLE_EDGE * PT + 0.5
+                assert letter["top"] >= UNPRINTABLE_EDGE * PT - 0.5 and letter["bottom"] <= float(
+                    page.height) - UNPRINTABLE_EDGE * PT + 0.5
     assert len(pdf_reader.read(data)) >= 1
 
 
 def test_a_card_that_goes_on_has_numbers():
     """Where one page cannot hold the work each says which of how many it is."""
-    with pdfplumber.open(BytesIO(pdf("x", bench_card(LONG, [processed_piece(LONG, 0)], heading("letter"), CARD_VARIANTS["large"])))) as document:
+    with pdfplumber.open(BytesIO(pdf("x",
+                                     bench_card(LONG, [processed_piece(LONG, 0)], heading("letter"),
+                                                CARD_VARIANTS["large"])))) as document:
         texts = [page.extract_text() for page in document.pages]
-    assert len(texts) >= 2 and all(f"age {n} of {len(texts)}" in text for n, text in enumerate(texts, start=1))
+    assert len(texts) >= 2 and all(f"age {n} of {len(texts)}" in text for n,
+                                   text in enumerate(texts, start=1))
 
 
 def test_large_print_is_large():
@@ -103,9 +111,11 @@ def test_the_drawing_for_left_hands_is_the_mirror_image():
     """The tab, which sticks out on the right, sticks out on the left."""
     spans = {manner: pdf_reader.read(card(manner))[0] for manner in ("", "left")}
     tall = {manner: [p for p in page.paths if len(p) > 6] for manner, page in spans.items()}
-    outlines = {manner: max(paths, key=lambda p: p.max(axis=0)[0] - p.min(axis=0)[0]) for manner, paths in tall.items()}
+    outlines = {manner: max(paths, key=lambda p: p.max(axis=0)[0] - p.min(axis=0)[0]) for manner,
+                paths in tall.items()}
     narrow = {m: p[(abs(p[:, 1] - p[:, 1].max()) < 0.01)][:, 0] for m, p in outlines.items()}
-    assert abs(narrow[""].min() - outlines[""][:, 0].min()) < 0.01 < narrow["left"].min() - outlines["left"][:, 0].min()
+    assert abs(narrow[""].min()
+               - outlines[""][:, 0].min()) < 0.01 < narrow["left"].min() - outlines["left"][:, 0].min()
 
 
 def test_two_editions_give_two_cards():

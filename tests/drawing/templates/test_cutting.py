@@ -7,6 +7,7 @@ import subprocess
 import sys
 from io import StringIO
 from itertools import combinations
+from pathlib import Path
 
 import ezdxf
 import pytest
@@ -41,7 +42,8 @@ def test_the_dxf_is_in_millimetres_and_sound():
     assert not auditor.errors and not auditor.fixes and document.header["$INSUNITS"] == 4
     extents = bbox.extents(document.modelspace())
     state = CADDY.state(0)
-    assert (extents.size.x, extents.size.y) == pytest.approx((float(state.width), float(state.height)), abs=0.01)
+    assert (extents.size.x, extents.size.y) == pytest.approx((float(state.width), float(state.height)),
+                                                             abs=0.01)
     assert document.dxfversion == "AC1024"
 
 
@@ -71,7 +73,8 @@ def test_an_arc_is_where_the_plan_has_it():
     space = _of((Line(Point(0.0, 0.0), Point(10.0, 0.0)), arc))
     (edge,) = space.query("LWPOLYLINE")
     top = bbox.extents([edge]).extmax.y
-    assert top == pytest.approx(3.0, abs=1e-3) or bbox.extents([edge]).extmin.y == pytest.approx(-3.0, abs=1e-3)
+    assert top == pytest.approx(3.0,
+                                abs=1e-3) or bbox.extents([edge]).extmin.y == pytest.approx(-3.0, abs=1e-3)
     assert bbox.extents([edge]).extmax.y == pytest.approx(float(arc.bounds()[3]), abs=1e-3)
 
 
@@ -96,13 +99,16 @@ def _of(path):
 
 
 def test_the_svg_is_in_millimetres_and_in_working_order():
-    """Width and height in mm, the viewBox the same figures, groups from scores to outline, no curve made of chords."""
+    """Width and height in mm, the viewBox the same figures, groups from scores to outline, no curve made of
+    chords.
+    """
     root = etree.fromstring(cutting_svg(CADDY_SHEAF, "Caddy", "All of it").encode())
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("252mm", "139mm", "0 0 252 139")
     assert root[0].text == "Caddy" and root[1].text == "All of it"
     order = [process.key for process in WORKING_ORDER]
     groups = [g.get("id") for g in root.findall(f"{SVG}g")]
-    assert groups == sorted(groups, key=order.index) and groups[-1] == "outline" and "score-mountain" in groups[0]
+    assert groups == sorted(groups,
+                            key=order.index) and groups[-1] == "outline" and "score-mountain" in groups[0]
     (outline,) = root.xpath("//*[@id='outline']/*[local-name()='path']/@d")
     assert outline.endswith("Z") and "A" in "".join(root.xpath("//*[@id='score']/*/@d"))
 
@@ -110,7 +116,8 @@ def test_the_svg_is_in_millimetres_and_in_working_order():
 def test_a_browser_shows_the_svg_at_its_size(browser, tmp_path):
     """Chromium gives a 100 mm strip 377.95 CSS pixels (96 px are 1 in: CSS Values and Units)."""
     file = tmp_path / "strip.svg"
-    file.write_text(cutting_svg(cutting_lines([processed_piece(strip(100, 50), 0)]), "x", "y"), encoding="utf-8")
+    file.write_text(cutting_svg(cutting_lines([processed_piece(strip(100, 50), 0)]), "x", "y"),
+                    encoding="utf-8")
     page = browser.new_page()
     page.goto(file.as_uri())
     box = page.evaluate("(({width, height}) => [width, height])(document.querySelector('#outline path')"
@@ -130,7 +137,9 @@ def test_no_line_is_drawn_twice():
 def test_what_a_line_covers_is_left_out():
     """The middle of a line, an end of it, and half of a circle's circumference."""
     line = Line(Point(0.0, 0.0), Point(10.0, 0.0))
-    assert [s.length() for s in uncovered_parts(line, [Line(Point(4.0, 0.0), Point(6.0, 0.0))])] == pytest.approx([4, 4])
+    assert [s.length() for s in uncovered_parts(line,
+                                                [Line(Point(4.0, 0.0), Point(6.0,
+                                                                             0.0))])] == pytest.approx([4, 4])
     assert uncovered_parts(line, [line.reversed()]) == ()
     half = Circle(Point(0.0, 0.0), 5.0).part(0, 0.5)
     (rest,) = uncovered_parts(Circle(Point(0.0, 0.0), 5.0), [half])
@@ -144,11 +153,14 @@ def test_pieces_lie_side_by_side_without_touching():
     process_lines = cutting_lines(pieces)
     boxes = [Box(*map(float, path[0].bounds())) for path in process_lines.paths["outline"]]
     lefts = [min(float(s.start.x) for s in path) for path in process_lines.paths["outline"]]
-    assert process_lines.width == 100 + 2 * PIECE_GAP and lefts == [0, 30 + PIECE_GAP, 80 + 2 * PIECE_GAP] and len(boxes) == 3
+    assert process_lines.width == 100 + 2 * PIECE_GAP and lefts == [0, 30 + PIECE_GAP,
+                                                                    80 + 2 * PIECE_GAP] and len(boxes) == 3
 
 
 def test_mirrored_twice_is_the_original():
-    """The mirrored face of a plan, mirrored back, has every line where it was; mountains have become valleys."""
+    """The mirrored face of a plan, mirrored back, has every line where it was; mountains have
+    become valleys.
+    """
     inside, mirrored = processed_piece(CADDY, 0), processed_piece(CADDY, 0, TemplateFace.MIRRORED)
     back = {_key(stroke, -1) for stroke in mirrored.strokes()}
     assert back == {_key(stroke, 1) for stroke in inside.strokes()} and len(back) > 60
@@ -160,15 +172,17 @@ def _key(stroke, sign):
     points = sorted((round(sign * float(p[0]), 6) + 0.0, round(float(p[1]), 6) + 0.0)
                     for p in (stroke.start, stroke.end, stroke.at(0.5)))
     if isinstance(stroke, Circle):
-        points = [(round(sign * float(stroke.center.x), 6), round(float(stroke.center.y), 6), float(stroke.radius))]
+        points = [(round(sign * float(stroke.center.x), 6), round(float(stroke.center.y), 6),
+                   float(stroke.radius))]
     return type(stroke).__name__, tuple(points)
 
 
 def test_two_processes_write_the_same_bytes():
     """No date and no new identifier in either file."""
     code = ("import hashlib; from tests.drawing.templates.test_cutting import *;"
-            "print(hashlib.sha256((dxf(CADDY_SHEAF) + cutting_svg(CADDY_SHEAF, 'a', 'b')).encode()).hexdigest())")
-    root = os.path.dirname(os.path.abspath(__file__)).rsplit(os.sep, 3)[0]
+            "print(hashlib.sha256((dxf(CADDY_SHEAF) + cutting_svg(CADDY_SHEAF, 'a', "
+            "'b')).encode()).hexdigest())")
+    root = Path(__file__).resolve().parents[3]
     said = {subprocess.run([sys.executable, "-c", code], cwd=root, env={**os.environ, "PYTHONHASHSEED": seed},
                            capture_output=True, text=True, check=True).stdout for seed in ("1", "2")}
     assert len(said) == 1 and len(said.pop().strip()) == 64
@@ -183,11 +197,15 @@ def test_the_kinds_of_records_come_in_one_order():
 
 
 def test_scores_stop_short_of_the_edge():
-    """By a millimetre at the edges they run into, and nowhere else: foot and shoulder meet the outline, curves its top."""
+    """By a millimetre at the edges they run into, and nowhere else: foot and shoulder meet the outline,
+    curves its top.
+    """
     before, after = CADDY_SHEAF, cutting_lines([processed_piece(CADDY, 0)], Scoring(short=1.0))
-    assert (after.width, after.paths["outline"], after.paths["cut"]) == (before.width, before.paths["outline"],
+    assert (after.width, after.paths["outline"], after.paths["cut"]) == (before.width,
+                                                                         before.paths["outline"],
                                                                         before.paths["cut"])
-    shorter = [float(a[0].length()) - float(b[0].length()) for name in ("score-mountain", "score-valley", "score")
+    shorter = [float(a[0].length()) - float(b[0].length())
+               for name in ("score-mountain", "score-valley", "score")
                for a, b in zip(before.paths[name], after.paths[name], strict=True)]
     assert {round(gap, 3) for gap in shorter} <= {0.0, 1.0, 2.0} and shorter.count(0.0) < len(shorter)
     top = float(CADDY.state(0).height)

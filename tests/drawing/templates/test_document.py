@@ -24,7 +24,9 @@ from generator.drawing.templates.plan import true_size_piece
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import caddy_plates, heading, strip
 
-DATA = pdf("Tea caddy", template_pages([*caddy_plates(), true_size_piece(strip(400, 60, [Fraction(1, 3)]), 0, TemplateFace.INSIDE)], heading("letter")))
+DATA = pdf("Tea caddy", template_pages([*caddy_plates(),
+                                        true_size_piece(strip(400, 60, [Fraction(1, 3)]), 0,
+                                                        TemplateFace.INSIDE)], heading("letter")))
 # ISO 19593-1, as the PDF Association models it (check-values, row 22)
 STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing", "Score valley": "/Creasing",
          "Tick": "/Creasing", "Punch": "/Punching", "Glue": "/Gluing"}
@@ -33,7 +35,8 @@ STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing",
 def test_the_file_is_sound():
     """The checker of qpdf finds nothing, for any face."""
     for face in TemplateFace:
-        with pikepdf.open(BytesIO(pdf("x", template_pages(caddy_plates(face), heading("a4", face))))) as opened:
+        with pikepdf.open(BytesIO(pdf("x",
+                                      template_pages(caddy_plates(face), heading("a4", face))))) as opened:
             assert opened.check_pdf_syntax() == []
 
 
@@ -69,7 +72,8 @@ def test_a_layer_that_is_switched_off_vanishes(layer, tmp_path):
         config = opened.Root.OCProperties.D
         off = [group for group in opened.Root.OCProperties.OCGs if str(group.Name) == layer]
         config.OFF = pikepdf.Array(off)
-        config.ON = pikepdf.Array([group for group in opened.Root.OCProperties.OCGs if str(group.Name) != layer])
+        config.ON = pikepdf.Array([group for group in opened.Root.OCProperties.OCGs
+                                   if str(group.Name) != layer])
         out = BytesIO()
         opened.save(out)
     after = pdf_reader.rendered(out.getvalue(), tmp_path, page, 150).astype(int)
@@ -91,15 +95,20 @@ def test_a_page_is_small():
     assert len(DATA) / len(pdf_reader.read(DATA)) < 60_000
 
 
-@pytest.mark.parametrize(("widths", "name"), [(lettering.HELVETICA_WIDTHS, "Helvetica"), (lettering.HELVETICA_BOLD_WIDTHS, "Helvetica-Bold")])
+@pytest.mark.parametrize(("widths", "name"),
+                         [(lettering.HELVETICA_WIDTHS, "Helvetica"),
+                          (lettering.HELVETICA_BOLD_WIDTHS, "Helvetica-Bold")])
 def test_letters_are_as_wide_as_adobe_says(widths, name):
-    """Every letter of WinAnsi that the font has, as wide as in Adobe's metrics (which pdfminer brings along)."""
+    """Every letter of WinAnsi that the font has, as wide as in Adobe's metrics (which pdfminer
+    brings along).
+    """
     metrics = FONT_METRICS[name][1]
     letters = [bytes([k]).decode("cp1252", "ignore") for k in range(32, 256)]
     assert widths == {c: metrics[c] for c in letters if c in metrics}
 
 
-@pytest.mark.parametrize(("text", "shown", "lacks"), [("Käse ½", "Käse ½", ()), ("3 ⁄ 4", "3 / 4", ()), ("ő", "o", ("ő",)),
+@pytest.mark.parametrize(("text", "shown", "lacks"),
+                         [("Käse ½", "Käse ½", ()), ("3 ⁄ 4", "3 / 4", ()), ("ő", "o", ("ő",)),
                                                       ("箱 box", "? box", ("箱",)), ("a\u00a0b", "a b", ())])
 def test_letters_that_the_font_lacks_become_plainer(text, shown, lacks):
     """Nothing breaks, and what was replaced is known."""
@@ -110,7 +119,9 @@ def test_what_a_document_lacks_is_known():
     """For the finding that names the letters."""
     pages = template_pages(caddy_plates(), heading("a4"))
     assert missing_letters(pages) == ()
-    assert missing_letters(template_pages(caddy_plates(), heading("a4").__class__("Doză de ceai", "mm", "X", "a4", TemplateFace.INSIDE))) \
+    assert missing_letters(template_pages(caddy_plates(),
+                                          heading("a4").__class__("Doză de ceai", "mm", "X", "a4",
+                                                                  TemplateFace.INSIDE))) \
         == ("ă",)
 
 
@@ -126,7 +137,7 @@ def test_the_look_up_says_what_to_set():
 def test_the_usual_wrong_results_are_those_of_the_two_papers():
     """A4 on Letter 94.1 %, Letter on A4 97.3 % (arithmetic from ISO 216 and ANSI/ASME Y14.1)."""
     (a4w, a4h), (lw, lh) = pdf_reader.A4, pdf_reader.LETTER
-    assert A4_ON_LETTER == min(lw / a4w, lh / a4h) and LETTER_ON_A4 == min(a4w / lw, a4h / lh)
+    assert min(lw / a4w, lh / a4h) == A4_ON_LETTER and min(a4w / lw, a4h / lh) == LETTER_ON_A4
     assert (percent_text(A4_ON_LETTER), percent_text(LETTER_ON_A4)) == ("94.1 %", "97.3 %")
 
 

@@ -17,7 +17,9 @@ LINE = UNPRINTABLE_EDGE + 22    # mm from the top of the page to the line of the
 @pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("upright", [False, True])
 def test_ticks_stand_where_a_rule_has_them(paper, upright):
-    """Every sixteenth of an inch (25.4 mm: NIST Handbook 44) on one side, every millimetre on the other, to 0.01 mm."""
+    """Every sixteenth of an inch (25.4 mm: NIST Handbook 44) on one side, every millimetre on the other, to
+    0.01 mm.
+    """
     page = pdf_reader.read(double_rule(paper))[0]
     along, across = (1, 0) if upright else (0, 1)
     ticks = [p for p in page.paths if len(p) == 2 and abs(p[0][along] - p[1][along]) < 1e-6

@@ -1,4 +1,6 @@
-"""Guides: the edge lies beside the line by the tip's radius, at true size, with ticks on its ends and its middle."""
+"""Guides: the edge lies beside the line by the tip's radius, at true size, with ticks on its ends and its
+middle.
+"""
 from __future__ import annotations
 
 import math
@@ -32,7 +34,8 @@ ROUND = Circle(Point(0.0, 0.0), 30.0)
 LARGE = Arc(Point(0.0, 0.0), Point(260.0, 0.0), 30.0)
 
 
-def document(*strokes, edge: str = "outside", paper: str = "a4", tip: float = TIP, punched: bool = False) -> bytes:
+def document(*strokes, edge: str = "outside", paper: str = "a4", tip: float = TIP,
+             punched: bool = False) -> bytes:
     """The guides of these curves."""
     curves = [GuideCurve(stroke, ("bow",), 2, "punch" if punched else "score", punched) for stroke in strokes]
     guides = tuple(guides_of(curves, StylusTip(length(Fraction(tip)), edge), "mm"))
@@ -43,18 +46,22 @@ def traced(plan: Plan) -> Plan:
     """The same plan, its curves made with a template."""
     def made(mark):
         return mark if mark.axis else replace(mark, tool="template")
-    return replace(plan, states={piece: tuple((act, replace(state, marks=tuple(map(made, state.marks)))) for act, state in found)
+    return replace(plan, states={piece: tuple((act, replace(state, marks=tuple(map(made, state.marks))))
+                                              for act, state in found)
                                  for piece, found in plan.states.items()})
 
 
 def outline(page: pdf_reader.Drawn) -> np.ndarray:
     """The guide's own outline: of all closed paths that are no rings, the longest."""
-    closed = [p for p in page.paths if len(p) > 3 and np.allclose(p[0], p[-1], atol=1e-4) and np.ptp(p, axis=0).max() > 10]
+    closed = [p for p in page.paths if len(p) > 3 and np.allclose(p[0], p[-1], atol=1e-4)
+              and np.ptp(p, axis=0).max() > 10]
     return max(closed, key=lambda p: np.hypot(*np.diff(p, axis=0).T).sum())
 
 
 def line_of(stroke, page: pdf_reader.Drawn) -> np.ndarray:
-    """Points of the line to be scored, where it lies on the page: its ends and its middle have rings of 0.9 mm."""
+    """Points of the line to be scored, where it lies on the page: its ends and its middle have rings of 0.9
+    mm.
+    """
     rings = np.array(page.rings(0.9))
     low = rings[np.argmin(rings[:, 0])]
     return np.array([[float(c) for c in stroke.at(k / 60)] for k in range(61)]) + low
@@ -63,12 +70,15 @@ def line_of(stroke, page: pdf_reader.Drawn) -> np.ndarray:
 @pytest.mark.parametrize("stroke", [SHALLOW, OVAL], ids=["arc", "oval"])
 @pytest.mark.parametrize("edge", ["outside", "inside"])
 def test_the_edge_lies_beside_the_line_by_the_tip(stroke, edge):
-    """Everywhere between the ends the cut-out edge is 0.5 mm from the line, inside it or outside; to 0.01 mm."""
+    """Everywhere between the ends the cut-out edge is 0.5 mm from the line, inside it or outside;
+    to 0.01 mm.
+    """
     page = pdf_reader.read(document(stroke, edge=edge))[1]
     line, cut = line_of(stroke, page), outline(page)
     segments = np.hstack((cut[:-1], cut[1:]))
     assert np.abs(pdf_reader.distances(line, segments) - TIP).max() < FINE
-    above = cut[(cut[:, 0] > line[28, 0]) & (cut[:, 0] < line[32, 0])]      # the edge at the middle of the line
+    # the edge at the middle of the line
+    above = cut[(cut[:, 0] > line[28, 0]) & (cut[:, 0] < line[32, 0])]
     nearest = above[np.argmin(np.abs(above[:, 1] - line[30, 1]))]
     assert (nearest[1] < line[30, 1]) == (edge == "outside")
 
@@ -107,17 +117,22 @@ def test_an_arc_of_more_than_half_a_circle_stays_in_one_piece():
 def test_what_is_larger_than_the_paper_comes_in_tiles(paper):
     """260 mm on paper of 210: the words on one page, two tiles after it."""
     pages = pdf_reader.read(document(SHALLOW, LARGE, paper=paper))
-    assert len(pages) == 4 and "tiles are on the pages that follow" in pages[1].text and "tile A2 of 2" in pages[3].text
+    assert len(pages) == 4 and "tiles are on the pages that follow" in pages[
+        1].text and "tile A2 of 2" in pages[3].text
 
 
 def test_page_one_has_the_bars():
     """As in every template: measured first."""
     first = pdf_reader.read(document(SHALLOW))[0]
-    assert "Guides to cut out, metric edition." in first.text and "100 mm" in first.text and "104 %" in first.text
+    assert ("Guides to cut out, metric edition." in first.text and "100 mm" in first.text
+            and "104 %" in first.text)
 
 
 def test_what_no_tip_can_follow_has_no_guide():
-    """A curve of 0.4 mm radius, and a tip of 0.5 mm: pricked, not traced. Without curves there is no document."""
+    """A curve of 0.4 mm radius, and a tip of 0.5 mm: pricked, not traced.
+
+    Without curves there is no document.
+    """
     narrow = GuideCurve(Arc(Point(0.0, 0.0), Point(0.8, 0.0), 0.4), ("bow",), 1, "score")
     assert not tuple(guides_of([narrow], StylusTip(length(Fraction(1, 2)), "outside"), "mm"))
     assert guide_pages((), PageHeading("Box", "mm", "ABC123", "a4")) == ()
@@ -129,7 +144,8 @@ def test_each_shape_of_a_plan_comes_once():
     arcs = [c for c in curves if not c.punched]
     assert [(c.count, c.told(ENGLISH)) for c in arcs] == [(16, "curves")]
     assert [(c.count, c.punched) for c in curves if c.punched] == [(8, True)]
-    assert guide_tile_count(tuple(guides_of(curves, StylusTip(length(Fraction(1, 2)), "outside"), "mm")), "a4") == 2
+    assert guide_tile_count(tuple(guides_of(curves, StylusTip(length(Fraction(1, 2)), "outside"), "mm")),
+                            "a4") == 2
 
 
 def test_a_turned_or_mirrored_oval_is_the_same_shape():
@@ -147,7 +163,7 @@ def test_a_turned_or_mirrored_oval_is_the_same_shape():
 
 
 def test_the_file_is_sound():
-    """qpdf's checker finds nothing, and the layers are there."""
+    """The checker of qpdf finds nothing, and the layers are there."""
     with pikepdf.open(BytesIO(document(SHALLOW, OVAL, ROUND))) as opened:
         assert opened.check_pdf_syntax() == []
         assert {"Cut", "Tick", "Legend"} <= {str(group.Name) for group in opened.Root.OCProperties.OCGs}

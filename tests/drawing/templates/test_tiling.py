@@ -51,10 +51,13 @@ def test_every_point_lies_on_a_tile(box, shares, paper):
 @settings(deadline=None, max_examples=40)
 @given(box=BOXES, paper=PAPER)
 def test_there_are_as_few_pages_as_can_be(box, paper):
-    """Each further tile of a row gives a window less the overlap; the better of upright and landscape is taken."""
+    """Each further tile of a row gives a window less the overlap; the better of upright and landscape is
+    taken.
+    """
     def least(leaf: PrintPaper) -> int:
         along = [(box.width, leaf.window.width), (box.height, leaf.window.height)]
-        return math.prod(next(n for n in range(1, 99) if n * w - (n - 1) * TILE_OVERLAP >= size - 1e-5) for size, w in along)
+        return math.prod(next(n for n in range(1, 99) if n * w - (n - 1) * TILE_OVERLAP >= size - 1e-5)
+                         for size, w in along)
     assert len(tiling(box, paper).tiles) == min(least(PrintPaper(paper, turned)) for turned in (False, True))
 
 
@@ -75,7 +78,9 @@ def test_rows_are_lettered():
 @settings(deadline=None, max_examples=8)
 @given(plan=NETS, paper=PAPER)
 def test_tiles_laid_together_by_their_marks_give_the_plan_back(plan, paper):
-    """Wherever two pages have a mark in common, laying it on itself lays all lines on themselves, to 0.01 mm."""
+    """Wherever two pages have a mark in common, laying it on itself lays all lines on themselves,
+    to 0.01 mm.
+    """
     made = true_size_piece(plan, 0, TemplateFace.INSIDE)
     tiles = tiling(made.box, paper, made.features)
     if len(tiles.tiles) > 12:
@@ -106,7 +111,8 @@ def placed(pages, tiles) -> list[np.ndarray]:
         if key in shifts:
             continue
         before = (tile.row, tile.column - 1) if tile.column else (tile.row - 1, 0)
-        a, b = (seam_marks(by_place[k], side) for k, side in zip((before, key), sides(tile.column > 0), strict=True))
+        a, b = (seam_marks(by_place[k], side) for k,
+                side in zip((before, key), sides(tile.column > 0), strict=True))
         assert np.allclose(np.ptp(b - a, axis=0), 0, atol=0.01)
         shifts[key] = shifts[before] + (b - a)[0]
     return [shifts[t.row, t.column] for t in tiles.tiles]
@@ -122,7 +128,8 @@ def seam_marks(page: pdf_reader.Drawn, side: str) -> np.ndarray:
     rings = np.array(page.rings(RING))
     axis, last = {"left": (0, 1), "right": (0, -1), "bottom": (1, 1), "top": (1, -1)}[side]
     level = np.round(rings[:, axis], 3)
-    rows = [v for v in sorted(set(level), reverse=last < 0) if np.count_nonzero(np.abs(level - v) < 0.01) >= 2]
+    rows = [v for v in sorted(set(level), reverse=last < 0)
+            if np.count_nonzero(np.abs(level - v) < 0.01) >= 2]
     found = rings[np.abs(rings[:, axis] - rows[0]) < 0.01]
     found = found[np.argsort(found[:, 1 - axis])]
     return found[[0, -1]]
@@ -131,10 +138,14 @@ def seam_marks(page: pdf_reader.Drawn, side: str) -> np.ndarray:
 @pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("height", [25, 125])
 def test_alignment_marks_keep_off_the_lines(paper, height):
-    """A hole lies where a mark would be, 25 mm from the end of a seam: the mark goes beside it, on both tiles alike."""
+    """A hole lies where a mark would be, 25 mm from the end of a seam: the mark goes beside it, on both tiles
+    alike.
+    """
     seam = tiling(true_size_piece(strip(400, 150), 0, TemplateFace.INSIDE).box, paper).xs[0]
-    made = true_size_piece(strip(400, 150, [], [(Fraction(round(seam), 400), Fraction(height, 150))]), 0, TemplateFace.INSIDE)
-    tiles, lines = tiling(made.box, paper), drawn_lines(made)     # without its features, so that the seam stays
+    made = true_size_piece(strip(400, 150, [], [(Fraction(round(seam), 400), Fraction(height, 150))]), 0,
+                           TemplateFace.INSIDE)
+    # without its features, so that the seam stays
+    tiles, lines = tiling(made.box, paper), drawn_lines(made)
     hole = made.piece.punched[0]
     assert math.dist(hole.center, (tiles.xs[0], height)) < hole.radius
     pairs = [[mark.at for mark in alignment_marks(tiles, tile, lines)] for tile in tiles.tiles]

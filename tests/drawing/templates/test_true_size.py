@@ -6,6 +6,8 @@ import os
 import subprocess
 import sys
 from io import BytesIO
+from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pikepdf
@@ -23,7 +25,8 @@ from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import CADDY, NETS, caddy_plates, heading, lines_of
 
 FINE = 0.01     # mm
-SIZES = {"a4": (595.27559, 841.88976), "letter": (612.0, 792.0)}   # pt: check-values, from ISO 216 and ANSI/ASME Y14.1
+# pt: check-values, from ISO 216 and ANSI/ASME Y14.1
+SIZES = {"a4": (595.27559, 841.88976), "letter": (612.0, 792.0)}
 
 
 def document(paper: str = "a4", face: TemplateFace = TemplateFace.INSIDE) -> bytes:
@@ -41,7 +44,8 @@ def alone(plan, face=TemplateFace.INSIDE) -> tuple[pdf_reader.Drawn, np.ndarray]
     """A page that holds nothing but the plan, and where the plan's own origin lies on it."""
     made = true_size_piece(plan, 0, face)
     box = made.box
-    page = Page(box.width, box.height, Recording(box.width, box.height, ()), PlacedDrawing(made.recording, 0, 0, box))
+    page = Page(box.width, box.height, Recording(box.width, box.height, ()),
+                PlacedDrawing(made.recording, 0, 0, box))
     outline = np.array([[float(c) for c in s.start] for s in (rim.stroke for rim in plan.state(0).outline)])
     low = outline.min(axis=0)
     there = np.array([[float(c) for c in s.start] for s in made.piece.outline]).min(axis=0)
@@ -51,23 +55,29 @@ def alone(plan, face=TemplateFace.INSIDE) -> tuple[pdf_reader.Drawn, np.ndarray]
 @settings(deadline=None, max_examples=15)
 @given(plan=NETS)
 def test_every_line_of_a_plan_is_drawn_and_nothing_else(plan):
-    """To 0.01 mm: each point of each line and circle lies on a path of the page, and each path on a line of the plan."""
+    """To 0.01 mm: each point of each line and circle lies on a path of the page, and each path on a line of
+    the plan.
+    """
     page, shift = alone(plan)
     drawn = page.segments()
     expected = [points_of(stroke, shift) for stroke in lines_of(plan)]
     assert all(pdf_reader.distances(points, drawn).max() < FINE for points in expected)
     strokes = np.vstack([np.hstack((p[:-1], p[1:])) for stroke in lines_of(plan)
-                         for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.003)]) + shift]])
+                         for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.003)])
+                                   + shift]])
     assert all(pdf_reader.distances(pdf_reader.along(path)[::3], strokes).max() < FINE for path in page.paths)
 
 
 def test_every_line_of_the_caddy_is_drawn_and_nothing_else():
-    """The same with arcs, folds, ticks and holes; its glue is an area, and its edges lie on lines of the plan too."""
+    """The same with arcs, folds, ticks and holes; its glue is an area, and its edges lie on lines of the plan
+    too.
+    """
     page, shift = alone(CADDY)
     drawn = page.segments()
     assert all(pdf_reader.distances(points_of(s, shift), drawn).max() < FINE for s in lines_of(CADDY))
     strokes = np.vstack([np.hstack((p[:-1], p[1:])) for stroke in lines_of(CADDY)
-                         for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.003)]) + shift]])
+                         for p in [np.array([[float(c) for c in q] for q in stroke.flattened(0.003)])
+                                   + shift]])
     assert len(page.paths) > 40
     assert all(pdf_reader.distances(pdf_reader.along(path)[::3], strokes).max() < FINE for path in page.paths)
 
@@ -88,29 +98,35 @@ def _holes():
 def test_the_mirrored_face_is_the_mirror_image():
     """To be printed on the other side: left and right change places, no more."""
     made = true_size_piece(CADDY, 0, TemplateFace.MIRRORED)
-    page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
+    page = Page(made.box.width, made.box.height, Recording(0, 0, ()),
+                PlacedDrawing(made.recording, 0, 0, made.box))
     drawn = pdf_reader.read(pdf("x", [page]))[0].segments()
     width = max(float(s.start.x) for s in lines_of(CADDY))
     low = min(float(s.start[0]) for s in made.piece.outline)
     shift = np.array((width + low, min(float(s.start[1]) for s in made.piece.outline)))
-    assert all(pdf_reader.distances(points_of(s, shift, mirrored=True), drawn).max() < FINE for s in lines_of(CADDY))
+    assert all(pdf_reader.distances(points_of(s, shift, mirrored=True), drawn).max() < FINE
+               for s in lines_of(CADDY))
 
 
 @settings(deadline=None, max_examples=12)
 @given(plan=NETS)
 def test_mirrored_twice_is_the_original(plan):
-    """The mirrored face, mirrored once more, has every line where the face from the inside has it, to 0.01 mm."""
+    """The mirrored face, mirrored once more, has every line where the face from the inside has it, to 0.01
+    mm.
+    """
     faces = {face: true_size_piece(plan, 0, face) for face in (TemplateFace.INSIDE, TemplateFace.MIRRORED)}
     shown = {}
     for face, made in faces.items():
-        page = Page(made.box.width, made.box.height, Recording(0, 0, ()), PlacedDrawing(made.recording, 0, 0, made.box))
+        page = Page(made.box.width, made.box.height, Recording(0, 0, ()),
+                    PlacedDrawing(made.recording, 0, 0, made.box))
         shown[face] = pdf_reader.read(pdf("x", [page]))[0].segments()
     back = shown[TemplateFace.MIRRORED] * (-1, 1, -1, 1)
     back[:, ::2] += shown[TemplateFace.INSIDE][:, ::2].min() - back[:, ::2].min()
     assert len(back) == len(shown[TemplateFace.INSIDE])
     for ends in (back[:, :2], back[:, 2:]):
         assert pdf_reader.distances(ends, shown[TemplateFace.INSIDE]).max() < FINE
-    twice = moved_piece(moved_piece(faces[TemplateFace.INSIDE].piece, View(Orientation(0, True))), View(Orientation(0, True)))
+    twice = moved_piece(moved_piece(faces[TemplateFace.INSIDE].piece, View(Orientation(0, True))),
+                        View(Orientation(0, True)))
     for a, b in zip(twice.strokes(), faces[TemplateFace.INSIDE].piece.strokes(), strict=True):
         assert math.dist(a.at(0.3), b.at(0.3)) < 1e-9
 
@@ -139,10 +155,13 @@ def test_nothing_is_drawn_near_the_edge(paper, face, tmp_path):
 @pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("upright", [False, True])
 def test_the_bars_measure_what_they_say(paper, upright, tmp_path):
-    """At 600 dpi the middles of a bar's end ticks are 100 mm and 4 in apart, to a pixel, level and upright."""
+    """At 600 dpi the middles of a bar's end ticks are 100 mm and 4 in apart, to a pixel, level and
+    upright.
+    """
     image = pdf_reader.rendered(document(paper), tmp_path)
     rows = image.T if upright else image
-    spans = {round(b - a) for row in rows[::7] for ends in [pdf_reader.middles(row)] for a, b in zip(ends, ends[1:])}
+    spans = {round(b - a) for row in rows[::7] for ends in [pdf_reader.middles(row)] for a,
+             b in pairwise(ends)}
     for mm in (100.0, 101.6):
         assert any(abs(span - pdf_reader.pixels(mm)) <= 1 for span in spans), mm
 
@@ -162,7 +181,7 @@ def test_two_processes_write_the_same_bytes():
     code = ("import hashlib; from tests.drawing.templates import test_guides as g, test_true_size as t;"
             "data = t.document('letter') + g.document(g.SHALLOW, g.OVAL, g.ROUND);"
             "print(hashlib.sha256(data).hexdigest())")
-    root = os.path.dirname(os.path.abspath(__file__)).rsplit(os.sep, 3)[0]
+    root = Path(__file__).resolve().parents[3]
     said = {subprocess.run([sys.executable, "-c", code], cwd=root, env={**os.environ, "PYTHONHASHSEED": seed},
                            capture_output=True, text=True, check=True).stdout for seed in ("1", "2")}
     assert len(said) == 1 and len(said.pop().strip()) == 64
