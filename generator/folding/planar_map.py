@@ -15,6 +15,7 @@ from generator.folding.records import Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray
 from generator.geometry.noding import DisjointSets, Edge, Network, bounded_cells, network
+from generator.geometry.strokes import polyline, ring_points
 from generator.geometry.ties import first_largest
 from generator.geometry.tolerances import CHORD_TOLERANCE, CUT_SNAP_LENGTH, MIN_CELL_AREA, POINT_TOLERANCE
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
@@ -238,15 +239,10 @@ class _MapBuilder:
 
 def piece_polygon(state: PieceState) -> BaseGeometry:
     """The area of a piece, its curves replaced by the chords that the map uses."""
-    loops = [[xy for rim in loop for xy in _points(rim.stroke)[:-1]]
+    loops = [ring_points((rim.stroke for rim in loop), CHORD_TOLERANCE)
              for loop in (state.outline, *state.holes)]
     made = Polygon(loops[0], loops[1:])
     return made if made.is_valid else shapely.make_valid(made)
-
-
-def points_of(strokes: Iterable[Stroke]) -> FloatArray:
-    """The corners of a closed row of strokes, curves as chords."""
-    return np.concatenate([_points(stroke)[:-1] for stroke in strokes])
 
 
 def _mark_name(mark: Mark) -> str:
@@ -255,7 +251,7 @@ def _mark_name(mark: Mark) -> str:
 
 
 def _points(stroke: Stroke) -> FloatArray:
-    return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CHORD_TOLERANCE)])
+    return polyline(stroke, CHORD_TOLERANCE)
 
 
 def _lines(state: PieceState) -> list[tuple[FloatArray, _LineOrigin]]:

@@ -25,7 +25,7 @@ from generator.tutorial.plan_checks import plan_findings
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
 from generator.tutorial.records import LoadedSource, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
-from generator.tutorial.source_checks import stale_photos, typed_by_hand, unused_names
+from generator.tutorial.source_checks import letters_not_in_font, stale_photos, typed_by_hand, unused_names
 from generator.tutorial.suggested_lengths import with_front_matter_suggestions, with_suggestions
 from generator.tutorial.translation import (
     ParsedTranslation,
@@ -77,6 +77,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
                             source.document.text, texts=texts)
     editions = evaluate_both(front, source.fences.statements, source.fences.unread_names)
     sound = (*source.findings, *editions.findings, *stale_photos(front, source.document),
+             *letters_not_in_font(source.document, (front.title, *editions.evaluations[front.drawn_in].names)),
              *plan_findings(front, source.fences.statements, editions, benches))
     # a plan with errors is not yet the one that would be folded
     folded = FoldedEditions() if has_errors(sound) else fold_editions(front, editions.plans, cache)

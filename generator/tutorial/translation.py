@@ -28,7 +28,7 @@ from generator.tutorial.facts import (
 )
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
 from generator.tutorial.records import Tutorial
-from generator.tutorial.source_checks import typed_by_hand
+from generator.tutorial.source_checks import letters_not_in_font, typed_by_hand
 from generator.tutorial.tools_and_cautions import cautions_for, tools_of
 
 
@@ -154,7 +154,8 @@ def word_translation(parsed: ParsedTranslation, original: Document, front: Front
                 *_step_findings(original, document), *prose.findings]
     if own is not None:
         findings += [*_unknown_names(own, editions), *_missing_texts(own, front, document),
-                     *_missing_names(own, drawn.plan, parsed.locale)]
+                     *_missing_names(own, drawn.plan, parsed.locale),
+                     *letters_not_in_font(document, (own.title, *own.names.values()))]
     return Translation(parsed, prose, tuple(findings))
 
 
