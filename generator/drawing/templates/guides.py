@@ -268,13 +268,14 @@ def _guide_notes(curve: GuideCurve, tip: StylusTip, system: str, locale: Locale)
     off = float(tip.radius)
     edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(display_measure(tip.radius, system), locale))
     if not isinstance(curve.stroke, EllipseArc):
-        line = float(curve.stroke.radius) if isinstance(curve.stroke, Circle) else radius_through(
-            curve.chord, curve.bulge)
+        line = (float(curve.stroke.radius) if isinstance(curve.stroke, Circle)
+                else radius_through(curve.chord, curve.bulge))
         edge += " " + locale.say("templates.guide.edge", line=size_in_edition(line, system, locale),
                                  radius=size_in_edition(line + (off if tip.edge == INSIDE else -off), system,
                                                         locale))
     yield edge
-    yield locale.say("templates.guide.lay_circle" if isinstance(curve.stroke, Circle) else "templates.guide.lay")
+    round_hole = isinstance(curve.stroke, Circle)
+    yield locale.say("templates.guide.lay_circle" if round_hole else "templates.guide.lay")
     if isinstance(curve.stroke, EllipseArc):
         yield locale.say("templates.guide.axes")
 
