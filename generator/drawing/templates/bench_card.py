@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.drawing import lettering
 from generator.drawing.pen import Dimension, Role
-from generator.drawing.picture_geometry import Box, View, bounding_box, joined_paths
+from generator.drawing.picture_geometry import Box, View, joined_paths, united_box
 from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.bench_rows import CardRow, card_rows, finished_size
 from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
@@ -26,7 +26,7 @@ TICK_BOX_SIZE = 0.72          # em: side of the box to tick
 
 @dataclass(frozen=True, slots=True)
 class CardType:
-    """``leading`` from one line of the work to the next, in em; the share of the height ``drawn``; how many ``columns``."""
+    """``leading`` of the rows, in em; the share of the height that is ``drawn``; how many ``columns``."""
 
     leading: float
     drawn: float
@@ -53,7 +53,7 @@ CARD_VARIANTS = {"": CardVariant(), "large": CardVariant(LARGE_SIZE, settings=LA
 
 def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading,
                manner: CardVariant) -> tuple[Page, ...]:
-    """The card of a plan and its ``pieces``; one page, and where large print or a long work needs it a second."""
+    """The card of a plan and its ``pieces``: one page, or as few as large print and long work allow."""
     pieces = [_seen_piece(piece, manner) for piece in pieces]
     least, best = 0, manner.settings[0]
     for setting in manner.settings:
@@ -164,8 +164,7 @@ def _seen_piece(piece: ProcessedPiece, manner: CardVariant) -> ProcessedPiece:
 
 
 def _piece_box(piece: ProcessedPiece) -> Box:
-    return bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),)
-                        for k in (0, 2))
+    return united_box(Box(*map(float, stroke.bounds())) for stroke in piece.outline)
 
 
 def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale) -> None:

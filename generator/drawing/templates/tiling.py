@@ -7,6 +7,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import shapely
 
@@ -49,7 +50,7 @@ class Tile:
 
 @dataclass(frozen=True, slots=True)
 class Tiling:
-    """All tiles in reading order; ``xs`` and ``ys`` are the middles of the overlaps, in mm of the plan, ascending."""
+    """All tiles in reading order; ``xs``, ``ys`` are the middles of the overlaps in mm, ascending."""
 
     leaf: PrintPaper
     box: Box
@@ -59,20 +60,22 @@ class Tiling:
 
     @property
     def columns(self) -> int:
+        """How many tiles lie side by side."""
         return len(self.xs) + 1
 
     @property
     def rows(self) -> int:
+        """How many tiles lie above each other."""
         return len(self.ys) + 1
 
 
 def row_letters(number: int) -> str:
-    """A, B … Z, AA, AB … for 0, 1 …"""
+    """A row's name: A, B … Z, AA, AB … for 0, 1 and so on."""
     return (row_letters(number // 26 - 1) if number >= 26 else "") + chr(ord("A") + number % 26)
 
 
 def tiling(box: Box, paper: str, features: Sequence[Box] = ()) -> Tiling:
-    """The fewest tiles that hold ``box``; of two ways with as few, the one with fewer seams, then the upright one.
+    """The fewest tiles that hold ``box``; of equals the one with fewer seams, then the upright one.
 
     Neighbours overlap by :data:`TILE_OVERLAP`. Where the pages leave a choice,
     seams keep away from ``features``.
@@ -136,9 +139,12 @@ def _choices(span: tuple[float, float], window: float, number: int, k: int) -> l
     return [*(first + SEAM_STEP * s for s in range(steps + 1)), last]
 
 
-def _best_continuations(ways: dict, choices: Sequence[float], window: float, even: float,
-            small: Sequence[tuple[float, float]]) -> dict:
-    found = {}
+Ways = dict[float, tuple[float, tuple[float, ...]]]     # last seam → cost so far, all seams up to it
+
+
+def _best_continuations(ways: Ways, choices: Sequence[float], window: float, even: float,
+                        small: Sequence[tuple[float, float]]) -> Ways:
+    found: Ways = {}
     for at in choices:
         before = [way for place, way in ways.items() if place < at
                   and at - place <= window - TILE_OVERLAP + 2 * MIN_OVERRUN]
@@ -231,37 +237,36 @@ class AlignmentMark:
 
 
 def alignment_marks(tiles: Tiling, tile: Tile, lines: shapely.Geometry) -> Iterator[AlignmentMark]:
-    """Two marks on every seam of a tile, at the same points of the plan as its neighbour's, clear of ``lines`` if they can."""
+    """Two marks on every seam of a tile, where its neighbour has them, clear of ``lines`` if they can."""
     box = tile.box
     for column, outward in ((tile.column - 1, -1), (tile.column, 1)):
         if 0 <= column < len(tiles.xs):
             name, x = f"{row_letters(tile.row)}{tile.column + 1 + outward}", tiles.xs[column]
             yield from (AlignmentMark(Point(x, y), True, name, outward, first)
-                        for y, first in _mark_positions(box.y0, box.y1, lambda y,
-                                                        x=x: _is_clear(lines, x, y)))
+                        for y, first in _mark_positions(box.y0, box.y1, partial(_is_clear, lines, x)))
     for row, outward in ((tile.row - 1, 1), (tile.row, -1)):
         if 0 <= row < len(tiles.ys):
             name = f"{row_letters(tile.row - outward)}{tile.column + 1}"
             y = tiles.ys[len(tiles.ys) - 1 - row]
             yield from (AlignmentMark(Point(x, y), False, name, outward, first)
-                        for x, first in _mark_positions(box.x0, box.x1, lambda x,
-                                                        y=y: _is_clear(lines, x, y)))
+                        for x, first in _mark_positions(box.x0, box.x1, partial(_is_clear, lines, y=y)))
 
 
 def _is_clear(lines: shapely.Geometry, x: float, y: float) -> bool:
-    return not lines.intersects(shapely.box(*centred_box((x, y), 2 * MARK_ARM + 1, 2 * MARK_ARM + 1)))
+    room = shapely.box(*centred_box((x, y), 2 * MARK_ARM + 1, 2 * MARK_ARM + 1))
+    return not bool(shapely.intersects(lines, room))
 
 
 def _mark_positions(low: float, high: float,
                     clear: Callable[[float], bool]) -> tuple[tuple[float, bool], ...]:
-    """One place in each half of a seam: the clear one nearest to where it should be, or there where none is."""
+    """One place in each half of a seam, the nearest clear one to where it should be, or that itself."""
     inset, middle = min(MARK_INSET, (high - low) / 4), (low + high) / 2
     return tuple((next(filter(clear, _mark_candidates(at, end, middle)), at), first)
                  for at, end, first in ((low + inset, low, True), (high - inset, high, False)))
 
 
 def _mark_candidates(at: float, end: float, middle: float) -> Iterator[float]:
-    """Places of one half of a seam, the nearest to ``at`` first; none so near to its middle that two marks meet."""
+    """Places of one half of a seam, the nearest to ``at`` first; marks of two halves never meet."""
     low, high = sorted((end, middle))
     low, high = (low + MARK_ARM, high - 2 * MARK_ARM) if end < middle else (low + 2 * MARK_ARM,
                                                                             high - MARK_ARM)
