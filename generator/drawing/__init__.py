@@ -11,5 +11,7 @@ from generator.drawing.steps.dual_measures import ListRow
 from generator.drawing.steps.sheet_picture import sheet_pictures
 from generator.drawing.steps.step_picture import StepPicture, overview_picture, step_pictures
 
-__all__ = ["ListRow", "DualText", "Pen", "Recording", "RecordingPen", "Role", "Sign", "StepPicture", "Surface", "legend",
-           "overview_picture", "png_font", "png_picture", "legend_sample", "sheet_pictures", "standalone_style", "step_pictures", "stylesheet", "svg"]
+__all__ = ["ListRow", "DualText", "Pen", "Recording", "RecordingPen", "Role", "Sign", "StepPicture",
+           "Surface", "legend",
+           "overview_picture", "png_font", "png_picture", "legend_sample", "sheet_pictures",
+           "standalone_style", "step_pictures", "stylesheet", "svg"]

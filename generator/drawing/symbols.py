@@ -29,13 +29,14 @@ class SymbolStrokes:
 
 
 def dimension_strokes(dimension: Dimension) -> SymbolStrokes:
-    """A dimension line with its ends (ISO 129-1, 5.4: arrows, and a circle at a common origin; from memory)."""
+    """A dimension line with its ends (ISO 129-1, 5.4: arrows, a circle at a common origin; from memory)."""
     origin, last = dimension.origin, dimension.stops[-1]
     extensions = tuple(path for line in dimension.extensions for path in polyline(line))
     heads = [arrow_head(stop, origin) for stop in dimension.stops]
     if dimension.running:
         start = point_towards(origin, last, ORIGIN_RADIUS)
-        return SymbolStrokes((*extensions, *polyline((start, last))), tuple(heads), rings=(Circle(origin, ORIGIN_RADIUS),))
+        return SymbolStrokes((*extensions, *polyline((start, last))), tuple(heads),
+                             rings=(Circle(origin, ORIGIN_RADIUS),))
     heads.append(arrow_head(origin, last))
     return SymbolStrokes((*extensions, *polyline((origin, last))), tuple(heads))
 
@@ -53,7 +54,9 @@ def symbol_strokes(symbol: Symbol) -> SymbolStrokes:
     if symbol.sign is Sign.TURN_OVER:
         return _turn_over_strokes(symbol)
     curve = bowed_line(symbol.start, symbol.end, symbol.bow)
-    head = arrow_head(symbol.end, curve[-1].at(1 - SIGN_HEAD_LENGTH / max(curve[-1].length(), 2 * SIGN_HEAD_LENGTH)), SIGN_HEAD_LENGTH, SIGN_HEAD_WIDTH_SHARE)
+    head = arrow_head(symbol.end,
+                      curve[-1].at(1 - SIGN_HEAD_LENGTH / max(curve[-1].length(), 2 * SIGN_HEAD_LENGTH)),
+                      SIGN_HEAD_LENGTH, SIGN_HEAD_WIDTH_SHARE)
     if symbol.sign is Sign.FOLD_BACK:
         return SymbolStrokes((curve,), hollow=(head,))
     return SymbolStrokes((curve,), (head,))
@@ -64,9 +67,11 @@ def _turn_over_strokes(symbol: Symbol) -> SymbolStrokes:
     curve = bowed_line(symbol.start, symbol.end, symbol.bow)
     middle_x, low = (symbol.start[0] + symbol.end[0]) / 2, min(symbol.start[1], symbol.end[1])
     size = math.dist(symbol.start, symbol.end)
-    axis = (Line(Point(middle_x, low - AXIS_OVERHANG * size), Point(middle_x, low + 2 * AXIS_OVERHANG * size)),)
+    axis = (Line(Point(middle_x, low - AXIS_OVERHANG * size),
+                 Point(middle_x, low + 2 * AXIS_OVERHANG * size)),)
     back = curve[-1].at(1 - SIGN_HEAD_LENGTH / max(curve[-1].length(), 2 * SIGN_HEAD_LENGTH))
-    return SymbolStrokes((curve, axis), (arrow_head(symbol.end, back, SIGN_HEAD_LENGTH, SIGN_HEAD_WIDTH_SHARE),))
+    return SymbolStrokes((curve, axis),
+                         (arrow_head(symbol.end, back, SIGN_HEAD_LENGTH, SIGN_HEAD_WIDTH_SHARE),))
 
 
 def bowed_line(start: Point, end: Point, bow: float) -> Path:
@@ -76,13 +81,15 @@ def bowed_line(start: Point, end: Point, bow: float) -> Path:
     return (Arc(start, end, bow),) if abs(bow) > 1e-6 else (Line(start, end),)
 
 
-def arrow_head(tip: Point, tail: Point, size: float = ARROW_LENGTH, core: float = ARROW_WIDTH_SHARE) -> ArrowHead:
+def arrow_head(tip: Point, tail: Point, size: float = ARROW_LENGTH,
+               core: float = ARROW_WIDTH_SHARE) -> ArrowHead:
     """A narrow arrow head at ``tip`` on a line that comes from ``tail``."""
     dx, dy = float(tip[0]) - float(tail[0]), float(tip[1]) - float(tail[1])
     away = math.hypot(dx, dy) or 1.0
     ux, uy = dx / away, dy / away
     base_x, base_y, half = tip[0] - ux * size, tip[1] - uy * size, size * core / 2
-    return (Point(*tip), Point(base_x - uy * half, base_y + ux * half), Point(base_x + uy * half, base_y - ux * half))
+    return (Point(*tip), Point(base_x - uy * half, base_y + ux * half),
+            Point(base_x + uy * half, base_y - ux * half))
 
 
 def point_towards(start: Point, end: Point, by: float) -> Point:
