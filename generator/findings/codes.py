@@ -91,8 +91,7 @@ CODES: dict[str, Code] = {
     # what tools and angles are given as
     "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),
     "bench-wrong": Code("error", "The settings of a bench name a tool or a length that cannot be used."),
-    # sheets
-    "sheet-small": Code("warning", "A sheet that is listed cannot hold a blank."),
+
     # templates
     "template-pages": Code("warning",
                            "A template would take more pages than anybody sticks together, so it is not "

@@ -1,7 +1,7 @@
 """The files that go with a tutorial: templates at true size, and drawings for cutting machines."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.drawing.backends.cutting_files import cutting_svg, dxf
@@ -30,9 +30,8 @@ from generator.geometry import ShapeError
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
 from generator.tutorial.records import Tutorial
-from generator.units import as_text, display_measure, length, memoised
+from generator.units import SYSTEMS, as_text, display_measure, length, memoised
 
-SYSTEMS = ("mm", "in")
 FACES = tuple(TemplateFace)
 
 
@@ -72,7 +71,7 @@ class TemplateSet:
         return all(each.code == "template-letters" for each in self.findings)
 
 
-def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers: Sequence[str] = PRINT_PAPERS,
+def template_files(tutorial: Tutorial, systems: Iterable[str] = SYSTEMS, papers: Sequence[str] = PRINT_PAPERS,
                    faces: Sequence[TemplateFace] = FACES, scoring: Scoring = Scoring()) -> TemplateSet:
     """Templates for every edition, paper and face that is asked for, with the bench cards and cutting files."""
     files: list[TemplateFile] = []

@@ -35,7 +35,7 @@ from generator.drawing.style import CONTOURS, DIMENSION_LINE_WIDTH, LINES, SOLID
 from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
 from generator.drawing.templates.page import BoldLabel, Page, PlacedDrawing
 from generator.geometry import Circle, Line, Point, Stroke
-from generator.units import MM_PER_INCH, memoised
+from generator.units import INCH, memoised
 
 PDF_DECIMALS = 4              # decimals of mm
 MAX_CUBIC_ANGLE = math.pi / 4    # of one cubic arc
@@ -194,7 +194,7 @@ class PdfContentPen:
                   f"{turn} {pdf_numbers(x, y)} Tm", pdf_string(text) + b" Tj", "ET 0 g")
 
 
-POINTS_PER_MM = Fraction(72) / MM_PER_INCH      # points in a mm
+POINTS_PER_MM = Fraction(72) / INCH.mm      # points in a mm
 POINT_STEP = Decimal("0.000001")              # to which page boxes are rounded, in points
 POINT_SCALE = f"{float(POINTS_PER_MM):.10f}"
 

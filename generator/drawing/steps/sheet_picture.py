@@ -13,7 +13,7 @@ from generator.drawing.picture_geometry import XY, Box, centred_box, rectangle_p
 from generator.drawing.recording import BADGE_DIAMETER, Recording, RecordingPen, label_box
 from generator.drawing.steps.dual_measures import ListRow, dual_measure, dual_size, measure_row
 from generator.drawing.steps.layout import MAX_PAPER_HEIGHT, PICTURE_MARGIN, PICTURE_WIDTH
-from generator.drawing.steps.notes import OccupiedSpace
+from generator.drawing.steps.notes import OccupiedSpace, flattened
 from generator.drawing.steps.step_picture import StepPicture, slug
 from generator.geometry import Line, Point
 from generator.geometry.plane import Real, floats
@@ -28,9 +28,8 @@ from generator.paper.cutting_instructions import (
     text_before_measure,
 )
 from generator.paper.sheet_layouts import Cut, Offcut, Placement, SheetLayout, StockSheet
-from generator.units import length, size_text
+from generator.units import SYSTEMS, length, other_system, size_text
 
-OTHER_SYSTEM = {"mm": "in", "in": "mm"}
 CUT_NUMBER_MARGIN = BADGE_DIAMETER + 2.4        # mm beside the paper, for the numbers of the cuts
 CAPTION_HEIGHT = 5.2            # mm for a line of the caption
 SHEET_PICTURE_MARGIN = 1.2      # mm kept free at the picture's edge
@@ -50,7 +49,7 @@ def sheet_pictures(drawn: SheetLayout, other: SheetLayout | None, system: str,
     """
     if other is not None and other.placements and is_cut_alike(drawn, other):
         return (_picture(drawn, other, system, "", locale),)
-    layouts = ((system, drawn), (OTHER_SYSTEM[system], other))
+    layouts = ((system, drawn), (other_system(system), other))
     return tuple(_picture(layout, None, own, f"-{own}", locale) for own, layout in layouts
                  if layout is not None and layout.placements)
 
@@ -95,8 +94,8 @@ def _title(layout: SheetLayout, locale: Locale) -> str:
 def _by_system(layout: SheetLayout, other: SheetLayout | None,
                system: str) -> Iterator[tuple[str, SheetLayout]]:
     """The layouts that a picture shows with their systems, millimetres first."""
-    layouts = {system: layout, OTHER_SYSTEM[system]: other}
-    for each in OTHER_SYSTEM:
+    layouts = {system: layout, other_system(system): other}
+    for each in SYSTEMS:
         if (found := layouts[each]) is not None:
             yield each, found
 
@@ -163,9 +162,8 @@ class SheetComposer:
         self.height = (self.paper.y1 + CUT_NUMBER_MARGIN + CAPTION_HEIGHT * len(self.caption)
                        + SHEET_PICTURE_MARGIN)
         lines = [line for cut in layout.cuts for line in self._lines(cut)]
-        self.space = OccupiedSpace(Box(0.0, 0.0, PICTURE_WIDTH, self.height).grown(-PICTURE_MARGIN / 2),
-                                   hard=[
-            (floats(line.start), floats(line.end)) for line in (*lines, *rectangle_path(self.paper))])
+        self.space = OccupiedSpace(Box(0.0, 0.0, PICTURE_WIDTH, self.height).grown(-PICTURE_MARGIN / 2))
+        self.space.hard = list(flattened((*lines, *rectangle_path(self.paper))))
         self.pen = RecordingPen()
 
     def draw(self) -> Recording:
@@ -297,7 +295,8 @@ class SheetComposer:
             for line in self._lines(cut):
                 for at, foot in (*self._outside(line), *_number_candidates(line)):
                     box = centred_box(at, BADGE_DIAMETER, BADGE_DIAMETER)
-                    led = foot is None or (self.space.clear(at, foot) and self.space.crossed(at, foot) <= most)
+                    led = foot is None or (self.space.clear(at, foot)
+                                           and self.space.crossed(at, foot) <= most)
                     if led and self.space.free(box, strict=True):
                         self.space.boxes.append(box)
                         return Badge(cut.step, Point(*at)), None if foot is None else self._leader(at, foot)

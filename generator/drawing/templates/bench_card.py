@@ -9,7 +9,7 @@ from generator.drawing.pen import Dimension, Role
 from generator.drawing.picture_geometry import Box, View, bounding_box, joined_paths
 from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.bench_rows import CardRow, card_rows, finished_size
-from generator.drawing.templates.page import Page, PageHeading, PagePen, PrintPaper, shortened
+from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
 from generator.drawing.templates.plan import LabelPlacer, label_positions, moved_piece
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Point, Region
@@ -17,7 +17,7 @@ from generator.locale import Locale
 from generator.paper.records import Orientation, Plan
 from generator.units import as_text, display_measure
 
-NORMAL_SIZE, LARGE_SIZE = 3.7, 18 * 25.4 / 72     # mm: about 10.5 pt, and 18 pt
+NORMAL_SIZE, LARGE_SIZE = 3.7, 18 * INCH_MM / 72     # mm: about 10.5 pt, and 18 pt
 CARD_LEADING = 1.36
 CARD_GAP = 9.0           # mm between two pieces, and between a piece and its dimension lines
 COLUMN_GAP = 6.0         # mm between two columns

@@ -32,10 +32,10 @@ from generator.drawing.templates.plan import TrueSizePiece
 from generator.drawing.templates.tiling import Tiling
 from generator.geometry import Circle, Point
 from generator.locale import ENGLISH, Locale
-from generator.units import MM_PER_INCH, as_text, display_measure, length, unit_text
+from generator.units import INCH, SYSTEMS, as_text, display_measure, length, unit_text
 
 METRIC_BAR = Fraction(100)                 # mm
-INCH_BAR = 4 * MM_PER_INCH          # mm
+INCH_BAR = 4 * INCH.mm          # mm
 # Printed sizes of A4 on Letter and of Letter on A4, fitted to the paper, before margins: 279.4/297 and 210/215.9.
 A4_ON_LETTER, LETTER_ON_A4 = Fraction(2794, 2970), Fraction(2100, 2159)
 
@@ -47,10 +47,10 @@ def scale_percent(measured: Fraction, true: Fraction) -> int:
 
 def lookup_rows(system: str, locale: Locale = ENGLISH) -> tuple[tuple[str, str], ...]:
     """(what the bar measures, what to set), from the shortest: millimetres, or sixteenths of an inch."""
-    if system == "mm":
+    if not SYSTEMS[system].halves:
         sizes, true = [Fraction(mm) for mm in range(92, 109) if mm != 100], METRIC_BAR
     else:
-        sizes, true = [INCH_BAR + k * MM_PER_INCH / 16 for k in range(-6, 7) if k], INCH_BAR
+        sizes, true = [INCH_BAR + k * INCH.mm / 16 for k in range(-6, 7) if k], INCH_BAR
     return tuple((as_text(display_measure(length(size), system), locale), f"{scale_percent(size, true)} %") for size in sizes)
 
 
@@ -232,7 +232,7 @@ def double_rule_page(paper: str, locale: Locale = ENGLISH) -> Page:
     draw_double_rule(ink, (inside.width - RULE_INCHES * INCH_MM) / 2 + inside.x0, y, RULE_INCHES, locale=locale)
     draw_double_rule(ink, inside.x0 + RULE_HALF_HEIGHT + 1, inside.y0 + RULE_MARGIN + 1, UPRIGHT_RULE_INCHES, upright=True, locale=locale)
     _rule_advice(ink, Box(inside.x0 + 2 * RULE_HALF_HEIGHT + 12, inside.y0, inside.x1 - 2 * RULE_LOOKUP_WIDTH - 24, y - RULE_HALF_HEIGHT - 14), locale)
-    for place, system in enumerate(("mm", "in")):
+    for place, system in enumerate(SYSTEMS):
         right = inside.x1 - (1 - place) * (RULE_LOOKUP_WIDTH + 10)
         draw_lookup(ink, Box(right - RULE_LOOKUP_WIDTH, inside.y0, right, y - RULE_HALF_HEIGHT - 14), system, locale)
     ink.end()

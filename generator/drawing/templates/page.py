@@ -24,6 +24,7 @@ from generator.drawing.recording import Recording, RecordingPen
 from generator.geometry import Arc, Line, Point
 from generator.locale import ENGLISH, Locale
 from generator.paper.sheet_layouts import STOCK_SHEETS
+from generator.units import INCH, SYSTEMS
 
 
 class TemplateFace(StrEnum):
@@ -37,7 +38,7 @@ class TemplateFace(StrEnum):
 UNPRINTABLE_EDGE = 10.0         # mm along each side where nothing prints: home printers cannot
 TILE_OVERLAP = 10.0      # mm that two neighbouring tiles have in common
 TICK_BAND = 6.0          # mm for the ticks along the left and the lower side, and for the title line at the top
-PRINT_PAPERS = ("a4", "letter")
+PRINT_PAPERS = tuple(each.print_paper for each in SYSTEMS.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +197,7 @@ TICK_GAP = 0.8                             # mm between the line of the ticks an
 TICK_LETTER_SIZE = 2.4                           # mm
 BAR_MM = 100.0                             # mm
 BAR_INCHES = 4
-INCH_MM = 25.4                             # mm
+INCH_MM = float(INCH.mm)
 BAR_TICK_LENGTH = 3.0                              # mm that a bar's ticks stand out
 
 
