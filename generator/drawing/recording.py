@@ -78,7 +78,7 @@ class Recording:
         return united_box(item.box() for item in self.items)
 
 
-class RecordingPen:
+class RecordingPen(Pen):
     """The pen that front ends draw with; :meth:`recording` gives what was drawn."""
 
     def __init__(self) -> None:

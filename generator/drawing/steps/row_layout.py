@@ -27,7 +27,7 @@ TEXT_PADDING = 0.5       # mm from a line to the words beside it
 EXTENSION_END = DIMENSION_LINE_DISTANCE + EXTENSION_OVERRUN
 FIRST_LEVEL = EXTENSION_END + TEXT_PADDING       # mm from the paper to the values at its marks
 EXTENSION_BEND = 2.2      # mm outward that a bent extension line takes to its shifted label
-LABEL_CLEARANCE = 0.8     # mm between two labels
+LABEL_CLEARANCE = 1.2     # mm between two labels: a little more than between two words
 MAX_LABEL_SHIFT = 14.0     # mm that a label may be shifted from its mark
 LABEL_ALIGNMENT = {Side.BOTTOM: "middle", Side.TOP: "middle", Side.LEFT: "end", Side.RIGHT: "start"}
 
