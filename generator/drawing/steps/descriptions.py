@@ -254,8 +254,8 @@ def _size_phrase(segment: StepSegment, drawn: Plan, other: Plan | None, system: 
                  locale: Locale) -> str | None:
     """How large the piece is as it lies."""
     width, height = piece_sizes(segment, drawn, other, first=segment.makes_piece, locale=locale)
-    across, up, name = list_measures([width], system), list_measures([height],
-                                                                     system), locale.name(segment.piece.name)
+    across, up = (list_measures([value], system) for value in (width, height))
+    name = locale.name(segment.piece.name)
     if segment.piece.is_ribbon:
         return locale.say("drawing.tell.long", piece=name, long=across) if across else None
     return locale.say("drawing.tell.size", piece=name, wide=across, high=up) if across and up else None
@@ -269,8 +269,8 @@ def _position_phrases(measures: Sequence[Measure], system: str, locale: Locale) 
             found.setdefault((measure.series, measure.side), []).append(measure.value)
     for (series, side), values in found.items():
         words = list_measures(values, system)
-        yield locale.say(f"drawing.at.{side}", what=_series_noun(series, values, locale),
-                         places=words) if words else None
+        what = _series_noun(series, values, locale)
+        yield locale.say(f"drawing.at.{side}", what=what, places=words) if words else None
 
 
 def _series_noun(series: str, values: Sequence[DualMeasure], locale: Locale) -> str:

@@ -45,26 +45,26 @@ class Measure:
         return replace(self, value=replace(self.value, locale=locale))
 
 
-def step_measures(segment: StepSegment, drawn: Plan, other: Plan | None, seen: View,
+def step_measures(segment: StepSegment, drawn: Plan, other: Plan | None, view: View,
                   whole: bool = False) -> tuple[Measure, ...]:
     """Every distance this segment needs, each once, in the order of the source.
 
     The size of a rectangle is one of them where the piece is made, but not
     with ``whole``: a picture of everything says it at its head.
     """
-    box = seen.box(piece_box(segment.before or segment.after))
+    box = view.box(piece_box(segment.before or segment.after))
     found: list[Measure] = []
     if not whole and is_cut_as_rectangle(segment, drawn):
         width, height = whole_size_measures(segment, drawn, other, box)
         found += [width] if segment.piece.is_ribbon else [width, height]
     counterparts = marks_by_id(other, segment.piece.id)
-    known = (*_known_places(segment.old_marks, seen), *_box_edges(box))
+    known = (*_known_places(segment.old_marks, view), *_box_edges(box))
     for mark in segment.marks:
-        orientation = orientation_after(drawn, segment.piece.id, mark.act) if whole else seen.orientation
-        found += mark_measures(mark, counterparts.get(mark.id), drawn.system, orientation, seen, box, known)
+        orientation = orientation_after(drawn, segment.piece.id, mark.act) if whole else view.orientation
+        found += mark_measures(mark, counterparts.get(mark.id), drawn.system, orientation, view, box, known)
     if segment.removes and not whole:
-        found += cut_edge_measures(segment, drawn, other, seen, box,
-                                   (*known, *_known_places(segment.marks, seen)))
+        found += cut_edge_measures(segment, drawn, other, view, box,
+                                   (*known, *_known_places(segment.marks, view)))
     return distinct_measures(found)
 
 
@@ -112,18 +112,18 @@ def orientation_after(plan: Plan, piece: int, act: int) -> Orientation:
     return [state.orientation for number, state in plan.states[piece] if number <= act][-1]
 
 
-def mark_measures(mark: Mark, counterpart: Mark | None, system: str, orientation: Orientation, seen: View,
+def mark_measures(mark: Mark, counterpart: Mark | None, system: str, orientation: Orientation, view: View,
                   box: Box, known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
     """The distances of one mark, which was made on a piece in this ``orientation``.
 
     Of a line that no edge is parallel to, only those that no older mark shows.
     """
-    strokes = [seen.stroke(stroke) for stroke in mark.whole]
+    strokes = [view.stroke(stroke) for stroke in mark.whole]
     series = f"{mark.verb} {mark.name} {mark.act}"
     others = counterpart.positions if counterpart else ()
     for index, (position, stated_side) in enumerate(mark.positions):
-        side = (stated_side if orientation == seen.orientation
-                else reader_side(seen.orientation, own_side(orientation, stated_side)))
+        side = (stated_side if orientation == view.orientation
+                else reader_side(view.orientation, own_side(orientation, stated_side)))
         same = others[index][0] if index < len(others) else None
         at = _distance_as_seen(box, side, position)
         if mark.axis is None and not mark.kind.is_hole and _is_known(known, MEASURED_AXIS[side], at):
@@ -132,7 +132,7 @@ def mark_measures(mark: Mark, counterpart: Mark | None, system: str, orientation
         yield Measure(side, at, low, high, dual_measure(position, same, system), series)
 
 
-def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, seen: View, box: Box,
+def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, view: View, box: Box,
                       known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
     """Where a newly cut edge or window begins and ends, from the nearer side, if no mark shows it.
 
@@ -149,17 +149,16 @@ def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, see
         ends = _ends(rim.stroke)
         same_ends = _ends(others[index].stroke) if len(others) == len(rims) else (None,) * len(ends)
         for end, same_end in zip(ends, same_ends, strict=False):
-            at = floats(seen.point(end))
-            for axis, (place, cross), low, high in (("x", at, box.x0, box.x1),
-                                                    ("y", at[::-1], box.y0, box.y1)):
+            x, y = floats(view.point(end))
+            for axis, place, cross, low, high in (("x", x, y, box.x0, box.x1), ("y", y, x, box.y0, box.y1)):
                 if _is_known(known, axis, place):
                     continue
                 side = _nearer(axis, place, low, high)
-                position = _distance_from_side(segment.after, seen, side, end)
-                same = (_distance_from_side(counterpart, seen, side, same_end)
+                position = _distance_from_side(segment.after, view, side, end)
+                same = (_distance_from_side(counterpart, view, side, same_end)
                         if counterpart is not None and same_end is not None else None)
-                yield Measure(side, place, cross, cross, dual_measure(position, same, drawn.system),
-                              "cut edge")
+                value = dual_measure(position, same, drawn.system)
+                yield Measure(side, place, cross, cross, value, "cut edge")
 
 
 def rim_strokes(state: PieceState) -> tuple[OutlineStroke, ...]:
@@ -177,9 +176,9 @@ def _nearer(axis: str, place: float, low: float, high: float) -> Side:
     return Side.RIGHT if axis == "x" else Side.TOP
 
 
-def _distance_from_side(state: PieceState, seen: View, side: Side, point: Point) -> Quantity:
+def _distance_from_side(state: PieceState, view: View, side: Side, point: Point) -> Quantity:
     """The distance of a point of the own frame from the reader's ``side``, exact where the point is."""
-    own = own_side(seen.orientation, side)
+    own = own_side(view.orientation, side)
     at = point.x if side_axis(own) == "x" else point.y
     return distance_inside(state, own, exact_length(at))
 
@@ -203,12 +202,12 @@ def _mark_extent(strokes: Iterable[Stroke], axis: str, at: float, straight: bool
     return min(points), max(points)
 
 
-def _known_places(marks: Iterable[Mark], seen: View) -> Iterator[tuple[str, float]]:
+def _known_places(marks: Iterable[Mark], view: View) -> Iterator[tuple[str, float]]:
     """The places that older straight marks show, as seen."""
     for mark in marks:
         if mark.axis is not None:
-            x, y = floats(seen.point(mark.whole[0].start))
-            upright = (mark.axis == "x") == (seen.orientation.quarters % 2 == 0)
+            x, y = floats(view.point(mark.whole[0].start))
+            upright = (mark.axis == "x") == (view.orientation.quarters % 2 == 0)
             yield ("x", x) if upright else ("y", y)
 
 

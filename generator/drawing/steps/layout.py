@@ -29,10 +29,10 @@ EDGE_TOLERANCE = 1e-6        # mm of paper; a window this close to the paper's e
 MIN_WINDOW_SIZE = 20.0     # mm of paper; less of a piece is never shown
 
 
-def window_of(segment: StepSegment, paper: PaperView, measures: Iterable[Measure], seen: View) -> Box:
+def window_of(segment: StepSegment, paper: PaperView, measures: Iterable[Measure], view: View) -> Box:
     """The part of the paper to show, as seen."""
     whole = paper.box
-    work = [*_work_boxes(segment, paper, seen), *(_from_its_edge(m, whole) for m in measures)]
+    work = [*_work_boxes(segment, paper, view), *(_from_its_edge(m, whole) for m in measures)]
     if segment.makes_piece or not work:
         return whole
     part = _with_surroundings(united_box(work), whole)
@@ -43,22 +43,22 @@ def _fitting_scale(box: Box) -> float:
     return min(PICTURE_WIDTH / max(box.width, 1e-6), MAX_PAPER_HEIGHT / max(box.height, 1e-6))
 
 
-def _work_boxes(segment: StepSegment, paper: PaperView, seen: View) -> Iterator[Box]:
-    yield from _boxes((s for mark in segment.marks for s in mark.whole), seen)
-    yield from _boxes((s for fold in segment.folds for s in fold.runs), seen)
+def _work_boxes(segment: StepSegment, paper: PaperView, view: View) -> Iterator[Box]:
+    yield from _boxes((s for mark in segment.marks for s in mark.whole), view)
+    yield from _boxes((s for fold in segment.folds for s in fold.runs), view)
     yield from (bounding_box(p for s in loop for p in (s.start, s.end)) for loop in paper.removed)
     faces = [*segment.faces, *(f for g in segment.glues for f in (*g.faces, *g.target)
                                if f.piece == segment.piece.id)]
-    yield from _boxes((s for face in faces for s in face.outline), seen)
+    yield from _boxes((s for face in faces for s in face.outline), view)
     for act in segment.acts:
         yield from _boxes((s for mark in segment.after.marks if mark.id in act.marks for s in mark.whole),
-                          seen)
+                          view)
         if act.effect in (Effect.GATHER, Effect.SEAM):
-            yield seen.box(piece_box(segment.after))
+            yield view.box(piece_box(segment.after))
 
 
-def _boxes(strokes: Iterable[Stroke], seen: View) -> Iterator[Box]:
-    return (seen.box(strokes_box((stroke,))) for stroke in strokes)
+def _boxes(strokes: Iterable[Stroke], view: View) -> Iterator[Box]:
+    return (view.box(strokes_box((stroke,))) for stroke in strokes)
 
 
 def _from_its_edge(measure: Measure, whole: Box) -> Box:

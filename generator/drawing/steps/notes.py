@@ -154,8 +154,8 @@ def _place_as_badge(note: Note, space: OccupiedSpace, placed: PlacedNotes, numbe
 def _box_with_leader(note: Note, space: OccupiedSpace, width: float,
                      height: float) -> tuple[Box, Leader] | None:
     """A free box with a leader to one of the note's anchors; both are then taken."""
-    near, far = (partial(_ring_candidates, rings) for rings in (RING_DISTANCES[:NEAR_RING_COUNT],
-                                                               RING_DISTANCES[NEAR_RING_COUNT:]))
+    near = partial(_ring_candidates, RING_DISTANCES[:NEAR_RING_COUNT])
+    far = partial(_ring_candidates, RING_DISTANCES[NEAR_RING_COUNT:])
     strip = partial(_strip_candidates, space.note_strip)
     found = (_best_candidate(note, space, width, height, True, (near, strip, far))
              or _best_candidate(note, space, width, height, False, (near, far)))

@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from generator.drawing.lettering import LETTER_SIZE, SMALL_LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Dimension, Label
 from generator.drawing.picture_geometry import overlap_free, spread_apart
-from generator.drawing.recording import ARROW_LENGTH, BADGE_DIAMETER
+from generator.drawing.recording import ARROW_LENGTH, BADGE_DIAMETER, label_box
 from generator.drawing.steps.dual_measures import DualMeasure, ListRow, measure_row, unit_names
 from generator.geometry import Point
 from generator.paper.records import Side
@@ -223,10 +224,9 @@ def _end_values(row: RunningRow) -> RowDrawing | None:
         return None
     rest = [stop for i, stop in enumerate(row.stops) if i not in shown]
     if rest:
-        drawing.dimensions.append(_dimension_line(row,
-                                                  [(row.lane.point(s.along, _extension_start(s)),
-                                                    row.lane.point(s.along, EXTENSION_END))
-                                           for s in rest], rest))
+        extensions = [(row.lane.point(stop.along, _extension_start(stop)),
+                       row.lane.point(stop.along, EXTENSION_END)) for stop in rest]
+        drawing.dimensions.append(_dimension_line(row, extensions, rest))
     _equal_steps_label(row, drawing)
     drawing.rows.append(_listed_measures(row))
     return drawing
@@ -239,10 +239,8 @@ def _equal_steps_label(row: RunningRow, drawing: RowDrawing) -> None:
         return
     words = pitch.pair(f"{len(row.stops)} × {{size}}")
     width, _ = text_block_size(words)
-    ends = sorted((label.at.x - text_block_size(label.words)[0] / 2,
-                   label.at.x + text_block_size(label.words)[0] / 2)
-                  for label in drawing.labels)
-    gap, left, right = max((b[0] - a[1], a[1], b[0]) for a, b in zip(ends, ends[1:], strict=False))
+    boxes = sorted(label_box(label) for label in drawing.labels)
+    gap, left, right = max((b.x0 - a.x1, a.x1, b.x0) for a, b in pairwise(boxes))
     if width + 2 * LABEL_CLEARANCE < gap:
         drawing.labels.append(Label(words, Point((left + right) / 2, drawing.labels[-1].at.y), LETTER_SIZE,
                                     quiet=True))

@@ -183,15 +183,15 @@ class PaperView:
     removed: tuple[tuple[Line, ...], ...]
 
 
-def paper_view(segment: StepSegment, plan: Plan, seen: View, whole: bool = False) -> PaperView:
+def paper_view(segment: StepSegment, plan: Plan, view: View, whole: bool = False) -> PaperView:
     """The paper of one segment; with ``whole`` only as it is in the end."""
     before = segment.after if whole else segment.before or initial_state(segment, plan)
     states = before, segment.after
     removed: tuple[tuple[Line, ...], ...] = ()
     if segment.removes and not whole:
-        was, now = (viewed_region(state, seen).polygon(REMOVED_EDGE_CHORD) for state in states)
+        was, now = (viewed_region(state, view).polygon(REMOVED_EDGE_CHORD) for state in states)
         removed = polygon_loops(was.difference(now))
-    return PaperView(*states, united_box(seen.box(piece_box(state)) for state in states), removed)
+    return PaperView(*states, united_box(view.box(piece_box(state)) for state in states), removed)
 
 
 def viewed_region(state: PieceState, view: View) -> Region:

@@ -68,11 +68,12 @@ class StepComposer:
     def __init__(self, drawn: Plan, other: Plan | None, segment: StepSegment, whole: bool = False,
                  locale: Locale = ENGLISH):
         self.drawn, self.other, self.segment, self.whole, self.locale = drawn, other, segment, whole, locale
-        self.seen = View(segment.orientation)
-        self.paper: PaperView = paper_view(segment, drawn, self.seen, whole)
+        self.reader_view = View(segment.orientation)
+        self.paper: PaperView = paper_view(segment, drawn, self.reader_view, whole)
         self.measures: tuple[Measure, ...] = tuple(
-            measure.in_locale(locale) for measure in step_measures(segment, drawn, other, self.seen, whole))
-        self.window = window_of(segment, self.paper, self.measures, self.seen)
+            measure.in_locale(locale)
+            for measure in step_measures(segment, drawn, other, self.reader_view, whole))
+        self.window = window_of(segment, self.paper, self.measures, self.reader_view)
         self.rows = dimension_rows(self.measures, self.paper.box)
         ordered = 0 if whole else sum(len(glue.faces) for glue in segment.glues if not glue.target)
         self.number = 1 + ordered       # of the first badge that belongs to the list
@@ -123,7 +124,7 @@ class StepComposer:
     def _canvas(self) -> StepCanvas:
         if self.clip.whole:
             return StepCanvas(self.pen, self.clip, self._view(self.segment.orientation), None)
-        return StepCanvas(self.pen, self.clip, self.seen, self._view(Orientation()))
+        return StepCanvas(self.pen, self.clip, self.reader_view, self._view(Orientation()))
 
     # -- room ---------------------------------------------------------------
 
