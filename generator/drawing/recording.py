@@ -37,15 +37,15 @@ class RecordedCall:
 
     process: str
     method: str
-    given: tuple[Any, ...]        # the parameters of the method, which has types of its own
+    arguments: tuple[Any, ...]        # the parameters of the method, which has types of its own
 
     def draw(self, pen: Pen) -> None:
         """Give the call to another pen."""
-        getattr(pen, self.method)(*self.given)
+        getattr(pen, self.method)(*self.arguments)
 
     def box(self) -> Box:
         """What the primitive covers, without the width of its lines."""
-        return _BOXES[self.method](*self.given)
+        return _BOXES[self.method](*self.arguments)
 
 
 @dataclass(frozen=True, slots=True)

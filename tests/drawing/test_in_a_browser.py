@@ -61,9 +61,9 @@ def line_widths(recording) -> list[float]:
     lines = []
     for item in recording.of("label", "badge"):
         if item.method == "badge":
-            lines.append(text_width(str(item.given[0].number), SMALL_LETTER_SIZE))
+            lines.append(text_width(str(item.arguments[0].number), SMALL_LETTER_SIZE))
         else:
-            lines += [text_width(words, item.given[0].size) for _, words in item.given[0].words.lines]
+            lines += [text_width(words, item.arguments[0].size) for _, words in item.arguments[0].words.lines]
     return lines
 
 

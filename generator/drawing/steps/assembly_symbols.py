@@ -269,7 +269,7 @@ def _thread(found: AssemblySymbols, segment: StepSegment, thread: Thread, ribbon
         _add_note(found, found.locale.say("drawing.note.ribbon"), (anchor,), on_line=True)
         return
     words = found.locale.say("drawing.note.ribbon_long")
-    found.notes.append(Note(ribbon.pair(words), (anchor,), text_row(words, [ribbon]), on_line=True))
+    found.notes.append(Note(ribbon.text(words), (anchor,), text_row(words, [ribbon]), on_line=True))
 
 
 def _hole_centres(segment: StepSegment, marks: Iterable[int], view: View) -> list[Point]:

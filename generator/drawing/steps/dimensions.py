@@ -223,7 +223,7 @@ def distinct_measures(measures: Iterable[Measure]) -> tuple[Measure, ...]:
     """Each distance from each side once: what lies on the same line is spanned by one measure."""
     found: dict[tuple[Side, float], Measure] = {}
     for measure in measures:
-        if measure.value.is_nothing:
+        if measure.value.is_zero:
             continue
         key = measure.side, round(measure.at, 3)
         before = found.get(key, measure)
@@ -264,7 +264,7 @@ def dimension_rows(measures: Iterable[Measure], box: Box) -> tuple[DimensionRow,
         if any(len({m.side for m in row}) > 1 for row in by_side.values()):
             by_side = {side: [m for m in along_axis if m.side is origin]
                        for side, origin in zip(sides, ORIGIN_SIDES[axis], strict=True)}
-        rows += [DimensionRow(side, row[0].side, tuple(sorted(row, key=lambda m: float(m.value.drawn))))
+        rows += [DimensionRow(side, row[0].side, tuple(sorted(row, key=lambda m: float(m.value.either))))
                  for side, row in by_side.items() if row]
     return tuple(rows)
 

@@ -35,34 +35,34 @@ class DualMeasure:
     inch: Quantity | None
     locale: Locale = ENGLISH
 
-    def words(self, system: str) -> DisplayMeasure | None:
+    def display(self, system: str) -> DisplayMeasure | None:
         """The measure in "mm" or "in"; None where that edition has no such measure."""
         quantity = self.mm if system == "mm" else self.inch
         return _displayed(quantity, system, quantity.exact) if quantity is not None else None
 
     @property
-    def drawn(self) -> Quantity:
+    def either(self) -> Quantity:
         """The millimetres, else the inches. Raises ValueError where both are missing."""
         quantity = self.mm if self.mm is not None else self.inch
         if quantity is None:
             raise ValueError("a measure without a length in either edition")
         return quantity
 
-    def pair(self, words: str = "{size}") -> DualText:
+    def text(self, words: str = "{size}") -> DualText:
         """For each system ``words``, with the measure in its place {size}."""
-        return self._pair(lambda measure: words.format(size=as_text(measure, self.locale)))
+        return self._text(lambda measure: words.format(size=as_text(measure, self.locale)))
 
-    def bare(self) -> DualText:
+    def numbers(self) -> DualText:
         """The numbers without their unit, where the unit stands beside the row."""
-        return self._pair(lambda measure: as_text(replace(measure, unit=""), self.locale))
+        return self._text(lambda measure: as_text(replace(measure, unit=""), self.locale))
 
-    def _pair(self, text: Callable[[DisplayMeasure], str]) -> DualText:
+    def _text(self, text: Callable[[DisplayMeasure], str]) -> DualText:
         inch, mm = ("" if measure is None else text(measure)
-                    for measure in (self.words("in"), self.words("mm")))
+                    for measure in (self.display("in"), self.display("mm")))
         return DualText(inch, mm) if inch and mm else DualText.plain(inch or mm)
 
     @property
-    def is_nothing(self) -> bool:
+    def is_zero(self) -> bool:
         """True for 0, where nothing has to be measured."""
         return all(abs(float(q)) < 1e-6 for q in (self.mm, self.inch) if q is not None)
 
@@ -76,7 +76,7 @@ def dual_measure(drawn: Quantity | None, other: Quantity | None, system: str,
 def dual_size(a: DualMeasure, b: DualMeasure) -> DualText:
     """Such as "30 × 12 mm" for both systems; plain where an edition lacks one of the two."""
     def size(system: str) -> str | None:
-        first, second = a.words(system), b.words(system)
+        first, second = a.display(system), b.display(system)
         if first is None or second is None:
             return None
         about = f"{a.locale.say('grammar.about')} " if first.about or second.about else ""

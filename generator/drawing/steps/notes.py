@@ -241,12 +241,12 @@ def dimension_segments(dimension: Dimension) -> Iterator[Segment]:
 def add_obstacles(recording: Recording, space: OccupiedSpace) -> None:
     """Occupy all lines drawn so far: quiet ones as soft, those of this step and all signs as hard."""
     for item in recording.of("stroke"):
-        path, _, fresh = item.given
+        path, _, fresh = item.arguments
         (space.hard if fresh else space.soft).extend(flattened(path))
     for item in recording.of("hole"):
-        space.hard.extend(flattened((item.given[0],)))
+        space.hard.extend(flattened((item.arguments[0],)))
     for item in recording.of("symbol"):
-        for path in symbol_strokes(item.given[0]).lines:
+        for path in symbol_strokes(item.arguments[0]).lines:
             space.hard.extend(flattened(path))
 
 

@@ -119,7 +119,7 @@ def lay_out_row(lane: DimensionLane, origin: float, side: Side, stops: Sequence[
 
 
 def _single_dimension(lane: DimensionLane, origin: float, stop: DimensionStop) -> RowDrawing | None:
-    words = stop.value.pair()
+    words = stop.value.text()
     width, height = text_block_size(words)
     if width + 2 * ARROW_LENGTH + 1.0 > abs(stop.along - origin):
         return None
@@ -150,11 +150,12 @@ def _running_dimensions(row: RunningRow) -> RowDrawing | None:
     if row.lane.horizontal:
         unit = _unit_label(row)
         if unit is not None:
-            drawing = _placed_labels(row, [stop.value.bare() for stop in row.stops], _bounds_beyond_unit(row))
+            numbers = [stop.value.numbers() for stop in row.stops]
+            drawing = _placed_labels(row, numbers, _bounds_beyond_unit(row))
             if drawing:
                 drawing.labels.append(unit)
                 return drawing
-    return _placed_labels(row, [stop.value.pair() for stop in row.stops], _bounds(row))
+    return _placed_labels(row, [stop.value.text() for stop in row.stops], _bounds(row))
 
 
 def _unit_label(row: RunningRow) -> Label | None:
@@ -219,7 +220,7 @@ def _end_values(row: RunningRow) -> RowDrawing | None:
     order = _stops_from_origin(row)
     shown = sorted({order[0], order[1], order[-1]}) if len(order) > 2 else sorted(order)
     some = replace(row, stops=tuple(row.stops[i] for i in shown))
-    drawing = _placed_labels(some, [stop.value.pair() for stop in some.stops], _bounds(row))
+    drawing = _placed_labels(some, [stop.value.text() for stop in some.stops], _bounds(row))
     if drawing is None:
         return None
     rest = [stop for i, stop in enumerate(row.stops) if i not in shown]
@@ -237,7 +238,7 @@ def _equal_steps_label(row: RunningRow, drawing: RowDrawing) -> None:
     pitch = _equal_step(row)
     if pitch is None or not row.lane.horizontal or len(drawing.labels) < 3:
         return
-    words = pitch.pair(f"{len(row.stops)} × {{size}}")
+    words = pitch.text(f"{len(row.stops)} × {{size}}")
     width, _ = text_block_size(words)
     boxes = sorted(label_box(label) for label in drawing.labels)
     gap, left, right = max((b.x0 - a.x1, a.x1, b.x0) for a, b in pairwise(boxes))

@@ -67,7 +67,7 @@ def _known_size(mark: Mark, value: Real) -> Quantity | None:
 
 def _mark_note(mark: Mark, kind: str, size: DualMeasure, count: int, view: View) -> Note:
     words = size.locale.say(f"drawing.note.each_{kind}" if count > 1 else f"drawing.note.{kind}")
-    return Note(size.pair(words), _anchors(view.stroke(mark.whole[0])), text_row(words, [size]), on_line=True)
+    return Note(size.text(words), _anchors(view.stroke(mark.whole[0])), text_row(words, [size]), on_line=True)
 
 
 def _anchors(stroke: Stroke) -> tuple[Point, ...]:
@@ -124,7 +124,7 @@ def _face_note(face: Face, values: list[DualMeasure], several: bool, view: View)
     anchor, locale = Point(*box.middle), values[0].locale
     if len(values) == 1:
         edge = locale.say("drawing.note.edge")
-        return Note(values[0].pair(edge), (anchor,), text_row(edge, values), inside=box)
+        return Note(values[0].text(edge), (anchor,), text_row(edge, values), inside=box)
     words = dual_size(*values)
     if several:
         words = DualText(*(locale.say("drawing.note.each", size=size) for size in (words.inch, words.mm)))

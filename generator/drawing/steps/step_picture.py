@@ -104,7 +104,7 @@ class StepComposer:
     def _size(self) -> DualText:
         """How large the piece is; of a ribbon only how long."""
         width, height = piece_sizes(self.segment, self.drawn, self.other, first=False, locale=self.locale)
-        return width.pair() if self.segment.piece.is_ribbon else dual_size(width, height)
+        return width.text() if self.segment.piece.is_ribbon else dual_size(width, height)
 
     @property
     def title(self) -> str:
