@@ -11,8 +11,9 @@ from lxml import etree
 
 from generator.drawing import legend, png_picture, svg
 from generator.drawing.folded.camera import Body
-from generator.drawing.folded.fold_pictures import MAX_PICTURE_WIDTH, draw_solid, shared_camera
+from generator.drawing.folded.fold_pictures import draw_solid, shared_camera
 from generator.drawing.pen import Contour, FoldedFace, Surface
+from generator.drawing.steps.layout import PICTURE_WIDTH
 from generator.drawing.style import (
     CONTOURS,
     FACE_SIDES,
@@ -167,7 +168,7 @@ def test_all_pictures_of_a_shared_view_have_one_scale():
     spans = [max(item.box().x1 for item in each.of("contour"))
              - min(item.box().x0 for item in each.of("contour")) for each in made]
     assert spans[1] / spans[0] == pytest.approx(2.0, rel=0.08) and {each.width
-                                                                    for each in made} == {MAX_PICTURE_WIDTH}
+                                                                    for each in made} == {PICTURE_WIDTH}
 
 
 def test_a_ribbon_is_seen_before_the_paper_and_not_behind_it():

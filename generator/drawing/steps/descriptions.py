@@ -73,13 +73,18 @@ def caption_labels(caption: PictureCaption, frame: Box) -> Iterator[Label | Symb
         if sign is not None:
             yield _turning_symbol(sign, left, y)
             left += SIGN_WIDTH
-        pair = DualText.plain(words)
-        width, _ = text_block_size(pair, SMALL_LETTER_SIZE)
-        yield Label(pair, Point(left + width / 2, y), SMALL_LETTER_SIZE, quiet=True, align="start")
+        yield caption_label(words, left, y)
     if caption.size is not None:
         width, height = text_block_size(caption.size, SMALL_LETTER_SIZE)
         at = Point(frame.x1 - CAPTION_MARGIN - width / 2, frame.y1 - CAPTION_MARGIN - height / 2)
         yield Label(caption.size, at, SMALL_LETTER_SIZE, align="end")
+
+
+def caption_label(words: str, left: float, y: float) -> Label:
+    """One line of a caption that begins at ``left``."""
+    text = DualText.plain(words)
+    width, _ = text_block_size(text, SMALL_LETTER_SIZE)
+    return Label(text, Point(left + width / 2, y), SMALL_LETTER_SIZE, quiet=True, align="start")
 
 
 def _turning_symbol(sign: Sign, left: float, y: float) -> Symbol:

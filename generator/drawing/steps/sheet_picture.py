@@ -11,6 +11,7 @@ from generator.drawing.lettering import LETTER_SIZE, SMALL_LETTER_SIZE, DualText
 from generator.drawing.pen import Badge, Label, Leader, Role, Surface
 from generator.drawing.picture_geometry import XY, Box, centred_box, rectangle_path
 from generator.drawing.recording import BADGE_DIAMETER, Recording, RecordingPen, label_box
+from generator.drawing.steps.descriptions import CAPTION_LEADING, CAPTION_MARGIN, caption_label
 from generator.drawing.steps.dual_measures import ListRow, dual_measure, dual_size, measure_row
 from generator.drawing.steps.layout import MAX_PAPER_HEIGHT, PICTURE_MARGIN, PICTURE_WIDTH
 from generator.drawing.steps.notes import OccupiedSpace, flattened
@@ -31,8 +32,6 @@ from generator.paper.sheet_layouts import Cut, Offcut, Placement, SheetLayout, S
 from generator.units import SYSTEMS, length, other_system, size_text
 
 CUT_NUMBER_MARGIN = BADGE_DIAMETER + 2.4        # mm beside the paper, for the numbers of the cuts
-CAPTION_HEIGHT = 5.2            # mm for a line of the caption
-SHEET_PICTURE_MARGIN = 1.2      # mm kept free at the picture's edge
 NUMBER_DISTANCE = 5.2           # mm from a line to a number that stands on the paper
 LABEL_PADDING = 1.0             # mm between words and the edge of what they stand on
 MAX_CROSSINGS = 9               # lines that the leader of a number may cross where it cannot be avoided
@@ -159,8 +158,8 @@ class SheetComposer:
         self.left, self.low = (PICTURE_WIDTH - width * self.scale) / 2, CUT_NUMBER_MARGIN
         self.paper = Box(self.left, self.low, self.left + width * self.scale, self.low + height * self.scale)
         self.caption = list(_caption(layout, locale))
-        self.height = (self.paper.y1 + CUT_NUMBER_MARGIN + CAPTION_HEIGHT * len(self.caption)
-                       + SHEET_PICTURE_MARGIN)
+        self.height = (self.paper.y1 + CUT_NUMBER_MARGIN + CAPTION_LEADING * len(self.caption)
+                       + CAPTION_MARGIN)
         lines = [line for cut in layout.cuts for line in self._lines(cut)]
         self.space = OccupiedSpace(Box(0.0, 0.0, PICTURE_WIDTH, self.height).grown(-PICTURE_MARGIN / 2))
         self.space.hard = list(flattened((*lines, *rectangle_path(self.paper))))
@@ -214,11 +213,8 @@ class SheetComposer:
     def _captions(self) -> Iterator[Label]:
         """The caption, from the top left."""
         for number, words in enumerate(self.caption):
-            pair = DualText.plain(words)
-            width, _ = text_block_size(pair, SMALL_LETTER_SIZE)
-            at = Point(SHEET_PICTURE_MARGIN + width / 2,
-                       self.height - SHEET_PICTURE_MARGIN - CAPTION_HEIGHT * (number + 0.5))
-            label = Label(pair, at, SMALL_LETTER_SIZE, quiet=True, align="start")
+            label = caption_label(words, CAPTION_MARGIN,
+                                  self.height - CAPTION_MARGIN - CAPTION_LEADING * (number + 0.5))
             self.space.boxes.append(label_box(label))
             yield label
 
