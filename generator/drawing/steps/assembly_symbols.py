@@ -200,7 +200,7 @@ def _face_box(face: Face, view: View) -> Box:
 
 
 def _decoration(found: AssemblySymbols, segment: StepSegment, base: View, view: View) -> None:
-    """A hidden line round what is kept clear, stamped or embossed, and words in it."""
+    """A limit line round what is kept clear, stamped or embossed, and words in it."""
     for act in segment.acts:
         if isinstance(act.detail, Decoration):
             faces = [face for face in act.detail.faces if face.piece == segment.piece.id]

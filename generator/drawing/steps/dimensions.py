@@ -80,7 +80,7 @@ def is_cut_as_rectangle(segment: StepSegment, plan: Plan) -> bool:
 
 
 def is_rectangle(state: PieceState) -> bool:
-    """True for four edges parallel to the frame's."""
+    """True for four edges parallel to the axes."""
     sides = [(floats(rim.stroke.start), floats(rim.stroke.end)) for rim in state.outline]
     return len(sides) == 4 and all(min(abs(x1 - x0), abs(y1 - y0)) < SAME_PLACE_TOLERANCE
                                    for (x0, y0), (x1, y1) in sides)
@@ -108,7 +108,7 @@ def whole_size_measures(segment: StepSegment, drawn: Plan, other: Plan | None, b
 
 
 def orientation_after(plan: Plan, piece: int, act: int) -> Orientation:
-    """How a piece orientation after an act: its sides were called by that when the act's marks were made."""
+    """How a piece lay after an act, by which the sides of the act's marks are named."""
     return [state.orientation for number, state in plan.states[piece] if number <= act][-1]
 
 

@@ -114,7 +114,7 @@ def _list(quantities: tuple[Quantity, ...], system: str, _exact: tuple[bool, ...
 
 
 def exact_length(mm: Fraction | float) -> Quantity:
-    """A length that no name is known of; one that only lost its exactness in a turn gets it back."""
+    """A length without a known name; one that only lost its exactness in a rotation gets it back."""
     if isinstance(mm, float):
         for step in RULE_STEPS:
             near = round(mm / step) * step
