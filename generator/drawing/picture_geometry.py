@@ -13,8 +13,8 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.drawing.pen import Path
-from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke, Transform
-from generator.geometry.plane import Real, floats
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, Transform
+from generator.geometry.plane import floats
 from generator.paper.records import Orientation
 
 XY = tuple[float, float]

@@ -16,8 +16,8 @@ from generator.drawing.steps.dual_measures import ListRow, dual_measure, dual_si
 from generator.drawing.steps.layout import MAX_PAPER_HEIGHT, PICTURE_MARGIN, PICTURE_WIDTH
 from generator.drawing.steps.notes import OccupiedSpace, flattened
 from generator.drawing.steps.step_picture import StepPicture, slug
-from generator.geometry import Line, Point
-from generator.geometry.plane import Real, floats
+from generator.geometry import Line, Point, Real
+from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.cutting_instructions import (
     cutting_text,

@@ -9,9 +9,7 @@ from generator.drawing.steps.dimensions import is_cut_as_rectangle, marks_by_id
 from generator.drawing.steps.dual_measures import DualMeasure, dual_measure, dual_size, exact_length, text_row
 from generator.drawing.steps.notes import Note
 from generator.drawing.steps.segments import StepSegment
-from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
-from generator.geometry.plane import Real
-from generator.geometry.strokes import bounds_of
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, bounds_of
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Face, Mark, Plan
 from generator.units import Quantity
