@@ -34,7 +34,7 @@ PX = 96 / 25.4      # CSS pixels in a mm (CSS Values and Units)
 
 def paths_of(recording, process: str) -> list:
     """The paths that a machine follows in one process, holes as circles."""
-    return [item.given[0] if item.method == "stroke" else (item.given[0],) for item in recording.items
+    return [item.arguments[0] if item.method == "stroke" else (item.arguments[0],) for item in recording.items
             if item.process == process]
 
 
