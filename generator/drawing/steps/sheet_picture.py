@@ -122,7 +122,7 @@ def _rows(layout: SheetLayout, other: SheetLayout | None, system: str, locale: L
                     offcut_speech(own, each, locale))
              for each, own in _by_system(layout, other, system)}
     if any(text for text, _, _ in texts.values()):
-        mm, inch = (texts.get(each, texts[system]) for each in ("mm", "in"))
+        mm, inch = (texts.get(each, texts[system]) for each in SYSTEMS)
         yield ListRow(None, locale.say("drawing.sheet.left_over"), "", mm[0], inch[0], mm[1], inch[1], mm[2],
                       inch[2])
 
