@@ -15,7 +15,7 @@ serve: $(READY)
 	$(BIN)/mkdocs serve
 
 test: $(READY) $(if $(shell command -v npm),$(NODE))
-	$(BIN)/python -m pytest -n 2
+	$(BIN)/python -m pytest -n 2 --dist loadgroup
 
 # What a change breaks most often, in under a minute of processor time.
 QUICK = tests/house tests/units tests/locale tests/findings tests/language tests/paper tests/geometry tests/folding/test_polyhedra.py
