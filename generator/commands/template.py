@@ -32,8 +32,9 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     scoring = Scoring(_option_mm(short, "--short"), _option_mm(dashes, "--dashes"))
     made = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
                           (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES, scoring)
-    print_findings(made.findings, texts_by_file(source, loaded))
-    if not made.whole:
+    unprintable = (each for each in loaded.findings if each.code == "template-letters")
+    print_findings((*unprintable, *made.findings), texts_by_file(source, loaded))
+    if made.findings:
         sys.exit(1)
     try:
         write_all(Path(out), {each.name: each.data for each in made.files})

@@ -97,7 +97,7 @@ CODES: dict[str, Code] = {
                            "A template would take more pages than anybody sticks together, so it is not "
                            "made."),
     "template-empty": Code("warning", "There is no paper with an area to make a template of."),
-    "template-letters": Code("warning", "A name or title has letters that the font of the templates lacks."),
+    "template-letters": Code("warning", "A name or title has letters that the font of the drawings lacks."),
     # what folding finds
     "net-parts": Code("error", "Cuts part a piece into two or more."),
     "score-ends": Code("error", "A fold runs along a score that ends inside a panel."),
