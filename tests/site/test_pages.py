@@ -73,7 +73,7 @@ def test_every_kind_of_page_is_accessible(built_site, page, axe, scheme):
     """
     page.emulate_media(color_scheme=scheme)
     kinds = by_kind(built_site)
-    assert {("", False), ("tutorial", False), ("tutorial", True), ("print", True), ("404", False)} <= set(kinds)
+    assert {("", False), ("tutorial", False), ("tutorial", True), ("print", True)} <= set(kinds)
     faults = []
     for address, *_ in kinds.values():
         page.goto(address)
