@@ -16,7 +16,7 @@ from fractions import Fraction
 from importlib.resources import files
 
 from generator.findings import Finding, Span, has_errors
-from generator.language.evaluation.evaluate import EditionValues, evaluate
+from generator.language.evaluation.evaluate import EditionValues, ProseContext, evaluate
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.source.document import read_document
 from generator.language.source.yaml_tree import read_tree
@@ -199,9 +199,9 @@ def _derived_lengths(family: Family, counts: Mapping[str, int], lengths: Mapping
         if expr is None or wrong:
             raise ValueError(f"the family {family.name} does not say well what '{name}' is")
         names = {n: length(v, n) for n, v in {**lengths, **found}.items()}
-        evaluator = evaluate(bench.system, bench,
-                             EditionValues(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
-        found[name] = _nearest_mark(evaluator.value(expr), read["way"], bench.grid(read["tool"]))
+        numbers = {n: number(v) for n, v in counts.items()}
+        value = ProseContext(evaluate(bench.system, EditionValues(names, numbers, {}, {}), ())).value(expr)
+        found[name] = _nearest_mark(value, read["way"], bench.grid(read["tool"]))
     return found
 
 

@@ -91,8 +91,9 @@ def test_a_box_in_ones_own_dimensions(name, system, given):
     """
     made = started(name, system, given)
     assert not made.findings, render_all(made.findings, {"box.md": made.text})
-    tutorial = loaded(made.text).tutorial
-    assert not tutorial.findings and tutorial.drawn_in == system and tutorial.front.title == "A box"
+    found = loaded(made.text)
+    tutorial = found.tutorial
+    assert not found.findings and tutorial.drawn_in == system and tutorial.front.title == "A box"
     for key, text in given.items():
         wanted = dimension(family(name), key, text, system)
         if key in tutorial.front.counts:
