@@ -139,7 +139,8 @@ def test_a_browser_shows_the_svg_at_its_size(browser, tmp_path):
 
 def test_no_line_is_drawn_twice():
     """A machine that goes over a line twice cuts through a score."""
-    strokes = [stroke for path in (path for process in WORKING_ORDER for path in paths_of(CADDY_SHEAF, process.key))
+    strokes = [stroke for path in (path for process in WORKING_ORDER
+                                   for path in paths_of(CADDY_SHEAF, process.key))
                for stroke in path]
     assert len(strokes) > 60
     for a, b in combinations(strokes, 2):
