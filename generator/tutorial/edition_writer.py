@@ -57,7 +57,8 @@ def updated_source(before: bytes, shown: str, problem: RegaugeProblem, values: M
     """The source with the choice in it, proven by loading it. Raises Refused."""
     try:
         text = before.decode("utf-8")
-        new = rewrite_edition(text, problem.target, values, required_window(problem, values, asked))
+        new = rewrite_edition(text, problem.target, values, problem.drawn,
+                              required_window(problem, values, asked))
     except (UnicodeDecodeError, UnwritableSource) as error:
         raise WriteRefused(f"the values cannot be put into this file: {error}") from None
     _check_updated(new, shown, problem, values, benches)

@@ -160,7 +160,7 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
     if answer.best is None:
         raise UnsuitableDimensions(
             f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
-    text = rewrite_edition(text, other, answer.best.values, within)
+    text = rewrite_edition(text, other, answer.best.values, answer.problem.drawn, within)
     findings = load_text(text, shown, benches).findings
     if has_errors(findings):
         raise UnsuitableDimensions("no sound box comes of these dimensions", findings, text)

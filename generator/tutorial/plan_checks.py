@@ -29,6 +29,7 @@ from generator.regauge.problem import (
     clearances_of,
     drawn_lengths,
     mark_congruences,
+    outdated_lengths,
     rounded_inward,
     windows_of,
 )
@@ -58,9 +59,20 @@ def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench])
     bench, lengths = benches[front.other], drawn_lengths(front)
     within = front.within or DEFAULT_WINDOW
     windows = windows_of(lengths, mark_congruences(front, drawn, bench, front.other), bench, within)
-    return [_stale_finding(front, name, windows[name], within) for name in lengths
-            if name not in front.missing_lengths
-            and not windows[name].holds(Fraction(front.lengths[front.other][name].value))]
+    outdated = outdated_lengths(front)
+    return [_outdated_finding(front, name) if name in outdated else
+            _stale_finding(front, name, windows[name], within) for name in lengths
+            if name in outdated or (name not in front.missing_lengths
+                                    and not windows[name].holds(Fraction(front.lengths[front.other][name].value)))]
+
+
+def _outdated_finding(front: FrontMatter, name: str) -> Finding:
+    chosen, now, value = (as_text(display_measure(each, system)) for each, system in (
+        (front.chosen_for[name], front.drawn_in), (front.lengths[front.drawn_in][name], front.drawn_in),
+        (front.lengths[front.other][name], front.other)))
+    return finding("edition-stale", front.edition_spans[front.other][name],
+                   f"in the {SYSTEMS[front.other].edition} edition '{name}' was chosen for {chosen}, and it is drawn {now} now",
+                   f"choose '{name}' anew for {now}; or, if it is meant to stay, write {value} for {now}")
 
 
 def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fraction) -> Finding:
