@@ -28,7 +28,8 @@ def typed_length(value: Fraction, system: str) -> str:
     measured_in = system_of(system)
     if measured_in.halves:
         whole, part = divmod(value / measured_in.mm, 1)
-        return " ".join(filter(None, (str(whole) if whole or not part else "", str(part) if part else "", system)))
+        numbers = (str(whole) if whole or not part else "", str(part) if part else "")
+        return " ".join(filter(None, (*numbers, system)))
     digits = f"{float(value):.6f}".rstrip("0").rstrip(".")
     return f"{digits} mm" if Fraction(digits) == value else f"{value.numerator}/{value.denominator} mm"
 
@@ -53,8 +54,12 @@ def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], draw
     return text[:start] + front.text + text[end:]
 
 
-def fill_dimensions(text: str, system: str, counts: Mapping[str, int], lengths: Mapping[str, Fraction]) -> str:
-    """The source drawn in ``system`` with these counts and named lengths; its other edition stays as it is."""
+def fill_dimensions(text: str, system: str, counts: Mapping[str, int],
+                    lengths: Mapping[str, Fraction]) -> str:
+    """The source drawn in ``system`` with these counts and named lengths.
+
+    Its other edition stays as it is.
+    """
     start, end = _front_matter_range(text)
     front = _FrontMatterEditor(text[start:end])
     front.put((), "drawn_in", system)
@@ -108,7 +113,10 @@ class _FrontMatterEditor:
             self.put((), "editions", f"{{{system}: {whole}}}", behind="lengths")
 
     def put(self, path: tuple[str, ...], key: str, text: str, behind: str | None = None) -> None:
-        """Give ``key`` of the mapping at ``path`` this value; a value that is the same length already stays as it is typed."""
+        """Give ``key`` of the mapping at ``path`` this value.
+
+        A value that is the same length already stays as it is typed.
+        """
         found = self._find((*path, key))
         if found is None:
             self._add(path, f"{key}: {text}", behind)
@@ -167,12 +175,14 @@ class _FrontMatterEditor:
         after = next((e for e in node.value if e[0].value == behind), node.value[-1] if node.value else None)
         if node.flow_style or after is None:
             at = _entry_end(after) if after else node.end_mark.index - 1
-            return self._splice(at, at, f", {entry}" if after else entry)
+            self._splice(at, at, f", {entry}" if after else entry)
+            return
         indent = " " * after[0].start_mark.column
         at = self.text.find("\n", max(_entry_end(after) - 1, 0))
         if at < 0:
             self.text, at = self.text + self.newline, len(self.text)
-            return self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            return
         self._splice(at + 1, at + 1, f"{indent}{entry}{self.newline}")
 
     def _remove(self, path: tuple[str, ...], key: str) -> None:

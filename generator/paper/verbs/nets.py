@@ -4,6 +4,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from generator.geometry import Line, Point, Region, ShapeError, Stroke, Transform
+from generator.geometry.overlay import shared_area
 from generator.paper.area import valid_polygon
 from generator.paper.parameter_kinds import Edges, Numbers, Outlines, PieceArg
 from generator.paper.patterns import has_group, members, paired
@@ -102,7 +103,7 @@ def _snapped_to_edge(moved: list[Stroke], stroke: Stroke) -> tuple[Stroke, ...]:
 
 def _check_overlap(builder: PlanBuilder, state: PieceState, face: Face) -> None:
     mine = valid_polygon(Region(face.outline))
-    lap = sum(mine.intersection(valid_polygon(Region(other.outline))).area for other in state.faces)
+    lap = sum(shared_area(mine, valid_polygon(Region(other.outline))).area for other in state.faces)
     if lap > MIN_OVERLAP_AREA:
         builder.refuse("net-overlaps", f"this panel would lie on the net already there ({lap:.1f} mm² of it)",
                    "hang it on another edge, or make it narrower", at="edges")
