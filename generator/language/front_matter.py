@@ -306,7 +306,8 @@ def _readable_other_edition(tree: YamlTree, other: str) -> tuple[Mapping[str, Me
     editions = _mapping(tree.data.get("editions"))
     lengths = _mapping(editions.get(other))
     read = {name: measure for name, text in lengths.items()
-            if (measure := _parsed_or_none(read_edition_measure, text)) is not None and measure.system == other}
+            if (measure := _parsed_or_none(read_edition_measure, text)) is not None
+            and measure.system == other}
     return read, _parsed_or_none(read_share, editions.get("within"))
 
 

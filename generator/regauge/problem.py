@@ -209,9 +209,10 @@ def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:
 
 
 def outdated_lengths(front: FrontMatter) -> frozenset[str]:
-    """The lengths of the other edition that were chosen for another drawn length than the one that stands now."""
+    """The lengths of the other edition that were chosen for a drawn length that has changed since."""
     drawn = drawn_lengths(front)
-    return frozenset(name for name, each in front.chosen_for.items() if drawn.get(name) != Fraction(each.value))
+    return frozenset(name for name, each in front.chosen_for.items()
+                     if drawn.get(name) != Fraction(each.value))
 
 
 def mark_congruences(front: FrontMatter, plan: Plan, bench: Bench, target: str) -> tuple[Congruence, ...]:

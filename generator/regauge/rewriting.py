@@ -41,10 +41,10 @@ def chosen_length(value: Fraction, system: str, drawn: Fraction) -> str:
 
 def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], drawn: Mapping[str, Fraction],
                     within: Fraction | None = None) -> str:
-    """The source with ``values`` as its edition in ``system``, and ``within`` as its window where one is given.
+    """The source with ``values`` as its edition in ``system``, ``within`` as its window where one is given.
 
-    Each value says for which of the ``drawn`` lengths it was chosen. All lengths are in mm. ``text`` is the whole
-    source as it is, line ends and byte order mark included.
+    Each value says for which of the ``drawn`` lengths it was chosen. All lengths are in mm. ``text`` is the
+    whole source as it is, line ends and byte order mark included.
     """
     start, end = _front_matter_range(text)
     front = _FrontMatterEditor(text[start:end])

@@ -63,7 +63,8 @@ def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench])
     return [_outdated_finding(front, name) if name in outdated else
             _stale_finding(front, name, windows[name], within) for name in lengths
             if name in outdated or (name not in front.missing_lengths
-                                    and not windows[name].holds(Fraction(front.lengths[front.other][name].value)))]
+                                    and not windows[name].holds(
+                                        Fraction(front.lengths[front.other][name].value)))]
 
 
 def _outdated_finding(front: FrontMatter, name: str) -> Finding:
@@ -71,7 +72,8 @@ def _outdated_finding(front: FrontMatter, name: str) -> Finding:
         (front.chosen_for[name], front.drawn_in), (front.lengths[front.drawn_in][name], front.drawn_in),
         (front.lengths[front.other][name], front.other)))
     return finding("edition-stale", front.edition_spans[front.other][name],
-                   f"in the {SYSTEMS[front.other].edition} edition '{name}' was chosen for {chosen}, and it is drawn {now} now",
+                   f"in the {SYSTEMS[front.other].edition} edition '{name}' was chosen for {chosen}, and it "
+                   f"is drawn {now} now",
                    f"choose '{name}' anew for {now}; or, if it is meant to stay, write {value} for {now}")
 
 
@@ -167,7 +169,8 @@ def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[F
                 size_words = " by ".join(as_text(display_measure(side, system))
                                    for side in (size.width, size.height))
                 yield finding("offcut-small", info.span,
-                              f"'{info.name}', {size_words}, comes out of no offcut of the sheets that are listed",
+                              f"'{info.name}', {size_words}, comes out of no offcut of the sheets that are "
+                              "listed",
                               "make it smaller, list a larger sheet, or cut it as a blank of its own, "
                               "without out_of")
                 break

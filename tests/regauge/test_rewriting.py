@@ -81,7 +81,8 @@ def test_comments_and_layout_are_kept(case):
     def bare(text: str) -> str:
         return re.sub(r"['\"]?(?:\d+ )?\d+(?:/\d+)? in(?: for \d+ mm)?['\"]?", "…", text)
     text = source(EDITIONS[case])
-    assert bare(rewrite_edition(text, "in", VALUES, DRAWN)) == bare(text.replace("    old: 3 in  # gone\n", ""))
+    assert bare(rewrite_edition(text, "in", VALUES,
+                                DRAWN)) == bare(text.replace("    old: 3 in  # gone\n", ""))
 
 
 def test_what_says_the_same_already_is_left_as_it_is_typed():

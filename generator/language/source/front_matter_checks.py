@@ -193,7 +193,8 @@ def wrong_systems(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:
         for name, measure in (lengths or {}).items():
             yield from _wrong_system(measure, system, ("editions", system, name), tree)
             if measure.chosen_for is not None:
-                yield from _wrong_system(measure.chosen_for, other_system(system), ("editions", system, name), tree)
+                yield from _wrong_system(measure.chosen_for, other_system(system), ("editions", system, name),
+                                         tree)
 
 
 def _wrong_system(measure: MeasuredLength, system: str, path: KeyPath, tree: YamlTree) -> Iterator[Finding]:
