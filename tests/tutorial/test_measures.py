@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.commands.measures import measures as measures_command
+from generator.commands.reports import measures as measures_command
 from generator.tutorial.measures import measures_data, measures_table
 from generator.units.wording import exact_text
 from tests.language.small_tutorials import FOLDER, loaded, tutorial
