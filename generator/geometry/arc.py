@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
-from generator.geometry.line import Box
 from generator.geometry.plane import (
+    Box,
     Point,
     Real,
     ShapeError,

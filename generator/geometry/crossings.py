@@ -15,8 +15,7 @@ import numpy as np
 
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ellipse import Circle
-from generator.geometry.line import Line
-from generator.geometry.plane import Point, Real, gap, is_exact
+from generator.geometry.plane import Line, Point, Real, gap, is_exact
 from generator.geometry.strokes import (
     Curve,
     Stroke,

@@ -13,9 +13,8 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.geometry.arc import Conic
 from generator.geometry.ellipse import Circle
-from generator.geometry.line import Box, Line
 from generator.geometry.overlay import area_without
-from generator.geometry.plane import Point, Real, ShapeError, absolute, as_point, floats
+from generator.geometry.plane import Box, Line, Point, Real, ShapeError, absolute, as_point, floats
 from generator.geometry.shapes import polygon
 from generator.geometry.strokes import (
     Stroke,

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from generator.geometry.crossings import crosses_itself
-from generator.geometry.line import Line
-from generator.geometry.plane import Point, Real, ShapeError, absolute, as_coordinate, as_point
+from generator.geometry.plane import Line, Point, Real, ShapeError, absolute, as_coordinate, as_point
 from generator.geometry.tolerances import PARALLEL_SINE
 
 MAX_SIDES = 360

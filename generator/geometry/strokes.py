@@ -10,8 +10,7 @@ import numpy as np
 from generator.geometry.arc import FULL_TURN, Arc
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ellipse import Circle, EllipseArc
-from generator.geometry.line import Box, Line
-from generator.geometry.plane import Point, Real, Transform, absolute, floats, gap, is_exact
+from generator.geometry.plane import Box, Line, Point, Real, Transform, absolute, floats, gap, is_exact
 from generator.geometry.tolerances import BOX_MARGIN, FINE_CHORD_TOLERANCE, OVERLAP_SINE
 from generator.units import TOLERANCE
 

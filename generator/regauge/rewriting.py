@@ -27,13 +27,15 @@ def typed_length(value: Fraction, system: str) -> str:
     measured_in = system_of(system)
     if measured_in.halves:
         whole, part = divmod(value / measured_in.mm, 1)
-        return " ".join(filter(None, (str(whole) if whole or not part else "", str(part) if part else "", system)))
+        numbers = (str(whole) if whole or not part else "", str(part) if part else "")
+        return " ".join(filter(None, (*numbers, system)))
     digits = f"{float(value):.6f}".rstrip("0").rstrip(".")
     return f"{digits} mm" if Fraction(digits) == value else f"{value.numerator}/{value.denominator} mm"
 
 
-def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], within: Fraction | None = None) -> str:
-    """The source with ``values`` as its edition in ``system``, and ``within`` as its window where one is given.
+def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction],
+                    within: Fraction | None = None) -> str:
+    """The source with ``values`` as its edition in ``system``, ``within`` as its window where one is given.
 
     ``text`` is the whole source as it is, line ends and byte order mark included.
     """
@@ -45,8 +47,12 @@ def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], with
     return text[:start] + front.text + text[end:]
 
 
-def fill_dimensions(text: str, system: str, counts: Mapping[str, int], lengths: Mapping[str, Fraction]) -> str:
-    """The source drawn in ``system`` with these counts and named lengths; its other edition stays as it is."""
+def fill_dimensions(text: str, system: str, counts: Mapping[str, int],
+                    lengths: Mapping[str, Fraction]) -> str:
+    """The source drawn in ``system`` with these counts and named lengths.
+
+    Its other edition stays as it is.
+    """
     start, end = _front_matter_range(text)
     front = _FrontMatterEditor(text[start:end])
     front.put((), "drawn_in", system)
@@ -100,7 +106,10 @@ class _FrontMatterEditor:
             self.put((), "editions", f"{{{system}: {whole}}}", behind="lengths")
 
     def put(self, path: tuple[str, ...], key: str, text: str, behind: str | None = None) -> None:
-        """Give ``key`` of the mapping at ``path`` this value; a value that is the same length already stays as it is typed."""
+        """Give ``key`` of the mapping at ``path`` this value.
+
+        A value that is the same length already stays as it is typed.
+        """
         found = self._find((*path, key))
         if found is None:
             self._add(path, f"{key}: {text}", behind)
@@ -159,12 +168,14 @@ class _FrontMatterEditor:
         after = next((e for e in node.value if e[0].value == behind), node.value[-1] if node.value else None)
         if node.flow_style or after is None:
             at = _entry_end(after) if after else node.end_mark.index - 1
-            return self._splice(at, at, f", {entry}" if after else entry)
+            self._splice(at, at, f", {entry}" if after else entry)
+            return
         indent = " " * after[0].start_mark.column
         at = self.text.find("\n", max(_entry_end(after) - 1, 0))
         if at < 0:
             self.text, at = self.text + self.newline, len(self.text)
-            return self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            return
         self._splice(at + 1, at + 1, f"{indent}{entry}{self.newline}")
 
     def _remove(self, path: tuple[str, ...], key: str) -> None:
@@ -195,10 +206,10 @@ def _entry_end(entry: YamlEntry) -> int:
 
 
 def _same_length(node: yaml.Node, text: str) -> bool:
-    """Is this the same length, however it is typed?"""
+    """True for the same length, however it is typed."""
     if not isinstance(node, yaml.ScalarNode):
         return False
     try:
         return parse_length(node.value) == parse_length(text) and unit_of(node.value) == unit_of(text)
     except QuantityError:
-        return node.value == text
+        return bool(node.value == text)

@@ -34,6 +34,7 @@ from generator.regauge.rewriting import fill_dimensions, rewrite_edition, typed_
 from generator.tutorial.folded_editions import check_folded
 from generator.tutorial.load import load_text
 from generator.units import (
+    SYSTEMS,
     Bench,
     Quantity,
     QuantityError,
@@ -110,7 +111,7 @@ def family(name: str) -> Family:
     if split is None or tree is None or front is None:
         raise ValueError(f"the family {name} cannot be read")
     given = {system: {n: q for n, q in front.lengths[system].items() if n not in front.tools}
-             for system in ("mm", "in")}
+             for system in SYSTEMS}
     return Family(name, str(tree.data["help"]), _texts(tree.data["asks"]), _texts(tree.data.get("follows")),
                   split[2],
                   front.counts, given)

@@ -136,7 +136,8 @@ def test_only_what_a_box_has_can_fail(lidded):
 
 def test_the_hand_may_be_another():
     """Twice the hand, twice the harm, to first order; the usual one is half a millimetre or 1/32 in."""
-    assert {s: float(each.hand_error) for s, each in SYSTEMS.items()} == {"mm": 0.5, "in": pytest.approx(25.4 / 32)}
+    assert {s: float(each.hand_error) for s, each in SYSTEMS.items()} == {"mm": 0.5,
+                                                                          "in": pytest.approx(25.4 / 32)}
     plan = made(PRISM, {"sides": 6}, panel=30, wall=40, tab=8).plan
     shares = [max(s.share for s in tried(plan, hand).found) for hand in (0.1, 0.2)]
     assert shares[1] == pytest.approx(2 * shares[0], rel=0.05)

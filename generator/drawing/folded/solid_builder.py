@@ -266,8 +266,6 @@ class SolidBuilder:
             if cover.contains(Point(xy.mean(axis=0))):
                 yield step, closed_ring(xy)
 
-    # -- ribbons --------------------------------------------------------------
-
     def _ribbons(self, stage: FoldStage, surface: BentSurface | None) -> Iterator[FloatArray]:
         for act in self.plan.acts:
             if act.step <= stage.step and isinstance(act.detail, Thread):
