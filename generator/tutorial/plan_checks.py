@@ -55,7 +55,7 @@ def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
 
 
 def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench]) -> list[Finding]:
-    """A finding for each named length of the other edition that lies outside the window about its drawn value."""
+    """A finding for each named length of the other edition outside the window about its drawn value."""
     bench, lengths = benches[front.other], drawn_lengths(front)
     within = front.within or DEFAULT_WINDOW
     windows = windows_of(lengths, mark_congruences(front, drawn, bench, front.other), bench, within)
@@ -79,7 +79,7 @@ def _outdated_finding(front: FrontMatter, name: str) -> Finding:
 
 def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fraction) -> Finding:
     other, drawn = front.lengths[front.other][name], front.lengths[front.drawn_in][name]
-    apart = abs(other.value - drawn.value) / drawn.value * 100
+    apart = abs(Fraction(other.value) - Fraction(drawn.value)) / Fraction(drawn.value) * 100
     most = (f"{float(within * 100):g} %" if window.high - drawn.value <= within * drawn.value
             else "one mark of the tool")
     message = (
@@ -159,7 +159,7 @@ def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
 
 
 def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[Finding]:
-    """A warning for each piece that comes out of none of the listed sheets' offcuts, in the first edition where it does not."""
+    """A warning for each piece that comes out of no offcut of the listed sheets, in the first edition so."""
     for info in plans[front.drawn_in].pieces:
         for system in (front.drawn_in, front.other) if info.out_of == OFFCUT else ():
             plan = plans[system]

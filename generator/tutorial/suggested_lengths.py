@@ -1,4 +1,4 @@
-"""Values that would mend what is wrong with the other edition, from the same search as ``foldgauge regauge``."""
+"""Values that would mend the other edition, from the same search as ``foldgauge regauge``."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence

@@ -214,6 +214,7 @@ def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str
 
     Names in ``unread`` are passed over.
     """
+    assert model.drawn_in is not None       # else nobody asks
     other = other_system(model.drawn_in)
     drawn, given = ((model.editions.mm, model.editions.inch) if other == "in" else
                     (model.editions.inch, model.editions.mm))
