@@ -208,6 +208,13 @@ def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:
     return {n: Fraction(q.value) for n, q in front.lengths[front.drawn_in].items() if n not in front.tools}
 
 
+def outdated_lengths(front: FrontMatter) -> frozenset[str]:
+    """The lengths of the other edition that were chosen for a drawn length that has changed since."""
+    drawn = drawn_lengths(front)
+    return frozenset(name for name, each in front.chosen_for.items()
+                     if drawn.get(name) != Fraction(each.value))
+
+
 def mark_congruences(front: FrontMatter, plan: Plan, bench: Bench, target: str) -> tuple[Congruence, ...]:
     """One congruence for each different position, with the tool's grid as its step."""
     return _mark_congruences(plan, bench, front, target)[0]

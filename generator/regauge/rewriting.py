@@ -11,6 +11,7 @@ from fractions import Fraction
 
 import yaml
 
+from generator.language.source.front_matter_models import CHOSEN_FOR
 from generator.language.source.yaml_tree import LOADER
 from generator.units import QuantityError, other_system, parse_length, system_of, unit_of
 
@@ -33,15 +34,21 @@ def typed_length(value: Fraction, system: str) -> str:
     return f"{digits} mm" if Fraction(digits) == value else f"{value.numerator}/{value.denominator} mm"
 
 
-def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction],
+def chosen_length(value: Fraction, system: str, drawn: Fraction) -> str:
+    """A length of the other edition as one types it, with the drawn one: "2 3/8 in for 60 mm"."""
+    return f"{typed_length(value, system)}{CHOSEN_FOR}{typed_length(drawn, other_system(system))}"
+
+
+def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], drawn: Mapping[str, Fraction],
                     within: Fraction | None = None) -> str:
     """The source with ``values`` as its edition in ``system``, ``within`` as its window where one is given.
 
-    ``text`` is the whole source as it is, line ends and byte order mark included.
+    Each value says for which of the ``drawn`` lengths it was chosen. All lengths are in mm. ``text`` is the
+    whole source as it is, line ends and byte order mark included.
     """
     start, end = _front_matter_range(text)
     front = _FrontMatterEditor(text[start:end])
-    front.edition(system, {name: typed_length(value, system) for name, value in values.items()})
+    front.edition(system, {name: chosen_length(value, system, drawn[name]) for name, value in values.items()})
     if within is not None:
         front.put(("editions",), "within", _percent(within))
     return text[:start] + front.text + text[end:]
@@ -206,10 +213,12 @@ def _entry_end(entry: YamlEntry) -> int:
 
 
 def _same_length(node: yaml.Node, text: str) -> bool:
-    """True for the same length, however it is typed."""
+    """Is this the same length, and chosen for the same one, however they are typed?"""
     if not isinstance(node, yaml.ScalarNode):
         return False
+    old, new = node.value.split(CHOSEN_FOR), text.split(CHOSEN_FOR)
     try:
-        return parse_length(node.value) == parse_length(text) and unit_of(node.value) == unit_of(text)
+        return len(old) == len(new) and all(parse_length(a) == parse_length(b) and unit_of(a) == unit_of(b)
+                                            for a, b in zip(old, new, strict=True))
     except QuantityError:
         return bool(node.value == text)

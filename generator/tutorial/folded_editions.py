@@ -123,7 +123,8 @@ def fold_editions(front: FrontMatter, plans: Mapping[str, Plan],
 
 def box_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> tuple[Finding, ...]:
     """What folding finds in one edition, and what is said of the box that is not so."""
-    return (*folded.findings, *finish_findings(plan, folded), *content_findings(front.holds, folded, plan.system),
+    return (*folded.findings, *finish_findings(plan, folded),
+            *content_findings(front.holds, folded, plan.system),
             *ribbon_findings(front, plan, folded))
 
 

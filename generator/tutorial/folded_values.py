@@ -82,7 +82,8 @@ class FoldedValues:
         """All three sides of a piece."""
         piece, figures = known
         if not figures.whole:
-            context.refuse(UNKNOWN_CODE, f"'{piece.name}' has curved folds, and folding does not know how the "
+            context.refuse(UNKNOWN_CODE,
+                           f"'{piece.name}' has curved folds, and folding does not know how the "
                            "paper beside them lies", "work it out in a fence, or quote .inside")
         if not figures.settled:
             bend = piece.flat.hinges[piece.undetermined[0]].bend

@@ -1,4 +1,4 @@
-"""If yours does not close: what is worth measuring before going on, and what to measure and do when something is wrong."""
+"""If yours does not close: what to measure before going on, and what to do when something is wrong."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -34,7 +34,7 @@ EditionSensitivities = Mapping[str, Sensitivity]
 
 @dataclass(frozen=True, slots=True)
 class TroubleshootingRow:
-    """One row of the table; ``anchor`` stays the same as long as the box can have this defect; ``known`` is () mostly."""
+    """One row of the table; ``anchor`` stays while the box can have this defect; ``known`` is () mostly."""
 
     anchor: str
     see: str
@@ -103,7 +103,7 @@ def _hand_tolerance(tutorial: Tutorial, system: str) -> Quantity:
 
 
 def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:
-    """Every slip and defect, in all editions together, the worst first; slips that are no single measure are left out."""
+    """Every marking error and defect in all editions together, the worst first; single measures only."""
     rows: dict[tuple[ErrorKey, str, int], dict[str, Sensitivity]] = {}
     for system, each in tried.found.items():
         for one in each.found:
@@ -145,7 +145,7 @@ def _note(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
 
 
 def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
-    """What kind of slip it is, whether the defect has other words when it fails, and to which side the slip goes."""
+    """The kind of error, whether the defect has other words when it fails, and to which side it goes."""
     return (each.error.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more"
             if each.shift > 0 else "less")
 
@@ -164,8 +164,9 @@ def _setting_text(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
     """What the reader sets, with its measure in both editions."""
     slip, locale = case.first.error, tried.locale
     slips = {system: known[slip.key] for system, known in tried.slips.items()}
-    values = {"name": locale.name(slip.name),
-              "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
+    values: dict[str, ProsePart | Prose] = {
+        "name": locale.name(slip.name),
+        "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
     kind = slip.kind
     if kind == "mark":
         values["side"] = locale.say(f"trouble.side.{slip.side}")
@@ -208,7 +209,7 @@ def _measuring_instruction(case: _ErrorEffect, tried: _Analysis, anchors: Mappin
 
 
 def _known_limits(defect: str, act: int, tried: _Analysis) -> Prose:
-    """What a row tells of a gathered top: how high it rises, and the least and the greatest crown that closes."""
+    """What a row says of a gathered top: how high it rises, the least and the greatest crown that closes."""
     if not tried.locale.has(f"trouble.row.{defect}.known"):
         return ()
     crowns = {system: each.crowns[act] for system, each in tried.found.items()}
