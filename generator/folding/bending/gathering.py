@@ -16,6 +16,7 @@ import shapely
 
 from generator.folding.bending.bays import BayRing
 from generator.folding.bending.equilibrium import (
+    THICKNESS,
     DegreesOfFreedom,
     ElasticSheet,
     MeshBorder,
@@ -70,11 +71,15 @@ class BentHalfBay(ReadOnlyArrays):
 
 
 class HalfBayGathering:
-    """One half bay ready to be gathered."""
+    """One half bay ready to be gathered.
 
-    def __init__(self, ring: BayRing, points: int = HALF_BAY_POINTS) -> None:
-        self.ring = ring
-        self.mesh = mesh_for(ring.plan, points)
+    Over ``ridge`` mm below the peak the petal may fold along its middle as if it were scored.
+    """
+
+    def __init__(self, ring: BayRing, points: int = HALF_BAY_POINTS, ridge: float = 0.0,
+                 thickness: float = THICKNESS) -> None:
+        self.ring, self.ridge, self.thickness = ring, ridge, thickness
+        self.mesh = mesh_for(ring, points)
         self.crease = creases(ring.plan)[0]
         self.high = float(self.crease[-1][1])       # of the peak, from the shoulder
         self.lean = math.pi / ring.sides
@@ -85,7 +90,11 @@ class HalfBayGathering:
     def closed(self) -> BentHalfBay:
         """Straight to the end: the peaks on the axis, or as near as the crown is long."""
         reach = min(1.0, self.ring.apothem / self.high)
-        return self._settled(self.start(math.asin(reach)), max(0.0, self.ring.apothem - self.high))
+        return self.settled(self.start(math.asin(reach)))
+
+    def settled(self, start: FloatArray) -> BentHalfBay:
+        """Closed as far as the crown is long, from points (n × 3) near that."""
+        return self._settled(start, max(0.0, self.ring.apothem - self.high))
 
     def on_the_way(self) -> Iterator[BentHalfBay]:
         """Slowly, from leaning a little: one shape after the other, each drawn closer."""
@@ -132,7 +141,9 @@ class HalfBayGathering:
         # unit normal of the plane through the corner
         side = np.array((math.cos(self.lean), -math.sin(self.lean), 0.0))
         across = np.diag((-1.0, 1.0))
-        borders = [MeshBorder(mesh.vertices_on("middle"), across, np.zeros(2), np.array((1.0, 0.0, 0.0)),
+        level = self.high - self.ridge + LINE_TOLERANCE
+        whole = frozenset(v for v in mesh.vertices_on("middle") if mesh.flat[v][1] < level or not self.ridge)
+        borders = [MeshBorder(whole, across, np.zeros(2), np.array((1.0, 0.0, 0.0)),
                               share=0.5)]
         if not ring.split:
             borders.append(MeshBorder(mesh.vertices_on("corner"), across, np.array((ring.width, 0.0)), side,
@@ -142,7 +153,7 @@ class HalfBayGathering:
                                       beyond=ring.lean,
                                       scored=bool(ring.shoulder)))
         return ElasticSheet(mesh, row_edges(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]),
-                            row_edges(mesh.on("score")))
+                            row_edges(mesh.on("score")), self.thickness)
 
     def _freedom(self) -> DegreesOfFreedom:
         mesh, count = self.mesh, len(self.mesh.flat)
@@ -157,9 +168,11 @@ class HalfBayGathering:
         return DegreesOfFreedom(frames, free, vertex_bands(mesh.triangles, mesh.vertices_on("base"), count))
 
 
-def mesh_for(plan: MeshLayout, points: int = HALF_BAY_POINTS) -> TriangleMesh:
-    """A mesh of about so many points. Raises TooLarge."""
-    return triangulated(plan, math.sqrt(2 * sum(cell.area for cell in plan.cells) / math.sqrt(3) / points))
+def mesh_for(ring: BayRing, points: int = HALF_BAY_POINTS) -> TriangleMesh:
+    """A mesh of about so many points, finer at the corner where curves swing out. Raises MeshTooLarge."""
+    area = sum(cell.area for cell in ring.plan.cells)
+    return triangulated(ring.plan, math.sqrt(2 * area / math.sqrt(3) / points),
+                        np.array((ring.width / 2, 0.0)) if swings_out(ring) else None)
 
 
 def creases(plan: MeshLayout) -> list[FloatArray]:
@@ -226,6 +239,11 @@ def bulge_height(ring: BayRing) -> float:
     step = (xy[-1] - xy[0]) / np.hypot(*(xy[-1] - xy[0]))
     aside = (xy - xy[0]) @ np.array((step[1], -step[0]))
     return float(aside[np.abs(aside).argmax()])
+
+
+def swings_out(ring: BayRing) -> bool:
+    """Whether its curve leaves the chord towards the neighbouring bay."""
+    return foldable(ring) and bulge_height(ring) > LINE_TOLERANCE
 
 
 Rows = list[tuple[int, ...]]

@@ -89,8 +89,13 @@ def dome_facts(context: PieceContext) -> Iterator[str]:
         return
     how = "closes" if dome.closes else (f"closes with a gap of {context.length_text(dome.opening)} at the "
                                         "centre")
-    yield (f"its top gathers to a dome that {how} and stands {context.length_text(dome.height)} above the "
+    kind = "a dome" if dome.ridge else "a smooth dome"
+    yield (f"its top gathers to {kind} that {how} and stands {context.length_text(dome.height)} above the "
            "shoulder")
+    if dome.ridge:
+        yield ("pinch the tips: each petal folds to a ridge along the last "
+               f"{context.length_text(dome.ridge)} "
+               "of its middle")
 
 
 def pouch_findings(context: PieceContext) -> Iterator[Finding]:

@@ -160,28 +160,6 @@ def test_no_paper_crosses_its_mirror_planes():
     assert x.min() > -0.01 and (r * np.tan(np.pi / 8) - x).min() > -0.01
 
 
-def test_curves_that_swing_to_their_neighbours_are_found():
-    """Petals wider than their bays press into each other.
-
-    The finding stands at the curves and says what would mend it.
-    """
-    done = top(OUTWARD)
-    found, = done.findings
-    assert found.code == "curve-stretches" and "stretch" in found.message
-    assert "to the other side" in found.hint
-    assert "at most 0." in found.hint and "%" not in found.message + found.hint
-    assert not top(TOP).findings
-
-
-def test_a_bulge_that_is_said_to_close_closes():
-    """What the hint says is true: at that bulge there is no finding, and at five times as much there is."""
-    piece, = top(OUTWARD).pieces
-    most = piece.dome.most
-    assert 0.1 < most < 1
-    small = HalfBayGathering(with_bulge_share(bay_ring_of_plan(plan(OUTWARD)), most / 2)).closed()
-    assert small.strain[0] < 0.005 and codes(top(OUTWARD, bulge=2)) == ["curve-stretches"]
-
-
 @pytest.mark.parametrize(("crown", "bulge", "code"), [(35, 2, "dome-gap"), (43, 2, "crown-window"),
                                                       (39, 5, "curves-meet"), (39, 3.8, "curves-meet")])
 def test_tops_that_cannot_close_are_found(crown, bulge, code):
