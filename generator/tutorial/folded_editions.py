@@ -7,7 +7,7 @@ Fold both editions, and hand on what is found: the check that what is printed be
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, MutableMapping
+from collections.abc import Iterator, Mapping, MutableMapping, Sequence
 
 from generator.findings import Finding, finding
 from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions, fold
@@ -30,19 +30,33 @@ HORIZONTAL_SIDES = ("width", "depth")
 def finish_findings(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
     """One for each stated side that lies outside of what the folded box measures in any such direction.
 
-    Nothing is said of the height of several pieces, which lie in each other,
-    nor of what folding does not know for certain.
+    Pieces lie in each other, so the box is as wide, deep and high as the largest of them; paper that stays
+    flat (a tag, a film) changes no size. Nothing is said of what folding does not know for certain.
     """
-    known = [p for p in done.pieces if p.figures is not None and p.figures.whole and p.figures.settled]
-    papers = [info for info in plan.pieces if not info.is_ribbon]
-    if len(known) < len(papers) or not known:
+    known = [(p, p.figures) for p in done.pieces
+             if p.figures is not None and p.figures.whole and p.figures.settled]
+    if len(known) < len(done.pieces) or not known:
         return
+    papers = [info for info in plan.pieces if not info.is_ribbon]
     slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
-    for side, size in plan.finish.items():
-        if (side in HORIZONTAL_SIDES
-            or len(papers) == 1) and not any(_size_agrees(p.figures, side, float(size.value), slack)
-                                             for p in known):
-            yield _size_finding(plan, side, size, known[0])
+    stated = {side: float(size.value) for side, size in plan.finish.items()}
+    wrong = (_differing_sides(stated, known[0][1], slack) if len(known) == 1 else
+             _differing_largest(stated, [figures for _, figures in known], slack))
+    largest = max(known, key=lambda row: max(row[1].size))[0]
+    for side in plan.finish:
+        if side in wrong:
+            yield _size_finding(plan, side, plan.finish[side], largest)
+
+
+def _differing_sides(stated: Mapping[str, float], figures: PieceDimensions, slack: float) -> list[str]:
+    """The stated sides that one folded piece does not have; it has its width and its depth once each."""
+    wrong = [side for side, mm in stated.items() if not _size_agrees(figures, side, mm, slack)]
+    level = [side for side in HORIZONTAL_SIDES if side in stated]
+    if not wrong and len(level) == 2 and figures.stands:
+        across, deep, _ = figures.size
+        if abs(stated[level[0]] - stated[level[1]]) <= slack < abs(across - deep) - slack:
+            wrong.append(level[1])
+    return wrong
 
 
 def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -> bool:
@@ -50,6 +64,15 @@ def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -
     if figures.stands:
         return any(abs(extent - mm) <= slack for extent in extents)
     return extents[0] - slack <= mm <= extents[-1] + slack
+
+
+def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimensions], slack: float) -> list[str]:
+    """The stated sides that several pieces do not have: each side is that of the largest, whichever way it lies."""
+    largest = [max(sides) for sides in zip(*(sorted(p.size, reverse=True) for p in pieces), strict=True)]
+    if len(stated) < len(largest):
+        return [side for side, mm in stated.items() if all(abs(mm - each) > slack for each in largest)]
+    order = sorted(stated, key=lambda side: -stated[side])
+    return [side for side, mm in zip(order, largest, strict=True) if abs(stated[side] - mm) > slack]
 
 
 def _thickness(paper: object) -> float:
