@@ -24,6 +24,7 @@ from generator.folding.checks.assembly import (
 )
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
+from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
 from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, sleeve_findings
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
@@ -120,7 +121,7 @@ RECENT_DOMES = RecentAnswers()
 OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
 FLAT_CHECKS = (slit_findings, hole_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
-                 collision_findings, crown_findings,
+                 flat_layer_findings, collision_findings, crown_findings,
               dome_findings, pouch_findings)
 
 

@@ -8,9 +8,11 @@ Fold both editions, and hand on what is found: the check that what is printed be
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, MutableMapping, Sequence
+from functools import partial
 
 from generator.findings import Finding, finding
 from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions, fold
+from generator.folding.diagnosis import CONSEQUENCES, wrong_way_fold
 from generator.language.evaluation.editions import merge_findings
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter
@@ -109,11 +111,19 @@ def fold_editions(plans: Mapping[str, Plan],
     return {system: fold(plan, cache) for system, plan in plans.items()}
 
 
-def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter,
-                  plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
-    """What is wrong with the folded box of either edition, those of the drawn one first; one that stands in both is said once."""
-    return merge_findings(*((system, box_findings(front, plans[system], done[system]))
-                            for system in (front.drawn_in, front.other)))
+def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
+    """What is wrong with the folded box of either edition, those of the drawn one first.
+
+    One that stands in both is said once. Where one fold in the wrong direction explains them, that fold is named
+    in place of what follows from it.
+    """
+    found = {system: box_findings(front, plans[system], done[system]) for system in (front.drawn_in, front.other)}
+    drawn = front.drawn_in
+    cause = wrong_way_fold(plans[drawn], found[drawn], partial(check_folded, front))
+    if cause is not None:
+        found = {system: (cause, *(each for each in rows if each.code not in CONSEQUENCES))
+                 for system, rows in found.items()}
+    return merge_findings(*((system, found[system]) for system in (drawn, front.other)))
 
 
 def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:
