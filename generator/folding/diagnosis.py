@@ -15,7 +15,7 @@ from generator.paper.records import Act, Fold, FoldDirection, PieceState, Plan
 CONSEQUENCES = frozenset({
     "folds-contradict", "seam-open", "glue-apart", "floor-open", "panels-collide", "finish-differs", "crown-window",
     "curve-stretches", "ends-open", "ring-short", "tab-sticks-out", "flat-layers", "flap-outside", "lid-open",
-    "fold-unknown", "content-large", "layers-circle"})
+    "fold-unknown", "content-large", "layers-circle", "tab-outside"})
 MAX_TRIED = 12          # folds; with more of them nobody waits for the answer
 MAX_TRIED_HINGES = 150  # runs of folds of a plan; beyond it one folding takes too long to be done again and again
 

@@ -20,6 +20,8 @@ from generator.geometry.tolerances import CHORD_TOLERANCE, CUT_SNAP_LENGTH, MIN_
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
 
 Segment = tuple[int, int]
+MIN_FELLOWS = 2               # scores about one panel that one statement folds, so that one more was forgotten
+MAX_FLAT_REST = 1.0           # mm; so much of a score may stay flat at its ends, where a stylus is lifted
 ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
 
 
@@ -222,19 +224,70 @@ class _MapBuilder:
                               "let it run on to an edge, a cut or another fold")
 
     def _unfolded(self) -> Iterable[Finding]:
+        """Scores that stay flat, whole or in part; where their fellows are folded that fold is at fault."""
+        if not self.state.folds:
+            return
+        flat = self._flat_bits()
         folded = {fold.mark for fold in self.state.folds}
         told: set[int] = set()
-        if not folded:
-            return
-        for bit, cells in self.beside.items():
-            marks = {o.which for o in self.net.bits[bit] if o.kind == "score"} - folded
-            if len(cells) < 2 or not marks or not self._is_open(bit) or self.soft & set(cells):
+        for mark in sorted((self.marks[m] for m in flat), key=lambda m: m.id):
+            rest = sum(float(np.hypot(*(self.net.nodes[b] - self.net.nodes[a]))) for a, b in flat[mark.id])
+            fold = self._fold_at_fault(mark, flat[mark.id])
+            if mark.id in folded and rest <= MAX_FLAT_REST or (fold.act if fold else mark.act) in told:
                 continue
-            for mark in sorted((self.marks[m] for m in marks), key=lambda m: m.id):
-                if mark.act not in told and mark.kind.must_fold and not mark.stays_flat:
-                    told.add(mark.act)
-                    yield finding("score-unfolded", mark.span, f"{_mark_name(mark)} is never folded",
-                                  "fold it, leave it out, or say keep=flat where it only guides the eye")
+            told.add(fold.act if fold else mark.act)
+            if fold is None:
+                yield finding("score-unfolded", mark.span, f"{_mark_name(mark)} is never folded",
+                              "fold it, leave it out, or say keep=flat where it only guides the eye")
+            else:
+                part = "a part of " if mark.id in folded else ""
+                yield finding("score-unfolded", fold.span, f"this fold leaves {part}{_mark_name(mark)} flat",
+                              "fold all of it, or end the score where its fold ends")
+
+    def _flat_bits(self) -> dict[int, list[Segment]]:
+        """Score → the bits of it that are never folded, with paper on both sides."""
+        rest: dict[int, list[Segment]] = defaultdict(list)
+        rows = {self.marks[fold.mark].act for fold in self.state.folds}
+        for bit, cells in self.beside.items():
+            if len(cells) < 2 or not self._is_open(bit):
+                continue
+            for which in {o.which for o in self.net.bits[bit] if o.kind == "score"}:
+                mark = self.marks[which]
+                # paper beside a curve gives, so a line there that nobody folds is no mistake
+                gives = mark.act not in rows and self.soft & set(cells)
+                if mark.kind.must_fold and not mark.stays_flat and not gives:
+                    rest[which].append(bit)
+        return rest
+
+    def _fold_at_fault(self, mark: Mark, bits: Sequence[Segment]) -> Fold | None:
+        """The last fold that folds its fellows there where a score stays flat, or else the score itself elsewhere.
+
+        Fellows are the scores of the same row, or those that bound a panel with it and are folded together.
+        """
+        at = [_share_along(mark, self.net.nodes[list(bit)].mean(axis=0)) for bit in bits]
+        row = [f for f in self.state.folds if self.marks[f.mark].act == mark.act]
+        same = [f for f in row if f.mark != mark.id and any(
+            low <= share <= high for low, high in _shares(self.marks[f.mark], f) for share in at)]
+        if same or row:
+            return (same or [f for f in row if f.mark == mark.id] or row)[-1]
+        cells = {cell for bit in bits for cell in self.beside[bit]}
+        beside = {o.which for bit, own in self.beside.items() if cells & set(own)
+                  for o in self.net.bits[bit] if o.kind == "fold"}
+        found = [self.state.folds[k] for k in sorted(beside)]
+        together = [f for f in found if sum(other.act == f.act for other in found) >= MIN_FELLOWS]
+        return together[-1] if together else None
+
+
+def _share_along(mark: Mark, point: FloatArray) -> float:
+    """How far along a mark a point lies, from 0 to 1."""
+    line = shapely.LineString(np.concatenate([_points(stroke) for stroke in mark.whole]))
+    return float(line.project(shapely.Point(point), normalized=True))
+
+
+def _shares(mark: Mark, fold: Fold) -> list[tuple[float, float]]:
+    """From where to where along its mark a fold runs, from 0 to 1."""
+    return [(min(ends), max(ends)) for run in fold.runs
+            for ends in [[_share_along(mark, point) for point in _points(run)[[0, -1]]]]]
 
 
 def piece_polygon(state: PieceState) -> BaseGeometry:

@@ -27,6 +27,11 @@ from generator.folding.checks.flat_plan import curve_findings, hole_findings, sl
 from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
 from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, sleeve_findings
+from generator.folding.checks.openings import (
+    covering_findings,
+    fold_clearance_findings,
+    layer_agreement_findings,
+)
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
@@ -119,9 +124,9 @@ RECENT_DOMES = RecentAnswers()
 
 # what a box does not close with
 OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
-FLAT_CHECKS = (slit_findings, hole_findings, order_findings)
+FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
-                 flat_layer_findings, collision_findings, crown_findings,
+                 flat_layer_findings, layer_agreement_findings, collision_findings, crown_findings,
               dome_findings, pouch_findings)
 
 
@@ -146,7 +151,7 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
         if case is not None:
             cases.append(case)
             facts += _piece_facts(case, {f.code for f in found})
-    findings += [*lid_findings(cases), *sleeve_findings(cases)]
+    findings += [*covering_findings(plan), *lid_findings(cases), *sleeve_findings(cases)]
     return _assembled(plan, cases, findings, (*facts, *lid_facts(cases)))
 
 

@@ -14,11 +14,11 @@ import numpy as np
 
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
+from generator.folding.features.sides import outward, printed_normal
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import in_frame_of, overlap_share
 from generator.geometry.arrays import FloatArray
-from generator.geometry.tolerances import EQUAL_LENGTHS
 from generator.paper.records import Act
 
 FLAT_ANGLE = np.pi - 1e-3       # radians; a fold from which the two panels lie on each other
@@ -66,12 +66,6 @@ def _stacks(context: PieceContext, hinges: Sequence[Hinge]) -> list[tuple[int, .
     return list(dict.fromkeys(tuple(sorted(each)) for each in group.values()))
 
 
-def _printed(context: PieceContext, panel: int) -> FloatArray:
-    """The unit vector out of the printed side of a panel."""
-    normal = context.folded.normal(panel)
-    return normal if context.info.up == "printed" else -normal
-
-
 def _row(context: PieceContext, stack: Sequence[int], below: int, above: int, way: FloatArray, act: Act,
          by: str) -> _Layers:
     """``above`` lies on the side of ``below`` that ``way`` points to."""
@@ -93,25 +87,14 @@ def _by_glue(context: PieceContext, stack: Sequence[int]) -> Iterator[_Layers]:
             continue
         if each.paired:
             if _overlap(context, each.panel, each.target_panel):
-                way = _printed(context, each.target_panel) * (1 if each.over else -1)
+                way = printed_normal(context, each.target_panel) * (1 if each.over else -1)
                 yield _row(context, stack, each.target_panel, each.panel, way, each.act, "glue")
             continue
         earlier = before[each.act.number] or [each.target_panel]
         for k in earlier:
             if _overlap(context, k, each.panel):
-                yield _row(context, stack, k, each.panel, _outward(context, k), each.act, "glue")
+                yield _row(context, stack, k, each.panel, outward(context, k), each.act, "glue")
         before[each.act.number] = [*earlier, each.panel]
-
-
-def _outward(context: PieceContext, panel: int) -> FloatArray:
-    """The unit vector that points from the box out of a panel; out of its printed side where it is in the middle."""
-    points = np.concatenate([context.folded.corners(k) for k in range(len(context.folded.flat.panels))
-                             if context.firm(k)])
-    normal = context.folded.normal(panel)
-    off = float((context.folded.corners(panel).mean(axis=0) - (points.min(axis=0) + points.max(axis=0)) / 2) @ normal)
-    if abs(off) <= EQUAL_LENGTHS:
-        return _printed(context, panel)
-    return normal * np.sign(off)
 
 
 def _by_time(context: PieceContext, stack: Sequence[int], hinges: Sequence[Hinge]) -> Iterator[_Layers]:

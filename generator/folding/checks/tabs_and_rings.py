@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.features.rings import panel_outside, panel_rings
+from generator.folding.features.sides import outward, printed_normal
 from generator.folding.features.tabs import tab_overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import faces_off_target
@@ -26,6 +27,7 @@ from generator.geometry.tolerances import (
 )
 
 FLAT_ANGLE = np.pi - 1e-3
+MAX_TAB_SHARE = 0.5          # of what it is glued to; a larger face is a flap that closes something
 
 
 def tab_findings(case: PieceContext) -> Iterator[Finding]:
@@ -35,6 +37,7 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
     yield from _narrow_tabs(case)
     if not case.closes():
         return
+    yield from _tabs_outside(case)
     off = {each.act.number: each
            for each in reversed(faces_off_target(case.folded.flat, case.folded.frames, case.stuck))}
     for each in off.values():
@@ -51,6 +54,24 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
         yield finding("tab-sticks-out", each.act.span,
                       f"{_face_name(each)} reaches {case.say(far)} beyond the panel it is glued to",
                       "make it smaller, or taper its ends")
+
+
+def _tabs_outside(case: PieceContext) -> Iterator[Finding]:
+    """Tabs that come to lie on the outside of the wall they are glued to: under says plain side, over printed side."""
+    told = set()
+    for each in case.stuck:
+        panels = case.folded.flat.panels
+        if (not each.paired or each.panel == each.target_panel or each.act.number in told
+                or any(case.folded.angles[h.id] > FLAT_ANGLE for h in case.folded.flat.hinges_of(each.panel))
+                or panels[each.panel].polygon.area > MAX_TAB_SHARE * panels[each.target_panel].polygon.area):
+            continue
+        side = printed_normal(case, each.target_panel) * (1 if each.over else -1)
+        if side @ outward(case, each.target_panel) > 0:
+            told.add(each.act.number)
+            yield finding("tab-outside", each.act.span,
+                          f"{_face_name(each)} comes to lie outside, where everybody sees it",
+                          "glue it on the other side, with under in place of over, or look at the directions of the "
+                          "folds")
 
 
 def _glued_to_own_panel(case: PieceContext) -> Iterator[Finding]:
