@@ -6,12 +6,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 import numpy as np
 
-from generator.folding.kinematics import Condition, ConditionRows, Linkage
-from generator.geometry.arrays import BoolArray, FloatArray, IntArray
+from generator.folding.kinematics import ConditionRows
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray, ReadOnlyArrays
 
 MAX_STEPS = 120        # most steps from one start
 MAX_IDLE_STEPS = 8        # steps in a row that gain next to nothing, before a start is given up
@@ -37,23 +36,17 @@ MAX_ANGLE = np.pi
 Faults = tuple[int, ...]    # how often each kind of fault occurs, the gravest first; none without any
 
 
-@dataclass(frozen=True, eq=False)
-class ClosingProblem:
-    """Hinges are bent by ``signs`` × angle.
+@dataclass(frozen=True, slots=True, eq=False)
+class ClosingProblem(ReadOnlyArrays):
+    """The conditions ``rows`` hold where hinges are bent by ``signs`` × angle.
 
     ``free`` (bool) are to be found, the others stand in ``known`` (radians).
     """
 
-    link: Linkage
-    conditions: tuple[Condition, ...]
+    rows: ConditionRows
     signs: FloatArray
     free: BoolArray
     known: FloatArray
-
-    @cached_property
-    def rows(self) -> ConditionRows:
-        """The conditions as arrays."""
-        return ConditionRows(self.link, self.conditions)
 
     def gaps(self, angles: FloatArray) -> FloatArray:
         """How far each condition is from holding (rows, mm)."""
@@ -77,7 +70,7 @@ class WorkBudget:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class AngleSolution:
+class AngleSolution(ReadOnlyArrays):
     """``angles`` of all hinges (radians, 0 to π) and the largest residual left, in mm.
 
     ``gave_up`` when the search was given up before it had tried everything.
@@ -123,7 +116,7 @@ def solve(problem: ClosingProblem, starts: Sequence[FloatArray],
 def descend(problem: ClosingProblem, start: FloatArray, allowed: float = np.inf) -> AngleSolution:
     """The angles to which a search from one start comes down; given up once ``allowed`` is spent."""
     angles = np.where(problem.free, np.clip(start, MIN_ANGLE + 1e-6, MAX_ANGLE - 1e-6), problem.known)
-    if not problem.conditions:
+    if not problem.rows.conditions:
         return AngleSolution(angles, 0.0)
     gaps, slopes = problem.slopes(angles)
     cost, damping, idle, work = gaps @ gaps, 1e-3, 0, 0.0
@@ -185,7 +178,7 @@ def undetermined_angles(problem: ClosingProblem, angles: FloatArray) -> BoolArra
 
 def _null_space(problem: ClosingProblem, angles: FloatArray, free: IntArray) -> FloatArray:
     """Directions (rows, orthonormal) in which the free angles may move and nothing opens, to first order."""
-    if not problem.conditions:
+    if not problem.rows.conditions:
         return np.eye(len(free))
     _, slopes = problem.slopes(angles)
     # as few rows as there are angles, with the same null space
@@ -203,9 +196,9 @@ def evened_solution(problem: ClosingProblem, found: AngleSolution,
     """
     free, budget = np.flatnonzero(problem.free), budget or WorkBudget()
     closes = found.worst < 1e-3
-    for _ in range(MAX_EVENING_STEPS if problem.conditions and len(free) and closes else 0):
+    for _ in range(MAX_EVENING_STEPS if problem.rows.conditions and len(free) and closes else 0):
         play = _null_space(problem, found.angles, free)
-        budget.left -= 4 * _step_cost(problem, len(problem.conditions))
+        budget.left -= 4 * _step_cost(problem, len(problem.rows.conditions))
         step = -play.T @ (play @ found.angles[free])
         if not len(play) or np.abs(step).max() < 1e-9 or budget.left <= 0:
             break

@@ -15,13 +15,13 @@ from functools import cached_property
 import numpy as np
 
 from generator.folding.records import FlatMap, Hinge
-from generator.geometry.arrays import BoolArray, FloatArray
+from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
 from generator.geometry.ties import snapped
 from generator.geometry.tolerances import EQUAL_AREAS
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Arm:
+class Arm(ReadOnlyArrays):
     """A panel hung on another one by a hinge.
 
     ``axis`` and ``origin`` (flat, 3) have the parent on the left of travel.
@@ -35,7 +35,7 @@ class Arm:
 
 
 @dataclass(frozen=True, eq=False)
-class Linkage:
+class Linkage(ReadOnlyArrays):
     """``paths[panel, hinge]`` is True where the hinge lies between the root and the panel.
 
     ``spare`` hinges close loops.
@@ -144,7 +144,7 @@ def _arm(hinge: Hinge, panel: int, parent: int) -> Arm:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class PointsMeet:
+class PointsMeet(ReadOnlyArrays):
     """Point ``p`` of one panel comes to lie on point ``q`` of another (flat, 2).
 
     With ``hinge`` the point p is first turned about it, as a spare hinge asks.
@@ -158,7 +158,7 @@ class PointsMeet:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class PointLevel:
+class PointLevel(ReadOnlyArrays):
     """Point ``p`` of panel ``one`` lies level with point ``q`` of panel ``other``, measured along ``along``.
 
     ``along`` is a unit vector (3) in the flat frame of ``other``: its normal,

@@ -19,7 +19,7 @@ from generator.findings import Span
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FlatMap, Hinge, Panel
 from generator.geometry import Line
-from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
 from generator.geometry.tolerances import (
     COLLINEAR_SINE,
     MIN_CROSSING_SINE,
@@ -31,7 +31,7 @@ from generator.units import Quantity
 
 
 @dataclass(frozen=True, eq=False)
-class MapNodes:
+class MapNodes(ReadOnlyArrays):
     """``points`` (n × 2); ``rings`` the numbers of the corners of each panel, one array for each ring."""
 
     flat: FlatMap
@@ -132,7 +132,7 @@ MAX_MARKING_ERRORS = 240          # slips that are tried on one piece; a plan wi
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class MarkingError:
+class MarkingError(ReadOnlyArrays):
     """One thing set wrong. ``moves`` (nodes × 2) is how the corners go for one millimetre of it.
 
     ``kind`` is "mark", "row" (the step of all of them wrong each time),

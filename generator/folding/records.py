@@ -14,7 +14,7 @@ import shapely
 
 from generator.findings import Finding, Span
 from generator.folding.features.crown import Crown
-from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
 from generator.geometry.tolerances import CLOSING_TOLERANCE
 
 
@@ -45,7 +45,7 @@ class Panel:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Hinge:
+class Hinge(ReadOnlyArrays):
     """A straight fold from ``start`` to ``end`` (arrays of 2) between two panels.
 
     Panel ``left`` is on its left and ``right`` on its right.
@@ -75,7 +75,7 @@ class Hinge:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class FreeEdge:
+class FreeEdge(ReadOnlyArrays):
     """An edge of a panel where the paper ends: of its outline, or along a cut. The panel lies on its left."""
 
     panel: int
@@ -174,7 +174,7 @@ class GatheredTop:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class BentSurface:
+class BentSurface(ReadOnlyArrays):
     """Paper bent to a smooth sheet, as a mesh of triangles; mm.
 
     Triangles of one ``patch`` are one smooth surface, and a new patch begins at
@@ -186,11 +186,11 @@ class BentSurface:
 
     flat: FloatArray                        # n × 2, own frame of the piece
     points: FloatArray                      # n × 3, in space, where the frames of the panels lie too
-    triangles: IntArray                   # m × 3, counter-clockwise in the flat plan
-    patch: IntArray                       # m
+    triangles: IntArray                     # m × 3, counter-clockwise in the flat plan
+    patch: IntArray                         # m
     folds: tuple[tuple[int, ...], ...]
     edges: tuple[tuple[int, ...], ...]
-    panel: IntArray                       # m
+    panel: IntArray                         # m
     strain: tuple[float, float]
 
 
@@ -252,13 +252,13 @@ class Pouch:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class FoldedPiece:
+class FoldedPiece(ReadOnlyArrays):
     """One piece in its final shape.
 
     ``frames[k]`` (4 × 4) takes points of the flat plan (x, y, 0) to where
     panel k lies; ``angles[h]`` is the fold of hinge h in radians (0 to π).
-    ``states`` holds the frames after each step that folds. A soft panel, or
-    one that hangs on soft paper only, has no place: its frame is NaN-free but ``placed`` is False.
+    A soft panel, or one that hangs on soft paper only, has no place: its frame is NaN-free but ``placed``
+    is False.
     """
 
     piece: int
@@ -273,7 +273,6 @@ class FoldedPiece:
     closings: tuple[object, ...] = ()       # the Closing of each residual
     # 4 × 4, beside the first piece of the plan
     placement: FloatArray = field(default_factory=lambda: np.eye(4))
-    states: dict[int, FloatArray] = field(default_factory=dict)
     judged: bool = True
     why_not_judged: str = ""
     figures: PieceDimensions | None = None

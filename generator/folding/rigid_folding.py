@@ -30,7 +30,14 @@ from generator.folding.closings import (
     glued_faces,
 )
 from generator.folding.features.tops import gather_closings
-from generator.folding.kinematics import Condition, Linkage, PointLevel, PointsMeet, linkage, rotated_about
+from generator.folding.kinematics import (
+    ConditionRows,
+    Linkage,
+    PointLevel,
+    PointsMeet,
+    linkage,
+    rotated_about,
+)
 from generator.folding.records import FlatMap, FoldedPiece, Residual
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.geometry.tolerances import CLOSING_TOLERANCE
@@ -49,7 +56,7 @@ MIN_OVERLAP_SHARE = 0.02        # share of a face that must lie on what it is gl
 
 def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
                budget: WorkBudget | None = None) -> FoldedPiece:
-    """The final shape of one piece, its state after each step, and every residual.
+    """The final shape of one piece, and every residual.
 
     ``budget`` bounds the search.
     """
@@ -74,7 +81,7 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
                                "nothing on it is glued or seamed, so nothing says how far it is folded")
     if found.gave_up:
         return _unjudged_piece(info, flat, link, TOO_MANY)
-    problem = ClosingProblem(link, _rows(must), signs, free, known)
+    problem = ClosingProblem(_rows(link, must), signs, free, known)
     found = evened_solution(problem, found, budget)
     loose = undetermined_angles(problem, found.angles)
     swinging = _unconstrained(problem, found.angles, loose)
@@ -83,7 +90,6 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
     return FoldedPiece(info.id, info.name, flat, angles, frames, tuple(bool(p) for p in link.placed),
                        tuple(_residual(c, frames, signs * angles) for c in must),
                        tuple(int(k) for k in np.flatnonzero(loose)),
-                       states=_frames_by_step(link, angles),
                        swinging=tuple(int(k) for k in np.flatnonzero(swinging)), closings=tuple(must))
 
 
@@ -94,8 +100,8 @@ def _unjudged_piece(info: PieceInfo, flat: FlatMap, link: Linkage, why: str) -> 
                        judged=False, why_not_judged=why)
 
 
-def _rows(must: Iterable[Closing]) -> tuple[Condition, ...]:
-    return tuple(row for closing in must for row in closing.conditions)
+def _rows(link: Linkage, must: Iterable[Closing]) -> ConditionRows:
+    return ConditionRows(link, [row for closing in must for row in closing.conditions])
 
 
 def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], signs: FloatArray,
@@ -109,7 +115,7 @@ def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], sign
     starts, faults = tuple(_starts(link, stuck, must)), _solution_check(link, stuck, must, signs)
     rings = [s for s in stuck if parallel_ring(link, s) is not None]
     met = edge_closings(link, rings, signs * np.where(free, starts[0], known), UNLIMITED_DISTANCE)
-    found = solve(ClosingProblem(link, _rows([*must, *met]), signs, free, known), starts, faults,
+    found = solve(ClosingProblem(_rows(link, [*must, *met]), signs, free, known), starts, faults,
                   budget=budget)
     if found.gave_up:
         return found, [*must, *met]
@@ -119,7 +125,7 @@ def _solved(link: Linkage, must: list[Closing], stuck: Sequence[GluedFace], sign
     must = [*must, *met, *more]
     if not more:
         return found, must
-    return solve(ClosingProblem(link, _rows(must), signs, free, known), (found.angles, *starts), faults,
+    return solve(ClosingProblem(_rows(link, must), signs, free, known), (found.angles, *starts), faults,
                  budget=budget), must
 
 
@@ -215,7 +221,7 @@ def moved_in_plane(shape: BaseGeometry, move: FloatArray) -> BaseGeometry:
 
 def _unconstrained(problem: ClosingProblem, angles: FloatArray, loose: BoolArray) -> BoolArray:
     """Which of the loose hinges (bool) no closing condition feels at all."""
-    if not loose.any() or not problem.conditions:
+    if not loose.any() or not problem.rows.conditions:
         return loose
     result: BoolArray = loose & (np.abs(problem.slopes(angles)[1]).max(axis=0) < MIN_SLOPE)
     return result
@@ -229,26 +235,11 @@ def _with_resting_angles(problem: ClosingProblem, angles: FloatArray, loose: Boo
     """
     settled = angles[problem.free & ~loose]
     rest = np.pi if len(settled) and settled.min() > np.pi - MIN_FOLD_ANGLE else np.pi / 2
-    acts = np.array([h.bend.act for h in problem.link.flat.hinges])
+    acts = np.array([h.bend.act for h in problem.rows.link.flat.hinges])
     made = angles.copy()
     for k in np.flatnonzero(untouched):
         like = angles[(acts == acts[k]) & ~untouched]
         made[k] = np.median(like) if len(like) else rest
-    return made
-
-
-def _frames_by_step(link: Linkage, angles: FloatArray) -> dict[int, FloatArray]:
-    """Step → frames after it, for every step that folds something."""
-    hinges = link.flat.hinges
-    steps = sorted({bend.step for h in hinges for bend in h.bends})
-    made = {}
-    for step in steps:
-        now = np.zeros(len(hinges))
-        for h in hinges:
-            done = [b for b in h.bends if b.step <= step]
-            if done:
-                now[h.id] = done[-1].sign * (angles[h.id] if done[-1].angle is None else done[-1].angle)
-        made[step] = link.frames(now)
     return made
 
 

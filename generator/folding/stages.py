@@ -26,7 +26,7 @@ from generator.folding.features.tops import gather_closings
 from generator.folding.kinematics import ConditionRows, Linkage, linkage
 from generator.folding.piece_context import final_state
 from generator.folding.records import FoldedPiece, Hinge
-from generator.geometry.arrays import FloatArray
+from generator.geometry.arrays import FloatArray, ReadOnlyArrays
 from generator.geometry.tolerances import MAX_LOOP_GAP
 from generator.paper.records import Act, Face, Glue, Plan
 from generator.paper.work_kinds import Effect
@@ -36,7 +36,7 @@ FIRST_FLAP_SHARE = 0.4       # of its angle, for the first flap of a pile; the l
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class FoldStage:
+class FoldStage(ReadOnlyArrays):
     """One piece after a step.
 
     Signed ``angles`` of its hinges (radians, + towards +z) and the ``frames`` of its panels.

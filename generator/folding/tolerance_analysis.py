@@ -4,11 +4,12 @@ How much a box forgives: which mark matters most, and what fails first when a ha
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from types import MappingProxyType
 
 import numpy as np
 
@@ -20,21 +21,13 @@ from generator.folding.kinematics import Arm, ConditionRows, Linkage
 from generator.folding.marking_errors import MapNodes, MarkingError, marking_errors_of, nodes_of
 from generator.folding.piece_context import PieceContext, final_state
 from generator.folding.records import FlatMap, FoldedPlan, Hinge
-from generator.geometry.arrays import BoolArray, FloatArray, IntArray
+from generator.geometry.arrays import FloatArray, IntArray
 from generator.geometry.ties import snapped
 from generator.paper.records import Plan
 from generator.units import memoised
 
 MAX_CORRECTIONS = 3          # corrections with the slopes of the unmoved piece
 MIN_SLOPE_RATIO = 1e-5         # of the largest slope: directions that are felt less are left alone
-
-
-class _PerturbedProblem(ClosingProblem):
-    """The problem of a piece whose corners have moved."""
-
-    def __init__(self, signs: FloatArray, free: BoolArray, known: FloatArray, rows: ConditionRows) -> None:
-        super().__init__(rows.link, rows.conditions, signs, free, known)
-        self.__dict__["rows"] = rows        # in place of those that would be made of the conditions
 
 
 class PiecePerturbation:
@@ -82,7 +75,7 @@ class PiecePerturbation:
             rows = self._moved_rows(link, by)
             angles = self._refolded(rows, angles)
             if exactly:
-                angles = descend(_PerturbedProblem(self.signs, self.free, self.case.folded.angles, rows),
+                angles = descend(ClosingProblem(rows, self.signs, self.free, self.case.folded.angles),
                                  angles).angles
             gaps = self._by_closing(rows.gaps(self.signs * angles))
         flat = FlatMap(self.case.folded.flat.piece, self.nodes.panels(places), hinges,
@@ -197,7 +190,7 @@ class ToleranceReport:
     hand: float
     found: tuple[Sensitivity, ...]
     defects: tuple[Defect, ...]
-    crowns: dict[int, Crown]
+    crowns: Mapping[int, Crown]
     slips: tuple[MarkingError, ...] = ()
 
     @property
@@ -230,7 +223,7 @@ def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None
             slips += mine
             found += _sensitivities(shifter, health, before, mine, hand)
     found.sort(key=lambda s: (-float(snapped(s.share, EQUAL_SHARES)), s.slip.act, s.slip.index))
-    return ToleranceReport(hand, tuple(found), tuple(defects), crowns, tuple(slips))
+    return ToleranceReport(hand, tuple(found), tuple(defects), MappingProxyType(crowns), tuple(slips))
 
 
 def _planned_defects(health: DefectMeter) -> dict[tuple[str, int], Defect]:

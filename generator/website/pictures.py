@@ -12,7 +12,7 @@ from html import escape
 from markupsafe import Markup
 
 from generator.drawing import ListRow, Recording, Sign, StepPicture, Surface, legend, svg
-from generator.drawing.folded.tutorial_pictures import fold_pictures
+from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.pen import Contour
 from generator.drawing.style import PALETTE
 from generator.locale import ENGLISH, Locale

@@ -82,7 +82,7 @@ def test_what_is_glued_is_turned_away():
     solid = prism(40 * np.stack([np.cos(turn), np.sin(turn)], axis=1), 70.0)
     for wall in range(2, 10):
         tab = Facet(solid.parts[wall].corners, "printed", lift=-0.2)
-        camera = choose_camera(Solid((*solid.parts, tab), solid.courses))
+        camera = choose_camera(Solid((*solid.parts, tab), solid.lines))
         assert camera.facing(tab.corners.mean(axis=0), tab.normal) < 0
 
 
@@ -93,7 +93,7 @@ def test_a_wall_with_a_window_is_in_front():
         if abs(part.normal[2]) < 0.1:
             middle = part.corners.mean(axis=0)
             opened = Facet(part.corners, part.up, (middle + (part.corners - middle) / 2,))
-            camera = choose_camera(Solid((*box.parts[:wall], opened, *box.parts[wall + 1:]), box.courses))
+            camera = choose_camera(Solid((*box.parts[:wall], opened, *box.parts[wall + 1:]), box.lines))
             away = middle - box.points().mean(axis=0)
             assert camera.facing(middle, away / np.linalg.norm(away)) > 0.5
 

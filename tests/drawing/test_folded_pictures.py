@@ -10,8 +10,8 @@ import pytest
 from lxml import etree
 
 from generator.drawing import legend, png_picture, svg
-from generator.drawing.folded.camera import Body, RibbonPath
-from generator.drawing.folded.fold_picture import MAX_PICTURE_WIDTH, fold_picture, shared_view
+from generator.drawing.folded.camera import Body
+from generator.drawing.folded.fold_pictures import MAX_PICTURE_WIDTH, draw_solid, shared_camera
 from generator.drawing.pen import Contour, FoldedFace, Surface
 from generator.drawing.style import (
     CONTOURS,
@@ -31,7 +31,7 @@ SVG = {"s": "http://www.w3.org/2000/svg"}
 
 
 def picture(solid, key: str = "box"):
-    return fold_picture(solid, shared_view(solid), key)
+    return draw_solid(solid, shared_camera(solid)).described(key)
 
 
 def text(solid) -> str:
@@ -78,7 +78,7 @@ def test_the_inside_is_hatched_and_said_to_be():
     assert "plain side is hatched" in open_box.description and "inside-hatched" in text(tray())
     assert dict(legend(open_box.recording)) == {"plain-2": "plain side", "printed-2": "printed side"}
     assert "inside-hatched" not in text(cube()) and legend(shut.recording) == ()
-    german = fold_picture(tray(), shared_view(tray()), "kiste", locale_for("de"))
+    german = draw_solid(tray(), shared_camera(tray())).described("kiste", locale_for("de"))
     assert "schraffiert" in german.description and german.title.endswith("gefalzt")
 
 
@@ -159,11 +159,11 @@ def test_pixels_show_what_the_svg_shows():
     assert PALETTE["ink"] in {_hex(colour) for _, colour in image.getcolors(1 << 16)}
 
 
-def test_all_pictures_of_a_stand_have_one_scale():
+def test_all_pictures_of_a_shared_view_have_one_scale():
     """An edge is as long beside a small box as beside a large one, and every picture is as wide."""
     small, large = cube(20.0), cube(40.0)
-    stand = shared_view(large, (small,))
-    made = [fold_picture(solid, stand, "x").recording for solid in (small, large)]
+    view = shared_camera(large, (small,))
+    made = [draw_solid(solid, view).recording for solid in (small, large)]
     spans = [max(item.box().x1 for item in each.of("contour"))
              - min(item.box().x0 for item in each.of("contour")) for each in made]
     assert spans[1] / spans[0] == pytest.approx(2.0, rel=0.08) and {each.width
@@ -172,10 +172,10 @@ def test_all_pictures_of_a_stand_have_one_scale():
 
 def test_a_ribbon_is_seen_before_the_paper_and_not_behind_it():
     """A way before the front is drawn whole, one within the box not at all; the words tell of it."""
-    before = RibbonPath(np.array(((-15.0, -21.0, 20.0), (15.0, -21.0, 20.0))))
-    within = RibbonPath(np.array(((-15.0, 0.0, 20.0), (15.0, 0.0, 20.0))))
-    for way, count in ((before, 1), (within, 0)):
-        made = picture(replace(cube(), ribbons=(way,)))
+    before = np.array(((-15.0, -21.0, 20.0), (15.0, -21.0, 20.0)))
+    within = np.array(((-15.0, 0.0, 20.0), (15.0, 0.0, 20.0)))
+    for ribbon, count in ((before, 1), (within, 0)):
+        made = picture(replace(cube(), ribbons=(ribbon,)))
         assert sum(item.given[1] is Contour.RIBBON for item in made.recording.of("contour")) == count
         assert made.description.endswith("A ribbon runs through its holes.")
 

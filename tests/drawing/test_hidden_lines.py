@@ -21,7 +21,7 @@ def drawn_share(solid, camera, lines, *kinds: Contour) -> np.ndarray:
     """For every edge of a solid the share of it that is drawn."""
     ink = shapely.union_all([shapely.linestrings(line.points) for line in lines
                              if line.contour in kinds]).buffer(0.03)
-    edges = [shapely.linestrings(camera.project(course.points)[0]) for course in solid.courses]
+    edges = [shapely.linestrings(camera.project(course.points)[0]) for course in solid.lines]
     return np.array([edge.intersection(ink).length / edge.length for edge in edges])
 
 
@@ -51,7 +51,7 @@ def test_a_tray_shows_its_inside_and_the_rim_strong():
     camera, sights, areas, lines = looked_at(solid, 30.0, 40.0)
     shown = [sight.side for sight, area in zip(sights, areas, strict=True) if area.area > 1]
     assert sorted(shown) == ["plain"] * 3 + ["printed"] * 2
-    rim = [k for k, course in enumerate(solid.courses) if (course.points[:, 2] == 15.0).all()]
+    rim = [k for k, course in enumerate(solid.lines) if (course.points[:, 2] == 15.0).all()]
     strong = drawn_share(solid, camera, lines, Contour.OUTLINE)
     assert len(rim) == 4 and (strong[rim] > 0.99).all()
 
@@ -140,7 +140,7 @@ def convex(draw):
                        (tuple(range(n))[::-1], *((k, (k + 1) % n, n) for k in range(n))))
     shear = np.eye(3) + 0.3 * np.array(draw(st.lists(st.floats(-1, 1), min_size=9, max_size=9))).reshape(3, 3)
     return replace(solid, parts=tuple(replace(p, corners=p.corners @ shear.T) for p in solid.parts),
-                   courses=tuple(replace(c, points=c.points @ shear.T) for c in solid.courses))
+                   lines=tuple(replace(c, points=c.points @ shear.T) for c in solid.lines))
 
 
 @settings(deadline=None, max_examples=40)
@@ -156,8 +156,8 @@ def test_of_a_convex_solid_those_faces_are_seen_that_face_the_eye(solid, yaw, pi
             assert seen.get(number, 1.0) == pytest.approx(1.0, abs=0.02)
         elif cosine < -0.05:
             assert seen.get(number, 0.0) < 0.05
-    edges = [shapely.linestrings(camera.project(course.points)[0]) for course in solid.courses]
-    behind = [all(facing[p] < -0.05 for p in course.parts) for course in solid.courses]
+    edges = [shapely.linestrings(camera.project(course.points)[0]) for course in solid.lines]
+    behind = [all(facing[p] < -0.05 for p in course.parts) for course in solid.lines]
     shown = shapely.union_all([edge for edge, hidden in zip(edges, behind, strict=True)
                                if not hidden]).buffer(0.3)
     ink = shapely.union_all([shapely.linestrings(line.points) for line in lines])

@@ -3,10 +3,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from generator.folding.noding import network
 from generator.folding.planar_map import flat_map
 from tests.paper.statement_evaluation import made
 
@@ -68,17 +65,3 @@ def test_a_curved_fold_makes_its_neighbours_soft():
     flat = mapped("s = sheet(width=4*w, height=6*w)\nshelf = score(s, y=2*w)\n"
                   "c = score(s, arc(at(left, 2*w), at(right, 2*w), bulge=w))\nfold(c, mountain)", w=20)
     assert [p.soft for p in flat.panels].count(False) == 1 and flat.soft_folds and not flat.findings
-
-
-@settings(deadline=None, max_examples=60)
-@given(st.lists(st.tuples(*[st.integers(0, 12)] * 4).filter(lambda t: t[:2] != t[2:]), min_size=1,
-                max_size=12))
-def test_noding_keeps_length_and_origin(lines):
-    """Every bit knows each line it lies on, and the bits of a line are as long as the line."""
-    rows = [(np.array([(a, b), (c, d)], float), k) for k, (a, b, c, d) in enumerate(lines)]
-    net = network(rows)
-    assert np.isfinite(net.nodes).all()
-    for k, (line, _) in enumerate(rows):
-        bits = [bit for bit, origins in net.bits.items() if k in origins]
-        assert sum(np.hypot(*(net.nodes[b] - net.nodes[a])) for a,
-                   b in bits) == pytest.approx(np.hypot(*(line[1] - line[0])), abs=1e-5)

@@ -11,8 +11,8 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Locator, Page
 
+from generator.drawing.folded.fold_pictures import solid_builders
 from generator.drawing.folded.slider_data import slider_data
-from generator.drawing.folded.tutorial_pictures import solid_builders
 from generator.folding.records import placed_points
 from tests.site.page_kinds import german, prints, tutorials
 from tests.tutorial.site_tutorials import folded_of, on_shelf

@@ -11,9 +11,10 @@ import pytest
 
 from generator.drawing import svg
 from generator.drawing.folded.camera import BentPart, Facet
+from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.folded.solid_builder import SolidBuilder
-from generator.drawing.folded.tutorial_pictures import fold_pictures
 from generator.folding.records import BentSurface, placed_points
+from generator.folding.stages import FoldStage
 from tests.tutorial.site_tutorials import folded_of
 from tests.tutorial.small_source import tutorial_of
 
@@ -80,16 +81,22 @@ def test_a_finished_shape_stands_on_the_table():
         assert (points.min(axis=0) + points.max(axis=0))[:2] == pytest.approx((0.0, 0.0), abs=1e-9)
 
 
+def corners(made: SolidBuilder, stage: FoldStage) -> list[np.ndarray]:
+    """The corners of every panel at a stage, in space."""
+    return [placed_points(stage.frames[panel.id], np.asarray(panel.polygon.exterior.coords)[:-1])
+            for panel in made.piece.flat.panels]
+
+
 def test_frames_of_the_way_follow_each_other():
     """A little of the way moves every corner a little, no corner jumps, and panels keep their corners."""
     made = builder("tray")
-    flat, last = made.way.flat, made.stages[-1]
-    frames = [made.corners(made.way.between(flat, last, share)) for share in np.linspace(0, 1, 41)]
+    flat, last = made.motion.flat, made.stages[-1]
+    frames = [corners(made, made.motion.between(flat, last, share)) for share in np.linspace(0, 1, 41)]
     for one, other in pairwise(frames):
         assert len(one) == len(other) == 9
         assert max(float(np.linalg.norm(a - b, axis=1).max()) for a, b in zip(one, other, strict=True)) < 6.0
-    assert all(np.allclose(a, b) for a, b in zip(frames[-1], made.corners(last), strict=True))
-    between = made.way.between(flat, last, 0.5)
+    assert all(np.allclose(a, b) for a, b in zip(frames[-1], corners(made, last), strict=True))
+    between = made.motion.between(flat, last, 0.5)
     assert made.shape(between) is not made.shape(last)
 
 

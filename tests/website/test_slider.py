@@ -8,8 +8,8 @@ import re
 import numpy as np
 import pytest
 
+from generator.drawing.folded.fold_pictures import solid_builders
 from generator.drawing.folded.slider_data import PLAN_RESOLUTION, SURFACE_RESOLUTION, slider_data
-from generator.drawing.folded.tutorial_pictures import solid_builders
 from generator.folding.records import placed_points
 from generator.locale import locale_for
 from generator.website.slider import slider_file, slider_view
@@ -60,7 +60,7 @@ def test_it_tells_every_panel_and_fold(told, slug):
     assert len(data["bodies"]) == len(builders) and data["places"] == len(made.steps)
     for body, builder in zip(data["bodies"], builders, strict=True):
         flat = builder.piece.flat
-        assert len(body["panels"]) == len(flat.panels) and len(body["arms"]) == len(builder.way.link.arms)
+        assert len(body["panels"]) == len(flat.panels) and len(body["arms"]) == len(builder.motion.link.arms)
         assert sum(line[3] >= 0 for line in body["lines"]) == len(flat.hinges)
         assert sum(line[0] == 1 for line in body["lines"]) == len(flat.edges)
         for panel, (points, triangles) in zip(flat.panels, body["panels"], strict=True):
@@ -104,10 +104,10 @@ def test_the_bent_sheet_ends_as_folding_bends_it(told):
     cell = np.sum(skin["points"], axis=0).reshape(3, -1).T / SURFACE_RESOLUTION
     seats = np.array(skin["seats"]).reshape(-1, 3, 4)
     points = np.concatenate([cell @ seat[:, :3].T + seat[:, 3] for seat in seats])
-    far = np.linalg.norm(points[:, None] - builder.skin.points[None], axis=2)
+    far = np.linalg.norm(points[:, None] - builder.surface.points[None], axis=2)
     assert far.min(axis=1).max() < 2 / SURFACE_RESOLUTION and far.min(axis=0).max() < 2 / SURFACE_RESOLUTION
-    assert len(skin["patch"]) == len(builder.skin.triangles) and skin["covers"] == sorted(
-        {*builder.skin.panel.tolist()})
+    assert len(skin["patch"]) == len(builder.surface.triangles) and skin["covers"] == sorted(
+        {*builder.surface.panel.tolist()})
 
 
 def test_the_same_plan_gives_the_same_bytes_and_another_one_another_name(told):

@@ -1,1 +1,1 @@
-"""Folded paper in space, and its pictures: solids, their layers, the camera, hidden lines, the data of the slider."""
+"""Folded paper in space, its pictures in perspective, and the data of the slider."""

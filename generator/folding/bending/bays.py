@@ -22,7 +22,7 @@ from generator.findings import Span
 from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece
 from generator.geometry import Line, Stroke
-from generator.geometry.arrays import FloatArray
+from generator.geometry.arrays import FloatArray, ReadOnlyArrays
 from generator.geometry.tolerances import EQUAL_AREAS, EVENNESS_TOLERANCE, LINE_TOLERANCE
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
@@ -35,7 +35,7 @@ KindLine = tuple[FloatArray, str]      # points (n × 2) and the kind of a line
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class BayFrame:
+class BayFrame(ReadOnlyArrays):
     """Where one bay hangs.
 
     The middle of its shoulder and its directions in the flat plan, and the same in space.
@@ -49,7 +49,7 @@ class BayFrame:
 
 
 @dataclass(frozen=True, eq=False)
-class BayRing:
+class BayRing(ReadOnlyArrays):
     """A gathered top as one half bay and the seats it repeats on.
 
     ``lines`` are the dense lines of the half bay with their kinds: "fold",

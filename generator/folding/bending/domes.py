@@ -38,7 +38,7 @@ from generator.folding.features.crown import Crown
 from generator.folding.planar_map import flat_map
 from generator.folding.records import BentSurface, Dome, FoldedPiece
 from generator.folding.rigid_folding import fold_piece
-from generator.geometry.arrays import FloatArray
+from generator.geometry.arrays import FloatArray, ReadOnlyArrays
 from generator.geometry.ovals import QUARTER_TURN, oval_points
 from generator.paper.records import PieceInfo, PieceState, Plan
 
@@ -81,7 +81,7 @@ TOO_MANY_TRIANGLES = "it would take too many triangles"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class HalfBaySolution:
+class HalfBaySolution(ReadOnlyArrays):
     """What is kept of one half bay.
 
     The points of its mesh in space, its strain, its opening, and the largest share of its bulge.
@@ -209,7 +209,7 @@ def _key_numbers(ring: BayRing) -> Iterator[object]:
 def code_version() -> str:
     """A name for this code, what nodes its lines, and the tolerances: another may give another answer."""
     made, room = hashlib.sha256(), Path(__file__).parent
-    others = room.parent / "noding.py", room.parents[1] / "geometry" / "tolerances.py"
+    others = [room.parents[1] / "geometry" / name for name in ("noding.py", "tolerances.py")]
     for path in sorted((*room.glob("*.py"), *others)):
         made.update(path.read_bytes())
     return made.hexdigest()

@@ -27,9 +27,9 @@ from generator.folding.bending.equilibrium import (
     vertex_bands,
 )
 from generator.folding.bending.meshing import MeshLayout, TriangleMesh, counter_clockwise, triangulated
-from generator.folding.noding import DisjointSets
 from generator.folding.records import BentSurface, FlatMap
-from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
+from generator.geometry.noding import DisjointSets
 from generator.geometry.tolerances import BAY_TOLERANCE, LINE_TOLERANCE, SEAM_TOLERANCE
 
 HALF_BAY_POINTS = 110        # vertices that half a bay is given
@@ -41,7 +41,7 @@ COARSE_REST_TOLERANCE = 1e-3        # mm; how still the sheet must be on the way
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class BentHalfBay:
+class BentHalfBay(ReadOnlyArrays):
     """The half bay in space: ``points`` (n × 3.
 
     X, r, z), the strain of each triangle (m × 2 × 2), and whether it came to rest.

@@ -9,8 +9,8 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from generator.folding.noding import bounded_cells, network
-from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
+from generator.geometry.noding import Edge, bounded_cells, network
 from generator.geometry.tolerances import MIN_CELL_AREA, POINT_TOLERANCE
 
 CORNER_COSINE = 0.5        # cosine; a line that turns by more than 60° has a corner there
@@ -28,7 +28,7 @@ class MeshTooLarge(ValueError):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class LineChain:
+class LineChain(ReadOnlyArrays):
     """A line between two junctions: dense ``points`` (n × 2) and the ``kinds`` of lines it is part of."""
 
     points: FloatArray
@@ -49,7 +49,7 @@ class MeshLayout:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class TriangleMesh:
+class TriangleMesh(ReadOnlyArrays):
     """``flat`` (n × 2), ``triangles`` (m × 3, counter-clockwise), the ``cell`` of each (m).
 
     ``chains`` are the vertices of each line.
@@ -74,26 +74,26 @@ def mesh_layout(area: Polygon, lines: Sequence[tuple[FloatArray, str]]) -> MeshL
     """Cut an area up by lines (points with their kind); what lies outside is left out."""
     net = network(lines)
     inside = area.buffer(POINT_SPACING)
-    bits: dict[tuple[int, int], frozenset[str]] = {bit: kinds for bit, kinds in net.bits.items()
-            if inside.covers(shapely.linestrings(net.nodes[list(bit)]))}
-    if not bits:
+    edges: dict[Edge, frozenset[str]] = {edge: kinds for edge, kinds in net.edges.items()
+            if inside.covers(shapely.linestrings(net.nodes[list(edge)]))}
+    if not edges:
         return MeshLayout((), ())
-    cells = [cell for cell in bounded_cells(net.nodes, bits, MIN_CELL_AREA)
+    cells = [cell for cell in bounded_cells(net.nodes, edges, MIN_CELL_AREA)
              if area.contains(cell.representative_point())]
     return MeshLayout(tuple(LineChain(net.nodes[list(trail)], frozenset(kinds)) for trail,
-                            kinds in _trails(net.nodes, bits)), tuple(cells))
+                            kinds in _trails(net.nodes, edges)), tuple(cells))
 
 
 def _trails(nodes: FloatArray,
-            bits: Mapping[tuple[int, int], frozenset[str]]) -> Iterator[tuple[list[int], frozenset[str]]]:
+            edges: Mapping[Edge, frozenset[str]]) -> Iterator[tuple[list[int], frozenset[str]]]:
     """Rows of nodes between junctions: where lines meet, change their kind or turn a corner."""
     around: dict[int, list[int]] = defaultdict(list)
-    for a, b in bits:
+    for a, b in edges:
         around[a].append(b)
         around[b].append(a)
 
     def kinds(a: int, b: int) -> frozenset[str]:
-        return bits[min(a, b), max(a, b)]
+        return edges[min(a, b), max(a, b)]
 
     def goes_on(n: int) -> bool:
         if len(around[n]) != 2 or kinds(n, around[n][0]) != kinds(n, around[n][1]):

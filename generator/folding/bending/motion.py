@@ -23,7 +23,7 @@ from generator.folding.bending.meshing import counter_clockwise
 from generator.folding.bending.pouches import CURVE_SAMPLES, FLAP_LEAN, SIDE_TOLERANCE, PouchPlan, pouch_plan
 from generator.folding.piece_context import final_state
 from generator.folding.records import BentSurface, FoldedPiece
-from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
 from generator.geometry.tolerances import MESH_POINT_TOLERANCE
 from generator.paper.records import PieceState, Plan
 
@@ -35,7 +35,7 @@ MIN_PART_ANGLE = 0.06        # radians; a part of the gathering takes at least a
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class SurfaceMotion:
+class SurfaceMotion(ReadOnlyArrays):
     """A mesh that moves.
 
     ``steps`` are those of the tutorial in which it does, each from one whole number to the next.

@@ -32,7 +32,7 @@ from generator.folding.bending.meshing import (
     triangulated,
 )
 from generator.folding.records import BentSurface, FlatMap, Pouch
-from generator.geometry.arrays import FloatArray
+from generator.geometry.arrays import FloatArray, ReadOnlyArrays
 from generator.geometry.tolerances import CHORD_TOLERANCE, LINE_TOLERANCE
 from generator.paper.records import Fold, Glue, PieceInfo, PieceState, Plan
 
@@ -48,7 +48,7 @@ FLAP_LEAN = 0.03
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class PouchPlan:
+class PouchPlan(ReadOnlyArrays):
     """The flat plan of a pouch: across (u) and along (v) it, both in the frame of the piece.
 
     Faces run from ``first`` to ``fold`` and on to ``last``, the tab beyond. The

@@ -20,12 +20,12 @@ from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, Pi
 from generator.folding.features.joints import face_over_target
 from generator.folding.features.plates import plate_ground
 from generator.folding.features.tabs import overhang
-from generator.folding.noding import DisjointSets
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
 from generator.folding.records import Residual
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, overlap_share, parallel_ring
 from generator.geometry.arrays import FloatArray
+from generator.geometry.noding import DisjointSets
 from generator.geometry.tolerances import (
     CLOSING_TOLERANCE,
     EQUAL_LENGTHS,

@@ -4,7 +4,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.folding.records import Hinge
-from generator.geometry.arrays import FloatArray
+from generator.geometry.arrays import FloatArray, ReadOnlyArrays
 from generator.paper.records import Act, Face
 
 
@@ -33,7 +33,7 @@ class GluedJoint:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class EdgeMeeting:
+class EdgeMeeting(ReadOnlyArrays):
     """Edge ``mine`` (2 × 3, in the space of the piece that is placed) comes to lie on ``theirs``.
 
     ``theirs`` is 2 × 3 too, in the space of the first piece.
@@ -49,7 +49,7 @@ class EdgeMeeting:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class PiecePlacement:
+class PiecePlacement(ReadOnlyArrays):
     """How a piece lies.
 
     ``placement`` (4 × 4) relative to the first piece, what it is held by, and the angles its tabs take.
