@@ -3,7 +3,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -14,12 +13,12 @@ from generator.findings import Finding, Span, finding
 from generator.folding.plan_lines import LineOrigin, mark_name, plan_lines, stroke_points
 from generator.folding.records import Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.folding.unfolded_scores import CellsBeside, unfolded_scores
-from generator.geometry import Line, Stroke
+from generator.geometry import Stroke
 from generator.geometry.arrays import FloatArray
 from generator.geometry.noding import DisjointSets, Edge, Network, bounded_cells, network
 from generator.geometry.ties import first_largest
-from generator.geometry.tolerances import CHORD_TOLERANCE, CUT_SNAP_LENGTH, MIN_CELL_AREA, POINT_TOLERANCE
-from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
+from generator.geometry.tolerances import MIN_CELL_AREA, POINT_TOLERANCE
+from generator.paper.records import Fold, FoldDirection, PieceInfo, PieceState
 
 ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
 

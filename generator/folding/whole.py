@@ -22,9 +22,10 @@ from generator.folding.checks.assembly import (
     layer_findings,
     order_findings,
 )
+from generator.folding.checks.closures import own_lid_findings
 from generator.folding.checks.collisions import collision_findings
-from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
+from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
 from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
 from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, sleeve_findings
 from generator.folding.checks.openings import (
@@ -126,7 +127,7 @@ RECENT_DOMES = RecentAnswers()
 OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
 FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
-                 flat_layer_findings, layer_agreement_findings, collision_findings, crown_findings,
+                 flat_layer_findings, layer_agreement_findings, own_lid_findings, collision_findings, crown_findings,
               dome_findings, pouch_findings)
 
 

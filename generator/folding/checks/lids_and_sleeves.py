@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from generator.findings import Finding, finding
 from generator.folding.features.lids import lid_clearances, lid_pairs, sleeve_clearances, sleeve_pairs
 from generator.folding.piece_context import PieceContext
-from generator.geometry.tolerances import CLEARANCE_TOLERANCE
+from generator.geometry.tolerances import CLEARANCE_TOLERANCE, MAX_PLAY
 
 
 def lid_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:
@@ -21,6 +21,11 @@ def lid_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:
                               f"{way} the lid '{lid.info.name}' is {lid.say(max(spare, 0))} wider than "
                               f"'{base.info.name}', and the paper of both walls takes {lid.say(needed)}",
                               "make the lid wider or the base narrower")
+            elif spare > needed + MAX_PLAY:
+                yield finding("lid-loose", lid.info.span,
+                              f"{way} the lid '{lid.info.name}' is {lid.say(spare)} wider than "
+                              f"'{base.info.name}', and the paper of both walls takes {lid.say(needed)} of it",
+                              "make the lid narrower: with more room it falls off")
 
 
 def lid_facts(cases: Sequence[PieceContext]) -> Iterator[str]:
@@ -43,3 +48,8 @@ def sleeve_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:
                               f"{sleeve.say(max(spare, 0))} wider than '{drawer.info.name}', "
                                "and the paper between their folds takes "
                               f"{sleeve.say(needed)}", "make the sleeve wider or the drawer narrower")
+            elif spare > needed + MAX_PLAY:
+                yield finding("lid-loose", sleeve.info.span, f"{way} the sleeve '{sleeve.info.name}' is "
+                              f"{sleeve.say(spare)} wider than '{drawer.info.name}', and the paper between their "
+                              f"folds takes {sleeve.say(needed)} of it",
+                              "make the sleeve narrower: with more room the drawer falls out")
