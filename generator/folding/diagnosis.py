@@ -16,6 +16,8 @@ CONSEQUENCES = frozenset({
     "folds-contradict", "seam-open", "glue-apart", "floor-open", "panels-collide", "finish-differs", "crown-window",
     "curve-stretches", "ends-open", "ring-short", "tab-sticks-out", "flat-layers", "flap-outside", "lid-open",
     "fold-unknown", "content-large", "layers-circle", "tab-outside"})
+# of these, what may as well be stated wrong
+STATED = frozenset({"finish-differs", "content-large", "fold-unknown"})
 MAX_TRIED = 12          # folds; with more of them nobody waits for the answer
 MAX_TRIED_HINGES = 150  # runs of folds of a plan; beyond it one folding takes too long to be done again and again
 
@@ -42,6 +44,16 @@ def wrong_way_fold(plan: Plan, found: Sequence[Finding],
                            f"{name} goes the wrong way: folded as a {made} the box does not close",
                            f"fold it as a {other}, and everything comes to lie where it belongs")
     return None
+
+
+def explained(found: Sequence[Finding], cause: Finding) -> tuple[Finding, ...]:
+    """What is found, with the fold that explains it in place of what follows from it.
+
+    A stated size that differs stays beside it: with that alone nobody can tell which of the two is wrong.
+    """
+    consequences = {each.code for each in found} & CONSEQUENCES
+    hidden = CONSEQUENCES - STATED if consequences <= STATED else CONSEQUENCES
+    return cause, *(each for each in found if each.code not in hidden)
 
 
 def _folds(act: Act) -> tuple[Fold, ...]:

@@ -22,7 +22,8 @@ from generator.folding.checks.assembly import (
     layer_findings,
     order_findings,
 )
-from generator.folding.checks.closures import own_lid_findings
+from generator.folding.checks.bands import band_findings
+from generator.folding.checks.closures import own_lid_findings, tuck_findings
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
@@ -34,6 +35,7 @@ from generator.folding.checks.openings import (
     layer_agreement_findings,
 )
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
+from generator.folding.checks.threading import threading_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
     dome_facts,
@@ -127,7 +129,7 @@ RECENT_DOMES = RecentAnswers()
 OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
 FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
-                 flat_layer_findings, layer_agreement_findings, own_lid_findings, collision_findings, crown_findings,
+                 flat_layer_findings, layer_agreement_findings, own_lid_findings, tuck_findings, threading_findings, collision_findings, crown_findings,
               dome_findings, pouch_findings)
 
 
@@ -152,7 +154,7 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
         if case is not None:
             cases.append(case)
             facts += _piece_facts(case, {f.code for f in found})
-    findings += [*covering_findings(plan), *lid_findings(cases), *sleeve_findings(cases)]
+    findings += [*covering_findings(plan), *band_findings(cases), *lid_findings(cases), *sleeve_findings(cases)]
     return _assembled(plan, cases, findings, (*facts, *lid_facts(cases)))
 
 

@@ -12,7 +12,7 @@ from functools import partial
 
 from generator.findings import Finding, finding
 from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions, fold
-from generator.folding.diagnosis import CONSEQUENCES, wrong_way_fold
+from generator.folding.diagnosis import explained, wrong_way_fold
 from generator.language.evaluation.editions import merge_findings
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter
@@ -20,12 +20,13 @@ from generator.language.source.front_matter_values import BOW_RIBBON
 from generator.paper.records import Plan
 from generator.tutorial.folded_sizes import content_findings, folded_length, size_text, solid_size
 from generator.tutorial.folded_values import FoldedValues, UnknownValues, ribbon_path_lengths
-from generator.units import Quantity, as_text, display_measure
+from generator.units import Quantity, as_text, display_measure, length
 
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
 USUAL_THICKNESS = 0.3         # mm; where no paper says its own
+SHORTEST_TIE = 120       # mm; what two ends need for a knot, beyond the way (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
 
 
@@ -96,11 +97,11 @@ def ribbon_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> Iterato
     bow = front.bow[plan.system] if front.bow is not BOW_RIBBON else None
     for number, mm in ribbon_path_lengths(done).items():
         act, way = plan.acts[number], folded_length(mm, plan.system)
-        needed = way if bow is None else way + bow
+        needed = way + (length(SHORTEST_TIE) if bow is None else bow)
         ribbon = act.detail.ribbon
         if ribbon is not None and ribbon.below(needed):
             given, least = (as_text(display_measure(each, plan.system)) for each in (ribbon, needed))
-            takes = f"its way through the holes takes {least}" + ("" if bow is None else " with the bow")
+            takes = f"its way through the holes takes {least}" + (" with a knot" if bow is None else " with the bow")
             yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
                           "take a longer one")
 
@@ -119,11 +120,23 @@ def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter, plans: Map
     """
     found = {system: box_findings(front, plans[system], done[system]) for system in (front.drawn_in, front.other)}
     drawn = front.drawn_in
-    cause = wrong_way_fold(plans[drawn], found[drawn], partial(check_folded, front))
+    cause = wrong_way_fold(plans[drawn], [*found[drawn], *_unknown_shapes(plans[drawn], done[drawn])],
+                           partial(_judged, front))
     if cause is not None:
-        found = {system: (cause, *(each for each in rows if each.code not in CONSEQUENCES))
-                 for system, rows in found.items()}
+        found = {system: explained(rows, cause) for system, rows in found.items()}
     return merge_findings(*((system, found[system]) for system in (drawn, front.other)))
+
+
+def _judged(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
+    done = fold(plan)
+    return *box_findings(front, plan, done), *_unknown_shapes(plan, done)
+
+
+def _unknown_shapes(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
+    """One for each piece beside whose curved folds the paper finds no shape: a sign that a fold is wrong."""
+    for piece in done.pieces:
+        if piece.why_not_bent:
+            yield finding("fold-unknown", plan.pieces[piece.piece].span, piece.why_not_bent)
 
 
 def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:

@@ -1,12 +1,20 @@
-"""A lid that hangs on its own box closes it: it comes to lie over the base, rims down, with room and not too much."""
+"""What is to close a box closes it: a lid that hangs on it lies over it, flaps that are tucked in lie inside."""
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from generator.findings import Finding, finding
 from generator.folding.features.own_lids import OwnLid, own_lids
 from generator.folding.piece_context import PieceContext
-from generator.geometry.tolerances import CLEARANCE_TOLERANCE, MAX_PLAY
+from generator.folding.records import Hinge
+from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import CLEARANCE_TOLERANCE, MAX_PLAY, POINT_TOLERANCE
+
+MAX_OUTSIDE = 3.0       # mm; a flap that stands out by less may be pressed flat
+MIN_INSIDE = 1.0        # mm; what lies inside may reach so far beyond, as paper gives
+DIRECTIONS = 60         # in which a flap is looked at
 
 
 def own_lid_findings(context: PieceContext) -> Iterator[Finding]:
@@ -30,3 +38,49 @@ def _fit_findings(context: PieceContext, lid: OwnLid, name: str) -> Iterator[Fin
         yield finding("lid-loose", context.info.span,
                       f"the lid {name} is {context.say(lid.spare)} wider than its box, and the paper of both walls "
                       f"takes {context.say(lid.needed)} of it", "make the lid narrower: with more room it falls off")
+
+
+def tuck_findings(context: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement that folds flaps out of the box which, folded the other way, lie inside."""
+    if not context.closes():
+        return
+    told: set[int] = set()
+    glued = {k for each in context.stuck for k in (each.panel, each.target_panel)}
+    firm = [k for k in range(len(context.folded.flat.panels)) if context.firm(k)]
+    for panel in firm:
+        hinges = context.folded.flat.hinges_of(panel)
+        if len(hinges) != 1 or panel in glued or hinges[0].bend.act in told:
+            continue
+        body = np.concatenate([context.folded.corners(k) for k in firm if k != panel])
+        if (_reach(context.folded.corners(panel), body) > MAX_OUTSIDE
+                and _reach(_mirrored(context, panel, hinges[0]), body) <= MIN_INSIDE):
+            told.add(hinges[0].bend.act)
+            yield finding("flap-outside", hinges[0].bend.span,
+                          f"folded so, {context.called(panel)} stands out of the box",
+                          "fold it the other way, and it lies inside")
+
+
+def _reach(points: FloatArray, body: FloatArray) -> float:
+    """How far points stand out of a convex body, in mm, along the directions that matter: those of its own panels."""
+    middle = body.mean(axis=0)
+    ways = points - middle
+    ways = ways / np.maximum(np.linalg.norm(ways, axis=1), POINT_TOLERANCE)[:, None]
+    ways = np.concatenate([ways, np.eye(3), -np.eye(3), _sphere()])
+    return float(((points @ ways.T).max(axis=0) - (body @ ways.T).max(axis=0)).max())
+
+
+def _sphere() -> FloatArray:
+    """Unit vectors spread evenly (the spiral of the golden angle, from memory)."""
+    k = np.arange(DIRECTIONS) + 0.5
+    up = 1 - 2 * k / DIRECTIONS
+    round_, turn = np.sqrt(1 - up * up), k * np.pi * (3 - np.sqrt(5))
+    return np.stack([round_ * np.cos(turn), round_ * np.sin(turn), up], axis=1)
+
+
+def _mirrored(context: PieceContext, panel: int, hinge: Hinge) -> FloatArray:
+    """The corners of a flap that is folded the other way by the same angle: mirrored in the plane it hangs on."""
+    other = hinge.other(panel)
+    normal, at = context.folded.normal(other), context.folded.corners(other)[0]
+    points = context.folded.corners(panel)
+    result: FloatArray = points - 2 * ((points - at) @ normal)[:, None] * normal
+    return result

@@ -108,7 +108,8 @@ def _openings(context: PieceContext) -> Iterator[_Opening]:
                         if p.polygon.buffer(POINT_TOLERANCE).contains(area.centroid))
     for loop in context.state.holes:
         area = shapely.Polygon(points_of([rim.stroke for rim in loop]))
-        yield from (_Opening(p.id, area, loop[0].span, "this opening") for p in panels
+        last = max(loop, key=lambda rim: rim.act)
+        yield from (_Opening(p.id, area, last.span, "this opening") for p in panels
                     if shapely.Polygon(p.polygon.exterior).contains(area.centroid))
 
 
@@ -149,7 +150,7 @@ def covering_findings(plan: Plan) -> Iterator[Finding]:
             if border < MIN_BORDER:
                 how = (f"leaves {length_text(plan, -border)} of the window open" if border < 0 else
                        f"reaches only {length_text(plan, border)} beyond the window")
-                yield finding("window-uncovered", act.span, f"'{info.name}' {how}",
+                yield finding("window-uncovered", info.span, f"'{info.name}' {how}",
                               f"make it {length_text(plan, MIN_BORDER)} or more larger than the window all round")
                 break
 

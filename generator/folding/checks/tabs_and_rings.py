@@ -16,7 +16,7 @@ from generator.folding.features.rings import panel_outside, panel_rings
 from generator.folding.features.sides import outward, printed_normal
 from generator.folding.features.tabs import tab_overhang
 from generator.folding.piece_context import PieceContext
-from generator.folding.rigid_folding import faces_off_target
+from generator.folding.rigid_folding import faces_off_target, in_frame_of
 from generator.geometry.tolerances import (
     EQUAL_LENGTHS,
     MAX_EASE,
@@ -27,6 +27,7 @@ from generator.geometry.tolerances import (
 )
 
 FLAT_ANGLE = np.pi - 1e-3
+MIN_SHARED_AREA = 4.0         # mm²; tabs that share less only touch
 MAX_TAB_SHARE = 0.5          # of what it is glued to; a larger face is a flap that closes something
 
 
@@ -38,6 +39,7 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
     if not case.closes():
         return
     yield from _tabs_outside(case)
+    yield from _tabs_on_each_other(case)
     off = {each.act.number: each
            for each in reversed(faces_off_target(case.folded.flat, case.folded.frames, case.stuck))}
     for each in off.values():
@@ -54,6 +56,23 @@ def tab_findings(case: PieceContext) -> Iterator[Finding]:
         yield finding("tab-sticks-out", each.act.span,
                       f"{_face_name(each)} reaches {case.say(far)} beyond the panel it is glued to",
                       "make it smaller, or taper its ends")
+
+
+def _tabs_on_each_other(case: PieceContext) -> Iterator[Finding]:
+    """Tabs that share a place behind one panel: one finding for each statement that glues the later one."""
+    flat, frames = case.folded.flat, case.folded.frames
+    placed = [(each, in_frame_of(flat, frames, each.panel, each.target_panel, face_polygon(each.face)))
+              for each in case.stuck if each.paired and each.panel != each.target_panel]
+    told = set()
+    for k, (each, shape) in enumerate(placed):
+        for before, other in placed[:k]:
+            if (before.target_panel == each.target_panel and before.over == each.over
+                    and before.panel != each.panel and each.act.number not in told
+                    and shape.intersection(other).area > MIN_SHARED_AREA):
+                told.add(each.act.number)
+                yield finding("tabs-overlap", each.act.span,
+                              f"{_face_name(each)} comes to lie on {_face_name(before)}, behind the same panel",
+                              "make one of them shorter, so that they lie side by side")
 
 
 def _tabs_outside(case: PieceContext) -> Iterator[Finding]:
