@@ -138,6 +138,7 @@ CODES: dict[str, Code] = {
     "content-large": Code("error", "What is to go into the box does not go in."),
     "hole-unthreaded": Code("warning", "A ribbon misses some holes of a row that it goes through."),
     "tabs-overlap": Code("warning", "Two tabs come to lie on each other behind one panel."),
+    "board-thick": Code("error", "A paper that is folded is too thick to fold along a score."),
     "band-short": Code("error", "A band does not go all round what it is to hold."),
     "cut-short": Code("warning", "A cut stops short of the score it should reach."),
     "ribbon-short": Code("warning", "A ribbon is shorter than its way through the holes and its bow."),

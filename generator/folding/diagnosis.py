@@ -15,7 +15,8 @@ from generator.paper.records import Act, Fold, FoldDirection, PieceState, Plan
 CONSEQUENCES = frozenset({
     "folds-contradict", "seam-open", "glue-apart", "floor-open", "panels-collide", "finish-differs", "crown-window",
     "curve-stretches", "ends-open", "ring-short", "tab-sticks-out", "flat-layers", "flap-outside", "lid-open",
-    "fold-unknown", "content-large", "layers-circle", "tab-outside"})
+    "fold-unknown", "content-large", "layers-circle", "tab-outside",
+    "band-short"})
 # of these, what may as well be stated wrong
 STATED = frozenset({"finish-differs", "content-large", "fold-unknown"})
 MAX_TRIED = 12          # folds; with more of them nobody waits for the answer

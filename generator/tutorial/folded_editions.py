@@ -26,6 +26,7 @@ SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reas
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
 USUAL_THICKNESS = 0.3         # mm; where no paper says its own
+THICKEST_CARD = 1        # mm; card above is board, cut through rather than scored (common practice, no source)
 SHORTEST_TIE = 120       # mm; what two ends need for a knot, beyond the way (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
 
@@ -127,6 +128,19 @@ def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter, plans: Map
     return merge_findings(*((system, found[system]) for system in (drawn, front.other)))
 
 
+def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
+    """One for each paper that is folded and too thick to fold along a score."""
+    folded = {info.paper for info in plan.pieces
+              if (state := plan.state(info.id)) is not None and state.folds and info.paper is not None}
+    for paper in sorted(folded, key=lambda each: each.name):
+        if _thickness(paper) > THICKEST_CARD:
+            yield finding("board-thick", front.spans[paper.name],
+                          f"'{paper.name}' is {_thickness(paper):g} mm thick: more than {THICKEST_CARD} mm is board, "
+                          "which breaks along a score, and "
+                          "every fold takes twice as much of the room within",
+                          "take a thinner card; board is cut apart and hinged with paper")
+
+
 def _judged(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
     done = fold(plan)
     return *box_findings(front, plan, done), *_unknown_shapes(plan, done)
@@ -141,7 +155,7 @@ def _unknown_shapes(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
 
 def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:
     """What folding finds in one edition, and what is said of the box that is not so."""
-    return (*done.findings, *finish_findings(plan, done), *content_findings(front.holds, done, plan.system),
+    return (*done.findings, *board_findings(front, plan), *finish_findings(plan, done), *content_findings(front.holds, done, plan.system),
             *ribbon_findings(front, plan, done))
 
 
