@@ -8,9 +8,8 @@ from pathlib import Path
 import click
 import yaml
 
-from generator.units import Bench, QuantityError, bench_from, default_bench
+from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 
-BENCH_SYSTEMS = ("mm", "in")
 CONFIG_FILE = "mkdocs.yml"
 
 
@@ -27,11 +26,11 @@ def configured_benches(path: Path) -> Mapping[str, Bench]:
     config = _nearest_config(Path(realpath(path)))
     given = _bench_settings(config)
     for system, bench in given.items():
-        if system not in BENCH_SYSTEMS or not isinstance(bench, dict):
+        if system not in SYSTEMS or not isinstance(bench, dict):
             raise click.UsageError(f"{_display_path(config)}: benches: write in: {{…}} and mm: {{…}}, each with its tools")
     try:
         return {system: bench_from(given[system], system) if system in given else default_bench(system)
-                for system in BENCH_SYSTEMS}
+                for system in SYSTEMS}
     except QuantityError as error:
         raise click.UsageError(f"{_display_path(config)}: benches: {error}" + (f" ({error.hint})" if error.hint else "")) from None
 

@@ -5,23 +5,19 @@ import sys
 
 import click
 
-from generator.commands.sources import display_path, load_source, sources_in
-from generator.findings import has_errors, render_all
+from generator.commands.sources import display_path, load_source, print_findings, sources_in, texts_by_file
+from generator.findings import has_errors
 
 
 @click.command()
 @click.argument("paths", nargs=-1, required=True, metavar="PATH…")
 def check(paths: tuple[str, ...]) -> None:
     """Check tutorials: files, or folders of them. Exit 0 clean, 1 with errors, 2 for a wrong use."""
-    findings, texts = [], {}
-    sources = sources_in(paths)
-    for source in sources:
-        loaded = load_source(source)
-        texts |= {display_path(source): loaded.source, **loaded.texts}
-        findings.extend(loaded.findings)
-    if findings:
-        click.echo(render_all(findings, texts))
+    loaded = {source: load_source(source) for source in sources_in(paths)}
+    findings = [each for one in loaded.values() for each in one.findings]
+    texts = {file: text for source, one in loaded.items() for file, text in texts_by_file(source, one).items()}
+    print_findings(findings, texts, err=False)
     if has_errors(findings):
         sys.exit(1)
-    for source in sources:
+    for source in loaded:
         click.echo(f"{display_path(source)}: every measure adds up in both editions")

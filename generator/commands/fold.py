@@ -1,35 +1,31 @@
 """foldgauge fold: whether the net becomes the box, in plain words first."""
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import click
 
-from generator.commands.sources import load_source, source_at
-from generator.findings import render_all
+from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
 from generator.folding import obj_text
-from generator.language.evaluation.editions import SYSTEM_WORDS
 from generator.tutorial import Tutorial
 from generator.tutorial.facts import box_facts, finished_sizes
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.traced_curves import DomeCurve, dome_curves
-from generator.units import Quantity, as_text, display_measure
+from generator.units import SYSTEMS, Quantity, as_text, display_measure
 
 
 @click.command()
 @click.argument("file", metavar="FILE")
-@click.option("--obj", "out", metavar="OUT", type=click.Path(path_type=Path), help="Write the folded mesh of the drawn edition, in mm.")
-@click.option("--curves", is_flag=True, help="Say which circles and ovals the curves of a gathered top may be traced with, and how high each dome stands.")
+@click.option("--obj", "out", metavar="OUT", type=click.Path(path_type=Path),
+              help="Write the folded mesh of the drawn edition, in mm.")
+@click.option("--curves", is_flag=True, help="Say which circles and ovals the curves of a gathered top "
+                                             "may be traced with, and how high each dome stands.")
 def fold(file: str, out: Path | None, curves: bool) -> None:
     """Fold a tutorial's plans and say whether they close, edition by edition."""
-    source: Path = source_at(file)
+    source = source_at(file)
     loaded = load_source(source)
-    if loaded.findings:
-        click.echo(render_all(loaded.findings, {str(source): loaded.source, **loaded.texts}), err=True)
-    if loaded.tutorial is None:
-        sys.exit(1)
-    tutorial = loaded.tutorial
+    tutorial = sound_tutorial(source, loaded)
+    print_findings(loaded.findings, texts_by_file(source, loaded))
     for system in (tutorial.drawn_in, tutorial.other):
         click.echo(edition_report(tutorial, system))
         if curves:
@@ -40,7 +36,7 @@ def fold(file: str, out: Path | None, curves: bool) -> None:
 
 def edition_report(tutorial: Tutorial, system: str) -> str:
     """One edition: in plain words whether it closes, then the figures in the words of the page."""
-    edition, done = SYSTEM_WORDS[system], tutorial.folds[system]
+    edition, done = SYSTEMS[system].edition, tutorial.folds[system]
     if not done.pieces:
         return f"The {edition} edition: nothing is folded"
     figures = (*finished_sizes(tutorial.folds), *box_facts(tutorial.front, tutorial.plans, tutorial.folds))
@@ -50,15 +46,17 @@ def edition_report(tutorial: Tutorial, system: str) -> str:
 
 def tracing_lines(tutorial: Tutorial, system: str) -> list[str]:
     """A line for each circle and oval that closes, the least stretched first."""
-    found = [each for each in dome_curves(tutorial, system) if each.height is not None]
+    found = [f"  {_curve_label(each, system)}: the dome stands {_size_text(each.height, system)}"
+             for each in dome_curves(tutorial, system) if each.height is not None]
     if not found:
         return ["no circle or oval: it has no gathered top with curves, or none of the set closes it"]
-    return ["its curves may be traced with", *(f"  {_curve_label(each, system)}: the dome stands {_size_text(each.height, system)}" for each in found)]
+    return ["its curves may be traced with", *found]
 
 
 def _curve_label(each: DomeCurve, system: str) -> str:
     sides = [_size_text(side, system) for side in each.sides]
-    name = f"an oval {sides[0]} by {sides[1]}, its long side {each.lies} the line" if len(sides) == 2 else f"a circle {sides[0]} across"
+    name = (f"an oval {sides[0]} by {sides[1]}, its long side {each.lies} the line" if len(sides) == 2
+            else f"a circle {sides[0]} across")
     return name + (" (one of your own)" if each.own else "")
 
 

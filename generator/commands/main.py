@@ -1,19 +1,18 @@
-"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, new, template, shelf."""
+"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, explain, new, template, shelf."""
 from __future__ import annotations
 
+import io
 import sys
 
 import click
 
-from generator.commands.calls import calls
 from generator.commands.check import check
 from generator.commands.fold import fold
-from generator.commands.measures import measures
 from generator.commands.new import new
+from generator.commands.reference import calls, explain
 from generator.commands.regauge import regauge
-from generator.commands.shelf import shelf
+from generator.commands.reports import measures, shelf, why
 from generator.commands.template import template
-from generator.commands.why import why
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -22,14 +21,15 @@ def foldgauge() -> None:
     """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
 
 
-for command in (check, regauge, measures, why, fold, calls, new, template, shelf):
+for command in (check, regauge, measures, why, fold, calls, explain, new, template, shelf):
     foldgauge.add_command(command)
 
 
 def main() -> None:
     """Entry point. Exit status 0 clean, 1 with errors in a source, 2 for a wrong use of the command."""
     for stream in (sys.stdout, sys.stderr):     # a pipe or file gets UTF-8 on every system, a terminal what it can show
-        stream.reconfigure(errors="replace", **({} if stream.isatty() else {"encoding": "utf-8"}))
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="replace")
     try:
         foldgauge.main(prog_name="foldgauge")
     except BrokenPipeError:         # the reader of our output has gone; nothing is wrong

@@ -22,7 +22,7 @@ from generator.tutorial.families import (
     family_names,
     new_source,
 )
-from generator.units import Quantity
+from generator.units import METRIC, SYSTEMS, Quantity
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 MAX_SLUG_LENGTH = 60    # signs
@@ -33,7 +33,7 @@ MAX_SLUG_LENGTH = 60    # signs
 @click.option("--in", "folder", default="tutorials", show_default=True, metavar="FOLDER", type=click.Path(path_type=Path),
               help="The folder that holds the tutorials.")
 @click.option("--family", "name", type=click.Choice(family_names()), help="Start from a box of this family.")
-@click.option("--drawn-in", "system", type=click.Choice(["mm", "in"]), help="The system the dimensions are given in (mm).")
+@click.option("--drawn-in", "system", type=click.Choice(tuple(SYSTEMS)), help="The system the dimensions are given in (mm).")
 @click.option("--set", "given", multiple=True, metavar="NAME=VALUE",
               help="A dimension, such as wall=60mm. Without any, they are asked for.")
 def new(slug: str, folder: Path, name: str | None, system: str | None, given: Sequence[str]) -> None:
@@ -55,7 +55,7 @@ def new(slug: str, folder: Path, name: str | None, system: str | None, given: Se
     if name is None:
         text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8").replace("TITLE", title)
     else:
-        text = _family_source(family(name), title, system or "mm", given, target)
+        text = _family_source(family(name), title, system or METRIC.code, given, target)
     _write_new(target, text)
     click.echo(f"{target} is written. Check it with: foldgauge check {target}")
 

@@ -29,15 +29,14 @@ from generator.regauge import (
 )
 from generator.tutorial.edition_writer import WriteRefused, replace_file, updated_source
 from generator.tutorial.folded_editions import check_folded
-from generator.units import Bench, QuantityError, parse_length, unit_of
+from generator.units import SYSTEMS, Bench, QuantityError, parse_length, unit_of
 
-SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
 MAX_SETS = 1000
 
 
 @click.command()
 @click.argument("file", metavar="FILE")
-@click.option("--to", type=click.Choice(["mm", "in"]), help="The system to regauge to: the one the design was not drawn in.")
+@click.option("--to", type=click.Choice(tuple(SYSTEMS)), help="The system to regauge to: the one the design was not drawn in.")
 @click.option("--keep", multiple=True, metavar="NAME=VALUE", help="A length that has its value already, such as panel='1 3/4 in'.")
 @click.option("--within", metavar="PERCENT", help="How far a length may lie from the drawn one (8).")
 @click.option("--yield", "yields", multiple=True, metavar="SHEET=N", help="So many sets of blanks from one sheet, such as letter=1.")
@@ -57,8 +56,8 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
     benches = configured_benches(source.parent)
     drawn = _drawn_edition(source, before, benches)
     if to == drawn.front.drawn_in:
-        raise click.UsageError(f"this design is drawn in {SYSTEM_WORDS[to]} already; it is regauged to "
-                               f"{SYSTEM_WORDS[drawn.front.other]}")
+        raise click.UsageError(f"this design is drawn in {SYSTEMS[to].plural} already; it is regauged to "
+                               f"{SYSTEMS[drawn.front.other].plural}")
     wish = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within), tuple(_wanted_yield(each, drawn) for each in yields), prefer)
     answer = find_lengths(drawn, benches, check_folded, wish)
     _print_result(answer, str(source), explain, as_json)
@@ -118,7 +117,7 @@ def _kept_lengths(given: Sequence[str], drawn: DrawnEdition) -> dict[str, Fracti
 def _kept_length(given: str, text: str, system: str) -> Fraction:
     try:
         if unit_of(text) != system:
-            raise click.UsageError(f"--keep {given}: write it in {SYSTEM_WORDS[system]}, the system that is chosen for")
+            raise click.UsageError(f"--keep {given}: write it in {SYSTEMS[system].plural}, the system that is chosen for")
         return Fraction(parse_length(text).value)
     except QuantityError as error:
         raise click.UsageError(f"--keep {given}: {_error_text(error)}") from None
@@ -169,4 +168,4 @@ def _write_edition(source: Path, before: bytes, answer: RegaugeResult, benches: 
         click.echo(f"{source} cannot be written: {(error.strerror or str(error)).lower()}", err=True)
         sys.exit(1)
     if not quiet:
-        click.echo(f"\n{source}: the edition in {SYSTEM_WORDS[answer.problem.target]} now says choice 1")
+        click.echo(f"\n{source}: the edition in {SYSTEMS[answer.problem.target].plural} now says choice 1")

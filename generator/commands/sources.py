@@ -1,25 +1,30 @@
-"""Which sources a command is asked about."""
+"""Which sources a command is asked about, and what is printed of those that are not sound."""
 from __future__ import annotations
 
-from collections.abc import Iterable
+import sys
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 import click
 
 from generator.commands.bench_settings import configured_benches
-from generator.tutorial import LoadedSource, load
+from generator.findings import Finding, Severity, render_all
+from generator.tutorial import LoadedSource, Tutorial, load
 from generator.tutorial.translation import TRANSLATION_FILE
+
+HINTED = f"{__name__}.hinted"     # in the context: that the last line of this run names foldgauge explain
 
 
 def sources_in(paths: Iterable[str]) -> list[Path]:
-    """Files as they are, of a translation its tutorial; of a folder its own index.md when it is a tutorial's, else all tutorials in it.
+    """The sources that files and folders stand for, each once, in order.
 
-    The page that lists the tutorials (index.md of the folder that holds their folders) is not one.
-    Raises click.UsageError for a folder in which no tutorial can be found.
+    A file is itself, a translation its tutorial; a folder its own index.md when it is a tutorial's,
+    else all tutorials in it. The page that lists the tutorials (index.md of the folder that holds
+    their folders) is not one. Raises click.UsageError for a folder in which no tutorial can be found.
     """
     found: dict[Path, None] = {}
     for each in map(Path, paths):
-        if TRANSLATION_FILE.match(each.name):        # it is judged with the tutorial that it tells again
+        if TRANSLATION_FILE.match(each.name):        # it is judged with the tutorial that it translates
             each = each.with_name("index.md")
         if not is_folder(each):
             found[each] = None
@@ -27,7 +32,8 @@ def sources_in(paths: Iterable[str]) -> list[Path]:
         inner = sorted(source for source in each.glob("*/index.md") if is_readable_file(source))
         own = each / "index.md"
         if not inner and not is_readable_file(own):
-            raise click.UsageError(f"{display_path(each)} holds no tutorial; a tutorial is a folder with a file index.md")
+            raise click.UsageError(
+                f"{display_path(each)} holds no tutorial; a tutorial is a folder with a file index.md")
         found |= dict.fromkeys(inner or [own])
     return list(found)
 
@@ -64,3 +70,29 @@ def load_source(path: Path) -> LoadedSource:
 def display_path(path: Path) -> str:
     """A path as findings name it: as it was typed, without signs that no file name should have."""
     return click.format_filename(path)
+
+
+def texts_by_file(path: Path, loaded: LoadedSource) -> dict[str, str]:
+    """The text of a source and of those read with it, by their names in findings."""
+    return {display_path(path): loaded.source, **loaded.texts}
+
+
+def sound_tutorial(path: Path, loaded: LoadedSource) -> Tutorial:
+    """The tutorial of a source; without one, say what is wrong and exit with 1."""
+    if loaded.tutorial is None:
+        print_findings(loaded.findings, texts_by_file(path, loaded))
+        sys.exit(1)
+    return loaded.tutorial
+
+
+def print_findings(findings: Iterable[Finding], texts: Mapping[str, str], err: bool = True) -> None:
+    """Print findings, if there are any. At a terminal the last line of the run says where more is told."""
+    findings = list(findings)
+    if not findings:
+        return
+    click.echo(render_all(findings, texts), err=err)
+    context = click.get_current_context()
+    if sys.stderr.isatty() and not context.meta.get(HINTED):     # what a program reads stays as it is
+        context.meta[HINTED] = True
+        worst = next((each for each in findings if each.severity is Severity.ERROR), findings[0])
+        context.call_on_close(lambda: click.echo(f"\nfoldgauge explain {worst.code} tells more", err=True))

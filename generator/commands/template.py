@@ -8,19 +8,18 @@ from pathlib import Path
 import click
 
 from generator.commands.atomic_write import FolderError, write_all
-from generator.commands.sources import load_source, source_at
+from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
 from generator.drawing.templates.cutting import Scoring
 from generator.drawing.templates.page import PRINT_PAPERS, TemplateFace
-from generator.findings import Finding, render_all
-from generator.tutorial.template_files import FACES, SYSTEMS, template_files
-from generator.units import QuantityError, parse_length
+from generator.tutorial.template_files import FACES, template_files
+from generator.units import SYSTEMS, QuantityError, parse_length
 
 
 @click.command()
 @click.argument("file", metavar="FILE")
 @click.option("--out", required=True, metavar="DIR", help="The folder to write to; it is made where it is missing.")
 @click.option("--paper", type=click.Choice(PRINT_PAPERS), help="Only for this paper.")
-@click.option("--edition", type=click.Choice(SYSTEMS), help="Only of this edition.")
+@click.option("--edition", type=click.Choice(tuple(SYSTEMS)), help="Only of this edition.")
 @click.option("--face", type=click.Choice([str(face) for face in TemplateFace]), help="Only this face.")
 @click.option("--short", default="", metavar="LENGTH", help="In cutting files, end scores this far from an edge: 1 mm.")
 @click.option("--dashes", default="", metavar="LENGTH", help="In cutting files, cut dashes this long for scores: 3 mm.")
@@ -29,16 +28,14 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     """Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial: all, or none."""
     source = source_at(file)
     loaded = load_source(source)
-    texts = {str(source): loaded.source, **loaded.texts}
-    if loaded.tutorial is None:
-        _exit_with_findings(loaded.findings, texts)
+    tutorial = sound_tutorial(source, loaded)
     scoring = Scoring(_option_mm(short, "--short"), _option_mm(dashes, "--dashes"))
-    made = template_files(replace(loaded.tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
+    made = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
                           (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES, scoring)
-    if not made.whole:
-        _exit_with_findings(made.findings, texts)
+    unprintable = (each for each in loaded.findings if each.code == "template-letters")
+    print_findings((*unprintable, *made.findings), texts_by_file(source, loaded))
     if made.findings:
-        click.echo(render_all(made.findings, texts), err=True)
+        sys.exit(1)
     try:
         write_all(Path(out), {each.name: each.data for each in made.files})
     except FolderError as trouble:
@@ -48,7 +45,7 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
 
 
 def _file_stem(source: Path) -> str:
-    """What the files are called by: an index.md by its folder, wherever the command is given, others by their own name."""
+    """What the files are called by: an index.md by its folder, others by their own name."""
     return source.resolve().parent.name if source.name == "index.md" else source.stem
 
 
@@ -58,9 +55,3 @@ def _option_mm(text: str, option: str) -> float:
         return float(parse_length(text)) if text else 0.0
     except QuantityError as error:
         raise click.UsageError(f"{option}: {error}" + (f" ({error.hint})" if error.hint else "")) from None
-
-
-def _exit_with_findings(findings: tuple[Finding, ...], texts: dict[str, str]) -> None:
-    """Say what is wrong; nothing is written."""
-    click.echo(render_all(findings, texts), err=True)
-    sys.exit(1)

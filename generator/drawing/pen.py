@@ -5,9 +5,9 @@ lower left corner.
 """
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Protocol
 
 from generator.drawing.lettering import DualText
 from generator.geometry import Circle, Point, Stroke
@@ -55,7 +55,7 @@ class Contour(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FoldedFace:
-    """A face of folded paper: the ``side`` that is seen (PLAIN or PRINTED) and its ``tone``, from 1, the lightest, to 4."""
+    """A face of folded paper: the ``side`` that is seen, PLAIN or PRINTED; its ``tone``, 1 (the lightest) to 4."""
 
     side: Surface
     tone: int
@@ -128,42 +128,57 @@ class Symbol:
     bow: float = 0.0
 
 
-class Pen(Protocol):
-    """Whoever draws. ``fresh`` is what this step makes; all else was there before."""
+class Pen(ABC):
+    """Whoever draws: a back end, or a recording. ``fresh`` is what this step makes; all else was there before."""
 
+    @abstractmethod
     def begin(self, process: str) -> None:
-        """Start a group: "paper", "before", "now", "where", "measures" or "notes", for folded paper
-        "faces" or "lines". Groups do not nest."""
+        """Start a group; groups do not nest.
 
+        In pictures: "paper", "before", "now", "where", "measures" or "notes", for folded paper "faces"
+        or "lines". At true size: the key of a process of :mod:`generator.drawing.process_table`, or "page".
+        """
+
+    @abstractmethod
     def end(self) -> None:
         """End the group."""
 
+    @abstractmethod
     def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
         """Fill what an odd number of the closed ``loops`` go round."""
 
+    @abstractmethod
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         """Draw a line."""
 
+    @abstractmethod
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
-        """Fill what an odd number of the closed ``loops`` go round: what is seen of a face of folded paper."""
+        """Fill what an odd number of the closed ``loops`` go round, as a face of folded paper."""
 
+    @abstractmethod
     def contour(self, path: Path, contour: Contour) -> None:
         """Draw a line of folded paper."""
 
+    @abstractmethod
     def hole(self, circle: Circle, fresh: bool) -> None:
         """Draw a punched hole: there is no paper in it."""
 
+    @abstractmethod
     def label(self, label: Label) -> None:
         """Write words."""
 
+    @abstractmethod
     def dimension(self, dimension: Dimension) -> None:
         """Draw a dimension line, without its words."""
 
+    @abstractmethod
     def leader(self, leader: Leader) -> None:
         """Draw a leader line."""
 
+    @abstractmethod
     def badge(self, badge: Badge) -> None:
         """Draw a number in a circle."""
 
+    @abstractmethod
     def symbol(self, symbol: Symbol) -> None:
         """Draw a sign."""

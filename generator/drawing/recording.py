@@ -24,7 +24,8 @@ from generator.geometry import Circle
 BADGE_DIAMETER = 5.0         # mm across
 ORIGIN_RADIUS = 0.8        # mm: radius of the small circle at a running origin
 ARROW_LENGTH = 2.4         # mm: length of an arrow head
-ARROW_WIDTH_SHARE = 0.35         # share of an arrow's length that it is wide (ISO 129-1: narrow, about 20°; from memory)
+# share of an arrow's length that it is wide (ISO 129-1: narrow, about 20°; from memory)
+ARROW_WIDTH_SHARE = 0.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ class Recording:
         return united_box(item.box() for item in self.items)
 
 
-class RecordingPen:
+class RecordingPen(Pen):
     """The pen that front ends draw with; :meth:`recording` gives what it was told."""
 
     def __init__(self) -> None:

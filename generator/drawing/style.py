@@ -47,7 +47,8 @@ LINES: dict[Role, LineStyle] = {
     Role.VALLEY: LineStyle(wide=False, dash=(12, 3)),
     Role.TICK: LineStyle(wide=False),
     Role.SEAM: LineStyle(wide=True, dash=(3, 1.5)),
-    Role.HIDDEN: LineStyle(wide=False, dash=(5, 3)),        # shorter than a valley's, so that the two stay apart
+    # shorter than a valley's, so that the two stay apart
+    Role.HIDDEN: LineStyle(wide=False, dash=(5, 3)),
     Role.RIBBON: LineStyle(wide=True, round_ends=True),
     Role.LIMIT: LineStyle(wide=False, dash=(8, 2, 2, 2)),
     Role.BREAK: LineStyle(wide=False, dash=(24, 3, 1, 3, 1, 3)),

@@ -94,14 +94,13 @@ CODES: dict[str, Code] = {
     # what tools and angles are given as
     "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),
     "bench-wrong": Code("error", "The settings of a bench name a tool or a length that cannot be used."),
-    # sheets
-    "sheet-small": Code("warning", "A sheet that is listed cannot hold a blank."),
+
     # templates
     "template-pages": Code("warning",
                            "A template would take more pages than anybody sticks together, so it is not "
                            "made."),
     "template-empty": Code("warning", "There is no paper with an area to make a template of."),
-    "template-letters": Code("warning", "A name or title has letters that the font of the templates lacks."),
+    "template-letters": Code("warning", "A name or title has letters that the font of the drawings lacks."),
     # what folding finds
     "net-parts": Code("error", "Cuts part a piece into two or more."),
     "score-ends": Code("error", "A fold runs along a score that ends inside a panel."),

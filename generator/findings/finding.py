@@ -75,7 +75,7 @@ def finding(code: str, span: Span, message: str, hint: str = "",
     """Make a finding; its severity comes from the list of codes unless given.
 
     Raises KeyError for a code that is not on the list, so that no message
-    can go out which DEVELOPERS.md does not explain.
+    can go out which foldgauge explain does not know.
     """
     return Finding(code, severity or Severity(CODES[code].severity), message, span, hint)
 

@@ -18,12 +18,13 @@ from generator.folding.kinematics import (
     loop_conditions,
     on_line_conditions,
 )
-from generator.folding.planar_map import points_of
 from generator.folding.records import FlatMap, FreeEdge, Hinge, placed_points
-from generator.geometry import Point
 from generator.geometry.arrays import FloatArray
+from generator.geometry.plane import floats
+from generator.geometry.strokes import ring_points
 from generator.geometry.ties import first_largest
 from generator.geometry.tolerances import (
+    CHORD_TOLERANCE,
     EQUAL_AREAS,
     EQUAL_LENGTHS,
     LENGTH_TOLERANCE,
@@ -84,7 +85,7 @@ class PanelLocator:
 
 def face_polygon(face: Face) -> BaseGeometry:
     """A named face as an area of the flat plan."""
-    made = Polygon(points_of(face.outline))
+    made = Polygon(ring_points(face.outline, CHORD_TOLERANCE))
     return made if made.is_valid else shapely.make_valid(made)
 
 
@@ -143,13 +144,9 @@ def _seams(plan: Plan, state: PieceState, locator: PanelLocator) -> Iterator[Clo
             if a in faces and b in faces:
                 one, other = faces[a].outline[i], faces[b].outline[k]
                 panels = locator.panel(faces[a]), locator.panel(faces[b])
-                meets = tuple(PointsMeet(panels[0], _xy(p), panels[1], _xy(q))
+                meets = tuple(PointsMeet(panels[0], np.array(floats(p)), panels[1], np.array(floats(q)))
                               for p, q in ((one.start, other.end), (one.end, other.start)))
                 yield Closing("seam", act.number, index, act.span, *panels, meets)
-
-
-def _xy(point: Point) -> FloatArray:
-    return np.array((float(point.x), float(point.y)))
 
 
 def spread_corners(polygon: Polygon) -> FloatArray:

@@ -20,6 +20,8 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.records import FlatMap, Hinge, Panel
 from generator.geometry import Line
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
+from generator.geometry.noding import PointIndex
+from generator.geometry.plane import floats
 from generator.geometry.tolerances import (
     COLLINEAR_SINE,
     MIN_CROSSING_SINE,
@@ -108,23 +110,12 @@ def _moved_polygon(rings: list[FloatArray], before: shapely.Polygon) -> shapely.
 
 def nodes_of(flat: FlatMap) -> MapNodes:
     """All corners of the panels of a flat map, and the ends of its hinges."""
-    place: dict[tuple[int, int], int] = {}
-    points: list[FloatArray] = []
-
-    def number(point: FloatArray) -> int:
-        x, y = (round(float(at) / ON_LINE_TOLERANCE / 10) for at in point[:2])
-        for key in ((x + i, y + j) for i in (0, -1, 1) for j in (0, -1, 1)):
-            if key in place:
-                return place[key]
-        place[x, y] = len(points)
-        points.append(np.asarray(point, float))
-        return place[x, y]
-
-    rings = tuple(tuple(np.array([number(p) for p in shapely.get_coordinates(ring)[:-1]])
+    points = PointIndex(ON_LINE_TOLERANCE)
+    rings = tuple(tuple(np.array([points.number(p) for p in shapely.get_coordinates(ring)[:-1]])
                         for ring in (panel.polygon.exterior, *panel.polygon.interiors))
                   for panel in flat.panels)
-    ends = np.array([[number(h.start), number(h.end)] for h in flat.hinges], int).reshape(-1, 2)
-    return MapNodes(flat, np.array(points), rings, ends)
+    ends = np.array([[points.number(h.start), points.number(h.end)] for h in flat.hinges], int).reshape(-1, 2)
+    return MapNodes(flat, np.array(points.points), rings, ends)
 
 
 MIN_ROW_MARKS = 3             # marks that make a row
@@ -204,7 +195,7 @@ def _known(quantity: Quantity | None) -> Quantity:
 
 def _corner_moves(mark: Mark, nodes: MapNodes) -> FloatArray:
     """How corners go when a mark lies one millimetre farther along its axis."""
-    start, end = (np.array((float(p.x), float(p.y))) for p in (mark.whole[0].start, mark.whole[-1].end))
+    start, end = (np.array(floats(p)) for p in (mark.whole[0].start, mark.whole[-1].end))
     made = nodes.moves(start, end)
     step = end - start
     normal = np.array((-step[1], step[0]))
@@ -259,7 +250,7 @@ def _net_panel_error(case: PieceContext, mark: Mark, nodes: MapNodes) -> Iterato
 
 def _panel_depth(face: Face) -> Quantity:
     """How far a panel of a net reaches from the score it hangs on."""
-    xy = np.array([(float(s.start.x), float(s.start.y)) for s in face.outline])
+    xy = np.array([floats(s.start) for s in face.outline])
     step = (xy[1] - xy[0]) / np.hypot(*(xy[1] - xy[0]))
     far = float(np.abs((xy - xy[0]) @ np.array((-step[1], step[0]))).max())
     known = next((q for q in face.lengths[1:2] if abs(float(q) - far) <= SAME_LINE_TOLERANCE), None)

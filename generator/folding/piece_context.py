@@ -17,7 +17,7 @@ from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.ties import snapped
 from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
-from generator.units import Quantity, as_text, display_measure
+from generator.units import SYSTEMS, Quantity, as_text, display_measure
 
 Answer = TypeVar("Answer")
 # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
@@ -120,8 +120,8 @@ def final_state(plan: Plan, piece: int) -> PieceState:
 def length_text(plan: Plan, mm: float) -> str:
     """A length in mm in the words of a plan's edition, to a tenth of a millimetre."""
     mm = float(snapped(mm))      # so that half of a tenth is rounded alike everywhere
-    if plan.system == "mm":
-        return f"{round(mm, 1):g} mm"
+    if not SYSTEMS[plan.system].halves:
+        return f"{round(mm, 1):g} {plan.system}"
     return as_text(display_measure(Quantity(float(mm), 1), plan.system))
 
 

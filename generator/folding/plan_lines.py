@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from generator.geometry import Line, Stroke
+from generator.geometry import Line
 from generator.geometry.arrays import FloatArray
+from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import CHORD_TOLERANCE, CUT_SNAP_LENGTH, POINT_TOLERANCE
 from generator.paper.records import Mark, PieceState
 
@@ -27,14 +28,14 @@ class LineOrigin:
 
 def plan_lines(state: PieceState) -> list[tuple[FloatArray, LineOrigin]]:
     """Every line of a piece in its last state, cuts led on to the folds they all but reach."""
-    lines = [(stroke_points(rim.stroke), LineOrigin("rim", k)) for k, rim in
+    lines = [(polyline(rim.stroke, CHORD_TOLERANCE), LineOrigin("rim", k)) for k, rim in
              enumerate(rim for loop in (state.outline, *state.holes) for rim in loop)]
     for mark in state.marks:
         if mark.kind.is_line:
             kind = "score" if mark.kind.folds else "cut"
-            lines += [(stroke_points(run), LineOrigin(kind, mark.id, not isinstance(run, Line)))
+            lines += [(polyline(run, CHORD_TOLERANCE), LineOrigin(kind, mark.id, not isinstance(run, Line)))
                       for run in mark.runs]
-    folds = [(stroke_points(run), LineOrigin("fold", k, not isinstance(run, Line))) for k,
+    folds = [(polyline(run, CHORD_TOLERANCE), LineOrigin("fold", k, not isinstance(run, Line))) for k,
              fold in enumerate(state.folds)
              for run in fold.runs]
     straight = [shapely.LineString(points) for points, origin in folds if not origin.curved]
@@ -61,8 +62,3 @@ def mark_name(mark: Mark) -> str:
     """A mark as a finding calls it."""
     name = f"the {mark.verb} '{mark.name}'" if mark.name else f"this {mark.verb}"
     return name + (f", number {mark.index} of {mark.count}," if mark.count > 1 else "")
-
-
-def stroke_points(stroke: Stroke) -> FloatArray:
-    """A stroke as points (n × 2, mm), curves as chords."""
-    return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CHORD_TOLERANCE)])

@@ -10,14 +10,14 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
-from generator.folding.plan_lines import LineOrigin, mark_name, plan_lines, stroke_points
+from generator.folding.plan_lines import LineOrigin, mark_name, plan_lines
 from generator.folding.records import Bend, FlatMap, FreeEdge, Hinge, Panel
 from generator.folding.unfolded_scores import CellsBeside, unfolded_scores
-from generator.geometry import Stroke
 from generator.geometry.arrays import FloatArray
 from generator.geometry.noding import DisjointSets, Edge, Network, bounded_cells, network
+from generator.geometry.strokes import ring_points
 from generator.geometry.ties import first_largest
-from generator.geometry.tolerances import MIN_CELL_AREA, POINT_TOLERANCE
+from generator.geometry.tolerances import CHORD_TOLERANCE, MIN_CELL_AREA, POINT_TOLERANCE
 from generator.paper.records import Fold, FoldDirection, PieceInfo, PieceState
 
 ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
@@ -216,15 +216,10 @@ class _MapBuilder:
 
 def piece_polygon(state: PieceState) -> BaseGeometry:
     """The area of a piece, its curves replaced by the chords that the map uses."""
-    loops = [[xy for rim in loop for xy in stroke_points(rim.stroke)[:-1]]
+    loops = [ring_points((rim.stroke for rim in loop), CHORD_TOLERANCE)
              for loop in (state.outline, *state.holes)]
     made = Polygon(loops[0], loops[1:])
     return made if made.is_valid else shapely.make_valid(made)
-
-
-def points_of(strokes: Iterable[Stroke]) -> FloatArray:
-    """The corners of a closed row of strokes, curves as chords."""
-    return np.concatenate([stroke_points(stroke)[:-1] for stroke in strokes])
 
 
 def _cells(net: Network[LineOrigin], state: PieceState) -> list[Polygon]:

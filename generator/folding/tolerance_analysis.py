@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import cached_property
 from types import MappingProxyType
 
@@ -24,7 +23,7 @@ from generator.folding.records import FlatMap, FoldedPlan, Hinge
 from generator.geometry.arrays import FloatArray, IntArray
 from generator.geometry.ties import snapped
 from generator.paper.records import Plan
-from generator.units import memoised
+from generator.units import SYSTEMS, memoised
 
 MAX_CORRECTIONS = 3          # corrections with the slopes of the unmoved piece
 MIN_SLOPE_RATIO = 1e-5         # of the largest slope: directions that are felt less are left alone
@@ -145,7 +144,6 @@ class PiecePerturbation:
 # of what is bearable; marks that use up as much but for less than this are equal, and the first made leads
 EQUAL_SHARES = 2.0 ** -14
 # mm; how far a steady hand is off (common practice, no source)
-HAND_TOLERANCE = {"mm": Fraction(1, 2), "in": Fraction(127, 160)}
 MIN_SHARE = 1e-3         # share of what is bearable; less is nothing
 # slips, the worst ones, that are refolded as folding itself does; all others to first order
 EXACT_REFOLDINGS = 4
@@ -202,7 +200,7 @@ class ToleranceReport:
 @memoised(32)
 def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None) -> ToleranceReport:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
-    hand = float(HAND_TOLERANCE[plan.system]) if hand is None else hand
+    hand = float(SYSTEMS[plan.system].hand_error) if hand is None else hand
     cases = [PieceContext(plan, plan.pieces[piece.piece], final_state(plan, piece.piece), piece)
              for piece in folded.pieces
              if piece.judged and len(piece.flat.panels) <= MAX_PANELS]

@@ -9,9 +9,11 @@ import numpy as np
 import shapely
 
 from generator.findings import Finding, finding
-from generator.folding.plan_lines import LineOrigin, mark_name, stroke_points
+from generator.folding.plan_lines import LineOrigin, mark_name
 from generator.geometry.arrays import FloatArray
 from generator.geometry.noding import Edge, Network
+from generator.geometry.strokes import polyline
+from generator.geometry.tolerances import CHORD_TOLERANCE
 from generator.paper.records import Fold, Mark, PieceState
 
 MIN_FELLOWS = 2               # scores about one panel that one statement folds, so that one more was forgotten
@@ -93,11 +95,11 @@ def _fold_at_fault(state: PieceState, beside: CellsBeside, mark: Mark, edges: Se
 
 def _share_along(mark: Mark, point: FloatArray) -> float:
     """How far along a mark a point lies, from 0 to 1."""
-    line = shapely.LineString(np.concatenate([stroke_points(stroke) for stroke in mark.whole]))
+    line = shapely.LineString(np.concatenate([polyline(stroke, CHORD_TOLERANCE) for stroke in mark.whole]))
     return float(line.project(shapely.Point(point), normalized=True))
 
 
 def _shares(mark: Mark, fold: Fold) -> list[tuple[float, float]]:
     """From where to where along its mark a fold runs, from 0 to 1."""
     return [(min(ends), max(ends)) for run in fold.runs
-            for ends in [[_share_along(mark, point) for point in stroke_points(run)[[0, -1]]]]]
+            for ends in [[_share_along(mark, point) for point in polyline(run, CHORD_TOLERANCE)[[0, -1]]]]]

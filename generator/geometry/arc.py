@@ -28,6 +28,7 @@ from generator.geometry.plane import (
     gap,
     root,
 )
+from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
 from generator.units import TOLERANCE
 
 FULL_TURN = 2 * math.pi
@@ -167,7 +168,7 @@ class Conic:
         share, near = self.share_of(angle), END_TOLERANCE / abs(self.sweep)
         return near < share < 1 - near
 
-    def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:
+    def flattened(self, chord_error: float = FINE_CHORD_TOLERANCE) -> tuple[Point, ...]:
         """Points along the stroke, both ends kept, whose chords leave it by ``chord_error`` mm at most.
 
         A chord over the angle δ of a circle of radius r leaves it by r·(1 − cos δ/2) = 2r·sin² δ/4,

@@ -15,6 +15,7 @@ from functools import cached_property
 from generator.geometry.arc import FULL_TURN
 from generator.geometry.clipping import StrokePart, split_stroke
 from generator.geometry.line import Line
+from generator.geometry.noding import PointIndex
 from generator.geometry.plane import Point, Real, ShapeError, floats, gap, is_exact
 from generator.geometry.region import closed, is_within, signed_area, turns_left
 from generator.geometry.strokes import COINCIDENT, Stroke, boxes_touch, tangent_at
@@ -56,30 +57,19 @@ def closed_loops(pieces: Sequence[OutlinePart]) -> list[tuple[OutlinePart, ...]]
 
 def _with_merged_ends(pieces: Sequence[OutlinePart]) -> list[OutlinePart]:
     """The pieces, one point for every place (an exact one where there is one), none shorter than that."""
-    nodes = _PointMerger()
+    index, places = PointIndex(COINCIDENT), list[Point]()
+
+    def place(point: Point) -> Point:
+        k = index.number(floats(point))
+        if k == len(places):
+            places.append(point)
+        return places[k]
+
     ends = [p for piece in pieces for p in (piece.bit.start, piece.bit.end)]
     for point in sorted(ends, key=lambda p: not is_exact(p)):
-        nodes.place(point)
-    placed = [replace(p, bit=replace(p.bit, start=nodes.place(p.bit.start), end=nodes.place(p.bit.end)))
-              for p in pieces]
+        place(point)
+    placed = [replace(p, bit=replace(p.bit, start=place(p.bit.start), end=place(p.bit.end))) for p in pieces]
     return [p for p in placed if p.bit.start != p.bit.end or float(p.bit.stroke.length()) > 4 * COINCIDENT]
-
-
-class _PointMerger:
-    """Places that differ by less than :data:`COINCIDENT` are one place: the one that was named first."""
-
-    def __init__(self) -> None:
-        self._cells: dict[tuple[int, int], list[Point]] = defaultdict(list)
-
-    def place(self, point: Point) -> Point:
-        column, row = (round(v / (4 * COINCIDENT)) for v in floats(point))
-        around = ((column + i, row + j) for i in (0, -1, 1) for j in (0, -1, 1))
-        for cell in around:
-            for known in self._cells.get(cell, ()):
-                if gap(known, point) <= COINCIDENT:
-                    return known
-        self._cells[column, row].append(point)
-        return point
 
 
 def _traced_loop(first: OutlinePart, leaving: dict[Point, list[OutlinePart]]) -> list[OutlinePart]:

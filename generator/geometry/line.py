@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.geometry.plane import Point, Real, ShapeError, Transform, as_point, distance, floats, is_exact
+from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
 
 Box = tuple[Real, Real, Real, Real]
 
@@ -100,6 +101,6 @@ class Line:
         bottom, top = (y0, y1) if y0 <= y1 else (y1, y0)
         return left, bottom, right, top
 
-    def flattened(self, chord_error: float = 0.01) -> tuple[Point, ...]:        # noqa: ARG002 (as above)
+    def flattened(self, chord_error: float = FINE_CHORD_TOLERANCE) -> tuple[Point, ...]:        # noqa: ARG002 (as above)
         """Both ends."""
         return (self.start, self.end)

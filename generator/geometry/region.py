@@ -16,7 +16,16 @@ from generator.geometry.ellipse import Circle
 from generator.geometry.line import Box, Line
 from generator.geometry.plane import Point, Real, ShapeError, absolute, as_point, floats
 from generator.geometry.shapes import polygon
-from generator.geometry.strokes import BOX_MARGIN, COINCIDENT, Stroke, bounds_of, parameter_at, reversed_path
+from generator.geometry.strokes import (
+    BOX_MARGIN,
+    COINCIDENT,
+    Stroke,
+    bounds_of,
+    parameter_at,
+    reversed_path,
+    ring_points,
+)
+from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
 
 
 @dataclass(frozen=True)
@@ -68,10 +77,10 @@ class Region:
         """Left, bottom, right, top."""
         return bounds_of(self.outline)
 
-    def polygon(self, chord_error: float = 0.01) -> shapely.Polygon:
+    def polygon(self, chord_error: float = FINE_CHORD_TOLERANCE) -> shapely.Polygon:
         """The area for the geometry library, its curves replaced by chords."""
-        return shapely.Polygon(_corners(self.outline, chord_error),
-                               [_corners(h, chord_error) for h in self.holes])
+        return shapely.Polygon(ring_points(self.outline, chord_error),
+                               [ring_points(hole, chord_error) for hole in self.holes])
 
 
 def closed(strokes: Sequence[Stroke]) -> bool:
@@ -159,10 +168,6 @@ def _is_left(stroke: Stroke, x: float, y: float) -> bool:
     x0, y0, x1, y1 = stroke.ends
     turn = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
     return turn > 0 or (turn == 0 and x1 > x0)
-
-
-def _corners(loop: Sequence[Stroke], chord_error: float) -> list[tuple[float, float]]:
-    return [floats(p) for s in loop for p in s.flattened(chord_error)[:-1]]
 
 
 

@@ -5,10 +5,14 @@ import math
 from collections.abc import Iterable
 from fractions import Fraction
 
+import numpy as np
+
 from generator.geometry.arc import FULL_TURN, Arc
+from generator.geometry.arrays import FloatArray
 from generator.geometry.ellipse import Circle, EllipseArc
 from generator.geometry.line import Box, Line
 from generator.geometry.plane import Point, Real, Transform, absolute, floats, gap, is_exact
+from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
 from generator.units import TOLERANCE
 
 Curve = Arc | EllipseArc | Circle
@@ -19,6 +23,16 @@ def bounds_of(strokes: Iterable[Stroke]) -> Box:
     """Left, bottom, right, top of several strokes (at least one)."""
     left, bottom, right, top = zip(*(s.bounds() for s in strokes), strict=True)
     return min(left), min(bottom), max(right), max(top)
+
+
+def polyline(stroke: Stroke, chord_error: float = FINE_CHORD_TOLERANCE) -> FloatArray:
+    """A stroke as points (n × 2, mm), its ends among them; chords leave it by ``chord_error`` mm at most."""
+    return np.array([floats(p) for p in stroke.flattened(chord_error)])
+
+
+def ring_points(loop: Iterable[Stroke], chord_error: float = FINE_CHORD_TOLERANCE) -> FloatArray:
+    """The corners (n × 2, mm) of a closed loop, its curves replaced by chords as in :func:`polyline`."""
+    return np.concatenate([polyline(stroke, chord_error)[:-1] for stroke in loop])
 
 
 def moved(strokes: Iterable[Stroke], transform: Transform) -> tuple[Stroke, ...]:

@@ -14,8 +14,14 @@ GRID = 2.0 ** -20
 POINT_TOLERANCE = 1e-5
 # mm; edges closer than this meet
 CLOSING_TOLERANCE = 0.1
-# mm; how far a chord may leave the curve that it stands for
+# mm; how far a chord may leave the curve that it stands for: finer than any tool, and few points
 CHORD_TOLERANCE = 0.05
+# mm; … where distances and areas are measured, to a hundredth
+FINE_CHORD_TOLERANCE = 0.01
+# mm; … where triangles follow the curve and bend about it
+MESH_CHORD_TOLERANCE = 0.002
+# mm; … where the direction of its ends is taken from its first chords
+TANGENT_CHORD_TOLERANCE = 0.005
 
 # -- planar map
 # mm; a cut that stops so close to a fold is as good as cut to it (common practice, no source)

@@ -36,9 +36,8 @@ from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 from generator.paper.records import Paper
 from generator.paper.sheet_layouts import StockSheet
 from generator.paper.values import SolidSize
-from generator.units import Quantity, QuantityError, length
+from generator.units import SYSTEMS, Quantity, QuantityError, length, other_system
 
-SYSTEMS = ("mm", "in")
 STYLUS_RADIUS = CURVE_DEVIATION = Fraction(1, 2)   # mm
 _UNCHECKED_KEYS = frozenset({"editions"})
 
@@ -127,7 +126,7 @@ class FrontMatter:
     @property
     def other(self) -> str:
         """The system in which the design was not drawn."""
-        return "in" if self.drawn_in == "mm" else "mm"
+        return other_system(self.drawn_in)
 
 
 Parsed = TypeVar("Parsed")
@@ -238,7 +237,7 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
                   drawn_only: bool) -> FrontMatter:
     drawn_in = model.drawn_in
     assert drawn_in is not None      # the caller has looked
-    other = "in" if drawn_in == "mm" else "mm"
+    other = other_system(drawn_in)
     given, within = _readable_other_edition(tree, other) if drawn_only else _other_edition(model, other)
     paths: dict[str, dict[str, KeyPath]] = {
         drawn_in: {n: ("lengths", n) for n in model.lengths},

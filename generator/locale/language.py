@@ -4,7 +4,8 @@ The catalogue is one folder a language below ``words/``, one YAML file for each 
 """
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cache
@@ -13,10 +14,13 @@ from types import MappingProxyType
 
 import yaml
 
+from generator.locale.grammar import decimal_sign, listed, number_in_words, plural_category
+
 WORDS = Path(__file__).parent / "words"
 # plural categories (Unicode TR 35, part 3)
 PLURAL_CATEGORIES = frozenset({"zero", "one", "two", "few", "many", "other"})
 
+DECIMAL_COMMA = re.compile(r"\d,\d")
 CatalogueEntry = str | Mapping[str, str]     # words, or the forms of a plural
 
 # Everything is text: YAML would read "no" and "on" as truth values otherwise.
@@ -51,26 +55,9 @@ def _flattened(name: str, node: object) -> Iterator[tuple[str, CatalogueEntry]]:
         yield name, str(node)
 
 
-def one_or_other(n: float | Fraction) -> str:
-    """English and German: "one" for exactly one, "other" for all else, nothing and halves too."""
-    return "one" if n == 1 else "other"
-
-
-# A language without a line here counts as English does. One with more forms ("few", "many") gets a function
-# of its own.
-PLURAL_RULES: Mapping[str, Callable[[float | Fraction], str]] = {"en": one_or_other, "de": one_or_other}
-
-# The forms that every plural of a language must have in its catalogue.
-REQUIRED_CATEGORIES: Mapping[str, tuple[str, ...]] = {"en": ("one", "other"), "de": ("one", "other")}
-
-
-def plural_category(language: str, n: float | Fraction) -> str:
-    """The category of ``n``."""
-    return PLURAL_RULES.get(language, one_or_other)(n)
-
-
 LANGUAGES = languages()
 FIRST_IN_FIGURES = 100       # from here on numbers are written in figures
+LAST_ORDINAL_IN_WORDS = 12
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,6 +83,11 @@ class Locale:
             raise KeyError(f"{key} has forms: ask with count()")
         return words.format(**values) if values else words
 
+    @property
+    def region(self) -> str:
+        """The locale of the CLDR whose rules the catalogue follows: "en_GB" for English."""
+        return self.say("grammar.region")
+
     def has(self, key: str) -> bool:
         """True when the catalogue has this key."""
         return key in self.entries
@@ -106,8 +98,8 @@ class Locale:
         if isinstance(forms, str):
             raise KeyError(f"{key} has no forms: ask with say()")
         whole = n == int(n)
-        return forms[plural_category(self.code, n)].format(n=self.number(int(n)) if whole else n,
-                                                figures=int(n) if whole else n, **values)
+        return forms[plural_category(self.region, n)].format(n=self.number(int(n)) if whole else n,
+                                                             figures=int(n) if whole else n, **values)
 
     def section(self, room: str) -> Mapping[str, str]:
         """All plain words of one room by their key without it, for templates."""
@@ -117,36 +109,30 @@ class Locale:
 
     def number(self, n: int) -> str:
         """A whole number in words ("eight", "achtundzwanzig"), from a hundred on in figures."""
-        size = abs(n)
-        if size >= FIRST_IN_FIGURES:
-            words = str(size)
-        elif f"grammar.small.{size}" in self.entries:
-            words = self.say(f"grammar.small.{size}")
-        else:
-            tens, units = divmod(size, 10)
-            words = self.say(f"grammar.tens.{tens}")
-            if units:
-                words = self.say("grammar.pair", tens=words, units=self.say(f"grammar.joined.{units}"))
-        return f"{self.say('grammar.minus')} {words}" if n < 0 else words
+        if abs(n) < FIRST_IN_FIGURES:
+            return number_in_words(n, self.code)
+        return f"{self.say('grammar.minus')} {-n}" if n < 0 else str(n)
 
     def ordinal(self, n: int) -> str:
-        """Which in a row, in words where the language has one ("third", "dritte"), else in figures."""
-        key = f"grammar.ordinal.{n}"
-        return self.say(key) if key in self.entries else self.say("grammar.nth", n=n)
+        """Which in a row, in words up to twelve ("third", "dritte"), then in figures."""
+        in_words = 0 < n <= LAST_ORDINAL_IN_WORDS
+        return number_in_words(n, self.code, "ordinal") if in_words else self.say("grammar.nth", n=n)
 
     def figures(self, text: str) -> str:
         """Decimal figures as the language writes them: "36.2" is "36,2" in German."""
-        return text.replace(".", self.say("grammar.decimal"))
+        return text.replace(".", decimal_sign(self.region))
 
     def join(self, items: Sequence[str], last: str | None = None) -> str:
-        """"a, b and c"; "none" for nothing. Items with a comma of their own are parted by semicolons."""
+        """"a, b and c"; "none" for nothing. Items with a comma of their own are parted by semicolons.
+
+        ``last`` stands before the last item instead of "and".
+        """
         if not items:
             return self.say("grammar.none")
-        if len(items) == 1:
-            return items[0]
-        sign = self.say("grammar.decimal")
-        comma = "; " if sign == "," and any(_has_decimal(item)
-                                            for item in items) else self.say("grammar.comma")
+        own_comma = decimal_sign(self.region) == "," and any(map(DECIMAL_COMMA.search, items))
+        if len(items) == 1 or not (own_comma or last):
+            return listed(items, self.region)
+        comma = "; " if own_comma else self.say("grammar.comma")
         return comma.join(items[:-1]) + (last or self.say("grammar.and")) + items[-1]
 
     def name(self, name: str | None) -> str:
@@ -162,11 +148,6 @@ class Locale:
     def naming(self, names: Mapping[str, str]) -> Locale:
         """The same language, with words for the names of one tutorial."""
         return replace(self, names={**self.names, **names})
-
-
-def _has_decimal(item: str) -> bool:
-    return any(a.isdigit() and sign == "," and b.isdigit() for a, sign,
-               b in zip(item, item[1:], item[2:], strict=False))
 
 
 def capital(text: str) -> str:

@@ -21,6 +21,7 @@ from generator.geometry import (
     crossings,
     overlaps,
 )
+from generator.geometry.strokes import polyline
 from generator.paper.area import MIN_RUN_LENGTH, LineWork, area_of, is_plain_sheet, remaining_runs
 from generator.paper.coordinates import BoundLine, bind_place, bind_point, point, point_positions, reader_axis
 from generator.paper.orientation import side_coordinate
@@ -113,7 +114,7 @@ def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: 
         return each.strokes
     builder.count_work(len(state.outline))
     area = area_of(builder, state)
-    lines = [LineString(stroke.flattened()) for stroke in each.strokes]
+    lines = [LineString(polyline(stroke)) for stroke in each.strokes]
     if all(area.polygon.contains_properly(line) for line in lines):
         return each.strokes
     if not all(area.widened_polygon.covers(line) for line in lines):

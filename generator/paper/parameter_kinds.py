@@ -32,7 +32,7 @@ from generator.paper.values import (
     UnboundPoint,
     VocabularyWord,
 )
-from generator.units import Angle, Quantity
+from generator.units import TOOL_KINDS, Angle, Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class ParameterKind:
 
 
 SIDES = ("left", "right", "top", "bottom")
-TOOLS = ("board", "trimmer", "rule", "template")
+TOOLS = tuple(kind.word for kind in TOOL_KINDS.values() if kind.chosen)
 LINE_WORDS = (*SIDES, "middle")
 _LINES = (Quantity, Mark, PiecePlace, ShiftedPlace, VocabularyWord)
 
@@ -84,7 +84,7 @@ PaperArg = Annotated[Paper, ParameterKind("a paper of the front matter", (Paper,
 SideArg = Annotated[VocabularyWord,
                     ParameterKind("one of left, right, top, bottom", (VocabularyWord,), words=SIDES)]
 ToolArg = Annotated[VocabularyWord,
-                    ParameterKind("one of board, trimmer, rule, template", (VocabularyWord,), words=TOOLS)]
+                    ParameterKind(f"one of {', '.join(TOOLS)}", (VocabularyWord,), words=TOOLS)]
 UpArg = Annotated[VocabularyWord,
                   ParameterKind("plain or printed", (VocabularyWord,), words=("plain", "printed"))]
 Directions = Annotated[VocabularyWord | Group[VocabularyWord],

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.locale import ENGLISH, Locale, capital
-from generator.units import MM_PER_INCH, ZERO, Quantity, length
+from generator.units import INCH, ZERO, Quantity, length
 
 _DECIMAL_NUMBERS = re.compile(r"\d+\.\d+")
 _INCHES, _SQUARE = re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
@@ -63,7 +63,7 @@ def _metric_sheet(name: str, width: int, height: int) -> StockSheet:
 
 
 def _inch_sheet(name: str, width: str, height: str) -> StockSheet:
-    return StockSheet(name, length(MM_PER_INCH * Fraction(width)), length(MM_PER_INCH * Fraction(height)))
+    return StockSheet(name, length(INCH.mm * Fraction(width)), length(INCH.mm * Fraction(height)))
 
 
 # As a source names them. A sizes: ISO 216. Letter and tabloid: ANSI/ASME Y14.1. Legal: from memory.

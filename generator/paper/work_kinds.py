@@ -32,14 +32,6 @@ class Effect(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class ToolKind:
-    """One kind of tool, by the key of its words; ``caution`` names what in its use can hurt."""
-
-    word: str
-    caution: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class MarkKind:
     """One kind of mark.
 
@@ -113,18 +105,6 @@ class ActKind:
         return self.effect is not Effect.NAME
 
 
-_TOOLS = (      # in the order of a list of tools
-    ToolKind("board"),
-    ToolKind("trimmer", "blade"),
-    ToolKind("rule"),
-    ToolKind("template"),
-    ToolKind("fold"),
-    ToolKind("punch", "punch"),
-    ToolKind("perforate", "blade"),
-    ToolKind("glue"),
-    ToolKind("thread", "ribbon"),
-)
-
 _MARKS = (
     MarkKind("score", "score", "board", "score", folds=True, must_fold=True, at_board=True),
     MarkKind("tick", "tick", "board", "tick"),
@@ -160,6 +140,5 @@ _ACTS = (
     ActKind("finish", Effect.NAME),
 )
 
-TOOL_KINDS: Mapping[str, ToolKind] = MappingProxyType({kind.word: kind for kind in _TOOLS})
 MARK_KINDS: Mapping[str, MarkKind] = MappingProxyType({kind.word: kind for kind in _MARKS})
 ACT_KINDS: Mapping[str, ActKind] = MappingProxyType({kind.word: kind for kind in _ACTS})

@@ -29,6 +29,7 @@ from generator.regauge.solution import (
     RegaugeResult,
     SeparateRounding,
 )
+from generator.units import SYSTEMS
 from generator.units.wording import exact_text
 
 ALWAYS_TRUE = "1"      # in place of what is not written out
@@ -49,7 +50,7 @@ def certificate(problem: RegaugeProblem, found: LeadingChoices, prefer: str, how
                     "made": [list(r) for r in grid.made]},
         "needs": [_constraint_data(need) for need in problem.needs],
         "finish": {name: each.tree or ALWAYS_TRUE for name, each in problem.finish.items()},
-        "levels": [str(step) for step in comparison.LEVELS[problem.target]],
+        "levels": [str(step) for step in SYSTEMS[problem.target].handy_steps],
         "counts": {"covered": found.counts.covered, "pruned": found.found.pruned, "ranked": found.counts.ranked,
                    "evaluated": found.evaluated},
         "choices": [_certified_choice(problem, tried.values) for tried in found.best],

@@ -13,7 +13,7 @@ from fractions import Fraction
 from generator.paper.records import Plan
 from generator.regauge.formulas import Formula
 from generator.regauge.problem import RegaugeProblem, Window, is_on_rule
-from generator.units import MM_PER_INCH, Quantity, as_text, display_measure, length
+from generator.units import INCH, SYSTEMS, Quantity, as_text, display_measure, length
 
 CLOSE, FRIENDLY = "close", "friendly"
 PREFERENCES = (CLOSE, FRIENDLY)
@@ -21,20 +21,19 @@ SHARE_PLACES = 12           # decimals of a relative change of a finished size; 
 LengthValues = Mapping[str, Fraction]
 LevelCounts = tuple[int, ...]
 # from the friendliest: multiples of the first step count as level 0, of the second as level 1 …
-LEVELS = {"in": (MM_PER_INCH / 4, MM_PER_INCH / 8, MM_PER_INCH / 16), "mm": (Fraction(5), Fraction(1))}
 
 SIZE_CHANGE_WORDS = {"width": ("wider", "narrower"), "depth": ("deeper", "shallower"), "height": ("taller", "lower")}
 
 
 def fraction_level(value: Fraction, system: str) -> int:
     """0 for quarters (or 5 mm), 1 for eighths (1 mm), 2 for sixteenths …"""
-    steps = LEVELS[system]
+    steps = SYSTEMS[system].handy_steps
     return next((k for k, step in enumerate(steps) if value % step == 0), len(steps))
 
 
 def easiest_level(window: Window, system: str) -> int:
     """The lowest level that any value of a window has."""
-    steps = LEVELS[system]
+    steps = SYSTEMS[system].handy_steps
     return next((k for k, step in enumerate(steps) if window.high // step * step >= window.low), len(steps))
 
 
@@ -64,7 +63,7 @@ def choice_levels(problem: RegaugeProblem, values: LengthValues) -> LevelCounts:
 def level_counts(found: Iterable[int], system: str) -> LevelCounts:
     """Counts of levels, the finest first; level 0 is not counted."""
     found = tuple(found)
-    return tuple(found.count(k) for k in range(len(LEVELS[system]), 0, -1))
+    return tuple(found.count(k) for k in range(len(SYSTEMS[system].handy_steps), 0, -1))
 
 
 def rank_key(problem: RegaugeProblem, prefer: str, values: LengthValues, finished: float | None = None) -> tuple:
@@ -84,7 +83,7 @@ def rank_key(problem: RegaugeProblem, prefer: str, values: LengthValues, finishe
     return (*((*close, levels) if prefer == CLOSE else (levels, *close)), tuple(values[n] for n in chosen))
 
 
-FINEST_WORDED = MM_PER_INCH / 64
+FINEST_WORDED = INCH.finest
 CHANGE_PLACES = 1          # decimals of a change in mm and in per cent
 
 

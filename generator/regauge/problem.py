@@ -30,8 +30,8 @@ from generator.regauge.formulas import (
     is_constant,
     requirement_formulas,
 )
-from generator.regauge.tool_grids import TOOL_WORDS, tool_settings
-from generator.units import Bench, Congruence, Quantity
+from generator.regauge.tool_grids import tool_settings
+from generator.units import TOOL_KINDS, Bench, Congruence, Quantity
 
 AT_LEAST, AT_MOST = "at least", "at most"
 _SIDES = {">=": AT_LEAST, ">": AT_LEAST, "<=": AT_MOST, "<": AT_MOST}
@@ -201,7 +201,7 @@ def _mark_congruences(plan: Plan, bench: Bench, front: FrontMatter, target: str)
             for name in measure.form.keys() - front.lengths[front.drawn_in].keys() | measure.form.keys() & front.tools:
                 fixed[name] = _fixed_size(front, target, name)
             key = (tuple(sorted(measure.form.items())), step)
-            tool = TOOL_WORDS.get(each.tool, each.tool)
+            tool = TOOL_KINDS[each.tool].grid
             found.setdefault(key, Congruence(measure.form, step, f"{each.what} on the {tool} (line {each.span.line})"))
     return tuple(found.values()), fixed
 

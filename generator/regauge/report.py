@@ -22,10 +22,9 @@ from generator.regauge.comparison import (
 )
 from generator.regauge.problem import RegaugeProblem
 from generator.regauge.solution import EvaluatedChoice, RegaugeResult, SeparateRounding
-from generator.units import join, length, list_text, number_words, plural
+from generator.units import SYSTEMS, join, length, list_text, number_words, plural
 
 SAME_SIZE = 0.05     # mm; sizes closer than this are the same
-SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
 NARROWING_HINT = "keep some lengths with --keep NAME=VALUE, or look less far with --within PERCENT"
 
 
@@ -162,7 +161,7 @@ def _notes(answer: RegaugeResult) -> Iterator[str]:
 
 def _no_choice_lines(answer: RegaugeResult) -> Iterator[str]:
     problem, found = answer.problem, answer.leaders
-    edition = SYSTEM_WORDS[problem.target]
+    edition = SYSTEMS[problem.target].plural
     if found.failed:
         yield (f"nothing fits: {number_words(len(found.failed))} {plural(len(found.failed), 'choice', 'choices')} in {edition} "
                "put every mark on its tool, and each fails when the box is worked out")

@@ -12,9 +12,8 @@ from fractions import Fraction
 import yaml
 
 from generator.language.source.yaml_tree import LOADER
-from generator.units import MM_PER_INCH, QuantityError, parse_length, unit_of
+from generator.units import QuantityError, other_system, parse_length, system_of, unit_of
 
-OTHER_SYSTEM = {"mm": "in", "in": "mm"}
 BYTE_ORDER_MARK = "\ufeff"     # some editors put it first
 YamlEntry = tuple[yaml.Node, yaml.Node]
 
@@ -25,9 +24,10 @@ class UnwritableSource(ValueError):
 
 def typed_length(value: Fraction, system: str) -> str:
     """A length as one types it, exactly: "1 1/4 in", "62.5 mm"."""
-    if system == "in":
-        whole, part = divmod(value / MM_PER_INCH, 1)
-        return " ".join(filter(None, (str(whole) if whole or not part else "", str(part) if part else "", "in")))
+    measured_in = system_of(system)
+    if measured_in.halves:
+        whole, part = divmod(value / measured_in.mm, 1)
+        return " ".join(filter(None, (str(whole) if whole or not part else "", str(part) if part else "", system)))
     digits = f"{float(value):.6f}".rstrip("0").rstrip(".")
     return f"{digits} mm" if Fraction(digits) == value else f"{value.numerator}/{value.denominator} mm"
 
@@ -84,8 +84,8 @@ class _FrontMatterEditor:
     def edition(self, system: str, texts: Mapping[str, str]) -> None:
         """Make the edition say these lengths and no others; the drawn one has its lengths elsewhere."""
         path = ("editions", system)
-        if any(key.value == OTHER_SYSTEM[system] for key, _ in self._entries(path[:1])):
-            self._remove(path[:1], OTHER_SYSTEM[system])
+        if any(key.value == other_system(system) for key, _ in self._entries(path[:1])):
+            self._remove(path[:1], other_system(system))
         for key in [key.value for key, _ in self._entries(path)]:
             if key not in texts:
                 self._remove(path, key)

@@ -34,8 +34,8 @@ from generator.regauge.sheet_yields import (
     yield_constraints,
     yield_demands,
 )
-from generator.regauge.tool_grids import TOOL_WORDS, is_off_grid, off_grid, tool_settings
-from generator.units import Bench, length
+from generator.regauge.tool_grids import is_off_grid, off_grid, tool_settings
+from generator.units import TOOL_KINDS, Bench, length
 
 MAX_FAILING = 10       # choices that fail when worked out, before the search is given up
 LengthValues = dict[str, Fraction]
@@ -227,7 +227,7 @@ def _off_grid_measures(problem: RegaugeProblem, step: Fraction) -> Iterator[OffG
         rounded = [nearest_mark(Fraction(q.value), step) for q in dict.fromkeys(each.measures) if q.exact]
         odd = [place for place in rounded if is_off_grid(problem.bench, length(place), each.tool)]
         if odd:
-            yield OffGridMeasures(each.what, TOOL_WORDS.get(each.tool, each.tool), each.span.line, tuple(odd), len(rounded))
+            yield OffGridMeasures(each.what, TOOL_KINDS[each.tool].grid, each.span.line, tuple(odd), len(rounded))
 
 
 DEFAULT_CHOICES = 5

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 
 from generator.findings import Finding, Severity, Span, finding
 from generator.paper.records import Act, Mark, PieceState, Plan, Removal
-from generator.units import MM_PER_INCH, Bench, Quantity, as_text, display_measure, list_text
+from generator.units import INCH, SYSTEMS, TOOL_KINDS, Bench, Quantity, as_text, display_measure, list_text
 
-TOOL_WORDS = {"board": "scoring board", "trimmer": "trimmer", "rule": "rule", "template": "template's grid"}
-FINEST_WORDED = MM_PER_INCH / 64    # fine enough to tell a measure from the mark beside it
+FINEST_WORDED = INCH.finest    # fine enough to tell a measure from the mark beside it
 UNMARKED_TOOLS = ("template",)    # printed at true size: what is about needs no mark
 
 
@@ -86,9 +85,9 @@ def _marks_text(act: Act, marks: list[Mark]) -> str:
 def _message(plan: Plan, each: ToolSetting, odd: list[Quantity]) -> str:
     said = list_text(odd[:3], plan.system, finest=FINEST_WORDED)
     more = f" (and {len(odd) - 3} more)" if len(odd) > 3 else ""
-    edition = "inch" if plan.system == "in" else "metric"
+    edition = SYSTEMS[plan.system].edition
     return (f"in the {edition} edition {each.what} {each.lies} {said}{more}, "
-            f"between the marks of the {TOOL_WORDS.get(each.tool, each.tool)}")
+            f"between the marks of the {TOOL_KINDS[each.tool].grid}")
 
 
 def _nearest_marks(bench: Bench, measure: Quantity, tool: str) -> str:

@@ -22,10 +22,9 @@ from generator.sheets import (
 )
 from generator.tutorial.facts import NO_SPAN, computed_value
 from generator.tutorial.records import ComputedValue, MeasureWording, Tutorial
-from generator.units import MM_PER_INCH, DisplayMeasure, as_html, as_speech, as_text, decimal_text, length
+from generator.units import SYSTEMS, DisplayMeasure, as_html, as_speech, as_text, decimal_text, length
 
 BATCHES = (1, 6, 12, 24, 50)    # boxes: one to try, a shelf, a stall, a wedding
-SYSTEMS = ("mm", "in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,10 +114,6 @@ def _sheet_count(sheet: StockSheet, blanks: Sequence[Blank], boxes: int) -> int 
         return None
 
 
-MM_PER_METRE = 1000
-MM_PER_YARD = 36 * MM_PER_INCH                             # exact (NIST Handbook 44, Appendix C)
-# of a metre and of a yard, as they are cut from the roll (common practice, no source)
-RIBBON_STEP = {"mm": Fraction(1, 10), "in": Fraction(1, 4)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,19 +137,17 @@ def ribbon_plans(tutorial: Tutorial, locale: Locale = ENGLISH) -> tuple[RibbonPl
 
 def _ribbon_length(each: Mapping[str, Fraction], boxes: int, locale: Locale) -> ComputedValue:
     whole = {system: mm * boxes for system, mm in each.items()}
-    if whole["mm"] < MM_PER_METRE and whole["in"] < MM_PER_YARD:
+    if all(mm < SYSTEMS[system].roll_length for system, mm in whole.items()):
         return computed_value({system: length(mm) for system, mm in whole.items()}, locale=locale)
     return ComputedValue("", NO_SPAN, {s: _sold_length(mm, s, locale) for s, mm in whole.items()}, False)
 
 
 def _sold_length(mm: Fraction, system: str, locale: Locale) -> MeasureWording:
-    step, unit, name = RIBBON_STEP[system], *((MM_PER_METRE, "metre") if system == "mm"
-                                              else (MM_PER_YARD, "yard"))
-    size = math.ceil(mm / unit / step) * step
-    rest = size % 1
-    words = DisplayMeasure(False, int(size), 0 if system == "mm" else rest.numerator, 1 if system == "mm"
-                           else rest.denominator,
-                  decimal_text(size, 1) if system == "mm" else "", "")
-    sign, spoken = locale.say(f"box.unit.{name}"), locale.count(f"box.spoken.{name}", float(size))
+    usual = SYSTEMS[system]
+    size = math.ceil(mm / usual.roll_length / usual.roll_step) * usual.roll_step
+    top, bottom = (size % 1).as_integer_ratio() if usual.halves else (0, 1)
+    words = DisplayMeasure(False, int(size), top, bottom, "" if usual.halves else decimal_text(size, 1), "")
+    sign = locale.say(f"box.unit.{usual.roll_unit}")
+    spoken = locale.count(f"box.spoken.{usual.roll_unit}", float(size))
     return MeasureWording(f"{as_text(words, locale)} {sign}", f"{as_speech(words, locale)} {spoken}",
                           f"{as_html(words, locale)}\u00a0{sign}")

@@ -24,7 +24,16 @@ from generator.tutorial import folded_sizes
 from generator.tutorial.folded_sizes import receiving_piece
 from generator.tutorial.folded_values import ribbon_path_lengths
 from generator.tutorial.records import ComputedValue, Fact, MeasureWording, Prose, ProsePart
-from generator.units import Quantity, as_html, as_speech, as_text, display_measure, length
+from generator.units import (
+    SYSTEMS,
+    Quantity,
+    as_html,
+    as_speech,
+    as_text,
+    display_measure,
+    length,
+    other_system,
+)
 
 
 def fill_sentence(words: str, **values: ProsePart | Prose) -> Iterator[ProsePart]:
@@ -116,7 +125,7 @@ def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[
 
 def how_they_differ(plans: Mapping[str, Plan], drawn_in: str, locale: Locale = ENGLISH) -> Prose:
     """One sentence for the reader; () where the plan states no finished size."""
-    other = "in" if drawn_in == "mm" else "mm"
+    other = other_system(drawn_in)
     drawn, second = plans[drawn_in].finish, plans[other].finish
     shared = [name for name in FINISH_ORDER if name in drawn and name in second]
     if not shared:
@@ -224,7 +233,7 @@ def _contents_facts(front: FrontMatter, folds: Mapping[str, FoldedPlan], locale:
     content = front.holds
     if content is not None and all(receiving_piece(done, content.piece) is not None
                                    for done in folds.values()):
-        size = computed_value(dict.fromkeys(("mm", "in"), content.size), locale=locale)
+        size = computed_value(dict.fromkeys(SYSTEMS, content.size), locale=locale)
         yield Fact(_label("content", "", locale),
                    tuple(fill_sentence(locale.say("box.content"), what=content.what, size=size)), brief=False)
 

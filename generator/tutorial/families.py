@@ -33,7 +33,16 @@ from generator.regauge import (
 from generator.regauge.rewriting import fill_dimensions, rewrite_edition, typed_length
 from generator.tutorial.folded_editions import check_folded
 from generator.tutorial.load import load_text
-from generator.units import Bench, Quantity, QuantityError, length, number, parse_length, unit_of
+from generator.units import (
+    Bench,
+    Quantity,
+    QuantityError,
+    length,
+    number,
+    other_system,
+    parse_length,
+    unit_of,
+)
 
 FOLDER = "families"
 TITLE = "TITLE"
@@ -146,7 +155,7 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
     drawn, wrong = read_drawn_edition(text, shown, benches)
     if drawn is None:
         raise UnsuitableDimensions("no box comes of these dimensions", wrong, text)
-    other = "in" if system == "mm" else "mm"
+    other = other_system(system)
     answer, within = _regauge(drawn, benches)
     if answer.best is None:
         raise UnsuitableDimensions(

@@ -21,11 +21,9 @@ from generator.folding import (
 from generator.language.evaluation.deferred_properties import BY_FOLDING
 from generator.language.source.front_matter_values import Contents
 from generator.paper.values import LargestContents, SolidSize
-from generator.units import MM_PER_INCH, Quantity, dimensions_text
+from generator.units import SYSTEMS, Quantity, dimensions_text
 
 EXACT_TOLERANCE = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
-PRINT_STEP = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}      # what can be printed exactly
-LIMIT_STEP = {"mm": Fraction(1), "in": MM_PER_INCH / 16}        # steps to which a limit is rounded
 VOLUME_STEP = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
 SMALL_LIMIT = 10          # mm; a limit below it is rounded to a finer step
 FOLDING_NAMES = frozenset({BY_FOLDING})
@@ -33,20 +31,21 @@ FOLDING_NAMES = frozenset({BY_FOLDING})
 
 def folded_length(mm: float, system: str) -> Quantity:
     """A length that folding found."""
-    step = PRINT_STEP[system]
+    step = SYSTEMS[system].finest
     near = round(mm / step) * step
     return Quantity(near if abs(float(near) - mm) <= EXACT_TOLERANCE else float(mm), 1, FOLDING_NAMES)
 
 
 def limit_length(mm: float, system: str) -> Quantity:
     """A limit, rounded inward (ANSI/IEEE 268) to a whole millimetre or a sixteenth of an inch, so that it holds."""
-    step = LIMIT_STEP[system] if mm >= SMALL_LIMIT else PRINT_STEP[system]
+    step = SYSTEMS[system].rule_step if mm >= SMALL_LIMIT else SYSTEMS[system].finest
     return Quantity(math.floor((mm + EXACT_TOLERANCE) / step) * step, 1, FOLDING_NAMES)
 
 
 def limit_window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
     """Two limits, each rounded inward as finely as can be printed; as they are where nothing would be left between."""
-    step = PRINT_STEP[system] if system == "mm" else LIMIT_STEP[system]
+    usual = SYSTEMS[system]
+    step = usual.rule_step if usual.halves else usual.finest
     low, high = math.ceil((least - EXACT_TOLERANCE)
                           / step) * step, math.floor((most + EXACT_TOLERANCE) / step) * step
     if low > high:

@@ -23,7 +23,7 @@ from generator.regauge.tool_grids import off_grid
 from generator.tutorial.board_reach import board_notes
 from generator.tutorial.checks.other_edition import rounded_clearances, stale_lengths
 from generator.tutorial.checks.plans import offcut_findings, spoiled_areas
-from generator.tutorial.checks.source import stale_photos, typed_by_hand, unused_names
+from generator.tutorial.checks.source import letters_not_in_font, stale_photos, typed_by_hand, unused_names
 from generator.tutorial.facts import (
     blanks_needed,
     box_facts,
@@ -92,7 +92,8 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
                                    texts=texts)
     editions, wrong = evaluate_both(front, [(s.number, statements) for s, statements in read.steps], benches,
                                     read.unread_names)
-    findings.extend((*wrong, *stale_photos(front, document)))
+    findings.extend((*wrong, *stale_photos(front, document),
+                     *letters_not_in_font(document, (front.title, *editions[front.drawn_in].names))))
     findings.extend(_plan_findings(front, read.steps, editions, benches))
     folds: Mapping[str, FoldedPlan] = {}
     if not has_errors(findings):    # a plan with errors is not yet the one that would be folded

@@ -15,7 +15,7 @@ from generator.paper.records import Mark, PieceState, Plan
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.records import LoadedSource, Tutorial
 from generator.units import (
-    MM_PER_INCH,
+    SYSTEMS,
     Bench,
     Quantity,
     as_text,
@@ -25,7 +25,6 @@ from generator.units import (
 )
 from generator.units.wording import exact_text
 
-SYSTEMS = ("mm", "in")
 COORDINATE_PLACES = 6     # decimals of a coordinate in mm
 
 
@@ -139,9 +138,7 @@ def _aligned(rows: list[tuple[str, str, str]]) -> str:
     return "\n".join(lines)
 
 
-PER_UNIT = {"mm": Fraction(1), "in": MM_PER_INCH}
 MAX_PLACES = 4          # decimals of an original that has no end
-ABOUT_PLACES = {"mm": 1, "in": 2}      # … and of one that is about
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,9 +185,9 @@ def _conversion(name: str, drawn: Quantity, other: Quantity, system: str, target
 def conversion_text(quantity: Quantity, system: str, target: str) -> str:
     """A length of one system in the other, rounded as NIST SP 811 says: "1.18 in" for 30 mm, "44.4 mm" for 1 3/4 in."""
     value = Fraction(quantity.value)
-    original = abs(value) / PER_UNIT[system]
-    figures = _decimal_digits(original) if quantity.exact else decimal_text(original, ABOUT_PLACES[system])
-    text = converted_figures(abs(value) / PER_UNIT[target], figures)
+    original = abs(value) / SYSTEMS[system].mm
+    figures = _decimal_digits(original) if quantity.exact else decimal_text(original, SYSTEMS[system].about_decimals)
+    text = converted_figures(abs(value) / SYSTEMS[target].mm, figures)
     return f"{'' if quantity.exact else 'about '}{'−' if value < 0 else ''}{text} {target}"
 
 

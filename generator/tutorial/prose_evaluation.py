@@ -12,6 +12,7 @@ from generator.language.syntax.nodes import Attribute, Expr
 from generator.language.syntax.parser import parse_expression
 from generator.locale import ENGLISH, Locale
 from generator.tutorial.records import ComputedValue, MeasureWording, Photo, Prose, ProsePart
+from generator.units import other_system
 
 FINE_PROPERTIES = ("thickness",)      # properties worded to the hundredth of a millimetre
 
@@ -21,7 +22,7 @@ class ProseEvaluator:
 
     def __init__(self, editions: Mapping[str, Evaluation], drawn_in: str, locale: Locale = ENGLISH):
         self.editions, self.locale = editions, locale
-        self.order = (drawn_in, "in" if drawn_in == "mm" else "mm")
+        self.order = (drawn_in, other_system(drawn_in))
         self.findings: list[Finding] = []
 
     def prose(self, prose: source.Prose, step: int = 0) -> Prose:

@@ -9,7 +9,7 @@ from generator.folding import FoldedPlan
 from generator.language.front_matter import FrontMatter
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.units import Bench
+from generator.units import Bench, other_system
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,7 @@ class Tutorial:
     @property
     def other(self) -> str:
         """The system of the regauged edition."""
-        return "in" if self.front.drawn_in == "mm" else "mm"
+        return other_system(self.front.drawn_in)
 
     @property
     def drawn(self) -> Plan:

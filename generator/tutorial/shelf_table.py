@@ -12,9 +12,9 @@ from generator.paper.records import Plan
 from generator.paper.sheet_layouts import StockSheet
 from generator.sheets import SheetError, blanks_of, most_sets_layout
 from generator.tutorial.records import Tutorial
+from generator.units import SYSTEMS
 
-# as a household has them: metric readers print on A4, inch readers on Letter
-PAPERS = (("a4", "mm"), ("letter", "in"))
+PAPERS = tuple((each.print_paper, each.code) for each in SYSTEMS.values())
 COLUMN_HEADS = ("Box", "Pieces", "Marks", "Template pages, A4 · Letter", "Boxes a sheet gives")
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from generator.findings import Finding, has_errors
-from generator.language.evaluation.editions import SYSTEM_WORDS, evaluate_edition
+from generator.language.evaluation.editions import evaluate_edition
 from generator.language.fences import ParsedFences
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.source.records import Document
@@ -19,7 +19,7 @@ from generator.regauge.rewriting import typed_length
 from generator.regauge.search import best_choices
 from generator.regauge.solution import ChoiceEvaluator
 from generator.tutorial.folded_editions import check_folded
-from generator.units import Bench
+from generator.units import SYSTEMS, Bench
 
 OTHER_EDITION_CODES = frozenset({"edition-stale", "clearance-rounded", "editions-differ"})
 MAX_LENGTHS = 60   # named lengths; with more the search is left to the command
@@ -63,7 +63,7 @@ def concerns_other_edition(each: Finding, front: FrontMatter) -> bool:
     if each.code == "off-grid":
         return has_errors([each])
     return each.code in OTHER_EDITION_CODES or each.message.endswith(
-        f"(in the {SYSTEM_WORDS[front.other]} edition only)")
+        f"(in the {SYSTEMS[front.other].edition} edition only)")
 
 
 def _with_hint(findings: Sequence[Finding], about: Sequence[Finding], hint: str) -> list[Finding]:
@@ -71,7 +71,7 @@ def _with_hint(findings: Sequence[Finding], about: Sequence[Finding], hint: str)
 
 
 def _suggestion_text(front: FrontMatter, values: LengthValues | None) -> str:
-    edition = SYSTEM_WORDS[front.other]
+    edition = SYSTEMS[front.other].edition
     if values is None:
         return (f"no values of the {edition} edition near the drawn ones fit; foldgauge regauge says what "
                 "contradicts what")

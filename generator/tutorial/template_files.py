@@ -1,11 +1,11 @@
 """The files that go with a tutorial: templates at true size, and drawings for cutting machines."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.drawing.backends.cutting_files import cutting_svg, dxf
-from generator.drawing.backends.pdf import missing_letters, pdf
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.templates.bench_card import CARD_VARIANTS, bench_card
 from generator.drawing.templates.curves import curves_of
 from generator.drawing.templates.cutting import ProcessLines, Scoring, cutting_lines
@@ -17,7 +17,7 @@ from generator.drawing.templates.documents import (
     template_pages,
 )
 from generator.drawing.templates.guides import StylusTip, exact_size, guides_of
-from generator.drawing.templates.page import PRINT_PAPERS, Page, PageHeading, PrintPaper, TemplateFace
+from generator.drawing.templates.page import PRINT_PAPERS, PageHeading, PrintPaper, TemplateFace
 from generator.drawing.templates.plan import TrueSizePiece, true_size_piece
 from generator.drawing.templates.processes import (
     ProcessedPiece,
@@ -30,9 +30,8 @@ from generator.geometry import ShapeError
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
 from generator.tutorial.records import Tutorial
-from generator.units import as_text, display_measure, length, memoised
+from generator.units import SYSTEMS, as_text, display_measure, length, memoised
 
-SYSTEMS = ("mm", "in")
 FACES = tuple(TemplateFace)
 
 
@@ -61,18 +60,13 @@ class TemplateFile:
 
 @dataclass(frozen=True, slots=True)
 class TemplateSet:
-    """All files that could be made, and what is to be said of those that could not, or not quite."""
+    """All files that could be made, and what is to be said of those that could not."""
 
     files: tuple[TemplateFile, ...] = ()
     findings: tuple[Finding, ...] = ()
 
-    @property
-    def whole(self) -> bool:
-        """True when no file that was asked for is missing."""
-        return all(each.code == "template-letters" for each in self.findings)
 
-
-def template_files(tutorial: Tutorial, systems: Sequence[str] = SYSTEMS, papers: Sequence[str] = PRINT_PAPERS,
+def template_files(tutorial: Tutorial, systems: Iterable[str] = SYSTEMS, papers: Sequence[str] = PRINT_PAPERS,
                    faces: Sequence[TemplateFace] = FACES, scoring: Scoring = Scoring()) -> TemplateSet:
     """Templates for every edition, paper and face that is asked for, with the bench cards and cutting files."""
     files: list[TemplateFile] = []
@@ -128,7 +122,6 @@ def _template(tutorial: Tutorial, plates: Sequence[TrueSizePiece], system: str, 
         return
     heading = PageHeading(tutorial.front.title, system, tutorial.revision, paper, face, tutorial.locale)
     pages = template_pages(plates, heading)
-    yield from _letters(tutorial, pages)
     yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages),
                        "template", "pdf", system, paper,
                        str(face), len(pages))
@@ -147,7 +140,6 @@ def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile
         return
     pages = guide_pages(guides, heading)
     if pages:
-        yield from _letters(tutorial, pages)
         yield TemplateFile(f"{_stem(tutorial)}-{plan.system}-{paper}-guides.pdf",
                            pdf(_title("guide", heading), pages), "guide", "pdf",
                            plan.system, paper, "", len(pages))
@@ -164,21 +156,9 @@ def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], pape
           manner: str) -> Iterator[TemplateFile | Finding]:
     heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
     pages = bench_card(plan, pieces, heading, CARD_VARIANTS[manner])
-    yield from _letters(tutorial, pages)
     name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
     yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system,
                        paper, manner, len(pages))
-
-
-def _letters(tutorial: Tutorial, pages: Sequence[Page]) -> Iterator[Finding]:
-    letters = missing_letters(pages)
-    if letters:
-        yield finding("template-letters", Span(tutorial.file),
-                      f"the font of the templates lacks {' '.join(letters)}; plainer letters stand there "
-                      "instead",
-                      "nothing is wrong with the page itself; write the title and the names in Latin letters "
-                      "to see "
-                      "them on the templates too")
 
 
 def _title(kind: str, heading: PageHeading) -> str:

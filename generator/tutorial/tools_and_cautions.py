@@ -9,8 +9,8 @@ from collections.abc import Iterable
 
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.paper.work_kinds import TOOL_KINDS
 from generator.tutorial.records import Caution, ToolNeed
+from generator.units import TOOL_KINDS
 
 CAUTIONS = ("blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon",
             "food",

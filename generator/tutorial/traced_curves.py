@@ -27,11 +27,10 @@ from generator.geometry.ovals import (
 from generator.language.front_matter import Guides
 from generator.tutorial.folded_sizes import folded_length
 from generator.tutorial.records import Tutorial
-from generator.units import MM_PER_INCH, Bench, Quantity, length
+from generator.units import SYSTEMS, Bench, Quantity, length
 
 # A graded set as ovals, dies and plates of the trade come (common practice, no source): widths in these
 # steps, and an oval's height in these shares of its width, to the marks of the template's rule.
-GRADED_STEPS = {"mm": Fraction(10), "in": MM_PER_INCH / 2}
 MIN_GRADED, MAX_GRADED = 30, 300     # mm
 OVAL_RATIOS = (Fraction(4, 5), Fraction(3, 4), Fraction(2, 3))
 MAX_OVALS, MAX_CIRCLES = 4, 2     # of the graded set in one table; the author's own are all shown
@@ -118,7 +117,7 @@ def _circles(off, own: Sequence[Quantity], system: str) -> Iterator[TracingTool]
 
 
 def _graded_sizes(system: str) -> list[Fraction]:
-    step = GRADED_STEPS[system]
+    step = SYSTEMS[system].graded_step
     return [step * k for k in range(-(-MIN_GRADED // step), int(MAX_GRADED // step) + 1)]
 
 
@@ -182,7 +181,7 @@ def _own_curves(tutorial: Tutorial, system: str, chord: float) -> Iterator[Candi
 
 
 def _graded_curves(system: str, chord: float) -> Iterator[CandidateCurve]:
-    step = EVERY * GRADED_STEPS[system]
+    step = EVERY * SYSTEMS[system].graded_step
     sizes = [length(step * k) for k in range(-(-MIN_GRADED // step), int(MAX_GRADED // step) + 1)]
     yield from _candidate_curves(chord, [(size, length(size.value * OVAL_QUARTERS / 4)) for size in sizes],
                                  sizes, own=False)

@@ -20,7 +20,7 @@ from generator.language.translated_front_matter import TranslatedFrontMatter, re
 from generator.locale import LANGUAGES, Locale, locale_for
 from generator.paper.records import Glue, Plan
 from generator.tutorial.board_reach import board_notes
-from generator.tutorial.checks.source import typed_by_hand
+from generator.tutorial.checks.source import letters_not_in_font, typed_by_hand
 from generator.tutorial.facts import (
     blanks_needed,
     box_facts,
@@ -131,7 +131,8 @@ class Translator:
         found += inlayer.findings
         if front is not None:
             found += [*_unknown_names(front, self.editions), *_missing_texts(front, self.front, document),
-                      *_missing_names(front, self.editions[self.front.drawn_in].plan, words)]
+                      *_missing_names(front, self.editions[self.front.drawn_in].plan, words),
+                      *letters_not_in_font(document, (front.title, *front.names.values()))]
 
         def make(tutorial: Tutorial) -> Tutorial:
             return _translated_tutorial(tutorial, document, front, words, intro, supplies, steps)

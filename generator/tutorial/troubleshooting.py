@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from generator.folding import (
     DEFECT_KINDS,
-    HAND_TOLERANCE,
     MarkingError,
     Sensitivity,
     ToleranceReport,
@@ -18,9 +17,8 @@ from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
 from generator.tutorial.facts import computed_value, fill_sentence
 from generator.tutorial.records import ComputedValue, Prose, ProsePart, Tutorial
-from generator.units import Quantity, length
+from generator.units import SYSTEMS, Quantity, length
 
-SYSTEMS = ("mm", "in")
 NOTE_SHARE = 0.15         # share of what is bearable from which a mark is worth a note
 ROW_SHARE = 0.1        # … and an defect a row
 SIMILAR_SHARE = 0.4          # share of the worst mark of a row from which another one stands in it too
@@ -101,7 +99,7 @@ def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> Troubleshootin
 
 def _hand_tolerance(tutorial: Tutorial, system: str) -> Quantity:
     said = tutorial.front.hand.get(system)
-    return said if said is not None else length(HAND_TOLERANCE[system])
+    return said if said is not None else length(SYSTEMS[system].hand_error)
 
 
 def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:

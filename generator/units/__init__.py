@@ -1,5 +1,5 @@
 """Exact measures, the grids of tools, and how measures are worded."""
-from generator.units.bench import TOOLS, Bench, Tool, bench_from, default_bench
+from generator.units.bench import TOOL_KINDS, TOOLS, Bench, Tool, ToolKind, bench_from, default_bench
 from generator.units.lattice import Congruence, Lattice, UnboundNameError, lattice_of
 from generator.units.measure_phrases import (
            dimensions_html,
@@ -16,7 +16,6 @@ from generator.units.measure_phrases import (
 from generator.units.memoise import memoised
 from generator.units.parsing import parse_angle, parse_length, unit_of
 from generator.units.quantity import (
-           MM_PER_INCH,
            TOLERANCE,
            ZERO,
            Angle,
@@ -26,6 +25,7 @@ from generator.units.quantity import (
            length,
            number,
 )
+from generator.units.systems import INCH, METRIC, SYSTEMS, System, other_system, system_of
 from generator.units.wording import (
            DisplayMeasure,
            as_html,
@@ -39,11 +39,10 @@ from generator.units.wording import (
            unit_text,
 )
 
-__all__ = ["MM_PER_INCH", "TOLERANCE", "TOOLS", "ZERO", "Angle", "Bench", "Congruence", "Lattice",
-           "UnboundNameError", "Quantity", "QuantityError", "Real", "Tool", "DisplayMeasure", "as_html",
-           "as_speech",
-           "as_text", "bench_from", "dimensions_html", "dimensions_speech", "dimensions_text",
-           "converted_figures", "decimal_text", "default_bench", "join", "lattice_of", "length",
-           "list_html", "list_speech", "list_text", "number", "number_words", "memoised", "parse_angle",
-           "parse_length", "plural", "size_html", "size_speech", "size_text", "unit_of",
-           "unit_text", "display_measure"]
+__all__ = ["Angle", "Bench", "Congruence", "DisplayMeasure", "INCH", "Lattice", "METRIC", "Quantity",
+           "QuantityError", "Real", "SYSTEMS", "System", "TOLERANCE", "TOOLS", "TOOL_KINDS", "Tool",
+           "ToolKind", "UnboundNameError", "ZERO", "as_html", "as_speech", "as_text", "bench_from",
+           "converted_figures", "decimal_text", "default_bench", "dimensions_html", "dimensions_speech",
+           "dimensions_text", "display_measure", "join", "lattice_of", "length", "list_html", "list_speech",
+           "list_text", "memoised", "number", "number_words", "other_system", "parse_angle", "parse_length",
+           "plural", "size_html", "size_speech", "size_text", "system_of", "unit_of", "unit_text"]

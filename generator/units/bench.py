@@ -8,17 +8,40 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from generator.units.parsing import parse_length, unit_of
-from generator.units.quantity import MM_PER_INCH, TOLERANCE, Quantity, QuantityError, length
+from generator.units.quantity import TOLERANCE, Quantity, QuantityError, length
+from generator.units.systems import SYSTEMS
 
-SYSTEMS = ("mm", "in")
-TOOLS = ("board", "trimmer", "rule", "template", "punch")
 
-# Common practice, no source: what boards, trimmers and rules of the trade carry.
-_MARK_SPACING: Mapping[str, tuple[Fraction, Fraction]] = {  # system: (board, trimmer and rule), mm
-    "mm": (Fraction(5), Fraction(1)),
-    "in": (MM_PER_INCH / 8, MM_PER_INCH / 16),
-}
-_BOARD_LENGTH = {"mm": Fraction(300), "in": 12 * MM_PER_INCH}  # common practice, no source
+@dataclass(frozen=True, slots=True)
+class ToolKind:
+    """One kind of tool, by the key of its words; ``caution`` names what in its use can hurt.
+
+    ``has_marks`` tools belong to a bench; ``follows`` names the tool with which
+    the places of one without marks of its own are set out. A ``chosen`` one may
+    be named by the source for a mark; ``grid`` is what messages call its marks.
+    """
+
+    word: str
+    caution: str | None = None
+    has_marks: bool = False
+    follows: str | None = None
+    chosen: bool = False
+    grid: str = ""
+
+
+_TOOLS = (      # in the order of a list of tools
+    ToolKind("board", has_marks=True, chosen=True, grid="scoring board"),
+    ToolKind("trimmer", "blade", has_marks=True, chosen=True, grid="trimmer"),
+    ToolKind("rule", has_marks=True, chosen=True, grid="rule"),
+    ToolKind("template", has_marks=True, follows="rule", chosen=True, grid="template's grid"),
+    ToolKind("fold"),
+    ToolKind("punch", "punch", has_marks=True, follows="rule", grid="punch"),
+    ToolKind("perforate", "blade"),
+    ToolKind("glue"),
+    ToolKind("thread", "ribbon"),
+)
+TOOL_KINDS: Mapping[str, ToolKind] = MappingProxyType({kind.word: kind for kind in _TOOLS})
+TOOLS = tuple(kind.word for kind in _TOOLS if kind.has_marks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +100,7 @@ def bench_from(given: Mapping[str, str], system: str) -> Bench:
     :class:`QuantityError` ("bench-wrong") that names all that is wrong.
     """
     if system not in SYSTEMS:
-        raise QuantityError("bench-wrong", f'there is no bench for "{system}"', "use mm or in")
+        raise QuantityError("bench-wrong", f'there is no bench for "{system}"', f"use {' or '.join(SYSTEMS)}")
     read: dict[str, tuple[Fraction, str]] = {}
     problems = []
     for key, text in given.items():
@@ -108,14 +131,12 @@ def _setting(key: str, text: object) -> tuple[Fraction, str]:
 
 
 def _tool(name: str, system: str, read: Mapping[str, tuple[Fraction, str]]) -> Tool:
-    board, rule = _MARK_SPACING[system]
-    if name in ("template", "punch"):  # their places are set out with the hand rule
-        step, unit = read.get(name) or read.get("rule") or (rule, system)
-    else:
-        step, unit = read.get(name) or (board if name == "board" else rule, system)
+    usual, is_board = SYSTEMS[system], name == "board"
+    step, unit = (read.get(name) or read.get(TOOL_KINDS[name].follows or name)
+                  or (usual.board_step if is_board else usual.rule_step, system))
     reach = read[f"{name}_length"][0] if f"{name}_length" in read else None
-    if reach is None and name == "board":
-        reach = _BOARD_LENGTH[system]
+    if reach is None and is_board:
+        reach = usual.board_length
     return Tool(name, unit, step, reach)
 
 

@@ -6,15 +6,16 @@ import re
 import unicodedata
 from fractions import Fraction
 
-from generator.units.quantity import MAX_VALUE, MM_PER_INCH, Angle, Quantity, QuantityError, length
+from generator.units.quantity import MAX_VALUE, Angle, Quantity, QuantityError, length
+from generator.units.systems import INCH, METRIC
 
 MAX_TEXT = 40  # characters; no length on a box needs more, and no sum is wasted on a wall of digits
 UNITS: dict[str, tuple[Fraction, str]] = {
-    "mm": (Fraction(1), "mm"),
-    "cm": (Fraction(10), "mm"),
-    "m": (Fraction(1000), "mm"),
-    "in": (MM_PER_INCH, "in"),
-    '"': (MM_PER_INCH, "in"),
+    METRIC.code: (METRIC.mm, METRIC.code),
+    "cm": (10 * METRIC.mm, METRIC.code),
+    "m": (1000 * METRIC.mm, METRIC.code),
+    INCH.code: (INCH.mm, INCH.code),
+    '"': (INCH.mm, INCH.code),
 }
 ALIASES = {
     "inch": "in", "inches": "in", "ins": "in", "in.": "in", "''": "in", "”": "in", "“": "in",

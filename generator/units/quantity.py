@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
 
-MM_PER_INCH = Fraction(127, 5)  # NIST Handbook 44, Appendix C: exact by definition
 MAX_VALUE = Fraction(10) ** 12    # mm**power; beyond this no sum can be about paper
 MAX_DENOMINATOR_DIGITS = 400                    # of a denominator; exact work beyond it has lost its meaning
 TOLERANCE = 1e-9                # mm; two inexact values closer than this are the same place

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.locale import ENGLISH, Locale
-from generator.units.quantity import MM_PER_INCH, TOLERANCE, Angle, Quantity, QuantityError, Real
+from generator.units.quantity import TOLERANCE, Angle, Quantity, QuantityError, Real
+from generator.units.systems import INCH, system_of
 
 FINEST_INCH = Fraction(1, 16)   # of an inch: what is rounded is rounded to this unless a tool says otherwise
 FINEST_DENOMINATOR = 64              # an exact fraction of an inch is shown down to sixty-fourths
@@ -51,8 +52,7 @@ def display_measure(quantity: Quantity | Angle, system: str, *, finest: Fraction
     and is not gets smaller parts, or up to three decimals.
     Raises :class:`QuantityError` for a quantity of no kind that has a name.
     """
-    if system not in ("mm", "in"):
-        raise ValueError(f'no such system: "{system}"')
+    measured_in = system_of(system)
     if isinstance(quantity, Angle):
         return _as_decimal(quantity.degrees, 1, "°")
     if quantity.power == 0:
@@ -60,9 +60,7 @@ def display_measure(quantity: Quantity | Angle, system: str, *, finest: Fraction
     if quantity.power not in (1, 2, 3):
         raise QuantityError("units-mixed", f"{quantity.kind} has no name to be printed with",
                             "print a number, a length, an area or a volume")
-    if system == "mm":
-        return _metric(quantity, thickness)
-    return _inches(quantity, finest, thickness)
+    return _inches(quantity, finest, thickness) if measured_in.halves else _metric(quantity, thickness)
 
 
 def decimal_text(value: Fraction, places: int, keep_zeros: bool = False) -> str:
@@ -90,7 +88,7 @@ def _metric(quantity: Quantity, thickness: bool) -> DisplayMeasure:
 
 def _inches(quantity: Quantity, finest: Fraction | None, thickness: bool) -> DisplayMeasure:
     unit = {1: "in", 2: "sq in", 3: "cu in"}[quantity.power]
-    size = Fraction(quantity.value) / MM_PER_INCH ** quantity.power
+    size = Fraction(quantity.value) / INCH.mm ** quantity.power
     if quantity.exact and _is_binary_fraction(size):
         return _as_fraction(size, unit, about=False)
     if quantity.power > 1:
@@ -113,7 +111,7 @@ def _inch_grid(finest: Fraction | None) -> Fraction:
         return FINEST_INCH
     if finest <= 0:
         raise ValueError("a grid is above nothing")
-    step = finest / MM_PER_INCH
+    step = finest / INCH.mm
     return step if step.denominator <= FINEST_DENOMINATOR else FINEST_INCH
 
 

@@ -98,8 +98,8 @@ class FileCache(MutableMapping[str, bytes]):
 
 
 PACKAGE = Path(__file__).resolve().parents[1]
-CODE_SUFFIXES = frozenset({".py", ".md", ".yaml"})
-LIBRARIES = ("ezdxf", "numpy", "pikepdf", "shapely")     # whose answers end up in what is kept
+CODE_SUFFIXES = frozenset({".py", ".md", ".yaml", ".ttf"})
+LIBRARIES = ("ezdxf", "fonttools", "numpy", "pikepdf", "shapely")     # whose answers end up in what is kept
 DIGEST_BYTES = 32         # bytes of SHA-256
 
 

@@ -2,7 +2,7 @@
 
 The one ornament: a rule of one foot, true to size, inches above and millimetres below.
 
-Pages that go with the tutorials and are made from data: the bench, the two rules, the words, the calls, the search.
+Pages that go with the tutorials and are made from data: the bench, the two rules, the words, the calls, the findings, the search.
 """
 from __future__ import annotations
 
@@ -13,7 +13,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from generator.language.evaluation.deferred_properties import DEFERRED_FAMILIES as TOLD_FAMILIES
+from generator.findings.explanations import explanation_groups
+from generator.language.evaluation.deferred_properties import DEFERRED_FAMILIES
 from generator.language.evaluation.registry import FAMILIES, REGISTRY, CallEntry
 from generator.language.parts import PART_FAMILY as PARTS
 from generator.language.parts import built_in_parts
@@ -21,7 +22,7 @@ from generator.locale import ENGLISH, Locale
 from generator.paper.verbs import VOCABULARY
 from generator.tutorial import MeasureWording, Tutorial
 from generator.tutorial.tools_and_cautions import tool_need
-from generator.units import TOOLS, Bench, as_html, as_speech, as_text, display_measure, length
+from generator.units import INCH, TOOLS, Bench, as_html, as_speech, as_text, display_measure, length
 from generator.website.glossary import glossary_words
 from generator.website.prose import SYSTEMS, accessible_html
 
@@ -49,7 +50,7 @@ def _glossary_entries(locale: Locale) -> Iterable[list[str]]:
 
 
 RULER_INCHES = 12
-MM_IN_INCH = 25.4                                             # mm
+MM_IN_INCH = float(INCH.mm)
 RULER_MILLIMETRES = int(RULER_INCHES * MM_IN_INCH)                        # 304
 HALF_HEIGHT = 7.5                                              # mm of height above and below the line
 INCH_TICKS = ((16, 5.0), (8, 3.8), (4, 2.9), (2, 2.1), (1, 1.4))    # sixteenths → height of the tick in mm
@@ -140,7 +141,7 @@ def calls_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mappin
             for family, use, _ in FAMILIES]
     made.append((PARTS, locale.say("website.use_paper"), [_call_data(part.entry, part.code) for part in built_in_parts().values()]))
     return {"families": made, "vocabulary": sorted(VOCABULARY),
-            "told": [(family, list(properties.items())) for family, properties in TOLD_FAMILIES]}
+            "told": [(family, list(properties.items())) for family, properties in DEFERRED_FAMILIES]}
 
 
 def _call_data(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
@@ -160,4 +161,5 @@ DATA_PAGES = (
     DataPage("rules", rules_data),
     DataPage("search", lambda benches, locale: {}),
     DataPage("calls", calls_data, everywhere=False),
+    DataPage("findings", lambda benches, locale: {"groups": explanation_groups()}, everywhere=False),
 )

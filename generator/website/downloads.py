@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from generator.drawing.templates.documents import double_rule
 from generator.drawing.templates.page import PRINT_PAPERS, PrintPaper
 from generator.locale import ENGLISH, Locale
-from generator.tutorial.template_files import SYSTEMS, TemplateFile
+from generator.tutorial.template_files import TemplateFile
+from generator.units import SYSTEMS
 
 TEMPLATES_FOLDER = "templates"                    # beside the source, so that the address is <slug>/templates/
 TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print them

@@ -4,7 +4,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from markupsafe import Markup
 
@@ -15,10 +14,9 @@ from generator.locale import ENGLISH, Locale, capital
 from generator.paper.values import Size
 from generator.tutorial import MeasureWording, Tutorial
 from generator.tutorial.traced_curves import CurveTracing, TracingTool, tracing_tools
-from generator.units import MM_PER_INCH, length
+from generator.units import SYSTEMS as SYSTEM_TABLE
+from generator.units import length
 from generator.website.prose import SYSTEMS, accessible_html
-
-DEVIATION_STEP = {"mm": Fraction(1, 10), "in": MM_PER_INCH / 64}    # to which a deviation is rounded up
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +77,7 @@ def _tracing_row(fit: TracingTool, system: str, locale: Locale) -> TracingRow:
     lies = locale.say(f"website.guides_lies_{fit.lies or 'through'}", turned=fit.turned)
     if fit.own:
         lies += locale.say("website.guides_own")
-    step = DEVIATION_STEP[system]
+    step = SYSTEM_TABLE[system].finest      # a deviation is rounded up
     off = length(max(1, math.ceil(fit.off / float(step))) * step)
     return TracingRow(Markup(locale.say(key)).format(size=size), _measure_html(off, system, locale), Markup.escape(lies))
 

@@ -25,7 +25,7 @@ from mkdocs.utils.templates import TemplateContext
 
 from generator.findings import Finding, Severity, has_errors, render_all
 from generator.locale import locale_for
-from generator.units import Bench, QuantityError, bench_from, default_bench
+from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 from generator.website.atomic_publish import AtomicPublish
 from generator.website.build_cache import FileCache
 from generator.website.data_pages import ruler_svg
@@ -34,8 +34,6 @@ from generator.website.page_metadata import FEED_FILE
 from generator.website.photos import photo_findings
 from generator.website.site_builder import SiteBuilder
 from generator.website.tutorials import read_tutorials, source_addresses
-
-BENCH_SYSTEMS = ("in", "mm")
 
 
 class BenchesOption(option.BaseConfigOption[Mapping[str, Bench]]):
@@ -49,9 +47,9 @@ class BenchesOption(option.BaseConfigOption[Mapping[str, Bench]]):
         value = {} if value is None else value
         if not isinstance(value, Mapping):
             raise ValidationError("give the tools of each system, such as {in: {board: 1/8 in}}")
-        if unknown := [key for key in value if key not in BENCH_SYSTEMS]:
+        if unknown := [key for key in value if key not in SYSTEMS]:
             raise ValidationError(f"{unknown[0]!r} is no system of measures: there are 'in' and 'mm'")
-        return {system: _bench_option(value.get(system), system) for system in BENCH_SYSTEMS}
+        return {system: _bench_option(value.get(system), system) for system in SYSTEMS}
 
 
 def _bench_option(tools: object, system: str) -> Bench:

@@ -17,8 +17,9 @@ from markupsafe import Markup
 from mkdocs.exceptions import PluginError
 
 from generator.tutorial import ComputedValue, MeasureWording, Photo, Prose, Step, Tutorial
+from generator.units import INCH, METRIC
 
-SYSTEMS = ("in", "mm")                      # the order in which they stand on the page
+SYSTEMS = (INCH.code, METRIC.code)          # the order in which they stand on the page
 SYSTEM_SEPARATOR = '<span class="or" aria-hidden="true">\u00a0· </span>'
 
 # While Markdown works on the prose, a value is a number between two characters of the private use

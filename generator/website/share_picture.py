@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from PIL import Image, ImageDraw
 
-from generator.drawing import Recording, png_font, png_picture
+from generator.drawing import Recording, displayed, png_font, png_picture
 from generator.drawing.style import PALETTE
 from generator.website.pictures import PAPER_LAYERS
 
@@ -58,7 +58,7 @@ def _draw_title(draw: ImageDraw.ImageDraw, title: str, wide: int, most: int) -> 
 
 def _title_lines(title: str, draw: ImageDraw.ImageDraw, letters: object, wide: int) -> Iterator[str]:
     line = ""
-    for word in title.split():
+    for word in displayed(title).split():
         longer = f"{line} {word}".strip()
         if line and draw.textlength(longer, letters) > wide:
             yield line

@@ -12,7 +12,7 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils import get_relative_url
 
-from generator.drawing import stylesheet
+from generator.drawing import font_faces, stylesheet, web_fonts
 from generator.findings import Finding
 from generator.locale import locale_for
 from generator.tutorial.measures import conversions
@@ -86,7 +86,9 @@ class SiteBuilder:
             files.append(File.generated(config, name, content=data))
         for code in codes:
             files.append(File.generated(config, search_index_name(code), content=self._index(code)))
-        files.append(File.generated(config, DRAWING_STYLESHEET, content=stylesheet()))
+        files.append(File.generated(config, DRAWING_STYLESHEET, content=f"{font_faces()}\n{stylesheet()}"))
+        for name, data in web_fonts().items():
+            files.append(File.generated(config, f"{posixpath.dirname(DRAWING_STYLESHEET)}/{name}", content=data))
 
     def _add_companions(self, codes: Iterable[str], config: MkDocsConfig) -> None:
         """The pages made from data, and the gallery, in every language in which the site has any page."""

@@ -1,13 +1,17 @@
-"""Write into the catalogue what is printed now: ``python -m tests.catalogue.update_expected``; read the
-difference before keeping it.
+"""Write into the catalogue and the explanations what is printed now: ``python -m tests.catalogue.update_expected``.
+
+Read the difference before keeping it.
 """
 from __future__ import annotations
 
+import re
 import sys
 import tempfile
+import textwrap
 from pathlib import Path
 
-from tests.catalogue.case_runner import found_in, run_command
+from generator.findings import explanations as explained
+from tests.catalogue.case_runner import found_in, printed_for_example, run_command
 from tests.catalogue.cases import FOLDER, Case, cases_of
 
 
@@ -33,6 +37,22 @@ def _printed(case: Case) -> tuple[str, str]:
     return f"printed {status}", printed
 
 
+def with_prints(text: str) -> str:
+    """A file of explanations with what each example prints now."""
+    made = []
+    for entry in re.split(r"^(?=\S)", text, flags=re.M):
+        each = explained.explanations().get(entry.split(":")[0])
+        if each is not None:
+            with tempfile.TemporaryDirectory() as folder:
+                printed = textwrap.indent(printed_for_example(each, Path(folder)), "    ")
+            entry = re.sub(r"^  prints: \|\n(?:(?:    .*)?\n)*?(?=  \w)", "", entry, flags=re.M)
+            entry = entry.replace("\n  mend: ", f"\n  prints: |\n{printed}\n  mend: ")
+        made.append(entry)
+    return "".join(made)
+
+
 if __name__ == "__main__":
     for path in [FOLDER / f"{name}.md" for name in sys.argv[1:]] or sorted(FOLDER.glob("*.md")):
         path.write_text(rewritten(path.stem, path.read_text(encoding="utf-8")), encoding="utf-8")
+    for path in [] if sys.argv[1:] else sorted(explained.FOLDER.glob("*.yaml")):
+        path.write_text(with_prints(path.read_text(encoding="utf-8")), encoding="utf-8")

@@ -92,11 +92,15 @@ def test_too_many_pages_are_counted_and_nothing_is_written(tmp_path):
 
 
 def test_letters_that_the_font_lacks_are_named(tmp_path):
-    """The files are written; the finding says which letters became plainer ones."""
-    result = run(source(tmp_path, title="Szappantartó ő 箱"), "--out", tmp_path / "out", "--paper", "a4")
-    assert result.exit_code == 0 and "[template-letters]" in result.output and "ő 箱" in result.output
+    """The files are written; the finding says which letters are missing, and where they stand."""
+    file = source(tmp_path, title="Szappantartó ő 箱")
+    line = file.read_text(encoding="utf-8").split("\n").index("title: Szappantartó ő 箱") + 1
+    result = run(file, "--out", tmp_path / "out", "--paper", "a4")
+    assert result.exit_code == 0 and result.output.count("[template-letters]") == 1
+    assert "lacks 箱:" in result.output and f":{line}:23" in result.output
     with pdfplumber.open(tmp_path / "out" / "sleeve-mm-a4.pdf") as document:
-        assert "Szappantartó o ?" in document.pages[0].extract_text()
+        text = document.pages[0].extract_text()
+    assert "Szappantartó ő \N{REPLACEMENT CHARACTER}" in text
 
 
 def test_a_broken_source_writes_nothing(tmp_path):

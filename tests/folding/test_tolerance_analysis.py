@@ -10,10 +10,11 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from generator.folding import HAND_TOLERANCE, Crown, analyse_tolerances, by_defect, fold
+from generator.folding import Crown, analyse_tolerances, by_defect, fold
 from generator.folding.marking_errors import marking_errors_of, nodes_of
 from generator.folding.piece_context import PieceContext
 from generator.folding.tolerance_analysis import EQUAL_SHARES, PiecePerturbation
+from generator.units import SYSTEMS
 from tests.folding.sample_boxes import CROWN, PRISM, TRAY, plan_of, source
 from tests.paper.statement_evaluation import made
 from tests.time_limits import within
@@ -135,7 +136,7 @@ def test_only_what_a_box_has_can_fail(lidded):
 
 def test_the_hand_may_be_another():
     """Twice the hand, twice the harm, to first order; the usual one is half a millimetre or 1/32 in."""
-    assert {s: float(mm) for s, mm in HAND_TOLERANCE.items()} == {"mm": 0.5, "in": pytest.approx(25.4 / 32)}
+    assert {s: float(each.hand_error) for s, each in SYSTEMS.items()} == {"mm": 0.5, "in": pytest.approx(25.4 / 32)}
     plan = made(PRISM, {"sides": 6}, panel=30, wall=40, tab=8).plan
     shares = [max(s.share for s in tried(plan, hand).found) for hand in (0.1, 0.2)]
     assert shares[1] == pytest.approx(2 * shares[0], rel=0.05)

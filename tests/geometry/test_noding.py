@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.geometry.noding import DisjointSets, PointIndex, bounded_cells, network
+from generator.geometry.noding import DisjointSets, PointIndex, bounded_cells, network, snap_rounded
 
 
 def noded(*lines, **options):
@@ -41,6 +41,15 @@ def test_nodes_are_the_ends_as_they_are_given():
     third = 1 / 3
     net = network([(np.array([(third, 0), (2, 2)]), "a"), (np.array([(5, 5), (third + 1e-6, 0)]), "b")])
     assert net.nodes.tolist() == [[third, 0], [2, 2], [5, 5]] and set(net.edges) == {(0, 1), (0, 2)}
+
+
+def test_snapped_lines_meet_on_the_grid():
+    """Two lines that cross beside a place of the grid are split there; each part is of its line, or of both."""
+    parts, sources = snap_rounded(np.array([[(0, 0), (8, 0)], [(3.01, -2), (3.01, 2)], [(5, 0.02), (8, 0.02)]]), 0.1)
+    assert sorted((tuple(map(tuple, sorted(part.tolist()))), found)
+                  for part, found in zip(parts, sources, strict=True)) == [
+        (((0, 0), (3, 0)), (0,)), (((3, -2), (3, 0)), (1,)), (((3, 0), (3, 2)), (1,)), (((3, 0), (5, 0)), (0,)),
+        (((5, 0), (8, 0)), (0, 2))]
 
 
 def test_edges_enclose_cells():

@@ -1,4 +1,4 @@
-"""DEVELOPERS.md says what is there: codes, rooms, libraries and the files it sends people to."""
+"""DEVELOPERS.md says what is there: rooms, arrows, libraries, files; and every code is raised and explained."""
 from __future__ import annotations
 
 import ast
@@ -9,7 +9,9 @@ from collections.abc import Iterator
 from packaging.requirements import Requirement
 
 from generator.findings.codes import CODES
+from generator.findings.explanations import explanations
 from tests.house import imports as house
+from tests.house.test_imports import MAY_IMPORT
 from tests.house.tracked_files import ROOT
 
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
@@ -59,10 +61,12 @@ def codes_in(tree: ast.AST, raisers: set[str]) -> Iterator[tuple[int, str]]:
                     and isinstance(a.value, str))
 
 
-def test_every_code_is_explained_as_the_code_explains_it():
-    """The table of findings has each code once, with its severity and the sentence of codes.py."""
-    table = rows(section("Findings"))
-    assert table == {code: [entry.severity, entry.meaning] for code, entry in CODES.items()}
+def test_every_code_is_explained():
+    """What foldgauge explain prints: each code of the list and no other, with words on what mends it."""
+    assert set(explanations()) == set(CODES)
+    for each in explanations().values():
+        assert each.mend.endswith(".") and len(each.mend.split()) > 5, each.code
+        assert each.severity in ("error", "warning") and each.meaning.endswith("."), each.code
 
 
 def test_every_code_that_is_raised_is_on_the_list():
@@ -83,6 +87,29 @@ def test_every_room_is_described():
     """The table of rooms has a row for each folder of the generator, and no other."""
     described = {room for room, cells in rows(section("The rooms")).items() if all(cells)}
     assert described == {house.room_of(name) for name in house.modules()} - {None}
+
+
+def test_the_arrows_are_those_that_imports_keep():
+    """Whoever is left of an arrow, and nobody else, may be imported by whoever is right of it."""
+    line = next(line for line in section("The rooms").split("\n") if line.startswith("    findings"))
+    stages = [set(re.findall(r"\w+", stage)) for stage in line.split("→")]
+    allowed = {room: set().union(*stages[:place]) for place, stage in enumerate(stages) for room in stage}
+    allowed["drawing"] -= {"language", "sheets"}    # it draws plans and folded paper, whatever they came from
+    allowed["regauge"] -= {"folding"}               # it is handed what folding finds
+    assert allowed == MAY_IMPORT
+
+
+def test_the_files_that_recipes_name_are_there():
+    """A path within the package, with or without its first folder, names a file or a folder."""
+    named = set(re.findall(r"`([\w.]+/[\w./]*)`", PAGE))
+    roots = (ROOT, ROOT / "generator")
+    missing = [name for name in named if not any((root / name).exists() for root in roots)]
+    assert len(named) > 30 and set(missing) <= {"parts/", ".foldgauge/"}, sorted(missing)
+
+
+def test_the_page_is_short():
+    """At most 12 kB: what explains one file stands in its docstring."""
+    assert len(PAGE.encode()) <= 12_000
 
 
 def test_every_library_has_its_reason():

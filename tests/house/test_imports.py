@@ -20,9 +20,10 @@ MAY_IMPORT["drawing"] = LOWER | {"folding"}         # for folded paper alone, se
 MAY_IMPORT |= {"regauge": LOWER | {"language", "sheets"}, "tutorial": LOWER | MIDDLE | {"regauge"}}
 MAY_IMPORT |= {room: LOWER | MIDDLE | {"regauge", "tutorial"} for room in ("website", "commands")}
 
-LAZY = {"ezdxf", "pikepdf"}                     # large libraries that most builds never need
+LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and not always needed
 HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands"}, "svgwrite": {"drawing"},
-         "pikepdf": {"drawing"}, "ezdxf": {"drawing"},
+         "pikepdf": {"drawing"}, "ezdxf": {"drawing"}, "fontTools": {"drawing"},
+         "babel": {"locale"}, "num2words": {"locale"},
          "pydantic": {"language", "website"}}   # a library that only these rooms may know
 
 KNOWN = house.modules()

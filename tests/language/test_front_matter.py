@@ -12,7 +12,7 @@ from generator.language.source.front_matter_values import read_sheet
 from generator.language.source.records import InlineExpression, MarkdownText
 from generator.paper.records import Paper
 from generator.paper.sheet_layouts import STOCK_SHEETS
-from generator.units import MM_PER_INCH, ZERO, length
+from generator.units import INCH, ZERO, length
 from tests.language.parsing_helpers import CADDY, front
 
 
@@ -36,10 +36,10 @@ def test_plain_fields(caddy):
 def test_lengths_of_both_editions(caddy):
     """Each named length depends on itself, in the edition as drawn and in the other; sizes of tools too."""
     assert caddy.lengths["mm"]["panel"] == length(30, "panel")
-    assert caddy.lengths["in"]["panel"] == length(Fraction(5, 4) * MM_PER_INCH, "panel")
+    assert caddy.lengths["in"]["panel"] == length(Fraction(5, 4) * INCH.mm, "panel")
     assert caddy.lengths["in"]["panel"].form == {"panel": 1}
     assert (caddy.lengths["mm"]["hole"], caddy.lengths["in"]["hole"]) == (length(3, "hole"),
-                                                                           length(MM_PER_INCH / 8, "hole"))
+                                                                           length(INCH.mm / 8, "hole"))
     assert caddy.tools == {"hole"}
     assert list(caddy.lengths["mm"]) == list(caddy.lengths["in"]) == ["panel", "wall", "foot", "crown", "tab",
                                                                       "bulge",
@@ -132,12 +132,12 @@ def test_stock_sheets(name, points):
     Legal is from memory.
     """
     sheet = read_sheet(name.upper())
-    assert (float(sheet.width.value / MM_PER_INCH * 72), float(sheet.height.value / MM_PER_INCH * 72)) == \
+    assert (float(sheet.width.value / INCH.mm * 72), float(sheet.height.value / INCH.mm * 72)) == \
         pytest.approx(points, abs=1e-4)
 
 
-@pytest.mark.parametrize(("name", "side"), [("12x12 in", 12 * MM_PER_INCH), ("8x8 in", 8 * MM_PER_INCH),
-                                            ("6x6 in", 6 * MM_PER_INCH), ("30.5 cm square", 305)])
+@pytest.mark.parametrize(("name", "side"), [("12x12 in", 12 * INCH.mm), ("8x8 in", 8 * INCH.mm),
+                                            ("6x6 in", 6 * INCH.mm), ("30.5 cm square", 305)])
 def test_stock_squares(name, side):
     """The squares that patterned paper is sold in: common practice, no source."""
     sheet = read_sheet(name)
@@ -146,11 +146,11 @@ def test_stock_squares(name, side):
 
 
 @pytest.mark.parametrize(("text", "name", "width", "height"), [
-    ("12x12 in", "12 × 12 in", 12 * MM_PER_INCH, 12 * MM_PER_INCH),
+    ("12x12 in", "12 × 12 in", 12 * INCH.mm, 12 * INCH.mm),
     ("30.5 × 30.5 cm", "30.5 × 30.5 cm", 305, 305),
-    ("8 1/2 in x 11 in", "8 1/2 × 11 in", Fraction(17, 2) * MM_PER_INCH, 11 * MM_PER_INCH),
+    ("8 1/2 in x 11 in", "8 1/2 × 11 in", Fraction(17, 2) * INCH.mm, 11 * INCH.mm),
     ("500 mm x 1 m", "500 mm × 1 m", 500, 1000),
-    ("5 in square", "5 in square", 5 * MM_PER_INCH, 5 * MM_PER_INCH),
+    ("5 in square", "5 in square", 5 * INCH.mm, 5 * INCH.mm),
 ])
 def test_other_sheets(text, name, width, height):
     """The unit may be said once."""
@@ -164,5 +164,5 @@ def test_a_sheet_with_a_selvedge():
     read, findings = front("title: x\ndrawn_in: mm\nsheets: [a4, {size: 9x12 in, trim: 1/2 in}, {size: a4}]")
     assert findings == []
     assert [(sheet.name, sheet.trim) for sheet in read.sheets] == [("a4", ZERO),
-                                                                   ("9 × 12 in", length(MM_PER_INCH / 2))]
-    assert read.sheets[1].usable == (Fraction(17, 2) * MM_PER_INCH, 12 * MM_PER_INCH)
+                                                                   ("9 × 12 in", length(INCH.mm / 2))]
+    assert read.sheets[1].usable == (Fraction(17, 2) * INCH.mm, 12 * INCH.mm)

@@ -7,7 +7,7 @@ import re
 import pytest
 from click.testing import CliRunner
 
-from generator.commands.calls import calls as calls_command
+from generator.commands.reference import calls as calls_command
 from generator.language.evaluation import arithmetic, prose_wording
 from generator.language.evaluation.application import call_entry
 from generator.language.evaluation.registry import FAMILIES, REGISTRY

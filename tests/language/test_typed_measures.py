@@ -8,7 +8,7 @@ import pytest
 from generator.findings import Severity
 from generator.language.source.document import read_document
 from generator.language.source.typed_measures import measures_in, typed_measures
-from generator.units import MM_PER_INCH
+from generator.units import INCH
 from tests.language.parsing_helpers import CADDY, front, source, told
 
 
@@ -74,7 +74,7 @@ def test_where_and_what_instead():
     assert told(found) == [("measure-typed", 6, 6), ("measure-typed", 6, 12), ("measure-typed", 7, 5),
                            ("measure-typed", 9, 13)]
     assert [f.span.length for f in found] == [4, 8, 6, 6]
-    assert asked == [30, 2 * MM_PER_INCH, MM_PER_INCH * Fraction(1, 2)]
+    assert asked == [30, 2 * INCH.mm, INCH.mm * Fraction(1, 2)]
     assert (found[0].hint, found[1].hint) == ("write {{ panel }}",
                                               "name it in the front matter and write {{ its name }} here")
     assert {f.severity for f in found} == {Severity.WARNING}

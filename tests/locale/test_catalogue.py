@@ -7,7 +7,8 @@ from string import Formatter
 import pytest
 
 from generator.locale import ENGLISH, LANGUAGES, locale_for
-from generator.locale.language import PLURAL_CATEGORIES, REQUIRED_CATEGORIES, WORDS
+from generator.locale.grammar import plural_categories
+from generator.locale.language import PLURAL_CATEGORIES, WORDS
 
 OTHERS = [code for code in LANGUAGES if code != "en"]
 # Words that are rightly the same in two languages: signs, units, names, and what both took from a third.
@@ -64,7 +65,7 @@ def test_no_words_are_empty(code):
 @pytest.mark.parametrize("code", LANGUAGES)
 def test_plurals_have_the_forms_of_their_language(code):
     """Each form that the language's rule can ask for, and no other."""
-    needed = set(REQUIRED_CATEGORIES.get(code, ("one", "other")))
+    needed = plural_categories(locale_for(code).region)
     assert needed <= PLURAL_CATEGORIES
     assert not [key for key, entry in locale_for(code).entries.items() if not isinstance(entry, str)
                 and set(entry) != needed]

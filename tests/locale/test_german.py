@@ -11,7 +11,7 @@ import pytest
 
 from generator.locale import locale_for
 from generator.units import (
-    MM_PER_INCH,
+    INCH,
     Quantity,
     as_html,
     as_speech,
@@ -108,5 +108,5 @@ def test_names_of_the_source_are_translated_where_the_tutorial_does():
 
 def test_thirds_of_an_inch_are_about_in_sixteenths():
     """The figures are the same in every language: only the words differ."""
-    words = display_measure(Quantity(Fraction(1, 3) * MM_PER_INCH, 1), "in")
+    words = display_measure(Quantity(Fraction(1, 3) * INCH.mm, 1), "in")
     assert as_text(words, DE).replace("etwa", "about").replace("Zoll", "in") == as_text(words)

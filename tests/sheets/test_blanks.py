@@ -9,7 +9,7 @@ from generator.paper.records import Paper
 from generator.paper.sheet_layouts import STOCK_SHEETS
 from generator.sheets import blanks_of, direction_of, most_of_blank, most_sets_layout
 from generator.tutorial import load_text
-from generator.units import MM_PER_INCH, default_bench, length
+from generator.units import INCH, default_bench, length
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 SOURCE = """---
@@ -66,8 +66,8 @@ def test_a_blank_keeps_the_name_of_the_source():
 def test_each_edition_has_its_own(plans):
     """The inch blanks are no conversions."""
     strip = blanks_of(plans["in"])["card"][0]
-    assert (strip.width.value, strip.height.value) == (Fraction(79, 8) * MM_PER_INCH,
-                                                       Fraction(13, 8) * MM_PER_INCH)
+    assert (strip.width.value, strip.height.value) == (Fraction(79, 8) * INCH.mm,
+                                                       Fraction(13, 8) * INCH.mm)
 
 
 def test_grain_and_pattern_say_how_a_blank_lies(plans):

@@ -7,7 +7,7 @@ import pytest
 
 from generator.paper.sheet_layouts import STOCK_SHEETS
 from generator.sheets import blank_count, most_blanks, most_valuable
-from generator.units import MM_PER_INCH, ZERO, length, parse_length
+from generator.units import INCH, ZERO, length, parse_length
 from tests.sheets.brute_force import most_value
 from tests.sheets.layout_checker import faults
 
@@ -82,7 +82,7 @@ def test_the_loss_of_a_blade():
     """Plain arithmetic: four strips of 2 in need 8 in and three cuts; a blade that takes 1/100 in leaves room
     for three.
     """
-    inch = MM_PER_INCH
+    inch = INCH.mm
     strip = length(2 * inch), length(8 * inch)
     assert blank_count(STOCK_SHEETS["8x8 in"], *strip, turn=True) == 4
     assert blank_count(STOCK_SHEETS["8x8 in"], *strip, turn=True, kerf=length(inch / 100)) == 3

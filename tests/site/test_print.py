@@ -1,5 +1,9 @@
 """The print view on paper: true to size, nothing cut in two, nothing missing, black ink enough, A4 and Letter
 alike.
+
+Chromium's PDF of a page serves only to check this view: a 100 mm square comes out at 99.997 mm, A4 is
+rounded to 209.889 × 297.011 mm, and dashed lines become outlines. Without ``prefer_css_page_size=True`` an A4
+page shrinks silently onto Letter.
 """
 from __future__ import annotations
 

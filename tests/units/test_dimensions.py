@@ -7,7 +7,6 @@ import pytest
 
 from generator.locale import locale_for
 from generator.units import (
-    MM_PER_INCH,
     dimensions_html,
     dimensions_speech,
     dimensions_text,
@@ -15,7 +14,7 @@ from generator.units import (
     length,
 )
 
-INCH = MM_PER_INCH      # NIST Handbook 44, Appendix C
+INCH = Fraction("25.4")      # NIST Handbook 44, Appendix C
 
 
 def sides(*mm):

@@ -7,7 +7,7 @@ import mpmath
 import pytest
 
 from generator.units import (
-    MM_PER_INCH,
+    INCH,
     Quantity,
     as_text,
     decimal_text,
@@ -25,7 +25,7 @@ def mm(text: str) -> Fraction:
 
 def test_an_inch_is_25_4_millimetres():
     """NIST Handbook 44, Appendix C, and NIST SP 811, Appendix B: exact."""
-    assert Fraction("25.4") == MM_PER_INCH
+    assert Fraction("25.4") == INCH.mm
     assert mm("1 in") == mm("25.4 mm") == mm("2.54 cm") == mm("0.0254 m") == mm('1"')
     assert as_text(display_measure(parse_length("25.4 mm"), "in")) == "1 in"
 
@@ -132,4 +132,4 @@ def test_inch_fractions_in_decimals():
     for fraction, decimal in {"1/64": "0.015625", "3/32": "0.09375", "5/16": "0.3125", "27/64": "0.421875",
                               "13/16": "0.8125", "63/64": "0.984375"}.items():
         assert as_text(display_measure(parse_length(f"{decimal} in"), "in")) == f"{fraction} in"
-        assert length(Fraction(decimal) * MM_PER_INCH) == parse_length(f"{fraction} in")
+        assert length(Fraction(decimal) * INCH.mm) == parse_length(f"{fraction} in")

@@ -3,10 +3,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from generator.units import MM_PER_INCH, length, size_html, size_speech, size_text
+from generator.units import INCH, length, size_html, size_speech, size_text
 
 A4 = length(210), length(297)
-CARD = length(MM_PER_INCH * Fraction(3, 2)), length(12 * MM_PER_INCH)
+CARD = length(INCH.mm * Fraction(3, 2)), length(12 * INCH.mm)
 
 
 def test_sizes_in_text():

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree, html
 
+from generator.findings.codes import CODES
 from generator.language.evaluation.registry import REGISTRY
 from generator.language.parts import built_in_parts
 from generator.locale import ENGLISH
@@ -56,6 +57,20 @@ def test_every_call_is_in_the_reference(project):
     assert [code.text for code in ring.findall(".//li/code")] == ["strip", "count", "width", "tool",
                                                                   ".panels", ".bays"]
     assert "score(strip, x=every(width, count), tool=tool)" in ring.findtext(".//pre/code")
+
+
+def test_every_finding_is_explained(project):
+    """One entry for each code, each to be linked to, with what its example prints; beside the calls."""
+    project.build()
+    page = project.page("findings/index.html")
+    entries = {e.get("id"): e for e in page.xpath("//article//div[@id]")}
+    assert set(entries) == set(CODES)
+    doubled = entries["mark-doubled"]
+    assert [pre.text.split("\n")[0] for pre in doubled.iterfind(".//pre/code")] == [
+        "again = score(strip, x=2*panel)",
+        "box.md:14:24: error: this score lies on the score 'panels', number 2 of 4 (line 13) [mark-doubled]"]
+    assert "Leave one of the two out" in doubled.text_content()
+    assert [a.get("href") for a in page.xpath("//footer//a")][-2:] == ["../calls/", "./"]
 
 
 def test_every_word_has_a_meaning_and_most_a_drawing():

@@ -31,7 +31,8 @@ def cutting_svg(process_lines: ProcessLines, title: str, description: str, local
     root.set_desc(title, description)
     data = PathData(process_lines.height)
     for process in process_lines.processes:
-        group = Group(id=process.key, fill="none", stroke=process.colour, stroke_width=svg_number(HAIRLINE_WIDTH), debug=False)
+        group = Group(id=process.key, fill="none", stroke=process.colour,
+                      stroke_width=svg_number(HAIRLINE_WIDTH), debug=False)
         group.set_desc(locale.say(f"templates.process.{process.key}"))
         for path in process_lines.paths[process.key]:
             group.add(PathElement(data.path(path), debug=False))
@@ -74,7 +75,8 @@ def _dxf_text(document, process_lines: ProcessLines) -> str:
         for path in process_lines.paths[process.key]:
             _add_path(space, path, {"layer": layer_name(process)})
     for kind in sorted(document.entitydb.dxf_types_in_use()):
-        document.classes.add_class(kind)        # else they come in the order of a set, which no two runs share
+        # else they come in the order of a set, which no two runs share
+        document.classes.add_class(kind)
     out = StringIO()
     document.write(out)
     return out.getvalue()

@@ -29,14 +29,17 @@ def legend_sample(name: str) -> str:
     Raises ValueError for a name that no legend has.
     """
     paths = "".join(f'<path class="{classes}" d="{data}"/>' for classes, data in _paths(name))
-    return (f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing sample" aria-hidden="true" focusable="false" '
-            f'width="{svg_number(SAMPLE_WIDTH)}mm" height="{svg_number(SAMPLE_HEIGHT)}mm" viewBox="0 0 {svg_number(SAMPLE_WIDTH)} {svg_number(SAMPLE_HEIGHT)}">'
+    return ('<svg xmlns="http://www.w3.org/2000/svg" class="drawing sample" aria-hidden="true" '
+            'focusable="false" '
+            f'width="{svg_number(SAMPLE_WIDTH)}mm" height="{svg_number(SAMPLE_HEIGHT)}mm" viewBox="0 0 '
+            f'{svg_number(SAMPLE_WIDTH)} {svg_number(SAMPLE_HEIGHT)}">'
             f"{paths}</svg>")
 
 
 def _paths(name: str) -> list[tuple[str, str]]:
     if name == "hole":
-        return [("line hole now", PathData(SAMPLE_HEIGHT).circle(Circle(Point(SAMPLE_WIDTH / 2, SAMPLE_HEIGHT / 2), 1.5)))]
+        return [("line hole now",
+                 PathData(SAMPLE_HEIGHT).circle(Circle(Point(SAMPLE_WIDTH / 2, SAMPLE_HEIGHT / 2), 1.5)))]
     if name in set(Role):
         return [(f"line {name} now", LINE_PATH)]
     if name in set(Surface):
@@ -59,7 +62,8 @@ def _sign(sign: Sign) -> list[tuple[str, str]]:
             *(("sign-hollow", data.polygon(head)) for head in shape.hollow)]
 
 
-LEGEND_LINES = tuple(role for role in Role if role is not Role.EDGE)               # every line and area but the paper itself
+# every line and area but the paper itself
+LEGEND_LINES = tuple(role for role in Role if role is not Role.EDGE)
 LEGEND_AREAS = tuple(surface for surface in Surface if surface is not Surface.PLAIN)
 LEGEND_SIGNS = (Sign.FOLD_UP, Sign.FOLD_BACK, Sign.GOES)
 

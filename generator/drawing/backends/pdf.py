@@ -1,10 +1,8 @@
-"""Content streams of PDF, in mm: paths, line styles and text of one recording.
+"""The PDF back end: pages at true size, in layers. Same input, same bytes.
 
 A curve is drawn as cubic arcs of at most an eighth of a turn, which leave a
 circle of 1 m radius by less than 0.005 mm (the error of the usual
 approximation, 4/3·tan(θ/4), is about r·θ⁶/55 000).
-
-The PDF back end: pages at true size, in layers. Same input, same bytes.
 """
 from __future__ import annotations
 
@@ -14,8 +12,9 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 from io import BytesIO
+from typing import TYPE_CHECKING
 
-from generator.drawing import lettering
+from generator.drawing.backends.pdf_fonts import fill_font, glyph_string
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import (
     Badge,
@@ -25,6 +24,7 @@ from generator.drawing.pen import (
     Label,
     Leader,
     Path,
+    Pen,
     Role,
     Surface,
     Symbol,
@@ -34,14 +34,19 @@ from generator.drawing.recording import BADGE_DIAMETER, BADGE_LETTER_SIZE, Recor
 from generator.drawing.style import CONTOURS, DIMENSION_LINE_WIDTH, LINES, SOLID_NARROW, SOLID_WIDE
 from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
 from generator.drawing.templates.page import BoldLabel, Page, PlacedDrawing
-from generator.geometry import Circle, Line, Point, Stroke
-from generator.units import MM_PER_INCH, memoised
+from generator.drawing.typeface import BOLD, REGULAR, Typeface
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
+from generator.units import INCH, memoised
+
+if TYPE_CHECKING:
+    import pikepdf
 
 PDF_DECIMALS = 4              # decimals of mm
 MAX_CUBIC_ANGLE = math.pi / 4    # of one cubic arc
 HALF_CAPITAL_HEIGHT = 0.36              # half the height of capitals, in em
 LABEL_LEADING = 1.3           # from one line of a label to the next, in em
-GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95, Surface.PLAIN: 1.0}
+GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95,
+         Surface.PLAIN: 1.0}
 QUIET_GREY = 0.35            # grey of quiet words
 
 
@@ -64,7 +69,8 @@ def path_data(path: Path) -> str:
     start, end = path[0].start, path[-1].end
     closed = _same(start, end) and (len(path) > 1 or isinstance(path[0], Circle))
     drawn = path[:-1] if closed and isinstance(path[-1], Line) else path
-    parts = [f"{pdf_numbers(*map(float, start))} m", *(part for stroke in drawn for part in _path_operator(stroke))]
+    parts = [f"{pdf_numbers(*map(float, start))} m",
+             *(part for stroke in drawn for part in _path_operator(stroke))]
     return "\n".join([*parts, "h"] if closed else parts)
 
 
@@ -74,7 +80,7 @@ def _path_operator(stroke: Stroke) -> Iterable[str]:
     return _cubics(stroke)
 
 
-def _cubics(curve: Stroke) -> Iterable[str]:
+def _cubics(curve: Arc | EllipseArc | Circle) -> Iterable[str]:
     """An arc of a circle or an ellipse as cubic arcs."""
     cx, cy, ux, uy, vx, vy = curve.frame
     pieces = max(1, math.ceil(abs(curve.sweep) / MAX_CUBIC_ANGLE - 1e-9))
@@ -84,35 +90,31 @@ def _cubics(curve: Stroke) -> Iterable[str]:
         a, b = curve.first + k * step, curve.first + (k + 1) * step
         ca, sa, cb, sb = math.cos(a), math.sin(a), math.cos(b), math.sin(b)
         controls = ((ca - reach * sa, sa + reach * ca), (cb + reach * sb, sb - reach * cb))
-        end = tuple(map(float, curve.end)) if k == pieces - 1 else (cx + cb * ux + sb * vx, cy + cb * uy + sb * vy)
-        yield f"{pdf_numbers(*(x for p, q in controls for x in (cx + p * ux + q * vx, cy + p * uy + q * vy)), *end)} c"
+        *bent, end = ((cx + p * ux + q * vx, cy + p * uy + q * vy) for p, q in (*controls, (cb, sb)))
+        if k == pieces - 1:
+            end = float(curve.end[0]), float(curve.end[1])
+        yield f"{pdf_numbers(*(x for point in (*bent, end) for x in point))} c"
 
 
 def _same(a: Point, b: Point) -> bool:
     return abs(float(a[0]) - float(b[0])) < 1e-6 and abs(float(a[1]) - float(b[1])) < 1e-6
 
 
-def pdf_string(text: str) -> bytes:
-    """A text as a string of PDF, in WinAnsi."""
-    raw = lettering.encoded_text(text).text.encode(lettering.ENCODING)
-    return b"(" + raw.replace(b"\\", b"\\\\").replace(b"(", b"\\(").replace(b")", b"\\)") + b")"
-
-
-class PdfContentPen:
-    """Writes a recording; ``lacking`` are the letters that the font does not have."""
+class _ContentPen(Pen):
+    """Writes a recording; ``glyphs`` are those that it shows of each typeface."""
 
     def __init__(self) -> None:
         self.parts: list[bytes] = []
         self.processes: list[str] = []
-        self.lacking: dict[str, None] = {}
+        self.glyphs: dict[Typeface, set[int]] = {}
         self._in_layer = False
 
     def data(self) -> bytes:
         """The content stream."""
         return b"\n".join(self.parts)
 
-    def _add(self, *lines: str | bytes) -> None:
-        self.parts += [line if isinstance(line, bytes) else line.encode("ascii") for line in lines]
+    def _add(self, *lines: str) -> None:
+        self.parts += [line.encode("ascii") for line in lines]
 
     def begin(self, process: str) -> None:
         self._in_layer = process in PROCESS_BY_KEY
@@ -141,7 +143,8 @@ class PdfContentPen:
         self.area(loops, face.side)
 
     def contour(self, path: Path, contour: Contour) -> None:
-        self._add(f"{pdf_number(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J", path_data(path), "S")
+        self._add(f"{pdf_number(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J",
+                  path_data(path), "S")
 
     def hole(self, circle: Circle, fresh: bool) -> None:
         self._thin((circle,))
@@ -172,8 +175,10 @@ class PdfContentPen:
             self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d", path_data((circle,)), "B Q")
 
     def badge(self, badge: Badge) -> None:
-        self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d", path_data((Circle(badge.at, BADGE_DIAMETER / 2),)), "B Q")
-        self._text(Label(DualText.plain(str(badge.number)), badge.at, BADGE_LETTER_SIZE), badge.at, str(badge.number), 0.5)
+        self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d",
+                  path_data((Circle(badge.at, BADGE_DIAMETER / 2),)), "B Q")
+        self._text(Label(DualText.plain(str(badge.number)), badge.at, BADGE_LETTER_SIZE), badge.at,
+                   str(badge.number), 0.5)
 
     def label(self, label: Label) -> None:
         share = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.align]
@@ -185,16 +190,17 @@ class PdfContentPen:
 
     def _text(self, label: Label, at: Point, text: str, share: float) -> None:
         """One line of a label: ``share`` of its width lies before ``at``, its middle height is at ``at``."""
-        size, bold = label.size, isinstance(label, BoldLabel)
-        back, low = -share * lettering.helvetica_width(text, size, bold), -HALF_CAPITAL_HEIGHT * size
+        face, size = BOLD if isinstance(label, BoldLabel) else REGULAR, label.size
+        glyphs = face.glyphs_of(text)
+        self.glyphs.setdefault(face, set()).update(glyphs)
+        back, low = -share * face.width(text) * size, -HALF_CAPITAL_HEIGHT * size
         x, y = (at.x - low, at.y + back) if label.upright else (at.x + back, at.y + low)
         turn = "0 1 -1 0" if label.upright else "1 0 0 1"
-        self.lacking |= dict.fromkeys(lettering.encoded_text(text).lacking)
-        self._add(f"BT {pdf_number(QUIET_GREY) if label.quiet else '0'} g /{'B' if bold else 'H'} {pdf_number(size)} Tf "
-                  f"{turn} {pdf_numbers(x, y)} Tm", pdf_string(text) + b" Tj", "ET 0 g")
+        self._add(f"BT {pdf_number(QUIET_GREY) if label.quiet else '0'} g /{face.name} {pdf_number(size)} Tf "
+                  f"{turn} {pdf_numbers(x, y)} Tm", f"{glyph_string(glyphs)} Tj", "ET 0 g")
 
 
-POINTS_PER_MM = Fraction(72) / MM_PER_INCH      # points in a mm
+POINTS_PER_MM = Fraction(72) / INCH.mm      # points in a mm
 POINT_STEP = Decimal("0.000001")              # to which page boxes are rounded, in points
 POINT_SCALE = f"{float(POINTS_PER_MM):.10f}"
 
@@ -207,106 +213,101 @@ def in_points(mm: float) -> Decimal:
 
 def pdf(title: str, pages: Sequence[Page], language: str = "en") -> bytes:
     """A whole document. Raises ValueError where a coordinate is not a number."""
-    import pikepdf
-
-    return _PdfWriter(pikepdf).made(title, pages, language)
-
-
-def missing_letters(pages: Sequence[Page]) -> tuple[str, ...]:
-    """The letters of all pages that the font does not have."""
-    found: dict[str, None] = {}
+    writer = _PdfWriter()
     for page in pages:
-        for recording in (page.drawing, *((page.placed.recording,) if page.placed else ())):
-            for item in recording.of("label"):
-                found |= dict.fromkeys(letter for line in item.given[0].words.mm.split("\n")
-                                       for letter in lettering.encoded_text(line).lacking)
-    return tuple(found)
+        writer.add_page(page)
+    return writer.document(title, language)
 
 
 class _PdfWriter:
     """One document in the making; a plan that lies on several pages is written once."""
 
-    def __init__(self, pikepdf) -> None:
+    def __init__(self) -> None:
+        import pikepdf
+
         self._lib = pikepdf
         self._pdf = pikepdf.new()
-        self._forms: dict[int, object] = {}
-        self._groups: dict[str, object] = {}
-        self._fonts = self._dictionary(H=self._font("Helvetica"), B=self._font("Helvetica-Bold"))
+        self._forms: dict[int, pikepdf.Object] = {}
+        self._groups: dict[str, pikepdf.Object] = {}
+        self._fonts: dict[Typeface, pikepdf.Object] = {}
+        self._glyphs: dict[Typeface, set[int]] = {}
 
-    def made(self, title: str, pages: Sequence[Page], language: str) -> bytes:
-        """The bytes of the document."""
-        for page in pages:
-            self._page(page)
+    def document(self, title: str, language: str) -> bytes:
+        """The bytes of the document; no page can be added after that."""
+        for face, font in self._fonts.items():
+            fill_font(self._pdf, font, face, self._glyphs[face])
         self._catalog(title, language)
         out = BytesIO()
         self._pdf.save(out, deterministic_id=True, compress_streams=True, min_version="1.7",
                        object_stream_mode=self._lib.ObjectStreamMode.disable)
         return out.getvalue()
 
-    def _dictionary(self, **entries: object) -> object:
-        return self._lib.Dictionary({f"/{key}": value for key, value in entries.items()})
-
-    def _font(self, name: str) -> object:
-        return self._pdf.make_indirect(self._dictionary(
-            Type=self._lib.Name.Font, Subtype=self._lib.Name.Type1, BaseFont=self._lib.Name(f"/{name}"),
-            Encoding=self._lib.Name.WinAnsiEncoding))
-
-    def _page(self, page: Page) -> None:
-        box = self._lib.Array([0, 0, in_points(page.width), in_points(page.height)])
+    def add_page(self, page: Page) -> None:
+        """Draw one page."""
+        box = [0, 0, in_points(page.width), in_points(page.height)]
         parts, forms = [f"q {POINT_SCALE} 0 0 {POINT_SCALE} 0 0 cm".encode()], {}
         if page.placed:
-            forms["P"] = self._form(page.placed.recording)
+            forms["/P"] = self._form(page.placed.recording)
             parts += [line.encode() for line in _placement_operator(page.placed)]
-        pen = PdfContentPen()
+        pen = _ContentPen()
         page.drawing.replay(pen)
-        content = b"\n".join([*parts, pen.data(), b"Q"])
         resources = self._resources(pen)
         if forms:
-            resources.XObject = self._dictionary(**forms)
-        self._pdf.pages.append(self._lib.Page(self._pdf.make_indirect(self._dictionary(
+            resources.XObject = self._lib.Dictionary(forms)
+        self._pdf.pages.append(self._lib.Page(self._pdf.make_indirect(self._lib.Dictionary(
             Type=self._lib.Name.Page, MediaBox=box, CropBox=box, TrimBox=box, Resources=resources,
-            Contents=self._pdf.make_stream(content)))))
+            Contents=self._pdf.make_stream(b"\n".join([*parts, pen.data(), b"Q"]))))))
 
-    def _form(self, recording: Recording) -> object:
+    def _form(self, recording: Recording) -> pikepdf.Object:
         if id(recording) not in self._forms:
             pen = _content_stream(recording)
             self._forms[id(recording)] = self._pdf.make_stream(
-                pen.data(), Type=self._lib.Name.XObject, Subtype=self._lib.Name.Form, Resources=self._resources(pen),
-                BBox=self._lib.Array([0, 0, _rounded_up(recording.width), _rounded_up(recording.height)]))
+                pen.data(), Type=self._lib.Name.XObject, Subtype=self._lib.Name.Form,
+                Resources=self._resources(pen),
+                BBox=[0, 0, _rounded_up(recording.width), _rounded_up(recording.height)])
         return self._forms[id(recording)]
 
-    def _resources(self, pen: PdfContentPen) -> object:
-        resources = self._dictionary(Font=self._fonts)
+    def _resources(self, pen: _ContentPen) -> pikepdf.Object:
+        fonts = {f"/{face.name}": self._font(face, glyphs) for face, glyphs in pen.glyphs.items()}
+        resources = self._lib.Dictionary(Font=self._lib.Dictionary(fonts))
         if pen.processes:
-            resources.Properties = self._dictionary(**{p: self._group(p) for p in sorted(pen.processes)})
+            groups = {f"/{process}": self._group(process) for process in sorted(pen.processes)}
+            resources.Properties = self._lib.Dictionary(groups)
         return resources
 
-    def _group(self, process: str) -> object:
+    def _font(self, face: Typeface, glyphs: set[int]) -> pikepdf.Object:
+        """The font of a face, which is filled in when all its glyphs are known."""
+        self._glyphs.setdefault(face, set()).update(glyphs)
+        if face not in self._fonts:
+            self._fonts[face] = self._pdf.make_indirect(self._lib.Dictionary())
+        return self._fonts[face]
+
+    def _group(self, process: str) -> pikepdf.Object:
         if process not in self._groups:
             layer = PROCESS_BY_KEY[process]
-            steps = self._dictionary(GTS_ProcStepsGroup=self._lib.Name(f"/{layer.group}"))
+            steps = self._lib.Dictionary(GTS_ProcStepsGroup=self._lib.Name(f"/{layer.group}"))
             if layer.kind:
                 steps.GTS_ProcStepsType = self._lib.Name(f"/{layer.kind}")
-            self._groups[process] = self._pdf.make_indirect(self._dictionary(
+            self._groups[process] = self._pdf.make_indirect(self._lib.Dictionary(
                 Type=self._lib.Name.OCG, Name=self._lib.String(layer.name), GTS_Metadata=steps))
         return self._groups[process]
 
     def _catalog(self, title: str, language: str) -> None:
         root = self._pdf.Root
         root.Lang = self._lib.String(language)
-        root.ViewerPreferences = self._dictionary(PrintScaling=self._lib.Name("/None"), DisplayDocTitle=True,
-                                                  PickTrayByPDFSize=True)
+        root.ViewerPreferences = self._lib.Dictionary(
+            PrintScaling=self._lib.Name("/None"), DisplayDocTitle=True, PickTrayByPDFSize=True)
         self._pdf.docinfo["/Title"] = self._lib.String(title)
-        groups = self._lib.Array([self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups])
-        if len(groups):
-            root.OCProperties = self._dictionary(OCGs=groups, D=self._dictionary(
+        groups = [self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups]
+        if groups:
+            root.OCProperties = self._lib.Dictionary(OCGs=groups, D=self._lib.Dictionary(
                 Name=self._lib.String("Layers"), BaseState=self._lib.Name.ON, Order=groups, ON=groups))
 
 
 @memoised(16)
-def _content_stream(recording: Recording) -> PdfContentPen:
+def _content_stream(recording: Recording) -> _ContentPen:
     """A plan as a content stream, the same on every paper."""
-    pen = PdfContentPen()
+    pen = _ContentPen()
     recording.replay(pen)
     return pen
 

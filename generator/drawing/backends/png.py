@@ -19,6 +19,7 @@ from generator.drawing.pen import (
     Label,
     Leader,
     Path,
+    Pen,
     Role,
     Surface,
     Symbol,
@@ -38,6 +39,7 @@ from generator.drawing.style import (
     face_name,
 )
 from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
+from generator.drawing.typeface import REGULAR, displayed
 from generator.geometry import Circle, Point
 
 OVERSAMPLING = 2            # times larger while drawing
@@ -51,26 +53,30 @@ Pixel = tuple[float, float]
 
 @lru_cache(maxsize=16)
 def font(size: float) -> ImageFont.FreeTypeFont:
-    """The font that comes with Pillow; ``size`` is its em in pixels."""
-    return ImageFont.load_default(max(size, 1))
+    """The bundled font for Pillow; ``size`` is its em in pixels. Its letters stand apart as they are measured."""
+    return ImageFont.truetype(REGULAR.path, max(size, 1), layout_engine=ImageFont.Layout.BASIC)
 
 
 def png(recording: Recording, scale: float, whole: bool = False, weight: float = 1.0) -> Image.Image:
     """A picture of ``scale`` pixels a millimetre; ``whole`` draws all lines in ink; ``weight`` makes
-    them thinner or wider, where a picture is shown much larger than it lies on paper. Raises ValueError unless ``scale`` is above 0."""
+    them thinner or wider, where a picture is shown much larger than it lies on paper. Raises ValueError
+    unless ``scale`` is above 0.
+    """
     if not scale > 0:
         raise ValueError("a picture needs some pixels a millimetre")
     size = (max(1, round(recording.width * scale)), max(1, round(recording.height * scale)))
-    pen = PngPen(Image.new("RGB", (size[0] * OVERSAMPLING, size[1] * OVERSAMPLING), PALETTE["ground"]), recording.height, scale * OVERSAMPLING,
+    pen = _PngPen(Image.new("RGB", (size[0] * OVERSAMPLING, size[1] * OVERSAMPLING), PALETTE["ground"]),
+                 recording.height, scale * OVERSAMPLING,
                  "ink" if whole else "accent", weight)
     recording.replay(pen)
     return pen.image.resize(size, Image.Resampling.BOX)
 
 
-class PngPen:
+class _PngPen(Pen):
     """Draws on ``image`` at once; ``height`` is the picture's in mm, ``scale`` in pixels a millimetre; ``fresh`` names a colour."""
 
-    def __init__(self, image: Image.Image, height: float, scale: float, fresh: str = "accent", weight: float = 1.0):
+    def __init__(self, image: Image.Image, height: float, scale: float, fresh: str = "accent",
+                 weight: float = 1.0):
         self.image = image
         self._draw = ImageDraw.Draw(image)
         self._height = height
@@ -89,7 +95,8 @@ class PngPen:
         if surface in FILLS:
             self.image.paste(PALETTE[FILLS[surface]], mask=inside)
         if surface in HATCHES:
-            self.image.paste(PALETTE[HATCHES[surface]], mask=ImageChops.logical_and(inside, self._hatch(surface)))
+            self.image.paste(PALETTE[HATCHES[surface]],
+                             mask=ImageChops.logical_and(inside, self._hatch(surface)))
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         style = LINES[role]
@@ -123,7 +130,8 @@ class PngPen:
                 self._line([end], width * self._weight, colour)
 
     def hole(self, circle: Circle, fresh: bool) -> None:
-        self._circle(circle, PALETTE["ground"], self._fresh if fresh else PALETTE["quiet"], 0.6 if fresh else 0.3)
+        self._circle(circle, PALETTE["ground"], self._fresh if fresh else PALETTE["quiet"], 0.6 if fresh
+                     else 0.3)
 
     def label(self, label: Label) -> None:
         colour = PALETTE["quiet" if label.quiet else "ink"]
@@ -142,7 +150,8 @@ class PngPen:
         self._figure(symbol_strokes(symbol), PALETTE["accent"], SIGN_LINE_WIDTH)
 
     def badge(self, badge: Badge) -> None:
-        self._circle(Circle(badge.at, BADGE_DIAMETER / 2), PALETTE["ground"], PALETTE["ink"], DIMENSION_LINE_WIDTH)
+        self._circle(Circle(badge.at, BADGE_DIAMETER / 2), PALETTE["ground"], PALETTE["ink"],
+                     DIMENSION_LINE_WIDTH)
         self._text(str(badge.number), badge.at, BADGE_LETTER_SIZE, PALETTE["ink"], 0.0, False)
 
     # -- pixels ---------------------------------------------------------------
@@ -182,7 +191,7 @@ class PngPen:
 
     def _text(self, words: str, at: Point, size: float, colour: str, off: float, upright: bool) -> None:
         """Words around ``at``, moved ``off`` mm down; upright ones are drawn level and turned."""
-        letters = font(size * self._scale)
+        letters, words = font(size * self._scale), displayed(words)
         x, y = self._pixel(at)
         if not upright:
             self._draw.text((x, y + off * self._scale), words, colour, letters, "mm")

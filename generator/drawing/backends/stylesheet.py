@@ -1,6 +1,7 @@
 """The stylesheet of the drawings: every class the SVG back end uses, its colours by custom properties."""
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 
 from generator.drawing.lettering import FRACTION_SIZE, LETTER_SIZE, SMALL_LETTER_SIZE
@@ -21,13 +22,16 @@ from generator.drawing.style import (
     face_name,
     variable,
 )
+from generator.drawing.typeface import FAMILY, REGULAR, WEB_FONT_RANGES
 
 INSIDE_HATCH = "inside"       # the hatching of the plain side of folded paper
-FONT_FAMILY = "Arial,Helvetica,'Liberation Sans','DejaVu Sans',sans-serif"    # no wider than lettering reckons
+# the bundled font, then those that are as wide, letter by letter
+FONT_FAMILY = f"{FAMILY},Arial,Helvetica,'Liberation Sans',sans-serif"
 
 
 def _rule(selector: str, **properties: object) -> str:
-    inside = ";".join(f"{name.replace('_', '-')}:{value}" for name, value in properties.items() if value is not None)
+    inside = ";".join(f"{name.replace('_', '-')}:{value}" for name, value in properties.items()
+                      if value is not None)
     return f"{selector}{{{inside}}}"
 
 
@@ -45,9 +49,11 @@ def _line_rules() -> list[str]:
 
 def _area_rules() -> list[str]:
     return [
-        *(_rule(f".drawing .{surface}", fill=variable(colour), stroke="none") for surface, colour in FILLS.items()),
+        *(_rule(f".drawing .{surface}", fill=variable(colour), stroke="none") for surface,
+          colour in FILLS.items()),
         _rule(",".join(f".drawing .{surface}-hatched" for surface in HATCHES), stroke="none"),
-        *(_rule(f".drawing .hatch-{surface}", stroke=variable(colour), stroke_width=0.3, stroke_linecap="round")
+        *(_rule(f".drawing .hatch-{surface}", stroke=variable(colour), stroke_width=0.3,
+                stroke_linecap="round")
           for surface, colour in HATCHES.items()),
     ]
 
@@ -55,24 +61,45 @@ def _area_rules() -> list[str]:
 def _solid_rules() -> list[str]:
     """Folded paper: every face in its tone, the plain side hatched besides, outlines wide and creases narrow."""
     names = [face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES]
-    rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED) for name in names]
+    rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED)
+             for name in names]
     rules.append(_rule(f".drawing .hatch-{INSIDE_HATCH}", stroke=variable("quiet"), stroke_width=0.1))
     rules.append(_rule(f".drawing .{INSIDE_HATCH}-hatched", stroke="none"))
     for contour, style in CONTOURS.items():
         width = RIBBON_LINE_WIDTH if contour is Contour.RIBBON else SOLID_WIDE if style.wide else SOLID_NARROW
         dash = " ".join(f"{part * width:g}" for part in style.dash)
-        rules.append(_rule(f".drawing .{contour}", stroke_width=f"{width:g}", stroke_linecap="round", stroke_dasharray=dash or None,
+        rules.append(_rule(f".drawing .{contour}", stroke_width=f"{width:g}", stroke_linecap="round",
+                           stroke_dasharray=dash or None,
                            stroke=variable("accent" if contour is Contour.RIBBON else "ink")))
     return rules
 
 
 @cache
+def web_fonts() -> Mapping[str, bytes]:
+    """The files of the font that a site ships, by their names beside the stylesheet."""
+    return {f"{FAMILY.lower()}-{name}.woff": REGULAR.web_font(name) for name in WEB_FONT_RANGES}
+
+
+def font_faces() -> str:
+    """CSS for a site that ships :func:`web_fonts`; a browser loads the files whose letters a page shows."""
+    return "\n".join(
+        _rule("@font-face", font_family=FAMILY, font_display="swap",
+              src=f"url({FAMILY.lower()}-{name}.woff) format('woff')",
+              unicode_range=",".join(f"U+{first:X}-{last:X}" for first, last in ranges))
+        for name, ranges in WEB_FONT_RANGES.items())
+
+
+@cache
 def stylesheet() -> str:
-    """CSS for every drawing of a page. The page may set ``--ink``, ``--quiet``, ``--accent`` … on any element above."""
+    """CSS for every drawing of a page.
+
+    The page may set ``--ink``, ``--quiet``, ``--accent`` … on any element above.
+    """
     ink, quiet, accent = variable("ink"), variable("quiet"), variable("accent")
     return "\n".join([
         _rule(".drawing", font_family=f"var(--plain,{FONT_FAMILY})", font_size=f"{LETTER_SIZE:g}px",
-              font_variant_numeric="tabular-nums", letter_spacing="normal", word_spacing="normal",
+              font_kerning="none", font_variant_ligatures="none", letter_spacing="normal",
+              word_spacing="normal",
               fill=ink, text_anchor="middle"),
         # a hatched area names its pattern itself, since no style may stand in the page
         _rule(".drawing :where(path:not([fill]))", fill="none"),

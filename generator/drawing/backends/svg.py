@@ -36,6 +36,7 @@ from generator.drawing.pen import (
     Label,
     Leader,
     Path,
+    Pen,
     Role,
     Surface,
     Symbol,
@@ -112,9 +113,12 @@ PATTERNS = {
     Surface.SPARE: (5.0, "M-1 4L1 6M0 0L5 5M4 -1L6 1"),
 }
 PATTERNS[INSIDE_HATCH] = (1.5, "M-0.5 0.5L0.5 -0.5M-0.5 2L2 -0.5M1 2L2 1")
-AREA_CLASSES = {*map(str, FILLS), *(face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES)}
-_SIZE_CLASSES = {LETTER_SIZE: "", SMALL_LETTER_SIZE: "small"}                                         # classes
-_ALIGNMENT = {"start": ("start", -0.5), "middle": ("", 0.0), "end": ("end", 0.5)}   # class, shift in widths of the box
+AREA_CLASSES = {*map(str, FILLS),
+                *(face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES)}
+# classes
+_SIZE_CLASSES = {LETTER_SIZE: "", SMALL_LETTER_SIZE: "small"}
+# class, shift in widths of the box
+_ALIGNMENT = {"start": ("start", -0.5), "middle": ("", 0.0), "end": ("end", 0.5)}
 HATCH_CLASSES = {f"{surface}-hatched": surface for surface in (*HATCHES, INSIDE_HATCH)}
 
 
@@ -129,7 +133,7 @@ def svg(recording: Recording, title: str, description: str, key: str, *, standal
     so that the file looks right alone; ``kind`` "whole" draws all lines in ink.
     Raises ValueError where a coordinate is not a number.
     """
-    pen = SvgPen(recording, key)
+    pen = _SvgPen(recording, key)
     recording.replay(pen)
     root = _root(recording, title, description, key, kind)
     if standalone:
@@ -146,7 +150,8 @@ def svg(recording: Recording, title: str, description: str, key: str, *, standal
 
 def _root(recording: Recording, title: str, description: str, key: str, kind: str) -> svgwrite.Drawing:
     wide, high = svg_number(recording.width), svg_number(recording.height)
-    root = svgwrite.Drawing(size=(f"{wide}mm", f"{high}mm"), viewBox=f"0 0 {wide} {high}", debug=False, role="img",
+    root = svgwrite.Drawing(size=(f"{wide}mm", f"{high}mm"), viewBox=f"0 0 {wide} {high}", debug=False,
+                            role="img",
                             class_=f"drawing {kind}", aria_labelledby=f"{key}-title {key}-desc")
     root.elements.clear()       # an empty defs element
     root.set_desc(title, description)
@@ -164,13 +169,14 @@ def _text_of(root: svgwrite.Drawing) -> str:
 
 def _pattern(surface: str, key: str) -> Pattern:
     spacing, data = PATTERNS[surface]
-    pattern = Pattern(size=(svg_number(spacing), svg_number(spacing)), id=f"{key}-{surface}", patternUnits="userSpaceOnUse",
+    pattern = Pattern(size=(svg_number(spacing), svg_number(spacing)), id=f"{key}-{surface}",
+                      patternUnits="userSpaceOnUse",
                       debug=False)
     pattern.add(PathElement(data, class_=f"hatch-{surface}", debug=False))
     return pattern
 
 
-class SvgPen:
+class _SvgPen(Pen):
     """Gathers what it is told into ``groups``; ``patterns`` are the hatched surfaces in use."""
 
     def __init__(self, recording: Recording, key: str):
@@ -266,12 +272,15 @@ class SvgPen:
         x, y = float(label.at[0]), self._height - float(label.at[1])
         wide, high = text_block_size(label.words, label.size)
         turn = f"rotate(-90 {svg_number(x)} {svg_number(y)})" if label.upright else ""
-        classes = " ".join(filter(None, (_SIZE_CLASSES[label.size], "quiet" if label.quiet else "", _ALIGNMENT[label.align][0])))
+        classes = " ".join(filter(None,
+                                  (_SIZE_CLASSES[label.size], "quiet" if label.quiet else "",
+                                   _ALIGNMENT[label.align][0])))
         x += _ALIGNMENT[label.align][1] * wide
         first = y - high / 2 + ASCENT * label.size
         for number, (system, words) in enumerate(label.words.lines):
             names = f"{classes} {system}".strip()
-            self._texts.append(_line(words, names, x, first + number * LEADING * label.size, label.size, turn))
+            self._texts.append(_line(words, names, x, first + number * LEADING * label.size, label.size,
+                                     turn))
 
 
 def _line(words: str, classes: str, x: float, y: float, size: float, turn: str) -> Text:
@@ -287,7 +296,8 @@ def _line(words: str, classes: str, x: float, y: float, size: float, turn: str) 
         up = FRACTION_RAISE * size if part.kind == "top" else 0.0
         shift = (FRACTION_RAISE * size if raised else 0.0) - up
         raised = part.kind == "top"
-        text.add(TSpan(part.text, class_="part" if part.kind in ("top", "bottom") else None,
-                       dx=[svg_number(FRACTION_GAP * size)] if part.gap else None, dy=[svg_number(shift)] if shift else None,
+        text.add(TSpan(part.text, class_="part" if part.is_small else None,
+                       dx=[svg_number(FRACTION_GAP * size)] if part.gap else None, dy=[svg_number(shift)]
+                       if shift else None,
                        debug=False))
     return text

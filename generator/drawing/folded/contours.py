@@ -12,7 +12,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -21,8 +20,11 @@ from generator.drawing.folded.hidden_lines import visible_stretches
 from generator.drawing.folded.projection import ProjectedArea, ProjectedMesh
 from generator.drawing.pen import Contour
 from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.noding import snap_rounded
 from generator.geometry.ties import snapped
 
+# which line a piece is of where several lie on each other
+LINE_RANKS = {LineKind.FOLD: 0, LineKind.EDGE: 1, None: 2, LineKind.MARK: 3, LineKind.HOLE: 4}
 NODE_TOLERANCE = 0.01         # mm of the picture; lines this close meet
 SIDE_OFFSET = 0.14        # mm of the picture; so far beside a line it is tested what lies there
 # mm of depth; beyond a fold or a silhouette paper so close still belongs to it, as what is tucked in does
@@ -116,13 +118,12 @@ def _classified_lines(seen: Sequence[VisibleLine], projections: Sequence[Project
     """(ends, what it is, the curve it belongs to) for every piece between two nodes."""
     if not seen:
         return
-    lines = np.asarray(shapely.linestrings(np.array([each.xy for each in seen])), dtype=object)
-    ends = _segments(shapely.get_parts(shapely.union_all(lines, grid_size=NODE_TOLERANCE)))
+    ends, sources = snap_rounded(np.array([each.xy for each in seen]), NODE_TOLERANCE)
     midpoints = ends.mean(axis=1)
     step = ends[:, 1] - ends[:, 0]
     aside = SIDE_OFFSET * np.stack([-step[:, 1], step[:, 0]],
                                    axis=1) / np.maximum(np.hypot(*step.T), 1e-9)[:, None]
-    origin = _origins(lines, midpoints, seen)
+    origin = [min(found, key=lambda k: (LINE_RANKS[seen[k].kind], k)) for found in sources]
     near = np.array([_nearness_at(seen[k], point) for k, point in zip(origin, midpoints, strict=True)])
     depth = np.array([CONTACT_DEPTH if seen[k].kind in (LineKind.EDGE, LineKind.MARK) else MAX_OWN_DEPTH
                       for k in origin])
@@ -135,25 +136,6 @@ def _classified_lines(seen: Sequence[VisibleLine], projections: Sequence[Project
         fine = Contour.MARK if seen[k].kind is LineKind.MARK else Contour.CREASE
         kind = fine if both or seen[k].kind is LineKind.HOLE else Contour.OUTLINE
         yield ends[row], kind, seen[k].curved
-
-
-def _segments(lines: npt.NDArray[np.object_]) -> FloatArray:
-    """The straight segments (n × 2 × 2) of lines."""
-    if (shapely.get_num_coordinates(lines) == 2).all():
-        return shapely.get_coordinates(lines).reshape(-1, 2, 2)
-    return np.concatenate([np.stack([xy[:-1], xy[1:]], axis=1) for xy in map(shapely.get_coordinates, lines)])
-
-
-def _origins(lines: npt.NDArray[np.object_], midpoints: FloatArray, seen: Sequence[VisibleLine]) -> list[int]:
-    """Which line each piece is of; where several lie on each other, a fold before an edge before a mark."""
-    rank = {LineKind.FOLD: 0, LineKind.EDGE: 1, None: 2, LineKind.MARK: 3, LineKind.HOLE: 4}
-    points = np.asarray(shapely.points(midpoints), dtype=object)
-    tree = shapely.STRtree(lines)
-    best: dict[int, tuple[int, int]] = {}
-    for row, k in sorted(tree.query(points, predicate="dwithin", distance=2 * NODE_TOLERANCE).T.tolist()):
-        best[row] = min(best.get(row, (9, 0)), (rank[seen[k].kind], k))
-    nearest = np.atleast_1d(tree.nearest(points))
-    return [best[row][1] if row in best else int(nearest[row]) for row in range(len(midpoints))]
 
 
 def _nearness_at(line: VisibleLine, point: FloatArray) -> float:

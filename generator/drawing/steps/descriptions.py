@@ -20,6 +20,7 @@ from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.records import Face, Fold, Mark, Orientation, Plan, Side
 from generator.paper.work_kinds import ACT_KINDS, Effect
+from generator.units import SYSTEMS
 
 INSET_MAX_WIDTH, INSET_MAX_HEIGHT = 30.0, 18.0     # mm: the largest "you are here"
 SIGN_WIDTH = 9.0                         # mm: a turning sign before its words
@@ -109,7 +110,6 @@ def _rectangle(box: Box) -> tuple[Line, ...]:
     return tuple(Line(corners[k], corners[(k + 1) % 4]) for k in range(4))
 
 
-SYSTEMS = ("mm", "in")
 DECORATIONS = tuple(kind for kind in ACT_KINDS.values() if kind.effect in (Effect.KEEP_CLEAR, Effect.DECORATE))
 FOLD_ROLES = (Role.VALLEY, Role.MOUNTAIN)
 

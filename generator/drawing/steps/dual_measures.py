@@ -12,7 +12,7 @@ from functools import cache, lru_cache
 from generator.drawing.lettering import DualText
 from generator.locale import ENGLISH, Locale
 from generator.units import (
-    MM_PER_INCH,
+    SYSTEMS,
     TOLERANCE,
     DisplayMeasure,
     Quantity,
@@ -24,7 +24,7 @@ from generator.units import (
     unit_text,
 )
 
-RULE_STEPS = (Fraction(1, 10), MM_PER_INCH / 64)     # mm: what rules show
+RULE_STEPS = tuple(each.finest for each in SYSTEMS.values())     # mm: what rules show
 
 
 @dataclass(frozen=True, slots=True)

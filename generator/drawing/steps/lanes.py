@@ -54,7 +54,7 @@ class DimensionLane:
         return Box(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
 
-LABEL_CLEARANCE = 0.8     # mm between two labels
+LABEL_CLEARANCE = 1.2     # mm between two labels: a little more than between two words
 
 
 def overlap_free(middles: Sequence[float], sizes: Sequence[float], low: float, high: float) -> bool:

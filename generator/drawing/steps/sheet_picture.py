@@ -17,9 +17,7 @@ from generator.paper.cutting_instructions import (
     text_before_measure,
 )
 from generator.paper.sheet_layouts import Cut, SheetLayout
-from generator.units import length
-
-SYSTEMS = ("mm", "in")
+from generator.units import SYSTEMS, length, other_system
 
 
 def sheet_pictures(drawn: SheetLayout, other: SheetLayout | None, system: str,
@@ -29,7 +27,7 @@ def sheet_pictures(drawn: SheetLayout, other: SheetLayout | None, system: str,
     ``drawn`` belongs to the edition in ``system`` ("mm" or "in"), ``other`` to
     the other one. Nothing is drawn of a layout that holds no blank.
     """
-    second = "in" if system == "mm" else "mm"
+    second = other_system(system)
     if other is not None and other.placements and is_cut_alike(drawn, other):
         return (_picture(drawn, other, system, "", locale),)
     pictures = [_picture(drawn, None, system, f"-{system}", locale)] if drawn.placements else []
@@ -70,7 +68,7 @@ def _title(layout: SheetLayout, locale: Locale) -> str:
 def _description(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> str:
     """What the picture shows in sentences: the sheet, every setting and what is left over, once for each system."""
     told = [locale.say("drawing.sheet.is", size=sheet_size(layout.sheet, locale))]
-    layouts = {system: layout, ("in" if system == "mm" else "mm"): other}
+    layouts = {system: layout, other_system(system): other}
     for each in SYSTEMS:
         if (own := layouts[each]) is not None:
             lines = [locale.say("drawing.sheet.cut", n=n, line=line)
@@ -92,7 +90,7 @@ def _rows(layout: SheetLayout, other: SheetLayout | None, system: str, locale: L
 
 
 def _offcut_rows(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> list[ListRow]:
-    own = {system: layout, ("in" if system == "mm" else "mm"): other}
+    own = {system: layout, other_system(system): other}
     said = {each: tuple(say(given, each, locale) for say in (offcut_text, offcut_html, offcut_speech))
             for each, given in own.items() if given is not None}
     if not any(text for text, _, _ in said.values()):

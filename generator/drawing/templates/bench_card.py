@@ -9,7 +9,7 @@ from generator.drawing.pen import Dimension, Role
 from generator.drawing.picture_geometry import Box, View, bounding_box, joined_paths
 from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.bench_rows import CardRow, card_rows, finished_size
-from generator.drawing.templates.page import Page, PageHeading, PagePen, PrintPaper, shortened
+from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
 from generator.drawing.templates.plan import LabelPlacer, label_positions, moved_piece
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Point, Region
@@ -17,7 +17,7 @@ from generator.locale import Locale
 from generator.paper.records import Orientation, Plan
 from generator.units import as_text, display_measure
 
-NORMAL_SIZE, LARGE_SIZE = 3.7, 18 * 25.4 / 72     # mm: about 10.5 pt, and 18 pt
+NORMAL_SIZE, LARGE_SIZE = 3.7, 18 * INCH_MM / 72     # mm: about 10.5 pt, and 18 pt
 CARD_LEADING = 1.36
 CARD_GAP = 9.0           # mm between two pieces, and between a piece and its dimension lines
 COLUMN_GAP = 6.0         # mm between two columns
@@ -47,10 +47,12 @@ class CardVariant:
     settings: tuple[CardType, ...] = CARD_TYPES
 
 
-CARD_VARIANTS = {"": CardVariant(), "large": CardVariant(LARGE_SIZE, settings=LARGE_CARD_TYPES), "left": CardVariant(NORMAL_SIZE, True)}
+CARD_VARIANTS = {"": CardVariant(), "large": CardVariant(LARGE_SIZE, settings=LARGE_CARD_TYPES),
+                 "left": CardVariant(NORMAL_SIZE, True)}
 
 
-def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, manner: CardVariant) -> tuple[Page, ...]:
+def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading,
+               manner: CardVariant) -> tuple[Page, ...]:
     """The card of a plan and its ``pieces``; one page, and where large print or a long work needs it a second."""
     pieces = [_seen_piece(piece, manner) for piece in pieces]
     least, best = 0, manner.settings[0]
@@ -63,7 +65,8 @@ def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeadin
     return _card(plan, pieces, heading, manner, best, least, whole=True)
 
 
-def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, manner: CardVariant, setting: CardType,
+def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, manner: CardVariant,
+          setting: CardType,
           total: int = 1, whole: bool = False) -> tuple[Page, ...]:
     """The pages with one setting; ``total`` is how many they are, where they are numbered.
 
@@ -74,7 +77,8 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, ma
     wide = (inside.width + COLUMN_GAP) / setting.columns - COLUMN_GAP
     ink.page()
     top = _card_head(ink, inside, plan, heading, manner, total)
-    top = y = _draw_pieces(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, manner, setting.drawn, whole)
+    top = y = _draw_pieces(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, manner,
+                           setting.drawn, whole)
     pages, column = [], 0
     for row in card_rows(plan, manner.left_handed, heading.locale):
         lines = _row_lines(row, wide, manner.size)
@@ -86,7 +90,8 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, ma
             ink, column = PagePen(), 0
             ink.page()
             top = y = _further_head(ink, inside, heading, manner, len(pages) + 1, total)
-        y = _write_row(ink if whole else None, inside.x0 + column * (wide + COLUMN_GAP), row, lines, y, manner.size, leading)
+        y = _write_row(ink if whole else None, inside.x0 + column * (wide + COLUMN_GAP), row, lines, y,
+                       manner.size, leading)
     return (*pages, _page(ink, leaf))
 
 
@@ -95,24 +100,30 @@ def _page(ink: PagePen, leaf: PrintPaper) -> Page:
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def _card_head(ink: PagePen, inside: Box, plan: Plan, heading: PageHeading, manner: CardVariant, total: int) -> float:
+def _card_head(ink: PagePen, inside: Box, plan: Plan, heading: PageHeading, manner: CardVariant,
+               total: int) -> float:
     size = max(6.0, 1.25 * manner.size)
-    ink.words(shortened(heading.title, size, inside.width, True), inside.x0, inside.y1 - size / 2 - 1, size, bold=True)
+    ink.words(shortened(heading.title, size, inside.width, True), inside.x0, inside.y1 - size / 2 - 1, size,
+              bold=True)
     y = inside.y1 - 1.75 * size - 1
     say, size_told = heading.locale, finished_size(plan, heading.locale)
-    words = say.say("templates.card.head_left" if manner.left_handed else "templates.card.head", edition=heading.edition,
-                    done=say.say("templates.card.done", size=size_told) if size_told else "", revision=heading.revision,
+    words = say.say("templates.card.head_left" if manner.left_handed else "templates.card.head",
+                    edition=heading.edition,
+                    done=say.say("templates.card.done", size=size_told) if size_told else "",
+                    revision=heading.revision,
                     page=say.say("templates.card.page", total=total) if total > 1 else "")
     y = ink.text(words, inside.x0, y, inside.width, manner.size)
     ink.line(inside.x0, y + 0.4 * manner.size, inside.x1, y + 0.4 * manner.size)
     return y - 0.4 * manner.size
 
 
-def _further_head(ink: PagePen, inside: Box, heading: PageHeading, manner: CardVariant, number: int, total: int) -> float:
+def _further_head(ink: PagePen, inside: Box, heading: PageHeading, manner: CardVariant, number: int,
+                  total: int) -> float:
     """The head of a further page; what does not fit is cut off its title."""
     y = inside.y1 - manner.size
-    rest = heading.locale.say("templates.card.again", edition=heading.edition, revision=heading.revision, page=number, total=total)
-    title = shortened(heading.title, manner.size, inside.width - lettering.helvetica_width(rest, manner.size))
+    rest = heading.locale.say("templates.card.again", edition=heading.edition, revision=heading.revision,
+                              page=number, total=total)
+    title = shortened(heading.title, manner.size, inside.width - lettering.line_width(rest, manner.size))
     ink.words(title + rest, inside.x0, y, manner.size)
     ink.line(inside.x0, y - manner.size, inside.x1, y - manner.size)
     return y - 2.2 * manner.size
@@ -121,17 +132,23 @@ def _further_head(ink: PagePen, inside: Box, heading: PageHeading, manner: CardV
 # -- the drawing ------------------------------------------------------------
 
 
-def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], heading: PageHeading, manner: CardVariant, drawn: float,
+def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], heading: PageHeading,
+                 manner: CardVariant, drawn: float,
              whole: bool) -> float:
-    """All pieces side by side, as large as there is room, each with its two sizes. Gives the height below it."""
+    """All pieces side by side, as large as there is room, each with its two sizes.
+
+    Gives the height below it.
+    """
     if not pieces:
         return box.y1
     boxes = [_piece_box(piece) for piece in pieces]
     room = box.width - len(pieces) * (CARD_GAP + manner.size) - (len(pieces) - 1) * CARD_GAP
     high = box.height * drawn - CARD_GAP - 2 * manner.size
     scale = min(room / sum(b.width for b in boxes), high / max(b.height for b in boxes), 1.0)
-    tall = max(lettering.helvetica_width(_height_text(piece, heading.system, heading.locale), manner.size) - at.height * scale
-               for piece, at in zip(pieces, boxes, strict=True))        # a height's words that are longer than the piece
+    tall = max(lettering.line_width(_height_text(piece, heading.system, heading.locale), manner.size)
+               - at.height * scale
+               # a height's words that are longer than the piece
+               for piece, at in zip(pieces, boxes, strict=True))
     x, top, lowest = box.x0 + CARD_GAP + manner.size, box.y1 - manner.size * 0.5 - max(0.0, tall / 2), box.y1
     for piece, at in zip(pieces, boxes, strict=True):
         low = top - at.height * scale
@@ -147,7 +164,8 @@ def _seen_piece(piece: ProcessedPiece, manner: CardVariant) -> ProcessedPiece:
 
 
 def _piece_box(piece: ProcessedPiece) -> Box:
-    return bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
+    return bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),)
+                        for k in (0, 2))
 
 
 def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale) -> None:
@@ -176,9 +194,11 @@ def _draw_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
     ink.dimension(Dimension(Point(left, box.y0), (Point(left, box.y1),),
                             ((Point(box.x0 - 1, box.y0), Point(left - 1.5, box.y0)),
                              (Point(box.x0 - 1, box.y1), Point(left - 1.5, box.y1)))))
-    words = locale.say("templates.card.size", piece=locale.name(piece.name), size=as_text(display_measure(piece.width, system), locale))
+    words = locale.say("templates.card.size", piece=locale.name(piece.name),
+                       size=as_text(display_measure(piece.width, system), locale))
     ink.words(words, box.middle[0], low - 0.7 * size - 0.8, size, "middle")
-    ink.words(_height_text(piece, system, locale), left - 0.5 * size - 0.8, box.middle[1], size, "middle", upright=True)
+    ink.words(_height_text(piece, system, locale), left - 0.5 * size - 0.8, box.middle[1], size, "middle",
+              upright=True)
 
 
 def _height_text(piece: ProcessedPiece, system: str, locale: Locale) -> str:
@@ -193,7 +213,8 @@ def _row_lines(row: CardRow, most: float, size: float) -> Sequence[str]:
     return lettering.wrapped_lines(row.text, size, most - indent, row.heading)
 
 
-def _write_row(ink: PagePen | None, x: float, row: CardRow, lines: Sequence[str], y: float, size: float, leading: float) -> float:
+def _write_row(ink: PagePen | None, x: float, row: CardRow, lines: Sequence[str], y: float, size: float,
+               leading: float) -> float:
     """Write a row, or only find where the next one begins."""
     if row.heading:
         y -= 0.25 * size

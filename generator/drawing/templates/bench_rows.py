@@ -46,14 +46,19 @@ class CardRow:
 
 @memoised(16)
 def card_rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -> tuple[CardRow, ...]:
-    """Every row, in the order of work; what is said twice in a row is said once. No line breaks within a measure."""
-    found = [CardRow(_UNBROKEN.sub(NO_BREAK, row.text), row.heading) for row in _CardWriter(plan, left_handed, locale).rows()]
+    """Every row, in the order of work; what is said twice in a row is said once.
+
+    No line breaks within a measure.
+    """
+    found = [CardRow(_UNBROKEN.sub(NO_BREAK, row.text), row.heading)
+             for row in _CardWriter(plan, left_handed, locale).rows()]
     return tuple(row for before, row in zip([None, *found], found, strict=False) if row != before)
 
 
 def finished_size(plan: Plan, locale: Locale = ENGLISH) -> str:
     """"72.4 mm wide, 79 mm high"; "" where the plan does not say."""
-    return ", ".join(locale.say(f"templates.row.finish.{name}", size=as_text(display_measure(plan.finish[name], plan.system), locale))
+    return ", ".join(locale.say(f"templates.row.finish.{name}",
+                                size=as_text(display_measure(plan.finish[name], plan.system), locale))
                      for name in ("width", "depth", "height") if name in plan.finish)
 
 
@@ -62,7 +67,8 @@ class _CardWriter:
 
     def __init__(self, plan: Plan, left_handed: bool, locale: Locale):
         self.plan, self.left, self.locale = plan, left_handed, locale
-        self._marks = {mark.id: mark for info in plan.pieces if plan.state(info.id) for mark in plan.state(info.id).marks}
+        self._marks = {mark.id: mark for info in plan.pieces if plan.state(info.id)
+                       for mark in plan.state(info.id).marks}
         self._names = {info.id: self._spoken(info.name) for info in plan.pieces}
         self._lies: dict[int, Orientation] = {}
         self._at: int | None = None
@@ -109,7 +115,8 @@ class _CardWriter:
             return [self._removal(detail)]
         if act.effect is Effect.GATHER:
             return [self._say("gather")]
-        return self._marked([self._marks[m] for m in act.marks if m in self._marks]) if act.effect is not Effect.ATTACH else ()
+        return self._marked([self._marks[m] for m in act.marks
+                             if m in self._marks]) if act.effect is not Effect.ATTACH else ()
 
     def _say(self, key: str, **values: object) -> str:
         return self.locale.say(f"templates.row.{key}", **values)
@@ -132,7 +139,8 @@ class _CardWriter:
 
     def _from(self, quantities: Iterable[Quantity], side: Side) -> str:
         """"40 and 100 mm from the bottom"."""
-        return self._say(f"from.{MIRRORED_SIDE.get(side, side) if self.left else side}", places=self._list(quantities))
+        return self._say(f"from.{MIRRORED_SIDE.get(side, side) if self.left else side}",
+                         places=self._list(quantities))
 
     def _verb(self, mark: Mark, places: str) -> str:
         """"Score foot line: …"; without a name where the source gives none."""
@@ -168,7 +176,8 @@ class _CardWriter:
         """Lines that no single distance sets: the template, or the places of their ends, make them."""
         kind = "lines" if all(isinstance(s, Line) for m in marks for s in m.whole) else "curves"
         sizes = {f"{float(q):.6f}": q for mark in marks for q in mark.sizes}
-        told = self._say("out_of_line", sizes=self._list(sizes.values())) if kind == "curves" and sizes else ""
+        told = self._say("out_of_line",
+                         sizes=self._list(sizes.values())) if kind == "curves" and sizes else ""
         return self._verb(marks[0], self._count(kind, len(marks)) + told)
 
     def _punched(self, marks: Sequence[Mark]) -> str:
@@ -177,8 +186,11 @@ class _CardWriter:
             for quantity, side in mark.positions:
                 by_side.setdefault(side, []).append(quantity)
         places = "; ".join(self._from(found, side) for side, found in by_side.items() if side)
-        wide = self._say("across", size=self._list(q for m in marks for q in m.sizes)) if any(m.sizes for m in marks) else ""
-        return self._count(marks[0].verb, len(marks), across=wide, places=self._say("places", places=places) if places else "")
+        wide = self._say("across",
+                         size=self._list(q for m in marks
+                                         for q in m.sizes)) if any(m.sizes for m in marks) else ""
+        return self._count(marks[0].verb, len(marks), across=wide, places=self._say("places", places=places)
+                           if places else "")
 
     def _removal(self, removal: Removal) -> str:
         by_side: dict[Side, list[Quantity]] = {}
@@ -205,7 +217,8 @@ class _CardWriter:
     def _glue(self, glue: Glue) -> str:
         names = self._faces(glue.faces, "the_tab")
         if glue.target:
-            return self._say("glue_over" if glue.over else "glue_under", faces=names, target=self._faces(glue.target, "the_panel"))
+            return self._say("glue_over" if glue.over else "glue_under", faces=names,
+                             target=self._faces(glue.target, "the_panel"))
         if glue.order:
             return self._say("glue_order", faces=names, order=", ".join(map(str, glue.order)))
         return self._say("glue", faces=names)

@@ -1,8 +1,10 @@
 """What to type into the printer's dialogue when a bar comes out wrong.
 
-Page 1 of every template: is it true to size, and if not, what to set; what the lines mean; where the tiles go.
+Page 1 of every template: is it true to size, and if not, what to set; what the lines mean; where the tiles
+go.
 
-A double rule at true size, inches on one side and millimetres on the other, to cut out and to check a printer with.
+A double rule at true size, inches on one side and millimetres on the other, to cut out and to check a printer
+with.
 """
 from __future__ import annotations
 
@@ -32,11 +34,12 @@ from generator.drawing.templates.plan import TrueSizePiece
 from generator.drawing.templates.tiling import Tiling
 from generator.geometry import Circle, Point
 from generator.locale import ENGLISH, Locale
-from generator.units import MM_PER_INCH, as_text, display_measure, length, unit_text
+from generator.units import INCH, SYSTEMS, as_text, display_measure, length, unit_text
 
 METRIC_BAR = Fraction(100)                 # mm
-INCH_BAR = 4 * MM_PER_INCH          # mm
-# Printed sizes of A4 on Letter and of Letter on A4, fitted to the paper, before margins: 279.4/297 and 210/215.9.
+INCH_BAR = 4 * INCH.mm          # mm
+# Printed sizes of A4 on Letter and of Letter on A4, fitted to the paper, before margins: 279.4/297 and
+# 210/215.9.
 A4_ON_LETTER, LETTER_ON_A4 = Fraction(2794, 2970), Fraction(2100, 2159)
 
 
@@ -47,11 +50,12 @@ def scale_percent(measured: Fraction, true: Fraction) -> int:
 
 def lookup_rows(system: str, locale: Locale = ENGLISH) -> tuple[tuple[str, str], ...]:
     """(what the bar measures, what to set), from the shortest: millimetres, or sixteenths of an inch."""
-    if system == "mm":
+    if not SYSTEMS[system].halves:
         sizes, true = [Fraction(mm) for mm in range(92, 109) if mm != 100], METRIC_BAR
     else:
-        sizes, true = [INCH_BAR + k * MM_PER_INCH / 16 for k in range(-6, 7) if k], INCH_BAR
-    return tuple((as_text(display_measure(length(size), system), locale), f"{scale_percent(size, true)} %") for size in sizes)
+        sizes, true = [INCH_BAR + k * INCH.mm / 16 for k in range(-6, 7) if k], INCH_BAR
+    return tuple((as_text(display_measure(length(size), system), locale), f"{scale_percent(size, true)} %")
+                 for size in sizes)
 
 
 def percent_text(of: Fraction, locale: Locale = ENGLISH) -> str:
@@ -61,7 +65,8 @@ def percent_text(of: Fraction, locale: Locale = ENGLISH) -> str:
 
 BANK_CARD = (85.60, 53.98)       # mm: ISO/IEC 7810 ID-1
 CARD_RADIUS = 3.18          # mm, within 2.88 to 3.48
-LEVEL_BAR_INSET = 46.0                 # mm from the printed edge to the level bars: the upright ones stand before it
+# mm from the printed edge to the level bars: the upright ones stand before it
+LEVEL_BAR_INSET = 46.0
 LOOKUP_WIDTH = 38.0                # mm: width of the look-up
 BODY_SIZE, HEAD_SIZE, TITLE_SIZE = 3.4, 5.0, 6.0
 SAMPLE_LENGTH = 16.0               # mm of each line in the legend
@@ -83,7 +88,9 @@ def scale_page(tilings: Sequence[tuple[TrueSizePiece, Tiling]], heading: PageHea
 
 
 def upper_half(ink: PagePen, heading: PageHeading, what: str, pages: str) -> float:
-    """The bars, the card and the look-up, below a head that says ``what`` this is and which ``pages`` follow. Gives the
+    """The bars, the card and the look-up, below a head that says ``what`` this is and which ``pages`` follow.
+
+    Gives the
     height below it."""
     inside = PrintPaper(heading.paper).printed
     ink.page()
@@ -103,18 +110,21 @@ def _head(ink: PagePen, inside: Box, heading: PageHeading, what: str, pages: str
     y = inside.y1 - 4
     ink.words(shortened(heading.title, TITLE_SIZE, inside.width, True), inside.x0, y, TITLE_SIZE, bold=True)
     y -= 7.5
-    ink.words(heading.locale.say("templates.scale.head", what=what, paper=PrintPaper(heading.paper).title, pages=pages,
+    ink.words(heading.locale.say("templates.scale.head", what=what, paper=PrintPaper(heading.paper).title,
+                                 pages=pages,
                                  revision=heading.revision), inside.x0, y, BODY_SIZE)
     ink.line(inside.x0, y - 4, inside.x1, y - 4)
     ink.words(heading.locale.say("templates.scale.first"), inside.x0, y - 10, HEAD_SIZE, bold=True)
-    return ink.text(heading.locale.say("templates.scale.how"), inside.x0, y - 16.5, inside.width, BODY_SIZE) - 4
+    return ink.text(heading.locale.say("templates.scale.how"), inside.x0, y - 16.5, inside.width,
+                    BODY_SIZE) - 4
 
 
 def draw_measuring_bars(ink: PagePen, inside: Box, top: float, locale: Locale = ENGLISH) -> None:
     """Bars of 100 mm and 4 in, both ways, and the outline of a bank card."""
     left, low = inside.x0 + LEVEL_BAR_INSET, top - 104.0
     draw_bar(ink, inside.x0 + 8, low, BAR_MM, 10, "100 mm", upright=True)
-    draw_bar(ink, inside.x0 + 28, low, BAR_INCHES * INCH_MM, 4 * BAR_INCHES, locale.say("templates.scale.bar_in"), upright=True)
+    draw_bar(ink, inside.x0 + 28, low, BAR_INCHES * INCH_MM, 4 * BAR_INCHES,
+             locale.say("templates.scale.bar_in"), upright=True)
     draw_bar(ink, left, top - 9, BAR_MM, 10, "100 mm")
     draw_bar(ink, left, top - 31, BAR_INCHES * INCH_MM, 4 * BAR_INCHES, locale.say("templates.scale.bar_in"))
     card = Box(left, low, left + BANK_CARD[0], low + BANK_CARD[1])
@@ -145,7 +155,8 @@ def draw_advice(ink: PagePen, inside: Box, y: float, locale: Locale = ENGLISH) -
     return ink.text(locale.say("templates.scale.uneven"), inside.x0, y - 1, inside.width, BODY_SIZE) - 2
 
 
-def _legend(ink: PagePen, box: Box, tilings: Sequence[tuple[TrueSizePiece, Tiling]], face: TemplateFace | None,
+def _legend(ink: PagePen, box: Box, tilings: Sequence[tuple[TrueSizePiece, Tiling]],
+            face: TemplateFace | None,
             locale: Locale) -> None:
     used = {item.process for plate, _ in tilings for item in plate.recording.items}
     y = box.y1 - 4
@@ -181,13 +192,16 @@ def _ticks_legend(ink: PagePen, box: Box, y: float, locale: Locale) -> None:
              box.x0, y - 2, box.width, BODY_SIZE)
 
 
-def _tile_map(ink: PagePen, box: Box, tilings: Sequence[tuple[TrueSizePiece, Tiling]], locale: Locale) -> None:
+def _tile_map(ink: PagePen, box: Box, tilings: Sequence[tuple[TrueSizePiece, Tiling]],
+              locale: Locale) -> None:
     """The tiles of each piece, small."""
     several = any(len(t.tiles) > 1 for _, t in tilings)
-    ink.words(locale.say("templates.map.several" if several else "templates.map.one"), box.x0, box.y1 - 4, HEAD_SIZE, bold=True)
+    ink.words(locale.say("templates.map.several" if several else "templates.map.one"), box.x0, box.y1 - 4,
+              HEAD_SIZE, bold=True)
     y = box.y1 - 9
     if several:
-        y = ink.text(locale.say("templates.map.tiles", overlap=f"{TILE_OVERLAP:g}"), box.x0, y - 2, box.width, BODY_SIZE - 0.4) + 1
+        y = ink.text(locale.say("templates.map.tiles", overlap=f"{TILE_OVERLAP:g}"), box.x0, y - 2, box.width,
+                     BODY_SIZE - 0.4) + 1
     high = (y - box.y0) / len(tilings) - 8
     for plate, tiles in tilings:
         scale = min(box.width / tiles.box.width, high / tiles.box.height, 1 / 3)
@@ -200,7 +214,8 @@ def _tile_map(ink: PagePen, box: Box, tilings: Sequence[tuple[TrueSizePiece, Til
 def _small_tiles(ink: PagePen, plate: TrueSizePiece, tiles: Tiling, x: float, y: float, scale: float) -> None:
     for path in (plate.piece.outline, *plate.piece.holes):
         points = [p for stroke in path for p in stroke.flattened(0.5 / scale)[:-1]]
-        ink.stroke(polygon((x + float(p[0]) * scale, y + float(p[1]) * scale) for p in points), Role.TICK, False)
+        ink.stroke(polygon((x + float(p[0]) * scale, y + float(p[1]) * scale) for p in points), Role.TICK,
+                   False)
     if len(tiles.tiles) == 1:
         return
     for tile in tiles.tiles:
@@ -227,19 +242,25 @@ def double_rule_page(paper: str, locale: Locale = ENGLISH) -> Page:
     inside = leaf.printed
     ink.page()
     ink.words(locale.say("templates.rule.title"), inside.x0, inside.y1 - 3.5, 6.5, bold=True)
-    ink.words(locale.say("templates.rule.paper", paper=leaf.title), inside.x1, inside.y1 - 3.5, RULE_BODY_SIZE, "end")
+    ink.words(locale.say("templates.rule.paper", paper=leaf.title), inside.x1, inside.y1 - 3.5,
+              RULE_BODY_SIZE, "end")
     y = inside.y1 - 22
-    draw_double_rule(ink, (inside.width - RULE_INCHES * INCH_MM) / 2 + inside.x0, y, RULE_INCHES, locale=locale)
-    draw_double_rule(ink, inside.x0 + RULE_HALF_HEIGHT + 1, inside.y0 + RULE_MARGIN + 1, UPRIGHT_RULE_INCHES, upright=True, locale=locale)
-    _rule_advice(ink, Box(inside.x0 + 2 * RULE_HALF_HEIGHT + 12, inside.y0, inside.x1 - 2 * RULE_LOOKUP_WIDTH - 24, y - RULE_HALF_HEIGHT - 14), locale)
-    for place, system in enumerate(("mm", "in")):
+    draw_double_rule(ink, (inside.width - RULE_INCHES * INCH_MM) / 2 + inside.x0, y, RULE_INCHES,
+                     locale=locale)
+    draw_double_rule(ink, inside.x0 + RULE_HALF_HEIGHT + 1, inside.y0 + RULE_MARGIN + 1, UPRIGHT_RULE_INCHES,
+                     upright=True, locale=locale)
+    _rule_advice(ink, Box(inside.x0 + 2 * RULE_HALF_HEIGHT + 12, inside.y0,
+                          inside.x1 - 2 * RULE_LOOKUP_WIDTH - 24, y - RULE_HALF_HEIGHT - 14), locale)
+    for place, system in enumerate(SYSTEMS):
         right = inside.x1 - (1 - place) * (RULE_LOOKUP_WIDTH + 10)
-        draw_lookup(ink, Box(right - RULE_LOOKUP_WIDTH, inside.y0, right, y - RULE_HALF_HEIGHT - 14), system, locale)
+        draw_lookup(ink, Box(right - RULE_LOOKUP_WIDTH, inside.y0, right, y - RULE_HALF_HEIGHT - 14), system,
+                    locale)
     ink.end()
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def draw_double_rule(ink: PagePen, x: float, y: float, inches: int, upright: bool = False, locale: Locale = ENGLISH) -> None:
+def draw_double_rule(ink: PagePen, x: float, y: float, inches: int, upright: bool = False,
+                     locale: Locale = ENGLISH) -> None:
     """Both scales on one line that begins at (x, y), with the edge of the strip to cut out.
 
     On a level rule inches stand above, on an upright one on the left.
@@ -247,7 +268,8 @@ def draw_double_rule(ink: PagePen, x: float, y: float, inches: int, upright: boo
     length = inches * INCH_MM
     _rule_line(ink, x, y, upright, 0, 0, length, 0)
     for place in range(inches * 16 + 1):
-        _rule_line(ink, x, y, upright, place * INCH_MM / 16, 0, place * INCH_MM / 16, _tick_length(place, SIXTEENTHS))
+        _rule_line(ink, x, y, upright, place * INCH_MM / 16, 0, place * INCH_MM / 16,
+                   _tick_length(place, SIXTEENTHS))
     for place in range(int(length) + 1):
         _rule_line(ink, x, y, upright, place, 0, place, -_tick_length(place, MILLIMETRES))
     for inch in range(inches + 1):
@@ -256,7 +278,9 @@ def draw_double_rule(ink: PagePen, x: float, y: float, inches: int, upright: boo
         _rule_number(ink, x, y, upright, 10.0 * centimetre, 2.3 - RULE_HALF_HEIGHT, str(10 * centimetre))
     _rule_number(ink, x, y, upright, INCH_MM / 2, RULE_HALF_HEIGHT - 2.3, unit_text("in", locale))
     _rule_number(ink, x, y, upright, 5.0, 2.3 - RULE_HALF_HEIGHT, "mm", 2.6)
-    edge = ((-RULE_MARGIN, -RULE_HALF_HEIGHT), (length + RULE_MARGIN, -RULE_HALF_HEIGHT), (length + RULE_MARGIN, RULE_HALF_HEIGHT), (-RULE_MARGIN, RULE_HALF_HEIGHT), (-RULE_MARGIN, -RULE_HALF_HEIGHT))
+    edge = ((-RULE_MARGIN, -RULE_HALF_HEIGHT), (length + RULE_MARGIN, -RULE_HALF_HEIGHT),
+            (length + RULE_MARGIN, RULE_HALF_HEIGHT), (-RULE_MARGIN, RULE_HALF_HEIGHT),
+            (-RULE_MARGIN, -RULE_HALF_HEIGHT))
     for a, b in zip(edge, edge[1:], strict=False):
         _rule_line(ink, x, y, upright, *a, *b, broad=True)
 

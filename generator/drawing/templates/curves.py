@@ -53,7 +53,8 @@ def curves_of(plan: Plan) -> tuple[GuideCurve, ...]:
     found: dict[tuple, list[tuple[Stroke, str, str, bool]]] = {}
     for key, stroke, name, verb, punched in _all_curves(plan):
         found.setdefault((punched, verb, key), []).append((stroke, name, verb, punched))
-    made = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group), group[0][2], group[0][3])
+    made = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group),
+                       group[0][2], group[0][3])
             for group in found.values())
     return tuple(sorted(made, key=lambda curve: curve.punched))
 
@@ -100,7 +101,8 @@ def _levelled(stroke: Stroke) -> tuple[tuple, Stroke]:
     chord, end = math.dist(stroke.start, stroke.end), Point(math.dist(stroke.start, stroke.end), 0.0)
     if isinstance(stroke, Arc):
         bulge = abs(float(stroke.bulge))
-        return ("arc", round(chord, CURVE_DECIMALS), round(bulge, CURVE_DECIMALS)), Arc(Point(0.0, 0.0), end, bulge)
+        return ("arc", round(chord, CURVE_DECIMALS),
+                round(bulge, CURVE_DECIMALS)), Arc(Point(0.0, 0.0), end, bulge)
     return _level_oval(stroke, chord, end)
 
 
@@ -114,5 +116,6 @@ def _level_oval(stroke: EllipseArc, chord: float, end: Point) -> tuple[tuple, St
         rx, ry, tilt = ry, rx, tilt + math.pi / 2
     tilt = (tilt + math.pi / 2) % math.pi - math.pi / 2
     tilt = abs(tilt) if abs(tilt) > 1e-9 else 0.0
-    key = ("oval", round(rx, CURVE_DECIMALS), round(ry, CURVE_DECIMALS), round(chord, CURVE_DECIMALS), round(tilt, CURVE_DECIMALS + 2))
+    key = ("oval", round(rx, CURVE_DECIMALS), round(ry, CURVE_DECIMALS), round(chord, CURVE_DECIMALS),
+           round(tilt, CURVE_DECIMALS + 2))
     return key, EllipseArc(Point(0.0, 0.0), end, rx, ry, True, tilt)

@@ -1,6 +1,7 @@
 """How a machine makes the scores: to the edge or short of it, in one stroke or as a dashed cut.
 
-One drawing for a cutting machine: all pieces side by side, each line once, sorted by process in working order.
+One drawing for a cutting machine: all pieces side by side, each line once, sorted by process in working
+order.
 
 Scores come first, while the paper is still one piece; then what is cut
 within; the outlines last, since nothing holds a piece after that.
@@ -38,7 +39,8 @@ class Scoring:
 
     def _shortened(self, score: Stroke, edges: Sequence[Stroke]) -> Stroke:
         size = float(score.length())
-        first, last = (self.short / size if self.short and any(parameter_at(edge, score.at(end)) is not None for edge in edges)
+        first, last = (self.short / size if self.short
+                       and any(parameter_at(edge, score.at(end)) is not None for edge in edges)
                        else 0.0 for end in (0, 1))
         if (1 - first - last) * size < MIN_SCORE_LENGTH:
             return score
@@ -82,12 +84,14 @@ def cutting_lines(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()
     paths: dict[str, list[Path]] = {process.key: [] for process in WORKING_ORDER}
     x = height = 0.0
     for piece in pieces:
-        box = bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),) for k in (0, 2))
+        box = bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),)
+                           for k in (0, 2))
         view = View(dx=x - box.x0, dy=-box.y0)
         for name, found in _lines_by_process(piece, scoring):
             paths[name] += (view.path(path) for path in found)
         x, height = x + box.width + PIECE_GAP, max(height, box.height)
-    return ProcessLines(x - PIECE_GAP, height, MappingProxyType({name: tuple(found) for name, found in paths.items()}))
+    return ProcessLines(x - PIECE_GAP, height,
+                        MappingProxyType({name: tuple(found) for name, found in paths.items()}))
 
 
 def _lines_by_process(piece: ProcessedPiece, scoring: Scoring) -> Iterator[tuple[str, tuple[Path, ...]]]:

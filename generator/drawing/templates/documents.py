@@ -49,7 +49,8 @@ def _first_page(heading: PageHeading, number: int) -> Page:
     ink.words(say.say("templates.guide.how"), leaf.printed.x0, y - 4, HEAD_SIZE, bold=True)
     y -= 12
     for key in INSTRUCTION_KEYS:
-        y = ink.text(say.say(f"templates.guide.{key}"), leaf.printed.x0, y, leaf.printed.width, BODY_SIZE) - 1.5
+        y = ink.text(say.say(f"templates.guide.{key}"), leaf.printed.x0, y, leaf.printed.width,
+                     BODY_SIZE) - 1.5
     ink.end()
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
@@ -62,7 +63,8 @@ def _laid_out(guides: Sequence[Guide], heading: PageHeading) -> Iterator[Page]:
     large: list[Guide] = []
     for guide in guides:
         tiled = not _fits(guide, leaf)
-        lines = (*guide_text_lines(guide, window.width - GUIDE_INSET), *(((heading.locale.say("templates.guide.tiled"), False),) if tiled else ()))
+        lines = (*guide_text_lines(guide, window.width - GUIDE_INSET),
+                 *(((heading.locale.say("templates.guide.tiled"), False),) if tiled else ()))
         drawn = 0.0 if tiled else guide.plate.box.height + GUIDE_LINE_HEIGHT
         need = drawn + len(lines) * GUIDE_LINE_HEIGHT
         if ink is None or y - need < window.y0:
@@ -82,7 +84,8 @@ def _laid_out(guides: Sequence[Guide], heading: PageHeading) -> Iterator[Page]:
 
 def _fits(guide: Guide, leaf: PrintPaper) -> bool:
     box, window = guide.plate.box, leaf.window
-    return box.width <= window.width - GUIDE_INSET and box.height + GUIDE_LINE_HEIGHT * (2 + len(guide_text_lines(guide, window.width - GUIDE_INSET))) <= window.height
+    return box.width <= window.width - GUIDE_INSET and box.height + GUIDE_LINE_HEIGHT * (
+        2 + len(guide_text_lines(guide, window.width - GUIDE_INSET))) <= window.height
 
 
 def _new_page(heading: PageHeading, leaf: PrintPaper) -> PagePen:
@@ -128,9 +131,11 @@ def page_count(plates: Sequence[TrueSizePiece], paper: str) -> int:
 def template_pages(plates: Sequence[TrueSizePiece], heading: PageHeading) -> tuple[Page, ...]:
     """All pages; ``heading.paper`` says on which paper."""
     laid = [(plate, tiling(plate.box, heading.paper, plate.features)) for plate in plates]
-    return (scale_page(laid, heading), *(page for plate, tiles in laid for page in plan_pages(plate, tiles, heading)))
+    return (scale_page(laid, heading),
+            *(page for plate, tiles in laid for page in plan_pages(plate, tiles, heading)))
 
 
 def double_rule(paper: str, locale: Locale = ENGLISH) -> bytes:
     """The true-size double rule as a document of one page."""
-    return pdf(locale.say("templates.title.rule", paper=PrintPaper(paper).title), [double_rule_page(paper, locale)])
+    return pdf(locale.say("templates.title.rule", paper=PrintPaper(paper).title),
+               [double_rule_page(paper, locale)])

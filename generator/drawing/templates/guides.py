@@ -33,7 +33,8 @@ RUN_OUT = 6.0           # mm that the edge goes on beyond both ends, for the sty
 GUIDE_BODY = 16.0         # mm of paper behind the edge, to hold it by
 TICK_LENGTH = 5.0           # mm of a tick from the line into the guide
 AXIS_CROSS_SIZE = 4.0         # mm: half of the long arm of the cross that shows an oval's axes, and a little
-MAX_RING_ANGLE = math.radians(340)   # of an arc and its runs together: the guide must stay one piece with its ends apart
+# of an arc and its runs together: the guide must stay one piece with its ends apart
+MAX_RING_ANGLE = math.radians(340)
 OVAL_CHORD = 0.002       # mm by which the edge of an oval may leave its chords
 
 
@@ -43,7 +44,9 @@ def is_closed_guide(stroke: Stroke) -> bool:
 
 
 def edge_of(stroke: Stroke, tip: float, edge: str) -> Path:
-    """What the stylus follows: the line moved by the ``tip``'s radius, and lengthened at both ends. From right to left.
+    """What the stylus follows: the line moved by the ``tip``'s radius, and lengthened at both ends.
+
+    From right to left.
 
     Raises ValueError where the curve is too narrow for the tip.
     """
@@ -75,7 +78,9 @@ def _oval(stroke: EllipseArc, by: float) -> Path:
     rx, ry = math.hypot(ux, uy), math.hypot(vx, vy)
     _left(min(rx, ry) ** 2 / max(rx, ry) + by)
     run = min(RUN_OUT / min(rx, ry), max(0.0, (MAX_RING_ANGLE - abs(stroke.sweep)) / 2))
-    first, last = stroke.first + stroke.sweep + math.copysign(run, stroke.sweep), stroke.first - math.copysign(run, stroke.sweep)
+    first, last = stroke.first + stroke.sweep + math.copysign(run,
+                                                              stroke.sweep), stroke.first - math.copysign(
+                                                                  run, stroke.sweep)
     widest = 4 * math.asin(math.sqrt(min(OVAL_CHORD / (max(rx, ry) + abs(by)), 1.0) / 2))
     count = max(2, math.ceil(abs(last - first) / widest))
     points = []
@@ -106,7 +111,8 @@ def outline_of(edge: Path, kind: str) -> tuple[Path, tuple[Path, ...]]:
     if kind == OUTSIDE:
         around = (end, Point(end[0], low - GUIDE_BODY), Point(start[0], low - GUIDE_BODY), start)
     else:
-        around = (end, Point(left - GUIDE_BODY, end[1]), Point(left - GUIDE_BODY, high + GUIDE_BODY), Point(right + GUIDE_BODY, high + GUIDE_BODY),
+        around = (end, Point(left - GUIDE_BODY, end[1]), Point(left - GUIDE_BODY, high + GUIDE_BODY),
+                  Point(right + GUIDE_BODY, high + GUIDE_BODY),
                   Point(right + GUIDE_BODY, start[1]), start)
     return (*edge, *_through(around)), ()
 
@@ -132,11 +138,13 @@ def axes_of(stroke: Stroke, edge: Path, kind: str) -> tuple[Line, ...]:
     if not isinstance(stroke, EllipseArc):
         return ()
     boxes = [tuple(map(float, line.bounds())) for line in edge]
-    y = max(b[3] for b in boxes) + GUIDE_BODY - AXIS_CROSS_SIZE if kind == INSIDE else min(b[1] for b in boxes) - GUIDE_BODY + AXIS_CROSS_SIZE
+    y = max(b[3] for b in boxes) + GUIDE_BODY - AXIS_CROSS_SIZE if kind == INSIDE else min(
+        b[1] for b in boxes) - GUIDE_BODY + AXIS_CROSS_SIZE
     x = float(stroke.at(0.5)[0])
     _, _, ux, uy, vx, vy = stroke.frame
     arms = ((ux, uy, AXIS_CROSS_SIZE - 0.5), (vx, vy, (AXIS_CROSS_SIZE - 0.5) / 2))
-    return tuple(Line(Point(x - dx * size / r, y - dy * size / r), Point(x + dx * size / r, y + dy * size / r))
+    return tuple(Line(Point(x - dx * size / r, y - dy * size / r),
+                      Point(x + dx * size / r, y + dy * size / r))
                  for dx, dy, size in arms for r in (math.hypot(dx, dy),))
 
 
@@ -164,7 +172,8 @@ class Guide:
     below: tuple[str, ...]
 
 
-def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str, locale: Locale = ENGLISH) -> Iterator[Guide]:
+def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str,
+              locale: Locale = ENGLISH) -> Iterator[Guide]:
     """A guide for each curve that is wide enough for the tip, and one for each size of hole."""
     for curve in curves:
         try:
@@ -172,7 +181,8 @@ def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str, locale:
         except ValueError:      # no tip comes into such a corner: it is pricked
             continue
         piece = _hole_guide(curve) if edge is None else _guide(curve, edge, tip.edge)
-        name = locale.say("templates.guide.name", name=capital(curve.told(locale)), verb=locale.say(f"templates.guide.{curve.verb}"),
+        name = locale.say("templates.guide.name", name=capital(curve.told(locale)),
+                          verb=locale.say(f"templates.guide.{curve.verb}"),
                           size=_curve_size(curve, system, locale))
         piece = replace(piece, name=locale.say("templates.guide.for", name=curve.told(locale)))
         yield Guide(_guide_drawing(piece, curve), name, tuple(_guide_notes(curve, tip, system, locale)))
@@ -187,22 +197,26 @@ def _guide_piece(curve: GuideCurve, outline: Path, holes: tuple[Path, ...], tick
 
 def _guide(curve: GuideCurve, edge: Path, kind: str) -> ProcessedPiece:
     outline, holes = outline_of(edge, kind)
-    return _guide_piece(curve, outline, holes, (*ticks_of(curve.stroke, kind), *axes_of(curve.stroke, edge, kind)))
+    return _guide_piece(curve, outline, holes,
+                        (*ticks_of(curve.stroke, kind), *axes_of(curve.stroke, edge, kind)))
 
 
 def _hole_guide(curve: GuideCurve) -> ProcessedPiece:
     """A square with the hole at true size, and a cross through its middle."""
     c = [Point(x * HOLE_CROSS_SIZE, y * HOLE_CROSS_SIZE) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
     outline = tuple(Line(a, b) for a, b in zip(c, (*c[1:], c[0]), strict=True))
-    arms = (Line(Point(-HOLE_CROSS_SIZE + 2, 0.0), Point(HOLE_CROSS_SIZE - 2, 0.0)), Line(Point(0.0, -HOLE_CROSS_SIZE + 2), Point(0.0, HOLE_CROSS_SIZE - 2)))
+    arms = (Line(Point(-HOLE_CROSS_SIZE + 2, 0.0), Point(HOLE_CROSS_SIZE - 2, 0.0)),
+            Line(Point(0.0, -HOLE_CROSS_SIZE + 2), Point(0.0, HOLE_CROSS_SIZE - 2)))
     return _guide_piece(curve, outline, (), arms, (curve.stroke,))
 
 
 def _guide_drawing(piece: ProcessedPiece, curve: GuideCurve) -> TrueSizePiece:
     """The guide told to a pen, its lower left corner at (MARGIN, MARGIN)."""
-    boxes = [tuple(map(float, stroke.bounds())) for stroke in (*piece.outline, *(s for hole in piece.holes for s in hole),
+    boxes = [tuple(map(float, stroke.bounds()))
+             for stroke in (*piece.outline, *(s for hole in piece.holes for s in hole),
                                                                *piece.of(TICKS))]
-    view = View(dx=LINE_MARGIN + END_RING_RADIUS - min(b[0] for b in boxes), dy=LINE_MARGIN + END_RING_RADIUS - min(b[1] for b in boxes))
+    view = View(dx=LINE_MARGIN + END_RING_RADIUS - min(b[0] for b in boxes),
+                dy=LINE_MARGIN + END_RING_RADIUS - min(b[1] for b in boxes))
     shown, pen = moved_piece(piece, view), RecordingPen()
     pen.begin(TICKS)
     for tick in shown.of(TICKS):
@@ -220,7 +234,8 @@ def _guide_drawing(piece: ProcessedPiece, curve: GuideCurve) -> TrueSizePiece:
     for path in (shown.outline, *shown.holes):
         pen.stroke(path, Role.EDGE, False)
     pen.end()
-    wide, high = (max(b[k] for b in boxes) - min(b[k - 2] for b in boxes) + 2 * (LINE_MARGIN + END_RING_RADIUS) for k in (2, 3))
+    wide, high = (max(b[k] for b in boxes) - min(b[k - 2] for b in boxes) + 2
+                  * (LINE_MARGIN + END_RING_RADIUS) for k in (2, 3))
     return TrueSizePiece(pen.recording(wide, high), shown, ())
 
 
@@ -240,7 +255,8 @@ def size_in_edition(size: float, system: str, locale: Locale = ENGLISH) -> str:
 
 def _curve_size(curve: GuideCurve, system: str, locale: Locale) -> str:
     def say(kind: str, **sizes: float) -> str:
-        return locale.say(f"templates.guide.{kind}", **{name: size_in_edition(size, system, locale) for name, size in sizes.items()})
+        return locale.say(f"templates.guide.{kind}",
+                          **{name: size_in_edition(size, system, locale) for name, size in sizes.items()})
 
     if curve.punched:
         return locale.say("templates.guide.hole", count=curve.count,
@@ -259,9 +275,11 @@ def _guide_notes(curve: GuideCurve, tip: StylusTip, system: str, locale: Locale)
     off = float(tip.radius)
     edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(display_measure(tip.radius, system), locale))
     if not isinstance(curve.stroke, EllipseArc):
-        line = float(curve.stroke.radius) if is_closed_guide(curve.stroke) else radius_through(curve.chord, curve.bulge)
+        line = float(curve.stroke.radius) if is_closed_guide(curve.stroke) else radius_through(
+            curve.chord, curve.bulge)
         edge += " " + locale.say("templates.guide.edge", line=size_in_edition(line, system, locale),
-                                 radius=size_in_edition(line + (off if tip.edge == INSIDE else -off), system, locale))
+                                 radius=size_in_edition(line + (off if tip.edge == INSIDE else -off), system,
+                                                        locale))
     yield edge
     yield locale.say("templates.guide.lay_circle" if is_closed_guide(curve.stroke) else "templates.guide.lay")
     if isinstance(curve.stroke, EllipseArc):
@@ -271,4 +289,5 @@ def _guide_notes(curve: GuideCurve, tip: StylusTip, system: str, locale: Locale)
 def guide_text_lines(guide: Guide, most: float) -> tuple[tuple[str, bool], ...]:
     """All words of a guide in lines no wider than ``most`` mm: (line, whether it is its heading)."""
     return (*((line, True) for line in lettering.wrapped_lines(guide.name, GUIDE_LETTER_SIZE, most, True)),
-            *((line, False) for text in guide.below for line in lettering.wrapped_lines(text, GUIDE_LETTER_SIZE, most)))
+            *((line, False) for text in guide.below
+              for line in lettering.wrapped_lines(text, GUIDE_LETTER_SIZE, most)))

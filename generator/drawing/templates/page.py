@@ -24,6 +24,7 @@ from generator.drawing.recording import Recording, RecordingPen
 from generator.geometry import Arc, Line, Point
 from generator.locale import ENGLISH, Locale
 from generator.paper.sheet_layouts import STOCK_SHEETS
+from generator.units import INCH, SYSTEMS
 
 
 class TemplateFace(StrEnum):
@@ -36,8 +37,9 @@ class TemplateFace(StrEnum):
 
 UNPRINTABLE_EDGE = 10.0         # mm along each side where nothing prints: home printers cannot
 TILE_OVERLAP = 10.0      # mm that two neighbouring tiles have in common
-TICK_BAND = 6.0          # mm for the ticks along the left and the lower side, and for the title line at the top
-PRINT_PAPERS = ("a4", "letter")
+# mm for the ticks along the left and the lower side, and for the title line at the top
+TICK_BAND = 6.0
+PRINT_PAPERS = tuple(each.print_paper for each in SYSTEMS.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,14 +144,18 @@ class PagePen(RecordingPen):
 
     def rectangle(self, box: Box, role: Role = THIN_LINE) -> None:
         """A frame."""
-        self.stroke(polygon(((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))), role, False)
+        self.stroke(polygon(((box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1))), role,
+                    False)
 
-    def words(self, text: str, x: float, y: float, size: float = 3.2, align: str = "start", upright: bool = False,
+    def words(self, text: str, x: float, y: float, size: float = 3.2, align: str = "start",
+              upright: bool = False,
               quiet: bool = False, bold: bool = False) -> None:
         """One line of words; ``y`` is its middle height."""
-        self.label((BoldLabel if bold else Label)(DualText.plain(text), Point(x, y), size, upright, quiet, align))
+        self.label((BoldLabel if bold else Label)(DualText.plain(text), Point(x, y), size, upright, quiet,
+                                                  align))
 
-    def text(self, text: str, x: float, y: float, most: float, size: float = 3.2, leading: float = 1.35) -> float:
+    def text(self, text: str, x: float, y: float, most: float, size: float = 3.2,
+             leading: float = 1.35) -> float:
         """Words in lines no wider than ``most``, the first around ``y``; gives the height of the next line."""
         for line in lettering.wrapped_lines(text, size, most):
             self.words(line, x, y, size)
@@ -171,7 +177,8 @@ def rounded_rectangle(box: Box, radius: float) -> tuple[Line | Arc, ...]:
     """A rectangle with round corners, counter-clockwise."""
     path: list[Line | Arc] = []
     bulge = -radius * (1 - 0.5 ** 0.5)      # a quarter's sagitta, to the right of travel: outward
-    corners = ((box.x1, box.y0, 0, 1), (box.x1, box.y1, -1, 0), (box.x0, box.y1, 0, -1), (box.x0, box.y0, 1, 0))
+    corners = ((box.x1, box.y0, 0, 1), (box.x1, box.y1, -1, 0), (box.x0, box.y1, 0, -1),
+               (box.x0, box.y0, 1, 0))
     at = Point(box.x0 + radius, box.y0)
     for x, y, dx, dy in corners:
         # we come along the direction turned right from (dx, dy)
@@ -184,9 +191,9 @@ def rounded_rectangle(box: Box, radius: float) -> tuple[Line | Arc, ...]:
 
 def shortened(text: str, size: float, most: float, bold: bool = False) -> str:
     """A text cut short with "…" where it is wider than ``most``."""
-    if lettering.helvetica_width(text, size, bold) <= most:
+    if lettering.line_width(text, size, bold) <= most:
         return text
-    while text and lettering.helvetica_width(text + "…", size, bold) > most:
+    while text and lettering.line_width(text + "…", size, bold) > most:
         text = text[:-1].rstrip()
     return text + "…"
 
@@ -196,7 +203,7 @@ TICK_GAP = 0.8                             # mm between the line of the ticks an
 TICK_LETTER_SIZE = 2.4                           # mm
 BAR_MM = 100.0                             # mm
 BAR_INCHES = 4
-INCH_MM = 25.4                             # mm
+INCH_MM = float(INCH.mm)
 BAR_TICK_LENGTH = 3.0                              # mm that a bar's ticks stand out
 
 
@@ -228,7 +235,8 @@ def _tick_number(ink: PagePen, text: str, at: float, edge: float, upright: bool)
         ink.words(text, at - 1.2, off, TICK_LETTER_SIZE, "end", quiet=True)
 
 
-def draw_bar(ink: PagePen, x: float, y: float, length: float, parts: int, words: str, upright: bool = False) -> None:
+def draw_bar(ink: PagePen, x: float, y: float, length: float, parts: int, words: str,
+             upright: bool = False) -> None:
     """A bar from (x, y) to the right, or upward: a tick at each of its parts, broad ends, its length beside it.
 
     Ticks rise to the upper side of a level bar, to the left of an upright one.

@@ -44,15 +44,18 @@ class LabelPlacer:
     def __init__(self, piece: ProcessedPiece, area: Region):
         self.labels: list[Label] = []
         self._area = area.polygon(LABEL_CHORD)
-        self._lines = shapely.union_all([shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(LABEL_CHORD)])
+        self._lines = shapely.union_all([shapely.LineString([tuple(map(float, p))
+                                                             for p in stroke.flattened(LABEL_CHORD)])
                                          for stroke in piece.strokes()])
         shapely.prepare(self._area)
         shapely.prepare(self._lines)
         self._taken: list[Box] = []
 
-    def place(self, text: str, points: Iterable[Point], upright: bool = False, size: float = LABEL_SIZE) -> bool:
+    def place(self, text: str, points: Iterable[Point], upright: bool = False,
+              size: float = LABEL_SIZE) -> bool:
         """Put words around the first of these points where there is room; tells whether there was."""
-        wide, high = lettering.helvetica_width(text, size) + 2 * LABEL_CLEARANCE, LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
+        wide, high = lettering.line_width(text,
+                                               size) + 2 * LABEL_CLEARANCE, LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
         for at in points:
             box = centred_box(at, high, wide) if upright else centred_box(at, wide, high)
             if self._free(box):
@@ -120,7 +123,8 @@ class TrueSizePiece:
 
 def true_size_piece(plan: Plan, piece: int, face: TemplateFace, locale: Locale = ENGLISH) -> TrueSizePiece:
     """A piece of a plan, one face of it."""
-    return _true_size_piece(plan, piece, face, ENGLISH if face is TemplateFace.TICKS else locale)     # that one has no words
+    # that one has no words
+    return _true_size_piece(plan, piece, face, ENGLISH if face is TemplateFace.TICKS else locale)
 
 
 @memoised(64)
@@ -128,7 +132,8 @@ def _true_size_piece(plan: Plan, piece: int, face: TemplateFace, locale: Locale)
     return draw_true_size(processed_piece(plan, piece, face), face, plan.system, locale)
 
 
-def draw_true_size(found: ProcessedPiece, face: TemplateFace, system: str, locale: Locale = ENGLISH) -> TrueSizePiece:
+def draw_true_size(found: ProcessedPiece, face: TemplateFace, system: str,
+                   locale: Locale = ENGLISH) -> TrueSizePiece:
     """A piece at true size. Raises ShapeError where its outline does not close, or nothing lies within it."""
     area = Region(found.outline, found.holes)
     if abs(float(area.area())) < MIN_PIECE_AREA:
@@ -148,7 +153,8 @@ def draw_true_size(found: ProcessedPiece, face: TemplateFace, system: str, local
 
 def _process_lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
     """Every line and hole as it is worked."""
-    groups: dict[str, list[tuple]] = {"glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]}
+    groups: dict[str, list[tuple]] = {"glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued
+                                               if loops]}
     for process in LINE_PROCESSES:
         groups[process.key] = list(_strokes(found.of(process.key), process.line))
     for process in HOLE_PROCESSES:
@@ -180,7 +186,9 @@ def _draw_labels(found: ProcessedPiece, area: Region, system: str, locale: Local
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = LabelPlacer(found, area)
     for loops, turn in found.glued:
-        words.place(locale.say("templates.legend.glue_n", n=turn) if turn else locale.say("templates.legend.glue"), spread_points(_box(loops[0]), 5) if loops else ())
+        words.place(locale.say("templates.legend.glue_n", n=turn) if turn
+                    else locale.say("templates.legend.glue"), spread_points(_box(loops[0]), 5) if loops
+                    else ())
     glued = words.labels[:]
     label_positions(words, found.places, system, locale=locale)
     places = words.labels[len(glued):]
@@ -198,7 +206,8 @@ def _at_margin(recording: Recording, found: ProcessedPiece) -> TrueSizePiece:
     """Everything moved so that its lower left corner is (MARGIN, MARGIN)."""
     box = Recording(0, 0, recording.items).bounds()
     view = View(dx=LINE_MARGIN - box.x0, dy=LINE_MARGIN - box.y0)
-    items = tuple(replace(item, given=tuple(moved_item(part, view) for part in item.given)) for item in recording.items)
+    items = tuple(replace(item, given=tuple(moved_item(part, view) for part in item.given))
+                  for item in recording.items)
     piece = moved_piece(found, view)
     made = Recording(box.width + 2 * LINE_MARGIN, box.height + 2 * LINE_MARGIN, items)
     return TrueSizePiece(made, piece, (*_undivided_boxes(piece), *(item.box() for item in made.of("label"))))

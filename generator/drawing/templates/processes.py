@@ -89,7 +89,8 @@ class ProcessedPiece:
     @property
     def punched(self) -> tuple[Circle, ...]:
         """The round holes."""
-        return tuple(circle for process in HOLE_PROCESSES for circle in self.of(process.key) if isinstance(circle, Circle))
+        return tuple(circle for process in HOLE_PROCESSES for circle in self.of(process.key)
+                     if isinstance(circle, Circle))
 
     @property
     def edge(self) -> tuple[Stroke, ...]:
@@ -191,7 +192,8 @@ def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[t
     for key, path in paths.items():
         face = Region(path).polygon(GLUED_EDGE_CHORD)
         kept = face.intersection(area.polygon(GLUED_EDGE_CHORD))
-        yield (((path,), said[key]) if face.area - kept.area < MIN_LOST_AREA else (polygon_loops(kept), said[key]))
+        yield (((path,), said[key]) if face.area - kept.area < MIN_LOST_AREA
+               else (polygon_loops(kept), said[key]))
 
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
@@ -210,7 +212,8 @@ def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
 TICK_CLEARANCE = 1.0         # mm between the paper and a tick beyond it
 TICK_REACH = 5.0         # mm from the paper to the far end of such a tick
 MAX_PRICK_SPACING = 10.0        # mm at most between two points of a curve
-MIN_TICK_DISTANCE = 3.0          # mm from the paper that a tick must get to: one that runs along the edge shows nothing
+# mm from the paper that a tick must get to: one that runs along the edge shows nothing
+MIN_TICK_DISTANCE = 3.0
 PRICK_EDGE_CHORD = 0.1         # mm by which the paper's edge may leave its curves when that is looked at
 PRICK_TOLERANCE = 1e-3         # mm
 
@@ -259,7 +262,8 @@ def _tick_beyond(stroke: Stroke, end: int, area: Region) -> Line | None:
     step = stroke.tangent(end)
     dx, dy = (step.x, step.y) if end else (-step.x, -step.y)
     near, far = (Point(x + dx * by, y + dy * by) for by in (TICK_CLEARANCE, TICK_REACH))
-    blocked = area.contains(near) or area.contains(far) or area.polygon(PRICK_EDGE_CHORD).distance(shapely.Point(*far)) < MIN_TICK_DISTANCE
+    blocked = area.contains(near) or area.contains(far) or area.polygon(PRICK_EDGE_CHORD).distance(
+        shapely.Point(*far)) < MIN_TICK_DISTANCE
     return None if blocked else Line(near, far)
 
 

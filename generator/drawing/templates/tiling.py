@@ -109,7 +109,8 @@ def _spans(low: float, high: float, seams: Sequence[float]) -> list[tuple[float,
     return list(zip((low, *(s - half for s in seams)), (*(s + half for s in seams), high), strict=True))
 
 
-def _seams(span: tuple[float, float], window: float, features: Sequence[tuple[float, float]]) -> tuple[float, ...]:
+def _seams(span: tuple[float, float], window: float,
+           features: Sequence[tuple[float, float]]) -> tuple[float, ...]:
     """The middles of the overlaps along one axis: each where it parts as few features as the pages allow.
 
     Worked out from the first seam to the last, keeping for each place the
@@ -139,7 +140,8 @@ def _best_continuations(ways: dict, choices: Sequence[float], window: float, eve
             small: Sequence[tuple[float, float]]) -> dict:
     found = {}
     for at in choices:
-        before = [way for place, way in ways.items() if place < at and at - place <= window - TILE_OVERLAP + 2 * MIN_OVERRUN]
+        before = [way for place, way in ways.items() if place < at
+                  and at - place <= window - TILE_OVERLAP + 2 * MIN_OVERRUN]
         if before:
             cost, seams = min(before)
             found[at] = cost + _divided_features(at, small) + abs(at - even) * EVENNESS_WEIGHT, (*seams, at)
@@ -168,20 +170,23 @@ def plan_pages(plate: TrueSizePiece, tiles: Tiling, heading: PageHeading) -> Ite
 
 def drawn_lines(plate: TrueSizePiece) -> shapely.Geometry:
     """All lines and words of a plan: what an alignment mark should not lie on."""
-    strokes = [shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(MARK_CHORD)]) for stroke in plate.piece.strokes()]
+    strokes = [shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(MARK_CHORD)])
+               for stroke in plate.piece.strokes()]
     lines = shapely.union_all([*strokes, *(shapely.box(*item.box()) for item in plate.recording.of("label"))])
     shapely.prepare(lines)
     return lines
 
 
-def _tile_page(plate: TrueSizePiece, tiles: Tiling, tile: Tile, heading: PageHeading, lines: shapely.Geometry | None) -> Page:
+def _tile_page(plate: TrueSizePiece, tiles: Tiling, tile: Tile, heading: PageHeading,
+               lines: shapely.Geometry | None) -> Page:
     leaf, window = tiles.leaf, tiles.leaf.window
     dx = window.x0 + (window.width - tile.box.width) / 2 - tile.box.x0
     dy = window.y0 + (window.height - tile.box.height) / 2 - tile.box.y0
     clip = tile.box.moved(dx, dy)
     ink = PagePen()
     ink.page()
-    title_line(ink, leaf.printed, plate.piece.name, tile.name if len(tiles.tiles) > 1 else "", len(tiles.tiles), heading)
+    title_line(ink, leaf.printed, plate.piece.name, tile.name if len(tiles.tiles) > 1 else "",
+               len(tiles.tiles), heading)
     ink.end()
     if lines is not None:
         ink.begin("alignment")
@@ -205,7 +210,7 @@ def title_line(ink: PagePen, inside: Box, piece: str, tile: str, count: int, hea
     ink.words(right, inside.x1, y, 3.0, "end")
     name = say.name(piece)
     left = ", ".join(filter(None, (f"{heading.title}: {name}", heading.edition, heading.seen)))
-    room = inside.width - lettering.helvetica_width(right, 3.0) - 4.0
+    room = inside.width - lettering.line_width(right, 3.0) - 4.0
     ink.words(shortened(left, 3.0, room), inside.x0, y, 3.0)
 
 
@@ -232,20 +237,23 @@ def alignment_marks(tiles: Tiling, tile: Tile, lines: shapely.Geometry) -> Itera
         if 0 <= column < len(tiles.xs):
             name, x = f"{row_letters(tile.row)}{tile.column + 1 + outward}", tiles.xs[column]
             yield from (AlignmentMark(Point(x, y), True, name, outward, first)
-                        for y, first in _mark_positions(box.y0, box.y1, lambda y, x=x: _is_clear(lines, x, y)))
+                        for y, first in _mark_positions(box.y0, box.y1, lambda y,
+                                                        x=x: _is_clear(lines, x, y)))
     for row, outward in ((tile.row - 1, 1), (tile.row, -1)):
         if 0 <= row < len(tiles.ys):
             name = f"{row_letters(tile.row - outward)}{tile.column + 1}"
             y = tiles.ys[len(tiles.ys) - 1 - row]
             yield from (AlignmentMark(Point(x, y), False, name, outward, first)
-                        for x, first in _mark_positions(box.x0, box.x1, lambda x, y=y: _is_clear(lines, x, y)))
+                        for x, first in _mark_positions(box.x0, box.x1, lambda x,
+                                                        y=y: _is_clear(lines, x, y)))
 
 
 def _is_clear(lines: shapely.Geometry, x: float, y: float) -> bool:
     return not lines.intersects(shapely.box(*centred_box((x, y), 2 * MARK_ARM + 1, 2 * MARK_ARM + 1)))
 
 
-def _mark_positions(low: float, high: float, clear: Callable[[float], bool]) -> tuple[tuple[float, bool], ...]:
+def _mark_positions(low: float, high: float,
+                    clear: Callable[[float], bool]) -> tuple[tuple[float, bool], ...]:
     """One place in each half of a seam: the clear one nearest to where it should be, or there where none is."""
     inset, middle = min(MARK_INSET, (high - low) / 4), (low + high) / 2
     return tuple((next(filter(clear, _mark_candidates(at, end, middle)), at), first)
@@ -255,7 +263,8 @@ def _mark_positions(low: float, high: float, clear: Callable[[float], bool]) -> 
 def _mark_candidates(at: float, end: float, middle: float) -> Iterator[float]:
     """Places of one half of a seam, the nearest to ``at`` first; none so near to its middle that two marks meet."""
     low, high = sorted((end, middle))
-    low, high = (low + MARK_ARM, high - 2 * MARK_ARM) if end < middle else (low + 2 * MARK_ARM, high - MARK_ARM)
+    low, high = (low + MARK_ARM, high - 2 * MARK_ARM) if end < middle else (low + 2 * MARK_ARM,
+                                                                            high - MARK_ARM)
     yield at
     for k in range(1, int((high - low) / MARK_STEP) + 1):
         yield from (place for place in (at + k * MARK_STEP, at - k * MARK_STEP) if low <= place <= high)
@@ -267,6 +276,8 @@ def _draw_alignment_mark(ink: PagePen, mark: AlignmentMark, dx: float, dy: float
     ink.line(x, y - MARK_ARM, x, y + MARK_ARM)
     ink.stroke((Circle(Point(x, y), MARK_RING_RADIUS),), Role.TICK, False)
     off = mark.outward * (TILE_OVERLAP / 2 - MARK_LETTER_SIZE / 2 - 0.4)
-    words, on, align = locale.say("templates.page.to", tile=mark.neighbour), *((MARK_ARM + 1.0, "start") if mark.first else (-MARK_ARM - 1.0, "end"))
+    words, on, align = locale.say("templates.page.to",
+                                  tile=mark.neighbour), *((MARK_ARM + 1.0, "start") if mark.first
+                                                          else (-MARK_ARM - 1.0, "end"))
     at = (x + off, y + on) if mark.upright else (x + on, y + off)
     ink.words(words, *at, MARK_LETTER_SIZE, align, upright=mark.upright, quiet=True)

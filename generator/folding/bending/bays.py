@@ -23,11 +23,16 @@ from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece
 from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray, ReadOnlyArrays
-from generator.geometry.tolerances import EQUAL_AREAS, EVENNESS_TOLERANCE, LINE_TOLERANCE
+from generator.geometry.strokes import polyline
+from generator.geometry.tolerances import (
+    EQUAL_AREAS,
+    EVENNESS_TOLERANCE,
+    LINE_TOLERANCE,
+    MESH_CHORD_TOLERANCE,
+)
 from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
-CURVE_CHORD_TOLERANCE = 0.002        # mm; how far a chord may leave the curve that triangles will follow
 MIN_SIDES = 3
 
 
@@ -205,20 +210,15 @@ def _line_points(state: PieceState) -> Iterator[tuple[FloatArray, str]]:
     """All lines of a piece as dense points in its own frame, with their kinds."""
     for fold in state.folds:
         for run in fold.runs:
-            yield dense_points(run), "fold"
+            yield polyline(run, MESH_CHORD_TOLERANCE), "fold"
     folded = {f.mark for f in state.folds}
     for mark in state.marks:
         if mark.kind.folds and mark.id not in folded:
             for run in mark.runs:
-                yield dense_points(run), "score"
+                yield polyline(run, MESH_CHORD_TOLERANCE), "score"
         elif mark.kind.cuts:
             for run in mark.runs:
-                yield dense_points(run), "rim"
-
-
-def dense_points(stroke: Stroke) -> FloatArray:
-    """A stroke as points (n × 2) that leave it by no more than :data:`CURVE_CHORD_TOLERANCE`."""
-    return np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CURVE_CHORD_TOLERANCE)])
+                yield polyline(run, MESH_CHORD_TOLERANCE), "rim"
 
 
 def _half_bay(seat: BayFrame, side: int, width: float, soft: BaseGeometry,

@@ -29,7 +29,7 @@ from generator.folding.bending.equilibrium import (
 from generator.folding.bending.meshing import MeshLayout, TriangleMesh, counter_clockwise, triangulated
 from generator.folding.records import BentSurface, FlatMap
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
-from generator.geometry.noding import DisjointSets
+from generator.geometry.noding import DisjointSets, PointIndex
 from generator.geometry.tolerances import BAY_TOLERANCE, LINE_TOLERANCE, SEAM_TOLERANCE
 
 HALF_BAY_POINTS = 110        # vertices that half a bay is given
@@ -252,45 +252,25 @@ def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: FloatArray, strain
 
     Given in the frames of the flat plan and of the folded panels.
     """
-    sewing = _PointWelder()
+    vertices = PointIndex(SEAM_TOLERANCE)       # one for each point, however many bays meet there
+    places: dict[int, FloatArray] = {}
     triangles: list[IntArray] = []
     rows: dict[str, Rows] = {kind: [] for kind in LINE_KINDS}
     for seat in ring.seats:
         for side in (1.0, -1.0):
             xy = seat.flat + side * mesh.flat[:, :1] * seat.along + mesh.flat[:, 1:] * seat.up
             space = ring.centre + (points * (side, 1.0, 1.0)) @ seat.frame.T
-            number = sewing.numbered(xy, space)
+            number = np.array([vertices.number(point) for point in xy])
+            for vertex, place in zip(number.tolist(), space, strict=True):
+                places.setdefault(vertex, place)
             triangles.append(number[mesh.triangles])
             for kind in LINE_KINDS:
                 rows[kind] += [tuple(number[list(row)].tolist()) for row in mesh.on(kind)]
-    xy, space = np.array(sewing.flat), np.array(sewing.space)
+    xy, space = np.array(vertices.points), np.array([places[k] for k in range(len(places))])
     made = counter_clockwise(xy, np.concatenate(triangles))
     folds, edges = _folds_and_edges(ring, made, rows)
     return BentSurface(xy, space, made, smooth_patches(made, folds), folds, edges,
                        _panels_at(xy[made].mean(axis=1), flat), strain)
-
-
-class _PointWelder:
-    """Gives every point of the flat plan one number, however many bays meet there."""
-
-    def __init__(self) -> None:
-        self.flat: list[FloatArray] = []
-        self.space: list[FloatArray] = []
-        self._known: dict[tuple[int, int], int] = {}
-
-    def numbered(self, xy: FloatArray, space: FloatArray) -> IntArray:
-        return np.array([self._number(p, q) for p, q in zip(xy, space, strict=True)])
-
-    def _number(self, xy: FloatArray, space: FloatArray) -> int:
-        column, row = round(float(xy[0]) / SEAM_TOLERANCE), round(float(xy[1]) / SEAM_TOLERANCE)
-        for i in (0, -1, 1):
-            for j in (0, -1, 1):
-                if (column + i, row + j) in self._known:
-                    return self._known[column + i, row + j]
-        self._known[column, row] = len(self.flat)
-        self.flat.append(xy)
-        self.space.append(space)
-        return len(self.flat) - 1
 
 
 def _folds_and_edges(ring: BayRing, triangles: IntArray,

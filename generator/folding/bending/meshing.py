@@ -10,7 +10,7 @@ import shapely
 from shapely import Polygon
 
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
-from generator.geometry.noding import Edge, bounded_cells, network
+from generator.geometry.noding import Edge, PointIndex, bounded_cells, network
 from generator.geometry.tolerances import MIN_CELL_AREA, POINT_TOLERANCE
 
 CORNER_COSINE = 0.5        # cosine; a line that turns by more than 60° has a corner there
@@ -179,25 +179,13 @@ def _grid_points(plan: MeshLayout, size: float) -> FloatArray:
 
 def _numbered(plan: MeshLayout, trails: Sequence[FloatArray],
               inner: FloatArray) -> tuple[FloatArray, tuple[tuple[int, ...], ...]]:
-    places: dict[tuple[int, int], int] = {}
-    points: list[FloatArray] = []
-
-    def number(point: FloatArray) -> int:
-        x, y = round(float(point[0]) / POINT_SPACING / 2), round(float(point[1]) / POINT_SPACING / 2)
-        for i in (0, -1, 1):
-            for j in (0, -1, 1):
-                if (x + i, y + j) in places:
-                    return places[x + i, y + j]
-        places[x, y] = len(points)
-        # what lies on an edge must do so exactly, or no triangle reaches it
-        points.append(np.round(point, COORDINATE_DIGITS))
-        return places[x, y]
-
-    rows = tuple(tuple(number(p) for p in _chain_points(chain, trail)) for chain,
+    points = PointIndex(POINT_SPACING)
+    rows = tuple(tuple(points.number(p) for p in _chain_points(chain, trail)) for chain,
                  trail in zip(plan.chains, trails, strict=True))
     for point in inner:
-        number(point)
-    return np.array(points).reshape(-1, 2), rows
+        points.number(point)
+    # what lies on an edge must do so exactly, or no triangle reaches it
+    return np.round(np.array(points.points).reshape(-1, 2), COORDINATE_DIGITS), rows
 
 
 def _delaunay(points: FloatArray) -> IntArray:

@@ -21,7 +21,7 @@ import shapely
 from shapely import Polygon
 
 from generator.findings import Span
-from generator.folding.bending.bays import dense_points, is_curved, mark_of, towards_viewer
+from generator.folding.bending.bays import is_curved, mark_of, towards_viewer
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import smooth_patches
 from generator.folding.bending.meshing import (
@@ -33,7 +33,8 @@ from generator.folding.bending.meshing import (
 )
 from generator.folding.records import BentSurface, FlatMap, Pouch
 from generator.geometry.arrays import FloatArray, ReadOnlyArrays
-from generator.geometry.tolerances import CHORD_TOLERANCE, LINE_TOLERANCE
+from generator.geometry.strokes import polyline, ring_points
+from generator.geometry.tolerances import CHORD_TOLERANCE, LINE_TOLERANCE, MESH_CHORD_TOLERANCE
 from generator.paper.records import Fold, Glue, PieceInfo, PieceState, Plan
 
 CURVE_SAMPLES = 401        # at which a curve is taken
@@ -88,11 +89,11 @@ def pouch_plan(plan: Plan, info: PieceInfo, state: PieceState) -> PouchPlan | No
 
 def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold], curved: Sequence[Fold],
                    seam: int) -> PouchPlan | None:
-    sides = [dense_points(f.runs[0]) for f in straight]
+    sides = [polyline(f.runs[0], MESH_CHORD_TOLERANCE) for f in straight]
     along = (sides[0][-1] - sides[0][0]) / np.hypot(*(sides[0][-1] - sides[0][0]))
     along = along if along.sum() > 0 else -along
     across = np.array((along[1], -along[0]))        # right-handed with ``along``
-    rim = np.concatenate([dense_points(r.stroke) for r in state.outline]) @ across
+    rim = np.concatenate([polyline(r.stroke, MESH_CHORD_TOLERANCE) for r in state.outline]) @ across
     one, two = sorted(float((xy @ across).mean()) for xy in sides)
     width = two - one
     if abs(one - width - rim.min()) < LINE_TOLERANCE:
@@ -101,7 +102,8 @@ def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold],
         first, fold, last = two + width, two, one
     else:
         return None
-    rows = [np.column_stack([xy @ across, xy @ along]) for xy in (dense_points(f.runs[0]) for f in curved)]
+    curves = (polyline(f.runs[0], MESH_CHORD_TOLERANCE) for f in curved)
+    rows = [np.column_stack([xy @ across, xy @ along]) for xy in curves]
     levels = [float(row[0, 1]) for row in rows]
     low, high = min(levels), max(levels)
     if any(abs(row[0, 1] - row[-1, 1]) > LINE_TOLERANCE
@@ -166,7 +168,7 @@ def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float]:
 
     In their middles, and where they do so least.
     """
-    area = shapely.Polygon(np.concatenate([dense_points(r.stroke)[:-1] for r in state.outline]))
+    area = shapely.Polygon(ring_points((r.stroke for r in state.outline), MESH_CHORD_TOLERANCE))
     middles, all_ = [], []
     for one, two in ((tube.first, tube.fold), (tube.fold, tube.last)):
         for share in FLAP_SHARES:
@@ -181,9 +183,9 @@ def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float]:
 
 def pouch_surface(tube: PouchPlan, state: PieceState, flat: FlatMap) -> BentSurface | None:
     """The skin of a pouch; None where it would take too many triangles."""
-    area = Polygon(np.concatenate([dense_points(r.stroke)[:-1] for r in state.outline]))
-    lines = [(dense_points(r.stroke), "rim") for r in state.outline]
-    lines += [(dense_points(run), "fold") for f in state.folds for run in f.runs]
+    area = Polygon(ring_points((r.stroke for r in state.outline), MESH_CHORD_TOLERANCE))
+    lines = [(polyline(r.stroke, MESH_CHORD_TOLERANCE), "rim") for r in state.outline]
+    lines += [(polyline(run, MESH_CHORD_TOLERANCE), "fold") for f in state.folds for run in f.runs]
     # a triangle across one would be lit by chance
     lines += [(line, "ruling") for line in _ruling_lines(tube, area)]
     try:

@@ -22,12 +22,14 @@ from generator.folding.planar_map import piece_polygon
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle, Line, Stroke
 from generator.geometry.arrays import FloatArray
+from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import (
     ALIGNED_TOLERANCE,
     END_TOLERANCE,
     MAX_OVERRUN,
     MIN_EDGE_CLEARANCE,
     MIN_OVERRUN,
+    TANGENT_CHORD_TOLERANCE,
 )
 from generator.paper.records import Fold, Mark, PieceState, Plan
 
@@ -35,7 +37,7 @@ from generator.paper.records import Fold, Mark, PieceState, Plan
 def slit_findings(case: PieceContext) -> Iterator[Finding]:
     """One finding for each statement with a cut that ends a little behind a fold."""
     marks = {mark.id: mark for mark in case.state.marks}
-    folds = [shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
+    folds = [shapely.LineString(polyline(run))
              for fold in case.state.folds for run in fold.runs]
     # a cut along a score stops where another cut meets it
     stops = [*folds, *(shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
@@ -61,7 +63,7 @@ def _overrun(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> fl
     """How far a cut runs on behind the last fold it meets; None where it ends on a fold, or far from any."""
     found = []
     for run in mark.runs:
-        line = shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
+        line = shapely.LineString(polyline(run))
         if line.distance(shapely.Point(tip)) > 1e-3:
             continue
         end = line.project(shapely.Point(tip))
@@ -154,7 +156,7 @@ def _circle(mark: Mark) -> Circle:
 
 def _paper_edges(case: PieceContext) -> shapely.Geometry:
     """The outline of the piece and all its cuts."""
-    cuts = [shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
+    cuts = [shapely.LineString(polyline(run))
             for mark in case.state.marks if mark.kind.cuts for run in mark.runs]
     return shapely.union_all([piece_polygon(case.state).boundary, *cuts])
 
@@ -190,7 +192,6 @@ def _meets_another_hole(case: PieceContext, mark: Mark, holes: list[Mark]) -> bo
     return False
 
 
-CURVE_CHORD_TOLERANCE = 0.005        # mm; how far a chord may leave its curve
 # degrees; lines that leave a point at a smaller angle run along each other (common practice, no source)
 MIN_ANGLE = 2.0
 
@@ -233,7 +234,7 @@ def curve_findings(plan: Plan, state: PieceState) -> list[Finding]:
 
 
 def _curve_run(stroke: Stroke, fold: Fold | None) -> _CurveRun:
-    points = np.array([(float(p.x), float(p.y)) for p in stroke.flattened(CURVE_CHORD_TOLERANCE)])
+    points = polyline(stroke, TANGENT_CHORD_TOLERANCE)
     if len(points) < 3:
         points = np.array([points[0], points.mean(axis=0), points[-1]])
     return _CurveRun(points, fold, not isinstance(stroke, Line))

@@ -15,10 +15,10 @@ from shapely.geometry.base import BaseGeometry
 from generator.findings import Finding, Span, finding
 from generator.folding.closings import face_polygon, glued_pairs
 from generator.folding.piece_context import PieceContext, length_text
-from generator.folding.planar_map import points_of
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle, Stroke
-from generator.geometry.tolerances import ALIGNED_TOLERANCE, POINT_TOLERANCE
+from generator.geometry.strokes import ring_points
+from generator.geometry.tolerances import ALIGNED_TOLERANCE, CHORD_TOLERANCE, POINT_TOLERANCE
 from generator.paper.records import Glue, Mark, PieceState, Plan
 
 MIN_FOLD_CLEARANCE = 1.0        # mm from the rim of a hole to a score (common practice, no source)
@@ -35,7 +35,7 @@ def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
     for hole in context.state.marks:
         if not hole.kind.is_hole or hole.act in told:
             continue
-        disc = shapely.Polygon(points_of(hole.whole))
+        disc = shapely.Polygon(ring_points(hole.whole, CHORD_TOLERANCE))
         near = min(((float(line.distance(disc.exterior)), mark) for mark, line in scores
                     if not line.disjoint(disc.buffer(MIN_FOLD_CLEARANCE))), key=lambda row: row[0], default=None)
         if near is not None and (near[1].stays_flat is False or not near[0]):
@@ -103,11 +103,11 @@ def _openings(context: PieceContext) -> Iterator[_Opening]:
     panels = [p for p in context.folded.flat.panels if context.firm(p.id)]
     for mark in context.state.marks:
         if mark.kind.is_hole and isinstance(mark.whole[0], Circle):
-            area = shapely.Polygon(points_of(mark.whole))
+            area = shapely.Polygon(ring_points(mark.whole, CHORD_TOLERANCE))
             yield from (_Opening(p.id, area, mark.span, "this hole") for p in panels
                         if p.polygon.buffer(POINT_TOLERANCE).contains(area.centroid))
     for loop in context.state.holes:
-        area = shapely.Polygon(points_of([rim.stroke for rim in loop]))
+        area = shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
         last = max(loop, key=lambda rim: rim.act)
         yield from (_Opening(p.id, area, last.span, "this opening") for p in panels
                     if shapely.Polygon(p.polygon.exterior).contains(area.centroid))
@@ -156,7 +156,7 @@ def covering_findings(plan: Plan) -> Iterator[Finding]:
 
 
 def _opened(state: PieceState) -> BaseGeometry:
-    return shapely.union_all([shapely.Polygon(points_of([rim.stroke for rim in loop])) for loop in state.holes]) \
+    return shapely.union_all([shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE)) for loop in state.holes]) \
         if state.holes else shapely.Polygon()
 
 

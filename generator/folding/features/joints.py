@@ -22,6 +22,7 @@ from generator.folding.features.plates import plate_motion
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FreeEdge, Hinge, placed_points
 from generator.geometry.arrays import FloatArray
+from generator.geometry.plane import floats
 from generator.geometry.ties import first_smallest, snapped
 from generator.geometry.tolerances import EQUAL_LENGTHS, LENGTH_TOLERANCE
 from generator.paper.records import Face, Glue, Plan, Seam
@@ -196,7 +197,7 @@ def _seam_meetings(plan: Plan, cases: Sequence[PieceContext], piece: int,
 
 def _edge_points(case: PieceContext, face: Face, edge: int, placement: FloatArray) -> FloatArray:
     stroke = face.outline[edge]
-    flat = np.array([(float(p.x), float(p.y)) for p in (stroke.start, stroke.end)])
+    flat = np.array([floats(stroke.start), floats(stroke.end)])
     return placed_points(placement @ case.folded.frames[case.locator.panel(face)], flat)
 
 

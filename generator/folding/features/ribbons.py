@@ -11,6 +11,7 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.records import placed_points
 from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
+from generator.geometry.plane import floats
 from generator.paper.records import Thread
 from generator.paper.work_kinds import Effect
 
@@ -32,7 +33,7 @@ def ribbon_length(case: PieceContext, marks: Sequence[int]) -> float | None:
                if m.id in wanted and isinstance(hole := m.whole[0], Circle)}
     if len(centres) < len(wanted) or len(marks) < 2:      # slits, or holes of another piece
         return None
-    steps = _hole_distances(case, np.array([(float(centres[k].x), float(centres[k].y)) for k in marks]))
+    steps = _hole_distances(case, np.array([floats(centres[k]) for k in marks]))
     return float(steps.sum() + steps.mean())
 
 

@@ -13,6 +13,7 @@ from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import GatheredTop
 from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
+from generator.geometry.plane import floats
 from generator.geometry.ties import first_largest
 from generator.geometry.tolerances import EQUAL_TOLERANCE
 from generator.paper.records import Act, PieceState, Plan, Thread
@@ -45,7 +46,7 @@ def petals(plan: Plan, state: PieceState, link: Linkage) -> list[int]:
     holes = [hole.center for mark in state.marks if mark.id in laced
              if isinstance(hole := mark.whole[0], Circle)]
     if holes:
-        points = shapely.points([(float(c.x), float(c.y)) for c in holes])
+        points = shapely.points([floats(c) for c in holes])
         return [p.id for p in link.flat.panels if shapely.contains(p.polygon, points).any()]
     edged = {edge.panel for edge in link.flat.edges}
     return [p.id for p in link.flat.panels if p.id not in edged and not p.soft]

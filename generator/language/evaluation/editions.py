@@ -9,9 +9,7 @@ from generator.language.evaluation.evaluate import EditionValues, Evaluation, ev
 from generator.language.front_matter import FrontMatter
 from generator.language.syntax.nodes import Statement
 from generator.paper.records import Act, Mark, Plan
-from generator.units import Bench, Quantity, number
-
-SYSTEM_WORDS = {"mm": "metric", "in": "inch"}
+from generator.units import SYSTEMS, Bench, Quantity, number, other_system
 
 
 def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]],
@@ -22,7 +20,7 @@ def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statem
 
     ``unread_names`` are names that statements were to make which do not read.
     """
-    order = (front.drawn_in, "in" if front.drawn_in == "mm" else "mm")
+    order = (front.drawn_in, other_system(front.drawn_in))
     done = {system: evaluate(system, benches[system], edition_values(front, system), steps, unread_names)
             for system in order}
     return done, merge_findings(*((system, done[system].findings) for system in order))
@@ -56,7 +54,7 @@ def merge_findings(drawn: tuple[str, Sequence[Finding]],
                     result.append(each)
             else:
                 result.append(replace(each,
-                                      message=f"{each.message} (in the {SYSTEM_WORDS[system]} edition only)"))
+                                      message=f"{each.message} (in the {SYSTEMS[system].edition} edition only)"))
     return tuple(dict.fromkeys(result))
 
 
@@ -68,12 +66,12 @@ def _finding_key(each: Finding) -> tuple:
 
 def compare_editions(drawn: Plan, other: Plan) -> tuple[Finding, ...]:
     """Where the editions differ in more than their measures: one picture must serve both."""
-    name = SYSTEM_WORDS[other.system]
+    name = SYSTEMS[other.system].edition
     for a, b in zip(drawn.acts, other.acts, strict=False):
         if _act_pattern(a) != _act_pattern(b):
             return (_difference_finding(a.span,
                                         f"this {a.verb} makes {_act_result(a)} in the "
-                                        f"{SYSTEM_WORDS[drawn.system]} edition "
+                                        f"{SYSTEMS[drawn.system].edition} edition "
                              f"and {_act_result(b)} in the {name} one", name),)
     if len(drawn.acts) != len(other.acts):
         longer = max(drawn.acts, other.acts, key=len)[min(len(drawn.acts), len(other.acts))]
@@ -91,7 +89,7 @@ def _act_result(act: Act) -> str:
 
 
 def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
-    first, second, edition = drawn.state(piece), other.state(piece), SYSTEM_WORDS[other.system]
+    first, second, edition = drawn.state(piece), other.state(piece), SYSTEMS[other.system].edition
     if len(first.outline) != len(second.outline) or len(first.holes) != len(second.holes):
         info = drawn.pieces[piece]
         return [_difference_finding(info.span,

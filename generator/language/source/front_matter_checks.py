@@ -28,7 +28,7 @@ from generator.language.source.front_matter_models import (
 from generator.language.source.front_matter_values import HOLDS_HINT, MADE_HINT
 from generator.language.source.yaml_tree import KeyPath, YamlTree
 from generator.language.syntax.tokens import LOGIC_WORDS
-from generator.units import QuantityError
+from generator.units import SYSTEMS, QuantityError, other_system
 
 _MODELS: Mapping[KeyPath, type[BaseModel]] = {
            (): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
@@ -36,8 +36,8 @@ _MODELS: Mapping[KeyPath, type[BaseModel]] = {
            ("holds",): HoldsModel, ("made",): MadeModel, ("bow",): ToolModel, ("guides",): GuidesModel,
            ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
 _CHOICES = {"grain": ("across", "along", "any"), "level": ("easy", "medium", "hard"),
-            "drawn_in": ("mm", "in"),
-            "uses": USES, "edge": ("outside", "inside"), "edition": ("mm", "in")}
+            "drawn_in": tuple(SYSTEMS),
+            "uses": USES, "edge": ("outside", "inside"), "edition": tuple(SYSTEMS)}
 _TYPE_MESSAGES: Mapping[str, tuple[str, str]] = {
     "int_type": ("must be a whole number", "write a number without a point, as in 8"),
     "int_from_float": ("must be a whole number", "write a number without a point, as in 8"),
@@ -146,7 +146,6 @@ UNIT_WORDS = frozenset({"mm", "cm", "dm", "m", "in", "inch", "inches", "deg"})
 MAX_NAMES = 100    # of one kind
 MAX_LISTED = 12    # in one message
 NAME_GROUPS = ("counts", "lengths", "tools", "papers")
-SYSTEM_WORDS = {"mm": "millimetres", "in": "inches"}
 
 
 def missing_keys(tree: YamlTree) -> Iterator[Finding]:
@@ -198,12 +197,12 @@ def wrong_systems(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:
 def _wrong_system(measure: MeasuredLength, system: str, path: KeyPath, tree: YamlTree) -> Iterator[Finding]:
     if measure.system == system:
         return
-    hint = f"write it in {SYSTEM_WORDS[system]}"
+    hint = f"write it in {SYSTEMS[system].plural}"
     if path[0] == "lengths":
         hint += f", in which this design is drawn, and put {measure.text} under editions: {measure.system}:"
     yield finding("length-wrong", span_of(tree, path),
                   f"“{path[1] if path[0] != 'editions' else path[2]}” must be in "
-                  f"{SYSTEM_WORDS[system]} here, and {measure.text} is in {SYSTEM_WORDS[measure.system]}",
+                  f"{SYSTEMS[system].plural} here, and {measure.text} is in {SYSTEMS[measure.system].plural}",
                   hint)
 
 
@@ -212,7 +211,7 @@ def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str
 
     Names in ``unread`` are passed over.
     """
-    other = "in" if model.drawn_in == "mm" else "mm"
+    other = other_system(model.drawn_in)
     drawn, given = ((model.editions.mm, model.editions.inch) if other == "in" else
                     (model.editions.inch, model.editions.mm))
     if drawn is not None:
@@ -228,7 +227,7 @@ def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str
                 other) if given is not None else ("editions",) if "editions" in tree.data else ("lengths",)
         first, more = absent[:MAX_LISTED], len(absent) - MAX_LISTED
         yield finding("edition-missing", span_of(tree, path, key=True),
-                      f"the edition in {SYSTEM_WORDS[other]} lacks {', '.join(first)}"
+                      f"the edition in {SYSTEMS[other].plural} lacks {', '.join(first)}"
                       + (f" and {more} more" if more > 0 else ""),
                       f"add under editions: a line {other}: {{{', '.join(f'{n}: …' for n in first)}}}")
     for name in extra:

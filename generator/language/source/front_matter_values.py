@@ -17,10 +17,10 @@ from typing import NamedTuple
 from generator.findings import Span
 from generator.paper.sheet_layouts import STOCK_SHEETS, StockSheet
 from generator.paper.values import SolidSize
-from generator.units import MM_PER_INCH, Quantity, QuantityError, length, parse_length, unit_of
+from generator.units import SYSTEMS, Quantity, QuantityError, length, parse_length, unit_of
 
 # of ribbon for a bow (common practice, no source)
-BOW_RIBBON = {"mm": length(300), "in": length(12 * MM_PER_INCH)}
+BOW_RIBBON = {system: length(each.bow_ribbon) for system, each in SYSTEMS.items()}
 HOLDS_HINT = ("write for example holds: {what: tea bag, width: 60 mm, depth: 40 mm, height: 58 mm}, or a "
               "diameter and a height")
 MADE_HINT = "write for example made: {edition: mm, on: 2026-05-09}"

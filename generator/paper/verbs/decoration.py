@@ -7,6 +7,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from generator.geometry import Circle, Line, Real, Region, Stroke, largest_rectangle
+from generator.geometry.strokes import polyline
 from generator.paper.area import area_of, rectangle_between, valid_polygon
 from generator.paper.parameter_kinds import FaceArg, Faces, Length, PaperArg, UpArg
 from generator.paper.patterns import members
@@ -116,7 +117,7 @@ def _geometry_of(stroke: Stroke) -> shapely.Geometry:
     """A stroke for the geometry library; a hole as the square round it, as near as anybody letters."""
     if isinstance(stroke, Circle):
         return shapely.box(*stroke.box)
-    return shapely.LineString([(float(p.x), float(p.y)) for p in stroke.flattened()])
+    return shapely.LineString(polyline(stroke))
 
 
 def _side_candidates(face: Face, marks: Sequence[Mark], by: Quantity) -> tuple[list[Real], list[Real]]:

@@ -9,7 +9,6 @@ from fractions import Fraction
 from math import ceil
 
 from generator.findings import Finding, finding
-from generator.language.evaluation.editions import SYSTEM_WORDS
 from generator.language.front_matter import FrontMatter
 from generator.language.part_use import expand_parts
 from generator.language.source.front_matter_models import MAX_WINDOW_PERCENT
@@ -26,7 +25,7 @@ from generator.regauge.problem import (
     rounded_inward,
     windows_of,
 )
-from generator.units import Bench, as_text, display_measure, length
+from generator.units import SYSTEMS, Bench, as_text, display_measure, length
 
 
 def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench]) -> list[Finding]:
@@ -45,7 +44,7 @@ def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fracti
     most = (f"{float(within * 100):g} %" if window.high - drawn.value <= within * drawn.value
             else "one mark of the tool")
     message = (
-        f"in the {SYSTEM_WORDS[front.other]} edition '{name}' is "
+        f"in the {SYSTEMS[front.other].edition} edition '{name}' is "
         f"{as_text(display_measure(other, front.other))}, and it is drawn "
                f"{as_text(display_measure(drawn, front.drawn_in))}: {float(apart):.1f} % apart, and {most} "
                "is the most")
@@ -75,7 +74,7 @@ def _clearance_finding(front: FrontMatter, each: Clearance, bench: Bench) -> Fin
     way, must = ("down", "may only grow") if each.side == AT_LEAST else ("up", "may only shrink")
     better = rounded_inward(drawn, bench.grid("rule"), each.side)
     message = (
-        f"in the {SYSTEM_WORDS[front.other]} edition the clearance '{each.name}' is rounded {way}, from "
+        f"in the {SYSTEMS[front.other].edition} edition the clearance '{each.name}' is rounded {way}, from "
                f"{as_text(display_measure(length(drawn), front.drawn_in))} to "
                f"{as_text(display_measure(length(now), front.other))}; a limit is rounded inward")
     hint = (f"it {must}: {as_text(display_measure(length(better), front.other))} is the next mark" if better

@@ -10,6 +10,7 @@ from shapely import LineString, Polygon
 
 from generator.findings import Finding, finding
 from generator.geometry import Region, Stroke
+from generator.geometry.strokes import polyline
 from generator.language.front_matter import FrontMatter
 from generator.paper.records import Act, Decoration, Face, Glue, Mark, PieceInfo, Plan
 from generator.paper.sheet_layouts import StockSheet
@@ -45,7 +46,7 @@ def _crosses(mark: Mark, area: Polygon) -> bool:
 
 
 def _stroke_line(run: Stroke) -> LineString:
-    return LineString([(float(p.x), float(p.y)) for p in run.flattened()])
+    return LineString(polyline(run))
 
 
 def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:

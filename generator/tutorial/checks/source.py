@@ -3,12 +3,15 @@
 Named lengths that nothing uses.
 
 Photos that show a length which is no longer so.
+
+Letters of titles and names that the font of the drawings lacks.
 """
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from generator.findings import Finding, finding
+from generator.drawing import missing_letters
+from generator.findings import Finding, Span, finding
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter
 from generator.language.source.front_matter_values import PhotoLength
@@ -109,3 +112,20 @@ def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]
                          for each in changed)
         yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {told}",
                       "take the photo again and write what it shows now")
+
+
+def letters_not_in_font(document: Document, texts: Iterable[str]) -> Iterator[Finding]:
+    """A warning for each of the ``texts`` that pictures, templates and cards cannot show as it is written."""
+    for text in texts:
+        if letters := missing_letters(text):
+            yield finding("template-letters", _first_place(document, letters[0]),
+                          f"the font of pictures, templates and cards lacks {' '.join(letters)}: an empty box "
+                          "stands there in print", "nothing is wrong with the page itself; write titles and "
+                          "names in Latin, Greek or Cyrillic letters to see them everywhere")
+
+
+def _first_place(document: Document, letter: str) -> Span:
+    for number, line in enumerate(document.text.splitlines(), start=1):
+        if letter in line:
+            return Span(document.file, number, line.index(letter) + 1)
+    return Span(document.file)

@@ -1,15 +1,20 @@
 """The PDF as a file: sound, searchable, in layers that can be switched off."""
 from __future__ import annotations
 
+import re
+import shutil
+import string
+import subprocess
+from dataclasses import replace
 from fractions import Fraction
 from io import BytesIO
 
 import pikepdf
 import pytest
-from pdfminer.fontmetrics import FONT_METRICS
+from fontTools.ttLib import TTFont
+from PIL import ImageFont
 
-from generator.drawing import lettering
-from generator.drawing.backends.pdf import missing_letters, pdf
+from generator.drawing.backends.pdf import pdf
 from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.calibration_pages import (
     A4_ON_LETTER,
@@ -21,12 +26,14 @@ from generator.drawing.templates.calibration_pages import (
 from generator.drawing.templates.documents import MAX_PAGES, page_count, template_pages
 from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.plan import true_size_piece
+from generator.drawing.typeface import BOLD, REGULAR
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import caddy_plates, heading, strip
 
 DATA = pdf("Tea caddy", template_pages([*caddy_plates(),
                                         true_size_piece(strip(400, 60, [Fraction(1, 3)]), 0,
                                                         TemplateFace.INSIDE)], heading("letter")))
+PDFFONTS, PDFTOTEXT = shutil.which("pdffonts"), shutil.which("pdftotext")
 # ISO 19593-1, as the PDF Association models it (check-values, row 22)
 STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing", "Score valley": "/Creasing",
          "Tick": "/Creasing", "Punch": "/Punching", "Glue": "/Gluing"}
@@ -81,48 +88,72 @@ def test_a_layer_that_is_switched_off_vanishes(layer, tmp_path):
 
 
 def test_text_can_be_searched():
-    """Titles, marks and measures are text, in one of the fonts that every reader has."""
+    """Titles, marks and measures are text."""
     pages = pdf_reader.read(DATA)
     assert "revision ABC123" in pages[1].text and "40 mm" in pages[1].text
     assert "96 mm" in pages[0].text and "104 %" in pages[0].text
+
+
+FOREIGN = "Grüße, Ďáblík: Жук à 3 ¼ × ½, Θήκη → Szappantartó ő"
+
+
+def _titled(title: str) -> bytes:
+    return pdf(title, template_pages(caddy_plates(), replace(heading("a4"), title=title)))
+
+
+def test_every_letter_of_the_font_is_read_back():
+    """Latin with all its accents, Greek, Cyrillic, fractions and arrows are text in the PDF, for pdfminer and poppler."""
+    data = _titled(FOREIGN)
+    assert FOREIGN in pdf_reader.read(data)[1].text
+    if PDFTOTEXT:
+        found = subprocess.run([PDFTOTEXT, "-", "-"], input=data, capture_output=True, check=True).stdout
+        assert FOREIGN in " ".join(found.decode("utf-8").split())
+
+
+def test_the_font_is_embedded_as_a_subset():
+    """Each font is composite, of fewer glyphs than the whole, and says which letters they are (ISO 32000-1, 9.7)."""
     with pikepdf.open(BytesIO(DATA)) as opened:
-        fonts = {str(f.BaseFont) for page in opened.pages for f in page.resources.Font.values()}
-        assert fonts == {"/Helvetica", "/Helvetica-Bold"}
+        fonts = {str(font.BaseFont): font for page in opened.pages for font in page.resources.Font.values()}
+        assert {name.partition("+")[2] for name in fonts} == {"Arimo-Regular", "Arimo-Bold"}
+        for name, font in fonts.items():
+            assert re.fullmatch(r"/[A-Z]{6}\+Arimo-(Regular|Bold)", name)
+            assert (font.Subtype, font.Encoding) == ("/Type0", "/Identity-H") and b"beginbfchar" in font.ToUnicode.read_bytes()
+            file = TTFont(BytesIO(font.DescendantFonts[0].FontDescriptor.FontFile2.read_bytes()))
+            outlined = [glyph for glyph in file.getGlyphOrder() if file["glyf"][glyph].numberOfContours]
+            assert 20 < len(outlined) < 120
+
+
+@pytest.mark.skipif(not PDFFONTS, reason="poppler is not here")
+def test_poppler_finds_the_fonts_whole():
+    """Columns emb, sub and uni of pdffonts all say yes."""
+    lines = subprocess.run([PDFFONTS, "-"], input=DATA, capture_output=True, check=True, text=False).stdout.decode().splitlines()
+    assert len(lines) == 4 and all(line.split()[-5:-2] == ["yes", "yes", "yes"] for line in lines[2:])
+
+
+def test_letters_are_as_wide_in_the_file_as_they_are_measured():
+    """The widths in the PDF are those of Pillow, which reads the font by FreeType."""
+    with pikepdf.open(BytesIO(DATA)) as opened:
+        fonts = {str(font.BaseFont).partition("+")[2]: font for page in opened.pages for font in page.resources.Font.values()}
+        for face in (REGULAR, BOLD):
+            widths, row = {}, list(fonts[face.name].DescendantFonts[0].W)
+            for first, those in zip(row[::2], row[1::2], strict=True):
+                widths |= {int(first) + k: int(width) for k, width in enumerate(those)}
+            pillow = ImageFont.truetype(face.path, 2048, layout_engine=ImageFont.Layout.BASIC)
+            letters = [letter for letter in string.printable if face.glyphs.get(letter) in widths]
+            assert len(letters) > 15
+            for letter in letters:
+                assert widths[face.glyphs[letter]] == pytest.approx(pillow.getlength(letter) / 2.048, abs=0.51)
+
+
+def test_a_letter_that_the_font_lacks_is_an_empty_box():
+    """Never another letter; what stands around it is still read."""
+    text = pdf_reader.read(_titled("箱 box"))[1].text
+    assert "\N{REPLACEMENT CHARACTER} box" in text
 
 
 def test_a_page_is_small():
     """At most 60 kB a page."""
     assert len(DATA) / len(pdf_reader.read(DATA)) < 60_000
-
-
-@pytest.mark.parametrize(("widths", "name"),
-                         [(lettering.HELVETICA_WIDTHS, "Helvetica"),
-                          (lettering.HELVETICA_BOLD_WIDTHS, "Helvetica-Bold")])
-def test_letters_are_as_wide_as_adobe_says(widths, name):
-    """Every letter of WinAnsi that the font has, as wide as in Adobe's metrics (which pdfminer
-    brings along).
-    """
-    metrics = FONT_METRICS[name][1]
-    letters = [bytes([k]).decode("cp1252", "ignore") for k in range(32, 256)]
-    assert widths == {c: metrics[c] for c in letters if c in metrics}
-
-
-@pytest.mark.parametrize(("text", "shown", "lacks"),
-                         [("Käse ½", "Käse ½", ()), ("3 ⁄ 4", "3 / 4", ()), ("ő", "o", ("ő",)),
-                                                      ("箱 box", "? box", ("箱",)), ("a\u00a0b", "a b", ())])
-def test_letters_that_the_font_lacks_become_plainer(text, shown, lacks):
-    """Nothing breaks, and what was replaced is known."""
-    assert lettering.encoded_text(text) == lettering.EncodedText(shown, lacks)
-
-
-def test_what_a_document_lacks_is_known():
-    """For the finding that names the letters."""
-    pages = template_pages(caddy_plates(), heading("a4"))
-    assert missing_letters(pages) == ()
-    assert missing_letters(template_pages(caddy_plates(),
-                                          heading("a4").__class__("Doză de ceai", "mm", "X", "a4",
-                                                                  TemplateFace.INSIDE))) \
-        == ("ă",)
 
 
 def test_the_look_up_says_what_to_set():

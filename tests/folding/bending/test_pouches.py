@@ -13,12 +13,12 @@ import pytest
 from shapely import Polygon
 
 from generator.folding import fold
-from generator.folding.bending.bays import dense_points
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.meshing import mesh_layout, triangulated
 from generator.folding.bending.pouches import points_in_space, pouch_plan
 from generator.folding.planar_map import flat_map
 from generator.folding.stages import FoldMotion
+from generator.geometry.strokes import polyline
 from generator.language.evaluation.editions import evaluate_edition
 from generator.language.fences import read_fences
 from generator.language.front_matter import read_front_matter
@@ -106,7 +106,7 @@ def test_its_shape_keeps_all_lengths_and_the_finer_the_mesh_the_better():
     tube = pouch_plan(made, info, state)
     area = Polygon([(0, LIP), (FACE, LIP), (FACE, LIP + BODY), (0, LIP + BODY)])
     lines = [(np.asarray(area.exterior.coords), "rim"),
-             *((dense_points(run), "fold") for fold_ in state.folds for run in fold_.runs)]
+             *((polyline(run, 0.002), "fold") for fold_ in state.folds for run in fold_.runs)]
     worst = []
     for size in (14.0, 7.0):
         mesh = triangulated(mesh_layout(area, lines), size)

@@ -1,0 +1,80 @@
+"""The font in a PDF: an embedded subset, and the letters its glyphs stand for (ISO 32000-1, 9.7 and 9.10)."""
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from generator.drawing.typeface import BOLD, Typeface
+
+if TYPE_CHECKING:
+    import pikepdf
+
+REPLACEMENT = "\ufffd"  # what a letter that the font lacks is read as
+MAX_MAPPINGS = 100      # of one block of a ToUnicode map (ISO 32000-1, 9.10.3)
+SYMBOLIC = 4            # flag of a font whose glyphs no standard encoding names (ISO 32000-1, table 123)
+STEM_WIDTHS = {False: 88, True: 148}        # of regular and bold, in thousandths of an em, as Helvetica's
+HEIGHTS = (("hhea", "ascent"), ("hhea", "descent"), ("OS/2", "sCapHeight"))     # table and field of the font
+
+
+def glyph_string(glyphs: Iterable[int]) -> str:
+    """A line as a string of PDF: two bytes for each glyph."""
+    return f"<{''.join(f'{glyph:04X}' for glyph in glyphs)}>"
+
+
+def fill_font(document: pikepdf.Pdf, font: pikepdf.Object, face: Typeface, glyphs: Iterable[int]) -> None:
+    """Make ``font`` the composite font that shows ``glyphs`` of a typeface. Same glyphs, same bytes."""
+    from pikepdf import Array, Dictionary, Name, String
+
+    used = sorted({0, *glyphs})
+    name, data = Name(f"/{_tag(used)}+{face.name}"), face.subset(frozenset(used))
+    box = [_thousandths(face.metric("head", side)) for side in ("xMin", "yMin", "xMax", "yMax")]
+    ascent, descent, capitals = (_thousandths(face.metric(*each)) for each in HEIGHTS)
+    descriptor = document.make_indirect(Dictionary(
+        Type=Name.FontDescriptor, FontName=name, Flags=SYMBOLIC, ItalicAngle=0, FontBBox=box,
+        Ascent=ascent, Descent=descent, CapHeight=capitals, StemV=STEM_WIDTHS[face is BOLD],
+        FontFile2=document.make_stream(data, Length1=len(data))))
+    descendant = document.make_indirect(Dictionary(
+        Type=Name.Font, Subtype=Name.CIDFontType2, BaseFont=name, FontDescriptor=descriptor,
+        CIDSystemInfo=Dictionary(Registry=String("Adobe"), Ordering=String("Identity"), Supplement=0),
+        CIDToGIDMap=Name.Identity, DW=_thousandths(face.advances[0]), W=_widths(face, used)))
+    font.Type, font.Subtype, font.BaseFont, font.Encoding = Name.Font, Name.Type0, name, Name("/Identity-H")
+    font.DescendantFonts = Array([descendant])
+    font.ToUnicode = document.make_stream(_to_unicode(face, used))
+
+
+def _thousandths(em: float) -> int:
+    return round(1000 * em)
+
+
+def _tag(glyphs: list[int]) -> str:
+    """Six capitals that tell subsets of one font apart (ISO 32000-1, 9.6.4)."""
+    digest = hashlib.sha256(repr(glyphs).encode()).digest()
+    return "".join(chr(ord("A") + byte % 26) for byte in digest[:6])
+
+
+def _widths(face: Typeface, glyphs: list[int]) -> list[object]:
+    """The widths of glyphs in a row after the first of them, in 1/1000 em (ISO 32000-1, 9.7.4.3)."""
+    rows: list[object] = []
+    for _, row in groupby(enumerate(glyphs), key=lambda each: each[1] - each[0]):
+        numbers = [glyph for _, glyph in row]
+        rows += [numbers[0], [_thousandths(face.advances[glyph]) for glyph in numbers]]
+    return rows
+
+
+def _to_unicode(face: Typeface, glyphs: list[int]) -> bytes:
+    """Which letter each glyph stands for, for searching and copying (ISO 32000-1, 9.10.3)."""
+    letters = {0: REPLACEMENT}
+    for letter, glyph in face.glyphs.items():
+        letters.setdefault(glyph, letter)       # in the order of Unicode: the plain space, not others
+    rows = [f"<{glyph:04X}> <{letters[glyph].encode('utf-16-be').hex().upper()}>"
+            for glyph in glyphs]
+    blocks = [rows[at:at + MAX_MAPPINGS] for at in range(0, len(rows), MAX_MAPPINGS)]
+    return "\n".join([
+        "/CIDInit /ProcSet findresource begin", "12 dict begin", "begincmap",
+        "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def",
+        "/CMapName /Adobe-Identity-UCS def", "/CMapType 2 def",
+        "1 begincodespacerange", "<0000> <FFFF>", "endcodespacerange",
+        *(line for block in blocks for line in (f"{len(block)} beginbfchar", *block, "endbfchar")),
+        "endcmap", "CMapName currentdict /CMap defineresource pop", "end", "end"]).encode()
