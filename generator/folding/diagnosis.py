@@ -18,7 +18,9 @@ CONSEQUENCES = frozenset({
     "fold-unknown", "content-large", "layers-circle", "tab-outside",
     "band-short"})
 # of these, what may as well be stated wrong
-STATED = frozenset({"finish-differs", "content-large", "fold-unknown"})
+STATED = frozenset({"finish-differs", "content-large", "fold-unknown", "panels-collide"})
+# and what a measure explains, so that no fold is asked about it
+MEASURED = frozenset({"crown-window", "curve-stretches", "ends-open"})
 MAX_TRIED = 12          # folds; with more of them nobody waits for the answer
 MAX_TRIED_HINGES = 150  # runs of folds of a plan; beyond it one folding takes too long to be done again and again
 
@@ -32,7 +34,7 @@ def wrong_way_fold(plan: Plan, found: Sequence[Finding],
     ``judge`` finds what is wrong with a plan; ``found`` is what it found of this one. Where several folds
     would do, the last one is named: what is folded before it was right so far.
     """
-    if not any(each.code in CONSEQUENCES for each in found):
+    if not any(each.code in CONSEQUENCES - MEASURED for each in found):
         return None
     acts = [act for act in plan.acts if _folds(act)]
     if len(acts) > MAX_TRIED or sum(len(fold.runs) for act in acts for fold in _folds(act)) > MAX_TRIED_HINGES:

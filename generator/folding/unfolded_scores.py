@@ -16,7 +16,7 @@ from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import CHORD_TOLERANCE
 from generator.paper.records import Fold, Mark, PieceState
 
-MIN_FELLOWS = 2               # scores about one panel that one statement folds, so that one more was forgotten
+MIN_FELLOWS = 2         # statements of scores about one panel that are folded together: one more was forgotten
 MAX_FLAT_REST = 1.0           # mm; so much of a score may stay flat at its ends, where a stylus is lifted
 
 
@@ -89,7 +89,8 @@ def _fold_at_fault(state: PieceState, beside: CellsBeside, mark: Mark, edges: Se
     near = {o.which for edge, own in beside.cells.items() if cells & set(own)
               for o in beside.net.edges[edge] if o.kind == "fold"}
     found = [state.folds[k] for k in sorted(near)]
-    together = [f for f in found if sum(other.act == f.act for other in found) >= MIN_FELLOWS]
+    statements = {f.act: {marks[o.mark].act for o in found if o.act == f.act} for f in found}
+    together = [f for f in found if len(statements[f.act]) >= MIN_FELLOWS]
     return together[-1] if together else None
 
 
