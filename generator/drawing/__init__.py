@@ -12,6 +12,7 @@ from generator.drawing.steps.sheet_picture import sheet_pictures
 from generator.drawing.steps.step_picture import StepPicture, overview_picture, step_pictures
 from generator.drawing.typeface import displayed, missing_letters
 
-__all__ = ["DualText", "ListRow", "Pen", "Recording", "RecordingPen", "Role", "Sign", "StepPicture", "Surface",
-           "displayed", "font_faces", "legend", "legend_sample", "missing_letters", "overview_picture", "png_font",
-           "png_picture", "sheet_pictures", "standalone_style", "step_pictures", "stylesheet", "svg", "web_fonts"]
+__all__ = ["DualText", "ListRow", "Pen", "Recording", "RecordingPen", "Role", "Sign", "StepPicture",
+           "Surface", "displayed", "font_faces", "legend", "legend_sample", "missing_letters",
+           "overview_picture", "png_font", "png_picture", "sheet_pictures", "standalone_style",
+           "step_pictures", "stylesheet", "svg", "web_fonts"]

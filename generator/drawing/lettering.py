@@ -21,7 +21,7 @@ _FRACTION = re.compile(r"(?:(?<=\d) )?(?<![\d/])(\d+)/(\d+)(?![\d/])")
 
 @dataclass(frozen=True, slots=True)
 class DualText:
-    """The same thing said in both systems, the inches above the millimetres; one line where they are equal."""
+    """The same in both systems, the inches above the millimetres; one line where they are equal."""
 
     inch: str
     mm: str
@@ -74,8 +74,9 @@ def text_runs(text: str) -> tuple[TextRun, ...]:
 @lru_cache(maxsize=4096)
 def text_width(text: str, size: float = LETTER_SIZE) -> float:
     """Width of one line in a picture, its fractions set small, in mm."""
-    return size * sum(REGULAR.width(run.text) * (FRACTION_SIZE if run.is_small else 1.0) + FRACTION_GAP * run.gap
-                      for run in text_runs(text))
+    widths = (REGULAR.width(run.text) * (FRACTION_SIZE if run.is_small else 1.0) + FRACTION_GAP * run.gap
+              for run in text_runs(text))
+    return size * sum(widths)
 
 
 def text_block_size(pair: DualText, size: float = LETTER_SIZE) -> tuple[float, float]:

@@ -55,7 +55,7 @@ class Contour(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FoldedFace:
-    """A face of folded paper: the ``side`` that is seen, PLAIN or PRINTED; its ``tone``, 1 (the lightest) to 4."""
+    """A face of folded paper: the ``side`` seen, PLAIN or PRINTED; its ``tone``, 1 (the lightest) to 4."""
 
     side: Surface
     tone: int
@@ -129,7 +129,7 @@ class Symbol:
 
 
 class Pen(ABC):
-    """Whoever draws: a back end, or a recording. ``fresh`` is what this step makes; all else was there before."""
+    """Whoever draws: a back end, a recording. ``fresh`` is what this step makes; the rest was there."""
 
     @abstractmethod
     def begin(self, process: str) -> None:

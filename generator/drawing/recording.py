@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from generator.drawing.lettering import SMALL_LETTER_SIZE, text_block_size
 from generator.drawing.pen import (
@@ -34,7 +35,7 @@ class RecordedCall:
 
     process: str
     method: str
-    given: tuple
+    given: tuple[Any, ...]      # what the method takes
 
     def draw(self, pen: Pen) -> None:
         """Give the call to another pen."""
@@ -55,6 +56,7 @@ class Recording:
 
     @property
     def frame(self) -> Box:
+        """The whole picture."""
         return Box(0.0, 0.0, self.width, self.height)
 
     def of(self, *methods: str) -> Iterator[RecordedCall]:
@@ -94,39 +96,51 @@ class RecordingPen(Pen):
         self._items.append(RecordedCall(self._process, method, given))
 
     def begin(self, process: str) -> None:
+        """Start a group."""
         self._process = process
 
     def end(self) -> None:
+        """End the group."""
         self._process = ""
 
     def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+        """Record an area."""
         self._add("area", loops, surface)
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
+        """Record a line."""
         self._add("stroke", path, role, fresh)
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
+        """Record a face of folded paper."""
         self._add("face", loops, face)
 
     def contour(self, path: Path, contour: Contour) -> None:
+        """Record a line of folded paper."""
         self._add("contour", path, contour)
 
     def hole(self, circle: Circle, fresh: bool) -> None:
+        """Record a punched hole."""
         self._add("hole", circle, fresh)
 
     def label(self, label: Label) -> None:
+        """Record words."""
         self._add("label", label)
 
     def dimension(self, dimension: Dimension) -> None:
+        """Record a dimension line."""
         self._add("dimension", dimension)
 
     def leader(self, leader: Leader) -> None:
+        """Record a leader line."""
         self._add("leader", leader)
 
     def badge(self, badge: Badge) -> None:
+        """Record a number in a circle."""
         self._add("badge", badge)
 
     def symbol(self, symbol: Symbol) -> None:
+        """Record a sign."""
         self._add("symbol", symbol)
 
 
@@ -160,11 +174,11 @@ def _dimension_box(dimension: Dimension) -> Box:
 
 
 _BOXES: dict[str, Callable[..., Box]] = {
-    "area": lambda loops, surface: united_box(map(_path_box, loops)),
-    "stroke": lambda path, role, fresh: _path_box(path),
-    "face": lambda loops, face: united_box(map(_path_box, loops)),
-    "contour": lambda path, contour: _path_box(path),
-    "hole": lambda circle, fresh: Box(*map(float, circle.bounds())),
+    "area": lambda loops, *_: united_box(map(_path_box, loops)),
+    "stroke": lambda path, *_: _path_box(path),
+    "face": lambda loops, *_: united_box(map(_path_box, loops)),
+    "contour": lambda path, *_: _path_box(path),
+    "hole": lambda circle, *_: Box(*map(float, circle.bounds())),
     "label": label_box,
     "dimension": _dimension_box,
     "leader": lambda leader: bounding_box(leader.points),

@@ -1,7 +1,8 @@
 """The bundled font, Arimo: widths of letters, and subsets to embed.
 
-Its licence is the SIL Open Font License 1.1 (``fonts/OFL.txt``). It is as wide as Arial, Helvetica and Liberation Sans, letter by letter, so a
-picture whose font does not arrive still has its words where they belong.
+Its licence is the SIL Open Font License 1.1 (``fonts/OFL.txt``). It is as wide
+as Arial, Helvetica and Liberation Sans, letter by letter, so a picture whose
+font does not arrive still has its words where they belong.
 """
 from __future__ import annotations
 

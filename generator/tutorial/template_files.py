@@ -4,11 +4,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from generator.drawing import Recording
 from generator.drawing.backends.cutting_files import cutting_svg, dxf
 from generator.drawing.backends.pdf import pdf
 from generator.drawing.templates.bench_card import CARD_VARIANTS, bench_card
 from generator.drawing.templates.curves import curves_of
-from generator.drawing.templates.cutting import ProcessLines, Scoring, cutting_lines
+from generator.drawing.templates.cutting import Scoring, cutting_lines
 from generator.drawing.templates.documents import (
     MAX_PAGES,
     guide_pages,
@@ -102,7 +103,7 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     for manner in CARD_VARIANTS:
         for paper in papers:
             yield from _card(tutorial, plan, laid, paper, manner)
-    yield from _cutting(tutorial, _sheaf(plan, scoring), system)
+    yield from _cutting(tutorial, _machine_lines(plan, scoring), system)
 
 
 def _plates(plan: Plan, face: TemplateFace, locale: Locale) -> tuple[TrueSizePiece, ...]:
@@ -180,19 +181,19 @@ def _name(tutorial: Tutorial, system: str, paper: str, face: TemplateFace) -> st
 
 
 @memoised(8)
-def _sheaf(plan: Plan, scoring: Scoring) -> ProcessLines:
+def _machine_lines(plan: Plan, scoring: Scoring) -> Recording:
     return cutting_lines(tuple(processed_piece(plan, info.id) for info in template_pieces(plan)), scoring)
 
 
-def _cutting(tutorial: Tutorial, process_lines: ProcessLines, system: str) -> Iterator[TemplateFile]:
+def _cutting(tutorial: Tutorial, lines: Recording, system: str) -> Iterator[TemplateFile]:
     locale = tutorial.locale
-    width = as_text(display_measure(length(exact_size(process_lines.width)), system), locale)
+    width = as_text(display_measure(length(exact_size(lines.width)), system), locale)
     title = locale.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
                        edition=locale.say(f"templates.edition.{system}"))
-    description = locale.say("templates.cutting", wide=locale.figures(f"{process_lines.width:.2f}"),
-                             high=locale.figures(f"{process_lines.height:.2f}"))
-    made: Mapping[str, str] = {"svg": cutting_svg(process_lines, title, description, locale),
-                               "dxf": dxf(process_lines)}
+    description = locale.say("templates.cutting", wide=locale.figures(f"{lines.width:.2f}"),
+                             high=locale.figures(f"{lines.height:.2f}"))
+    made: Mapping[str, str] = {"svg": cutting_svg(lines, title, description, locale),
+                               "dxf": dxf(lines)}
     for kind, text in made.items():
         yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting",
                            kind,

@@ -3,7 +3,9 @@ from __future__ import annotations
 
 import pytest
 
-from generator.drawing import RecordingPen, Role, Sign, Surface, step_pictures
+import generator.drawing.backends.cutting_files
+import generator.drawing.backends.pdf  # noqa: F401 - so that their pens are known
+from generator.drawing import Pen, RecordingPen, Role, Sign, Surface, step_pictures
 from generator.drawing.lettering import DualText, text_block_size
 from generator.drawing.pen import Badge, Dimension, Label, Leader, Symbol
 from generator.drawing.picture_geometry import Box
@@ -22,6 +24,19 @@ def test_a_recording_of_a_replay_is_the_recording(step):
         pen = RecordingPen()
         picture.recording.replay(pen)
         assert pen.recording(picture.recording.width, picture.recording.height) == picture.recording
+
+
+def test_every_back_end_is_a_pen():
+    """Recording, SVG, PNG, PDF and both cutting files have all that a pen must; nothing is a pen without."""
+    pens = {each.__module__.rpartition(".")[2] for each in _subclasses(Pen) if not each.__abstractmethods__
+            and each.__module__.startswith("generator.drawing.")}
+    assert pens >= {"recording", "svg", "png", "pdf", "cutting_files"}
+    with pytest.raises(TypeError, match="abstract"):
+        type("Half", (Pen,), {"begin": print})()
+
+
+def _subclasses(base):
+    return {found for each in base.__subclasses__() for found in (each, *_subclasses(each))}
 
 
 def test_groups_come_in_turn():

@@ -24,7 +24,7 @@ HATCH_PATHS = {     # over a hatched box
 
 
 def legend_sample(name: str) -> str:
-    """SVG text for a name that :func:`legend` gives; hidden from those who listen, who have the words beside it.
+    """SVG text for a name that :func:`legend` gives, hidden from those who listen to the words beside it.
 
     Raises ValueError for a name that no legend has.
     """

@@ -53,14 +53,15 @@ Pixel = tuple[float, float]
 
 @lru_cache(maxsize=16)
 def font(size: float) -> ImageFont.FreeTypeFont:
-    """The bundled font for Pillow; ``size`` is its em in pixels. Its letters stand apart as they are measured."""
+    """The bundled font for Pillow, without kerning, as it is measured; ``size`` is its em in pixels."""
     return ImageFont.truetype(REGULAR.path, max(size, 1), layout_engine=ImageFont.Layout.BASIC)
 
 
 def png(recording: Recording, scale: float, whole: bool = False, weight: float = 1.0) -> Image.Image:
-    """A picture of ``scale`` pixels a millimetre; ``whole`` draws all lines in ink; ``weight`` makes
-    them thinner or wider, where a picture is shown much larger than it lies on paper. Raises ValueError
-    unless ``scale`` is above 0.
+    """A picture of ``scale`` pixels a millimetre; ``whole`` draws all lines in ink.
+
+    ``weight`` makes them thinner or wider, where a picture is shown much larger than it lies on paper.
+    Raises ValueError unless ``scale`` is above 0.
     """
     if not scale > 0:
         raise ValueError("a picture needs some pixels a millimetre")
@@ -73,7 +74,7 @@ def png(recording: Recording, scale: float, whole: bool = False, weight: float =
 
 
 class _PngPen(Pen):
-    """Draws on ``image`` at once; ``height`` is the picture's in mm, ``scale`` in pixels a millimetre; ``fresh`` names a colour."""
+    """Draws on ``image``; ``height`` is in mm, ``scale`` in pixels a millimetre; ``fresh`` names a colour."""
 
     def __init__(self, image: Image.Image, height: float, scale: float, fresh: str = "accent",
                  weight: float = 1.0):
@@ -225,7 +226,7 @@ class _PngPen(Pen):
 
 
 def dashed_line(points: Sequence[Pixel], pattern: Sequence[float]) -> Iterator[list[Pixel]]:
-    """A line cut into its dashes; ``pattern`` are lengths of dash and gap by turns, a dash of 0 a dot; () leaves it whole."""
+    """A line cut into its dashes; ``pattern`` has dash and gap by turns, 0 for a dot; () leaves it whole."""
     if not pattern or sum(pattern) <= 0:
         yield list(points)
         return

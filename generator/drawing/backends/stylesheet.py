@@ -59,7 +59,7 @@ def _area_rules() -> list[str]:
 
 
 def _solid_rules() -> list[str]:
-    """Folded paper: every face in its tone, the plain side hatched besides, outlines wide and creases narrow."""
+    """Folded paper: every face in its tone, the plain side hatched, outlines wide and creases narrow."""
     names = [face_name(FoldedFace(side, tone)) for side in FACE_SIDES for tone in FACE_TONES]
     rules = [_rule(f".drawing .{name}", fill=variable(name), stroke=variable(name), stroke_width=BLEED)
              for name in names]

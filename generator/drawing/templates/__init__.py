@@ -1,0 +1,1 @@
+"""What is printed true to size: templates, guides, bench cards, and the lines of cutting files."""

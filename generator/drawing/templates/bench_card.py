@@ -26,7 +26,7 @@ TICK_BOX_SIZE = 0.72          # em: side of the box to tick
 
 @dataclass(frozen=True, slots=True)
 class CardType:
-    """``leading`` from one line of the work to the next, in em; the share of the height ``drawn``; how many ``columns``."""
+    """``leading`` of the rows, in em; the share of the height that is ``drawn``; how many ``columns``."""
 
     leading: float
     drawn: float
@@ -53,7 +53,7 @@ CARD_VARIANTS = {"": CardVariant(), "large": CardVariant(LARGE_SIZE, settings=LA
 
 def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading,
                manner: CardVariant) -> tuple[Page, ...]:
-    """The card of a plan and its ``pieces``; one page, and where large print or a long work needs it a second."""
+    """The card of a plan and its ``pieces``: one page, or as few as large print and long work allow."""
     pieces = [_seen_piece(piece, manner) for piece in pieces]
     least, best = 0, manner.settings[0]
     for setting in manner.settings:

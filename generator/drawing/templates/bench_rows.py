@@ -229,7 +229,7 @@ class _CardWriter:
 
 
 def _turned(before: Orientation | None, now: Orientation, left: bool) -> tuple[str, ...]:
-    """Keys of what was done since the piece was last worked on; where it begins, which side is up is said elsewhere."""
+    """Keys of the turns since the piece was last worked on; which side is up at first is said elsewhere."""
     if before is None or before == now:
         return ()
     over = ("over",) if before.over != now.over else ()

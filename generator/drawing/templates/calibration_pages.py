@@ -59,7 +59,7 @@ def lookup_rows(system: str, locale: Locale = ENGLISH) -> tuple[tuple[str, str],
 
 
 def percent_text(of: Fraction, locale: Locale = ENGLISH) -> str:
-    """ "94.1 %"."""
+    """A share in per cent, "94.1 %"."""
     return locale.figures(f"{float(100 * of):.1f} %")
 
 
@@ -90,8 +90,8 @@ def scale_page(tilings: Sequence[tuple[TrueSizePiece, Tiling]], heading: PageHea
 def upper_half(ink: PagePen, heading: PageHeading, what: str, pages: str) -> float:
     """The bars, the card and the look-up, below a head that says ``what`` this is and which ``pages`` follow.
 
-    Gives the
-    height below it."""
+    Gives the height below it.
+    """
     inside = PrintPaper(heading.paper).printed
     ink.page()
     y = _head(ink, inside, heading, what, pages)
@@ -229,7 +229,7 @@ def _small_tiles(ink: PagePen, plate: TrueSizePiece, tiles: Tiling, x: float, y:
 RULE_INCHES, UPRIGHT_RULE_INCHES = 10, 5
 RULE_MARGIN = 2.5        # mm of the strip beyond both ends of the rule
 RULE_HALF_HEIGHT = 11.0         # mm of the strip on each side of its middle line
-SIXTEENTHS = ((16, 6.0), (8, 4.6), (4, 3.6), (2, 2.7), (1, 1.9))    # every so many → length of the tick in mm
+SIXTEENTHS = ((16, 6.0), (8, 4.6), (4, 3.6), (2, 2.7), (1, 1.9))    # every so many → mm of the tick
 MILLIMETRES = ((10, 6.0), (5, 4.2), (1, 2.4))
 RULE_NUMBER_SIZE = 3.2       # mm
 RULE_BODY_SIZE = 3.6

@@ -8,22 +8,22 @@ within; the outlines last, since nothing holds a piece after that.
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from types import MappingProxyType
 
-from generator.drawing.pen import Path
-from generator.drawing.picture_geometry import View, bounding_box
+from generator.drawing.pen import Path, Pen
+from generator.drawing.picture_geometry import Box, View, united_box
 from generator.drawing.process_table import INNER_EDGES, OUTER_EDGE, WORKING_ORDER, Process
+from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.templates.processes import ProcessedPiece
-from generator.geometry import Stroke, parameter_at
+from generator.geometry import Circle, Stroke, parameter_at
 
 MIN_SCORE_LENGTH = 0.5     # mm; a score is never made shorter than this
 
 
 @dataclass(frozen=True, slots=True)
 class Scoring:
-    """``short`` mm that a score stops before an edge it would run into; ``dash`` mm of each cut and gap, 0 for a score.
+    """How scores are made: ``short`` mm before an edge they end, in cuts and gaps of ``dash`` mm, 0 for none.
 
     A score that runs into the edge tears there when a machine drags its tool
     off the paper (common practice, no source). A machine without a scoring
@@ -65,47 +65,45 @@ def dashes(stroke: Stroke, count: int, gap: float) -> Iterator[Stroke]:
 PIECE_GAP = 10.0      # mm between two pieces
 
 
-@dataclass(frozen=True, slots=True)
-class ProcessLines:
-    """``width`` × ``height`` mm, lower left corner at the origin; ``paths[process]`` are closed or open paths."""
+def cutting_lines(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()) -> Recording:
+    """All pieces in a row, :data:`PIECE_GAP` apart, lower left corner at the origin; one group a process.
 
-    width: float
-    height: float
-    paths: Mapping[str, tuple[Path, ...]]
-
-    @property
-    def processes(self) -> tuple[Process, ...]:
-        """Those in use, in working order."""
-        return tuple(process for process in WORKING_ORDER if self.paths.get(process.key))
-
-
-def cutting_lines(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()) -> ProcessLines:
-    """All pieces in a row, :data:`PIECE_GAP` apart; ``scoring`` says how their scores are made."""
-    paths: dict[str, list[Path]] = {process.key: [] for process in WORKING_ORDER}
+    The groups come in working order; ``scoring`` says how scores are made. Edges are whole paths, every
+    other line is a path of its own.
+    """
+    placed: list[tuple[ProcessedPiece, View]] = []
     x = height = 0.0
     for piece in pieces:
-        box = bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),)
-                           for k in (0, 2))
-        view = View(dx=x - box.x0, dy=-box.y0)
-        for name, found in _lines_by_process(piece, scoring):
-            paths[name] += (view.path(path) for path in found)
+        box = united_box(Box(*map(float, stroke.bounds())) for stroke in piece.outline)
+        placed.append((piece, View(dx=x - box.x0, dy=-box.y0)))
         x, height = x + box.width + PIECE_GAP, max(height, box.height)
-    return ProcessLines(x - PIECE_GAP, height,
-                        MappingProxyType({name: tuple(found) for name, found in paths.items()}))
-
-
-def _lines_by_process(piece: ProcessedPiece, scoring: Scoring) -> Iterator[tuple[str, tuple[Path, ...]]]:
-    """(process, paths): the edges are whole paths, every other line is a path of its own."""
-    edges = {INNER_EDGES: piece.holes, OUTER_EDGE: (piece.outline,)}
-    ends = (*piece.edge, *piece.of(INNER_EDGES))
+    pen = RecordingPen()
     for process in WORKING_ORDER:
-        found = piece.of(process.key)
-        made = scoring.made(found, ends) if process.creased else _cut_and_tied(found, process.dash)
-        yield process.key, (*edges.get(process.key, ()), *((stroke,) for stroke in made))
+        pen.begin(process.key)
+        for piece, view in placed:
+            for path in _paths(piece, process, scoring):
+                _draw(pen, process, view.path(path))
+        pen.end()
+    return pen.recording(x - PIECE_GAP, height)
+
+
+def _paths(piece: ProcessedPiece, process: Process, scoring: Scoring) -> Iterator[Path]:
+    yield from {INNER_EDGES: piece.holes, OUTER_EDGE: (piece.outline,)}.get(process.key, ())
+    found = piece.of(process.key)
+    made = (scoring.made(found, (*piece.edge, *piece.of(INNER_EDGES))) if process.creased
+            else _cut_and_tied(found, process.dash))
+    yield from ((stroke,) for stroke in made)
+
+
+def _draw(pen: Pen, process: Process, path: Path) -> None:
+    if process.is_hole and isinstance(path[0], Circle):
+        pen.hole(path[0], False)
+    else:
+        pen.stroke(path, process.line, False)
 
 
 def _cut_and_tied(strokes: Sequence[Stroke], dash: tuple[float, float] | None) -> Iterator[Stroke]:
-    """Lines that a machine cuts in dashes, mm of cut and of tie; a line always has a tie, however short it is."""
+    """Lines that a machine cuts in dashes, mm of cut and of tie; even a short line has a tie."""
     for stroke in strokes:
         if dash is None:
             yield stroke

@@ -73,7 +73,7 @@ def _arc(stroke: Arc, by: float) -> Arc:
 
 
 def _oval(stroke: EllipseArc, by: float) -> Path:
-    """The parallel of an ellipse is none: short straight lines that leave it by no more than :data:`OVAL_CHORD`."""
+    """An ellipse's parallel, which is no ellipse: lines that leave it by at most :data:`OVAL_CHORD`."""
     cx, cy, ux, uy, vx, vy = stroke.frame
     rx, ry = math.hypot(ux, uy), math.hypot(vx, vy)
     _left(min(rx, ry) ** 2 / max(rx, ry) + by)
@@ -134,7 +134,7 @@ def ticks_of(stroke: Stroke, kind: str) -> tuple[Line, ...]:
 
 
 def axes_of(stroke: Stroke, edge: Path, kind: str) -> tuple[Line, ...]:
-    """A small cross on the guide that shows how the axes of an oval lie; nothing for a circle, which has them all ways."""
+    """A small cross that shows how the axes of an oval lie; nothing for a circle."""
     if not isinstance(stroke, EllipseArc):
         return ()
     boxes = [tuple(map(float, line.bounds())) for line in edge]
@@ -188,8 +188,8 @@ def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str,
         yield Guide(_guide_drawing(piece, curve), name, tuple(_guide_notes(curve, tip, system, locale)))
 
 
-def _guide_piece(curve: GuideCurve, outline: Path, holes: tuple[Path, ...], ticks: tuple[Line, ...],
-            punched: tuple[Stroke, ...] = ()) -> ProcessedPiece:
+def _guide_piece(outline: Path, holes: tuple[Path, ...], ticks: tuple[Line, ...],
+                 punched: tuple[Stroke, ...] = ()) -> ProcessedPiece:
     nothing = length(0)
     work = MappingProxyType({TICKS: ticks, PUNCHED: punched})
     return ProcessedPiece("guide", outline, holes, work, (), (), nothing, nothing)
@@ -197,8 +197,7 @@ def _guide_piece(curve: GuideCurve, outline: Path, holes: tuple[Path, ...], tick
 
 def _guide(curve: GuideCurve, edge: Path, kind: str) -> ProcessedPiece:
     outline, holes = outline_of(edge, kind)
-    return _guide_piece(curve, outline, holes,
-                        (*ticks_of(curve.stroke, kind), *axes_of(curve.stroke, edge, kind)))
+    return _guide_piece(outline, holes, (*ticks_of(curve.stroke, kind), *axes_of(curve.stroke, edge, kind)))
 
 
 def _hole_guide(curve: GuideCurve) -> ProcessedPiece:
@@ -207,7 +206,7 @@ def _hole_guide(curve: GuideCurve) -> ProcessedPiece:
     outline = tuple(Line(a, b) for a, b in zip(c, (*c[1:], c[0]), strict=True))
     arms = (Line(Point(-HOLE_CROSS_SIZE + 2, 0.0), Point(HOLE_CROSS_SIZE - 2, 0.0)),
             Line(Point(0.0, -HOLE_CROSS_SIZE + 2), Point(0.0, HOLE_CROSS_SIZE - 2)))
-    return _guide_piece(curve, outline, (), arms, (curve.stroke,))
+    return _guide_piece(outline, (), arms, (curve.stroke,))
 
 
 def _guide_drawing(piece: ProcessedPiece, curve: GuideCurve) -> TrueSizePiece:

@@ -51,10 +51,12 @@ class PrintPaper:
 
     @property
     def width(self) -> float:
+        """In mm."""
         return self._sides[self.landscape]
 
     @property
     def height(self) -> float:
+        """In mm."""
         return self._sides[not self.landscape]
 
     @property
@@ -64,7 +66,7 @@ class PrintPaper:
 
     @property
     def title(self) -> str:
-        """ "A4" or "Letter"."""
+        """The paper as readers know it, "A4" or "Letter"."""
         return STOCK_SHEETS[self.paper].title
 
     @property
@@ -81,7 +83,7 @@ class PrintPaper:
 
 @dataclass(frozen=True, slots=True)
 class PageHeading:
-    """The tutorial's ``title``, the edition's ``system``, the ``face``, the ``revision`` mark, the ``paper``'s name.
+    """What every page says: ``title``, the edition's ``system``, ``revision`` mark, ``paper`` and ``face``.
 
     Everything on the pages is said in ``locale``.
     """
@@ -114,7 +116,7 @@ class BoldLabel(Label):
 
 @dataclass(frozen=True, slots=True)
 class PlacedDrawing:
-    """``recording`` shifted by ``dx``, ``dy`` on the page, of which only ``clip`` (mm of the page) is shown."""
+    """``recording`` shifted by ``dx``, ``dy`` mm; only ``clip`` (mm of the page) is shown of it."""
 
     recording: Recording
     dx: float
@@ -156,7 +158,7 @@ class PagePen(RecordingPen):
 
     def text(self, text: str, x: float, y: float, most: float, size: float = 3.2,
              leading: float = 1.35) -> float:
-        """Words in lines no wider than ``most``, the first around ``y``; gives the height of the next line."""
+        """Words in lines no wider than ``most``, the first around ``y``; gives where the next line goes."""
         for line in lettering.wrapped_lines(text, size, most):
             self.words(line, x, y, size)
             y -= leading * size
@@ -208,7 +210,7 @@ BAR_TICK_LENGTH = 3.0                              # mm that a bar's ticks stand
 
 
 def edge_ticks(ink: PagePen, window: Box) -> None:
-    """A tick every 10 mm along the left and the lower side of a page, a long one with its number every 100 mm."""
+    """Ticks every 10 mm along the left and the lower side, long ones with their number every 100 mm."""
     x, y = window.x0 - TICK_GAP, window.y0 - TICK_GAP
     for upright, length in ((False, window.width), (True, window.height)):
         steps = int(length // 10)
@@ -237,7 +239,7 @@ def _tick_number(ink: PagePen, text: str, at: float, edge: float, upright: bool)
 
 def draw_bar(ink: PagePen, x: float, y: float, length: float, parts: int, words: str,
              upright: bool = False) -> None:
-    """A bar from (x, y) to the right, or upward: a tick at each of its parts, broad ends, its length beside it.
+    """A bar from (x, y) to the right, or upward, with a tick at each of its parts and its length in words.
 
     Ticks rise to the upper side of a level bar, to the left of an upright one.
     """

@@ -39,7 +39,7 @@ LABEL_CHORD = 0.3         # mm by which a curve may leave the chords that words 
 
 
 class LabelPlacer:
-    """Places labels one after the other; what finds no room is left out, since its measure stands elsewhere."""
+    """Places labels one after the other; what finds no room is left out: its measure stands elsewhere."""
 
     def __init__(self, piece: ProcessedPiece, area: Region):
         self.labels: list[Label] = []
@@ -54,8 +54,8 @@ class LabelPlacer:
     def place(self, text: str, points: Iterable[Point], upright: bool = False,
               size: float = LABEL_SIZE) -> bool:
         """Put words around the first of these points where there is room; tells whether there was."""
-        wide, high = lettering.line_width(text,
-                                               size) + 2 * LABEL_CLEARANCE, LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
+        wide = lettering.line_width(text, size) + 2 * LABEL_CLEARANCE
+        high = LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
         for at in points:
             box = centred_box(at, high, wide) if upright else centred_box(at, wide, high)
             if self._free(box):
@@ -72,7 +72,7 @@ class LabelPlacer:
 
 def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: str, size: float = LABEL_SIZE,
                  locale: Locale = ENGLISH) -> None:
-    """What the reader sets, at each line: above it, read from below or from the right (ISO 129-1; from memory)."""
+    """What the reader sets, above each line, read from below or the right (ISO 129-1; from memory)."""
     for place in places:
         text = as_text(display_measure(place.position, system), locale)
         upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
@@ -105,7 +105,7 @@ PRICK_RING_RADIUS = 0.2           # mm: radius of the ring round a prick point
 
 @dataclass(frozen=True, slots=True)
 class TrueSizePiece:
-    """A piece as it is printed: ``recording`` in mm at true size, and the piece itself, as ``piece`` shows it.
+    """A piece as it is printed: the ``recording`` in mm at true size, and the ``piece`` itself.
 
     Both have the lower left corner of everything that is drawn at
     (MARGIN, MARGIN). ``features`` are the small things: boxes that a seam
@@ -118,6 +118,7 @@ class TrueSizePiece:
 
     @property
     def box(self) -> Box:
+        """The whole drawing."""
         return self.recording.frame
 
 

@@ -110,7 +110,7 @@ def processed_piece(plan: Plan, piece: int, face: TemplateFace = TemplateFace.IN
 
 
 def piece_as_laid(plan: Plan, piece: int) -> ProcessedPiece:
-    """The same, seen from the side that is up when it is first laid on the table: what a bench card counts from the left is left."""
+    """The same, seen from the side that is up when it is first laid on the table, as bench cards count."""
     info = next(p for p in plan.pieces if p.id == piece)
     return _processed_piece(plan, piece, info.up == "printed")
 
@@ -168,7 +168,7 @@ def _marked(state: PieceState, view: View, turned: bool) -> Iterator[tuple[str, 
 
 
 def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[Stroke, bool]]:
-    """Every run of a mark that is folded, once, and whether it is a mountain as seen; the last fold of a run holds."""
+    """Every folded run of a mark, once, and whether it is a mountain as seen; the last fold holds."""
     done: list[Stroke] = []
     for fold in folds:
         for run in view.path(fold.runs):
@@ -180,7 +180,7 @@ def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[S
 
 
 def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], int]]:
-    """The faces that get adhesive, once each, what was cut off them left out: a flap of a floor says when its turn is."""
+    """The faces that get adhesive, once each, less what was cut off, with the turn of a floor's flap or 0."""
     said: dict[int, int] = {}
     paths: dict[int, Path] = {}
     for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue)):

@@ -49,7 +49,7 @@ class Tile:
 
 @dataclass(frozen=True, slots=True)
 class Tiling:
-    """All tiles in reading order; ``xs`` and ``ys`` are the middles of the overlaps, in mm of the plan, ascending."""
+    """All tiles in reading order; ``xs``, ``ys`` are the middles of the overlaps in mm, ascending."""
 
     leaf: PrintPaper
     box: Box
@@ -59,20 +59,22 @@ class Tiling:
 
     @property
     def columns(self) -> int:
+        """How many tiles lie side by side."""
         return len(self.xs) + 1
 
     @property
     def rows(self) -> int:
+        """How many tiles lie above each other."""
         return len(self.ys) + 1
 
 
 def row_letters(number: int) -> str:
-    """A, B … Z, AA, AB … for 0, 1 …"""
+    """A row's name: A, B … Z, AA, AB … for 0, 1 and so on."""
     return (row_letters(number // 26 - 1) if number >= 26 else "") + chr(ord("A") + number % 26)
 
 
 def tiling(box: Box, paper: str, features: Sequence[Box] = ()) -> Tiling:
-    """The fewest tiles that hold ``box``; of two ways with as few, the one with fewer seams, then the upright one.
+    """The fewest tiles that hold ``box``; of equals the one with fewer seams, then the upright one.
 
     Neighbours overlap by :data:`TILE_OVERLAP`. Where the pages leave a choice,
     seams keep away from ``features``.
@@ -231,7 +233,7 @@ class AlignmentMark:
 
 
 def alignment_marks(tiles: Tiling, tile: Tile, lines: shapely.Geometry) -> Iterator[AlignmentMark]:
-    """Two marks on every seam of a tile, at the same points of the plan as its neighbour's, clear of ``lines`` if they can."""
+    """Two marks on every seam of a tile, where its neighbour has them, clear of ``lines`` if they can."""
     box = tile.box
     for column, outward in ((tile.column - 1, -1), (tile.column, 1)):
         if 0 <= column < len(tiles.xs):
@@ -254,14 +256,14 @@ def _is_clear(lines: shapely.Geometry, x: float, y: float) -> bool:
 
 def _mark_positions(low: float, high: float,
                     clear: Callable[[float], bool]) -> tuple[tuple[float, bool], ...]:
-    """One place in each half of a seam: the clear one nearest to where it should be, or there where none is."""
+    """One place in each half of a seam, the nearest clear one to where it should be, or that itself."""
     inset, middle = min(MARK_INSET, (high - low) / 4), (low + high) / 2
     return tuple((next(filter(clear, _mark_candidates(at, end, middle)), at), first)
                  for at, end, first in ((low + inset, low, True), (high - inset, high, False)))
 
 
 def _mark_candidates(at: float, end: float, middle: float) -> Iterator[float]:
-    """Places of one half of a seam, the nearest to ``at`` first; none so near to its middle that two marks meet."""
+    """Places of one half of a seam, the nearest to ``at`` first; marks of two halves never meet."""
     low, high = sorted((end, middle))
     low, high = (low + MARK_ARM, high - 2 * MARK_ARM) if end < middle else (low + 2 * MARK_ARM,
                                                                             high - MARK_ARM)

@@ -16,7 +16,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
+from generator.drawing import DualText, RecordingPen, Role, Sign, Surface
 from generator.drawing.backends.cutting_files import cutting_svg, dxf, layer_name
+from generator.drawing.pen import Badge, Label, Symbol
 from generator.drawing.picture_geometry import Box
 from generator.drawing.process_table import OUTER_EDGE, PROCESS_BY_KEY, WORKING_ORDER
 from generator.drawing.templates.cutting import PIECE_GAP, Scoring, cutting_lines
@@ -28,6 +30,12 @@ from tests.drawing.templates.sample_pieces import CADDY, NETS, strip
 SVG = "{http://www.w3.org/2000/svg}"
 CADDY_SHEAF = cutting_lines([processed_piece(CADDY, 0)])
 PX = 96 / 25.4      # CSS pixels in a mm (CSS Values and Units)
+
+
+def paths_of(recording, process: str) -> list:
+    """The paths that a machine follows in one process, holes as circles."""
+    return [item.given[0] if item.method == "stroke" else (item.given[0],) for item in recording.items
+            if item.process == process]
 
 
 def read_dxf(text: str):
@@ -94,7 +102,10 @@ def test_an_ellipse_is_where_the_plan_has_it(rx, ry, left):
 
 
 def _of(path):
-    process_lines = CADDY_SHEAF.__class__(20, 20, {"outline": (path,)})
+    pen = RecordingPen()
+    pen.begin("outline")
+    pen.stroke(path, Role.EDGE, False)
+    process_lines = pen.recording(20, 20)
     return read_dxf(dxf(process_lines)).modelspace()
 
 
@@ -128,7 +139,8 @@ def test_a_browser_shows_the_svg_at_its_size(browser, tmp_path):
 
 def test_no_line_is_drawn_twice():
     """A machine that goes over a line twice cuts through a score."""
-    strokes = [stroke for paths in CADDY_SHEAF.paths.values() for path in paths for stroke in path]
+    strokes = [stroke for path in (path for process in WORKING_ORDER for path in paths_of(CADDY_SHEAF, process.key))
+               for stroke in path]
     assert len(strokes) > 60
     for a, b in combinations(strokes, 2):
         assert sum(float(t1 - t0) for t0, t1 in overlaps(a, b)) * float(a.length()) < 1e-3
@@ -151,8 +163,8 @@ def test_pieces_lie_side_by_side_without_touching():
     """Three pieces in a row, each GAP from the next, the bottoms level."""
     pieces = [processed_piece(strip(width, 40), 0) for width in (30, 50, 20)]
     process_lines = cutting_lines(pieces)
-    boxes = [Box(*map(float, path[0].bounds())) for path in process_lines.paths["outline"]]
-    lefts = [min(float(s.start.x) for s in path) for path in process_lines.paths["outline"]]
+    boxes = [Box(*map(float, path[0].bounds())) for path in paths_of(process_lines, "outline")]
+    lefts = [min(float(s.start.x) for s in path) for path in paths_of(process_lines, "outline")]
     assert process_lines.width == 100 + 2 * PIECE_GAP and lefts == [0, 30 + PIECE_GAP,
                                                                     80 + 2 * PIECE_GAP] and len(boxes) == 3
 
@@ -175,6 +187,19 @@ def _key(stroke, sign):
         points = [(round(sign * float(stroke.center.x), 6), round(float(stroke.center.y), 6),
                    float(stroke.radius))]
     return type(stroke).__name__, tuple(points)
+
+
+def test_a_machine_passes_over_what_it_cannot_follow():
+    """Areas, words and signs that stand in a group leave both files as they are."""
+    pen = RecordingPen()
+    CADDY_SHEAF.replay(pen)
+    pen.begin("outline")
+    pen.area(((Circle(Point(20.0, 20.0), 5.0),),), Surface.GLUE)
+    pen.label(Label(DualText.plain("glue"), Point(20.0, 20.0), 4.2))
+    pen.badge(Badge(1, Point(20.0, 20.0)))
+    pen.symbol(Symbol(Sign.GOES, Point(0.0, 0.0), Point(20.0, 20.0)))
+    more = pen.recording(CADDY_SHEAF.width, CADDY_SHEAF.height)
+    assert dxf(more) == dxf(CADDY_SHEAF) and cutting_svg(more, "", "") == cutting_svg(CADDY_SHEAF, "", "")
 
 
 def test_two_processes_write_the_same_bytes():
@@ -201,15 +226,15 @@ def test_scores_stop_short_of_the_edge():
     curves its top.
     """
     before, after = CADDY_SHEAF, cutting_lines([processed_piece(CADDY, 0)], Scoring(short=1.0))
-    assert (after.width, after.paths["outline"], after.paths["cut"]) == (before.width,
-                                                                         before.paths["outline"],
-                                                                        before.paths["cut"])
+    assert (after.width, paths_of(after, "outline"), paths_of(after, "cut")) == (before.width,
+                                                                         paths_of(before, "outline"),
+                                                                        paths_of(before, "cut"))
     shorter = [float(a[0].length()) - float(b[0].length())
                for name in ("score-mountain", "score-valley", "score")
-               for a, b in zip(before.paths[name], after.paths[name], strict=True)]
+               for a, b in zip(paths_of(before, name), paths_of(after, name), strict=True)]
     assert {round(gap, 3) for gap in shorter} <= {0.0, 1.0, 2.0} and shorter.count(0.0) < len(shorter)
     top = float(CADDY.state(0).height)
-    ends = [p for path in after.paths["score"] for p in (path[0].start, path[0].end)]
+    ends = [p for path in paths_of(after, "score") for p in (path[0].start, path[0].end)]
     assert all(top - float(p[1]) > 0.4 for p in ends)     # curves end aslant
 
 
