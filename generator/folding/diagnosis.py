@@ -13,7 +13,8 @@ from generator.paper.records import Act, Fold, FoldDirection, PieceState, Plan
 
 # what a fold in the wrong direction shows as
 CONSEQUENCES = frozenset({
-    "folds-contradict", "seam-open", "glue-apart", "floor-open", "panels-collide", "finish-differs", "crown-window",
+    "folds-contradict", "seam-open", "glue-apart", "floor-open", "panels-collide", "finish-differs",
+    "crown-window",
     "curve-stretches", "ends-open", "ring-short", "tab-sticks-out", "flat-layers", "flap-outside", "lid-open",
     "fold-unknown", "content-large", "layers-circle", "tab-outside",
     "band-short"})
@@ -21,8 +22,11 @@ CONSEQUENCES = frozenset({
 STATED = frozenset({"finish-differs", "content-large", "fold-unknown", "panels-collide"})
 # and what a measure explains, so that no fold is asked about it
 MEASURED = frozenset({"crown-window", "curve-stretches", "ends-open"})
+# what turns a box inside out as well
+OUTSIDE = frozenset({"tab-outside", "flap-outside"})
 MAX_TRIED = 12          # folds; with more of them nobody waits for the answer
-MAX_TRIED_HINGES = 150  # runs of folds of a plan; beyond it one folding takes too long to be done again and again
+# runs of folds of a plan; beyond it one folding takes too long to be done again and again
+MAX_TRIED_HINGES = 150
 
 OPPOSITE = {FoldDirection.MOUNTAIN: FoldDirection.VALLEY, FoldDirection.VALLEY: FoldDirection.MOUNTAIN}
 
@@ -32,12 +36,17 @@ def wrong_way_fold(plan: Plan, found: Sequence[Finding],
     """The finding of the one fold that, turned, leaves nothing of what was found; None where there is none.
 
     ``judge`` finds what is wrong with a plan; ``found`` is what it found of this one. Where several folds
-    would do, the last one is named: what is folded before it was right so far.
+    would do, the last one is named: what is folded before it was right so far. A tab or flap outside alone is
+    found where it is made, unless the whole box is folded with the print inside.
     """
-    if not any(each.code in CONSEQUENCES - MEASURED for each in found):
+    consequences = {each.code for each in found} & CONSEQUENCES
+    if not consequences - MEASURED:
         return None
     acts = [act for act in plan.acts if _folds(act)]
-    if len(acts) > MAX_TRIED or sum(len(fold.runs) for act in acts for fold in _folds(act)) > MAX_TRIED_HINGES:
+    if consequences <= OUTSIDE:
+        acts = [act for act in acts if _folds(act)[0].direction is FoldDirection.VALLEY]
+    if len(acts) > MAX_TRIED or sum(len(fold.runs) for act in acts
+                                    for fold in _folds(act)) > MAX_TRIED_HINGES:
         return None
     for act in reversed(acts):
         if not any(each.code in CONSEQUENCES for each in judge(_turned(plan, act))):
@@ -74,7 +83,8 @@ def _turned(plan: Plan, act: Act) -> Plan:
 
 
 def _turned_state(state: PieceState, number: int) -> PieceState:
-    return replace(state, folds=tuple(_turned_fold(fold) if fold.act == number else fold for fold in state.folds))
+    return replace(state, folds=tuple(_turned_fold(fold) if fold.act == number else fold
+                                      for fold in state.folds))
 
 
 def _turned_fold(fold: Fold) -> Fold:

@@ -16,7 +16,8 @@ from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import CHORD_TOLERANCE
 from generator.paper.records import Fold, Mark, PieceState
 
-MIN_FELLOWS = 2         # statements of scores about one panel that are folded together: one more was forgotten
+# statements of scores about one panel that are folded together: one more was forgotten
+MIN_FELLOWS = 2
 MAX_FLAT_REST = 1.0           # mm; so much of a score may stay flat at its ends, where a stylus is lifted
 
 
@@ -74,7 +75,7 @@ def _flat_edges(state: PieceState, beside: CellsBeside) -> dict[int, list[Edge]]
 
 
 def _fold_at_fault(state: PieceState, beside: CellsBeside, mark: Mark, edges: Sequence[Edge]) -> Fold | None:
-    """The last fold that folds its fellows there where a score stays flat, or else the score itself elsewhere.
+    """The last fold that folds its fellows where a score stays flat, or else the score itself elsewhere.
 
     Fellows are the scores of the same row, or those that bound a panel with it and are folded together.
     """

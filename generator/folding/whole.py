@@ -129,7 +129,8 @@ RECENT_DOMES = RecentAnswers()
 OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
 FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
-                 flat_layer_findings, layer_agreement_findings, own_lid_findings, tuck_findings, threading_findings, collision_findings, crown_findings,
+                 flat_layer_findings, layer_agreement_findings, own_lid_findings, tuck_findings,
+                 threading_findings, collision_findings, crown_findings,
               dome_findings, pouch_findings)
 
 
@@ -154,7 +155,8 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
         if case is not None:
             cases.append(case)
             facts += _piece_facts(case, {f.code for f in found})
-    findings += [*covering_findings(plan), *band_findings(cases), *lid_findings(cases), *sleeve_findings(cases)]
+    findings += [*covering_findings(plan), *band_findings(cases), *lid_findings(cases),
+                 *sleeve_findings(cases)]
     return _assembled(plan, cases, findings, (*facts, *lid_facts(cases)))
 
 

@@ -240,7 +240,7 @@ class Decoration:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A strip that goes once round ``faces``, in the order round the box, and ``lap`` beyond its own start."""
+    """A strip that goes once round ``faces``, in their order round the box, and ``lap`` beyond its start."""
 
     faces: tuple[Face, ...]
     lap: Quantity

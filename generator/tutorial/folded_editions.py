@@ -17,7 +17,7 @@ from generator.language.evaluation.editions import merge_findings
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter
 from generator.language.source.front_matter_values import BOW_RIBBON
-from generator.paper.records import Plan
+from generator.paper.records import Paper, Plan, Thread
 from generator.tutorial.folded_sizes import content_findings, folded_length, size_text, solid_size
 from generator.tutorial.folded_values import FoldedValues, UnknownValues, ribbon_path_lengths
 from generator.units import Quantity, as_text, display_measure, length
@@ -26,7 +26,8 @@ SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reas
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
 USUAL_THICKNESS = 0.3         # mm; where no paper says its own
-THICKEST_CARD = 1        # mm; card above is board, cut through rather than scored (common practice, no source)
+# mm; card above is board, cut through rather than scored (common practice, no source)
+THICKEST_CARD = 1
 SHORTEST_TIE = 120       # mm; what two ends need for a knot, beyond the way (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
 
@@ -46,10 +47,10 @@ def finish_findings(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
     stated = {side: float(size.value) for side, size in plan.finish.items()}
     wrong = (_differing_sides(stated, known[0][1], slack) if len(known) == 1 else
              _differing_largest(stated, [figures for _, figures in known], slack))
-    largest = max(known, key=lambda row: max(row[1].size))[0]
+    largest = max(known, key=lambda row: max(row[1].size))
     for side in plan.finish:
         if side in wrong:
-            yield _size_finding(plan, side, plan.finish[side], largest)
+            yield _size_finding(plan, side, plan.finish[side], *largest)
 
 
 def _differing_sides(stated: Mapping[str, float], figures: PieceDimensions, slack: float) -> list[str]:
@@ -70,8 +71,9 @@ def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -
     return extents[0] - slack <= mm <= extents[-1] + slack
 
 
-def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimensions], slack: float) -> list[str]:
-    """The stated sides that several pieces do not have: each side is that of the largest, whichever way it lies."""
+def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimensions],
+                       slack: float) -> list[str]:
+    """The stated sides that several pieces do not have: each is that of the largest, however it lies."""
     largest = [max(sides) for sides in zip(*(sorted(p.size, reverse=True) for p in pieces), strict=True)]
     if len(stated) < len(largest):
         return [side for side, mm in stated.items() if all(abs(mm - each) > slack for each in largest)]
@@ -79,13 +81,13 @@ def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimens
     return [side for side, mm in zip(order, largest, strict=True) if abs(stated[side] - mm) > slack]
 
 
-def _thickness(paper: object) -> float:
-    return float(
-        paper.thickness.value) if paper is not None and paper.thickness is not None else USUAL_THICKNESS
+def _thickness(paper: Paper | None) -> float:
+    return USUAL_THICKNESS if paper is None or paper.thickness is None else float(paper.thickness.value)
 
 
-def _size_finding(plan: Plan, side: str, stated: Quantity, piece: FoldedPiece) -> Finding:
-    measures = size_text(solid_size(piece.figures.size, plan.system), plan.system)
+def _size_finding(plan: Plan, side: str, stated: Quantity, piece: FoldedPiece,
+                  figures: PieceDimensions) -> Finding:
+    measures = size_text(solid_size(figures.size, plan.system), plan.system)
     return finding("finish-differs", plan.finish_at[side],
                    f"the finished {side} is said to be {as_text(display_measure(stated, plan.system))}, "
                    f"and folded '{piece.name}' measures {measures}",
@@ -99,10 +101,11 @@ def ribbon_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> Iterato
     for number, mm in ribbon_path_lengths(done).items():
         act, way = plan.acts[number], folded_length(mm, plan.system)
         needed = way + (length(SHORTEST_TIE) if bow is None else bow)
-        ribbon = act.detail.ribbon
+        ribbon = act.detail.ribbon if isinstance(act.detail, Thread) else None
         if ribbon is not None and ribbon.below(needed):
             given, least = (as_text(display_measure(each, plan.system)) for each in (ribbon, needed))
-            takes = f"its way through the holes takes {least}" + (" with a knot" if bow is None else " with the bow")
+            takes = f"its way through the holes takes {least}" + (" with a knot" if bow is None
+                                                                  else " with the bow")
             yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
                           "take a longer one")
 
@@ -113,13 +116,15 @@ def fold_editions(plans: Mapping[str, Plan],
     return {system: fold(plan, cache) for system, plan in plans.items()}
 
 
-def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter, plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
+def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter,
+                  plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
     """What is wrong with the folded box of either edition, those of the drawn one first.
 
-    One that stands in both is said once. Where one fold in the wrong direction explains them, that fold is named
-    in place of what follows from it.
+    One that stands in both is said once. Where one fold in the wrong direction explains them, that fold is
+    named in place of what follows from it.
     """
-    found = {system: box_findings(front, plans[system], done[system]) for system in (front.drawn_in, front.other)}
+    found = {system: box_findings(front, plans[system], done[system])
+             for system in (front.drawn_in, front.other)}
     drawn = front.drawn_in
     cause = wrong_way_fold(plans[drawn], [*found[drawn], *_unknown_shapes(plans[drawn], done[drawn])],
                            partial(_judged, front))
@@ -135,9 +140,8 @@ def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
     for paper in sorted(folded, key=lambda each: each.name):
         if _thickness(paper) > THICKEST_CARD:
             yield finding("board-thick", front.spans[paper.name],
-                          f"'{paper.name}' is {_thickness(paper):g} mm thick: more than {THICKEST_CARD} mm is board, "
-                          "which breaks along a score, and "
-                          "every fold takes twice as much of the room within",
+                          f"'{paper.name}' is {_thickness(paper):g} mm thick: more than {THICKEST_CARD} mm "
+                          "is board, which breaks along a score",
                           "take a thinner card; board is cut apart and hinged with paper")
 
 
@@ -155,8 +159,8 @@ def _unknown_shapes(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
 
 def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:
     """What folding finds in one edition, and what is said of the box that is not so."""
-    return (*done.findings, *board_findings(front, plan), *finish_findings(plan, done), *content_findings(front.holds, done, plan.system),
-            *ribbon_findings(front, plan, done))
+    return (*done.findings, *board_findings(front, plan), *finish_findings(plan, done),
+            *content_findings(front.holds, done, plan.system), *ribbon_findings(front, plan, done))
 
 
 def check_folded(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:

@@ -17,7 +17,8 @@ def main(words: list[str]) -> None:
         with tempfile.TemporaryDirectory() as folder:
             source, lines, found = findings_of(change, Path(folder))
         kind = ("missed" if not found else
-                "right line" if any(at_its_place(change, source, lines, each) for each in found) else "elsewhere")
+                "right line" if any(at_its_place(change, source, lines, each) for each in found)
+                else "elsewhere")
         counts[kind] += 1
         told = "; ".join(f"{each.line} {each.code}: {each.message}" for each in found[:3])
         if kind != "right line" or words:
@@ -31,7 +32,8 @@ def main(words: list[str]) -> None:
             _, _, found = findings_of(change, Path(folder))
         if found:
             false += 1
-            print(f"false alarm {change.label}\n           " + "; ".join(f"{each.line} {each.code}: {each.message}" for each in found[:3]), flush=True)
+            print(f"false alarm {change.label}\n           "
+                  + "; ".join(f"{each.line} {each.code}: {each.message}" for each in found[:3]), flush=True)
     print(f"{false} false alarms")
 
 

@@ -21,11 +21,13 @@ BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 @dataclass(frozen=True)
 class Change:
     """One change of a tutorial: a physical fault, or a cousin of one that does no harm."""
+
     family: str
     tutorial: str
     about: str
     edits: dict[str, str]
-    places: tuple[str, ...]     # texts of which the line of a finding must hold one; none: a line that was changed
+    # texts of which the line of a finding must hold one; none: a line that was changed
+    places: tuple[str, ...]
     harmful: bool
 
     @property
@@ -38,7 +40,8 @@ def changes(harmful: bool) -> Iterator[Change]:
     """The faults, or their harmless cousins, in the order of the list."""
     for family in yaml.safe_load((HERE / "faults.yaml").read_text(encoding="utf-8")):
         for tutorial, about, edits, *places in family["faults" if harmful else "harmless"]:
-            yield Change(family["family"], tutorial, about, edits, tuple(places[0]) if places else (), harmful)
+            yield Change(family["family"], tutorial, about, edits, tuple(places[0]) if places else (),
+                         harmful)
 
 
 def changed_source(change: Change) -> tuple[str, set[int]]:
@@ -47,7 +50,7 @@ def changed_source(change: Change) -> tuple[str, set[int]]:
     after = before
     for old, new in change.edits.items():
         named = re.fullmatch(r"(mm|in)\.(\w+)", old)
-        after = _with_length(after, *named.groups(), new) if named else _with_text(after, old, new)
+        after = _with_length(after, named[1], named[2], new) if named else _with_text(after, old, new)
     known = set(before.split("\n"))
     return after, {n for n, row in enumerate(after.split("\n"), 1) if row not in known}
 
@@ -68,7 +71,7 @@ def _with_length(source: str, system: str, name: str, value: str) -> str:
 
 
 def findings_of(change: Change, folder: Path) -> tuple[str, set[int], list[Finding]]:
-    """The changed source, its changed lines and its findings; it stands in ``folder`` beside the tutorial's photos."""
+    """The changed source, its changed lines and its findings; the tutorial's photos stand beside it."""
     place = folder / change.tutorial
     shutil.copytree(TUTORIALS / change.tutorial, place, ignore=shutil.ignore_patterns("index.*.md"))
     source, lines = changed_source(change)

@@ -189,7 +189,8 @@ def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoi
     """
     ground = plate_ground(host, joint, plates)
     target = face_polygon(joint.target)
-    panel = Polygon(host.folded.flat.panels[joint.target_panel].polygon.exterior)       # a film lies over its window
+    # a film lies over its window
+    panel = Polygon(host.folded.flat.panels[joint.target_panel].polygon.exterior)
     if not ground.equals(target):
         return ground
     return (panel if target.intersection(panel).area >= WITHIN_PANEL_SHARE * target.area
@@ -257,11 +258,13 @@ def order_findings(case: PieceContext) -> Iterator[Finding]:
                           f"'{case.info.name}' no longer lies flat", f"{act.verb} before anything is glued")
         elif (ring := _ring_closed_later(case, act)) is not None:
             yield finding("step-order", act.span,
-                          f"this comes before the glue of line {ring.span.line}, which closes the ring of panels "
+                          f"this comes before the glue of line {ring.span.line}, which closes the ring of "
+                          "panels "
                           "that it needs", "close the ring first")
         elif (joint := _glue_covering_target(case, act)) is not None:
             yield finding("step-order", act.span,
-                          f"what this is glued to lies behind what line {joint.span.line} has glued down already",
+                          f"what this is glued to lies behind what line {joint.span.line} has glued down "
+                          "already",
                           "glue this before the flaps are closed over it")
         elif act.effect is Effect.FOLD and (joint := _glue_holding_fold(case, act)) is not None:
             yield finding("step-order", act.span,

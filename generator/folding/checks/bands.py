@@ -1,4 +1,4 @@
-"""A band goes once round the box: the faces it is measured by follow each other all round, and its lap holds."""
+"""A band goes once round the box: its faces follow each other all round, and its lap holds."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
@@ -12,7 +12,7 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.records import placed_points
 from generator.geometry.arrays import FloatArray
 from generator.geometry.tolerances import MIN_TAB_WIDTH
-from generator.paper.records import Act, Band
+from generator.paper.records import Band
 
 MAX_CORNER = 8.0        # mm from one face to the next: the gap of a lid, the thickness of a hinge
 
@@ -29,14 +29,14 @@ def band_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
             yield finding("tab-narrow", act.span,
                           f"the lap of this band is {contexts[0].say(lap)} wide, and holds badly",
                           f"give it {contexts[0].say(MIN_TAB_WIDTH)} or more", Severity.WARNING)
-        if (far := _gap_in_ring(contexts, act, act.detail)) is not None:
+        if (far := _gap_in_ring(contexts, act.detail)) is not None:
             yield finding("band-short", act.span,
                           f"these faces do not go all round: from one to the next are {contexts[0].say(far)}",
                           "name every face that the band lies on, in the order round the box")
 
 
-def _gap_in_ring(contexts: Sequence[PieceContext], act: Act, band: Band) -> float | None:
-    """The widest gap between two faces that follow each other round the box, in mm; None where there is none."""
+def _gap_in_ring(contexts: Sequence[PieceContext], band: Band) -> float | None:
+    """The widest gap between two faces that follow each other round the box, in mm; None without a gap."""
     places = {context.info.id: context for context in contexts}
     if len(band.faces) < 2 or any(face.piece not in places or not places[face.piece].closes()
                                   for face in band.faces):

@@ -1,8 +1,8 @@
 """Paper that is folded flat lies in layers, and the layers can be: what is glued, folded and covered agrees.
 
-Each flat fold, each glued face and the order of the folds says of two panels which lies on which. No circle of
-panels may lie on each other, nothing may lie between two faces that are glued together, and a flap that goes to
-the other side than all its fellows lies outside.
+Each flat fold, each glued face and the order of the folds says of two panels which lies on which. No circle
+of panels may lie on each other, nothing may lie between two faces that are glued together, and a flap that
+goes to the other side than all its fellows lies outside.
 """
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from generator.folding.closings import face_polygon
 from generator.folding.features.sides import outward, printed_normal
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge
-from generator.folding.rigid_folding import in_frame_of, overlap_share
+from generator.folding.rigid_folding import MIN_FOLD_ANGLE, in_frame_of, overlap_share
 from generator.geometry.arrays import FloatArray
 from generator.paper.records import Act
 
@@ -41,7 +41,7 @@ class _Layers:
 
 def flat_layer_findings(context: PieceContext) -> Iterator[Finding]:
     """What is wrong with the layers of a piece: one finding for each circle, each glue, each flap."""
-    if not context.closes():
+    if not context.closes() or not _all_folded(context):
         return
     hinges = [h for h in context.folded.flat.hinges
               if context.folded.angles[h.id] >= FLAT_ANGLE and context.firm(h.left) and context.firm(h.right)]
@@ -49,9 +49,16 @@ def flat_layer_findings(context: PieceContext) -> Iterator[Finding]:
         return
     yield from _flaps_outside(context, hinges)
     for stack in _stacks(context, hinges):
-        rows = [*_by_folds(context, stack, hinges), *_by_glue(context, stack), *_by_time(context, stack, hinges)]
+        rows = [*_by_folds(context, stack, hinges), *_by_glue(context, stack),
+                *_by_time(context, stack, hinges)]
         yield from _circle_findings(context, rows)
         yield from _covered_glue_findings(context, stack, rows)
+
+
+def _all_folded(context: PieceContext) -> bool:
+    """Whether no fold has to stay flat for the rest to close: else the layers are not the meant ones."""
+    return all(context.folded.angles[h.id] >= MIN_FOLD_ANGLE for h in context.folded.flat.hinges
+               if context.firm(h.left) and context.firm(h.right))
 
 
 def _stacks(context: PieceContext, hinges: Sequence[Hinge]) -> list[tuple[int, ...]]:
@@ -100,17 +107,12 @@ def _by_glue(context: PieceContext, stack: Sequence[int]) -> Iterator[_Layers]:
 def _by_time(context: PieceContext, stack: Sequence[int], hinges: Sequence[Hinge]) -> Iterator[_Layers]:
     """Of two flaps of one panel on the same side of it, the one folded later lies farther out."""
     for panel in stack:
-        own = [(h, h.other(panel), _side(h, panel)) for h in hinges if panel in (h.left, h.right)]
+        own = [(h, h.other(panel), h.bend.sign) for h in hinges if panel in (h.left, h.right)]
         for one, low, side in own:
             for other, high, same in own:
                 if one.bend.act < other.bend.act and side == same and _overlap(context, low, high):
                     yield _row(context, stack, low, high, side * context.folded.normal(panel),
                                context.act(other.bend.act), "time")
-
-
-def _side(hinge: Hinge, panel: int) -> int:
-    """+1 where the flap at this hinge lies on the side of the panel that was up at first."""
-    return hinge.bend.sign
 
 
 def _overlap(context: PieceContext, one: int, other: int) -> bool:
@@ -130,8 +132,10 @@ def _circle_findings(context: PieceContext, rows: Sequence[_Layers]) -> Iterator
         if low == high:
             low, high = "one panel", "the other"
         yield finding("flat-layers", glue.act.span,
-                      f"glued so, {low} and {high} would have to lie the other way round: the folds put them in "
-                      "another order", "change under and over or the order of gluing, or fold them in another order")
+                      f"glued so, {low} and {high} would have to lie the other way round: the folds put them "
+                      "in "
+                      "another order", "change under and over or the order of gluing, or fold them in "
+                                       "another order")
         for row in way:
             if row.by == "time":
                 yield finding("flat-layers", row.act.span,
@@ -168,10 +172,12 @@ def _covered_glue_findings(context: PieceContext, stack: Sequence[int],
             if k in (one, other) or high not in above[k]:
                 continue
             patch = in_frame_of(context.folded.flat, context.folded.frames, one, k, shape)
-            if patch.intersection(context.folded.flat.panels[k].polygon).area > MIN_OVERLAP_SHARE * shape.area:
+            if patch.intersection(
+                    context.folded.flat.panels[k].polygon).area > MIN_OVERLAP_SHARE * shape.area:
                 told.add(each.act.number)
                 yield finding("glue-apart", each.act.span,
-                              f"between {context.called(one)} and what it is glued to lies {context.called(k)}",
+                              f"between {context.called(one)} and what it is glued to lies "
+                              f"{context.called(k)}",
                               "look at the directions of the folds that bring them there")
                 break
 
@@ -191,7 +197,7 @@ def _closure(stack: Sequence[int], rows: Sequence[_Layers]) -> Mapping[int, set[
 def _flaps_outside(context: PieceContext, hinges: Sequence[Hinge]) -> Iterator[Finding]:
     """A flap folded flat to the other side of its panel than all the others that hang there."""
     sides: dict[int, list[Hinge]] = defaultdict(list)
-    count = defaultdict(int)
+    count: dict[int, int] = defaultdict(int)
     for hinge in context.folded.flat.hinges:
         count[hinge.left] += 1
         count[hinge.right] += 1
@@ -201,7 +207,7 @@ def _flaps_outside(context: PieceContext, hinges: Sequence[Hinge]) -> Iterator[F
                 sides[panel].append(hinge)
     for panel, own in sides.items():
         for sign in (1, -1):
-            odd = [h for h in own if _side(h, panel) == sign]
+            odd = [h for h in own if h.bend.sign == sign]
             if len(odd) == 1 and len(own) - 1 > MIN_FELLOWS - 1:
                 yield finding("flap-outside", odd[0].bend.span,
                               f"this folds {context.called(odd[0].other(panel))} to the other side than the "

@@ -55,7 +55,8 @@ def slit_findings(case: PieceContext) -> Iterator[Finding]:
         elif mark.act not in told and (short := _shortfall(mark, tip, folds)) is not None:
             told.add(mark.act)
             name = f" '{mark.name}'" if mark.name else ""
-            yield finding("cut-short", mark.span, f"the {mark.verb}{name} ends {case.say(short)} before the score it "
+            yield finding("cut-short", mark.span,
+                          f"the {mark.verb}{name} ends {case.say(short)} before the score it "
                           "should reach", "end it at the score, or a hair before it")
 
 

@@ -24,7 +24,8 @@ def lid_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:
             elif spare > needed + MAX_PLAY:
                 yield finding("lid-loose", lid.info.span,
                               f"{way} the lid '{lid.info.name}' is {lid.say(spare)} wider than "
-                              f"'{base.info.name}', and the paper of both walls takes {lid.say(needed)} of it",
+                              f"'{base.info.name}', and the paper of both walls takes {lid.say(needed)} of "
+                              "it",
                               "make the lid narrower: with more room it falls off")
 
 
@@ -50,6 +51,7 @@ def sleeve_findings(cases: Sequence[PieceContext]) -> Iterator[Finding]:
                               f"{sleeve.say(needed)}", "make the sleeve wider or the drawer narrower")
             elif spare > needed + MAX_PLAY:
                 yield finding("lid-loose", sleeve.info.span, f"{way} the sleeve '{sleeve.info.name}' is "
-                              f"{sleeve.say(spare)} wider than '{drawer.info.name}', and the paper between their "
+                              f"{sleeve.say(spare)} wider than '{drawer.info.name}', and the paper between "
+                              "their "
                               f"folds takes {sleeve.say(needed)} of it",
                               "make the sleeve narrower: with more room the drawer falls out")

@@ -1,7 +1,7 @@
 """Holes, windows and what covers them: clear of folds, alike where panels come to lie on each other.
 
-A hole beside a score tears, and one on it is folded; a window that runs over a fold opens the edge of the box;
-holes through which one ribbon or one hand goes lie on each other when the box is folded.
+A hole beside a score tears, and one on it is folded; a window that runs over a fold opens the edge of the
+box; holes through which one ribbon or one hand goes lie on each other when the box is folded.
 """
 from __future__ import annotations
 
@@ -37,13 +37,16 @@ def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
             continue
         disc = shapely.Polygon(ring_points(hole.whole, CHORD_TOLERANCE))
         near = min(((float(line.distance(disc.exterior)), mark) for mark, line in scores
-                    if not line.disjoint(disc.buffer(MIN_FOLD_CLEARANCE))), key=lambda row: row[0], default=None)
+                    if not line.disjoint(disc.buffer(MIN_FOLD_CLEARANCE))), key=lambda row: row[0],
+                    default=None)
         if near is not None and (near[1].stays_flat is False or not near[0]):
             told.add(hole.act)
-            where = "on" if any(line.intersects(disc) for _, line in scores) else f"{context.say(near[0])} from"
+            where = "on" if any(line.intersects(disc) for _,
+                                line in scores) else f"{context.say(near[0])} from"
             yield finding("hole-near-fold", hole.span,
                           f"{_called(hole)} lies {where} the score of line {near[1].span.line}",
-                          f"keep it {context.say(MIN_FOLD_CLEARANCE)} or more away: paper tears at a hole beside a fold")
+                          f"keep it {context.say(MIN_FOLD_CLEARANCE)} or more away: paper tears at a hole "
+                          "beside a fold")
     yield from _windows_over_folds(context)
 
 
@@ -93,9 +96,12 @@ def layer_agreement_findings(context: PieceContext) -> Iterator[Finding]:
                 if apart is not None and other.span.line not in told:
                     told.add(other.span.line)
                     yield finding("holes-apart", other.span,
-                                  f"folded, {other.name} comes to lie {context.say(apart)} beside the one of line "
-                                  f"{one.span.line} that it belongs on" if one.span.line != other.span.line else
-                                  f"folded, two of these openings that belong on each other lie {context.say(apart)} "
+                                  f"folded, {other.name} comes to lie {context.say(apart)} beside the one of "
+                                  "line "
+                                  f"{one.span.line} that it belongs on" if one.span.line != other.span.line
+                                  else
+                                  "folded, two of these openings that belong on each other lie "
+                                  f"{context.say(apart)} "
                                   "apart", "put them alike on both panels, seen from where they meet")
 
 
@@ -134,7 +140,7 @@ def _apart(context: PieceContext, one: _Opening, other: _Opening) -> float | Non
 
 
 def covering_findings(plan: Plan) -> Iterator[Finding]:
-    """One finding for each paper glued over a window that leaves some of it open, or has no border to hold by."""
+    """One finding for each paper glued over a window that leaves some open, or has no border to hold by."""
     for act in plan.acts:
         if not isinstance(act.detail, Glue) or not act.detail.target:
             continue
@@ -144,24 +150,28 @@ def covering_findings(plan: Plan) -> Iterator[Finding]:
                 continue
             window = face_polygon(target).intersection(_opened(state))
             cover, info = face_polygon(face), plan.pieces[face.piece]
-            if window.area < MIN_OPENING or cover.bounds == ():
+            if window.area < MIN_OPENING or cover.is_empty:
                 continue
             border = _border(cover, face_polygon(target), window)
             if border < MIN_BORDER:
-                how = (f"leaves {length_text(plan, -border)} of the window open" if border < 0 else
+                open_ = border < -POINT_TOLERANCE
+                how = (f"leaves {length_text(plan, -border)} of the window open" if open_ else
+                       "is no larger than the window" if border < POINT_TOLERANCE else
                        f"reaches only {length_text(plan, border)} beyond the window")
                 yield finding("window-uncovered", info.span, f"'{info.name}' {how}",
-                              f"make it {length_text(plan, MIN_BORDER)} or more larger than the window all round")
+                              f"make it {length_text(plan, MIN_BORDER)} or more larger than the window all "
+                              "round")
                 break
 
 
 def _opened(state: PieceState) -> BaseGeometry:
-    return shapely.union_all([shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE)) for loop in state.holes]) \
+    return shapely.union_all([shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
+                              for loop in state.holes]) \
         if state.holes else shapely.Polygon()
 
 
 def _border(cover: BaseGeometry, target: BaseGeometry, window: BaseGeometry) -> float:
-    """How far a cover laid on the middle of its target reaches beyond the window, on its poorest side, in mm."""
+    """How far a cover on the middle of its target reaches beyond the window, on its poorest side, in mm."""
     shift = np.array(target.envelope.centroid.coords[0]) - np.array(cover.envelope.centroid.coords[0])
     left, low, right, high = np.array(cover.bounds) + np.concatenate([shift, shift])
     inner = window.bounds

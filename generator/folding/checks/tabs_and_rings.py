@@ -71,12 +71,13 @@ def _tabs_on_each_other(case: PieceContext) -> Iterator[Finding]:
                     and shape.intersection(other).area > MIN_SHARED_AREA):
                 told.add(each.act.number)
                 yield finding("tabs-overlap", each.act.span,
-                              f"{_face_name(each)} comes to lie on {_face_name(before)}, behind the same panel",
+                              f"{_face_name(each)} comes to lie on {_face_name(before)}, behind the same "
+                              "panel",
                               "make one of them shorter, so that they lie side by side")
 
 
 def _tabs_outside(case: PieceContext) -> Iterator[Finding]:
-    """Tabs that come to lie on the outside of the wall they are glued to: under says plain side, over printed side."""
+    """Tabs that come to lie on the outside of their wall: under is its plain side, over its printed one."""
     told = set()
     for each in case.stuck:
         panels = case.folded.flat.panels
@@ -89,7 +90,8 @@ def _tabs_outside(case: PieceContext) -> Iterator[Finding]:
             told.add(each.act.number)
             yield finding("tab-outside", each.act.span,
                           f"{_face_name(each)} comes to lie outside, where everybody sees it",
-                          "glue it on the other side, with under in place of over, or look at the directions of the "
+                          "glue it on the other side, with under in place of over, or look at the directions "
+                          "of the "
                           "folds")
 
 

@@ -9,7 +9,7 @@ from generator.paper.records import Thread
 
 
 def threading_findings(context: PieceContext) -> Iterator[Finding]:
-    """One finding for each threading that leaves out holes of a row it goes through, which no other ribbon takes."""
+    """One finding for each ribbon that leaves out holes of a row it goes through, which no other takes."""
     threads = [(act, act.detail.marks) for act in context.plan.acts if isinstance(act.detail, Thread)]
     taken = {mark for _, marks in threads for mark in marks}
     for act, marks in threads:

@@ -45,7 +45,7 @@ class _Tray:
 
 @feature
 def own_lids(context: PieceContext) -> tuple[OwnLid, ...]:
-    """Every tray of a piece that hangs on another one by a wall of that: the smaller number of walls is the lid."""
+    """Every tray of a piece that hangs on another one, its base, by a wall of that."""
     if not context.closes():
         return ()
     return tuple(lid for one, other in combinations(_trays(context), 2)
@@ -56,7 +56,8 @@ def _trays(context: PieceContext) -> Iterator[_Tray]:
     folded = context.folded
     for panel in folded.flat.panels:
         walls = [(h.other(panel.id), h) for h in folded.flat.hinges_of(panel.id)
-                 if abs(folded.angles[h.id] - UPRIGHT) < UPRIGHT_TOLERANCE and context.firm(h.other(panel.id))]
+                 if abs(folded.angles[h.id] - UPRIGHT) < UPRIGHT_TOLERANCE
+                 and context.firm(h.other(panel.id))]
         if len(walls) < MIN_WALLS or not context.firm(panel.id):
             continue
         signs = {h.bend.sign for _, h in walls}
@@ -77,8 +78,9 @@ def _own_lid(context: PieceContext, one: _Tray, other: _Tray) -> OwnLid | None:
     if context.folded.angles[hinge.id] > FLAT_ANGLE or base.floor == lid.floor:
         return None
     walls = tuple(k for k in lid.walls if k not in base.walls)
-    closed = (float(base.up @ lid.up) < -1 + UPRIGHT_TOLERANCE
-              and overlap_share(context.folded.flat, context.folded.frames, lid.floor, base.floor) > MIN_COVER_SHARE)
+    closed = (float(base.up @ lid.up) < -np.cos(UPRIGHT_TOLERANCE)
+              and overlap_share(context.folded.flat, context.folded.frames, lid.floor, base.floor)
+              > MIN_COVER_SHARE)
     along = (hinge.end - hinge.start) / hinge.length
     spare = _width(context, lid.floor, along) - _width(context, base.floor, along)
     inside, outside = wall_layers(context, walls)[0], wall_layers(context, base.walls)[1]

@@ -15,11 +15,12 @@ def printed_normal(context: PieceContext, panel: int) -> FloatArray:
 
 
 def outward(context: PieceContext, panel: int) -> FloatArray:
-    """The unit vector that points from the box out of a panel; out of its printed side where it is in the middle."""
+    """The unit vector from the box out of a panel; out of its printed side where it lies in the middle."""
     points = np.concatenate([context.folded.corners(k) for k in range(len(context.folded.flat.panels))
                              if context.firm(k)])
     normal = context.folded.normal(panel)
-    off = float((context.folded.corners(panel).mean(axis=0) - (points.min(axis=0) + points.max(axis=0)) / 2) @ normal)
+    off = float((context.folded.corners(panel).mean(axis=0) - (points.min(axis=0) + points.max(axis=0))
+                 / 2) @ normal)
     if abs(off) <= EQUAL_LENGTHS:
         return printed_normal(context, panel)
-    return normal * np.sign(off)
+    return normal if off > 0 else -normal
