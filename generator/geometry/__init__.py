@@ -4,8 +4,7 @@ from generator.geometry.clipping import clipped_inside, clipped_outside
 from generator.geometry.crossings import crosses_itself, crossings
 from generator.geometry.cut_away import Loop, cut_away
 from generator.geometry.ellipse import Circle, EllipseArc
-from generator.geometry.line import Box, Line
-from generator.geometry.plane import Point, Real, ShapeError, Transform, distance, gap, midpoint
+from generator.geometry.plane import Box, Line, Point, Real, ShapeError, Transform, distance, gap, midpoint
 from generator.geometry.region import (
            Region,
            closed,

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
-from generator.geometry.line import Box
 from generator.geometry.plane import (
+    Box,
     Point,
     Real,
     ShapeError,
@@ -28,11 +28,15 @@ from generator.geometry.plane import (
     gap,
     root,
 )
-from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
+from generator.geometry.tolerances import (
+    EXTREME_ANGLE_TOLERANCE,
+    FINE_CHORD_TOLERANCE,
+    MIN_BULGE_RATIO,
+    MIN_CHORD_RATIO,
+)
 from generator.units import TOLERANCE
 
 FULL_TURN = 2 * math.pi
-END_TOLERANCE = 1e-8         # radians; an extreme closer to an end than this is that end
 Coordinate = TypeVar("Coordinate", float, Real)
 Bounds: TypeAlias = tuple[Coordinate, Coordinate, Coordinate, Coordinate]      # left, bottom, right, top
 MAX_CHORDS = 10_000    # that a curve is ever replaced by
@@ -165,7 +169,7 @@ class Conic:
 
     def _passes(self, angle: float) -> bool:
         """Whether the stroke goes through an eccentric angle, its ends not counted."""
-        share, near = self.share_of(angle), END_TOLERANCE / abs(self.sweep)
+        share, near = self.share_of(angle), EXTREME_ANGLE_TOLERANCE / abs(self.sweep)
         return near < share < 1 - near
 
     def flattened(self, chord_error: float = FINE_CHORD_TOLERANCE) -> tuple[Point, ...]:
@@ -178,12 +182,8 @@ class Conic:
             raise ShapeError("a curve cannot be replaced by straight lines without any error")
         share = min(chord_error / float(max(self.axes)), 1.0)
         widest = 4 * math.asin(math.sqrt(share / 2))
-        pieces = min(max(1, math.ceil(abs(self.sweep) / widest - END_TOLERANCE)), MAX_CHORDS)
+        pieces = min(max(1, math.ceil(abs(self.sweep) / widest - EXTREME_ANGLE_TOLERANCE)), MAX_CHORDS)
         return (self.start, *(self.at(k / pieces) for k in range(1, pieces)), self.end)
-
-
-MIN_BULGE_RATIO = 1e-12    # bulge over chord; flatter than this no sum can tell an arc from a line
-MIN_CHORD_RATIO = 1e-9     # chord over bulge; rounder than this it is a circle
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,8 @@ from generator.geometry.crossings import crossing_point, crossings
 from generator.geometry.ellipse import Circle
 from generator.geometry.plane import Point, Real, as_float, gap
 from generator.geometry.region import Region, is_within
-from generator.geometry.strokes import COINCIDENT, Stroke, boxes_touch, overlaps
+from generator.geometry.strokes import Stroke, boxes_touch, overlaps
+from generator.geometry.tolerances import COINCIDENT
 
 
 @dataclass(frozen=True, eq=False)

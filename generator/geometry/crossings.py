@@ -15,11 +15,8 @@ import numpy as np
 
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ellipse import Circle
-from generator.geometry.line import Line
-from generator.geometry.plane import Point, Real, gap, is_exact
+from generator.geometry.plane import Line, Point, Real, gap, is_exact
 from generator.geometry.strokes import (
-    BOX_MARGIN,
-    COINCIDENT,
     Curve,
     Stroke,
     boxes_touch,
@@ -29,11 +26,16 @@ from generator.geometry.strokes import (
     parameter_at,
     snapped_to_end,
 )
+from generator.geometry.tolerances import (
+    BOX_MARGIN,
+    COINCIDENT,
+    NEWTON_STEP_TOLERANCE,
+    PARALLEL_SINE,
+    UNIT_CIRCLE_TOLERANCE,
+)
 from generator.units import TOLERANCE
 
 ParameterPair = tuple[Real, Real]
-PARALLEL_SINE = 1e-12        # sine of the angle between two lines
-UNIT_CIRCLE_TOLERANCE = 1e-3     # how far from the unit circle a root may lie before it is polished
 NEWTON_STEPS = 50             # steps of Newton's method at most
 
 
@@ -126,7 +128,7 @@ def _newton(waves: tuple[float, ...], angle: float, order: int) -> float:
         value, slope = _trigonometric_sum(waves, angle, order), _trigonometric_sum(waves, angle, order + 1)
         step = value / slope if slope else 0.0
         angle -= max(-0.1, min(0.1, step))
-        if abs(step) <= 1e-16:
+        if abs(step) <= NEWTON_STEP_TOLERANCE:
             break
     return angle
 

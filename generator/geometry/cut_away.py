@@ -14,11 +14,11 @@ from functools import cached_property
 
 from generator.geometry.arc import FULL_TURN
 from generator.geometry.clipping import StrokePart, split_stroke
-from generator.geometry.line import Line
 from generator.geometry.noding import PointIndex
-from generator.geometry.plane import Point, Real, ShapeError, floats, gap, is_exact
+from generator.geometry.plane import Line, Point, Real, ShapeError, floats, gap, is_exact
 from generator.geometry.region import closed, is_within, signed_area, turns_left
-from generator.geometry.strokes import COINCIDENT, Stroke, boxes_touch, tangent_at
+from generator.geometry.strokes import Stroke, boxes_touch, tangent_at
+from generator.geometry.tolerances import COINCIDENT
 from generator.units import TOLERANCE
 
 ANGLE_DECIMALS = 7      # decimals of a radian; directions closer than this are told apart by their curvature

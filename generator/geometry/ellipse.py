@@ -9,9 +9,12 @@ import numpy as np
 
 from generator.geometry.arc import FULL_TURN, Arc, Conic, arc_of_sweep
 from generator.geometry.plane import Point, Real, ShapeError, Transform, as_coordinate, as_point
-
-# share of a turn; two parts that make up a circle do so only to the last digits
-FULL_CIRCLE_TOLERANCE = 1e-12
+from generator.geometry.tolerances import (
+    ARC_LENGTH_TOLERANCE,
+    DIAMETER_TOLERANCE,
+    FULL_CIRCLE_TOLERANCE,
+    HALF_ELLIPSE_TOLERANCE,
+)
 
 
 @dataclass(frozen=True)
@@ -90,8 +93,6 @@ class Circle(Conic):
         return Circle(transform.apply(self.center), self.radius, self.clockwise != transform.mirrors)
 
 
-HALF_ELLIPSE_TOLERANCE = 1e-13        # closer than this to half an ellipse, the arc is half an ellipse
-DIAMETER_TOLERANCE = 1e-9      # share by which two points may lie too far apart and still count as a diameter
 GAUSS_NODES, GAUSS_WEIGHTS = np.polynomial.legendre.leggauss(20)
 MAX_HALVINGS = 40        # halvings of the angle when the length is summed
 
@@ -206,7 +207,7 @@ def _arc_length(rx: float, ry: float, low: float, width: float, depth: int) -> f
     """∫ √(rx² sin² + ry² cos²) over the eccentric angle, halved until both rules agree."""
     whole = _gauss_sum(rx, ry, low, width)
     halves = _gauss_sum(rx, ry, low, width / 2) + _gauss_sum(rx, ry, low + width / 2, width / 2)
-    if depth == 0 or abs(whole - halves) <= 1e-14 * (rx + ry):
+    if depth == 0 or abs(whole - halves) <= ARC_LENGTH_TOLERANCE * (rx + ry):
         return halves
     return _arc_length(rx, ry, low, width / 2, depth - 1) + _arc_length(rx, ry, low + width / 2, width / 2,
                                                                         depth - 1)

@@ -13,19 +13,23 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.geometry.arc import Conic
 from generator.geometry.ellipse import Circle
-from generator.geometry.line import Box, Line
-from generator.geometry.plane import Point, Real, ShapeError, absolute, as_point, floats
+from generator.geometry.overlay import area_without
+from generator.geometry.plane import Box, Line, Point, Real, ShapeError, absolute, as_point, floats
 from generator.geometry.shapes import polygon
 from generator.geometry.strokes import (
-    BOX_MARGIN,
-    COINCIDENT,
     Stroke,
     bounds_of,
     parameter_at,
     reversed_path,
     ring_points,
 )
-from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
+from generator.geometry.tolerances import (
+    BOX_MARGIN,
+    COINCIDENT,
+    CONTACT_TOLERANCE,
+    EQUAL_AREA_SHARE,
+    FINE_CHORD_TOLERANCE,
+)
 
 
 @dataclass(frozen=True)
@@ -171,7 +175,6 @@ def _is_left(stroke: Stroke, x: float, y: float) -> bool:
 
 
 
-CONTACT_TOLERANCE = 1e-7         # mm; a rectangle may touch what bounds it
 MAX_CANDIDATES = 40           # values tried each way; of more, those are left out that lie closest to others
 
 
@@ -186,7 +189,7 @@ def largest_rectangle(free: BaseGeometry, across: Sequence[Real], up: Sequence[R
     best, most = None, 0.0
     for box in tallest_rectangles(free, across, up):
         area = float((box[2] - box[0]) * (box[3] - box[1]))
-        if area > most * (1 + 1e-12) + CONTACT_TOLERANCE:
+        if area > most * (1 + EQUAL_AREA_SHARE) + CONTACT_TOLERANCE:
             best, most = box, area
     return best
 
@@ -208,8 +211,7 @@ def _tallest_span(free: BaseGeometry, low: Real, high: Real, ys: Sequence[Real])
     if right <= left or len(ys) < 2:
         return None
     strip = shapely.box(left, float(ys[0]) - 1, right, float(ys[-1]) + 1)
-    blocked = sorted((part.bounds[1], part.bounds[3]) for part in shapely.get_parts(strip.difference(free))
-                     if not part.is_empty)
+    blocked = sorted((part.bounds[1], part.bounds[3]) for part in area_without(strip, free).geoms)
     best, floor = None, None
     for bottom, top in [*blocked, (float("inf"), float("inf"))]:
         if floor is not None and bottom > floor:

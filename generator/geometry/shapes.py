@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from generator.geometry.crossings import crosses_itself
-from generator.geometry.line import Line
-from generator.geometry.plane import Point, Real, ShapeError, absolute, as_coordinate, as_point
+from generator.geometry.plane import Line, Point, Real, ShapeError, absolute, as_coordinate, as_point
+from generator.geometry.tolerances import PARALLEL_SINE
 
 MAX_SIDES = 360
 
@@ -101,7 +101,7 @@ def _corner(first: tuple[Point, Point], second: tuple[Point, Point]) -> Point:
     """Where two moved edges meet; edges that continue each other meet where the second begins."""
     ((x, y), (dx, dy)), ((u, v), (du, dv)) = first, second
     turn = dx * dv - dy * du
-    if absolute(turn) <= 1e-12 * math.hypot(dx, dy) * math.hypot(du, dv):
+    if absolute(turn) <= PARALLEL_SINE * math.hypot(dx, dy) * math.hypot(du, dv):
         return Point(u, v)
     t = ((u - x) * dv - (v - y) * du) / turn
     across_x, across_y = (x if not dx else u if not du else x + dx * t), (y if not dy else v if not dv

@@ -10,9 +10,8 @@ import numpy as np
 from generator.geometry.arc import FULL_TURN, Arc
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ellipse import Circle, EllipseArc
-from generator.geometry.line import Box, Line
-from generator.geometry.plane import Point, Real, Transform, absolute, floats, gap, is_exact
-from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
+from generator.geometry.plane import Box, Line, Point, Real, Transform, absolute, floats, gap, is_exact
+from generator.geometry.tolerances import BOX_MARGIN, FINE_CHORD_TOLERANCE, OVERLAP_SINE
 from generator.units import TOLERANCE
 
 Curve = Arc | EllipseArc | Circle
@@ -44,9 +43,6 @@ def reversed_path(strokes: Iterable[Stroke]) -> tuple[Stroke, ...]:
     """A path or loop travelled the other way."""
     return tuple(s.reversed() for s in reversed(tuple(strokes)))
 
-
-BOX_MARGIN = 1e-7           # mm; boxes this close are looked at closely
-COINCIDENT = 10 * TOLERANCE   # mm; two computed places closer than this are one place
 
 FloatBox = tuple[float, float, float, float]
 
@@ -127,7 +123,6 @@ def snapped_to_end(stroke: Stroke, t: Real) -> Real:
     return Fraction(1) if gap(point, stroke.end) <= TOLERANCE and t > 0.5 else t
 
 
-MIN_CROSSING_SINE = 1e-3                          # sine of the angle of two lines that only cross
 ZERO, ONE = Fraction(0), Fraction(1)
 # five points tell one ellipse from another; neighbours share an end
 SAMPLE_PARAMETERS = (0.5, 0.25, 0.75, 0.0, 1.0)
@@ -150,7 +145,7 @@ def overlaps(a: Stroke, b: Stroke) -> tuple[tuple[Real, Real], ...]:
 
 def _lines_overlap(a: Line, b: Line) -> tuple[tuple[Real, Real], ...]:
     (ax, ay), (bx, by) = a.direction, b.direction
-    if absolute(ax * by - ay * bx) > MIN_CROSSING_SINE:
+    if absolute(ax * by - ay * bx) > OVERLAP_SINE:
         return ()
     if a.exact and b.exact:
         if not collinear(a, b):

@@ -1,5 +1,10 @@
-"""Tolerances of geometry and folding, each with its unit and its reason; lengths in mm, areas in mm²."""
+"""Tolerances of geometry, sheets and folding, each with its unit and its reason; lengths in mm, areas in mm².
+
+That of exact measures, ``TOLERANCE``, stands in ``units``, which geometry rests on.
+"""
 from __future__ import annotations
+
+from generator.units import TOLERANCE
 
 # -- choices among equal values (ties.py)
 # mm; computed lengths closer than this are equal: far above rounding, and far below what is printed
@@ -8,6 +13,50 @@ EQUAL_LENGTHS = 1e-3
 EQUAL_AREAS = 2.0 ** -7
 # mm or a cosine; a power of two, since no measure of either system lies half-way between two such places
 GRID = 2.0 ** -20
+
+# -- strokes
+# mm; boxes this close are looked at closely: wider than any place is wrong, so that no meeting is missed
+BOX_MARGIN = 1e-7
+# mm; two computed places closer than this are one place: each may be wrong by the tolerance, and sums
+COINCIDENT = 10 * TOLERANCE
+# radians; an extreme of a curve closer to an end than this is that end
+EXTREME_ANGLE_TOLERANCE = 1e-8
+# bulge over chord; flatter than this no sum can tell an arc from a line
+MIN_BULGE_RATIO = 1e-12
+# chord over bulge; rounder than this an arc is a whole circle
+MIN_CHORD_RATIO = 1e-9
+# share of a turn; two parts that make up a circle do so only to the last digits
+FULL_CIRCLE_TOLERANCE = 1e-12
+# square of a share of the half axis; an ellipse arc whose centre is so near its chord is half an ellipse
+HALF_ELLIPSE_TOLERANCE = 1e-13
+# share by which two points may lie too far apart and still count as a diameter
+DIAMETER_TOLERANCE = 1e-9
+# share of both half axes to which the length of an ellipse arc is summed: some 50 roundings
+ARC_LENGTH_TOLERANCE = 1e-14
+
+# -- crossings
+# sine; two lines at a smaller angle are parallel: their meeting has no digits left
+PARALLEL_SINE = 1e-12
+# sine; two lines at a larger angle only cross, and do not lie on one another
+OVERLAP_SINE = 1e-3
+# how far from the unit circle a root may lie before it is polished
+UNIT_CIRCLE_TOLERANCE = 1e-3
+# radians; Newton's method ends with a smaller step, the last digit of an angle
+NEWTON_STEP_TOLERANCE = 1e-16
+
+# -- areas
+# mm; places of an overlay are snapped to it: ten thousand roundings of a metre, far below any cut
+OVERLAY_GRID = 1e-9
+# mm; an area of smaller mean width is the dust of arithmetic
+SLIVER_WIDTH = 1e-8
+# mm; a rectangle may touch what bounds it
+CONTACT_TOLERANCE = 1e-7
+# share; areas that differ by less are equal, and the first is taken
+EQUAL_AREA_SHARE = 1e-12
+
+# -- sheets
+# mm; a side that leaves its direction by less runs level or upright
+SIDE_TOLERANCE = 1e-6
 
 # -- points, chords and closings
 # mm; points closer than this are one point of the flat plan: some 10⁸ times rounding

@@ -25,10 +25,18 @@ class ParsedFences:
     unread_names: frozenset[str]
     steps_with_errors: frozenset[int]
 
+    @property
+    def statements(self) -> tuple[tuple[int, tuple[Statement, ...]], ...]:
+        """The statements of each step, by its number."""
+        return tuple((step.number, statements) for step, statements in self.steps)
+
 
 def read_fences(document: Document) -> ParsedFences:
     """All fences of a document; one before the first step belongs to none, but its names are known."""
-    parsed, findings, unread_names, steps_with_errors = [], [], set(), set()
+    parsed: list[ParsedStep] = []
+    findings: list[Finding] = []
+    unread_names: set[str] = set()
+    steps_with_errors: set[int] = set()
     for fence in document.stray:
         read = read_fence(fence.statements_text, document.file, fence.first_line)
         findings.extend(read.findings)

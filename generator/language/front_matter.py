@@ -36,7 +36,7 @@ from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 from generator.paper.records import Paper
 from generator.paper.sheet_layouts import StockSheet
 from generator.paper.values import SolidSize
-from generator.units import SYSTEMS, Quantity, QuantityError, length, other_system
+from generator.units import SYSTEMS, FrozenRecord, Quantity, QuantityError, length, other_system
 
 STYLUS_RADIUS = CURVE_DEVIATION = Fraction(1, 2)   # mm
 _UNCHECKED_KEYS = frozenset({"editions"})
@@ -55,7 +55,7 @@ class Credit:
 
 
 @dataclass(frozen=True, slots=True)
-class Guides:
+class Guides(FrozenRecord):
     """What curves are traced with, by system where tools differ.
 
     ``stylus`` is the radius of its tip in mm, ``edge`` the one that it follows
@@ -75,7 +75,7 @@ class Guides:
 
 
 @dataclass(frozen=True, slots=True)
-class FrontMatter:
+class FrontMatter(FrozenRecord):
     """All that the front matter says.
 
     ``lengths[system][name]`` are the named lengths and the sizes of tools,

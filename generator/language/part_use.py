@@ -17,7 +17,7 @@ from generator.findings import Finding, FindingError, Span, finding_error
 from generator.language.evaluation.registry import OMITTED, Binding
 from generator.language.parts import Part, Parts
 from generator.language.syntax.nodes import Attribute, Call, Expr, Name, Node, Statement, name_spans
-from generator.paper.plan_builder import PlanBuilder
+from generator.paper.plan_builder import CallContext
 from generator.paper.values import PartResults
 
 MAX_PART_DEPTH = 3         # parts within parts; each may be as deep as the parser allows
@@ -63,36 +63,36 @@ class Evaluates(Protocol):
         """The value of an expression. Raises Trouble, or DependentFailure."""
 
 
-def use_part(part: Part, builder: PlanBuilder, given: Mapping[str, object], around: tuple[str, ...],
+def use_part(part: Part, context: CallContext, given: Mapping[str, object], around: tuple[str, ...],
         worker_of: Callable[[dict[str, Binding], Mapping[str, Span], PartUse], Evaluates]) -> object:
     """Work a part. ``worker_of`` makes what works out its expressions, from names and from where they stand.
 
     What the part gives: one result as it is, several as :class:`PartResults`.
     Raises Trouble, told at the use.
     """
-    inside = PartUse(part, builder.span, dict(builder.places), (*around, part.name))
+    inside = PartUse(part, context.span, dict(context.places), (*around, part.name))
     if part.name in around:
         way = " → ".join(f"'{name}'" for name in inside.around[around.index(part.name):])
-        raise finding_error("part-circle", builder.span, f"a part that uses itself has no end: {way}",
+        raise finding_error("part-circle", context.span, f"a part that uses itself has no end: {way}",
                       "take one of these uses out")
     if len(around) >= MAX_PART_DEPTH:
-        raise finding_error("too-deep", builder.span,
+        raise finding_error("too-deep", context.span,
                       f"parts are used within parts more than {MAX_PART_DEPTH} deep",
                       "use fewer within each other")
-    outer = builder.name
-    names = {name: Binding(name, value, inside.given.get(name, inside.span), "", builder.step) for name,
+    outer = context.name
+    names = {name: Binding(name, value, inside.given.get(name, inside.span), "", context.step) for name,
              value in given.items()}
     evaluator = worker_of(names, {s.name: s.name_place for s in part.statements if s.name}, inside)
     try:
-        _bind_defaults(inside, builder, names, evaluator)
+        _bind_defaults(inside, context, names, evaluator)
         for statement in part.statements:
-            _evaluate_statement(inside, builder, names, evaluator, statement, outer)
+            _evaluate_statement(inside, context, names, evaluator, statement, outer)
     finally:
-        builder.name = outer
+        context.name = outer
     return _part_results(part, names)
 
 
-def _bind_defaults(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding],
+def _bind_defaults(inside: PartUse, context: CallContext, names: dict[str, Binding],
                    evaluator: Evaluates) -> None:
     for name, expr in inside.part.defaults.items():
         if name not in names:
@@ -100,13 +100,13 @@ def _bind_defaults(inside: PartUse, builder: PlanBuilder, names: dict[str, Bindi
                 value = OMITTED if expr is None else evaluator.value(expr)
             except FindingError as wrong:
                 raise FindingError(*(inside.told(f, None) for f in wrong.findings)) from None
-            names[name] = Binding(name, value, inside.span, "", builder.step)
+            names[name] = Binding(name, value, inside.span, "", context.step)
 
 
-def _evaluate_statement(inside: PartUse, builder: PlanBuilder, names: dict[str, Binding],
+def _evaluate_statement(inside: PartUse, context: CallContext, names: dict[str, Binding],
                         evaluator: Evaluates, statement: Statement, outer: str | None) -> None:
-    builder.name = name_in_tutorial(inside.part, outer, statement.name)
-    noted = len(builder.findings)
+    context.name = name_in_tutorial(inside.part, outer, statement.name)
+    noted = len(context.findings)
     try:
         value = evaluator.value(statement.value)
         if statement.name is not None and value is None:
@@ -116,9 +116,9 @@ def _evaluate_statement(inside: PartUse, builder: PlanBuilder, names: dict[str, 
     except FindingError as wrong:
         raise FindingError(*(inside.told(f, statement) for f in wrong.findings)) from None
     finally:
-        builder.findings[noted:] = [inside.told(f, statement) for f in builder.findings[noted:]]
+        context.findings[noted:] = [inside.told(f, statement) for f in context.findings[noted:]]
     if statement.name is not None:
-        names[statement.name] = Binding(statement.name, value, inside.span, statement.text, builder.step)
+        names[statement.name] = Binding(statement.name, value, inside.span, statement.text, context.step)
 
 
 def name_in_tutorial(part: Part, outer: str | None, name: str | None) -> str | None:

@@ -13,6 +13,7 @@ from generator.language.source.front_matter_models import CreditModel, FrontMode
 from generator.language.source.markdown import read_inline
 from generator.language.source.records import Document, Prose
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
+from generator.units import FrozenRecord
 
 
 class TranslationModel(BaseModel):
@@ -32,7 +33,7 @@ _MODELS: Mapping[KeyPath, type[BaseModel]] = {(): TranslationModel, ("credit",):
 
 
 @dataclass(frozen=True, slots=True)
-class TranslatedFrontMatter:
+class TranslatedFrontMatter(FrozenRecord):
     """What the front matter of a translation says; ``spans`` is where each of its ``names`` stands."""
 
     title: str

@@ -14,7 +14,7 @@ from generator.paper.orientation import (
     side_axis,
     side_coordinate,
 )
-from generator.paper.plan_builder import PlanBuilder
+from generator.paper.plan_builder import CallContext
 from generator.paper.records import Mark, PieceState, Side
 from generator.paper.values import (
     Bay,
@@ -41,7 +41,7 @@ class BoundLine:
     side: Side
 
 
-def bind_place(builder: PlanBuilder, state: PieceState, axis: str, value: object, side: Side | None = None,
+def bind_place(context: CallContext, state: PieceState, axis: str, value: object, side: Side | None = None,
          parameter: str | None = None) -> BoundLine:
     """Bind a place on the reader's ``axis`` ("x" across, "y" up); distances count from ``side``.
 
@@ -49,30 +49,30 @@ def bind_place(builder: PlanBuilder, state: PieceState, axis: str, value: object
     """
     side = side or LOW_SIDE[axis]
     if side_axis(side) != axis:
-        builder.refuse("call-kind", f"a place on {axis} cannot be measured from the {side}",
+        context.refuse("call-kind", f"a place on {axis} cannot be measured from the {side}",
                    "x is measured from left or right, y from top or bottom", at="measured_from")
     if isinstance(value, Quantity):
         own = own_side(state.orientation, side)
         return BoundLine(side_axis(own), coordinate_inside(state, own, value), value, side)
-    at = _line_coordinate(builder, state, axis, value, parameter)
+    at = _line_coordinate(context, state, axis, value, parameter)
     own = own_side(state.orientation, side)
     return BoundLine(side_axis(own), at, distance_inside(state, own, at), side)
 
 
-def _line_coordinate(builder: PlanBuilder, state: PieceState, axis: str, value: object,
+def _line_coordinate(context: CallContext, state: PieceState, axis: str, value: object,
                      parameter: str | None) -> Quantity:
     if isinstance(value, VocabularyWord):
-        return _edge_coordinate(builder, state, axis, value.value, parameter)
+        return _edge_coordinate(context, state, axis, value.value, parameter)
     if isinstance(value, ShiftedPlace):
-        base = _line_coordinate(builder, state, axis, value.base,
+        base = _line_coordinate(context, state, axis, value.base,
                                 parameter) if not isinstance(value.base, Quantity) else value.base
         return base + (value.by if same_direction(state.orientation, axis) else -value.by)
     if isinstance(value, ReflectedPlace):
-        base = bind_place(builder, state, axis, value.base, None, parameter).at
+        base = bind_place(context, state, axis, value.base, None, parameter).at
         if reader_axis(state, value.about) != axis:
             return base
-        return bind_place(builder, state, axis, value.about, None, parameter).at * number(2) - base
-    return _own_line_coordinate(builder, state, axis, value, parameter)
+        return bind_place(context, state, axis, value.about, None, parameter).at * number(2) - base
+    return _own_line_coordinate(context, state, axis, value, parameter)
 
 
 def reader_axis(state: PieceState, line: object) -> str:
@@ -88,17 +88,17 @@ def reader_axis(state: PieceState, line: object) -> str:
     return own_axis(state.orientation, own) if own else "x"     # a quarter turn exchanges the axes either way
 
 
-def _edge_coordinate(builder: PlanBuilder, state: PieceState, axis: str, name: str,
+def _edge_coordinate(context: CallContext, state: PieceState, axis: str, name: str,
                      parameter: str | None) -> Quantity:
     if name == "middle":
         return middle_coordinate(state, own_axis(state.orientation, axis))
     if name not in {side.value for side in Side}:
-        builder.refuse("call-kind", f"the word '{name}' is no place on the piece",
+        context.refuse("call-kind", f"the word '{name}' is no place on the piece",
                    "use left, right, top, bottom or middle",
                    at=parameter)
     side = Side(name)
     if side_axis(side) != axis:
-        builder.refuse("call-kind", f"'{name}' is no place on {axis}",
+        context.refuse("call-kind", f"'{name}' is no place on {axis}",
                    "use left or right on x, top or bottom on y", at=parameter)
     return side_coordinate(state, own_side(state.orientation, side))
 
@@ -109,35 +109,35 @@ def middle_coordinate(state: PieceState, axis: str) -> Quantity:
     return (side_coordinate(state, low) + side_coordinate(state, high)) / number(2)
 
 
-def _own_line_coordinate(builder: PlanBuilder, state: PieceState, axis: str, value: object,
+def _own_line_coordinate(context: CallContext, state: PieceState, axis: str, value: object,
                          parameter: str | None) -> Quantity:
-    line = as_piece_place(builder, value, parameter)
+    line = as_piece_place(context, value, parameter)
     if line.piece != state.piece:
-        builder.refuse("piece-wrong", f"this mark is on '{builder.info(line.piece).name}', "
-                   f"the work is on '{builder.info(state.piece).name}'", "name a mark of the same piece",
+        context.refuse("piece-wrong", f"this mark is on '{context.info(line.piece).name}', "
+                   f"the work is on '{context.info(state.piece).name}'", "name a mark of the same piece",
                    at=parameter)
     if line.axis != own_axis(state.orientation, axis):
         across = "up and down" if axis == "x" else "across"
-        builder.refuse("call-kind", f"this mark does not run {across}, so it is no place on {axis}",
+        context.refuse("call-kind", f"this mark does not run {across}, so it is no place on {axis}",
                    "x takes upright marks, y takes level ones; a turned piece changes which is which",
                    at=parameter)
     return line.at
 
 
-def as_piece_place(builder: PlanBuilder, value: object, parameter: str | None = None) -> PiecePlace:
+def as_piece_place(context: CallContext, value: object, parameter: str | None = None) -> PiecePlace:
     """A mark or a place as a Place. Raises Trouble for a mark that is not parallel to an edge."""
     if isinstance(value, PiecePlace):
         return value
     if isinstance(value, Mark):
         if value.axis is None or value.place is None:
-            builder.refuse("call-kind", "this mark is not parallel to an edge, so it is no single place",
+            context.refuse("call-kind", "this mark is not parallel to an edge, so it is no single place",
                        "name its ends, or use another mark", at=parameter)
         return PiecePlace(value.piece, value.axis, value.place)
-    raise builder.refusal("call-kind", "this is no place on the piece", "give a distance, a mark or an edge",
+    raise context.refusal("call-kind", "this is no place on the piece", "give a distance, a mark or an edge",
                       at=parameter)
 
 
-def span_coordinates(builder: PlanBuilder, state: PieceState, axis: str, value: object,
+def span_coordinates(context: CallContext, state: PieceState, axis: str, value: object,
                      parameter: str) -> tuple[Quantity, Quantity]:
     """The two own coordinates of a span on the reader's ``axis``, the lower first.
 
@@ -145,14 +145,14 @@ def span_coordinates(builder: PlanBuilder, state: PieceState, axis: str, value: 
     """
     if isinstance(value, Bay):
         if value.piece != state.piece or value.axis != own_axis(state.orientation, axis):
-            builder.refuse("piece-wrong", "this bay lies on another piece, or along the other axis",
+            context.refuse("piece-wrong", "this bay lies on another piece, or along the other axis",
                            at=parameter)
         return value.low, value.high
     assert isinstance(value, PlaceSpan)
-    first, last = (bind_place(builder, state, axis, only_member(end), None, parameter).at
+    first, last = (bind_place(context, state, axis, only_member(end), None, parameter).at
                    for end in (value.first, value.last))
     if first.same_as(last):
-        builder.refuse("zero-length", "this span begins where it ends", "give two different places",
+        context.refuse("zero-length", "this span begins where it ends", "give two different places",
                        at=parameter)
     return (first, last) if first.below(last) else (last, first)
 
@@ -162,9 +162,9 @@ def only_member(value: object) -> object:
     return value.items[0] if isinstance(value, Group) and len(value) == 1 else value
 
 
-def bind_point(builder: PlanBuilder, state: PieceState, spot: UnboundPoint) -> tuple[BoundLine, BoundLine]:
+def bind_point(context: CallContext, state: PieceState, spot: UnboundPoint) -> tuple[BoundLine, BoundLine]:
     """The two lines through a point of the piece as it lies: across, then up."""
-    return bind_place(builder, state, "x", spot.x), bind_place(builder, state, "y", spot.y)
+    return bind_place(context, state, "x", spot.x), bind_place(context, state, "y", spot.y)
 
 
 def point_positions(state: PieceState, bounds: Iterable[BoundLine]) -> tuple[tuple[Quantity, Side], ...]:
@@ -181,7 +181,7 @@ def on_edge(state: PieceState, axis: str, at: Quantity) -> bool:
     return any(side_coordinate(state, side).same_as(at) for side in sides)
 
 
-def end_positions(builder: PlanBuilder, state: PieceState, axis: str,
+def end_positions(context: CallContext, state: PieceState, axis: str,
                   span: object) -> tuple[tuple[Quantity, Side], ...]:
     """The distances a reader sets for the ends of a span.
 
@@ -189,7 +189,7 @@ def end_positions(builder: PlanBuilder, state: PieceState, axis: str,
     """
     if not isinstance(span, PlaceSpan):
         return ()
-    bounds = [bind_place(builder, state, axis, only_member(end)) for end in (span.first, span.last)]
+    bounds = [bind_place(context, state, axis, only_member(end)) for end in (span.first, span.last)]
     return tuple((bound.position, bound.side) for bound in bounds
                  if not on_edge(state, bound.axis, bound.at) and not _has_mark_at(state, bound))
 

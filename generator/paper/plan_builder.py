@@ -1,9 +1,9 @@
 """The work in progress on one edition: pieces, their states, and what was done, in order."""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, NoReturn, Protocol, TypedDict, Unpack
+from typing import NoReturn, TypedDict, Unpack
 
 from shapely.geometry.base import BaseGeometry
 
@@ -22,8 +22,8 @@ from generator.paper.records import (
     PieceState,
     Plan,
 )
-from generator.paper.values import JointHandle, Piece
-from generator.units import Bench, Quantity, as_text, display_measure
+from generator.paper.values import Piece
+from generator.units import Quantity, as_text, display_measure
 
 LARGEST_PIECE = 5000    # mm; a blank beyond it is a slip of the pen
 MAX_MARKS = 1500       # in one edition
@@ -53,28 +53,26 @@ class Area:
     widened_polygon: BaseGeometry
 
 
-class DeferredValueSource(Protocol):
-    """Knows what became of one edition once it is folded and cut out.
+@dataclass(slots=True)
+class WorkAllowance:
+    """How many small operations were done, by all calls that share it; at most :data:`MAX_WORK`."""
 
-    The language asks it and never folds; nobody is asked before a value is quoted.
-    """
+    used: int = 0
 
-    def tell(self, builder: PlanBuilder, name: str, of: Piece | JointHandle, **more: Any) -> object:
-        """One value of a folded piece or a joint; what is not known is refused.
-
-        ``more`` are the arguments of a prose function, of the kinds that it takes.
-        Raises Trouble without findings where nothing was folded, since something
-        else is wrong that is reported already.
-        """
+    @property
+    def is_spent(self) -> bool:
+        """Nothing more is worked out."""
+        return self.used > MAX_WORK
 
 
 @dataclass(slots=True)
-class PlanBuilder:
-    """Evaluates into a :class:`Plan`. ``span``, ``step``, ``name`` and ``text`` are of the call at work."""
+class CallContext:
+    """What every call is handed: the plan as far as it goes, and the place in the source that messages name.
+
+    ``span``, ``step``, ``name`` and ``text`` are of the statement at work.
+    """
 
     system: str
-    bench: Bench
-    papers: Mapping[str, Paper] = field(default_factory=dict)
     span: Span = Span("")
     step: int = 1
     name: str | None = None
@@ -82,20 +80,10 @@ class PlanBuilder:
     # parameter ("shapes 0", …) → where its value stands
     places: Mapping[str, Span] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
-    pieces: list[PieceInfo] = field(default_factory=list)
-    acts: list[Act] = field(default_factory=list)
-    states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
-    finish: dict[str, Quantity] = field(default_factory=dict)
-    finish_at: dict[str, Span] = field(default_factory=dict)
-    deferred_source: DeferredValueSource | None = None
-    reading: int | None = None      # the step whose prose is being read, 0 for the introduction
-    marks_made: int = 0
-    faces_made: int = 0
-    work: int = 0
-    # by id of an outline
-    areas: dict[int, tuple[tuple[OutlineStroke, ...], Area]] = field(default_factory=dict)
-
-    # -- findings ---------------------------------------------------------
+    pieces: Sequence[PieceInfo] = ()
+    acts: Sequence[Act] = ()
+    states: Mapping[int, Sequence[tuple[int, PieceState]]] = field(default_factory=dict)
+    allowance: WorkAllowance = field(default_factory=WorkAllowance)
 
     def span_of_parameter(self, parameter: str | None = None) -> Span:
         """The place of a parameter's value in the source, else of the whole call."""
@@ -122,12 +110,33 @@ class PlanBuilder:
 
         Raises Trouble beyond :data:`MAX_WORK`, so that no source works for ever.
         """
-        self.work += amount
-        if self.work > MAX_WORK:
+        self.allowance.used += amount
+        if self.allowance.is_spent:
             self.refuse("too-much", "this asks for more work than a box can need",
                         "use smaller counts or fewer statements")
 
-    # -- pieces -----------------------------------------------------------
+    def info(self, piece: Piece | int) -> PieceInfo:
+        """What never changes about a piece."""
+        return self.pieces[piece if isinstance(piece, int) else piece.id]
+
+    def state(self, piece: Piece | int) -> PieceState:
+        """How a piece is now."""
+        return self.states[piece if isinstance(piece, int) else piece.id][-1][1]
+
+
+@dataclass(slots=True)
+class PlanBuilder(CallContext):
+    """The work in progress, which becomes a :class:`Plan`."""
+
+    pieces: list[PieceInfo] = field(default_factory=list)
+    acts: list[Act] = field(default_factory=list)
+    states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
+    finish: dict[str, Quantity] = field(default_factory=dict)
+    finish_at: dict[str, Span] = field(default_factory=dict)
+    marks_made: int = 0
+    faces_made: int = 0
+    # by id of an outline
+    areas: dict[int, tuple[tuple[OutlineStroke, ...], Area]] = field(default_factory=dict)
 
     @property
     def act(self) -> int:
@@ -154,20 +163,6 @@ class PlanBuilder:
     def next_piece(self) -> int:
         """The number that the next piece gets."""
         return len(self.pieces)
-
-    def info(self, piece: Piece | int) -> PieceInfo:
-        """What never changes about a piece."""
-        return self.pieces[piece if isinstance(piece, int) else piece.id]
-
-    def state(self, piece: Piece | int) -> PieceState:
-        """How a piece is now; while prose is read, how it is after the step that the prose stands in."""
-        history = self.states[piece if isinstance(piece, int) else piece.id]
-        if self.reading is None:
-            return history[-1][1]
-        if self.reading == 0:   # before the first step: what it becomes, lying as it is first laid
-            return replace(history[-1][1], orientation=history[0][1].orientation)
-        return next((state for act, state in reversed(history) if self.acts[act].step <= self.reading),
-                    history[0][1])
 
     def set_state(self, state: PieceState) -> None:
         """Note the state of a piece after the act at work."""
@@ -208,5 +203,5 @@ class PlanBuilder:
     def plan(self) -> Plan:
         """What was made, frozen."""
         return Plan(self.system, tuple(self.pieces), tuple(self.acts),
-                    {piece: tuple(history) for piece, history in self.states.items()}, dict(self.finish),
-                    dict(self.finish_at))
+                    {piece: tuple(history) for piece, history in self.states.items()}, self.finish,
+                    self.finish_at)

@@ -13,7 +13,7 @@ from enum import StrEnum
 from generator.findings import Span
 from generator.geometry import Stroke
 from generator.paper.work_kinds import ACT_KINDS, MARK_KINDS, ActKind, Effect, MarkKind
-from generator.units import Quantity
+from generator.units import FrozenRecord, Quantity
 
 
 class Side(StrEnum):
@@ -276,7 +276,7 @@ class Act:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(FrozenRecord):
     """Everything the fences of one tutorial make, in one edition.
 
     ``states[piece]`` are the states after each act that changed the piece,

@@ -35,17 +35,17 @@ from generator.paper.parameter_kinds import (
     SideArg,
     SpotArg,
 )
-from generator.paper.plan_builder import PlanBuilder
+from generator.paper.plan_builder import CallContext
 from generator.paper.values import Group, Outline, PlaceValue, ReflectedPlace, Shape, ShapeFrame, UnboundPoint
 from generator.units import Quantity
 
 
-def at(_builder: PlanBuilder, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
+def at(_context: CallContext, x: PlaceArg, y: PlaceArg) -> UnboundPoint:
     """The point at a place across (x) and a place up (y)."""
     return UnboundPoint(x, y)
 
 
-def line(_builder: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
+def line(_context: CallContext, start: SpotArg, end: SpotArg) -> Shape:
     """A straight line from point to point."""
     def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
         a, b = frame.spot(start), frame.spot(end)
@@ -55,7 +55,7 @@ def line(_builder: PlanBuilder, start: SpotArg, end: SpotArg) -> Shape:
     return Shape("a line", (start, end), draw)
 
 
-def arc(builder: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length | None = None,
+def arc(context: CallContext, start: SpotArg, end: SpotArg, *, bulge: Length | None = None,
         radius: Length | None = None,
         side: SideArg | None = None) -> Shape:
     """A circle's arc from point to point, by its bulge (height over the chord) or its radius.
@@ -65,7 +65,7 @@ def arc(builder: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length | N
     """
     size = radius if bulge is None else bulge
     if size is None or (bulge is not None and radius is not None):
-        raise builder.refusal("call-missing", "an arc needs either its bulge or its radius",
+        raise context.refusal("call-missing", "an arc needs either its bulge or its radius",
                               "give bulge=… or radius=…")
     left = side is None or side.value != "right"
 
@@ -78,7 +78,7 @@ def arc(builder: PlanBuilder, start: SpotArg, end: SpotArg, *, bulge: Length | N
     return Shape("an arc", (start, end), draw, sizes=(-size if size.value < 0 else size,))
 
 
-def ellipse(_builder: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
+def ellipse(_context: CallContext, start: SpotArg, end: SpotArg, *, width: Length, height: Length,
             side: SideArg | None = None) -> Shape:
     """The part of an oval, ``width`` across and ``height`` up, that runs from point to point.
 
@@ -95,7 +95,7 @@ def ellipse(_builder: PlanBuilder, start: SpotArg, end: SpotArg, *, width: Lengt
     return Shape("an oval's arc", (start, end), draw, sizes=(width, height))
 
 
-def circle(_builder: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape:
+def circle(_context: CallContext, centre: SpotArg, *, diameter: Length) -> Shape:
     """A whole circle about a point."""
     def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
         if diameter.value <= 0:
@@ -104,10 +104,10 @@ def circle(_builder: PlanBuilder, centre: SpotArg, *, diameter: Length) -> Shape
     return Shape("a circle", (centre,), draw, closed=True, sizes=(diameter,))
 
 
-def polygon(builder: PlanBuilder, *corners: SpotArg) -> Shape:
+def polygon(context: CallContext, *corners: SpotArg) -> Shape:
     """A closed line through at least three points."""
     if len(corners) < 3:
-        builder.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
+        context.refuse("call-missing", "a polygon needs at least three corners", "give three or more points")
 
     def draw(frame: ShapeFrame) -> tuple[Stroke, ...]:
         points = [frame.spot(corner) for corner in corners]
@@ -120,7 +120,7 @@ def polygon(builder: PlanBuilder, *corners: SpotArg) -> Shape:
     return Shape("a polygon", corners, draw, closed=True)
 
 
-def placed(_builder: PlanBuilder, shape: OutlineArg, corner: SpotArg, *,
+def placed(_context: CallContext, shape: OutlineArg, corner: SpotArg, *,
            turned: AngleArg | None = None) -> Shape:
     """A free shape laid on a piece, its first corner at a point.
 
@@ -156,13 +156,13 @@ def _reflected_point(spot: UnboundPoint, about: PlaceValue) -> UnboundPoint:
     return UnboundPoint(ReflectedPlace(spot.x, about), ReflectedPlace(spot.y, about))
 
 
-def around(builder: PlanBuilder, shape: ShapeArg, *, centre: SpotArg,
+def around(context: CallContext, shape: ShapeArg, *, centre: SpotArg,
            count: Number) -> Group[object]:
     """``count`` copies of a shape turned evenly (leftward) about a point, the first where it is."""
     if isinstance(shape, Group):
-        return Group(tuple(around(builder, each, centre=centre, count=count) for each in shape.items))
-    copies = whole_number(builder, count, "count", most=500)
-    builder.count_work(copies)
+        return Group(tuple(around(context, each, centre=centre, count=count) for each in shape.items))
+    copies = whole_number(context, count, "count", most=500)
+    context.count_work(copies)
     return Group(tuple(_rotated_copy(shape, centre, k, copies) for k in range(copies)))
 
 
@@ -178,31 +178,31 @@ def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Sh
     return Shape(shape.says, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
 
 
-def whole_number(builder: PlanBuilder, value: Quantity, parameter: str, least: int = 1,
+def whole_number(context: CallContext, value: Quantity, parameter: str, least: int = 1,
                  most: int = 1000) -> int:
     """A count as an int. Raises Trouble where it is not whole or out of bounds."""
     if not isinstance(value.value, Fraction) or value.value.denominator != 1:
-        builder.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
+        context.refuse("call-kind", "a count must be a whole number", "give 1, 2, 3 …", at=parameter)
     count = int(value.value)
     if count > most:
-        builder.refuse("too-much", f"{count} is more than the {most} that a box can need", at=parameter)
+        context.refuse("too-much", f"{count} is more than the {most} that a box can need", at=parameter)
     if count < least:
-        builder.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more",
+        context.refuse("call-kind", f"a count of {count} is less than {least}", f"give {least} or more",
                    at=parameter)
     return count
 
 
-def ngon(builder: PlanBuilder, sides: Number, *, side: Length) -> Outline:
+def ngon(context: CallContext, sides: Number, *, side: Length) -> Outline:
     """A regular polygon by its number of sides and the length of a side.
 
     Edges count from the first, leftward.
     """
-    n = whole_number(builder, sides, "sides", least=3, most=100)
+    n = whole_number(context, sides, "sides", least=3, most=100)
     return Outline(f"a regular polygon of {n} sides", lambda _: regular_polygon(n, side.value), (side,),
                    lambda _: (side,) * n)
 
 
-def rectangle(_builder: PlanBuilder, *, width: Length | None = None, height: Length) -> Outline:
+def rectangle(_context: CallContext, *, width: Length | None = None, height: Length) -> Outline:
     """A rectangle; without a width it is as wide as the edge it is attached to."""
     def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         return rectangle_lines(_size_or_edge(width, edge, "rectangle"), height.value)
@@ -210,7 +210,7 @@ def rectangle(_builder: PlanBuilder, *, width: Length | None = None, height: Len
                    lambda edge: (_known_size(width, edge), height) * 2)
 
 
-def trapezoid(_builder: PlanBuilder, *, base: Length | None = None, top: Length, height: Length) -> Outline:
+def trapezoid(_context: CallContext, *, base: Length | None = None, top: Length, height: Length) -> Outline:
     """A trapezoid with equal legs: base (as wide as its edge when left out), top and height."""
     def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         return trapezoid_lines(_size_or_edge(base, edge, "trapezoid"), top.value, height.value)
@@ -222,7 +222,7 @@ def trapezoid(_builder: PlanBuilder, *, base: Length | None = None, top: Length,
     return Outline("a trapezoid", draw, _known_sizes(base, top, height), lengths)
 
 
-def triangle(_builder: PlanBuilder, *, base: Length | None = None, height: Length) -> Outline:
+def triangle(_context: CallContext, *, base: Length | None = None, height: Length) -> Outline:
     """A triangle with equal legs on a base (as wide as its edge when left out)."""
     def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         wide = _size_or_edge(base, edge, "triangle")
@@ -238,11 +238,11 @@ def triangle(_builder: PlanBuilder, *, base: Length | None = None, height: Lengt
     return Outline("a triangle", draw, _known_sizes(base, height), lengths)
 
 
-def tab(builder: PlanBuilder, *, depth: Length, slope: AngleArg | None = None) -> Outline:
+def tab(context: CallContext, *, depth: Length, slope: AngleArg | None = None) -> Outline:
     """A glue tab on the whole of an edge, tapered at both ends by ``slope`` (60 deg when left out)."""
     degrees = float(slope.degrees) if slope is not None else 60.0
     if not 10 <= degrees <= 90:
-        builder.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
+        context.refuse("shape-wrong", f"a tab cannot taper at {degrees:g}°", "use 10 to 90 deg", at="slope")
 
     def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         wide = _size_or_edge(None, edge, "tab")
@@ -253,14 +253,14 @@ def tab(builder: PlanBuilder, *, depth: Length, slope: AngleArg | None = None) -
     return Outline("a tab", draw, (depth,))
 
 
-def gore(builder: PlanBuilder, *, radius: Length, gores: Number) -> Outline:
+def gore(context: CallContext, *, radius: Length, gores: Number) -> Outline:
     """Half of one gore of a dome.
 
     Half width r·cos(s/r)·tan(π/n) at s along the middle, to a point at s = πr/2.
 
     The tan form is the one that closes with s measured along the centre line.
     """
-    n = whole_number(builder, gores, "gores", least=3, most=100)
+    n = whole_number(context, gores, "gores", least=3, most=100)
 
     def draw(edge: Quantity | None) -> tuple[Stroke, ...]:
         r, steps = float(radius.value), 24

@@ -24,7 +24,7 @@ from generator.language.syntax.nodes import calls_in, names_in
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Plan
 from generator.paper.values import ComparisonResult, Group
-from generator.units import Bench, Quantity, length
+from generator.units import Quantity, length
 
 ExpressionTree = str | list
 NameMeaning = Callable[[nodes.Name | nodes.Attribute], "ExpressionTree | nodes.Expr | None"]
@@ -186,9 +186,9 @@ class LengthStatements:
     ``free`` are the named lengths that an edition may choose; sizes of tools are fixed.
     """
 
-    def __init__(self, front: FrontMatter, steps: StepStatements, system: str, bench: Bench):
+    def __init__(self, front: FrontMatter, steps: StepStatements, system: str):
         self.base: EditionValues = edition_values(front, system)
-        self.builder = PlanBuilder(system, bench, self.base.papers)
+        self.system = system
         self.free = frozenset(front.lengths[system]) - front.tools
         self.rests: dict[str, frozenset[str]] = {
             n: frozenset({n}) & self.free for n in (*self.base.lengths, *self.base.counts, *self.base.papers)}
@@ -254,8 +254,7 @@ class LengthStatements:
         for name, quantity in self.base.lengths.items():
             value = length(values[name], name) if name in values else quantity
             names[name] = Binding(name, value, Span(""), "", 0)
-        self.builder.work = 0
-        return ExpressionEvaluator(self.builder, names, {})
+        return ExpressionEvaluator(PlanBuilder(self.system), names, {})
 
 
 def is_constant(pure: LengthStatements, expr: nodes.Expr) -> bool:

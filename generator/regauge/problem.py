@@ -162,7 +162,7 @@ def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str
     ``within`` is the window's share of the drawn values: the source's own or
     the usual one unless given. ``plan`` is the drawn edition's, if it is there.
     """
-    plan = plan or evaluate_edition(front, steps, benches, front.drawn_in).plan
+    plan = plan or evaluate_edition(front, steps, front.drawn_in).plan
     within = within or front.within or DEFAULT_WINDOW
     drawn, bench = drawn_lengths(front), benches[target]
     marks, fixed = _mark_congruences(plan, bench, front, target)
@@ -171,7 +171,7 @@ def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str
     for name, value in kept.items():
         windows[name] = Window(value, value, windows[name].step)
     written = expand_parts(steps, front.parts)
-    pure = LengthStatements(front, written, target, bench)
+    pure = LengthStatements(front, written, target)
     clearances = clearances_of(pure, written)
     needs = (*(Constraint(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail") for s in requirement_formulas(pure, written)),
              *(_clearance_constraint(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)

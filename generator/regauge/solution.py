@@ -98,7 +98,7 @@ class ChoiceEvaluator:
 
     def _worked(self, values: LengthValues) -> EvaluatedChoice:
         problem = self.problem
-        evaluation = evaluate_edition(problem.front, problem.steps, problem.benches, problem.target,
+        evaluation = evaluate_edition(problem.front, problem.steps, problem.target,
                                       {name: length(value, name) for name, value in values.items()})
         return EvaluatedChoice(dict(values), evaluation.plan, tuple(self._wrong(evaluation)))
 
@@ -287,7 +287,7 @@ def read_drawn_edition(text: str, shown: str, benches: Mapping[str, Bench],
     if front is None or has_errors(findings):
         return None, capped_findings(f for f in findings if has_errors([f]))
     steps = tuple((step.number, statements) for step, statements in read.steps)
-    drawn = evaluate_edition(front, steps, benches, front.drawn_in)
+    drawn = evaluate_edition(front, steps, front.drawn_in)
     findings += drawn.findings
     errors = capped_findings(f for f in findings if has_errors([f]))
     return (None, errors) if errors else (DrawnEdition(front, steps, drawn.plan), ())

@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import ceil, lcm
 
+from generator.geometry.tolerances import SIDE_TOLERANCE
 from generator.paper.records import Paper, PieceInfo, PieceState, Plan
 from generator.paper.sheet_layouts import Blank, Offcut, Placement, SheetLayout, StockSheet
 from generator.sheets.cut_tree import (
@@ -149,7 +150,6 @@ def direction_kind(blanks: Iterable[Blank]) -> str:
 
 
 GROWS = "attach"    # the verb that makes a piece larger after it was begun
-LEVEL_TOLERANCE = 1e-6         # mm
 
 
 def blanks_of(plan: Plan) -> Mapping[str, tuple[Blank, ...]]:
@@ -202,6 +202,6 @@ def _uncut_state(plan: Plan, piece: PieceInfo) -> PieceState:
 
 def _is_rectangle(state: PieceState) -> bool:
     strokes = [rim.stroke for rim in state.outline]
-    return len(strokes) == 4 and all(abs(float(s.start.x) - float(s.end.x)) < LEVEL_TOLERANCE
-                                     or abs(float(s.start.y) - float(s.end.y)) < LEVEL_TOLERANCE
+    return len(strokes) == 4 and all(abs(float(s.start.x) - float(s.end.x)) < SIDE_TOLERANCE
+                                     or abs(float(s.start.y) - float(s.end.y)) < SIDE_TOLERANCE
                                      for s in strokes)

@@ -188,8 +188,8 @@ def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, tell: Pi
                  locale: Locale) -> Iterator[Fact]:
     """A fact of each piece of which both editions know it."""
     found = []
-    for pieces in zip(*(folds[system].pieces for system in ("mm", "in")), strict=False):
-        values = {system: tell(piece, system) for piece, system in zip(pieces, ("mm", "in"), strict=True)}
+    for pieces in zip(*(folds[system].pieces for system in SYSTEMS), strict=False):
+        values = {system: tell(piece, system) for piece, system in zip(pieces, SYSTEMS, strict=True)}
         if all(value is not None for value in values.values()):
             found.append((pieces[0].name, values))
     boxes = [each for each in found if "lid" not in each[0]] if label != "finished" else found
@@ -239,10 +239,10 @@ def _contents_facts(front: FrontMatter, folds: Mapping[str, FoldedPlan], locale:
 
 
 def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
-    for tops in zip(*([top for piece in folds[s].pieces for top in piece.tops] for s in ("mm", "in")),
+    for tops in zip(*([top for piece in folds[s].pieces for top in piece.tops] for s in SYSTEMS),
                     strict=False):
         values = {}
-        for top, system in zip(tops, ("mm", "in"), strict=True):
+        for top, system in zip(tops, SYSTEMS, strict=True):
             if top.crown.rise is not None:
                 lowest, highest = folded_sizes.limit_window(top.crown.apothem, top.crown.circumradius, system)
                 values[system] = {"rise": folded_sizes.folded_length(top.crown.rise, system),
@@ -255,12 +255,12 @@ def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact
 
 def _dome_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
     for domes in zip(*([piece.dome for piece in folds[s].pieces if piece.dome is not None
-                        and piece.dome.held] for s in ("mm", "in")),
+                        and piece.dome.held] for s in SYSTEMS),
                      strict=False):
         shut = all(dome.closes for dome in domes)
         values = {system: {"rise": folded_sizes.folded_length(dome.height, system),
                            **({} if shut else {"gap": folded_sizes.folded_length(dome.opening, system)})}
-                  for dome, system in zip(domes, ("mm", "in"), strict=True)}
+                  for dome, system in zip(domes, SYSTEMS, strict=True)}
         yield Fact(_label("top", "", locale),
                    _sentence(f"box.top.{'dome' if shut else 'open'}", values, locale), brief=False)
 

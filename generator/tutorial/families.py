@@ -16,7 +16,7 @@ from fractions import Fraction
 from importlib.resources import files
 
 from generator.findings import Finding, Span, has_errors
-from generator.language.evaluation.evaluate import EditionValues, evaluate
+from generator.language.evaluation.evaluate import EditionValues, ProseContext, evaluate
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.source.document import read_document
 from generator.language.source.yaml_tree import read_tree
@@ -34,6 +34,7 @@ from generator.regauge.rewriting import fill_dimensions, rewrite_edition, typed_
 from generator.tutorial.folded_editions import check_folded
 from generator.tutorial.load import load_text
 from generator.units import (
+    SYSTEMS,
     Bench,
     Quantity,
     QuantityError,
@@ -110,7 +111,7 @@ def family(name: str) -> Family:
     if tree is None or front is None:
         raise ValueError(f"the family {name} cannot be read")
     given = {system: {n: q for n, q in front.lengths[system].items() if n not in front.tools}
-             for system in ("mm", "in")}
+             for system in SYSTEMS}
     return Family(name, str(tree.data["help"]), dict(tree.data["asks"]), dict(tree.data.get("follows") or {}),
                   split[2],
                   front.counts, given)
@@ -199,9 +200,9 @@ def _derived_lengths(family: Family, counts: Mapping[str, int], lengths: Mapping
         if expr is None or wrong:
             raise ValueError(f"the family {family.name} does not say well what '{name}' is")
         names = {n: length(v, n) for n, v in {**lengths, **found}.items()}
-        evaluator = evaluate(bench.system, bench,
-                             EditionValues(names, {n: number(v) for n, v in counts.items()}, {}, {}), ())
-        found[name] = _nearest_mark(evaluator.value(expr), read["way"], bench.grid(read["tool"]))
+        numbers = {n: number(v) for n, v in counts.items()}
+        value = ProseContext(evaluate(bench.system, EditionValues(names, numbers, {}, {}), ())).value(expr)
+        found[name] = _nearest_mark(value, read["way"], bench.grid(read["tool"]))
     return found
 
 

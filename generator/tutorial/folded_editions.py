@@ -1,46 +1,51 @@
-"""The finished size that a design states is that of its folded box.
+"""Fold both editions, and check what the design states against the folded box.
 
-Ribbons are long enough for their way through the holes, and for the bow where the author says what that
-takes.
-
-Fold both editions, and hand on what is found: the check that what is printed becomes the box.
+The finished size, the length of ribbons (with the bow, where the author says what that takes), and what is
+to go in.
 """
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, MutableMapping, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 
 from generator.findings import Finding, finding
-from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions, fold
+from generator.folding import FoldedPlan, PieceDimensions, fold
 from generator.folding.diagnosis import explained, wrong_way_fold
 from generator.language.evaluation.editions import merge_findings
-from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter
-from generator.language.source.front_matter_values import BOW_RIBBON
+from generator.language.source.front_matter_values import BOW_RIBBON, Contents
 from generator.paper.records import Paper, Plan, Thread
-from generator.tutorial.folded_sizes import content_findings, folded_length, size_text, solid_size
-from generator.tutorial.folded_values import FoldedValues, UnknownValues, ribbon_path_lengths
-from generator.units import Quantity, as_text, display_measure, length
+from generator.tutorial.folded_sizes import (
+    fits_inside,
+    folded_length,
+    inside_size,
+    receiving_piece,
+    size_text,
+    solid_size,
+    too_large_text,
+)
+from generator.tutorial.folded_values import ribbon_path_lengths
+from generator.units import FrozenRecord, Quantity, as_text, display_measure, length
 
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
 USUAL_THICKNESS = 0.3         # mm; where no paper says its own
-# mm; card above is board, cut through rather than scored (common practice, no source)
-THICKEST_CARD = 1
+THICKEST_CARD = 1        # mm; card above is board, cut through rather than scored (common practice, no source)
 SHORTEST_TIE = 120       # mm; what two ends need for a knot, beyond the way (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
 
 
-def finish_findings(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
+def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     """One for each stated side that lies outside of what the folded box measures in any such direction.
 
     Pieces lie in each other, so the box is as wide, deep and high as the largest of them; paper that stays
     flat (a tag, a film) changes no size. Nothing is said of what folding does not know for certain.
     """
-    known = [(p, p.figures) for p in done.pieces
-             if p.figures is not None and p.figures.whole and p.figures.settled]
-    if len(known) < len(done.pieces) or not known:
+    known = [(piece.name, figures) for piece in folded.pieces
+             if (figures := piece.figures) is not None and figures.whole and figures.settled]
+    if len(known) < len(folded.pieces) or not known:
         return
     papers = [info for info in plan.pieces if not info.is_ribbon]
     slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
@@ -82,55 +87,74 @@ def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimens
 
 
 def _thickness(paper: Paper | None) -> float:
-    return USUAL_THICKNESS if paper is None or paper.thickness is None else float(paper.thickness.value)
+    known = paper.thickness if paper is not None else None
+    return float(known.value) if known is not None else USUAL_THICKNESS
 
 
-def _size_finding(plan: Plan, side: str, stated: Quantity, piece: FoldedPiece,
-                  figures: PieceDimensions) -> Finding:
+def _size_finding(plan: Plan, side: str, stated: Quantity, name: str, figures: PieceDimensions) -> Finding:
     measures = size_text(solid_size(figures.size, plan.system), plan.system)
     return finding("finish-differs", plan.finish_at[side],
                    f"the finished {side} is said to be {as_text(display_measure(stated, plan.system))}, "
-                   f"and folded '{piece.name}' measures {measures}",
+                   f"and folded '{name}' measures {measures}",
                    "look at the sum behind it, or at the folds")
 
 
-def ribbon_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
+def ribbon_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     """A warning for each ribbon that is too short."""
     # the usual bow is no promise of the author's
     bow = front.bow[plan.system] if front.bow is not BOW_RIBBON else None
-    for number, mm in ribbon_path_lengths(done).items():
+    for number, mm in ribbon_path_lengths(folded).items():
         act, way = plan.acts[number], folded_length(mm, plan.system)
         needed = way + (length(SHORTEST_TIE) if bow is None else bow)
         ribbon = act.detail.ribbon if isinstance(act.detail, Thread) else None
         if ribbon is not None and ribbon.below(needed):
             given, least = (as_text(display_measure(each, plan.system)) for each in (ribbon, needed))
-            takes = f"its way through the holes takes {least}" + (" with a knot" if bow is None
-                                                                  else " with the bow")
+            takes = (f"its way through the holes takes {least} with "
+                     f"{'a knot' if bow is None else 'the bow'}")
             yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
                           "take a longer one")
 
 
-def fold_editions(plans: Mapping[str, Plan],
-                  cache: MutableMapping[str, bytes] | None = None) -> dict[str, FoldedPlan]:
-    """The folded box of every edition, by system; what takes long is kept in ``cache``."""
-    return {system: fold(plan, cache) for system, plan in plans.items()}
+def content_findings(content: Contents | None, folded: FoldedPlan, system: str) -> Iterator[Finding]:
+    """Where what the author means to put in does not go in, or where nobody can tell."""
+    if content is None:
+        return
+    piece = receiving_piece(folded, content.piece)
+    if piece is None or piece.figures is None:
+        where = f"'{content.piece}'" if content.piece else "this box"
+        yield finding("fold-unknown", content.span,
+                      f"nothing is known of the inside of {where}, so nobody can tell whether "
+                      f"{content.what} goes in",
+                      "name a piece that is folded up round a floor, with piece:, or leave holds: out")
+    elif not fits_inside(piece.figures, content.size):
+        room = inside_size(piece.figures, system)
+        assert room is not None     # a piece that receives has one
+        yield finding("content-large", content.span,
+                      *too_large_text(piece.name, room, content.size, system, content.what))
 
 
-def fold_findings(done: Mapping[str, FoldedPlan], front: FrontMatter,
-                  plans: Mapping[str, Plan]) -> tuple[Finding, ...]:
-    """What is wrong with the folded box of either edition, those of the drawn one first.
+@dataclass(frozen=True, slots=True)
+class FoldedEditions(FrozenRecord):
+    """The folded box of every edition, by system; none where something is wrong with the plans."""
 
-    One that stands in both is said once. Where one fold in the wrong direction explains them, that fold is
-    named in place of what follows from it.
+    plans: Mapping[str, FoldedPlan] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+
+def fold_editions(front: FrontMatter, plans: Mapping[str, Plan],
+                  cache: MutableMapping[str, bytes] | None = None) -> FoldedEditions:
+    """Fold both editions; what takes long is kept in ``cache``. A finding of both is reported once.
+
+    Where one fold in the wrong direction explains what is found, that fold is named in place of it.
     """
-    found = {system: box_findings(front, plans[system], done[system])
-             for system in (front.drawn_in, front.other)}
+    done = {system: fold(plan, cache) for system, plan in plans.items()}
     drawn = front.drawn_in
+    found = {system: box_findings(front, plans[system], done[system]) for system in (drawn, front.other)}
     cause = wrong_way_fold(plans[drawn], [*found[drawn], *_unknown_shapes(plans[drawn], done[drawn])],
                            partial(_judged, front))
     if cause is not None:
         found = {system: explained(rows, cause) for system, rows in found.items()}
-    return merge_findings(*((system, found[system]) for system in (drawn, front.other)))
+    return FoldedEditions(done, merge_findings(*found.items()))
 
 
 def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
@@ -146,31 +170,23 @@ def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
 
 
 def _judged(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
-    done = fold(plan)
-    return *box_findings(front, plan, done), *_unknown_shapes(plan, done)
+    folded = fold(plan)
+    return *box_findings(front, plan, folded), *_unknown_shapes(plan, folded)
 
 
-def _unknown_shapes(plan: Plan, done: FoldedPlan) -> Iterator[Finding]:
+def _unknown_shapes(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     """One for each piece beside whose curved folds the paper finds no shape: a sign that a fold is wrong."""
-    for piece in done.pieces:
+    for piece in folded.pieces:
         if piece.why_not_bent:
             yield finding("fold-unknown", plan.pieces[piece.piece].span, piece.why_not_bent)
 
 
-def box_findings(front: FrontMatter, plan: Plan, done: FoldedPlan) -> tuple[Finding, ...]:
+def box_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> tuple[Finding, ...]:
     """What folding finds in one edition, and what is said of the box that is not so."""
-    return (*done.findings, *board_findings(front, plan), *finish_findings(plan, done),
-            *content_findings(front.holds, done, plan.system), *ribbon_findings(front, plan, done))
+    return (*folded.findings, *board_findings(front, plan), *finish_findings(plan, folded),
+            *content_findings(front.holds, folded, plan.system), *ribbon_findings(front, plan, folded))
 
 
 def check_folded(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
     """What folding finds in one plan: what regauging asks of each choice."""
     return box_findings(front, plan, fold(plan))
-
-
-def provide_folded_values(editions: Mapping[str, Evaluation], front: FrontMatter,
-                          done: Mapping[str, FoldedPlan]) -> None:
-    """Let prose ask what the folded boxes tell; without them only names are looked at."""
-    for system, edition in editions.items():
-        edition.evaluator.builder.deferred_source = FoldedValues(edition.plan, done[system],
-                                                                 front) if system in done else UnknownValues()

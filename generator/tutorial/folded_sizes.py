@@ -1,15 +1,12 @@
-"""Measures of the folded box as quantities of an edition: exact where they lie on what can be printed exactly, else *about*.
+"""Measures of the folded box as quantities of an edition, and what goes into it.
 
-What is to go into the box goes in: the thing that the front matter names, tried in the folded box of an
-edition.
+They are exact where they lie on what can be printed exactly, else *about*.
 """
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from fractions import Fraction
 
-from generator.findings import Finding, finding
 from generator.folding import (
     ContentsLimits,
     FoldedPiece,
@@ -19,7 +16,6 @@ from generator.folding import (
     round_goes_in,
 )
 from generator.language.evaluation.deferred_properties import BY_FOLDING
-from generator.language.source.front_matter_values import Contents
 from generator.paper.values import LargestContents, SolidSize
 from generator.units import SYSTEMS, Quantity, dimensions_text
 
@@ -37,17 +33,17 @@ def folded_length(mm: float, system: str) -> Quantity:
 
 
 def limit_length(mm: float, system: str) -> Quantity:
-    """A limit, rounded inward (ANSI/IEEE 268) to a whole millimetre or a sixteenth of an inch, so that it holds."""
+    """A limit, rounded inward (ANSI/IEEE 268) to a millimetre or a sixteenth of an inch, so that it holds."""
     step = SYSTEMS[system].rule_step if mm >= SMALL_LIMIT else SYSTEMS[system].finest
     return Quantity(math.floor((mm + EXACT_TOLERANCE) / step) * step, 1, FOLDING_NAMES)
 
 
 def limit_window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
-    """Two limits, each rounded inward as finely as can be printed; as they are where nothing would be left between."""
+    """Two limits, each rounded inward as finely as can be printed; as they are where nothing is left between."""
     usual = SYSTEMS[system]
     step = usual.rule_step if usual.halves else usual.finest
-    low, high = math.ceil((least - EXACT_TOLERANCE)
-                          / step) * step, math.floor((most + EXACT_TOLERANCE) / step) * step
+    low = math.ceil((least - EXACT_TOLERANCE) / step) * step
+    high = math.floor((most + EXACT_TOLERANCE) / step) * step
     if low > high:
         return folded_length(least, system), folded_length(most, system)
     return Quantity(low, 1, FOLDING_NAMES), Quantity(high, 1, FOLDING_NAMES)
@@ -74,7 +70,7 @@ def largest_contents(fit: ContentsLimits, system: str) -> LargestContents:
     (wide, tall), box = fit.cylinder, fit.box
     return LargestContents(SolidSize(limit_length(wide, system), None, limit_length(tall, system)),
                            SolidSize(*(limit_length(mm, system) for mm in box)),
-                 SolidSize(limit_length(fit.ball, system)))
+                           SolidSize(limit_length(fit.ball, system)))
 
 
 def inside_size(figures: PieceDimensions, system: str) -> SolidSize | None:
@@ -91,40 +87,23 @@ def receiving_piece(done: FoldedPlan, name: str = "") -> FoldedPiece | None:
     return max(boxes, key=lambda p: p.figures.volume or 0.0, default=None)
 
 
-def fits_inside(piece: FoldedPiece, size: SolidSize) -> bool | None:
+def fits_inside(figures: PieceDimensions, size: SolidSize) -> bool | None:
     """Whether a thing goes in upright, whichever way round; None where what fits is not known."""
-    across, deep, high = (float(side.value) if side is not None else None
-                          for side in (size.across, size.deep, size.high))
-    if piece.figures is None:
-        return None
-    return round_goes_in(piece.figures, across,
-                         high) if deep is None else box_goes_in(piece.figures, across, deep, high)
+    across, high = float(size.across.value), float(size.high.value) if size.high is not None else None
+    if size.deep is None:
+        return round_goes_in(figures, across, high)
+    assert high is not None     # what has two sides has three
+    return box_goes_in(figures, across, float(size.deep.value), high)
 
 
-def too_large_text(piece: FoldedPiece, size: SolidSize, system: str, what: str = "") -> tuple[str, str]:
-    """Message and hint for a thing that does not go in, called ``what``."""
-    room = inside_size(piece.figures, system)
+def too_large_text(name: str, inside: SolidSize, size: SolidSize, system: str,
+                   what: str = "") -> tuple[str, str]:
+    """Message and hint for a thing, called ``what``, that does not go into the piece of this name."""
     thing = f"{what}, {size_text(size, system)}," if what else f"a thing {size_text(size, system)}"
-    return (f"{thing} does not go into '{piece.name}': inside it is {size_text(room, system)}",
+    return (f"{thing} does not go into '{name}': inside it is {size_text(inside, system)}",
             "make the box larger, or look at the size of what is to go in")
 
 
 def size_text(size: SolidSize, system: str) -> str:
     """A size in the words of an edition."""
     return dimensions_text((size.across, size.deep, size.high), system)
-
-
-def content_findings(content: Contents | None, done: FoldedPlan, system: str) -> Iterator[Finding]:
-    """Where what the author means to put in does not go in, or where nobody can tell."""
-    if content is None:
-        return
-    piece = receiving_piece(done, content.piece)
-    if piece is None:
-        where = f"'{content.piece}'" if content.piece else "this box"
-        yield finding("fold-unknown", content.span,
-                      f"nothing is known of the inside of {where}, so nobody can tell whether "
-                      f"{content.what} goes in",
-                      "name a piece that is folded up round a floor, with piece:, or leave holds: out")
-    elif not fits_inside(piece, content.size):
-        yield finding("content-large", content.span,
-                      *too_large_text(piece, content.size, system, content.what))

@@ -2,70 +2,90 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from generator.findings import Finding, FindingError
 from generator.language.evaluation.editions import merge_findings
-from generator.language.evaluation.evaluate import Evaluation
+from generator.language.evaluation.evaluate import ProseContext
+from generator.language.evaluation.prose_wording import WordedValue
 from generator.language.evaluation.registry import DependentFailure
 from generator.language.source import records as source
 from generator.language.syntax.nodes import Attribute, Expr
 from generator.language.syntax.parser import parse_expression
 from generator.locale import ENGLISH, Locale
-from generator.tutorial.records import ComputedValue, MeasureWording, Photo, Prose, ProsePart
-from generator.units import other_system
+from generator.tutorial.records import ComputedValue, MeasureWording, Photo, Prose, ProsePart, Step
 
 FINE_PROPERTIES = ("thickness",)      # properties worded to the hundredth of a millimetre
 
 
-class ProseEvaluator:
+@dataclass(frozen=True, slots=True)
+class WordedProse:
+    """All prose of a source with its measures; ``steps`` have neither anchors nor notes yet."""
+
+    intro: Prose
+    supplies: tuple[Prose, ...]
+    steps: tuple[Step, ...]
+    findings: tuple[Finding, ...]
+
+
+def word_prose(intro: source.Prose, supplies: Iterable[source.Prose],
+               steps: Iterable[tuple[int, source.SourceStep]], contexts: Mapping[str, ProseContext],
+               locale: Locale = ENGLISH) -> WordedProse:
+    """Prose with its measures, by ``contexts`` of both systems, that of the drawn edition first.
+
+    ``steps`` go by the number of the tutorial's step after which their measures are read.
+    """
+    writer = _ProseWriter(contexts, locale)
+    return WordedProse(writer.prose(intro, 0), tuple(writer.prose(each, 0) for each in supplies),
+                       tuple(writer.step(number, step) for number, step in steps), tuple(writer.findings))
+
+
+class _ProseWriter:
     """Turns prose of the source into prose with measures; ``findings`` collects what is wrong."""
 
-    def __init__(self, editions: Mapping[str, Evaluation], drawn_in: str, locale: Locale = ENGLISH):
-        self.editions, self.locale = editions, locale
-        self.order = (drawn_in, other_system(drawn_in))
+    def __init__(self, contexts: Mapping[str, ProseContext], locale: Locale):
+        self.contexts, self.locale = contexts, locale
         self.findings: list[Finding] = []
 
-    def prose(self, prose: source.Prose, step: int = 0) -> Prose:
-        """The parts of one stretch of prose, which stands in ``step`` (0: before the first)."""
-        made: list[ProsePart] = []
-        for part in prose.parts:
-            if isinstance(part, source.MarkdownText):
-                made.append(part.text)
-            elif (inlay := self._inlay(part, step)) is not None:
-                made.append(inlay)
-        return tuple(made)
-
-    def blocks(self, blocks: Iterable[source.Block], step: int = 0) -> Prose:
-        """Prose and photos of a step, its fences left out."""
-        made: list[ProsePart] = []
-        for block in blocks:
+    def step(self, number: int, step: source.SourceStep) -> Step:
+        """One step, its fences left out."""
+        heading = self.prose(step.heading, number)
+        parts: list[ProsePart] = []
+        for block in step.blocks:
             if isinstance(block, source.Prose):
-                made.extend(self.prose(block, step))
+                parts.extend(self.prose(block, number))
             elif isinstance(block, source.SourcePhoto):
-                made.append(Photo(block.src, block.alt, block.title, block.span))
-        return tuple(made)
+                parts.append(Photo(block.src, block.alt, block.title, block.span))
+        return Step(number, plain_text(heading, next(iter(self.contexts))), "", step.line, tuple(parts), False,
+                    heading)
 
-    def _inlay(self, part: source.InlineExpression, step: int) -> ComputedValue | None:
+    def prose(self, prose: source.Prose, step: int) -> Prose:
+        """The parts of one stretch of prose, which stands in ``step`` (0: before the first)."""
+        parts = (part.text if isinstance(part, source.MarkdownText) else self._computed_value(part, step)
+                 for part in prose.parts)
+        return tuple(part for part in parts if part is not None)
+
+    def _computed_value(self, part: source.InlineExpression, step: int) -> ComputedValue | None:
         expr, findings = parse_expression(part.text, part.span)
         self.findings.extend(findings)
         if expr is None:
             return None
-        said, wrong, broken = {}, {system: [] for system in self.order}, False
-        for system in self.order:
+        worded: dict[str, WordedValue] = {}
+        wrong: dict[str, tuple[Finding, ...]] = dict.fromkeys(self.contexts, ())
+        for system, context in self.contexts.items():
             try:
-                said[system] = self.editions[system].word(expr, thickness=_is_fine(expr), step=step,
-                                                          locale=self.locale)
-            except FindingError as trouble:
-                wrong[system].extend(trouble.findings)
+                worded[system] = context.at(step).word(expr, _is_fine(expr), self.locale)
+            except FindingError as error:
+                wrong[system] = error.findings
             except DependentFailure:
-                broken = True
-        self.findings.extend(merge_findings(*((s, tuple(wrong[s])) for s in self.order)))
-        if broken or len(said) < 2:
+                pass
+        self.findings.extend(merge_findings(*wrong.items()))
+        if len(worded) < len(self.contexts):
             return None
-        first, second = (said[system] for system in self.order)
+        first, second = worded.values()
         shared = not (first.measure or second.measure) and first.text == second.text
-        return ComputedValue(part.text.strip(), part.span,
-                     {system: MeasureWording(s.text, s.speech, s.html) for system, s in said.items()}, shared)
+        return ComputedValue(part.text.strip(), part.span, {
+            system: MeasureWording(w.text, w.speech, w.html) for system, w in worded.items()}, shared)
 
 
 def _is_fine(expr: Expr) -> bool:
@@ -74,6 +94,6 @@ def _is_fine(expr: Expr) -> bool:
 
 def plain_text(prose: Prose, system: str) -> str:
     """Prose as plain text with the measures of one edition."""
-    return "".join(part if isinstance(part, str) else part.wordings[system].text
-                   if isinstance(part, ComputedValue) else ""
+    return "".join(part if isinstance(part, str)
+                   else part.wordings[system].text if isinstance(part, ComputedValue) else ""
                    for part in prose)

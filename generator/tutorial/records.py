@@ -9,7 +9,7 @@ from generator.folding import FoldedPlan
 from generator.language.front_matter import FrontMatter
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.units import Bench, other_system
+from generator.units import Bench, FrozenRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +22,7 @@ class MeasureWording:
 
 
 @dataclass(frozen=True, slots=True)
-class ComputedValue:
+class ComputedValue(FrozenRecord):
     """One ``{{ … }}`` of the prose, worded for each system ("mm", "in").
 
     ``shared`` is True where both editions say the same and no unit is
@@ -94,7 +94,7 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
-class NameInfo:
+class NameInfo(FrozenRecord):
     """A named value: ``text`` of the statement that makes it ("" in the front matter), its place, its values."""
 
     name: str
@@ -106,39 +106,40 @@ class NameInfo:
 
 
 @dataclass(frozen=True, slots=True)
-class Tutorial:
-    """The evaluated whole. ``plans`` are keyed by system; ``drawn_in`` names the drawn edition."""
+class Tutorial(FrozenRecord):
+    """The evaluated whole, in one language. ``plans`` are keyed by system, the drawn edition first."""
 
     slug: str
     file: str
     front: FrontMatter
-    intro: Prose
-    steps: tuple[Step, ...]
     plans: Mapping[str, Plan]
-    facts: tuple[Fact, ...]
-    supplies: tuple[Prose, ...]
-    tools: tuple[ToolNeed, ...]
-    cautions: tuple[Caution, ...]
-    differ: Prose                   # one sentence: how the two boxes differ
-    revision: str                   # six characters
-    findings: tuple[Finding, ...]   # warnings only, once it is published
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
+    revision: str                   # six characters
     # the folded box of each edition, by system
     folds: Mapping[str, FoldedPlan] = field(default_factory=dict)
-    locale: Locale = ENGLISH        # the language in which it is told
+    locale: Locale = ENGLISH        # the language of all that follows
+    intro: Prose = ()
+    steps: tuple[Step, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    supplies: tuple[Prose, ...] = ()
+    tools: tuple[ToolNeed, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    differ: Prose = ()              # one sentence: how the two boxes differ
 
     @property
     def drawn_in(self) -> str:
+        """The system of the drawn edition."""
         return self.front.drawn_in
 
     @property
     def other(self) -> str:
         """The system of the regauged edition."""
-        return other_system(self.front.drawn_in)
+        return self.front.other
 
     @property
     def drawn(self) -> Plan:
+        """The plan of the drawn edition."""
         return self.plans[self.drawn_in]
 
     @property
@@ -148,11 +149,12 @@ class Tutorial:
 
     @property
     def regauged(self) -> Plan:
+        """The plan of the other edition."""
         return self.plans[self.other]
 
 
 @dataclass(frozen=True, slots=True)
-class LoadedSource:
+class LoadedSource(FrozenRecord):
     """What became of one source: a tutorial (None when there is an error) and everything found.
 
     ``translations`` are the same tutorial in other languages, by their code,

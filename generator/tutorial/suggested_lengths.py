@@ -48,8 +48,8 @@ def with_front_matter_suggestions(document: Document, read: ParsedFences, findin
     if front is None or has_errors([*sound, *document.findings,
                                     *read.findings]) or len(drawn_lengths(front)) > MAX_LENGTHS:
         return list(findings)
-    steps = [(step.number, statements) for step, statements in read.steps]
-    drawn = evaluate_edition(front, steps, benches, front.drawn_in)
+    steps = read.statements
+    drawn = evaluate_edition(front, steps, front.drawn_in)
     if has_errors(drawn.findings):
         return list(findings)
     known = {(f.code, f.span) for f in sound}

@@ -1,26 +1,23 @@
-"""Which step of a translation stands for which step of the tutorial, where it has not the same number of them.
-
-A tutorial told in another language: its own prose on the same plans.
-"""
+"""A tutorial in another language: its own prose on the same plans."""
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.application import did_you_mean
-from generator.language.evaluation.evaluate import Evaluation
+from generator.language.evaluation.editions import Editions
+from generator.language.evaluation.evaluate import ProseContext
 from generator.language.fences import prose_findings
 from generator.language.front_matter import Credit, FrontMatter
 from generator.language.source.document import check_photos, read_document, read_source
 from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
 from generator.language.translated_front_matter import TranslatedFrontMatter, read_translated_front_matter
-from generator.locale import LANGUAGES, Locale, locale_for
+from generator.locale import ENGLISH, LANGUAGES, Locale, locale_for
 from generator.paper.records import Glue, Plan
 from generator.tutorial.board_reach import board_notes
-from generator.tutorial.checks.source import letters_not_in_font, typed_by_hand
 from generator.tutorial.facts import (
     blanks_needed,
     box_facts,
@@ -29,8 +26,9 @@ from generator.tutorial.facts import (
     has_dome,
     how_they_differ,
 )
-from generator.tutorial.prose_evaluation import ProseEvaluator, plain_text
-from generator.tutorial.records import Step, Tutorial
+from generator.tutorial.prose_evaluation import WordedProse, word_prose
+from generator.tutorial.records import Tutorial
+from generator.tutorial.source_checks import letters_not_in_font, typed_by_hand
 from generator.tutorial.tools_and_cautions import cautions_for, tools_of
 
 
@@ -107,58 +105,86 @@ def translations_beside(path: Path, shown: str) -> tuple[TranslationSource, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Translator:
-    """What is known of the tutorial itself when its translations are read."""
+class ParsedTranslation:
+    """A translation as it is written; ``front`` is None where its front matter cannot be read."""
 
     document: Document
-    front: FrontMatter
-    editions: Mapping[str, Evaluation]
-    exists: Callable[[str], bool]
+    front: TranslatedFrontMatter | None
+    locale: Locale
+    findings: tuple[Finding, ...]
 
-    def read(self, told: TranslationSource) -> tuple[Callable[[Tutorial], Tutorial] | None,
-                                                     tuple[Finding, ...]]:
-        """What makes the tutorial in this language out of the one in English, and everything that is wrong."""
-        document, front, words, wrong = _read(told)
-        if document is None:
-            return None, wrong
-        found = [*wrong, *check_photos(document, self.exists), *_fence_findings(document),
-                 *typed_by_hand(document, self.editions[self.front.drawn_in]),
-                 *_step_findings(self.document, document)]
-        inlayer = ProseEvaluator(self.editions, self.front.drawn_in, words)
-        intro = inlayer.prose(document.intro)
-        steps = list(_translated_steps(inlayer, self.document, document, self.front.drawn_in))
-        supplies = tuple(inlayer.prose(each) for each in front.supplies) if front else ()
-        found += inlayer.findings
-        if front is not None:
-            found += [*_unknown_names(front, self.editions), *_missing_texts(front, self.front, document),
-                      *_missing_names(front, self.editions[self.front.drawn_in].plan, words),
-                      *letters_not_in_font(document, (front.title, *front.names.values()))]
-
-        def make(tutorial: Tutorial) -> Tutorial:
-            return _translated_tutorial(tutorial, document, front, words, intro, supplies, steps)
-        return make if front is not None else None, tuple(found)
+    def unevaluated_findings(self) -> tuple[Finding, ...]:
+        """All that can be told while the tutorial itself cannot be read."""
+        return (*self.findings, *prose_findings(self.document))
 
 
-def unevaluated_findings(told: TranslationSource) -> tuple[Finding, ...]:
-    """What is wrong with a translation, as far as it can be told while the tutorial itself cannot be read."""
-    document, _, _, wrong = _read(told)
-    return wrong if document is None else (*wrong, *_fence_findings(document), *prose_findings(document))
+@dataclass(frozen=True, slots=True)
+class Translation:
+    """A translation with its prose worded, and everything that is wrong with it."""
+
+    parsed: ParsedTranslation
+    prose: WordedProse
+    findings: tuple[Finding, ...]
 
 
-def _read(told: TranslationSource) -> tuple[Document | None, TranslatedFrontMatter | None, Locale | None,
-                                            tuple[Finding, ...]]:
-    if told.code not in LANGUAGES or told.code == "en":
-        return None, None, None, (finding("translation-language", Span(told.file),
-                                          f"“{told.code}” is not a language that pages "
-                                          "have words for", f"there is {', '.join(c for c in LANGUAGES if c != 'en')}; a further "
-                                          "one begins with its words in generator/locale"),)
-    if not told.text:
-        return None, None, None, told.findings
-    document = read_document(told.file, told.text)
+def read_translation(source: TranslationSource) -> tuple[ParsedTranslation | None, tuple[Finding, ...]]:
+    """A translation as it is written, or what keeps it from being read."""
+    if source.code not in LANGUAGES or source.code == ENGLISH.code:
+        others = ", ".join(code for code in LANGUAGES if code != ENGLISH.code)
+        return None, (finding("translation-language", Span(source.file),
+                              f"“{source.code}” is not a language that pages have words for",
+                              f"there is {others}; a further one begins with its words in generator/locale"),)
+    if not source.text:
+        return None, source.findings
+    document = read_document(source.file, source.text)
     front, wrong = read_translated_front_matter(document)
-    words = locale_for(told.code).naming(front.names if front else {})
-    return document, front, words, (*(f for f in document.findings if f.code not in OTHERWISE_REPORTED),
-                                    *wrong)
+    locale = locale_for(source.code).naming(front.names if front else {})
+    reported = (f for f in document.findings if f.code not in OTHERWISE_REPORTED)
+    return ParsedTranslation(document, front, locale, (*reported, *wrong, *_fence_findings(document))), ()
+
+
+def word_translation(parsed: ParsedTranslation, original: Document, front: FrontMatter, editions: Editions,
+                     contexts: Mapping[str, ProseContext], exists: Callable[[str], bool]) -> Translation:
+    """The prose of a translation, on the plans of the ``original``; ``exists`` tells whether there is a photo."""
+    document, own = parsed.document, parsed.front
+    drawn = editions.evaluations[front.drawn_in]
+    prose = word_prose(document.intro, own.supplies if own else (), _numbered_steps(original, document),
+                       contexts, parsed.locale)
+    findings = [*parsed.findings, *check_photos(document, exists), *typed_by_hand(document, drawn),
+                *_step_findings(original, document), *prose.findings]
+    if own is not None:
+        findings += [*_unknown_names(own, editions), *_missing_texts(own, front, document),
+                     *_missing_names(own, drawn.plan, parsed.locale),
+                     *letters_not_in_font(document, (own.title, *own.names.values()))]
+    return Translation(parsed, prose, tuple(findings))
+
+
+def translated_tutorial(tutorial: Tutorial, translation: Translation) -> Tutorial:
+    """The tutorial in the language of a sound translation; anchors stay, so that links fit in every language."""
+    parsed, source = translation.parsed, tutorial.front
+    own = parsed.front
+    assert own is not None      # else there is an error
+    credit = Credit(*(getattr(own.credit, each.name) or getattr(source.credit, each.name)
+                      for each in fields(Credit)))
+    holds = replace(source.holds, what=own.holds) if source.holds is not None and own.holds else source.holds
+    front = replace(source, title=own.title, summary=own.summary, credit=credit, holds=holds)
+    steps = tuple(replace(step, anchor=original.anchor, has_picture=original.has_picture)
+                  for step, original in zip(translation.prose.steps, tutorial.steps, strict=True))
+    return in_language(replace(tutorial, front=front, file=parsed.document.file, locale=parsed.locale),
+                       replace(translation.prose, steps=steps))
+
+
+def in_language(tutorial: Tutorial, prose: WordedProse) -> Tutorial:
+    """The tutorial with all that its readers read, in the language of its locale: ``prose``, and what is said besides."""
+    plans, folds, locale, drawn = tutorial.plans, tutorial.folds, tutorial.locale, tutorial.drawn
+    return replace(
+        tutorial, intro=prose.intro, supplies=(*blanks_needed(plans, locale), *prose.supplies),
+        steps=tuple(replace(step, notes=board_notes(plans, tutorial.benches, step.number, locale))
+                    for step in prose.steps),
+        facts=facts_of(plans, locale, finished_sizes(folds, locale),
+                       box_facts(tutorial.front, plans, folds, locale), has_dome(folds)),
+        tools=tools_of(drawn, locale), cautions=cautions_for(drawn, tutorial.front.uses, locale),
+        differ=how_they_differ(plans, tutorial.drawn_in, locale))
 
 
 def _fence_findings(document: Document) -> Iterator[Finding]:
@@ -196,22 +222,18 @@ def _heading(document: Document, step: SourceStep) -> Span:
     return Span(document.file, step.line, 1, len(step.title) + 3)
 
 
-def _translated_steps(inlayer: ProseEvaluator, source: Document, document: Document,
-                      drawn_in: str) -> Iterator[Step]:
-    """The steps of the translation; measures are read as they are after the tutorial's own step."""
+def _numbered_steps(original: Document, document: Document) -> Iterator[tuple[int, SourceStep]]:
+    """The steps of the translation, each with the number of the tutorial's step that it stands for."""
     number = 0
-    for mine, other in aligned_steps(source.steps, document.steps):
+    for mine, other in aligned_steps(original.steps, document.steps):
         number = mine + 1 if mine is not None else number
         if other is not None:
-            step = document.steps[other]
-            heading = inlayer.prose(step.heading, number)
-            yield Step(number, plain_text(heading, drawn_in), "", step.line,
-                       inlayer.blocks(step.blocks, number), False, heading)
+            yield number, document.steps[other]
 
 
-def _unknown_names(front: TranslatedFrontMatter, editions: Mapping[str, Evaluation]) -> Iterator[Finding]:
-    known = {name for edition in editions.values() for name in edition.names}
-    shown = {name for edition in editions.values() for name in _shown_names(edition.plan)}
+def _unknown_names(front: TranslatedFrontMatter, editions: Editions) -> Iterator[Finding]:
+    known = {name for edition in editions.evaluations.values() for name in edition.names}
+    shown = {name for edition in editions.evaluations.values() for name in _shown_names(edition.plan)}
     # of what a part gave, "rim.front", also "front"
     known |= shown | {name.rpartition(".")[2] for name in shown}
     for name, span in front.spans.items():
@@ -257,27 +279,3 @@ def _shown_names(plan: Plan) -> tuple[str, ...]:
     shown |= dict.fromkeys(face.name for act in plan.acts if isinstance(act.detail, Glue)
                            for face in (*act.detail.faces, *act.detail.target) if face.name)
     return tuple(name for name in shown if name)
-
-
-def _translated_tutorial(tutorial: Tutorial, document: Document, front: TranslatedFrontMatter, words: Locale,
-                         intro: tuple, supplies: tuple,
-          steps: Sequence[Step]) -> Tutorial:
-    """The tutorial with everything that is said in it said anew; anchors stay, so that links fit in every language."""
-    plans, source = tutorial.plans, tutorial.front
-    credit = Credit(*(getattr(front.credit, key) or getattr(source.credit, key)
-                      for key in Credit.__dataclass_fields__))
-    holds = replace(source.holds,
-                    what=front.holds) if source.holds is not None and front.holds else source.holds
-    own = replace(source, title=front.title, summary=front.summary, credit=credit, holds=holds)
-    retold = tuple(replace(step, anchor=original.anchor, has_picture=original.has_picture,
-                           notes=board_notes(plans, tutorial.benches, step.number, words))
-                   for step, original in zip(steps, tutorial.steps, strict=True))
-    return replace(
-        tutorial, file=document.file, front=own, locale=words, intro=intro, steps=retold,
-        facts=facts_of(plans, words, finished_sizes(tutorial.folds, words),
-                       box_facts(own, plans, tutorial.folds, words),
-                       has_dome(tutorial.folds)),
-        supplies=(*blanks_needed(plans, words), *supplies), tools=tools_of(tutorial.drawn, words),
-        cautions=cautions_for(tutorial.drawn, source.uses, words),
-        differ=how_they_differ(plans, tutorial.drawn_in, words),
-        findings=())

@@ -1,5 +1,6 @@
 """Exact measures, the grids of tools, and how measures are worded."""
 from generator.units.bench import TOOL_KINDS, TOOLS, Bench, Tool, ToolKind, bench_from, default_bench
+from generator.units.frozen_record import FrozenRecord
 from generator.units.lattice import Congruence, Lattice, UnboundNameError, lattice_of
 from generator.units.measure_phrases import (
            dimensions_html,
@@ -39,7 +40,8 @@ from generator.units.wording import (
            unit_text,
 )
 
-__all__ = ["Angle", "Bench", "Congruence", "DisplayMeasure", "INCH", "Lattice", "METRIC", "Quantity",
+__all__ = ["Angle", "Bench", "Congruence", "DisplayMeasure", "FrozenRecord", "INCH", "Lattice", "METRIC",
+           "Quantity",
            "QuantityError", "Real", "SYSTEMS", "System", "TOLERANCE", "TOOLS", "TOOL_KINDS", "Tool",
            "ToolKind", "UnboundNameError", "ZERO", "as_html", "as_speech", "as_text", "bench_from",
            "converted_figures", "decimal_text", "default_bench", "dimensions_html", "dimensions_speech",

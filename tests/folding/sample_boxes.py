@@ -93,7 +93,7 @@ def plan_of(text: str, system: str | None = None) -> Plan:
     document = read_document("box.md", text)
     front, _ = read_front_matter(document, VOCABULARY)
     steps = [(step.number, statements) for step, statements in read_fences(document).steps]
-    done = evaluate_edition(front, steps, BENCHES, system or front.drawn_in)
+    done = evaluate_edition(front, steps, system or front.drawn_in)
     assert not done.findings, done.findings
     return done.plan
 

@@ -22,9 +22,9 @@ def nick(builder: PlanBuilder, piece: PieceArg, *, x: Lines) -> Marks:
 '''
 SHAPE = '''
 
-def square(builder: PlanBuilder, *, side: Length) -> Outline:
+def square(context: CallContext, *, side: Length) -> Outline:
     """A square."""
-    return rectangle(builder, width=side, height=side)
+    return rectangle(context, width=side, height=side)
 '''
 PART = '''\
 ---
@@ -185,10 +185,8 @@ def follow(copy: Copy) -> None:
     for code in ("paper-unsaid", "panels-few"):
         copy.insert("findings/codes.py", r"^CODES: .*\{\n", f'    "{code}": Code("warning", "A recipe."),\n')
         copy.append("findings/explained/design.yaml", f"{code}:\n  mend: Follow the recipe of {code}.\n")
-    copy.append("tutorial/checks/plans.py", PLAN_CHECK)
-    copy.insert("tutorial/load.py", r"^from generator.tutorial.checks.plans import ", "plain_plans, ")
-    copy.insert("tutorial/load.py", r"^    found.extend\(spoiled_areas\(drawn.plan\)\)\n",
-                "    found.extend(plain_plans(drawn.plan))\n")
+    copy.append("tutorial/plan_checks.py", PLAN_CHECK)
+    copy.insert("tutorial/plan_checks.py", r"\*spoiled_areas\(drawn.plan\), ", "*plain_plans(drawn.plan), ")
     copy.write("folding/features/panel_counts.py", FEATURE)
     copy.write("folding/checks/panel_counts.py", FOLDED_CHECK)
     copy.insert("folding/whole.py", r"^from generator.folding.piece_context import PieceContext\n",

@@ -17,7 +17,7 @@ from generator.regauge import RegaugeOptions, read_drawn_edition
 from generator.regauge.solution import choice_evaluator
 from generator.tutorial import load_text
 from generator.tutorial.folded_editions import check_folded
-from generator.units import default_bench, length
+from generator.units import length
 from tests.language.small_tutorials import BENCHES, FOLDER
 
 # In the tests' sources: what stands there, and the use of a part that does the same.
@@ -125,7 +125,7 @@ def both(rows: list[str], a: Fraction, b: Fraction, c: Fraction) -> tuple[Evalua
     steps = [(k, (statement,)) for k, statement in enumerate(statements, start=1)]
     front = EditionValues({n: length(Fraction(v), n) for n, v in (("a", a), ("b", b), ("c", c))}, {},
                           {"card": CARD}, {})
-    return tuple(evaluate("mm", default_bench("mm"), front, each)
+    return tuple(evaluate("mm", front, each)
                  for each in (steps, expand_parts(steps, built_in_parts())))
 
 

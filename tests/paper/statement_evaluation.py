@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from generator.findings import Finding, Span
 from generator.geometry import Circle, Stroke
-from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
+from generator.language.evaluation.evaluate import EditionValues, Evaluation, ProseContext, evaluate
 from generator.language.syntax.parser import parse_expression, parse_fence
 from generator.paper.records import Mark, Paper, PieceState
 from generator.paper.values import Group, Piece
-from generator.units import Quantity, default_bench, length, number
+from generator.units import Quantity, length, number
 
 CARD = Paper("card", 200, length(Fraction(26, 100)))
 
@@ -28,7 +29,7 @@ def evaluated(text: str, counts: Mapping[str, int] | None = None, system: str = 
     assert not findings, findings
     lengths = {name: length(Fraction(value), name) for name, value in mm.items()}
     numbers = {name: number(n, frozenset({name})) for name, n in (counts or {}).items()}
-    return evaluate(system, default_bench(system), EditionValues(lengths, numbers, {"card": CARD}, {}),
+    return evaluate(system, EditionValues(lengths, numbers, {"card": CARD}, {}),
                     [(1, statements)])
 
 
@@ -50,18 +51,22 @@ def codes(text: str, counts: Mapping[str, int] | None = None, **mm: object) -> l
     return [f.code for f in wrong(text, counts, **mm)]
 
 
-def value(done: Evaluation, text: str) -> object:
+def value(done: Evaluation | ProseContext, text: str) -> object:
     """What an expression comes to once all statements are worked."""
     expr, findings = parse_expression(text, Span("box.md", 1, 1, 1))
     assert expr is not None and not findings, findings
-    return done.value(expr)
+    return _context(done).value(expr)
 
 
-def text_of(done: Evaluation, text: str, step: int | None = None) -> str:
+def text_of(done: Evaluation | ProseContext, text: str, step: int | None = None) -> str:
     """An expression of the prose in words."""
     expr, findings = parse_expression(text, Span("box.md", 1, 1, 1))
     assert expr is not None and not findings, findings
-    return done.word(expr, step=step).text
+    return replace(_context(done), step=step).word(expr).text
+
+
+def _context(done: Evaluation | ProseContext) -> ProseContext:
+    return done if isinstance(done, ProseContext) else ProseContext(done)
 
 
 def numbers(values: object) -> list[object]:

@@ -18,7 +18,7 @@ from generator.language.syntax.parser import parse_fence
 from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
 from generator.paper.verbs.marks import TICK_LENGTH
-from generator.units import default_bench, length
+from generator.units import length
 from tests.paper.statement_evaluation import made, marks, value
 
 SOURCES = sorted((Path(__file__).parent.parent / "sources").glob("*.md"))
@@ -95,7 +95,7 @@ def worked(name: str, system: str, k: Fraction = Fraction(1)) -> Evaluation:
     lengths = {n: length(q.value * k, n) for n, q in told.lengths.items()}
     papers = {n: type(p)(p.name, p.weight, length(p.thickness.value * k) if p.thickness else None, p.grain)
               for n, p in told.papers.items()}
-    return evaluate(system, default_bench(system), EditionValues(lengths, told.counts, papers, told.spans),
+    return evaluate(system, EditionValues(lengths, told.counts, papers, told.spans),
                     steps)
 
 

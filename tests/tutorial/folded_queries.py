@@ -1,11 +1,9 @@
 """Folded boxes for tests of what is told of them: statements, worked, folded, and asked in one edition."""
 from __future__ import annotations
 
-from dataclasses import replace
-
 from generator.findings import FindingError
 from generator.folding import fold
-from generator.language.evaluation.evaluate import Evaluation
+from generator.language.evaluation.evaluate import ProseContext
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.source.document import read_document
 from generator.tutorial.folded_values import FoldedValues
@@ -32,20 +30,19 @@ tied  = thread(lace, through=holes)
 
 
 def asked(text: str, counts: dict[str, int] | None = None, system: str = "mm", front: FrontMatter = FRONT,
-          **mm: object) -> Evaluation:
+          **mm: object) -> ProseContext:
     """Statements worked and folded, so that expressions may ask what folding tells."""
     done = evaluated(text, counts, system, **mm)
     assert not done.findings, done.findings
-    done.evaluator.builder.deferred_source = FoldedValues(done.plan, fold(done.plan), replace(front))
-    return done
+    return ProseContext(done, FoldedValues(done.plan, fold(done.plan), front))
 
 
-def exact(done: Evaluation, expression: str) -> float:
+def exact(done: ProseContext, expression: str) -> float:
     """The value itself, in mm to its power."""
     return float(value(done, expression).value)
 
 
-def refused(done: Evaluation, expression: str) -> tuple[str, str, str]:
+def refused(done: ProseContext, expression: str) -> tuple[str, str, str]:
     """Code, message and hint of the one finding with which an expression is refused."""
     try:
         said = text_of(done, expression)

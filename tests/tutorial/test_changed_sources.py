@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 
 from generator.findings import render_all
 from generator.geometry import Circle
-from generator.paper.plan_builder import MAX_WORK, PlanBuilder
+from generator.paper.plan_builder import MAX_WORK, CallContext
 from generator.paper.records import Plan
 from generator.tutorial import LoadedSource, load_text
 from generator.tutorial.derivation import derivation_text
@@ -100,12 +100,12 @@ def test_no_source_works_for_ever(name, monkeypatch):
     allowance of work.
     """
     spent: list[int] = []
-    spend = PlanBuilder.count_work
+    spend = CallContext.count_work
 
-    def counted(builder: PlanBuilder, amount: int = 1) -> None:
+    def counted(context: CallContext, amount: int = 1) -> None:
         spent.append(amount)
-        spend(builder, amount)
-    monkeypatch.setattr(PlanBuilder, "count_work", counted)
+        spend(context, amount)
+    monkeypatch.setattr(CallContext, "count_work", counted)
     check(loaded_soon(HEAVY[name]))
     # fences and prose, in two editions, each with one call too many
     assert sum(spent) <= 4 * (MAX_WORK + max(spent, default=0))

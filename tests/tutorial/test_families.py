@@ -77,8 +77,9 @@ def test_a_box_in_ones_own_dimensions(name, system, given):
     """
     made = started(name, system, given)
     assert not made.findings, render_all(made.findings, {"box.md": made.text})
-    tutorial = load_text(made.text, "box.md", BENCHES).tutorial
-    assert not tutorial.findings and tutorial.drawn_in == system and tutorial.front.title == "A box"
+    loaded = load_text(made.text, "box.md", BENCHES)
+    tutorial = loaded.tutorial
+    assert not loaded.findings and tutorial.drawn_in == system and tutorial.front.title == "A box"
     for key, text in given.items():
         wanted = dimension(family(name), key, text, system)
         if key in tutorial.front.counts:

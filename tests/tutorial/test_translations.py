@@ -29,7 +29,7 @@ def caddy():
 def told(text: str, code: str = "de"):
     """The small source with one translation."""
     return load_text(source(), "box/index.md", BENCHES,
-                     told=(TranslationSource(code, f"box/index.{code}.md", text),))
+                     translations=(TranslationSource(code, f"box/index.{code}.md", text),))
 
 
 def _figures(text: str) -> list[str]:
@@ -124,7 +124,7 @@ def test_what_a_part_makes_has_words_too(names, codes):
     """By its whole name or by its last word; which is also what pictures say."""
     loaded = load_text(source(TRAY, "Cut the tray {{ size(tray) }}, score it at {{ rim.front.marks }}."),
                        "box/index.md", BENCHES,
-                       told=(TranslationSource("de", "box/index.de.md",
+                       translations=(TranslationSource("de", "box/index.de.md",
                                                TRAY_FRONT.replace("NAMES", names) + TRAY_STEP),))
     assert [f.code for f in loaded.findings if f.file.endswith(".de.md")] == codes, loaded.findings
     if not codes:
@@ -141,11 +141,11 @@ def test_problems_of_both_files_come_in_one_run():
     """A wrong word in the source hides nothing of the translation."""
     broken = source(prose="Cut {{ size(stripp) }}.")
     loaded = load_text(broken, "box/index.md", BENCHES,
-                       told=(TranslationSource("de", "box/index.de.md", FRONT),))
+                       translations=(TranslationSource("de", "box/index.de.md", FRONT),))
     assert {f.file for f in loaded.findings} == {"box/index.md", "box/index.de.md"}
     front = broken.replace("title: A sleeve", "titel: A sleeve").replace("drawn_in: mm\n", "")
     loaded = load_text(front, "box/index.md", BENCHES,
-                       told=(TranslationSource("de", "box/index.de.md",
+                       translations=(TranslationSource("de", "box/index.de.md",
                                                FRONT + STEP + "\n```geometry\nx = 1\n```\n"),))
     assert {f.file for f in loaded.findings} == {"box/index.md", "box/index.de.md"}
 
@@ -160,7 +160,7 @@ def test_the_missing_step_is_named(caddy):
                   for title in ("Loche", "Falze"))
     shorter = "\n".join([*lines[:start], *lines[end:]])
     loaded = load_text(CADDY.read_text(encoding="utf-8"), "caddy/index.md", BENCHES,
-                       told=(TranslationSource("de", "caddy/index.de.md", shorter),))
+                       translations=(TranslationSource("de", "caddy/index.de.md", shorter),))
     missing, = (f for f in loaded.findings if f.code == "translation-steps")
     assert ("“Punch the holes” (index.md:" in missing.message
             and "before “Falze und falze nach”" in missing.message)

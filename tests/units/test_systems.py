@@ -1,4 +1,7 @@
-"""The table of measuring systems, against NIST Handbook 44, Appendix C (*from memory*: 1 in is 25.4 mm, 1 yd is 36 in)."""
+"""The table of measuring systems, against NIST Handbook 44, Appendix C.
+
+*From memory*: 1 in is 25.4 mm, 1 yd is 36 in.
+"""
 from __future__ import annotations
 
 from fractions import Fraction

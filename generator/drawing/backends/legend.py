@@ -84,7 +84,7 @@ def legend(recording: Recording, locale: Locale = ENGLISH) -> tuple[tuple[str, s
     lines = {item.given[1] for item in recording.of("stroke")}
     areas = {item.given[1] for item in recording.of("area")}
     signs = {item.given[0].sign for item in recording.of("symbol")}
-    found = [role for role in LEGEND_LINES if role in lines]
+    found: list[str] = [role for role in LEGEND_LINES if role in lines]
     if any(recording.of("hole")):
         found.append("hole")
     found += [surface for surface in LEGEND_AREAS if surface in areas]

@@ -106,7 +106,7 @@ def _same(a: Point, b: Point) -> bool:
 
 HALF_FIGURE_HEIGHT = 0.36          # half the height of figures, in em: what lifts a base line below a middle
 # pattern of a hatched area: (spacing in mm, path data)
-PATTERNS = {
+PATTERNS: dict[str, tuple[float, str]] = {
     Surface.REMOVED: (2.2, "M-1 1L1 -1M-1 3.2L3.2 -1M1 3.2L3.2 1"),
     Surface.GLUE: (1.6, "M0.4 0.4h0.01M1.2 1.2h0.01"),
     Surface.UNDER: (3.0, "M-1 -1L4 4M-1 2L2 5M2 -1L5 2"),
@@ -170,8 +170,7 @@ def _text_of(root: svgwrite.Drawing) -> str:
 def _pattern(surface: str, key: str) -> Pattern:
     spacing, data = PATTERNS[surface]
     pattern = Pattern(size=(svg_number(spacing), svg_number(spacing)), id=f"{key}-{surface}",
-                      patternUnits="userSpaceOnUse",
-                      debug=False)
+                      patternUnits="userSpaceOnUse", debug=False)
     pattern.add(PathElement(data, class_=f"hatch-{surface}", debug=False))
     return pattern
 

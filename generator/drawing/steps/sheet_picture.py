@@ -95,5 +95,5 @@ def _offcut_rows(layout: SheetLayout, other: SheetLayout | None, system: str, lo
             for each, given in own.items() if given is not None}
     if not any(text for text, _, _ in said.values()):
         return []
-    mm, inch = (said.get(each) or next(iter(said.values())) for each in ("mm", "in"))
+    mm, inch = (said.get(each) or next(iter(said.values())) for each in SYSTEMS)
     return [ListRow(None, locale.say("drawing.sheet.left_over"), "", mm[0], inch[0], mm[1], inch[1], mm[2], inch[2])]

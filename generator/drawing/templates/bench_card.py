@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.drawing import lettering
 from generator.drawing.pen import Dimension, Role
-from generator.drawing.picture_geometry import Box, View, bounding_box, joined_paths
+from generator.drawing.picture_geometry import Box, View, joined_paths, united_box
 from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.bench_rows import CardRow, card_rows, finished_size
 from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
@@ -164,8 +164,7 @@ def _seen_piece(piece: ProcessedPiece, manner: CardVariant) -> ProcessedPiece:
 
 
 def _piece_box(piece: ProcessedPiece) -> Box:
-    return bounding_box((b[k], b[k + 1]) for stroke in piece.outline for b in (stroke.bounds(),)
-                        for k in (0, 2))
+    return united_box(Box(*map(float, stroke.bounds())) for stroke in piece.outline)
 
 
 def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale) -> None:

@@ -67,8 +67,8 @@ class _CardWriter:
 
     def __init__(self, plan: Plan, left_handed: bool, locale: Locale):
         self.plan, self.left, self.locale = plan, left_handed, locale
-        self._marks = {mark.id: mark for info in plan.pieces if plan.state(info.id)
-                       for mark in plan.state(info.id).marks}
+        self._marks = {mark.id: mark for info in plan.pieces if (state := plan.state(info.id)) is not None
+                       for mark in state.marks}
         self._names = {info.id: self._spoken(info.name) for info in plan.pieces}
         self._lies: dict[int, Orientation] = {}
         self._at: int | None = None
@@ -135,7 +135,8 @@ class _CardWriter:
 
     def _list(self, quantities: Iterable[Quantity]) -> str:
         unique = {f"{float(q):.6f}": q for q in quantities}
-        return list_text(sorted(unique.values(), key=float), self.plan.system, locale=self.locale)
+        ascending = sorted(unique.values(), key=lambda quantity: float(quantity))
+        return list_text(ascending, self.plan.system, locale=self.locale)
 
     def _from(self, quantities: Iterable[Quantity], side: Side) -> str:
         """"40 and 100 mm from the bottom"."""
@@ -149,8 +150,9 @@ class _CardWriter:
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
-            state = self._state(piece, act.number)
-            yield self._say("blank", size=size_text(state.width, state.height, self.plan.system, self.locale))
+            if (state := self._state(piece, act.number)) is not None:
+                size = size_text(state.width, state.height, self.plan.system, self.locale)
+                yield self._say("blank", size=size)
 
     def _marked(self, marks: Sequence[Mark]) -> Iterator[str]:
         if not marks:
@@ -160,9 +162,11 @@ class _CardWriter:
         elif all(mark.position is not None and mark.measured_from is not None for mark in marks):
             by_side: dict[Side, list[Mark]] = {}
             for mark in marks:
-                by_side.setdefault(mark.measured_from, []).append(mark)
+                if mark.measured_from is not None:
+                    by_side.setdefault(mark.measured_from, []).append(mark)
             for side, group in by_side.items():
-                yield self._verb(group[0], self._from((m.position for m in group), side) + self._long(group))
+                positions = [mark.position for mark in group if mark.position is not None]
+                yield self._verb(group[0], self._from(positions, side) + self._long(group))
         else:
             yield self._shaped(marks)
 
@@ -206,7 +210,7 @@ class _CardWriter:
             mark = self._marks.get(fold.mark)
             state = self._state(mark.piece, act.number) if mark else None
             info = next((p for p in self.plan.pieces if mark and p.id == mark.piece), None)
-            if state is None or info is None:
+            if mark is None or state is None or info is None:
                 continue
             printed_up = (info.up == "printed") != state.orientation.over
             mountain = (fold.direction is FoldDirection.MOUNTAIN) == printed_up

@@ -19,6 +19,7 @@ from generator.drawing.templates.page import (
     BAR_MM,
     BROAD_LINE,
     INCH_MM,
+    THIN_LINE,
     TILE_OVERLAP,
     Page,
     PageHeading,
@@ -294,9 +295,9 @@ def _rule_point(x: float, y: float, upright: bool, along: float, above: float) -
 
 
 def _rule_line(ink: PagePen, x: float, y: float, upright: bool, a0: float, b0: float, a1: float, b1: float,
-          broad: bool = False) -> None:
+               broad: bool = False) -> None:
     ends = (*_rule_point(x, y, upright, a0, b0), *_rule_point(x, y, upright, a1, b1))
-    ink.line(*ends, **({"role": BROAD_LINE} if broad else {}))
+    ink.line(*ends, role=BROAD_LINE if broad else THIN_LINE)
 
 
 def _rule_number(ink: PagePen, x: float, y: float, upright: bool, along: float, above: float, text: str,

@@ -14,6 +14,10 @@ EDGE_PREFIX = "edge "      # before the name of a piece: the paper's own edge (n
 CURVE_DECIMALS = 3                            # decimals of mm to which two curves are the same
 
 
+Curve = Arc | EllipseArc | Circle
+CurveKey = tuple[str | float | bool, ...]      # what kind of curve it is, and its sizes in mm
+
+
 @dataclass(frozen=True, slots=True)
 class GuideCurve:
     """A curve as a guide sees it: ends at (0, 0) and (chord, 0), bulging upward; a circle about (0, 0).
@@ -22,7 +26,7 @@ class GuideCurve:
     it, ``verb`` what is done along it. ``punched`` marks a hole that a tool makes.
     """
 
-    stroke: Stroke
+    stroke: Curve
     names: tuple[str, ...]
     count: int
     verb: str
@@ -50,7 +54,7 @@ class GuideCurve:
 
 def curves_of(plan: Plan) -> tuple[GuideCurve, ...]:
     """Every different curve, in the order in which it is made; then every size of hole that is punched."""
-    found: dict[tuple, list[tuple[Stroke, str, str, bool]]] = {}
+    found: dict[tuple[bool, str, CurveKey], list[tuple[Curve, str, str, bool]]] = {}
     for key, stroke, name, verb, punched in _all_curves(plan):
         found.setdefault((punched, verb, key), []).append((stroke, name, verb, punched))
     made = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group),
@@ -59,7 +63,7 @@ def curves_of(plan: Plan) -> tuple[GuideCurve, ...]:
     return tuple(sorted(made, key=lambda curve: curve.punched))
 
 
-def _all_curves(plan: Plan) -> Iterator[tuple[tuple, Stroke, str, str, bool]]:
+def _all_curves(plan: Plan) -> Iterator[tuple[CurveKey, Curve, str, str, bool]]:
     for info in plan.pieces:
         state = plan.state(info.id)
         if state is None:
@@ -93,7 +97,7 @@ def _middle(stroke: Stroke) -> tuple[float, float]:
     return float(x), float(y)
 
 
-def _levelled(stroke: Stroke) -> tuple[tuple, Stroke]:
+def _levelled(stroke: Stroke) -> tuple[CurveKey, Curve]:
     """What makes two curves the same, and the curve with its chord level."""
     if isinstance(stroke, Circle):
         radius = float(stroke.radius)
@@ -103,10 +107,12 @@ def _levelled(stroke: Stroke) -> tuple[tuple, Stroke]:
         bulge = abs(float(stroke.bulge))
         return ("arc", round(chord, CURVE_DECIMALS),
                 round(bulge, CURVE_DECIMALS)), Arc(Point(0.0, 0.0), end, bulge)
-    return _level_oval(stroke, chord, end)
+    if isinstance(stroke, EllipseArc):
+        return _level_oval(stroke, chord, end)
+    raise ValueError("a straight line is no curve")
 
 
-def _level_oval(stroke: EllipseArc, chord: float, end: Point) -> tuple[tuple, Stroke]:
+def _level_oval(stroke: EllipseArc, chord: float, end: Point) -> tuple[CurveKey, Curve]:
     """An arc of an oval; its mirror image counts as the same, since a guide can be turned over."""
     dx, dy = (float(b) - float(a) for a, b in zip(stroke.start, stroke.end, strict=True))
     turn = math.atan2(dy, dx)

@@ -19,7 +19,7 @@ from generator.drawing.pen import Path, Role
 from generator.drawing.picture_geometry import View
 from generator.drawing.process_table import INNER_EDGES
 from generator.drawing.recording import RecordingPen
-from generator.drawing.templates.curves import GuideCurve
+from generator.drawing.templates.curves import Curve, GuideCurve
 from generator.drawing.templates.plan import LINE_MARGIN, TrueSizePiece, moved_piece
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
@@ -38,12 +38,7 @@ MAX_RING_ANGLE = math.radians(340)
 OVAL_CHORD = 0.002       # mm by which the edge of an oval may leave its chords
 
 
-def is_closed_guide(stroke: Stroke) -> bool:
-    """True for a circle: a guide all round."""
-    return isinstance(stroke, Circle)
-
-
-def edge_of(stroke: Stroke, tip: float, edge: str) -> Path:
+def edge_of(stroke: Curve, tip: float, edge: str) -> Path:
     """What the stylus follows: the line moved by the ``tip``'s radius, and lengthened at both ends.
 
     From right to left.
@@ -78,9 +73,8 @@ def _oval(stroke: EllipseArc, by: float) -> Path:
     rx, ry = math.hypot(ux, uy), math.hypot(vx, vy)
     _left(min(rx, ry) ** 2 / max(rx, ry) + by)
     run = min(RUN_OUT / min(rx, ry), max(0.0, (MAX_RING_ANGLE - abs(stroke.sweep)) / 2))
-    first, last = stroke.first + stroke.sweep + math.copysign(run,
-                                                              stroke.sweep), stroke.first - math.copysign(
-                                                                  run, stroke.sweep)
+    run = math.copysign(run, stroke.sweep)
+    first, last = stroke.first + stroke.sweep + run, stroke.first - run
     widest = 4 * math.asin(math.sqrt(min(OVAL_CHORD / (max(rx, ry) + abs(by)), 1.0) / 2))
     count = max(2, math.ceil(abs(last - first) / widest))
     points = []
@@ -99,15 +93,16 @@ def _through(points: Sequence[Point]) -> Path:
 
 def outline_of(edge: Path, kind: str) -> tuple[Path, tuple[Path, ...]]:
     """What is cut out along an edge: an outline, and the openings in it."""
-    if is_closed_guide(edge[0]):
+    if isinstance(ring := edge[0], Circle):
         if kind == OUTSIDE:
             return edge, ()
-        side = float(edge[0].radius) + GUIDE_BODY
+        side = float(ring.radius) + GUIDE_BODY
         corners = [Point(x * side, y * side) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
         return _through((*corners, corners[0])), (edge,)
     start, end = edge[0].start, edge[-1].end
     boxes = [tuple(map(float, stroke.bounds())) for stroke in edge]
     left, low, right, high = (pick(b[k] for b in boxes) for k, pick in enumerate((min, min, max, max)))
+    around: tuple[Point, ...]
     if kind == OUTSIDE:
         around = (end, Point(end[0], low - GUIDE_BODY), Point(start[0], low - GUIDE_BODY), start)
     else:
@@ -212,15 +207,14 @@ def _hole_guide(curve: GuideCurve) -> ProcessedPiece:
 def _guide_drawing(piece: ProcessedPiece, curve: GuideCurve) -> TrueSizePiece:
     """The guide told to a pen, its lower left corner at (MARGIN, MARGIN)."""
     boxes = [tuple(map(float, stroke.bounds()))
-             for stroke in (*piece.outline, *(s for hole in piece.holes for s in hole),
-                                                               *piece.of(TICKS))]
+             for stroke in (*piece.outline, *(s for hole in piece.holes for s in hole), *piece.of(TICKS))]
     view = View(dx=LINE_MARGIN + END_RING_RADIUS - min(b[0] for b in boxes),
                 dy=LINE_MARGIN + END_RING_RADIUS - min(b[1] for b in boxes))
     shown, pen = moved_piece(piece, view), RecordingPen()
     pen.begin(TICKS)
     for tick in shown.of(TICKS):
         pen.stroke((tick,), Role.TICK, False)
-    if not curve.punched and not is_closed_guide(curve.stroke):
+    if not curve.punched and not isinstance(curve.stroke, Circle):
         for tick in shown.of(TICKS)[:3]:        # both ends and the middle
             pen.stroke((Circle(tick.start, END_RING_RADIUS),), Role.TICK, False)
     pen.end()
@@ -257,7 +251,7 @@ def _curve_size(curve: GuideCurve, system: str, locale: Locale) -> str:
         return locale.say(f"templates.guide.{kind}",
                           **{name: size_in_edition(size, system, locale) for name, size in sizes.items()})
 
-    if curve.punched:
+    if curve.punched and isinstance(curve.stroke, Circle):
         return locale.say("templates.guide.hole", count=curve.count,
                           across=size_in_edition(2 * float(curve.stroke.radius), system, locale))
     if isinstance(curve.stroke, Circle):
@@ -274,13 +268,14 @@ def _guide_notes(curve: GuideCurve, tip: StylusTip, system: str, locale: Locale)
     off = float(tip.radius)
     edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(display_measure(tip.radius, system), locale))
     if not isinstance(curve.stroke, EllipseArc):
-        line = float(curve.stroke.radius) if is_closed_guide(curve.stroke) else radius_through(
-            curve.chord, curve.bulge)
+        line = (float(curve.stroke.radius) if isinstance(curve.stroke, Circle)
+                else radius_through(curve.chord, curve.bulge))
         edge += " " + locale.say("templates.guide.edge", line=size_in_edition(line, system, locale),
                                  radius=size_in_edition(line + (off if tip.edge == INSIDE else -off), system,
                                                         locale))
     yield edge
-    yield locale.say("templates.guide.lay_circle" if is_closed_guide(curve.stroke) else "templates.guide.lay")
+    round_hole = isinstance(curve.stroke, Circle)
+    yield locale.say("templates.guide.lay_circle" if round_hole else "templates.guide.lay")
     if isinstance(curve.stroke, EllipseArc):
         yield locale.say("templates.guide.axes")
 

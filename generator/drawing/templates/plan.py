@@ -7,13 +7,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
+from typing import Any
 
 import shapely
 
 from generator.drawing import lettering
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import Label, Path, Role, Surface
-from generator.drawing.picture_geometry import Box, View, bounding_box, centred_box, joined_paths
+from generator.drawing.picture_geometry import Box, View, centred_box, joined_paths, united_box
 from generator.drawing.process_table import HOLE_PROCESSES, INNER_EDGES, LINE_PROCESSES, PROCESS_LAYERS
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.templates.page import TemplateFace
@@ -67,7 +68,8 @@ class LabelPlacer:
     def _free(self, box: Box) -> bool:
         room = shapely.box(*box)
         return (not any(box.overlaps(other) for other in self._taken)
-                and shapely.contains_properly(self._area, room) and not shapely.intersects(self._lines, room))
+                and bool(shapely.contains_properly(self._area, room))
+                and not bool(shapely.intersects(self._lines, room)))
 
 
 def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: str, size: float = LABEL_SIZE,
@@ -152,10 +154,13 @@ def draw_true_size(found: ProcessedPiece, face: TemplateFace, system: str,
     return _at_margin(pen.recording(0, 0), found)
 
 
-def _process_lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
+PenCall = tuple[Any, ...]       # a method of the pen, and what it takes
+
+
+def _process_lines(found: ProcessedPiece) -> dict[str, list[PenCall]]:
     """Every line and hole as it is worked."""
-    groups: dict[str, list[tuple]] = {"glue": [("area", loops, Surface.GLUE) for loops, _ in found.glued
-                                               if loops]}
+    glued = [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]
+    groups: dict[str, list[PenCall]] = {"glue": [*glued]}
     for process in LINE_PROCESSES:
         groups[process.key] = list(_strokes(found.of(process.key), process.line))
     for process in HOLE_PROCESSES:
@@ -165,11 +170,11 @@ def _process_lines(found: ProcessedPiece) -> dict[str, list[tuple]]:
     return groups
 
 
-def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[tuple]:
+def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[PenCall]:
     return (("stroke", path, role, False) for path in joined_paths(tuple(strokes)))
 
 
-def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[tuple]]:
+def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[PenCall]]:
     """Prick points and ticks beyond the edge, each in the group of what it is for."""
     pricks = {process.key: line_prick_marks(found.of(process.key), area) for process in LINE_PROCESSES}
     edge, inner = edge_prick_marks(found, area), pricks[INNER_EDGES]
@@ -178,18 +183,18 @@ def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[tup
     return {process: _marks(found) for process, found in pricks.items()}
 
 
-def _marks(pricks: PrickMarks) -> list[tuple]:
-    ticks = [("stroke", (tick,), Role.TICK, False) for tick in pricks.ticks]
-    return ticks + [("stroke", (Circle(dot, PRICK_RING_RADIUS),), Role.TICK, False) for dot in pricks.dots]
+def _marks(pricks: PrickMarks) -> list[PenCall]:
+    strokes = (*pricks.ticks, *(Circle(dot, PRICK_RING_RADIUS) for dot in pricks.dots))
+    return [("stroke", (stroke,), Role.TICK, False) for stroke in strokes]
 
 
-def _draw_labels(found: ProcessedPiece, area: Region, system: str, locale: Locale) -> dict[str, list[tuple]]:
+def _draw_labels(found: ProcessedPiece, area: Region, system: str,
+                 locale: Locale) -> dict[str, list[PenCall]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = LabelPlacer(found, area)
     for loops, turn in found.glued:
-        words.place(locale.say("templates.legend.glue_n", n=turn) if turn
-                    else locale.say("templates.legend.glue"), spread_points(_box(loops[0]), 5) if loops
-                    else ())
+        text = locale.say("templates.legend.glue_n", n=turn) if turn else locale.say("templates.legend.glue")
+        words.place(text, spread_points(_box(loops[0]), 5) if loops else ())
     glued = words.labels[:]
     label_positions(words, found.places, system, locale=locale)
     places = words.labels[len(glued):]
@@ -200,7 +205,7 @@ def _draw_labels(found: ProcessedPiece, area: Region, system: str, locale: Local
 
 
 def _box(path: Path) -> Box:
-    return bounding_box((b[k], b[k + 1]) for stroke in path for b in (stroke.bounds(),) for k in (0, 2))
+    return united_box(Box(*map(float, stroke.bounds())) for stroke in path)
 
 
 def _at_margin(recording: Recording, found: ProcessedPiece) -> TrueSizePiece:
@@ -230,7 +235,7 @@ def moved_piece(found: ProcessedPiece, view: View) -> ProcessedPiece:
     work = {process: tuple(map(view.stroke, strokes)) for process, strokes in found.work.items()}
     return replace(found, outline=view.path(found.outline), holes=tuple(map(view.path, found.holes)),
                    work=MappingProxyType(work),
-                   glued=tuple((moved_item(loops, view), text) for loops, text in found.glued),
+                   glued=tuple((tuple(map(view.path, loops)), text) for loops, text in found.glued),
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 
 

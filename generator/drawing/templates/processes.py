@@ -118,7 +118,8 @@ def piece_as_laid(plan: Plan, piece: int) -> ProcessedPiece:
 @memoised(128)      # every paper, manner and language takes the same
 def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     info = next(p for p in plan.pieces if p.id == piece)
-    state = plan.state(piece)
+    if (state := plan.state(piece)) is None:
+        raise ValueError(f"{info.name} is never made")
     mirrored = (info.up == "printed") != turned
     view = View(Orientation(0, mirrored))
     outline = view.path(tuple(rim.stroke for rim in state.outline))
@@ -145,9 +146,11 @@ def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
 
 def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
     """True for a hole that a punch makes: it is drawn with the punched ones."""
-    return len(path) == 1 and isinstance(path[0], Circle) and any(
-        abs(path[0].center.x - c.center.x) + abs(path[0].center.y - c.center.y) < SAME_POINT_TOLERANCE
-        and abs(path[0].radius - c.radius) < SAME_POINT_TOLERANCE for c in circles)
+    if len(path) != 1 or not isinstance(hole := path[0], Circle):
+        return False
+    (x, y), radius = map(float, hole.center), float(hole.radius)
+    return any(abs(x - float(c.center.x)) + abs(y - float(c.center.y)) < SAME_POINT_TOLERANCE
+               and abs(radius - float(c.radius)) < SAME_POINT_TOLERANCE for c in circles)
 
 
 def _marked(state: PieceState, view: View, turned: bool) -> Iterator[tuple[str, Stroke]]:
@@ -172,7 +175,7 @@ def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[S
     done: list[Stroke] = []
     for fold in folds:
         for run in view.path(fold.runs):
-            parts = (run,)
+            parts: tuple[Stroke, ...] = (run,)
             for other in done:
                 parts = tuple(rest for part in parts for rest in unfolded_parts(part, (other,)))
             yield from ((part, (fold.direction is FoldDirection.MOUNTAIN) == turned) for part in parts)
@@ -190,17 +193,17 @@ def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[t
                 paths.setdefault(face.id, view.path(face.outline))
                 said.setdefault(face.id, turns[number] if number in turns and not glue.target else 0)
     for key, path in paths.items():
-        face = Region(path).polygon(GLUED_EDGE_CHORD)
-        kept = face.intersection(area.polygon(GLUED_EDGE_CHORD))
-        yield (((path,), said[key]) if face.area - kept.area < MIN_LOST_AREA
-               else (polygon_loops(kept), said[key]))
+        whole = Region(path).polygon(GLUED_EDGE_CHORD)
+        kept = whole.intersection(area.polygon(GLUED_EDGE_CHORD))
+        yield ((path,) if whole.area - kept.area < MIN_LOST_AREA else polygon_loops(kept)), said[key]
 
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
     """Lines parallel to an edge, each position once."""
     told: set[tuple[str, str]] = set()
     for mark in marks:
-        if mark.position is None or mark.axis is None or not mark.runs or mark.kind.is_hole:
+        if (mark.position is None or mark.place is None or mark.axis is None or not mark.runs
+                or mark.kind.is_hole):
             continue
         stroke = max(view.path(mark.runs), key=lambda run: float(run.length()))
         key = mark.axis, f"{float(mark.place):.4f}"
@@ -263,7 +266,7 @@ def _tick_beyond(stroke: Stroke, end: int, area: Region) -> Line | None:
     dx, dy = (step.x, step.y) if end else (-step.x, -step.y)
     near, far = (Point(x + dx * by, y + dy * by) for by in (TICK_CLEARANCE, TICK_REACH))
     blocked = area.contains(near) or area.contains(far) or area.polygon(PRICK_EDGE_CHORD).distance(
-        shapely.Point(*far)) < MIN_TICK_DISTANCE
+        shapely.Point(float(far.x), float(far.y))) < MIN_TICK_DISTANCE
     return None if blocked else Line(near, far)
 
 

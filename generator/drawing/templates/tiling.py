@@ -7,6 +7,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import shapely
 
@@ -138,9 +139,12 @@ def _choices(span: tuple[float, float], window: float, number: int, k: int) -> l
     return [*(first + SEAM_STEP * s for s in range(steps + 1)), last]
 
 
-def _best_continuations(ways: dict, choices: Sequence[float], window: float, even: float,
-            small: Sequence[tuple[float, float]]) -> dict:
-    found = {}
+Ways = dict[float, tuple[float, tuple[float, ...]]]     # last seam → cost so far, all seams up to it
+
+
+def _best_continuations(ways: Ways, choices: Sequence[float], window: float, even: float,
+                        small: Sequence[tuple[float, float]]) -> Ways:
+    found: Ways = {}
     for at in choices:
         before = [way for place, way in ways.items() if place < at
                   and at - place <= window - TILE_OVERLAP + 2 * MIN_OVERRUN]
@@ -239,19 +243,18 @@ def alignment_marks(tiles: Tiling, tile: Tile, lines: shapely.Geometry) -> Itera
         if 0 <= column < len(tiles.xs):
             name, x = f"{row_letters(tile.row)}{tile.column + 1 + outward}", tiles.xs[column]
             yield from (AlignmentMark(Point(x, y), True, name, outward, first)
-                        for y, first in _mark_positions(box.y0, box.y1, lambda y,
-                                                        x=x: _is_clear(lines, x, y)))
+                        for y, first in _mark_positions(box.y0, box.y1, partial(_is_clear, lines, x)))
     for row, outward in ((tile.row - 1, 1), (tile.row, -1)):
         if 0 <= row < len(tiles.ys):
             name = f"{row_letters(tile.row - outward)}{tile.column + 1}"
             y = tiles.ys[len(tiles.ys) - 1 - row]
             yield from (AlignmentMark(Point(x, y), False, name, outward, first)
-                        for x, first in _mark_positions(box.x0, box.x1, lambda x,
-                                                        y=y: _is_clear(lines, x, y)))
+                        for x, first in _mark_positions(box.x0, box.x1, partial(_is_clear, lines, y=y)))
 
 
 def _is_clear(lines: shapely.Geometry, x: float, y: float) -> bool:
-    return not lines.intersects(shapely.box(*centred_box((x, y), 2 * MARK_ARM + 1, 2 * MARK_ARM + 1)))
+    room = shapely.box(*centred_box((x, y), 2 * MARK_ARM + 1, 2 * MARK_ARM + 1))
+    return not bool(shapely.intersects(lines, room))
 
 
 def _mark_positions(low: float, high: float,

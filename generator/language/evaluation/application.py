@@ -11,7 +11,7 @@ from generator.language.evaluation.registry import REGISTRY, CallEntry, Paramete
 from generator.language.parts import Parts
 from generator.language.syntax.nodes import Call
 from generator.paper.parameter_kinds import kind_of
-from generator.paper.plan_builder import PlanBuilder
+from generator.paper.plan_builder import CallContext
 from generator.paper.values import ComparisonResult, Group, PartResults
 from generator.units import Angle, Quantity
 
@@ -143,7 +143,7 @@ def _flat_members(value: object) -> list[object]:
     return [leaf for item in value.items for leaf in _flat_members(item)]
 
 
-def apply_call(builder: PlanBuilder, entry: CallEntry, taken: Mapping[str, SpannedValue],
+def apply_call(context: CallContext, entry: CallEntry, taken: Mapping[str, SpannedValue],
                further: Sequence[SpannedValue]) -> object:
     """Work the call once, or once for each member where a group stands in a place for a single value.
 
@@ -158,17 +158,17 @@ def apply_call(builder: PlanBuilder, entry: CallEntry, taken: Mapping[str, Spann
     rest_kind = entry.rest.kind if entry.rest else None
     if not any(isinstance(v, Group) and not kinds[n].many for n, v in values.items()) and not (
             rest_kind is not None and not rest_kind.many and any(isinstance(v, Group) for v in rest)):
-        return function(builder, *_positional_arguments(entry, values, rest),
+        return function(context, *_positional_arguments(entry, values, rest),
                               **_keyword_arguments(entry, values))
     zipping = [n for n, v in values.items() if isinstance(v, Group) and not kinds[n].whole]
     rest_zips = rest_kind is not None and not rest_kind.whole
 
     def one(*row: object) -> object:
         now = values | dict(zip(zipping, row, strict=False))
-        return function(builder,
+        return function(context,
                               *_positional_arguments(entry, now, list(row[len(zipping):]) if rest_zips
                                                           else rest), **_keyword_arguments(entry, now))
-    return zip_groups(builder, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))
+    return zip_groups(context, one, *(values[n] for n in zipping), *(rest if rest_zips else ()))
 
 
 def _positional_arguments(entry: CallEntry, values: Mapping[str, object],

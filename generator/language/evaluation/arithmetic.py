@@ -13,7 +13,7 @@ from typing import TypeGuard
 from generator.geometry import Real
 from generator.paper.parameter_kinds import AngleArg, AnyQuantity, Length, Number, Quantities, kind_of
 from generator.paper.patterns import flattened, offset
-from generator.paper.plan_builder import PlanBuilder
+from generator.paper.plan_builder import CallContext
 from generator.paper.records import Mark
 from generator.paper.values import (
     ComparisonResult,
@@ -33,55 +33,55 @@ REAL_OPERATORS: Mapping[str, Callable[[Real, Real], Real]] = {
 OPERATOR_WORDS = {"+": "added to", "-": "taken from", "*": "multiplied by", "/": "divided by"}
 
 
-def zip_groups(builder: PlanBuilder, work: Callable[..., object], *values: object) -> object:
+def zip_groups(context: CallContext, work: Callable[..., object], *values: object) -> object:
     """``work`` on each member where a value is a group; single values repeat. Refuses unequal groups."""
     sizes = {len(v) for v in values if isinstance(v, Group)}
     if not sizes:
         return work(*values)
     if len(sizes) > 1:
         said = " beside ".join(f"a group of {len(v)}" for v in values if isinstance(v, Group))
-        builder.refuse("group-sizes", f"{said} cannot be paired off",
+        context.refuse("group-sizes", f"{said} cannot be paired off",
                    "use groups of equal size, or a single value")
     count = sizes.pop()
-    builder.count_work(2 * count)
+    context.count_work(2 * count)
     rows = ([v.items[k] if isinstance(v, Group) else v for v in values] for k in range(count))
-    return Group(tuple(zip_groups(builder, work, *row) for row in rows))
+    return Group(tuple(zip_groups(context, work, *row) for row in rows))
 
 
-def binary(builder: PlanBuilder, op: str, left: object, right: object) -> object:
+def binary(context: CallContext, op: str, left: object, right: object) -> object:
     """``left op right``; lengths with lengths, numbers with anything, a place with a length."""
-    return zip_groups(builder, lambda a, b: _binary(builder, op, a, b), left, right)
+    return zip_groups(context, lambda a, b: _binary(context, op, a, b), left, right)
 
 
-def _binary(builder: PlanBuilder, op: str, a: object, b: object) -> object:
+def _binary(context: CallContext, op: str, a: object, b: object) -> object:
     if isinstance(a, Quantity) and isinstance(b, Quantity):
-        return _quantities(builder, op, a, b)
+        return _quantities(context, op, a, b)
     if isinstance(a, Angle) or isinstance(b, Angle):
-        return _angles(builder, op, a, b)
+        return _angles(context, op, a, b)
     if op in "+-" and isinstance(a, Mark | PiecePlace | ShiftedPlace
                                  | VocabularyWord) and isinstance(b, Quantity) and b.power == 1:
-        return offset(builder, a, b if op == "+" else -b)
+        return offset(context, a, b if op == "+" else -b)
     if op == "-":
         a, b = b, a
-    raise builder.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
+    raise context.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
                       "a place and a length can be added; two places make a span a..b")
 
 
-def _quantities(builder: PlanBuilder, op: str, a: Quantity, b: Quantity) -> Quantity:
+def _quantities(context: CallContext, op: str, a: Quantity, b: Quantity) -> Quantity:
     if op in "+-" and a.power != b.power:
         if op == "-":
             a, b = b, a
-        builder.refuse("units-mixed", f"{a.kind} cannot be {OPERATOR_WORDS[op]} {b.kind}",
+        context.refuse("units-mixed", f"{a.kind} cannot be {OPERATOR_WORDS[op]} {b.kind}",
                    "name the length in the front matter with its unit, or multiply a named length by the "
                    "number"
                    if {a.power, b.power} == {0, 1} else "only measures of one kind are added up")
     if op == "/" and b.value == 0:
-        builder.refuse("number-wrong", "this divides by nothing",
+        context.refuse("number-wrong", "this divides by nothing",
                        "what stands behind the / comes to 0; check it")
     return OPERATORS[op](a, b)
 
 
-def _angles(builder: PlanBuilder, op: str, a: object, b: object) -> object:
+def _angles(context: CallContext, op: str, a: object, b: object) -> object:
     if isinstance(a, Angle) and isinstance(b, Angle):
         if op in "+-":
             return Angle(REAL_OPERATORS[op](a.degrees, b.degrees), a.names | b.names)
@@ -93,7 +93,7 @@ def _angles(builder: PlanBuilder, op: str, a: object, b: object) -> object:
         return Angle(a.value * b.degrees, a.names | b.names)
     if op == "-":
         a, b = b, a
-    raise builder.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
+    raise context.refusal("units-mixed", f"{kind_of(a)} cannot be {OPERATOR_WORDS[op]} {kind_of(b)}",
                       "angles are added to angles, and multiplied or divided by numbers other than nothing")
 
 
@@ -101,45 +101,45 @@ def _is_number(value: object) -> TypeGuard[Quantity]:
     return isinstance(value, Quantity) and value.power == 0
 
 
-def negative(builder: PlanBuilder, value: object) -> object:
+def negative(context: CallContext, value: object) -> object:
     """``-value``."""
     def one(v: object) -> object:
         if isinstance(v, Quantity | Angle):
             return -v
-        raise builder.refusal("units-mixed", f"{kind_of(v)} has no negative", "use it as it is")
-    return zip_groups(builder, one, value)
+        raise context.refusal("units-mixed", f"{kind_of(v)} has no negative", "use it as it is")
+    return zip_groups(context, one, value)
 
 
-def place_span(builder: PlanBuilder, first: object, last: object) -> object:
+def place_span(context: CallContext, first: object, last: object) -> object:
     """The span ``first..last``."""
     def one(a: object, b: object) -> PlaceSpan:
-        return PlaceSpan(_span_end(builder, a), _span_end(builder, b))
-    return zip_groups(builder, one, first, last)
+        return PlaceSpan(_span_end(context, a), _span_end(context, b))
+    return zip_groups(context, one, first, last)
 
 
-def _span_end(builder: PlanBuilder, end: object) -> PlaceValue:
+def _span_end(context: CallContext, end: object) -> PlaceValue:
     if isinstance(end, Mark | PiecePlace | ShiftedPlace | VocabularyWord):
         return end
     if isinstance(end, Quantity) and end.power == 1:
         return end
-    raise builder.refusal("call-kind", f"a span runs between distances, marks or edges, not {kind_of(end)}",
+    raise context.refusal("call-kind", f"a span runs between distances, marks or edges, not {kind_of(end)}",
                           "for example bottom..foot_line")
 
 
-def compare(builder: PlanBuilder, op: str, left: object, right: object) -> object:
+def compare(context: CallContext, op: str, left: object, right: object) -> object:
     """One link of a comparison, as a Truth; within the tolerance where a side is *about*."""
-    return zip_groups(builder, lambda a, b: ComparisonResult(_holds(builder, op, a, b), a, op, b), left,
+    return zip_groups(context, lambda a, b: ComparisonResult(_holds(context, op, a, b), a, op, b), left,
                       right)
 
 
-def _holds(builder: PlanBuilder, op: str, a: object, b: object) -> bool:
+def _holds(context: CallContext, op: str, a: object, b: object) -> bool:
     if isinstance(a, VocabularyWord) and isinstance(b, VocabularyWord) and op in ("==", "!="):
         return (a == b) == (op == "==")
     if isinstance(a, Angle) and isinstance(b, Angle):
         a, b = Quantity(a.degrees), Quantity(b.degrees)
     if not (isinstance(a, Quantity) and isinstance(b, Quantity)) or a.power != b.power:
         plain = {getattr(a, "power", None), getattr(b, "power", None)} == {0, 1}
-        builder.refuse("units-mixed", f"{kind_of(a)} cannot be compared with {kind_of(b)}",
+        context.refuse("units-mixed", f"{kind_of(a)} cannot be compared with {kind_of(b)}",
                    "name a length in the front matter, and compare with that"
                    if plain else "compare things of one kind")
     same = a.same_as(b)
@@ -148,41 +148,41 @@ def _holds(builder: PlanBuilder, op: str, a: object, b: object) -> bool:
             "<=": same or a.value < b.value, ">=": same or a.value > b.value}[op]
 
 
-def combine(builder: PlanBuilder, op: str, left: object, right: object) -> object:
+def combine(context: CallContext, op: str, left: object, right: object) -> object:
     """``left and right`` or ``left or right``; the Truth that decides is kept, for the message."""
     def one(a: object, b: object) -> ComparisonResult:
-        first, second = _comparison(builder, op, a), _comparison(builder, op, b)
+        first, second = _comparison(context, op, a), _comparison(context, op, b)
         if op == "and":
             return second if first.holds else first
         return first if first.holds else second
-    return zip_groups(builder, one, left, right)
+    return zip_groups(context, one, left, right)
 
 
-def _comparison(builder: PlanBuilder, op: str, side: object) -> ComparisonResult:
+def _comparison(context: CallContext, op: str, side: object) -> ComparisonResult:
     if isinstance(side, ComparisonResult):
         return side
-    raise builder.refusal("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}",
+    raise context.refusal("call-kind", f"'{op}' joins comparisons, not {kind_of(side)}",
                           "write for example a <= b")
 
 
-def negate(builder: PlanBuilder, value: object) -> object:
+def negate(context: CallContext, value: object) -> object:
     """``not value``."""
     def one(v: object) -> ComparisonResult:
         if not isinstance(v, ComparisonResult):
-            builder.refuse("call-kind", f"'not' turns a comparison round, not {kind_of(v)}",
+            context.refuse("call-kind", f"'not' turns a comparison round, not {kind_of(v)}",
                        "write for example not a <= b")
         turned = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "=="}
         return ComparisonResult(not v.holds, v.left, turned.get(v.sign, ""), v.right)
-    return zip_groups(builder, one, value)
+    return zip_groups(context, one, value)
 
 
-def sqrt(builder: PlanBuilder, of: AnyQuantity) -> Quantity:
+def sqrt(context: CallContext, of: AnyQuantity) -> Quantity:
     """The square root of a number, or of an area (a length)."""
     if of.value < 0:
-        builder.refuse("number-wrong", "there is no root of a negative number",
+        context.refuse("number-wrong", "there is no root of a negative number",
                        "check the sum under the root")
     if of.power % 2:
-        builder.refuse("units-mixed", f"{of.kind} has no square root", "multiply two lengths first")
+        context.refuse("units-mixed", f"{of.kind} has no square root", "multiply two lengths first")
     return Quantity(_square_root(of.value), of.power // 2, of.names)
 
 
@@ -194,55 +194,55 @@ def _square_root(value: Fraction | float) -> Fraction | float:
     return math.sqrt(value)
 
 
-def hypot(builder: PlanBuilder, a: Length, b: Length) -> Quantity:
+def hypot(context: CallContext, a: Length, b: Length) -> Quantity:
     """The long side of a right triangle with the sides a and b."""
-    return sqrt(builder, a * a + b * b)
+    return sqrt(context, a * a + b * b)
 
 
-def sin(_builder: PlanBuilder, angle: AngleArg) -> Quantity:
+def sin(_context: CallContext, angle: AngleArg) -> Quantity:
     """The sine of an angle."""
     return Quantity(math.sin(angle.radians), 0, angle.names)
 
 
-def cos(_builder: PlanBuilder, angle: AngleArg) -> Quantity:
+def cos(_context: CallContext, angle: AngleArg) -> Quantity:
     """The cosine of an angle."""
     return Quantity(math.cos(angle.radians), 0, angle.names)
 
 
-def tan(builder: PlanBuilder, angle: AngleArg) -> Quantity:
+def tan(context: CallContext, angle: AngleArg) -> Quantity:
     """The tangent of an angle."""
     if abs(math.cos(angle.radians)) < 1e-12:
-        builder.refuse("number-wrong", "an upright angle has no tangent", "use an angle other than 90 deg")
+        context.refuse("number-wrong", "an upright angle has no tangent", "use an angle other than 90 deg")
     return Quantity(math.tan(angle.radians), 0, angle.names)
 
 
-def atan(_builder: PlanBuilder, of: Number) -> Angle:
+def atan(_context: CallContext, of: Number) -> Angle:
     """The angle whose tangent this is."""
     return Angle(math.degrees(math.atan(float(of.value))), of.names)
 
 
-def abs_(_builder: PlanBuilder, of: AnyQuantity) -> Quantity:
+def abs_(_context: CallContext, of: AnyQuantity) -> Quantity:
     """A quantity without its sign."""
     return -of if of.value < 0 else of
 
 
-def min_(builder: PlanBuilder, *of: Quantities) -> Quantity:
+def min_(context: CallContext, *of: Quantities) -> Quantity:
     """The least of several quantities; it keeps the sum of the one that was taken."""
-    return _extreme(builder, of, operator.lt)
+    return _extreme(context, of, operator.lt)
 
 
-def max_(builder: PlanBuilder, *of: Quantities) -> Quantity:
+def max_(context: CallContext, *of: Quantities) -> Quantity:
     """The greatest of several quantities; it keeps the sum of the one that was taken."""
-    return _extreme(builder, of, operator.gt)
+    return _extreme(context, of, operator.gt)
 
 
-def _extreme(builder: PlanBuilder, of: Sequence[Quantity | Group[Quantity]],
+def _extreme(context: CallContext, of: Sequence[Quantity | Group[Quantity]],
              better: Callable[[Real, Real], bool]) -> Quantity:
     values = [value for given in of for value in flattened(given) if isinstance(value, Quantity)]
     if not values:
-        builder.refuse("call-missing", "this compares nothing", "give two or more quantities")
+        context.refuse("call-missing", "this compares nothing", "give two or more quantities")
     if len({v.power for v in values}) > 1:
-        builder.refuse("units-mixed", "a length cannot be compared with a number",
+        context.refuse("units-mixed", "a length cannot be compared with a number",
                        "give quantities of one kind")
     taken = values[0]
     for each in values[1:]:

@@ -2,38 +2,48 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
 from generator.language.front_matter import FrontMatter
 from generator.language.syntax.nodes import Statement
 from generator.paper.records import Act, Mark, Plan
-from generator.units import SYSTEMS, Bench, Quantity, number, other_system
+from generator.units import SYSTEMS, FrozenRecord, Quantity, number
+
+
+@dataclass(frozen=True, slots=True)
+class Editions(FrozenRecord):
+    """A source evaluated in both systems.
+
+    ``findings`` are those of the drawn edition first; one that stands in both is reported once.
+    """
+
+    evaluations: Mapping[str, Evaluation]       # by system, the drawn edition first
+    findings: tuple[Finding, ...]
+
+    @property
+    def plans(self) -> dict[str, Plan]:
+        """The plan of each edition, by system."""
+        return {system: each.plan for system, each in self.evaluations.items()}
 
 
 def evaluate_both(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]],
-                  benches: Mapping[str, Bench],
-                  unread_names: frozenset[str] = frozenset()) -> tuple[dict[str, Evaluation],
-                                                                       tuple[Finding, ...]]:
-    """Both editions by system, and their findings: those of the drawn one first, each said once.
-
-    ``unread_names`` are names that statements were to make which do not read.
-    """
-    order = (front.drawn_in, other_system(front.drawn_in))
-    done = {system: evaluate(system, benches[system], edition_values(front, system), steps, unread_names)
-            for system in order}
-    return done, merge_findings(*((system, done[system].findings) for system in order))
+                  unread_names: frozenset[str] = frozenset()) -> Editions:
+    """Both editions; ``unread_names`` are names that statements were to make which do not read."""
+    done = {system: evaluate(system, edition_values(front, system), steps, unread_names)
+            for system in (front.drawn_in, front.other)}
+    first, second = ((system, each.findings) for system, each in done.items())
+    return Editions(done, merge_findings(first, second))
 
 
-def evaluate_edition(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]],
-                     benches: Mapping[str, Bench],
-                     system: str, instead: Mapping[str, Quantity] | None = None) -> Evaluation:
+def evaluate_edition(front: FrontMatter, steps: Sequence[tuple[int, Sequence[Statement]]], system: str,
+                     instead: Mapping[str, Quantity] | None = None) -> Evaluation:
     """One edition; ``instead`` replaces some of its named lengths, to try other values."""
-    said = edition_values(front, system)
+    values = edition_values(front, system)
     if instead:
-        said = replace(said, lengths={**said.lengths, **instead})
-    return evaluate(system, benches[system], said, steps)
+        values = replace(values, lengths={**values.lengths, **instead})
+    return evaluate(system, values, steps)
 
 
 def edition_values(front: FrontMatter, system: str) -> EditionValues:

@@ -1,11 +1,12 @@
-"""Evaluate all fences of a source for one edition, in order, and word its prose afterwards."""
+"""Evaluate all fences of a source for one edition, in order, and afterwards what its prose asks for."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from generator.findings import Finding, FindingError, Span, finding
 from generator.language.evaluation.application import call_entry
+from generator.language.evaluation.deferred_properties import FoldedProperties, PlanReader
 from generator.language.evaluation.expressions import ExpressionEvaluator
 from generator.language.evaluation.properties import seen_direction
 from generator.language.evaluation.prose_wording import UnwordableValue, WordedValue, word_value
@@ -14,11 +15,11 @@ from generator.language.parts import Parts, built_in_parts
 from generator.language.source.front_matter_checks import UNIT_WORDS
 from generator.language.syntax.nodes import Call, Expr, Statement
 from generator.locale import ENGLISH, Locale
-from generator.paper.plan_builder import MAX_WORK, PlanBuilder
+from generator.paper.plan_builder import PlanBuilder, WorkAllowance
 from generator.paper.records import Fold, Paper, Plan
 from generator.paper.values import Group
 from generator.paper.verbs import VOCABULARY
-from generator.units import Bench, Quantity, QuantityError
+from generator.units import FrozenRecord, Quantity, QuantityError
 
 MAX_STATEMENTS = 2000
 # how many pieces, acts, marks and faces there are, and how long the history of each piece is
@@ -26,7 +27,7 @@ Snapshot = tuple[int, int, int, int, Mapping[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
-class EditionValues:
+class EditionValues(FrozenRecord):
     """What the front matter gives one edition: name → value, and where each name stands."""
 
     lengths: Mapping[str, Quantity]
@@ -37,58 +38,79 @@ class EditionValues:
 
 
 @dataclass(frozen=True, slots=True)
-class Evaluation:
-    """One edition, evaluated: its plan, what every name stands for, what is wrong, what was used."""
+class Evaluation(FrozenRecord):
+    """One edition, evaluated: its plan, what every name stands for, and what is wrong."""
 
     plan: Plan
     names: Mapping[str, Binding]
     findings: tuple[Finding, ...]
-    evaluator: ExpressionEvaluator
     # statements that made nothing, since something was wrong with them
-    failed_statements: frozenset[Span] = frozenset()
+    failed_statements: frozenset[Span]
+    statement_spans: Mapping[str, Span]     # where a statement makes each name, if only it could
+    unread_names: frozenset[str]            # names that wrong statements were to make
+    parts: Parts
 
-    def word(self, expr: Expr, thickness: bool = False, step: int | None = None,
-             locale: Locale = ENGLISH) -> WordedValue:
-        """An expression of the prose in words. Raises Trouble, or Cascade.
 
-        Pieces are read as they are after ``step`` (0: the introduction; None: at the end).
-        """
-        builder = self.evaluator.builder
-        self.evaluator.use, builder.reading = "prose", step
+@dataclass(frozen=True, slots=True)
+class ProseContext:
+    """What prose of one edition is worded from: its evaluation, what folding tells, and the step it stands in.
+
+    ``step`` is 0 for the introduction, None for the end of all work. What shares an ``allowance`` may ask
+    for so much work altogether.
+    """
+
+    evaluation: Evaluation
+    folded: FoldedProperties | None = None
+    step: int | None = None
+    allowance: WorkAllowance = field(default_factory=WorkAllowance)
+
+    def at(self, step: int) -> ProseContext:
+        """The same for the prose of another step."""
+        return replace(self, step=step)
+
+    def word(self, expr: Expr, thickness: bool = False, locale: Locale = ENGLISH) -> WordedValue:
+        """An expression in words. Raises FindingError, or DependentFailure."""
+        plan, reader = self.evaluation.plan, self._reader()
         try:
-            return word_value(self._as_seen(self.evaluator.value(expr)), self.plan.system, thickness, locale)
-        except UnwordableValue as error:
-            raise FindingError(finding("call-kind", expr.span, str(error), error.hint)) from None
-        except QuantityError as error:
-            raise FindingError(finding(error.code, expr.span, str(error), error.hint)) from None
-        finally:
-            builder.reading = None
-
-    def _as_seen(self, value: object) -> object:
-        """Folds are stored relative to the printed side and worded relative to the side that was up."""
-        if isinstance(value, Group):
-            return Group(tuple(map(self._as_seen, value.items)))
-        return seen_direction(self.evaluator.builder, value) if isinstance(value, Fold) else value
+            value = _directions_as_seen(reader, self._value(expr, reader))
+            return word_value(value, plan.system, thickness, locale)
+        except (UnwordableValue, QuantityError) as error:
+            code = error.code if isinstance(error, QuantityError) else "call-kind"
+            raise FindingError(finding(code, expr.span, str(error), error.hint)) from None
 
     def value(self, expr: Expr) -> object:
-        """The bare value of an expression. Raises Trouble, or Cascade."""
-        self.evaluator.use = "prose"
-        return self.evaluator.value(expr)
+        """The bare value of an expression. Raises FindingError, or DependentFailure."""
+        return self._value(expr, self._reader())
+
+    def _value(self, expr: Expr, reader: PlanReader) -> object:
+        done = self.evaluation
+        return ExpressionEvaluator(reader, dict(done.names), done.statement_spans, done.unread_names,
+                                   done.parts).value(expr)
+
+    def _reader(self) -> PlanReader:
+        plan = self.evaluation.plan
+        return PlanReader(plan.system, pieces=plan.pieces, acts=plan.acts, states=plan.states,
+                          allowance=self.allowance, folded=self.folded, after_step=self.step)
 
 
-def evaluate(system: str, bench: Bench, given: EditionValues,
-             steps: Iterable[tuple[int, Sequence[Statement]]],
+def _directions_as_seen(reader: PlanReader, value: object) -> object:
+    """Folds are stored relative to the printed side and worded relative to the side that was up."""
+    if isinstance(value, Group):
+        return Group(tuple(_directions_as_seen(reader, item) for item in value.items))
+    return seen_direction(reader, value) if isinstance(value, Fold) else value
+
+
+def evaluate(system: str, given: EditionValues, steps: Iterable[tuple[int, Sequence[Statement]]],
              unread_names: frozenset[str] = frozenset()) -> Evaluation:
     """Work through the statements of all steps (number, statements) for one edition.
 
     ``unread_names`` are names that statements were to make which do not read.
     """
     todo = [(number, statement) for number, statements in steps for statement in statements]
-    builder = PlanBuilder(system, bench, given.papers)
-    names = _front_matter_bindings(given)
-    evaluator = ExpressionEvaluator(builder, names, {s.name: s.name_place for _, s in todo if s.name},
-                                    unread_names=unread_names,
-                    parts=given.parts)
+    builder = PlanBuilder(system)
+    evaluator = ExpressionEvaluator(builder, _front_matter_bindings(given),
+                                    {s.name: s.name_place for _, s in todo if s.name}, unread_names,
+                                    given.parts)
     findings: list[Finding] = []
     failed_statements: set[Span] = set()
     for place, (step, statement) in enumerate(todo):
@@ -96,18 +118,17 @@ def evaluate(system: str, bench: Bench, given: EditionValues,
             findings.append(finding("too-much", statement.span, f"more than {MAX_STATEMENTS} statements",
                                     "no box needs so many"))
         # nobody is blamed for what is not read any more
-        if place >= MAX_STATEMENTS or builder.work > MAX_WORK:
+        if place >= MAX_STATEMENTS or builder.allowance.is_spent:
             failed_statements.update(s.span for _, s in todo[place:])
             evaluator.unread_names |= {s.name for _, s in todo[place:] if s.name}
             break
         builder.step = step
-        wrong, made = _evaluate_statement(evaluator, statement, step)
+        wrong, made = _evaluate_statement(evaluator, builder, statement)
         findings.extend(wrong)
         if not made:
             failed_statements.add(statement.span)
-    builder.work = 0    # the prose has an allowance of its own
-    return Evaluation(builder.plan(), names, (*findings, *builder.findings), evaluator,
-                      frozenset(failed_statements))
+    return Evaluation(builder.plan(), evaluator.names, (*findings, *builder.findings),
+                      frozenset(failed_statements), evaluator.later, evaluator.unread_names, given.parts)
 
 
 def _front_matter_bindings(given: EditionValues) -> dict[str, Binding]:
@@ -118,13 +139,13 @@ def _front_matter_bindings(given: EditionValues) -> dict[str, Binding]:
     return names
 
 
-def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement,
-                        step: int) -> tuple[list[Finding], bool]:
+def _evaluate_statement(evaluator: ExpressionEvaluator, builder: PlanBuilder,
+                        statement: Statement) -> tuple[list[Finding], bool]:
     """Work one statement: what is wrong, and whether it was done.
 
     When not, its name stands for :data:`FAILED`.
     """
-    builder, name = evaluator.builder, statement.name
+    name = statement.name
     wrong = _name_findings(evaluator, statement)
     builder.name, builder.text, builder.span = name, statement.text, statement.span
     before = _snapshot(builder)
@@ -148,7 +169,8 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, statement: Statement,
     except DependentFailure:
         _restore(builder, before)
     if name is not None and not any(f.code == "name-twice" for f in wrong):
-        evaluator.names[name] = Binding(name, value, statement.name_place, statement.text, step)
+        evaluator.names[name] = Binding(name, value, statement.name_place, statement.text,
+                                        builder.step)
     return wrong, made
 
 

@@ -14,7 +14,7 @@ from generator.language.evaluation.application import (
     match_arguments,
     unknown_parameter_findings,
 )
-from generator.language.evaluation.deferred_properties import DEFERRED_PROPERTIES, deferred_property
+from generator.language.evaluation.deferred_properties import DEFERRED_PROPERTIES, PlanReader, deferred_value
 from generator.language.evaluation.properties import (
     GROUP_PROPERTIES,
     PROPERTIES,
@@ -27,7 +27,7 @@ from generator.language.part_use import PartUse, use_part
 from generator.language.parts import Parts, built_in_parts
 from generator.language.syntax import nodes
 from generator.paper.parameter_kinds import kind_of
-from generator.paper.plan_builder import MAX_WORK, PlanBuilder
+from generator.paper.plan_builder import CallContext
 from generator.paper.shapes import whole_number
 from generator.paper.values import Group, JointHandle, PartResults, Piece, VocabularyWord
 from generator.paper.verbs import VOCABULARY
@@ -36,34 +36,38 @@ from generator.units import Angle, Quantity, QuantityError, number
 
 @dataclass(slots=True)
 class ExpressionEvaluator:
-    """Works out expressions for one edition. ``use_part`` is "paper" in fences and "prose" between braces.
+    """Works out expressions for one edition: of fences, or between braces where a plan is only read.
 
     ``inside`` is the part whose statements are at work, ``parts`` all that may be used.
     """
 
-    builder: PlanBuilder
+    context: CallContext
     names: dict[str, Binding]
     later: Mapping[str, Span]       # names that a statement makes, wherever it stands
-    use: str = "paper"
     # names that wrong statements were to make: nobody else is to blame
     unread_names: frozenset[str] = frozenset()
     parts: Parts = field(default_factory=built_in_parts)
     inside: PartUse | None = None
 
+    @property
+    def in_prose(self) -> bool:
+        """Whether expressions stand between braces, where paper is not worked on."""
+        return isinstance(self.context, PlanReader)
+
     def value(self, expr: nodes.Expr) -> object:
-        """The value of an expression. Raises Trouble with findings, or Cascade."""
-        if self.builder.work > MAX_WORK:   # reported already, by what went beyond it
+        """The value of an expression. Raises FindingError with findings, or DependentFailure."""
+        if self.context.allowance.is_spent:   # reported already, by what went beyond it
             raise DependentFailure
-        self.builder.count_work()
+        self.context.count_work()
         work: Callable[[nodes.Expr], object] = getattr(self, _EVALUATORS[type(expr)])
-        before = self.builder.span
+        before = self.context.span
         try:
-            self.builder.span = self.place(expr)
+            self.context.span = self.place(expr)
             return work(expr)
         except QuantityError as error:
             raise finding_error(error.code, expr.span, str(error), error.hint) from None
         finally:
-            self.builder.span = before
+            self.context.span = before
 
     def place(self, expr: nodes.Expr, span: Span | None = None) -> Span:
         """Where an expression (or a ``span`` of it) stands for the author: of a part, where that is used."""
@@ -135,31 +139,31 @@ class ExpressionEvaluator:
     def attribute(self, expr: nodes.Attribute) -> object:
         """A property of a value, also of each member of a group."""
         of = self.value(expr.of)
-        self.builder.span = self.place(expr, expr.name_span)
+        self.context.span = self.place(expr, expr.name_span)
         return self._property(of, expr)
 
     def _property(self, of: object, expr: nodes.Attribute) -> object:
         if isinstance(of, PartResults) and expr.name in of.names:
             return of[expr.name]
         if isinstance(of, Group) and expr.name in GROUP_PROPERTIES:
-            return GROUP_PROPERTIES[expr.name](self.builder, of)
-        known = property_names(of, told=True)
+            return GROUP_PROPERTIES[expr.name](self.context, of)
+        known = property_names(of, deferred=True)
         if isinstance(of, EachMember) or (isinstance(of, Group) and expr.name in known):
-            self.builder.count_work(2 * len(of.items))
+            self.context.count_work(2 * len(of.items))
             return Group(tuple(self._property(item, expr) for item in of.items))
         getter = PROPERTIES.get(type(of), {}).get(expr.name)
         if getter is None and expr.name in SINGLE_VALUE_PROPERTIES and not isinstance(of, Group):
             return SINGLE_VALUE_PROPERTIES[expr.name](of)
         if (getter is None and isinstance(of, Piece | JointHandle)
                 and expr.name in DEFERRED_PROPERTIES.get(type(of), ())):
-            return deferred_property(self.builder, self.use, expr.name, of, expr.name_span)
+            return deferred_value(self.context, expr.name, of)
         if getter is None:
-            known = property_names(of, told=self.use == "prose")
+            known = property_names(of, deferred=self.in_prose)
             near = did_you_mean(expr.name, known, "it has " + ", ".join(known)
                                 if known else "use it as it is; it has no properties")
             raise finding_error("attribute-unknown", expr.name_span,
                           f"{kind_of(_first_member(of))} has no property '{expr.name}'", near)
-        return getter(self.builder, of)
+        return getter(self.context, of)
 
     def select(self, expr: nodes.Select) -> object:
         """One member of a group, counted from 1."""
@@ -178,11 +182,11 @@ class ExpressionEvaluator:
         return self._cut(of, first, last, expr)
 
     def _place(self, value: object, expr: nodes.Expr) -> int:
-        self.builder.span = self.place(expr)
+        self.context.span = self.place(expr)
         if not isinstance(value, Quantity) or value.power:
-            self.builder.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}",
+            self.context.refuse("call-kind", f"a selection counts, it cannot use {kind_of(value)}",
                             "give 1, 2, 3 …")
-        return whole_number(self.builder, value, "", least=-1000)
+        return whole_number(self.context, value, "", least=-1000)
 
     def _pick(self, of: object, k: int, expr: nodes.Select | nodes.SelectSpan) -> object:
         if not isinstance(of, Group):
@@ -207,41 +211,41 @@ class ExpressionEvaluator:
 
     def between(self, expr: nodes.SpanExpression) -> object:
         """The span between two parallel places."""
-        return arithmetic.place_span(self.builder, *self.values((expr.first, expr.last)))
+        return arithmetic.place_span(self.context, *self.values((expr.first, expr.last)))
 
     def negative(self, expr: nodes.Negative) -> object:
         """The negative of a quantity, an angle or a group of them."""
-        return arithmetic.negative(self.builder, self.value(expr.of))
+        return arithmetic.negative(self.context, self.value(expr.of))
 
     def binary(self, expr: nodes.Binary) -> object:
         """The sum, difference, product, quotient or power of two values."""
-        return arithmetic.binary(self.builder, expr.op, *self.values((expr.left, expr.right)))
+        return arithmetic.binary(self.context, expr.op, *self.values((expr.left, expr.right)))
 
     def comparison(self, expr: nodes.Comparison) -> object:
         """Whether a chain of comparisons holds, with the link that decides."""
         (left, *others), whole_ = self.values((expr.first, *(e for _, e in expr.rest))), None
         for (op, _), right in zip(expr.rest, others, strict=True):
-            link = arithmetic.compare(self.builder, op, left, right)
-            whole_ = link if whole_ is None else arithmetic.combine(self.builder, "and", whole_, link)
+            link = arithmetic.compare(self.context, op, left, right)
+            whole_ = link if whole_ is None else arithmetic.combine(self.context, "and", whole_, link)
             left = right
         return whole_
 
     def logic(self, expr: nodes.Logic) -> object:
         """Two comparisons joined by and or or."""
-        return arithmetic.combine(self.builder, expr.op, *self.values((expr.left, expr.right)))
+        return arithmetic.combine(self.context, expr.op, *self.values((expr.left, expr.right)))
 
     def opposite(self, expr: nodes.Not) -> object:
         """The negation of a comparison."""
-        return arithmetic.negate(self.builder, self.value(expr.of))
+        return arithmetic.negate(self.context, self.value(expr.of))
 
     def call(self, expr: nodes.Call) -> object:
         """The value of a call of the registry or of a part."""
         entry = call_entry(expr, self.parts)
-        if entry.use == "paper" and self.use != "paper":
+        if entry.use == "paper" and self.in_prose:
             raise finding_error("call-place", expr.name_span,
                                 f"'{expr.name}' works on paper; prose only quotes",
                           "put it in a geometry fence under a name, and quote that name here")
-        if entry.use == "prose" and self.use != "prose":
+        if entry.use == "prose" and not self.in_prose:
             raise finding_error("call-place", expr.name_span, f"'{expr.name}' makes words for prose",
                           "use it between {{ and }}")
         wrong = unknown_parameter_findings(entry, expr)
@@ -253,14 +257,14 @@ class ExpressionEvaluator:
                     value in zip(named, values[len(args):], strict=True)}
         taken, further = match_arguments(entry, expr, args, keywords)
         check_kinds(entry, taken, further)
-        self.builder.span, self.builder.places = self.place(expr), {name: span for name,
+        self.context.span, self.context.places = self.place(expr), {name: span for name,
                                                                     (_, span) in taken.items()}
         if entry.rest is not None:
-            self.builder.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
+            self.context.places |= {f"{entry.rest.name} {k}": span for k, (_, span) in enumerate(further)}
         try:
-            return apply_call(self.builder, self._workable(entry), taken, further)
+            return apply_call(self.context, self._workable(entry), taken, further)
         finally:
-            self.builder.places = {}
+            self.context.places = {}
 
     def _left_out(self, expr: nodes.Expr) -> bool:
         """True for a parameter of the part at work that was left out.
@@ -276,10 +280,10 @@ class ExpressionEvaluator:
             return entry
         part, around = self.parts[entry.name], self.inside.around if self.inside else ()
 
-        def function(builder: PlanBuilder, *bare: object, **named: object) -> object:
+        def function(context: CallContext, *bare: object, **named: object) -> object:
             given = {p.name: value for p, value in zip(entry.bare, bare, strict=False)} | named
-            return use_part(part, builder, given, around, lambda names, later, inside: ExpressionEvaluator(
-                builder, names, later, parts=self.parts, inside=inside))
+            return use_part(part, context, given, around, lambda names, later, inside: ExpressionEvaluator(
+                context, names, later, parts=self.parts, inside=inside))
         return replace(entry, function=function)
 
 

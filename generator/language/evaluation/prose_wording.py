@@ -10,7 +10,7 @@ from html import escape
 from typing import Annotated, NamedTuple
 
 from generator.geometry import bounds_of
-from generator.language.evaluation.deferred_properties import DERIVATION_WORDS, ask_deferred
+from generator.language.evaluation.deferred_properties import DERIVATION_WORDS, deferred_value
 from generator.locale import ENGLISH, Locale
 from generator.paper.parameter_kinds import (
     AnyQuantity,
@@ -21,7 +21,7 @@ from generator.paper.parameter_kinds import (
     TextArg,
     kind_of,
 )
-from generator.paper.plan_builder import PlanBuilder
+from generator.paper.plan_builder import CallContext
 from generator.paper.records import Face, Fold, Mark
 from generator.paper.values import (
     Bay,
@@ -57,12 +57,12 @@ from generator.units import plural as plural_word
 PieceOrFace = Annotated[Piece | Face, ParameterKind("a piece or a face", (Piece, Face))]
 
 
-def words(_builder: PlanBuilder, n: Number) -> ProseWords:
+def words(_context: CallContext, n: Number) -> ProseWords:
     """A number in words: eight."""
     return ProseWords(number_words(_plain_number(n)), int(n.value))
 
 
-def plural(_builder: PlanBuilder, n: Number, one: TextArg, many: TextArg) -> ProseWords:
+def plural(_context: CallContext, n: Number, one: TextArg, many: TextArg) -> ProseWords:
     """One of two words, as the number asks.
 
     As in plural(n, "flap", "flaps").
@@ -70,14 +70,14 @@ def plural(_builder: PlanBuilder, n: Number, one: TextArg, many: TextArg) -> Pro
     return ProseWords(plural_word(_plain_number(n), one, many))
 
 
-def size(builder: PlanBuilder, of: PieceOrFace) -> Size:
+def size(context: CallContext, of: PieceOrFace) -> Size:
     """Width and height of a piece or a face."""
-    return Size(*piece_extents(builder, of))
+    return Size(*piece_extents(context, of))
 
 
-def piece_extents(builder: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Quantity]:
+def piece_extents(context: CallContext, of: Piece | Face) -> tuple[Quantity, Quantity]:
     """Width and height as the piece lies now; a face by its bounding rectangle."""
-    state = builder.state(of.piece if isinstance(of, Face) else of)
+    state = context.state(of.piece if isinstance(of, Face) else of)
     if isinstance(of, Face) and of.size is not None:
         width, height = of.size
     elif isinstance(of, Face):
@@ -88,16 +88,16 @@ def piece_extents(builder: PlanBuilder, of: Piece | Face) -> tuple[Quantity, Qua
     return (height, width) if state.orientation.quarters % 2 else (width, height)
 
 
-def more_than(builder: PlanBuilder, a: Length, b: Length) -> Quantity:
+def more_than(context: CallContext, a: Length, b: Length) -> Quantity:
     """By how much the first length is longer than the second; a difference the other way round is refused."""
     if a.below(b):
-        builder.refuse("length-negative",
-                       f"{builder.format_length(a)} is not more than {builder.format_length(b)}",
+        context.refuse("length-negative",
+                       f"{context.format_length(a)} is not more than {context.format_length(b)}",
                    "change their places, or the lengths of the edition")
     return a - b
 
 
-def fits(builder: PlanBuilder, piece: PieceArg, *, width: Length | None = None, depth: Length | None = None,
+def fits(context: CallContext, piece: PieceArg, *, width: Length | None = None, depth: Length | None = None,
          height: Length | None = None,
          diameter: Length | None = None) -> SolidSize:
     """The size of a thing that goes into the folded piece; refused where it does not go in.
@@ -105,30 +105,30 @@ def fits(builder: PlanBuilder, piece: PieceArg, *, width: Length | None = None, 
     A box has width, depth and height, a tin diameter and height, a ball its
     diameter. Without any of them it is the thing that the front matter names under holds:.
     """
-    found = ask_deferred(builder, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
+    found = deferred_value(context, "fits", piece, width=width, depth=depth, height=height, diameter=diameter)
     assert isinstance(found, SolidSize)
     return found
 
 
-def per_sheet(builder: PlanBuilder, piece: PieceArg, sheet: TextArg) -> Quantity:
+def per_sheet(context: CallContext, piece: PieceArg, sheet: TextArg) -> Quantity:
     """How many blanks of a piece come out of one sheet.
 
     As in per_sheet(strip, "a4").
     """
-    found = ask_deferred(builder, "per_sheet", piece, sheet=sheet)
+    found = deferred_value(context, "per_sheet", piece, sheet=sheet)
     assert isinstance(found, Quantity)
     return found
 
 
-def why(builder: PlanBuilder, value: AnyQuantity) -> ProseWords:
+def why(context: CallContext, value: AnyQuantity) -> ProseWords:
     """How a measure is made up of named lengths: 8 × panel + tab."""
-    return ProseWords(derivation_text(builder, value))
+    return ProseWords(derivation_text(context, value))
 
 
-def derivation_text(builder: PlanBuilder, value: Quantity) -> str:
+def derivation_text(context: CallContext, value: Quantity) -> str:
     """The affine form of a length in words, else the names it depends on."""
     if value.form:
-        return " + ".join(_term(name, factor, builder) for name,
+        return " + ".join(_term(name, factor, context) for name,
                           factor in sorted(value.form.items())).replace("+ −", "− ")
     if value.names:
         how, names = [DERIVATION_WORDS[n] for n in sorted(value.names)
@@ -137,7 +137,7 @@ def derivation_text(builder: PlanBuilder, value: Quantity) -> str:
     return "a plain number"
 
 
-def _term(name: str, factor: Fraction, _builder: PlanBuilder) -> str:
+def _term(name: str, factor: Fraction, _context: CallContext) -> str:
     sign = "−" if factor < 0 else ""
     size_ = abs(factor)
     return f"{sign}{name}" if size_ == 1 else f"{sign}{size_} × {name}"

@@ -10,8 +10,10 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import NamedTuple
 
 from generator.findings import Span
@@ -20,7 +22,8 @@ from generator.paper.values import SolidSize
 from generator.units import SYSTEMS, Quantity, QuantityError, length, parse_length, unit_of
 
 # of ribbon for a bow (common practice, no source)
-BOW_RIBBON = {system: length(each.bow_ribbon) for system, each in SYSTEMS.items()}
+BOW_RIBBON: Mapping[str, Quantity] = MappingProxyType({
+    system: length(each.bow_ribbon) for system, each in SYSTEMS.items()})
 HOLDS_HINT = ("write for example holds: {what: tea bag, width: 60 mm, depth: 40 mm, height: 58 mm}, or a "
               "diameter and a height")
 MADE_HINT = "write for example made: {edition: mm, on: 2026-05-09}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 from shapely import box
 
 from generator.geometry import Region, Stroke, clipped_inside, counter_clockwise
+from generator.geometry.overlay import shared_area
 from generator.paper.area import area_of, is_plain_sheet, rectangle_between, valid_polygon
 from generator.paper.coordinates import span_coordinates
 from generator.paper.mark_placement import shape_strokes
@@ -156,14 +157,14 @@ def _on_paper(builder: PlanBuilder, state: PieceState, strokes: tuple[Stroke, ..
     if own is not None:
         (x0, x1), (y0, y1) = own
         area = box(float(x0.value), float(y0.value), float(x1.value), float(y1.value))
-        return bool(area_of(builder, state).polygon.intersection(area).area >= 0.5 * area.area)
+        return bool(shared_area(area_of(builder, state).polygon, area).area >= 0.5 * area.area)
     builder.count_work(5 + len(state.outline) // 20)
     if is_plain_sheet(state):
         low_x, high_x = side_coordinate(state, Side.LEFT).value, side_coordinate(state, Side.RIGHT).value
         low_y, high_y = side_coordinate(state, Side.BOTTOM).value, side_coordinate(state, Side.TOP).value
         return all(low_x <= s.start.x <= high_x and low_y <= s.start.y <= high_y for s in strokes)
     region = Region(strokes)
-    covered = area_of(builder, state).polygon.intersection(valid_polygon(region))
+    covered = shared_area(area_of(builder, state).polygon, valid_polygon(region))
     return bool(covered.area >= 0.5 * float(region.area()))
 
 

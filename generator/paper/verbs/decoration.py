@@ -7,6 +7,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from generator.geometry import Circle, Line, Real, Region, Stroke, largest_rectangle
+from generator.geometry.overlay import area_without, shared_area
 from generator.geometry.strokes import polyline
 from generator.paper.area import area_of, rectangle_between, valid_polygon
 from generator.paper.parameter_kinds import FaceArg, Faces, Length, PaperArg, UpArg
@@ -58,11 +59,12 @@ def clear(builder: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
                    at="by")
     builder.count_work(600)
     marks = [mark for mark in state.marks if mark.kind.spoils]
-    own = valid_polygon(Region(face.outline)).intersection(area_of(builder, state).polygon)
+    own = shared_area(valid_polygon(Region(face.outline)), area_of(builder, state).polygon)
     free: BaseGeometry = own.buffer(-float(by.value), join_style="mitre")
     near = shapely.union_all([_geometry_of(run) for mark in marks for run in _strokes_of(mark)])
-    within = own.buffer(-1e-6, join_style="mitre")
-    free = free.difference(near.intersection(within).buffer(float(by.value) or 1e-6, cap_style="square"))
+    within = own.buffer(-ADJACENT_TOLERANCE, join_style="mitre")
+    reach = float(by.value) or ADJACENT_TOLERANCE
+    free = area_without(free, near.intersection(within).buffer(reach, cap_style="square"))
     across, up = _side_candidates(face, marks, by)
     box = None if free.is_empty else largest_rectangle(free, across, up)
     if box is None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from generator.geometry import Line, Point, Region, ShapeError, Stroke, Transform
+from generator.geometry.overlay import shared_area
 from generator.paper.area import valid_polygon
 from generator.paper.parameter_kinds import Edges, Numbers, Outlines, PieceArg
 from generator.paper.patterns import has_group, members, paired
-from generator.paper.plan_builder import LARGEST_PIECE, PlanBuilder
+from generator.paper.plan_builder import LARGEST_PIECE, CallContext, PlanBuilder
 from generator.paper.records import Face, Mark, OutlineStroke, PieceState, Seam
 from generator.paper.shapes import whole_number
 from generator.paper.values import Edge, Group, JointHandle, Outline
@@ -102,7 +103,7 @@ def _snapped_to_edge(moved: list[Stroke], stroke: Stroke) -> tuple[Stroke, ...]:
 
 def _check_overlap(builder: PlanBuilder, state: PieceState, face: Face) -> None:
     mine = valid_polygon(Region(face.outline))
-    lap = sum(mine.intersection(valid_polygon(Region(other.outline))).area for other in state.faces)
+    lap = sum(shared_area(mine, valid_polygon(Region(other.outline))).area for other in state.faces)
     if lap > MIN_OVERLAP_AREA:
         builder.refuse("net-overlaps", f"this panel would lie on the net already there ({lap:.1f} mm² of it)",
                    "hang it on another edge, or make it narrower", at="edges")
@@ -142,12 +143,12 @@ def face_of(builder: PlanBuilder, edge: Edge) -> Face:
                       "begin the net with panel(…), or glue the area", at="edges")
 
 
-def hinge_of(builder: PlanBuilder, face: Face) -> Mark:
+def hinge_of(context: CallContext, face: Face) -> Mark:
     """The score on which a panel hangs. Raises Trouble for one that hangs on nothing."""
-    for mark in builder.state(face.piece).marks:
+    for mark in context.state(face.piece).marks:
         if mark.act == face.act and mark.index == face.index and 0 in face.joined:
             return mark
-    raise builder.refusal("attribute-unknown", "this face hangs on nothing, so it has no hinge",
+    raise context.refusal("attribute-unknown", "this face hangs on nothing, so it has no hinge",
                       "panels that were attached have hinges")
 
 
@@ -162,20 +163,20 @@ def _same_point(a: Point, b: Point) -> bool:
     return abs(float(a.x - b.x)) <= EDGE_TOLERANCE and abs(float(a.y - b.y)) <= EDGE_TOLERANCE
 
 
-def edges_of(builder: PlanBuilder, face: Face, names: frozenset[str] = frozenset()) -> Group[Edge]:
+def edges_of(context: CallContext, face: Face, names: frozenset[str] = frozenset()) -> Group[Edge]:
     """The edges of a face in order, counted from the edge it hangs on."""
-    names = names or builder.state(face.piece).width.names
+    names = names or context.state(face.piece).width.names
     known = face.lengths or tuple(Quantity(s.length(), 1, names) for s in face.outline)
     return Group(tuple(Edge(face.piece, face.id, k, size) for k, size in enumerate(known)))
 
 
-def free_edges(builder: PlanBuilder, piece: PieceArg) -> Group[Edge]:
+def free_edges(context: CallContext, piece: PieceArg) -> Group[Edge]:
     """All edges of a net that nothing hangs on, in order round its outline."""
-    state = builder.state(piece)
+    state = context.state(piece)
     places = {}
     for face in state.faces:
-        builder.count_work(len(face.outline) * (1 + len(state.outline) // 20))
-        for edge in edges_of(builder, face).items:
+        context.count_work(len(face.outline) * (1 + len(state.outline) // 20))
+        for edge in edges_of(context, face).items:
             place = _outline_index(state, face.outline[edge.index])
             if place is not None:
                 places[place] = edge

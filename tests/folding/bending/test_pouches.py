@@ -26,7 +26,7 @@ from generator.language.source.document import read_document
 from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
 from tests.folding.bending.sample_sheets import bisected
-from tests.folding.sample_boxes import BENCHES, changed, source
+from tests.folding.sample_boxes import changed, source
 
 FACE, BODY, LIP, BULGE = 70.0, 110.0, 6.0, 12.0     # mm, as the source says
 
@@ -37,7 +37,7 @@ def plan(*changes: tuple[str, str], system: str = "mm") -> Plan:
     document = read_document("pouch.md", changed(source("pouch"), *changes))
     front, _ = read_front_matter(document, VOCABULARY)
     steps = [(step.number, statements) for step, statements in read_fences(document).steps]
-    done = evaluate_edition(front, steps, BENCHES, system)
+    done = evaluate_edition(front, steps, system)
     assert not done.findings, done.findings
     return done.plan
 

@@ -1,0 +1,177 @@
+"""What is asked of both plans of a tutorial before they are folded.
+
+Whether marks lie on the grids of the tools, both editions are worked alike, and the other one still fits the
+drawn one; whether later work spoils what was kept clear; and whether small pieces come out of the offcuts.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from math import ceil
+
+from shapely import LineString, Polygon
+
+from generator.findings import Finding, finding
+from generator.geometry import Region, Stroke
+from generator.geometry.strokes import polyline
+from generator.language.evaluation.editions import Editions, compare_editions
+from generator.language.front_matter import FrontMatter
+from generator.language.part_use import expand_parts
+from generator.language.source.front_matter_models import MAX_WINDOW_PERCENT
+from generator.paper.records import Act, Decoration, Face, Glue, Mark, PieceInfo, Plan
+from generator.paper.sheet_layouts import StockSheet
+from generator.regauge.formulas import LengthStatements, StepStatements
+from generator.regauge.problem import (
+    AT_LEAST,
+    DEFAULT_WINDOW,
+    Clearance,
+    Window,
+    clearances_of,
+    drawn_lengths,
+    mark_congruences,
+    rounded_inward,
+    windows_of,
+)
+from generator.regauge.tool_grids import off_grid
+from generator.sheets import SheetError, blanks_of, most_sets_layout
+from generator.units import SYSTEMS, Bench, Quantity, as_text, display_measure, length
+
+OFFCUT = "offcut"
+AREA_MARGIN = 1e-3      # mm by which work may reach over the edge of an area that is kept clear
+
+
+def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
+                  benches: Mapping[str, Bench]) -> list[Finding]:
+    """All that is wrong with the plans of both editions."""
+    drawn, other = editions.evaluations[front.drawn_in], editions.evaluations[front.other]
+    found = [*off_grid(drawn.plan, benches[front.drawn_in], drawn=True),
+             *off_grid(other.plan, benches[front.other], drawn=False)]
+    # a plan with holes of its own would only be blamed for the holes
+    if drawn.failed_statements == other.failed_statements:
+        found += compare_editions(drawn.plan, other.plan)
+    return [*found, *stale_lengths(front, drawn.plan, benches), *rounded_clearances(front, steps, benches),
+            *spoiled_areas(drawn.plan), *offcut_findings(front, editions.plans)]
+
+
+def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench]) -> list[Finding]:
+    """A finding for each named length of the other edition that lies outside the window about its drawn value."""
+    bench, lengths = benches[front.other], drawn_lengths(front)
+    within = front.within or DEFAULT_WINDOW
+    windows = windows_of(lengths, mark_congruences(front, drawn, bench, front.other), bench, within)
+    return [_stale_finding(front, name, windows[name], within) for name in lengths
+            if name not in front.missing_lengths
+            and not windows[name].holds(Fraction(front.lengths[front.other][name].value))]
+
+
+def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fraction) -> Finding:
+    other, drawn = front.lengths[front.other][name], front.lengths[front.drawn_in][name]
+    apart = abs(other.value - drawn.value) / drawn.value * 100
+    most = (f"{float(within * 100):g} %" if window.high - drawn.value <= within * drawn.value
+            else "one mark of the tool")
+    message = (
+        f"in the {SYSTEMS[front.other].edition} edition '{name}' is "
+        f"{as_text(display_measure(other, front.other))}, and it is drawn "
+               f"{as_text(display_measure(drawn, front.drawn_in))}: {float(apart):.1f} % apart, and {most} "
+               "is the most")
+    hint = f"choose '{name}' anew in that edition"
+    if apart <= MAX_WINDOW_PERCENT:
+        hint += f"; or, if it is meant so, allow it under editions: with within: {ceil(apart)} %"
+    return finding("edition-stale", front.edition_spans[front.other][name], message, hint)
+
+
+def rounded_clearances(front: FrontMatter, steps: StepStatements,
+                       benches: Mapping[str, Bench]) -> list[Finding]:
+    """A warning for each: limits are rounded inward (ANSI/IEEE 268)."""
+    bench = benches[front.other]
+    steps = expand_parts(steps, front.parts)
+    pure = LengthStatements(front, steps, front.other)
+    return [_clearance_finding(front, each, bench) for each in clearances_of(pure, steps)
+            if each.name not in front.missing_lengths and not each.kept(*_drawn_and_regauged(front, each))]
+
+
+def _drawn_and_regauged(front: FrontMatter, each: Clearance) -> tuple[Fraction, Fraction]:
+    return Fraction(front.lengths[front.drawn_in][each.name].value), Fraction(
+        front.lengths[front.other][each.name].value)
+
+
+def _clearance_finding(front: FrontMatter, each: Clearance, bench: Bench) -> Finding:
+    drawn, now = _drawn_and_regauged(front, each)
+    way, must = ("down", "may only grow") if each.side == AT_LEAST else ("up", "may only shrink")
+    better = rounded_inward(drawn, bench.grid("rule"), each.side)
+    message = (
+        f"in the {SYSTEMS[front.other].edition} edition the clearance '{each.name}' is rounded {way}, from "
+               f"{as_text(display_measure(length(drawn), front.drawn_in))} to "
+               f"{as_text(display_measure(length(now), front.other))}; a limit is rounded inward")
+    hint = (f"it {must}: {as_text(display_measure(length(better), front.other))} is the next mark" if better
+            else f"it {must}")
+    return finding("clearance-rounded", front.edition_spans[front.other][each.name], message, hint)
+
+
+def spoiled_areas(plan: Plan) -> Iterator[Finding]:
+    """A warning for each mark, and each face glued over, that lies in such an area and is made later."""
+    for act in plan.acts:
+        if isinstance(act.detail, Decoration):
+            for face in act.detail.faces:
+                yield from _spoiled(plan, act, face)
+
+
+def _spoiled(plan: Plan, act: Act, face: Face) -> Iterator[Finding]:
+    area = Region(face.outline).polygon().buffer(-AREA_MARGIN)
+    state = plan.state(face.piece)
+    reported: set[int] = set()
+    for mark in state.marks if state is not None else ():
+        if mark.act > act.number and mark.kind.spoils and mark.act not in reported and _crosses(mark, area):
+            reported.add(mark.act)
+            yield _spoiled_finding(plan, mark.act, act, f"this {mark.verb} lies in")
+    for later in plan.acts[act.number + 1:]:
+        if isinstance(later.detail, Glue) and later.detail.over and any(
+                each.piece == face.piece and Region(each.outline).polygon().intersects(area)
+                for each in later.detail.target):
+            yield _spoiled_finding(plan, later.number, act, "this glues paper over")
+
+
+def _crosses(mark: Mark, area: Polygon) -> bool:
+    return any(area.intersects(_stroke_line(run)) for run in mark.extent)
+
+
+def _stroke_line(run: Stroke) -> LineString:
+    return LineString(polyline(run))
+
+
+def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
+    return finding("clear-spoiled", plan.acts[number].span,
+                   f"{what} the area that line {act.span.line} {act.kind.words}",
+                   "move one of the two, or do this first, so that the clear area keeps off it")
+
+
+def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[Finding]:
+    """A warning for each piece that comes out of none of the listed sheets' offcuts, in the first edition where it does not."""
+    for info in plans[front.drawn_in].pieces:
+        for system in (front.drawn_in, front.other) if info.out_of == OFFCUT else ():
+            plan = plans[system]
+            size = plan.states[info.id][0][1]
+            if front.sheets and not any(_fits_offcut(sheet, plan, info, (size.width, size.height))
+                                        for sheet in front.sheets):
+                size_words = " by ".join(as_text(display_measure(side, system))
+                                   for side in (size.width, size.height))
+                yield finding("offcut-small", info.span,
+                              f"'{info.name}', {size_words}, comes out of no offcut of the sheets that are listed",
+                              "make it smaller, list a larger sheet, or cut it as a blank of its own, "
+                              "without out_of")
+                break
+
+
+def _fits_offcut(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Quantity, Quantity]) -> bool:
+    """Whether one of the pieces that a sheet leaves, once cut, holds this one, upright or turned."""
+    paper = info.paper.name if info.paper is not None else ""
+    blanks = blanks_of(plan).get(paper, ())
+    try:
+        layout = most_sets_layout(sheet, blanks) if blanks else None
+    except SheetError:
+        return False
+    if layout is None or not layout.sets:
+        return False
+    short, long = sorted(float(side.value) for side in size)
+    return any(short <= min(float(o.width), float(o.height)) + 1e-6
+               and long <= max(float(o.width), float(o.height)) + 1e-6
+               for o in layout.offcuts if not o.selvedge)
