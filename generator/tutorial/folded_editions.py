@@ -32,8 +32,8 @@ SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reas
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
 USUAL_THICKNESS = 0.3         # mm; where no paper says its own
-THICKEST_CARD = 1        # mm; card above is board, cut through rather than scored (common practice, no source)
-SHORTEST_TIE = 120       # mm; what two ends need for a knot, beyond the way (common practice, no source)
+THICKEST_CARD = 1        # mm; card above is board, cut through and not scored (common practice, no source)
+SHORTEST_TIE = 120       # mm; what two ends need for a knot beyond the way (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
 
 

@@ -26,8 +26,8 @@ def own_lid_findings(context: PieceContext) -> Iterator[Finding]:
             yield finding("lid-open", lid.hinge.bend.span,
                           f"folded so, the lid {name} does not come to lie over its box with its rims down",
                           "look at the directions of the folds between box and lid, and at how far they go")
-            continue
-        yield from _fit_findings(context, lid, name)
+        elif lid.rigid:
+            yield from _fit_findings(context, lid, name)
 
 
 def _fit_findings(context: PieceContext, lid: OwnLid, name: str) -> Iterator[Finding]:
