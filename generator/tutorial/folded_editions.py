@@ -40,8 +40,9 @@ HORIZONTAL_SIDES = ("width", "depth")
 def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     """One for each stated side that lies outside of what the folded box measures in any such direction.
 
-    Pieces lie in each other, so the box is as wide, deep and high as the largest of them; paper that stays
-    flat (a tag, a film) changes no size. Nothing is said of what folding does not know for certain.
+    Pieces lie in each other, so the box is as wide, deep and high as the largest of them, or higher where they
+    stand on each other; paper that stays flat (a tag, a film) changes no size. Nothing is said of what folding
+    does not know for certain.
     """
     known = [(piece.name, figures) for piece in folded.pieces
              if (figures := piece.figures) is not None and figures.whole and figures.settled]
@@ -50,6 +51,9 @@ def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     papers = [info for info in plan.pieces if not info.is_ribbon]
     slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
     stated = {side: float(size.value) for side, size in plan.finish.items()}
+    high = [figures.size[2] for _, figures in known]
+    if max(high) + slack < stated.get("height", 0) <= sum(high) + slack:
+        del stated["height"]
     wrong = (_differing_sides(stated, known[0][1], slack) if len(known) == 1 else
              _differing_largest(stated, [figures for _, figures in known], slack))
     largest = max(known, key=lambda row: max(row[1].size))

@@ -13,7 +13,7 @@ from unittest import mock
 import numpy as np
 
 from generator.findings import Finding
-from generator.folding import closings, planar_map, rigid_folding
+from generator.folding import closings, plan_lines, rigid_folding
 from generator.folding.bending.domes import RecentAnswers
 
 SHARE = 1e-9        # of a coordinate or an angle; some 10⁶ times what rounding does
@@ -27,7 +27,7 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
     """
     chance, asked = np.random.default_rng(seed), {"points": 0}
     places: dict[tuple[float, ...], np.ndarray] = {}
-    points, corner, starts = planar_map._points, closings._xy, rigid_folding._starts
+    points, corner, starts = plan_lines.polyline, closings._xy, rigid_folding._starts
 
     def off(values: np.ndarray) -> np.ndarray:
         return values * (1 + share * chance.uniform(-1, 1, values.shape))
@@ -39,11 +39,11 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
             places[key] = off(xy)
         return places[key]
 
-    def off_points(stroke: object) -> np.ndarray:
+    def off_points(stroke: object, chord: float) -> np.ndarray:
         asked["points"] += 1
-        return np.array([moved(xy) for xy in points(stroke)])
+        return np.array([moved(xy) for xy in points(stroke, chord)])
 
-    with (mock.patch.object(planar_map, "_points", off_points),
+    with (mock.patch.object(plan_lines, "polyline", off_points),
           mock.patch.object(closings, "_xy", lambda point: moved(corner(point))),
           mock.patch.object(rigid_folding, "_starts", lambda *given: [off(each) for each in starts(*given)]),
           mock.patch("generator.folding.whole.RECENT_DOMES", RecentAnswers())):
