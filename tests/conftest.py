@@ -37,6 +37,15 @@ def pytest_make_collect_report(collector: pytest.Collector):
     return report
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Processes share the tests file by file; one has the browser, and builds the site once."""
+    for item in items:
+        group = "browser" if "browser" in item.fixturenames or item.path.parent.name == "site" else (
+            f"{item.path.parent.name}-{item.path.stem}")
+        item.add_marker(pytest.mark.xdist_group(group))
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """The machine's own Chromium without a window; its tests skip where there is none."""

@@ -1,4 +1,7 @@
-"""Limits on time: kept by ``make bench`` alone, since no test may depend on how busy a machine is."""
+"""Limits on time: kept by ``make bench`` alone, since no test may depend on how busy a machine is.
+
+Where a property is tried with chance it is tried more often there, too.
+"""
 from __future__ import annotations
 
 import os

@@ -29,7 +29,8 @@ def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
         _write_files(aside / "new", files)
         _swap_in(folder, aside, files)
     except OSError as error:
-        raise FolderError(f"{folder} cannot take the files: {_reason(error)}. What was there has stayed") from None
+        raise FolderError(
+            f"{folder} cannot take the files: {_reason(error)}. What was there has stayed") from None
     finally:
         shutil.rmtree(aside, ignore_errors=True)
         if new and not any(folder.iterdir()):

@@ -17,22 +17,23 @@ class _TagTolerantLoader(yaml.SafeLoader):
     """Reads plain YAML and passes over tags of the host, such as environment variables."""
 
 
-_TagTolerantLoader.add_multi_constructor("!", lambda loader, suffix, node: None)
-_TagTolerantLoader.add_multi_constructor("tag:", lambda loader, suffix, node: None)
+for _tag in ("!", "tag:"):
+    _TagTolerantLoader.add_multi_constructor(_tag, lambda *_: None)
 
 
 def configured_benches(path: Path) -> Mapping[str, Bench]:
-    """The benches of the nearest mkdocs.yml at or above ``path``, or the usual ones."""
+    """The benches of the nearest mkdocs.yml at or above ``path``, or the usual ones.
+
+    Raises click.UsageError for settings that cannot be used.
+    """
     config = _nearest_config(Path(realpath(path)))
-    given = _bench_settings(config)
-    for system, bench in given.items():
-        if system not in SYSTEMS or not isinstance(bench, dict):
-            raise click.UsageError(f"{_display_path(config)}: benches: write in: {{…}} and mm: {{…}}, each with its tools")
     try:
+        given = _bench_settings(config) if config is not None else {}
         return {system: bench_from(given[system], system) if system in given else default_bench(system)
                 for system in SYSTEMS}
     except QuantityError as error:
-        raise click.UsageError(f"{_display_path(config)}: benches: {error}" + (f" ({error.hint})" if error.hint else "")) from None
+        hint = f" ({error.hint})" if error.hint else ""
+        raise _unusable(config, f": benches: {error}{hint}") from None
 
 
 def _nearest_config(path: Path) -> Path | None:
@@ -45,29 +46,32 @@ def _nearest_config(path: Path) -> Path | None:
     return None
 
 
-def _bench_settings(config: Path | None) -> Mapping:
-    if config is None:
-        return {}
+def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
+    """The tools by system, as the file has them; what is no system, or no tools, is refused."""
     try:
         data = yaml.load(config.read_text(encoding="utf-8"), _TagTolerantLoader)
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
-        raise click.UsageError(f"{_display_path(config)}, line {line}: this is not YAML ({error.problem})") from None
+        raise _unusable(config, f", line {line}: this is not YAML ({error.problem})") from None
     except OSError as error:
-        raise click.UsageError(f"{_display_path(config)} cannot be read: {(error.strerror or str(error)).lower()}") from None
+        raise _unusable(config, f" cannot be read: {(error.strerror or str(error)).lower()}") from None
     except (ValueError, RecursionError, yaml.YAMLError):
-        raise click.UsageError(f"{_display_path(config)} cannot be read as YAML in UTF-8") from None
+        raise _unusable(config, " cannot be read as YAML in UTF-8") from None
     plugins = data.get("plugins") if isinstance(data, dict) else None
     for plugin in plugins if isinstance(plugins, list) else ():
         if isinstance(plugin, dict) and isinstance(plugin.get("foldgauge"), dict):
             benches = plugin["foldgauge"].get("benches") or {}
-            if not isinstance(benches, dict):
-                raise click.UsageError(f"{_display_path(config)}: benches: write in: {{…}} and mm: {{…}}, each with its tools")
-            return {system: bench for system, bench in benches.items() if bench}
+            given = {system: bench for system, bench in benches.items()
+                     if bench} if isinstance(benches, dict) else None
+            if given is None or any(s not in SYSTEMS or not isinstance(b, dict) for s,
+                                    b in given.items()):
+                raise _unusable(config, ": benches: write in: {…} and mm: {…}, each with its tools")
+            return given
     return {}
 
 
-def _display_path(config: Path) -> str:
-    """A path as a person would type it from where they are."""
+def _unusable(config: Path | None, problem: str) -> click.UsageError:
+    """The file as a person would type it from where they are, and what is wrong with it."""
     here = Path.cwd()
-    return str(config.relative_to(here) if config.is_relative_to(here) else config)
+    shown = config.relative_to(here) if config is not None and config.is_relative_to(here) else config
+    return click.UsageError(f"{shown}{problem}")

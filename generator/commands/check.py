@@ -15,7 +15,8 @@ def check(paths: tuple[str, ...]) -> None:
     """Check tutorials: files, or folders of them. Exit 0 clean, 1 with errors, 2 for a wrong use."""
     loaded = {source: load_source(source) for source in sources_in(paths)}
     findings = [each for one in loaded.values() for each in one.findings]
-    texts = {file: text for source, one in loaded.items() for file, text in texts_by_file(source, one).items()}
+    texts = {file: text for source, one in loaded.items() for file,
+             text in texts_by_file(source, one).items()}
     print_findings(findings, texts, err=False)
     if has_errors(findings):
         sys.exit(1)

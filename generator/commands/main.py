@@ -27,7 +27,8 @@ for command in (check, regauge, measures, why, fold, calls, explain, new, templa
 
 def main() -> None:
     """Entry point. Exit status 0 clean, 1 with errors in a source, 2 for a wrong use of the command."""
-    for stream in (sys.stdout, sys.stderr):     # a pipe or file gets UTF-8 on every system, a terminal what it can show
+    # a pipe or file gets UTF-8 on every system, a terminal what it can show
+    for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="replace")
     try:

@@ -3,17 +3,15 @@ from __future__ import annotations
 
 import os
 import re
-import sys
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from importlib.resources import files
 from pathlib import Path
 
 import click
 
 from generator.commands.bench_settings import configured_benches
-from generator.commands.sources import is_readable_file
-from generator.findings import render_all
+from generator.commands.sources import exit_with_findings, is_readable_file, print_findings
 from generator.tutorial.families import (
     Family,
     UnsuitableDimensions,
@@ -30,10 +28,12 @@ MAX_SLUG_LENGTH = 60    # signs
 
 @click.command()
 @click.argument("slug", metavar="SLUG")
-@click.option("--in", "folder", default="tutorials", show_default=True, metavar="FOLDER", type=click.Path(path_type=Path),
+@click.option("--in", "folder", default="tutorials", show_default=True, metavar="FOLDER",
+              type=click.Path(path_type=Path),
               help="The folder that holds the tutorials.")
 @click.option("--family", "name", type=click.Choice(family_names()), help="Start from a box of this family.")
-@click.option("--drawn-in", "system", type=click.Choice(tuple(SYSTEMS)), help="The system the dimensions are given in (mm).")
+@click.option("--drawn-in", "system", type=click.Choice(tuple(SYSTEMS)),
+              help="The system the dimensions are given in (mm).")
 @click.option("--set", "given", multiple=True, metavar="NAME=VALUE",
               help="A dimension, such as wall=60mm. Without any, they are asked for.")
 def new(slug: str, folder: Path, name: str | None, system: str | None, given: Sequence[str]) -> None:
@@ -44,7 +44,8 @@ def new(slug: str, folder: Path, name: str | None, system: str | None, given: Se
     chosen so that every mark lies on its tool.
     """
     if not SLUG.fullmatch(slug) or len(slug) > MAX_SLUG_LENGTH:
-        raise click.UsageError(f"'{slug}' cannot be part of an address: use small letters, digits and hyphens, "
+        raise click.UsageError(
+            f"'{slug}' cannot be part of an address: use small letters, digits and hyphens, "
                                f"{MAX_SLUG_LENGTH} at most, for example tea-tin")
     if name is None and (system or given):
         raise click.UsageError("--drawn-in and --set go with a --family")
@@ -53,7 +54,8 @@ def new(slug: str, folder: Path, name: str | None, system: str | None, given: Se
         raise _already_there(target)
     title = slug.replace("-", " ").capitalize()
     if name is None:
-        text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8").replace("TITLE", title)
+        text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8").replace(
+            "TITLE", title)
     else:
         text = _family_source(family(name), title, system or METRIC.code, given, target)
     _write_new(target, text)
@@ -63,18 +65,21 @@ def new(slug: str, folder: Path, name: str | None, system: str | None, given: Se
 # -- a family ------------------------------------------------------------------------
 
 def _family_source(chosen: Family, title: str, system: str, given: Sequence[str], target: Path) -> str:
-    """The source in the dimensions that are given or asked for. Exits with 1 where no sound box comes of them."""
+    """The source in the dimensions that are given or asked for.
+
+    Exits with 1 where no sound box comes of them.
+    """
     benches = configured_benches(target.parent)
     dimensions = _set_dimensions(chosen, system, given) if given else _prompted_dimensions(chosen, system)
     shown = click.format_filename(target)
     try:
         started = new_source(chosen, title, system, dimensions, benches, shown)
     except UnsuitableDimensions as wrong:
-        click.echo("\n\n".join(filter(None, (f"{wrong}; nothing was written" if "\n" not in str(wrong) else str(wrong),
-                                             render_all(wrong.findings, {shown: wrong.text})))), err=True)
-        sys.exit(1)
+        message = str(wrong) if "\n" in str(wrong) else f"{wrong}; nothing was written"
+        exit_with_findings(message, wrong.findings, {shown: wrong.text})
     if started.findings:
-        click.echo(render_all(started.findings, {shown: started.text}) + "\n", err=True)
+        print_findings(started.findings, {shown: started.text})
+        click.echo(err=True)
     return started.text
 
 
@@ -99,14 +104,15 @@ def _prompted_dimensions(chosen: Family, system: str) -> Mapping[str, int | Quan
     """The dimensions, asked for one by one until each can be read."""
     click.echo(chosen.help)
 
-    def reading(name: str) -> object:
+    def reading(name: str) -> Callable[[str], int | Quantity]:
         def read(text: str) -> int | Quantity:
             try:
                 return dimension(chosen, name, text, system)
             except UnsuitableDimensions as wrong:
                 raise click.UsageError(str(wrong)) from None
         return read
-    return {name: click.prompt(f"{name}, {words}", default=chosen.default(name, system), value_proc=reading(name))
+    return {name: click.prompt(f"{name}, {words}", default=chosen.default(name, system),
+                               value_proc=reading(name))
             for name, words in chosen.asks.items()}
 
 
@@ -123,7 +129,9 @@ def _write_new(target: Path, text: str) -> None:
         raise _already_there(target) from None
     except (OSError, ValueError) as error:
         _remove_folders(made)
-        raise click.UsageError(f"{target} cannot be written: {(getattr(error, 'strerror', None) or str(error)).lower()}") from None
+        raise click.UsageError(
+            f"{target} cannot be written: "
+            f"{(getattr(error, 'strerror', None) or str(error)).lower()}") from None
 
 
 def _make_folder(folder: Path, made: list[Path]) -> None:
@@ -136,26 +144,27 @@ def _make_folder(folder: Path, made: list[Path]) -> None:
 
 
 def _write_file(target: Path, text: str) -> None:
-    handle, beside = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
+    beside = Path(name)
     try:
         with os.fdopen(handle, "wb") as out:
             out.write(text.encode("utf-8"))
-        os.chmod(beside, 0o666 & ~_umask())
+        beside.chmod(0o666 & ~_umask())
         _link_unless_taken(beside, target)
     finally:
-        Path(beside).unlink(missing_ok=True)
+        beside.unlink(missing_ok=True)
 
 
-def _link_unless_taken(beside: str, target: Path) -> None:
+def _link_unless_taken(beside: Path, target: Path) -> None:
     """Give a file its name, unless one of that name has come in the meantime."""
     try:
-        os.link(beside, target)
+        target.hardlink_to(beside)
     except FileExistsError:
         raise
     except OSError:         # a disk that knows no second names
         if target.exists():
             raise FileExistsError(str(target)) from None
-        os.rename(beside, target)
+        beside.rename(target)
 
 
 def _umask() -> int:

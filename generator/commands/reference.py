@@ -1,4 +1,7 @@
-"""foldgauge calls and foldgauge explain: the references of calls and of findings, made from what the program uses."""
+"""foldgauge calls and foldgauge explain.
+
+The references of calls and of findings, made from what the program uses.
+"""
 from __future__ import annotations
 
 import sys
@@ -51,11 +54,16 @@ def explain(codes: tuple[str, ...], whole: bool) -> None:
                                   for each in group.entries)]) for group in explanation_groups()))
 
 
-def _print_some(names: Sequence[str], kind: str, known: Sequence[str], reference: Callable[[str], str]) -> None:
-    """Print what is known of some names. Exits with 2 where there is no such name; the nearest is named then."""
+def _print_some(names: Sequence[str], kind: str, known: Sequence[str],
+                reference: Callable[[str], str]) -> None:
+    """Print what is known of some names.
+
+    Exits with 2 where there is no such name; the nearest is named then.
+    """
     unknown = [name for name in names if name not in known]
     for name in unknown:
-        click.echo("; ".join(filter(None, (f"there is no {kind} '{name}'", did_you_mean(name, known)))), err=True)
+        click.echo("; ".join(filter(None, (f"there is no {kind} '{name}'", did_you_mean(name, known)))),
+                   err=True)
     if found := [name for name in names if name in known]:
         click.echo("\n\n".join(map(reference, found)))
     if unknown:
@@ -66,7 +74,8 @@ def _explanation_text(each: Explanation, whole: bool) -> str:
     example = textwrap.indent(each.listing(whole), "    ")
     frame = ", of a source that --whole prints" if each.lines and not whole else ""
     return "\n\n".join(filter(None, (
-        f"{each.code} ({each.severity})\n{_filled(each.meaning, 2, 2)}", f"  for example, {each.occasion}{frame}", example,
+        f"{each.code} ({each.severity})\n{_filled(each.meaning, 2, 2)}",
+        f"  for example, {each.occasion}{frame}", example,
         f"  prints\n\n{textwrap.indent(each.prints, '    ')}", f"  to mend it\n{_filled(each.mend, 4, 4)}")))
 
 
@@ -76,7 +85,8 @@ def _call_summary(entry: CallEntry) -> str:
 
 def _filled(text: str, first: int, further: int) -> str:
     """A paragraph, its first line and the further ones indented by so many spaces."""
-    return textwrap.fill(" ".join(text.split()), WIDTH, initial_indent=" " * first, subsequent_indent=" " * further)
+    return textwrap.fill(" ".join(text.split()), WIDTH, initial_indent=" " * first,
+                         subsequent_indent=" " * further)
 
 
 def _call_reference(entry: CallEntry) -> str:
@@ -91,6 +101,7 @@ def _call_reference(entry: CallEntry) -> str:
 
 def _parameter_row(p: Parameter) -> str:
     words = f" — {p.words}" if p.words else ""
-    default = "" if p.required else f" (may be left out; then {p.default})" if p.default else " (may be left out)"
-    listed = p.kind.words and p.kind.powers is None and not p.kind.says.startswith("one of")
-    return f"  {p.name}: {p.kind.says}{words}{default}" + (f"; one of {', '.join(p.kind.words)}" if listed else "")
+    default = ("" if p.required else f" (may be left out; then {p.default})" if p.default
+               else " (may be left out)")
+    listed = () if p.kind.powers is not None or p.kind.says.startswith("one of") else p.kind.words or ()
+    return f"  {p.name}: {p.kind.says}{words}{default}" + (f"; one of {', '.join(listed)}" if listed else "")

@@ -10,14 +10,14 @@ from pathlib import Path
 import click
 
 from generator.commands.bench_settings import configured_benches
-from generator.commands.sources import source_at
-from generator.findings import Finding, render_all
+from generator.commands.sources import display_path, exit_with_findings, source_at
 from generator.language.parts import site_parts
 from generator.language.source.front_matter_models import read_share
 from generator.language.source.front_matter_values import read_sheet
 from generator.regauge import (
     PREFERENCES,
     DrawnEdition,
+    EvaluatedChoice,
     RegaugeOptions,
     RegaugeResult,
     WantedYield,
@@ -36,42 +36,48 @@ MAX_SETS = 1000
 
 @click.command()
 @click.argument("file", metavar="FILE")
-@click.option("--to", type=click.Choice(tuple(SYSTEMS)), help="The system to regauge to: the one the design was not drawn in.")
-@click.option("--keep", multiple=True, metavar="NAME=VALUE", help="A length that has its value already, such as panel='1 3/4 in'.")
+@click.option("--to", type=click.Choice(tuple(SYSTEMS)),
+              help="The system to regauge to: the one the design was not drawn in.")
+@click.option("--keep", multiple=True, metavar="NAME=VALUE",
+              help="A length that has its value already, such as panel='1 3/4 in'.")
 @click.option("--within", metavar="PERCENT", help="How far a length may lie from the drawn one (8).")
-@click.option("--yield", "yields", multiple=True, metavar="SHEET=N", help="So many sets of blanks from one sheet, such as letter=1.")
+@click.option("--yield", "yields", multiple=True, metavar="SHEET=N",
+              help="So many sets of blanks from one sheet, such as letter=1.")
 @click.option("--prefer", type=click.Choice(PREFERENCES), default=PREFERENCES[0], show_default=True,
               help="Close to the drawing, or friendly fractions first.")
 @click.option("--explain", is_flag=True, help="Print what the answer rests on, too.")
 @click.option("--write", is_flag=True, help="Put the first choice into the source.")
 @click.option("--json", "as_json", is_flag=True, help="Print for machines, with the certificate.")
-def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, yields: Sequence[str], prefer: str,
+def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, yields: Sequence[str],
+            prefer: str,
             explain: bool, write: bool, as_json: bool) -> None:
     """Choose the lengths of the other edition: all marks on their tools, all sums exact, as close as can be.
 
     Exit 0 when something fits, 1 when nothing does or the source is not sound, 2 for a wrong use.
     """
-    source: Path = source_at(file)
-    before = _read_bytes(source)
+    source = source_at(file)
+    before = _source_bytes(source)
     benches = configured_benches(source.parent)
     drawn = _drawn_edition(source, before, benches)
     if to == drawn.front.drawn_in:
         raise click.UsageError(f"this design is drawn in {SYSTEMS[to].plural} already; it is regauged to "
                                f"{SYSTEMS[drawn.front.other].plural}")
-    wish = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within), tuple(_wanted_yield(each, drawn) for each in yields), prefer)
+    wish = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within),
+                          tuple(_wanted_yield(each, drawn) for each in yields), prefer)
     answer = find_lengths(drawn, benches, check_folded, wish)
     _print_result(answer, str(source), explain, as_json)
     if answer.best is None:
         sys.exit(1)
     if write:
-        _write_edition(source, before, answer, benches, quiet=as_json)
+        _write_edition(source, before, answer, answer.best, benches, quiet=as_json)
 
 
-def _read_bytes(source: Path) -> bytes:
+def _source_bytes(source: Path) -> bytes:
     try:
         return source.read_bytes()
     except (OSError, ValueError) as error:
-        click.echo(f"{source} cannot be read: {(getattr(error, 'strerror', None) or str(error)).lower()}", err=True)
+        click.echo(f"{source} cannot be read: {(getattr(error, 'strerror', None) or str(error)).lower()}",
+                   err=True)
         sys.exit(1)
 
 
@@ -82,18 +88,20 @@ def _drawn_edition(source: Path, before: bytes, benches: Mapping[str, Bench]) ->
         click.echo(f"{source} is not UTF-8 text; save it again with the encoding UTF-8", err=True)
         sys.exit(1)
     parts, findings = site_parts(source)
-    drawn, findings = (None, findings) if findings else read_drawn_edition(text, str(source), benches, parts)
+    drawn, findings = (None, findings) if findings else read_drawn_edition(text, display_path(source),
+                                                                           benches, parts)
     if drawn is None:
-        _exit_with_findings("the design has to be sound as it is drawn, before its other edition can be chosen", findings, source, text)
+        exit_with_findings(
+            "the design has to be sound as it is drawn, before its other edition can be chosen",
+                           findings, _text_by_file(source, text))
     if not drawn.front.lengths[drawn.front.drawn_in].keys() - drawn.front.tools:
         click.echo(f"{source} names no lengths, so there is nothing to choose", err=True)
         sys.exit(1)
     return drawn
 
 
-def _exit_with_findings(message: str, findings: Sequence[Finding], source: Path, text: str) -> None:
-    click.echo("\n\n".join(filter(None, (message, render_all(findings, {str(source): text.replace("\r\n", "\n")})))), err=True)
-    sys.exit(1)
+def _text_by_file(source: Path, text: str) -> dict[str, str]:
+    return {display_path(source): text.replace("\r\n", "\n")}
 
 
 # -- what is asked -----------------------------------------------------------------
@@ -106,7 +114,8 @@ def _kept_lengths(given: Sequence[str], drawn: DrawnEdition) -> dict[str, Fracti
         if not sign:
             raise click.UsageError(f"--keep {each}: write NAME=VALUE, such as {names[0]}='1 1/4 in'")
         if name not in names:
-            known = "a size of a tool, which has both its values already" if name in drawn.front.tools else "no length of this design"
+            known = ("a size of a tool, which has both its values already" if name in drawn.front.tools
+                     else "no length of this design")
             raise click.UsageError(f"--keep {each}: '{name}' is {known}; its lengths are {', '.join(names)}")
         value = _kept_length(each, text, drawn.front.other)
         if kept.setdefault(name, value) != value:
@@ -117,7 +126,8 @@ def _kept_lengths(given: Sequence[str], drawn: DrawnEdition) -> dict[str, Fracti
 def _kept_length(given: str, text: str, system: str) -> Fraction:
     try:
         if unit_of(text) != system:
-            raise click.UsageError(f"--keep {given}: write it in {SYSTEMS[system].plural}, the system that is chosen for")
+            raise click.UsageError(
+                f"--keep {given}: write it in {SYSTEMS[system].plural}, the system that is chosen for")
         return Fraction(parse_length(text).value)
     except QuantityError as error:
         raise click.UsageError(f"--keep {given}: {_error_text(error)}") from None
@@ -134,7 +144,8 @@ def _wanted_yield(given: str, drawn: DrawnEdition) -> WantedYield:
     """A sheet and a number; a sheet that the source lists goes with its selvedge."""
     name, sign, number = (part.strip() for part in given.rpartition("="))
     if not sign or not number.isdecimal() or not 1 <= int(number) <= MAX_SETS:
-        raise click.UsageError(f"--yield {given}: write SHEET=N, such as letter=1, with N from 1 to {MAX_SETS}")
+        raise click.UsageError(
+            f"--yield {given}: write SHEET=N, such as letter=1, with N from 1 to {MAX_SETS}")
     try:
         sheet = read_sheet(name)
     except QuantityError as error:
@@ -158,12 +169,14 @@ def _print_result(answer: RegaugeResult, source: str, explain: bool, as_json: bo
         click.echo("\n" + explanation_text(answer))
 
 
-def _write_edition(source: Path, before: bytes, answer: RegaugeResult, benches: Mapping[str, Bench], quiet: bool) -> None:
+def _write_edition(source: Path, before: bytes, answer: RegaugeResult, best: EvaluatedChoice,
+                   benches: Mapping[str, Bench], quiet: bool) -> None:
     try:
-        text = updated_source(before, str(source), answer.problem, answer.best.values, answer.wish.within, benches)
+        text = updated_source(before, str(source), answer.problem, best.values, answer.wish.within, benches)
         replace_file(source, before, text)
     except WriteRefused as refused:
-        _exit_with_findings(f"{source}: {refused}", refused.findings, source, before.decode("utf-8"))
+        exit_with_findings(f"{source}: {refused}", refused.findings,
+                           _text_by_file(source, before.decode("utf-8")))
     except OSError as error:
         click.echo(f"{source} cannot be written: {(error.strerror or str(error)).lower()}", err=True)
         sys.exit(1)

@@ -55,7 +55,10 @@ def why(file: str, name: str) -> None:
 @click.argument("folder", metavar="FOLDER", default="tutorials",
                 type=click.Path(exists=True, file_okay=False, path_type=Path))
 def shelf(folder: Path) -> None:
-    """Print a table (Markdown) of a folder's tutorials: pieces, marks, template pages, boxes a sheet gives."""
+    """Print a table (Markdown) of a folder's tutorials.
+
+    Pieces, marks, template pages, boxes a sheet gives.
+    """
     rows, unsound = [], False
     for source in sorted(folder.glob("*/index.md")):
         loaded = load_source(source)

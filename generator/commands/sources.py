@@ -4,6 +4,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -42,7 +43,8 @@ def source_at(path: str) -> Path:
     """The one source that a file or folder names. Raises click.UsageError for a folder of several."""
     sources = sources_in([path])
     if len(sources) > 1:
-        raise click.UsageError(f"{path} holds {len(sources)} tutorials; name one of them, such as {sources[0]}")
+        raise click.UsageError(
+            f"{path} holds {len(sources)} tutorials; name one of them, such as {sources[0]}")
     return sources[0]
 
 
@@ -96,3 +98,11 @@ def print_findings(findings: Iterable[Finding], texts: Mapping[str, str], err: b
         context.meta[HINTED] = True
         worst = next((each for each in findings if each.severity is Severity.ERROR), findings[0])
         context.call_on_close(lambda: click.echo(f"\nfoldgauge explain {worst.code} tells more", err=True))
+
+
+def exit_with_findings(message: str, findings: Iterable[Finding], texts: Mapping[str, str]) -> NoReturn:
+    """Say why nothing was done, then what was found, if anything was; exit with 1."""
+    findings = list(findings)
+    click.echo(message + "\n" * bool(findings), err=True)
+    print_findings(findings, texts)
+    sys.exit(1)

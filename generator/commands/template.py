@@ -17,21 +17,28 @@ from generator.units import SYSTEMS, QuantityError, parse_length
 
 @click.command()
 @click.argument("file", metavar="FILE")
-@click.option("--out", required=True, metavar="DIR", help="The folder to write to; it is made where it is missing.")
+@click.option("--out", required=True, metavar="DIR",
+              help="The folder to write to; it is made where it is missing.")
 @click.option("--paper", type=click.Choice(PRINT_PAPERS), help="Only for this paper.")
 @click.option("--edition", type=click.Choice(tuple(SYSTEMS)), help="Only of this edition.")
 @click.option("--face", type=click.Choice([str(face) for face in TemplateFace]), help="Only this face.")
-@click.option("--short", default="", metavar="LENGTH", help="In cutting files, end scores this far from an edge: 1 mm.")
-@click.option("--dashes", default="", metavar="LENGTH", help="In cutting files, cut dashes this long for scores: 3 mm.")
+@click.option("--short", default="", metavar="LENGTH",
+              help="In cutting files, end scores this far from an edge: 1 mm.")
+@click.option("--dashes", default="", metavar="LENGTH",
+              help="In cutting files, cut dashes this long for scores: 3 mm.")
 def template(file: str, out: str, paper: str | None, edition: str | None, face: str | None, short: str,
              dashes: str) -> None:
-    """Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial: all, or none."""
+    """Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial.
+
+    All, or none.
+    """
     source = source_at(file)
     loaded = load_source(source)
     tutorial = sound_tutorial(source, loaded)
     scoring = Scoring(_option_mm(short, "--short"), _option_mm(dashes, "--dashes"))
     made = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
-                          (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES, scoring)
+                          (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES,
+                          scoring)
     unprintable = (each for each in loaded.findings if each.code == "template-letters")
     print_findings((*unprintable, *made.findings), texts_by_file(source, loaded))
     if made.findings:

@@ -1,15 +1,20 @@
-"""Boxes with sides parallel to the picture's, and what touches what.
+"""Plane geometry of pictures, in floats: boxes, intervals, and views from a piece's own frame.
 
-From a piece's own frame to the picture: turned as the piece lies, scaled, shifted. Exact numbers end here.
+A view turns a piece as it lies, scales and shifts it. Exact numbers end here.
 """
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import shapely
+from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
+
 from generator.drawing.pen import Path
-from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke, Transform
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, Transform
+from generator.geometry.plane import floats
 from generator.paper.records import Orientation
 
 XY = tuple[float, float]
@@ -25,42 +30,47 @@ class Box(NamedTuple):
 
     @property
     def width(self) -> float:
+        """From left to right."""
         return self.x1 - self.x0
 
     @property
     def height(self) -> float:
+        """From bottom to top."""
         return self.y1 - self.y0
 
     @property
     def middle(self) -> XY:
+        """The centre."""
         return (self.x0 + self.x1) / 2, (self.y0 + self.y1) / 2
 
-    def grown(self, by: float) -> "Box":
+    def grown(self, by: float) -> Box:
         """Larger by ``by`` on every side (smaller where negative)."""
         return Box(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
 
-    def moved(self, dx: float, dy: float) -> "Box":
+    def moved(self, dx: float, dy: float) -> Box:
+        """Shifted."""
         return Box(self.x0 + dx, self.y0 + dy, self.x1 + dx, self.y1 + dy)
 
-    def overlaps(self, other: "Box") -> bool:
+    def overlaps(self, other: Box) -> bool:
         """True when they share more than an edge."""
         return self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
 
-    def within(self, other: "Box") -> bool:
+    def within(self, other: Box) -> bool:
         """True when this box lies in ``other``, its edge included."""
         return other.x0 <= self.x0 and other.y0 <= self.y0 and self.x1 <= other.x1 and self.y1 <= other.y1
 
-    def holds(self, point: XY) -> bool:
+    def holds(self, point: tuple[Real, Real]) -> bool:
         """True for a point in the box or on its edge."""
         return self.x0 <= point[0] <= self.x1 and self.y0 <= point[1] <= self.y1
 
 
-def centred_box(at: XY, width: float, height: float) -> Box:
+def centred_box(at: tuple[Real, Real], width: float, height: float) -> Box:
     """The box of that size around ``at``."""
-    return Box(at[0] - width / 2, at[1] - height / 2, at[0] + width / 2, at[1] + height / 2)
+    x, y = float(at[0]), float(at[1])
+    return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
 
-def bounding_box(points: Iterable[XY]) -> Box:
+def bounding_box(points: Iterable[tuple[Real, Real]]) -> Box:
     """The smallest box that holds all points. Raises ValueError for none."""
     xs, ys = zip(*((float(p[0]), float(p[1])) for p in points), strict=True)
     return Box(min(xs), min(ys), max(xs), max(ys))
@@ -72,8 +82,31 @@ def united_box(boxes: Iterable[Box]) -> Box:
     return Box(min(x0), min(y0), max(x1), max(y1))
 
 
+def strokes_box(strokes: Iterable[Stroke]) -> Box:
+    """The smallest box that holds all strokes. Raises ValueError for none."""
+    return united_box(Box(*map(float, stroke.bounds())) for stroke in strokes)
+
+
+def polygon_loops(shape: BaseGeometry) -> tuple[tuple[Line, ...], ...]:
+    """Every ring of a polygon (or of several) as straight strokes."""
+    loops = []
+    for part in shapely.get_parts(shape):
+        if isinstance(part, Polygon) and not part.is_empty:
+            for ring in (part.exterior, *part.interiors):
+                corners = [Point(x, y) for x, y in ring.coords[:-1]]
+                ends = zip(corners, corners[1:] + corners[:1], strict=True)
+                loops.append(tuple(Line(a, b) for a, b in ends if a != b))
+    return tuple(loops)
+
+
+def rectangle_path(box: Box) -> tuple[Line, ...]:
+    """The edges of a box, counter-clockwise from its lower left corner."""
+    corners = (Point(box.x0, box.y0), Point(box.x1, box.y0), Point(box.x1, box.y1), Point(box.x0, box.y1))
+    return tuple(Line(corners[k], corners[(k + 1) % 4]) for k in range(4))
+
+
 def segment_crosses_box(box: Box, a: XY, b: XY) -> bool:
-    """True when the line from ``a`` to ``b`` runs through the inside of ``box`` (Liang and Barsky's clipping)."""
+    """True when the line from ``a`` to ``b`` crosses the inside of ``box`` (Liang and Barsky's clipping)."""
     first, last = 0.0, 1.0
     dx, dy = b[0] - a[0], b[1] - a[1]
     for step, low, high in ((dx, box.x0 - a[0], box.x1 - a[0]), (dy, box.y0 - a[1], box.y1 - a[1])):
@@ -95,6 +128,46 @@ def segments_cross(a: XY, b: XY, c: XY, d: XY) -> bool:
     def side(p: XY, q: XY, r: XY) -> float:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
     return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+
+
+def overlap_free(middles: Sequence[float], sizes: Sequence[float], clearance: float, low: float,
+                 high: float) -> bool:
+    """True when intervals of these sizes, in order along a line, keep ``clearance`` within bounds."""
+    last = low - clearance
+    for middle, size in zip(middles, sizes, strict=True):
+        if middle - size / 2 < last + clearance - 1e-9:
+            return False
+        last = middle + size / 2
+    return last <= high + 1e-9
+
+
+def spread_apart(middles: Sequence[float], sizes: Sequence[float], clearance: float, low: float,
+                 high: float) -> list[float] | None:
+    """New middles near the old ones (which ascend), so that intervals keep clear; None without room.
+
+    Intervals that would touch become one block, which lies where its members'
+    wishes are met on average (pool adjacent violators).
+    """
+    if sum(sizes) + clearance * (len(sizes) - 1) > high - low:
+        return None
+
+    def start(wishes: list[float], size: float) -> float:
+        return min(max(sum(wishes) / len(wishes), low), high - size)
+    blocks: list[tuple[list[float], float]] = []    # (wished starts, each less what lies before it; size)
+    for middle, size in zip(middles, sizes, strict=True):
+        block = ([middle - size / 2], size)
+        while blocks and start(*blocks[-1]) + blocks[-1][1] + clearance > start(*block):
+            wishes, before = blocks.pop()
+            block = (wishes + [w - before - clearance for w in block[0]], before + clearance + block[1])
+        blocks.append(block)
+    placed: list[float] = []
+    for block in blocks:
+        at = start(*block)
+        for _ in block[0]:
+            size = sizes[len(placed)]
+            placed.append(at + size / 2)
+            at += size + clearance
+    return placed
 
 
 # quarters clockwise → (a, b, d, e) of  x' = a·x + b·y,  y' = d·x + e·y
@@ -130,16 +203,20 @@ class View:
 
     def stroke(self, stroke: Stroke) -> Stroke:
         """A stroke of the own frame, as it lies in the picture."""
+        if isinstance(stroke, Circle):
+            return self.circle(stroke)
         if isinstance(stroke, Line):
             return Line(self.point(stroke.start), self.point(stroke.end))
         if isinstance(stroke, Arc):
             bulge = float(stroke.bulge) * self.scale
             return Arc(self.point(stroke.start), self.point(stroke.end), -bulge if self.mirrors else bulge)
-        if isinstance(stroke, Circle):
-            return Circle(self.point(stroke.center), float(stroke.radius) * self.scale)
         turned = stroke.moved(self._turn())
         return EllipseArc(self.point(stroke.start), self.point(stroke.end), float(turned.rx) * self.scale,
                           float(turned.ry) * self.scale, turned.left, float(turned.tilt))
+
+    def circle(self, circle: Circle) -> Circle:
+        """A circle of the own frame, as it lies in the picture."""
+        return Circle(self.point(circle.center), float(circle.radius) * self.scale)
 
     def path(self, strokes: tuple[Stroke, ...]) -> Path:
         """Each stroke, in order."""
@@ -149,7 +226,7 @@ class View:
         """A box of the own frame; still a box, since pieces lie in quarter turns."""
         return bounding_box((self.point(Point(box.x0, box.y0)), self.point(Point(box.x1, box.y1))))
 
-    def after_turning(self) -> "View":
+    def after_turning(self) -> View:
         """The rest of this view, for what is already turned as the piece lies."""
         return View(Orientation(), self.scale, self.dx, self.dy)
 
@@ -175,4 +252,5 @@ def joined_paths(strokes: tuple[Stroke, ...]) -> tuple[Path, ...]:
 
 
 def _meet(a: Point, b: Point) -> bool:
-    return abs(a[0] - b[0]) < 1e-6 and abs(a[1] - b[1]) < 1e-6
+    (x0, y0), (x1, y1) = floats(a), floats(b)
+    return abs(x0 - x1) < 1e-6 and abs(y0 - y1) < 1e-6

@@ -1,8 +1,10 @@
 """A pen that remembers, so that one picture can be drawn by any back end, and be measured."""
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from generator.drawing.lettering import SMALL_LETTER_SIZE, text_block_size
@@ -19,31 +21,31 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
-from generator.drawing.picture_geometry import Box, bounding_box, centred_box, united_box
-from generator.geometry import Circle
+from generator.drawing.picture_geometry import Box, bounding_box, centred_box, strokes_box, united_box
+from generator.geometry import Circle, Point
+from generator.geometry.plane import floats
 
 BADGE_DIAMETER = 5.0         # mm across
 ORIGIN_RADIUS = 0.8        # mm: radius of the small circle at a running origin
 ARROW_LENGTH = 2.4         # mm: length of an arrow head
-# share of an arrow's length that it is wide (ISO 129-1: narrow, about 20°; from memory)
-ARROW_WIDTH_SHARE = 0.35
+ARROW_WIDTH_SHARE = 0.35         # width of an arrow by its length (ISO 129-1: narrow, about 20°; from memory)
 
 
 @dataclass(frozen=True, slots=True)
 class RecordedCall:
-    """One call of the pen: its method and what it was given, in the group ``process``."""
+    """One call of the pen: its method and its arguments, in the group ``process``."""
 
     process: str
     method: str
-    given: tuple[Any, ...]      # what the method takes
+    arguments: tuple[Any, ...]        # the parameters of the method, which has types of its own
 
     def draw(self, pen: Pen) -> None:
         """Give the call to another pen."""
-        getattr(pen, self.method)(*self.given)
+        getattr(pen, self.method)(*self.arguments)
 
     def box(self) -> Box:
         """What the primitive covers, without the width of its lines."""
-        return _BOXES[self.method](*self.given)
+        return _BOXES[self.method](*self.arguments)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,15 +67,10 @@ class Recording:
 
     def replay(self, pen: Pen) -> None:
         """Draw everything with another pen, group by group."""
-        process = None
-        for item in self.items:
-            if item.process != process:
-                if process is not None:
-                    pen.end()
-                pen.begin(item.process)
-                process = item.process
-            item.draw(pen)
-        if process is not None:
+        for process, items in groupby(self.items, key=lambda item: item.process):
+            pen.begin(process)
+            for item in items:
+                item.draw(pen)
             pen.end()
 
     def bounds(self) -> Box:
@@ -82,7 +79,7 @@ class Recording:
 
 
 class RecordingPen(Pen):
-    """The pen that front ends draw with; :meth:`recording` gives what it was told."""
+    """The pen that front ends draw with; :meth:`recording` gives what was drawn."""
 
     def __init__(self) -> None:
         self._items: list[RecordedCall] = []
@@ -96,58 +93,58 @@ class RecordingPen(Pen):
         self._items.append(RecordedCall(self._process, method, given))
 
     def begin(self, process: str) -> None:
-        """Start a group."""
+        """Record: :meth:`Pen.begin`."""
         self._process = process
 
     def end(self) -> None:
-        """End the group."""
+        """Record: :meth:`Pen.end`."""
         self._process = ""
 
     def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
-        """Record an area."""
+        """Record: :meth:`Pen.area`."""
         self._add("area", loops, surface)
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
-        """Record a line."""
+        """Record: :meth:`Pen.stroke`."""
         self._add("stroke", path, role, fresh)
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
-        """Record a face of folded paper."""
+        """Record: :meth:`Pen.face`."""
         self._add("face", loops, face)
 
     def contour(self, path: Path, contour: Contour) -> None:
-        """Record a line of folded paper."""
+        """Record: :meth:`Pen.contour`."""
         self._add("contour", path, contour)
 
     def hole(self, circle: Circle, fresh: bool) -> None:
-        """Record a punched hole."""
+        """Record: :meth:`Pen.hole`."""
         self._add("hole", circle, fresh)
 
     def label(self, label: Label) -> None:
-        """Record words."""
+        """Record: :meth:`Pen.label`."""
         self._add("label", label)
 
     def dimension(self, dimension: Dimension) -> None:
-        """Record a dimension line."""
+        """Record: :meth:`Pen.dimension`."""
         self._add("dimension", dimension)
 
     def leader(self, leader: Leader) -> None:
-        """Record a leader line."""
+        """Record: :meth:`Pen.leader`."""
         self._add("leader", leader)
 
     def badge(self, badge: Badge) -> None:
-        """Record a number in a circle."""
+        """Record: :meth:`Pen.badge`."""
         self._add("badge", badge)
 
     def symbol(self, symbol: Symbol) -> None:
-        """Record a sign."""
+        """Record: :meth:`Pen.symbol`."""
         self._add("symbol", symbol)
 
 
 def label_box(label: Label) -> Box:
     """The box kept free for a label's words."""
-    wide, high = text_block_size(label.words, label.size)
-    return centred_box(label.at, high, wide) if label.upright else centred_box(label.at, wide, high)
+    width, height = text_block_size(label.words, label.size)
+    return centred_box(label.at, height, width) if label.upright else centred_box(label.at, width, height)
 
 
 def badge_box(badge: Badge) -> Box:
@@ -155,17 +152,17 @@ def badge_box(badge: Badge) -> Box:
     return centred_box(badge.at, BADGE_DIAMETER, BADGE_DIAMETER)
 
 
+def symbol_apex(symbol: Symbol) -> Point:
+    """The point of a sign's curve that is farthest from the line between its ends."""
+    (x0, y0), (x1, y1) = floats(symbol.start), floats(symbol.end)
+    size = math.hypot(x1 - x0, y1 - y0) or 1.0
+    return Point((x0 + x1) / 2 - (y1 - y0) / size * symbol.bow, (y0 + y1) / 2 + (x1 - x0) / size * symbol.bow)
+
+
 def symbol_box(symbol: Symbol) -> Box:
     """A box round a sign's curve and its arrow heads."""
-    (x0, y0), (x1, y1) = symbol.start, symbol.end
-    dx, dy = x1 - x0, y1 - y0
-    size = max((dx * dx + dy * dy) ** 0.5, 1e-9)
-    top = ((x0 + x1) / 2 - dy / size * symbol.bow, (y0 + y1) / 2 + dx / size * symbol.bow)
-    return bounding_box((symbol.start, symbol.end, top)).grown(ARROW_LENGTH * ARROW_WIDTH_SHARE)
-
-
-def _path_box(path: Path) -> Box:
-    return united_box(Box(*map(float, stroke.bounds())) for stroke in path)
+    return bounding_box((symbol.start, symbol.end,
+                         symbol_apex(symbol))).grown(ARROW_LENGTH * ARROW_WIDTH_SHARE)
 
 
 def _dimension_box(dimension: Dimension) -> Box:
@@ -174,11 +171,11 @@ def _dimension_box(dimension: Dimension) -> Box:
 
 
 _BOXES: dict[str, Callable[..., Box]] = {
-    "area": lambda loops, *_: united_box(map(_path_box, loops)),
-    "stroke": lambda path, *_: _path_box(path),
-    "face": lambda loops, *_: united_box(map(_path_box, loops)),
-    "contour": lambda path, *_: _path_box(path),
-    "hole": lambda circle, *_: Box(*map(float, circle.bounds())),
+    "area": lambda loops, _surface: united_box(map(strokes_box, loops)),
+    "stroke": lambda path, _role, _fresh: strokes_box(path),
+    "face": lambda loops, _face: united_box(map(strokes_box, loops)),
+    "contour": lambda path, _contour: strokes_box(path),
+    "hole": lambda circle, _fresh: strokes_box((circle,)),
     "label": label_box,
     "dimension": _dimension_box,
     "leader": lambda leader: bounding_box(leader.points),

@@ -4,6 +4,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from generator.drawing.pen import Dimension, Leader, Path, Sign, Symbol
 from generator.drawing.recording import ARROW_LENGTH, ARROW_WIDTH_SHARE, ORIGIN_RADIUS
@@ -29,13 +30,14 @@ class SymbolStrokes:
 
 
 def dimension_strokes(dimension: Dimension) -> SymbolStrokes:
-    """A dimension line with its ends (ISO 129-1, 5.4: arrows, and a circle at a common origin; from memory)."""
+    """A dimension line with its ends (ISO 129-1, 5.4: arrows, a circle at a common origin; from memory)."""
     origin, last = dimension.origin, dimension.stops[-1]
     extensions = tuple(path for line in dimension.extensions for path in polyline(line))
     heads = [arrow_head(stop, origin) for stop in dimension.stops]
     if dimension.running:
         start = point_towards(origin, last, ORIGIN_RADIUS)
-        return SymbolStrokes((*extensions, *polyline((start, last))), tuple(heads), rings=(Circle(origin, ORIGIN_RADIUS),))
+        return SymbolStrokes((*extensions, *polyline((start, last))), tuple(heads),
+                             rings=(Circle(origin, ORIGIN_RADIUS),))
     heads.append(arrow_head(origin, last))
     return SymbolStrokes((*extensions, *polyline((origin, last))), tuple(heads))
 
@@ -49,24 +51,20 @@ def leader_strokes(leader: Leader) -> SymbolStrokes:
 
 
 def symbol_strokes(symbol: Symbol) -> SymbolStrokes:
-    """A sign as a curved arrow; what folds back has a hollow head, what is turned over has an axis."""
-    if symbol.sign is Sign.TURN_OVER:
-        return _turn_over_strokes(symbol)
+    """A sign as a curved arrow; what folds back has a hollow head, what is turned over an upright axis."""
     curve = bowed_line(symbol.start, symbol.end, symbol.bow)
-    head = arrow_head(symbol.end, curve[-1].at(1 - SIGN_HEAD_LENGTH / max(curve[-1].length(), 2 * SIGN_HEAD_LENGTH)), SIGN_HEAD_LENGTH, SIGN_HEAD_WIDTH_SHARE)
+    tail = curve[-1].at(1 - SIGN_HEAD_LENGTH / max(curve[-1].length(), 2 * SIGN_HEAD_LENGTH))
+    head = arrow_head(symbol.end, tail, SIGN_HEAD_LENGTH, SIGN_HEAD_WIDTH_SHARE)
     if symbol.sign is Sign.FOLD_BACK:
         return SymbolStrokes((curve,), hollow=(head,))
-    return SymbolStrokes((curve,), (head,))
+    return SymbolStrokes((curve, _axis(symbol)) if symbol.sign is Sign.TURN_OVER else (curve,), (head,))
 
 
-def _turn_over_strokes(symbol: Symbol) -> SymbolStrokes:
-    """An arrow over an upright axis, as a page is turned."""
-    curve = bowed_line(symbol.start, symbol.end, symbol.bow)
-    middle_x, low = (symbol.start[0] + symbol.end[0]) / 2, min(symbol.start[1], symbol.end[1])
-    size = math.dist(symbol.start, symbol.end)
-    axis = (Line(Point(middle_x, low - AXIS_OVERHANG * size), Point(middle_x, low + 2 * AXIS_OVERHANG * size)),)
-    back = curve[-1].at(1 - SIGN_HEAD_LENGTH / max(curve[-1].length(), 2 * SIGN_HEAD_LENGTH))
-    return SymbolStrokes((curve, axis), (arrow_head(symbol.end, back, SIGN_HEAD_LENGTH, SIGN_HEAD_WIDTH_SHARE),))
+def _axis(symbol: Symbol) -> Path:
+    """The axis about which a piece is turned over, as a page is turned."""
+    x, low = (symbol.start[0] + symbol.end[0]) / 2, min(symbol.start[1], symbol.end[1])
+    overhang = AXIS_OVERHANG * math.dist(symbol.start, symbol.end)
+    return (Line(Point(x, low - overhang), Point(x, low + 2 * overhang)),)
 
 
 def bowed_line(start: Point, end: Point, bow: float) -> Path:
@@ -76,25 +74,27 @@ def bowed_line(start: Point, end: Point, bow: float) -> Path:
     return (Arc(start, end, bow),) if abs(bow) > 1e-6 else (Line(start, end),)
 
 
-def arrow_head(tip: Point, tail: Point, size: float = ARROW_LENGTH, core: float = ARROW_WIDTH_SHARE) -> ArrowHead:
+def arrow_head(tip: Point, tail: Point, size: float = ARROW_LENGTH,
+               width_share: float = ARROW_WIDTH_SHARE) -> ArrowHead:
     """A narrow arrow head at ``tip`` on a line that comes from ``tail``."""
     dx, dy = float(tip[0]) - float(tail[0]), float(tip[1]) - float(tail[1])
-    away = math.hypot(dx, dy) or 1.0
-    ux, uy = dx / away, dy / away
-    base_x, base_y, half = tip[0] - ux * size, tip[1] - uy * size, size * core / 2
-    return (Point(*tip), Point(base_x - uy * half, base_y + ux * half), Point(base_x + uy * half, base_y - ux * half))
+    distance = math.hypot(dx, dy) or 1.0
+    ux, uy = dx / distance, dy / distance
+    base_x, base_y, half = tip[0] - ux * size, tip[1] - uy * size, size * width_share / 2
+    return (Point(*tip), Point(base_x - uy * half, base_y + ux * half),
+            Point(base_x + uy * half, base_y - ux * half))
 
 
 def point_towards(start: Point, end: Point, by: float) -> Point:
-    """The point ``by`` mm from ``start`` on the way to ``end``."""
-    away = math.dist(start, end)
-    if not away:
+    """The point ``by`` mm from ``start`` towards ``end``."""
+    distance = math.dist(start, end)
+    if not distance:
         return start
-    return Point(start[0] + (end[0] - start[0]) * by / away, start[1] + (end[1] - start[1]) * by / away)
+    return Point(*(a + (b - a) * by / distance for a, b in zip(start, end, strict=True)))
 
 
 def polyline(points: tuple[Point, ...]) -> Iterator[Path]:
     """The straight path through all points, without steps of no length; nothing where there is none."""
-    path = tuple(Line(Point(*a), Point(*b)) for a, b in zip(points, points[1:], strict=False) if a != b)
+    path = tuple(Line(Point(*a), Point(*b)) for a, b in pairwise(points) if a != b)
     if path:
         yield path

@@ -56,10 +56,14 @@ class Explanation:
     def occasion(self) -> str:
         """The command, with what it finds where the example has no text."""
         return self.command + ("" if any(self.files.values()) else
-                               ", where that file holds nothing" if self.files else ", where there is no such file")
+                               ", where that file holds nothing" if self.files
+                               else ", where there is no such file")
 
     def listing(self, whole: bool = False) -> str:
-        """The example as it is shown: its lines, or each file that is not empty, below its name where there are several."""
+        """The example as it is shown.
+
+        Its lines, or each file that is not empty, below its name where there are several.
+        """
         if self.lines and not whole:
             return self.lines
         shown = {name: text.rstrip("\n") for name, text in self.files.items() if text}
@@ -68,7 +72,10 @@ class Explanation:
 
 @dataclass(frozen=True, slots=True)
 class ExplanationGroup:
-    """The codes of one matter. ``frame`` is the source that holds their lines in place of its line …, or ""."""
+    """The codes of one matter.
+
+    ``frame`` is the source that holds their lines in place of its line …, or "".
+    """
 
     title: str
     frame: str
@@ -90,7 +97,8 @@ def explanations() -> Mapping[str, Explanation]:
 def _group(name: str) -> ExplanationGroup:
     entries = yaml.safe_load((FOLDER / f"{name}.yaml").read_text(encoding="utf-8"))
     title, frame = entries.pop("title"), entries.pop("frame", "")
-    return ExplanationGroup(title, frame, tuple(_explanation(code, frame, entry) for code, entry in entries.items()))
+    return ExplanationGroup(title, frame,
+                            tuple(_explanation(code, frame, entry) for code, entry in entries.items()))
 
 
 def _explanation(code: str, frame: str, entry: _Entry) -> Explanation:

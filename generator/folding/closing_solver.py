@@ -1,7 +1,4 @@
-"""Angles that satisfy closing conditions.
-
-Damped least squares within bounds (Levenberg 1944, Marquardt 1963).
-"""
+"""Angles that satisfy closing conditions: bounded damped least squares (Levenberg 1944, Marquardt 1963)."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
@@ -60,10 +57,7 @@ class ClosingProblem(ReadOnlyArrays):
 
 @dataclass(slots=True)
 class WorkBudget:
-    """Work that may still be spent on a plan.
-
-    It goes down as it is spent, and nobody waits longer than it lasts.
-    """
+    """Work that may still be spent on a plan; it goes down as it is spent."""
 
     left: float = MAX_PLAN_WORK
     panels: int = MAX_PLAN_PANELS
@@ -149,8 +143,8 @@ def _step(problem: ClosingProblem, angles: FloatArray, gaps: FloatArray, slopes:
           damping: float) -> FloatArray:
     """The damped step of least length; an angle at its bound is not pushed further."""
     pull = slopes.T @ gaps
-    stuck = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
-    active = np.flatnonzero(problem.free & ~stuck)
+    blocked = ((angles <= MIN_ANGLE) & (pull > 0)) | ((angles >= MAX_ANGLE) & (pull < 0))
+    active = np.flatnonzero(problem.free & ~blocked)
     step = np.zeros_like(angles)
     if not len(active):
         return step
@@ -164,10 +158,7 @@ def _step(problem: ClosingProblem, angles: FloatArray, gaps: FloatArray, slopes:
 
 
 def undetermined_angles(problem: ClosingProblem, angles: FloatArray) -> BoolArray:
-    """Which free angles (bool) could be others without opening anything.
-
-    Those in the null space of the slopes.
-    """
+    """Which free angles (bool) the null space of the slopes moves: others would open nothing."""
     free = np.flatnonzero(problem.free)
     result = np.zeros(len(angles), bool)
     if len(free):
@@ -190,10 +181,7 @@ def _null_space(problem: ClosingProblem, angles: FloatArray, free: IntArray) -> 
 
 def evened_solution(problem: ClosingProblem, found: AngleSolution,
                     budget: WorkBudget | None = None) -> AngleSolution:
-    """Where angles have play, the solution in which they are as even as they can be.
-
-    Even means the least sum of squares.
-    """
+    """Where angles have play, the solution in which they are most even: the least sum of squares."""
     free, budget = np.flatnonzero(problem.free), budget or WorkBudget()
     closes = found.worst < 1e-3
     for _ in range(MAX_EVENING_STEPS if problem.rows.conditions and len(free) and closes else 0):

@@ -98,7 +98,7 @@ def glued_faces(plan: Plan, piece: int, locator: PanelLocator) -> tuple[GluedFac
         for index, (face, target, paired) in enumerate(glued_pairs(act.detail), start=1):
             if face.piece == target.piece == piece:
                 made.append(GluedFace(act, index, face, locator.panel(face), target, locator.panel(target),
-                                  act.detail.over, paired))
+                                      act.detail.over, paired))
     return tuple(made)
 
 
@@ -112,7 +112,7 @@ def glued_pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
     yield from ((face, ordered[0], False) for face in ordered[1:])
 
 
-def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[GluedFace],
+def closings(plan: Plan, state: PieceState, link: Linkage, glued: Sequence[GluedFace],
              locator: PanelLocator) -> list[Closing]:
     """Loops of folds, seams and glued faces of one piece, but for hinges that meet edges.
 
@@ -121,7 +121,7 @@ def closings(plan: Plan, state: PieceState, link: Linkage, stuck: Sequence[Glued
     made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h))
             for h in link.spare]
     made += _seams(plan, state, locator)
-    for each in stuck:
+    for each in glued:
         if each.panel != each.target_panel:
             points = spread_corners(link.flat.panels[each.panel].polygon)
             made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel,
@@ -159,17 +159,15 @@ def spread_corners(polygon: Polygon) -> FloatArray:
     return np.array((first, second, xy[first_largest(aside)]))
 
 
-def edge_closings(link: Linkage, stuck: Iterable[GluedFace], angles: FloatArray,
+def edge_closings(link: Linkage, glued: Iterable[GluedFace], angles: FloatArray,
                   near: float = MAX_EDGE_DISTANCE) -> list[Closing]:
-    """For each glued tab, the edge of its target that its hinge comes to lie on.
+    """For each glued tab, the edge of its target that its hinge comes to lie on, the nearest at these angles.
 
-    The edge is the nearest one at these signed angles.
-
-    ``near`` is how far, in lengths of the hinge, the edge may be as yet.
+    ``angles`` are signed; ``near`` is how far, in lengths of the hinge, the edge may be as yet.
     """
     frames = link.frames(angles)
     made = []
-    for each in stuck:
+    for each in glued:
         if not each.paired or each.panel == each.target_panel:
             continue
         for hinge in link.flat.hinges_of(each.panel):

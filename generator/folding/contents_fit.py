@@ -30,10 +30,7 @@ MAX_OFF_CENTRE_SIDES = 8
 
 
 def largest_contents(floor: Polygon, height: float, slopes: Sequence[LeaningWall] = ()) -> ContentsLimits:
-    """The largest upright cylinder, box and ball over a convex floor.
-
-    Under walls that lean in those of most volume.
-    """
+    """Largest upright cylinder, box and ball over a convex floor; of most volume under leaning walls."""
     if slopes:
         return _largest_under_walls(floor, height, slopes)
     radius = _inscribed_radius(floor)
@@ -49,7 +46,7 @@ def _largest_under_walls(floor: Polygon, height: float, slopes: Sequence[Leaning
     boxes = [(*largest_rectangle(room), high) for high, room in levels]
     return ContentsLimits(max(tins, key=lambda tin: tin[0] ** 2 * tin[1], default=(0.0, 0.0)),
                           max(boxes, key=np.prod, default=(0.0, 0.0, 0.0)),
-               _largest_ball(floor, height, slopes))
+                          _largest_ball(floor, height, slopes))
 
 
 def _largest_ball(floor: Polygon, height: float, slopes: Sequence[LeaningWall]) -> float:
@@ -68,13 +65,13 @@ def section(floor: Polygon, slopes: Sequence[LeaningWall], height: float) -> Pol
     xy = shapely.get_coordinates(floor)[:-1]
     for a, b, c, d in slopes:
         over = xy @ (a, b) + c * height - d if len(xy) else np.zeros(0)
-        kept: list[FloatArray] = []
+        clipped: list[FloatArray] = []
         for k, point in enumerate(xy):
             if (over[k] > 0) != (over[k - 1] > 0):
-                kept.append(xy[k - 1] + (point - xy[k - 1]) * over[k - 1] / (over[k - 1] - over[k]))
+                clipped.append(xy[k - 1] + (point - xy[k - 1]) * over[k - 1] / (over[k - 1] - over[k]))
             if over[k] <= 0:
-                kept.append(point)
-        xy = np.array(kept).reshape(-1, 2)
+                clipped.append(point)
+        xy = np.array(clipped).reshape(-1, 2)
     room = Polygon(xy) if len(xy) > 2 else Polygon()
     return None if room.is_empty or room.area < MIN_ROOM_AREA else room
 
@@ -85,10 +82,7 @@ def _inscribed_radius(room: Polygon) -> float:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _PolygonSides:
-    """The sides of a convex polygon.
-
-    Their normals outwards, how far each lies from its middle, and whether it is lopsided.
-    """
+    """A convex polygon's sides: outward normals, distances from its middle, whether it is lopsided."""
 
     outward: FloatArray
     room: FloatArray
@@ -136,10 +130,7 @@ def _largest_scales(sides: _PolygonSides, turn: float, wide: FloatArray, deep: F
 
 
 def _scales_off_centre(outward: FloatArray, room: FloatArray, reach: FloatArray) -> FloatArray:
-    """The greatest scales at which every side is kept.
-
-    Where three of the sides are touched (linear programming, textbook).
-    """
+    """The greatest scales within all sides, from every three that may be touched (linear programming)."""
     best = np.zeros(len(reach))
     for three in map(list, combinations(range(len(room)), 3)):
         sides = np.concatenate([np.broadcast_to(outward[three], (len(reach), 3, 2)), reach[:, three, None]],
@@ -147,36 +138,34 @@ def _scales_off_centre(outward: FloatArray, room: FloatArray, reach: FloatArray)
         able = np.abs(np.linalg.det(sides)) > 1e-9
         found = np.linalg.solve(sides[able],
                                 np.broadcast_to(room[three][:, None], (int(able.sum()), 3, 1)))[:, :, 0]
-        kept = (found[:, :2] @ outward.T + found[:, 2:] * reach[able] <= room + 1e-9).all(axis=1)
-        best[able] = np.maximum(best[able], np.where(kept, found[:, 2], 0.0))
+        feasible = (found[:, :2] @ outward.T + found[:, 2:] * reach[able] <= room + 1e-9).all(axis=1)
+        best[able] = np.maximum(best[able], np.where(feasible, found[:, 2], 0.0))
     return best
 
 
-def box_goes_in(figures: PieceDimensions, width: float, depth: float, height: float) -> bool | None:
+def box_goes_in(dimensions: PieceDimensions, width: float, depth: float, height: float) -> bool | None:
     """Whether a box of this size goes in upright; None where what fits is not known."""
-    if figures.fit is None or figures.floor is None or figures.inside is None:
+    if dimensions.fit is None or dimensions.floor is None or dimensions.inside is None:
         return None
-    room = section(figures.floor, figures.slopes, height)
-    if height > figures.inside[2] + POINT_TOLERANCE or room is None:
+    room = section(dimensions.floor, dimensions.slopes, height)
+    if height > dimensions.inside[2] + POINT_TOLERANCE or room is None:
         return False
     sides, halves = _polygon_sides(room), (np.array([width / 2]), np.array([depth / 2]))
     return any(_largest_scales(sides, turn, *halves)[0] >= 1 - 1e-9
                for turn in np.radians(np.linspace(0, 180, 361)))
 
 
-def round_goes_in(figures: PieceDimensions, diameter: float, height: float | None = None) -> bool | None:
-    """Whether a tin of this size goes in upright, or a ball where there is no height.
-
-    None where it is not known.
-    """
-    if figures.fit is None:
+def round_goes_in(dimensions: PieceDimensions, diameter: float, height: float | None = None) -> bool | None:
+    """Whether a tin, or a ball where there is no height, goes in upright; None where it is not known."""
+    if dimensions.fit is None:
         return None
-    if figures.slopes and height is None:
-        return diameter <= figures.fit.ball + POINT_TOLERANCE
-    if figures.slopes and height is not None and figures.floor is not None and figures.inside is not None:
-        room = section(figures.floor, figures.slopes, height)
-        return (height <= figures.inside[2] + POINT_TOLERANCE and room is not None
+    if dimensions.slopes and height is None:
+        return diameter <= dimensions.fit.ball + POINT_TOLERANCE
+    if (dimensions.slopes and height is not None and dimensions.floor is not None
+        and dimensions.inside is not None):
+        room = section(dimensions.floor, dimensions.slopes, height)
+        return (height <= dimensions.inside[2] + POINT_TOLERANCE and room is not None
                 and diameter <= 2 * _inscribed_radius(room) + POINT_TOLERANCE)
-    wide, tall = figures.fit.cylinder
+    wide, tall = dimensions.fit.cylinder
     return diameter <= wide + POINT_TOLERANCE and (diameter
                                                    if height is None else height) <= tall + POINT_TOLERANCE

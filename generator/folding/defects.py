@@ -1,7 +1,4 @@
-"""What a box suffers when something on it is set wrong.
-
-Each defect with its measure, and how much of it goes unseen.
-"""
+"""Defects of a box on which something is set wrong: their measures, and how much goes unseen."""
 from __future__ import annotations
 
 import math
@@ -14,7 +11,7 @@ import shapely
 from generator.folding.features.crown import Crown
 from generator.folding.features.floors import Floor, floor_of, floors
 from generator.folding.features.lids import lid_clearances
-from generator.folding.features.tabs import tab_overhang
+from generator.folding.features.tabs_and_rings import tab_overhang
 from generator.folding.features.tops import petals, top_of
 from generator.folding.marking_errors import MapNodes
 from generator.folding.piece_context import PieceContext
@@ -39,12 +36,10 @@ DEFECT_KINDS = ("seam", "apart", "twist", "lean", "floor", "top-flat", "top-tall
 
 @dataclass(frozen=True, slots=True)
 class Defect:
-    """One thing that may fail: ``value`` and ``limit`` in mm.
+    """One thing that may fail: it does when ``value`` passes ``limit`` (mm), upwards.
 
-    It fails when the value passes the limit, upwards.
-
-    ``piece`` and ``act`` say where; for what has room to spare the value is
-    the spare room, negative, and the limit 0.
+    ``piece`` and ``act`` say where; for what has room to spare the value is the spare room, negative, and the
+    limit 0.
     """
 
     kind: str
@@ -57,20 +52,18 @@ class Defect:
 
 
 class DefectMeter:
-    """Measures the defects of one piece.
+    """Measures the defects of one piece, as planned and as it comes out when something was set wrong."""
 
-    Both as it is planned and as it comes out when something was set wrong.
-    """
-
-    def __init__(self, case: PieceContext, nodes: MapNodes,
+    def __init__(self, context: PieceContext, nodes: MapNodes,
                  lids: Sequence[tuple[PieceContext, PieceContext]] = ()) -> None:
-        self.case, self.nodes = case, nodes
-        self.floors = floors(case)
-        self.lids = [pair for pair in lids if case.info.id in (pair[0].info.id, pair[1].info.id)]
-        self.top = top_of(case)
-        self.petals = _Petals(case, nodes) if self._gathers() else None
-        self.tabs = [s for s in case.stuck if s.paired and s.panel != s.target_panel] if case.closes() else []
-        self.rings = [row for row in (parallel_ring(case.link, s) for s in self.tabs) if row is not None
+        self.case, self.nodes = context, nodes
+        self.floors = floors(context)
+        self.lids = [pair for pair in lids if context.info.id in (pair[0].info.id, pair[1].info.id)]
+        self.top = top_of(context)
+        self.petals = _Petals(context, nodes) if self._gathers() else None
+        self.tabs = [s for s in context.glued if s.paired
+                     and s.panel != s.target_panel] if context.closes() else []
+        self.rings = [row for row in (parallel_ring(context.link, s) for s in self.tabs) if row is not None
                       and len(row) > 2]
         self.walls = self._walls()
 
@@ -86,16 +79,13 @@ class DefectMeter:
         for base in sorted(bases):
             for hinge in folded.flat.hinges_of(base):
                 wall = hinge.other(base)
-                settled = hinge.id not in folded.loose and hinge.bend.angle is None
-                if wall not in bases and settled and self.case.firm(wall) and self.case.firm(base):
+                settled = hinge.id not in folded.undetermined and hinge.bend.angle is None
+                if wall not in bases and settled and self.case.is_rigid(wall) and self.case.is_rigid(base):
                     made.append((wall, base, _depth_from_hinge(folded.flat.panels[wall].polygon, hinge)))
         return made if len(made) > 2 else []
 
     def defects(self, now: PieceContext, gaps: FloatArray, by: FloatArray) -> Iterator[Defect]:
-        """Everything that may fail, for the piece as it comes out ``now``.
-
-        ``by`` (nodes × 2) is how far its corners moved.
-        """
+        """Everything that may fail on the piece ``now``, its corners moved ``by`` (nodes × 2, mm)."""
         piece, moved = self.case.info.id, np.any(by != 0, axis=1)
         yield from self._closings(gaps)
         yield from self._twist(now)
@@ -164,35 +154,30 @@ def _largest_hole(floor: Floor) -> float:
 
 
 def _depth_from_hinge(polygon: shapely.Polygon, hinge: Hinge) -> float:
-    step = (hinge.end - hinge.start) / hinge.length
-    xy = shapely.get_coordinates(polygon) - hinge.start
-    return float(np.abs(xy @ np.array((-step[1], step[0]))).max())
+    return float(np.abs((shapely.get_coordinates(polygon) - hinge.start) @ hinge.normal).max())
 
 
-def _dihedral_angle(case: PieceContext, wall: int, base: int) -> float:
+def _dihedral_angle(context: PieceContext, wall: int, base: int) -> float:
     """The angle between a wall and what it stands on, in radians."""
-    return math.acos(float(np.clip(case.folded.normal(wall) @ case.folded.normal(base), -1, 1)))
+    return math.acos(float(np.clip(context.folded.normal(wall) @ context.folded.normal(base), -1, 1)))
 
 
 class _Petals:
     """The petals of a gathered top, straight or curved: the two ends of each one's foot, and its peak."""
 
-    def __init__(self, case: PieceContext, nodes: MapNodes) -> None:
-        self.case = case
-        self.act = next(a for a in case.plan.acts if a.effect is Effect.GATHER
-                        and a.pieces[:1] == (case.info.id,))
-        found = petals(case.plan, case.state, case.link)
-        walls = {k for k in range(len(nodes.rings)) if k not in found and case.firm(k)}
+    def __init__(self, context: PieceContext, nodes: MapNodes) -> None:
+        self.case = context
+        self.act = next(a for a in context.plan.acts if a.effect is Effect.GATHER
+                        and a.pieces[:1] == (context.info.id,))
+        found = petals(context.plan, context.state, context.link)
+        walls = {k for k in range(len(nodes.rings)) if k not in found and context.is_rigid(k)}
         self.rows = [row for k in found if (row := self._foot(nodes, k, walls)) is not None]
         widths, heights = self._sizes(nodes.points)
         self.even = len(self.rows) > 2 and float(np.ptp(widths) + np.ptp(heights)) < 1e-3
-        self.straight = all(case.firm(k) for k in found)
+        self.straight = all(context.is_rigid(k) for k in found)
 
     def _foot(self, nodes: MapNodes, petal: int, walls: set[int]) -> tuple[int, int, int] | None:
-        """The ends of the foot are corners shared with one wall.
-
-        The peak is the corner farthest from them.
-        """
+        """The corners shared with one wall, the ends of the foot, and the one farthest from them."""
         ring = nodes.rings[petal][0]
         peak_of = None
         for wall in walls:
@@ -217,10 +202,7 @@ class _Petals:
         return wide, np.abs(reach[:, 0] * step[:, 1] - reach[:, 1] * step[:, 0]) / np.maximum(wide, 1e-9)
 
     def crown(self, places: FloatArray) -> tuple[Crown, Crown] | None:
-        """The lowest and the highest petal, each as a crown of its own.
-
-        None where the petals are not alike as planned.
-        """
+        """The lowest and the highest petal as crowns; None where they are not planned alike."""
         if not self.even:
             return None
         wide, high = self._sizes(places)

@@ -31,10 +31,7 @@ MAX_PAIRWISE_POINTS = 400          # points that are compared each with each
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _GroundPlane:
-    """The floor a piece stands on.
-
-    Its polygon in the frame (4 × 4) of its plane, the flaps that make it, the layers in its middle.
-    """
+    """The floor a piece stands on: a polygon in its plane's frame (4 × 4), its flaps, its layers."""
 
     frame: FloatArray
     outline: Polygon
@@ -42,64 +39,59 @@ class _GroundPlane:
     layers: int = 1
 
 
-def dimensions_of(case: PieceContext) -> PieceDimensions | None:
+def dimensions_of(context: PieceContext) -> PieceDimensions | None:
     """The figures of a piece that closes; None for one that folding does not judge."""
-    folded = case.folded
-    firm = [k for k in range(len(folded.flat.panels)) if case.firm(k)]
-    if not case.closes() or not firm or not folded.flat.hinges:
+    folded = context.folded
+    rigid = [k for k in range(len(folded.flat.panels)) if context.is_rigid(k)]
+    if not context.closes() or not rigid or not folded.flat.hinges:
         return None
-    ground = _ground_plane(case)
-    axes = _axes(case, ground, firm)
-    skin, swinging = folded.skin, _swinging(case, firm)
-    settled = _is_negligible(case, swinging)
-    measured = [k for k in firm if k not in swinging] if settled else firm
+    ground = _ground_plane(context)
+    axes = _axes(context, ground, rigid)
+    surface, free_panels = folded.surface, _free_panels(context, rigid)
+    settled = _is_negligible(context, free_panels)
+    measured = [k for k in rigid if k not in free_panels] if settled else rigid
     points = np.concatenate([*(folded.corners(k) for k in measured),
-                             *(() if skin is None else (skin.points,))]) @ axes.T
+                             *(() if surface is None else (surface.points,))]) @ axes.T
     wide, deep, high = (float(x) for x in np.ptp(points, axis=0))
     size = wide, deep, high
     if ground is None:
-        made = PieceDimensions(size, _closed_volume(_boundary_surface(case, firm, None)))
+        made = PieceDimensions(size, _closed_volume(_boundary_surface(context, rigid, None)))
     else:
-        made = _standing_dimensions(case, firm, ground, axes, size)
+        made = _standing_dimensions(context, rigid, ground, axes, size)
     # not so a ball of panels, which only happens to lie on one
-    stands = made.fit is not None or bool(floors(case))
+    stands = made.fit is not None or bool(floors(context))
     widths, heights = _extents(points, [folded.normal(k) @ axes.T for k in measured], stands)
     return replace(made, axes=tuple((float(x), float(y), float(z)) for x, y, z in axes), settled=settled,
-                   stands=stands, widths=widths, heights=heights,
-                   whole=skin is not None or len(firm) == len(folded.flat.panels))
+                   stands_on_floor=stands, widths=widths, heights=heights,
+                   whole=surface is not None or len(rigid) == len(folded.flat.panels))
 
 
-def _swinging(case: PieceContext, firm: Sequence[int]) -> set[int]:
-    """Panels that nothing holds.
-
-    A ring of panels flexes too, but whoever makes it sets it up even, and so it was folded.
-    """
-    rings = (parallel_ring(case.link, each) for each in case.stuck)
+def _free_panels(context: PieceContext, rigid: Sequence[int]) -> set[int]:
+    """Panels that nothing holds, but for rings, which are set up even and folded so."""
+    rings = (parallel_ring(context.link, each) for each in context.glued)
     even = {int(k) for ring in rings if ring is not None for k in ring}
-    free = [k for k in case.folded.loose if k not in even]
-    return {k for k in firm if case.link.paths[k, free].any()}
+    free = [k for k in context.folded.undetermined if k not in even]
+    return {k for k in rigid if context.link.paths[k, free].any()}
 
 
-def _is_negligible(case: PieceContext, swinging: Set[int]) -> bool:
+def _is_negligible(context: PieceContext, free_panels: Set[int]) -> bool:
     """Whether what swings freely changes no size: scraps, and the gussets of a top that are tucked in.
 
     A gathered petal's two edges come to lie on those of its neighbours, so that
     a gusset hangs folded between them and swings about one line, inside the box.
     """
-    area = {k: case.folded.flat.panels[k].polygon.area for k in swinging}
-    top = top_of(case)
+    area = {k: context.folded.flat.panels[k].polygon.area for k in free_panels}
+    top = top_of(context)
     if top is not None and top.closes and top.tucked:
         half = top.crown.width * top.crown.height / 4
         area = {k: size for k, size in area.items() if size > half * (1 + SURFACE_TOLERANCE)}
     return sum(area.values()) <= MAX_SCRAP_SHARE * sum(panel.polygon.area
-                                                       for panel in case.folded.flat.panels)
+                                                       for panel in context.folded.flat.panels)
 
 
 def _extents(points: FloatArray, normals: Sequence[FloatArray],
              stands: bool) -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """The extents by which a box is measured.
-
-    Along and across the edges of its ground plan, from corner to corner, and upwards.
+    """The extents by which a box is measured: along and across its plan, corner to corner, and upwards.
 
     What stands on no floor is measured across its panels and from corner to corner, as high as wide.
     """
@@ -122,57 +114,49 @@ def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:
 
 
 def _diameter(points: FloatArray) -> float:
-    """The greatest distance of two points.
-
-    Of the many of a bent sheet only those are looked at that stick out in some direction.
-    """
+    """The greatest distance of two points; of very many only those that stick out are compared."""
     if len(points) > MAX_PAIRWISE_POINTS:
-        ways = np.random.default_rng(0).standard_normal((MAX_PAIRWISE_POINTS, points.shape[1]))
-        points = points[np.unique((points @ ways.T).argmax(axis=0))]
+        directions = np.random.default_rng(0).standard_normal((MAX_PAIRWISE_POINTS, points.shape[1]))
+        points = points[np.unique((points @ directions.T).argmax(axis=0))]
     return float(np.linalg.norm(points[:, None] - points[None], axis=2).max())
 
 
-def _ground_plane(case: PieceContext) -> _GroundPlane | None:
-    found = floors(case)
+def _ground_plane(context: PieceContext) -> _GroundPlane | None:
+    found = floors(context)
     if found:
         floor = found[-1]
-        return _GroundPlane(case.folded.frames[floor.base], floor.outline, floor.flaps, max(floor.pile, 1))
-    root = case.link.root
-    around = [h for h in case.folded.flat.hinges_of(root) if 1e-3 < case.folded.angles[h.id] < np.pi - 1e-3]
-    if len(around) < 3 or any(s.panel == root for s in case.stuck):
+        return _GroundPlane(context.folded.frames[floor.base], floor.outline, floor.flaps, max(floor.pile, 1))
+    root = context.link.root
+    around = [h for h in context.folded.flat.hinges_of(root)
+              if 1e-3 < context.folded.angles[h.id] < np.pi - 1e-3]
+    if len(around) < 3 or any(s.panel == root for s in context.glued):
         return None
-    lining = {s.panel for s in case.stuck if s.paired and s.target_panel == root}
-    return _GroundPlane(case.folded.frames[root], case.folded.flat.panels[root].polygon, (root,),
+    lining = {s.panel for s in context.glued if s.paired and s.target_panel == root}
+    return _GroundPlane(context.folded.frames[root], context.folded.flat.panels[root].polygon, (root,),
                         1 + len(lining))
 
 
-def _axes(case: PieceContext, ground: _GroundPlane | None, firm: Sequence[int]) -> FloatArray:
-    """Rows: across, deep, up.
-
-    Up is away from the floor; without one, along the hinges or off the largest panel.
-    """
-    folded = case.folded
+def _axes(context: PieceContext, ground: _GroundPlane | None, rigid: Sequence[int]) -> FloatArray:
+    """Rows across, deep, up: away from the floor; without one along hinges, or off the largest panel."""
+    folded = context.folded
     if ground is None:
         root = linkage(folded.flat).root
         along = folded.frames[root][:3, :2] @ _longest_edge(folded.flat.panels[root].polygon)
-        post = _post_direction(folded, firm)
+        post = _post_direction(folded, rigid)
         if post is None:
             return _axis_triad(folded.normal(root), along)
         across = np.cross(post, folded.normal(root))
         return _axis_triad(post, across if np.linalg.norm(across) > UPRIGHT_COSINE else along)
-    middle = np.concatenate([folded.corners(k) for k in firm]).mean(axis=0)
+    middle = np.concatenate([folded.corners(k) for k in rigid]).mean(axis=0)
     up = ground.frame[:3, 2]
     up = up if up @ (middle - ground.frame[:3, 3]) >= -EQUAL_LENGTHS else -up
     return _axis_triad(up, ground.frame[:3, :2] @ _longest_edge(ground.outline))
 
 
-def _post_direction(folded: FoldedPiece, firm: Sequence[int]) -> FloatArray | None:
-    """The direction in which most of the folded length runs, where at least three folds do.
-
-    The posts of a sleeve.
-    """
-    rows = [(h, folded.frames[h.left][:3, :2] @ (h.end - h.start) / h.length) for h in folded.flat.hinges
-            if h.left in firm]
+def _post_direction(folded: FoldedPiece, rigid: Sequence[int]) -> FloatArray | None:
+    """The posts of a sleeve: the direction of most of the folded length, and of at least three folds."""
+    rows = [(h, folded.frames[h.left][:3, :2] @ h.direction) for h in folded.flat.hinges
+            if h.left in rigid]
     if not rows:
         return None
     best = rows[first_largest(sum(h.length for h, d in rows if abs(d @ way) > 1 - UPRIGHT_COSINE)
@@ -192,19 +176,16 @@ def _longest_edge(polygon: Polygon) -> FloatArray:
     return result
 
 
-def _boundary_surface(case: PieceContext, firm: Sequence[int],
+def _boundary_surface(context: PieceContext, rigid: Sequence[int],
                       ground: _GroundPlane | None) -> list[FloatArray]:
-    """The corners of every part of the surface that bounds the inside.
-
-    No glued tab, one floor for its flaps.
-    """
-    folded = case.folded
+    """The corners of every part of the surface that bounds the inside: no glued tab, one floor."""
+    folded = context.folded
     left_out = set(ground.flaps if ground else ())
-    for each in case.stuck:
+    for each in context.glued:
         if (each.paired and each.panel != each.target_panel
             and overlap_share(folded.flat, folded.frames, each.panel, each.target_panel) > 0.5):
             left_out.add(each.panel)
-    walls = [folded.corners(k) for k in firm if k not in left_out]
+    walls = [folded.corners(k) for k in rigid if k not in left_out]
     floor = []
     if ground:
         outline = np.asarray(shapely.orient_polygons(ground.outline).exterior.coords)[:-1]
@@ -212,8 +193,8 @@ def _boundary_surface(case: PieceContext, firm: Sequence[int],
     closed = [*walls, *floor]
     # flaps that swing freely bound nothing
     if np.linalg.norm(_area_defect(closed)) > SURFACE_TOLERANCE * _surface_area(closed):
-        paths = case.link.paths
-        settled = [folded.corners(k) for k in firm if k not in left_out
+        paths = context.link.paths
+        settled = [folded.corners(k) for k in rigid if k not in left_out
                    and not has_undetermined_path(folded, paths, k)]
         body = [*settled, *floor]
         if (len(settled) > 2
@@ -250,46 +231,47 @@ def _closed_volume(body: Sequence[FloatArray]) -> float | None:
     return _cone_volume(body, body[0][0])
 
 
-def _standing_dimensions(case: PieceContext, firm: Sequence[int], ground: _GroundPlane, axes: FloatArray,
+def _standing_dimensions(context: PieceContext, rigid: Sequence[int], ground: _GroundPlane, axes: FloatArray,
                          size: tuple[float, float, float]) -> PieceDimensions:
     """Figures of a piece with a floor: closed, or open above with an even rim."""
-    folded, up = case.folded, axes[2]
+    folded, up = context.folded, axes[2]
     base = ground.frame[:3, 3]
     beside = {h.other(k) for k in ground.flaps for h in folded.flat.hinges_of(k)} - set(ground.flaps)
     # not the corners folded into the floor
     walls = sorted(k for k in beside if abs(folded.normal(k) @ up) < 1 - UPRIGHT_COSINE)
-    tops = np.array([((folded.corners(k) - base) @ up).max() for k in walls if case.firm(k)])
-    body = _boundary_surface(case, firm, ground)
+    tops = np.array([((folded.corners(k) - base) @ up).max() for k in walls if context.is_rigid(k)])
+    body = _boundary_surface(context, rigid, ground)
     volume, room = _closed_volume(body), None
     if len(tops) and np.ptp(tops) < RIM_TOLERANCE and tops.max() > RIM_TOLERANCE:
         room = float(tops.max())
         gap = _area_defect(body)
         # nothing stands above the rim, or soft paper only
-        above = room > size[2] - RIM_TOLERANCE or len(firm) < len(folded.flat.panels)
+        above = room > size[2] - RIM_TOLERANCE or len(rigid) < len(folded.flat.panels)
         if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and above:
             volume = _cone_volume(body, base + room * up)
     fits = room is not None and (all(abs(folded.normal(k) @ up) < UPRIGHT_COSINE for k in walls
-                                     if case.firm(k)) or room > size[2] - RIM_TOLERANCE)
-    inside = ground.outline.buffer(-case.thickness, join_style="mitre")
-    clear = (room or 0.0) - ground.layers * case.thickness
+                                     if context.is_rigid(k)) or room > size[2] - RIM_TOLERANCE)
+    inside = ground.outline.buffer(-context.thickness, join_style="mitre")
+    clear = (room or 0.0) - ground.layers * context.thickness
     if not fits or not isinstance(inside, Polygon) or inside.is_empty or clear <= 0:
         return PieceDimensions(size, volume)
-    slopes = _leaning_walls(case, walls, ground, up)
+    slopes = _leaning_walls(context, walls, ground, up)
     return PieceDimensions(size, volume, largest_contents(inside, clear, slopes), inside,
                            (*_floor_extents(inside), clear), slopes=slopes)
 
 
-def _leaning_walls(case: PieceContext, walls: Sequence[int], ground: _GroundPlane,
+def _leaning_walls(context: PieceContext, walls: Sequence[int], ground: _GroundPlane,
                    up: FloatArray) -> tuple[LeaningWall, ...]:
     """The walls that lean in over the floor, as bounds in its plane and upwards from its uppermost layer."""
     base, middle = ground.frame[:3, 3], placed_points(ground.frame,
                                                       np.asarray(ground.outline.centroid.coords))[0]
     found = []
-    for wall in (k for k in walls if case.firm(k)):
-        normal, corner = case.folded.normal(wall), case.folded.corners(wall)[0]
+    for wall in (k for k in walls if context.is_rigid(k)):
+        normal, corner = context.folded.normal(wall), context.folded.corners(wall)[0]
         outward = normal if normal @ (corner - middle) > 0 else -normal
         if outward @ up > UPRIGHT_COSINE:
-            room = outward @ (corner - base) - case.thickness - outward @ up * ground.layers * case.thickness
+            room = outward @ (
+                corner - base) - context.thickness - outward @ up * ground.layers * context.thickness
             a, b = outward @ ground.frame[:3, :2]
             found.append((float(a), float(b), float(outward @ up), float(room)))
     return tuple(found)
@@ -307,5 +289,5 @@ def pouch_dimensions(pouch: Pouch) -> PieceDimensions | None:
     if not pouch.closes:
         return None
     extents = tuple(sorted(pouch.size))         # it has no floor, so it may lie on any side
-    return PieceDimensions(pouch.size, pouch.volume, widths=extents, heights=extents, stands=False,
-                   axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
+    return PieceDimensions(pouch.size, pouch.volume, widths=extents, heights=extents, stands_on_floor=False,
+                           axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))

@@ -1,9 +1,7 @@
-"""A flat map as a tree of panels hung on hinges.
+"""The linkage of a flat map, a tree of panels hung on hinges, and the conditions that close it.
 
-Where each comes to lie for given angles, and how that changes.
-
-Closing conditions: points that must meet, and points that must lie in a plane, with how each changes by the
-angles.
+Where each panel comes to lie for given angles; points that must meet, points that must lie in a plane; and
+how all this changes by the angles.
 """
 from __future__ import annotations
 
@@ -22,10 +20,7 @@ from generator.geometry.tolerances import EQUAL_AREAS
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Arm(ReadOnlyArrays):
-    """A panel hung on another one by a hinge.
-
-    ``axis`` and ``origin`` (flat, 3) have the parent on the left of travel.
-    """
+    """A panel hung on its parent by a hinge; the parent lies left of ``axis`` at ``origin`` (flat, 3)."""
 
     panel: int
     parent: int
@@ -36,10 +31,7 @@ class Arm(ReadOnlyArrays):
 
 @dataclass(frozen=True, eq=False)
 class Linkage(ReadOnlyArrays):
-    """``paths[panel, hinge]`` is True where the hinge lies between the root and the panel.
-
-    ``spare`` hinges close loops.
-    """
+    """``paths[panel, hinge]``: whether the hinge lies between root and panel; ``spare`` ones close loops."""
 
     flat: FlatMap
     root: int
@@ -49,10 +41,7 @@ class Linkage(ReadOnlyArrays):
     placed: BoolArray
 
     def frames(self, angles: FloatArray) -> FloatArray:
-        """Where every panel lies (panels × 4 × 4).
-
-        Given signed angles of all hinges in radians, + towards the viewer.
-        """
+        """Where panels lie (panels × 4 × 4) for signed angles of all hinges (radians, + is up)."""
         made = np.tile(np.eye(4), (len(self.flat.panels), 1, 1))
         hinges, origins, axes = self._lines
         turns = rotations(origins, axes, -angles[hinges])
@@ -176,10 +165,7 @@ Condition = PointsMeet | PointLevel
 
 
 class ConditionRows:
-    """Many conditions as arrays, so that all are worked at once.
-
-    A meeting is three rows, one for each direction.
-    """
+    """Many conditions as arrays, worked at once; a meeting is three rows, one a direction."""
 
     def __init__(self, link: Linkage, conditions: Sequence[Condition]) -> None:
         self.link, self.conditions = link, tuple(conditions)
@@ -232,10 +218,7 @@ class ConditionRows:
         return result
 
     def _in_rows(self, frames: FloatArray, apart: FloatArray) -> FloatArray:
-        """Vectors of each condition as rows.
-
-        Levels along their direction, then the three parts of each meeting.
-        """
+        """Vectors of each condition as rows: levels along theirs, then three parts of each meeting."""
         along = np.einsum("nij,nj->ni", frames[self.other][:, :3, :3], self.along)[self.level]
         levels = np.einsum("n...i,ni->n...", apart[self.level], along)
         return np.concatenate([levels, *np.moveaxis(apart[~self.level], -1, 0)])
@@ -255,33 +238,13 @@ def rotated_about(hinge: Hinge, point: FloatArray, angles: FloatArray) -> FloatA
     return result
 
 
-def _point_velocities(link: Linkage, panel: int, x: FloatArray, axes: FloatArray,
-                      origins: FloatArray) -> FloatArray:
-    """How a point of a panel moves by each hinge (hinges × 3): a turn by + goes against the axis."""
-    result: FloatArray = -np.cross(axes, x - origins) * link.paths[panel][:, None]
-    return result
-
-
-def _own_velocity(c: PointsMeet, frames: FloatArray, x: FloatArray) -> FloatArray:
-    if c.hinge is None:
-        raise ValueError("only what turns about a hinge has a velocity of its own")
-    origin, axis = _hinge_axis(c.hinge)
-    frame = frames[c.one]
-    return -np.cross(frame[:3, :3] @ axis, x - (frame[:3, :3] @ origin + frame[:3, 3]))
-
-
 def _hinge_axis(hinge: Hinge) -> tuple[FloatArray, FloatArray]:
-    step = (hinge.end - hinge.start) / hinge.length
-    return np.array((*hinge.start, 0.0)), np.array((*step, 0.0))
+    return np.array((*hinge.start, 0.0)), np.array((*hinge.direction, 0.0))
 
 
 def loop_conditions(hinge: Hinge) -> tuple[PointsMeet, ...]:
-    """What a spare hinge asks.
-
-    Its right panel, turned about it from the left one, lies where the tree puts it.
-    """
-    step = (hinge.end - hinge.start) / hinge.length
-    aside = hinge.start + hinge.length * np.array((step[1], -step[0]))
+    """A spare hinge's panels meet: the right one, turned about it from the left, lies where the tree says."""
+    aside = hinge.start - hinge.length * hinge.normal
     return tuple(PointsMeet(hinge.left, p, hinge.right, p, hinge) for p in (hinge.start, hinge.end, aside))
 
 

@@ -1,9 +1,7 @@
-"""The corners of a flat map, each once.
+"""What a hand may set wrong on a piece: a mark, a row whose step is wrong each time, a blank cut too large.
 
-Thus a line of the plan can be moved and everything that ends on it goes along.
-
-What a hand may set wrong on a piece: one mark a little off, a row whose step is wrong each time, a blank cut
-too large.
+Each corner of the flat map is one node, so that a line of the plan can be moved and everything that ends on
+it goes along.
 """
 from __future__ import annotations
 
@@ -97,10 +95,7 @@ class MapNodes(ReadOnlyArrays):
 
 
 def _moved_polygon(rings: list[FloatArray], before: shapely.Polygon) -> shapely.Polygon:
-    """A polygon of these rings.
-
-    As it was before where they cross, as narrow tips do when they are moved far.
-    """
+    """A polygon of these rings, as before where they cross, as narrow tips do when moved far."""
     made = shapely.Polygon(rings[0], rings[1:])
     if made.is_valid:
         return made
@@ -151,28 +146,25 @@ class MarkingError(ReadOnlyArrays):
         return self.kind, self.piece, self.act, self.index
 
 
-def marking_errors_of(case: PieceContext, nodes: MapNodes) -> list[MarkingError]:
+def marking_errors_of(context: PieceContext, nodes: MapNodes) -> list[MarkingError]:
     """Everything that may be set wrong on a piece and moves a corner of its flat map.
 
     Errors come in the order in which the marks are made.
     """
-    found = [*_sheet_size_errors(case, nodes), *_mark_errors(case, nodes)]
-    return [slip for slip in found if np.any(slip.moves)][:MAX_MARKING_ERRORS]
+    found = [*_sheet_size_errors(context, nodes), *_mark_errors(context, nodes)]
+    return [error for error in found if np.any(error.moves)][:MAX_MARKING_ERRORS]
 
 
-def _sheet_size_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
-    """A sheet cut too wide or too high.
-
-    Its far edge moves, and with it every mark that is measured from there.
-    """
-    if case.info.kind != "sheet":
+def _sheet_size_errors(context: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
+    """A sheet cut too wide or high: its far edge moves, and every mark that is measured from there."""
+    if context.info.kind != "sheet":
         return
-    state = case.plan.states[case.info.id][0][1]
-    info, (wide, high) = case.info, (float(state.width), float(state.height))
+    state = context.plan.states[context.info.id][0][1]
+    info, (wide, high) = context.info, (float(state.width), float(state.height))
     for axis, kind, size, (a, b) in (("x", "width", state.width, ((wide, 0.0), (wide, high))),
                                      ("y", "height", state.height, ((wide, high), (0.0, high)))):
         moves = -nodes.moves(np.array(a), np.array(b))      # to the left of these ways lies the paper
-        for mark in case.state.marks:
+        for mark in context.state.marks:
             if mark.axis == axis and not _measured_from_origin(mark) and not mark.kind.is_hole:
                 moves = np.where(np.any(moves, axis=1)[:, None], moves, _corner_moves(mark, nodes))
         yield MarkingError(kind, info.id, info.act, info.step, 0, info.name, info.span, size, "", moves)
@@ -202,14 +194,14 @@ def _corner_moves(mark: Mark, nodes: MapNodes) -> FloatArray:
     return made if mark.axis is None or normal[0 if mark.axis == "x" else 1] > 0 else -made
 
 
-def _mark_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
+def _mark_errors(context: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
     seen: list[tuple[str, float]] = []
     rows: dict[int, list[tuple[Mark, FloatArray]]] = {}
-    for mark in case.state.marks:
+    for mark in context.state.marks:
         if mark.kind.is_hole or not mark.runs or not all(isinstance(run, Line) for run in mark.whole):
             continue
         if mark.axis is None:
-            yield from _net_panel_error(case, mark, nodes)
+            yield from _net_panel_error(context, mark, nodes)
             continue
         place = (mark.axis, float(_known(mark.place)))
         if any(axis == place[0] and abs(at - place[1]) <= SAME_LINE_TOLERANCE for axis, at in seen):
@@ -225,7 +217,7 @@ def _mark_errors(case: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
 def _marking_error(kind: str, mark: Mark, index: int, size: Quantity | None, moves: FloatArray,
                    last: Quantity | None = None) -> MarkingError:
     return MarkingError(kind, mark.piece, mark.act, mark.step, index, mark.name or mark.verb, mark.span, size,
-                str(mark.measured_from) if mark.measured_from else "", moves, last, mark.count)
+                        str(mark.measured_from) if mark.measured_from else "", moves, last, mark.count)
 
 
 def _row_error(row: Sequence[tuple[Mark, FloatArray]]) -> Iterator[MarkingError]:
@@ -240,9 +232,9 @@ def _row_error(row: Sequence[tuple[Mark, FloatArray]]) -> Iterator[MarkingError]
         yield _marking_error("row", first, 0, step, moves, row[-1][0].position)
 
 
-def _net_panel_error(case: PieceContext, mark: Mark, nodes: MapNodes) -> Iterator[MarkingError]:
+def _net_panel_error(context: PieceContext, mark: Mark, nodes: MapNodes) -> Iterator[MarkingError]:
     """A panel of a net whose score is off: the panel comes out too shallow, its neighbour too deep."""
-    face = next((f for f in case.state.faces if f.act == mark.act and f.index == mark.index
+    face = next((f for f in context.state.faces if f.act == mark.act and f.index == mark.index
                  and 0 in f.joined), None)
     if face is not None:
         yield _marking_error("panel", mark, mark.index, _panel_depth(face), -_corner_moves(mark, nodes))

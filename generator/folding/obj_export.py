@@ -12,10 +12,7 @@ from generator.geometry.arrays import FloatArray
 
 
 def obj_text(folded: FoldedPlan) -> str:
-    """Every placed panel of every piece, those with holes in them as triangles.
-
-    And each smooth surface of what is bent.
-    """
+    """Every placed panel of every piece (with holes: triangles), and each smooth bent surface."""
     lines = ["# lengths in millimetres"]
     count = 0
     for piece in folded.pieces:
@@ -26,9 +23,9 @@ def obj_text(folded: FoldedPlan) -> str:
                 lines += _vertices(corners)
                 lines.append("f " + " ".join(str(count + k + 1) for k in range(len(corners))))
                 count += len(corners)
-        if piece.skin is not None:
-            lines += _surface_lines(piece.name, piece.skin, count)
-            count += len(piece.skin.points)
+        if piece.surface is not None:
+            lines += _surface_lines(piece.name, piece.surface, count)
+            count += len(piece.surface.points)
     return "\n".join(lines) + "\n"
 
 
@@ -36,18 +33,18 @@ def _vertices(points: FloatArray) -> list[str]:
     return ["v " + " ".join(f"{x + 0.0:.6f}" for x in point) for point in np.round(points, 6) + 0.0]
 
 
-def _surface_lines(name: str, skin: BentSurface, count: int) -> Iterator[str]:
-    yield from _vertices(skin.points)
-    for patch in np.unique(skin.patch):
+def _surface_lines(name: str, surface: BentSurface, count: int) -> Iterator[str]:
+    yield from _vertices(surface.points)
+    for patch in np.unique(surface.patch):
         yield f"g {name}_bent_{patch + 1}"
         yield from ("f " + " ".join(str(count + v + 1) for v in triangle)
-                    for triangle in skin.triangles[skin.patch == patch].tolist())
+                    for triangle in surface.triangles[surface.patch == patch].tolist())
 
 
 def _panel_rings(piece: FoldedPiece) -> Iterator[tuple[int, list[FloatArray]]]:
     for panel in piece.flat.panels:
-        if not piece.placed[panel.id] or panel.soft or (piece.skin is not None
-                                                        and panel.id in piece.skin.panel):
+        if not piece.placed[panel.id] or panel.soft or (piece.surface is not None
+                                                        and panel.id in piece.surface.panel):
             continue
         parts = [panel.polygon]
         if panel.polygon.interiors:

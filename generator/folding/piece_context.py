@@ -49,28 +49,26 @@ class PieceContext:
         return PanelLocator(self.folded.flat)
 
     @cached_property
-    def stuck(self) -> tuple[GluedFace, ...]:
+    def glued(self) -> tuple[GluedFace, ...]:
         """Faces glued to faces of this piece whose panels are both in their place."""
         return tuple(s for s in glued_faces(self.plan, self.info.id, self.locator)
-                     if self.firm(s.panel) and self.firm(s.target_panel))
+                     if self.is_rigid(s.panel) and self.is_rigid(s.target_panel))
 
     @cached_property
     def closings(self) -> tuple[Closing, ...]:
         """What must close on it, one for each residual."""
         return tuple(c for c in self.folded.closings if isinstance(c, Closing))
 
-    def firm(self, panel: int) -> bool:
+    def is_rigid(self, panel: int) -> bool:
         """Whether a panel stays flat and hangs together with the rest by flat paper."""
         return self.folded.placed[panel] and not self.folded.flat.panels[panel].soft
 
     @property
     def thickness(self) -> float:
         """Of its paper, in mm."""
-        paper = self.info.paper
-        return (float(paper.thickness.value) if paper is not None
-                and paper.thickness is not None else DEFAULT_THICKNESS)
+        return paper_thickness(self.info)
 
-    def say(self, mm: float) -> str:
+    def length_text(self, mm: float) -> str:
         """A length in the words of the edition."""
         return length_text(self.plan, mm)
 
@@ -84,15 +82,15 @@ class PieceContext:
         bends = [h.bend for k in panels for h in self.folded.flat.hinges_of(k)]
         return max(bends, key=lambda b: b.act).span if bends else self.info.span
 
-    def called(self, panel: int) -> str:
+    def panel_name(self, panel: int) -> str:
         """A panel by the name of the last face that lies in it, or by the piece."""
         for act in reversed(self.plan.acts):
             for face in self.state.faces:
                 if face.id in act.faces and self.locator.panel(face) == panel and face.name:
                     return f"'{face.name}'" + (f" {face.index}" if face.count > 1 else "")
-        for stuck in self.stuck:
-            if stuck.panel == panel and stuck.face.name:
-                return f"'{stuck.face.name}'" + (f" {stuck.face.index}" if stuck.face.count > 1 else "")
+        for glued in self.glued:
+            if glued.panel == panel and glued.face.name:
+                return f"'{glued.face.name}'" + (f" {glued.face.index}" if glued.face.count > 1 else "")
         return f"a panel of '{self.info.name}'"
 
     def act(self, number: int) -> Act:
@@ -105,11 +103,18 @@ def feature(compute: Callable[[PieceContext], Answer]) -> Callable[[PieceContext
     known: WeakKeyDictionary[PieceContext, Answer] = WeakKeyDictionary()
 
     @wraps(compute)
-    def answer(case: PieceContext) -> Answer:
-        if case not in known:
-            known[case] = compute(case)
-        return known[case]
+    def answer(context: PieceContext) -> Answer:
+        if context not in known:
+            known[context] = compute(context)
+        return known[context]
     return answer
+
+
+def paper_thickness(info: PieceInfo) -> float:
+    """How thick the paper of a piece is, in mm."""
+    paper = info.paper
+    known = paper.thickness if paper is not None else None
+    return DEFAULT_THICKNESS if known is None else float(known.value)
 
 
 def final_state(plan: Plan, piece: int) -> PieceState:
@@ -127,4 +132,4 @@ def length_text(plan: Plan, mm: float) -> str:
 
 def has_undetermined_path(folded: FoldedPiece, paths: BoolArray, panel: int) -> bool:
     """Whether a panel's place depends on an angle that nothing settles."""
-    return any(paths[panel, k] for k in folded.loose)
+    return any(paths[panel, k] for k in folded.undetermined)

@@ -44,7 +44,7 @@ def plan_lines(state: PieceState) -> list[tuple[FloatArray, LineOrigin]]:
 
 
 def _snapped_to_fold(points: FloatArray, folds: Sequence[shapely.LineString]) -> FloatArray:
-    """A cut that stops a hair before a fold, led on to it: paper gives so much, and authors are told to."""
+    """A cut that stops a hair before a fold, led on to it: paper gives so much, and authors leave it."""
     for end, before in ((0, 1), (-1, -2)):
         step = points[end] - points[before]
         on = shapely.linestrings([points[end], points[end] + CUT_SNAP_LENGTH * step / np.hypot(*step)])

@@ -108,10 +108,7 @@ class _MapBuilder:
         return tuple(made)
 
     def _line_of(self, edge: Edge) -> tuple[float, float, float]:
-        """Direction and distance of the line an edge lies on.
-
-        They are rounded, so that edges of one line are found together.
-        """
+        """Direction and distance of an edge's line, rounded so that edges of one line agree."""
         (ax, ay), (bx, by) = self.net.nodes[edge[0]], self.net.nodes[edge[1]]
         angle = np.arctan2(by - ay, bx - ax) % np.pi
         angle = 0.0 if np.pi - angle < 1e-4 else angle
@@ -132,10 +129,7 @@ class _MapBuilder:
                      tuple(self._bend(self.state.folds[k]) for k in folds))
 
     def _left_cell(self, edge: Edge, direction: FloatArray) -> int:
-        """The cell on the left of an edge when it is travelled along ``direction``.
-
-        Cells turn counter-clockwise.
-        """
+        """The cell on the left of an edge travelled along ``direction``."""
         a, b = self.net.nodes[edge[0]], self.net.nodes[edge[1]]
         if (b - a) @ direction < 0:
             a, b = b, a
@@ -194,7 +188,7 @@ class _MapBuilder:
 
     def _ends(self, number: dict[int, int]) -> Iterable[Finding]:
         """Folds with the same panel on both sides: their score stops short."""
-        told: set[int] = set()
+        reported: set[int] = set()
         for edge in self.net.edges:
             kinds, cells = self._kinds(edge), self.beside.get(edge, [])
             if "fold" not in kinds or kinds & {"rim", "cut"} or self._is_curved_fold(edge):
@@ -205,8 +199,8 @@ class _MapBuilder:
                    for o in self.net.edges[b]):
                 continue
             fold = self.state.folds[next(o.which for o in self.net.edges[edge] if o.kind == "fold")]
-            if fold.act not in told:
-                told.add(fold.act)
+            if fold.act not in reported:
+                reported.add(fold.act)
                 mark = self.marks[fold.mark]
                 yield finding("score-ends", mark.span,
                               f"{mark_name(mark)} ends inside a panel, so the fold of line "

@@ -1,9 +1,7 @@
 """What folding knows of a piece: flat panels, the hinges between them, and what became of them.
 
-Floats, mm, radians.
-
-The plane of a piece is its own frame (see :mod:`generator.paper.records`); z
-points to whoever looks at the side that was up at first.
+Floats, mm, radians. The plane of a piece is its own frame (see :mod:`generator.paper.records`); z points to
+whoever looks at the side that was up at first.
 """
 from __future__ import annotations
 
@@ -20,10 +18,7 @@ from generator.geometry.tolerances import CLOSING_TOLERANCE
 
 @dataclass(frozen=True, slots=True)
 class Bend:
-    """A fold of one hinge.
-
-    ``sign`` is +1 where the paper is bent towards +z; ``angle`` in radians, None to be found.
-    """
+    """A fold of one hinge: ``sign`` +1 towards +z, ``angle`` in radians, None to be found."""
 
     sign: int
     angle: float | None
@@ -34,10 +29,7 @@ class Bend:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Panel:
-    """A part of a piece that stays flat.
-
-    ``soft`` when a curved fold bounds it, so that it does not stay flat.
-    """
+    """A part of a piece that stays flat, or that a curved fold bends (``soft``)."""
 
     id: int
     polygon: shapely.Polygon
@@ -68,6 +60,17 @@ class Hinge(ReadOnlyArrays):
     def length(self) -> float:
         """From start to end, in mm."""
         return float(np.hypot(*(self.end - self.start)))
+
+    @property
+    def direction(self) -> FloatArray:
+        """The unit vector (2) from start to end."""
+        result: FloatArray = (self.end - self.start) / self.length
+        return result
+
+    @property
+    def normal(self) -> FloatArray:
+        """The unit vector (2) to its left."""
+        return np.array((-self.direction[1], self.direction[0]))
 
     def other(self, panel: int) -> int:
         """The panel on the other side of it."""
@@ -136,7 +139,7 @@ class PieceDimensions:
 
     ``widths`` are the extents by which it is measured level with its floor,
     least first, ``heights`` those upwards; a piece without a floor lies as it
-    likes, so there both are the same. ``stands`` is True on a floor. ``whole``
+    likes, so there both are the same. ``stands_on_floor`` is False where it has none. ``whole``
     is False where paper beside a curved fold has no place: then all but the
     inside is that of the flat panels alone. ``settled`` is False where a panel's fold may be folded as far as
     one likes.
@@ -149,7 +152,7 @@ class PieceDimensions:
     inside: tuple[float, float, float] | None = None    # across, deep, high, within the paper
     widths: tuple[float, ...] = ()
     heights: tuple[float, ...] = ()
-    stands: bool = False
+    stands_on_floor: bool = False
     whole: bool = True
     settled: bool = True
     axes: tuple[tuple[float, float, float], ...] | None = None    # unit vectors across, deep and up, in space
@@ -158,10 +161,7 @@ class PieceDimensions:
 
 @dataclass(frozen=True, slots=True)
 class GatheredTop:
-    """A gathered top that is regular and straight.
-
-    Its act, its closed form, and whether its gussets are tucked in.
-    """
+    """A regular, straight gathered top: its act, closed form, and whether gussets are tucked in."""
 
     act: int
     crown: Crown
@@ -268,18 +268,19 @@ class FoldedPiece(ReadOnlyArrays):
     frames: FloatArray
     placed: tuple[bool, ...]
     residuals: tuple[Residual, ...] = ()
-    loose: tuple[int, ...] = ()             # hinges whose angle nothing settles
-    swinging: tuple[int, ...] = ()          # … of these, those that no closing touches at all
+    undetermined: tuple[int, ...] = ()             # hinges whose angle nothing settles
+    unconstrained: tuple[int, ...] = ()          # … of these, those that no closing touches at all
     closings: tuple[object, ...] = ()       # the Closing of each residual
     # 4 × 4, beside the first piece of the plan
     placement: FloatArray = field(default_factory=lambda: np.eye(4))
     judged: bool = True
     why_not_judged: str = ""
-    figures: PieceDimensions | None = None
+    dimensions: PieceDimensions | None = None
     tops: tuple[GatheredTop, ...] = ()
-    ways: tuple[tuple[int, float], ...] = ()    # act of threading → mm of ribbon round through its holes
+    # act of threading → mm of ribbon round through its holes
+    ribbon_lengths: tuple[tuple[int, float], ...] = ()
     # the panels that do not stay flat; where a panel is in it, its frame says nothing
-    skin: BentSurface | None = None
+    surface: BentSurface | None = None
     dome: Dome | None = None
     pouch: Pouch | None = None
     # why what lies beside its curved folds has no shape, "" where it has, or has none

@@ -1,17 +1,13 @@
 """How a piece stands after each step, and on the way from one step to the next.
 
-A fold that a later seam, glue or gathering holds does not stay where it will
-end: until then paper springs back. How far is common practice, no source: by
-about a fifth, and a flap that will lie under others but a little, those
-glued first the most. A tab is bent all the way, so that it comes to lie
-within the panel that it will be glued to.
+A fold that a later seam, glue or gathering holds does not stay where it will end: until then paper springs
+back. How far is common practice, no source: by about a fifth, and a flap that will lie under others but a
+little, those glued first the most. A tab is bent all the way, so that it comes to lie within the panel that
+it will be glued to.
 
-The way from one stage of a piece to the next as rows of angles, a loop of folds kept closed all the way.
-
-Where panels hang on each other like a tree every fold may turn evenly. Round a
-point at which folds meet they may not: turned evenly the paper would come
-apart. There the even turn is only where the search for angles at which
-everything meets begins (Newton's method; of all steps the shortest).
+Between two stages, where panels hang on each other like a tree, every fold may turn evenly. Round a point at
+which folds meet they may not: turned evenly the paper would come apart. There the even turn is only where the
+search for angles at which everything meets begins (Newton's method; of all steps the shortest).
 """
 from __future__ import annotations
 
@@ -51,10 +47,7 @@ class FoldStage(ReadOnlyArrays):
 
 
 class FoldMotion:
-    """The way of one piece from the flat sheet to its final shape.
-
-    The panel with the most hinges never moves.
-    """
+    """One piece from the flat sheet to its final shape; the panel with most hinges never moves."""
 
     def __init__(self, plan: Plan, piece: FoldedPiece) -> None:
         self.plan, self.piece = plan, piece
@@ -62,10 +55,7 @@ class FoldMotion:
 
     @cached_property
     def stages(self) -> tuple[FoldStage, ...]:
-        """One for each step that works on the shape of the piece, in order.
-
-        None for one that is never folded.
-        """
+        """One for each step that works on the shape of the piece, in order; none if never folded."""
         return tuple(self._stage(step) for step in self._steps())
 
     @property
@@ -84,7 +74,7 @@ class FoldMotion:
 
     def _steps(self) -> list[int]:
         if self.piece.pouch is not None:
-            return sorted({act.step for act in self._gathers()} if self.piece.skin is not None else ())
+            return sorted({act.step for act in self._gathers()} if self.piece.surface is not None else ())
         folds = {bend.step for hinge in self.piece.flat.hinges for bend in hinge.bends}
         if not folds:
             return []
@@ -103,10 +93,7 @@ class FoldMotion:
         return FoldStage(step, sprung, frames, gathered)
 
     def _gathers(self) -> list[Act]:
-        """The acts that bend what lies beside curved folds: gathering.
-
-        Of a pouch the last that folds or glues it.
-        """
+        """The acts that bend paper beside curved folds: gathering; of a pouch its last fold or glue."""
         if self.piece.pouch is not None:
             return [act for act in self.plan.acts if act.effect in (Effect.FOLD, Effect.GLUE)
                     and self.piece.piece in act.pieces][-1:]
@@ -146,8 +133,8 @@ class FoldMotion:
         """Everything on the piece that must close."""
         state = final_state(self.plan, self.piece.piece)
         locator = PanelLocator(self.piece.flat)
-        stuck = glued_faces(self.plan, self.piece.piece, locator)
-        return (*closings(self.plan, state, self.link, stuck, locator),
+        glued = glued_faces(self.plan, self.piece.piece, locator)
+        return (*closings(self.plan, state, self.link, glued, locator),
                 *gather_closings(self.plan, state, self.link))
 
     @cached_property

@@ -1,6 +1,6 @@
-"""A folded piece refolded with its corners a little elsewhere: to first order, from the angles it has.
+"""How much a box forgives: which mark matters most, and what fails first when a hand sets it a little wrong.
 
-How much a box forgives: which mark matters most, and what fails first when a hand sets it a little wrong.
+A folded piece is refolded with its corners a little elsewhere, to first order from the angles it has.
 """
 from __future__ import annotations
 
@@ -32,13 +32,13 @@ MIN_SLOPE_RATIO = 1e-5         # of the largest slope: directions that are felt 
 class PiecePerturbation:
     """One folded piece, and what becomes of it when its corners move."""
 
-    def __init__(self, case: PieceContext) -> None:
-        self.case = case
-        self.nodes: MapNodes = nodes_of(case.folded.flat)
-        self.link: Linkage = case.link
-        self.closings = case.closings
-        self.signs = np.array([h.bend.sign for h in case.folded.flat.hinges], float)
-        self.free = np.array([h.bend.angle is None for h in case.folded.flat.hinges], bool)
+    def __init__(self, context: PieceContext) -> None:
+        self.case = context
+        self.nodes: MapNodes = nodes_of(context.folded.flat)
+        self.link: Linkage = context.link
+        self.closings = context.closings
+        self.signs = np.array([h.bend.sign for h in context.folded.flat.hinges], float)
+        self.free = np.array([h.bend.angle is None for h in context.folded.flat.hinges], bool)
 
     @cached_property
     def rows(self) -> ConditionRows:
@@ -96,10 +96,7 @@ class PiecePerturbation:
         return best
 
     def _by_closing(self, gaps: FloatArray) -> FloatArray:
-        """The largest gap of each closing.
-
-        Of a level its distance, of a meeting the length of its three parts.
-        """
+        """The largest gap of each closing: a level's distance, the length of a meeting's three parts."""
         level = self.rows.level
         each = np.zeros(len(level))
         count = int(level.sum())
@@ -136,7 +133,7 @@ class PiecePerturbation:
             return
         hinges = [link.flat.hinges[k] for k in rows.hinge]
         starts = np.array([h.start for h in hinges])
-        steps = np.array([(h.end - h.start) / h.length for h in hinges])
+        steps = np.array([h.direction for h in hinges])
         zero = np.zeros((len(hinges), 1))
         rows.origin, rows.axis = np.hstack([starts, zero]), np.hstack([steps, zero])
 
@@ -162,7 +159,7 @@ class Sensitivity:
     more harm; ``before`` and ``after`` are the measure of the defect.
     """
 
-    slip: MarkingError
+    error: MarkingError
     defect: str
     act: int            # where the defect shows: a seam, a floor, a top
     shift: float
@@ -180,16 +177,13 @@ class Sensitivity:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ToleranceReport:
-    """All that was tried for one edition, the worst first.
-
-    ``defects`` as planned, ``crowns`` of gathered tops by act.
-    """
+    """All tried for one edition, the worst first; planned ``defects``, ``crowns`` of gathered tops by act."""
 
     hand: float
     found: tuple[Sensitivity, ...]
     defects: tuple[Defect, ...]
     crowns: Mapping[int, Crown]
-    slips: tuple[MarkingError, ...] = ()
+    errors: tuple[MarkingError, ...] = ()
 
     @property
     def worst(self) -> Sensitivity | None:
@@ -201,55 +195,55 @@ class ToleranceReport:
 def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None) -> ToleranceReport:
     """Every mark of a plan set wrong by ``hand`` mm (that of its system), one at a time, to both sides."""
     hand = float(SYSTEMS[plan.system].hand_error) if hand is None else hand
-    cases = [PieceContext(plan, plan.pieces[piece.piece], final_state(plan, piece.piece), piece)
-             for piece in folded.pieces
-             if piece.judged and len(piece.flat.panels) <= MAX_PANELS]
-    pairs = list(lid_pairs(cases))
+    contexts = [PieceContext(plan, plan.pieces[piece.piece], final_state(plan, piece.piece), piece)
+                for piece in folded.pieces
+                if piece.judged and len(piece.flat.panels) <= MAX_PANELS]
+    pairs = list(lid_pairs(contexts))
     found: list[Sensitivity] = []
     defects: list[Defect] = []
     crowns: dict[int, Crown] = {}
-    slips: list[MarkingError] = []
-    for case in cases:
-        shifter = PiecePerturbation(case)
-        health = DefectMeter(case, shifter.nodes, pairs)
-        before = _planned_defects(health)
+    errors: list[MarkingError] = []
+    for context in contexts:
+        perturbation = PiecePerturbation(context)
+        meter = DefectMeter(context, perturbation.nodes, pairs)
+        before = _planned_defects(meter)
         defects += before.values()
-        if health.petals is not None and (crown := health.petals.crown(shifter.nodes.points)) is not None:
-            crowns[health.petals.act.number] = crown[0]
-        if case.closes():
-            mine = marking_errors_of(case, shifter.nodes)
-            slips += mine
-            found += _sensitivities(shifter, health, before, mine, hand)
-    found.sort(key=lambda s: (-float(snapped(s.share, EQUAL_SHARES)), s.slip.act, s.slip.index))
-    return ToleranceReport(hand, tuple(found), tuple(defects), MappingProxyType(crowns), tuple(slips))
+        if meter.petals is not None and (crown := meter.petals.crown(perturbation.nodes.points)) is not None:
+            crowns[meter.petals.act.number] = crown[0]
+        if context.closes():
+            mine = marking_errors_of(context, perturbation.nodes)
+            errors += mine
+            found += _sensitivities(perturbation, meter, before, mine, hand)
+    found.sort(key=lambda s: (-float(snapped(s.share, EQUAL_SHARES)), s.error.act, s.error.index))
+    return ToleranceReport(hand, tuple(found), tuple(defects), MappingProxyType(crowns), tuple(errors))
 
 
-def _planned_defects(health: DefectMeter) -> dict[tuple[str, int], Defect]:
-    still = np.zeros_like(health.nodes.points)
-    gaps = np.array([r.gap for r in health.case.folded.residuals])
-    return {(defect.kind, defect.act): defect for defect in health.defects(health.case, gaps, still)}
+def _planned_defects(meter: DefectMeter) -> dict[tuple[str, int], Defect]:
+    still = np.zeros_like(meter.nodes.points)
+    gaps = np.array([r.gap for r in meter.case.folded.residuals])
+    return {(defect.kind, defect.act): defect for defect in meter.defects(meter.case, gaps, still)}
 
 
-def _sensitivities(shifter: PiecePerturbation, health: DefectMeter, before: dict[tuple[str, int], Defect],
-                   slips: Sequence[MarkingError],
-           hand: float) -> Iterator[Sensitivity]:
-    def tried(slip: MarkingError, exactly: bool) -> list[Sensitivity]:
+def _sensitivities(perturbation: PiecePerturbation, meter: DefectMeter, before: dict[tuple[str, int], Defect],
+                   errors: Sequence[MarkingError],
+                   hand: float) -> Iterator[Sensitivity]:
+    def tried(error: MarkingError, exactly: bool) -> list[Sensitivity]:
         worst: dict[tuple[str, int], Sensitivity] = {}
         for shift in (hand, -hand):
-            now, gaps = shifter.shifted(shift * slip.moves, exactly)
-            for defect in health.defects(now, gaps, shift * slip.moves):
+            now, gaps = perturbation.shifted(shift * error.moves, exactly)
+            for defect in meter.defects(now, gaps, shift * error.moves):
                 key = defect.kind, defect.act
                 if key in before:
-                    each = Sensitivity(slip, defect.kind, defect.act, shift, before[key].value, defect.value,
+                    each = Sensitivity(error, defect.kind, defect.act, shift, before[key].value, defect.value,
                                        _share_used(before[key], defect),
                                        (before[key].seen, defect.seen))
                     if key not in worst or each.share > worst[key].share + EQUAL_SHARES:
                         worst[key] = each
         return [each for each in worst.values() if each.share > MIN_SHARE]
 
-    rows = sorted((tried(slip, False) for slip in slips), key=_by_worst_share)
+    rows = sorted((tried(error, False) for error in errors), key=_by_worst_share)
     for k, row in enumerate(rows):
-        yield from tried(row[0].slip,
+        yield from tried(row[0].error,
                          True) if row and k < EXACT_REFOLDINGS and any(s.defect in CLOSING_DEFECTS
                                                                        and s.share > EXACT_FROM_SHARE
                                                                        for s in row) else row

@@ -41,13 +41,13 @@ def unfolded_scores(state: PieceState, beside: CellsBeside) -> Iterator[Finding]
     marks = {mark.id: mark for mark in state.marks}
     flat = _flat_edges(state, beside)
     folded = {fold.mark for fold in state.folds}
-    told: set[int] = set()
+    reported: set[int] = set()
     for mark in sorted((marks[m] for m in flat), key=lambda m: m.id):
         rest = sum(float(np.hypot(*(beside.net.nodes[b] - beside.net.nodes[a]))) for a, b in flat[mark.id])
         fold = _fold_at_fault(state, beside, mark, flat[mark.id])
-        if mark.id in folded and rest <= MAX_FLAT_REST or (fold.act if fold else mark.act) in told:
+        if mark.id in folded and rest <= MAX_FLAT_REST or (fold.act if fold else mark.act) in reported:
             continue
-        told.add(fold.act if fold else mark.act)
+        reported.add(fold.act if fold else mark.act)
         if fold is None:
             yield finding("score-unfolded", mark.span, f"{mark_name(mark)} is never folded",
                           "fold it, leave it out, or say keep=flat where it only guides the eye")

@@ -1,8 +1,6 @@
-"""All pieces of a plan beside each other as they belong.
+"""Fold every piece of a plan, judge what comes of it, and put the pieces beside each other as they belong.
 
-What is glued together in its place, a lid over its base.
-
-Fold every piece of a plan and judge what comes of it.
+What is glued together lies in its place, a lid over its base.
 """
 from __future__ import annotations
 
@@ -27,8 +25,14 @@ from generator.folding.checks.closures import own_lid_findings, tuck_findings
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
-from generator.folding.checks.floors import floor_covered, floor_facts, floor_findings
-from generator.folding.checks.lids_and_sleeves import lid_facts, lid_findings, sleeve_findings
+from generator.folding.checks.floors_and_lids import (
+    floor_covered,
+    floor_facts,
+    floor_findings,
+    lid_facts,
+    lid_findings,
+    sleeve_findings,
+)
 from generator.folding.checks.openings import (
     covering_findings,
     fold_clearance_findings,
@@ -46,9 +50,9 @@ from generator.folding.checks.tops_and_pouches import (
 from generator.folding.closing_solver import MAX_PLAN_PANELS, WorkBudget
 from generator.folding.closings import glued_pairs
 from generator.folding.dimensions import dimensions_of, pouch_dimensions
-from generator.folding.features.joint_records import PiecePlacement
-from generator.folding.features.joints import piece_placements
+from generator.folding.features.joints import PiecePlacement
 from generator.folding.features.lids import lid_pairs
+from generator.folding.features.placements import piece_placements
 from generator.folding.features.ribbons import ribbon_lengths
 from generator.folding.features.tops import top_of
 from generator.folding.kinematics import linkage
@@ -62,32 +66,31 @@ from generator.paper.records import Glue, PieceInfo, PieceState, Plan
 from generator.paper.work_kinds import Effect
 
 
-def placed_pieces(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> list[FoldedPiece]:
-    """The folded pieces with their placements.
-
-    Glued ones where they are held, lids on their bases, others where they are.
-    """
-    made = {case.info.id: _placed_piece(case, fits.get(k)) for k, case in enumerate(cases)}
-    for lid, base in lid_pairs(cases):
+def placed_pieces(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> list[FoldedPiece]:
+    """Folded pieces in place: glued ones where they are held, lids on their bases, others as they are."""
+    made = {context.info.id: _placed_piece(context, fits.get(k)) for k, context in enumerate(contexts)}
+    for lid, base in lid_pairs(contexts):
         if fits.get(next(k for k,
-                         c in enumerate(cases) if c is lid)) is None or not _is_joined(cases, fits, lid):
+                         c in enumerate(contexts) if c
+                         is lid)) is None or not _is_joined(contexts, fits, lid):
             made[lid.info.id] = replace(made[lid.info.id],
                                         placement=made[base.info.id].placement @ _lid_motion(lid, base))
-    return [made[case.info.id] for case in cases]
+    return [made[context.info.id] for context in contexts]
 
 
-def _is_joined(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement], case: PieceContext) -> bool:
-    fit = next((f for k, f in fits.items() if cases[k] is case), None)
+def _is_joined(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
+               context: PieceContext) -> bool:
+    fit = next((f for k, f in fits.items() if contexts[k] is context), None)
     return fit is not None and bool(fit.meetings or fit.plates)
 
 
-def _placed_piece(case: PieceContext, fit: PiecePlacement | None) -> FoldedPiece:
+def _placed_piece(context: PieceContext, fit: PiecePlacement | None) -> FoldedPiece:
     if fit is None:
-        return case.folded
-    folded = replace(case.folded, placement=fit.placement)
+        return context.folded
+    folded = replace(context.folded, placement=fit.placement)
     if fit.angles is None:
         return folded
-    return replace(folded, angles=fit.angles, frames=case.link.frames(case.signs * fit.angles))
+    return replace(folded, angles=fit.angles, frames=context.link.frames(context.signs * fit.angles))
 
 
 def _lid_motion(lid: PieceContext, base: PieceContext) -> FloatArray:
@@ -100,14 +103,12 @@ def _lid_motion(lid: PieceContext, base: PieceContext) -> FloatArray:
     return floor @ lift @ flip @ np.linalg.inv(roof)
 
 
-def _floor_frame(case: PieceContext) -> tuple[FloatArray, float]:
-    """A frame (4 × 4) in the middle of the floor, x along its longer side and z to where the walls rise.
-
-    The second result is how high they rise, in mm.
-    """
-    folded, root = case.folded, case.link.root
+def _floor_frame(context: PieceContext) -> tuple[FloatArray, float]:
+    """A frame (4 × 4) in the floor's middle, x along its longer side, z up the walls; their height (mm)."""
+    folded, root = context.folded, context.link.root
     frame, panel = folded.frames[root], folded.flat.panels[root].polygon
-    points = np.concatenate([folded.corners(k) for k in range(len(folded.flat.panels)) if case.firm(k)])
+    points = np.concatenate([folded.corners(k) for k in range(len(folded.flat.panels))
+                             if context.is_rigid(k)])
     middle = np.array((*shapely.box(*panel.bounds).centroid.coords[0], 0.0, 1.0))
     up = frame[:3, 2]
     rise = (points - (frame @ middle)[:3]) @ up
@@ -130,47 +131,45 @@ OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-wi
 FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
                  flat_layer_findings, layer_agreement_findings, own_lid_findings, tuck_findings,
-                 threading_findings, collision_findings, crown_findings,
-              dome_findings, pouch_findings)
+                 threading_findings, collision_findings, crown_findings, dome_findings, pouch_findings)
 
 
 def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
-    """Every piece folded, with what is wrong and what there is to tell.
+    """Every piece folded, with findings and facts; what takes long is stored in ``cache``.
 
-    A plan that holds no fold gives no finding.
-
-    What takes long is kept in ``cache``, a mapping that may outlive the program.
+    A plan that holds no fold gives no finding. The cache is a mapping that may outlive the program.
     """
-    cases: list[PieceContext] = []
+    contexts: list[PieceContext] = []
     findings: list[Finding] = []
     facts: list[str] = []
     budget = WorkBudget()
-    kept = RECENT_DOMES if cache is None else cache
+    cache = RECENT_DOMES if cache is None else cache
     for info in plan.pieces:
         state = plan.state(info.id)
         if info.is_ribbon or state is None or not state.folds:
             continue
-        case, found = _folded_context(plan, info, state, budget, kept)
+        context, found = _folded_context(plan, info, state, budget, cache)
         findings += found
-        if case is not None:
-            cases.append(case)
-            facts += _piece_facts(case, {f.code for f in found})
-    findings += [*covering_findings(plan), *band_findings(cases), *lid_findings(cases),
-                 *sleeve_findings(cases)]
-    return _assembled(plan, cases, findings, (*facts, *lid_facts(cases)))
+        if context is not None:
+            contexts.append(context)
+            facts += _piece_facts(context, {f.code for f in found})
+    findings += [*covering_findings(plan), *band_findings(contexts), *lid_findings(contexts),
+                 *sleeve_findings(contexts)]
+    return _assembled(plan, contexts, findings, (*facts, *lid_facts(contexts)))
 
 
-def _assembled(plan: Plan, cases: Sequence[PieceContext], findings: Sequence[Finding],
+def _assembled(plan: Plan, contexts: Sequence[PieceContext], findings: Sequence[Finding],
                facts: Sequence[str]) -> FoldedPlan:
     """The pieces beside each other, with what is wrong where one is glued or seamed to another."""
-    sound = [case for case in cases if case.folded.judged]
-    joined = [*sound, *_glued_flat_pieces(plan, {case.info.id for case in cases})] if sound else []
+    sound = [context for context in contexts if context.folded.judged]
+    joined = [*sound, *_glued_flat_pieces(plan, {context.info.id for context in contexts})] if sound else []
     fits = piece_placements(plan, joined)
     placed = {piece.piece: piece for piece in placed_pieces(joined, fits)}
-    pieces = tuple(placed.get(case.info.id, case.folded) for case in cases)
+    pieces = tuple(placed.get(context.info.id, context.folded) for context in contexts)
     return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits)),
                       (*facts, *_joint_facts(joined, fits)),
-                  tuple(placed[case.info.id] for case in joined[len(sound):]), joint_residuals(joined, fits))
+                      tuple(placed[context.info.id] for context in joined[len(sound):]),
+                      joint_residuals(joined, fits))
 
 
 def _glued_flat_pieces(plan: Plan, folded: Set[int]) -> Iterator[PieceContext]:
@@ -188,15 +187,15 @@ def _glued_flat_pieces(plan: Plan, folded: Set[int]) -> Iterator[PieceContext]:
                                    replace(_flat_piece(info, flat), judged=True, why_not_judged=""))
 
 
-def _joint_facts(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[str]:
+def _joint_facts(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[str]:
     for fit in fits.values():
         if fit.meetings:
-            far = max(r.gap for r in joint_residuals(cases, {fit.piece: fit}))
-            yield f"'{cases[fit.piece].info.name}' fits what it is joined to within {far:.1f} mm"
+            far = max(r.gap for r in joint_residuals(contexts, {fit.piece: fit}))
+            yield f"'{contexts[fit.piece].info.name}' fits what it is joined to within {far:.1f} mm"
 
 
 def _folded_context(plan: Plan, info: PieceInfo, state: PieceState, budget: WorkBudget,
-                    kept: DomeCache) -> tuple[PieceContext | None, list[Finding]]:
+                    cache: DomeCache) -> tuple[PieceContext | None, list[Finding]]:
     lines = len(state.outline) + len(state.folds) + sum(len(mark.runs) for mark in state.marks)
     flat = flat_map(info, state) if lines <= MAX_STROKES else None
     budget.panels -= len(flat.panels) if flat is not None else 0
@@ -205,19 +204,21 @@ def _folded_context(plan: Plan, info: PieceInfo, state: PieceState, budget: Work
                                 f"all pieces together have more than {MAX_PLAN_PANELS} panels")]
     found = [f for f in flat.findings if f.code != "score-unfolded" or _has_joints(plan, info)]
     if has_errors(found):       # a piece in two parts, or with folds that end nowhere, has no shape to judge
-        case = PieceContext(plan, info, state, _flat_piece(info, flat))
-        return case, [*found, *(f for check in FLAT_CHECKS for f in check(case))]
+        context = PieceContext(plan, info, state, _flat_piece(info, flat))
+        return context, [*found, *(f for check in FLAT_CHECKS for f in check(context))]
     curves = curve_findings(plan, state)
     found += curves
     rigid = fold_piece(plan, info, state, flat, budget)
-    case = PieceContext(plan, info, state, rigid if curves else _bent_pouch(plan, info, state, rigid)
-                        or _bent_top(plan, info, state, rigid, kept))
-    found += [_too_much(info, TOO_MANY)] if case.folded.why_not_judged == TOO_MANY else []
-    found += [f for check in (*FLAT_CHECKS, *FOLDED_CHECKS) for f in check(case)]
-    top = top_of(case)
-    figures = dimensions_of(case) if case.folded.pouch is None else pouch_dimensions(case.folded.pouch)
-    return replace(case, folded=replace(case.folded, figures=figures, ways=ribbon_lengths(case),
-                                        tops=() if top is None else (top,))), found
+    context = PieceContext(plan, info, state, rigid if curves else _bent_pouch(plan, info, state, rigid)
+                           or _bent_top(plan, info, state, rigid, cache))
+    found += [_too_much(info, TOO_MANY)] if context.folded.why_not_judged == TOO_MANY else []
+    found += [f for check in (*FLAT_CHECKS, *FOLDED_CHECKS) for f in check(context)]
+    top = top_of(context)
+    dimensions = dimensions_of(context) if context.folded.pouch is None else pouch_dimensions(
+        context.folded.pouch)
+    return replace(context, folded=replace(context.folded, dimensions=dimensions,
+                                           ribbon_lengths=ribbon_lengths(context),
+                                           tops=() if top is None else (top,))), found
 
 
 def _bent_pouch(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece) -> FoldedPiece | None:
@@ -226,21 +227,21 @@ def _bent_pouch(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPi
     if tube is None:
         return None
     pouch = pouch_measures(tube, state)
-    skin = pouch_surface(tube, state, folded.flat) if pouch.steep <= 1 and not pouch.outward else None
-    return replace(folded, judged=True, why_not_judged="", pouch=pouch, skin=skin,
-                   placed=(False,) * len(folded.placed), residuals=(), loose=())
+    surface = pouch_surface(tube, state, folded.flat) if pouch.steep <= 1 and not pouch.outward else None
+    return replace(folded, judged=True, why_not_judged="", pouch=pouch, surface=surface,
+                   placed=(False,) * len(folded.placed), residuals=(), undetermined=())
 
 
 def _bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece,
-              kept: DomeCache) -> FoldedPiece:
+              cache: DomeCache) -> FoldedPiece:
     """A piece with what lies beside its curved folds bent, where that can be worked out."""
     if not folded.flat.soft_folds or not folded.judged or any(r.gap > CLOSING_TOLERANCE
                                                               for r in folded.residuals):
         return folded
-    made = bent_top(plan, info, state, folded, kept)
+    made = bent_top(plan, info, state, folded, cache)
     if isinstance(made, str):
         return replace(folded, why_not_bent=made)
-    return replace(folded, skin=made[0], dome=made[1])
+    return replace(folded, surface=made[0], dome=made[1])
 
 
 def _has_joints(plan: Plan, info: PieceInfo) -> bool:
@@ -253,7 +254,7 @@ def _too_much(info: PieceInfo, why: str) -> Finding:
     return finding("too-much", info.span, f"'{info.name}' is not checked by folding: {why}",
                    "the page is made all the same; fewer folds, or angles that are said (by=…), would let "
                    "it be "
-                    "checked",
+                   "checked",
                    Severity.WARNING)
 
 
@@ -264,45 +265,47 @@ def _flat_piece(info: PieceInfo, flat: FlatMap) -> FoldedPiece:
                        judged=False, why_not_judged="its lines must be mended first")
 
 
-def _piece_facts(case: PieceContext, found: Set[str]) -> Iterator[str]:
-    folded, name = case.folded, case.info.name
+def _piece_facts(context: PieceContext, found: Set[str]) -> Iterator[str]:
+    folded, name = context.folded, context.info.name
     if not folded.judged:
         yield f"'{name}' is not judged: {folded.why_not_judged}"
         return
-    yield f"'{name}' {_closing_fact(case, bool(found & OPEN_CODES))}"
-    if folded.flat.soft_folds and folded.skin is None:
+    yield f"'{name}' {_closing_fact(context, bool(found & OPEN_CODES))}"
+    if folded.flat.soft_folds and folded.surface is None:
         yield f"'{name}' has curved folds; what lies beside them is not judged, since it does not stay flat"
-    yield from _top_facts(case)
-    yield from _undetermined_facts(case)
-    yield from floor_facts(case)
+    yield from _top_facts(context)
+    yield from _undetermined_facts(context)
+    yield from floor_facts(context)
 
 
-def _top_facts(case: PieceContext) -> Iterator[str]:
-    for top in case.folded.tops:
+def _top_facts(context: PieceContext) -> Iterator[str]:
+    for top in context.folded.tops:
         if top.closes:
             yield (f"its top gathers to a point, with the gussets "
                    f"{'tucked in' if top.tucked else 'standing outside'}")
-    yield from dome_facts(case)
-    yield from pouch_facts(case)
-    crowns = [top.crown for top in (*case.folded.tops, case.folded.dome) if top is not None and top.closes
+    yield from dome_facts(context)
+    yield from pouch_facts(context)
+    crowns = [top.crown for top in (*context.folded.tops, context.folded.dome) if top is not None
+              and top.closes
               and top.tucked]
     for crown in crowns[:1]:
         yield (f"on the way its gussets snap inward while the petals lean outward by about "
                f"{max(round(np.degrees(crown.snap_angle)), 1)}°")
 
 
-def _closing_fact(case: PieceContext, is_open: bool) -> str:
-    gaps = {kind: max((r.gap for r in case.folded.residuals if r.kind in kinds), default=None) for kind,
+def _closing_fact(context: PieceContext, is_open: bool) -> str:
+    gaps = {kind: max((r.gap for r in context.folded.residuals if r.kind in kinds), default=None) for kind,
             kinds in
             (("seams", ("seam", "edge", "gather")), ("glued faces", ("glue",)), ("folds", ("loop",)))}
-    told = [f"{kind} within {gap:.1f} mm" for kind, gap in gaps.items() if gap is not None]
-    if floor_covered(case):
-        told.append("floor covered")
-    return ("does not close" if is_open else "closes") + "".join(f"; {part}" for part in told)
+    parts = [f"{kind} within {gap:.1f} mm" for kind, gap in gaps.items() if gap is not None]
+    if floor_covered(context):
+        parts.append("floor covered")
+    return ("does not close" if is_open else "closes") + "".join(f"; {part}" for part in parts)
 
 
-def _undetermined_facts(case: PieceContext) -> Iterator[str]:
-    rows: Sequence[int] = sorted({case.folded.flat.hinges[k].bend.span.line for k in case.folded.loose})
+def _undetermined_facts(context: PieceContext) -> Iterator[str]:
+    rows: Sequence[int] = sorted({context.folded.flat.hinges[k].bend.span.line
+                                  for k in context.folded.undetermined})
     if rows:
         which = ", ".join(map(str, rows))
         yield (f"nothing settles the angle of every fold of line{'s' if len(rows) > 1 else ''} {which}; "

@@ -26,7 +26,7 @@ from generator.language.source.front_matter_models import (
     MeasuredLength,
     PaperModel,
     ToolModel,
-    read_measure,
+    read_edition_measure,
     read_share,
 )
 from generator.language.source.front_matter_values import BOW_RIBBON, AuthorBuild, Contents, PhotoLength
@@ -92,7 +92,8 @@ class FrontMatter(FrozenRecord):
     ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by
     system), ``made`` that the author has made the box, ``shown`` the lengths
     that photos show. ``hand`` is how far a hand is off (by system), where
-    the author says it.
+    the author says it. ``chosen_for`` are the drawn lengths that those of the
+    other edition were chosen for, where that is said.
     """
 
     file: str
@@ -122,6 +123,7 @@ class FrontMatter(FrozenRecord):
     shown: tuple[PhotoLength, ...] = ()
     parts: Parts = field(default_factory=built_in_parts)
     hand: Mapping[str, Quantity] = field(default_factory=dict)
+    chosen_for: Mapping[str, Quantity] = field(default_factory=dict)
 
     @property
     def other(self) -> str:
@@ -259,7 +261,9 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         bow=_bow_ribbon(model.bow),
         made=AuthorBuild(model.made.edition, model.made.on) if model.made else None,
         shown=tuple(_photo_lengths(model, tree)),
-        hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {})
+        hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {},
+        chosen_for={name: length(measure.chosen_for.quantity.value, name) for name, measure in given.items()
+                    if measure.chosen_for is not None})
 
 
 def _contents(model: HoldsModel | None, span: Span) -> Contents | None:
@@ -302,7 +306,8 @@ def _readable_other_edition(tree: YamlTree, other: str) -> tuple[Mapping[str, Me
     editions = _mapping(tree.data.get("editions"))
     lengths = _mapping(editions.get(other))
     read = {name: measure for name, text in lengths.items()
-            if (measure := _parsed_or_none(read_measure, text)) is not None and measure.system == other}
+            if (measure := _parsed_or_none(read_edition_measure, text)) is not None
+            and measure.system == other}
     return read, _parsed_or_none(read_share, editions.get("within"))
 
 

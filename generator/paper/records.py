@@ -294,6 +294,10 @@ class Plan(FrozenRecord):
         """The acts of one step, in order."""
         return tuple(a for a in self.acts if a.step == step)
 
+    def final_state(self, piece: int) -> PieceState:
+        """A piece once all work is done."""
+        return self.states[piece][-1][1]
+
     def state(self, piece: int, before_step: int | None = None,
               after_step: int | None = None) -> PieceState | None:
         """The last state of a piece before (or after) a step; at the end without either.

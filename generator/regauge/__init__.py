@@ -25,10 +25,12 @@ from generator.regauge.report import explanation_text, report_text
 from generator.regauge.sheet_yields import WantedYield
 from generator.regauge.solution import (
     DrawnEdition,
+    EvaluatedChoice,
     RegaugeOptions,
     RegaugeResult,
     find_lengths,
     read_drawn_edition,
 )
 
-__all__ = ["PREFERENCES", "RegaugeResult", "DrawnEdition", "WantedYield", "RegaugeOptions", "result_data", "find_lengths", "explanation_text", "read_drawn_edition", "report_text"]
+__all__ = ["PREFERENCES", "DrawnEdition", "EvaluatedChoice", "RegaugeOptions", "RegaugeResult", "WantedYield",
+           "explanation_text", "find_lengths", "read_drawn_edition", "report_text", "result_data"]

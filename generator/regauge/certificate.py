@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from typing import Any
 
 from generator.regauge import comparison
 from generator.regauge.comparison import (
@@ -21,7 +22,7 @@ from generator.regauge.comparison import (
     length_text,
     lengths_changed,
 )
-from generator.regauge.problem import YIELD, Constraint, RegaugeProblem
+from generator.regauge.problem import Constraint, RegaugeProblem
 from generator.regauge.solution import (
     DEFAULT_CHOICES,
     EvaluatedChoice,
@@ -32,39 +33,48 @@ from generator.regauge.solution import (
 from generator.units import SYSTEMS
 from generator.units.wording import exact_text
 
+JsonObject = dict[str, Any]
 ALWAYS_TRUE = "1"      # in place of what is not written out
 CERTIFICATE_KIND = "foldgauge regauge certificate 1"
 
 
-def certificate(problem: RegaugeProblem, found: LeadingChoices, prefer: str, how_many: int) -> dict:
-    """Constraints, lattice, windows, bound and counts, the choices with their ranks, and what was ruled out in full."""
+def certificate(problem: RegaugeProblem, found: LeadingChoices, prefer: str, how_many: int) -> JsonObject:
+    """Constraints, lattice, windows, bound, counts, choices with their ranks, what was ruled out in full."""
     grid = found.found.lattice
-    trees = [need.tree for need in problem.needs] + [each.tree for each in problem.finish.values()]
+    trees = [*(need.tree for need in problem.needs if need.supply is None),
+             *(each.tree for each in problem.finish.values())]
     return {
-        "kind": CERTIFICATE_KIND, "target": problem.target, "prefer": prefer, "asked": how_many, "certain": found.certain and all(tree is not None for tree in trees),
+        "kind": CERTIFICATE_KIND, "target": problem.target, "prefer": prefer, "asked": how_many,
+        "certain": found.certain and all(tree is not None for tree in trees),
         "drawn": _fraction_texts(problem.drawn),
         "windows": {n: [str(w.low), str(w.high)] for n, w in problem.windows.items()}
         | {n: [str(v)] * 2 for n, v in problem.fixed.items()},
-        "congruences": [{"form": _fraction_texts(c.form), "step": str(c.step), "says": c.says} for c in problem.congruences],
-        "lattice": {"names": list(grid.names), "denominator": grid.denominator, "rows": [list(r) for r in grid.rows],
+        "congruences": [{"form": _fraction_texts(c.form), "step": str(c.step), "says": c.says}
+                        for c in problem.congruences],
+        "lattice": {"names": list(grid.names), "denominator": grid.denominator,
+                    "rows": [list(r) for r in grid.rows],
                     "made": [list(r) for r in grid.made]},
         "needs": [_constraint_data(need) for need in problem.needs],
         "finish": {name: each.tree or ALWAYS_TRUE for name, each in problem.finish.items()},
         "levels": [str(step) for step in SYSTEMS[problem.target].handy_steps],
-        "counts": {"covered": found.counts.covered, "pruned": found.found.pruned, "ranked": found.counts.ranked,
+        "counts": {"covered": found.counts.covered, "pruned": found.found.pruned,
+                   "ranked": found.counts.ranked,
                    "evaluated": found.evaluated},
         "choices": [_certified_choice(problem, tried.values) for tried in found.best],
-        "rejected": [{"values": _fraction_texts(tried.values), "by": [f.message for f in tried.wrong]} for tried in found.failed],
+        "rejected": [{"values": _fraction_texts(tried.values), "by": [f.message for f in tried.wrong]}
+                     for tried in found.failed],
     }
 
 
-def _constraint_data(need: Constraint) -> dict:
-    return {"says": need.says, "kind": need.kind, "tree": need.tree.as_tree() if need.kind == YIELD else need.tree or ALWAYS_TRUE}
+def _constraint_data(need: Constraint) -> JsonObject:
+    tree = need.supply.as_tree() if need.supply is not None else need.tree
+    return {"says": need.says, "kind": need.kind, "tree": tree or ALWAYS_TRUE}
 
 
-def _certified_choice(problem: RegaugeProblem, values: Mapping[str, Fraction]) -> dict:
+def _certified_choice(problem: RegaugeProblem, values: Mapping[str, Fraction]) -> JsonObject:
     total = sum((comparison.relative_change(problem, n, v) for n, v in values.items()), Fraction(0))
-    return {"values": _fraction_texts(values), "finished": comparison.finish_change(problem, values), "total": str(total),
+    return {"values": _fraction_texts(values), "finished": comparison.finish_change(problem, values),
+            "total": str(total),
             "levels": list(comparison.choice_levels(problem, values))}
 
 
@@ -72,7 +82,7 @@ def _fraction_texts(values: Mapping[str, Fraction]) -> dict[str, str]:
     return {name: str(value) for name, value in values.items()}
 
 
-def result_data(answer: RegaugeResult, file: str) -> dict:
+def result_data(answer: RegaugeResult, file: str) -> JsonObject:
     """Everything that the report says, and the certificate."""
     problem, best = answer.problem, answer.best
     return {
@@ -84,9 +94,11 @@ def result_data(answer: RegaugeResult, file: str) -> dict:
         "other_preference": _choice_data(problem, answer.other) if answer.other else None,
         "number_by_number": _separate_rounding_data(problem, answer.number_by_number),
         "conflicts": [[demand.says for demand in each.demands] for each in answer.conflicts],
-        "relaxations": [{"what": each.says, "values": _lengths_data(problem, each.values)} for each in answer.relaxations],
+        "relaxations": [{"what": each.says, "values": _lengths_data(problem, each.values)}
+                        for each in answer.relaxations],
         "failed": [{"values": _lengths_data(problem, tried.values),
-                    "because": [{"line": f.line, "message": f.message} for f in tried.wrong]} for tried in answer.leaders.failed],
+                    "because": [{"line": f.line, "message": f.message} for f in tried.wrong]}
+                    for tried in answer.leaders.failed],
         "certificate": certificate(problem, answer.leaders, answer.wish.prefer, DEFAULT_CHOICES),
     }
 
@@ -99,21 +111,25 @@ def _lengths_data(problem: RegaugeProblem, values: Mapping[str, Fraction]) -> di
     return {name: _length_data(value, problem.target) for name, value in values.items()}
 
 
-def _choice_data(problem: RegaugeProblem, tried: EvaluatedChoice) -> dict:
-    return {"values": {c.name: _change_data(c, problem.target) for c in lengths_changed(problem, tried.values)},
-            "box": {c.name: _change_data(c, problem.target) for c in box_changed(problem.drawn_plan, tried.plan)},
+def _choice_data(problem: RegaugeProblem, tried: EvaluatedChoice) -> JsonObject:
+    return {"values": {c.name: _change_data(c, problem.target)
+                       for c in lengths_changed(problem, tried.values)},
+            "box": {c.name: _change_data(c, problem.target)
+                    for c in box_changed(problem.drawn_plan, tried.plan)},
             "blanks": {name: {c.name: _change_data(c, problem.target) for c in sizes}
                        for name, *sizes in blanks_changed(problem.drawn_plan, tried.plan)}}
 
 
-def _change_data(change: SizeChange, system: str) -> dict:
-    return {"mm": exact_text(change.now), "text": length_text(change.now, system), "drawn_mm": exact_text(change.drawn),
+def _change_data(change: SizeChange, system: str) -> JsonObject:
+    return {"mm": exact_text(change.now), "text": length_text(change.now, system),
+            "drawn_mm": exact_text(change.drawn),
             "change_mm": round(float(change.mm), 6), "change_percent": round(change.share * 100, 4)}
 
 
-def _separate_rounding_data(problem: RegaugeProblem, found: SeparateRounding) -> dict:
+def _separate_rounding_data(problem: RegaugeProblem, found: SeparateRounding) -> JsonObject:
     return {"values": _lengths_data(problem, found.values),
-            "rows": [{"name": row.name, "panels": _exact_texts(row.widths), "spread_mm": exact_text(row.spread),
+            "rows": [{"name": row.name, "panels": _exact_texts(row.widths),
+                      "spread_mm": exact_text(row.spread),
                       "gap_mm": exact_text(row.gap)} for row in found.rows],
             "between_marks": [{"what": each.what, "tool": each.tool, "line": each.line, "count": each.count,
                                "positions": _exact_texts(each.positions)} for each in found.between],

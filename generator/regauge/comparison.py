@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from generator.paper.records import Plan
 from generator.regauge.formulas import Formula
@@ -17,16 +18,18 @@ from generator.units import INCH, SYSTEMS, Quantity, as_text, display_measure, l
 
 CLOSE, FRIENDLY = "close", "friendly"
 PREFERENCES = (CLOSE, FRIENDLY)
-SHARE_PLACES = 12           # decimals of a relative change of a finished size; what is finer is the dust of arithmetic
+# decimals of a relative change of a finished size; what is finer is the dust of arithmetic
+SHARE_PLACES = 12
 LengthValues = Mapping[str, Fraction]
 LevelCounts = tuple[int, ...]
-# from the friendliest: multiples of the first step count as level 0, of the second as level 1 …
+RankKey = tuple[Any, ...]        # what is compared first depends on the preference
 
-SIZE_CHANGE_WORDS = {"width": ("wider", "narrower"), "depth": ("deeper", "shallower"), "height": ("taller", "lower")}
+SIZE_CHANGE_WORDS = {"width": ("wider", "narrower"), "depth": ("deeper", "shallower"),
+                     "height": ("taller", "lower")}
 
 
 def fraction_level(value: Fraction, system: str) -> int:
-    """0 for quarters (or 5 mm), 1 for eighths (1 mm), 2 for sixteenths …"""
+    """0 for quarters (or 5 mm), 1 for eighths (1 mm), 2 for sixteenths, and so on."""
     steps = SYSTEMS[system].handy_steps
     return next((k for k, step in enumerate(steps) if value % step == 0), len(steps))
 
@@ -44,9 +47,10 @@ def relative_change(problem: RegaugeProblem, name: str, value: Fraction) -> Frac
 
 
 def finish_change(problem: RegaugeProblem, values: LengthValues) -> float:
-    """The largest relative change of a finished size that can be told from ``values`` (all its names are there)."""
-    told = (each for each in problem.finish.values() if each.names <= values.keys())
-    return max((size_change(each, drawn, values) for each in told if (drawn := each.size(problem.drawn))), default=0.0)
+    """The largest relative change of a finished size whose names all are among ``values``."""
+    known = (each for each in problem.finish.values() if each.names <= values.keys())
+    return max((size_change(each, drawn, values) for each in known if (drawn := each.size(problem.drawn))),
+               default=0.0)
 
 
 def size_change(size: Formula, drawn: float, values: LengthValues) -> float:
@@ -57,7 +61,8 @@ def size_change(size: Formula, drawn: float, values: LengthValues) -> float:
 
 def choice_levels(problem: RegaugeProblem, values: LengthValues) -> LevelCounts:
     """How many named lengths need the finest steps, the finest first."""
-    return level_counts((fraction_level(values[n], problem.target) for n in problem.names if n in values), problem.target)
+    return level_counts((fraction_level(values[n], problem.target) for n in problem.names if n in values),
+                        problem.target)
 
 
 def level_counts(found: Iterable[int], system: str) -> LevelCounts:
@@ -66,7 +71,8 @@ def level_counts(found: Iterable[int], system: str) -> LevelCounts:
     return tuple(found.count(k) for k in range(len(SYSTEMS[system].handy_steps), 0, -1))
 
 
-def rank_key(problem: RegaugeProblem, prefer: str, values: LengthValues, finished: float | None = None) -> tuple:
+def rank_key(problem: RegaugeProblem, prefer: str, values: LengthValues,
+             finished: float | None = None) -> RankKey:
     """The rank of a choice; the smaller the better, ties broken by the values themselves.
 
     close: largest relative change of what ``finish`` names, then the sum of
@@ -88,13 +94,17 @@ CHANGE_PLACES = 1          # decimals of a change in mm and in per cent
 
 
 def length_text(value: Fraction | float, system: str) -> str:
-    """A length in mm, worded in a system: "1 3/4 in"; one that is exact and lies on no usual mark to 1/64 in."""
-    return as_text(display_measure(length(value), system, finest=FINEST_WORDED if isinstance(value, Fraction) else None))
+    """A length in mm, worded in a system: "1 3/4 in".
+
+    One that is exact and lies on no usual mark is worded to 1/64 in.
+    """
+    finest = FINEST_WORDED if isinstance(value, Fraction) else None
+    return as_text(display_measure(length(value), system, finest=finest))
 
 
 def difference_text(mm: Fraction | float, system: str) -> str:
     """How far two sizes lie apart, without a sign: "3 mm", "about 1/8 in"."""
-    return as_text(display_measure(length(abs(mm)), system))
+    return as_text(display_measure(length(max(mm, -mm)), system))
 
 
 def signed_text(mm: Fraction | float) -> str:
@@ -134,6 +144,7 @@ class SizeChange:
 
     @property
     def mm(self) -> Fraction | float:
+        """The change in mm."""
         return self.now - self.drawn
 
     @property
@@ -178,7 +189,7 @@ def _size_value(size: Quantity) -> Fraction | float:
 
 
 def binding_reasons(problem: RegaugeProblem, values: ChosenLengths) -> Iterator[BindingReason]:
-    """For each length the mark of the rule nearest to the drawing, where that is not the one chosen, and what excludes it."""
+    """For each length the mark nearest to the drawing where another is chosen, and what excludes it."""
     for name in problem.names:
         if name in problem.kept:
             yield BindingReason(name, problem.drawn[name], ("you keep it",))
@@ -197,25 +208,31 @@ def _nearer(problem: RegaugeProblem, name: str, chosen: Fraction) -> list[Fracti
 
 
 def _reasons(problem: RegaugeProblem, values: ChosenLengths, name: str, nearer: Fraction) -> list[str]:
-    """What this value would break with all others as they are; if nothing, that the box would be the worse for it."""
+    """What this value would break with all others as they are.
+
+    If nothing, that the box would be the worse for it.
+    """
     now = {**problem.fixed, **values, name: nearer}
     broken = [f"{c.says} would fall between two marks" for c in problem.congruences
               if name in c.form and not is_on_rule(c) and not c.holds(now)]
     broken += [need.breaks for need in problem.needs if name in need.names and not need.holds(now)]
     if not broken:
-        return [f"with {length_text(nearer, problem.target)} the box as a whole would lie further from the drawing"]
+        return [f"with {length_text(nearer, problem.target)} the box as a whole would lie further from the "
+                "drawing"]
     return list(dict.fromkeys(broken))[:MAX_REASONS]
 
 
 def unused_lengths(problem: RegaugeProblem) -> tuple[str, ...]:
     """Lengths that no mark, no blank, no requirement and no finished size depends on."""
     used = {n for c in problem.congruences if not is_on_rule(c) for n in c.form}
-    used |= {n for need in problem.needs for n in need.names} | {n for each in problem.finish.values() for n in each.names}
+    used |= {n for need in problem.needs for n in need.names} | {n for each in problem.finish.values()
+                                                                 for n in each.names}
     plan = problem.drawn_plan
     used |= {n for size in plan.finish.values() for n in size.names}
     for history in plan.states.values():
         state = history[-1][1]
         used |= state.width.names | state.height.names
-        used |= {n for mark in state.marks for size in (*mark.sizes, *(p for p, _ in mark.positions)) for n in size.names}
+        used |= {n for mark in state.marks for size in (*mark.sizes, *(p for p, _ in mark.positions))
+                 for n in size.names}
         used |= {n for face in state.faces for size in face.lengths for n in size.names}
     return tuple(name for name in problem.names if name not in used)

@@ -1,4 +1,6 @@
-"""Nothing fits: a smallest set of demands that contradict each other, found by leaving out one after the other.
+"""Nothing fits.
+
+A smallest set of demands that contradict each other, found by leaving out one after the other.
 
 What is looked at is what the search knows: positions on their tools' marks,
 windows, kept values, requirements, clearances and yields. A set is smallest
@@ -13,12 +15,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generator.regauge.comparison import length_text, name_text
-from generator.regauge.problem import YIELD, Constraint, RegaugeProblem, Window, is_on_rule, windows_of
+from generator.regauge.problem import Constraint, RegaugeProblem, Window, is_on_rule, windows_of
 from generator.regauge.search import best_choices, choice_lattice, feasible_choice
 from generator.units import Congruence, UnboundNameError
 
 MARKS, RULE, WINDOW, KEEP, NEED = "marks", "rule", "window", "keep", "need"
-# what is left out first when more than one demand could be: the least telling; the other order for when that leaves many
+# what is left out first when more than one demand could be: the least telling; the other order for when that
+# leaves many
 OMISSION_ORDER = (RULE, WINDOW, MARKS, NEED, KEEP)
 OTHER_OMISSION_ORDER = (WINDOW, MARKS, RULE, NEED, KEEP)
 SMALL_CONFLICT = 2
@@ -54,7 +57,9 @@ class Conflict:
 
 
 def conflicts(problem: RegaugeProblem, most: int = 3) -> tuple[Conflict, ...]:
-    """Smallest conflicting sets, one after the other: what is in one and can give way is left out of the next.
+    """Smallest conflicting sets, one after the other.
+
+    What is in one and can give way is left out of the next.
 
     Empty where the search alone finds a choice.
     """
@@ -64,7 +69,8 @@ def conflicts(problem: RegaugeProblem, most: int = 3) -> tuple[Conflict, ...]:
     while len(found) < most and not asked.fits(demands):
         smallest = asked.smallest(demands)
         found.append(Conflict(smallest))
-        giving = [d for d in smallest if d.kind not in (KEEP, WINDOW, RULE)] or [d for d in smallest if d.kind != KEEP]
+        giving = [d for d in smallest
+                  if d.kind not in (KEEP, WINDOW, RULE)] or [d for d in smallest if d.kind != KEEP]
         if not giving:
             break
         demands = tuple(d for d in demands if d not in giving)
@@ -78,7 +84,9 @@ def demands_of(problem: RegaugeProblem) -> Iterator[Demand]:
         if name in problem.kept:
             yield Demand(KEEP, f"{name_text(name)} kept at {length_text(problem.kept[name], target)}", name)
         else:
-            yield Demand(WINDOW, f"{name_text(name)} from {length_text(window.low, target)} to {length_text(window.high, target)}", name)
+            yield Demand(
+                WINDOW, f"{name_text(name)} from {length_text(window.low, target)} to "
+                        f"{length_text(window.high, target)}", name)
     together: dict[str, list[Congruence]] = {}
     for each in problem.congruences:
         together.setdefault(each.says, []).append(each)
@@ -100,14 +108,15 @@ class _ConflictSearch:
         """Only what has to do with the lengths that have no choice; that is quicker to ask about."""
         demands = tuple(demands)
         ties = [names for d in demands for names in d.ties]
-        lacking, before = set(best_choices(self.problem, "close", 1).lacking) or set(self.problem.names), set()
+        lacking = set(best_choices(self.problem, "close", 1).lacking) or set(self.problem.names)
+        before: set[str] = set()
         while lacking != before:
             before = set(lacking)
             lacking |= {name for names in ties if names & lacking for name in names}
         yield from (d for d in demands if not any(d.ties) or any(names & lacking for names in d.ties))
 
     def fits(self, demands: Sequence[Demand]) -> bool:
-        """True when something meets these demands, or it cannot be told with the work that one question may cost."""
+        """True when something meets these demands, or the work that one question may cost is spent."""
         self.questions += 1
         relaxed = restricted_to(self.problem, demands)
         found = best_choices(relaxed, "close", 1, QUESTION_WORK)
@@ -127,7 +136,10 @@ class _ConflictSearch:
         return kept
 
     def _without(self, kept: list[Demand], some: list[Demand]) -> list[Demand]:
-        """Leave out as many of ``some`` as can be: all at once if that will do, else one half after the other."""
+        """Leave out as many of ``some`` as can be.
+
+        All at once if that will do, else one half after the other.
+        """
         if not some or self.questions >= MAX_QUESTIONS:
             return kept
         fewer = [d for d in kept if all(d is not each for each in some)]
@@ -140,17 +152,22 @@ class _ConflictSearch:
 
 
 def restricted_to(problem: RegaugeProblem, demands: Sequence[Demand]) -> RegaugeProblem:
-    """The problem with these demands only; lengths that they leave free lie on a fine grid, within half their size."""
+    """The problem with these demands only.
+
+    Lengths that they leave free lie on a fine grid, within half their size.
+    """
     bound = {d.name for d in demands if d.kind in (WINDOW, KEEP)}
     fine = problem.bench.grid("rule") / FREE_GRID_PARTS
     drawn = {name: value for name, value in problem.drawn.items() if name in _lengths_of(demands) | bound}
-    windows = {name: problem.windows[name] if name in bound else _free_window(value, problem.windows[name].step, fine)
+    windows = {name: problem.windows[name] if name in bound
+               else _free_window(value, problem.windows[name].step, fine)
                for name, value in drawn.items()}
     congruences = [c for d in demands for c in d.congruences]
     fixed = {name: value for name, value in problem.fixed.items() if any(name in c.form for c in congruences)}
     congruences += [Congruence({name: Fraction(1)}, value) for name, value in fixed.items()]
     needs = tuple(d.need for d in demands if d.need is not None)
-    relaxed = replace(problem, drawn=drawn, fixed=fixed, windows=windows, congruences=tuple(congruences), finish={},
+    relaxed = replace(problem, drawn=drawn, fixed=fixed, windows=windows, congruences=tuple(congruences),
+                      finish={},
                       needs=needs)
     kept = {d.name: problem.kept[d.name] for d in demands if d.kind == KEEP}
     return _with_bound_lengths(replace(relaxed, kept=kept), fine)
@@ -164,7 +181,8 @@ def _with_bound_lengths(problem: RegaugeProblem, fine: Fraction) -> RegaugeProbl
             return problem
         except UnboundNameError as free:
             step = problem.kept.get(free.name, fine)
-            problem = replace(problem, congruences=(*problem.congruences, Congruence({free.name: Fraction(1)}, step)))
+            problem = replace(problem,
+                              congruences=(*problem.congruences, Congruence({free.name: Fraction(1)}, step)))
 
 
 def _lengths_of(demands: Sequence[Demand]) -> set[str]:
@@ -188,9 +206,13 @@ class Relaxation:
 
 
 def relaxations(problem: RegaugeProblem, found: Sequence[Conflict]) -> tuple[Relaxation, ...]:
-    """What would help, each alone: what was asked for on the spot first, then finer tools, then a wider window."""
+    """What would help, each alone.
+
+    What was asked for on the spot first, then finer tools, then a wider window.
+    """
     demands = list({id(d): d for conflict in found for d in conflict.demands}.values())
-    tries = (*_without_keep(problem, demands), *_finer(problem, demands), *_without_yields(problem, demands), *_wider(problem))
+    tries = (*_without_keep(problem, demands), *_finer(problem, demands), *_without_yields(problem, demands),
+             *_wider(problem))
     return tuple(tries)
 
 
@@ -199,7 +221,8 @@ def _without_keep(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterato
         if each.kind == KEEP:
             value = problem.kept[each.name]
             yield from _relaxation(_without_kept(problem, each.name),
-                              f"without keeping {name_text(each.name)} at {length_text(value, problem.target)}")
+                              f"without keeping {name_text(each.name)} at "
+                              f"{length_text(value, problem.target)}")
 
 
 def _without_kept(problem: RegaugeProblem, name: str) -> RegaugeProblem:
@@ -209,17 +232,19 @@ def _without_kept(problem: RegaugeProblem, name: str) -> RegaugeProblem:
 
 
 def _finer(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
-    """The marks of one call with the rule in place of a coarser tool, or with a tool marked twice as finely."""
+    """The marks of one call with the rule instead of a coarser tool, or a tool marked twice as finely."""
     rule = problem.bench.grid("rule")
     for each in demands:
         if each.kind != MARKS:
             continue
         step = each.congruences[0].step
         if step > rule:
-            yield from _relaxation(_with_step(problem, each, rule), f"with {each.says} made with the hand rule instead (tool=rule)")
+            yield from _relaxation(_with_step(problem, each, rule),
+                                   f"with {each.says} made with the hand rule instead (tool=rule)")
         else:
             finer = length_text(step / 2, problem.target)
-            yield from _relaxation(_with_step(problem, each, step / 2), f"with a tool marked every {finer} for {each.says}")
+            yield from _relaxation(_with_step(problem, each, step / 2),
+                                   f"with a tool marked every {finer} for {each.says}")
 
 
 def _with_step(problem: RegaugeProblem, demand: Demand, step: Fraction) -> RegaugeProblem:
@@ -230,7 +255,7 @@ def _with_step(problem: RegaugeProblem, demand: Demand, step: Fraction) -> Regau
 
 def _without_yields(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
     for each in demands:
-        if each.need is not None and each.need.kind == YIELD:
+        if each.need is not None and each.need.supply is not None:
             without = replace(problem, needs=tuple(n for n in problem.needs if n is not each.need))
             yield from _relaxation(without, f"without {each.says}")
 
@@ -249,7 +274,8 @@ def _wider(problem: RegaugeProblem) -> Iterator[Relaxation]:
 
 def _with_window(problem: RegaugeProblem, percent: int) -> RegaugeProblem:
     wider = _windows_within(problem, Fraction(percent, 100))
-    return replace(problem, windows={n: problem.windows[n] if n in problem.kept else wider[n] for n in problem.windows})
+    return replace(problem, windows={n: problem.windows[n] if n in problem.kept else wider[n]
+                                     for n in problem.windows})
 
 
 def _windows_within(problem: RegaugeProblem, within: Fraction) -> dict[str, Window]:

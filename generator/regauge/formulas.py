@@ -1,4 +1,6 @@
-"""Expressions as plain data, so that they can be worked out again by something that knows nothing of this program.
+"""Expressions as plain data.
+
+They can be worked out again by something that knows nothing of this program.
 
 A tree is a number as text ("7/2"), ``["of", name]`` for a named length, or a
 sign or function and its parts: ``["<=", a, b]``, ``["sqrt", a]``. The signs
@@ -12,6 +14,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import reduce
+from typing import TypeAlias
 
 from generator.findings import FindingError, Span
 from generator.language.evaluation.editions import edition_values
@@ -26,17 +30,20 @@ from generator.paper.records import Plan
 from generator.paper.values import ComparisonResult, Group
 from generator.units import Quantity, length
 
-ExpressionTree = str | list
-NameMeaning = Callable[[nodes.Name | nodes.Attribute], "ExpressionTree | nodes.Expr | None"]
+ExpressionTree: TypeAlias = "str | list[ExpressionTree]"
+NameMeaning: TypeAlias = "Callable[[nodes.Name | nodes.Attribute], ExpressionTree | nodes.Expr | None]"
 MAX_NODES = 5000       # of one tree; names that are used again and again could make it grow without end
 
 
 class _NotArithmetic(Exception):
-    """This expression is no plain sum."""
+    """The expression is no plain sum."""
 
 
 def expression_tree(expr: nodes.Expr, meaning: NameMeaning) -> ExpressionTree | None:
-    """The tree of an expression, or None. ``meaning`` says what a name or property stands for: a tree, or more words."""
+    """The tree of an expression, or None.
+
+    ``meaning`` says what a name or property stands for: a tree, or more words.
+    """
     try:
         return _TreeWriter(meaning).tree(expr)
     except _NotArithmetic:
@@ -75,7 +82,8 @@ class _TreeWriter:
             case nodes.Comparison():
                 return self._comparison(expr)
             case nodes.Call():
-                return _call_tree(expr.name, [self.tree(each) for each in (*expr.args, *(k.value for k in expr.keywords))])
+                given = (*expr.args, *(k.value for k in expr.keywords))
+                return _call_tree(expr.name, [self.tree(each) for each in given])
         raise _NotArithmetic
 
     def _named(self, expr: nodes.Name | nodes.Attribute) -> ExpressionTree:
@@ -85,13 +93,12 @@ class _TreeWriter:
         return meant if isinstance(meant, str | list) else self.tree(meant)
 
     def _comparison(self, expr: nodes.Comparison) -> ExpressionTree:
-        left, whole = self.tree(expr.first), None
-        for op, right in expr.rest:
-            right = self.tree(right)
-            link = comparison_tree(op, left, right)
-            whole = link if whole is None else ["and", whole, link]
+        left, links = self.tree(expr.first), []
+        for op, operand in expr.rest:
+            right = self.tree(operand)
+            links.append(comparison_tree(op, left, right))
             left = right
-        return whole
+        return reduce(lambda whole, link: ["and", whole, link], links)
 
 
 def comparison_tree(op: str, left: ExpressionTree, right: ExpressionTree) -> ExpressionTree:
@@ -137,7 +144,7 @@ class Formula:
         return float(value.value) if isinstance(value, Quantity) else None
 
 
-def requirement_formulas(pure: "LengthStatements", steps: StepStatements) -> Iterator[Formula]:
+def requirement_formulas(pure: LengthStatements, steps: StepStatements) -> Iterator[Formula]:
     """Every requirement that rests on named lengths alone; what needs paper is left out."""
     for call in _calls(steps, "expect"):
         condition = expected_condition(call)
@@ -145,7 +152,7 @@ def requirement_formulas(pure: "LengthStatements", steps: StepStatements) -> Ite
             yield pure.sum(condition, _requirement_text(call))
 
 
-def finished_size_formulas(pure: "LengthStatements", steps: StepStatements, plan: Plan) -> dict[str, Formula]:
+def finished_size_formulas(pure: LengthStatements, steps: StepStatements, plan: Plan) -> dict[str, Formula]:
     """The finished sizes that can be told from named lengths, by their name (width, depth, height)."""
     found: dict[str, Formula] = {}
     for call in _calls(steps, "finish"):
@@ -176,7 +183,8 @@ def _calls(steps: StepStatements, name: str) -> Iterator[nodes.Call]:
 
 
 def _requirement_text(call: nodes.Call) -> str:
-    because = next((k.value.value for k in call.keywords if k.name == "because" and isinstance(k.value, nodes.TextLiteral)), "")
+    because = next((k.value.value for k in call.keywords if k.name == "because"
+                    and isinstance(k.value, nodes.TextLiteral)), "")
     return f"the requirement of line {call.span.line}" + (f" ({because})" if because else "")
 
 
@@ -193,7 +201,8 @@ class LengthStatements:
         self.rests: dict[str, frozenset[str]] = {
             n: frozenset({n}) & self.free for n in (*self.base.lengths, *self.base.counts, *self.base.papers)}
         self.made: dict[str, nodes.Statement] = {}
-        self.fixed = {n: Binding(n, v, Span(""), "", 0) for n, v in (*self.base.counts.items(), *self.base.papers.items())}
+        fixed = (*self.base.counts.items(), *self.base.papers.items())
+        self.fixed = {n: Binding(n, v, Span(""), "", 0) for n, v in fixed}
         self._named = frozenset(s.name for _, statements in steps for s in statements if s.name)
         for _, statements in steps:
             for statement in statements:
@@ -220,9 +229,9 @@ class LengthStatements:
         def work(values: LengthValues) -> object:
             evaluator = self._worker(values)
             try:
-                for statement in chain:
-                    evaluator.names[statement.name] = Binding(statement.name, evaluator.value(statement.value),
-                                                           statement.span, statement.text, 0)
+                for name, statement in chain:
+                    evaluator.names[name] = Binding(name, evaluator.value(statement.value), statement.span,
+                                                    statement.text, 0)
                 return evaluator.value(expr)
             except (FindingError, DependentFailure):
                 return None
@@ -233,7 +242,8 @@ class LengthStatements:
         if isinstance(node, nodes.Attribute):
             paper = self.base.papers.get(node.of.name) if isinstance(node.of, nodes.Name) else None
             value = getattr(paper, node.name, None) if node.name in _PAPER_MEASURES else None
-            return str(Fraction(value.value if isinstance(value, Quantity) else value)) if value is not None else None
+            number = value.value if isinstance(value, Quantity) else value
+            return str(Fraction(number)) if number is not None else None
         if node.name in self.made:
             return self.made[node.name].value
         if node.name in self.free:
@@ -241,11 +251,12 @@ class LengthStatements:
         fixed = self.base.lengths.get(node.name) or self.base.counts.get(node.name)
         return str(Fraction(fixed.value)) if fixed is not None else None
 
-    def _chain(self, expr: nodes.Expr) -> list[nodes.Statement]:
+    def _chain(self, expr: nodes.Expr) -> list[tuple[str, nodes.Statement]]:
+        """The statements that an expression rests on, with the names that they make, first things first."""
         wanted, chain = set(names_in(expr)), []
         for name, statement in reversed(self.made.items()):
             if name in wanted:
-                chain.append(statement)
+                chain.append((name, statement))
                 wanted.update(names_in(statement.value))
         return chain[::-1]
 

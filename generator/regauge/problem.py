@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
+from typing import Protocol
 
 from generator.findings import Span
 from generator.language.evaluation.editions import evaluate_edition
@@ -21,6 +22,7 @@ from generator.language.syntax import nodes
 from generator.paper.plan_builder import LARGEST_PIECE
 from generator.paper.records import Plan
 from generator.regauge.formulas import (
+    ExpressionTree,
     Formula,
     LengthStatements,
     StepStatements,
@@ -40,7 +42,7 @@ _TURNED = {AT_LEAST: AT_MOST, AT_MOST: AT_LEAST}
 
 @dataclass(frozen=True, slots=True)
 class Clearance:
-    """``name`` must stay :data:`AT_LEAST` or :data:`AT_MOST` (``side``) a limit that is the same in both editions."""
+    """``name`` stays :data:`AT_LEAST` or :data:`AT_MOST` (``side``) a limit equal in both editions."""
 
     name: str
     side: str
@@ -52,7 +54,10 @@ class Clearance:
 
 
 def rounded_inward(value: Fraction, step: Fraction, side: str) -> Fraction:
-    """A limit on the marks of a rule: one that must be at least ``value`` goes up, one that must be at most goes down."""
+    """A limit on the marks of a rule.
+
+    One that must be at least ``value`` goes up, one that must be at most goes down.
+    """
     return (ceil if side == AT_LEAST else floor)(value / step) * step
 
 
@@ -62,8 +67,9 @@ def clearances_of(pure: LengthStatements, steps: StepStatements) -> tuple[Cleara
     for _, statements in steps:
         for statement in statements:
             call = statement.value
-            if isinstance(call, nodes.Call) and call.name == "expect" and expected_condition(call) is not None:
-                for each in _bounds(pure, expected_condition(call)):
+            if isinstance(call, nodes.Call) and call.name == "expect" and (
+                    condition := expected_condition(call)):
+                for each in _bounds(pure, condition):
                     found.setdefault(each.name, {}).setdefault(each.side, each)
     return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
 
@@ -93,7 +99,10 @@ LengthValues = Mapping[str, Fraction]
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """From ``low`` to ``high`` (mm) about the drawn value; ``step`` is the finest grid of the tools that make it."""
+    """From ``low`` to ``high`` (mm) about the drawn value.
+
+    ``step`` is the finest grid of the tools that make it.
+    """
 
     low: Fraction
     high: Fraction
@@ -104,12 +113,22 @@ class Window:
         return self.low <= value <= self.high
 
 
+class Supply(Protocol):
+    """What a yield comes from: sheets, and the blanks that are cut from them."""
+
+    def possible(self, chosen: LengthValues, ends: Mapping[str, tuple[Fraction, Fraction]]) -> bool:
+        """False when no completion of a part of a choice can give enough."""
+
+    def as_tree(self) -> ExpressionTree:
+        """The condition as plain data, as far as it was found out."""
+
+
 @dataclass(frozen=True, slots=True)
 class Constraint:
     """Something that must hold and can be told from the named lengths in ``names`` alone.
 
-    ``tree`` is the same as plain data where it can be written so (of a yield,
-    what can give it); ``breaks`` says what happens where it does not hold.
+    ``tree`` is the same as plain data where it can be written so; ``breaks`` says
+    what happens where it does not hold. ``supply`` is what can give a yield.
     """
 
     says: str
@@ -117,8 +136,9 @@ class Constraint:
     holds: Callable[[LengthValues], bool]
     span: Span = Span("")
     kind: str = REQUIREMENT
-    tree: object = None
+    tree: ExpressionTree | None = None
     breaks: str = ""
+    supply: Supply | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,8 +175,9 @@ class RegaugeProblem:
         return self.benches[self.target]
 
 
-def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str, Bench], target: str, kept: LengthValues,
-         within: Fraction | None = None, more: Sequence[Constraint] = (), plan: Plan | None = None) -> RegaugeProblem:
+def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str, Bench], target: str,
+                 kept: LengthValues, within: Fraction | None = None, more: Sequence[Constraint] = (),
+                 plan: Plan | None = None) -> RegaugeProblem:
     """Set the problem up from a source whose drawn edition is sound.
 
     ``within`` is the window's share of the drawn values: the source's own or
@@ -166,17 +187,20 @@ def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str
     within = within or front.within or DEFAULT_WINDOW
     drawn, bench = drawn_lengths(front), benches[target]
     marks, fixed = _mark_congruences(plan, bench, front, target)
-    congruences = (*marks, *_rule_congruences(drawn, bench), *(Congruence({n: Fraction(1)}, v, f"'{n}' as it is") for n, v in fixed.items()))
+    congruences = (*marks, *_rule_congruences(drawn, bench),
+                   *(Congruence({n: Fraction(1)}, v, f"'{n}' as it is") for n, v in fixed.items()))
     windows = windows_of(drawn, marks, bench, within)
     for name, value in kept.items():
         windows[name] = Window(value, value, windows[name].step)
     written = expand_parts(steps, front.parts)
     pure = LengthStatements(front, written, target)
     clearances = clearances_of(pure, written)
-    needs = (*(Constraint(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail") for s in requirement_formulas(pure, written)),
+    needs = (*(Constraint(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail")
+               for s in requirement_formulas(pure, written)),
              *(_clearance_constraint(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)
-    return RegaugeProblem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows, dict(kept),
-                   congruences, needs, finished_size_formulas(pure, written, plan), clearances)
+    return RegaugeProblem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows,
+                          dict(kept),
+                          congruences, needs, finished_size_formulas(pure, written, plan), clearances)
 
 
 def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:
@@ -184,25 +208,35 @@ def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:
     return {n: Fraction(q.value) for n, q in front.lengths[front.drawn_in].items() if n not in front.tools}
 
 
+def outdated_lengths(front: FrontMatter) -> frozenset[str]:
+    """The lengths of the other edition that were chosen for a drawn length that has changed since."""
+    drawn = drawn_lengths(front)
+    return frozenset(name for name, each in front.chosen_for.items()
+                     if drawn.get(name) != Fraction(each.value))
+
+
 def mark_congruences(front: FrontMatter, plan: Plan, bench: Bench, target: str) -> tuple[Congruence, ...]:
     """One congruence for each different position, with the tool's grid as its step."""
     return _mark_congruences(plan, bench, front, target)[0]
 
 
-def _mark_congruences(plan: Plan, bench: Bench, front: FrontMatter, target: str) -> tuple[tuple[Congruence, ...], dict[str, Fraction]]:
+def _mark_congruences(plan: Plan, bench: Bench, front: FrontMatter,
+                      target: str) -> tuple[tuple[Congruence, ...], dict[str, Fraction]]:
     """The congruences of all marks, and the fixed measures that they rest on."""
-    found: dict[tuple, Congruence] = {}
+    found: dict[tuple[tuple[tuple[str, Fraction], ...], Fraction], Congruence] = {}
     fixed: dict[str, Fraction] = {}
     for each in tool_settings(plan):
         step = bench.grid(each.tool)
         for measure in each.measures:
             if not measure.exact or not measure.form:
                 continue
-            for name in measure.form.keys() - front.lengths[front.drawn_in].keys() | measure.form.keys() & front.tools:
+            names = measure.form.keys()
+            for name in names - front.lengths[front.drawn_in].keys() | names & front.tools:
                 fixed[name] = _fixed_size(front, target, name)
             key = (tuple(sorted(measure.form.items())), step)
             tool = TOOL_KINDS[each.tool].grid
-            found.setdefault(key, Congruence(measure.form, step, f"{each.what} on the {tool} (line {each.span.line})"))
+            found.setdefault(key, Congruence(measure.form, step,
+                                             f"{each.what} on the {tool} (line {each.span.line})"))
     return tuple(found.values()), fixed
 
 
@@ -229,8 +263,9 @@ def is_on_rule(congruence: Congruence) -> bool:
     return congruence.says in map(_on_rule_text, congruence.form)
 
 
-def windows_of(drawn: LengthValues, marks: Sequence[Congruence], bench: Bench, within: Fraction) -> dict[str, Window]:
-    """For each named length ``within`` of its drawn value, or one step of the finest tool that makes it, whichever is wider."""
+def windows_of(drawn: LengthValues, marks: Sequence[Congruence], bench: Bench,
+               within: Fraction) -> dict[str, Window]:
+    """For each named length ``within`` of its drawn value, or a step of its finest tool if that is wider."""
     steps: dict[str, list[Fraction]] = {name: [] for name in drawn}
     for each in marks:
         for name in each.form:
@@ -253,8 +288,9 @@ def _clearance_constraint(clearance: Clearance, drawn: Fraction) -> Constraint:
     name, side = clearance.name, clearance.side
     way = "down" if side == AT_LEAST else "up"
     says = f"'{name}' is a clearance, so it is not rounded {way} (line {clearance.span.line})"
-    return Constraint(says, frozenset({name}), lambda values: clearance.kept(drawn, values[name]), clearance.span, CLEARANCE,
-                comparison_tree(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn)), says)
+    tree = comparison_tree(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn))
+    return Constraint(says, frozenset({name}), lambda values: clearance.kept(drawn, values[name]),
+                      clearance.span, CLEARANCE, tree, says)
 
 
 def with_windows(problem: RegaugeProblem, windows: Mapping[str, Window]) -> RegaugeProblem:

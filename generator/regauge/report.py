@@ -30,15 +30,18 @@ NARROWING_HINT = "keep some lengths with --keep NAME=VALUE, or look less far wit
 
 def report_text(answer: RegaugeResult) -> str:
     """The whole answer as lines of text, without what it is proven by."""
-    if answer.best is None:
+    best = answer.best
+    if best is None:
         return "\n".join(_no_choice_lines(answer))
-    parts = [[headline(answer.problem, answer.best)], _side_by_side(answer), list(_binding_lines(answer)), list(_other_preference(answer)),
+    parts = [[headline(answer.problem, best)], _side_by_side(answer),
+             list(_binding_lines(answer.problem, best)),
+             list(_other_preference(answer, best)),
              list(separate_rounding_lines(answer.problem, answer.number_by_number)), list(_notes(answer))]
     return "\n\n".join("\n".join(part) for part in parts if part)
 
 
 def headline(problem: RegaugeProblem, tried: EvaluatedChoice) -> str:
-    """ "use panels of 1 3/4 in: the box comes out 3 mm narrower"."""
+    """What to use and what becomes of the box, as in "use panels of 1 3/4 in: the box keeps its size"."""
     name, times = _leading_length(problem)
     value = length_text(tried.values[name], problem.target)
     what = f"use {name_text(name)}s of {value}" if times > 1 else f"use {value} for the {name_text(name)}"
@@ -49,7 +52,8 @@ def _leading_length(problem: RegaugeProblem) -> tuple[str, Fraction]:
     """The length that a blank holds most often, and how often."""
     forms = [size.form or {} for history in problem.drawn_plan.states.values()
              for size in (history[0][1].width, history[0][1].height)]
-    times = {name: max((abs(form.get(name, 0)) for form in forms), default=0) for name in problem.names}
+    times = {name: max((abs(form.get(name, Fraction(0))) for form in forms), default=Fraction(0))
+             for name in problem.names}
     name = max(problem.names, key=lambda n: times[n])
     return name, times[name]
 
@@ -63,7 +67,8 @@ def box_change_text(problem: RegaugeProblem, tried: EvaluatedChoice) -> str:
         return f"the box comes out {join(ways)}"
     if box:
         return "the box keeps its size"
-    return "; ".join(f"{name_text(name)} measures {length_text(width.now, problem.target)} by {length_text(height.now, problem.target)}"
+    return "; ".join(f"{name_text(name)} measures {length_text(width.now, problem.target)} by "
+                     f"{length_text(height.now, problem.target)}"
                      for name, width, height in blanks_changed(problem.drawn_plan, tried.plan))
 
 
@@ -80,31 +85,33 @@ def _side_by_side(answer: RegaugeResult) -> list[str]:
         rows += _two_rows(f"box {each.name}", problem, [box[k] for box in boxes])
     for blanks in zip(*(blanks_changed(problem.drawn_plan, tried.plan) for tried in best), strict=True):
         for k in (1, 2):
-            rows += _two_rows(f"{name_text(blanks[0][0])} {blanks[0][k].name}", problem, [each[k] for each in blanks])
+            rows += _two_rows(f"{name_text(blanks[0][0])} {blanks[0][k].name}", problem,
+                              [each[k] for each in blanks])
     return aligned_columns(rows)
 
 
 def _two_rows(name: str, problem: RegaugeProblem, changes: Sequence[SizeChange]) -> list[list[str]]:
     """The sizes, and below them how they differ from the drawn one."""
-    return [[name, length_text(changes[0].drawn, problem.front.drawn_in), *(length_text(c.now, problem.target) for c in changes)],
+    return [[name, length_text(changes[0].drawn, problem.front.drawn_in),
+             *(length_text(c.now, problem.target) for c in changes)],
             ["", "", *(f"{signed_text(c.mm)}, {percent_text(c.share)}" for c in changes)]]
 
 
 def aligned_columns(rows: Sequence[Sequence[str]]) -> list[str]:
     """Columns of equal width, two spaces apart."""
     widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
-    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+            for row in rows]
 
 
 # -- why, and what else --------------------------------------------------------
 
-def _binding_lines(answer: RegaugeResult) -> Iterator[str]:
-    problem = answer.problem
-    binds = list(binding_reasons(problem, answer.best.values))
+def _binding_lines(problem: RegaugeProblem, best: EvaluatedChoice) -> Iterator[str]:
+    binds = list(binding_reasons(problem, best.values))
     if binds:
         yield "what keeps choice 1 from lying closer to the drawing"
     for each in binds:
-        value = length_text(answer.best.values[each.name], problem.target)
+        value = length_text(best.values[each.name], problem.target)
         if each.name in problem.kept:
             yield f"  {name_text(each.name)} {value}: {each.reasons[0]}"
             continue
@@ -112,12 +119,12 @@ def _binding_lines(answer: RegaugeResult) -> Iterator[str]:
         yield from (f"    {reason}" for reason in each.reasons)
 
 
-def _other_preference(answer: RegaugeResult) -> Iterator[str]:
+def _other_preference(answer: RegaugeResult, best: EvaluatedChoice) -> Iterator[str]:
     tried, problem = answer.other, answer.problem
     if tried is None:
         return
     prefer = FRIENDLY if answer.wish.prefer == CLOSE else CLOSE
-    if tried.values == answer.best.values:
+    if tried.values == best.values:
         yield f"with --prefer {prefer} the same choice wins"
         return
     yield f"with --prefer {prefer}: {_lengths_text(problem, tried.values)}"
@@ -125,12 +132,14 @@ def _other_preference(answer: RegaugeResult) -> Iterator[str]:
 
 
 def _lengths_text(problem: RegaugeProblem, values: dict[str, Fraction]) -> str:
-    return ", ".join(f"{name_text(name)} {length_text(values[name], problem.target)}" for name in problem.names)
+    return ", ".join(f"{name_text(name)} {length_text(values[name], problem.target)}"
+                     for name in problem.names)
 
 
 def separate_rounding_lines(problem: RegaugeProblem, found: SeparateRounding) -> Iterator[str]:
     """What rounding every number by itself would have done."""
-    yield f"rounding number by number to the marks of the rule would have given {_lengths_text(problem, found.values)}"
+    yield ("rounding number by number to the marks of the rule would have given "
+           f"{_lengths_text(problem, found.values)}")
     for row in found.rows:
         if row.spread:
             widths = list_text([length(w) for w in row.widths], problem.target)
@@ -141,9 +150,9 @@ def separate_rounding_lines(problem: RegaugeProblem, found: SeparateRounding) ->
             each = length_text((sum(row.widths) - row.gap) / len(row.widths), problem.target)
             yield (f"  the last of '{row.name}' lies {length_text(abs(row.gap), problem.target)} {way} "
                    f"{number_words(len(row.widths))} panels of {each}: by so much the seam misses")
-    for each in found.between:
-        yield (f"  {len(each.positions)} of {each.count} measures for {each.what} (line {each.line}) "
-               f"{plural(len(each.positions), 'falls', 'fall')} between the marks of the {each.tool}")
+    for odd in found.between:
+        yield (f"  {len(odd.positions)} of {odd.count} measures for {odd.what} (line {odd.line}) "
+               f"{plural(len(odd.positions), 'falls', 'fall')} between the marks of the {odd.tool}")
     for wrong in found.wrong:
         yield f"  line {wrong.line}: {wrong.message}"
 
@@ -151,9 +160,11 @@ def separate_rounding_lines(problem: RegaugeProblem, found: SeparateRounding) ->
 def _notes(answer: RegaugeResult) -> Iterator[str]:
     unused = unused_lengths(answer.problem)
     if unused:
-        yield f"nothing that is set on a tool uses {join([name_text(n) for n in unused])}: any mark of the rule will do"
+        yield (f"nothing that is set on a tool uses {join([name_text(n) for n in unused])}: any mark of the "
+               "rule will do")
     if not answer.leaders.certain:
-        yield f"there are more choices than can be weighed one by one, so a better one may be left out; {NARROWING_HINT}"
+        yield ("there are more choices than can be weighed one by one, so a better one may be left out; "
+               f"{NARROWING_HINT}")
     yield "the same command with --write puts choice 1 into the source"
 
 
@@ -163,22 +174,27 @@ def _no_choice_lines(answer: RegaugeResult) -> Iterator[str]:
     problem, found = answer.problem, answer.leaders
     edition = SYSTEMS[problem.target].plural
     if found.failed:
-        yield (f"nothing fits: {number_words(len(found.failed))} {plural(len(found.failed), 'choice', 'choices')} in {edition} "
+        yield (f"nothing fits: {number_words(len(found.failed))} "
+               f"{plural(len(found.failed), 'choice', 'choices')} in {edition} "
                "put every mark on its tool, and each fails when the box is worked out")
-        yield from dict.fromkeys(f"  line {f.line}: {f.message}" for tried in found.failed for f in tried.wrong)
+        yield from dict.fromkeys(f"  line {f.line}: {f.message}" for tried in found.failed
+                                 for f in tried.wrong)
         return
     if not found.found.whole and not answer.conflicts:
-        yield f"there are more choices than can be weighed one by one, and none was found that fits; {NARROWING_HINT}"
+        yield ("there are more choices than can be weighed one by one, and none was found that fits; "
+               f"{NARROWING_HINT}")
         return
     if not answer.conflicts:
-        yield f"nothing fits in {edition}; there are too many lengths to tell which demands contradict each other; {NARROWING_HINT}"
+        yield (f"nothing fits in {edition}; there are too many lengths to tell which demands contradict each "
+               f"other; {NARROWING_HINT}")
         return
     yield f"nothing fits in {edition}: these demands cannot all be met"
     for k, conflict in enumerate(answer.conflicts):
         if k:
             yield "nor can these"
         yield from (f"  {demand.says}" for demand in conflict.demands)
-    yield "what would help, each by itself" if answer.relaxations else "no single demand can give way so that the others fit"
+    yield ("what would help, each by itself" if answer.relaxations
+           else "no single demand can give way so that the others fit")
     for each in answer.relaxations:
         yield f"  {each.says}: {_lengths_text(problem, each.values)}"
 
@@ -195,21 +211,25 @@ def explanation_text(answer: RegaugeResult) -> str:
     grid = found.found.lattice
     lines = [f"{covered} lie in the windows on every mark: {pruned}, {counts.ranked} ranked, "
              f"{found.evaluated} worked out in full", "windows"]
-    lines += [f"  {name_text(n)} from {length_text(w.low, target)} to {length_text(w.high, target)}" for n, w in problem.windows.items()]
+    lines += [f"  {name_text(n)} from {length_text(w.low, target)} to {length_text(w.high, target)}"
+              for n, w in problem.windows.items()]
     lines.append("each of these is a multiple of the step")
-    says = {}
+    forms: dict[tuple[str, Fraction], list[str]] = {}
     for each in problem.congruences:
-        says.setdefault((each.says, each.step), []).append(_form_text(each.form))
-    lines += [f"  {says_}: {join(forms)}; step {length_text(step, target)}" for (says_, step), forms in says.items()]
+        forms.setdefault((each.says, each.step), []).append(_form_text(each.form))
+    lines += [f"  {says}: {join(texts)}; step {length_text(step, target)}"
+              for (says, step), texts in forms.items()]
     lines.append("together they leave, the last length chosen first")
     lines += [f"  {name_text(name)} every {length_text(grid.step(k), target)}"
-              + ("" if grid.alone(k) else ", shifted by what is chosen before") for k, name in enumerate(grid.names)
-              if name in problem.windows]
+              + ("" if grid.alone(k) else ", shifted by what is chosen before")
+              for k, name in enumerate(grid.names) if name in problem.windows]
     lines.append("what must hold besides")
     lines += [f"  {need.says}" for need in problem.needs] or ["  nothing"]
-    lines.append("a choice is cut off when the changes that are certain already make it worse than the fifth best so far")
+    lines.append("a choice is cut off when the changes that are certain already make it worse than the "
+                 "fifth best so far")
     return "\n".join(lines)
 
 
 def _form_text(form: Mapping[str, Fraction]) -> str:
-    return " + ".join(f"{c} × {name_text(n)}" if c != 1 else name_text(n) for n, c in form.items()).replace("+ -", "− ")
+    return " + ".join(f"{c} × {name_text(n)}" if c != 1 else name_text(n)
+                      for n, c in form.items()).replace("+ -", "− ")

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 import yaml
 
+from generator.language.source.front_matter_models import CHOSEN_FOR
 from generator.language.source.yaml_tree import LOADER
 from generator.units import QuantityError, other_system, parse_length, system_of, unit_of
 
@@ -27,26 +28,38 @@ def typed_length(value: Fraction, system: str) -> str:
     measured_in = system_of(system)
     if measured_in.halves:
         whole, part = divmod(value / measured_in.mm, 1)
-        return " ".join(filter(None, (str(whole) if whole or not part else "", str(part) if part else "", system)))
+        numbers = (str(whole) if whole or not part else "", str(part) if part else "")
+        return " ".join(filter(None, (*numbers, system)))
     digits = f"{float(value):.6f}".rstrip("0").rstrip(".")
     return f"{digits} mm" if Fraction(digits) == value else f"{value.numerator}/{value.denominator} mm"
 
 
-def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], within: Fraction | None = None) -> str:
-    """The source with ``values`` as its edition in ``system``, and ``within`` as its window where one is given.
+def chosen_length(value: Fraction, system: str, drawn: Fraction) -> str:
+    """A length of the other edition as one types it, with the drawn one: "2 3/8 in for 60 mm"."""
+    return f"{typed_length(value, system)}{CHOSEN_FOR}{typed_length(drawn, other_system(system))}"
 
-    ``text`` is the whole source as it is, line ends and byte order mark included.
+
+def rewrite_edition(text: str, system: str, values: Mapping[str, Fraction], drawn: Mapping[str, Fraction],
+                    within: Fraction | None = None) -> str:
+    """The source with ``values`` as its edition in ``system``, ``within`` as its window where one is given.
+
+    Each value says for which of the ``drawn`` lengths it was chosen. All lengths are in mm. ``text`` is the
+    whole source as it is, line ends and byte order mark included.
     """
     start, end = _front_matter_range(text)
     front = _FrontMatterEditor(text[start:end])
-    front.edition(system, {name: typed_length(value, system) for name, value in values.items()})
+    front.edition(system, {name: chosen_length(value, system, drawn[name]) for name, value in values.items()})
     if within is not None:
         front.put(("editions",), "within", _percent(within))
     return text[:start] + front.text + text[end:]
 
 
-def fill_dimensions(text: str, system: str, counts: Mapping[str, int], lengths: Mapping[str, Fraction]) -> str:
-    """The source drawn in ``system`` with these counts and named lengths; its other edition stays as it is."""
+def fill_dimensions(text: str, system: str, counts: Mapping[str, int],
+                    lengths: Mapping[str, Fraction]) -> str:
+    """The source drawn in ``system`` with these counts and named lengths.
+
+    Its other edition stays as it is.
+    """
     start, end = _front_matter_range(text)
     front = _FrontMatterEditor(text[start:end])
     front.put((), "drawn_in", system)
@@ -100,7 +113,10 @@ class _FrontMatterEditor:
             self.put((), "editions", f"{{{system}: {whole}}}", behind="lengths")
 
     def put(self, path: tuple[str, ...], key: str, text: str, behind: str | None = None) -> None:
-        """Give ``key`` of the mapping at ``path`` this value; a value that is the same length already stays as it is typed."""
+        """Give ``key`` of the mapping at ``path`` this value.
+
+        A value that is the same length already stays as it is typed.
+        """
         found = self._find((*path, key))
         if found is None:
             self._add(path, f"{key}: {text}", behind)
@@ -159,12 +175,14 @@ class _FrontMatterEditor:
         after = next((e for e in node.value if e[0].value == behind), node.value[-1] if node.value else None)
         if node.flow_style or after is None:
             at = _entry_end(after) if after else node.end_mark.index - 1
-            return self._splice(at, at, f", {entry}" if after else entry)
+            self._splice(at, at, f", {entry}" if after else entry)
+            return
         indent = " " * after[0].start_mark.column
         at = self.text.find("\n", max(_entry_end(after) - 1, 0))
         if at < 0:
             self.text, at = self.text + self.newline, len(self.text)
-            return self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            self._splice(len(self.text), len(self.text), f"{indent}{entry}{self.newline}")
+            return
         self._splice(at + 1, at + 1, f"{indent}{entry}{self.newline}")
 
     def _remove(self, path: tuple[str, ...], key: str) -> None:
@@ -195,10 +213,12 @@ def _entry_end(entry: YamlEntry) -> int:
 
 
 def _same_length(node: yaml.Node, text: str) -> bool:
-    """Is this the same length, however it is typed?"""
+    """Is this the same length, and chosen for the same one, however they are typed?"""
     if not isinstance(node, yaml.ScalarNode):
         return False
+    old, new = node.value.split(CHOSEN_FOR), text.split(CHOSEN_FOR)
     try:
-        return parse_length(node.value) == parse_length(text) and unit_of(node.value) == unit_of(text)
+        return len(old) == len(new) and all(parse_length(a) == parse_length(b) and unit_of(a) == unit_of(b)
+                                            for a, b in zip(old, new, strict=True))
     except QuantityError:
-        return node.value == text
+        return bool(node.value == text)

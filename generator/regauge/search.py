@@ -1,4 +1,6 @@
-"""Find the best choices: part by part, each depth first over its lattice, best values first, cut off by a bound.
+"""Find the best choices.
+
+Part by part, each depth first over its lattice, best values first, cut off by a bound.
 
 Lengths that no congruence, no requirement and no finished size ties together
 are searched apart; the best of the whole are made of the best of the parts.
@@ -19,10 +21,11 @@ from fractions import Fraction
 
 from generator.regauge import comparison
 from generator.regauge.formulas import Formula
-from generator.regauge.problem import YIELD, Constraint, RegaugeProblem, Window
+from generator.regauge.problem import Constraint, RegaugeProblem, Supply, Window
 from generator.units import Lattice, lattice_of
 
-MAX_WORK = 10_000       # values tried, and four for each requirement or size worked out; beyond it the search says so
+# values tried, and four for each requirement or size worked out; beyond it the search says so
+MAX_WORK = 10_000
 CONSTRAINT_WORK = 4
 LengthValues = dict[str, Fraction]
 ScoredChoice = tuple[float, LengthValues]        # the change of the finished sizes, and the values
@@ -58,20 +61,26 @@ class SearchResult:
 
     @property
     def pruned(self) -> int | None:
-        """How many choices the bound or a requirement ruled out unseen; None where they are not counted, or not all ruled out."""
+        """How many choices the bound or a requirement ruled out unseen.
+
+        None where they are not counted, or not all ruled out.
+        """
         counts = self.counts
         return counts.covered - counts.ranked if self.whole and counts.covered is not None else None
 
 
 def choice_order(problem: RegaugeProblem) -> tuple[str, ...]:
-    """The order in which lengths are chosen: what is fixed or kept before all, then what most sizes and needs share.
+    """The order in which lengths are chosen.
+
+    What is fixed or kept before all, then what most sizes and needs share.
 
     So a finished size or a requirement can be told as early as can be.
     """
     ties = [each.names for each in problem.finish.values()] + [need.names for need in problem.needs]
     shared = {name: sum(name in names for names in ties) for name in problem.names}
-    told = {name: any(name in each.names for each in problem.finish.values()) for name in problem.names}
-    return (*problem.fixed, *sorted(problem.names, key=lambda n: (n not in problem.kept, not told[n], -shared[n])))
+    sized = {name for each in problem.finish.values() for name in each.names}
+    return (*problem.fixed, *sorted(problem.names,
+                                    key=lambda n: (n not in problem.kept, n not in sized, -shared[n])))
 
 
 def choice_lattice(problem: RegaugeProblem) -> Lattice:
@@ -126,7 +135,8 @@ def independent_parts(problem: RegaugeProblem, grid: Lattice) -> list[tuple[str,
         if heads:
             head = min(heads, key=order.index)
             group = {name: head if now in heads else now for name, now in group.items()}
-    parts = (tuple(n for n in order if group[n] == head and n in problem.drawn) for head in dict.fromkeys(group.values()))
+    parts = (tuple(n for n in order if group[n] == head and n in problem.drawn)
+             for head in dict.fromkeys(group.values()))
     return [part for part in parts if part]
 
 
@@ -141,7 +151,7 @@ class _SearchStage:
     place: int                              # in the lattice
     window: Window
     due: tuple[Constraint, ...]                   # needs that can be told
-    early: tuple[Constraint, ...]                 # yields that may be hopeless already
+    early: tuple[Supply, ...]                     # of yields that may be hopeless already
     sizes: tuple[tuple[Formula, float], ...]    # finished sizes that can be told, and what is drawn
     least: Fraction
     levels: comparison.LevelCounts
@@ -164,24 +174,29 @@ class _PartialRank:
 class _PartSearch:
     """Searches one part, depth first."""
 
-    def __init__(self, problem: RegaugeProblem, grid: Lattice, prefer: str, how_many: int, part: Sequence[str], most: int):
+    def __init__(self, problem: RegaugeProblem, grid: Lattice, prefer: str, how_many: int,
+                 part: Sequence[str], most: int):
         self.problem, self.grid, self.prefer, self.how_many, self.most = problem, grid, prefer, how_many, most
         self.part, self.ends = part, _value_ranges(problem)
         self.work = self.seen = 0
         self.left_out = False       # did the bound drop a choice?
-        self.ranks: list[tuple] = []                    # the best so far: (rank, finished change, values), best first
+        # the best so far: (rank, finished change, values), best first
+        self.ranks: list[tuple[comparison.RankKey, float, LengthValues]] = []
         self.at: LengthValues = dict(problem.fixed)           # what is chosen now
         self.stages = _stages(problem, grid, part)
-        self.known: dict[tuple[str, Fraction], tuple[Fraction, comparison.LevelCounts, tuple]] = {}
+        # by length and value: its change, its fraction, its place in the order of trying
+        self.known: dict[tuple[str, Fraction],
+                         tuple[Fraction, comparison.LevelCounts, comparison.RankKey]] = {}
 
     def run(self) -> bool:
         """False when the work bound ended it."""
         needs = self.problem.needs
         if not all(need.holds(self.problem.drawn) for need in needs if not need.names):
             return True
-        if not all(need.tree.possible(self.at, self.ends) for need in needs if need.kind == YIELD):
+        if not all(need.supply.possible(self.at, self.ends) for need in needs if need.supply is not None):
             return True
-        return self._deeper(0, _PartialRank(Fraction(0), 0.0, comparison.level_counts((), self.problem.target)))
+        return self._deeper(0, _PartialRank(Fraction(0), 0.0,
+                                            comparison.level_counts((), self.problem.target)))
 
     def _deeper(self, k: int, state: _PartialRank) -> bool:
         if k == len(self.stages):
@@ -204,31 +219,34 @@ class _PartSearch:
         finally:
             self.at.pop(stage.name, None)
 
-    def _first(self, name: str, value: Fraction) -> tuple:
+    def _first(self, name: str, value: Fraction) -> comparison.RankKey:
         """What is tried first; its change and its fraction are remembered."""
         if (name, value) not in self.known:
-            change, level = comparison.relative_change(self.problem, name, value), comparison.fraction_level(value, self.problem.target)
-            first = (change,) if self.prefer == comparison.CLOSE else (level, change)
+            change = comparison.relative_change(self.problem, name, value)
+            level = comparison.fraction_level(value, self.problem.target)
+            first: comparison.RankKey = (change,) if self.prefer == comparison.CLOSE else (level, change)
             self.known[name, value] = change, comparison.level_counts((level,), self.problem.target), first
         return self.known[name, value][2]
 
     def _with(self, stage: _SearchStage, value: Fraction, state: _PartialRank) -> _PartialRank:
         change, levels, _ = self.known[stage.name, value]
-        finished = max([state.finished, *(comparison.size_change(size, drawn, self.at) for size, drawn in stage.sizes)])
+        finished = max([state.finished,
+                        *(comparison.size_change(size, drawn, self.at) for size, drawn in stage.sizes)])
         return _PartialRank(state.spent + change, finished, _sum_counts(state.levels, levels))
 
     def _hopeless(self, stage: _SearchStage, state: _PartialRank) -> bool:
-        """Is every completion worse than the worst of the best so far?"""
+        """True when every completion is worse than the worst of the best so far."""
         if len(self.ranks) < self.how_many:
             return False
         worst, total = self.ranks[-1][0], state.spent + stage.least
-        if self.prefer == comparison.CLOSE:
-            return (state.finished, total) > worst[:2]
-        return (_sum_counts(state.levels, stage.levels), state.finished, total) > worst[:3]
+        certain: comparison.RankKey = (state.finished, total)
+        if self.prefer != comparison.CLOSE:
+            certain = (_sum_counts(state.levels, stage.levels), *certain)
+        return certain > worst[:len(certain)]
 
     def _meets(self, stage: _SearchStage) -> bool:
         return (all(need.holds(self.at) for need in stage.due)
-                and all(need.tree.possible(self.at, self.ends) for need in stage.early))
+                and all(supply.possible(self.at, self.ends) for supply in stage.early))
 
     def _take(self, state: _PartialRank) -> None:
         self.seen += 1
@@ -242,14 +260,15 @@ class _PartSearch:
 
 def _stages(problem: RegaugeProblem, grid: Lattice, part: Sequence[str]) -> list[_SearchStage]:
     due: dict[str, list[Constraint]] = {name: [] for name in part}
-    early: dict[str, list[Constraint]] = {name: [] for name in part}
+    early: dict[str, list[Supply]] = {name: [] for name in part}
     sizes: dict[str, list[tuple[Formula, float]]] = {name: [] for name in part}
     for need in problem.needs:
         mine = [name for name in part if name in need.names]
         if mine:
             due[mine[-1]].append(need)
-        for name in mine[:-1] if need.kind == YIELD else ():
-            early[name].append(need)
+        if need.supply is not None:
+            for name in mine[:-1]:
+                early[name].append(need.supply)
     for each in problem.finish.values():
         mine = [name for name in part if name in each.names]
         if mine and (drawn := each.size(problem.drawn)):
@@ -257,9 +276,12 @@ def _stages(problem: RegaugeProblem, grid: Lattice, part: Sequence[str]) -> list
     stages, least, levels = [], Fraction(0), comparison.level_counts((), problem.target)
     for name in reversed(part):
         place, window = grid.names.index(name), problem.windows[name]
-        stages.append(_SearchStage(name, place, window, tuple(due[name]), tuple(early[name]), tuple(sizes[name]), least, levels))
+        stages.append(_SearchStage(name, place, window, tuple(due[name]), tuple(early[name]),
+                                   tuple(sizes[name]), least, levels))
         least += _least_change(problem, grid, place)
-        levels = _sum_counts(levels, comparison.level_counts((comparison.easiest_level(window, problem.target),), problem.target))
+        levels = _sum_counts(levels,
+                             comparison.level_counts((comparison.easiest_level(window, problem.target),),
+                                                     problem.target))
     return stages[::-1]
 
 

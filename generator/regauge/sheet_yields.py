@@ -14,6 +14,7 @@ from generator.units import length, number_words, plural
 
 LengthValues = Mapping[str, Fraction]
 PieceSizes = tuple[Fraction, ...]
+DirectedSizes = tuple[tuple[str | None, ...], PieceSizes]      # how the blanks may lie, and their sizes
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +59,9 @@ class YieldDemand:
     wanted: WantedYield
     pieces: Sequence[PieceInfo]
     blanks: Sequence[Blank]                             # of the drawn edition, in the same order
-    held: list[tuple] = field(default_factory=list)     # (how the blanks may lie, sizes)
-    failed: list[tuple] = field(default_factory=list)
-    short: dict[PieceSizes, None] = field(default_factory=dict)  # all sizes of which it was said that they fail
+    met: list[DirectedSizes] = field(default_factory=list)
+    failed: list[DirectedSizes] = field(default_factory=list)
+    refused: dict[PieceSizes, None] = field(default_factory=dict)     # all sizes that were found to fail
 
     @property
     def single(self) -> bool:
@@ -70,42 +71,50 @@ class YieldDemand:
     def holds(self, sizes: PieceSizes) -> bool:
         """Sizes are width and height of each piece in turn, in mm."""
         blanks = [self._sized(k, sizes) for k in range(len(self.pieces))]
-        lie = tuple(blank.direction for blank in blanks)
-        if any(lie == way and _all_at_most(sizes, other) for way, other in self.held):
+        directions = tuple(blank.direction for blank in blanks)
+        if any(directions == way and _all_at_most(sizes, other) for way, other in self.met):
             return True
-        enough = not any(lie == way and _all_at_most(other, sizes) for way, other in self.failed)
+        enough = not any(directions == way and _all_at_most(other, sizes) for way, other in self.failed)
         if enough:
             enough = all(self._enough([blanks[k] for k in each]) for each in _by_paper(self.pieces))
-            (self.held if enough else self.failed).append((lie, sizes))
+            (self.met if enough else self.failed).append((directions, sizes))
         if not enough:
-            self.short[sizes] = None
+            self.refused[sizes] = None
         return enough
 
     @property
-    def forms(self) -> list[Mapping[str, Fraction] | None]:
-        """The affine forms of width and height of each piece in turn; None where a size has none."""
-        return [size.form for blank in self.blanks for size in (blank.width, blank.height)]
+    def forms(self) -> list[Mapping[str, Fraction]]:
+        """The affine forms of width and height of each piece in turn; empty where a size has none."""
+        return [size.form or {} for blank in self.blanks for size in (blank.width, blank.height)]
 
     def possible(self, chosen: LengthValues, ends: Mapping[str, tuple[Fraction, Fraction]]) -> bool:
         """False when no completion of a part of a choice can give enough: even the smallest blanks do not.
 
         ``ends`` are the least and the greatest value of every length.
         """
-        least, most = ([sum((c * (chosen[n] if n in chosen else ends[n][(c < 0) ^ way]) for n, c in form.items()), Fraction(0))
-                        for form in self.forms] for way in (0, 1))
-        return min(least) <= 0 or not self._lie_alike(least, most) or self.holds(tuple(least))
+        def extremes(greatest: bool) -> PieceSizes:
+            return tuple(sum((c * (chosen[n] if n in chosen else ends[n][(c < 0) ^ greatest])
+                              for n, c in form.items()), Fraction(0)) for form in self.forms)
+        least = extremes(False)
+        return min(least) <= 0 or not self._keep_directions(least, extremes(True)) or self.holds(least)
 
-    def _lie_alike(self, least: PieceSizes, most: PieceSizes) -> bool:
-        """True when no piece can become upright or cease to be: then none changes its way with grain or pattern."""
+    def _keep_directions(self, least: PieceSizes, most: PieceSizes) -> bool:
+        """True when no piece can become upright or cease to be.
+
+        Then none changes its way with grain or pattern.
+        """
         return all(blank.direction is None or most[2 * k] < least[2 * k + 1] or most[2 * k + 1] < least[2 * k]
                    for k, blank in enumerate(self.blanks))
 
     def as_tree(self) -> ExpressionTree:
-        """For the certificate: no piece set is as large as one that failed (where grain matters: is one of those)."""
+        """For the certificate.
+
+        No piece set is as large as one that failed (where grain matters: is one of those).
+        """
         larger = all(blank.direction is None for blank in self.blanks)
         sizes = [form_tree(form) for form in self.forms]
         any_fails: ExpressionTree = ["==", "0", "1"]
-        for limits in [sizes_ for _, sizes_ in self.failed] if larger else self.short:
+        for limits in [sizes_ for _, sizes_ in self.failed] if larger else self.refused:
             fails: ExpressionTree = ["==", "0", "0"]
             for size, limit in zip(sizes, limits, strict=True):
                 fails = ["and", fails, ["<=" if larger else "==", str(limit), size]]
@@ -132,7 +141,10 @@ def yield_demands(plan: Plan, wishes: Sequence[WantedYield]) -> tuple[YieldDeman
 
 
 def yield_constraints(yields: Sequence[YieldDemand]) -> tuple[Constraint, ...]:
-    """A need for each whose blanks are plain sums of named lengths; others are judged on whole plans alone."""
+    """A need for each whose blanks are plain sums of named lengths.
+
+    Others are judged on whole plans alone.
+    """
     return tuple(need for each in yields if (need := _yield_constraint(each)) is not None)
 
 
@@ -143,15 +155,16 @@ def _yield_constraint(each: YieldDemand) -> Constraint | None:
 
     def holds(values: LengthValues) -> bool:
         return each.holds(tuple(sum((c * values[n] for n, c in form.items()), Fraction(0)) for form in forms))
-    return Constraint(each.wanted.says(each.single), frozenset().union(*forms), holds, each.pieces[0].span, YIELD, each,
-                each.wanted.breaks(each.single))
+    return Constraint(each.wanted.says(each.single), frozenset().union(*forms), holds, each.pieces[0].span,
+                      YIELD, None, each.wanted.breaks(each.single), each)
 
 
 def missing_yields(plan: Plan, yields: Sequence[YieldDemand]) -> Iterator[str]:
     """What is lacking where the blanks of a plan do not come out of a sheet as often as they must."""
     for each in yields:
         blanks = [blank_of(plan, piece) for piece in each.pieces]
-        if not each.holds(tuple(Fraction(size.value) for blank in blanks for size in (blank.width, blank.height))):
+        if not each.holds(tuple(Fraction(size.value) for blank in blanks
+                                for size in (blank.width, blank.height))):
             yield each.wanted.breaks(each.single)
 
 

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from generator.findings import Finding, capped_findings, finding, has_errors
+from generator.findings import Finding, Span, capped_findings, finding, has_errors
 from generator.language.evaluation.editions import compare_editions, evaluate_edition
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.fences import read_fences
@@ -53,12 +53,15 @@ class EvaluatedChoice:
 
     @property
     def fits(self) -> bool:
+        """True where nothing is wrong."""
         return not self.wrong
 
 
 @dataclass(frozen=True, slots=True)
 class LeadingChoices:
-    """``best_choices`` are the choices that fit, best first; ``failed`` those before the last of them that do not.
+    """``best_choices`` are the choices that fit, best first.
+
+    ``failed`` those before the last of them that do not.
 
     ``certain`` is True when no choice can be better than one of them.
     """
@@ -86,8 +89,9 @@ class ChoiceEvaluator:
     problem: RegaugeProblem
     folded_check: FoldedCheck
     yields: Sequence[YieldDemand] = ()
-    done: dict[tuple, EvaluatedChoice] = field(default_factory=dict)
-    drawn_findings: set[tuple] | None = None       # what folding finds wrong with the drawn box already
+    done: dict[tuple[Fraction, ...], EvaluatedChoice] = field(default_factory=dict)
+    # what folding finds wrong with the drawn box already
+    drawn_findings: set[tuple[str, Span]] | None = None
 
     def tried(self, values: LengthValues) -> EvaluatedChoice:
         """A choice worked out in full."""
@@ -109,7 +113,8 @@ class ChoiceEvaluator:
         if not evaluation.failed_statements:
             found += off_grid(plan, problem.bench, drawn=False)
             found += compare_editions(problem.drawn_plan, plan)
-            found += [finding("expect-fails", plan.pieces[0].span, each, "ask for fewer, or for another sheet")
+            found += [finding("expect-fails", plan.pieces[0].span, each,
+                              "ask for fewer, or for another sheet")
                       for each in missing_yields(plan, self.yields)]
         return found or self._folded_wrong(plan)
 
@@ -118,17 +123,19 @@ class ChoiceEvaluator:
         front, drawn = self.problem.front, self.problem.drawn_plan
         if self.drawn_findings is None:
             self.drawn_findings = {(f.code, f.span) for f in self.folded_check(front, drawn)}
-        return [f for f in self.folded_check(front, plan) if has_errors([f]) and (f.code, f.span) not in self.drawn_findings]
+        return [f for f in self.folded_check(front, plan) if has_errors([f])
+                and (f.code, f.span) not in self.drawn_findings]
 
 
-def leading_choices(workshop: ChoiceEvaluator, prefer: str, how_many: int) -> LeadingChoices:
+def leading_choices(evaluator: ChoiceEvaluator, prefer: str, how_many: int) -> LeadingChoices:
     """The ``how_many`` best choices that fit when worked out in full."""
-    wanted, fit, failed = how_many, [], []
+    wanted = how_many
     while True:
-        found = best_choices(workshop.problem, prefer, wanted)
-        fit, failed = [], []
+        found = best_choices(evaluator.problem, prefer, wanted)
+        fit: list[EvaluatedChoice] = []
+        failed: list[EvaluatedChoice] = []
         for values in found.choices:
-            tried = workshop.tried(values)
+            tried = evaluator.tried(values)
             (fit if tried.fits else failed).append(tried)
             if len(fit) == how_many or len(failed) > MAX_FAILING:
                 return LeadingChoices(tuple(fit), tuple(failed), found, found.whole and len(fit) == how_many)
@@ -143,7 +150,7 @@ MIN_ROW_MARKS = 3          # marks in a row, before one can speak of its panels
 
 @dataclass(frozen=True, slots=True)
 class RoundedRow:
-    """A row of marks that are drawn at equal distances, each rounded by itself: the widths of its panels in mm.
+    """A row of marks that are drawn at equal distances, each rounded by itself: its panels in mm.
 
     ``gap`` is how far the last mark then lies from where as many panels, each
     as wide as the rounded one, would end: by so much the seam misses.
@@ -181,13 +188,14 @@ class SeparateRounding:
     wrong: tuple[Finding, ...]
 
 
-def round_separately(workshop: ChoiceEvaluator) -> SeparateRounding:
+def round_separately(evaluator: ChoiceEvaluator) -> SeparateRounding:
     """Number by number, for the problem at hand."""
-    problem = workshop.problem
+    problem = evaluator.problem
     step = problem.bench.grid("rule")
     values = {name: nearest_mark(value, step) for name, value in problem.drawn.items()}
-    wrong = tuple(f for f in workshop.tried(values).wrong if f.code != "off-grid")
-    return SeparateRounding(values, tuple(_rounded_rows(problem, step)), tuple(_off_grid_measures(problem, step)), wrong)
+    wrong = tuple(f for f in evaluator.tried(values).wrong if f.code != "off-grid")
+    return SeparateRounding(values, tuple(_rounded_rows(problem, step)),
+                            tuple(_off_grid_measures(problem, step)), wrong)
 
 
 def nearest_mark(value: Fraction, step: Fraction) -> Fraction:
@@ -196,9 +204,9 @@ def nearest_mark(value: Fraction, step: Fraction) -> Fraction:
 
 
 def _rounded_rows(problem: RegaugeProblem, step: Fraction) -> Iterator[RoundedRow]:
-    known: set[tuple] = set()
+    known: set[tuple[Fraction, ...]] = set()
     for act, marks in _parallel_marks(problem.drawn_plan):
-        places = [m.position.value for m in marks if m.position is not None and m.position.exact]
+        places = [Fraction(m.position.value) for m in marks if m.position is not None and m.position.exact]
         if len(places) < MIN_ROW_MARKS or len(places) < len(marks):
             continue
         places = sorted(dict.fromkeys(places))
@@ -206,7 +214,8 @@ def _rounded_rows(problem: RegaugeProblem, step: Fraction) -> Iterator[RoundedRo
         drawn, widths = _widths([Fraction(0), *places]), _widths([Fraction(0), *rounded])
         if len(set(drawn)) == 1 and tuple(places) not in known:     # half-way ticks bound no panels
             known.add(tuple(places))
-            yield RoundedRow(act.name or act.verb, act.verb, tuple(widths), sum(widths) - len(widths) * nearest_mark(drawn[0], step))
+            yield RoundedRow(act.name or act.verb, act.verb, tuple(widths),
+                             sum(widths) - len(widths) * nearest_mark(drawn[0], step))
 
 
 def _widths(places: Sequence[Fraction]) -> list[Fraction]:
@@ -227,7 +236,8 @@ def _off_grid_measures(problem: RegaugeProblem, step: Fraction) -> Iterator[OffG
         rounded = [nearest_mark(Fraction(q.value), step) for q in dict.fromkeys(each.measures) if q.exact]
         odd = [place for place in rounded if is_off_grid(problem.bench, length(place), each.tool)]
         if odd:
-            yield OffGridMeasures(each.what, TOOL_KINDS[each.tool].grid, each.span.line, tuple(odd), len(rounded))
+            yield OffGridMeasures(each.what, TOOL_KINDS[each.tool].grid, each.span.line, tuple(odd),
+                                  len(rounded))
 
 
 DEFAULT_CHOICES = 5
@@ -235,7 +245,10 @@ DEFAULT_CHOICES = 5
 
 @dataclass(frozen=True, slots=True)
 class RegaugeOptions:
-    """What is asked besides the source: kept values (mm, by name), the window's share, yields, the preference."""
+    """What is asked besides the source.
+
+    Kept values (mm, by name), the window's share, yields, the preference.
+    """
 
     kept: Mapping[str, Fraction] = field(default_factory=dict)
     within: Fraction | None = None
@@ -254,7 +267,9 @@ class DrawnEdition:
 
 @dataclass(frozen=True, slots=True)
 class RegaugeResult:
-    """``leading_choices`` hold the best choices; ``other`` is the winner of the other preference (None: there is none).
+    """``leading_choices`` hold the best choices.
+
+    ``other`` is the winner of the other preference (None: there is none).
 
     Without a choice ``conflicts`` say what contradicts, ``relaxations`` what
     would help; both are empty where choices fail only when worked out in full.
@@ -275,8 +290,10 @@ class RegaugeResult:
 
 
 def read_drawn_edition(text: str, shown: str, benches: Mapping[str, Bench],
-               parts: Parts | None = None) -> tuple[DrawnEdition | None, tuple[Finding, ...]]:
-    """The drawn side of a source, whatever is wrong with its other edition; None and the errors where it is not sound.
+                       parts: Parts | None = None) -> tuple[DrawnEdition | None, tuple[Finding, ...]]:
+    """The drawn side of a source, whatever is wrong with its other edition.
+
+    None and the errors where it is not sound.
 
     ``parts`` are those of its site.
     """
@@ -297,18 +314,20 @@ def choice_evaluator(drawn: DrawnEdition, benches: Mapping[str, Bench], wish: Re
                      folded_check: FoldedCheck) -> ChoiceEvaluator:
     """The problem of a wish, and where its choices are worked out."""
     front, yields = drawn.front, yield_demands(drawn.plan, wish.yields)
-    problem = pose_problem(front, drawn.steps, benches, front.other, wish.kept, wish.within, yield_constraints(yields), drawn.plan)
+    problem = pose_problem(front, drawn.steps, benches, front.other, wish.kept, wish.within,
+                           yield_constraints(yields), drawn.plan)
     return ChoiceEvaluator(problem, folded_check, yields)
 
 
 def find_lengths(drawn: DrawnEdition, benches: Mapping[str, Bench], folded_check: FoldedCheck,
                  wish: RegaugeOptions = RegaugeOptions(), how_many: int = DEFAULT_CHOICES) -> RegaugeResult:
     """The best choices, and what would have been without them; or why there are none."""
-    workshop = choice_evaluator(drawn, benches, wish, folded_check)
-    found = leading_choices(workshop, wish.prefer, how_many)
+    evaluator = choice_evaluator(drawn, benches, wish, folded_check)
+    found = leading_choices(evaluator, wish.prefer, how_many)
     if not found.best:
-        contradicting = () if found.failed else conflicts(workshop.problem)
-        return RegaugeResult(workshop.problem, wish, found, None, round_separately(workshop), contradicting,
-                      relaxations(workshop.problem, contradicting) if contradicting else ())
-    other = leading_choices(workshop, FRIENDLY if wish.prefer == CLOSE else CLOSE, 1).best
-    return RegaugeResult(workshop.problem, wish, found, other[0] if other else None, round_separately(workshop))
+        contradicting = () if found.failed else conflicts(evaluator.problem)
+        return RegaugeResult(evaluator.problem, wish, found, None, round_separately(evaluator), contradicting,
+                             relaxations(evaluator.problem, contradicting) if contradicting else ())
+    other = leading_choices(evaluator, FRIENDLY if wish.prefer == CLOSE else CLOSE, 1).best
+    return RegaugeResult(evaluator.problem, wish, found, other[0] if other else None,
+                         round_separately(evaluator))

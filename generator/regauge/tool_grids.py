@@ -1,4 +1,4 @@
-"""Does every mark fall on a mark of the tool that makes it?"""
+"""Whether every mark falls on a mark of the tool that makes it."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
@@ -14,7 +14,10 @@ UNMARKED_TOOLS = ("template",)    # printed at true size: what is about needs no
 
 @dataclass(frozen=True, slots=True)
 class ToolSetting:
-    """What the reader sets on one tool: ``what`` (the scores of 'panels') ``lies`` (would lie at) ``measures``."""
+    """What the reader sets on one tool.
+
+    ``what`` (the scores of 'panels') ``lies`` (would lie at) ``measures``.
+    """
 
     span: Span
     what: str
@@ -33,7 +36,8 @@ def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
     for each in tool_settings(plan):
         odd = [q for q in dict.fromkeys(each.measures) if is_off_grid(bench, q, each.tool)]
         if odd:
-            found.append(finding("off-grid", each.span, _message(plan, each, odd), _nearest_marks(bench, odd[0], each.tool),
+            found.append(finding("off-grid", each.span, _message(plan, each, odd),
+                                 _nearest_marks(bench, odd[0], each.tool),
                                  severity))
     return tuple(dict.fromkeys(found))
 
@@ -52,7 +56,8 @@ def tool_settings(plan: Plan) -> Iterator[ToolSetting]:
         if act.number in blanks:
             info = blanks[act.number]
             state = plan.states[info.id][0][1]
-            yield ToolSetting(info.span, f"'{info.name}'", "would measure", "trimmer", (state.width, state.height))
+            yield ToolSetting(info.span, f"'{info.name}'", "would measure", "trimmer",
+                              (state.width, state.height))
         marks = made.get(act.number, [])
         for tool in dict.fromkeys(m.tool for m in marks):
             of_tool = [m for m in marks if m.tool == tool]
@@ -60,7 +65,8 @@ def tool_settings(plan: Plan) -> Iterator[ToolSetting]:
                           tuple(q for m in of_tool for q in _measures(m)))
         if isinstance(act.detail, Removal):
             found = [position for position, _ in act.detail.positions]
-            yield ToolSetting(act.span, "what is cut away", "would be set at", act.detail.tool, (*found, *act.detail.sizes))
+            yield ToolSetting(act.span, "what is cut away", "would be set at", act.detail.tool,
+                              (*found, *act.detail.sizes))
 
 
 def _measures(mark: Mark) -> list[Quantity]:
@@ -83,10 +89,10 @@ def _marks_text(act: Act, marks: list[Mark]) -> str:
 
 
 def _message(plan: Plan, each: ToolSetting, odd: list[Quantity]) -> str:
-    said = list_text(odd[:3], plan.system, finest=FINEST_WORDED)
+    places = list_text(odd[:3], plan.system, finest=FINEST_WORDED)
     more = f" (and {len(odd) - 3} more)" if len(odd) > 3 else ""
     edition = SYSTEMS[plan.system].edition
-    return (f"in the {edition} edition {each.what} {each.lies} {said}{more}, "
+    return (f"in the {edition} edition {each.what} {each.lies} {places}{more}, "
             f"between the marks of the {TOOL_KINDS[each.tool].grid}")
 
 

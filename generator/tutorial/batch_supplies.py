@@ -1,4 +1,4 @@
-"""How the blanks of a tutorial come out of each sheet it lists, in both editions, and how many sheets a batch takes.
+"""How the blanks of a tutorial come out of the sheets it lists, and how many sheets a batch takes.
 
 How much ribbon a batch of boxes takes, as shops sell it: in metres and in yards, rounded up.
 """
@@ -100,11 +100,10 @@ def _sheet_notes(layout: SheetLayout | None, blanks: Sequence[Blank], locale: Lo
 
 
 def _sheets_needed(sheet: StockSheet, blanks: Mapping[str, Sequence[Blank]],
-                   layouts: Mapping[str, SheetLayout | None],
-            boxes: int) -> SheetsNeeded:
-    return SheetsNeeded(boxes,
-                        {system: _sheet_count(sheet, blanks[system], boxes) if layouts[system] is not None
-                          and layouts[system].sets else None for system in SYSTEMS})
+                   layouts: Mapping[str, SheetLayout | None], boxes: int) -> SheetsNeeded:
+    return SheetsNeeded(boxes, {system: _sheet_count(sheet, blanks[system], boxes)
+                                if (layout := layouts[system]) is not None and layout.sets else None
+                                for system in SYSTEMS})
 
 
 def _sheet_count(sheet: StockSheet, blanks: Sequence[Blank], boxes: int) -> int | None:

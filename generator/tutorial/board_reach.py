@@ -1,18 +1,20 @@
 """A strip that is longer than the scoring board: how far to score, and how to move it on."""
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.language.evaluation.prose_wording import word_value
 from generator.locale import ENGLISH, Locale
-from generator.paper.records import Mark, Plan
+from generator.paper.records import Mark, Plan, Side
 from generator.paper.values import Group
 from generator.paper.work_kinds import MARK_KINDS
 from generator.tutorial.facts import NO_SPAN, computed_value, fill_sentence
 from generator.tutorial.records import ComputedValue, MeasureWording, Prose, ProsePart
 from generator.units import Bench, length
+
+RowKey = tuple[int, Side | None]      # a piece, and the edge its marks are measured from
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ class BoardRow:
 
 def board_notes(plans: Mapping[str, Plan], benches: Mapping[str, Bench], step: int,
               locale: Locale = ENGLISH) -> tuple[Prose, ...]:
-    """One note for each row of marks that reaches beyond the board, in both systems where both boards are too short."""
+    """One note for each row of marks beyond the board, in both systems where both boards are too short."""
     rows = {system: _rows(plan, benches[system], step) for system, plan in plans.items()}
     notes = []
     for key in dict.fromkeys(key for found in rows.values() for key in found):
@@ -50,22 +52,23 @@ def board_notes(plans: Mapping[str, Plan], benches: Mapping[str, Bench], step: i
     return tuple(notes)
 
 
-def _row_shape(row: BoardRow) -> tuple:
+def _row_shape(row: BoardRow) -> tuple[tuple[int, ...], int]:
     return tuple(len(move.rest) for move in row.moves), len(row.beyond)
 
 
-def _rows(plan: Plan, bench: Bench, step: int) -> dict[tuple, BoardRow]:
+def _rows(plan: Plan, bench: Bench, step: int) -> dict[RowKey, BoardRow]:
     """The rows of a step that do not all lie on the board, by piece and edge."""
     board = bench.tools["board"]
-    found: dict[tuple, list[Mark]] = {}
+    found: dict[RowKey, dict[Fraction, list[Mark]]] = {}
     for piece, history in plan.states.items():
         for mark in history[-1][1].marks:
             if (mark.step == step and mark.tool == "board" and mark.position is not None
                 and mark.position.exact):
-                found.setdefault((piece, mark.measured_from), []).append(mark)
+                place = Fraction(mark.position.value)
+                found.setdefault((piece, mark.measured_from), {}).setdefault(place, []).append(mark)
     rows = {}
-    for (piece, side), marks in found.items():
-        places = sorted({Fraction(mark.position.value) for mark in marks})
+    for (piece, side), by_place in found.items():
+        places, marks = sorted(by_place), [mark for each in by_place.values() for mark in each]
         if board.reach is not None and places[-1] > board.reach:
             moves, beyond = board_moves(places, board.reach, board.step)
             rows[piece, side] = BoardRow(plan.pieces[piece].name, _verb(marks), board.reach, moves, beyond)
@@ -103,7 +106,7 @@ def board_moves(places: Sequence[Fraction], reach: Fraction,
 
 def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: Fraction,
             step: Fraction) -> Fraction | None:
-    """Where on the board the last mark that is made must go, so that the next lies on it; None where there is no such groove."""
+    """Where on the board the last mark that is made must go, so that the next lies on it, if anywhere."""
     if not made:
         return None
     for groove in (made[0] // step * step, step):
@@ -118,29 +121,27 @@ def _note_text(rows: Mapping[str, BoardRow], locale: Locale) -> Iterator[ProsePa
     first = next(iter(rows.values()))
     verb = first.verb if first.verb in MARK_KINDS and MARK_KINDS[first.verb].tool == "board" else "mark"
 
-    def each(of: Callable[[BoardRow], Sequence[Fraction]]) -> ComputedValue:
-        return _measure_list(rows, of, locale)
-
     yield from fill_sentence(locale.say("tutorial.reach.longer" if len(rows) > 1
                                         else "tutorial.reach.longer_here"),
-                     piece=locale.name(first.piece), reach=each(lambda row: [row.reach]))
+                     piece=locale.name(first.piece),
+                     reach=_measure_list({s: [row.reach] for s, row in rows.items()}, locale))
     for k, move in enumerate(first.moves):
+        moves = {system: row.moves[k] for system, row in rows.items()}
         yield " "
         yield from fill_sentence(locale.say(f"tutorial.reach.{verb}.{'further' if k else 'first'}"),
-                         last=each(lambda row, k=k: [row.moves[k].last]),
-                         to=each(lambda row, k=k: [row.moves[k].to]))
+                                 last=_measure_list({s: [each.last] for s, each in moves.items()}, locale),
+                                 to=_measure_list({s: [each.to] for s, each in moves.items()}, locale))
         yield from fill_sentence(locale.count("tutorial.reach.next", len(move.rest), rest="{rest}"),
-                         rest=each(lambda row, k=k: row.moves[k].rest))
+                                 rest=_measure_list({s: each.rest for s, each in moves.items()}, locale))
     if first.beyond:
         yield " "
         yield from fill_sentence(locale.say(f"tutorial.reach.{'rest' if first.moves else 'these'}"),
-                         beyond=each(lambda row: row.beyond))
+                         beyond=_measure_list({s: row.beyond for s, row in rows.items()}, locale))
 
 
-def _measure_list(rows: Mapping[str, BoardRow], of: Callable[[BoardRow], Sequence[Fraction]],
-                  locale: Locale) -> ComputedValue:
-    """A list of measures, each system's own; where one board alone is too short its words serve all readers."""
-    values = {system: Group(tuple(length(mm) for mm in of(row))) for system, row in rows.items()}
+def _measure_list(measures: Mapping[str, Sequence[Fraction]], locale: Locale) -> ComputedValue:
+    """A list of measures, each system's own; where one board alone is too short its words serve all."""
+    values = {system: Group(tuple(map(length, each))) for system, each in measures.items()}
     if len(values) > 1:
         return computed_value(values, locale=locale)
     (system, value), = values.items()

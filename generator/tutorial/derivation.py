@@ -14,7 +14,7 @@ from generator.units import QuantityError
 
 
 def derivation_text(tutorial: Tutorial, name: str) -> tuple[str, tuple[Finding, ...]]:
-    """The chain of one name as lines of text, what it rests on indented below it; a finding for an unknown name."""
+    """The chain of one name as lines, what it rests on indented below; a finding for an unknown name."""
     if (result := _part_result(tutorial, name)) is not None:
         return _lines_text(tutorial, result), ()
     if name not in tutorial.names:
@@ -37,27 +37,28 @@ def _part_result(tutorial: Tutorial, name: str) -> NameInfo | None:
     if not dot or info is None or not all(isinstance(v, PartResults) and result in v.names
                                           for v in info.values.values()):
         return None
-    return replace(info, name=name, values={system: made[result] for system, made in info.values.items()})
+    return replace(info, name=name, values={system: made[result] for system, made in info.values.items()
+                                            if isinstance(made, PartResults)})
 
 
-def _add_lines(tutorial: Tutorial, info: NameInfo, depth: int, told: set[str], lines: list[str]) -> None:
+def _add_lines(tutorial: Tutorial, info: NameInfo, depth: int, listed: set[str], lines: list[str]) -> None:
     pad = "  " * depth
     lines.append(f"{pad}{info.name} = {_values(info)}")
     lines.append(f"{pad}  {info.span}"
                  + (f": {_one_line(info.text)}" if info.text else ": the front matter says so"))
-    if info.name in told:
+    if info.name in listed:
         return
-    told.add(info.name)
+    listed.add(info.name)
     first = next(iter(info.values.values()))
     if isinstance(first, PartResults):
-        lines.extend(f"{pad}    .{each} = {_values(_part_result(tutorial, f'{info.name}.{each}'))}"
-                     for each in first.names)
+        results = {each: _part_result(tutorial, f"{info.name}.{each}") for each in first.names}
+        lines.extend(f"{pad}    .{each} = {_values(result)}" for each, result in results.items() if result)
     for inner in info.uses:
         if inner in tutorial.names and inner != info.name:
-            if inner in told:
+            if inner in listed:
                 lines.append(f"{pad}    {inner}: see above")
             else:
-                _add_lines(tutorial, tutorial.names[inner], depth + 2, told, lines)
+                _add_lines(tutorial, tutorial.names[inner], depth + 2, listed, lines)
 
 
 def _one_line(text: str) -> str:

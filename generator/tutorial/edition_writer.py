@@ -35,7 +35,10 @@ class WriteRefused(ValueError):
 
 def required_window(problem: RegaugeProblem, values: Mapping[str, Fraction],
                     asked: Fraction | None) -> Fraction | None:
-    """The window that the source must allow for these values to stand; None where what it says already will do. Raises Refused."""
+    """The window that the source must allow for these values; None where what it says already will do.
+
+    Raises WriteRefused.
+    """
     now = problem.front.within or DEFAULT_WINDOW
     marks = mark_congruences(problem.front, problem.drawn_plan, problem.bench, problem.target)
     own = windows_of(problem.drawn, marks, problem.bench, now)
@@ -54,10 +57,11 @@ def required_window(problem: RegaugeProblem, values: Mapping[str, Fraction],
 def updated_source(before: bytes, shown: str, problem: RegaugeProblem, values: Mapping[str, Fraction],
                    asked: Fraction | None,
              benches: Mapping[str, Bench]) -> str:
-    """The source with the choice in it, proven by loading it. Raises Refused."""
+    """The source with the choice in it, proven by loading it. Raises WriteRefused."""
     try:
         text = before.decode("utf-8")
-        new = rewrite_edition(text, problem.target, values, required_window(problem, values, asked))
+        new = rewrite_edition(text, problem.target, values, problem.drawn,
+                              required_window(problem, values, asked))
     except (UnicodeDecodeError, UnwritableSource) as error:
         raise WriteRefused(f"the values cannot be put into this file: {error}") from None
     _check_updated(new, shown, problem, values, benches)
@@ -69,8 +73,8 @@ def _check_updated(new: str, shown: str, problem: RegaugeProblem, values: Mappin
     """Load the result: it must say exactly these values, and nothing may be wrong with that edition."""
     parts = problem.front.parts
     front, findings = read_front_matter(read_document(shown, new, parts), VOCABULARY)
-    said = {name: Fraction(front.lengths[problem.target][name].value) for name in values} if front else None
-    if said != dict(values):
+    if front is None or any(front.lengths[problem.target][name].value != value
+                            for name, value in values.items()):
         raise WriteRefused("the source with the new values in it does not read; nothing was written",
                            findings)
     worse = tuple(f for f in load_text(new, shown, benches, parts=parts).findings
@@ -82,7 +86,7 @@ def _check_updated(new: str, shown: str, problem: RegaugeProblem, values: Mappin
 def replace_file(path: Path, before: bytes, text: str) -> None:
     """Put ``text`` in the place of a file that still holds ``before``.
 
-    Raises Refused, or OSError; the file is whole either way.
+    Raises WriteRefused, or OSError; the file is whole either way.
     """
     path = path.resolve()
     if path.read_bytes() != before:
@@ -96,7 +100,7 @@ def replace_file(path: Path, before: bytes, text: str) -> None:
         shutil.copymode(path, beside)
         if path.read_bytes() != before:
             raise WriteRefused(CHANGED_MEANWHILE)
-        os.replace(beside, path)
+        Path(beside).replace(path)
     except BaseException:
         Path(beside).unlink(missing_ok=True)
         raise

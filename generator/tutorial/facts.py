@@ -65,7 +65,7 @@ def computed_value(values: Mapping[str, object], expression: str = "",
 
 def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequence[Fact] = (),
              box: Sequence[Fact] = (), bent: bool = False) -> tuple[Fact, ...]:
-    """Finished size as the design states it, else as it is ``folded``; what there is to tell of the ``box``; each blank.
+    """Finished size as the design states it, else as it is ``folded``; facts of the ``box``; each blank.
 
     Of a piece that is ``bent`` folding knows the size better than any sum.
     """
@@ -130,7 +130,7 @@ def how_they_differ(plans: Mapping[str, Plan], drawn_in: str, locale: Locale = E
     shared = [name for name in FINISH_ORDER if name in drawn and name in second]
     if not shared:
         return ()
-    gaps: list = []
+    gaps: list[ProsePart] = []
     for name in shared:
         gap = second[name] - drawn[name]
         if abs(float(gap.value)) >= 0.05:
@@ -142,7 +142,7 @@ def how_they_differ(plans: Mapping[str, Plan], drawn_in: str, locale: Locale = E
 
 
 def _size_difference(gap: Quantity, locale: Locale) -> ComputedValue:
-    size = length(abs(gap.value))
+    size = length(-gap.value if gap.value < 0 else gap.value)
     return computed_value({"mm": size, "in": size}, locale=locale)
 
 
@@ -184,14 +184,15 @@ def _sentence(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> P
     return tuple(fill_sentence(locale.say(key), **places))
 
 
-def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, tell: PieceValues,
+def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, measure: PieceValues,
                  locale: Locale) -> Iterator[Fact]:
     """A fact of each piece of which both editions know it."""
-    found = []
+    found: list[tuple[str, dict[str, PhraseValues]]] = []
     for pieces in zip(*(folds[system].pieces for system in SYSTEMS), strict=False):
-        values = {system: tell(piece, system) for piece, system in zip(pieces, SYSTEMS, strict=True)}
-        if all(value is not None for value in values.values()):
-            found.append((pieces[0].name, values))
+        known = {system: value for piece, system in zip(pieces, SYSTEMS, strict=True)
+                 if (value := measure(piece, system)) is not None}
+        if len(known) == len(SYSTEMS):
+            found.append((pieces[0].name, known))
     boxes = [each for each in found if "lid" not in each[0]] if label != "finished" else found
     for name, values in boxes or found:
         if key == "inside" and not all("volume" in each for each in values.values()):
@@ -207,25 +208,26 @@ def _label(label: str, piece: str, locale: Locale) -> str:
 
 
 def _finished_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
-    known = piece.figures
-    return None if known is None or not (known.whole
-                                         and known.settled) else {
-                                             "size": folded_sizes.solid_size(known.size, system)}
+    known = piece.dimensions
+    if known is None or not (known.whole and known.settled):
+        return None
+    return {"size": folded_sizes.solid_size(known.size, system)}
 
 
 def _inside_size(piece: FoldedPiece, system: str) -> PhraseValues | None:
-    room = piece.figures and folded_sizes.inside_size(piece.figures, system)
-    if room is None:
+    figures = piece.dimensions
+    room = folded_sizes.inside_size(figures, system) if figures is not None else None
+    if figures is None or room is None:
         return None
-    return {"size": room} if piece.figures.volume is None else {"size": room,
-                                                                "volume": folded_sizes.folded_volume(
-                                                                    piece.figures.volume)}
+    if figures.volume is None:
+        return {"size": room}
+    return {"size": room, "volume": folded_sizes.folded_volume(figures.volume)}
 
 
 def _largest_contents(piece: FoldedPiece, system: str) -> PhraseValues | None:
-    if piece.figures is None or piece.figures.fit is None:
+    if piece.dimensions is None or piece.dimensions.fit is None:
         return None
-    held = folded_sizes.largest_contents(piece.figures.fit, system)
+    held = folded_sizes.largest_contents(piece.dimensions.fit, system)
     return {"tin": held.tin, "box": held.box, "ball": held.ball}
 
 

@@ -1,4 +1,4 @@
-"""Families: sources to start from, made to a few dimensions; the edition in the other system is chosen by the search.
+"""Families: sources to start from, made to a few dimensions; the search chooses the other edition.
 
 A file of ``generator/families/`` begins with a block of its own: ``help`` (a
 sentence), ``asks`` (the names that are asked for, with words) and ``follows``
@@ -54,7 +54,7 @@ _SPLIT = re.compile(r"\A(---\n.*?\n---\n)\n*(---\n.*)\Z", re.DOTALL)
 
 
 class UnsuitableDimensions(ValueError):
-    """Dimensions of which no box comes; ``findings`` say where, of ``text``, the source that would have been written."""
+    """Dimensions of which no box comes; ``findings`` are of ``text``, the source that would be written."""
 
     def __init__(self, message: str, findings: tuple[Finding, ...] = (), text: str = ""):
         super().__init__(message)
@@ -63,7 +63,7 @@ class UnsuitableDimensions(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Family:
-    """``asks`` are words by name, ``follows`` sums by name; ``counts`` and ``lengths`` (by system) what it says itself."""
+    """``asks`` are words by name, ``follows`` sums by name; ``counts`` and ``lengths`` its own."""
 
     name: str
     help: str
@@ -108,13 +108,17 @@ def family(name: str) -> Family:
     own = read_document(f"{FOLDER}/{name}.md", split[1] + "\n") if split else None
     tree, _ = read_tree(own.front, own.file) if own and own.front else (None, ())
     front = _front_of(split[2]) if split else None
-    if tree is None or front is None:
+    if split is None or tree is None or front is None:
         raise ValueError(f"the family {name} cannot be read")
     given = {system: {n: q for n, q in front.lengths[system].items() if n not in front.tools}
              for system in SYSTEMS}
-    return Family(name, str(tree.data["help"]), dict(tree.data["asks"]), dict(tree.data.get("follows") or {}),
+    return Family(name, str(tree.data["help"]), _texts(tree.data["asks"]), _texts(tree.data.get("follows")),
                   split[2],
                   front.counts, given)
+
+
+def _texts(data: object) -> dict[str, str]:
+    return {str(name): str(text) for name, text in data.items()} if isinstance(data, dict) else {}
 
 
 def _front_of(text: str) -> FrontMatter | None:
@@ -161,7 +165,7 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
     if answer.best is None:
         raise UnsuitableDimensions(
             f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
-    text = rewrite_edition(text, other, answer.best.values, within)
+    text = rewrite_edition(text, other, answer.best.values, answer.problem.drawn, within)
     findings = load_text(text, shown, benches).findings
     if has_errors(findings):
         raise UnsuitableDimensions("no sound box comes of these dimensions", findings, text)
@@ -170,16 +174,16 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
 
 def dimensions(family: Family, given: Mapping[str, int | Quantity],
                bench: Bench) -> tuple[dict[str, int], dict[str, Fraction]]:
-    """All counts and lengths (mm) of the drawn edition: those given, what follows from them, and the family's own."""
-    counts = {**family.counts, **{n: v for n, v in given.items() if n in family.counts}}
+    """All counts and lengths (mm) of the drawn edition: given ones, what follows, and the family's own."""
+    counts = {**family.counts, **{n: v for n, v in given.items() if isinstance(v, int)}}
     lengths = {n: Fraction(v.value) for n, v in family.lengths[bench.system].items()}
-    lengths |= {n: Fraction(v.value) for n, v in given.items() if n not in counts}
+    lengths |= {n: Fraction(v.value) for n, v in given.items() if isinstance(v, Quantity)}
     return counts, lengths | {n: v for n, v in _derived_lengths(family, counts, lengths, bench).items()
                               if n not in given}
 
 
 def _regauge(drawn: DrawnEdition, benches: Mapping[str, Bench]) -> tuple[RegaugeResult, Fraction | None]:
-    """The answer with the narrowest window in which something fits, and that window where it is not the usual one."""
+    """The answer with the narrowest window in which something fits, and that window if it is unusual."""
     usual = find_lengths(drawn, benches, check_folded, RegaugeOptions())
     if usual.best is None:
         for within in WIDER_WINDOWS:
@@ -195,13 +199,13 @@ def _derived_lengths(family: Family, counts: Mapping[str, int], lengths: Mapping
     found: dict[str, Fraction] = {}
     for name, text in family.follows.items():
         read = _DERIVATION.match(text)
-        expr, wrong = parse_expression(read["sum"],
-                                       Span(f"{FOLDER}/{family.name}.md")) if read else (None, ())
-        if expr is None or wrong:
+        expr, wrong = parse_expression(read["sum"] if read else "", Span(f"{FOLDER}/{family.name}.md"))
+        if read is None or expr is None or wrong:
             raise ValueError(f"the family {family.name} does not say well what '{name}' is")
         names = {n: length(v, n) for n, v in {**lengths, **found}.items()}
         numbers = {n: number(v) for n, v in counts.items()}
         value = ProseContext(evaluate(bench.system, EditionValues(names, numbers, {}, {}), ())).value(expr)
+        assert isinstance(value, Quantity), name
         found[name] = _nearest_mark(value, read["way"], bench.grid(read["tool"]))
     return found
 

@@ -40,12 +40,12 @@ HORIZONTAL_SIDES = ("width", "depth")
 def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     """One for each stated side that lies outside of what the folded box measures in any such direction.
 
-    Pieces lie in each other, so the box is as wide, deep and high as the largest of them, or higher where they
-    stand on each other; paper that stays flat (a tag, a film) changes no size. Nothing is said of what folding
-    does not know for certain.
+    Pieces lie in each other, so the box is as wide, deep and high as the largest of them, or higher where
+    they stand on each other; paper that stays flat (a tag, a film) changes no size. Nothing is said of what
+    folding does not know for certain.
     """
     known = [(piece.name, figures) for piece in folded.pieces
-             if (figures := piece.figures) is not None and figures.whole and figures.settled]
+             if (figures := piece.dimensions) is not None and figures.whole and figures.settled]
     if len(known) < len(folded.pieces) or not known:
         return
     papers = [info for info in plan.pieces if not info.is_ribbon]
@@ -66,7 +66,7 @@ def _differing_sides(stated: Mapping[str, float], figures: PieceDimensions, slac
     """The stated sides that one folded piece does not have; it has its width and its depth once each."""
     wrong = [side for side, mm in stated.items() if not _size_agrees(figures, side, mm, slack)]
     level = [side for side in HORIZONTAL_SIDES if side in stated]
-    if not wrong and len(level) == 2 and figures.stands:
+    if not wrong and len(level) == 2 and figures.stands_on_floor:
         across, deep, _ = figures.size
         if abs(stated[level[0]] - stated[level[1]]) <= slack < abs(across - deep) - slack:
             wrong.append(level[1])
@@ -75,7 +75,7 @@ def _differing_sides(stated: Mapping[str, float], figures: PieceDimensions, slac
 
 def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -> bool:
     extents = figures.widths if side in HORIZONTAL_SIDES else figures.heights
-    if figures.stands:
+    if figures.stands_on_floor:
         return any(abs(extent - mm) <= slack for extent in extents)
     return extents[0] - slack <= mm <= extents[-1] + slack
 
@@ -124,14 +124,14 @@ def content_findings(content: Contents | None, folded: FoldedPlan, system: str) 
     if content is None:
         return
     piece = receiving_piece(folded, content.piece)
-    if piece is None or piece.figures is None:
+    if piece is None or piece.dimensions is None:
         where = f"'{content.piece}'" if content.piece else "this box"
         yield finding("fold-unknown", content.span,
                       f"nothing is known of the inside of {where}, so nobody can tell whether "
                       f"{content.what} goes in",
                       "name a piece that is folded up round a floor, with piece:, or leave holds: out")
-    elif not fits_inside(piece.figures, content.size):
-        room = inside_size(piece.figures, system)
+    elif not fits_inside(piece.dimensions, content.size):
+        room = inside_size(piece.dimensions, system)
         assert room is not None     # a piece that receives has one
         yield finding("content-large", content.span,
                       *too_large_text(piece.name, room, content.size, system, content.what))

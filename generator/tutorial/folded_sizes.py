@@ -39,7 +39,7 @@ def limit_length(mm: float, system: str) -> Quantity:
 
 
 def limit_window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
-    """Two limits, each rounded inward as finely as can be printed; as they are where nothing is left between."""
+    """Two limits, each rounded inward as finely as is printed; as they are where nothing is left between."""
     usual = SYSTEMS[system]
     step = usual.rule_step if usual.halves else usual.finest
     low = math.ceil((least - EXACT_TOLERANCE) / step) * step
@@ -78,13 +78,14 @@ def inside_size(figures: PieceDimensions, system: str) -> SolidSize | None:
     return None if figures.inside is None else solid_size(figures.inside, system)
 
 
-def receiving_piece(done: FoldedPlan, name: str = "") -> FoldedPiece | None:
+def receiving_piece(folded: FoldedPlan, name: str = "") -> FoldedPiece | None:
     """The piece that things are put into: the one of this name, else the roomiest that is no lid."""
-    able = [p for p in done.pieces if p.figures is not None and p.figures.fit is not None]
+    able = [(piece, figures.volume or 0.0) for piece in folded.pieces
+            if (figures := piece.dimensions) is not None and figures.fit is not None]
     if name:
-        return next((p for p in able if p.name == name), None)
-    boxes = [p for p in able if "lid" not in p.name] or able
-    return max(boxes, key=lambda p: p.figures.volume or 0.0, default=None)
+        return next((piece for piece, _ in able if piece.name == name), None)
+    boxes = [each for each in able if "lid" not in each[0].name] or able
+    return max(boxes, key=lambda each: each[1], default=(None, 0.0))[0]
 
 
 def fits_inside(figures: PieceDimensions, size: SolidSize) -> bool | None:

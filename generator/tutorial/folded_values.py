@@ -72,20 +72,21 @@ class FoldedValues:
         if not piece.judged:
             context.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known: {piece.why_not_judged}",
                            BLANK_HINT)
-        if piece.figures is None:
+        if piece.dimensions is None:
             if has_errors(self.folded.findings):      # it does not close, and that is reported
                 raise FindingError()
             context.refuse(UNKNOWN_CODE, f"the shape of '{info.name}' is not known", BLANK_HINT)
-        return KnownPiece(piece, piece.figures)
+        return KnownPiece(piece, piece.dimensions)
 
     def size(self, context: CallContext, known: KnownPiece) -> SolidSize:
         """All three sides of a piece."""
         piece, figures = known
         if not figures.whole:
-            context.refuse(UNKNOWN_CODE, f"'{piece.name}' has curved folds, and folding does not know how the "
+            context.refuse(UNKNOWN_CODE,
+                           f"'{piece.name}' has curved folds, and folding does not know how the "
                            "paper beside them lies", "work it out in a fence, or quote .inside")
         if not figures.settled:
-            bend = piece.flat.hinges[piece.loose[0]].bend
+            bend = piece.flat.hinges[piece.undetermined[0]].bend
             context.refuse(UNKNOWN_CODE, f"'{piece.name}' has no one size: nothing says how far the fold of "
                            f"line {bend.span.line} is folded", "say it there with by=…")
         return solid_size(figures.size, self.plan.system)
@@ -222,4 +223,4 @@ TOP_PROPERTIES: Mapping[str, Callable[[FoldedValues, CallContext, GatheredTop | 
 
 def ribbon_path_lengths(folded: FoldedPlan) -> Mapping[int, float]:
     """How long the way of each threaded ribbon is (mm), by the number of its act."""
-    return {act: way for piece in folded.pieces for act, way in piece.ways}
+    return {act: way for piece in folded.pieces for act, way in piece.ribbon_lengths}

@@ -39,7 +39,8 @@ from generator.tutorial.translation import (
 from generator.units import Bench
 
 # with one of these some words were not read, and they may use a name that nothing else uses
-UNREAD_CODES = frozenset({"words-wrong", "sign-unknown", "braces-open", "fence-open", "fence-stray", "too-deep",
+UNREAD_CODES = frozenset({"words-wrong", "sign-unknown", "braces-open", "fence-open", "fence-stray",
+                          "too-deep",
                           "too-much"})
 
 
@@ -77,7 +78,8 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
                             source.document.text, texts=texts)
     editions = evaluate_both(front, source.fences.statements, source.fences.unread_names)
     sound = (*source.findings, *editions.findings, *stale_photos(front, source.document),
-             *letters_not_in_font(source.document, (front.title, *editions.evaluations[front.drawn_in].names)),
+             *letters_not_in_font(source.document,
+                                  (front.title, *editions.evaluations[front.drawn_in].names)),
              *plan_findings(front, source.fences.statements, editions, benches))
     # a plan with errors is not yet the one that would be folded
     folded = FoldedEditions() if has_errors(sound) else fold_editions(front, editions.plans, cache)
@@ -125,7 +127,8 @@ def _unevaluated_findings(source: _ParsedSource, benches: Mapping[str, Bench],
         *(f for each, wrong in parsed for f in (wrong if each is None else each.unevaluated_findings()))])
 
 
-def _prose_contexts(front: FrontMatter, editions: Editions, folded: FoldedEditions) -> dict[str, ProseContext]:
+def _prose_contexts(front: FrontMatter, editions: Editions,
+                    folded: FoldedEditions) -> dict[str, ProseContext]:
     """What the prose of both editions is worded from."""
     return {system: ProseContext(edition, FoldedValues(edition.plan, folded.plans[system], front)
                                  if system in folded.plans else None)
@@ -134,7 +137,7 @@ def _prose_contexts(front: FrontMatter, editions: Editions, folded: FoldedEditio
 
 def _all_findings(source: _ParsedSource, front: FrontMatter, editions: Editions, benches: Mapping[str, Bench],
                   found: Sequence[Finding], prose: WordedProse) -> list[Finding]:
-    """What was ``found`` and what is wrong with the prose, with the values that would mend the other edition."""
+    """What was ``found`` and what is wrong with the prose, with values that would mend the other edition."""
     document, statements = source.document, source.fences.statements
     drawn = editions.evaluations[front.drawn_in]
     findings = [*found, *prose.findings, *typed_by_hand(document, drawn)]
@@ -146,9 +149,11 @@ def _all_findings(source: _ParsedSource, front: FrontMatter, editions: Editions,
 def _assembled(slug: str, source: _ParsedSource, front: FrontMatter, editions: Editions,
                benches: Mapping[str, Bench], folded: FoldedEditions, prose: WordedProse) -> Tutorial:
     plans = editions.plans
-    tutorial = Tutorial(slug, source.document.file, front, plans, _name_infos(editions, source.fences), benches,
+    tutorial = Tutorial(slug, source.document.file, front, plans, _name_infos(editions, source.fences),
+                        benches,
                         revision_mark(plans), folded.plans)
-    pictured = tuple(replace(step, has_picture=_leaves_trace(tutorial.drawn, step.number)) for step in prose.steps)
+    pictured = tuple(replace(step, has_picture=_leaves_trace(tutorial.drawn, step.number))
+                     for step in prose.steps)
     return in_language(tutorial, replace(prose, steps=tuple(_anchored(pictured))))
 
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any, SupportsFloat
 
 from generator.findings import Finding
 from generator.geometry import Circle, Point
 from generator.paper.records import Mark, PieceState, Plan
 from generator.tutorial.prose_evaluation import plain_text
-from generator.tutorial.records import LoadedSource, Tutorial
+from generator.tutorial.records import LoadedSource, Prose, Tutorial
 from generator.units import (
     SYSTEMS,
     Bench,
@@ -25,6 +26,7 @@ from generator.units import (
 )
 from generator.units.wording import exact_text
 
+JsonObject = dict[str, Any]      # read by whoever reads the JSON
 COORDINATE_PLACES = 6     # decimals of a coordinate in mm
 
 
@@ -34,7 +36,7 @@ def measure(quantity: Quantity, system: str, bench: Bench, tool: str) -> dict[st
             "grid": bench.on_grid(quantity, tool)}
 
 
-def measures_data(loaded: LoadedSource) -> dict:
+def measures_data(loaded: LoadedSource) -> JsonObject:
     """A loaded source as plain data, ready for JSON. Without a tutorial only the findings are there."""
     findings = [finding_data(f) for f in loaded.findings]
     tutorial = loaded.tutorial
@@ -44,37 +46,36 @@ def measures_data(loaded: LoadedSource) -> dict:
             "editions": {system: edition_data(tutorial, system) for system in SYSTEMS}, "findings": findings}
 
 
-def finding_data(f: Finding) -> dict:
+def finding_data(f: Finding) -> JsonObject:
     """A finding as plain data."""
     return {"code": f.code, "severity": str(f.severity), "message": f.message, "file": f.file, "line": f.line,
             "column": f.column, "hint": f.hint}
 
 
-def edition_data(tutorial: Tutorial, system: str) -> dict:
+def edition_data(tutorial: Tutorial, system: str) -> JsonObject:
     """One edition as plain data: named lengths, pieces with their groups of marks, steps."""
     plan, bench = tutorial.plans[system], tutorial.benches[system]
-    lengths = {name: measure(info.values[system], system, bench, "rule") for name,
-               info in tutorial.names.items()
-               if isinstance(info.values[system], Quantity) and info.values[system].power == 1}
+    lengths = {name: measure(value, system, bench, "rule") for name, info in tutorial.names.items()
+               if isinstance(value := info.values[system], Quantity) and value.power == 1}
     return {"lengths": lengths,
             "pieces": {info.name: _piece(plan, info.id, bench) for info in plan.pieces},
             "steps": [{"title": plain_text(step.heading, system) or step.title, "line": step.line,
                        "text": plain_step(step.prose, system)} for step in tutorial.steps]}
 
 
-def plain_step(prose: tuple, system: str) -> str:
+def plain_step(prose: Prose, system: str) -> str:
     """A step's prose in plain words, white space folded."""
     return " ".join(plain_text(prose, system).split())
 
 
-def _piece(plan: Plan, piece: int, bench: Bench) -> dict:
-    state = plan.state(piece)
+def _piece(plan: Plan, piece: int, bench: Bench) -> JsonObject:
+    state = plan.final_state(piece)
     return {"width": measure(state.width, plan.system, bench, "trimmer"),
             "height": measure(state.height, plan.system, bench, "trimmer"),
             "groups": _groups(plan, state, bench)}
 
 
-def _groups(plan: Plan, state: PieceState, bench: Bench) -> dict:
+def _groups(plan: Plan, state: PieceState, bench: Bench) -> JsonObject:
     named: dict[str, list[Mark]] = {}
     for mark in state.marks:
         named.setdefault(mark.name or f"{mark.verb} (line {mark.span.line})", []).append(mark)
@@ -99,7 +100,7 @@ def _points(mark: Mark) -> list[Point]:
     return points
 
 
-def _rounded(value: object) -> float:
+def _rounded(value: SupportsFloat) -> float:
     return round(float(value), COORDINATE_PLACES) + 0.0
 
 
@@ -108,8 +109,8 @@ def measures_table(tutorial: Tutorial) -> str:
     rows: list[tuple[str, str, str]] = [(tutorial.front.title, "millimetres", "inches")]
     data = {system: edition_data(tutorial, system) for system in SYSTEMS}
     rows.append(("named lengths", "", ""))
-    for name in data["mm"]["lengths"]:
-        rows.append((f"  {name}", *(_shown(data[s]["lengths"][name]) for s in SYSTEMS)))
+    for name, drawn in data["mm"]["lengths"].items():
+        rows.append((f"  {name}", _shown(drawn), _shown(data["in"]["lengths"][name])))
     for piece, mm in data["mm"]["pieces"].items():
         inch = data["in"]["pieces"][piece]
         rows.append((piece, f"{_shown(mm['width'])} by {_shown(mm['height'])}",
@@ -119,7 +120,7 @@ def measures_table(tutorial: Tutorial) -> str:
     return _aligned(rows)
 
 
-def _group_rows(name: str, mm: Mapping, inch: Mapping) -> list[tuple[str, str, str]]:
+def _group_rows(name: str, mm: JsonObject, inch: JsonObject) -> list[tuple[str, str, str]]:
     head = f"  {name}: {mm['count']} × {mm['verb']}"
     if not mm["marks"]:
         return [(head, "along its shape", "along its shape")]
@@ -154,9 +155,9 @@ class Conversion:
 def conversions(tutorial: Tutorial) -> list[Conversion]:
     """Named lengths, then every blank with its marks, each in the order of the source."""
     drawn, other = tutorial.drawn_in, tutorial.other
-    rows = [_conversion(name, info.values[drawn], info.values[other], drawn, other) for name,
-            info in tutorial.names.items()
-            if all(isinstance(info.values[s], Quantity) and info.values[s].power == 1 for s in SYSTEMS)]
+    rows = [_conversion(name, first, second, drawn, other) for name, info in tutorial.names.items()
+            if isinstance(first := info.values[drawn], Quantity) and first.power == 1
+            and isinstance(second := info.values[other], Quantity) and second.power == 1]
     for info in tutorial.drawn.pieces:
         for name, first, second in _piece_lengths(tutorial.drawn, tutorial.regauged, info.id):
             rows.append(_conversion(name, first, second, drawn, other))
@@ -168,12 +169,13 @@ def _piece_lengths(drawn: Plan, other: Plan, piece: int) -> Iterator[tuple[str, 
     first, second = (plan.states[piece][0][1] for plan in (drawn, other))
     yield f"{name} width", first.width, second.width
     yield f"{name} height", first.height, second.height
-    theirs = {mark.id: mark for mark in other.states[piece][-1][1].marks}
+    theirs = {mark.id: mark.position for mark in other.final_state(piece).marks}
     last = None
-    for mark in drawn.states[piece][-1][1].marks:
+    for mark in drawn.final_state(piece).marks:
         label = f"{name}: {mark.name or f'{mark.verb} (line {mark.span.line})'}"
-        if mark.position is not None and mark.id in theirs and theirs[mark.id].position is not None:
-            yield "" if label == last else label, mark.position, theirs[mark.id].position
+        position = theirs.get(mark.id)
+        if mark.position is not None and position is not None:
+            yield "" if label == last else label, mark.position, position
             last = label
 
 
@@ -183,10 +185,11 @@ def _conversion(name: str, drawn: Quantity, other: Quantity, system: str, target
 
 
 def conversion_text(quantity: Quantity, system: str, target: str) -> str:
-    """A length of one system in the other, rounded as NIST SP 811 says: "1.18 in" for 30 mm, "44.4 mm" for 1 3/4 in."""
+    """A length in the other system, rounded as in NIST SP 811: "1.18 in" for 30 mm, "44.4 mm" for 1 3/4."""
     value = Fraction(quantity.value)
     original = abs(value) / SYSTEMS[system].mm
-    figures = _decimal_digits(original) if quantity.exact else decimal_text(original, SYSTEMS[system].about_decimals)
+    figures = _decimal_digits(original) if quantity.exact else decimal_text(original,
+                                                                            SYSTEMS[system].about_decimals)
     text = converted_figures(abs(value) / SYSTEMS[target].mm, figures)
     return f"{'' if quantity.exact else 'about '}{'−' if value < 0 else ''}{text} {target}"
 

@@ -29,6 +29,7 @@ from generator.regauge.problem import (
     clearances_of,
     drawn_lengths,
     mark_congruences,
+    outdated_lengths,
     rounded_inward,
     windows_of,
 )
@@ -54,18 +55,31 @@ def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
 
 
 def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench]) -> list[Finding]:
-    """A finding for each named length of the other edition that lies outside the window about its drawn value."""
+    """A finding for each named length of the other edition outside the window about its drawn value."""
     bench, lengths = benches[front.other], drawn_lengths(front)
     within = front.within or DEFAULT_WINDOW
     windows = windows_of(lengths, mark_congruences(front, drawn, bench, front.other), bench, within)
-    return [_stale_finding(front, name, windows[name], within) for name in lengths
-            if name not in front.missing_lengths
-            and not windows[name].holds(Fraction(front.lengths[front.other][name].value))]
+    outdated = outdated_lengths(front)
+    return [_outdated_finding(front, name) if name in outdated else
+            _stale_finding(front, name, windows[name], within) for name in lengths
+            if name in outdated or (name not in front.missing_lengths
+                                    and not windows[name].holds(
+                                        Fraction(front.lengths[front.other][name].value)))]
+
+
+def _outdated_finding(front: FrontMatter, name: str) -> Finding:
+    chosen, now, value = (as_text(display_measure(each, system)) for each, system in (
+        (front.chosen_for[name], front.drawn_in), (front.lengths[front.drawn_in][name], front.drawn_in),
+        (front.lengths[front.other][name], front.other)))
+    return finding("edition-stale", front.edition_spans[front.other][name],
+                   f"in the {SYSTEMS[front.other].edition} edition '{name}' was chosen for {chosen}, and it "
+                   f"is drawn {now} now",
+                   f"choose '{name}' anew for {now}; or, if it is meant to stay, write {value} for {now}")
 
 
 def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fraction) -> Finding:
     other, drawn = front.lengths[front.other][name], front.lengths[front.drawn_in][name]
-    apart = abs(other.value - drawn.value) / drawn.value * 100
+    apart = abs(Fraction(other.value) - Fraction(drawn.value)) / Fraction(drawn.value) * 100
     most = (f"{float(within * 100):g} %" if window.high - drawn.value <= within * drawn.value
             else "one mark of the tool")
     message = (
@@ -145,7 +159,7 @@ def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
 
 
 def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[Finding]:
-    """A warning for each piece that comes out of none of the listed sheets' offcuts, in the first edition where it does not."""
+    """A warning for each piece that comes out of no offcut of the listed sheets, in the first edition so."""
     for info in plans[front.drawn_in].pieces:
         for system in (front.drawn_in, front.other) if info.out_of == OFFCUT else ():
             plan = plans[system]
@@ -155,7 +169,8 @@ def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[F
                 size_words = " by ".join(as_text(display_measure(side, system))
                                    for side in (size.width, size.height))
                 yield finding("offcut-small", info.span,
-                              f"'{info.name}', {size_words}, comes out of no offcut of the sheets that are listed",
+                              f"'{info.name}', {size_words}, comes out of no offcut of the sheets that are "
+                              "listed",
                               "make it smaller, list a larger sheet, or cut it as a blank of its own, "
                               "without out_of")
                 break

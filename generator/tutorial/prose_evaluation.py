@@ -56,7 +56,8 @@ class _ProseWriter:
                 parts.extend(self.prose(block, number))
             elif isinstance(block, source.SourcePhoto):
                 parts.append(Photo(block.src, block.alt, block.title, block.span))
-        return Step(number, plain_text(heading, next(iter(self.contexts))), "", step.line, tuple(parts), False,
+        return Step(number, plain_text(heading, next(iter(self.contexts))), "", step.line, tuple(parts),
+                    False,
                     heading)
 
     def prose(self, prose: source.Prose, step: int) -> Prose:

@@ -86,7 +86,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One line of the facts at a glance: finished size, blanks, paper … ``brief`` ones stand on the gallery's cards too."""
+    """One line of the facts at a glance; ``brief`` ones stand on the gallery's cards too."""
 
     label: str
     value: Prose
@@ -95,7 +95,7 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class NameInfo(FrozenRecord):
-    """A named value: ``text`` of the statement that makes it ("" in the front matter), its place, its values."""
+    """A named value: ``text`` of its statement ("" in the front matter), its place, its values."""
 
     name: str
     text: str

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
+from typing import SupportsFloat
 
 from generator.geometry import Stroke
 from generator.paper.records import Glue, Mark, Paper, PieceState, Plan, Seam, Thread
@@ -45,13 +46,6 @@ def _piece(piece: int, state: PieceState) -> Iterator[str]:
         yield f"fold {fold.mark} {fold.direction} {fold.angle} " + " ".join(map(_stroke, fold.runs))
 
 
-def _paper(paper: Paper | None) -> str:
-    if paper is None:
-        return "-"
-    thick = _number(paper.thickness.value) if paper.thickness is not None else "-"
-    return f"{paper.name} {paper.weight} {thick} {paper.grain} {paper.one_way} {paper.two_sided}"
-
-
 def _detail(detail: object) -> str:
     """What an act says besides its marks; folds and what is removed are told by the state of the piece."""
     if isinstance(detail, Glue):
@@ -82,5 +76,5 @@ def _stroke(stroke: Stroke) -> str:
     return type(stroke).__name__ + ",".join(map(_number, ends))
 
 
-def _number(value: object) -> str:
+def _number(value: SupportsFloat) -> str:
     return f"{round(float(value), HASHED_PLACES) + 0.0:.{HASHED_PLACES}f}"

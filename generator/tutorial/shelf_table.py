@@ -1,4 +1,4 @@
-"""The shelf in figures: for each tutorial its pieces, its marks, the pages of its template, and what a sheet gives."""
+"""The shelf in figures: pieces, marks, pages of the template, and what a sheet gives, of each tutorial."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
@@ -46,7 +46,7 @@ class ShelfRow:
 
 
 def shelf_row(tutorial: Tutorial) -> ShelfRow:
-    """The figures of one tutorial; ribbons are no pieces here, and what nobody works (an edge, a name) is no mark."""
+    """The figures of one tutorial, without its ribbons."""
     drawn = tutorial.drawn
     pieces = [info for info in drawn.pieces if not info.is_ribbon]
     marks = sum(len(state.marks) for info in pieces if (state := drawn.state(info.id)) is not None)

@@ -43,13 +43,13 @@ def _known_measures(drawn: Evaluation) -> dict[object, str]:
         elif isinstance(value, Group):
             _add_group(found, name, value)
         elif isinstance(value, Piece):
-            state = drawn.plan.state(value.id)
+            state = drawn.plan.final_state(value.id)
             found.setdefault(state.width.value, f"{{{{ {name}.width }}}}")
             found.setdefault(state.height.value, f"{{{{ {name}.height }}}}")
     return found
 
 
-def _add_group(found: dict[object, str], name: str, group: Group) -> None:
+def _add_group(found: dict[object, str], name: str, group: Group[object]) -> None:
     for k, item in enumerate(group.items, start=1):
         if isinstance(item, Mark) and item.position is not None:
             found.setdefault(item.position.value, f"{{{{ {name}[{k}].marks }}}}")
@@ -84,7 +84,7 @@ def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
 
 
 def stale_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
-    """A warning for each photo whose lengths have changed, and a finding for photos and lengths that there are none of."""
+    """A warning for each photo whose lengths have changed; a finding for unknown photos and lengths."""
     used = {photo.src for photo in document.photos}
     for name in dict.fromkeys(shown.photo for shown in front.shown):
         shown = [each for each in front.shown if each.photo == name]
@@ -119,7 +119,8 @@ def letters_not_in_font(document: Document, texts: Iterable[str]) -> Iterator[Fi
     for text in texts:
         if letters := missing_letters(text):
             yield finding("template-letters", _first_place(document, letters[0]),
-                          f"the font of pictures, templates and cards lacks {' '.join(letters)}: an empty box "
+                          f"the font of pictures, templates and cards lacks {' '.join(letters)}: an empty "
+                          "box "
                           "stands there in print", "nothing is wrong with the page itself; write titles and "
                           "names in Latin, Greek or Cyrillic letters to see them everywhere")
 

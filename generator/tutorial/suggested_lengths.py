@@ -1,4 +1,4 @@
-"""Values that would mend what is wrong with the other edition, from the same search as ``foldgauge regauge``."""
+"""Values that would mend the other edition, from the same search as ``foldgauge regauge``."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -14,8 +14,8 @@ from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
 from generator.regauge.comparison import CLOSE
 from generator.regauge.formulas import StepStatements
-from generator.regauge.problem import RegaugeProblem, drawn_lengths, pose_problem
-from generator.regauge.rewriting import typed_length
+from generator.regauge.problem import RegaugeProblem, drawn_lengths, outdated_lengths, pose_problem
+from generator.regauge.rewriting import chosen_length, typed_length
 from generator.regauge.search import best_choices
 from generator.regauge.solution import ChoiceEvaluator
 from generator.tutorial.folded_editions import check_folded
@@ -77,8 +77,10 @@ def _suggestion_text(front: FrontMatter, values: LengthValues | None) -> str:
                 "contradicts what")
     if not values:
         return ""
-    said = ", ".join(f"{name}: {typed_length(values[name], front.other)}" for name in drawn_lengths(front)
-                     if name in values)
+    drawn = drawn_lengths(front)
+    said = ", ".join(f"{name}: {chosen_length(values[name], front.other, drawn[name])}"
+                     if name in front.chosen_for else f"{name}: {typed_length(values[name], front.other)}"
+                     for name in drawn if name in values)
     return f"the {edition} edition fits with {said}"
 
 
@@ -91,12 +93,13 @@ def mending_values(front: FrontMatter, steps: StepStatements, plan: Plan,
     present = {n: Fraction(front.lengths[front.other][n].value) for n in drawn_lengths(front)
                if n not in front.missing_lengths}
     free = pose_problem(front, steps, benches, front.other, {}, plan=plan)
-    blamed = _violating_lengths(free, present) | front.missing_lengths
+    outdated = outdated_lengths(front)
+    blamed = _violating_lengths(free, present) | front.missing_lengths | outdated
     for kept in ({n: v for n, v in present.items() if n not in blamed}, {}):
         problem = pose_problem(front, steps, benches, front.other, kept, plan=plan)
         found = next(_fitting_choices(ChoiceEvaluator(problem, check_folded), problem), None)
         if found is not None:
-            return {n: v for n, v in found.items() if present.get(n) != v}
+            return {n: v for n, v in found.items() if present.get(n) != v or n in outdated}
         if not kept:
             break
     return None

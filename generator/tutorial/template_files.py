@@ -34,6 +34,7 @@ from generator.tutorial.records import Tutorial
 from generator.units import SYSTEMS, as_text, display_measure, length, memoised
 
 FACES = tuple(TemplateFace)
+SCORED = Scoring()      # cutting files as they are made where nothing is asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +69,8 @@ class TemplateSet:
 
 
 def template_files(tutorial: Tutorial, systems: Iterable[str] = SYSTEMS, papers: Sequence[str] = PRINT_PAPERS,
-                   faces: Sequence[TemplateFace] = FACES, scoring: Scoring = Scoring()) -> TemplateSet:
-    """Templates for every edition, paper and face that is asked for, with the bench cards and cutting files."""
+                   faces: Sequence[TemplateFace] = FACES, scoring: Scoring = SCORED) -> TemplateSet:
+    """Templates for each edition, paper and face that is asked for, with bench cards and cutting files."""
     files: list[TemplateFile] = []
     findings: dict[Finding, None] = {}
     for system in systems:
@@ -175,7 +176,7 @@ def _stem(tutorial: Tutorial) -> str:
 
 
 def _name(tutorial: Tutorial, system: str, paper: str, face: TemplateFace) -> str:
-    """ "tea-caddy-mm-a4.pdf"; the other two faces are named at the end."""
+    """As in tea-caddy-mm-a4.pdf; the other two faces are named at the end."""
     end = "" if face is TemplateFace.INSIDE else f"-{face}"
     return f"{_stem(tutorial)}-{system}-{paper}{end}.pdf"
 

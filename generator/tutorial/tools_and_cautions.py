@@ -34,7 +34,7 @@ def tools_of(plan: Plan, locale: Locale = ENGLISH) -> tuple[ToolNeed, ...]:
 
 
 def cautions_for(plan: Plan, uses: Iterable[str], locale: Locale = ENGLISH) -> tuple[Caution, ...]:
-    """The cautions that the tools of a plan and the uses of its front matter ask for, and who has the last word."""
+    """The cautions that the tools of a plan and its front matter ask for, and who has the last word."""
     named = {*uses, *(TOOL_KINDS[name].caution for name in _used_tools(plan))}
     found = [caution(name, locale) for name in CAUTIONS if name in named]
     return (*found, caution("local", locale)) if found else ()

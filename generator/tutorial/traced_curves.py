@@ -1,13 +1,14 @@
-"""Which ovals and circles a reader may trace in place of the template: those that pass through both ends of each curve.
+"""Which ovals and circles a reader may trace in place of the template.
 
-Which oval? The circles and ovals that the curves of a gathered top may be traced with, and the dome that each
-would give.
+Those that pass through both ends of each curve; and for the curves of a gathered top also others, with the
+dome that each would give.
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 import numpy as np
 
@@ -55,11 +56,11 @@ class TracingTool:
 
 @dataclass(frozen=True, slots=True)
 class CurveTracing:
-    """One curve, the diameter of the circle that does exactly (None for an oval's arc), and what else does, best first."""
+    """One curve, the diameter of the circle that is exact (None for an oval's arc), and what else does."""
 
     curve: GuideCurve
     exactly: Quantity | None
-    fits: tuple[TracingTool, ...]
+    fits: tuple[TracingTool, ...]       # best first
 
 
 def tracing_tools(tutorial: Tutorial) -> Mapping[str, tuple[CurveTracing, ...]]:
@@ -75,14 +76,16 @@ def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) 
     within, own = float(tools.within[system]), (tools.ovals.get(system, ()), tools.circles.get(system, ()))
     if isinstance(curve.stroke, EllipseArc):
         return CurveTracing(curve, None, tuple(_own_oval(curve.stroke, by)))
-    radius = float(curve.stroke.radius) if isinstance(curve.stroke,
-                                                      Circle) else radius_through(curve.chord, curve.bulge)
+    radius = (float(curve.stroke.radius) if isinstance(curve.stroke, Circle)
+              else radius_through(curve.chord, curve.bulge))
     if radius + by <= 0:
         return CurveTracing(curve, None, ())
     if isinstance(curve.stroke, Circle):
-        found = _circles(lambda size: abs(size / 2 - radius - by), own[1], system)
+        found = [*_circles(lambda size: abs(size / 2 - radius - by), own[1], system)]
     else:
-        chord, bulge = concentric(curve.chord, curve.bulge, by)
+        beside = concentric(curve.chord, curve.bulge, by)
+        assert beside is not None       # its radius is above nothing
+        chord, bulge = beside
         found = [*_ovals(chord, bulge, within, own[0], system, bench),
                  *_circles(lambda size: circle_deviation(chord, bulge, size / 2), own[1], system)]
     fits = sorted((fit for fit in found if fit.off <= within),
@@ -93,24 +96,24 @@ def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) 
 def _best_tools(fits: Sequence[TracingTool]) -> Iterator[TracingTool]:
     """The author's own, and the best few of the graded set, in their order."""
     left = {2: MAX_OVALS, 1: MAX_CIRCLES}
-    told: set[tuple] = set()
+    listed: set[tuple[float, ...]] = set()
     for fit in fits:
         kind, sides = len(fit.sides), tuple(map(float, fit.sides))
-        if sides not in told and (fit.own or left[kind]):
-            told.add(sides)
+        if sides not in listed and (fit.own or left[kind]):
+            listed.add(sides)
             left[kind] -= not fit.own
             yield fit
 
 
 def _own_oval(stroke: EllipseArc, by: float) -> Iterator[TracingTool]:
     """The oval that the arc is part of, for the tip that runs beside it."""
-    axes = [float(axis) + by for axis in stroke.axes]
-    if min(axes) > 0:
-        yield TracingTool(tuple(length(exact_size(2 * axis)) for axis in sorted(axes, reverse=True)),
-                          parallel_deviation(tuple(axes), -by))
+    first, second = (float(axis) + by for axis in stroke.axes)
+    if min(first, second) > 0:
+        sides = tuple(length(exact_size(2 * axis)) for axis in sorted((first, second), reverse=True))
+        yield TracingTool(sides, parallel_deviation((first, second), -by))
 
 
-def _circles(off, own: Sequence[Quantity], system: str) -> Iterator[TracingTool]:
+def _circles(off: Callable[[float], float], own: Sequence[Quantity], system: str) -> Iterator[TracingTool]:
     graded = (length(size) for size in _graded_sizes(system))
     for circles, mine in ((own, True), (graded, False)):
         yield from (TracingTool((size,), off(float(size)), own=mine) for size in circles)
@@ -131,9 +134,10 @@ def _ovals(chord: float, bulge: float, within: float, own: Sequence[tuple[Quanti
             continue
         rough = coarse_deviations(chord, bulge, np.array([[float(a) / 2, float(b) / 2] for a, b in pairs]))
         for k in np.argsort(rough, kind="stable")[:None if mine else 2 * MAX_OVALS]:
-            found = best_placement(chord, bulge,
-                                   tuple(float(side) / 2 for side in pairs[k])) if rough[
-                                       k] <= 2 * within else None
+            if rough[k] > 2 * within:
+                break
+            wide, high = pairs[k]
+            found = best_placement(chord, bulge, (float(wide) / 2, float(high) / 2))
             if found is not None:
                 yield _oval(pairs[k], found, mine)
 
@@ -151,10 +155,10 @@ OVAL_QUARTERS = 3                   # quarters of an oval's width that it is hig
 
 @dataclass(frozen=True, slots=True)
 class DomeCurve:
-    """``sides`` are the width and height of an oval, or the diameter of a circle; ``lies`` is "along" or "across" for an oval, else "".
+    """``sides`` are the width and height of an oval, or the diameter of a circle.
 
-    ``height`` is that of its dome over the shoulder; None where it does not
-    close. ``own`` is True for one of the author's.
+    ``lies`` is "along" or "across" for an oval, else "". ``height`` is that of its dome over the shoulder;
+    None where it does not close. ``own`` is True for one of the author's.
     """
 
     sides: tuple[Quantity, ...]
@@ -164,15 +168,23 @@ class DomeCurve:
     own: bool = False
 
 
+class _TriedTool(NamedTuple):
+    """What a candidate's curve is traced with."""
+
+    sides: tuple[Quantity, ...]
+    lies: str
+    own: bool
+
+
 def dome_curves(tutorial: Tutorial, system: str) -> tuple[DomeCurve, ...]:
     """The least stretched first; () for a tutorial without a gathered top whose curves repeat round it."""
     ring = bay_ring_of_plan(tutorial.plans[system])
     if ring is None:
         return ()
     candidates = [*_own_curves(tutorial, system, ring.chord), *_graded_curves(system, ring.chord)]
-    return tuple(DomeCurve(sides, lies, folded_length(tried.bulge, system),
-                           folded_length(tried.height, system) if tried.closes else None, own)
-                 for tried in ranked_curves(ring, candidates) for sides, lies, own in (tried.of,))
+    return tuple(DomeCurve(tried.of.sides, tried.of.lies, folded_length(tried.bulge, system),
+                           folded_length(tried.height, system) if tried.closes else None, tried.of.own)
+                 for tried in ranked_curves(ring, candidates) if isinstance(tried.of, _TriedTool))
 
 
 def _own_curves(tutorial: Tutorial, system: str, chord: float) -> Iterator[CandidateCurve]:
@@ -189,9 +201,10 @@ def _graded_curves(system: str, chord: float) -> Iterator[CandidateCurve]:
 
 def _candidate_curves(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], circles: Sequence[Quantity],
                       own: bool) -> Iterator[CandidateCurve]:
-    for sides in ovals:
-        for each in curves_over_chord(chord, [tuple(map(float, sides))], ()):
-            yield CandidateCurve((tuple(sides), each.of[-1], own), each.points)
+    for wide, high in ovals:
+        for each in curves_over_chord(chord, [(float(wide), float(high))], ()):
+            lies = str(each.of[-1]) if isinstance(each.of, tuple) else ""
+            yield CandidateCurve(_TriedTool((wide, high), lies, own), each.points)
     for size in circles:
         for each in curves_over_chord(chord, (), [float(size)]):
-            yield CandidateCurve(((size,), "", own), each.points)
+            yield CandidateCurve(_TriedTool((size,), "", own), each.points)

@@ -31,10 +31,11 @@ from generator.tutorial.records import Tutorial
 from generator.tutorial.source_checks import letters_not_in_font, typed_by_hand
 from generator.tutorial.tools_and_cautions import cautions_for, tools_of
 
+Alignment = list[tuple[int | None, int | None]]     # places in the source and in the translation
 
-def aligned_steps(source: Sequence[SourceStep],
-                  other: Sequence[SourceStep]) -> list[tuple[int | None, int | None]]:
-    """(place in the source, place in the translation) from the first step to the last; None for what has no partner.
+
+def aligned_steps(source: Sequence[SourceStep], other: Sequence[SourceStep]) -> Alignment:
+    """Which steps stand for each other, from the first to the last; None for what has no partner.
 
     The titles are in two languages, so what tells steps apart is what their
     prose quotes. The way that leaves fewest alone, then pairs those that are
@@ -43,16 +44,16 @@ def aligned_steps(source: Sequence[SourceStep],
     if len(source) == len(other):
         return [(k, k) for k in range(len(source))]
     mine, theirs = [_quoted_expressions(s) for s in source], [_quoted_expressions(s) for s in other]
-    best: dict[tuple[int, int], tuple[float, list]] = {}
+    best: dict[tuple[int, int], tuple[float, Alignment]] = {}
     for i in range(len(mine), -1, -1):
         for j in range(len(theirs), -1, -1):
             best[i, j] = _best_alignment(i, j, mine, theirs, best)
     return best[0, 0][1]
 
 
-def _best_alignment(i: int, j: int, mine: Sequence[frozenset], theirs: Sequence[frozenset],
-                    best: dict) -> tuple[float, list]:
-    ways = []
+def _best_alignment(i: int, j: int, mine: Sequence[frozenset[str]], theirs: Sequence[frozenset[str]],
+                    best: Mapping[tuple[int, int], tuple[float, Alignment]]) -> tuple[float, Alignment]:
+    ways: list[tuple[float, tuple[int | None, int | None], tuple[int, int]]] = []
     if i < len(mine) and j < len(theirs):
         ways.append((best[i + 1, j + 1][0] + 1 + _similarity(mine[i], theirs[j]), (i, j), (i + 1, j + 1)))
     if i < len(mine):
@@ -85,7 +86,7 @@ OTHERWISE_REPORTED = frozenset({"fence-stray", "step-missing"})     # said in ot
 
 @dataclass(frozen=True, slots=True)
 class TranslationSource:
-    """The text of one translation: its language, its file as findings name it, what was wrong with reading it."""
+    """The text of one translation, its language, its file, and what kept it from being read."""
 
     code: str
     file: str
@@ -145,7 +146,7 @@ def read_translation(source: TranslationSource) -> tuple[ParsedTranslation | Non
 
 def word_translation(parsed: ParsedTranslation, original: Document, front: FrontMatter, editions: Editions,
                      contexts: Mapping[str, ProseContext], exists: Callable[[str], bool]) -> Translation:
-    """The prose of a translation, on the plans of the ``original``; ``exists`` tells whether there is a photo."""
+    """The prose of a translation on the plans of the ``original``; ``exists`` is asked for photos."""
     document, own = parsed.document, parsed.front
     drawn = editions.evaluations[front.drawn_in]
     prose = word_prose(document.intro, own.supplies if own else (), _numbered_steps(original, document),
@@ -160,7 +161,7 @@ def word_translation(parsed: ParsedTranslation, original: Document, front: Front
 
 
 def translated_tutorial(tutorial: Tutorial, translation: Translation) -> Tutorial:
-    """The tutorial in the language of a sound translation; anchors stay, so that links fit in every language."""
+    """The tutorial in the language of a sound translation; anchors stay, so that links fit every language."""
     parsed, source = translation.parsed, tutorial.front
     own = parsed.front
     assert own is not None      # else there is an error
@@ -175,7 +176,7 @@ def translated_tutorial(tutorial: Tutorial, translation: Translation) -> Tutoria
 
 
 def in_language(tutorial: Tutorial, prose: WordedProse) -> Tutorial:
-    """The tutorial with all that its readers read, in the language of its locale: ``prose``, and what is said besides."""
+    """The tutorial with all that readers read, in the language of its locale: ``prose``, and all besides."""
     plans, folds, locale, drawn = tutorial.plans, tutorial.folds, tutorial.locale, tutorial.drawn
     return replace(
         tutorial, intro=prose.intro, supplies=(*blanks_needed(plans, locale), *prose.supplies),
@@ -200,7 +201,7 @@ def _step_findings(source: Document, document: Document) -> Iterator[Finding]:
     theirs = document.steps
     last = 0
     for mine, other in aligned_steps(source.steps, theirs):
-        if other is None:
+        if mine is not None and other is None:
             step = source.steps[mine]
             at = theirs[last] if last < len(theirs) else None
             where = f"before “{at.title}”" if at else "at the end"
@@ -210,7 +211,7 @@ def _step_findings(source: Document, document: Document) -> Iterator[Finding]:
                           f"({Path(source.file).name}:{step.line}), is missing {where}: the tutorial has "
                           f"{len(source.steps)} steps, this has {len(theirs)}",
                           "write it here, with a heading ## of its own")
-        elif mine is None:
+        elif mine is None and other is not None:
             yield finding("translation-steps", _heading(document, theirs[other]),
                           f"“{theirs[other].title}” stands for no step of "
                           f"the tutorial: it has {len(source.steps)} steps, this has {len(theirs)}",
@@ -274,7 +275,7 @@ def _shown_names(plan: Plan) -> tuple[str, ...]:
     """All names that pictures and cards show to readers: of pieces, papers, marks and glued faces."""
     shown = dict.fromkeys(info.name for info in plan.pieces)
     shown |= dict.fromkeys(info.paper.name for info in plan.pieces if info.paper is not None)
-    shown |= dict.fromkeys(mark.name for info in plan.pieces for mark in plan.state(info.id).marks
+    shown |= dict.fromkeys(mark.name for info in plan.pieces for mark in plan.final_state(info.id).marks
                            if mark.name)
     shown |= dict.fromkeys(face.name for act in plan.acts if isinstance(act.detail, Glue)
                            for face in (*act.detail.faces, *act.detail.target) if face.name)

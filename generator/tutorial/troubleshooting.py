@@ -1,4 +1,4 @@
-"""If yours does not close: what is worth measuring before going on, and what to measure and do when something is wrong."""
+"""If yours does not close: what to measure before going on, and what to do when something is wrong."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -34,7 +34,7 @@ EditionSensitivities = Mapping[str, Sensitivity]
 
 @dataclass(frozen=True, slots=True)
 class TroubleshootingRow:
-    """One row of the table; ``anchor`` stays the same as long as the box can have this defect; ``known`` is () mostly."""
+    """One row of the table; ``anchor`` stays while the box can have this defect; ``known`` is () mostly."""
 
     anchor: str
     see: str
@@ -90,7 +90,7 @@ def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> Troubleshootin
     hands = {system: _hand_tolerance(tutorial, system) for system in SYSTEMS}
     found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system]))
              for system in SYSTEMS}
-    slips = {system: {slip.key: slip for slip in each.slips} for system, each in found.items()}
+    slips = {system: {slip.key: slip for slip in each.errors} for system, each in found.items()}
     tried = _Analysis(tutorial.plans, hands, found, slips, locale)
     cases = _error_effects(tried)
     anchors = {step.number: step.anchor for step in tutorial.steps}
@@ -103,15 +103,15 @@ def _hand_tolerance(tutorial: Tutorial, system: str) -> Quantity:
 
 
 def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:
-    """Every slip and defect, in all editions together, the worst first; slips that are no single measure are left out."""
+    """Every marking error and defect in all editions together, the worst first; single measures only."""
     rows: dict[tuple[ErrorKey, str, int], dict[str, Sensitivity]] = {}
     for system, each in tried.found.items():
         for one in each.found:
-            if one.slip.size is not None and all(one.slip.key in slips for slips in tried.slips.values()):
-                rows.setdefault((one.slip.key, one.defect, one.act), {})[system] = one
+            if one.error.size is not None and all(one.error.key in slips for slips in tried.slips.values()):
+                rows.setdefault((one.error.key, one.defect, one.act), {})[system] = one
     return sorted((_ErrorEffect(defect, act, both) for (_, defect, act), both in rows.items()),
-                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.slip.step,
-                                    case.first.slip.act, case.first.slip.index))
+                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.error.step,
+                                    case.first.error.act, case.first.error.index))
 
 
 # -- notes --------------------------------------------------------------------
@@ -119,7 +119,7 @@ def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:
 def _notes(cases: Sequence[_ErrorEffect], tried: _Analysis) -> dict[int, Prose]:
     made: dict[int, Prose] = {}
     for case in cases:
-        step = case.first.slip.step
+        step = case.first.error.step
         if case.share < NOTE_SHARE or len(made) == MAX_NOTES:
             break
         if step not in made and case.defect not in DEFECTS_WITHOUT_NOTE:
@@ -145,8 +145,8 @@ def _note(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
 
 
 def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
-    """What kind of slip it is, whether the defect has other words when it fails, and to which side the slip goes."""
-    return (each.slip.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more"
+    """The kind of error, whether the defect has other words when it fails, and to which side it goes."""
+    return (each.error.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more"
             if each.shift > 0 else "less")
 
 
@@ -162,10 +162,11 @@ def _approximate_length(mm: float) -> Quantity:
 
 def _setting_text(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
     """What the reader sets, with its measure in both editions."""
-    slip, locale = case.first.slip, tried.locale
+    slip, locale = case.first.error, tried.locale
     slips = {system: known[slip.key] for system, known in tried.slips.items()}
-    values = {"name": locale.name(slip.name),
-              "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
+    values: dict[str, ProsePart | Prose] = {
+        "name": locale.name(slip.name),
+        "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
     kind = slip.kind
     if kind == "mark":
         values["side"] = locale.say(f"trouble.side.{slip.side}")
@@ -196,19 +197,19 @@ def _main_effects(mine: Sequence[_ErrorEffect]) -> list[_ErrorEffect]:
     made: dict[int, _ErrorEffect] = {}
     for case in mine:
         if case.share >= SIMILAR_SHARE * mine[0].share and len(made) < MAX_MARKS:
-            made.setdefault(case.first.slip.act, case)
-    return sorted(made.values(), key=lambda case: (case.first.slip.step, case.first.slip.act))
+            made.setdefault(case.first.error.act, case)
+    return sorted(made.values(), key=lambda case: (case.first.error.step, case.first.error.act))
 
 
 def _measuring_instruction(case: _ErrorEffect, tried: _Analysis, anchors: Mapping[int, str]) -> Prose:
-    step = case.first.slip.step
+    step = case.first.error.step
     return tuple(fill_sentence(tried.locale.say("trouble.at_step"), number=str(step),
                                anchor=anchors.get(step, ""),
                        what=tuple(_setting_text(case, tried))))
 
 
 def _known_limits(defect: str, act: int, tried: _Analysis) -> Prose:
-    """What a row tells of a gathered top: how high it rises, and the least and the greatest crown that closes."""
+    """What a row says of a gathered top: how high it rises, the least and the greatest crown that closes."""
     if not tried.locale.has(f"trouble.row.{defect}.known"):
         return ()
     crowns = {system: each.crowns[act] for system, each in tried.found.items()}

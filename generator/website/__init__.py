@@ -24,7 +24,7 @@ What MkDocs does, learnt by trying:
   navigation, so it is not used.
 
 A page beside the tutorials that is made from data (the bench, the words, the
-two rules, the search, the calls) is a line in ``COMPANIONS`` of ``data_pages``
+two rules, the search, the calls, the findings) is a line in ``DATA_PAGES`` of ``data_pages``
 with a function that gives its template what it shows, a template
 ``theme/<name>.html``, its title ``page_<name>`` and its words in the catalogue.
 It then stands at ``<name>/`` in every language and in the foot of every page.

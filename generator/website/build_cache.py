@@ -26,7 +26,8 @@ from generator.tutorial.template_files import TemplateFile, TemplateSet, templat
 from generator.units import Bench
 
 MAX_FILES = 200          # files
-MAX_BYTES = 200_000_000       # bytes of all files: the templates of a tutorial are half a megabyte in each language
+# bytes of all files: the templates of a tutorial are half a megabyte in each language
+MAX_BYTES = 200_000_000
 KEY_PATTERN = re.compile(r"[0-9a-f]{16,128}")
 
 
@@ -81,7 +82,8 @@ class FileCache(MutableMapping[str, bytes]):
     def _files(self) -> list[Path]:
         """The oldest first."""
         try:
-            found = [(path.stat().st_mtime_ns, path) for path in self.folder.iterdir() if KEY_PATTERN.fullmatch(path.name)]
+            found = [(path.stat().st_mtime_ns, path) for path in self.folder.iterdir()
+                     if KEY_PATTERN.fullmatch(path.name)]
         except OSError:
             return []
         return [path for _, path in sorted(found)]
@@ -128,7 +130,7 @@ class CachedResults:
 
 def cached_results_for(sources: Iterable[str], benches: Mapping[str, Bench], folder: Path,
              cache: MutableMapping[str, bytes] | None) -> CachedResults:
-    """The place for what is made from these texts, with the parts in ``folder``, by the code that runs now."""
+    """The place for what the running code makes from these texts, with the parts in ``folder``."""
     parts = sorted((folder / PARTS_FOLDER).glob("*.md"))
     said = json.dumps([code_version(), list(sources), sorted(map(repr, benches.items())),
                        [(path.name, path.read_text("utf-8", "replace")) for path in parts]])
@@ -138,7 +140,8 @@ def cached_results_for(sources: Iterable[str], benches: Mapping[str, Bench], fol
 @cache
 def code_version() -> str:
     """A name for the program as it was started: its files, its libraries, and Python."""
-    made = hashlib.sha256("\n".join((sys.version, *(f"{name} {version(name)}" for name in LIBRARIES))).encode())
+    made = hashlib.sha256("\n".join((sys.version,
+                                     *(f"{name} {version(name)}" for name in LIBRARIES))).encode())
     for path in sorted(path for path in PACKAGE.rglob("*") if path.suffix in CODE_SUFFIXES):
         made.update(f"{path.relative_to(PACKAGE).as_posix()} {path.stat().st_size}\n".encode())
         made.update(path.read_bytes())
@@ -146,7 +149,10 @@ def code_version() -> str:
 
 
 def cached_templates(tutorial: Tutorial, kept: CachedResults) -> TemplateSet:
-    """The files that go with a tutorial; those of which something is to be said are made each time, to say it."""
+    """The files that go with a tutorial.
+
+    Those of which something is to be said are made each time, to say it.
+    """
     data = kept.found("templates")
     if data is not None:
         return _unpack_templates(data)

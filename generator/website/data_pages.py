@@ -2,12 +2,13 @@
 
 The one ornament: a rule of one foot, true to size, inches above and millimetres below.
 
-Pages that go with the tutorials and are made from data: the bench, the two rules, the words, the calls, the findings, the search.
+Pages that go with the tutorials and are made from data: the bench, the two rules, the words, the calls, the
+findings, the search.
 """
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -35,17 +36,20 @@ def search_index_name(language: str) -> str:
 
 
 def search_index(tutorials: Mapping[str, Tutorial], glossary: str, locale: Locale = ENGLISH) -> str:
-    """``{"pages": [[address, title, summary, [[anchor, title], …]], …]}``; addresses below the root of the site.
+    """``{"pages": [[address, title, summary, [[anchor, title], …]], …]}``.
+
+    Addresses below the root of the site.
 
     A word of the glossary counts as a step of the glossary's page.
     """
-    pages = [[url, t.front.title, t.front.summary, [[s.anchor, s.title] for s in t.steps]] for url, t in tutorials.items()]
+    pages = [[url, t.front.title, t.front.summary, [[s.anchor, s.title] for s in t.steps]] for url,
+             t in tutorials.items()]
     if glossary:
         pages.append([glossary, "", "", _glossary_entries(locale)])
     return json.dumps({"pages": pages}, ensure_ascii=False, separators=(",", ":")) + "\n"
 
 
-def _glossary_entries(locale: Locale) -> Iterable[list[str]]:
+def _glossary_entries(locale: Locale) -> list[list[str]]:
     return [[word.anchor, word.name] for word in glossary_words(locale)]
 
 
@@ -63,7 +67,8 @@ def _tick_height(place: int, ticks: tuple[tuple[int, float], ...]) -> float:
 
 def _ticks_path(places: int, step: float, ticks: tuple[tuple[int, float], ...], up: bool) -> str:
     sign = "-" if up else ""
-    return "".join(f"M{place * step:.5g} {HALF_HEIGHT:g}v{sign}{_tick_height(place, ticks):g}" for place in range(places + 1))
+    return "".join(f"M{place * step:.5g} {HALF_HEIGHT:g}v{sign}{_tick_height(place, ticks):g}"
+                   for place in range(places + 1))
 
 
 def _ruler_numbers(count: int, step: float, y: float) -> str:
@@ -73,15 +78,18 @@ def _ruler_numbers(count: int, step: float, y: float) -> str:
 def ruler_svg() -> Markup:
     """The rule as SVG in mm; it says nothing a reader needs, so it is hidden from speech."""
     width = RULER_INCHES * MM_IN_INCH
+    ticks = (_ticks_path(RULER_INCHES * 16, MM_IN_INCH / 16, INCH_TICKS, True)
+             + _ticks_path(RULER_MILLIMETRES, 1, METRIC_TICKS, False))
+    numbers = (_ruler_numbers(RULER_INCHES - 1, MM_IN_INCH, HALF_HEIGHT - 3.6)
+               + _ruler_numbers(RULER_MILLIMETRES // 10, 10, HALF_HEIGHT + 5.2))
     return Markup(
-        f'<svg class="rule" width="{width:g}mm" height="{2 * HALF_HEIGHT:g}mm" viewBox="0 0 {width:g} {2 * HALF_HEIGHT:g}" '
+        f'<svg class="rule" width="{width:g}mm" height="{2 * HALF_HEIGHT:g}mm" viewBox="0 0 {width:g} '
+        f'{2 * HALF_HEIGHT:g}" '
         f'aria-hidden="true" focusable="false">'
-        f'<path d="M0 {HALF_HEIGHT:g}h{width:g}{_ticks_path(RULER_INCHES * 16, MM_IN_INCH / 16, INCH_TICKS, True)}'
-        f'{_ticks_path(RULER_MILLIMETRES, 1, METRIC_TICKS, False)}"/>'
-        f"<g>{_ruler_numbers(RULER_INCHES - 1, MM_IN_INCH, HALF_HEIGHT - 3.6)}{_ruler_numbers(RULER_MILLIMETRES // 10, 10, HALF_HEIGHT + 5.2)}</g></svg>")
+        f'<path d="M0 {HALF_HEIGHT:g}h{width:g}{ticks}"/><g>{numbers}</g></svg>')
 
 
-# mm: width, height, radius of the corners (ISO/IEC 7810, ID-1: 85,60 × 53,98); upright, so that a phone can hold it
+# mm: width, height, radius of the corners (ISO/IEC 7810, ID-1); upright, so that a phone can hold it
 BANK_CARD = (53.98, 85.60, 3.18)
 
 
@@ -95,6 +103,7 @@ class DataPage:
 
     @property
     def source(self) -> str:
+        """Where its source would stand below the tutorials."""
         return f"{self.name}.md"
 
     @property
@@ -121,25 +130,29 @@ def bench_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mappin
         need = tool_need(name, locale)
         rows.append(ToolRow(need.name, need.instead,
                             tuple(_measure_html(tool.step, tool.system, locale) for tool in tools),
-                            tuple(_measure_html(tool.reach, tool.system, locale) if tool.reach else Markup("") for tool in tools)))
+                            tuple(_measure_html(tool.reach, tool.system, locale) if tool.reach
+                                  else Markup("") for tool in tools)))
     return {"tools": tuple(rows)}
 
 
 def _measure_html(mm: Any, system: str, locale: Locale) -> Markup:
     shown = display_measure(length(mm), system)
-    return accessible_html(MeasureWording(as_text(shown, locale), as_speech(shown, locale), as_html(shown, locale)))
+    return accessible_html(MeasureWording(as_text(shown, locale), as_speech(shown, locale),
+                                          as_html(shown, locale)))
 
 
-def rules_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mapping[str, Any]:
+def rules_data(_benches: Mapping[str, Bench], _locale: Locale) -> Mapping[str, Any]:
     """The rule of the page's head once more, and a card to match it by."""
     return {"whole_rule": ruler_svg(), "bank_card": BANK_CARD}
 
 
-def calls_data(benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mapping[str, Any]:
+def calls_data(_benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mapping[str, Any]:
     """The registry by families, then the parts, as ``foldgauge calls`` prints them."""
-    made = [(family, locale.say(f"website.use_{use}"), [_call_data(e) for e in REGISTRY.values() if e.family == family])
+    made = [(family, locale.say(f"website.use_{use}"),
+             [_call_data(e) for e in REGISTRY.values() if e.family == family])
             for family, use, _ in FAMILIES]
-    made.append((PARTS, locale.say("website.use_paper"), [_call_data(part.entry, part.code) for part in built_in_parts().values()]))
+    made.append((PARTS, locale.say("website.use_paper"),
+                 [_call_data(part.entry, part.code) for part in built_in_parts().values()]))
     return {"families": made, "vocabulary": sorted(VOCABULARY),
             "told": [(family, list(properties.items())) for family, properties in DEFERRED_FAMILIES]}
 
@@ -156,10 +169,10 @@ def _call_data(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
 
 
 DATA_PAGES = (
-    DataPage("glossary", lambda benches, locale: {"words": glossary_words(locale)}),
+    DataPage("glossary", lambda _, locale: {"words": glossary_words(locale)}),
     DataPage("bench", bench_data),
     DataPage("rules", rules_data),
-    DataPage("search", lambda benches, locale: {}),
+    DataPage("search", lambda *_: {}),
     DataPage("calls", calls_data, everywhere=False),
-    DataPage("findings", lambda benches, locale: {"groups": explanation_groups()}, everywhere=False),
+    DataPage("findings", lambda *_: {"groups": explanation_groups()}, everywhere=False),
 )

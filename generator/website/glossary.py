@@ -1,4 +1,7 @@
-"""The trade's words: what each means, a drawing by the pen of the pictures, and links from where they are first used."""
+"""The trade's words.
+
+What each means, a drawing by the pen of the pictures, and links from where they are first used.
+"""
 from __future__ import annotations
 
 import re
@@ -33,7 +36,8 @@ class GlossaryWord:
 @cache
 def glossary_words(locale: Locale = ENGLISH) -> tuple[GlossaryWord, ...]:
     """All words in the order of the alphabet."""
-    made = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"), locale.say(f"glossary.{anchor}.means"),
+    made = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"),
+                         locale.say(f"glossary.{anchor}.means"),
                  _picture(anchor, locale)) for anchor in _anchors(locale)]
     return tuple(sorted(made, key=lambda word: word.name.casefold()))
 
@@ -62,7 +66,7 @@ def _strip(pen: RecordingPen, scores: Iterable[float], role: Role = Role.SCORE) 
     pen.stroke(_rectangle(1, 1, 42, 16), Role.EDGE, False)
 
 
-def _rectangle(x: float, y: float, wide: float, high: float) -> tuple:
+def _rectangle(x: float, y: float, wide: float, high: float) -> tuple[Line, ...]:
     corners = [Point(x, y), Point(x + wide, y), Point(x + wide, y + high), Point(x, y + high)]
     return tuple(Line(a, b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True))
 
@@ -109,7 +113,7 @@ class GlossaryLinker:
     left: dict[str, re.Pattern[str]]
 
     @classmethod
-    def to(cls, url: str, locale: Locale = ENGLISH) -> "GlossaryLinker":
+    def to(cls, url: str, locale: Locale = ENGLISH) -> GlossaryLinker:
         """A linker that has seen no word yet."""
         sought = {anchor: locale.say(f"glossary.{anchor}.found") for anchor in _anchors(locale)}
         return cls(url, {anchor: re.compile(rf"\b(?:{found})\b", re.I) for anchor, found in sought.items()
@@ -128,7 +132,8 @@ class GlossaryLinker:
         return Markup("".join(made))
 
     def _text(self, text: str) -> str:
-        found = [(m.start(), -m.end(), name, m) for name, sought in self.left.items() if (m := sought.search(text))]
+        found = [(m.start(), -m.end(), name, m) for name, sought in self.left.items()
+                 if (m := sought.search(text))]
         made, end = [], 0
         for start, _, name, match in sorted(found, key=lambda f: f[:3]):
             if start < end:

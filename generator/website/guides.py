@@ -30,7 +30,10 @@ class TracingRow:
 
 @dataclass(frozen=True, slots=True)
 class GuideTable:
-    """All tools for one curve of one edition. ``exactly`` names the circle that does, "" where there is none."""
+    """All tools for one curve of one edition.
+
+    ``exactly`` names the circle that does, "" where there is none.
+    """
 
     title: Markup
     exactly: Markup
@@ -51,14 +54,16 @@ def guides_view(tutorial: Tutorial, locale: Locale = ENGLISH) -> GuidesView | No
     if not any(found.values()):
         return None
     tools = tutorial.front.guides
-    notes = {s: Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(tip=_measure_html(tools.stylus[s], s, locale))
+    notes = {s: Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(
+        tip=_measure_html(tools.stylus[s], s, locale))
              for s in SYSTEMS}
     return GuidesView(notes, {s: tuple(_guide_table(each, s, locale) for each in found[s]) for s in SYSTEMS})
 
 
 def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTable:
     curve = fitting.curve
-    size = {"span": _length_html(curve.chord, system, locale), "bulge": _length_html(curve.bulge, system, locale)}
+    size = {"span": _length_html(curve.chord, system, locale),
+            "bulge": _length_html(curve.bulge, system, locale)}
     kind = "arc"
     if isinstance(curve.stroke, EllipseArc):
         kind = "oval"
@@ -68,7 +73,8 @@ def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTab
     title = Markup(locale.say(f"website.guides_{kind}")).format(name=names, count=curve.count, **size)
     exactly = fitting.exactly and Markup(locale.say("website.guides_exactly")).format(
         across=_measure_html(fitting.exactly, system, locale))
-    return GuideTable(title, exactly or Markup(""), tuple(_tracing_row(fit, system, locale) for fit in fitting.fits))
+    return GuideTable(title, exactly or Markup(""),
+                      tuple(_tracing_row(fit, system, locale) for fit in fitting.fits))
 
 
 def _tracing_row(fit: TracingTool, system: str, locale: Locale) -> TracingRow:
@@ -79,7 +85,8 @@ def _tracing_row(fit: TracingTool, system: str, locale: Locale) -> TracingRow:
         lies += locale.say("website.guides_own")
     step = SYSTEM_TABLE[system].finest      # a deviation is rounded up
     off = length(max(1, math.ceil(fit.off / float(step))) * step)
-    return TracingRow(Markup(locale.say(key)).format(size=size), _measure_html(off, system, locale), Markup.escape(lies))
+    return TracingRow(Markup(locale.say(key)).format(size=size), _measure_html(off, system, locale),
+                      Markup.escape(lies))
 
 
 def _length_html(size: float, system: str, locale: Locale) -> Markup:
@@ -88,4 +95,5 @@ def _length_html(size: float, system: str, locale: Locale) -> Markup:
 
 def _measure_html(value: object, system: str, locale: Locale) -> Markup:
     words = word_value(value, system, locale=locale)
-    return Markup('<span class="measure">{}</span>').format(accessible_html(MeasureWording(words.text, words.speech, words.html)))
+    return Markup('<span class="measure">{}</span>').format(
+        accessible_html(MeasureWording(words.text, words.speech, words.html)))

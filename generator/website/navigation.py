@@ -1,24 +1,96 @@
-"""What leads from a page to others: its menu, the pages beside the tutorials, and itself in other languages."""
+"""The pages of a site in their languages: where each stands, and what leads from one to others.
+
+"index.de.md" is "index.md" in German, and stands at its address followed by "de/".
+"""
 from __future__ import annotations
 
+import posixpath
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 from urllib.parse import urljoin
 
-from mkdocs.structure.files import Files
+from mkdocs.exceptions import PluginError
+from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
-from generator.locale import Locale, locale_for
-from generator.website.languages import MAIN_LANGUAGE, language_of, original_uri, translated_uri
+from generator.locale import LANGUAGES, Locale, locale_for
 
 HOME_PAGE = "index.md"
+MAIN_LANGUAGE = "en"         # the language of every page that does not name another
+UNPUBLISHED = (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)
+PRINT_VIEW = "print"     # the name of a print view, which stands below its tutorial in each language
+_TRANSLATED_NAME = re.compile(rf"(.*)\.({'|'.join(map(re.escape, LANGUAGES))})\.md\Z")
+
+
+def language_of(uri: str) -> str:
+    """The language of a page, from its name: "en" for most."""
+    found = _TRANSLATED_NAME.match(uri)
+    return found[2] if found else MAIN_LANGUAGE
+
+
+def original_uri(uri: str) -> str:
+    """The page that this one translates; itself in the main language."""
+    found = _TRANSLATED_NAME.match(uri)
+    return f"{found[1]}.md" if found else uri
+
+
+def translated_uri(uri: str, code: str) -> str:
+    """The same page in another language."""
+    base = original_uri(uri)
+    return base if code == MAIN_LANGUAGE else f"{base.removesuffix('.md')}.{code}.md"
+
+
+def site_languages(files: Iterable[File]) -> tuple[str, ...]:
+    """The languages in which a site has any page, the main one first."""
+    codes = {language_of(file.src_uri) for file in files}
+    return (MAIN_LANGUAGE, *(code for code in LANGUAGES if code in codes and code != MAIN_LANGUAGE))
+
+
+def with_language_address(file: File) -> File:
+    """The file with the address of its language; it stands in no menu by itself.
+
+    In flat addresses its name does.
+    """
+    found = _TRANSLATED_NAME.match(file.src_uri)
+    if found and found[2] != MAIN_LANGUAGE:
+        if file.inclusion not in UNPUBLISHED:
+            file.inclusion = InclusionLevel.NOT_IN_NAV
+        if file.use_directory_urls:
+            folder, name = posixpath.split(found[1])
+            parts = {"index": (folder, found[2]),
+                     PRINT_VIEW: (folder, found[2], PRINT_VIEW)}.get(name, (folder, name, found[2]))
+            file.dest_uri = posixpath.join(*parts, "index.html")
+    return file
+
+
+def file_at(files: Files, uri: str) -> File:
+    """The file of a page that this build knows. Raises PluginError where another plugin has removed it."""
+    file = files.get_file_from_path(uri)
+    if file is None:
+        raise PluginError(f"{uri} is not among the pages any more: another plugin took it away")
+    return file
+
+
+def assign_addresses(files: Files) -> None:
+    """Give every page its address. Raises PluginError where two would stand at one."""
+    taken: dict[str, str] = {}
+    for file in files.documentation_pages():
+        with_language_address(file)
+        if other := taken.get(file.dest_uri):
+            raise PluginError(
+                f"{file.src_uri} and {other} would stand at the same address: give one of them another name")
+        taken[file.dest_uri] = file.src_uri
 
 
 @dataclass(frozen=True, slots=True)
 class NavigationLink:
-    """A page to go to: ``url`` from the root of the site, ``code`` of its language; ``here`` for the page itself."""
+    """A page to go to: ``url`` from the root of the site, ``code`` of its language.
+
+    ``here`` for the page itself.
+    """
 
     title: str
     url: str
@@ -35,9 +107,10 @@ class AlternateLink:
 
 
 class PageNavigation:
-    """Doors of one site; ``companions`` are (source, key of the title) of the pages made from data."""
+    """Links within one site; ``companions`` are (source, key of the title) of the pages made from data."""
 
-    def __init__(self, files: Files, codes: Iterable[str], companions: Iterable[tuple[str, str]], site_url: str):
+    def __init__(self, files: Files, codes: Iterable[str], companions: Iterable[tuple[str, str]],
+                 site_url: str):
         self._files, self.codes, self._site = files, tuple(codes), site_url
         self._companions = tuple(companions)
 
@@ -55,27 +128,34 @@ class PageNavigation:
         found = []
         for source, title in self._companions:
             target = self._in(source, words.code)
-            found.append(NavigationLink(words.say(title), self._url(source, words.code), language_of(target), target == uri))
+            found.append(NavigationLink(words.say(title), self._url(source, words.code), language_of(target),
+                                        target == uri))
         return tuple(found)
 
     def versions(self, uri: str) -> tuple[NavigationLink, ...]:
-        """This page in every language it has; none where it has only one."""
-        doors = tuple(NavigationLink(locale_for(code).say("grammar.name"), self._files.get_file_from_path(target).url, code, target == uri)
-                      for code in self.codes if self._files.get_file_from_path(target := translated_uri(uri, code)) is not None)
-        return doors if len(doors) > 1 else ()
+        """The same page in every language it has; none where it has only one."""
+        found = ((code, self._files.get_file_from_path(translated_uri(uri, code))) for code in self.codes)
+        links = tuple(NavigationLink(locale_for(code).say("grammar.name"), file.url, code,
+                                     file.src_uri == uri)
+                      for code, file in found if file is not None)
+        return links if len(links) > 1 else ()
 
     def alternates(self, uri: str) -> tuple[AlternateLink, ...]:
         """The whole addresses of all languages, where the site knows its own."""
         if not self._site:
             return ()
-        found = [AlternateLink(door.code, urljoin(self._site, door.url)) for door in self.versions(uri)]
-        return (*found, *(AlternateLink("x-default", each.address) for each in found if each.code == MAIN_LANGUAGE))
+        found = [AlternateLink(each.code, urljoin(self._site, each.url)) for each in self.versions(uri)]
+        return (*found, *(AlternateLink("x-default", each.address) for each in found
+                          if each.code == MAIN_LANGUAGE))
 
     def _menu(self, uri: str, nav: Navigation, words: Locale) -> Iterator[NavigationLink]:
         for item in nav.items:
-            if item.is_page and not item.is_homepage and language_of(item.file.src_uri) == MAIN_LANGUAGE:
-                target = self._files.get_file_from_path(self._in(item.file.src_uri, words.code))
-                yield NavigationLink(target.page.title, target.url, language_of(target.src_uri), target.src_uri == uri)
+            if isinstance(item, Page) and not item.is_homepage and language_of(
+                    item.file.src_uri) == MAIN_LANGUAGE:
+                target = file_at(self._files, self._in(item.file.src_uri, words.code))
+                title = target.page.title if target.page is not None else None
+                yield NavigationLink(title or "", target.url, language_of(target.src_uri),
+                                     target.src_uri == uri)
 
     def _in(self, uri: str, code: str) -> str:
         """The page in this language, or as it is where it has none."""

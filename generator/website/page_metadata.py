@@ -28,13 +28,14 @@ from mkdocs.structure.files import Files
 from generator.language.front_matter import Credit, FrontMatter
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
-from generator.website.languages import MAIN_LANGUAGE, language_of, original_uri
+from generator.website.navigation import MAIN_LANGUAGE, file_at, language_of, original_uri
 from generator.website.plain_text import MEASURES_FILE, measures_text
 from generator.website.prose import plain_prose
 from generator.website.share_picture import SHARE_FILE, SHARE_HEIGHT, SHARE_WIDTH, share_picture
 from generator.website.tutorials import RenderedTutorial, TutorialCollection
 
-_CREATIVE_COMMONS = re.compile(r"CC(?:[ -]?(0)(?:[ -]1\.0)?|[ -](BY(?:-NC)?(?:-SA|-ND)?)[ -](\d\.\d))", re.IGNORECASE)
+_CREATIVE_COMMONS = re.compile(r"CC(?:[ -]?(0)(?:[ -]1\.0)?|[ -](BY(?:-NC)?(?:-SA|-ND)?)[ -](\d\.\d))",
+                               re.IGNORECASE)
 _WEB_SCHEMES = ("https://", "http://")
 
 
@@ -51,7 +52,10 @@ def licence_url(licence: str) -> str:
 
 
 def permitted_use(credit: Credit, locale: Locale = ENGLISH) -> str:
-    """What a reader may do, in a sentence; "" where a licence or a permission is stated that we cannot put in other words."""
+    """What a reader may do, in a sentence.
+
+    "" where a licence or a permission is stated that we cannot put in other words.
+    """
     found = _CREATIVE_COMMONS.fullmatch(credit.licence)
     if found is not None:
         kind = "zero" if found[1] else found[2].lower().replace("-", "_")
@@ -84,27 +88,32 @@ def lastmod(front: FrontMatter) -> str:
 
 
 def atom_feed(entries: Iterable[FeedEntry], title: str, subtitle: str, site: str, author: str) -> str:
-    """The feed as XML, the newest first; "" without any dated tutorial, since a feed must say when it changed.
+    """The feed as XML, the newest first.
+
+    "" without any dated tutorial, since a feed must say when it changed.
 
     All days come from the sources, so that the same sources give the same feed.
     """
-    dated = sorted((e for e in entries if last_changed(e.front)), key=lambda e: (last_changed(e.front), e.url), reverse=True)
+    dated = sorted(((day, each) for each in entries if (day := last_changed(each.front))),
+                   key=lambda found: (found[0], found[1].url), reverse=True)
     if not dated:
         return ""
     root = Element("feed", xmlns=ATOM_NAMESPACE)
-    _add_texts(root, title=title, subtitle=subtitle, id=site, updated=_rfc3339_time(last_changed(dated[0].front)))
+    _add_texts(root, title=title, subtitle=subtitle, id=site,
+               updated=_rfc3339_time(dated[0][0]))
     SubElement(root, "link", rel="self", type="application/atom+xml", href=site + FEED_FILE)
     SubElement(root, "link", rel="alternate", type="text/html", href=site)
-    for each in dated:
-        _add_entry(root, each, author)
+    for day, each in dated:
+        _add_entry(root, each, day, author)
     indent(root)
     return '<?xml version="1.0" encoding="utf-8"?>\n' + tostring(root, encoding="unicode") + "\n"
 
 
-def _add_entry(root: Element, each: FeedEntry, author: str) -> None:
+def _add_entry(root: Element, each: FeedEntry, changed: date, author: str) -> None:
     front, entry = each.front, SubElement(root, "entry")
     published = _rfc3339_time(front.published) if front.published else ""
-    _add_texts(entry, title=front.title, id=each.url, published=published, updated=_rfc3339_time(last_changed(front)))
+    _add_texts(entry, title=front.title, id=each.url, published=published,
+               updated=_rfc3339_time(changed))
     # RFC 4287, 4.1.2: no two links of one entry with the same type and language
     SubElement(entry, "link", rel="alternate", type="text/html", hreflang=MAIN_LANGUAGE, href=each.url)
     for code, address in each.others:
@@ -138,10 +147,13 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
     """The data itself (schema.org/HowTo); what nobody said is left out."""
     front = tutorial.front
     data = {
-        "@context": SCHEMA_ORG, "@type": "HowTo", "name": front.title, "description": front.summary, "url": url,
+        "@context": SCHEMA_ORG, "@type": "HowTo", "name": front.title, "description": front.summary,
+        "url": url,
         "image": image, "inLanguage": language, "totalTime": iso_duration(front.minutes),
-        "educationalLevel": front.level, "creditText": front.credit.author, "license": licence_url(front.credit.licence),
-        "datePublished": _iso_date(front.published), "dateModified": _iso_date(front.updated or front.published),
+        "educationalLevel": front.level, "creditText": front.credit.author,
+        "license": licence_url(front.credit.licence),
+        "datePublished": _iso_date(front.published),
+        "dateModified": _iso_date(front.updated or front.published),
         "version": tutorial.revision,
         "supply": [{"@type": "HowToSupply", "name": plain_prose(supply)} for supply in tutorial.supplies],
         "tool": [{"@type": "HowToTool", "name": tool.name} for tool in tutorial.tools],
@@ -152,7 +164,8 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
 
 def _howto_step(step: Any, url: str | None) -> Mapping[str, Any]:
     title = plain_prose(step.heading) if step.heading else step.title
-    return _without_empty({"@type": "HowToStep", "position": step.number, "name": title, "text": plain_prose(step.prose) or title,
+    return _without_empty({"@type": "HowToStep", "position": step.number, "name": title,
+                           "text": plain_prose(step.prose) or title,
                   "url": f"{url}#{step.anchor}" if url else None})
 
 
@@ -172,14 +185,17 @@ def iso_duration(minutes: int | None) -> str | None:
     return "PT" + f"{hours}H" * bool(hours) + f"{rest}M" * bool(rest)
 
 
-def metadata_files(shelf: TutorialCollection, files: Files, config: MkDocsConfig) -> Iterator[tuple[str, str | bytes]]:
+def metadata_files(shelf: TutorialCollection, files: Files,
+                   config: MkDocsConfig) -> Iterator[tuple[str, str | bytes]]:
     """(address, content) of everything beside the pages; a feed only where the site knows its own address."""
     for uri, rendered_tutorial in shelf.tutorials.items():
-        page = files.get_file_from_path(uri).url
+        page = file_at(files, uri).url
         yield companion_path(page, MEASURES_FILE), measures_text(rendered_tutorial.tutorial)
-        yield companion_path(page, SHARE_FILE), share_picture(rendered_tutorial.tutorial.front.title, rendered_tutorial.shapes.standing)
+        yield companion_path(page, SHARE_FILE), share_picture(rendered_tutorial.tutorial.front.title,
+                                                              rendered_tutorial.shapes.standing)
     if config.site_url:
-        entries = [FeedEntry(_absolute_url(uri, files, config), rendered_tutorial.tutorial.front, tuple(_translations(uri, shelf, files, config)))
+        entries = [FeedEntry(_absolute_url(uri, files, config), rendered_tutorial.tutorial.front,
+                             tuple(_translations(uri, shelf, files, config)))
                    for uri, rendered_tutorial in shelf.tutorials.items() if original_uri(uri) == uri]
         text = atom_feed(entries, config.site_name, config.site_description or "", config.site_url,
                     config.site_author or config.site_name)
@@ -188,7 +204,10 @@ def metadata_files(shelf: TutorialCollection, files: Files, config: MkDocsConfig
 
 
 def companion_path(page: str, name: str) -> str:
-    """Where a file stands that belongs to a page; beside a page in flat addresses it bears the page's name too."""
+    """Where a file stands that belongs to a page.
+
+    Beside a page in flat addresses it bears the page's name too.
+    """
     if page.endswith("/"):
         return f"{page}{name}"
     folder, _, last = page.rpartition("/")
@@ -202,10 +221,11 @@ def companion_name(page: str, name: str) -> str:
 
 
 def _absolute_url(uri: str, files: Files, config: MkDocsConfig) -> str:
-    return urljoin(config.site_url, files.get_file_from_path(uri).url)
+    return urljoin(config.site_url or "", file_at(files, uri).url)
 
 
-def _translations(uri: str, shelf: TutorialCollection, files: Files, config: MkDocsConfig) -> Iterator[tuple[str, str]]:
+def _translations(uri: str, shelf: TutorialCollection, files: Files,
+                  config: MkDocsConfig) -> Iterator[tuple[str, str]]:
     """(code, whole address) of a tutorial in other languages."""
     for other in shelf.tutorials:
         if other != uri and original_uri(other) == uri:
@@ -215,5 +235,6 @@ def _translations(uri: str, shelf: TutorialCollection, files: Files, config: MkD
 def head_metadata(rendered_tutorial: RenderedTutorial, address: str | None) -> dict[str, Any]:
     """What the head of a tutorial's page says to machines; ``address`` is the page's whole address."""
     image = urljoin(address, companion_name(address, SHARE_FILE)) if address else None
-    return {"howto": howto_json_ld(rendered_tutorial.tutorial, rendered_tutorial.tutorial.locale.code, address, image),
+    return {"howto": howto_json_ld(rendered_tutorial.tutorial, rendered_tutorial.tutorial.locale.code,
+                                   address, image),
             "share": {"url": image, "width": SHARE_WIDTH, "height": SHARE_HEIGHT} if image else None}

@@ -2,7 +2,8 @@
 
 Which photos the site has: all below the tutorials, each looked at before anything is written.
 
-Photos in the converted text: a frame with a caption, a choice of widths, and the size that keeps the page from jumping.
+Photos in the converted text: a frame with a caption, a choice of widths, and the size that keeps the page
+from jumping.
 """
 from __future__ import annotations
 
@@ -21,6 +22,7 @@ from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from generator.findings import Finding, Span, finding
 from generator.tutorial import Photo
+from generator.website.navigation import UNPUBLISHED
 from generator.website.tutorials import TutorialCollection
 
 PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
@@ -36,14 +38,20 @@ def is_photo(name: str) -> bool:
 
 
 def photo_fault(path: Path) -> tuple[str, str] | None:
-    """What is wrong with a photo and what would mend it; None for a sound one. No more than its head is trusted."""
+    """What is wrong with a photo and what would mend it; None for a sound one.
+
+    No more than its head is trusted.
+    """
     if path.stat().st_size > MOST_BYTES:
-        return f"this photo has {path.stat().st_size // 1_000_000} MB", "make it smaller: 2000 pixels across are plenty"
+        return f"this photo has {path.stat().st_size // 1_000_000} MB", (
+            "make it smaller: 2000 pixels across "
+                                                                         "are plenty")
     try:
         with Image.open(path, formats=tuple(set(PHOTO_FORMATS.values()))) as photo:
             wide, high = photo.size
             if wide * high > MOST_PIXELS:
-                return f"this photo is {wide} × {high} pixels large", "make it smaller: 2000 pixels across are plenty"
+                return f"this photo is {wide} × {high} pixels large", ("make it smaller: 2000 pixels across "
+                                                                       "are plenty")
             if photo.format != PHOTO_FORMATS[path.suffix.lower()]:
                 return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
                         "give it the ending of what it is, or save it anew")
@@ -69,12 +77,12 @@ def _file_stamp(path: Path) -> tuple[int, int]:
 
 
 @lru_cache(maxsize=64)
-def _clean_photo(path: Path, *stamp: int) -> bytes:
+def _clean_photo(path: Path, *_stamp: int) -> bytes:
     return _encoded(_upright(path), PHOTO_FORMATS[path.suffix.lower()])
 
 
 @lru_cache(maxsize=64)
-def _narrower_copies(path: Path, *stamp: int) -> dict[int, bytes]:
+def _narrower_copies(path: Path, *_stamp: int) -> dict[int, bytes]:
     photo = _upright(path)
     return {wide: _encoded(_resized(photo, wide), "WEBP") for wide in _photo_widths(photo.width)}
 
@@ -102,10 +110,14 @@ def _upright(path: Path) -> Image.Image:
 
 
 def _in_srgb(photo: Image.Image, profile: bytes) -> Image.Image:
-    """Colours as a screen expects them, since the profile goes with the metadata; as they are where it is broken."""
+    """Colours as a screen expects them, since the profile goes with the metadata.
+
+    As they are where it is broken.
+    """
     try:
-        return ImageCms.profileToProfile(photo, ImageCms.ImageCmsProfile(io.BytesIO(profile)),
-                                         ImageCms.createProfile("sRGB"), outputMode=photo.mode)
+        converted = ImageCms.profileToProfile(photo, ImageCms.ImageCmsProfile(io.BytesIO(profile)),
+                                              ImageCms.createProfile("sRGB"), outputMode=photo.mode)
+        return converted or photo       # it is None only for conversion in place
     except (ImageCms.PyCMSError, OSError):
         return photo
 
@@ -113,7 +125,8 @@ def _in_srgb(photo: Image.Image, profile: bytes) -> Image.Image:
 def _encoded(photo: Image.Image, kind: str) -> bytes:
     out = io.BytesIO()
     if kind == "JPEG":
-        photo.convert("RGB").save(out, kind, quality=SAVE_QUALITY, optimize=True, progressive=True, icc_profile=None)
+        photo.convert("RGB").save(out, kind, quality=SAVE_QUALITY, optimize=True, progressive=True,
+                                  icc_profile=None)
     elif kind == "PNG":
         photo.save(out, kind, optimize=True, icc_profile=None)
     else:
@@ -123,16 +136,22 @@ def _encoded(photo: Image.Image, kind: str) -> bytes:
 
 def photo_findings(folder: Path, shelf: TutorialCollection, shown: Callable[[Path], str],
                    wanted: Callable[[str], bool]) -> Iterator[Finding]:
-    """Photos that are not what they say, or far too large; each where its tutorial names it, else by its own name."""
+    """Photos that are not what they say, or far too large.
+
+    Each where its tutorial names it, else by its own name.
+    """
     named = dict(_photo_spans(folder, shelf))
     for path in sorted(folder.rglob("*")):
-        if is_photo(path.name) and path.is_file() and wanted(path.relative_to(folder).as_posix()) and (fault := photo_fault(path)):
-            yield finding("photo-wrong", named.get(path, Span(shown(path))), f"“{path.name}”: {fault[0]}", fault[1])
+        if is_photo(path.name) and path.is_file() and wanted(path.relative_to(folder).as_posix()) and (
+                fault := photo_fault(path)):
+            yield finding("photo-wrong", named.get(path, Span(shown(path))), f"“{path.name}”: {fault[0]}",
+                          fault[1])
 
 
 def _photo_spans(folder: Path, shelf: TutorialCollection) -> Iterator[tuple[Path, Span]]:
     for uri, rendered_tutorial in shelf.tutorials.items():
-        stretches = [rendered_tutorial.tutorial.intro, *(step.prose for step in rendered_tutorial.tutorial.steps)]
+        stretches = [rendered_tutorial.tutorial.intro,
+                     *(step.prose for step in rendered_tutorial.tutorial.steps)]
         for part in (part for prose in stretches for part in prose if isinstance(part, Photo)):
             yield folder / PurePosixPath(uri).parent / unquote(part.src), part.span
 
@@ -140,7 +159,7 @@ def _photo_spans(folder: Path, shelf: TutorialCollection) -> Iterator[tuple[Path
 def replace_photos(files: Files, config: MkDocsConfig) -> None:
     """Put the clean photo in the place of each original, and its narrower copies beside it."""
     for file in list(files.media_files()):
-        if file.abs_src_path and is_photo(file.src_uri) and not file.inclusion.is_excluded():
+        if file.abs_src_path and is_photo(file.src_uri) and file.inclusion not in UNPUBLISHED:
             path = Path(file.abs_src_path)
             files.remove(file)
             files.append(File.generated(config, file.src_uri, content=clean_photo(path)))
@@ -149,7 +168,10 @@ def replace_photos(files: Files, config: MkDocsConfig) -> None:
 
 
 def copy_address(address: str, wide: int) -> str:
-    """Where a narrower copy stands: "strip.jpg" as "strip-480.webp"; the ending stays where names would be alike."""
+    """Where a narrower copy stands: "strip.jpg" as "strip-480.webp".
+
+    The ending stays where names would be alike.
+    """
     stem, _, suffix = address.rpartition(".")
     return f"{stem}-{suffix}-{wide}.webp"
 
@@ -162,7 +184,10 @@ DISPLAY_SIZES = "(min-width: 60rem) 38rem, 100vw"
 
 
 def frame_photos(html: str, page: Page, files: Files) -> str:
-    """Every picture with its size and widths; one that is a paragraph by itself becomes a figure, its title the caption."""
+    """Every picture with its size and widths.
+
+    One that is a paragraph by itself becomes a figure, its title the caption.
+    """
     by_address = {file.dest_uri: file for file in files.media_files()}
     folder = posixpath.dirname(page.file.dest_uri)
 
@@ -186,7 +211,8 @@ def _picture_element(img: str, src: str, widths: list[int]) -> str:
 def _copy_widths(file: File, by_address: Mapping[str, File]) -> list[int]:
     """The widths in which a photo is there."""
     stem = copy_address(file.dest_uri, 0).removesuffix("0.webp")
-    return sorted(int(found[1]) for name in by_address if name.startswith(stem) and (found := _COPY_WIDTH.search(name)))
+    return sorted(int(found[1]) for name in by_address if name.startswith(stem)
+                  and (found := _COPY_WIDTH.search(name)))
 
 
 def _figure_html(found: re.Match[str]) -> str:

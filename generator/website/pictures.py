@@ -19,14 +19,16 @@ from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
 from generator.website.prose import accessible_html, measure_html
 
-SAMPLE_SVG = '<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" aria-hidden="true">{}</svg>'
+SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" '
+              'aria-hidden="true">{}</svg>')
 
 PAPER_LAYERS = ("paper", "before", "now", "faces", "lines")     # groups of a drawing without its words
 CARD_BORDER = 1.0                            # mm round the paper in the gallery
 _SIZE_ATTRIBUTE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
 
 # arrows as in the drawings: a full head folds towards the reader, a hollow one away
-ARROW_SVG = '<path class="sign" d="M1.5 3.4Q6 -0.6 10.6 1.6"/><path class="{}" d="M13 3.2L9.7 2.6L11.2 0.6Z"/>'
+ARROW_SVG = ('<path class="sign" d="M1.5 3.4Q6 -0.6 10.6 1.6"/><path class="{}" d="M13 3.2L9.7 2.6L11.2 '
+             '0.6Z"/>')
 FACE_PATH = "M0.2 0.2H13.8V3.8H0.2Z"
 FACE_HATCH = "".join(f"M{x} 3.8L{x + 3.6:g} 0.2" for x in (0.5, 2, 3.5, 5, 6.5, 8, 9.5))
 ARROWHEADS = {Sign.FOLD_UP: "sign-head", Sign.FOLD_BACK: "sign-hollow", Sign.GOES: "sign-head"}
@@ -50,7 +52,10 @@ class LegendItem:
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """A drawing as SVG, its rows, and what its lines mean; ``system`` is the edition that alone it shows, or ""."""
+    """A drawing as SVG, its rows, and what its lines mean.
+
+    ``system`` is the edition that alone it shows, or "".
+    """
 
     svg: Markup
     rows: tuple[PictureRow, ...]
@@ -77,7 +82,8 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
     paper = replace(whole, items=tuple(item for item in whole.items if item.process in PAPER_LAYERS))
     box = paper.bounds().grown(CARD_BORDER)
     frame = (f'width="{box.width:.5g}mm" height="{box.height:.5g}mm" '
-             f'viewBox="{box.x0:.5g} {whole.height - box.y1:.5g} {box.width:.5g} {box.height:.5g}" preserveAspectRatio="xMinYMid"')
+             f'viewBox="{box.x0:.5g} {whole.height - box.y1:.5g} {box.width:.5g} {box.height:.5g}" '
+             'preserveAspectRatio="xMinYMid"')
     drawn = svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind)
     head, rest = drawn.split(">", 1)
     return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), (), ())
@@ -87,7 +93,8 @@ def row_html(row: ListRow) -> Markup:
     """The words of a row with its measure in both systems, once where both say the same."""
     said = []
     if row.mm:
-        wordings = (MeasureWording(row.inch, row.inch_speech, row.inch_html), MeasureWording(row.mm, row.mm_speech, row.mm_html))
+        wordings = (MeasureWording(row.inch, row.inch_speech, row.inch_html),
+                    MeasureWording(row.mm, row.mm_speech, row.mm_html))
         said = [accessible_html(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
     return Markup(" ").join(filter(None, (Markup(escape(row.before, quote=False)), *said,
                                           Markup(escape(row.after, quote=False)))))
@@ -103,7 +110,8 @@ def _legend_sample(name: str, drawn: str, key: str) -> Markup:
         if f'id="{key}-{name}"' in drawn:
             inside += f'<path class="{name}-hatched" fill="url(#{key}-{name})" d="{area}"/>'
     elif name in PALETTE:       # a face of folded paper
-        inside = f'<path class="{name}" d="{FACE_PATH}"/>' + (f'<path class="hatch-inside" d="{FACE_HATCH}"/>' if name.startswith("plain") else "")
+        inside = f'<path class="{name}" d="{FACE_PATH}"/>' + (
+            f'<path class="hatch-inside" d="{FACE_HATCH}"/>' if name.startswith("plain") else "")
         inside += f'<path class="crease" d="{FACE_PATH}"/>'
     elif name in set(Contour):
         inside = f'<path class="{name}" d="M1 2H13"/>'
@@ -130,7 +138,10 @@ class FoldedPictures:
 
 
 def folded_pictures(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> FoldedPictures:
-    """Draw them all. ``blanks`` are the pictures of the paper before it is folded; ``key`` is unique in the gallery."""
+    """Draw them all.
+
+    ``blanks`` are the pictures of the paper before it is folded; ``key`` is unique in the gallery.
+    """
     drawn, locale = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale), tutorial.locale
     stands = drawn.finished or (blanks[0] if blanks else None)
     if stands is None:

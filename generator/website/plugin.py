@@ -1,8 +1,6 @@
-"""What mkdocs.yml may say to the plugin.
+"""The MkDocs plugin: what mkdocs.yml may say to it, and when what is done.
 
-Findings in the terminal, in the manner of the host.
-
-The MkDocs plugin: when what is done. How it is done stands in the other files of this room.
+How it is done stands in the other files of this room; findings are reported in the manner of the host.
 """
 from __future__ import annotations
 
@@ -10,10 +8,10 @@ import logging
 import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import cast
 
 from jinja2 import Environment
-from mkdocs.config import config_options as option
-from mkdocs.config.base import Config, ValidationError
+from mkdocs.config.base import BaseConfigOption, Config, ValidationError
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort
 from mkdocs.livereload import LiveReloadServer
@@ -29,14 +27,14 @@ from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_b
 from generator.website.atomic_publish import AtomicPublish
 from generator.website.build_cache import FileCache
 from generator.website.data_pages import ruler_svg
-from generator.website.languages import MAIN_LANGUAGE
+from generator.website.navigation import MAIN_LANGUAGE
 from generator.website.page_metadata import FEED_FILE
 from generator.website.photos import photo_findings
 from generator.website.site_builder import SiteBuilder
 from generator.website.tutorials import read_tutorials, source_addresses
 
 
-class BenchesOption(option.BaseConfigOption[Mapping[str, Bench]]):
+class BenchesOption(BaseConfigOption[Mapping[str, Bench]]):
     """``benches: {in: {…}, mm: {…}}``: the marks that the reader's tools carry, each length with its unit.
 
     A system that is not named keeps the default bench. What is wrong becomes
@@ -44,6 +42,7 @@ class BenchesOption(option.BaseConfigOption[Mapping[str, Bench]]):
     """
 
     def run_validation(self, value: object) -> Mapping[str, Bench]:
+        """The bench of each system. Raises ValidationError for what cannot be used."""
         value = {} if value is None else value
         if not isinstance(value, Mapping):
             raise ValidationError("give the tools of each system, such as {in: {board: 1/8 in}}")
@@ -63,7 +62,7 @@ def _bench_option(tools: object, system: str) -> Bench:
         raise ValidationError(f"{system}: {wrong}" + (f" ({wrong.hint})" if wrong.hint else "")) from None
 
 
-class Settings(Config):
+class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_subclass__ has no types
     """The options of the plugin, checked when mkdocs.yml is read."""
 
     benches = BenchesOption()
@@ -89,41 +88,44 @@ def report_findings(findings: Iterable[Finding], sources: Mapping[str, str]) -> 
 FIXED_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
 
 
-class FoldgaugePlugin(BasePlugin[Settings]):
+class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  # as for Settings
     """Turns ``tutorials/<slug>/index.md`` into pages; evaluates everything before anything is written."""
 
     def __init__(self) -> None:
-        self.serving = False
-        self.kept: AtomicPublish | None = None
-        self.keeping = False
-        self.whole = False
-        self.desk = SiteBuilder()
+        self.serving = self.publishing = self.complete = False
+        self.publish: AtomicPublish | None = None
+        self.builder = SiteBuilder()
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
         self.serving = command == "serve"
-        self.keeping = not self.serving and not dirty
+        self.publishing = not self.serving and not dirty
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """The page for lost links is one of the theme's."""
         config.theme.static_templates.add("404.html")
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
-        """Read and evaluate; MkDocs empties the site's folder right after this, so errors must stop it here."""
+        """Read and evaluate.
+
+        MkDocs empties the site's folder right after this, so errors must stop it here.
+        """
         folder, root = Path(config.docs_dir), Path(config.config_file_path or ".").parent
 
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
         shelf = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown,
-                           self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge" / "cache"))
+                           self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge"
+                                                          / "cache"))
         photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
         report_findings((*shelf.findings, *photos), shelf.sources)
-        self.desk = SiteBuilder(shelf, self.serving, self.config.benches)
-        self.whole = False
-        if self.keeping:
-            self.kept = AtomicPublish(Path(config.site_dir))
-            self.kept.back_up()
+        self.builder = SiteBuilder(shelf, self.serving, self.config.benches)
+        self.complete = False
+        if self.publishing:
+            self.publish = AtomicPublish(Path(config.site_dir))
+            self.publish.back_up()
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
         """False for what mkdocs.yml keeps out of the site."""
@@ -131,46 +133,52 @@ class FoldgaugePlugin(BasePlugin[Settings]):
         return not any(spec and spec.match_file(uri) for spec in left_out)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        self.desk.add_pages(files, config)
+        """The pages and files that are made, beside those that are read."""
+        self.builder.add_pages(files, config)
         return files
 
-    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
+    def on_env(self, env: Environment, *, files: Files, **_: object) -> Environment:
+        """What the templates of all pages know; every page has one day, so that builds agree."""
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
-        env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE, "locale": locale_for(MAIN_LANGUAGE), "rule": ruler_svg(),
-                        "serving": self.serving, **self.desk.site_context(MAIN_LANGUAGE),
+        env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE,
+                        "locale": locale_for(MAIN_LANGUAGE), "rule": ruler_svg(),
+                        "serving": self.serving, **self.builder.site_context(MAIN_LANGUAGE),
                         "feed_url": FEED_FILE if files.get_file_from_path(FEED_FILE) else ""}
         for file in files.documentation_pages():
             if file.page is not None:
                 file.page.update_date = FIXED_DATE
         return env
 
-    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        return self.desk.markdown(page, markdown)
+    def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
+        """A tutorial's own Markdown; that of other pages as it is."""
+        return self.builder.markdown(page, markdown)
 
-    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        return self.desk.content(page, html, files)
+    def on_page_content(self, html: str, *, page: Page, files: Files, **_: object) -> str:
+        """Values and framed photos put into what Markdown has made."""
+        return self.builder.content(page, html, files)
 
-    def on_page_context(self, context: TemplateContext, *, page: Page, config: MkDocsConfig,
-                        nav: Navigation) -> TemplateContext:
-        context.update(self.desk.context(page, nav))
-        return context
+    def on_page_context(self, context: TemplateContext, *, page: Page, nav: Navigation,
+                        **_: object) -> TemplateContext:
+        """What the template of one page is handed beyond what MkDocs hands it."""
+        return cast(TemplateContext, {**context, **self.builder.context(page, nav)})
 
     @event_priority(-100)
-    def on_post_build(self, *, config: MkDocsConfig) -> None:
-        self.whole = True
+    def on_post_build(self, **_: object) -> None:
+        """All pages are written."""
+        self.complete = True
 
-    def on_build_error(self, *, error: Exception) -> None:
+    def on_build_error(self, **_: object) -> None:
         """Also called after on_post_build, when a strict build counts its warnings."""
-        self.whole = False
+        self.complete = False
 
     def on_shutdown(self) -> None:
         """The build is over, one way or the other: the new site stays, or the old one comes back."""
-        if self.kept is not None:
-            (self.kept.discard_backup if self.whole else self.kept.restore)()
-            self.kept = None
+        if self.publish is not None:
+            (self.publish.discard_backup if self.complete else self.publish.restore)()
+            self.publish = None
 
-    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder) -> LiveReloadServer:
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: object) -> LiveReloadServer:
         """Watch the theme too; MkDocs itself watches the sources and mkdocs.yml."""
         if config.theme.custom_dir:
             server.watch(config.theme.custom_dir)

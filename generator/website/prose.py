@@ -32,7 +32,10 @@ _VOID_ELEMENT = re.compile(r"^<(?:br|hr|img|input|wbr)\b.*?(\s*/)>$", re.S)
 
 
 def accessible_html(wording: MeasureWording) -> Markup:
-    """One wording: the figure, hidden from speech where it would be read badly, and the words in its place."""
+    """One wording.
+
+    The figure, hidden from speech where it would be read badly, and the words in its place.
+    """
     if wording.speech == wording.text and "<" not in wording.html:
         return Markup(wording.html)
     return Markup(f'<span aria-hidden="true">{wording.html}</span>'
@@ -145,7 +148,10 @@ class MarkdownSource:
     inlays: list[ComputedValue] = field(default_factory=list)
 
     def page(self, tutorial: Tutorial) -> str:
-        """The whole tutorial; every step begins with a heading by which :func:`split_at_steps` finds it again."""
+        """The whole tutorial.
+
+        Every step begins with a heading by which :func:`split_at_steps` finds it again.
+        """
         steps = (f"{_step_heading(step)}\n\n{self.prose(step.prose)}" for step in tutorial.steps)
         return "\n\n".join((self.prose(tutorial.intro), *steps))
 
@@ -190,7 +196,9 @@ def split_at_steps(html: str, steps: Iterable[Step]) -> ConvertedTutorial:
             raise PluginError(f"the text before step {step.number} ({step.title}) swallows its heading: "
                               "an HTML tag or comment is begun there and never ended")
         found.append(Markup(text.strip()))
-    return ConvertedTutorial(found[0], (*found[1:], Markup(rest.strip()))) if found else ConvertedTutorial(Markup(html), ())
+    return ConvertedTutorial(found[0],
+                             (*found[1:], Markup(rest.strip()))) if found else ConvertedTutorial(
+                                 Markup(html), ())
 
 
 class InlineMarkdown:

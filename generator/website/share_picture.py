@@ -8,31 +8,35 @@ import io
 from collections.abc import Iterator
 from dataclasses import replace
 
-from PIL import Image, ImageDraw
+from PIL import Image, ImageDraw, ImageFont
 
 from generator.drawing import Recording, displayed, png_font, png_picture
 from generator.drawing.style import PALETTE
 from generator.website.pictures import PAPER_LAYERS
 
 SHARE_FILE = "share.png"         # beside the page
-SHARE_WIDTH, SHARE_HEIGHT = 1200, 630      # pixels; the size that previews of links are cut to (common practice, no source)
+# pixels; the size that previews of links are cut to (common practice, no source)
+SHARE_WIDTH, SHARE_HEIGHT = 1200, 630
 MARGIN = 64
 TITLE_HEIGHT, TITLE_LINES = 62, 2        # pixels high; lines at most
 COLUMN_WIDTH, COLUMN_LINES = 500, 6       # pixels beside a picture that is not wide; lines at most there
 COLOURS = 64
 FLAT_WEIGHT = 0.6                # of the lines: the paper is shown larger than in the pictures of the page
 FOLDED_WEIGHT = 1.0         # … of folded paper, which has few lines
-WIDE_ASPECT = 1.9                 # times as wide as high: such a picture goes below the title, others beside it
+# times as wide as high: such a picture goes below the title, others beside it
+WIDE_ASPECT = 1.9
 
 
 def share_picture(title: str, standing: Recording | None) -> bytes:
-    """A PNG of :data:`SHARE_WIDTH` × :data:`SHARE_HEIGHT` pixels with the title and what stands for the tutorial."""
+    """A PNG of :data:`SHARE_WIDTH` × :data:`SHARE_HEIGHT` pixels: the title and the tutorial's picture."""
     image = Image.new("RGB", (SHARE_WIDTH, SHARE_HEIGHT), PALETTE["ground"])
     draw = ImageDraw.Draw(image)
     drawn = standing and paper_only(standing)
     if drawn and (box := drawn.bounds()).width < WIDE_ASPECT * box.height:
         _draw_title(draw, title, COLUMN_WIDTH, COLUMN_LINES)
-        _paste_picture(image, drawn, (MARGIN + COLUMN_WIDTH + MARGIN // 2, MARGIN * 0.7, SHARE_WIDTH - MARGIN, SHARE_HEIGHT - MARGIN * 0.7))
+        _paste_picture(image, drawn,
+                       (MARGIN + COLUMN_WIDTH + MARGIN // 2, MARGIN * 0.7, SHARE_WIDTH - MARGIN,
+                        SHARE_HEIGHT - MARGIN * 0.7))
     else:
         below = _draw_title(draw, title, SHARE_WIDTH - 2 * MARGIN, TITLE_LINES)
         if drawn:
@@ -56,7 +60,8 @@ def _draw_title(draw: ImageDraw.ImageDraw, title: str, wide: int, most: int) -> 
     return y + 34
 
 
-def _title_lines(title: str, draw: ImageDraw.ImageDraw, letters: object, wide: int) -> Iterator[str]:
+def _title_lines(title: str, draw: ImageDraw.ImageDraw, letters: ImageFont.FreeTypeFont,
+                 wide: int) -> Iterator[str]:
     line = ""
     for word in displayed(title).split():
         longer = f"{line} {word}".strip()
@@ -78,4 +83,5 @@ def _paste_picture(image: Image.Image, recording: Recording, room: tuple[float, 
     x, y = round(box.x0 * scale), round((recording.height - box.y1) * scale)
     part = whole.crop((x, y, x + round(box.width * scale), y + round(box.height * scale)))
     beside = left > MARGIN
-    image.paste(part, (round(left + (right - left - part.width) / 2 * beside), round(top + (low - top - part.height) / 2 * beside)))
+    image.paste(part, (round(left + (right - left - part.width) / 2 * beside),
+                       round(top + (low - top - part.height) / 2 * beside)))

@@ -28,9 +28,14 @@ class BatchTable:
         return bool(self.columns)
 
 
-def batch_table(tutorial: Tutorial, sheets: Iterable[SheetView], inline: InlineMarkdown, locale: Locale = ENGLISH) -> BatchTable:
-    """A column for each sheet that holds the blanks, then one for each ribbon; none where there is neither."""
-    columns = [*_sheet_columns(sheets), *((ribbon.name, tuple(inline.html((each,)) for each in ribbon.lengths))
+def batch_table(tutorial: Tutorial, sheets: Iterable[SheetView], inline: InlineMarkdown,
+                locale: Locale = ENGLISH) -> BatchTable:
+    """A column for each sheet that holds the blanks, then one for each ribbon.
+
+    None where there is neither.
+    """
+    columns = [*_sheet_columns(sheets),
+               *((ribbon.name, tuple(inline.html((each,)) for each in ribbon.lengths))
                                       for ribbon in ribbon_plans(tutorial, locale))]
     return BatchTable(tuple(name for name, _ in columns),
                    tuple((boxes, tuple(cells[k] for _, cells in columns)) for k, boxes in enumerate(BATCHES)))
@@ -39,7 +44,9 @@ def batch_table(tutorial: Tutorial, sheets: Iterable[SheetView], inline: InlineM
 def _sheet_columns(sheets: Iterable[SheetView]) -> Iterator[tuple[str, tuple[Markup, ...]]]:
     for sheet in sheets:
         if sheet.needed:
-            yield sheet.name.replace(" ×", "\u00a0×").replace(" in", "\u00a0in"), tuple(each.sheets for each in sheet.needed)
+            yield sheet.name.replace(" ×", "\u00a0×").replace(" in",
+                                                              "\u00a0in"), tuple(
+                                                                  each.sheets for each in sheet.needed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,18 +73,22 @@ def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetV
     """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
     return SheetView(name, _dual_text(plan.gives), plan.notes,
-                     tuple(picture_view(picture, f"{prefix}-{k}", locale) for k, picture in enumerate(plan.pictures)),
+                     tuple(picture_view(picture, f"{prefix}-{k}", locale) for k,
+                           picture in enumerate(plan.pictures)),
                      tuple(_batch_row(each, locale) for each in plan.needed), plan.sheet)
 
 
 def _batch_row(each: SheetsNeeded, locale: Locale) -> BatchRow:
-    return BatchRow(each.boxes, _dual_text({system: locale.say("website.sheets_none") if count is None else str(count)
+    return BatchRow(each.boxes,
+                    _dual_text({system: locale.say("website.sheets_none") if count is None else str(count)
                                          for system, count in each.sheets.items()}))
 
 
 def yields_html(yields: Mapping[str, Mapping[str, int]]) -> Markup:
     """How many boxes each sheet gives, "A4: 2; Letter: 1", in the edition that the reader follows."""
-    return Markup("; ").join(Markup('<span class="whole">{}: {}</span>').format(sheet, _dual_text({s: str(n) for s, n in each.items()}))
+    return Markup("; ").join(
+        Markup('<span class="whole">{}: {}</span>').format(sheet,
+                                                           _dual_text({s: str(n) for s, n in each.items()}))
                              for sheet, each in yields.items())
 
 
@@ -85,4 +96,5 @@ def _dual_text(said: Mapping[str, str]) -> Markup:
     """Words that both editions share once, else those of each."""
     if said["mm"] == said["in"]:
         return Markup(escape(said["mm"], quote=False))
-    return measure_html(tuple(MeasureWording(said[s], said[s], escape(said[s], quote=False)) for s in ("in", "mm")))
+    return measure_html(tuple(MeasureWording(said[s], said[s], escape(said[s], quote=False))
+                              for s in ("in", "mm")))

@@ -20,18 +20,21 @@ from generator.tutorial import Caution, Step, Tutorial
 from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.tutorial.troubleshooting import troubleshoot
 from generator.website.build_cache import CachedResults
+from generator.website.downloads import SliderView, slider_view
 from generator.website.filters import FilterValues, duration, filter_values
 from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
-from generator.website.slider import SliderView, slider_view
 from generator.website.tutorials import RenderedTutorial
 
 
 @dataclass(frozen=True, slots=True)
 class ProblemRow:
-    """A row: what is seen and what is known of it, what to measure (a line for each mark), what to do; ``anchor`` for links."""
+    """A row: what is seen and what is known of it, what to measure (a line for each mark), what to do.
+
+    ``anchor`` for links.
+    """
 
     anchor: str
     see: str
@@ -49,13 +52,15 @@ class ProblemTable:
     words: Mapping[str, str] = field(default_factory=lambda: ENGLISH.section("trouble"))
 
 
-def problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale = ENGLISH, kept: CachedResults = CachedResults()) -> ProblemTable:
-    """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``kept``."""
-    data = kept.found("troubles")
+def problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale = ENGLISH,
+                  cached: CachedResults | None = None) -> ProblemTable:
+    """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``cached``."""
+    cached = cached or CachedResults()
+    data = cached.found("troubles")
     if data is not None:
         return _problems_from_json(data, locale)
     made = _problem_table(tutorial, inline, locale)
-    kept.put("troubles", _problems_to_json(made))
+    cached.put("troubles", _problems_to_json(made))
     return made
 
 
@@ -74,17 +79,22 @@ def _problems_from_json(data: bytes, locale: Locale) -> ProblemTable:
 def _problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale) -> ProblemTable:
     found = troubleshoot(tutorial, locale)
     return ProblemTable({step: inline.html(note) for step, note in found.notes.items()},
-                    tuple(ProblemRow(row.anchor, row.see, inline.html(row.known) if row.known else Markup(""), tuple(map(inline.html, row.measure)), row.do)
+                    tuple(ProblemRow(row.anchor, row.see, inline.html(row.known) if row.known else Markup(""),
+                                     tuple(map(inline.html, row.measure)), row.do)
                           for row in found.rows), locale.section("trouble"))
 
 
 def verification_note(tutorial: Tutorial, locale: Locale = ENGLISH) -> Markup:
-    """What stands behind a tutorial: that its net was folded by the build, and that its author has made it, when and how."""
+    """What stands behind a tutorial.
+
+    That its net was folded by the build, and that its author has made it, when and how.
+    """
     parts = [Markup.escape(said) for said in (_folding_note(tutorial, locale),) if said]
     if tutorial.front.made is not None:
         day = tutorial.front.made.on.isoformat()
         parts.append(Markup(locale.say("box.made")).format(
-            edition=locale.say(f"box.edition.{tutorial.front.made.edition}"), day=Markup(f'<time datetime="{day}">{day}</time>')))
+            edition=locale.say(f"box.edition.{tutorial.front.made.edition}"),
+            day=Markup(f'<time datetime="{day}">{day}</time>')))
     line = Markup("; ").join(parts)
     return line[:1].upper() + line[1:]
 
@@ -94,7 +104,7 @@ def _folding_note(tutorial: Tutorial, locale: Locale) -> str:
     pieces = [piece for done in tutorial.folds.values() for piece in done.pieces]
     if not pieces or not all(piece.judged for piece in pieces):
         return ""
-    curved = any(piece.flat.soft_folds and piece.skin is None for piece in pieces)
+    curved = any(piece.flat.soft_folds and piece.surface is None for piece in pieces)
     return locale.say("box.checked_but" if curved else "box.checked")
 
 
@@ -176,13 +186,15 @@ class TutorialCard:
     figures: ShelfRow | None = None         # its line in the table of the shelf
 
 
-def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutorial, inline: InlineMarkdown) -> TutorialView:
+def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutorial,
+                  inline: InlineMarkdown) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = rendered_tutorial.tutorial
-    wrong = problem_table(tutorial, inline, tutorial.locale, rendered_tutorial.kept)
+    wrong = problem_table(tutorial, inline, tutorial.locale, rendered_tutorial.cached)
     steps = tuple(StepView(step.number, _title_html(step, inline), step.anchor, html,
                            rendered_tutorial.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
-                           wrong.notes.get(step.number, Markup("")), rendered_tutorial.shapes.steps.get(step.number))
+                           wrong.notes.get(step.number, Markup("")),
+                           rendered_tutorial.shapes.steps.get(step.number))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
         slug=tutorial.slug, title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
@@ -191,16 +203,20 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
         tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
         credit=tuple(_credit_rows(tutorial)), revision=tutorial.revision, sheets=rendered_tutorial.sheets,
-        batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale), checked=verification_note(tutorial, tutorial.locale), troubles=wrong,
+        batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale),
+        checked=verification_note(tutorial, tutorial.locale), troubles=wrong,
         finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial))
 
 
-def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineMarkdown, locale: Locale = ENGLISH,
+def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineMarkdown,
+                  locale: Locale = ENGLISH,
          others: tuple[tuple[str, str, str], ...] = ()) -> TutorialCard:
     """A tutorial as a gallery in ``locale`` shows it: with the picture of its first piece."""
     tutorial = rendered_tutorial.tutorial
-    return TutorialCard(url, tutorial.front.title, tutorial.front.summary, _fact_rows(tutorial, inline, brief=True), rendered_tutorial.front,
-                tutorial.revision, filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial)), tutorial.locale.code, others, shelf_row(tutorial))
+    return TutorialCard(url, tutorial.front.title, tutorial.front.summary,
+                        _fact_rows(tutorial, inline, brief=True), rendered_tutorial.front,
+                tutorial.revision, filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial)),
+                tutorial.locale.code, others, shelf_row(tutorial))
 
 
 def _sufficient_sheets(rendered_tutorial: RenderedTutorial) -> tuple[str, ...]:
@@ -210,9 +226,11 @@ def _sufficient_sheets(rendered_tutorial: RenderedTutorial) -> tuple[str, ...]:
 
 def _fact_rows(tutorial: Tutorial, inline: InlineMarkdown, brief: bool = False) -> tuple[DetailRow, ...]:
     front, words = tutorial.front, tutorial.locale
-    rows = [DetailRow(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief or not brief]
+    rows = [DetailRow(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief
+            or not brief]
     if front.level:
-        rows.append(DetailRow(words.say("website.level"), Markup.escape(words.say(f"website.level_{front.level}"))))
+        rows.append(DetailRow(words.say("website.level"),
+                              Markup.escape(words.say(f"website.level_{front.level}"))))
     if front.minutes:
         rows.append(DetailRow(words.say("website.time"), Markup.escape(duration(front.minutes))))
     return tuple(rows) if brief else (*rows, *_material_rows(tutorial))
@@ -224,7 +242,8 @@ def _material_rows(tutorial: Tutorial) -> Iterable[DetailRow]:
     if tutorial.front.sheets:
         yield DetailRow(words.say("website.shelf_yield"), yields_html(shelf_row(tutorial).yields))
     if tutorial.tools:
-        yield DetailRow(words.say("website.tools"), Markup.escape("\u00a0· ".join(tool.name for tool in tutorial.tools)))
+        yield DetailRow(words.say("website.tools"),
+                        Markup.escape("\u00a0· ".join(tool.name for tool in tutorial.tools)))
 
 
 def _title_html(step: Step, inline: InlineMarkdown) -> Markup:
@@ -244,7 +263,8 @@ def _rights_rows(tutorial: Tutorial) -> Iterable[DetailRow]:
     credit, words = tutorial.front.credit, tutorial.locale
     said = permitted_use(credit, words)
     if said and any(getattr(credit, key) for key in CREDIT):
-        note = f' <span class="note">{escape(words.say("website.rights_note"))}</span>' if credit.licence else ""
+        note = (f' <span class="note">{escape(words.say("website.rights_note"))}</span>' if credit.licence
+                else "")
         yield DetailRow(words.say("website.rights"), Markup(escape(said) + note))
 
 
@@ -267,7 +287,10 @@ def _linked_text(text: str) -> Markup:
 
 
 def relocated_view(view: TutorialView, folder: str) -> TutorialView:
-    """The same tutorial on a page elsewhere; ``folder`` is the way from there to the folder of its own page."""
+    """The same tutorial on a page elsewhere.
+
+    ``folder`` is the way from there to the folder of its own page.
+    """
     return replace(view, intro=_relocated_html(view.intro, folder),
                    steps=tuple(replace(step, html=_relocated_html(step.html, folder)) for step in view.steps))
 
@@ -275,8 +298,8 @@ def relocated_view(view: TutorialView, folder: str) -> TutorialView:
 def _relocated_html(html: Markup, folder: str) -> Markup:
     if folder in ("", "."):
         return html
-    html = _RELATIVE_LINK.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html)
-    return Markup(_SRCSET.sub(lambda found: f'srcset="{_relocated_srcset(found[1], folder)}"', html))
+    linked = _RELATIVE_LINK.sub(lambda found: f'{found[1]}="{posixpath.join(folder, found[2])}"', html)
+    return Markup(_SRCSET.sub(lambda found: f'srcset="{_relocated_srcset(found[1], folder)}"', linked))
 
 
 def _relocated_srcset(srcset: str, folder: str) -> str:

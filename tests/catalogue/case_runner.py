@@ -66,7 +66,8 @@ def _run(command: str, files: Mapping[str, bytes], folder: Path) -> Result:
     before, handlers = Path.cwd(), logging.getLogger("mkdocs").handlers[:]
     os.chdir(folder)
     try:
-        result = CliRunner().invoke({"foldgauge": foldgauge, "mkdocs": mkdocs}[program], arguments, prog_name=program)
+        result = CliRunner().invoke({"foldgauge": foldgauge, "mkdocs": mkdocs}[program], arguments,
+                                    prog_name=program)
     finally:
         os.chdir(before)
         logging.getLogger("mkdocs").handlers[:] = handlers      # mkdocs adds one on every run

@@ -19,6 +19,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -59,10 +60,11 @@ class Case:
         return tuple(f for f in self.fences if f.kind == "file")
 
 
-def all_cases() -> list[Case]:
-    """Every case of every page, in order."""
-    return [case for page in sorted(FOLDER.glob("*.md"))
-            for case in cases_of(page.stem, page.read_text(encoding="utf-8"))]
+@cache
+def all_cases() -> tuple[Case, ...]:
+    """Every case of every page, in order; the pages are read once."""
+    return tuple(case for page in sorted(FOLDER.glob("*.md"))
+                 for case in cases_of(page.stem, page.read_text(encoding="utf-8")))
 
 
 def cases_of(page: str, text: str) -> list[Case]:

@@ -12,7 +12,9 @@ SAID_BY_A_COMMAND = {"bench-wrong"}   # of settings, which are no source with li
 
 @pytest.mark.parametrize("each", EVERY, ids=lambda each: each.code)
 def test_an_example_prints_its_code(each: Explanation, tmp_path):
-    """Its command, run among its files, prints to the letter what stands below it, with the code at its end."""
+    """Its command, run among its files, prints to the letter what stands below it, with the code at
+    its end.
+    """
     assert printed_for_example(each, tmp_path) == each.prints
     assert each.prints.split("\n")[0].endswith(f"[{each.code}]") is (each.code not in SAID_BY_A_COMMAND)
 
@@ -22,7 +24,8 @@ def test_a_part_stands_in_its_frame():
     parts = [each for each in EVERY if each.lines]
     assert len(parts) > 50
     for each in parts:
-        assert f"\n{each.lines}\n" in each.listing(whole=True) + "\n" and "\n…\n" not in each.listing(whole=True)
+        assert f"\n{each.lines}\n" in each.listing(whole=True) + "\n" and "\n…\n" not in each.listing(
+            whole=True)
 
 
 def test_groups_hold_every_explanation_once():

@@ -1,4 +1,5 @@
-"""Write into the catalogue and the explanations what is printed now: ``python -m tests.catalogue.update_expected``.
+"""Write into the catalogue and the explanations what is printed now: ``python -m
+tests.catalogue.update_expected``.
 
 Read the difference before keeping it.
 """

@@ -91,7 +91,7 @@ def test_a_family_asks_for_its_dimensions(here):
     text = (here / "tutorials" / "envelope" / "index.md").read_text(encoding="utf-8")
     front = yaml.safe_load(text.split("\n---")[0])
     assert front["drawn_in"] == "in" and front["lengths"]["side"] == "7 in" and "# of the square" in text
-    assert list(front["editions"]) == ["mm"] and front["editions"]["mm"]["side"].endswith(" mm")
+    assert list(front["editions"]) == ["mm"] and " mm for " in front["editions"]["mm"]["side"]
 
 
 @pytest.mark.parametrize(("options", "status", "said"), [

@@ -16,7 +16,8 @@ def test_a_finding_is_explained():
     assert result.exit_code == 0 and result.stderr == ""
     assert result.stdout.startswith("mark-doubled (error)\n  Two marks lie on each other.\n")
     assert "    again = score(strip, x=2*panel)\n" in result.stdout
-    assert "     |                        ^^^^^^^\n" in result.stdout and "  to mend it\n    Leave" in result.stdout
+    assert ("     |                        ^^^^^^^\n" in result.stdout
+            and "  to mend it\n    Leave" in result.stdout)
 
 
 def test_the_example_can_be_tried(here):
@@ -37,7 +38,8 @@ def test_all_codes_are_listed():
 def test_an_unknown_code_is_answered_with_the_nearest():
     """Exit status 2; what is known of the others is printed."""
     result = run("explain", "off-gird", "off-grid")
-    assert (result.exit_code, result.stderr) == (2, "there is no finding 'off-gird'; did you mean 'off-grid'?\n")
+    assert (result.exit_code, result.stderr) == (2,
+                                                 "there is no finding 'off-gird'; did you mean 'off-grid'?\n")
     assert result.stdout.startswith("off-grid (warning)\n")
     assert run("explain", "xyzzy").stderr == "there is no finding 'xyzzy'\n"
 

@@ -92,8 +92,8 @@ def test_written_into_the_source(box):
     result = run(box, "--write")
     assert result.exit_code == 0 and "now says choice 1" in result.stdout
     assert box.read_text(encoding="utf-8") == six().replace(
-        "papers:", "editions: {in: {panel: 1 3/4 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 "
-                   "in}}\npapers:")
+        "papers:", "editions: {in: {panel: 1 3/4 in for 45 mm, foot: 2 in for 50 mm, wall: 2 in for 50 mm, "
+                   "crown: 1 3/4 in for 45 mm, tab: 1/2 in for 12 mm}}\npapers:")
     assert CliRunner().invoke(foldgauge, ["check", str(box)]).exit_code == 0
     before = box.read_bytes()
     assert run(box, "--write").exit_code == 0 and box.read_bytes() == before

@@ -18,7 +18,7 @@ def clashes(recording: Recording) -> list[str]:
 
 def said(item) -> str:
     """What a label or a badge says."""
-    return item.given[0].words.mm if item.method == "label" else f"({item.given[0].number})"
+    return item.arguments[0].words.mm if item.method == "label" else f"({item.arguments[0].number})"
 
 
 def words(recording: Recording) -> list[tuple[str, Box]]:
@@ -29,7 +29,7 @@ def words(recording: Recording) -> list[tuple[str, Box]]:
 def _outside(recording: Recording) -> Iterator[str]:
     for item in recording.items:
         if not item.box().within(recording.frame.grown(HAIR)):
-            yield f"{item.method} leaves the picture: {item.box()} {item.given}"
+            yield f"{item.method} leaves the picture: {item.box()} {item.arguments}"
 
 
 def _on_each_other(recording: Recording) -> Iterator[str]:
@@ -53,14 +53,14 @@ def _on_lines(recording: Recording) -> Iterator[str]:
 def _lines(recording: Recording) -> Iterator[tuple[str, tuple, tuple]]:
     """Dimension and extension lines, leaders, signs, and the lines that this step makes."""
     for item in recording.of("dimension"):
-        for path in dimension_strokes(item.given[0]).lines:
+        for path in dimension_strokes(item.arguments[0]).lines:
             yield from (("dimension", a, b) for a, b in flattened(path))
     for item in recording.of("leader"):
-        points = item.given[0].points
+        points = item.arguments[0].points
         yield from (("leader", a, b) for a, b in zip(points, points[1:], strict=False))
     for item in recording.of("symbol"):
-        for path in symbol_strokes(item.given[0]).lines:
-            yield from ((f"sign {item.given[0].sign}", a, b) for a, b in flattened(path))
+        for path in symbol_strokes(item.arguments[0]).lines:
+            yield from ((f"sign {item.arguments[0].sign}", a, b) for a, b in flattened(path))
     for item in recording.of("stroke"):
-        if item.given[2] and item.process == "now":
-            yield from ((f"fresh {item.given[1]}", a, b) for a, b in flattened(item.given[0]))
+        if item.arguments[2] and item.process == "now":
+            yield from ((f"fresh {item.arguments[1]}", a, b) for a, b in flattened(item.arguments[0]))

@@ -14,14 +14,14 @@ def picture(name: str):
 
 def texts(recording: Recording, system: str = "mm") -> list[str]:
     """What the labels say in one system."""
-    return [getattr(i.given[0].words, "mm" if system == "mm" else "inch") for i in recording.of("label")]
+    return [getattr(i.arguments[0].words, "mm" if system == "mm" else "inch") for i in recording.of("label")]
 
 
 def strokes(recording: Recording, role: Role, fresh: bool) -> list:
     """All strokes of one meaning."""
-    return [s for i in recording.of("stroke") if i.given[1:] == (role, fresh) for s in i.given[0]]
+    return [s for i in recording.of("stroke") if i.arguments[1:] == (role, fresh) for s in i.arguments[0]]
 
 
 def surfaces(recording: Recording) -> list[Surface]:
     """What areas are filled, in order."""
-    return [i.given[1] for i in recording.of("area")]
+    return [i.arguments[1] for i in recording.of("area")]

@@ -18,7 +18,7 @@ def test_folds_are_named_as_they_are_seen():
     recording = picture("fold").recording
     assert len(strokes(recording, Role.VALLEY, True)) == 8 and len(strokes(recording, Role.MOUNTAIN,
                                                                            True)) == 7
-    assert {i.given[0].sign for i in recording.of("symbol")} == {Sign.FOLD_UP, Sign.FOLD_BACK}
+    assert {i.arguments[0].sign for i in recording.of("symbol")} == {Sign.FOLD_UP, Sign.FOLD_BACK}
     assert {"fold up", "fold back"} <= set(texts(recording))
 
 
@@ -69,7 +69,7 @@ def test_gathering_draws_the_top_together():
     work.next_step()
     work.note("gather")
     recording = step_pictures(work.plan(), None, 2)[0].recording
-    left, right = (i.given[0] for i in recording.of("symbol"))
+    left, right = (i.arguments[0] for i in recording.of("symbol"))
     assert left.start.x < left.end.x < right.end.x < right.start.x
     assert left.end.y == right.end.y > max(s.bounds()[3] for s in strokes(recording, Role.EDGE, False))
 
@@ -81,14 +81,14 @@ def test_glue_shows_where_and_under_what():
     recording = picture("glue the seam").recording
     assert {Surface.GLUE, Surface.UNDER} <= set(surfaces(recording))
     assert strokes(recording, Role.HIDDEN, True)
-    assert Sign.GOES in {i.given[0].sign for i in recording.of("symbol")}
+    assert Sign.GOES in {i.arguments[0].sign for i in recording.of("symbol")}
     assert {"glue", "under here"} <= set(texts(recording))
 
 
 def test_glue_in_an_order_numbers_the_faces():
     """From left to right the feet are 1, 3, 5, 7, 2, 4, 6, 8."""
-    badges = sorted(picture("glue the floor").recording.of("badge"), key=lambda i: i.given[0].at.x)
-    assert [i.given[0].number for i in badges] == [1, 3, 5, 7, 2, 4, 6, 8]
+    badges = sorted(picture("glue the floor").recording.of("badge"), key=lambda i: i.arguments[0].at.x)
+    assert [i.arguments[0].number for i in badges] == [1, 3, 5, 7, 2, 4, 6, 8]
 
 
 def test_a_ribbon_goes_over_and_under():
@@ -114,7 +114,7 @@ def test_edges_that_meet_have_the_same_letter():
     work.note("seam", detail=Seam((((face.id, 1), (face.id, 3)), ((face.id, 0), (face.id, 2)))))
     recording = step_pictures(work.plan(), None, 2)[0].recording
     assert len(strokes(recording, Role.SEAM, True)) == 4
-    letters = [i.given[0] for i in recording.of("label") if len(i.given[0].words.mm) == 1]
+    letters = [i.arguments[0] for i in recording.of("label") if len(i.arguments[0].words.mm) == 1]
     assert sorted(label.words.mm for label in letters) == ["A", "A", "B", "B"]
     first, second = (label.at for label in letters if label.words.mm == "B")
     assert first.x == pytest.approx(second.x) and first.y < second.y
@@ -138,7 +138,7 @@ def test_fold_arrows_begin_on_the_part_that_moves():
     right, = work.upright("score", "right_end", [mm(80)], 0, 60)
     work.next_step()
     work.fold([(left, FoldDirection.MOUNTAIN, left.runs), (right, FoldDirection.MOUNTAIN, right.runs)])
-    one, other = (i.given[0] for i in step_pictures(work.plan(), None, 2)[0].recording.of("symbol"))
+    one, other = (i.arguments[0] for i in step_pictures(work.plan(), None, 2)[0].recording.of("symbol"))
     assert one.start.x < one.end.x < other.end.x < other.start.x
     assert abs(one.bow) == pytest.approx(abs(other.bow)) and one.bow == pytest.approx(-other.bow)
 

@@ -11,8 +11,9 @@ from lxml import etree
 
 from generator.drawing import legend, png_picture, svg
 from generator.drawing.folded.camera import Body
-from generator.drawing.folded.fold_pictures import MAX_PICTURE_WIDTH, draw_solid, shared_camera
+from generator.drawing.folded.fold_pictures import draw_solid, shared_camera
 from generator.drawing.pen import Contour, FoldedFace, Surface
+from generator.drawing.steps.layout import PICTURE_WIDTH
 from generator.drawing.style import (
     CONTOURS,
     FACE_SIDES,
@@ -106,7 +107,7 @@ def test_tones_grow_darker_and_ink_shows_on_all_of_them():
 def test_three_faces_of_a_cube_have_three_tones():
     """One light: the top is lightest, the side turned away from it darkest."""
     made = picture(cube()).recording
-    faces = [(item.box(), item.given[1]) for item in made.of("face")]
+    faces = [(item.box(), item.arguments[1]) for item in made.of("face")]
     assert len({face for _, face in faces}) == 3 and all(face.side is Surface.PRINTED for _, face in faces)
     top = max(faces, key=lambda row: row[0].y1)
     assert top[1].tone == 1
@@ -117,7 +118,7 @@ def test_curves_are_drawn_as_curves():
     where the next begins.
     """
     made = picture(tube()).recording
-    rims = [item.given[0] for item in made.of("contour") if len(item.given[0]) > 4]
+    rims = [item.arguments[0] for item in made.of("contour") if len(item.arguments[0]) > 4]
     assert rims and all(sum(isinstance(s, Arc) for s in rim) > len(rim) / 2 for rim in rims)
     for rim in rims:
         assert all(math.dist(a.end, b.start) < 1e-9 for a, b in pairwise(rim))
@@ -152,7 +153,7 @@ def test_pixels_show_what_the_svg_shows():
     made = picture(cube())
     image, scale = png_picture(made.recording, 8), 8
     top = max((item for item in made.recording.of("face")), key=lambda item: item.box().y1)
-    box, name = top.box(), face_name(top.given[1])
+    box, name = top.box(), face_name(top.arguments[1])
     at = ((box.x0 + box.x1) / 2 * scale, (made.recording.height - (box.y0 + box.y1) / 2) * scale)
     assert _hex(image.getpixel(tuple(map(round, at)))) == PALETTE[name]
     assert _hex(image.getpixel((2, 2))) == PALETTE["ground"]
@@ -167,7 +168,7 @@ def test_all_pictures_of_a_shared_view_have_one_scale():
     spans = [max(item.box().x1 for item in each.of("contour"))
              - min(item.box().x0 for item in each.of("contour")) for each in made]
     assert spans[1] / spans[0] == pytest.approx(2.0, rel=0.08) and {each.width
-                                                                    for each in made} == {MAX_PICTURE_WIDTH}
+                                                                    for each in made} == {PICTURE_WIDTH}
 
 
 def test_a_ribbon_is_seen_before_the_paper_and_not_behind_it():
@@ -176,7 +177,7 @@ def test_a_ribbon_is_seen_before_the_paper_and_not_behind_it():
     within = np.array(((-15.0, 0.0, 20.0), (15.0, 0.0, 20.0)))
     for ribbon, count in ((before, 1), (within, 0)):
         made = picture(replace(cube(), ribbons=(ribbon,)))
-        assert sum(item.given[1] is Contour.RIBBON for item in made.recording.of("contour")) == count
+        assert sum(item.arguments[1] is Contour.RIBBON for item in made.recording.of("contour")) == count
         assert made.description.endswith("A ribbon runs through its holes.")
 
 

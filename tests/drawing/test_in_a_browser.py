@@ -61,9 +61,9 @@ def line_widths(recording) -> list[float]:
     lines = []
     for item in recording.of("label", "badge"):
         if item.method == "badge":
-            lines.append(text_width(str(item.given[0].number), SMALL_LETTER_SIZE))
+            lines.append(text_width(str(item.arguments[0].number), SMALL_LETTER_SIZE))
         else:
-            lines += [text_width(words, item.given[0].size) for _, words in item.given[0].words.lines]
+            lines += [text_width(words, item.arguments[0].size) for _, words in item.arguments[0].words.lines]
     return lines
 
 
@@ -78,13 +78,17 @@ def shipped_fonts() -> str:
 @pytest.mark.parametrize("code", ["en", "de"])
 def test_words_take_the_room_that_was_kept_for_them(browser, code):
     """With the font that a site ships, each text is as long as the layout reckoned, to a tenth of a mm."""
-    pictures = [p for step in range(1, len(STEPS) + 1) for p in step_pictures(DRAWN, OTHER, step, locale_for(code))]
-    page = page_of(browser, "".join(svg(p.recording, p.title, p.description, p.key) for p in pictures), shipped_fonts())
+    pictures = [p for step in range(1, len(STEPS) + 1)
+                for p in step_pictures(DRAWN, OTHER, step, locale_for(code))]
+    page = page_of(browser, "".join(svg(p.recording, p.title, p.description, p.key) for p in pictures),
+                   shipped_fonts())
     assert page.evaluate("async () => (await document.fonts.load('4px Arimo', '5 mm')).length") == 1
-    shown = page.evaluate("() => [...document.querySelectorAll('text')].map(t => [t.textContent, t.getBBox().width])")
+    shown = page.evaluate(
+        "() => [...document.querySelectorAll('text')].map(t => [t.textContent, t.getBBox().width])")
     kept = [most for picture in pictures for most in line_widths(picture.recording)]
     assert len(shown) == len(kept) > 100
-    assert not [(text, wide, most) for (text, wide), most in zip(shown, kept, strict=True) if abs(wide - most) > 0.1]
+    assert not [(text, wide, most) for (text, wide), most in zip(shown, kept, strict=True)
+                if abs(wide - most) > 0.1]
     page.close()
 
 

@@ -5,9 +5,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.picture_geometry import Box, segment_crosses_box, segments_cross
-from generator.drawing.steps.lanes import LABEL_CLEARANCE, overlap_free, spread_apart
+from generator.drawing.picture_geometry import (
+    Box,
+    overlap_free,
+    segment_crosses_box,
+    segments_cross,
+    spread_apart,
+)
 
+CLEARANCE = 0.8
 SIZES = st.lists(st.floats(1, 12), min_size=1, max_size=9)
 
 
@@ -16,13 +22,13 @@ SIZES = st.lists(st.floats(1, 12), min_size=1, max_size=9)
 def test_spread_keeps_order_room_and_bounds(sizes, data):
     """What comes back is in order, clear of each other and within bounds, or there was no room."""
     middles = sorted(data.draw(st.lists(st.floats(0, 60), min_size=len(sizes), max_size=len(sizes))))
-    placed = spread_apart(middles, sizes, 0.0, 60.0)
+    placed = spread_apart(middles, sizes, CLEARANCE, 0.0, 60.0)
     if placed is None:
-        assert sum(sizes) + LABEL_CLEARANCE * (len(sizes) - 1) > 60.0
+        assert sum(sizes) + CLEARANCE * (len(sizes) - 1) > 60.0
         return
     edges = [(p - s / 2, p + s / 2) for p, s in zip(placed, sizes, strict=True)]
     assert edges[0][0] >= -1e-9 and edges[-1][1] <= 60 + 1e-9
-    assert all(b[0] - a[1] >= LABEL_CLEARANCE - 1e-9 for a, b in zip(edges, edges[1:], strict=False))
+    assert all(b[0] - a[1] >= CLEARANCE - 1e-9 for a, b in zip(edges, edges[1:], strict=False))
 
 
 @settings(deadline=None)
@@ -30,14 +36,14 @@ def test_spread_keeps_order_room_and_bounds(sizes, data):
 def test_what_fits_stays_where_it_is(sizes, data):
     """Boxes that are clear already are not moved."""
     middles = sorted(data.draw(st.lists(st.floats(10, 190), min_size=len(sizes), max_size=len(sizes))))
-    if overlap_free(middles, sizes, 0.0, 200.0):
-        assert spread_apart(middles, sizes, 0.0, 200.0) == pytest.approx(middles)
+    if overlap_free(middles, sizes, CLEARANCE, 0.0, 200.0):
+        assert spread_apart(middles, sizes, CLEARANCE, 0.0, 200.0) == pytest.approx(middles)
 
 
 def test_two_in_one_place_part_evenly():
     """Neither of two boxes with the same wish is served better."""
-    assert spread_apart([10.0, 10.0], [4.0, 4.0], 0.0,
-                        20.0) == pytest.approx([10 - 2 - LABEL_CLEARANCE / 2, 10 + 2 + LABEL_CLEARANCE / 2])
+    even = pytest.approx([10 - 2 - CLEARANCE / 2, 10 + 2 + CLEARANCE / 2])
+    assert spread_apart([10.0, 10.0], [4.0, 4.0], CLEARANCE, 0.0, 20.0) == even
 
 
 @settings(deadline=None)

@@ -20,16 +20,19 @@ from generator.drawing.lettering import (
 )
 from generator.drawing.typeface import BOLD, REGULAR
 
-USED = "".join(sorted(letter for letter in REGULAR.glyphs if letter.isprintable() and letter.isalnum()))[:600] + " ,.:()×–-+½"
+USED = "".join(sorted(letter for letter in REGULAR.glyphs if letter.isprintable()
+                      and letter.isalnum()))[:600] + " ,.:()×–-+½"
 # FreeType's measure of the same files, at one pixel a unit of the font
-FREETYPE = {face: ImageFont.truetype(face.path, 2048, layout_engine=ImageFont.Layout.BASIC) for face in (REGULAR, BOLD)}
+FREETYPE = {face: ImageFont.truetype(face.path, 2048, layout_engine=ImageFont.Layout.BASIC)
+            for face in (REGULAR, BOLD)}
 
 
 @settings(deadline=None)
 @given(st.text(alphabet=USED, max_size=30), st.booleans())
 def test_a_line_is_as_wide_as_freetype_says(text, bold):
     """Without fractions a line is the sum of its letters, in both weights."""
-    assert line_width(text, 2048, bold) == pytest.approx(FREETYPE[BOLD if bold else REGULAR].getlength(text), abs=0.5 * len(text) + 0.1)
+    assert line_width(text, 2048, bold) == pytest.approx(FREETYPE[BOLD if bold else REGULAR].getlength(text),
+                                                         abs=0.5 * len(text) + 0.1)
 
 
 @settings(deadline=None)
@@ -60,7 +63,8 @@ def test_a_fraction_takes_less_room_than_figures():
     """Small figures count as small."""
     figures, slash = FREETYPE[REGULAR].getlength("34") / 2048, FREETYPE[REGULAR].getlength("\u2044") / 2048
     assert text_width("3/4") == pytest.approx((figures * FRACTION_SIZE + slash) * LETTER_SIZE, rel=1e-3)
-    assert text_width("1 3/4") == pytest.approx(text_width("1") + text_width("3/4") + FRACTION_GAP * LETTER_SIZE)
+    assert text_width("1 3/4") == pytest.approx(text_width("1") + text_width("3/4") + FRACTION_GAP
+                                                * LETTER_SIZE)
 
 
 def test_a_pair_is_two_lines_and_plain_words_are_one():

@@ -46,7 +46,8 @@ def test_crowded_marks_get_numbers():
     places = [7, 13, 24, 33, 41, 52, 60, 71, 79, 90, 101, 112, 121, 133, 140, 151]
     work.upright("score", "folds", [mm(p) for p in places], 0, 60)
     shown = step_pictures(work.plan(), None, 2)[0]
-    numbers = [i.given[0].number for i in sorted(shown.recording.of("badge"), key=lambda i: i.given[0].at.x)]
+    numbers = [i.arguments[0].number
+               for i in sorted(shown.recording.of("badge"), key=lambda i: i.arguments[0].at.x)]
     assert numbers == list(range(1, 17)) == [row.number for row in shown.rows]
     assert [row.mm for row in shown.rows] == [f"{p} mm" for p in places]
 
@@ -60,14 +61,15 @@ def test_measures_from_both_ends_lie_on_different_sides():
     work.upright("score", "one", [mm(50), mm(60)], 0, 60)
     work.upright("score", "two", [mm(20), mm(30)], 0, 60, side=Side.RIGHT)
     shown = step_pictures(work.plan(), None, 2)[0].recording
-    first, second = (i.given[0] for i in shown.of("dimension"))
+    first, second = (i.arguments[0] for i in shown.of("dimension"))
     assert first.origin.x < second.origin.x and first.origin.y < second.origin.y
 
 
 def test_without_the_other_edition_measures_stand_once():
     """A plan alone is drawn too: one wording, shown whatever system the reader chose."""
     shown = step_pictures(DRAWN, None, 2)[0].recording
-    assert all(i.given[0].words.is_plain for i in shown.of("label") if i.given[0].words.mm in ("30", "60"))
+    assert all(i.arguments[0].words.is_plain for i in shown.of("label")
+               if i.arguments[0].words.mm in ("30", "60"))
 
 
 def test_drawn_in_inches_the_wordings_keep_their_places():

@@ -24,7 +24,7 @@ def test_each_picture_says_which_side_is_up():
     turned = step_pictures(work.plan(), None, 2)[0]
     assert "Printed side up" in texts(turned.recording) and "after turning it over" in texts(turned.recording)
     assert surfaces(turned.recording) == [Surface.PRINTED]
-    assert Sign.TURN_OVER in {i.given[0].sign for i in turned.recording.of("symbol")}
+    assert Sign.TURN_OVER in {i.arguments[0].sign for i in turned.recording.of("symbol")}
 
 
 def test_the_piece_lies_as_it_was_turned():
@@ -74,11 +74,11 @@ def tag(width=228, height=280):
 def test_work_in_a_corner_is_shown_large_with_an_inset():
     """The picture shows the corner; the inset shows the whole sheet with a frame round that corner."""
     shown = step_pictures(tag(), None, 2)[0].recording
-    frame, = (i for i in shown.of("stroke") if i.given[1] is Role.FRAME)
+    frame, = (i for i in shown.of("stroke") if i.arguments[1] is Role.FRAME)
     inset = next(i for i in shown.items if i.process == "where" and i.method == "area")
     assert frame.box().within(inset.box().grown(1e-6))
     assert frame.box().width < inset.box().width / 3
-    hole, = (i.given[0] for i in shown.of("hole"))
+    hole, = (i.arguments[0] for i in shown.of("hole"))
     assert hole.radius * 2 > 5 * 1.2, "a hole of 5 mm is drawn large"
     assert strokes(shown, Role.BREAK, False)
     assert {"13", "hole 5 mm across"} <= set(texts(shown))

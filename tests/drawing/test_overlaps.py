@@ -103,12 +103,12 @@ def test_the_check_finds_clashes():
     """It could fail: words moved onto others, onto a line and out of the picture are all reported."""
     recording = step_pictures(CADDIES["mm"], CADDIES["in"], 2)[0].recording
     labels = [i for i in recording.items if i.method == "label"]
-    dimension, = (i.given[0] for i in recording.of("dimension"))
+    dimension, = (i.arguments[0] for i in recording.of("dimension"))
 
     def moved(to):
-        label = replace(labels[0].given[0], at=Point(*to))
+        label = replace(labels[0].arguments[0], at=Point(*to))
         return [replace(i, given=(label,)) if i is labels[0] else i for i in recording.items]
-    for to, complaint in ((labels[1].given[0].at, "lies on '60'"),
+    for to, complaint in ((labels[1].arguments[0].at, "lies on '60'"),
                           (dimension.stops[0], "lies on a dimension"),
                           ((0.0, 0.0), "leaves the picture")):
         assert any(complaint in c for c in clashes(replace(recording, items=tuple(moved(to))))), complaint

@@ -70,7 +70,7 @@ def test_every_cut_and_offcut_is_drawn():
     assert surfaces(recording).count(Surface.REMOVED) == 1
     assert surfaces(recording).count(Surface.SPARE) == len(layout.offcuts) - 1
     assert {name for name, _ in legend(recording)} >= {"cut", "removed", "spare"}
-    assert [item.given[0].number for item in recording.of("badge")] == [cut.step for cut in layout.cuts]
+    assert [item.arguments[0].number for item in recording.of("badge")] == [cut.step for cut in layout.cuts]
 
 
 @pytest.mark.parametrize(("name", "said"), [("a4", "A4, 210 × 297 mm"), ("letter", "Letter, 8 1/2 × 11 in"),

@@ -32,7 +32,7 @@ def test_every_mark_has_its_distance_once():
     assert texts(recording)[:8] == ["30", "60", "90", "120", "150", "180", "210", "240"]
     assert texts(recording, "in")[:8] == ["1 1/4", "2 1/2", "3 3/4", "5", "6 1/4", "7 1/2", "8 3/4", "10"]
     assert texts(recording).count("mm") == 1
-    dimension, = (i.given[0] for i in recording.of("dimension"))
+    dimension, = (i.arguments[0] for i in recording.of("dimension"))
     assert dimension.running and len(dimension.stops) == 8
 
 
@@ -41,7 +41,7 @@ def test_dimensions_are_true_to_the_drawing():
     recording = picture("score the panels").recording
     edge = [s for s in strokes(recording, Role.EDGE, False) if s.start.y == s.end.y][0]
     scale = float(edge.length()) / 252
-    dimension, = (i.given[0] for i in recording.of("dimension"))
+    dimension, = (i.arguments[0] for i in recording.of("dimension"))
     for place, stop in zip(range(30, 241, 30), dimension.stops, strict=True):
         assert stop.x - dimension.origin.x == pytest.approx(place * scale)
 
@@ -51,12 +51,12 @@ def test_the_sheet_is_measured_across_and_up():
     memory).
     """
     recording = picture("cut the strip").recording
-    labels = {i.given[0].words.mm: i.given[0] for i in recording.of("label")}
+    labels = {i.arguments[0].words.mm: i.arguments[0] for i in recording.of("label")}
     assert not labels["252 mm"].upright and labels["139 mm"].upright
     assert labels["252 mm"].words.inch == "10 1/2 in" and labels["139 mm"].words.inch == "5 5/8 in"
-    assert [i.given[0].running for i in recording.of("dimension")] == [False, False]
+    assert [i.arguments[0].running for i in recording.of("dimension")] == [False, False]
     for label, dimension in ((labels["252 mm"], 0), (labels["139 mm"], 1)):
-        line = list(recording.of("dimension"))[dimension].given[0]
+        line = list(recording.of("dimension"))[dimension].arguments[0]
         above = label.at.y > line.origin.y if not label.upright else label.at.x < line.origin.x
         assert above, "words stand above their line"
 
@@ -64,7 +64,7 @@ def test_the_sheet_is_measured_across_and_up():
 def test_ticks_on_the_top_edge_are_measured_at_the_top():
     """A row lies on the side that its marks reach."""
     recording = picture("ticks").recording
-    dimension, = (i.given[0] for i in recording.of("dimension"))
+    dimension, = (i.arguments[0] for i in recording.of("dimension"))
     assert dimension.origin.y > max(s.end.y for s in strokes(recording, Role.TICK, True))
 
 

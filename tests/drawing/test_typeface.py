@@ -16,10 +16,13 @@ WORDS = ROOT / "generator" / "locale" / "words"
 
 
 @pytest.mark.parametrize(("text", "lacks"), [
-    ("Käse ½", ()), ("3 ⁄ 4 → 2′ 5″ × −1", ()), ("Szappantartó ő", ()), ("Doză de ceai", ()), ("Жук и ящик", ()),
+    ("Käse ½", ()), ("3 ⁄ 4 → 2′ 5″ × −1", ()), ("Szappantartó ő", ()), ("Doză de ceai", ()),
+    ("Жук и ящик", ()),
     ("Θήκη", ()), ("箱 box 箱 匣", ("箱", "匣")), ("a\u00a0b\u202fc\u00add", ()), ("u\u0308ber", ())])
 def test_what_the_font_lacks_is_known(text, lacks):
-    """Latin, Greek and Cyrillic letters are there, and spaces and accents of every kind; each lack is named once."""
+    """Latin, Greek and Cyrillic letters are there, and spaces and accents of every kind; each lack is named
+    once.
+    """
     assert missing_letters(text) == lacks
 
 
@@ -30,7 +33,9 @@ def test_a_line_is_shown_with_plain_spaces_and_whole_letters():
 
 @pytest.mark.parametrize("code", sorted(LANGUAGES))
 def test_the_words_of_every_language_can_be_set(code):
-    """What the program itself says in pictures, templates and cards is in the font, and in the files for pages."""
+    """What the program itself says in pictures, templates and cards is in the font, and in the files for
+    pages.
+    """
     text = "".join(path.read_text(encoding="utf-8") for path in sorted((WORDS / code).glob("*.yaml")))
     assert len(text) > 1000 and not missing_letters("".join(filter(str.isprintable, text)))
     shipped = {chr(code) for data in web_fonts().values() for code in TTFont(BytesIO(data)).getBestCmap()}
@@ -52,8 +57,10 @@ def test_subsets_are_the_same_each_time_and_hold_what_was_asked_for():
     data = REGULAR.subset.__wrapped__(REGULAR, wanted)
     assert data == REGULAR.subset.__wrapped__(REGULAR, wanted)
     font = TTFont(BytesIO(data))
-    drawn = {number for number, name in enumerate(font.getGlyphOrder()) if font["glyf"][name].numberOfContours}
-    assert {REGULAR.glyphs[letter] for letter in "frЖ"} < drawn and len(drawn) < 12     # ü is made of u and dots
+    drawn = {number for number, name in enumerate(font.getGlyphOrder())
+             if font["glyf"][name].numberOfContours}
+    # ü is made of u and dots
+    assert {REGULAR.glyphs[letter] for letter in "frЖ"} < drawn and len(drawn) < 12
 
 
 def test_a_site_ships_files_that_its_stylesheet_names():

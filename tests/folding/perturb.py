@@ -15,6 +15,7 @@ import numpy as np
 from generator.findings import Finding
 from generator.folding import closings, plan_lines, rigid_folding
 from generator.folding.bending.domes import RecentAnswers
+from generator.geometry import strokes
 
 SHARE = 1e-9        # of a coordinate or an angle; some 10⁶ times what rounding does
 
@@ -27,7 +28,7 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
     """
     chance, asked = np.random.default_rng(seed), {"points": 0}
     places: dict[tuple[float, ...], np.ndarray] = {}
-    points, corner, starts = plan_lines.polyline, closings._xy, rigid_folding._starts
+    polyline, floats, starts = strokes.polyline, closings.floats, rigid_folding._starts
 
     def off(values: np.ndarray) -> np.ndarray:
         return values * (1 + share * chance.uniform(-1, 1, values.shape))
@@ -39,12 +40,13 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
             places[key] = off(xy)
         return places[key]
 
-    def off_points(stroke: object, chord: float) -> np.ndarray:
+    def off_polyline(*given: object) -> np.ndarray:
         asked["points"] += 1
-        return np.array([moved(xy) for xy in points(stroke, chord)])
+        return np.array([moved(xy) for xy in polyline(*given)])
 
-    with (mock.patch.object(plan_lines, "polyline", off_points),
-          mock.patch.object(closings, "_xy", lambda point: moved(corner(point))),
+    with (mock.patch.object(strokes, "polyline", off_polyline),
+          mock.patch.object(plan_lines, "polyline", off_polyline),
+          mock.patch.object(closings, "floats", lambda point: moved(np.array(floats(point)))),
           mock.patch.object(rigid_folding, "_starts", lambda *given: [off(each) for each in starts(*given)]),
           mock.patch("generator.folding.whole.RECENT_DOMES", RecentAnswers())):
         yield asked

@@ -23,9 +23,9 @@ def test_nothing_gives_a_number_that_is_none(text, sides, panel, wall, crown, ta
     for piece in fold(done.plan).pieces:
         assert np.isfinite(piece.frames).all() and np.isfinite(piece.angles).all()
         assert all(np.isfinite((r.gap, r.turn)).all() for r in piece.residuals)
-        if piece.figures is not None:
-            assert np.isfinite(piece.figures.size).all() and (piece.figures.volume is None
-                                                              or np.isfinite(piece.figures.volume))
+        if piece.dimensions is not None:
+            assert np.isfinite(piece.dimensions.size).all() and (piece.dimensions.volume is None
+                                                              or np.isfinite(piece.dimensions.volume))
 
 
 @settings(deadline=None, max_examples=8)

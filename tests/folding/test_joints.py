@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from generator.folding import fold
-from generator.folding.features.joints import rigid_motion
+from generator.folding.features.placements import rigid_motion
 from tests.folding.sample_boxes import codes, folded, plan_of, source
 
 WALLS = """

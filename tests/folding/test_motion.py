@@ -67,7 +67,7 @@ def test_a_bent_sheet_keeps_its_lengths_on_the_way(course):
 def test_the_way_ends_in_the_skin(slug):
     """Every point of the last frame is one of the skin, and the other way round."""
     plan, piece = drawn(slug)
-    made, skin = surface_motion(plan, piece, {}), piece.skin.points
+    made, skin = surface_motion(plan, piece, {}), piece.surface.points
     last = made.placed(len(made.at) - 1)
     far = np.linalg.norm(last[:, None] - skin[None], axis=2)
     assert far.min(axis=1).max() < 1e-6 and far.min(axis=0).max() < 1e-6

@@ -3,10 +3,12 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from functools import cache
 
 import numpy as np
 import pytest
 
+from generator.folding import FoldedPlan
 from tests.folding import polyhedra
 from tests.folding.polyhedra import folded_solid
 
@@ -20,7 +22,12 @@ REGULAR = {"TETRAHEDRON": (3, 3, 70.52878), "CUBE": (4, 3, 90.0), "OCTAHEDRON": 
 VOLUMES = {"TETRAHEDRON": 1 / (6 * math.sqrt(2)), "CUBE": 1, "OCTAHEDRON": math.sqrt(2) / 3,
            "DODECAHEDRON": (15 + 7 * ROOT5) / 4, "ICOSAHEDRON": 5 * (3 + ROOT5) / 12,
            "CUBOCTAHEDRON": 5 * math.sqrt(2) / 3, "TRUNCATED_OCTAHEDRON": 8 * math.sqrt(2)}
-DONE = {name: folded_solid(getattr(polyhedra, name), 30) for name in VOLUMES}
+
+
+@cache
+def done(name: str) -> FoldedPlan:
+    """A solid with edges of 30 mm, folded once for all tests."""
+    return folded_solid(getattr(polyhedra, name), 30)
 
 
 @pytest.mark.parametrize("name", REGULAR)
@@ -30,8 +37,8 @@ def test_a_regular_solid_closes_to_its_dihedral_angle(name):
     Every seam meets within a millionth of a thousandth of a millimetre, every fold is as published.
     """
     p, q, published = REGULAR[name]
-    piece, = DONE[name].pieces
-    assert max(r.gap for r in DONE[name].residuals) < 1e-9
+    piece, = done(name).pieces
+    assert max(r.gap for r in done(name).residuals) < 1e-9
     assert np.allclose(180 - np.degrees(piece.angles), published, atol=1e-4)
     # sin(θ/2) = cos(π/q)/sin(π/p)
     formula = 2 * math.degrees(math.asin(math.cos(math.pi / q) / math.sin(math.pi / p)))
@@ -42,17 +49,17 @@ def test_a_regular_solid_closes_to_its_dihedral_angle(name):
                          [("CUBOCTAHEDRON", (125.26439,)), ("TRUNCATED_OCTAHEDRON", (109.47122, 125.26439))])
 def test_solids_of_two_kinds_of_faces_close_too(name, published):
     """Dihedral angles of two Archimedean solids (tables of uniform polyhedra, from memory)."""
-    piece, = DONE[name].pieces
+    piece, = done(name).pieces
     angles = 180 - np.degrees(piece.angles)
     assert all(min(abs(a - p) for p in published) < 1e-4 for a in angles)
-    assert max(r.gap for r in DONE[name].residuals) < 1e-9
+    assert max(r.gap for r in done(name).residuals) < 1e-9
 
 
 @pytest.mark.parametrize("name", VOLUMES)
 def test_a_solid_holds_what_its_formula_says(name):
     """The volume of the folded surface against the closed formula, edge 30 mm."""
-    piece, = DONE[name].pieces
-    assert piece.figures.volume == pytest.approx(VOLUMES[name] * 30 ** 3, rel=1e-9)
+    piece, = done(name).pieces
+    assert piece.dimensions.volume == pytest.approx(VOLUMES[name] * 30 ** 3, rel=1e-9)
 
 
 @pytest.mark.parametrize("name", VOLUMES)
@@ -61,7 +68,7 @@ def test_the_angular_defect_is_two_whole_turns(name):
 
     Every corner lacks some.
     """
-    piece, = DONE[name].pieces
+    piece, = done(name).pieces
     corners: dict[tuple, float] = defaultdict(float)
     for panel in piece.flat.panels:
         xyz = piece.corners(panel.id)
@@ -77,12 +84,12 @@ def test_the_angular_defect_is_two_whole_turns(name):
 @pytest.mark.parametrize("name", VOLUMES)
 def test_a_solid_gives_nothing_to_complain_of(name):
     """The unbroken net is silent, and all its panels are judged."""
-    assert not DONE[name].findings and all(piece.judged for piece in DONE[name].pieces)
+    assert not done(name).findings and all(piece.judged for piece in done(name).pieces)
 
 
 def test_folding_keeps_the_faces_as_they_are():
     """Every panel in space is congruent to the flat one, for it is moved and not bent."""
-    piece, = DONE["ICOSAHEDRON"].pieces
+    piece, = done("ICOSAHEDRON").pieces
     for panel in piece.flat.panels:
         flat = np.asarray(panel.polygon.exterior.coords)[:-1]
         there = piece.corners(panel.id)

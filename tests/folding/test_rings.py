@@ -71,8 +71,8 @@ def test_a_trays_volume_is_that_of_a_frustum():
     """
     piece, = folded(TRAY, long=120, short=80, rise=40, splay=9).pieces
     areas = [(120 + 2 * 9 * t) * (80 + 2 * 9 * t) for t in (0, 0.5, 1)]
-    assert piece.figures.volume == pytest.approx(40 / 6 * (areas[0] + 4 * areas[1] + areas[2]), rel=1e-9)
-    assert piece.figures.size == pytest.approx((138, 98, 40), abs=1e-6)
+    assert piece.dimensions.volume == pytest.approx(40 / 6 * (areas[0] + 4 * areas[1] + areas[2]), rel=1e-9)
+    assert piece.dimensions.size == pytest.approx((138, 98, 40), abs=1e-6)
 
 
 def test_walls_that_are_cut_otherwise_do_not_meet_at_a_given_angle():

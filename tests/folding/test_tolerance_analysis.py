@@ -50,7 +50,7 @@ def test_the_room_of_a_crown_is_that_of_the_closed_form(crown):
     defect = next(i for i in found.defects if i.kind == "top-flat")
     assert -defect.value == pytest.approx(crown - 15 / math.tan(math.pi / 8),
                                           abs=1e-9) and defect.seen == pytest.approx(form.rise)
-    brim = next(s for s in worst(found, "top-flat") if s.slip.name == "brim")
+    brim = next(s for s in worst(found, "top-flat") if s.error.name == "brim")
     assert brim.shift == 0.5 and brim.share == pytest.approx(0.5 / (crown - form.apothem), abs=1e-6)
     assert brim.fails == (crown - 0.5 < form.apothem)
     assert brim.seen[1] == pytest.approx(Crown(8, 30, crown - 0.5).rise or 0.0, abs=1e-6)
@@ -63,7 +63,7 @@ def test_a_sixteenth_short_turns_a_dome_into_a_flat_top():
     """
     plan = made(CROWN, {"sides": 8}, panel=30, wall=40, tab=10, crown=37.5).plan
     top = worst(tried(plan, 25.4 / 16), "top-flat")
-    assert any(s.slip.name == "brim" and s.fails and s.seen[0] > 9 and s.seen[1] == 0 for s in top)
+    assert any(s.error.name == "brim" and s.fails and s.seen[0] > 9 and s.seen[1] == 0 for s in top)
     assert not any(s.fails for s in worst(tried(plan, 0.5), "top-flat"))
 
 
@@ -73,7 +73,7 @@ def test_a_step_that_is_wrong_each_time_widens_every_panel():
     The apothem of an octagon of 30.5 mm, not of 30 mm (textbook).
     """
     found = tried(made(CROWN, {"sides": 8}, **EIGHT, crown=38).plan)
-    row = next(s for s in worst(found, "top-flat") if s.slip.kind == "row")
+    row = next(s for s in worst(found, "top-flat") if s.error.kind == "row")
     assert -row.after == pytest.approx(38 - 30.5 / 2 / math.tan(math.pi / 8), abs=1e-6)
 
 
@@ -84,9 +84,9 @@ def test_a_lid_loses_the_air_that_a_hand_takes(lidded):
     """
     air = next(i for i in lidded.defects if i.kind == "lid-tight")
     assert air.seen == pytest.approx(2 - 4 * 0.36)
-    assert {round(s.seen[1], 2) for s in worst(lidded, "lid-tight") if s.slip.kind == "mark"} == {0.06}
+    assert {round(s.seen[1], 2) for s in worst(lidded, "lid-tight") if s.error.kind == "mark"} == {0.06}
     # lengthwise no tabs are glued in, and there is air to spare
-    names = {s.slip.name for s in worst(lidded, "lid-tight")}
+    names = {s.error.name for s in worst(lidded, "lid-tight")}
     assert names >= {"front", "back", "lid_front", "lid_back"} and not names & {"left_side", "lid_right"}
 
 
@@ -136,7 +136,8 @@ def test_only_what_a_box_has_can_fail(lidded):
 
 def test_the_hand_may_be_another():
     """Twice the hand, twice the harm, to first order; the usual one is half a millimetre or 1/32 in."""
-    assert {s: float(each.hand_error) for s, each in SYSTEMS.items()} == {"mm": 0.5, "in": pytest.approx(25.4 / 32)}
+    assert {s: float(each.hand_error) for s, each in SYSTEMS.items()} == {"mm": 0.5,
+                                                                          "in": pytest.approx(25.4 / 32)}
     plan = made(PRISM, {"sides": 6}, panel=30, wall=40, tab=8).plan
     shares = [max(s.share for s in tried(plan, hand).found) for hand in (0.1, 0.2)]
     assert shares[1] == pytest.approx(2 * shares[0], rel=0.05)

@@ -10,7 +10,7 @@ from tests.folding.sample_boxes import changed, found, source
 
 # a length to be wrong by
 MORE = [("  tab:    12 mm", "  tab:    12 mm\n  more:    2 mm"),
-        ("tab: 1/2 in,", "tab: 1/2 in, more: 1/16 in,")]
+        ("tab: 1/2 in", "more: 1/16 in, tab: 1/2 in")]
 
 # (source, what is changed, the code, the beginning of its line), then changes that do no harm
 WHOLE = {

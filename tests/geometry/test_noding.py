@@ -23,7 +23,9 @@ def test_lines_that_cross_are_split_at_their_crossing():
 
 
 def test_where_lines_overlap_the_edge_has_both_origins():
-    """A stretch of 2 to 5 mm over one of 0 to 4 mm: three edges, the middle one of both, and no point beyond."""
+    """A stretch of 2 to 5 mm over one of 0 to 4 mm: three edges, the middle one of both, and no
+    point beyond.
+    """
     assert noded([(0, 0), (4, 0)], [(5, 0), (2, 0)]) == {
         ((0, 0), (2, 0)): {0}, ((2, 0), (4, 0)): {0, 1}, ((4, 0), (5, 0)): {1}}
 
@@ -33,7 +35,8 @@ def test_an_end_that_nearly_touches_lies_on_the_line():
     line, near, far = [(0, 0), (9, 0)], [(4, 5e-6), (4, 3)], [(4, 5e-5), (4, 3)]
     assert set(noded(line, near)) == {((0, 0), (4, 5e-6)), ((4, 5e-6), (9, 0)), ((4, 5e-6), (4, 3))}
     assert set(noded(line, far)) == {((0, 0), (9, 0)), ((4, 5e-5), (4, 3))}
-    assert set(noded(line, far, tolerance=1e-4)) == {((0, 0), (4, 5e-5)), ((4, 5e-5), (9, 0)), ((4, 5e-5), (4, 3))}
+    assert set(noded(line, far, tolerance=1e-4)) == {((0, 0), (4, 5e-5)), ((4, 5e-5), (9, 0)),
+                                                     ((4, 5e-5), (4, 3))}
 
 
 def test_nodes_are_the_ends_as_they_are_given():
@@ -44,11 +47,15 @@ def test_nodes_are_the_ends_as_they_are_given():
 
 
 def test_snapped_lines_meet_on_the_grid():
-    """Two lines that cross beside a place of the grid are split there; each part is of its line, or of both."""
-    parts, sources = snap_rounded(np.array([[(0, 0), (8, 0)], [(3.01, -2), (3.01, 2)], [(5, 0.02), (8, 0.02)]]), 0.1)
+    """Two lines that cross beside a place of the grid are split there; each part is of its line, or
+    of both.
+    """
+    parts, sources = snap_rounded(np.array([[(0, 0), (8, 0)], [(3.01, -2), (3.01, 2)],
+                                            [(5, 0.02), (8, 0.02)]]), 0.1)
     assert sorted((tuple(map(tuple, sorted(part.tolist()))), found)
                   for part, found in zip(parts, sources, strict=True)) == [
-        (((0, 0), (3, 0)), (0,)), (((3, -2), (3, 0)), (1,)), (((3, 0), (3, 2)), (1,)), (((3, 0), (5, 0)), (0,)),
+        (((0, 0), (3, 0)), (0,)), (((3, -2), (3, 0)), (1,)), (((3, 0), (3, 2)), (1,)),
+        (((3, 0), (5, 0)), (0,)),
         (((5, 0), (8, 0)), (0, 2))]
 
 

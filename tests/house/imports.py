@@ -4,9 +4,18 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
+
+
+@cache
+def tree_of(path: Path) -> ast.Module:
+    """The syntax tree of a file, read once for all tests."""
+    return ast.parse(path.read_text(encoding="utf-8"), str(path))
+
+
 DYNAMIC = {"__import__", "import_module", "exec", "eval"}
 
 
@@ -54,7 +63,7 @@ def _targets(node: ast.Import | ast.ImportFrom, known: Mapping[str, Path]) -> It
 
 def imports_of(module: str, path: Path, known: Mapping[str, Path]) -> Iterator[Import]:
     """Every import of one file, those for type checkers and those inside functions included."""
-    tree = ast.parse(path.read_text(encoding="utf-8"), str(path))
+    tree = tree_of(path)
     functions = [n for n in ast.walk(tree)
                  if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)]
     inner = {id(child) for f in functions for child in ast.walk(f)}
@@ -66,7 +75,7 @@ def imports_of(module: str, path: Path, known: Mapping[str, Path]) -> Iterator[I
 
 def exported(path: Path) -> set[str]:
     """The names in ``__all__`` of a file; none where it has no such list."""
-    for node in ast.parse(path.read_text(encoding="utf-8"), str(path)).body:
+    for node in tree_of(path).body:
         if isinstance(node, ast.Assign) and any(getattr(t, "id", "") == "__all__" for t in node.targets):
             return set(ast.literal_eval(node.value))
     return set()
@@ -74,7 +83,7 @@ def exported(path: Path) -> set[str]:
 
 def dynamic_calls(path: Path) -> Iterator[int]:
     """Lines that import or run code by a name made at run time."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"), str(path))):
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Call):
             name = getattr(node.func, "id", getattr(node.func, "attr", None))
             if name in DYNAMIC:

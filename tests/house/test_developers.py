@@ -1,10 +1,11 @@
-"""DEVELOPERS.md says what is there: rooms, arrows, libraries, files; and every code is raised and explained."""
+"""DEVELOPERS.md says what is there: rooms, arrows, libraries, files; every code is raised and explained."""
 from __future__ import annotations
 
 import ast
 import re
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 
 from packaging.requirements import Requirement
 
@@ -17,7 +18,6 @@ from tests.house.tracked_files import ROOT
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 CODES_FILE = ROOT / "generator" / "findings" / "codes.py"
 CODE_FILES = [path for path in house.modules().values() if path != CODES_FILE]
-TREES = {path: ast.parse(path.read_text(encoding="utf-8"), str(path)) for path in CODE_FILES}
 RAISERS = {"finding", "finding_error", "QuantityError"}
 
 
@@ -45,8 +45,11 @@ def _defined(tree: ast.AST) -> set[str]:
             if isinstance(node, ast.FunctionDef) and _first_parameter(node) == "code"}
 
 
-PUBLIC_RAISERS = RAISERS | {name for tree in TREES.values() for name in _defined(tree)
-                            if not name.startswith("_")}
+@cache
+def public_raisers() -> set[str]:
+    """The functions of the package whose first argument is the code of a finding."""
+    return RAISERS | {name for path in CODE_FILES for name in _defined(house.tree_of(path))
+                      if not name.startswith("_")}
 
 
 def codes_in(tree: ast.AST, raisers: set[str]) -> Iterator[tuple[int, str]]:
@@ -71,14 +74,15 @@ def test_every_code_is_explained():
 
 def test_every_code_that_is_raised_is_on_the_list():
     """A misspelt code would end the build with a traceback, and only when its problem comes up."""
-    wrong = [f"{path.relative_to(ROOT)}:{line}: {code}" for path, tree in TREES.items()
-             for line, code in codes_in(tree, PUBLIC_RAISERS | _defined(tree)) if code not in CODES]
+    wrong = [f"{path.relative_to(ROOT)}:{line}: {code}" for path in CODE_FILES
+             for tree in [house.tree_of(path)]
+             for line, code in codes_in(tree, public_raisers() | _defined(tree)) if code not in CODES]
     assert not wrong, "\n".join(wrong)
 
 
 def test_every_code_on_the_list_can_come_up():
     """A code that nothing raises is a check that was forgotten, or taken out by halves."""
-    written = {node.value for tree in TREES.values() for node in ast.walk(tree)
+    written = {node.value for path in CODE_FILES for node in ast.walk(house.tree_of(path))
                if isinstance(node, ast.Constant) and isinstance(node.value, str)}
     assert set(CODES) <= written, sorted(set(CODES) - written)
 

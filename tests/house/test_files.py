@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.house.imports import tree_of
 from tests.house.tracked_files import ROOT, texts, tracked
 
 TOP_LEVEL = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "tutorials", "generator", "theme", "tests",
@@ -27,16 +28,15 @@ def _said(path: Path, line: int, what: str) -> str:
     return f"{path.relative_to(ROOT)}:{line}: {what}"
 
 
-def long_functions(source: str) -> list[tuple[int, str, int]]:
+def long_functions(tree: ast.Module) -> list[tuple[int, str, int]]:
     """(line, name, length) of every function that is too long."""
-    return [(node.lineno, node.name, length) for node in ast.walk(ast.parse(source))
+    return [(node.lineno, node.name, length) for node in ast.walk(tree)
             if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
             and (length := node.end_lineno - node.lineno + 1) > LONGEST_FUNCTION]
 
 
-def undocumented(source: str) -> bool:
+def undocumented(tree: ast.Module) -> bool:
     """True for a file that has code and no docstring of its own."""
-    tree = ast.parse(source)
     return bool(tree.body) and ast.get_docstring(tree) is None
 
 
@@ -56,21 +56,21 @@ def test_files_are_short():
 def test_functions_are_short():
     """A function of more than 60 lines does more than one thing."""
     long = [_said(path, line, f"{name} is {length} lines long") for path in PYTHON
-            for line, name, length in long_functions(path.read_text(encoding="utf-8"))]
+            for line, name, length in long_functions(tree_of(path))]
     assert not long, "\n".join(long)
 
 
 def test_every_file_says_what_it_is_for():
     """Each Python file begins with a docstring."""
     silent = [_said(path, 1, "no docstring") for path in PYTHON
-              if undocumented(path.read_text(encoding="utf-8"))]
+              if undocumented(tree_of(path))]
     assert not silent, "\n".join(silent)
 
 
 def test_every_test_says_what_it_promises():
     """The docstring of a test is the sentence that it keeps true."""
     silent = [_said(path, node.lineno, node.name) for path in PYTHON if path.name.startswith("test_")
-              for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+              for node in ast.walk(tree_of(path))
               if isinstance(node, ast.FunctionDef) and node.name.startswith("test_")
               and not ast.get_docstring(node)]
     assert not silent, "\n".join(silent)
@@ -107,5 +107,6 @@ def test_these_checks_can_fail():
         assert not MACHINE.search(harmless), harmless
     assert REGISTRY.search("https://registry.example.org/axe") and not REGISTRY.search(
         "https://example.org/registry")
-    assert long_functions("def f():\n" + "    x = 1\n" * 60) == [(1, "f", 61)]
-    assert undocumented("x = 1\n") and not undocumented("'''What.'''\nx = 1\n") and not undocumented("")
+    assert long_functions(ast.parse("def f():\n" + "    x = 1\n" * 60)) == [(1, "f", 61)]
+    assert undocumented(ast.parse("x = 1\n"))
+    assert not any(undocumented(ast.parse(text)) for text in ("'''What.'''\nx = 1\n", ""))

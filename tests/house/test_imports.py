@@ -1,6 +1,8 @@
 """The house is laid out as DEVELOPERS.md says: imports run one way, and stand at the top."""
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from tests.house import imports as house
@@ -27,7 +29,12 @@ HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands"}, "svgwrite": {
          "pydantic": {"language", "website"}}   # a library that only these rooms may know
 
 KNOWN = house.modules()
-IMPORTS = [i for name, path in KNOWN.items() for i in house.imports_of(name, path, KNOWN)]
+
+
+@cache
+def every_import() -> tuple[house.Import, ...]:
+    """All imports of the package, read once."""
+    return tuple(i for name, path in KNOWN.items() for i in house.imports_of(name, path, KNOWN))
 
 
 def _said(imports) -> list[str]:
@@ -42,14 +49,15 @@ def test_every_room_is_on_the_map():
 
 def test_rooms_import_one_way():
     """No room imports a room above or beside it; the package itself imports none."""
-    wrong = [i for i in IMPORTS if (target := house.room_of(i.target)) and target != house.room_of(i.importer)
+    wrong = [i for i in every_import() if (target := house.room_of(i.target))
+             and target != house.room_of(i.importer)
              and target not in MAY_IMPORT.get(house.room_of(i.importer), set())]
     assert not wrong, "\n".join(_said(wrong))
 
 
 def test_only_pictures_of_folded_paper_know_of_folding():
     """Step pictures, templates and back ends draw what they are handed, however it was folded."""
-    wrong = [i for i in IMPORTS if i.importer.startswith("generator.drawing.")
+    wrong = [i for i in every_import() if i.importer.startswith("generator.drawing.")
              and house.room_of(i.target) == "folding"
              and not i.importer.startswith("generator.drawing.folded.")]
     assert not wrong, "\n".join(_said(wrong))
@@ -57,13 +65,13 @@ def test_only_pictures_of_folded_paper_know_of_folding():
 
 def test_imports_are_absolute():
     """A relative import would hide which room is meant."""
-    wrong = [i for i in IMPORTS if i.level]
+    wrong = [i for i in every_import() if i.level]
     assert not wrong, "\n".join(_said(wrong))
 
 
 def test_imports_stand_at_the_top():
     """Inside functions only the large libraries that most builds never need."""
-    wrong = [i for i in IMPORTS if i.inside and i.target.split(".")[0] not in LAZY]
+    wrong = [i for i in every_import() if i.inside and i.target.split(".")[0] not in LAZY]
     assert not wrong, "\n".join(_said(wrong))
 
 
@@ -76,7 +84,8 @@ def test_no_import_is_made_up_at_run_time():
 @pytest.mark.parametrize("room", sorted({house.room_of(name) for name in KNOWN} - {None}))
 def test_files_of_a_room_make_no_circle(room):
     """Within a room too, imports run one way."""
-    graph = {name: {i.target for i in IMPORTS if i.importer == name and house.room_of(i.target) == room}
+    graph = {name: {i.target for i in every_import() if i.importer == name
+                    and house.room_of(i.target) == room}
              for name in KNOWN if house.room_of(name) == room}
     found = house.cycle(graph)
     assert not found, " → ".join(found)
@@ -85,14 +94,15 @@ def test_files_of_a_room_make_no_circle(room):
 def test_what_a_room_exports_is_taken_from_the_room():
     """Its files may then be cut otherwise without a word to the other rooms."""
     public = {room: house.exported(KNOWN[f"generator.{room}"]) for room in map(house.room_of, KNOWN) if room}
-    wrong = [i for i in IMPORTS if (room := house.room_of(i.target)) and room != house.room_of(i.importer)
+    wrong = [i for i in every_import() if (room := house.room_of(i.target))
+             and room != house.room_of(i.importer)
              and i.target != f"generator.{room}" and i.name in public[room]]
     assert public["units"] and not wrong, "\n".join(_said(wrong))
 
 
 def test_libraries_stay_in_their_rooms():
     """The host is known to the website alone, the pen's SVG library to drawing alone."""
-    wrong = [i for i in IMPORTS if (rooms := HOSTS.get(i.target.split(".")[0]))
+    wrong = [i for i in every_import() if (rooms := HOSTS.get(i.target.split(".")[0]))
              and house.room_of(i.importer) not in rooms]
     assert not wrong, "\n".join(_said(wrong))
 
@@ -121,6 +131,6 @@ def test_the_reader_of_imports_sees_what_it_must(tmp_path):
 def test_checks_of_a_box_read_features_only():
     """A check is asked by the whole fold alone: what two of them need is a feature of the folded piece."""
     checks = "generator.folding.checks"
-    wrong = [i for i in IMPORTS if i.target.startswith(f"{checks}.")
+    wrong = [i for i in every_import() if i.target.startswith(f"{checks}.")
              and i.importer != "generator.folding.whole"]
     assert not wrong, "\n".join(_said(wrong))

@@ -7,7 +7,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 TESTS = Path(__file__).resolve().parents[1]
+pytestmark = pytest.mark.slow      # it starts pytest anew
 SOURCES = {
     "test_inside.py": "import pytest\ndef test_a():\n    pytest.skip('no tool')\n",
     "test_marked.py": "import pytest\n@pytest.mark.skipif(True, reason='no tool')\ndef test_b():\n    pass\n",

@@ -303,6 +303,7 @@ def test_photos_agree_with_markdown(pieces):
         [(i.get("src"), i.get("alt"), i.get("title") or "") for i in page.iter("img")]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("part", ["{{", "}}", "{{a}} ", "`", "` `` ", "![", "](", "![a](", '![a](<', "\\",
                                   " ", "## # ", "##\n",
                                   "```a\n~~~b\n", "<!--\n", "```\n", "a](" "(", "\n", "- "])

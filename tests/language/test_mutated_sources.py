@@ -1,6 +1,7 @@
 """Whatever is done to a source, reading it gives findings and never an error."""
 from __future__ import annotations
 
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -12,6 +13,7 @@ from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.parser import parse_expression, parse_fence
 from tests.language.parsing_helpers import CADDY
 
+pytestmark = pytest.mark.slow
 PIECES = ["---", "\n", "\n\n", "##", "## ", "```", "```geometry\n", "~~~", "{{", "}}", "![", "](", "<!--",
           "-->", "`", "\\", ":", ": ",
           "{", "}", "[", "]", "(", ")", "\"", "'", "“", "=", "==", "..", ".", ",", "-", "−", "×", "not ",
@@ -64,7 +66,7 @@ def test_the_source_itself_is_right():
     assert read_all(CADDY) == []
 
 
-@settings(deadline=None, max_examples=400)
+@settings(deadline=None, max_examples=200)
 @given(mutations())
 @example([(0, len(CADDY), "")])
 @example([(0, 4, "")])

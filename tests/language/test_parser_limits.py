@@ -12,6 +12,7 @@ from generator.language.syntax.parser import MAX_TREE_HEIGHT, parse_expression, 
 from tests.language.parsing_helpers import told
 from tests.time_limits import within
 
+pytestmark = pytest.mark.slow
 MANY = 200_000
 
 

@@ -129,7 +129,8 @@ def both(rows: list[str], a: Fraction, b: Fraction, c: Fraction) -> tuple[Evalua
                  for each in (steps, expand_parts(steps, built_in_parts())))
 
 
-@settings(deadline=None, max_examples=60)
+@pytest.mark.slow
+@settings(deadline=None, max_examples=40)
 @given(st.lists(st.sampled_from(STEPS), max_size=6, unique_by=lambda row: row.split(" = ")[0]), SIZES, SIZES,
        SIZES)
 def test_written_out_it_is_the_same_plan(rows, a, b, c):
@@ -206,7 +207,8 @@ BITS = st.sampled_from(["---", "\n", "```", "geometry", ":", ": ", "{", "}", " o
                         "[", "]", "&a", "*a"])
 
 
-@settings(deadline=None, max_examples=150)
+@pytest.mark.slow
+@settings(deadline=None, max_examples=80)
 @given(st.lists(st.tuples(st.integers(0, len(PART)), st.sampled_from([0, 1, 3, 9, 40]),
                           st.one_of(BITS, st.text(max_size=3))),
                 min_size=1, max_size=4))

@@ -98,6 +98,7 @@ def test_the_caddy_has_none():
     assert typed_measures(read_document("caddy.md", CADDY)) == ()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("part",
                          ["1 ", "1 in ", '"1"', "1 in and ", "1", "](", "<", "1/", "¼", "30 mm ", "https://"])
 def test_walls_of_numbers(part):

@@ -77,12 +77,19 @@ def wish(*yields: tuple[str, int], within: int | None = None, prefer: str = "clo
 
 
 NOTHING_ASKED = RegaugeOptions()
+_ANSWERS: dict[tuple[str, str], RegaugeResult] = {}
 
 
 def answer(text: str, asked: RegaugeOptions = NOTHING_ASKED,
            benches: Mapping[str, Bench] = BENCHES) -> RegaugeResult:
-    """The answer for a source."""
-    return find_lengths(drawn(text, benches), benches, check_folded, asked)
+    """The answer for a source; with the usual benches it is worked out once for all tests."""
+    key = (text, repr(asked)) if benches is BENCHES else None
+    if key is None or key not in _ANSWERS:
+        found = find_lengths(drawn(text, benches), benches, check_folded, asked)
+        if key is None:
+            return found
+        _ANSWERS[key] = found
+    return _ANSWERS[key]
 
 
 def texts(found: RegaugeResult, k: int = 0) -> dict[str, str]:

@@ -15,7 +15,8 @@ from tests.regauge.sample_boxes import INCH
 
 VALUES = {name: Fraction(parse_length(text).value)
           for name, text in {"panel": "1 3/4 in", "wall": "2 in", "tab": "1/2 in"}.items()}
-WANTED = {"panel": "1 3/4 in", "wall": "2 in", "tab": "1/2 in"}
+DRAWN = {"panel": Fraction(45), "wall": Fraction(50), "tab": Fraction(12)}
+WANTED = {"panel": "1 3/4 in for 45 mm", "wall": "2 in for 50 mm", "tab": "1/2 in for 12 mm"}
 HEAD = "---\ntitle: A box   # what it is\nlengths: {panel: 45 mm, wall: 50 mm, tab: 12 mm}  # as drawn\n"
 TAIL = "\n---\n\nIt is {{ panel }} wide.   \n\n## Cut\n\n```geometry\nx = panel\n```\n"
 
@@ -62,7 +63,7 @@ def front_of(text: str) -> dict:
 def test_the_edition_says_the_choice_and_nothing_else_changes(case, mark, newline):
     """However the edition stands there, or does not: it says these lengths, and the rest is what it was."""
     text = mark + source(EDITIONS[case]).replace("\n", newline)
-    new = rewrite_edition(text, "in", VALUES)
+    new = rewrite_edition(text, "in", VALUES, DRAWN)
     assert {n: v for n, v in front_of(new)["editions"]["in"].items()} == WANTED
     before, after = front_of(text), front_of(new)
     assert {k: v for k, v in before.items() if k != "editions"} == {k: v for k, v in after.items()
@@ -78,28 +79,35 @@ def test_the_edition_says_the_choice_and_nothing_else_changes(case, mark, newlin
 def test_comments_and_layout_are_kept(case):
     """What is left when the lengths themselves are taken out is the same, but for a line that had to go."""
     def bare(text: str) -> str:
-        return re.sub(r"['\"]?(?:\d+ )?\d+(?:/\d+)? in['\"]?", "…", text)
+        return re.sub(r"['\"]?(?:\d+ )?\d+(?:/\d+)? in(?: for \d+ mm)?['\"]?", "…", text)
     text = source(EDITIONS[case])
-    assert bare(rewrite_edition(text, "in", VALUES)) == bare(text.replace("    old: 3 in  # gone\n", ""))
+    assert bare(rewrite_edition(text, "in", VALUES,
+                                DRAWN)) == bare(text.replace("    old: 3 in  # gone\n", ""))
 
 
 def test_what_says_the_same_already_is_left_as_it_is_typed():
-    """1-3/4 in, 2in and 0.5 in are the same lengths, so not one byte changes."""
-    text = source("editions: {in: {panel: 1-3/4 in, wall: 2in, tab: 0.5 in}}")
-    assert rewrite_edition(text, "in", VALUES) == text
+    """1-3/4 in, 2in and 0.5 in are the same lengths, for the same drawn ones, so not one byte changes."""
+    text = source("editions: {in: {panel: 1-3/4 in for 45mm, wall: 2in for 50 mm, tab: 0.5 in for 12.0 mm}}")
+    assert rewrite_edition(text, "in", VALUES, DRAWN) == text
+
+
+def test_a_choice_for_another_length_is_chosen_anew():
+    """What was chosen for another drawn length says the one that stands now, even where its value stays."""
+    text = source("editions: {in: {panel: 1 3/4 in for 44 mm, wall: 2 in for 50 mm, tab: 1/2 in}}")
+    assert front_of(rewrite_edition(text, "in", VALUES, DRAWN))["editions"]["in"] == WANTED
 
 
 def test_the_quotes_around_a_value_stay():
     """A value in quotes keeps them."""
-    assert 'panel: "1 3/4 in", wall: 2 in, tab: \'1/2 in\'' in rewrite_edition(
-        source("editions: {in: {panel: \"1 in\", wall: 2 in, tab: '1 in'}}"), "in", VALUES)
+    assert 'panel: "1 3/4 in for 45 mm", wall: 2 in for 50 mm, tab: \'1/2 in for 12 mm\'' in rewrite_edition(
+        source("editions: {in: {panel: \"1 in\", wall: 2 in, tab: '1 in'}}"), "in", VALUES, DRAWN)
 
 
 def test_a_wider_window_is_written_too():
     """A choice from outside the usual window takes its window along, once."""
-    once = rewrite_edition(source(EDITIONS["flow"]), "in", VALUES, Fraction(12, 100))
+    once = rewrite_edition(source(EDITIONS["flow"]), "in", VALUES, DRAWN, Fraction(12, 100))
     assert front_of(once)["editions"] == {"in": WANTED, "within": "12 %"}
-    again = rewrite_edition(once, "in", VALUES, Fraction(29, 200))
+    again = rewrite_edition(once, "in", VALUES, DRAWN, Fraction(29, 200))
     assert front_of(again)["editions"] == {"in": WANTED, "within": "14.5 %"} and again.count("within") == 1
 
 
@@ -107,7 +115,7 @@ def test_a_wider_window_is_written_too():
 def test_a_text_without_front_matter_is_refused(text):
     """There is no place for the values, and that is said."""
     with pytest.raises(UnwritableSource):
-        rewrite_edition(text, "in", VALUES)
+        rewrite_edition(text, "in", VALUES, DRAWN)
 
 
 @settings(deadline=None)

@@ -109,6 +109,8 @@ def test_lengths_that_are_about():
 
 
 def test_codes_are_on_the_list():
-    """Whatever can go out as a finding is on the list; of a sheet too small the page speaks in its own words."""
+    """Whatever can go out as a finding is on the list; of a sheet too small the page speaks in its
+    own words.
+    """
     assert {"length-negative", "number-wrong", "too-much"} <= set(CODES)
     assert STOCK_SHEETS["a4"].trim == ZERO

@@ -10,6 +10,8 @@ from urllib.parse import unquote, urljoin, urlsplit
 import pytest
 from lxml import html
 
+from tests.site.page_kinds import by_kind
+
 NARROW = 320    # px; WCAG 2.2, success criterion 1.4.10: no sideways scrolling at this width
 ADDRESSES = ("href", "src", "poster", "data")
 
@@ -65,11 +67,15 @@ def test_every_link_leads_somewhere(built_site):
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_page_is_accessible(built_site, page, axe, scheme):
-    """The accessibility checker holds nothing against any page, in either colour scheme."""
+def test_every_kind_of_page_is_accessible(built_site, page, axe, scheme):
+    """The accessibility checker holds nothing against the largest page of each kind and language, in either
+    colour scheme: pages of a kind have one template.
+    """
     page.emulate_media(color_scheme=scheme)
+    kinds = by_kind(built_site)
+    assert {("", False), ("tutorial", False), ("tutorial", True), ("print", True)} <= set(kinds)
     faults = []
-    for address in addresses(built_site):
+    for address, *_ in kinds.values():
         page.goto(address)
         faults += [f"{address or 'gallery'}: {fault}" for fault in axe(page)]
     assert not faults, "\n".join(faults)

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from generator.tutorial import LoadedSource, Tutorial, load_text
@@ -33,8 +33,13 @@ def source(fence: str = FENCE, prose: str = PROSE, front: str = FRONT) -> str:
 
 
 def load(text: str, benches: Mapping[str, Bench] = BENCHES) -> LoadedSource:
-    """Load a source of this name."""
-    return load_text(text, "sleeve.md", benches, slug="sleeve")
+    """Load a source of this name; with the usual benches once for all tests."""
+    return _loaded(text) if benches is BENCHES else load_text(text, "sleeve.md", benches, slug="sleeve")
+
+
+@lru_cache(maxsize=400)
+def _loaded(text: str) -> LoadedSource:
+    return load_text(text, "sleeve.md", BENCHES, slug="sleeve")
 
 
 def tutorial(text: str) -> Tutorial:

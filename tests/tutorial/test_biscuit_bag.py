@@ -28,7 +28,7 @@ def test_the_bag_closes_above_its_middle(system):
     """
     side, wall, slope, rim = lengths(system, "side", "wall", "slope", "rim")
     piece, = on_shelf("biscuit-bag").folds[system].pieces
-    across, deep, up = np.array(piece.figures.axes)
+    across, deep, up = np.array(piece.dimensions.axes)
     every = spots(piece)
     above = every @ up - (every @ up).min()
     rise = np.sqrt(slope ** 2 - side ** 2 / 4)
@@ -45,7 +45,7 @@ def test_the_base_needs_no_cut(system):
     """
     front, side, foot = lengths(system, "front", "side", "foot")
     piece, = on_shelf("biscuit-bag").folds[system].pieces
-    up = np.array(piece.figures.axes)[2]
+    up = np.array(piece.dimensions.axes)[2]
     level = [k for k in range(len(piece.flat.panels)) if abs(piece.normal(k) @ up) > 1 - 1e-9]
     assert len(level) == 8 and sum(piece.flat.panels[k].polygon.area
                                    for k in level) == pytest.approx(2 * (front + side) * foot)

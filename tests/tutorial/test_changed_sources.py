@@ -19,13 +19,14 @@ from generator.tutorial import LoadedSource, load_text
 from generator.tutorial.derivation import derivation_text
 from generator.tutorial.measures import measures_data, measures_table
 from generator.units import default_bench
-from tests.time_limits import within
+from tests.time_limits import ASKED, within
 from tests.tutorial.oversized_sources import HEAVY
 from tests.tutorial.source_mutations import SEEDS, changed_sources, other_measures
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 LONGEST = 5.0       # seconds of this program's own time; a second on an idle machine of today
 UNSOUND = re.compile(r"(?<![\w.])(?:nan|inf|infinity|NaN|Infinity)(?![\w.])")
+EXAMPLES = 300 if ASKED else 80      # `make bench` tries more
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large]
 
 
@@ -78,14 +79,14 @@ def test_the_seeds_are_sound(seed):
     check(loaded_soon(SEEDS[seed]))
 
 
-@settings(deadline=None, max_examples=300, suppress_health_check=SLOW)
+@settings(deadline=None, max_examples=EXAMPLES, suppress_health_check=SLOW)
 @given(changed_sources())
 def test_no_change_gives_an_error(text):
     """Deleted, doubled, swapped, spliced and strewn with signs, a source is loaded or found wrong."""
     check(loaded_soon(text))
 
 
-@settings(deadline=None, max_examples=80, suppress_health_check=SLOW)
+@settings(deadline=None, max_examples=EXAMPLES // 3, suppress_health_check=SLOW)
 @given(other_measures())
 def test_no_measures_give_an_error(text):
     """Nor do any lengths and counts, however they contradict each other; no number is ever beyond all

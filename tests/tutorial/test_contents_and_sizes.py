@@ -155,7 +155,7 @@ def test_a_ribbon_that_is_too_short_is_a_warning(change, codes):
 def test_folding_twice_gives_the_same_figures():
     """Figures are a function of the plan."""
     plan = load_small(small()).tutorial.plans["mm"]
-    assert fold(plan).pieces[0].figures == fold(plan).pieces[0].figures
+    assert fold(plan).pieces[0].dimensions == fold(plan).pieces[0].dimensions
 
 
 @pytest.mark.parametrize(("thickness", "codes"), (("0.9 mm", []), ("1 mm", []), ("1.1 mm", ["board-thick"])))

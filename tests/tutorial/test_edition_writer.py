@@ -64,7 +64,8 @@ def test_a_choice_from_outside_the_window_takes_its_window_along():
     """Kept at 2 in, the panels lie 12.9 % from 45 mm; the source then allows 13 %, and builds."""
     asked = wish(panel="2 in")
     new = written(six(), asked)
-    assert ("editions: {in: {panel: 2 in, foot: 2 in, wall: 2 in, crown: 1 3/4 in, tab: 1/2 in}, within: 13 "
+    assert ("editions: {in: {panel: 2 in for 45 mm, foot: 2 in for 50 mm, wall: 2 in for 50 mm, "
+            "crown: 1 3/4 in for 45 mm, tab: 1/2 in for 12 mm}, within: 13 "
             "%}" in new)
     assert load_text(new, "box.md", BENCHES).tutorial is not None
     found = answer(new)

@@ -2,11 +2,12 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 
 import pytest
 
 from generator.findings import render_all
-from generator.tutorial import load_text
+from generator.tutorial import LoadedSource, families, load_text
 from generator.tutorial.families import (
     UnsuitableDimensions,
     dimension,
@@ -40,6 +41,19 @@ STARTED = [
     ("pyramid", "mm", {"base": "80 mm", "slant": "100 mm"}),
     ("pyramid", "in", {"base": "2 1/4 in", "slant": "2 3/4 in"}),
 ]
+
+
+@pytest.fixture(autouse=True)
+def loaded_once(monkeypatch):
+    """What is started loads the source that it has made; the test looks at the same."""
+    monkeypatch.setattr(families, "load_text", lambda text, shown, benches: (
+        loaded(text) if benches is BENCHES else load_text(text, shown, benches)))
+
+
+@cache
+def loaded(text: str) -> LoadedSource:
+    """A source, loaded once."""
+    return load_text(text, "box.md", BENCHES)
 
 
 def started(name: str, system: str, given: dict[str, str]):
@@ -77,9 +91,9 @@ def test_a_box_in_ones_own_dimensions(name, system, given):
     """
     made = started(name, system, given)
     assert not made.findings, render_all(made.findings, {"box.md": made.text})
-    loaded = load_text(made.text, "box.md", BENCHES)
-    tutorial = loaded.tutorial
-    assert not loaded.findings and tutorial.drawn_in == system and tutorial.front.title == "A box"
+    found = loaded(made.text)
+    tutorial = found.tutorial
+    assert not found.findings and tutorial.drawn_in == system and tutorial.front.title == "A box"
     for key, text in given.items():
         wanted = dimension(family(name), key, text, system)
         if key in tutorial.front.counts:

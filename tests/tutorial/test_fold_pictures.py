@@ -129,7 +129,7 @@ def test_a_skin_takes_the_place_of_the_panels_it_covers():
     """
     tutorial = tutorial_of("caddy")
     piece = tutorial.folds["mm"].pieces[0]
-    made = SolidBuilder(tutorial.drawn, replace(piece, skin=skin_of(piece)))
+    made = SolidBuilder(tutorial.drawn, replace(piece, surface=skin_of(piece)))
     before, after = (made.shape(stage) for stage in (made.stages[0], made.stages[-1]))
     assert not any(isinstance(part, BentPart) for part in before.parts)
     bent = [part for part in after.parts if isinstance(part, BentPart)]

@@ -4,20 +4,26 @@ from __future__ import annotations
 import json
 import re
 from fractions import Fraction
+from functools import cache
 
 import pytest
 from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.commands.measures import measures as measures_command
+from generator.commands.reports import measures as measures_command
 from generator.tutorial.measures import measures_data, measures_table
 from generator.units.wording import exact_text
 from tests.language.small_tutorials import FOLDER, loaded, tutorial
 from tests.tutorial.small_source import FENCE, PROSE, front, load, source
 
 NAMES = ("caddy", "lidded-box", "envelope", "ornament", "tray")
-DATA = {name: measures_data(loaded(name)) for name in NAMES}
+
+
+@cache
+def data_of(name: str) -> dict:
+    """The measures of a small source, made once for all tests."""
+    return measures_data(loaded(name))
 
 
 def check_length(found: object) -> None:
@@ -57,7 +63,7 @@ def check_group(group: dict) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_the_data_has_the_promised_shape(name):
     """Exactly the promised keys, all the way down, and it survives JSON."""
-    data = DATA[name]
+    data = data_of(name)
     assert list(data) == ["title", "drawn_in", "editions",
                           "findings"] and json.loads(json.dumps(data)) == data
     assert data["title"] == tutorial(name).front.title and data["drawn_in"] == "mm" and data["findings"] == []
@@ -83,7 +89,7 @@ def test_findings_have_the_promised_shape():
 
 def test_the_caddys_measures():
     """Marks in both editions as printed and exactly, distances from the edge they are measured from."""
-    mm, inch = (DATA["caddy"]["editions"][s]["pieces"]["strip"] for s in ("mm", "in"))
+    mm, inch = (data_of("caddy")["editions"][s]["pieces"]["strip"] for s in ("mm", "in"))
     assert mm["width"] == {"mm": "252", "text": "252 mm", "grid": "on"}
     assert inch["width"] == {"mm": "266.7", "text": "10 1/2 in", "grid": "on"}
     assert [m["mm"] for m in mm["groups"]["panels"]["marks"]] == [str(30 * k) for k in range(1, 9)]
@@ -94,14 +100,14 @@ def test_the_caddys_measures():
                                                       [0.0, 100.0],
         [252.0, 100.0]]
     assert mm["groups"]["panels"]["points"][:2] == [[30.0, 0.0], [30.0, 139.0]]
-    apothem = DATA["caddy"]["editions"]["mm"]["lengths"]["apothem"]
+    apothem = data_of("caddy")["editions"]["mm"]["lengths"]["apothem"]
     assert apothem["grid"] == "about" and apothem["text"] == "about 36.2 mm" and abs(
         float(apothem["mm"]) - 36.2132034) < 1e-6
 
 
 def test_steps_are_plain_words():
     """The prose of a step with its measures, white space folded; titles with their measures too."""
-    step = DATA["caddy"]["editions"]["in"]["steps"][0]
+    step = data_of("caddy")["editions"]["in"]["steps"][0]
     assert step["text"].startswith("Cut a strip 10 1/2 in long and 5 5/8 in high") and "\n" not in step[
         "text"]
     assert (FOLDER / "caddy.md").read_text(encoding="utf-8").split("\n")[step["line"]

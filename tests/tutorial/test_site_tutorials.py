@@ -53,7 +53,7 @@ def test_a_tutorial_folds(slug, system):
     millimetre.
     """
     folded = on_shelf(slug).folds[system]
-    flat = [piece for piece in folded.pieces if piece.judged and piece.skin is None]
+    flat = [piece for piece in folded.pieces if piece.judged and piece.surface is None]
     worst = max((residual.gap for piece in flat for residual in piece.residuals), default=0.0)
     assert folded.pieces and worst <= MOST_GAP
 
@@ -62,8 +62,8 @@ def test_a_tutorial_folds(slug, system):
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_bent_paper_is_hardly_strained(slug, system):
     """What is bent keeps its lengths: half a per cent of strain (rms) at most."""
-    assert all(piece.skin.strain[0] <= MOST_STRAIN for piece in on_shelf(slug).folds[system].pieces
-               if piece.skin is not None)
+    assert all(piece.surface.strain[0] <= MOST_STRAIN for piece in on_shelf(slug).folds[system].pieces
+               if piece.surface is not None)
 
 
 @every
@@ -223,13 +223,13 @@ def test_the_volume_of_the_pouch(system):
     """
     face, body, bulge = values("soap-pouch", system, "face", "body", "bulge")
     piece, = on_shelf("soap-pouch").folds[system].pieces
-    skin = piece.skin
+    skin = piece.surface
     own = skin.flat[skin.triangles].mean(axis=1)[:, 0] < 2 * face      # all but the tab
     a, b, c = skin.points[skin.triangles[own]].transpose(1, 0, 2)
     leaning = np.cross(b - a, c - a)[:, 2] / 2
     meshed = abs(float((leaning * (a + b + c)[:, 2] / 3).sum()))
     assert meshed == pytest.approx(swollen(face, body, bulge), rel=0.02)
-    assert piece.figures.volume == pytest.approx(swollen(face, body, bulge), rel=5e-4)
+    assert piece.dimensions.volume == pytest.approx(swollen(face, body, bulge), rel=5e-4)
     assert skin.strain[0] <= 0.005 and skin.strain[1] <= 0.02
 
 

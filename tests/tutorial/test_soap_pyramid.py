@@ -46,8 +46,8 @@ def test_the_slant_of_the_pyramid(system):
     folding finds (textbook).
     """
     piece, base, slant = pyramid(system)
-    assert np.hypot(piece.figures.size[2], base / 2) == pytest.approx(slant, abs=1e-6)
-    assert piece.figures.volume == pytest.approx(base ** 2 * piece.figures.size[2] / 3, rel=1e-6)
+    assert np.hypot(piece.dimensions.size[2], base / 2) == pytest.approx(slant, abs=1e-6)
+    assert piece.dimensions.volume == pytest.approx(base ** 2 * piece.dimensions.size[2] / 3, rel=1e-6)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
@@ -70,4 +70,4 @@ def test_the_largest_ball(system):
     """
     piece, base, slant = pyramid(system)
     ball = 2 * base * np.sqrt(slant ** 2 - base ** 2 / 4) / (base + 2 * slant)
-    assert ball - 1 < piece.figures.fit.ball < ball
+    assert ball - 1 < piece.dimensions.fit.ball < ball

@@ -3,7 +3,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from io import BytesIO, StringIO
-from pathlib import Path
 
 import ezdxf
 import numpy as np
@@ -20,19 +19,21 @@ from generator.drawing.templates.plan import true_size_piece
 from generator.drawing.templates.processes import template_pieces
 from generator.geometry import Line, Point
 from generator.paper.records import Glue
-from generator.tutorial import load
+from generator.tutorial import Tutorial
 from generator.tutorial.template_files import TemplateSet, template_files
-from generator.units import default_bench
 from tests.drawing.templates import pdf_reader
+from tests.language.small_tutorials import tutorial as small_tutorial
+from tests.tutorial.site_tutorials import SHELF, on_shelf
 
-ROOT = Path(__file__).resolve().parents[2]
-SOURCES = [*sorted((ROOT / "tutorials").glob("*/index.md")), *sorted((ROOT / "tests/sources").glob("*.md"))]
-BENCHES = {system: default_bench(system) for system in ("mm", "in")}
-LOADED = {path: load(path, path.relative_to(ROOT).as_posix(), BENCHES).tutorial for path in SOURCES}
-TUTORIALS = [pytest.param(tutorial, id=path.stem if path.stem != "index" else path.parent.name)
-             for path, tutorial in LOADED.items() if tutorial is not None]
+TUTORIALS = [*SHELF, "caddy", "envelope", "lidded-box", "ornament", "pouch", "tray"]
 FINE = 0.01     # mm
 _MADE: dict[str, TemplateSet] = {}
+
+
+@pytest.fixture
+def tutorial(request) -> Tutorial:
+    """One of :data:`TUTORIALS`, loaded once for all tests."""
+    return on_shelf(request.param) if request.param in SHELF else small_tutorial(request.param)
 
 
 def made_of(tutorial) -> TemplateSet:
@@ -47,7 +48,7 @@ def test_there_are_tutorials():
     assert len(TUTORIALS) >= 5
 
 
-@pytest.mark.parametrize("tutorial", TUTORIALS)
+@pytest.mark.parametrize("tutorial", TUTORIALS, indirect=True)
 @pytest.mark.parametrize("system", ["mm", "in"])
 def test_every_line_of_every_piece_is_on_its_template(tutorial, system):
     """Outlines, holes, and whatever is left of each mark, read back by pdfplumber; and no line that the plan
@@ -86,7 +87,7 @@ def low(points) -> np.ndarray:
     return np.array([as_floats(p) for p in points]).min(axis=0)
 
 
-@pytest.mark.parametrize("tutorial", TUTORIALS)
+@pytest.mark.parametrize("tutorial", TUTORIALS, indirect=True)
 def test_every_file_is_sound(tutorial):
     """No finding; qpdf's checker, the XML parser and ezdxf's audit hold nothing against any file."""
     made = made_of(tutorial)
@@ -105,7 +106,7 @@ def test_every_file_is_sound(tutorial):
             assert not document.audit().errors and not document.audit().fixes, file.name
 
 
-@pytest.mark.parametrize("tutorial", TUTORIALS)
+@pytest.mark.parametrize("tutorial", TUTORIALS, indirect=True)
 def test_a_bench_card_is_one_page(tutorial):
     """For either hand on either paper; in large print two at most."""
     cards = [file for file in made_of(tutorial).files if file.kind == "bench-card"]
@@ -115,7 +116,7 @@ def test_a_bench_card_is_one_page(tutorial):
 
 def test_a_piece_without_an_area_is_named():
     """An outline that runs out and back encloses nothing: a finding for each edition, and no file of it."""
-    tutorial = LOADED[ROOT / "tests/sources/tray.md"]
+    tutorial = small_tutorial("tray")
     emptied = {}
     for system, plan in tutorial.plans.items():
         state = plan.state(0)
@@ -129,7 +130,7 @@ def test_a_piece_without_an_area_is_named():
             for each in made.findings] == [("template-empty", True)] * 2
 
 
-@pytest.mark.parametrize("tutorial", TUTORIALS)
+@pytest.mark.parametrize("tutorial", TUTORIALS, indirect=True)
 def test_both_cutting_files_are_equally_wide(tutorial):
     """DXF and SVG of one edition agree to 0.01 mm."""
     files = {(f.system, f.format): f for f in made_of(tutorial).files}

@@ -26,9 +26,9 @@ def footprint(system: str) -> Polygon:
     level.
     """
     piece = next(p for p in on_shelf("ring-of-wedges").folds[system].pieces if p.name == "slice")
-    across, deep, _ = np.array(piece.figures.axes)
+    across, deep, _ = np.array(piece.dimensions.axes)
     seen = [Polygon(piece.corners(k) @ np.array((across, deep)).T) for k in range(len(piece.flat.panels))
-            if abs(piece.normal(k) @ np.array(piece.figures.axes)[2]) > 0.5]
+            if abs(piece.normal(k) @ np.array(piece.dimensions.axes)[2]) > 0.5]
     whole = shapely.union_all([part.buffer(1e-7) for part in seen])
     # the lid covers the floor
     assert len(seen) == 2 and whole.area == pytest.approx(seen[0].area, rel=1e-5)
@@ -76,5 +76,5 @@ def test_the_ends_are_sides_of_two_regular_octagons(system):
     short, leg, other, long = ends
     assert (long / 100 * 130.65630 * 2, short / 100 * 130.65630 * 2) == pytest.approx((ring, well), rel=1e-6)
     assert leg == pytest.approx((ring - well) / 2, abs=1e-6) and other == pytest.approx(leg, abs=1e-6)
-    assert piece.figures.size[1] == pytest.approx((long - short) / (2 * np.tan(HALF)), abs=1e-6)
-    assert piece.figures.size[2] == pytest.approx(high, abs=1e-6)
+    assert piece.dimensions.size[1] == pytest.approx((long - short) / (2 * np.tan(HALF)), abs=1e-6)
+    assert piece.dimensions.size[2] == pytest.approx(high, abs=1e-6)

@@ -93,7 +93,8 @@ def test_the_companions_follow(retold):
         "../soap-sleeve/de/"]
     assert home.xpath("//li[@class='card']//a[@hreflang='en']/@href") == ["../soap-sleeve/"]
     doors = home.xpath("//nav[@class='more']//a/@href")
-    assert doors == ["../glossary/de/", "../bench/de/", "../rules/de/", "../search/de/", "../calls/", "../findings/"]
+    assert doors == ["../glossary/de/", "../bench/de/", "../rules/de/", "../search/de/", "../calls/",
+                     "../findings/"]
     assert home.xpath("//nav[@class='more']//a[@hreflang]/@lang") == ["en", "en"]
     words = retold.page("glossary/de/index.html")
     assert "Talfalz" in words.text_content() and words.get("lang") == "de"

@@ -12,7 +12,7 @@ from generator.drawing.folded.fold_pictures import solid_builders
 from generator.drawing.folded.slider_data import PLAN_RESOLUTION, SURFACE_RESOLUTION, slider_data
 from generator.folding.records import placed_points
 from generator.locale import locale_for
-from generator.website.slider import slider_file, slider_view
+from generator.website.downloads import slider_file, slider_view
 from tests.tutorial.site_tutorials import folded_of, on_shelf
 from tests.website.test_folded_pictures import BOX
 

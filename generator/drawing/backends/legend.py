@@ -73,17 +73,17 @@ LEGEND_CONTOURS = (Contour.MARK, Contour.RIBBON)
 
 def _folded_paper_entries(recording: Recording) -> list[str]:
     """The sides of the paper where both are seen, and the lines that are neither outline nor crease."""
-    sides = {item.given[1].side for item in recording.of("face")}
-    lines = {item.given[1] for item in recording.of("contour")}
+    sides = {item.arguments[1].side for item in recording.of("face")}
+    lines = {item.arguments[1] for item in recording.of("contour")}
     shown = [face_name(FoldedFace(side, 2)) for side in FACE_SIDES] if len(sides) > 1 else []
     return shown + [contour for contour in LEGEND_CONTOURS if contour in lines]
 
 
 def legend(recording: Recording, locale: Locale = ENGLISH) -> tuple[tuple[str, str], ...]:
     """(class, words) of every meaning in use, lines first, in the order of the trade's work."""
-    lines = {item.given[1] for item in recording.of("stroke")}
-    areas = {item.given[1] for item in recording.of("area")}
-    signs = {item.given[0].sign for item in recording.of("symbol")}
+    lines = {item.arguments[1] for item in recording.of("stroke")}
+    areas = {item.arguments[1] for item in recording.of("area")}
+    signs = {item.arguments[0].sign for item in recording.of("symbol")}
     found: list[str] = [role for role in LEGEND_LINES if role in lines]
     if any(recording.of("hole")):
         found.append("hole")

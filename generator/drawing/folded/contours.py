@@ -88,9 +88,8 @@ def _is_line(ends: FloatArray) -> bool:
 
 
 def _projected_segments(solid: Solid, camera: Camera, projections: Sequence[ProjectedArea],
-                        silhouettes: Sequence[tuple[int,
-                                                    FloatArray]]) -> Iterator[
-                                                        tuple[VisibleLine, frozenset[int]]]:
+                        silhouettes: Sequence[tuple[int, FloatArray]],
+                        ) -> Iterator[tuple[VisibleLine, frozenset[int]]]:
     """Every line in straight segments, hidden or not, each with the parts that never hide it."""
     flats = {k for k, part in enumerate(solid.parts) if isinstance(part, Facet)}
     planes = {area.part: area.surface for area in projections if not isinstance(area.surface, ProjectedMesh)}
@@ -100,8 +99,8 @@ def _projected_segments(solid: Solid, camera: Camera, projections: Sequence[Proj
         if lifted:
             nearness = np.max([_lifted_nearness(planes.get(k), points, nearness) for k in lifted], axis=0)
         for a in range(len(points) - 1):
-            segment = VisibleLine(points[a:a + 2], nearness[a:a + 2], line.kind, number if line.curved
-                                  else -1)
+            curve = number if line.curved else -1
+            segment = VisibleLine(points[a:a + 2], nearness[a:a + 2], line.kind, curve)
             yield segment, frozenset(flats & set(line.parts))
     for part, silhouette in silhouettes:
         yield VisibleLine(*camera.project(silhouette), None, len(solid.lines) + part), frozenset((part,))

@@ -28,6 +28,7 @@ from generator.drawing.folded.projection import ProjectedArea, projected_areas
 from generator.drawing.folded.solid_builder import PieceShape, SolidBuilder
 from generator.drawing.pen import Contour, FoldedFace, Path, Surface
 from generator.drawing.recording import Recording, RecordingPen
+from generator.drawing.steps.layout import PICTURE_WIDTH
 from generator.folding import FoldedPlan
 from generator.folding.records import placed_points
 from generator.folding.stages import FoldStage
@@ -38,8 +39,8 @@ from generator.paper.records import Plan
 from generator.paper.work_kinds import Effect
 from generator.units import memoised
 
-MAX_PICTURE_WIDTH, MAX_PICTURE_HEIGHT = 120.0, 96.0    # mm; all pictures are as wide
-PICTURE_MARGIN = 4.0        # mm round the paper
+MAX_PICTURE_HEIGHT = 96.0   # mm
+PAPER_MARGIN = 4.0         # mm round the paper
 MAX_PICTURE_SCALE = 1.4     # times natural size
 COORDINATE_DECIMALS = 2     # of mm in the picture
 # mm, a seventh of a pixel on the page; an arc that leaves its chord by less is drawn straight
@@ -189,8 +190,8 @@ def shared_camera(finished: Solid, others: Sequence[Solid] = (), yaw: float | No
     extents = [np.ptp(_centred(camera, solid).project(solid.points())[0], axis=0)
                for solid in (finished, *others)]
     width, height = np.max(extents, axis=0)
-    return replace(camera, scale=min((MAX_PICTURE_WIDTH - 2 * PICTURE_MARGIN) / max(width, 1e-6),
-                                     (MAX_PICTURE_HEIGHT - 2 * PICTURE_MARGIN) / max(height, 1e-6),
+    return replace(camera, scale=min((PICTURE_WIDTH - 2 * PAPER_MARGIN) / max(width, 1e-6),
+                                     (MAX_PICTURE_HEIGHT - 2 * PAPER_MARGIN) / max(height, 1e-6),
                                      MAX_PICTURE_SCALE))
 
 
@@ -261,7 +262,7 @@ def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry
                             + [line.points for line in lines]
                             + list(ribbons) or [np.zeros((1, 2))])
     low, high = points.min(axis=0), points.max(axis=0)
-    shift = np.array((MAX_PICTURE_WIDTH / 2 - (low[0] + high[0]) / 2, PICTURE_MARGIN - low[1]))
+    shift = np.array((PICTURE_WIDTH / 2 - (low[0] + high[0]) / 2, PAPER_MARGIN - low[1]))
     pen = RecordingPen()
     pen.begin("faces")
     for projection, area in zip(projections, areas, strict=True):
@@ -273,8 +274,8 @@ def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry
     for ribbon in ribbons:
         pen.contour(_path(ribbon + shift, True), Contour.RIBBON)
     pen.end()
-    height = float(high[1] - low[1]) + 2 * PICTURE_MARGIN
-    return pen.recording(MAX_PICTURE_WIDTH, round(height, COORDINATE_DECIMALS))
+    height = float(high[1] - low[1]) + 2 * PAPER_MARGIN
+    return pen.recording(PICTURE_WIDTH, round(height, COORDINATE_DECIMALS))
 
 
 def _draw_face(pen: RecordingPen, projection: ProjectedArea, area: BaseGeometry, shift: FloatArray) -> None:

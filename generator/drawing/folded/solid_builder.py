@@ -70,7 +70,7 @@ class SolidBuilder:
         self.plan, self.piece = plan, piece
         self.info = next(p for p in plan.pieces if p.id == piece.piece)
         self.motion = FoldMotion(plan, piece)
-        self.surface: BentSurface | None = piece.skin
+        self.surface: BentSurface | None = piece.surface
         self.layers = LayerOrder(self.motion, self.info.up == "printed")
         self._substitutes = _substitute_panels(piece)
         self.turn = self._turn()
@@ -127,7 +127,7 @@ class SolidBuilder:
         return frame
 
     def _turn(self) -> FloatArray:
-        figures = self.piece.figures
+        figures = self.piece.dimensions
         axes = figures.axes if figures is not None else None
         turn = np.array(axes) if axes is not None else self.piece.frames[self.motion.link.root][
             :3, :3].T.copy()
@@ -265,8 +265,6 @@ class SolidBuilder:
         for step, _, xy in self.punches:
             if cover.contains(Point(xy.mean(axis=0))):
                 yield step, closed_ring(xy)
-
-    # -- ribbons --------------------------------------------------------------
 
     def _ribbons(self, stage: FoldStage, surface: BentSurface | None) -> Iterator[FloatArray]:
         for act in self.plan.acts:

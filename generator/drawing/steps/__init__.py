@@ -1,1 +1,1 @@
-"""The picture of a step: what lies on the table, its measures, symbols and words."""
+"""The pictures of steps and of sheets: the paper, its measures, symbols and words."""

@@ -1,7 +1,4 @@
-"""What a picture says of itself at its head: which side is up, how the piece was turned, and where we are.
-
-A picture's title and description in words, from the same data as the picture.
-"""
+"""A step picture in words, from its own data: its caption with the inset, its title, and its description."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -10,19 +7,18 @@ from itertools import groupby
 
 from generator.drawing.lettering import SMALL_LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Label, Pen, Role, Sign, Symbol
-from generator.drawing.picture_geometry import Box, View
+from generator.drawing.picture_geometry import Box, View, rectangle_path
 from generator.drawing.steps.dimensions import Measure, piece_sizes
 from generator.drawing.steps.dual_measures import DualMeasure, angle_text, list_measures
-from generator.drawing.steps.layout import PaperView, side_up, viewed_region
 from generator.drawing.steps.scene import fold_role, upper_surface
-from generator.drawing.steps.segments import StepSegment
+from generator.drawing.steps.segments import PaperView, StepSegment, viewed_region
 from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale, capital
-from generator.paper.records import Face, Fold, Mark, Orientation, Plan, Side
+from generator.paper.records import Decoration, Face, Fold, Mark, Orientation, Plan, Side
 from generator.paper.work_kinds import ACT_KINDS, Effect
 from generator.units import SYSTEMS
 
-INSET_MAX_WIDTH, INSET_MAX_HEIGHT = 30.0, 18.0     # mm: the largest "you are here"
+INSET_MAX_WIDTH, INSET_MAX_HEIGHT = 30.0, 18.0     # mm: the largest inset
 SIGN_WIDTH = 9.0                         # mm: a turning sign before its words
 CAPTION_LEADING = 5.2                              # mm from one line of the caption to the next
 CAPTION_MARGIN = 1.2                              # mm kept free at the picture's edge
@@ -30,7 +26,7 @@ CAPTION_MARGIN = 1.2                              # mm kept free at the picture'
 
 @dataclass(frozen=True, slots=True)
 class PictureCaption:
-    """The lines of a caption, a size at its right, and the inset's scale (0 without one); ``height`` in mm."""
+    """The lines of a caption, a size at its right, the inset's scale (0 without one); ``height`` in mm."""
 
     lines: tuple[tuple[Sign | None, str], ...]
     size: DualText | None
@@ -38,18 +34,20 @@ class PictureCaption:
     height: float
 
 
-def picture_caption(segment: StepSegment, sheet: PaperView, zoomed: bool, size: DualText | None = None, locale: Locale = ENGLISH) -> PictureCaption:
-    """What stands at the head of a segment's picture; with ``size`` it is one of a finished blank."""
+def picture_caption(segment: StepSegment, paper: PaperView, zoomed: bool, size: DualText | None = None,
+                    locale: Locale = ENGLISH) -> PictureCaption:
+    """The caption of a segment's picture; with ``size`` it is that of a finished blank."""
     lines = tuple(_caption_lines(segment, size is not None, locale))
-    inset = min(INSET_MAX_WIDTH / sheet.box.width, INSET_MAX_HEIGHT / sheet.box.height) if zoomed else 0.0
+    inset = min(INSET_MAX_WIDTH / paper.box.width, INSET_MAX_HEIGHT / paper.box.height) if zoomed else 0.0
     beside = text_block_size(size, SMALL_LETTER_SIZE)[1] if size else 0.0
-    height = max(CAPTION_LEADING * len(lines), beside, sheet.box.height * inset + CAPTION_MARGIN) + CAPTION_MARGIN
+    height = max(CAPTION_LEADING * len(lines), beside,
+                 paper.box.height * inset + CAPTION_MARGIN) + CAPTION_MARGIN
     return PictureCaption(lines, size, inset, height)
 
 
 def _caption_lines(segment: StepSegment, whole: bool, locale: Locale) -> Iterator[tuple[Sign | None, str]]:
     if not segment.piece.is_ribbon:
-        yield None, capital(locale.say(f"drawing.side.{side_up(segment.piece, segment.after)}"))
+        yield None, capital(locale.say(f"drawing.side.{segment.side_up}"))
     if whole:
         return
     if segment.turned is not None:
@@ -60,27 +58,33 @@ def _caption_lines(segment: StepSegment, whole: bool, locale: Locale) -> Iterato
 
 
 def turn_sign(before: Orientation, after: Orientation) -> Sign:
-    """How the reader turned a piece from one lie to the other."""
+    """How the reader turned a piece from one orientation to the other."""
     if before.over != after.over:
         return Sign.TURN_OVER
     clockwise = (after.quarters - before.quarters) * (-1 if after.over else 1) % 4
     return {1: Sign.QUARTER_RIGHT, 2: Sign.HALF_TURN, 3: Sign.QUARTER_LEFT}.get(clockwise, Sign.HALF_TURN)
 
 
-def caption_labels(head: PictureCaption, frame: Box) -> Iterator[Label | Symbol]:
+def caption_labels(caption: PictureCaption, frame: Box) -> Iterator[Label | Symbol]:
     """The caption's lines from the top left."""
-    for number, (sign, words) in enumerate(head.lines):
+    for number, (sign, words) in enumerate(caption.lines):
         y = frame.y1 - CAPTION_MARGIN - CAPTION_LEADING * (number + 0.5)
         left = frame.x0 + CAPTION_MARGIN
         if sign is not None:
             yield _turning_symbol(sign, left, y)
             left += SIGN_WIDTH
-        pair = DualText.plain(words)
-        wide, _ = text_block_size(pair, SMALL_LETTER_SIZE)
-        yield Label(pair, Point(left + wide / 2, y), SMALL_LETTER_SIZE, quiet=True, align="start")
-    if head.size is not None:
-        wide, high = text_block_size(head.size, SMALL_LETTER_SIZE)
-        yield Label(head.size, Point(frame.x1 - CAPTION_MARGIN - wide / 2, frame.y1 - CAPTION_MARGIN - high / 2), SMALL_LETTER_SIZE, align="end")
+        yield caption_label(words, left, y)
+    if caption.size is not None:
+        width, height = text_block_size(caption.size, SMALL_LETTER_SIZE)
+        at = Point(frame.x1 - CAPTION_MARGIN - width / 2, frame.y1 - CAPTION_MARGIN - height / 2)
+        yield Label(caption.size, at, SMALL_LETTER_SIZE, align="end")
+
+
+def caption_label(words: str, left: float, y: float) -> Label:
+    """One line of a caption that begins at ``left``."""
+    text = DualText.plain(words)
+    width, _ = text_block_size(text, SMALL_LETTER_SIZE)
+    return Label(text, Point(left + width / 2, y), SMALL_LETTER_SIZE, quiet=True, align="start")
 
 
 def _turning_symbol(sign: Sign, left: float, y: float) -> Symbol:
@@ -90,73 +94,75 @@ def _turning_symbol(sign: Sign, left: float, y: float) -> Symbol:
     return Symbol(sign, start, end, 2.4 if start.x < end.x else -2.4)
 
 
-def draw_inset(pen: Pen, head: PictureCaption, segment: StepSegment, sheet: PaperView, window: Box, frame: Box) -> Box:
+def draw_inset(pen: Pen, caption: PictureCaption, segment: StepSegment, paper: PaperView, window: Box,
+               frame: Box) -> Box:
     """The whole piece in small at the top right, with a frame round what the picture shows. Gives its box."""
-    box, scale = sheet.box, head.inset
+    box, scale = paper.box, caption.inset
     at = Box(frame.x1 - CAPTION_MARGIN - box.width * scale, frame.y1 - CAPTION_MARGIN - box.height * scale,
              frame.x1 - CAPTION_MARGIN, frame.y1 - CAPTION_MARGIN)
     view = View(scale=scale, dx=at.x0 - box.x0 * scale, dy=at.y0 - box.y0 * scale)
-    area = viewed_region(sheet.was, replace(view, orientation=segment.orientation))
+    area = viewed_region(paper.before, replace(view, orientation=segment.orientation))
     loops = (area.outline, *area.holes)
     pen.area(loops, upper_surface(segment))
     for loop in loops:
         pen.stroke(loop, Role.EDGE, False)
-    pen.stroke(_rectangle(view.box(window)), Role.FRAME, True)
+    pen.stroke(rectangle_path(view.box(window)), Role.FRAME, True)
     return at.grown(0.4)
 
 
-def _rectangle(box: Box) -> tuple[Line, ...]:
-    corners = (Point(box.x0, box.y0), Point(box.x1, box.y0), Point(box.x1, box.y1), Point(box.x0, box.y1))
-    return tuple(Line(corners[k], corners[(k + 1) % 4]) for k in range(4))
-
-
-DECORATIONS = tuple(kind for kind in ACT_KINDS.values() if kind.effect in (Effect.KEEP_CLEAR, Effect.DECORATE))
+DECORATIONS = tuple(kind for kind in ACT_KINDS.values()
+                    if kind.effect in (Effect.KEEP_CLEAR, Effect.DECORATE))
 FOLD_ROLES = (Role.VALLEY, Role.MOUNTAIN)
 
 
 def step_title(segment: StepSegment, locale: Locale = ENGLISH) -> str:
-    """"Strip, plain side up: eight scores"."""
-    deeds = list(_work_done(segment, locale)) or [locale.say("drawing.title.nothing")]
-    return locale.say("drawing.title.step", piece=_piece_phrase(segment, locale), deeds=locale.join(deeds))
+    """Such as "Strip, plain side up: eight scores"."""
+    work = list(_work_done(segment, locale)) or [locale.say("drawing.title.nothing")]
+    return locale.say("drawing.title.step", piece=_piece_phrase(segment, locale), deeds=locale.join(work))
 
 
 def _piece_phrase(segment: StepSegment, locale: Locale) -> str:
-    """"Strip, plain side up"; a ribbon has no sides."""
+    """Such as "Strip, plain side up"; a ribbon has no sides."""
     piece = capital(locale.name(segment.piece.name))
     if segment.piece.is_ribbon:
         return piece
-    return locale.say("drawing.title.piece", piece=piece, side=locale.say(f"drawing.side.{side_up(segment.piece, segment.after)}"))
+    return locale.say("drawing.title.piece", piece=piece, side=locale.say(f"drawing.side.{segment.side_up}"))
 
 
 def blank_title(segment: StepSegment, locale: Locale = ENGLISH) -> str:
-    """"Strip, plain side up: all its marks"."""
+    """Such as "Strip, plain side up: all its marks"."""
     return locale.say("drawing.title.whole", piece=_piece_phrase(segment, locale))
 
 
 def step_description(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
                 locale: Locale = ENGLISH) -> str:
     """Sentences: how the piece lies, what is done, then every measure once for each system."""
-    told = [locale.say(f"drawing.tell.{_turn_phrase(segment)}", piece=_piece_phrase(segment, locale))]
-    if deeds := list(_work_done(segment, locale)):
-        told.append(locale.say("drawing.tell.deeds", deeds=locale.join(deeds)))
-    told += _glue_sentences(segment, locale)
-    told += _fold_sentences(segment, locale)
-    return " ".join([*told, *_measure_sentences(segment, drawn, other, measures, locale)])
+    sentences = [locale.say(f"drawing.tell.{_turn_phrase(segment)}", piece=_piece_phrase(segment, locale))]
+    if work := list(_work_done(segment, locale)):
+        sentences.append(locale.say("drawing.tell.deeds", deeds=locale.join(work)))
+    sentences += _glue_sentences(segment, locale)
+    sentences += _fold_sentences(segment, locale)
+    return " ".join([*sentences, *_measure_sentences(segment, drawn, other, measures, locale)])
 
 
 def blank_description(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
                       locale: Locale = ENGLISH) -> str:
     """The finished blank: its size and where its marks lie, once for each system."""
-    told = [locale.say("drawing.tell.whole", piece=_piece_phrase(segment, locale))]
-    return " ".join([*told, *_measure_sentences(segment, drawn, other, measures, locale)])
+    sentences = [locale.say("drawing.tell.whole", piece=_piece_phrase(segment, locale))]
+    return " ".join([*sentences, *_measure_sentences(segment, drawn, other, measures, locale)])
 
 
-def _measure_sentences(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure], locale: Locale) -> Iterator[str]:
+def _measure_sentences(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
+                       locale: Locale) -> Iterator[str]:
+    """All measures in each system that has them all."""
     for system in SYSTEMS:
-        said = [_size_sentence(segment, drawn, other, system, locale), *_position_sentences(measures, system, locale)]
-        if all(said):
-            measured = locale.say("drawing.tell.and_then").join(said)
-            yield f"{locale.say(f'drawing.told_{system}')} {locale.say('drawing.tell.measured', measures=measured)}"
+        found = [_size_phrase(segment, drawn, other, system, locale),
+                 *_position_phrases(measures, system, locale)]
+        phrases = [phrase for phrase in found if phrase]
+        if len(phrases) == len(found):
+            measured = locale.say("drawing.tell.and_then").join(phrases)
+            yield (f"{locale.say(f'drawing.told_{system}')} "
+                   f"{locale.say('drawing.tell.measured', measures=measured)}")
 
 
 def _turn_phrase(segment: StepSegment) -> str:
@@ -175,10 +181,8 @@ def _work_done(segment: StepSegment, locale: Locale) -> Iterator[str]:
         yield locale.count("drawing.deed.panel", len(segment.faces))
     if segment.removes:
         yield locale.say("drawing.deed.removed")
-    for role in FOLD_ROLES:
-        folds = [fold for fold in segment.folds if fold_role(fold, segment) is role]
-        if folds:
-            yield locale.count(f"drawing.deed.{role}", len(folds))
+    for role, folds in _folds_by_role(segment):
+        yield locale.count(f"drawing.deed.{role}", len(folds))
     yield from _assembly_phrases(segment, locale)
 
 
@@ -192,7 +196,8 @@ def _assembly_phrases(segment: StepSegment, locale: Locale) -> Iterator[str]:
     if segment.does(Effect.GATHER):
         yield locale.say("drawing.deed.gather")
     for kind in DECORATIONS:
-        if faces := sum(len(act.detail.faces) for act in segment.acts if act.kind is kind):
+        if faces := sum(len(act.detail.faces) for act in segment.acts
+                        if act.kind is kind and isinstance(act.detail, Decoration)):
             yield locale.count(f"drawing.deed.{kind.word}", faces)
     if segment.turned is not None and not segment.marks and not segment.folds:
         yield locale.say("drawing.deed.turned")
@@ -209,14 +214,16 @@ def _glue_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
     for glue in segment.glues:
         names = _face_list(glue.faces, locale)
         if glue.target:
-            yield locale.count(f"drawing.tell.glue_{'over' if glue.over else 'under'}", len(glue.faces), faces=names,
+            yield locale.count(f"drawing.tell.glue_{'over' if glue.over else 'under'}", len(glue.faces),
+                               faces=names,
                                target=_face_list(glue.target, locale))
         else:
-            yield locale.say("drawing.tell.glue_order", faces=capital(names), order=locale.join([str(k) for k in glue.order]))
+            yield locale.say("drawing.tell.glue_order", faces=capital(names),
+                             order=locale.join([str(k) for k in glue.order]))
 
 
 def _face_list(faces: Sequence[Face], locale: Locale) -> str:
-    """"tab face", "walls 1", "feet 1 to 8"."""
+    """Such as "tab face", "walls 1", "feet 1 to 8"."""
     return locale.join(list(dict.fromkeys(
         _numbered_faces(list(group), locale) for _, group in groupby(faces, key=lambda f: (f.name, f.act)))))
 
@@ -232,10 +239,14 @@ def _numbered_faces(faces: Sequence[Face], locale: Locale) -> str:
 
 
 def _fold_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
+    for role, folds in _folds_by_role(segment):
+        yield locale.count(f"drawing.tell.{role}", len(folds), by=_angles(folds, locale))
+
+
+def _folds_by_role(segment: StepSegment) -> Iterator[tuple[Role, list[Fold]]]:
     for role in FOLD_ROLES:
-        folds = [fold for fold in segment.folds if fold_role(fold, segment) is role]
-        if folds:
-            yield locale.count(f"drawing.tell.{role}", len(folds), by=_angles(folds, locale))
+        if folds := [fold for fold in segment.folds if fold_role(fold, segment) is role]:
+            yield role, folds
 
 
 def _angles(folds: Sequence[Fold], locale: Locale) -> str:
@@ -244,26 +255,29 @@ def _angles(folds: Sequence[Fold], locale: Locale) -> str:
     return locale.say("drawing.tell.by", angle=angle_text(angle, locale)) if angle is not None else ""
 
 
-def _size_sentence(segment: StepSegment, drawn: Plan, other: Plan | None, system: str, locale: Locale) -> str | None:
+def _size_phrase(segment: StepSegment, drawn: Plan, other: Plan | None, system: str,
+                 locale: Locale) -> str | None:
     """How large the piece is as it lies."""
-    wide, high = piece_sizes(segment, drawn, other, first=segment.makes_piece, locale=locale)
-    across, up, name = list_measures([wide], system), list_measures([high], system), locale.name(segment.piece.name)
+    width, height = piece_sizes(segment, drawn, other, first=segment.makes_piece, locale=locale)
+    across, up = (list_measures([value], system) for value in (width, height))
+    name = locale.name(segment.piece.name)
     if segment.piece.is_ribbon:
         return locale.say("drawing.tell.long", piece=name, long=across) if across else None
     return locale.say("drawing.tell.size", piece=name, wide=across, high=up) if across and up else None
 
 
-def _position_sentences(measures: Sequence[Measure], system: str, locale: Locale) -> Iterator[str | None]:
-    """"scores at 30, 60 and 90 mm from the left edge", series by series."""
+def _position_phrases(measures: Sequence[Measure], system: str, locale: Locale) -> Iterator[str | None]:
+    """Such as "scores at 30, 60 and 90 mm from the left edge", series by series."""
     found: dict[tuple[str, Side], list[DualMeasure]] = {}
     for measure in measures:
         if measure.series != "size":
-            found.setdefault((measure.series, measure.side), []).append(measure.twin)
-    for (series, side), twins in found.items():
-        words = list_measures(twins, system)
-        yield locale.say(f"drawing.at.{side}", what=_series_noun(series, twins, locale), places=words) if words else None
+            found.setdefault((measure.series, measure.side), []).append(measure.value)
+    for (series, side), values in found.items():
+        words = list_measures(values, system)
+        what = _series_noun(series, values, locale)
+        yield locale.say(f"drawing.at.{side}", what=what, places=words) if words else None
 
 
-def _series_noun(series: str, twins: Sequence[DualMeasure], locale: Locale) -> str:
+def _series_noun(series: str, values: Sequence[DualMeasure], locale: Locale) -> str:
     kind = "edge" if series == "cut edge" else series.split(" ", 1)[0]
-    return locale.count(f"drawing.noun.{kind}", len(twins))
+    return locale.count(f"drawing.noun.{kind}", len(values))

@@ -1,7 +1,4 @@
-"""What a picture has to give a number for: the distances a reader sets on a rule or a board.
-
-Which measures share a dimension line, and on which side of the piece it lies.
-"""
+"""The distances that a picture dimensions, and the rows that they share beside the piece."""
 from __future__ import annotations
 
 from collections import defaultdict
@@ -10,12 +7,13 @@ from dataclasses import dataclass, replace
 
 from generator.drawing.picture_geometry import Box, View
 from generator.drawing.steps.dual_measures import DualMeasure, dual_measure, exact_length
-from generator.drawing.steps.segments import StepSegment
+from generator.drawing.steps.segments import StepSegment, initial_state, piece_box
 from generator.geometry import Circle, Point, Stroke
+from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.orientation import distance_inside, own_side, reader_side, side_axis
 from generator.paper.records import Mark, Orientation, OutlineStroke, PieceState, Plan, Side
-from generator.units import ZERO, Quantity
+from generator.units import Quantity
 
 SAME_PLACE_TOLERANCE = 1e-4     # mm of paper: closer than this is the same place
 MEASURED_AXIS = {Side.LEFT: "x", Side.RIGHT: "x", Side.BOTTOM: "y", Side.TOP: "y"}
@@ -25,51 +23,48 @@ MEASURED_AXIS = {Side.LEFT: "x", Side.RIGHT: "x", Side.BOTTOM: "y", Side.TOP: "y
 class Measure:
     """A distance from the reader's ``side``. ``at``, ``low`` and ``high`` are as seen, in mm of paper.
 
-    ``at`` is the place that is measured, along the axis of ``side``; ``low``
-    and ``high`` are what is there, across it. ``series`` tells groups apart.
+    ``at`` is the coordinate that is measured, along the axis of ``side``;
+    ``low`` and ``high`` bound what is there, across it. ``series`` is a key of
+    the marks that belong together.
     """
 
     side: Side
     at: float
     low: float
     high: float
-    twin: DualMeasure
+    value: DualMeasure
     series: str
 
     @property
     def axis(self) -> str:
+        """The axis along which it is measured, "x" or "y"."""
         return MEASURED_AXIS[self.side]
 
-    def told_in(self, locale: Locale) -> Measure:
-        """The same distance, told in another language."""
-        return replace(self, twin=replace(self.twin, locale=locale))
+    def in_locale(self, locale: Locale) -> Measure:
+        """The same distance, worded in another language."""
+        return replace(self, value=replace(self.value, locale=locale))
 
 
-def piece_box(state: PieceState) -> Box:
-    """The bounding rectangle of a piece in its own frame."""
-    x, y = (float(q) for q in state.origin or (ZERO, ZERO))
-    return Box(x, y, x + float(state.width), y + float(state.height))
-
-
-def step_measures(segment: StepSegment, drawn: Plan, other: Plan | None, seen: View, whole: bool = False) -> tuple[Measure, ...]:
+def step_measures(segment: StepSegment, drawn: Plan, other: Plan | None, view: View,
+                  whole: bool = False) -> tuple[Measure, ...]:
     """Every distance this segment needs, each once, in the order of the source.
 
     The size of a rectangle is one of them where the piece is made, but not
     with ``whole``: a picture of everything says it at its head.
     """
-    state = segment.before or segment.after
-    box = seen.box(piece_box(segment.after if segment.makes_piece else state))
+    box = view.box(piece_box(segment.before or segment.after))
     found: list[Measure] = []
     if not whole and is_cut_as_rectangle(segment, drawn):
-        wide, high = whole_size_measures(segment, drawn, other, box)
-        found += [wide] if segment.piece.is_ribbon else [wide, high]
-    twins = marks_by_id(other, segment.piece.id)
-    known = tuple(_known_places(segment.old_marks, seen)) + tuple(_box_edges(box))
+        width, height = whole_size_measures(segment, drawn, other, box)
+        found += [width] if segment.piece.is_ribbon else [width, height]
+    counterparts = marks_by_id(other, segment.piece.id)
+    known = (*_known_places(segment.old_marks, view), *_box_edges(box))
     for mark in segment.marks:
-        lay = orientation_after(drawn, segment.piece.id, mark.act) if whole else seen.orientation
-        found += mark_measures(mark, twins.get(mark.id), drawn.system, lay, seen, box, known)
+        orientation = orientation_after(drawn, segment.piece.id, mark.act) if whole else view.orientation
+        found += mark_measures(mark, counterparts.get(mark.id), drawn.system, orientation, view, box, known)
     if segment.removes and not whole:
-        found += cut_edge_measures(segment, drawn, other, seen, box, (*known, *_known_places(segment.marks, seen)))
+        found += cut_edge_measures(segment, drawn, other, view, box,
+                                   (*known, *_known_places(segment.marks, view)))
     return distinct_measures(found)
 
 
@@ -79,59 +74,57 @@ def marks_by_id(plan: Plan | None, piece: int) -> Mapping[int, Mark]:
     return {mark.id: mark for mark in state.marks} if state else {}
 
 
-def initial_state(segment: StepSegment, plan: Plan) -> PieceState:
-    """How the piece was right after it was made."""
-    return plan.states[segment.piece.id][0][1]
-
-
 def is_cut_as_rectangle(segment: StepSegment, plan: Plan) -> bool:
     """True where the segment cuts a blank whose width and height say all."""
-    return segment.makes_piece and not segment.hangs_panels and is_rectangle(initial_state(segment, plan))
+    return segment.makes_piece and not segment.attaches_panels and is_rectangle(initial_state(segment, plan))
 
 
 def is_rectangle(state: PieceState) -> bool:
-    """True for four edges parallel to the frame's."""
-    return len(state.outline) == 4 and all(
-        abs(float(s.start.x) - float(s.end.x)) < SAME_PLACE_TOLERANCE or abs(float(s.start.y) - float(s.end.y)) < SAME_PLACE_TOLERANCE
-        for s in (rim.stroke for rim in state.outline))
+    """True for four edges parallel to the axes."""
+    sides = [(floats(rim.stroke.start), floats(rim.stroke.end)) for rim in state.outline]
+    return len(sides) == 4 and all(min(abs(x1 - x0), abs(y1 - y0)) < SAME_PLACE_TOLERANCE
+                                   for (x0, y0), (x1, y1) in sides)
 
 
 def piece_sizes(segment: StepSegment, drawn: Plan, other: Plan | None, first: bool,
                locale: Locale = ENGLISH) -> tuple[DualMeasure, DualMeasure]:
     """Width and height of the piece as it lies: as it was made (``first``) or as it is after the step."""
-    first = first and not segment.hangs_panels
-    mine = initial_state(segment, drawn) if first else segment.after
-    theirs = None
+    first = first and not segment.attaches_panels
+    state = initial_state(segment, drawn) if first else segment.after
+    counterpart = None
     if other and segment.piece.id in other.states:
-        theirs = initial_state(segment, other) if first else other.state(segment.piece.id, after_step=segment.step)
-    wide, high = (dual_measure(getattr(mine, name), getattr(theirs, name) if theirs else None, drawn.system, locale)
-                  for name in ("width", "height"))
-    return (high, wide) if segment.orientation.quarters % 2 else (wide, high)
+        counterpart = (initial_state(segment, other) if first
+                       else other.state(segment.piece.id, after_step=segment.step))
+    width = dual_measure(state.width, counterpart.width if counterpart else None, drawn.system, locale)
+    height = dual_measure(state.height, counterpart.height if counterpart else None, drawn.system, locale)
+    return (height, width) if segment.orientation.quarters % 2 else (width, height)
 
 
 def whole_size_measures(segment: StepSegment, drawn: Plan, other: Plan | None, box: Box) -> list[Measure]:
     """Width and height of the whole piece, as it lies."""
-    wide, high = piece_sizes(segment, drawn, other, first=True)
-    return [Measure(Side.LEFT, box.x1, box.y0, box.y1, wide, "size"),
-            Measure(Side.BOTTOM, box.y1, box.x0, box.x1, high, "size")]
+    width, height = piece_sizes(segment, drawn, other, first=True)
+    return [Measure(Side.LEFT, box.x1, box.y0, box.y1, width, "size"),
+            Measure(Side.BOTTOM, box.y1, box.x0, box.x1, height, "size")]
 
 
 def orientation_after(plan: Plan, piece: int, act: int) -> Orientation:
-    """How a piece lay after an act: its sides were called by that when the act's marks were made."""
+    """How a piece lay after an act, by which the sides of the act's marks are named."""
     return [state.orientation for number, state in plan.states[piece] if number <= act][-1]
 
 
-def mark_measures(mark: Mark, theirs: Mark | None, system: str, lay: Orientation, seen: View, box: Box,
-            known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
-    """The distances of one mark, which was made on a piece that ``lay`` so.
+def mark_measures(mark: Mark, counterpart: Mark | None, system: str, orientation: Orientation, view: View,
+                  box: Box, known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
+    """The distances of one mark, which was made on a piece in this ``orientation``.
 
     Of a line that no edge is parallel to, only those that no older mark shows.
     """
-    strokes = [seen.stroke(stroke) for stroke in mark.whole]
+    strokes = [view.stroke(stroke) for stroke in mark.whole]
     series = f"{mark.verb} {mark.name} {mark.act}"
-    for index, (position, told) in enumerate(mark.positions):
-        side = told if lay == seen.orientation else reader_side(seen.orientation, own_side(lay, told))
-        same = theirs.positions[index][0] if theirs and index < len(theirs.positions) else None
+    others = counterpart.positions if counterpart else ()
+    for index, (position, stated_side) in enumerate(mark.positions):
+        side = (stated_side if orientation == view.orientation
+                else reader_side(view.orientation, own_side(orientation, stated_side)))
+        same = others[index][0] if index < len(others) else None
         at = _distance_as_seen(box, side, position)
         if mark.axis is None and not mark.kind.is_hole and _is_known(known, MEASURED_AXIS[side], at):
             continue
@@ -139,27 +132,33 @@ def mark_measures(mark: Mark, theirs: Mark | None, system: str, lay: Orientation
         yield Measure(side, at, low, high, dual_measure(position, same, system), series)
 
 
-def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, seen: View, box: Box,
-                 known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
-    """Where a newly cut edge or window begins and ends, from the nearer side, if no mark shows it; of a round window its middle."""
-    theirs = other.state(segment.piece.id, after_step=segment.step) if other else None
-    twins = rim_strokes(theirs) if theirs is not None else ()
-    same = theirs is not None and len(twins) == len(rim_strokes(segment.after))
-    told = {mark.act for mark in segment.marks}       # a punched hole is measured with its mark
-    for index, rim in enumerate(rim_strokes(segment.after)):
-        if rim.act not in segment.numbers or rim.act == segment.piece.act or isinstance(rim.stroke, Circle) and rim.act in told:
+def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, view: View, box: Box,
+                      known: tuple[tuple[str, float], ...]) -> Iterator[Measure]:
+    """Where a newly cut edge or window begins and ends, from the nearer side, if no mark shows it.
+
+    Of a round window it is the centre.
+    """
+    counterpart = other.state(segment.piece.id, after_step=segment.step) if other else None
+    rims = rim_strokes(segment.after)
+    others = rim_strokes(counterpart) if counterpart is not None else ()
+    punched = {mark.act for mark in segment.marks}       # a punched hole is measured with its mark
+    for index, rim in enumerate(rims):
+        if rim.act not in segment.numbers or rim.act == segment.piece.act or (
+                isinstance(rim.stroke, Circle) and rim.act in punched):
             continue
-        points = zip(_ends(rim.stroke), _ends(twins[index].stroke) if same else (None, None), strict=False)
-        for mine, its in points:
-            at = seen.point(mine)
-            for axis, place, low, high in (("x", at.x, box.x0, box.x1), ("y", at.y, box.y0, box.y1)):
+        ends = _ends(rim.stroke)
+        same_ends = _ends(others[index].stroke) if len(others) == len(rims) else (None,) * len(ends)
+        for end, same_end in zip(ends, same_ends, strict=False):
+            x, y = floats(view.point(end))
+            for axis, place, cross, low, high in (("x", x, y, box.x0, box.x1), ("y", y, x, box.y0, box.y1)):
                 if _is_known(known, axis, place):
                     continue
                 side = _nearer(axis, place, low, high)
-                position = _distance_from_side(segment.after, seen, side, mine)
-                other_position = _distance_from_side(theirs, seen, side, its) if its is not None else None
-                cross = at.y if axis == "x" else at.x
-                yield Measure(side, place, cross, cross, dual_measure(position, other_position, drawn.system), "cut edge")
+                position = _distance_from_side(segment.after, view, side, end)
+                same = (_distance_from_side(counterpart, view, side, same_end)
+                        if counterpart is not None and same_end is not None else None)
+                value = dual_measure(position, same, drawn.system)
+                yield Measure(side, place, cross, cross, value, "cut edge")
 
 
 def rim_strokes(state: PieceState) -> tuple[OutlineStroke, ...]:
@@ -177,17 +176,17 @@ def _nearer(axis: str, place: float, low: float, high: float) -> Side:
     return Side.RIGHT if axis == "x" else Side.TOP
 
 
-def _distance_from_side(state: PieceState, seen: View, side: Side, point) -> Quantity:
+def _distance_from_side(state: PieceState, view: View, side: Side, point: Point) -> Quantity:
     """The distance of a point of the own frame from the reader's ``side``, exact where the point is."""
-    own = own_side(seen.orientation, side)
+    own = own_side(view.orientation, side)
     at = point.x if side_axis(own) == "x" else point.y
     return distance_inside(state, own, exact_length(at))
 
 
 def _distance_as_seen(box: Box, side: Side, position: Quantity) -> float:
-    away = float(position)
-    return {Side.LEFT: box.x0 + away, Side.RIGHT: box.x1 - away, Side.BOTTOM: box.y0 + away,
-            Side.TOP: box.y1 - away}[side]
+    distance = float(position)
+    return {Side.LEFT: box.x0 + distance, Side.RIGHT: box.x1 - distance, Side.BOTTOM: box.y0 + distance,
+            Side.TOP: box.y1 - distance}[side]
 
 
 def _mark_extent(strokes: Iterable[Stroke], axis: str, at: float, straight: bool) -> tuple[float, float]:
@@ -195,20 +194,21 @@ def _mark_extent(strokes: Iterable[Stroke], axis: str, at: float, straight: bool
     along, cross = (0, 1) if axis == "x" else (1, 0)
     points = []
     for stroke in strokes:
-        ends = (stroke.center,) if isinstance(stroke, Circle) else (stroke.start, stroke.end)
-        points += [p[cross] for p in ends if straight or abs(p[along] - at) < SAME_PLACE_TOLERANCE]
+        points += [p[cross] for p in map(floats, _ends(stroke))
+                   if straight or abs(p[along] - at) < SAME_PLACE_TOLERANCE]
     if not points:
-        points = [b for stroke in strokes for b in (stroke.bounds()[cross], stroke.bounds()[cross + 2])]
-    return float(min(points)), float(max(points))
+        points = [float(b) for stroke in strokes
+                  for b in (stroke.bounds()[cross], stroke.bounds()[cross + 2])]
+    return min(points), max(points)
 
 
-def _known_places(marks: Iterable[Mark], seen: View) -> Iterator[tuple[str, float]]:
+def _known_places(marks: Iterable[Mark], view: View) -> Iterator[tuple[str, float]]:
     """The places that older straight marks show, as seen."""
     for mark in marks:
         if mark.axis is not None:
-            start = seen.point(mark.whole[0].start)
-            upright = (mark.axis == "x") == (seen.orientation.quarters % 2 == 0)
-            yield ("x", start.x) if upright else ("y", start.y)
+            x, y = floats(view.point(mark.whole[0].start))
+            upright = (mark.axis == "x") == (view.orientation.quarters % 2 == 0)
+            yield ("x", x) if upright else ("y", y)
 
 
 def _box_edges(box: Box) -> Iterator[tuple[str, float]]:
@@ -221,68 +221,64 @@ def _is_known(known: Iterable[tuple[str, float]], axis: str, at: float) -> bool:
 
 def distinct_measures(measures: Iterable[Measure]) -> tuple[Measure, ...]:
     """Each distance from each side once: what lies on the same line is spanned by one measure."""
-    kept: dict[tuple[Side, float], Measure] = {}
+    found: dict[tuple[Side, float], Measure] = {}
     for measure in measures:
-        if measure.twin.is_nothing:
+        if measure.value.is_zero:
             continue
         key = measure.side, round(measure.at, 3)
-        before = kept.get(key)
-        kept[key] = measure if before is None else replace(before, low=min(before.low, measure.low),
-                                                           high=max(before.high, measure.high))
-    return tuple(kept.values())
+        before = found.get(key, measure)
+        found[key] = replace(before, low=min(before.low, measure.low), high=max(before.high, measure.high))
+    return tuple(found.values())
 
 
-# axis → (the side that rows lie on by habit, the other one)
+# axis → (the side that rows lie on by preference, the other one)
 ROW_SIDES = {"x": (Side.BOTTOM, Side.TOP), "y": (Side.LEFT, Side.RIGHT)}
 ORIGIN_SIDES = {"x": (Side.LEFT, Side.RIGHT), "y": (Side.BOTTOM, Side.TOP)}
 
 
 @dataclass(frozen=True, slots=True)
 class DimensionRow:
-    """Measures from one ``origin`` side on one line beside the piece, nearest first."""
+    """Measures from one ``origin`` side on one line beside the ``side`` of the piece, nearest first."""
 
-    place: Side
+    side: Side
     origin: Side
     measures: tuple[Measure, ...]
 
     @property
-    def level(self) -> bool:
+    def horizontal(self) -> bool:
         """True for a row along x."""
-        return self.place in ROW_SIDES["x"]
+        return self.side in ROW_SIDES["x"]
 
 
 def dimension_rows(measures: Iterable[Measure], box: Box) -> tuple[DimensionRow, ...]:
     """At most one row on each side: a series lies where its marks reach the edge, all of one origin together.
 
     Where rows from both ends would want the same side of the picture, those
-    from the left (or the bottom) lie by habit, those from the right (or the
-    top) on the other side.
+    from the left (or the bottom) lie on the preferred one, those from the
+    right (or the top) on the other.
     """
     rows: list[DimensionRow] = []
-    for axis, habit in ROW_SIDES.items():
-        mine = [m for m in measures if m.axis == axis]
-        places = _place_by_reach(mine, axis, box)
-        if any(len({m.side for m in row}) > 1 for row in places.values()):
-            places = {place: [m for m in mine if m.side is origin]
-                      for place, origin in zip(habit, ORIGIN_SIDES[axis], strict=True)}
-        rows += [DimensionRow(place, row[0].side, tuple(sorted(row, key=lambda m: float(_value(m)))))
-                 for place, row in places.items() if row]
+    for axis, sides in ROW_SIDES.items():
+        along_axis = [m for m in measures if m.axis == axis]
+        by_side = _nearest_sides(along_axis, axis, box)
+        if any(len({m.side for m in row}) > 1 for row in by_side.values()):
+            by_side = {side: [m for m in along_axis if m.side is origin]
+                       for side, origin in zip(sides, ORIGIN_SIDES[axis], strict=True)}
+        rows += [DimensionRow(side, row[0].side, tuple(sorted(row, key=lambda m: float(m.value.either))))
+                 for side, row in by_side.items() if row]
     return tuple(rows)
 
 
-def _place_by_reach(measures: Iterable[Measure], axis: str, box: Box) -> dict[Side, list[Measure]]:
+def _nearest_sides(measures: Iterable[Measure], axis: str, box: Box) -> dict[Side, list[Measure]]:
+    """Side → the measures whose marks reach nearest to it, series by series."""
     series: dict[tuple[str, Side], list[Measure]] = defaultdict(list)
     for measure in measures:
         series[measure.series, measure.side].append(measure)
     near, far = ROW_SIDES[axis]
     low, high = (box.y0, box.y1) if axis == "x" else (box.x0, box.x1)
-    places: dict[Side, list[Measure]] = {near: [], far: []}
+    by_side: dict[Side, list[Measure]] = {near: [], far: []}
     for group in series.values():
         below = sum(m.low - low for m in group) / len(group)
         above = sum(high - m.high for m in group) / len(group)
-        places[far if above < below - SAME_PLACE_TOLERANCE else near] += group
-    return places
-
-
-def _value(measure: Measure) -> float:
-    return float(measure.twin.mm if measure.twin.mm is not None else measure.twin.inch)
+        by_side[far if above < below - SAME_PLACE_TOLERANCE else near] += group
+    return by_side

@@ -1,10 +1,7 @@
-"""Measures in words, in both systems: as labels of a picture and as sentences of its description.
-
-What a number in the picture says in the list that the page prints below it.
-"""
+"""Measures in words, in both systems: for labels, for descriptions, and for the list below a picture."""
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -31,47 +28,55 @@ RULE_STEPS = tuple(each.finest for each in SYSTEMS.values())     # mm: what rule
 class DualMeasure:
     """One measure in both editions: millimetres of the metric one, inches of the other. One may be missing.
 
-    It is told in ``locale``.
+    It is worded in ``locale``.
     """
 
     mm: Quantity | None
     inch: Quantity | None
     locale: Locale = ENGLISH
 
-    def words(self, system: str) -> DisplayMeasure | None:
-        """The figures in "mm" or "in"; None where that edition has no such measure."""
+    def display(self, system: str) -> DisplayMeasure | None:
+        """The measure in "mm" or "in"; None where that edition has no such measure."""
         quantity = self.mm if system == "mm" else self.inch
-        return _word(quantity, system, quantity.exact) if quantity is not None else None
-
-    def pair(self, words: str = "{size}") -> DualText:
-        """For each system ``words``, with the measure in its place {size}."""
-        return self._pair(lambda said: words.format(size=as_text(said, self.locale)))
-
-    def bare(self) -> DualText:
-        """The figures without their unit, where the unit stands beside the row."""
-        return self._pair(lambda words: as_text(replace(words, unit=""), self.locale))
-
-    def _pair(self, say) -> DualText:
-        inch, mm = (self.words(system) for system in ("in", "mm"))
-        if inch is None or mm is None:
-            return DualText.plain(say(inch or mm))
-        return DualText(say(inch), say(mm))
+        return _displayed(quantity, system, quantity.exact) if quantity is not None else None
 
     @property
-    def is_nothing(self) -> bool:
+    def either(self) -> Quantity:
+        """The millimetres, else the inches. Raises ValueError where both are missing."""
+        quantity = self.mm if self.mm is not None else self.inch
+        if quantity is None:
+            raise ValueError("a measure without a length in either edition")
+        return quantity
+
+    def text(self, words: str = "{size}") -> DualText:
+        """For each system ``words``, with the measure in its place {size}."""
+        return self._text(lambda measure: words.format(size=as_text(measure, self.locale)))
+
+    def numbers(self) -> DualText:
+        """The numbers without their unit, where the unit stands beside the row."""
+        return self._text(lambda measure: as_text(replace(measure, unit=""), self.locale))
+
+    def _text(self, text: Callable[[DisplayMeasure], str]) -> DualText:
+        inch, mm = ("" if measure is None else text(measure)
+                    for measure in (self.display("in"), self.display("mm")))
+        return DualText(inch, mm) if inch and mm else DualText.plain(inch or mm)
+
+    @property
+    def is_zero(self) -> bool:
         """True for 0, where nothing has to be measured."""
         return all(abs(float(q)) < 1e-6 for q in (self.mm, self.inch) if q is not None)
 
 
-def dual_measure(drawn: Quantity | None, other: Quantity | None, system: str, locale: Locale = ENGLISH) -> DualMeasure:
+def dual_measure(drawn: Quantity | None, other: Quantity | None, system: str,
+                 locale: Locale = ENGLISH) -> DualMeasure:
     """``drawn`` is of the edition in ``system``, ``other`` of the other one. At least one must be there."""
     return DualMeasure(drawn, other, locale) if system == "mm" else DualMeasure(other, drawn, locale)
 
 
 def dual_size(a: DualMeasure, b: DualMeasure) -> DualText:
-    """"30 × 12 mm" for both systems: a size, its unit said once where both are told in it."""
+    """Such as "30 × 12 mm" for both systems; plain where an edition lacks one of the two."""
     def size(system: str) -> str | None:
-        first, second = a.words(system), b.words(system)
+        first, second = a.display(system), b.display(system)
         if first is None or second is None:
             return None
         about = f"{a.locale.say('grammar.about')} " if first.about or second.about else ""
@@ -81,28 +86,35 @@ def dual_size(a: DualMeasure, b: DualMeasure) -> DualText:
     return DualText(inch, mm) if inch and mm else DualText.plain(inch or mm or "")
 
 
-def list_measures(twins: Sequence[DualMeasure], system: str) -> str | None:
-    """"30, 60 and 90 mm"; None where the edition lacks one of them."""
-    quantities = [t.mm if system == "mm" else t.inch for t in twins]
-    if any(q is None for q in quantities):
+def list_measures(values: Sequence[DualMeasure], system: str) -> str | None:
+    """Such as "30, 60 and 90 mm"; None where the edition lacks one of them."""
+    quantities = _quantities(values, system)
+    if quantities is None:
         return None
-    return _list(tuple(quantities), system, tuple(q.exact for q in quantities), twins[0].locale)
+    return _list(quantities, system, tuple(q.exact for q in quantities), values[0].locale)
 
 
-# A plan says the same measures again and again, picture after picture. Exactness is part of
+def _quantities(values: Sequence[DualMeasure], system: str) -> tuple[Quantity, ...] | None:
+    """The lengths of an edition; None where it lacks one of them."""
+    found = [value.mm if system == "mm" else value.inch for value in values]
+    present = tuple(quantity for quantity in found if quantity is not None)
+    return present if len(present) == len(found) else None
+
+
+# A plan words the same measures again and again, picture after picture. Exactness is part of
 # the key, since 30 and 30.0 are equal to Python, and only one of them is "about".
 @lru_cache(maxsize=2048)
-def _word(quantity: Quantity, system: str, exact: bool) -> DisplayMeasure:
+def _displayed(quantity: Quantity, system: str, _exact: bool) -> DisplayMeasure:
     return display_measure(quantity, system)
 
 
 @lru_cache(maxsize=512)
-def _list(quantities: tuple[Quantity, ...], system: str, exact: tuple[bool, ...], locale: Locale) -> str:
+def _list(quantities: tuple[Quantity, ...], system: str, _exact: tuple[bool, ...], locale: Locale) -> str:
     return list_text(quantities, system, locale=locale)
 
 
 def exact_length(mm: Fraction | float) -> Quantity:
-    """A length that no name is known of; one that only lost its exactness in a turn gets it back."""
+    """A length without a known name; one that only lost its exactness in a rotation gets it back."""
     if isinstance(mm, float):
         for step in RULE_STEPS:
             near = round(mm / step) * step
@@ -113,7 +125,7 @@ def exact_length(mm: Fraction | float) -> Quantity:
 
 @cache
 def unit_names(locale: Locale) -> DualText:
-    """The two units, where they stand once beside a row of figures."""
+    """The two units, where they stand once beside a row of numbers."""
     return DualText(unit_text("in", locale), unit_text("mm", locale))
 
 
@@ -126,7 +138,7 @@ def angle_text(angle: float, locale: Locale = ENGLISH) -> str:
 
 @dataclass(frozen=True, slots=True)
 class ListRow:
-    """``number`` is the badge's, or None where the row speaks of the whole picture.
+    """A row of the list below a picture; ``number`` is its badge's, None where it is about the whole picture.
 
     The row reads: ``before``, the measures, ``after``. ``mm`` and ``inch`` are
     plain text, ``mm_html`` and ``inch_html`` the same with real fractions,
@@ -150,21 +162,25 @@ class ListRow:
         return " ".join(filter(None, (self.before, measure, self.after)))
 
 
-def measure_row(number: int | None, twins: Sequence[DualMeasure], before: str = "", after: str = "") -> ListRow:
-    """A row that says one measure or a list of them. Where an edition lacks one, the other's stands for it."""
+def measure_row(number: int | None, values: Sequence[DualMeasure], before: str = "",
+                after: str = "") -> ListRow:
+    """A row with one measure or a list of them. Where an edition lacks one, the other's stands for it."""
     (mm_text, mm_html, mm_speech), (in_text, in_html, in_speech) = (
-        _worded([getattr(t, edition) for t in twins], system, twins[0].locale) for edition, system in (("mm", "mm"), ("inch", "in")))
+        _wordings(values, system) for system in ("mm", "in"))
     return ListRow(number, before, after, mm_text or in_text, in_text or mm_text, mm_html or in_html,
                    in_html or mm_html, mm_speech or in_speech, in_speech or mm_speech)
 
 
-def text_row(words: str, twins: Sequence[DualMeasure]) -> ListRow:
+def text_row(words: str, values: Sequence[DualMeasure]) -> ListRow:
     """A row without a number: ``words``, with the measures in their place {size}."""
     before, _, after = (part.strip() for part in words.partition("{size}"))
-    return measure_row(None, twins, before, after)
+    return measure_row(None, values, before, after)
 
 
-def _worded(quantities: Sequence[Quantity | None], system: str, locale: Locale) -> tuple[str, str, str]:
-    if None in quantities:
+def _wordings(values: Sequence[DualMeasure], system: str) -> tuple[str, str, str]:
+    """A list as text, as HTML and as speech; empty where the edition lacks one of its measures."""
+    quantities, locale = _quantities(values, system), values[0].locale
+    if quantities is None:
         return "", "", ""
-    return tuple(say(quantities, system, locale=locale) for say in (list_text, list_html, list_speech))
+    return (list_text(quantities, system, locale=locale), list_html(quantities, system, locale=locale),
+            list_speech(quantities, system, locale=locale))

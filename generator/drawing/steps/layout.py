@@ -1,73 +1,26 @@
-"""The paper of a segment, as seen: what there was, what there is, and what went.
-
-Which part of a piece the picture shows: all of it, or the corner where the work is.
-
-How large the paper is drawn and where it lies, once all that stands round it is known.
-"""
+"""Layout: the part of a piece that a picture shows, its scale, and its place among the rows of measures."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.drawing.lettering import SMALL_LETTER_SIZE, text_block_size
-from generator.drawing.picture_geometry import Box, View, bounding_box, united_box
-from generator.drawing.steps.dimensions import DimensionRow, Measure, initial_state, piece_box
+from generator.drawing.picture_geometry import (
+    Box,
+    View,
+    bounding_box,
+    polygon_loops,
+    rectangle_path,
+    strokes_box,
+    united_box,
+)
+from generator.drawing.steps.dimensions import DimensionRow, Measure
 from generator.drawing.steps.dual_measures import unit_names
-from generator.drawing.steps.lanes import DimensionLane
-from generator.drawing.steps.row_layout import DimensionStop, LaidRow, lay_out_row
-from generator.drawing.steps.segments import StepSegment
-from generator.geometry import Line, Point, Region, Stroke, clipped_inside
-from generator.paper.records import PieceInfo, PieceState, Plan, Side
+from generator.drawing.steps.row_layout import DimensionLane, DimensionStop, RowDrawing, lay_out_row
+from generator.drawing.steps.segments import PaperView, StepSegment, piece_box
+from generator.geometry import Point, Region, Stroke, clipped_inside
+from generator.paper.records import Side
 from generator.paper.work_kinds import Effect
-
-REMOVED_EDGE_CHORD = 0.05    # mm of paper: by how much the edge of a removed area may leave its curve
-
-
-@dataclass(frozen=True, slots=True)
-class PaperView:
-    """How the paper ``was`` and ``is``; ``box`` goes round both, ``removed`` are the closed loops of what goes.
-
-    Boxes and loops are as seen.
-    """
-
-    was: PieceState
-    now: PieceState
-    box: Box
-    removed: tuple[tuple[Line, ...], ...]
-
-
-def paper_view(segment: StepSegment, plan: Plan, seen: View, whole: bool = False) -> PaperView:
-    """The paper of one segment; with ``whole`` only as it is in the end."""
-    was = segment.after if whole else segment.before or initial_state(segment, plan)
-    removed = ()
-    if segment.removes and not whole:
-        removed = polygon_loops(viewed_region(was, seen).polygon(REMOVED_EDGE_CHORD).difference(viewed_region(segment.after, seen).polygon(REMOVED_EDGE_CHORD)))
-    return PaperView(was, segment.after, united_box((seen.box(piece_box(was)), seen.box(piece_box(segment.after)))), removed)
-
-
-def viewed_region(state: PieceState, view: View) -> Region:
-    """The area of a piece, as a view shows it."""
-    return Region(view.path(tuple(rim.stroke for rim in state.outline)),
-                  tuple(view.path(tuple(rim.stroke for rim in hole)) for hole in state.holes))
-
-
-def side_up(info: PieceInfo, state: PieceState) -> str:
-    """"plain" or "printed": the side that is up as the piece lies."""
-    other = {"plain": "printed", "printed": "plain"}
-    return other.get(info.up, info.up) if state.orientation.over else info.up
-
-
-def polygon_loops(shape) -> tuple[tuple[Line, ...], ...]:
-    """Every ring of a polygon (or of several) as straight strokes."""
-    loops = []
-    for part in getattr(shape, "geoms", (shape,)):
-        if part.geom_type == "Polygon" and not part.is_empty:
-            for ring in (part.exterior, *part.interiors):
-                corners = [Point(*c) for c in ring.coords[:-1]]
-                ends = zip(corners, corners[1:] + corners[:1], strict=True)
-                loops.append(tuple(Line(a, b) for a, b in ends if a != b))
-    return tuple(loops)
-
 
 MIN_ZOOM_GAIN = 1.7          # how much larger a part must become to be worth leaving the whole
 SURROUNDINGS_SHARE = 0.35        # of the work's size, shown round it
@@ -76,38 +29,40 @@ EDGE_TOLERANCE = 1e-6        # mm of paper; a window this close to the paper's e
 MIN_WINDOW_SIZE = 20.0     # mm of paper; less of a piece is never shown
 
 
-def window_of(segment: StepSegment, sheet: PaperView, measures: Iterable[Measure], seen: View, wide: float, high: float) -> Box:
-    """The part to show, as seen. ``wide`` and ``high`` are the mm of picture that the paper may take."""
-    whole = sheet.box
-    work = [*_worked_box(segment, sheet, seen), *(_from_its_edge(m, whole) for m in measures)]
+def window_of(segment: StepSegment, paper: PaperView, measures: Iterable[Measure], view: View) -> Box:
+    """The part of the paper to show, as seen."""
+    whole = paper.box
+    work = [*_work_boxes(segment, paper, view), *(_from_its_edge(m, whole) for m in measures)]
     if segment.makes_piece or not work:
         return whole
     part = _with_surroundings(united_box(work), whole)
-    return part if _fitting_scale(part, wide, high) > MIN_ZOOM_GAIN * _fitting_scale(whole, wide, high) else whole
+    return part if _fitting_scale(part) > MIN_ZOOM_GAIN * _fitting_scale(whole) else whole
 
 
-def _fitting_scale(box: Box, wide: float, high: float) -> float:
-    return min(wide / max(box.width, 1e-6), high / max(box.height, 1e-6))
+def _fitting_scale(box: Box) -> float:
+    return min(PICTURE_WIDTH / max(box.width, 1e-6), MAX_PAPER_HEIGHT / max(box.height, 1e-6))
 
 
-def _worked_box(segment: StepSegment, sheet: PaperView, seen: View) -> Iterator[Box]:
-    yield from _boxes((s for mark in segment.marks for s in mark.whole), seen)
-    yield from _boxes((s for fold in segment.folds for s in fold.runs), seen)
-    yield from (bounding_box(p for s in loop for p in (s.start, s.end)) for loop in sheet.removed)
-    faces = [*segment.faces, *(f for g in segment.glues for f in (*g.faces, *g.target) if f.piece == segment.piece.id)]
-    yield from _boxes((s for face in faces for s in face.outline), seen)
+def _work_boxes(segment: StepSegment, paper: PaperView, view: View) -> Iterator[Box]:
+    yield from _boxes((s for mark in segment.marks for s in mark.whole), view)
+    yield from _boxes((s for fold in segment.folds for s in fold.runs), view)
+    yield from (bounding_box(p for s in loop for p in (s.start, s.end)) for loop in paper.removed)
+    faces = [*segment.faces, *(f for g in segment.glues for f in (*g.faces, *g.target)
+                               if f.piece == segment.piece.id)]
+    yield from _boxes((s for face in faces for s in face.outline), view)
     for act in segment.acts:
-        yield from _boxes((s for mark in segment.after.marks if mark.id in act.marks for s in mark.whole), seen)
+        yield from _boxes((s for mark in segment.after.marks if mark.id in act.marks for s in mark.whole),
+                          view)
         if act.effect in (Effect.GATHER, Effect.SEAM):
-            yield seen.box(piece_box(segment.after))
+            yield view.box(piece_box(segment.after))
 
 
-def _boxes(strokes: Iterable[Stroke], seen: View) -> Iterator[Box]:
-    return (seen.box(Box(*map(float, stroke.bounds()))) for stroke in strokes)
+def _boxes(strokes: Iterable[Stroke], view: View) -> Iterator[Box]:
+    return (view.box(strokes_box((stroke,))) for stroke in strokes)
 
 
 def _from_its_edge(measure: Measure, whole: Box) -> Box:
-    """The stretch that a measure runs over, so that the edge it counts from is shown."""
+    """The extent of a measure, so that the edge it counts from is shown."""
     low, high = measure.low, measure.high
     if measure.axis == "x":
         start = whole.x0 if measure.side is Side.LEFT else whole.x1
@@ -117,18 +72,21 @@ def _from_its_edge(measure: Measure, whole: Box) -> Box:
 
 
 def _with_surroundings(work: Box, whole: Box) -> Box:
-    across = _stretched(work.x0, work.x1, whole.x0, whole.x1)
-    up = _stretched(work.y0, work.y1, whole.y0, whole.y1)
-    return Box(across[0], up[0], across[1], up[1])
+    x0, x1 = _extended(work.x0, work.x1, whole.x0, whole.x1)
+    y0, y1 = _extended(work.y0, work.y1, whole.y0, whole.y1)
+    return Box(x0, y0, x1, y1)
 
 
-def _stretched(low: float, high: float, least: float, most: float) -> tuple[float, float]:
+def _extended(low: float, high: float, least: float, most: float) -> tuple[float, float]:
     by = max((high - low) * SURROUNDINGS_SHARE, MIN_SURROUNDINGS, (MIN_WINDOW_SIZE - (high - low)) / 2)
     return max(low - by, least), min(high + by, most)
 
 
 class WindowClip:
-    """Cuts what is drawn to the window, in coordinates as seen. ``whole`` is True where it would cut nothing."""
+    """Cuts what is drawn to the window, in coordinates as seen.
+
+    ``whole`` is True where it would cut nothing.
+    """
 
     def __init__(self, window: Box, whole: Box):
         self.window = window
@@ -137,7 +95,8 @@ class WindowClip:
 
     def strokes(self, strokes: Iterable[Stroke]) -> tuple[Stroke, ...]:
         """The parts of strokes that the window shows."""
-        return tuple(part for stroke in strokes for part in clipped_inside(stroke, self._region, keep_edge=True))
+        return tuple(part for stroke in strokes
+                     for part in clipped_inside(stroke, self._region, keep_edge=True))
 
     def loops(self, area: Region) -> tuple[tuple[Stroke, ...], ...]:
         """The closed loops of the shown part of an area, as polygons."""
@@ -145,30 +104,27 @@ class WindowClip:
 
     def breaks(self, region: Region) -> tuple[Stroke, ...]:
         """Where the window cuts through paper."""
-        box, shown = self.window, []
-        bounds = region.bounds()
-        corners = [Point(box.x0, box.y0), Point(box.x1, box.y0), Point(box.x1, box.y1), Point(box.x0, box.y1)]
-        cut = (box.y0 > bounds[1] + EDGE_TOLERANCE, box.x1 < bounds[2] - EDGE_TOLERANCE, box.y1 < bounds[3] - EDGE_TOLERANCE,
-               box.x0 > bounds[0] + EDGE_TOLERANCE)
-        for index, is_cut in enumerate(cut):
-            if is_cut:
-                shown += clipped_inside(Line(corners[index], corners[(index + 1) % 4]), region)
-        return tuple(shown)
+        box, inner = self.window, Box(*map(float, region.bounds())).grown(-EDGE_TOLERANCE)
+        cuts = (box.y0 > inner.y0, box.x1 < inner.x1, box.y1 < inner.y1, box.x0 > inner.x0)
+        return tuple(part for edge, cut in zip(rectangle_path(box), cuts, strict=True) if cut
+                     for part in clipped_inside(edge, region))
 
 
 PICTURE_WIDTH = 120.0       # mm: every picture, so that letters and lines are alike on all of them
-MAX_PAPER_HEIGHT = 112.0     # mm that the paper itself may be high
+MAX_PAPER_HEIGHT = 112.0     # mm of height that the paper itself may take
 MAX_PAPER_SCALE = 1.6       # mm of picture for a mm of paper: small pieces are not blown up beyond it
 PICTURE_MARGIN = 1.5        # mm at the picture's edge
-HALF_LABEL_WIDTH = 6.0    # mm: half of a usual label, kept beside the last mark of a level row
-CORNER_OVERHANG = 3.4        # mm that upright rows may reach beyond the paper, where no level row begins yet
-MAX_ROW_DEPTH = 32.0      # mm that an upright row may take, so that two of them leave the paper half of the width
+HALF_LABEL_WIDTH = 6.0    # mm: half of a usual label, kept beside the last mark of a horizontal row
+# mm that vertical rows may reach beyond the paper, where no horizontal row begins yet
+CORNER_OVERHANG = 3.4
+# mm that a vertical row may take, so that two of them leave the paper half of the width
+MAX_ROW_DEPTH = 32.0
 MAX_ROUNDS = 8
 
 
 @dataclass(frozen=True, slots=True)
 class Margins:
-    """mm of the picture beside the paper."""
+    """Beside the paper, in mm of the picture."""
 
     left: float
     right: float
@@ -176,13 +132,13 @@ class Margins:
 
 @dataclass(frozen=True, slots=True)
 class PictureLayout:
-    """``scale`` and the seen point ``corner`` that comes to lie at ``at``; ``laid`` belongs to the rows, in order."""
+    """``scale``, the seen point ``corner`` that comes to lie at ``at``, and every row with its drawing."""
 
     scale: float
     corner: Point
     at: Point
     paper: Box                  # in the picture
-    laid: tuple[tuple[DimensionRow, LaidRow], ...]
+    rows: tuple[tuple[DimensionRow, RowDrawing], ...]
     below: float                # mm that rows take below the paper, and above it
     above: float
     margins: Margins
@@ -191,16 +147,17 @@ class PictureLayout:
 def lay_out(window: Box, rows: Sequence[DimensionRow], number: int = 1) -> PictureLayout:
     """Find the largest scale at which paper and rows fit; the paper's lower edge is at y = 0 for now."""
     margins = _first_margins(rows)
-    for _ in range(MAX_ROUNDS):
-        layout = _layout_at(window, rows, margins, number, 0.0)
-        wanted = _wanted_margins(layout, margins)
-        if wanted == margins:
+    layout = _layout_at(window, rows, margins, number, 0.0)
+    for _ in range(MAX_ROUNDS - 1):
+        wanted = _wanted_margins(layout)
+        if wanted == layout.margins:
             break
-        margins = wanted
+        layout = _layout_at(window, rows, wanted, number, 0.0)
     return layout
 
 
-def raised_layout(layout: PictureLayout, window: Box, rows: Sequence[DimensionRow], floor: float, number: int = 1) -> PictureLayout:
+def raised_layout(layout: PictureLayout, window: Box, rows: Sequence[DimensionRow], floor: float,
+                  number: int = 1) -> PictureLayout:
     """The same layout with the paper's lower edge at y = ``floor``."""
     return _layout_at(window, rows, layout.margins, number, floor)
 
@@ -208,44 +165,43 @@ def raised_layout(layout: PictureLayout, window: Box, rows: Sequence[DimensionRo
 def _first_margins(rows: Iterable[DimensionRow]) -> Margins:
     left = right = PICTURE_MARGIN
     for row in rows:
-        if row.level:
-            unit = text_block_size(unit_names(row.measures[0].twin.locale), SMALL_LETTER_SIZE)[0] + 2 * PICTURE_MARGIN
-            left, right = ((max(left, unit), max(right, HALF_LABEL_WIDTH)) if row.origin is Side.LEFT
-                           else (max(left, HALF_LABEL_WIDTH), max(right, unit)))
+        if row.horizontal:
+            unit = text_block_size(unit_names(row.measures[0].value.locale),
+                                   SMALL_LETTER_SIZE)[0] + 2 * PICTURE_MARGIN
+            needed = (unit, HALF_LABEL_WIDTH) if row.origin is Side.LEFT else (HALF_LABEL_WIDTH, unit)
+            left, right = max(left, needed[0]), max(right, needed[1])
     return Margins(left, right)
 
 
-def _wanted_margins(layout: PictureLayout, margins: Margins) -> Margins:
-    """Margins never shrink, so this comes to an end."""
-    left, right = margins.left, margins.right
-    for row, laid in layout.laid:
-        if row.place is Side.LEFT:
-            left = max(left, laid.depth + PICTURE_MARGIN)
-        elif row.place is Side.RIGHT:
-            right = max(right, laid.depth + PICTURE_MARGIN)
-    return Margins(left, right)
+def _wanted_margins(layout: PictureLayout) -> Margins:
+    """Margins that hold the rows; they never shrink, so this comes to an end."""
+    depth = {row.side: drawing.depth + PICTURE_MARGIN for row, drawing in layout.rows}
+    return Margins(max(layout.margins.left, depth.get(Side.LEFT, 0.0)),
+                   max(layout.margins.right, depth.get(Side.RIGHT, 0.0)))
 
 
-def _layout_at(window: Box, rows: Sequence[DimensionRow], margins: Margins, number: int, floor: float) -> PictureLayout:
+def _layout_at(window: Box, rows: Sequence[DimensionRow], margins: Margins, number: int,
+               floor: float) -> PictureLayout:
     room = PICTURE_WIDTH - margins.left - margins.right
     scale = min(room / window.width, MAX_PAPER_HEIGHT / window.height, MAX_PAPER_SCALE)
     left = margins.left + (room - window.width * scale) / 2
     paper = Box(left, floor, left + window.width * scale, floor + window.height * scale)
-    laid, next_number = [], number
+    drawings, next_number = [], number
     for row in rows:
-        made = _row_drawing(row, window, paper, scale, {r.place for r in rows}, next_number)
-        next_number += len(made.badges)
-        laid.append((row, made))
-    # a level row that went to the list alone still leaves the corners to the upright rows
-    depth = {row.place: max(made.depth, CORNER_OVERHANG) for row, made in laid}
-    return PictureLayout(scale, Point(window.x0, window.y0), Point(paper.x0, floor), paper, tuple(laid),
-                  depth.get(Side.BOTTOM, 0.0), depth.get(Side.TOP, 0.0), margins)
+        drawing = _row_drawing(row, window, paper, scale, {r.side for r in rows}, next_number)
+        next_number += len(drawing.badges)
+        drawings.append((row, drawing))
+    # a horizontal row that went to the list alone still leaves the corners to the vertical rows
+    depth = {row.side: max(drawing.depth, CORNER_OVERHANG) for row, drawing in drawings}
+    return PictureLayout(scale, Point(window.x0, window.y0), Point(paper.x0, floor), paper, tuple(drawings),
+                         depth.get(Side.BOTTOM, 0.0), depth.get(Side.TOP, 0.0), margins)
 
 
-def _row_drawing(row: DimensionRow, window: Box, paper: Box, scale: float, places: set[Side], number: int) -> LaidRow:
-    lane = _lane(row.place, paper, places)
-    start, low = (window.x0, paper.x0) if row.level else (window.y0, paper.y0)
-    cross_start, cross_low = (window.y0, paper.y0) if row.level else (window.x0, paper.x0)
+def _row_drawing(row: DimensionRow, window: Box, paper: Box, scale: float, sides: set[Side],
+                 number: int) -> RowDrawing:
+    lane = _lane(row.side, paper, sides)
+    start, low = (window.x0, paper.x0) if row.horizontal else (window.y0, paper.y0)
+    cross_start, cross_low = (window.y0, paper.y0) if row.horizontal else (window.x0, paper.x0)
 
     def along(value: float) -> float:
         return low + (value - start) * scale
@@ -253,7 +209,7 @@ def _row_drawing(row: DimensionRow, window: Box, paper: Box, scale: float, place
     def out(low_end: float, high_end: float) -> float:
         ends = [lane.out(cross_low + (v - cross_start) * scale) for v in (low_end, high_end)]
         return min(max(ends), 0.0)
-    stops = [DimensionStop(along(m.at), out(m.low, m.high), m.twin) for m in row.measures]
+    stops = [DimensionStop(along(m.at), out(m.low, m.high), m.value) for m in row.measures]
     return lay_out_row(lane, _origin(row.origin, paper), row.origin, stops, number)
 
 
@@ -261,9 +217,10 @@ def _origin(side: Side, paper: Box) -> float:
     return {Side.LEFT: paper.x0, Side.RIGHT: paper.x1, Side.BOTTOM: paper.y0, Side.TOP: paper.y1}[side]
 
 
-def _lane(place: Side, paper: Box, places: set[Side]) -> DimensionLane:
-    if place in (Side.BOTTOM, Side.TOP):
-        return DimensionLane(place, paper.y0 if place is Side.BOTTOM else paper.y1, PICTURE_MARGIN, PICTURE_WIDTH - PICTURE_MARGIN)
-    low = paper.y0 - (CORNER_OVERHANG if Side.BOTTOM in places else PICTURE_MARGIN)
-    high = paper.y1 + (CORNER_OVERHANG if Side.TOP in places else PICTURE_MARGIN)
-    return DimensionLane(place, paper.x0 if place is Side.LEFT else paper.x1, low, high, MAX_ROW_DEPTH)
+def _lane(side: Side, paper: Box, sides: set[Side]) -> DimensionLane:
+    base = _origin(side, paper)
+    if side in (Side.BOTTOM, Side.TOP):
+        return DimensionLane(side, base, PICTURE_MARGIN, PICTURE_WIDTH - PICTURE_MARGIN)
+    low = paper.y0 - (CORNER_OVERHANG if Side.BOTTOM in sides else PICTURE_MARGIN)
+    high = paper.y1 + (CORNER_OVERHANG if Side.TOP in sides else PICTURE_MARGIN)
+    return DimensionLane(side, base, low, high, MAX_ROW_DEPTH)

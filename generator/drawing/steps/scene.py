@@ -1,6 +1,7 @@
-"""What lies on the table: the paper, the lines that were there, and those of this step."""
+"""Drawing the paper of a step: the sheet itself, the lines that were there, and those of this step."""
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -8,17 +9,19 @@ from dataclasses import dataclass
 from generator.drawing.pen import Pen, Role, Surface
 from generator.drawing.picture_geometry import View, joined_paths
 from generator.drawing.process_table import PROCESS_BY_KEY
-from generator.drawing.steps.layout import PaperView, WindowClip, side_up, viewed_region
-from generator.drawing.steps.segments import StepSegment
+from generator.drawing.steps.layout import WindowClip
+from generator.drawing.steps.segments import PaperView, StepSegment, viewed_region
 from generator.geometry import Circle, Line, Region, Stroke
-from generator.paper.records import Fold, FoldDirection, Mark, PieceState
+from generator.geometry.plane import floats
+from generator.paper.records import Fold, FoldDirection, Mark, OutlineStroke, PieceState
 
-MIN_RUN_LENGTH = 1e-6     # mm of paper
+MIN_RUN_LENGTH = 1e-6           # of a score's length
+COLLINEAR_TOLERANCE = 1e-4      # mm
 
 
 @dataclass(frozen=True, slots=True)
 class RoleStrokes:
-    """Strokes of one meaning, as the stage's ``base`` view gives them."""
+    """Strokes of one role, as the canvas's ``base`` view gives them."""
 
     role: Role
     fresh: bool
@@ -27,10 +30,11 @@ class RoleStrokes:
 
 @dataclass(frozen=True, slots=True)
 class StepCanvas:
-    """Draws strokes of a piece. ``base`` leads from its own frame into the picture.
+    """Draws strokes of a piece. ``base`` maps its own frame into the picture.
 
-    Where only a window of the piece is shown, ``base`` leads to what is seen;
-    that is cut to the window, and ``then`` lays it into the picture.
+    Where only a window of the piece is shown, ``base`` maps it to coordinates
+    as seen; these are clipped to the window, and ``then`` maps them into the
+    picture.
     """
 
     pen: Pen
@@ -40,47 +44,50 @@ class StepCanvas:
 
     @property
     def whole(self) -> bool:
-        """True where nothing is cut."""
+        """True where nothing is clipped."""
         return self.then is None
 
-    def strokes(self, trace: RoleStrokes) -> None:
+    def strokes(self, strokes: RoleStrokes) -> None:
         """Each connected run as one path."""
-        for path in joined_paths(trace.strokes if self.whole else self.clip.strokes(trace.strokes)):
-            self.pen.stroke(path if self.whole else self.then.path(path), trace.role, trace.fresh)
+        shown = strokes.strokes if self.then is None else self.clip.strokes(strokes.strokes)
+        for path in joined_paths(shown):
+            self.pen.stroke(path if self.then is None else self.then.path(path), strokes.role, strokes.fresh)
 
     def area(self, area: Region, surface: Surface) -> None:
         """A filled area, if the window shows any of it."""
-        loops = (area.outline, *area.holes) if self.whole else tuple(map(self.then.path, self.clip.loops(area)))
+        loops = ((area.outline, *area.holes) if self.then is None
+                 else tuple(map(self.then.path, self.clip.loops(area))))
         if loops:
             self.pen.area(loops, surface)
 
     def hole(self, circle: Circle, fresh: bool) -> None:
-        """A punched hole, if its middle is shown."""
-        if self.whole:
+        """A punched hole, if its centre is shown."""
+        if self.then is None:
             self.pen.hole(circle, fresh)
         elif self.clip.window.holds(circle.center):
-            self.pen.hole(self.then.stroke(circle), fresh)
+            self.pen.hole(self.then.circle(circle), fresh)
 
 
-def draw_paper(stage: StepCanvas, segment: StepSegment, sheet: PaperView) -> Region:
+def draw_paper(canvas: StepCanvas, segment: StepSegment, paper: PaperView) -> Region:
     """The paper itself, and over it what goes. Gives the area."""
-    area = viewed_region(sheet.was if segment.removes else sheet.now, stage.base)
-    stage.area(area, upper_surface(segment))
-    for loop in sheet.removed:
-        lay = View() if not stage.whole else stage.base.after_turning()
-        stage.area(Region(lay.path(loop)), Surface.REMOVED)
+    area = viewed_region(paper.before if segment.removes else paper.after, canvas.base)
+    canvas.area(area, upper_surface(segment))
+    view = canvas.base.after_turning() if canvas.whole else View()
+    for loop in paper.removed:
+        canvas.area(Region(view.path(loop)), Surface.REMOVED)
     return area
 
 
 def upper_surface(segment: StepSegment) -> Surface:
     """The side of the paper that is up."""
-    return Surface.PRINTED if side_up(segment.piece, segment.after) == "printed" else Surface.PLAIN
+    return Surface.PRINTED if segment.side_up == "printed" else Surface.PLAIN
 
 
-def step_strokes(segment: StepSegment, sheet: PaperView, base: View, whole: bool = False) -> Iterator[RoleStrokes]:
+def step_strokes(segment: StepSegment, paper: PaperView, base: View,
+                 whole: bool = False) -> Iterator[RoleStrokes]:
     """All lines: first the paper's edge, then what was there, then what this step makes."""
     yield RoleStrokes(Role.CUT if segment.makes_piece else Role.EDGE, segment.makes_piece,
-                base.path(tuple(_earlier_edge(segment, sheet))))
+                      base.path(tuple(_earlier_edge(segment, paper))))
     yield from _mark_strokes(segment.old_marks, segment, base, fresh=False)
     yield from _mark_strokes(segment.marks, segment, base, fresh=True)
     rims = () if whole else tuple(base.stroke(rim.stroke) for rim in _new_cut_edges(segment))
@@ -88,26 +95,27 @@ def step_strokes(segment: StepSegment, sheet: PaperView, base: View, whole: bool
         yield RoleStrokes(Role.CUT, True, rims)
 
 
-def _new_cut_edges(segment: StepSegment):
-    """What this segment cuts of the outline, besides the piece's own first outline and single punched holes."""
-    born = segment.piece.act if segment.makes_piece else None
+def _new_cut_edges(segment: StepSegment) -> list[OutlineStroke]:
+    """What this segment cuts of the outline, without the first outline and single punched holes."""
+    making = segment.piece.act if segment.makes_piece else None
     loops = (segment.after.outline, *(hole for hole in segment.after.holes if not _is_punched(hole)))
-    return [rim for loop in loops for rim in loop if rim.act in segment.numbers and rim.act != born]
+    return [rim for loop in loops for rim in loop if rim.act in segment.numbers and rim.act != making]
 
 
-def _is_punched(hole: tuple) -> bool:
+def _is_punched(hole: tuple[OutlineStroke, ...]) -> bool:
     return len(hole) == 1 and isinstance(hole[0].stroke, Circle)
 
 
-def _earlier_edge(segment: StepSegment, sheet: PaperView) -> Iterator[Stroke]:
-    """The edge as it was; where panels are hung on it, only what is still an edge."""
-    state = sheet.now if segment.hangs_panels else sheet.was
+def _earlier_edge(segment: StepSegment, paper: PaperView) -> Iterator[Stroke]:
+    """The edge as it was; where panels are attached to it, only what is still an edge."""
+    state = paper.after if segment.attaches_panels else paper.before
     for loop in (state.outline, *state.holes):
         if not _is_punched(loop):
             yield from (rim.stroke for rim in loop if segment.makes_piece or rim.act not in segment.numbers)
 
 
-def _mark_strokes(marks: Iterable[Mark], segment: StepSegment, base: View, fresh: bool) -> Iterator[RoleStrokes]:
+def _mark_strokes(marks: Iterable[Mark], segment: StepSegment, base: View,
+                  fresh: bool) -> Iterator[RoleStrokes]:
     """Marks by what they mean now: a score that was folded is a mountain or a valley."""
     folds = _folds_by_mark(segment.after)
     strokes: dict[tuple[Role, bool], list[Stroke]] = defaultdict(list)
@@ -126,12 +134,12 @@ def _mark_strokes(marks: Iterable[Mark], segment: StepSegment, base: View, fresh
             yield RoleStrokes(role, now, tuple(strokes[role, now]))
 
 
-def draw_punched_holes(stage: StepCanvas, segment: StepSegment) -> None:
+def draw_punched_holes(canvas: StepCanvas, segment: StepSegment) -> None:
     """Punched holes, old and new."""
     fresh = {mark.id for mark in segment.marks}
     for mark in segment.after.marks:
-        if mark.kind.is_hole and mark.runs:
-            stage.hole(stage.base.stroke(mark.whole[0]), mark.id in fresh)
+        if mark.kind.is_hole and mark.runs and isinstance(hole := mark.whole[0], Circle):
+            canvas.hole(canvas.base.circle(hole), mark.id in fresh)
 
 
 def _folds_by_mark(state: PieceState) -> Mapping[int, list[Fold]]:
@@ -143,9 +151,9 @@ def _folds_by_mark(state: PieceState) -> Mapping[int, list[Fold]]:
 
 
 def fold_role(fold: Fold, segment: StepSegment) -> Role:
-    """A fold as the reader sees it: what is a mountain from the printed side is a valley from the plain one."""
+    """A fold as the reader sees it: a mountain from the printed side is a valley from the plain one."""
     mountain = fold.direction is FoldDirection.MOUNTAIN
-    if side_up(segment.piece, segment.after) == "plain":
+    if segment.side_up == "plain":
         mountain = not mountain
     return Role.MOUNTAIN if mountain else Role.VALLEY
 
@@ -154,10 +162,8 @@ def unfolded_parts(run: Stroke, folded: Iterable[Stroke]) -> tuple[Stroke, ...]:
     """What is left of a score where it is not folded. A curved score is folded whole or not at all."""
     if not isinstance(run, Line):
         return () if any(_same_ends(run, f) for f in folded) else (run,)
-    dx, dy = run.end.x - run.start.x, run.end.y - run.start.y
-    size = dx * dx + dy * dy
     parts, at = [], 0.0
-    for low, high in sorted(_shares(run, folded, dx, dy, size)):
+    for low, high in sorted(_shares(run, folded)):
         if low > at + MIN_RUN_LENGTH:
             parts.append(run.part(at, low))
         at = max(at, high)
@@ -166,17 +172,22 @@ def unfolded_parts(run: Stroke, folded: Iterable[Stroke]) -> tuple[Stroke, ...]:
     return tuple(parts)
 
 
-def _shares(run: Line, folded: Iterable[Stroke], dx: float, dy: float, size: float) -> Iterator[tuple[float, float]]:
+def _shares(run: Line, folded: Iterable[Stroke]) -> Iterator[tuple[float, float]]:
+    """From where to where collinear strokes cover a run, in shares of its length."""
+    (x0, y0), (x1, y1) = floats(run.start), floats(run.end)
+    dx, dy = x1 - x0, y1 - y0
+    square = dx * dx + dy * dy
     for stroke in folded:
         if not isinstance(stroke, Line):
             continue
-        offs = [(p.x - run.start.x, p.y - run.start.y) for p in (stroke.start, stroke.end)]
-        if all(abs(dx * y - dy * x) < 1e-4 * size ** 0.5 for x, y in offs):
-            low, high = sorted((dx * x + dy * y) / size for x, y in offs)
+        offsets = [(x - x0, y - y0) for x, y in (floats(stroke.start), floats(stroke.end))]
+        if all(abs(dx * y - dy * x) < COLLINEAR_TOLERANCE * square ** 0.5 for x, y in offsets):
+            low, high = sorted((dx * x + dy * y) / square for x, y in offsets)
             if high > 0 and low < 1:
                 yield max(low, 0.0), min(high, 1.0)
 
 
 def _same_ends(a: Stroke, b: Stroke) -> bool:
-    return any(abs(p.x - q.x) + abs(p.y - q.y) < 1e-4 and abs(r.x - s.x) + abs(r.y - s.y) < 1e-4
-               for p, r, q, s in ((a.start, a.end, b.start, b.end), (a.start, a.end, b.end, b.start)))
+    (p, q), (r, s) = ((floats(stroke.start), floats(stroke.end)) for stroke in (a, b))
+    return any(math.dist(p, first) < COLLINEAR_TOLERANCE and math.dist(q, last) < COLLINEAR_TOLERANCE
+               for first, last in ((r, s), (s, r)))

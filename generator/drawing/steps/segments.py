@@ -1,9 +1,11 @@
-"""A step's work on one piece, cut into spells during which the piece lies still."""
+"""A step's work on one piece, split wherever the piece is turned, and the paper before and after it."""
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generator.drawing.picture_geometry import Box, View, polygon_loops, united_box
+from generator.geometry import Line, Region
 from generator.paper.records import (
     Act,
     Face,
@@ -18,13 +20,16 @@ from generator.paper.records import (
     Thread,
 )
 from generator.paper.work_kinds import Effect
+from generator.units import ZERO
+
+REMOVED_EDGE_CHORD = 0.05    # mm of paper: by how much the edge of a removed area may leave its curve
 
 
 @dataclass(frozen=True, slots=True)
 class StepSegment:
-    """What is done to ``piece`` in one go: its state ``before`` (None when it is made here) and ``after``.
+    """What is done to ``piece`` without turning it: its states ``before`` (None if made here) and ``after``.
 
-    ``turned`` is how the piece lay before it was turned for this segment, else None.
+    ``turned`` is its orientation before it was turned for this segment, else None.
     """
 
     piece: PieceInfo
@@ -36,7 +41,14 @@ class StepSegment:
 
     @property
     def orientation(self) -> Orientation:
+        """How the piece lies."""
         return self.after.orientation
+
+    @property
+    def side_up(self) -> str:
+        """The side of the paper that is up: "plain" or "printed"."""
+        other = {"plain": "printed", "printed": "plain"}
+        return other.get(self.piece.up, self.piece.up) if self.orientation.over else self.piece.up
 
     @property
     def numbers(self) -> frozenset[int]:
@@ -45,6 +57,7 @@ class StepSegment:
 
     @property
     def makes_piece(self) -> bool:
+        """True where the piece is made here."""
         return self.before is None
 
     @property
@@ -54,36 +67,37 @@ class StepSegment:
 
     @property
     def old_marks(self) -> tuple[Mark, ...]:
+        """The marks that were there before."""
         return tuple(mark for mark in self.after.marks if mark.act not in self.numbers)
 
     @property
     def folds(self) -> tuple[Fold, ...]:
+        """The folds it makes."""
         return tuple(fold for fold in self.after.folds if fold.act in self.numbers)
 
     @property
-    def old_folds(self) -> tuple[Fold, ...]:
-        return tuple(fold for fold in self.after.folds if fold.act not in self.numbers)
-
-    @property
     def faces(self) -> tuple[Face, ...]:
-        """The panels it hangs on the piece."""
+        """The panels it attaches to the piece."""
         return tuple(face for face in self.after.faces if face.act in self.numbers)
 
     @property
-    def hangs_panels(self) -> bool:
-        """True where panels are hung on the piece, so that its outline grows."""
+    def attaches_panels(self) -> bool:
+        """True where panels are attached to the piece, so that its outline grows."""
         return self.does(Effect.ATTACH)
 
     @property
     def glues(self) -> tuple[Glue, ...]:
+        """What it glues."""
         return tuple(act.detail for act in self.acts if isinstance(act.detail, Glue))
 
     @property
     def seams(self) -> tuple[Seam, ...]:
+        """The edges it joins."""
         return tuple(act.detail for act in self.acts if isinstance(act.detail, Seam))
 
     @property
     def threads(self) -> tuple[Thread, ...]:
+        """The ribbons it threads."""
         return tuple(act.detail for act in self.acts if isinstance(act.detail, Thread))
 
     @property
@@ -97,7 +111,7 @@ class StepSegment:
 
 
 def step_segments(plan: Plan, step: int) -> Iterator[StepSegment]:
-    """The spells of a step, piece by piece in the order the pieces are first worked on."""
+    """The segments of a step, piece by piece in the order the pieces are first worked on."""
     acts = tuple(act for act in plan.acts_of(step) if act.kind.leaves_trace)
     for piece in dict.fromkeys(p for act in acts for p in act.pieces):
         yield from _piece_segments(plan, step, piece, tuple(act for act in acts if piece in act.pieces))
@@ -107,12 +121,12 @@ def _piece_segments(plan: Plan, step: int, piece: int, acts: tuple[Act, ...]) ->
     info = next(p for p in plan.pieces if p.id == piece)
     before = plan.state(piece, before_step=step)
     for turns, work in _split_at_turns(acts):
-        lay = before.orientation if before else None
+        earlier = before.orientation if before else None
         last = (work or turns)[-1]
         after = _state_after(plan, piece, last.number)
         if after is None:
             continue
-        turned = lay if turns and lay is not None and lay != after.orientation else None
+        turned = earlier if turns and earlier is not None and earlier != after.orientation else None
         yield StepSegment(info, step, before, after, (*turns, *work), turned)
         before = after
 
@@ -140,3 +154,47 @@ def _state_after(plan: Plan, piece: int, act: int) -> PieceState | None:
             break
         found = state
     return found
+
+
+# -- the paper -----------------------------------------------------------------
+
+
+def piece_box(state: PieceState) -> Box:
+    """The bounding box of a piece in its own frame."""
+    x, y = (float(q) for q in state.origin or (ZERO, ZERO))
+    return Box(x, y, x + float(state.width), y + float(state.height))
+
+
+def initial_state(segment: StepSegment, plan: Plan) -> PieceState:
+    """How the piece was right after it was made."""
+    return plan.states[segment.piece.id][0][1]
+
+
+@dataclass(frozen=True, slots=True)
+class PaperView:
+    """The paper ``before`` and ``after``; ``box`` goes round both, ``removed`` are loops of what goes.
+
+    Boxes and loops are as seen.
+    """
+
+    before: PieceState
+    after: PieceState
+    box: Box
+    removed: tuple[tuple[Line, ...], ...]
+
+
+def paper_view(segment: StepSegment, plan: Plan, view: View, whole: bool = False) -> PaperView:
+    """The paper of one segment; with ``whole`` only as it is in the end."""
+    before = segment.after if whole else segment.before or initial_state(segment, plan)
+    states = before, segment.after
+    removed: tuple[tuple[Line, ...], ...] = ()
+    if segment.removes and not whole:
+        was, now = (viewed_region(state, view).polygon(REMOVED_EDGE_CHORD) for state in states)
+        removed = polygon_loops(was.difference(now))
+    return PaperView(*states, united_box(view.box(piece_box(state)) for state in states), removed)
+
+
+def viewed_region(state: PieceState, view: View) -> Region:
+    """The area of a piece, as a view shows it."""
+    return Region(view.path(tuple(rim.stroke for rim in state.outline)),
+                  tuple(view.path(tuple(rim.stroke for rim in hole)) for hole in state.holes))

@@ -4,14 +4,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.drawing.lettering import DualText
-from generator.drawing.picture_geometry import View, bounding_box
+from generator.drawing.picture_geometry import View, strokes_box
 from generator.drawing.steps.dimensions import is_cut_as_rectangle, marks_by_id
 from generator.drawing.steps.dual_measures import DualMeasure, dual_measure, dual_size, exact_length, text_row
 from generator.drawing.steps.notes import Note
 from generator.drawing.steps.segments import StepSegment
-from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, bounds_of
 from generator.locale import ENGLISH, Locale
-from generator.paper.records import Face, Mark, PieceState, Plan
+from generator.paper.records import Face, Mark, Plan
+from generator.units import Quantity
 
 SIZE_TOLERANCE = 1e-6     # mm of paper
 
@@ -19,50 +20,52 @@ SIZE_TOLERANCE = 1e-6     # mm of paper
 def size_notes(segment: StepSegment, drawn: Plan, other: Plan | None, view: View,
                locale: Locale = ENGLISH) -> Iterator[Note]:
     """One note for each size that the marks and the new panels of a segment need, however many share it."""
-    theirs = marks_by_id(other, segment.piece.id)
-    told: set[tuple] = set()
+    counterparts = marks_by_id(other, segment.piece.id)
+    noted: set[tuple[str, float, str | None]] = set()
     for mark in segment.marks:
-        for kind, size, other_size in _mark_sizes(mark, theirs.get(mark.id), drawn.system):
-            if (kind, float(size), mark.name) not in told:
-                told.add((kind, float(size), mark.name))
-                same = sum(1 for m in segment.marks if m.name == mark.name and m.kind is mark.kind)
-                yield _mark_note(mark, kind, dual_measure(size, other_size, drawn.system, locale), same, view)
+        for kind, size, other_size in _mark_sizes(mark, counterparts.get(mark.id)):
+            if (kind, float(size), mark.name) not in noted:
+                noted.add((kind, float(size), mark.name))
+                count = sum(1 for m in segment.marks if m.name == mark.name and m.kind is mark.kind)
+                yield _mark_note(mark, kind, dual_measure(size, other_size, drawn.system, locale), count,
+                                 view)
     yield from _face_notes(segment, drawn, other, view, locale)
 
 
-def _mark_sizes(mark: Mark, theirs: Mark | None, system: str) -> Iterator[tuple]:
+def _mark_sizes(mark: Mark, counterpart: Mark | None) -> Iterator[tuple[str, Quantity, Quantity | None]]:
     """(what it is, the size here, the size in the other edition or None)."""
-    mine = list(_curve_sizes(mark))
-    others = list(_curve_sizes(theirs)) if theirs else []
-    for index, (kind, size) in enumerate(mine):
-        same = others[index][1] if index < len(others) and others[index][0] == kind else None
-        yield kind, size, same
+    others = list(_curve_sizes(counterpart)) if counterpart else []
+    for index, (kind, size) in enumerate(_curve_sizes(mark)):
+        yield kind, size, others[index][1] if index < len(others) and others[index][0] == kind else None
 
 
-def _curve_sizes(mark: Mark) -> Iterator[tuple]:
+def _curve_sizes(mark: Mark) -> Iterator[tuple[str, Quantity]]:
     """What a reader has to know of a mark's curves; lengths exact where the record has them."""
     for stroke in mark.whole:
         if isinstance(stroke, Circle):
             yield "hole" if mark.kind.is_hole else "circle", _exact_size(mark, 2 * stroke.radius)
         elif isinstance(stroke, Arc):
-            by_radius = _known_size(mark, stroke.radius) and not _known_size(mark, abs(stroke.bulge))
-            yield ("radius", _exact_size(mark, stroke.radius)) if by_radius else ("bulge", _exact_size(mark, abs(stroke.bulge)))
+            bulge = stroke.bulge if stroke.bulge > 0 else -stroke.bulge
+            by_radius = _known_size(mark, stroke.radius) is not None and _known_size(mark, bulge) is None
+            yield "radius" if by_radius else "bulge", _exact_size(mark, stroke.radius if by_radius else bulge)
         elif isinstance(stroke, EllipseArc):
             yield "axis", _exact_size(mark, stroke.rx)
             yield "axis2", _exact_size(mark, stroke.ry)
 
 
-def _exact_size(mark: Mark, value):
-    return next((size for size in mark.sizes if abs(float(size) - float(value)) < SIZE_TOLERANCE), exact_length(value))
+def _exact_size(mark: Mark, value: Real) -> Quantity:
+    known = _known_size(mark, value)
+    return exact_length(value) if known is None else known
 
 
-def _known_size(mark: Mark, value) -> bool:
-    return any(abs(float(size) - float(value)) < SIZE_TOLERANCE for size in mark.sizes)
+def _known_size(mark: Mark, value: Real) -> Quantity | None:
+    """The length of the source that a size of a mark is, if it is one."""
+    return next((size for size in mark.sizes if abs(float(size) - float(value)) < SIZE_TOLERANCE), None)
 
 
-def _mark_note(mark: Mark, kind: str, size: DualMeasure, same: int, view: View) -> Note:
-    words = size.locale.say(f"drawing.note.each_{kind}" if same > 1 else f"drawing.note.{kind}")
-    return Note(size.pair(words), _anchors(view.stroke(mark.whole[0])), text_row(words, [size]), on_line=True)
+def _mark_note(mark: Mark, kind: str, size: DualMeasure, count: int, view: View) -> Note:
+    words = size.locale.say(f"drawing.note.each_{kind}" if count > 1 else f"drawing.note.{kind}")
+    return Note(size.text(words), _anchors(view.stroke(mark.whole[0])), text_row(words, [size]), on_line=True)
 
 
 def _anchors(stroke: Stroke) -> tuple[Point, ...]:
@@ -74,60 +77,53 @@ def _anchors(stroke: Stroke) -> tuple[Point, ...]:
 # -- panels of a net --------------------------------------------------------
 
 
-def _face_notes(segment: StepSegment, drawn: Plan, other: Plan | None, view: View, locale: Locale) -> Iterator[Note]:
+def _face_notes(segment: StepSegment, drawn: Plan, other: Plan | None, view: View,
+                locale: Locale) -> Iterator[Note]:
     if is_cut_as_rectangle(segment, drawn) and len(segment.faces) == 1:
         return      # its width and height are measured already
     state = other.state(segment.piece.id) if other else None
-    told = set()
+    counterparts = {face.id: face for face in state.faces} if state else {}
+    sizes = {face.id: _face_sizes(face) for face in segment.faces}
+    keys = {face: tuple(round(float(q), 6) for q in found) for face, found in sizes.items()}
+    noted = set()
     for face in segment.faces:
-        mine, theirs = _face_sizes(face), _face_sizes(_face_in_other_edition(state, face))
-        key = tuple(round(float(q), 6) for q in mine)
-        if key in told:
+        if keys[face.id] in noted:
             continue
-        told.add(key)
-        twins = [dual_measure(q, theirs[i] if i < len(theirs) else None, drawn.system, locale) for i, q in enumerate(mine)]
-        several = sum(1 for f in segment.faces if _rounded_sizes(f) == key) > 1
-        yield _face_note(face, twins, several, view)
+        noted.add(keys[face.id])
+        others = _face_sizes(counterparts[face.id]) if face.id in counterparts else []
+        values = [dual_measure(size, others[i] if i < len(others) else None, drawn.system, locale)
+                  for i, size in enumerate(sizes[face.id])]
+        yield _face_note(face, values, list(keys.values()).count(keys[face.id]) > 1, view)
 
 
-def _rounded_sizes(face: Face) -> tuple[float, ...]:
-    return tuple(round(float(q), 6) for q in _face_sizes(face))
-
-
-def _face_in_other_edition(state: PieceState | None, face: Face) -> Face | None:
-    return next((f for f in state.faces if f.id == face.id), None) if state else None
-
-
-def _face_sizes(face: Face | None) -> list:
+def _face_sizes(face: Face) -> list[Quantity]:
     """One length where all edges are equal, else the first edge and the depth from it."""
-    if face is None:
-        return []
     edges = [stroke.length() for stroke in face.outline]
     if all(isinstance(s, Line) for s in face.outline) and max(edges) - min(edges) < SIZE_TOLERANCE:
         return [exact_length(edges[0])]
     return [exact_length(edges[0]), exact_length(_face_depth(face))]
 
 
-def _face_depth(face: Face):
+def _face_depth(face: Face) -> Real:
     """How far a face reaches from its first edge; exact where that edge runs along an axis."""
     (x0, y0), (x1, y1) = face.outline[0].start, face.outline[0].end
+    x_low, y_low, x_high, y_high = bounds_of(face.outline)
     if x0 == x1:
-        return max(abs(b - x0) for s in face.outline for b in (s.bounds()[0], s.bounds()[2]))
+        return max(x0 - x_low, x_high - x0)
     if y0 == y1:
-        return max(abs(b - y0) for s in face.outline for b in (s.bounds()[1], s.bounds()[3]))
+        return max(y0 - y_low, y_high - y0)
     size = float(face.outline[0].length())
     return max(abs(float((x1 - x0) * (p.y - y0) - (y1 - y0) * (p.x - x0))) / size
                for s in face.outline for p in s.flattened())
 
 
-def _face_note(face: Face, twins: list[DualMeasure], several: bool, view: View) -> Note:
-    box = bounding_box((b[k], b[k + 1]) for stroke in view.path(face.outline)
-                 for b in (stroke.bounds(),) for k in (0, 2))
-    anchor, locale = Point(*box.middle), twins[0].locale
-    if len(twins) == 1:
+def _face_note(face: Face, values: list[DualMeasure], several: bool, view: View) -> Note:
+    box = strokes_box(view.path(face.outline))
+    anchor, locale = Point(*box.middle), values[0].locale
+    if len(values) == 1:
         edge = locale.say("drawing.note.edge")
-        return Note(twins[0].pair(edge), (anchor,), text_row(edge, twins), inside=box)
-    words = dual_size(*twins)
+        return Note(values[0].text(edge), (anchor,), text_row(edge, values), inside=box)
+    words = dual_size(*values)
     if several:
         words = DualText(*(locale.say("drawing.note.each", size=size) for size in (words.inch, words.mm)))
-    return Note(words, (anchor,), text_row(locale.say("drawing.note.face"), twins), inside=box)
+    return Note(words, (anchor,), text_row(locale.say("drawing.note.face"), values), inside=box)

@@ -107,7 +107,7 @@ def _draw_guide(ink: PagePen, guide: Guide, x: float, y: float) -> None:
     view = View(dx=x, dy=y)
     for item in guide.plate.recording.items:
         ink.begin(item.process)
-        getattr(ink, item.method)(*(moved_item(part, view) for part in item.given))
+        getattr(ink, item.method)(*(moved_item(part, view) for part in item.arguments))
         ink.end()
 
 

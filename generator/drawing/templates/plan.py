@@ -212,7 +212,7 @@ def _at_margin(recording: Recording, found: ProcessedPiece) -> TrueSizePiece:
     """Everything moved so that its lower left corner is (MARGIN, MARGIN)."""
     box = Recording(0, 0, recording.items).bounds()
     view = View(dx=LINE_MARGIN - box.x0, dy=LINE_MARGIN - box.y0)
-    items = tuple(replace(item, given=tuple(moved_item(part, view) for part in item.given))
+    items = tuple(replace(item, arguments=tuple(moved_item(part, view) for part in item.arguments))
                   for item in recording.items)
     piece = moved_piece(found, view)
     made = Recording(box.width + 2 * LINE_MARGIN, box.height + 2 * LINE_MARGIN, items)

@@ -17,9 +17,8 @@ from types import MappingProxyType
 import shapely
 
 from generator.drawing.pen import Path
-from generator.drawing.picture_geometry import View
+from generator.drawing.picture_geometry import View, polygon_loops
 from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key
-from generator.drawing.steps.layout import polygon_loops
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps

@@ -1,11 +1,8 @@
-"""Find what repeats in a gathered top.
+"""The bays of a gathered top: what repeats round a ring, each bay its own mirror image.
 
-Bays round a ring, each its own mirror image, so that half of one tells all.
-
-In the half bay, flat: u from the middle of the bay (0) to its corner (w/2), v
-from the shoulder upward. In space: x along the shoulder, r away from the
-axis, z up along it; the middle of the bay lies in the plane x = 0, its corner
-in x = r·tan(π/n). Lengths in mm.
+Half a bay says all. In the flat half bay u runs from the middle (0) to the corner (w/2), v from the shoulder
+upward. In space x runs along the shoulder, r away from the axis, z up along it; the middle of the bay lies in
+the plane x = 0, its corner in x = r·tan(π/n). Lengths in mm.
 """
 from __future__ import annotations
 
@@ -41,10 +38,7 @@ KindLine = tuple[FloatArray, str]      # points (n × 2) and the kind of a line
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BayFrame(ReadOnlyArrays):
-    """Where one bay hangs.
-
-    The middle of its shoulder and its directions in the flat plan, and the same in space.
-    """
+    """The middle of a bay's shoulder and its directions, in the flat plan and in space."""
 
     panel: int
     flat: FloatArray        # 2
@@ -80,10 +74,7 @@ class BayRing(ReadOnlyArrays):
 
     @property
     def chord(self) -> float:
-        """From a corner of the shoulder straight to its peak, in mm.
-
-        Its curve is one line from end to end.
-        """
+        """From a corner of the shoulder straight to its peak, in mm; its curve is one line."""
         ends = next(xy for xy, kind in self.lines if kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE
                     and np.ptp(xy[:, 1]) > LINE_TOLERANCE)[[0, -1]]
         return float(np.hypot(*(ends[1] - ends[0])))
@@ -130,10 +121,10 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
     outward = float(seats[0].frame[:, 1] @ frame[:, 2]) > 0
     up = seats[0].frame.T @ (frame[:, :2] @ seats[0].up)
     return BayRing(act.number, act.span, mark_of(curved[0], state).span, len(seats), width, apothem,
-                np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area,
+                   np.column_stack([(1.0, 0.0, 0.0), up, (0.0, apothem, 0.0)]), centre, seats, area,
                    tuple(lines),
-                towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
-                _has_corner_folds(strokes, seats, width))
+                   towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
+                   _has_corner_folds(strokes, seats, width))
 
 
 def is_curved(run: Stroke) -> bool:
@@ -171,10 +162,7 @@ _Ring = tuple[tuple[BayFrame, ...], float, float, FloatArray]
 
 
 def _bay_frames(folded: FoldedPiece, bases: Sequence[tuple[int, FloatArray, FloatArray]]) -> _Ring | None:
-    """The bays in space, where they stand evenly round an axis.
-
-    Seats, width, apothem and the middle of the ring.
-    """
+    """Bays that stand evenly round an axis, with width, apothem and the middle of the ring."""
     flat = np.array([(a, b) for _, a, b in bases])
     widths = np.hypot(*(flat[:, 1] - flat[:, 0]).T)
     if np.ptp(widths) > LINE_TOLERANCE:

@@ -1,11 +1,7 @@
-"""A mapping that forgets what was put in first once it is full.
+"""Bend the gathered top of a piece: how far it closes, how high it stands, what its curves may be at most.
 
-Bend the gathered top of a piece: as far as it closes, how high it stands, and what its curves may be at most.
-
-The answer for one half bay is kept in a mapping that the caller hands in, by
-all that it depends on: the lines, and the code of this room.
-
-Which curve? The dome that each of several curves would give, from corner to peak of a gathered top.
+The answer for one half bay is stored in a mapping that the caller hands in, by all that it depends on: the
+lines, and the code of this room. The same answers rank several curves from corner to peak.
 """
 from __future__ import annotations
 
@@ -50,25 +46,25 @@ class RecentAnswers(MutableMapping[str, bytes]):
 
     def __init__(self, room: int = CACHE_SIZE) -> None:
         self._room = room
-        self._kept: OrderedDict[str, bytes] = OrderedDict()
+        self._answers: OrderedDict[str, bytes] = OrderedDict()
 
     def __getitem__(self, key: str) -> bytes:
-        return self._kept[key]
+        return self._answers[key]
 
     def __setitem__(self, key: str, value: bytes) -> None:
-        self._kept[key] = value
-        self._kept.move_to_end(key)
-        while len(self._kept) > self._room:
-            self._kept.popitem(last=False)
+        self._answers[key] = value
+        self._answers.move_to_end(key)
+        while len(self._answers) > self._room:
+            self._answers.popitem(last=False)
 
     def __delitem__(self, key: str) -> None:
-        del self._kept[key]
+        del self._answers[key]
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._kept)
+        return iter(self._answers)
 
     def __len__(self) -> int:
-        return len(self._kept)
+        return len(self._answers)
 
 
 DomeCache = MutableMapping[str, bytes]
@@ -82,10 +78,7 @@ TOO_MANY_TRIANGLES = "it would take too many triangles"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HalfBaySolution(ReadOnlyArrays):
-    """What is kept of one half bay.
-
-    The points of its mesh in space, its strain, its opening, and the largest share of its bulge.
-    """
+    """What is stored of one half bay: points in space, strain, opening, largest share of its bulge."""
 
     points: FloatArray
     strain: tuple[float, float]
@@ -96,25 +89,27 @@ class HalfBaySolution(ReadOnlyArrays):
     def packed(self) -> bytes:
         """As bytes that :func:`unpacked_solution` reads."""
         out = io.BytesIO()
-        np.savez(out, points=self.points, told=np.array((*self.strain, self.opening, self.held, self.share)))
+        np.savez(out, points=self.points,
+                 numbers=np.array((*self.strain, self.opening, self.held, self.share)))
         return out.getvalue()
 
 
 def unpacked_solution(data: bytes) -> HalfBaySolution | None:
     """The answer that was packed; None where the bytes are no such thing."""
     try:
-        with np.load(io.BytesIO(data), allow_pickle=False) as kept:
-            points, told = kept["points"], kept["told"]
+        with np.load(io.BytesIO(data), allow_pickle=False) as archive:
+            points, numbers = archive["points"], archive["numbers"]
     except (OSError, ValueError, KeyError, EOFError):
         return None
-    if points.ndim != 2 or points.shape[1] != 3 or told.shape != (5,) or not np.isfinite(points).all():
+    if points.ndim != 2 or points.shape[1] != 3 or numbers.shape != (5,) or not np.isfinite(points).all():
         return None
-    return HalfBaySolution(points, (float(told[0]), float(told[1])), float(told[2]), bool(told[3]),
-                           float(told[4]))
+    return HalfBaySolution(points, (float(numbers[0]), float(numbers[1])), float(numbers[2]),
+                           bool(numbers[3]),
+                           float(numbers[4]))
 
 
 def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece,
-             kept: DomeCache) -> tuple[BentSurface, Dome] | str:
+             cache: DomeCache) -> tuple[BentSurface, Dome] | str:
     """The skin and the dome of a piece with curved folds; or why it has none."""
     ring = ring_of_bays(plan, info, state, folded)
     if ring is None:
@@ -123,7 +118,7 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
         return NO_CURVE
     try:
         mesh = mesh_for(ring.plan)
-        answer = half_bay_solution(ring, kept)
+        answer = half_bay_solution(ring, cache)
     except MeshTooLarge:
         return TOO_MANY_TRIANGLES
     bulge = bulge_height(ring)
@@ -136,13 +131,13 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
     return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat), dome
 
 
-def half_bay_solution(ring: BayRing, kept: DomeCache, search: bool = True) -> HalfBaySolution:
+def half_bay_solution(ring: BayRing, cache: DomeCache, search: bool = True) -> HalfBaySolution:
     """What one half bay does; without ``search`` only whether it closes. Raises TooLarge."""
     key = cache_key(ring)[::1 if search else -1]
-    answer = unpacked_solution(kept[key]) if key in kept else None
+    answer = unpacked_solution(cache[key]) if key in cache else None
     if answer is None or len(answer.points) != len(mesh_for(ring.plan).flat):
         answer = _solve_half_bay(ring, search)
-        kept[key] = answer.packed()
+        cache[key] = answer.packed()
     return answer
 
 
@@ -173,10 +168,7 @@ def _solution(bent: BentHalfBay, held: bool, share: float) -> HalfBaySolution:
 
 
 def _largest_bulge_share(ring: BayRing) -> float:
-    """The largest share of the bulge at which the peaks meet without stretching.
-
-    0 where even straight folds would not do.
-    """
+    """The largest share of the bulge that closes without stretching; 0 where even straight folds do not."""
     if not _is_unstretched(HalfBayGathering(with_bulge_share(ring, 0.0), COARSE_POINTS).closed()):
         return 0.0
     low, high = 0.0, 1.0
@@ -236,10 +228,7 @@ class CandidateCurve:
 
 @dataclass(frozen=True, slots=True)
 class CurveTrial:
-    """What a top does on a curve.
-
-    Whether it closes, how high its dome stands over the shoulder (mm), and its strain (a share).
-    """
+    """On a curve: whether the top closes, the dome's height over the shoulder (mm), its strain (a share)."""
 
     of: object
     bulge: float
@@ -261,10 +250,7 @@ def bay_ring_of_plan(plan: Plan) -> BayRing | None:
 
 def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]],
                       circles: Iterable[float]) -> Iterator[CandidateCurve]:
-    """The curves that ovals (width, height) and circles (diameter) give through both ends.
-
-    An oval lies along the chord or across it.
-    """
+    """Curves of ovals (width, height), along and across the chord, and circles (diameter) over it."""
     for width, height in ovals:
         for tilt in (0.0, QUARTER_TURN):
             points = oval_points(chord, (width / 2, height / 2), tilt)
@@ -277,23 +263,23 @@ def curves_over_chord(chord: float, ovals: Iterable[tuple[float, float]],
 
 
 def ranked_curves(ring: BayRing, candidates: Sequence[CandidateCurve],
-                  kept: DomeCache | None = None) -> tuple[CurveTrial, ...]:
+                  cache: DomeCache | None = None) -> tuple[CurveTrial, ...]:
     """What the top does on each of these curves, those that close first, the least stretched first.
 
     Curves so round that they would meet their neighbours are left out.
     """
-    kept = RecentAnswers() if kept is None else kept
+    cache = RecentAnswers() if cache is None else cache
     found = [tried for each in candidates[:MAX_CURVES]
-             if (tried := _curve_trial(ring, each, kept)) is not None]
+             if (tried := _curve_trial(ring, each, cache)) is not None]
     return tuple(sorted(found, key=lambda t: (not t.closes, round(t.strain, 5), t.bulge)))
 
 
-def _curve_trial(ring: BayRing, candidate: CandidateCurve, kept: DomeCache) -> CurveTrial | None:
+def _curve_trial(ring: BayRing, candidate: CandidateCurve, cache: DomeCache) -> CurveTrial | None:
     other = with_curve(ring, candidate.points)
     if not stays_within(other) or not foldable(other):
         return None
     try:
-        answer = half_bay_solution(other, kept, search=False)
+        answer = half_bay_solution(other, cache, search=False)
     except MeshTooLarge:
         return None
     return CurveTrial(candidate.of, candidate.bulge, answer.held and answer.opening == 0,

@@ -1,16 +1,13 @@
-"""What a bent sheet resists: stretching in its plane, bending, and paper in its way.
+"""Energy and equilibrium of a bent sheet: stretching in its plane, bending, and paper in its way.
 
-Stretching: Green's strain E = (FᵀF − 1)/2 of every triangle, F the gradient of
-the map from flat to space; a sheet of thickness t holds E : E · area against
-it. Bending: the discrete quadratic bending energy of sheets that keep their
-lengths, 3 / (A₁ + A₂) · |Σ c·x|² over the edges between two triangles, with
-the cotangents of their flat angles (Bergou, Wardetzky, Harmon, Zorin and
-Grinspun 2006), times t²/12, the ratio of plate stiffness to that in the plane.
-Σ c·x is the edge's length times the angle it is bent by, so a score that is not
-folded is a spring along the edge, however fine the mesh.
-In the way: planes that no vertex may cross. Derivatives are exact. mm.
-
-Find the shape that resists least: damped Newton steps (Levenberg and Marquardt), each no worse than the last.
+Stretching: Green's strain E = (FᵀF − 1)/2 of every triangle, F the gradient of the map from flat to space; a
+sheet of thickness t holds E : E · area against it. Bending: the discrete quadratic bending energy of sheets
+that keep their lengths, 3 / (A₁ + A₂) · |Σ c·x|² over the edges between two triangles, with the cotangents of
+their flat angles (Bergou, Wardetzky, Harmon, Zorin and Grinspun 2006), times t²/12, the ratio of plate
+stiffness to that in the plane. Σ c·x is the edge's length times the angle it is bent by, so a score that is
+not folded is a spring along the edge, however fine the mesh. In the way: planes that no vertex may cross.
+Derivatives are exact. The shape of least energy is found by damped Newton steps (Levenberg and Marquardt),
+each no worse than the last. mm.
 """
 from __future__ import annotations
 
@@ -55,12 +52,12 @@ class MeshBorder:
 class ElasticSheet:
     """The energy of one mesh.
 
-    ``loose`` are the edges (pairs of vertices, smaller first) that bend freely, ``scored`` those along a
+    ``hinged`` are the edges (pairs of vertices, smaller first) that bend freely, ``scored`` those along a
     score that is not folded; ``planes`` are unit normals (k × 3) through the origin, paper lying on their
     side.
     """
 
-    def __init__(self, mesh: TriangleMesh, loose: Edges, borders: Sequence[MeshBorder],
+    def __init__(self, mesh: TriangleMesh, hinged: Edges, borders: Sequence[MeshBorder],
                  planes: FloatArray,
                  scored: Edges = frozenset(), thickness: float = THICKNESS) -> None:
         self.mesh, self.planes, self.count, self.stiffness = mesh, planes, len(mesh.flat), thickness ** 2 / 12
@@ -72,7 +69,7 @@ class ElasticSheet:
         self.slopes = np.stack([-inverse[:, 0] - inverse[:, 1], inverse[:, 0], inverse[:, 1]], axis=1)
         self.rows = _coordinate_rows(mesh.triangles)
         self.places = _matrix_places(self.rows, self.count)
-        self._bend(loose, borders, scored)
+        self._bend(hinged, borders, scored)
 
     # -- stretching -----------------------------------------------------------
 
@@ -89,10 +86,7 @@ class ElasticSheet:
                      + CONTACT_STIFFNESS * (depth ** 2).sum()) / 2
 
     def slope(self, x: FloatArray, full: bool = True) -> tuple[FloatArray, FloatArray]:
-        """The gradient (3n) and the second derivatives (3n × 3n).
-
-        Without the part of the stresses unless ``full``.
-        """
+        """Gradient (3n) and second derivatives (3n × 3n); those of the stresses only if ``full``."""
         grown, strain = self.strains(x)
         s = self.slopes
         parts = np.stack([s[:, :, 0, None] * grown[:, None, :, 0], s[:, :, 1, None] * grown[:, None, :, 1],
@@ -130,15 +124,12 @@ class ElasticSheet:
         result: FloatArray = np.einsum("ekij,ekj->ei", self.blocks, points) + self.given
         return result
 
-    def _bend(self, loose: Edges, borders: Sequence[MeshBorder], scored: Edges) -> None:
-        """Stencils of all edges that resist bending.
-
-        Four vertices, a 3 × 3 block for each, and what is given.
-        """
+    def _bend(self, hinged: Edges, borders: Sequence[MeshBorder], scored: Edges) -> None:
+        """Stencils of all edges that resist bending: vertices, a 3 × 3 block for each, constants."""
         stiff = self.stiffness
         rows: list[_Stencil] = []
         for (i, j), sides in edge_triangles(self.mesh.triangles).items():
-            if (i, j) in loose:
+            if (i, j) in hinged:
                 continue
             if len(sides) == 2:
                 (one, p), (other, q) = sides
@@ -180,10 +171,7 @@ class ElasticSheet:
 
 
 def green_strains(flat: FloatArray, triangles: IntArray, points: FloatArray) -> FloatArray:
-    """Green's strain (m × 2 × 2) of triangles.
-
-    Their corners lie at ``flat`` (n × 2) in the plan and at ``points`` (n × 3) in space.
-    """
+    """Green's strain (m × 2 × 2) of triangles with corners at ``flat`` (n × 2) and ``points`` (n × 3)."""
     sides = np.linalg.inv(np.stack([flat[triangles[:, k]] - flat[triangles[:, 0]] for k in (1, 2)], axis=2))
     grown = np.stack([points[triangles[:, k]] - points[triangles[:, 0]] for k in (1, 2)], axis=2) @ sides
     result: FloatArray = (np.einsum("tia,tib->tab", grown, grown) - np.eye(2)) / 2
@@ -229,12 +217,9 @@ STEPS_WITHOUT_STRESS = 2         # steps before the stresses are taken into acco
 
 @dataclass(frozen=True, eq=False)
 class DegreesOfFreedom:
-    """How vertices may move.
+    """How vertices may move: rows of ``frames`` (n × 3 × 3) are directions, ``free`` (n × 3) says which.
 
-    ``frames`` (n × 3 × 3) whose rows are the directions of each, ``free`` (n × 3) which of them.
-
-    ``vertex_bands`` are the vertices in groups of which only neighbours in the row
-    feel each other.
+    ``bands`` are the vertices in groups of which only neighbours in the row feel each other.
     """
 
     frames: FloatArray
@@ -321,10 +306,7 @@ def _damped_step(first: FloatArray, second: FloatArray, damping: float,
 
 
 def vertex_bands(triangles: IntArray, first: Iterable[int], count: int) -> tuple[IntArray, ...]:
-    """Vertices by their distance from some of them, two rings of triangles a band.
-
-    Bending reaches two rings far.
-    """
+    """Vertices by distance from some of them; a band is two rings of triangles, as far as bending reaches."""
     near: list[set[int]] = [set() for _ in range(count)]
     for triangle in triangles.tolist():
         for v in triangle:

@@ -1,11 +1,9 @@
 """Gather a top: from the straight mechanism of its chords to the shape its curves give it.
 
-The start is the closed form of the straight top (see
-:mod:`generator.folding.features.crown`): petals lean in about the shoulder, and each
-half gusset swings about the line from corner to peak until its edge lies in
-the mirror plane between two bays. Lengths in mm, angles in radians.
-
-From the bent half bay to the skin of the whole top: turned and mirrored onto every seat, and sewn together.
+The start is the closed form of the straight top (see :mod:`generator.folding.features.crown`): petals lean in
+about the shoulder, and each half gusset swings about the line from corner to peak until its edge lies in the
+mirror plane between two bays. The bent half bay, turned and mirrored onto every seat and joined, is the
+surface of the whole top. Lengths in mm, angles in radians.
 """
 from __future__ import annotations
 
@@ -42,10 +40,7 @@ COARSE_REST_TOLERANCE = 1e-3        # mm; how still the sheet must be on the way
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BentHalfBay(ReadOnlyArrays):
-    """The half bay in space: ``points`` (n × 3.
-
-    X, r, z), the strain of each triangle (m × 2 × 2), and whether it came to rest.
-    """
+    """The half bay in space: ``points`` (n × 3: x, r, z), triangles' strains (m × 2 × 2), whether at rest."""
 
     mesh: TriangleMesh
     points: FloatArray
@@ -102,18 +97,12 @@ class HalfBayGathering:
             yield bent
 
     def drawn_in(self, angle: float) -> BentHalfBay:
-        """Gathered so far that the peaks are where a straight top has them.
-
-        The petals of that straight top lean in by ``angle`` (radians).
-        """
+        """As far as a straight top whose petals lean in by ``angle`` (radians)."""
         start = self.start(angle)
         return self._settled(start, float(start[self.peak, 1]), rough=True)
 
     def start(self, angle: float) -> FloatArray:
-        """The straight mechanism of the chords with its petals leaning in by an angle from upright.
-
-        Points as n × 3, in mm.
-        """
+        """The straight mechanism of the chords (n × 3, mm), petals leaning in by an angle from upright."""
         ring, flat, half = self.ring, self.mesh.flat, self.ring.width / 2
         corner, peak = np.array((half, ring.apothem,
                                  0.0)), np.array((0.0, ring.apothem - self.high * math.sin(angle),
@@ -151,7 +140,7 @@ class HalfBayGathering:
         if ring.shoulder != "fold":
             borders.append(MeshBorder(mesh.vertices_on("base"), np.diag((1.0, -1.0)), np.zeros(2),
                                       beyond=ring.lean,
-                                  scored=bool(ring.shoulder)))
+                                      scored=bool(ring.shoulder)))
         return ElasticSheet(mesh, row_edges(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]),
                             row_edges(mesh.on("score")))
 
@@ -222,8 +211,8 @@ def with_curve(ring: BayRing, points: FloatArray) -> BayRing:
     aside = np.array((step[1], -step[0])) * (1.0 if bulge_height(ring) >= 0 else -1.0)
     made = curve[0] + points[:, :1] * step + points[:, 1:] * aside
     made[0], made[-1] = curve[0], curve[-1]
-    kept = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
-    return replace(ring, lines=(*kept, (made, "fold")))
+    others = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
+    return replace(ring, lines=(*others, (made, "fold")))
 
 
 def _is_curve(xy: FloatArray, kind: str) -> bool:
@@ -232,10 +221,7 @@ def _is_curve(xy: FloatArray, kind: str) -> bool:
 
 
 def bulge_height(ring: BayRing) -> float:
-    """How far the curve leaves its chord, in mm.
-
-    Above nothing where it swings towards the neighbouring bay.
-    """
+    """How far the curve leaves its chord, in mm; positive towards the neighbouring bay."""
     xy = creases(ring.plan)[0]
     step = (xy[-1] - xy[0]) / np.hypot(*(xy[-1] - xy[0]))
     aside = (xy - xy[0]) @ np.array((step[1], -step[0]))
@@ -248,10 +234,7 @@ LINE_KINDS = ("fold", "corner", "rim", "base")
 
 def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: FloatArray, strain: tuple[float, float],
                    flat: FlatMap) -> BentSurface:
-    """The whole top from its half bay in space (n × 3).
-
-    Given in the frames of the flat plan and of the folded panels.
-    """
+    """The whole top from its half bay in space (n × 3), in the frames of flat plan and folded panels."""
     vertices = PointIndex(SEAM_TOLERANCE)       # one for each point, however many bays meet there
     places: dict[int, FloatArray] = {}
     triangles: list[IntArray] = []
@@ -276,17 +259,14 @@ def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: FloatArray, strain
 def _folds_and_edges(ring: BayRing, triangles: IntArray,
                      lines: Mapping[str, Rows]) -> tuple[tuple[tuple[int, ...], ...],
                                                          tuple[tuple[int, ...], ...]]:
-    """Which lines are folds and which are edges.
-
-    A corner is one or the other, and has been told from both its bays.
-    """
+    """Which lines are folds and which are edges; a corner, which two bays have, is one or the other."""
     sides = edge_triangles(triangles)
-    folds, edges, told = list(lines["fold"]), list(lines["rim"]), set()
+    folds, edges, reported = list(lines["fold"]), list(lines["rim"]), set()
     for row in lines["corner"]:
         key = frozenset(row)
-        if key in told:
+        if key in reported:
             continue
-        told.add(key)
+        reported.add(key)
         if len(sides[min(row[0], row[1]), max(row[0], row[1])]) == 1:
             edges.append(row)
         elif ring.split:

@@ -75,7 +75,7 @@ def mesh_layout(area: Polygon, lines: Sequence[tuple[FloatArray, str]]) -> MeshL
     net = network(lines)
     inside = area.buffer(POINT_SPACING)
     edges: dict[Edge, frozenset[str]] = {edge: kinds for edge, kinds in net.edges.items()
-            if inside.covers(shapely.linestrings(net.nodes[list(edge)]))}
+                                         if inside.covers(shapely.linestrings(net.nodes[list(edge)]))}
     if not edges:
         return MeshLayout((), ())
     cells = [cell for cell in bounded_cells(net.nodes, edges, MIN_CELL_AREA)
@@ -117,10 +117,7 @@ def _trails(nodes: FloatArray,
 
 
 def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
-    """Triangles about ``size`` mm wide.
-
-    Raises :class:`MeshTooLarge`, also where lines run so close that none fit between them.
-    """
+    """Triangles about ``size`` mm wide. Raises :class:`MeshTooLarge`, also where lines run too close."""
     trails = [_chain_places(chain, size) for chain in plan.chains]
     inner = _grid_points(plan, size)
     for _ in range(MAX_REFINEMENTS):
@@ -135,8 +132,8 @@ def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
             trails[k] = np.insert(trails[k], place + 1, (trails[k][place] + trails[k][place + 1]) / 2)
     else:
         raise MeshTooLarge
-    kept, cell = _triangles_in_cells(points, triangles, plan.cells)
-    return TriangleMesh(points, kept, cell, rows, tuple(c.kinds for c in plan.chains))
+    inside, cell = _triangles_in_cells(points, triangles, plan.cells)
+    return TriangleMesh(points, inside, cell, rows, tuple(c.kinds for c in plan.chains))
 
 
 def _chain_places(chain: LineChain, size: float) -> FloatArray:

@@ -12,6 +12,7 @@ stand upright in one surface, so that is how they lie on each other. mm.
 """
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -120,10 +121,7 @@ def _measured_plan(info: PieceInfo, state: PieceState, straight: Sequence[Fold],
 
 def _curve_depth(row: FloatArray, one: list[float], two: list[float], low: float,
                  high: float) -> FloatArray | None:
-    """How deep a curve dips into its face at even places across it.
-
-    None where it does not run from side to side.
-    """
+    """How deep a curve dips into its face at even places; None where it does not run from side to side."""
     ends = sorted((row[0, 0], row[-1, 0]))
     face = next((f for f in (one, two) if np.abs(np.array(f) - ends).max() < LINE_TOLERANCE), None)
     if face is None:
@@ -156,18 +154,15 @@ def pouch_measures(tube: PouchPlan, state: PieceState) -> Pouch:
                  max(-2 * least, 0.0))
 
 
-def half_widths(tube: PouchPlan) -> FloatArray:
-    """X at even places across a face, from 0: √(1 − f′²) summed up."""
+def half_widths(tube: PouchPlan, pushed: float = 1.0) -> FloatArray:
+    """X at even places across a face, from 0: √(1 − f′²) summed up, for ``pushed`` times the depth f."""
     step = tube.width / (CURVE_SAMPLES - 1)
-    grown = np.sqrt(np.maximum(step ** 2 - np.diff(tube.depth) ** 2, 0.0))
+    grown = np.sqrt(np.maximum(step ** 2 - np.diff(pushed * tube.depth) ** 2, 0.0))
     return np.concatenate([[0.0], np.cumsum(grown)])
 
 
 def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float]:
-    """How far the flaps reach beyond the line between the corners.
-
-    In their middles, and where they do so least.
-    """
+    """How far flaps reach beyond the line between the corners: in their middles, and at the least."""
     area = shapely.Polygon(ring_points((r.stroke for r in state.outline), MESH_CHORD_TOLERANCE))
     middles, all_ = [], []
     for one, two in ((tube.first, tube.fold), (tube.fold, tube.last)):
@@ -193,7 +188,7 @@ def pouch_surface(tube: PouchPlan, state: PieceState, flat: FlatMap) -> BentSurf
                             float(np.sqrt(2 * area.area / np.sqrt(3) / POUCH_POINTS)))
     except MeshTooLarge:
         return None
-    points = points_in_space(tube, mesh.flat)
+    points = pouch_points(tube, mesh.flat)
     triangles = counter_clockwise(mesh.flat, mesh.triangles)
     each = np.abs(np.linalg.eigvalsh(green_strains(mesh.flat, triangles, points)))
     area_of = np.abs(doubled_areas(mesh.flat, triangles))
@@ -235,10 +230,7 @@ def _merged_rows(rows: Sequence[tuple[int, ...]], flat: FloatArray) -> tuple[tup
 
 def _extended_row(row: tuple[int, ...], left: list[tuple[int, ...]], ends: Counter[int],
                   flat: FloatArray) -> tuple[tuple[int, ...], bool]:
-    """A row with the one that goes on from its last vertex, which leaves ``left``.
-
-    And whether there was one.
-    """
+    """A row with the one that goes on from its last vertex, which leaves ``left``; whether there was one."""
     for k, other in enumerate(left):
         way = other if other[0] == row[-1] else other[::-1]
         if way[0] == row[-1] and ends[way[0]] == 2 and _is_straight_on(*flat[[row[-2], row[-1], way[1]]]):
@@ -252,10 +244,12 @@ def _is_straight_on(before: FloatArray, at: FloatArray, after: FloatArray) -> bo
     return bool(one @ other > STRAIGHT_COSINE * np.hypot(*one) * np.hypot(*other))
 
 
-def points_in_space(tube: PouchPlan, flat: FloatArray) -> FloatArray:
-    """Points of the flat plan (n × 2) in space: x across, y along, z up.
+def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float = 1.0,
+                 pushed: float = 1.0) -> FloatArray:
+    """Points of the flat plan (n × 2) where a pouch is ``folded`` and ``pushed`` in so far, each from 0 to 1.
 
-    The middle of the pouch at the origin.
+    In space x runs across, y along and z up from the middle of the pouch. Folded flat and pushed in by 1/c
+    it is the cylinder above; at 1 and 1 it is finished.
     """
     u, v = flat @ tube.across, flat @ tube.along
     turn = 1.0 if tube.last > tube.first else -1.0      # the way from the first face to the second
@@ -264,14 +258,32 @@ def points_in_space(tube: PouchPlan, flat: FloatArray) -> FloatArray:
     face = np.floor(np.clip(way / tube.width, 0, 2.999))
     face = np.where(np.abs(way - 2 * tube.width) < SIDE_TOLERANCE, 1.0, face)
     s = np.clip(way - face * tube.width, 0.0, tube.width)
-    places, x = np.linspace(0, tube.width, CURVE_SAMPLES), half_widths(tube)
-    depth, across = np.interp(s, places, tube.depth), np.interp(s, places, x)
-    second = face == 1
-    across = np.where(second, x[-1] - across, across) - x[-1] / 2
+    places, x = np.linspace(0, tube.width, CURVE_SAMPLES), half_widths(tube, pushed)
+    depth, reach = np.interp(s, places, tube.depth), np.interp(s, places, x)
     high = v > (tube.low + tube.high) / 2
     edge = np.where(high, tube.high - depth, tube.low + depth)
     beyond = np.maximum(np.where(high, v - edge, edge - v), 0.0)
-    rise = (depth - beyond) * np.where(second, -1.0, 1.0) * tube.outer
-    along = np.where(beyond > 0, edge, v) - (tube.low + tube.high) / 2
-    along += np.where(second & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond, 0.0)
-    return np.column_stack([turn * across, along, rise])
+    rise = depth * pushed - beyond * 2 * pushed / (1 + pushed ** 2)
+    on = beyond * (1 - pushed ** 2) / (1 + pushed ** 2)
+    along = np.where(beyond > 0, edge + np.where(high, on, -on), v) - (tube.low + tube.high) / 2
+    along += np.where((face == 1) & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond * pushed,
+                      0.0)
+    across, lifted = _around_pouch(face, reach, rise, x[-1], math.pi * folded)
+    return np.column_stack([turn * across, along, lifted * tube.outer])
+
+
+def _around_pouch(face: FloatArray, reach: FloatArray, rise: FloatArray, wide: float,
+                  angle: float) -> tuple[FloatArray, FloatArray]:
+    """Across and up: the first face still, the second about its far side, the tab about that one's."""
+    flat = np.array((-wide / 2, 0.0)) + np.stack([reach, rise], axis=1)
+    fold = np.array((wide / 2, 0.0))
+    hem = fold + wide * np.array((math.cos(angle), -math.sin(angle)))
+
+    def swung(pivot: FloatArray, turned: float) -> FloatArray:
+        ahead, up = np.array((math.cos(turned),
+                              -math.sin(turned))), np.array((math.sin(turned), math.cos(turned)))
+        result: FloatArray = pivot + reach[:, None] * ahead + rise[:, None] * up
+        return result
+    made = np.where((face == 0)[:, None], flat,
+                    np.where((face == 1)[:, None], swung(fold, angle), swung(hem, 2 * angle)))
+    return made[:, 0], made[:, 1]

@@ -1,10 +1,8 @@
-"""Seams meet, glued faces come to lie on their targets, and folds round a point agree.
+"""Closing and assembly: seams meet, glued faces reach their targets, folds and the order of steps agree.
 
-Pieces that are glued or seamed to each other fit: a base goes into its walls, a liner onto its panel.
-
-Glued faces have an order in which they can be glued: no circle of flaps under each other.
-
-The order of the steps is possible: nothing is scored once it is glued, and no glued joint is folded later.
+Four questions: whether one piece closes; whether pieces that are glued or seamed to each other fit; whether
+glued faces can be glued in an order, without a circle of flaps under each other; and whether the order of the
+steps is possible, nothing scored once it is glued, no glued joint folded later.
 """
 from __future__ import annotations
 
@@ -17,10 +15,9 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
-from generator.folding.features.joint_records import EdgeMeeting, GluedJoint, PiecePlacement
-from generator.folding.features.joints import face_over_target
-from generator.folding.features.plates import plate_ground
-from generator.folding.features.tabs import overhang
+from generator.folding.features.joints import EdgeMeeting, GluedJoint, PiecePlacement
+from generator.folding.features.placements import face_over_target, plate_ground
+from generator.folding.features.tabs_and_rings import overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
 from generator.folding.records import Residual
@@ -45,12 +42,12 @@ FLAT_ANGLE = np.pi - 1e-3         # radians; a fold from which two panels lie on
 MIN_COVER_SHARE = 0.1             # of the smaller panel; less of it does not hide the other
 
 
-def closing_findings(case: PieceContext) -> Iterator[Finding]:
+def closing_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement whose edges or faces stay apart by more than 0.1 mm."""
-    if not case.folded.judged:
+    if not context.folded.judged:
         return
     worst: dict[tuple[str, int], Residual] = {}
-    for residual in case.folded.residuals:
+    for residual in context.folded.residuals:
         if residual.kind in CODE_OF_CLOSING:
             key = CODE_OF_CLOSING[residual.kind], residual.act
             if key not in worst or residual.gap > worst[key].gap + EQUAL_LENGTHS:
@@ -58,23 +55,24 @@ def closing_findings(case: PieceContext) -> Iterator[Finding]:
     most = max((r.gap for r in worst.values()), default=0.0)
     for (code, _), residual in sorted(worst.items(), key=lambda item: item[0][1]):
         if residual.gap > max(CLOSING_TOLERANCE, ECHO_SHARE * most + EQUAL_LENGTHS):
-            yield _closing_finding(case, code, residual)
+            yield _closing_finding(context, code, residual)
     if most <= CLOSING_TOLERANCE:
-        yield from _unfolded_findings(case)
+        yield from _unfolded_findings(context)
 
 
-def _unfolded_findings(case: PieceContext) -> Iterator[Finding]:
+def _unfolded_findings(context: PieceContext) -> Iterator[Finding]:
     """Folds that must stay flat for the rest to close: one finding for each statement."""
-    flat = {h.bend.act: h.bend for h in case.folded.flat.hinges if case.folded.angles[h.id] < MIN_FOLD_ANGLE
-            and case.firm(h.left) and case.firm(h.right)}
+    flat = {h.bend.act: h.bend for h in context.folded.flat.hinges
+            if context.folded.angles[h.id] < MIN_FOLD_ANGLE
+            and context.is_rigid(h.left) and context.is_rigid(h.right)}
     for bend in flat.values():
         yield finding("folds-contradict", bend.span,
                       "for all else to close, some of these folds would have to stay flat",
                       "look at the directions of all folds round them: mountain and valley may be exchanged")
 
 
-def _closing_finding(case: PieceContext, code: str, residual: Residual) -> Finding:
-    gap = case.say(residual.gap)
+def _closing_finding(context: PieceContext, code: str, residual: Residual) -> Finding:
+    gap = context.length_text(residual.gap)
     if code == "seam-open":
         which = f"pair {residual.index}" if residual.kind == "seam" else f"tab {residual.index}"
         return finding(code, residual.span, f"folded, the edges of {which} stay {gap} apart",
@@ -91,20 +89,20 @@ def _closing_finding(case: PieceContext, code: str, residual: Residual) -> Findi
 RankedFinding = tuple[Finding, float]
 
 
-def joint_residuals(cases: Sequence[PieceContext],
+def joint_residuals(contexts: Sequence[PieceContext],
                     fits: Mapping[int, PiecePlacement]) -> tuple[Residual, ...]:
     """How far each edge that joins two pieces is from where it belongs, in mm."""
     return tuple(Residual("joint", m.act.number, m.index,
-                          float(np.linalg.norm(_edge_offset(cases, fit, m)[0])), 0.0, m.act.span)
+                          float(np.linalg.norm(_edge_offset(contexts, fit, m)[0])), 0.0, m.act.span)
                  for fit in fits.values() for m in fit.meetings)
 
 
-def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[Finding]:
+def joint_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> Iterator[Finding]:
     """The worst finding of each statement that joins two pieces."""
     worst: dict[tuple[str, int], RankedFinding] = {}
     for fit in fits.values():
-        rows = [*_edge_findings(cases, fit), *_tab_findings(cases, fits, fit),
-                *_plate_findings(cases, fits, fit)]
+        rows = [*_edge_findings(contexts, fit), *_tab_findings(contexts, fits, fit),
+                *_plate_findings(contexts, fits, fit)]
         for found, far in rows:
             key = found.code, found.span.line
             if key not in worst or far > worst[key][1] + EQUAL_LENGTHS:
@@ -112,81 +110,78 @@ def joint_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacem
     yield from (found for found, _ in worst.values())
 
 
-def _edge_offset(cases: Sequence[PieceContext], fit: PiecePlacement,
+def _edge_offset(contexts: Sequence[PieceContext], fit: PiecePlacement,
                  m: EdgeMeeting) -> tuple[FloatArray, bool]:
-    """From the middle of an edge to the middle of where it belongs, but for the way along it.
-
-    And whether it reaches too far.
-    """
+    """From an edge's middle to where it belongs, across it; and whether it reaches too far."""
     mine = m.mine @ fit.placement[:3, :3].T + fit.placement[:3, 3]
     along = (m.theirs[1] - m.theirs[0]) / np.linalg.norm(m.theirs[1] - m.theirs[0])
     apart = mine.mean(axis=0) - m.theirs.mean(axis=0)
     across = apart if m.ordered else apart - (apart @ along) * along
-    case = cases[fit.piece]
-    middle = np.concatenate([case.folded.corners(k) for k in range(len(case.folded.flat.panels))
-                             if case.firm(k)]).mean(axis=0)
+    context = contexts[fit.piece]
+    middle = np.concatenate([context.folded.corners(k) for k in range(len(context.folded.flat.panels))
+                             if context.is_rigid(k)]).mean(axis=0)
     centre = fit.placement[:3, :3] @ middle + fit.placement[:3, 3]
     return across, bool(across @ (m.theirs.mean(axis=0) - centre) > 0)
 
 
-def _edge_findings(cases: Sequence[PieceContext], fit: PiecePlacement) -> Iterator[RankedFinding]:
-    case = cases[fit.piece]
+def _edge_findings(contexts: Sequence[PieceContext], fit: PiecePlacement) -> Iterator[RankedFinding]:
+    context = contexts[fit.piece]
     for m in fit.meetings:
-        across, outside = _edge_offset(cases, fit, m)
+        across, outside = _edge_offset(contexts, fit, m)
         far = float(np.linalg.norm(across))
         if m.joint is None and far > MAX_PRESS_FIT:
             yield finding("seam-open", m.act.span,
-                          f"put together, the edges of pair {m.index} stay {case.say(far)} apart",
+                          f"put together, the edges of pair {m.index} stay {context.length_text(far)} apart",
                           "look at the panels of both pieces: one is too long or too short"), far
         elif m.joint is not None and far > (MAX_PRESS_FIT if outside else MAX_EASE):
             how = "too large for" if outside else "too small for"
             yield finding("glue-apart", m.act.span,
-                          f"'{case.info.name}' is {how} what it is glued to: at face {m.index} it "
-                          f"stands {case.say(far)} {'beyond' if outside else 'short of'} the edge",
-                          f"make '{case.info.name}' {'smaller' if outside else 'larger'}; half a millimetre "
+                          f"'{context.info.name}' is {how} what it is glued to: at face {m.index} it "
+                          f"stands {context.length_text(far)} {'beyond' if outside else 'short of'} the edge",
+                          f"make '{context.info.name}' {'smaller' if outside else 'larger'}; half a "
+                          "millimetre "
                           f"of ease "
-                           "is enough"), far
+                          "is enough"), far
 
 
-def _tab_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
+def _tab_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
                   fit: PiecePlacement) -> Iterator[RankedFinding]:
     """Tabs that do not lie along what they are glued to, or reach beyond it."""
-    case = cases[fit.piece]
+    context = contexts[fit.piece]
     for m in fit.meetings:
         if m.joint is None:
             continue
-        shape, height = face_over_target(cases, fits, fit, m.joint)
-        panel = cases[m.joint.other].folded.flat.panels[m.joint.target_panel].polygon
+        shape, height = face_over_target(contexts, fits, fit, m.joint)
+        panel = contexts[m.joint.other].folded.flat.panels[m.joint.target_panel].polygon
         off = float(np.abs(height - height.mean()).max())
         if off > MAX_OVERHANG:
             yield finding("glue-apart", m.act.span,
-                          f"face {m.index} of '{case.info.name}' does not lie along what it is glued to: "
-                          f"its end stands {case.say(2 * off)} away", "look at the angle of its fold"), off
+                          f"face {m.index} of '{context.info.name}' does not lie along what it is glued to: "
+                          f"its end stands {context.length_text(2 * off)} away",
+                          "look at the angle of its fold"), off
         elif (far := overhang(shape, panel)) > MAX_OVERHANG:
             yield finding("tab-sticks-out", m.act.span,
-                          f"face {m.index} of '{case.info.name}' reaches {case.say(far)} beyond the "
+                          f"face {m.index} of '{context.info.name}' reaches {context.length_text(far)} "
+                          "beyond the "
                           "panel it is glued to", "make it smaller, or taper its ends"), far
 
 
-def _plate_findings(cases: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
+def _plate_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
                     fit: PiecePlacement) -> Iterator[RankedFinding]:
     """Liners and base plates that reach beyond what they lie on."""
-    case = cases[fit.piece]
+    context = contexts[fit.piece]
     for joint in fit.plates if not fit.meetings else ():
-        shape, _ = face_over_target(cases, fits, fit, joint)
-        far = overhang(shape, _plate_area(cases[joint.other], joint, fit.plates))
+        shape, _ = face_over_target(contexts, fits, fit, joint)
+        far = overhang(shape, _plate_area(contexts[joint.other], joint, fit.plates))
         if far > MAX_LINER_OVERHANG:
             yield finding("tab-sticks-out", joint.act.span,
-                          f"'{case.info.name}' reaches {case.say(far)} beyond what it is "
+                          f"'{context.info.name}' reaches {context.length_text(far)} beyond what it is "
                           "glued to",
                           "make it smaller; a border of a millimetre or two keeps it clear of the folds"), far
 
 
 def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoint]) -> BaseGeometry:
-    """Where a plate may lie.
-
-    A floor, the panel of its target, or all of the paper where the target is more than a panel.
-    """
+    """Where a plate may lie: a floor, its target's panel, or all the paper if the target is larger."""
     ground = plate_ground(host, joint, plates)
     target = face_polygon(joint.target)
     # a film lies over its window
@@ -197,26 +192,26 @@ def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoi
             else piece_polygon(host.state))
 
 
-def layer_findings(case: PieceContext) -> Iterator[Finding]:
+def layer_findings(context: PieceContext) -> Iterator[Finding]:
     """The first circle of faces of which each lies under the next."""
-    if not case.closes():
+    if not context.closes():
         return
     above: dict[int, set[int]] = defaultdict(set)
-    for low, high, act in _overlapping_pairs(case):
+    for low, high, act in _overlapping_pairs(context):
         if _is_reachable(above, high, low):
             yield finding("layers-circle", act.span,
-                          f"here {case.called(low)} and others lie under each other in a circle",
+                          f"here {context.panel_name(low)} and others lie under each other in a circle",
                           "glue them in an order in which the last one lies on top of all: order=in_turn or "
                           "opposite")
             return
         above[low].add(high)
 
 
-def _overlapping_pairs(case: PieceContext) -> Iterator[tuple[int, int, Act]]:
+def _overlapping_pairs(context: PieceContext) -> Iterator[tuple[int, int, Act]]:
     """(lower panel, upper panel, act) for faces that are glued on each other and lie so."""
-    flat, frames = case.folded.flat, case.folded.frames
+    flat, frames = context.folded.flat, context.folded.frames
     before: dict[int, list[int]] = defaultdict(list)
-    for each in case.stuck:
+    for each in context.glued:
         if each.paired:
             low, high = (each.target_panel, each.panel) if each.over else (each.panel, each.target_panel)
             if low != high and overlap_share(flat, frames, low, high) > 0.02:
@@ -240,63 +235,65 @@ def _is_reachable(above: dict[int, set[int]], start: int, goal: int) -> bool:
     return False
 
 
-def order_findings(case: PieceContext) -> Iterator[Finding]:
+def order_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that comes too late."""
-    if not case.stuck:
+    if not context.glued:
         return
-    first = min(each.act.number for each in case.stuck if each.panel != each.target_panel) \
-        if any(each.panel != each.target_panel for each in case.stuck) else None
+    first = min(each.act.number for each in context.glued if each.panel != each.target_panel) \
+        if any(each.panel != each.target_panel for each in context.glued) else None
     if first is None:
         return
-    glued = case.act(first)
-    for act in case.plan.acts:
+    glued = context.act(first)
+    for act in context.plan.acts:
         if act.number < first and act.effect is not Effect.GATHER:
             continue
-        if case.info.id in act.pieces and act.kind.at_board:
+        if context.info.id in act.pieces and act.kind.at_board:
             yield finding("step-order", act.span,
                           f"this {act.verb} comes after the glue of line {glued.span.line}, when "
-                          f"'{case.info.name}' no longer lies flat", f"{act.verb} before anything is glued")
-        elif (ring := _ring_closed_later(case, act)) is not None:
+                          f"'{context.info.name}' no longer lies flat",
+                          f"{act.verb} before anything is glued")
+        elif (ring := _ring_closed_later(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"this comes before the glue of line {ring.span.line}, which closes the ring of "
                           "panels "
                           "that it needs", "close the ring first")
-        elif (joint := _glue_covering_target(case, act)) is not None:
+        elif (joint := _glue_covering_target(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"what this is glued to lies behind what line {joint.span.line} has glued down "
                           "already",
                           "glue this before the flaps are closed over it")
-        elif act.effect is Effect.FOLD and (joint := _glue_holding_fold(case, act)) is not None:
+        elif act.effect is Effect.FOLD and (joint := _glue_holding_fold(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"this fold comes after the glue of line {joint.span.line}, which holds both "
                           "sides of it", "fold before you glue")
-        elif act.effect is Effect.FOLD and (joint := _glue_before_fold(case, act)) is not None:
+        elif act.effect is Effect.FOLD and (joint := _glue_before_fold(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"this fold comes after the glue of line {joint.span.line}, and what is glued "
                           "there meets only once it is made", "fold before you glue")
 
 
-def _ring_closed_later(case: PieceContext, act: Act) -> Act | None:
+def _ring_closed_later(context: PieceContext, act: Act) -> Act | None:
     """The glue that closes a ring of panels only after this gathers its top or closes a floor of it."""
     floor = (isinstance(act.detail, Glue) and not act.detail.target and len(act.detail.faces) > 2
-             and act.detail.faces[0].piece == case.info.id)
-    if not floor and not (act.effect is Effect.GATHER and act.pieces[:1] == (case.info.id,)):
+             and act.detail.faces[0].piece == context.info.id)
+    if not floor and not (act.effect is Effect.GATHER and act.pieces[:1] == (context.info.id,)):
         return None
-    return next((each.act for each in case.stuck if each.act.number > act.number and each.paired
-                 and each.panel != each.target_panel and parallel_ring(case.link, each) is not None), None)
+    return next((each.act for each in context.glued if each.act.number > act.number and each.paired
+                 and each.panel != each.target_panel and parallel_ring(context.link, each) is not None), None)
 
 
-def _glue_covering_target(case: PieceContext, act: Act) -> Act | None:
+def _glue_covering_target(context: PieceContext, act: Act) -> Act | None:
     """The glue that holds flaps down flat over what another piece is glued to by this act."""
-    if not isinstance(act.detail, Glue) or act.detail.faces[0].piece == case.info.id or not case.closes():
+    if not isinstance(act.detail,
+                      Glue) or act.detail.faces[0].piece == context.info.id or not context.closes():
         return None
-    flat, frames = case.folded.flat, case.folded.frames
-    down = {k for h in flat.hinges if case.folded.angles[h.id] > FLAT_ANGLE for k in (h.left, h.right)}
+    flat, frames = context.folded.flat, context.folded.frames
+    down = {k for h in flat.hinges if context.folded.angles[h.id] > FLAT_ANGLE for k in (h.left, h.right)}
     for target in act.detail.target:
-        if target.piece != case.info.id:
+        if target.piece != context.info.id:
             continue
-        own = case.locator.panel(target)
-        for each in case.stuck:
+        own = context.locator.panel(target)
+        for each in context.glued:
             if each.act.number < act.number and own in down:
                 for k in {each.panel, each.target_panel} & down - {own}:
                     if overlap_share(flat, frames, k, own) > MIN_COVER_SHARE:
@@ -304,28 +301,28 @@ def _glue_covering_target(case: PieceContext, act: Act) -> Act | None:
     return None
 
 
-def _glue_before_fold(case: PieceContext, act: Act) -> Act | None:
+def _glue_before_fold(context: PieceContext, act: Act) -> Act | None:
     """The glue whose faces lie apart until this act folds.
 
     A ring of parallel folds can be glued flat and opened later.
     """
-    new = {h.id for h in case.folded.flat.hinges if h.bends[0].act == act.number}
-    for each in case.stuck:
-        way = set(np.flatnonzero(case.link.paths[each.panel] ^ case.link.paths[each.target_panel]))
+    new = {h.id for h in context.folded.flat.hinges if h.bends[0].act == act.number}
+    for each in context.glued:
+        way = set(np.flatnonzero(context.link.paths[each.panel] ^ context.link.paths[each.target_panel]))
         if (each.paired and each.act.number < act.number and new & way
-            and parallel_ring(case.link, each) is None):
+            and parallel_ring(context.link, each) is None):
             return each.act
     return None
 
 
-def _glue_holding_fold(case: PieceContext, act: Act) -> Act | None:
+def _glue_holding_fold(context: PieceContext, act: Act) -> Act | None:
     """The glue that already holds both panels of a hinge that this act folds for the first time."""
-    sets, last = DisjointSets(len(case.folded.flat.panels)), None
-    for each in case.stuck:
+    sets, last = DisjointSets(len(context.folded.flat.panels)), None
+    for each in context.glued:
         if each.act.number < act.number:
             sets.join(each.panel, each.target_panel)
             last = each.act
-    for hinge in case.folded.flat.hinges:
+    for hinge in context.folded.flat.hinges:
         if hinge.bends[0].act == act.number and sets.root(hinge.left) == sets.root(hinge.right):
             return last
     return None

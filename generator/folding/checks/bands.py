@@ -27,11 +27,12 @@ def band_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
         lap = float(act.detail.lap.value)
         if lap < MIN_TAB_WIDTH:
             yield finding("tab-narrow", act.span,
-                          f"the lap of this band is {contexts[0].say(lap)} wide, and holds badly",
-                          f"give it {contexts[0].say(MIN_TAB_WIDTH)} or more", Severity.WARNING)
+                          f"the lap of this band is {contexts[0].length_text(lap)} wide, and holds badly",
+                          f"give it {contexts[0].length_text(MIN_TAB_WIDTH)} or more", Severity.WARNING)
         if (far := _gap_in_ring(contexts, act.detail)) is not None:
             yield finding("band-short", act.span,
-                          f"these faces do not go all round: from one to the next are {contexts[0].say(far)}",
+                          "these faces do not go all round: from one to the next are "
+                          f"{contexts[0].length_text(far)}",
                           "name every face that the band lies on, in the order round the box")
 
 

@@ -21,7 +21,7 @@ DIRECTIONS = 60         # in which a flap is looked at
 def own_lid_findings(context: PieceContext) -> Iterator[Finding]:
     """For each lid of the piece itself: that it closes, goes over the walls of its base, and is not loose."""
     for lid in own_lids(context):
-        name = context.called(lid.panel)
+        name = context.panel_name(lid.panel)
         if not lid.closed:
             yield finding("lid-open", lid.hinge.bend.span,
                           f"folded so, the lid {name} does not come to lie over its box with its rims down",
@@ -33,14 +33,17 @@ def own_lid_findings(context: PieceContext) -> Iterator[Finding]:
 def _fit_findings(context: PieceContext, lid: OwnLid, name: str) -> Iterator[Finding]:
     if lid.spare < lid.needed - CLEARANCE_TOLERANCE:
         yield finding("lid-tight", context.info.span,
-                      f"the lid {name} is {context.say(max(lid.spare, 0))} wider than its box, and the paper "
+                      f"the lid {name} is {context.length_text(max(lid.spare, 0))} wider than its box, and "
+                      "the paper "
                       "of both "
-                      f"walls takes {context.say(lid.needed)}", "make the lid wider or the box narrower")
+                      f"walls takes {context.length_text(lid.needed)}",
+                      "make the lid wider or the box narrower")
     elif lid.spare > lid.needed + MAX_PLAY:
         yield finding("lid-loose", context.info.span,
-                      f"the lid {name} is {context.say(lid.spare)} wider than its box, and the paper of both "
+                      f"the lid {name} is {context.length_text(lid.spare)} wider than its box, and the paper "
+                      "of both "
                       "walls "
-                      f"takes {context.say(lid.needed)} of it",
+                      f"takes {context.length_text(lid.needed)} of it",
                       "make the lid narrower: with more room it falls off")
 
 
@@ -52,20 +55,20 @@ def tuck_findings(context: PieceContext) -> Iterator[Finding]:
     """
     if not context.closes():
         return
-    told: set[int] = set()
-    glued = {k for each in context.stuck for k in (each.panel, each.target_panel)}
-    firm = [k for k in range(len(context.folded.flat.panels)) if context.firm(k)]
+    reported: set[int] = set()
+    glued = {k for each in context.glued for k in (each.panel, each.target_panel)}
+    firm = [k for k in range(len(context.folded.flat.panels)) if context.is_rigid(k)]
     for panel in firm:
         hinges = context.folded.flat.hinges_of(panel)
-        if len(hinges) != 1 or panel in glued or hinges[0].bend.act in told:
+        if len(hinges) != 1 or panel in glued or hinges[0].bend.act in reported:
             continue
         body = np.concatenate([context.folded.corners(k) for k in firm if k != panel])
         if (_reach(context.folded.corners(panel), body) > MAX_OUTSIDE
                 and _reach(_mirrored(context, panel, hinges[0]), body) <= MIN_INSIDE
                 and not _is_of_brim(context, panel, hinges[0].bend.act)):
-            told.add(hinges[0].bend.act)
+            reported.add(hinges[0].bend.act)
             yield finding("flap-outside", hinges[0].bend.span,
-                          f"folded so, {context.called(panel)} stands out of the box",
+                          f"folded so, {context.panel_name(panel)} stands out of the box",
                           "fold it the other way, and it lies inside")
 
 

@@ -1,7 +1,4 @@
-"""Panels do not pass through each other in the folded box.
-
-Of those that swing freely, in none of the ways they may lie.
-"""
+"""Panels do not pass through each other; those that swing freely, in none of the ways they may lie."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
@@ -12,7 +9,7 @@ import shapely
 from shapely import LineString, Polygon
 
 from generator.findings import Finding, Severity, finding
-from generator.folding.features.rings import leaves_panel_out
+from generator.folding.features.tabs_and_rings import leaves_panel_out
 from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext, has_undetermined_path
 from generator.folding.records import FoldedPiece
@@ -25,79 +22,74 @@ BEYOND_ANY_PIECE = 1e5           # mm; longer than any piece
 TRIAL_ANGLES = np.radians((20, 55, 90, 125, 160, 179))
 
 
-def collision_findings(case: PieceContext) -> Iterator[Finding]:
+def collision_findings(context: PieceContext) -> Iterator[Finding]:
     """The pair of settled panels that pass through each other most, beyond the thickness of the paper.
 
     Where a panel swings freely, a pair that is in each other's way however
     far it is swung: a warning, for only some of the ways are tried.
     """
-    if not case.closes():
+    if not context.closes():
         return
-    firm = [k for k in range(len(case.folded.flat.panels)) if case.firm(k)]
-    loose = {k for k in firm if has_undetermined_path(case.folded, case.link.paths, k)}
-    worst = _deepest_collision(case, [k for k in firm if k not in loose])
+    rigid = [k for k in range(len(context.folded.flat.panels)) if context.is_rigid(k)]
+    undetermined = {k for k in rigid if has_undetermined_path(context.folded, context.link.paths, k)}
+    worst = _deepest_collision(context, [k for k in rigid if k not in undetermined])
     if worst is not None:
         deep, pair = worst
-        yield finding("panels-collide", case.last_fold(*pair),
-                      f"{case.called(pair[0])} and {case.called(pair[1])} pass "
-                      f"through each other over {case.say(deep)}",
+        yield finding("panels-collide", context.last_fold(*pair),
+                      f"{context.panel_name(pair[0])} and {context.panel_name(pair[1])} pass "
+                      f"through each other over {context.length_text(deep)}",
                       "make one of them shorter or narrower, or notch it")
-    elif (loose and _is_otherwise_sound(case) and (worst := _deepest_collision(case, firm)) is not None
-          and not _some_trial_is_free(case, firm)):
+    elif (undetermined and _is_otherwise_sound(context)
+          and (worst := _deepest_collision(context, rigid)) is not None
+          and not _some_trial_is_free(context, rigid)):
         deep, pair = worst
-        yield finding("panels-collide", case.last_fold(*pair),
-                      f"{case.called(pair[0])} and {case.called(pair[1])} seem to be in "
-                      f"each other's way over {case.say(deep)}, however they are swung",
+        yield finding("panels-collide", context.last_fold(*pair),
+                      f"{context.panel_name(pair[0])} and {context.panel_name(pair[1])} seem to be in "
+                      f"each other's way over {context.length_text(deep)}, however they are swung",
                       "say how far they are folded (by=…), "
                       "or make one of them shorter", Severity.WARNING)
 
 
-def _is_otherwise_sound(case: PieceContext) -> bool:
-    """Whether all else is right, the top too where there is one.
-
-    If it is not, what swings has no place yet.
-    """
-    top = top_of(case)
-    lies = not faces_off_target(case.folded.flat, case.folded.frames,
-                                case.stuck) and not leaves_panel_out(case)
+def _is_otherwise_sound(context: PieceContext) -> bool:
+    """Whether all else is right, the top too; if it is not, what swings has no place yet."""
+    top = top_of(context)
+    lies = not faces_off_target(context.folded.flat, context.folded.frames,
+                                context.glued) and not leaves_panel_out(context)
     return lies and all(r.gap <= 2 * CLOSING_TOLERANCE
-                        for r in case.folded.residuals) and (top is None or top.closes)
+                        for r in context.folded.residuals) and (top is None or top.closes)
 
 
-def _some_trial_is_free(case: PieceContext, firm: Sequence[int]) -> bool:
+def _some_trial_is_free(context: PieceContext, rigid: Sequence[int]) -> bool:
     """Whether nothing collides in one of the ways in which the unsettled panels are tried."""
-    folded = case.folded
+    folded = context.folded
     signs = np.array([h.bend.sign for h in folded.flat.hinges], float)
     for swing in TRIAL_ANGLES:
         angles = folded.angles.copy()
-        angles[list(folded.swinging)] = swing
-        frames = case.link.frames(signs * angles)
-        if _deepest_collision(replace(case, folded=replace(folded, angles=angles, frames=frames)),
-                              firm) is None:
+        angles[list(folded.unconstrained)] = swing
+        frames = context.link.frames(signs * angles)
+        if _deepest_collision(replace(context, folded=replace(folded, angles=angles, frames=frames)),
+                              rigid) is None:
             return True
     return False
 
 
-def _deepest_collision(case: PieceContext, panels: Sequence[int]) -> tuple[float, tuple[int, int]] | None:
-    """How far the two panels that collide most do so, in mm, and which they are.
-
-    The largest pair where two are alike.
-    """
-    margin = case.thickness + COLLISION_MARGIN
-    found = [(deep, pair) for pair in _candidate_pairs(case, panels, margin)
-             if (deep := _shared_length(case, *pair, margin)) > margin]
+def _deepest_collision(context: PieceContext, panels: Sequence[int]) -> tuple[float, tuple[int, int]] | None:
+    """How far the two panels that collide most do so, in mm, and which; the largest pair of equals."""
+    margin = context.thickness + COLLISION_MARGIN
+    found = [(deep, pair) for pair in _candidate_pairs(context, panels, margin)
+             if (deep := _shared_length(context, *pair, margin)) > margin]
     return max(found, key=lambda row: row[0], default=None)
 
 
-def _candidate_pairs(case: PieceContext, firm: Sequence[int], margin: float) -> Iterator[tuple[int, int]]:
+def _candidate_pairs(context: PieceContext, rigid: Sequence[int], margin: float) -> Iterator[tuple[int, int]]:
     """Pairs of panels of which each has corners well on both sides of the other's plane."""
-    folded = case.folded
-    corners = {k: folded.corners(k) for k in firm}
-    lows, highs = (np.array([f(corners[k], axis=0) for k in firm]).reshape(-1, 3) for f in (np.min, np.max))
-    for place, one in enumerate(firm):
+    folded = context.folded
+    corners = {k: folded.corners(k) for k in rigid}
+    lows, highs = (np.array([f(corners[k], axis=0) for k in rigid]).reshape(-1, 3) for f in (np.min, np.max))
+    for place, one in enumerate(rigid):
         close = np.all((lows[place + 1:] < highs[place]) & (highs[place + 1:] > lows[place]), axis=1)
         for step in np.flatnonzero(close):
-            other = firm[place + 1 + int(step)]
+            other = rigid[place + 1 + int(step)]
             if _straddles(folded, corners[other], one,
                           margin) and _straddles(folded, corners[one], other, margin):
                 yield one, other
@@ -108,9 +100,9 @@ def _straddles(folded: FoldedPiece, corners: FloatArray, panel: int, margin: flo
     return bool(heights.min() < -margin and heights.max() > margin)
 
 
-def _shared_length(case: PieceContext, one: int, other: int, margin: float) -> float:
+def _shared_length(context: PieceContext, one: int, other: int, margin: float) -> float:
     """How long two panels, each without a border of the margin, share the line in which their planes meet."""
-    folded = case.folded
+    folded = context.folded
     axis = np.cross(folded.normal(one), folded.normal(other))
     size = np.linalg.norm(axis)
     if size < 1e-6:

@@ -44,7 +44,8 @@ def flat_layer_findings(context: PieceContext) -> Iterator[Finding]:
     if not context.closes() or not _all_folded(context):
         return
     hinges = [h for h in context.folded.flat.hinges
-              if context.folded.angles[h.id] >= FLAT_ANGLE and context.firm(h.left) and context.firm(h.right)]
+              if context.folded.angles[h.id] >= FLAT_ANGLE and context.is_rigid(h.left)
+              and context.is_rigid(h.right)]
     if not hinges:
         return
     yield from _flaps_outside(context, hinges)
@@ -58,14 +59,14 @@ def flat_layer_findings(context: PieceContext) -> Iterator[Finding]:
 def _all_folded(context: PieceContext) -> bool:
     """Whether no fold has to stay flat for the rest to close: else the layers are not the meant ones."""
     return all(context.folded.angles[h.id] >= MIN_FOLD_ANGLE for h in context.folded.flat.hinges
-               if context.firm(h.left) and context.firm(h.right))
+               if context.is_rigid(h.left) and context.is_rigid(h.right))
 
 
 def _stacks(context: PieceContext, hinges: Sequence[Hinge]) -> list[tuple[int, ...]]:
     """The panels that flat folds bring onto each other, each group with the panels glued into it."""
     group = {k: {k} for h in hinges for k in (h.left, h.right)}
     pairs = [(h.left, h.right) for h in hinges]
-    pairs += [(s.panel, s.target_panel) for s in context.stuck if s.panel in group or s.target_panel in group]
+    pairs += [(s.panel, s.target_panel) for s in context.glued if s.panel in group or s.target_panel in group]
     for one, other in pairs:
         joined = group.get(one, {one}) | group.get(other, {other})
         for k in joined:
@@ -89,7 +90,7 @@ def _by_folds(context: PieceContext, stack: Sequence[int], hinges: Sequence[Hing
 
 def _by_glue(context: PieceContext, stack: Sequence[int]) -> Iterator[_Layers]:
     before: dict[int, list[int]] = defaultdict(list)
-    for each in context.stuck:
+    for each in context.glued:
         if each.panel == each.target_panel or each.panel not in stack:
             continue
         if each.paired:
@@ -121,14 +122,14 @@ def _overlap(context: PieceContext, one: int, other: int) -> bool:
 
 def _circle_findings(context: PieceContext, rows: Sequence[_Layers]) -> Iterator[Finding]:
     """For each glue that contradicts the folds, itself and the fold that came too early."""
-    told = set()
+    reported = set()
     rest = [row for row in rows if row.by != "glue"]
-    for glue in (row for row in rows if row.by == "glue" and row.act.number not in told):
+    for glue in (row for row in rows if row.by == "glue" and row.act.number not in reported):
         way = _way(rest, glue.high, glue.low)
         if way is None:
             continue
-        told.add(glue.act.number)
-        low, high = context.called(glue.low), context.called(glue.high)
+        reported.add(glue.act.number)
+        low, high = context.panel_name(glue.low), context.panel_name(glue.high)
         if low == high:
             low, high = "one panel", "the other"
         yield finding("flat-layers", glue.act.span,
@@ -161,10 +162,10 @@ def _covered_glue_findings(context: PieceContext, stack: Sequence[int],
                            rows: Sequence[_Layers]) -> Iterator[Finding]:
     """One finding for each statement that glues two faces with a third panel between them."""
     above = _closure(stack, rows)
-    told = set()
-    for each in context.stuck:
+    reported = set()
+    for each in context.glued:
         one, other = each.panel, each.target_panel
-        if not each.paired or one not in stack or other not in stack or each.act.number in told:
+        if not each.paired or one not in stack or other not in stack or each.act.number in reported:
             continue
         low, high = (one, other) if other in above[one] else (other, one)
         shape = face_polygon(each.face)
@@ -174,10 +175,10 @@ def _covered_glue_findings(context: PieceContext, stack: Sequence[int],
             patch = in_frame_of(context.folded.flat, context.folded.frames, one, k, shape)
             if patch.intersection(
                     context.folded.flat.panels[k].polygon).area > MIN_OVERLAP_SHARE * shape.area:
-                told.add(each.act.number)
+                reported.add(each.act.number)
                 yield finding("glue-apart", each.act.span,
-                              f"between {context.called(one)} and what it is glued to lies "
-                              f"{context.called(k)}",
+                              f"between {context.panel_name(one)} and what it is glued to lies "
+                              f"{context.panel_name(k)}",
                               "look at the directions of the folds that bring them there")
                 break
 
@@ -210,6 +211,7 @@ def _flaps_outside(context: PieceContext, hinges: Sequence[Hinge]) -> Iterator[F
             odd = [h for h in own if h.bend.sign == sign]
             if len(odd) == 1 and len(own) - 1 > MIN_FELLOWS - 1:
                 yield finding("flap-outside", odd[0].bend.span,
-                              f"this folds {context.called(odd[0].other(panel))} to the other side than the "
+                              f"this folds {context.panel_name(odd[0].other(panel))} to the other side than "
+                              "the "
                               "other flaps of its panel, so it comes to lie outside",
                               "fold it in the direction of the others")

@@ -34,29 +34,30 @@ from generator.geometry.tolerances import (
 from generator.paper.records import Fold, Mark, PieceState, Plan
 
 
-def slit_findings(case: PieceContext) -> Iterator[Finding]:
+def slit_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement with a cut that ends a little behind a fold."""
-    marks = {mark.id: mark for mark in case.state.marks}
+    marks = {mark.id: mark for mark in context.state.marks}
     folds = [shapely.LineString(polyline(run))
-             for fold in case.state.folds for run in fold.runs]
+             for fold in context.state.folds for run in fold.runs]
     # a cut along a score stops where another cut meets it
     stops = [*folds, *(shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
-                       for mark in case.state.marks if mark.kind.cuts for run in mark.runs)]
-    told: set[int] = set()
-    for ident, tip in case.folded.flat.tips:
+                       for mark in context.state.marks if mark.kind.cuts for run in mark.runs)]
+    reported: set[int] = set()
+    for ident, tip in context.folded.flat.tips:
         mark = marks[ident]
         past = _overrun(mark, tip, stops if _lies_on_fold(tip, folds) else folds)
-        if past is not None and mark.act not in told:
-            told.add(mark.act)
+        if past is not None and mark.act not in reported:
+            reported.add(mark.act)
             name = f" '{mark.name}'" if mark.name else ""
             yield finding("cut-overruns", mark.span,
-                          f"the {mark.verb}{name} runs {case.say(past)} past the score it comes to",
+                          f"the {mark.verb}{name} runs {context.length_text(past)} past the score it comes "
+                          "to",
                           "end it at the score, or a hair before it")
-        elif mark.act not in told and (short := _shortfall(mark, tip, folds)) is not None:
-            told.add(mark.act)
+        elif mark.act not in reported and (short := _shortfall(mark, tip, folds)) is not None:
+            reported.add(mark.act)
             name = f" '{mark.name}'" if mark.name else ""
             yield finding("cut-short", mark.span,
-                          f"the {mark.verb}{name} ends {case.say(short)} before the score it "
+                          f"the {mark.verb}{name} ends {context.length_text(short)} before the score it "
                           "should reach", "end it at the score, or a hair before it")
 
 
@@ -105,31 +106,31 @@ def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:
     return bool(abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a)))
 
 
-def hole_findings(case: PieceContext) -> Iterator[Finding]:
+def hole_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that punches too near an edge, and one where it punches into glue."""
-    holes = [mark for mark in case.state.marks if mark.kind.is_hole and mark.runs]
+    holes = [mark for mark in context.state.marks if mark.kind.is_hole and mark.runs]
     if not holes:
         return
-    edges = _paper_edges(case)
-    glued = list(_glued_areas(case))
-    told: set[tuple[str, int]] = set()
+    edges = _paper_edges(context)
+    glued = list(_glued_areas(context))
+    reported: set[tuple[str, int]] = set()
     for mark in holes:
         near = _hole_centre(mark).distance(edges) - float(_circle(mark).radius)
-        if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(told, "near", mark):
+        if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(reported, "near", mark):
             yield finding("hole-near-edge", mark.span,
-                          f"{_hole_name(mark)} keeps {case.say(max(near, 0))} from the edge; "
-                          f"paper tears when it is less than {case.say(MIN_EDGE_CLEARANCE)}",
+                          f"{_hole_name(mark)} keeps {context.length_text(max(near, 0))} from the edge; "
+                          f"paper tears when it is less than {context.length_text(MIN_EDGE_CLEARANCE)}",
                           "move it inwards, or punch a smaller hole")
         if any(_hole_disc(mark).intersection(area).area > 1e-3
-               for area in glued) and not _meets_another_hole(case, mark, holes) \
-                and _is_first(told, "glued", mark):
+               for area in glued) and not _meets_another_hole(context, mark, holes) \
+                and _is_first(reported, "glued", mark):
             yield finding("hole-glued", mark.span, f"{_hole_name(mark)} lies where paper is glued",
                           "move it off the glued area, or punch both layers in the same place")
 
 
-def _is_first(told: set[tuple[str, int]], what: str, mark: Mark) -> bool:
-    new = (what, mark.act) not in told
-    told.add((what, mark.act))
+def _is_first(reported: set[tuple[str, int]], what: str, mark: Mark) -> bool:
+    new = (what, mark.act) not in reported
+    reported.add((what, mark.act))
     return new
 
 
@@ -155,32 +156,32 @@ def _circle(mark: Mark) -> Circle:
     return stroke
 
 
-def _paper_edges(case: PieceContext) -> shapely.Geometry:
+def _paper_edges(context: PieceContext) -> shapely.Geometry:
     """The outline of the piece and all its cuts."""
     cuts = [shapely.LineString(polyline(run))
-            for mark in case.state.marks if mark.kind.cuts for run in mark.runs]
-    return shapely.union_all([piece_polygon(case.state).boundary, *cuts])
+            for mark in context.state.marks if mark.kind.cuts for run in mark.runs]
+    return shapely.union_all([piece_polygon(context.state).boundary, *cuts])
 
 
-def _glued_areas(case: PieceContext) -> Iterator[BaseGeometry]:
+def _glued_areas(context: PieceContext) -> Iterator[BaseGeometry]:
     """Areas of the flat plan with glue on them: each tab, and where it lies on its target."""
-    flat, frames = case.folded.flat, case.folded.frames
-    for each in case.stuck:
+    flat, frames = context.folded.flat, context.folded.frames
+    for each in context.glued:
         if not each.paired:
             continue
         tab = face_polygon(each.face)
         yield tab
-        if case.closes() and each.panel != each.target_panel:
+        if context.closes() and each.panel != each.target_panel:
             yield in_frame_of(flat, frames, each.panel, each.target_panel, tab)
 
 
-def _meets_another_hole(case: PieceContext, mark: Mark, holes: list[Mark]) -> bool:
+def _meets_another_hole(context: PieceContext, mark: Mark, holes: list[Mark]) -> bool:
     """Whether another hole comes to lie on this one when the box is folded."""
-    if not case.closes():
+    if not context.closes():
         return False
-    flat, frames = case.folded.flat, case.folded.frames
+    flat, frames = context.folded.flat, context.folded.frames
     own = next((p.id for p in flat.panels if p.polygon.contains(_hole_centre(mark))), None)
-    for each in case.stuck:
+    for each in context.glued:
         if own not in (each.panel, each.target_panel):
             continue
         away = each.target_panel if own == each.panel else each.panel
@@ -224,14 +225,14 @@ def curve_findings(plan: Plan, state: PieceState) -> list[Finding]:
     runs += [_curve_run(rim.stroke, None) for loop in (state.outline, *state.holes) for rim in loop]
     if not any(run.curved and run.fold is not None for run in runs):
         return []
-    marks, told = {mark.id: mark for mark in state.marks}, dict[int, Finding]()
+    marks, reported = {mark.id: mark for mark in state.marks}, dict[int, Finding]()
     for one, other, i, j in _runs_sharing_an_end(runs):
         if one.fold is None:
             continue
         mark = marks[one.fold.mark]
-        if mark.act not in told and (wrong := _curve_finding(plan, mark, one, other, i, j)) is not None:
-            told[mark.act] = wrong
-    return list(told.values())
+        if mark.act not in reported and (wrong := _curve_finding(plan, mark, one, other, i, j)) is not None:
+            reported[mark.act] = wrong
+    return list(reported.values())
 
 
 def _curve_run(stroke: Stroke, fold: Fold | None) -> _CurveRun:
@@ -242,10 +243,7 @@ def _curve_run(stroke: Stroke, fold: Fold | None) -> _CurveRun:
 
 
 def _runs_sharing_an_end(runs: Sequence[_CurveRun]) -> Iterator[tuple[_CurveRun, _CurveRun, int, int]]:
-    """Curved folds and other lines that begin or end in one point.
-
-    Yields (curved fold, other line, which end of the one, which end of the other).
-    """
+    """Curved folds with lines that share an end: (fold, other line, end of the fold, end of the other)."""
     ends = np.array([run.ends for run in runs]).reshape(-1, 2)
     spots = np.asarray(shapely.points(ends))
     found = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=END_TOLERANCE)

@@ -31,21 +31,22 @@ MIN_BORDER = 2.0                # mm of card that a film needs all round (common
 def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that punches on a score or beside it, or cuts a window over a fold."""
     scores = [(mark, _line(mark.runs)) for mark in context.state.marks if mark.kind.must_fold and mark.runs]
-    told: set[int] = set()
+    reported: set[int] = set()
     for hole in context.state.marks:
-        if not hole.kind.is_hole or hole.act in told:
+        if not hole.kind.is_hole or hole.act in reported:
             continue
         disc = shapely.Polygon(ring_points(hole.whole, CHORD_TOLERANCE))
         near = min(((float(line.distance(disc.exterior)), mark) for mark, line in scores
                     if not line.disjoint(disc.buffer(MIN_FOLD_CLEARANCE))), key=lambda row: row[0],
                     default=None)
         if near is not None and (near[1].stays_flat is False or not near[0]):
-            told.add(hole.act)
+            reported.add(hole.act)
             where = "on" if any(line.intersects(disc) for _,
-                                line in scores) else f"{context.say(near[0])} from"
+                                line in scores) else f"{context.length_text(near[0])} from"
             yield finding("hole-near-fold", hole.span,
                           f"{_called(hole)} lies {where} the score of line {near[1].span.line}",
-                          f"keep it {context.say(MIN_FOLD_CLEARANCE)} or more away: paper tears at a hole "
+                          f"keep it {context.length_text(MIN_FOLD_CLEARANCE)} or more away: paper tears at a "
+                          "hole "
                           "beside a fold")
     yield from _windows_over_folds(context)
 
@@ -54,11 +55,11 @@ def _windows_over_folds(context: PieceContext) -> Iterator[Finding]:
     folds = [run for fold in context.state.folds for run in fold.runs]
     ends = shapely.multipoints([(float(p.x), float(p.y)) for run in folds for p in (run.start, run.end)]) \
         if folds else shapely.MultiPoint()
-    told: set[int] = set()
+    reported: set[int] = set()
     for loop in context.state.holes:
         for rim in loop:
-            if rim.act not in told and _line((rim.stroke,)).distance(ends) <= POINT_TOLERANCE:
-                told.add(rim.act)
+            if rim.act not in reported and _line((rim.stroke,)).distance(ends) <= POINT_TOLERANCE:
+                reported.add(rim.act)
                 yield finding("hole-near-fold", rim.span, "this opening runs over a fold",
                               "keep it within one panel, or end the fold before it")
 
@@ -88,25 +89,26 @@ def layer_agreement_findings(context: PieceContext) -> Iterator[Finding]:
     if not context.closes():
         return
     openings = list(_openings(context))
-    told: set[int] = set()
+    reported: set[int] = set()
     for k, one in enumerate(openings):
         for other in openings[k + 1:]:
             if one.panel != other.panel and _pressed_together(context, one.panel, other.panel):
                 apart = _apart(context, one, other)
-                if apart is not None and other.span.line not in told:
-                    told.add(other.span.line)
+                if apart is not None and other.span.line not in reported:
+                    reported.add(other.span.line)
                     yield finding("holes-apart", other.span,
-                                  f"folded, {other.name} comes to lie {context.say(apart)} beside the one of "
+                                  f"folded, {other.name} comes to lie {context.length_text(apart)} beside "
+                                  "the one of "
                                   "line "
                                   f"{one.span.line} that it belongs on" if one.span.line != other.span.line
                                   else
                                   "folded, two of these openings that belong on each other lie "
-                                  f"{context.say(apart)} "
+                                  f"{context.length_text(apart)} "
                                   "apart", "put them alike on both panels, seen from where they meet")
 
 
 def _openings(context: PieceContext) -> Iterator[_Opening]:
-    panels = [p for p in context.folded.flat.panels if context.firm(p.id)]
+    panels = [p for p in context.folded.flat.panels if context.is_rigid(p.id)]
     for mark in context.state.marks:
         if mark.kind.is_hole and isinstance(mark.whole[0], Circle):
             area = shapely.Polygon(ring_points(mark.whole, CHORD_TOLERANCE))

@@ -1,6 +1,7 @@
-"""A glued tab lies on its panel, not on the one it hangs on, does not stick out and is wide enough to hold.
+"""Glued tabs and the rings that they close.
 
-Rings of panels: no panel is left out of a ring, and none is wider than its twin by a slip.
+A tab lies on its panel, not on the one it hangs on, does not stick out and is wide enough to hold. No panel
+is left out of a ring, and none is wider than its twin by a slip.
 """
 from __future__ import annotations
 
@@ -12,9 +13,8 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
-from generator.folding.features.rings import panel_outside, panel_rings
 from generator.folding.features.sides import outward, printed_normal
-from generator.folding.features.tabs import tab_overhang
+from generator.folding.features.tabs_and_rings import panel_outside, panel_rings, tab_overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.rigid_folding import faces_off_target, in_frame_of
 from generator.geometry.tolerances import (
@@ -31,63 +31,65 @@ MIN_SHARED_AREA = 4.0         # mm²; tabs that share less only touch
 MAX_TAB_SHARE = 0.5          # of what it is glued to; a larger face is a flap that closes something
 
 
-def tab_findings(case: PieceContext) -> Iterator[Finding]:
+def tab_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each glue statement, for the tab that reaches farthest."""
-    yield from _glued_to_own_panel(case)
-    yield from _flaps_behind(case)
-    yield from _narrow_tabs(case)
-    if not case.closes():
+    yield from _glued_to_own_panel(context)
+    yield from _flaps_behind(context)
+    yield from _narrow_tabs(context)
+    if not context.closes():
         return
-    yield from _tabs_outside(case)
-    yield from _tabs_on_each_other(case)
+    yield from _tabs_outside(context)
+    yield from _tabs_on_each_other(context)
     off = {each.act.number: each
-           for each in reversed(faces_off_target(case.folded.flat, case.folded.frames, case.stuck))}
+           for each in reversed(faces_off_target(context.folded.flat, context.folded.frames, context.glued))}
     for each in off.values():
         yield finding("glue-apart", each.act.span,
                       f"{_face_name(each)} comes to lie beside what it is glued to, not on it",
                       "look at the directions of the folds between them, and at what it is glued to")
     worst: dict[int, tuple[float, GluedFace]] = {}
-    for each in case.stuck:
+    for each in context.glued:
         if each.paired and each.panel != each.target_panel and each.act.number not in off:
-            far = tab_overhang(case, each)
+            far = tab_overhang(context, each)
             if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0] + EQUAL_LENGTHS:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
         yield finding("tab-sticks-out", each.act.span,
-                      f"{_face_name(each)} reaches {case.say(far)} beyond the panel it is glued to",
+                      f"{_face_name(each)} reaches {context.length_text(far)} beyond the panel it is glued "
+                      "to",
                       "make it smaller, or taper its ends")
 
 
-def _tabs_on_each_other(case: PieceContext) -> Iterator[Finding]:
+def _tabs_on_each_other(context: PieceContext) -> Iterator[Finding]:
     """Tabs that share a place behind one panel: one finding for each statement that glues the later one."""
-    flat, frames = case.folded.flat, case.folded.frames
+    flat, frames = context.folded.flat, context.folded.frames
     placed = [(each, in_frame_of(flat, frames, each.panel, each.target_panel, face_polygon(each.face)))
-              for each in case.stuck if each.paired and each.panel != each.target_panel]
-    told = set()
+              for each in context.glued if each.paired and each.panel != each.target_panel]
+    reported = set()
     for k, (each, shape) in enumerate(placed):
         for before, other in placed[:k]:
             if (before.target_panel == each.target_panel and before.over == each.over
-                    and before.panel != each.panel and each.act.number not in told
+                    and before.panel != each.panel and each.act.number not in reported
                     and shape.intersection(other).area > MIN_SHARED_AREA):
-                told.add(each.act.number)
+                reported.add(each.act.number)
                 yield finding("tabs-overlap", each.act.span,
                               f"{_face_name(each)} comes to lie on {_face_name(before)}, behind the same "
                               "panel",
                               "make one of them shorter, so that they lie side by side")
 
 
-def _tabs_outside(case: PieceContext) -> Iterator[Finding]:
+def _tabs_outside(context: PieceContext) -> Iterator[Finding]:
     """Tabs that come to lie on the outside of their wall: under is its plain side, over its printed one."""
-    told = set()
-    for each in case.stuck:
-        panels = case.folded.flat.panels
-        if (not each.paired or each.panel == each.target_panel or each.act.number in told
-                or any(case.folded.angles[h.id] > FLAT_ANGLE for h in case.folded.flat.hinges_of(each.panel))
+    reported = set()
+    for each in context.glued:
+        panels = context.folded.flat.panels
+        if (not each.paired or each.panel == each.target_panel or each.act.number in reported
+                or any(context.folded.angles[h.id] > FLAT_ANGLE
+                       for h in context.folded.flat.hinges_of(each.panel))
                 or panels[each.panel].polygon.area > MAX_TAB_SHARE * panels[each.target_panel].polygon.area):
             continue
-        side = printed_normal(case, each.target_panel) * (1 if each.over else -1)
-        if side @ outward(case, each.target_panel) > 0:
-            told.add(each.act.number)
+        side = printed_normal(context, each.target_panel) * (1 if each.over else -1)
+        if side @ outward(context, each.target_panel) > 0:
+            reported.add(each.act.number)
             yield finding("tab-outside", each.act.span,
                           f"{_face_name(each)} comes to lie outside, where everybody sees it",
                           "glue it on the other side, with under in place of over, or look at the directions "
@@ -95,30 +97,31 @@ def _tabs_outside(case: PieceContext) -> Iterator[Finding]:
                           "folds")
 
 
-def _glued_to_own_panel(case: PieceContext) -> Iterator[Finding]:
+def _glued_to_own_panel(context: PieceContext) -> Iterator[Finding]:
     """Tabs glued to the panel they hang on, unless that is folded flat on purpose."""
-    told = set()
-    for each in case.stuck:
-        hung = [h for h in case.folded.flat.hinges_of(each.panel) if h.other(each.panel) == each.target_panel]
+    reported = set()
+    for each in context.glued:
+        hung = [h for h in context.folded.flat.hinges_of(each.panel)
+                if h.other(each.panel) == each.target_panel]
         flat = hung and all(h.bend.angle is not None and h.bend.angle > FLAT_ANGLE for h in hung)
         if each.paired and not flat and (hung or each.panel
-                                         == each.target_panel) and each.act.number not in told:
-            told.add(each.act.number)
+                                         == each.target_panel) and each.act.number not in reported:
+            reported.add(each.act.number)
             where = "the panel that it hangs on" if hung else "the very panel that it is part of"
             yield finding("glue-own", each.act.span, f"{_face_name(each)} is glued to {where}",
                           "name the panel that it shall hold"
                           + ("; a hem is folded by=180 deg" if hung else ""))
 
 
-def _flaps_behind(case: PieceContext) -> Iterator[Finding]:
+def _flaps_behind(context: PieceContext) -> Iterator[Finding]:
     """Flaps folded flat on one panel and glued on each other, of which one lies on its other side."""
     groups: dict[int, set[int]] = {}
-    for each in case.stuck:
+    for each in context.glued:
         if not each.paired:
             groups.setdefault(each.act.number, {each.target_panel}).add(each.panel)
     for flaps in groups.values():
-        hung = [(h, h.other(k)) for k in sorted(flaps) for h in case.folded.flat.hinges_of(k)
-                if h.other(k) not in flaps and case.folded.angles[h.id] > FLAT_ANGLE]
+        hung = [(h, h.other(k)) for k in sorted(flaps) for h in context.folded.flat.hinges_of(k)
+                if h.other(k) not in flaps and context.folded.angles[h.id] > FLAT_ANGLE]
         for base in {other for _, other in hung}:
             row = [h for h, other in hung if other == base]
             usual = 1 if sum(h.bend.sign for h in row) >= 0 else -1
@@ -130,17 +133,17 @@ def _flaps_behind(case: PieceContext) -> Iterator[Finding]:
                               "look at its direction: mountain and valley may be exchanged")
 
 
-def _narrow_tabs(case: PieceContext) -> Iterator[Finding]:
+def _narrow_tabs(context: PieceContext) -> Iterator[Finding]:
     """Tabs with hardly any room for glue: one finding for each statement that makes them."""
-    told = set()
-    for each in case.stuck:
+    reported = set()
+    for each in context.glued:
         wide = _breadth(face_polygon(each.face))
         if (each.paired and each.panel != each.target_panel and wide < MIN_TAB_WIDTH - 1e-3
-            and each.face.act not in told):
-            told.add(each.face.act)
+            and each.face.act not in reported):
+            reported.add(each.face.act)
             yield finding("tab-narrow", each.face.span,
-                          f"{_face_name(each)} is {case.say(wide)} wide, and holds badly",
-                          f"give it {case.say(MIN_TAB_WIDTH)} or more", Severity.WARNING)
+                          f"{_face_name(each)} is {context.length_text(wide)} wide, and holds badly",
+                          f"give it {context.length_text(MIN_TAB_WIDTH)} or more", Severity.WARNING)
 
 
 def _breadth(shape: BaseGeometry) -> float:
@@ -154,32 +157,30 @@ def _face_name(each: GluedFace) -> str:
     return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
 
 
-def ring_findings(case: PieceContext) -> Iterator[Finding]:
+def ring_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each tab whose ring leaves a panel outside, and one for each ring with an odd panel."""
-    for ring in panel_rings(case):
-        left = panel_outside(case, ring)
+    for ring in panel_rings(context):
+        left = panel_outside(context, ring)
         if left is not None:
             yield finding("ring-short", ring.tab.act.span,
                           f"this closes a ring of {len(ring.hinges)} panels and leaves "
-                          f"{case.called(left)} outside",
+                          f"{context.panel_name(left)} outside",
                           "glue it to the panel at the end of the row; where a panel shall "
                           "hang over, say how far it is folded (by=…)")
         elif (odd := _odd_panel(ring.widths)) is not None:
             k, usual = odd
             hinge = ring.hinges[max(k - 1, 0)]
-            span = next((m.span for m in case.state.marks if m.id == hinge.mark), case.info.span)
+            span = next((m.span for m in context.state.marks if m.id == hinge.mark), context.info.span)
             yield finding("panels-uneven", span,
-                          f"panel {k + 1} of the ring that these folds make is {case.say(ring.widths[k])} "
-                          f"wide, its like {case.say(usual)}",
+                          f"panel {k + 1} of the ring that these folds make is "
+                          f"{context.length_text(ring.widths[k])} "
+                          f"wide, its like {context.length_text(usual)}",
                           "make them the same; half a millimetre less is left as an ease",
                           Severity.WARNING)
 
 
 def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:
-    """The place of the one panel that differs a little from all others, or from the one opposite.
-
-    And how wide those are.
-    """
+    """The one panel that differs a little from all others, or from its opposite; and their width."""
     w = np.array(widths)
     if len(w) == 4:
         gaps = w[:2] - w[2:]

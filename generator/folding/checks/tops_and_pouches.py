@@ -1,8 +1,7 @@
-"""A gathered top closes: the window of crown heights, by closed form where the top is regular.
+"""Gathered tops and pouches close: in closed form where a top is straight, bent where folds are curved.
 
-A gathered top with curved folds: how far it closes, how high it stands, and whether its curves let it.
-
-A pouch with curved ends: its flaps close, and its curves let its faces bend.
+The window of crown heights; how far a dome closes, how high it stands, and whether its curves let it; whether
+the flaps of a pouch close, and its curves let its faces bend.
 """
 from __future__ import annotations
 
@@ -16,23 +15,25 @@ from generator.folding.records import Dome
 from generator.geometry.tolerances import CLOSING_TOLERANCE
 
 
-def crown_findings(case: PieceContext) -> Iterator[Finding]:
+def crown_findings(context: PieceContext) -> Iterator[Finding]:
     """Where a gathered top cannot close: the height it has, and the window it must lie in."""
-    top = top_of(case)
+    top = top_of(context)
     if top is not None:
         crown = top.crown
         if not top.closes:
-            low, high = case.say(crown.apothem), case.say(crown.circumradius)
+            low, high = context.length_text(crown.apothem), context.length_text(crown.circumradius)
             window = f"at least {low} and at most {high}" if top.tucked else f"at least {low}"
             how = "leaves a hole" if crown.height < crown.apothem else "has no room for its gussets"
-            yield finding("crown-window", case.act(top.act).span,
-                          f"a crown {case.say(crown.height)} high {how}: it closes when it is {window}",
+            yield finding("crown-window", context.act(top.act).span,
+                          f"a crown {context.length_text(crown.height)} high {how}: it closes when it is "
+                          f"{window}",
                           "change the height of the crown or the width of the panels")
         return
-    gaps = [r for r in case.folded.residuals if r.kind == "gather" and r.gap > CLOSING_TOLERANCE]
-    if gaps and case.closes():
+    gaps = [r for r in context.folded.residuals if r.kind == "gather" and r.gap > CLOSING_TOLERANCE]
+    if gaps and context.closes():
         worst = max(gaps, key=lambda r: r.gap)
-        yield finding("crown-window", worst.span, f"the peaks of this top stay {case.say(worst.gap)} apart",
+        yield finding("crown-window", worst.span,
+                      f"the peaks of this top stay {context.length_text(worst.gap)} apart",
                       "make the crown a little higher, or look at its folds")
 
 
@@ -40,61 +41,61 @@ def crown_findings(case: PieceContext) -> Iterator[Finding]:
 MAX_GAP_SHARE = 0.1
 
 
-def dome_findings(case: PieceContext) -> Iterator[Finding]:
+def dome_findings(context: PieceContext) -> Iterator[Finding]:
     """Where a curved top stays open or would stretch the paper."""
-    dome = case.folded.dome
+    dome = context.folded.dome
     if dome is None or dome.closes:
         return
     crown, tucked = dome.crown, dome.tucked
     if not crown.closes(tucked) and crown.height > crown.apothem:
         yield finding("crown-window", dome.span,
-                      f"a crown {case.say(crown.height)} high has no room for its gussets: it closes when "
+                      f"a crown {context.length_text(crown.height)} high has no room for its gussets: it "
+                      "closes when "
                       f"it is "
-                      f"at least {case.say(crown.apothem)} and at most {case.say(crown.circumradius)}",
+                      f"at least {context.length_text(crown.apothem)} and at most "
+                      f"{context.length_text(crown.circumradius)}",
                       "change the height of the crown or the width of the panels")
         return
-    gap = f"the top closes with a gap of {case.say(dome.opening)} at the centre"
+    gap = f"the top closes with a gap of {context.length_text(dome.opening)} at the centre"
     if crown.height < crown.apothem and dome.held:
         yield finding("dome-gap", dome.span,
-                      f"{gap}: the crown is {case.say(crown.apothem - crown.height)} too low",
-                      f"make the crown at least {case.say(crown.apothem)} high")
+                      f"{gap}: the crown is {context.length_text(crown.apothem - crown.height)} too low",
+                      f"make the crown at least {context.length_text(crown.apothem)} high")
     elif dome.held and dome.opening <= MAX_GAP_SHARE * 2 * crown.apothem:
         yield finding("dome-gap", dome.curves,
                       f"{gap}: closing it further on these curves would stretch the paper",
-                      _dome_hint(case, dome))
+                      _dome_hint(context, dome))
     else:
-        far = f"; it stays open by {case.say(dome.opening)} at the centre" if dome.held else ""
+        far = f"; it stays open by {context.length_text(dome.opening)} at the centre" if dome.held else ""
         yield finding("curve-stretches", dome.curves,
                       f"gathered on these curves the paper would have to stretch{far}",
-                      _dome_hint(case, dome))
+                      _dome_hint(context, dome))
 
 
-def _dome_hint(case: PieceContext, dome: Dome) -> str:
+def _dome_hint(context: PieceContext, dome: Dome) -> str:
     other = "let the curves swing to the other side of the straight line"
     if dome.most is None:
         return (f"{other}, or change the height of the crown"
                 if dome.bulge > 0 else "change the height of the crown")
     # a measure that is a limit is rounded towards what is safe
-    most = f"let them bulge at most {case.say(math.floor(dome.most * 10) / 10)}"
+    most = f"let them bulge at most {context.length_text(math.floor(dome.most * 10) / 10)}"
     return f"{most}, or {other}" if dome.bulge > 0 else most
 
 
-def dome_facts(case: PieceContext) -> Iterator[str]:
+def dome_facts(context: PieceContext) -> Iterator[str]:
     """How high the dome stands, and how it comes to."""
-    dome = case.folded.dome
+    dome = context.folded.dome
     if dome is None or not dome.held:
         return
-    how = "closes" if dome.closes else f"closes with a gap of {case.say(dome.opening)} at the centre"
-    yield f"its top gathers to a dome that {how} and stands {case.say(dome.height)} above the shoulder"
+    how = "closes" if dome.closes else (f"closes with a gap of {context.length_text(dome.opening)} at the "
+                                        "centre")
+    yield (f"its top gathers to a dome that {how} and stands {context.length_text(dome.height)} above the "
+           "shoulder")
 
 
-# of the width of a face: an arc that bulges more leaves its chord at more than 45° (tan 22.5° / 2)
-MAX_BULGE_SHARE = 0.2071
-
-
-def pouch_findings(case: PieceContext) -> Iterator[Finding]:
+def pouch_findings(context: PieceContext) -> Iterator[Finding]:
     """Where the ends of a pouch cannot close, or its faces cannot bend as its curves ask."""
-    pouch = case.folded.pouch
+    pouch = context.folded.pouch
     if pouch is None or pouch.closes:
         return
     if pouch.outward:
@@ -109,17 +110,18 @@ def pouch_findings(case: PieceContext) -> Iterator[Finding]:
                       "let them bulge at most a fifth of the width of a face")
     else:
         yield finding("ends-open", pouch.curves,
-                      f"the end flaps leave a gap of {case.say(pouch.gap)} between them",
-                      f"make each reach {case.say(pouch.gap / 2)} farther in its middle")
+                      f"the end flaps leave a gap of {context.length_text(pouch.gap)} between them",
+                      f"make each reach {context.length_text(pouch.gap / 2)} farther in its middle")
 
 
-def pouch_facts(case: PieceContext) -> Iterator[str]:
+def pouch_facts(context: PieceContext) -> Iterator[str]:
     """How its ends close, how much goes in, and how far they may be pushed."""
-    pouch = case.folded.pouch
+    pouch = context.folded.pouch
     if pouch is None or not pouch.closes:
         return
-    across, along, high = map(case.say, pouch.size)
+    across, along, high = map(context.length_text, pouch.size)
     yield f"its faces bend to a pouch {across} wide, {along} long and {high} thick, its end flaps upright"
     if pouch.lip > 0:
-        yield (f"the flaps lie over each other by {case.say(2 * pouch.lip)} and may be pushed in by "
-               f"{case.say(pouch.pushed)} before they part")
+        yield (f"the flaps lie over each other by {context.length_text(2 * pouch.lip)} and may be pushed in "
+               "by "
+               f"{context.length_text(pouch.pushed)} before they part")

@@ -48,22 +48,18 @@ class Crown:
 
     @property
     def snap_angle(self) -> float:
-        """How far the petals lean outward from upright where the gussets snap inward.
+        """How far the petals lean outward from upright where the gussets snap inward, in radians.
 
-        There they pass from standing outside to lying within.
-
-        There each gusset lies flat, its two halves in one plane; so the peak is
-        w/2 away from the plane through corner and axis, hence sin = w/2h · tan(π/2n).
+        There each gusset lies flat, its two halves in one plane; so the peak is w/2 away from the plane
+        through corner and axis, hence sin = w/2h · tan(π/2n).
         """
         return math.asin(min(1.0, self.width / 2 / self.height * math.tan(math.pi / 2 / self.sides)))
 
     def gusset_angle(self, tucked: bool = True) -> float | None:
-        """How steeply a gusset's middle fold rises from its corner towards the axis.
+        """How steeply a gusset's middle fold rises towards the axis (radians); None where nothing closes.
 
-        None where nothing closes.
-
-        It lies in the upright plane through corner and axis, atan(w/2h) below
-        (tucked in) or above (outside) the line from the corner to the peaks.
+        It lies in the upright plane through corner and axis, atan(w/2h) below (tucked in) or above (outside)
+        the line from the corner to the peaks.
         """
         if self.rise is None:
             return None

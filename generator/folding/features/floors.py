@@ -19,10 +19,7 @@ from generator.paper.records import Act, Glue
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Floor:
-    """A floor closed by flaps.
-
-    Its outline and its holes in the flat frame of panel ``base``, and who lies on it.
-    """
+    """A floor closed by flaps: outline and holes in the flat frame of panel ``base``, and the flaps."""
 
     act: Act
     base: int
@@ -42,32 +39,29 @@ class Floor:
 
 
 @feature
-def floors(case: PieceContext) -> tuple[Floor, ...]:
+def floors(context: PieceContext) -> tuple[Floor, ...]:
     """Every floor of the piece that flaps glued on each other close all round."""
-    if not case.closes():
+    if not context.closes():
         return ()
     made = []
-    for act in case.plan.acts:
+    for act in context.plan.acts:
         if isinstance(act.detail, Glue) and not act.detail.target:
-            flaps = tuple(dict.fromkeys(case.locator.panel(f) for f in act.detail.faces
-                                        if f.piece == case.info.id))
-            if len(flaps) > 2 and all(map(case.firm,
-                                          flaps)) and (floor := floor_of(case, act, flaps)) is not None:
+            flaps = tuple(dict.fromkeys(context.locator.panel(f) for f in act.detail.faces
+                                        if f.piece == context.info.id))
+            if len(flaps) > 2 and all(map(context.is_rigid,
+                                          flaps)) and (floor := floor_of(context, act, flaps)) is not None:
                 made.append(floor)
     return tuple(made)
 
 
-def floor_of(case: PieceContext, act: Act, flaps: Sequence[int],
+def floor_of(context: PieceContext, act: Act, flaps: Sequence[int],
              joined: float = HINGE_END_TOLERANCE) -> Floor | None:
-    """The floor that flaps make.
-
-    None where their hinges do not go round it, each ``joined`` mm or less from the next.
-    """
-    flat, frames = case.folded.flat, case.folded.frames
+    """The floor of flaps whose hinges go round it, each ``joined`` mm or less from the next; else None."""
+    flat, frames = context.folded.flat, context.folded.frames
     base = flaps[0]
     hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps
-              and not _is_level(case, h.other(k), base)]
-    ends = np.array([_hinge_ends(case, h, k, base) for h, k in hinges]).reshape(-1, 2)
+              and not _is_level(context, h.other(k), base)]
+    ends = np.array([_hinge_ends(context, h, k, base) for h, k in hinges]).reshape(-1, 2)
     if len(hinges) < 3 or not _is_closed_ring(ends, joined):
         return None
     outline = shapely.convex_hull(shapely.multipoints(ends))
@@ -79,14 +73,14 @@ def floor_of(case: PieceContext, act: Act, flaps: Sequence[int],
     return Floor(act, base, outline, left, pile, tuple(flaps))
 
 
-def _is_level(case: PieceContext, panel: int, base: int) -> bool:
+def _is_level(context: PieceContext, panel: int, base: int) -> bool:
     """Whether a panel lies level with the floor, as the corners that are folded in between its flaps do."""
-    return bool(abs(case.folded.normal(panel) @ case.folded.normal(base)) > 1 - LEVEL_TOLERANCE)
+    return bool(abs(context.folded.normal(panel) @ context.folded.normal(base)) > 1 - LEVEL_TOLERANCE)
 
 
-def _hinge_ends(case: PieceContext, hinge: Hinge, panel: int, base: int) -> FloatArray:
-    points = placed_points(case.folded.frames[panel], np.array((hinge.start, hinge.end)))
-    back = np.linalg.inv(case.folded.frames[base])
+def _hinge_ends(context: PieceContext, hinge: Hinge, panel: int, base: int) -> FloatArray:
+    points = placed_points(context.folded.frames[panel], np.array((hinge.start, hinge.end)))
+    back = np.linalg.inv(context.folded.frames[base])
     return (points @ back[:3, :3].T + back[:3, 3])[:, :2]
 
 

@@ -61,8 +61,8 @@ def _trays(context: PieceContext) -> Iterator[_Tray]:
     for panel in folded.flat.panels:
         walls = [(h.other(panel.id), h) for h in folded.flat.hinges_of(panel.id)
                  if abs(folded.angles[h.id] - UPRIGHT) < UPRIGHT_TOLERANCE
-                 and context.firm(h.other(panel.id))]
-        if len(walls) < MIN_WALLS or not context.firm(panel.id):
+                 and context.is_rigid(h.other(panel.id))]
+        if len(walls) < MIN_WALLS or not context.is_rigid(panel.id):
             continue
         signs = {h.bend.sign for _, h in walls}
         normal = folded.normal(panel.id)

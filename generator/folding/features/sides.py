@@ -17,7 +17,7 @@ def printed_normal(context: PieceContext, panel: int) -> FloatArray:
 def outward(context: PieceContext, panel: int) -> FloatArray:
     """The unit vector from the box out of a panel; out of its printed side where it lies in the middle."""
     points = np.concatenate([context.folded.corners(k) for k in range(len(context.folded.flat.panels))
-                             if context.firm(k)])
+                             if context.is_rigid(k)])
     normal = context.folded.normal(panel)
     off = float((context.folded.corners(panel).mean(axis=0) - (points.min(axis=0) + points.max(axis=0))
                  / 2) @ normal)

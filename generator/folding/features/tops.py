@@ -61,15 +61,16 @@ def peak(link: Linkage, arm: Arm) -> FloatArray:
 
 
 @feature
-def top_of(case: PieceContext) -> GatheredTop | None:
+def top_of(context: PieceContext) -> GatheredTop | None:
     """The gathered top of a piece; None unless it is regular and straight."""
-    act = next((a for a in case.plan.acts if a.effect is Effect.GATHER and a.pieces[:1] == (case.info.id,)),
+    act = next((a for a in context.plan.acts if a.effect is Effect.GATHER
+                and a.pieces[:1] == (context.info.id,)),
                None)
     if act is None:
         return None
-    link = case.link
+    link = context.link
     arms = {arm.panel: arm for arm in link.arms}
-    found = [arms[k] for k in petals(case.plan, case.state, link) if k in arms and case.firm(k)]
+    found = [arms[k] for k in petals(context.plan, context.state, link) if k in arms and context.is_rigid(k)]
     if len(found) < 3:
         return None
     widths = np.array([link.flat.hinges[arm.hinge].length for arm in found])

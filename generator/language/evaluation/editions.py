@@ -1,8 +1,9 @@
 """Evaluate a source in both systems, and hold the two plans against each other."""
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
@@ -63,13 +64,13 @@ def merge_findings(drawn: tuple[str, Sequence[Finding]],
                 if system == drawn[0]:
                     result.append(each)
             else:
-                result.append(replace(each,
-                                      message=f"{each.message} (in the {SYSTEMS[system].edition} edition only)"))
+                edition = SYSTEMS[system].edition
+                result.append(replace(each, message=f"{each.message} (in the {edition} edition only)"))
     return tuple(dict.fromkeys(result))
 
 
-def _finding_key(each: Finding) -> tuple:
-    """What makes two findings the same one: code and place, and of a part the statement too, which its hint names."""
+def _finding_key(each: Finding) -> tuple[str, Span, str]:
+    """What makes two findings one: code and place, and of a part the statement too, which its hint names."""
     statement = each.hint.partition("”")[0] if each.hint.startswith("in the part") else ""
     return each.code, each.span, statement
 
@@ -79,17 +80,16 @@ def compare_editions(drawn: Plan, other: Plan) -> tuple[Finding, ...]:
     name = SYSTEMS[other.system].edition
     for a, b in zip(drawn.acts, other.acts, strict=False):
         if _act_pattern(a) != _act_pattern(b):
-            return (_difference_finding(a.span,
-                                        f"this {a.verb} makes {_act_result(a)} in the "
-                                        f"{SYSTEMS[drawn.system].edition} edition "
-                             f"and {_act_result(b)} in the {name} one", name),)
+            return (_difference_finding(a.span, f"this {a.verb} makes {_act_result(a)} in the "
+                                        f"{SYSTEMS[drawn.system].edition} edition and {_act_result(b)} in "
+                                        f"the {name} one", name),)
     if len(drawn.acts) != len(other.acts):
         longer = max(drawn.acts, other.acts, key=len)[min(len(drawn.acts), len(other.acts))]
         return (_difference_finding(longer.span, f"this {longer.verb} is made in one edition only", name),)
     return tuple(f for piece in drawn.states for f in _marks_differ(drawn, other, piece))
 
 
-def _act_pattern(act: Act) -> tuple:
+def _act_pattern(act: Act) -> tuple[object, ...]:
     return act.verb, act.pieces, act.marks, act.faces
 
 
@@ -99,7 +99,7 @@ def _act_result(act: Act) -> str:
 
 
 def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
-    first, second, edition = drawn.state(piece), other.state(piece), SYSTEMS[other.system].edition
+    first, second, edition = drawn.final_state(piece), other.final_state(piece), SYSTEMS[other.system].edition
     if len(first.outline) != len(second.outline) or len(first.holes) != len(second.holes):
         info = drawn.pieces[piece]
         return [_difference_finding(info.span,
@@ -111,20 +111,20 @@ def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
             which = f" {mark.index} of {mark.count}" if mark.count > 1 else ""
             return [_difference_finding(mark.span, f"the {mark.verb}{which} of '{mark.name or 'this row'}' "
                              f"ends otherwise in the {edition} edition", edition)]
-    return _order_differs(first.marks, theirs, {m.id for m in first.marks if m.place and m.name}, edition)
+    return _order_differs([m for m in first.marks if m.place and m.name], theirs, edition)
 
 
-def _mark_shape(mark: Mark) -> tuple:
+def _mark_shape(mark: Mark) -> tuple[object, ...]:
     return mark.verb, mark.axis, len(mark.runs), tuple(type(run).__name__ for run in mark.runs)
 
 
-def _order_differs(marks: Sequence[Mark], theirs: Mapping[int, Mark], order: Set[int],
-                   edition: str) -> list[Finding]:
+def _order_differs(marks: Sequence[Mark], theirs: Mapping[int, Mark], edition: str) -> list[Finding]:
     for axis in "xy":
-        lines = [m for m in marks if m.axis == axis and m.id in order]
-        ranks = sorted(lines, key=lambda m: (m.place.value, m.id))
-        for a, b in zip(ranks, ranks[1:], strict=False):
-            if theirs[b.id].place.below(theirs[a.id].place):
+        placed = [(m.place, m) for m in marks if m.axis == axis and m.place is not None]
+        ranks = [mark for _, mark in sorted(placed, key=lambda each: (each[0].value, each[1].id))]
+        for a, b in pairwise(ranks):
+            first, second = theirs[a.id].place, theirs[b.id].place
+            if first is not None and second is not None and second.below(first):
                 return [_difference_finding(b.span,
                                             f"'{b.name}' and '{a.name}' change places in the {edition} "
                                             "edition", edition)]

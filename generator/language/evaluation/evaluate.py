@@ -53,7 +53,7 @@ class Evaluation(FrozenRecord):
 
 @dataclass(frozen=True, slots=True)
 class ProseContext:
-    """What prose of one edition is worded from: its evaluation, what folding tells, and the step it stands in.
+    """What prose of one edition is worded from: its evaluation, the folded box, and the step it stands in.
 
     ``step`` is 0 for the introduction, None for the end of all work. What shares an ``allowance`` may ask
     for so much work altogether.

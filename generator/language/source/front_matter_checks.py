@@ -192,6 +192,9 @@ def wrong_systems(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:
     for system, lengths in (("mm", model.editions.mm), ("in", model.editions.inch)):
         for name, measure in (lengths or {}).items():
             yield from _wrong_system(measure, system, ("editions", system, name), tree)
+            if measure.chosen_for is not None:
+                yield from _wrong_system(measure.chosen_for, other_system(system), ("editions", system, name),
+                                         tree)
 
 
 def _wrong_system(measure: MeasuredLength, system: str, path: KeyPath, tree: YamlTree) -> Iterator[Finding]:
@@ -211,6 +214,7 @@ def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str
 
     Names in ``unread`` are passed over.
     """
+    assert model.drawn_in is not None       # else nobody asks
     other = other_system(model.drawn_in)
     drawn, given = ((model.editions.mm, model.editions.inch) if other == "in" else
                     (model.editions.inch, model.editions.mm))

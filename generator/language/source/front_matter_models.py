@@ -46,12 +46,19 @@ _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _TIME = re.compile(r"(?:([0-9]{1,3}) ?h)? ?(?:([0-9]{1,4}) ?min)?\Z")
 
 
+CHOSEN_FOR = " for "
+
+
 class MeasuredLength(NamedTuple):
-    """A length, the system it was typed in, and how it was typed."""
+    """A length, the system it was typed in, and how it was typed.
+
+    ``chosen_for`` is the drawn length that a length of the other edition was chosen for, where that is said.
+    """
 
     quantity: Quantity
     system: str
     text: str
+    chosen_for: MeasuredLength | None = None
 
 
 def valid_name(name: str) -> str:
@@ -97,6 +104,14 @@ def read_measure(text: object) -> MeasuredLength:
         raise QuantityError("length-wrong", f"{text} is longer than any paper or ribbon",
                             "check its digits and its unit")
     return MeasuredLength(length, unit_of(text), text)
+
+
+def read_edition_measure(text: object) -> MeasuredLength:
+    """A length of the other edition, such as ``2 3/8 in`` or ``2 3/8 in for 60 mm``; raises QuantityError."""
+    if not isinstance(text, str) or CHOSEN_FOR not in text:
+        return read_measure(text)
+    chosen, _, drawn = text.partition(CHOSEN_FOR)
+    return read_measure(chosen)._replace(text=text, chosen_for=read_measure(drawn))
 
 
 def read_weight(text: object) -> int:
@@ -155,6 +170,7 @@ Name = Annotated[str, AfterValidator(valid_name)]
 Text = Annotated[str, AfterValidator(valid_text)]
 Supply = Annotated[str, AfterValidator(valid_supply)]
 Length = Annotated[MeasuredLength, PlainValidator(read_measure)]
+EditionLength = Annotated[MeasuredLength, PlainValidator(read_edition_measure)]
 Count = Annotated[int, Field(ge=1, le=1000)]
 
 
@@ -195,8 +211,8 @@ class EditionsModel(_KeyGroup):
     ``within`` is how far they may lie from the drawn ones, where the author allows more than is usual.
     """
 
-    mm: dict[str, Length] | None = None
-    inch: dict[str, Length] | None = Field(None, alias="in")
+    mm: dict[str, EditionLength] | None = None
+    inch: dict[str, EditionLength] | None = Field(None, alias="in")
     within: Annotated[Fraction, PlainValidator(read_share)] | None = None
 
 

@@ -34,7 +34,7 @@ PX = 96 / 25.4      # CSS pixels in a mm (CSS Values and Units)
 
 def paths_of(recording, process: str) -> list:
     """The paths that a machine follows in one process, holes as circles."""
-    return [item.given[0] if item.method == "stroke" else (item.given[0],) for item in recording.items
+    return [item.arguments[0] if item.method == "stroke" else (item.arguments[0],) for item in recording.items
             if item.process == process]
 
 
@@ -139,7 +139,8 @@ def test_a_browser_shows_the_svg_at_its_size(browser, tmp_path):
 
 def test_no_line_is_drawn_twice():
     """A machine that goes over a line twice cuts through a score."""
-    strokes = [stroke for path in (path for process in WORKING_ORDER for path in paths_of(CADDY_SHEAF, process.key))
+    strokes = [stroke for path in (path for process in WORKING_ORDER
+                                   for path in paths_of(CADDY_SHEAF, process.key))
                for stroke in path]
     assert len(strokes) > 60
     for a, b in combinations(strokes, 2):

@@ -102,7 +102,9 @@ def _titled(title: str) -> bytes:
 
 
 def test_every_letter_of_the_font_is_read_back():
-    """Latin with all its accents, Greek, Cyrillic, fractions and arrows are text in the PDF, for pdfminer and poppler."""
+    """Latin with all its accents, Greek, Cyrillic, fractions and arrows are text in the PDF, for pdfminer and
+    poppler.
+    """
     data = _titled(FOREIGN)
     assert FOREIGN in pdf_reader.read(data)[1].text
     if PDFTOTEXT:
@@ -111,13 +113,16 @@ def test_every_letter_of_the_font_is_read_back():
 
 
 def test_the_font_is_embedded_as_a_subset():
-    """Each font is composite, of fewer glyphs than the whole, and says which letters they are (ISO 32000-1, 9.7)."""
+    """Each font is composite, of fewer glyphs than the whole, and says which letters they are (ISO 32000-1,
+    9.7).
+    """
     with pikepdf.open(BytesIO(DATA)) as opened:
         fonts = {str(font.BaseFont): font for page in opened.pages for font in page.resources.Font.values()}
         assert {name.partition("+")[2] for name in fonts} == {"Arimo-Regular", "Arimo-Bold"}
         for name, font in fonts.items():
             assert re.fullmatch(r"/[A-Z]{6}\+Arimo-(Regular|Bold)", name)
-            assert (font.Subtype, font.Encoding) == ("/Type0", "/Identity-H") and b"beginbfchar" in font.ToUnicode.read_bytes()
+            assert (font.Subtype, font.Encoding) == ("/Type0", "/Identity-H")
+            assert b"beginbfchar" in font.ToUnicode.read_bytes()
             file = TTFont(BytesIO(font.DescendantFonts[0].FontDescriptor.FontFile2.read_bytes()))
             outlined = [glyph for glyph in file.getGlyphOrder() if file["glyf"][glyph].numberOfContours]
             assert 20 < len(outlined) < 120
@@ -126,14 +131,16 @@ def test_the_font_is_embedded_as_a_subset():
 @pytest.mark.skipif(not PDFFONTS, reason="poppler is not here")
 def test_poppler_finds_the_fonts_whole():
     """Columns emb, sub and uni of pdffonts all say yes."""
-    lines = subprocess.run([PDFFONTS, "-"], input=DATA, capture_output=True, check=True, text=False).stdout.decode().splitlines()
+    lines = subprocess.run([PDFFONTS, "-"], input=DATA, capture_output=True, check=True,
+                           text=False).stdout.decode().splitlines()
     assert len(lines) == 4 and all(line.split()[-5:-2] == ["yes", "yes", "yes"] for line in lines[2:])
 
 
 def test_letters_are_as_wide_in_the_file_as_they_are_measured():
     """The widths in the PDF are those of Pillow, which reads the font by FreeType."""
     with pikepdf.open(BytesIO(DATA)) as opened:
-        fonts = {str(font.BaseFont).partition("+")[2]: font for page in opened.pages for font in page.resources.Font.values()}
+        fonts = {str(font.BaseFont).partition("+")[2]: font for page in opened.pages
+                 for font in page.resources.Font.values()}
         for face in (REGULAR, BOLD):
             widths, row = {}, list(fonts[face.name].DescendantFonts[0].W)
             for first, those in zip(row[::2], row[1::2], strict=True):
@@ -142,7 +149,8 @@ def test_letters_are_as_wide_in_the_file_as_they_are_measured():
             letters = [letter for letter in string.printable if face.glyphs.get(letter) in widths]
             assert len(letters) > 15
             for letter in letters:
-                assert widths[face.glyphs[letter]] == pytest.approx(pillow.getlength(letter) / 2.048, abs=0.51)
+                assert widths[face.glyphs[letter]] == pytest.approx(pillow.getlength(letter) / 2.048,
+                                                                    abs=0.51)
 
 
 def test_a_letter_that_the_font_lacks_is_an_empty_box():

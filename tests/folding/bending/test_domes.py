@@ -115,8 +115,8 @@ def test_the_dome_stands_lower_the_more_its_curves_bulge():
     for bulge in (1, 2, 3):
         piece, = top(bulge=bulge).pieces
         assert piece.dome.closes and piece.dome.bulge == pytest.approx(-bulge, abs=0.01)
-        assert piece.dome.strain[0] < 0.001 and piece.figures.whole
-        assert piece.figures.size[2] == pytest.approx(30 + piece.dome.height, abs=1e-6)
+        assert piece.dome.strain[0] < 0.001 and piece.dimensions.whole
+        assert piece.dimensions.size[2] == pytest.approx(30 + piece.dome.height, abs=1e-6)
         heights.append(piece.dome.height)
     assert heights == sorted(heights,
                              reverse=True) and heights[-1] > 12.5 and heights[0] < Crown(8, 30, 39).rise
@@ -128,7 +128,7 @@ def test_the_skin_is_whole_and_keeps_its_lengths():
     Its edges are as long as in the flat plan.
     """
     piece, = top().pieces
-    skin = piece.skin
+    skin = piece.surface
     soft = [p for p in piece.flat.panels if p.soft]
     assert set(skin.panel.tolist()) == {p.id for p in soft}
     corners = skin.flat[skin.triangles]
@@ -209,8 +209,8 @@ def test_nothing_takes_long_or_gives_a_number_that_is_none(sides, bulge):
     with within(10):
         done = top(sides=sides, crown=round((form.apothem + form.circumradius) / 2, 1), bulge=bulge)
     piece, = done.pieces
-    assert piece.skin is None or (np.isfinite(piece.skin.points).all()
-                                  and np.isfinite(piece.skin.strain).all())
+    assert piece.surface is None or (np.isfinite(piece.surface.points).all()
+                                  and np.isfinite(piece.surface.strain).all())
 
 
 def test_the_snap_is_where_both_branches_meet():
@@ -250,7 +250,7 @@ def test_a_fold_is_the_same_from_the_cache():
     kept: dict[str, bytes] = {}
     one, other = fold(plan(), kept), fold(plan(), kept)
     assert len(kept) == 1 and one.facts == other.facts
-    assert np.array_equal(one.pieces[0].skin.points, other.pieces[0].skin.points)
+    assert np.array_equal(one.pieces[0].surface.points, other.pieces[0].surface.points)
 
 
 def test_ovals_and_circles_are_ranked_by_how_they_fold():
@@ -277,7 +277,7 @@ def test_a_top_that_does_not_repeat_is_not_guessed_at():
     spoilt = TOP.replace("fold(curves, mountain)", "fold(curves[2..16], mountain)")
     made = fold(evaluated(spoilt, {"sides": 8}, **SIZES).plan)
     piece, = made.pieces
-    assert piece.skin is None and piece.dome is None and any("not judged" in fact for fact in made.facts)
+    assert piece.surface is None and piece.dome is None and any("not judged" in fact for fact in made.facts)
 
 
 def test_a_flat_map_is_not_changed_by_bending():

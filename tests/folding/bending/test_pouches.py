@@ -15,7 +15,7 @@ from shapely import Polygon
 from generator.folding import fold
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.meshing import mesh_layout, triangulated
-from generator.folding.bending.pouches import points_in_space, pouch_plan
+from generator.folding.bending.pouches import pouch_plan, pouch_points
 from generator.folding.planar_map import flat_map
 from generator.folding.stages import FoldMotion
 from generator.geometry.strokes import polyline
@@ -63,7 +63,7 @@ def test_the_source_makes_a_pouch_in_both_editions():
     for system in ("mm", "in"):
         piece, found, facts = pouch(system=system)
         assert not found and piece.pouch.closes and piece.pouch.lip > 0
-        assert piece.figures.size == piece.pouch.size
+        assert piece.dimensions.size == piece.pouch.size
         assert any("pouch" in fact for fact in facts) and any("pushed in" in fact for fact in facts)
 
 
@@ -87,7 +87,7 @@ def test_its_volume_by_its_mesh_is_the_same():
     Compared with the integral along the curve; chords lie within.
     """
     piece, _, _ = pouch()
-    skin = piece.skin
+    skin = piece.surface
     corners = skin.points[skin.triangles]
     flat = skin.flat[skin.triangles].mean(axis=1)
     on_face = flat[:, 0] < 2 * FACE
@@ -110,7 +110,7 @@ def test_its_shape_keeps_all_lengths_and_the_finer_the_mesh_the_better():
     worst = []
     for size in (14.0, 7.0):
         mesh = triangulated(mesh_layout(area, lines), size)
-        each = green_strains(mesh.flat, mesh.triangles, points_in_space(tube, mesh.flat))
+        each = green_strains(mesh.flat, mesh.triangles, pouch_points(tube, mesh.flat))
         worst.append(float(np.sqrt((each ** 2).mean())))
     assert worst[1] < 0.005 and math.log2(worst[0] / worst[1]) > 1.3
 
@@ -126,7 +126,7 @@ def test_each_end_flap_is_the_mirror_image_of_its_face():
     s = np.linspace(0, FACE, 401)
     curve = np.column_stack([s, [LIP + float(dip(x)) for x in s]])
     mesh = triangulated(mesh_layout(area, [(np.asarray(area.exterior.coords), "rim"), (curve, "fold")]), 3.0)
-    points = points_in_space(tube, mesh.flat)
+    points = pouch_points(tube, mesh.flat)
     row, = mesh.on("fold")
     assert max(bisected(mesh, points, row, k) for k in range(3, len(row) - 3)) < 2.0
 
@@ -147,7 +147,7 @@ def test_a_pouch_that_cannot_close_is_found(changes, code, words):
     At the curves, with what would mend it.
     """
     piece, found, _ = pouch(*changes)
-    assert [f.code for f in found] == [code] and words in found[0].message and piece.figures is None
+    assert [f.code for f in found] == [code] and words in found[0].message and piece.dimensions is None
 
 
 def test_the_steepest_arc_bulges_by_a_fifth():
@@ -178,5 +178,5 @@ def test_its_picture_has_a_stage():
     """It bends in the step that glues it, and every panel of it is part of the skin."""
     piece, _, _ = pouch()
     stage, = FoldMotion(plan(), piece).stages
-    assert stage.gathered and set(piece.skin.panel.tolist()) == {p.id for p in piece.flat.panels}
-    assert len(np.unique(piece.skin.patch)) == 7 and flat_map(plan().pieces[0], plan().state(0)).soft_folds
+    assert stage.gathered and set(piece.surface.panel.tolist()) == {p.id for p in piece.flat.panels}
+    assert len(np.unique(piece.surface.patch)) == 7 and flat_map(plan().pieces[0], plan().state(0)).soft_folds
