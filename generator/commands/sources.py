@@ -23,7 +23,8 @@ def sources_in(paths: Iterable[str]) -> list[Path]:
 
     A file is itself, a translation its tutorial; a folder its own index.md when it is a tutorial's,
     else all tutorials in it. The page that lists the tutorials (index.md of the folder that holds
-    their folders) is not one; - is what stands in standard input. Raises click.UsageError for a folder in which no tutorial can be found.
+    their folders) is not one; - is what stands in standard input. Raises click.UsageError for a folder
+    in which no tutorial can be found.
     """
     found: dict[Path, None] = {}
     for each in map(Path, paths):
