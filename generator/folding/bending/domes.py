@@ -15,21 +15,24 @@ from pathlib import Path
 
 import numpy as np
 
-from generator.folding.bending.bays import BayRing, ring_of_bays
-from generator.folding.bending.gathering import (
-    MAX_STRAIN,
-    HalfBayGathering,
+from generator.folding.bending.bays import (
+    BayRing,
     bulge_height,
     creases,
     foldable,
-    mesh_for,
+    ring_of_bays,
     stays_within,
-    surface_of_top,
     with_bulge_share,
     with_curve,
 )
+from generator.folding.bending.gathering import (
+    MAX_STRAIN,
+    HalfBayGathering,
+    closed_half_bay,
+    mesh_for,
+    surface_of_top,
+)
 from generator.folding.bending.meshing import MeshTooLarge
-from generator.folding.bending.pinching import closed_half_bay
 from generator.folding.features.crown import Crown
 from generator.folding.planar_map import flat_map
 from generator.folding.records import BentSurface, Dome, FoldedPiece

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from generator.folding import Crown, FoldedPlan, fold
-from generator.folding.bending.bays import BayRing
+from generator.folding.bending.bays import BayRing, bulge_height, with_bulge_share
 from generator.folding.bending.domes import (
     HalfBaySolution,
     RecentAnswers,
@@ -23,7 +23,7 @@ from generator.folding.bending.domes import (
     ranked_curves,
     unpacked_solution,
 )
-from generator.folding.bending.gathering import HalfBayGathering, bulge_height, with_bulge_share
+from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.planar_map import flat_map
 from generator.folding.rigid_folding import fold_piece
 from generator.paper.records import Plan

@@ -10,11 +10,16 @@ import numpy as np
 import pytest
 
 from generator.folding import Crown
-from generator.folding.bending.bays import BayRing
+from generator.folding.bending.bays import BayRing, with_bulge_share
 from generator.folding.bending.domes import bay_ring_of_plan
-from generator.folding.bending.gathering import BentHalfBay, HalfBayGathering, with_bulge_share
+from generator.folding.bending.gathering import (
+    BentHalfBay,
+    ClosedHalfBay,
+    HalfBayGathering,
+    closed_half_bay,
+    middle_folds,
+)
 from generator.folding.bending.meshing import TriangleMesh
-from generator.folding.bending.pinching import ClosedHalfBay, closed_half_bay, middle_folds
 from tests.folding.bending.test_domes import OUTWARD, TOP, plan, top
 
 BULGE, CORNER = 2.0, np.array((15.0, 0.0))       # of the curves; where a curve leaves the shoulder; mm
