@@ -7,16 +7,18 @@ is drawn by lot, each is tried in a process of its own against those tests of th
 function, and the share that some test finds is printed with the mutants that none does. What stands outside
 functions is not changed, nor are words.
 
-Neither mutmut nor cosmic-ray fits: the one lacks wheels for Windows and older Macs, the other changes the files
-in place and starts all tests anew for each mutant. This needs ``os.fork`` too, but no library.
+Neither mutmut nor cosmic-ray fits: the one lacks wheels for Windows and older Macs, the other changes the
+files in place and starts all tests anew for each mutant. This needs ``os.fork`` too, but no library.
 """
 from __future__ import annotations
 
 import argparse
 import ast
+import contextlib
 import functools
 import gc
 import hashlib
+import io
 import json
 import os
 import random
@@ -37,7 +39,9 @@ import pytest  # noqa: E402
 from generator.folding.whole import RECENT_DOMES  # noqa: E402
 
 PATIENCE = 60       # seconds of processor after which a mutant counts as found: it never ends
-QUIET = ("-q", "-x", "--no-header", "-p", "no:cacheprovider", "-m", "not slow")
+# what is folded a hair otherwise is held against itself, which no mutant changes
+QUIET = ("-q", "-x", "--no-header", "-p", "no:cacheprovider", "-m", "not slow",
+         "--ignore=tests/folding/test_rounding.py")
 FLIPPED: dict[type[ast.AST], type[ast.AST]] = {
     ast.Lt: ast.GtE, ast.GtE: ast.Lt, ast.Gt: ast.LtE, ast.LtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
     ast.Is: ast.IsNot, ast.IsNot: ast.Is, ast.In: ast.NotIn, ast.NotIn: ast.In,
@@ -267,8 +271,10 @@ def main() -> None:
              for m in mutants_of(path)]
     chosen = ([m for m in every if given.only in str(m)] if given.only
               else random.Random(given.seed).sample(every, min(given.count, len(every))))
-    if status := pytest.main(["--collect-only", "-qqq", *QUIET, *paths]):
-        raise SystemExit(f"the tests cannot be read ({status})")
+    with contextlib.redirect_stdout(io.StringIO()) as said:     # read once, for all that are tried
+        status = pytest.main(["--collect-only", *QUIET, *paths])
+    if status:
+        raise SystemExit(said.getvalue())
     reaching = tests_by_unit(paths, {m.unit for m in every})
     found, left, spent = 0, [], 0.0
     for mutant in chosen:

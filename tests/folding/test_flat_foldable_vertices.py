@@ -86,9 +86,9 @@ def test_of_sixteen_assignments_four_fold(a, b):
 def test_four_folds_that_fold_flat_have_one_freedom(a, b, turn, odd):
     """Opposite folds turn by the same angle, and the tangents of half the angles keep one ratio.
 
-    Published for flat-foldable points of four folds (Lang, Tachi and others; from memory), with sectors a, b,
-    180° − a, 180° − b. Which of the two ratios belongs to which odd fold follows from small folds by hand: fold
-    angles along the creases, added as vectors, come to nothing.
+    Published for flat-foldable points of four folds (Lang, Tachi and others; from memory), with sectors
+    a, b, 180° − a, 180° − b. Which of the two ratios belongs to which odd fold follows from small folds by
+    hand: fold angles along the creases, added as vectors, come to nothing.
     """
     ways = ["mountain"] * 4
     ways[odd] = "valley"
@@ -104,8 +104,8 @@ def test_four_folds_that_fold_flat_have_one_freedom(a, b, turn, odd):
 def test_the_waterbomb_base_on_its_way(lean):
     """Its diagonals folded by one angle: how far the middle crease folds then, worked out by hand.
 
-    With the middle at (± cos α, 0, − sin α) the square sector between two diagonals is symmetric, so a diagonal
-    is (1, cos β, − sin β) / √2; it lies 45° from the middle, hence sin β = tan(α/2).
+    With the middle at (± cos α, 0, − sin α) the square sector between two diagonals is symmetric, so a
+    diagonal is (1, cos β, − sin β) / √2; it lies 45° from the middle, hence sin β = tan(α/2).
     """
     alpha = math.radians(lean)
     beta = math.asin(math.tan(alpha / 2))

@@ -22,9 +22,11 @@ from generator.drawing.templates.page import PRINT_PAPERS, UNPRINTABLE_EDGE, Pag
 from generator.drawing.templates.plan import moved_piece, true_size_piece
 from generator.geometry import Circle, Line, Stroke
 from generator.paper.records import Orientation
+from generator.units import parse_length
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import CADDY, NETS, caddy_plates, heading, lines_of
 from tests.folding.sample_boxes import plan_of, source
+from tests.paper.statement_evaluation import evaluated
 
 FINE = 0.01     # mm
 # pt: check-values, from ISO 216 and ANSI/ASME Y14.1
@@ -176,6 +178,22 @@ def test_the_card_is_a_bank_card(paper):
     assert len(frames) == 1
     left = frames[0][np.abs(frames[0][:, 0] - frames[0][:, 0].min()) < 1e-4][:, 1]
     assert 2.88 <= (53.98 - np.ptp(left)) / 2 <= 3.48
+
+
+@pytest.mark.parametrize(("words", "across"), [
+    ("24.26 mm", 24.26), ("19.05 mm", 19.05), ("3/4 in", 19.05), ("23.25 mm", 23.25), ("25.75 mm", 25.75)],
+    ids=["US quarter", "US cent", "US cent in inches", "1 euro", "2 euro"])
+def test_a_coin_lies_on_a_circle_of_its_size(words, across):
+    """A circle of a coin's width is as wide in the print (US Mint; Regulation (EC) 975/98; row 6).
+
+    Print and coin may differ by 0.3 mm, the file by a hundredth.
+    """
+    plan = evaluated("p = sheet(width=2*size, height=2*size)\npunch(p, x=size, y=size, diameter=size)",
+                size=parse_length(words).value).plan
+    page, _ = alone(plan)
+    assert len(page.paths) == 2 and len(page.rings(across / 2)) == 1
+    (hole,) = (p for p in page.paths if len(p) > 5)
+    assert np.ptp(hole, axis=0) == pytest.approx((across, across), abs=FINE)
 
 
 def test_two_processes_write_the_same_bytes():
