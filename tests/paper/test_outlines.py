@@ -112,7 +112,8 @@ def test_a_gore_has_the_published_widths():
     # its sides are chords of the curve: the widths at the corners about 25, interpolated by a polynomial
     right = sorted((y, x - max(xs) / 2) for x, y in found if x > max(xs) / 2 + 1e-9)
     about = sorted(right, key=lambda corner: abs(corner[0] - 25))[:6]
-    wide = sum(x * math.prod((25 - other) / (y - other) for other, _ in about if other != y) for y, x in about)
+    wide = sum(x * math.prod((25 - other) / (y - other) for other, _ in about if other != y)
+               for y, x in about)
     assert math.isclose(wide, 18.17533, abs_tol=1e-5)
     middle = max(xs) / 2
     assert all(math.isclose(abs(x - middle), 50 * math.cos(y / 50) * math.tan(math.pi / 8), abs_tol=1e-9)

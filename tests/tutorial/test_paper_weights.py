@@ -1,4 +1,4 @@
-"""How thick card is, against tables of mills and exam boards (check-values, row 26): an input, never inferred."""
+"""How thick card is: an input, never inferred (check-values, row 26, tables of mills and exam boards)."""
 from __future__ import annotations
 
 from fractions import Fraction
