@@ -9,7 +9,7 @@ import hashlib
 import io
 from collections import OrderedDict
 from collections.abc import Iterable, Iterator, MutableMapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -44,30 +44,18 @@ from generator.paper.records import PieceInfo, PieceState, Plan
 CACHE_SIZE = 64           # answers; each has about 5 kB
 
 
-class RecentAnswers(MutableMapping[str, bytes]):
+class RecentAnswers(OrderedDict[str, bytes]):
     """Keeps the last answers of this program."""
 
     def __init__(self, room: int = CACHE_SIZE) -> None:
+        super().__init__()
         self._room = room
-        self._answers: OrderedDict[str, bytes] = OrderedDict()
-
-    def __getitem__(self, key: str) -> bytes:
-        return self._answers[key]
 
     def __setitem__(self, key: str, value: bytes) -> None:
-        self._answers[key] = value
-        self._answers.move_to_end(key)
-        while len(self._answers) > self._room:
-            self._answers.popitem(last=False)
-
-    def __delitem__(self, key: str) -> None:
-        del self._answers[key]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._answers)
-
-    def __len__(self) -> int:
-        return len(self._answers)
+        super().__setitem__(key, value)
+        self.move_to_end(key)
+        while len(self) > self._room:
+            self.popitem(last=False)
 
 
 DomeCache = MutableMapping[str, bytes]
@@ -130,8 +118,7 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
                 Crown(ring.sides, ring.width, float(mesh.flat[peak][1])), ring.tucked,
                 float(answer.points[:, 2].max()), float(answer.points[peak, 2]), 2 * answer.opening, bulge,
                 answer.strain,
-                None if answer.share in (0.0, 1.0) else answer.share * abs(bulge), answer.held,
-                answer.ridge)
+                None if answer.share in (0.0, 1.0) else answer.share * abs(bulge), answer.held, answer.ridge)
     return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat), dome
 
 
@@ -283,10 +270,3 @@ def _curve_trial(ring: BayRing, candidate: CandidateCurve, cache: DomeCache) -> 
         return None
     return CurveTrial(candidate.of, candidate.bulge, answer.held and answer.opening == 0,
                       float(answer.points[:, 2].max()), answer.strain[0])
-
-
-def arcs(chord: float, bulges: Iterable[float]) -> Iterator[CandidateCurve]:
-    """Arcs of circles by their bulge."""
-    for bulge in bulges:
-        radius = (chord * chord / 4 + bulge * bulge) / (2 * bulge)
-        yield from (replace(c, of=bulge) for c in curves_over_chord(chord, (), (2 * radius,)))

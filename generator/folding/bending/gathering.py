@@ -5,11 +5,11 @@ about the shoulder, and each half gusset swings about the line from corner to pe
 mirror plane between two bays. The bent half bay, turned and mirrored onto every seat and joined, is the
 surface of the whole top. Lengths in mm, angles in radians.
 
-Where curves swing out, a petal is wider than the wedge between two mirror planes, and beside its folds it bends
-outward (Fuchs and Tabachnikov 1999). So it comes to the axis only with its tip pinched: a free ridge along its
-middle, which is found by letting the whole middle free first, then only where it folds sharply. There a corner
-of the shoulder is the tip of a cone, and card is dented over a few millimetres, fewer the thinner it is: whether
-the top closes is judged on a sheet that is made thinner step by step, how high it stands on card.
+Where curves swing out, a petal is wider than the wedge between two mirror planes, and beside its folds it
+bends outward (Fuchs and Tabachnikov 1999). So it comes to the axis only with its tip pinched: a free ridge
+along its middle, found by letting the whole middle free first, then only where it folds sharply. A corner of
+the shoulder is then the tip of a cone, and card is dented over a few millimetres, fewer the thinner it is:
+whether the top closes is judged on a sheet made thinner step by step, how high it stands on card.
 """
 from __future__ import annotations
 
@@ -65,13 +65,6 @@ class BentHalfBay(ReadOnlyArrays):
         each = np.abs(np.linalg.eigvalsh(self.strains))
         mean = (self.area * (each ** 2).mean(axis=1)).sum() / self.area.sum()
         return float(np.sqrt(mean)), float(each.max())
-
-    @property
-    def where(self) -> FloatArray:
-        """The middle of the triangle with the worst strain, in the flat half bay."""
-        worst = int(np.abs(np.linalg.eigvalsh(self.strains)).max(axis=1).argmax())
-        result: FloatArray = self.mesh.flat[self.mesh.triangles[worst]].mean(axis=0)
-        return result
 
     @property
     def height(self) -> float:
@@ -152,15 +145,13 @@ class HalfBayGathering:
         across = np.diag((-1.0, 1.0))
         level = self.high - self.ridge + LINE_TOLERANCE
         whole = frozenset(v for v in mesh.vertices_on("middle") if mesh.flat[v][1] < level or not self.ridge)
-        borders = [MeshBorder(whole, across, np.zeros(2), np.array((1.0, 0.0, 0.0)),
-                              share=0.5)]
+        borders = [MeshBorder(whole, across, np.zeros(2), np.array((1.0, 0.0, 0.0)), share=0.5)]
         if not ring.split:
             borders.append(MeshBorder(mesh.vertices_on("corner"), across, np.array((ring.width, 0.0)), side,
                                       share=0.5))
         if ring.shoulder != "fold":
             borders.append(MeshBorder(mesh.vertices_on("base"), np.diag((1.0, -1.0)), np.zeros(2),
-                                      beyond=ring.lean,
-                                      scored=bool(ring.shoulder)))
+                                      beyond=ring.lean, scored=bool(ring.shoulder)))
         return ElasticSheet(mesh, row_edges(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]),
                             row_edges(mesh.on("score")), self.thickness)
 

@@ -120,8 +120,7 @@ def _gathering_motion(gathering: HalfBayGathering, plan: Plan, surface: BentSurf
     step = next(act.step for act in plan.acts if act.number == ring.act)
     return SurfaceMotion((step,), np.array([0.0, *at, 1.0]), np.array([upright, *between, last]), mesh.flat,
                          counter_clockwise(mesh.flat, mesh.triangles), surface.patch.reshape(len(seats), -1),
-                         space,
-                         flat_seats,
+                         space, flat_seats,
                          tuple(map(tuple, folds)), tuple(map(tuple, mesh.on("rim"))))
 
 

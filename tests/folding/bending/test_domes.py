@@ -15,7 +15,6 @@ from generator.folding.bending.bays import BayRing, bulge_height, with_bulge_sha
 from generator.folding.bending.domes import (
     HalfBaySolution,
     RecentAnswers,
-    arcs,
     bay_ring_of_plan,
     cache_key,
     curves_over_chord,
@@ -246,7 +245,9 @@ def test_ovals_and_circles_are_ranked_by_how_they_fold():
 
 def test_an_arc_of_the_same_bulge_gives_the_same_dome():
     """The curve that is drawn, tried as one of several, stands as high as the box does."""
-    tried, = ranked_curves(ring(), [*arcs(ring().chord, [abs(bulge_height(ring()))])])
+    bulge = abs(bulge_height(ring()))       # of a circle, by Pythagoras
+    across = ring().chord ** 2 / 4 / bulge + bulge
+    tried, = ranked_curves(ring(), [*curves_over_chord(ring().chord, (), [across])])
     assert tried.closes and tried.height == pytest.approx(top().pieces[0].dome.height, abs=0.01)
 
 
