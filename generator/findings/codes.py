@@ -104,6 +104,7 @@ CODES: dict[str, Code] = {
     "score-unfolded": Code("warning", "A score that is never folded, and is not to be kept flat."),
     "folds-contradict": Code("error",
                              "Folds round a point, or a row of them, cannot all be folded as they are told."),
+    "closing-open": Code("error", "What a design says closes does not come to lie where it is said to."),
     "seam-open": Code("error", "Edges that are to meet stay apart when the box is folded."),
     "glue-apart": Code("error", "A face does not come to lie on what it is glued to."),
     "tab-sticks-out": Code("error", "A tab reaches beyond the panel it is glued to."),

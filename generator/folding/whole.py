@@ -30,6 +30,7 @@ from generator.folding.checks.floors_and_lids import (
     lid_findings,
     sleeve_findings,
 )
+from generator.folding.checks.stated_closures import closure_findings
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
@@ -156,7 +157,8 @@ def _assembled(plan: Plan, contexts: Sequence[PieceContext], findings: Sequence[
     fits = piece_placements(plan, joined)
     placed = {piece.piece: piece for piece in placed_pieces(joined, fits)}
     pieces = tuple(placed.get(context.info.id, context.folded) for context in contexts)
-    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits)),
+    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits),
+                              *closure_findings(plan, joined, placed)),
                       (*facts, *_joint_facts(joined, fits)),
                       tuple(placed[context.info.id] for context in joined[len(sound):]),
                       joint_residuals(joined, fits))
