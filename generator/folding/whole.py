@@ -21,7 +21,7 @@ from generator.folding.checks.assembly import (
     order_findings,
 )
 from generator.folding.checks.bands import band_findings
-from generator.folding.checks.closures import own_lid_findings, tuck_findings
+from generator.folding.checks.closures import closure_findings, own_lid_findings, tuck_findings
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
@@ -38,7 +38,6 @@ from generator.folding.checks.openings import (
     fold_clearance_findings,
     layer_agreement_findings,
 )
-from generator.folding.checks.stated_closures import closure_findings
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
 from generator.folding.checks.threading import threading_findings
 from generator.folding.checks.tops_and_pouches import (
