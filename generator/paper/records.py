@@ -238,7 +238,15 @@ class Decoration:
     faces: tuple[Face, ...]
 
 
-ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A strip that goes once round ``faces``, in their order round the box, and ``lap`` beyond its start."""
+
+    faces: tuple[Face, ...]
+    lap: Quantity
+
+
+ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration | Band
 
 
 @dataclass(frozen=True, slots=True)
