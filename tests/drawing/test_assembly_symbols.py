@@ -7,7 +7,6 @@ import pytest
 
 from generator.drawing import Role, Sign, Surface, overview_picture, step_pictures
 from generator.drawing.steps.assembly_symbols import seam_letter
-from generator.geometry import Region
 from generator.paper.glue_sides import on_paper
 from generator.paper.records import FoldDirection, Seam
 from tests.drawing.recording_queries import DRAWN, OTHER, picture, strokes, surfaces, texts
