@@ -9,7 +9,8 @@ from tests.house.figures import measured_figures
 # raised.
 CEILINGS = {
     "Python files in generator/": 265,
-    "lines in generator/": 45_300,      # raised once, from 44,500, for fourteen more checks of folded boxes
+    # raised from 44,500 for fourteen more checks of folded boxes, then by 200 for the side that glue is on
+    "lines in generator/": 45_500,
     "lines of the longest file": 352,
     "columns of the longest line": 200,
     "comparisons with the name of a verb": 1,
