@@ -214,8 +214,7 @@ class _PngPen(Pen):
         return inside
 
     def _hatch(self, surface: Surface, spacing: float = HATCH_SPACING, wide_mm: float = 0.3) -> Image.Image:
-        """Slanted lines over the whole picture; of what lies under paper they slant the other way or lie flat.
-        """
+        """Slanted lines over the whole picture; level ones for glue below, the other way under paper."""
         wide, high = self.image.size
         lines = Image.new("1", self.image.size)
         pen, gap, width = ImageDraw.Draw(lines), spacing * self._scale, max(1, round(wide_mm * self._scale))

@@ -34,8 +34,8 @@ class PictureCaption:
     height: float
 
 
-def picture_caption(segment: StepSegment, drawn: Plan, paper: PaperView, zoomed: bool, size: DualText | None = None,
-                    locale: Locale = ENGLISH) -> PictureCaption:
+def picture_caption(segment: StepSegment, drawn: Plan, paper: PaperView, zoomed: bool,
+                    size: DualText | None = None, locale: Locale = ENGLISH) -> PictureCaption:
     """The caption of a segment's picture; with ``size`` it is that of a finished blank."""
     lines = tuple(_caption_lines(segment, drawn, size is not None, locale))
     inset = min(INSET_MAX_WIDTH / paper.box.width, INSET_MAX_HEIGHT / paper.box.height) if zoomed else 0.0
