@@ -204,16 +204,17 @@ def _living_codes() -> list[CodeType]:
     return [each.__code__ for each in gc.get_objects() if isinstance(each, FunctionType)]
 
 
-def apart(work: Callable[[], int]) -> tuple[int, float]:
-    """The status with which ``work`` ends in a process of its own, silent, and the seconds that it took."""
+def apart(work: Callable[[], int], silent: bool) -> tuple[int, float]:
+    """The status with which ``work`` ends in a process of its own, and the seconds that it took."""
     sys.stdout.flush()
     if not (child := os.fork()):
         nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, 1)
-        os.dup2(nowhere, 2)
+        for stream in (1, 2) if silent else ():
+            os.dup2(nowhere, stream)
         status = 99
         try:
             status = work()
+            sys.stdout.flush()
         finally:
             os._exit(status)
     _, status, used = os.wait4(child, 0)
@@ -233,7 +234,7 @@ def tests_by_unit(paths: list[str], watched: set[Unit]) -> dict[str, list[str]]:
             if status == 0:
                 kept.write_text(json.dumps(plugin.reaching()), encoding="utf-8")
             return int(status)
-        status, seconds = apart(record)
+        status, seconds = apart(record, silent=False)
         if status:
             raise SystemExit(f"the tests are red ({status}): nothing can be said of mutants")
         print(f"found out which test reaches what in {seconds:.0f} s")
@@ -251,7 +252,7 @@ def survives(mutant: Mutant, tests: list[str]) -> tuple[bool, float]:
             resource.RUSAGE_SELF).ru_utime), resource.RLIM_INFINITY))
         signal.signal(signal.SIGXCPU, signal.SIG_DFL)
         return int(pytest.main([*QUIET, *tests]))
-    status, seconds = apart(tried)
+    status, seconds = apart(tried, silent=True)
     return status == 0, seconds
 
 
