@@ -35,7 +35,7 @@ from generator.regauge.problem import (
 )
 from generator.regauge.tool_grids import off_grid
 from generator.sheets import SheetError, blanks_of, most_sets_layout
-from generator.units import SYSTEMS, Bench, Quantity, as_text, display_measure, length
+from generator.units import SYSTEMS, Bench, Quantity, as_text, display_measure, distinct_texts, length
 
 OFFCUT = "offcut"
 AREA_MARGIN = 1e-3      # mm by which work may reach over the edge of an area that is kept clear
@@ -68,9 +68,9 @@ def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench])
 
 
 def _outdated_finding(front: FrontMatter, name: str) -> Finding:
-    chosen, now, value = (as_text(display_measure(each, system)) for each, system in (
-        (front.chosen_for[name], front.drawn_in), (front.lengths[front.drawn_in][name], front.drawn_in),
-        (front.lengths[front.other][name], front.other)))
+    chosen, now = distinct_texts((front.chosen_for[name], front.lengths[front.drawn_in][name]),
+                                 front.drawn_in)
+    value = as_text(display_measure(front.lengths[front.other][name], front.other))
     return finding("edition-stale", front.edition_spans[front.other][name],
                    f"in the {SYSTEMS[front.other].edition} edition '{name}' was chosen for {chosen}, and it "
                    f"is drawn {now} now",
