@@ -116,7 +116,7 @@ def _missing_text(inside: SolidSize, size: SolidSize, system: str) -> str:
     if any(size_text(SolidSize(mine), system) != size_text(SolidSize(own), system) for mine, own in larger):
         return ""
     most = max((mine - own for mine, own in larger), key=float, default=None)
-    return "" if most is None else f", too little by {as_text(display_measure(most, system))}"
+    return "" if most is None else f", too little by {as_text(display_measure(most, system, thickness=True))}"
 
 
 def size_text(size: SolidSize, system: str) -> str:
