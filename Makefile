@@ -6,7 +6,7 @@ BIN = .venv/bin
 READY = .venv/.ready
 NODE = tests/node_modules/.ready
 
-.PHONY: site serve test quick lint house bench clean
+.PHONY: site serve test quick lint house bench mutants clean
 
 site: $(READY)
 	$(BIN)/mkdocs build --strict
@@ -39,6 +39,13 @@ LIMITED = $(shell grep -rl 'tests.time_limits' tests --include='test_*.py')
 bench: $(READY)
 	$(BIN)/python tests/bench/bench.py
 	FOLDGAUGE_LIMITS=1 $(BIN)/python -m pytest -q $(LIMITED)
+
+# What share of faults put into a room its tests find: a sample, drawn with the same seed each time.
+MUTANTS = 60
+SEED = 1
+mutants: $(READY)
+	$(BIN)/python tests/bench/mutants.py --count $(MUTANTS) --seed $(SEED) folding
+	$(BIN)/python tests/bench/mutants.py --count $(MUTANTS) --seed $(SEED) sheets
 
 clean:
 	rm -rf .venv site build dist .foldgauge foldgauge.egg-info tests/node_modules

@@ -17,7 +17,7 @@ CONSEQUENCES = frozenset({
     "crown-window",
     "curve-stretches", "ends-open", "ring-short", "tab-sticks-out", "flat-layers", "flap-outside", "lid-open",
     "fold-unknown", "content-large", "layers-circle", "tab-outside",
-    "band-short"})
+    "band-short", "closing-open"})
 # of these, what may as well be stated wrong
 STATED = frozenset({"finish-differs", "content-large", "fold-unknown", "panels-collide"})
 # and what a measure explains, so that no fold is asked about it

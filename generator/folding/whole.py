@@ -21,7 +21,7 @@ from generator.folding.checks.assembly import (
     order_findings,
 )
 from generator.folding.checks.bands import band_findings
-from generator.folding.checks.closures import own_lid_findings, tuck_findings
+from generator.folding.checks.closures import closure_findings, own_lid_findings, tuck_findings
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
@@ -166,7 +166,8 @@ def _assembled(plan: Plan, contexts: Sequence[PieceContext], findings: Sequence[
     fits = piece_placements(plan, joined)
     placed = {piece.piece: piece for piece in placed_pieces(joined, fits)}
     pieces = tuple(placed.get(context.info.id, context.folded) for context in contexts)
-    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits)),
+    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits),
+                              *closure_findings(plan, joined, placed)),
                       (*facts, *_joint_facts(joined, fits)),
                       tuple(placed[context.info.id] for context in joined[len(sound):]),
                       joint_residuals(joined, fits))

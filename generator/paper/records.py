@@ -250,6 +250,19 @@ ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration | Ban
 
 
 @dataclass(frozen=True, slots=True)
+class Closure:
+    """What the design says closes: each of ``faces`` comes to lie over (or ``behind``) its target.
+
+    ``target`` holds one face for each, or one for all.
+    """
+
+    faces: tuple[Face, ...]
+    target: tuple[Face, ...]
+    behind: bool
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Act:
     """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread, Removal or None."""
 
@@ -289,6 +302,7 @@ class Plan(FrozenRecord):
     states: Mapping[int, tuple[tuple[int, PieceState], ...]] = field(default_factory=dict)
     finish: Mapping[str, Quantity] = field(default_factory=dict)
     finish_at: Mapping[str, Span] = field(default_factory=dict)     # where each side of it is stated
+    closures: tuple[Closure, ...] = ()
 
     def acts_of(self, step: int) -> tuple[Act, ...]:
         """The acts of one step, in order."""

@@ -208,7 +208,7 @@ WHOLE = {
                                                   "top=tray.edges.length + splay")], "seam-open",
                                         "corners = seam", [("tab(depth=flap)", "tab(depth=flap)")]),
     "a hole at the very peak": ("published", [("eyelet: 12 mm", "eyelet:  4 mm")], "hole-near-edge",
-                                "holes = punch", [("eyelet: 12 mm", "eyelet: 13 mm")]),
+                                "holes = punch", [("eyelet: 12 mm", "eyelet:  9 mm")]),
     "a crown that is too high": ("straight",
                                  [("crown:  39 mm", "crown:  40 mm"), ("<= crown <= corner", "<= crown")],
                                  "crown-window", "gather(strip",

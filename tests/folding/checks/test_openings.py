@@ -14,17 +14,17 @@ def with_spot(x: str) -> list[tuple[str, str]]:
 
 
 @pytest.mark.parametrize(("x", "clear"), (("posts.first", False), ("posts.first + hole/4", False),
-                                          ("posts.first + hole/2 + 0.9*hole/4", False),
-                                          ("posts.first + hole/2 + 1.1*hole/4", True), ("front/2", True)))
-def test_a_hole_keeps_a_millimetre_from_a_fold(x, clear):
-    """The hole is 4 mm wide, so hole/4 is the millimetre (common practice, no source)."""
+                                          ("posts.first + hole/2", False),
+                                          ("posts.first + hole/2 + ease/5", True), ("front/2", True)))
+def test_a_hole_does_not_touch_a_fold(x, clear):
+    """Its rim may come near a score, 0.2 mm here, but not touch it (common practice, no source)."""
     assert {code for code, _ in with_spot(x)} == (set() if clear else {"hole-near-fold"})
 
 
 def test_a_hole_beside_a_line_that_is_not_folded():
-    """A line that only guides the eye tears nothing 0.5 mm from a rim."""
+    """A line that only guides the eye tears nothing 0.2 mm from a rim."""
     line = "guide = score(strip, x=front/2, keep=flat)\n"
-    assert found(SLEEVE, ("fold(posts", line + SPOT.format("front/2 + hole/2 + hole/8"))) == []
+    assert found(SLEEVE, ("fold(posts", line + SPOT.format("front/2 + hole/2 + ease/5"))) == []
 
 
 def test_a_window_over_a_fold():
