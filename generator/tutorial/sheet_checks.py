@@ -1,4 +1,4 @@
-"""Whether every piece comes out of the sheets that a tutorial lists: blanks, and small pieces out of offcuts."""
+"""Whether every piece comes out of the sheets that are listed: blanks, and small pieces out of offcuts."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
