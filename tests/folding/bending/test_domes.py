@@ -4,8 +4,11 @@ Against the straight closed form, on finer meshes, and what is said where they d
 """
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -107,19 +110,44 @@ def test_the_fold_bisects_the_tangent_planes_beside_it():
 
 
 def test_the_dome_stands_lower_the_more_its_curves_bulge():
-    """Never as high as with straight folds, whose height is the closed form.
+    """Never as high as with straight folds, whose height is the closed form, and nearly so where they hardly bulge.
 
-    And the figures of the box hold it.
+    The figures of the box hold it.
     """
     heights = []
-    for bulge in (1, 2, 3):
+    for bulge in (0.1, 1, 2, 3):
         piece, = top(bulge=bulge).pieces
         assert piece.dome.closes and piece.dome.bulge == pytest.approx(-bulge, abs=0.01)
         assert piece.dome.strain[0] < 0.001 and piece.dimensions.whole
         assert piece.dimensions.size[2] == pytest.approx(30 + piece.dome.height, abs=1e-6)
         heights.append(piece.dome.height)
-    assert heights == sorted(heights,
-                             reverse=True) and heights[-1] > 12.5 and heights[0] < Crown(8, 30, 39).rise
+    straight = math.sqrt(39 ** 2 - (15 / math.tan(math.pi / 8)) ** 2)     # the peaks of petals that stay flat
+    assert all(low < high for low, high in pairwise([*reversed(heights), straight]))
+    assert straight - heights[0] < 0.1 < straight - heights[1]
+
+
+def test_the_skin_is_developable():
+    """Gaussian curvature is nothing: the angles round every point add up to what they do in the flat plan.
+
+    Beside a crease on each side alone, so that its geodesic curvature is the same on both (Gauss; Fuchs and
+    Tabachnikov 1999). Measured on the skin in space, within what a strain of 0.5 % does to an angle.
+    """
+    piece, = top().pieces
+    skin = piece.surface
+    corners = [np.asarray(xyz)[skin.triangles] for xyz in (skin.flat, skin.points)]
+    sums = []
+    for points in corners:
+        total: dict[tuple[int, int], float] = defaultdict(float)
+        for k in range(3):
+            one, other = points[:, (k + 1) % 3] - points[:, k], points[:, (k + 2) % 3] - points[:, k]
+            cosine = (one * other).sum(axis=1) / np.linalg.norm(one, axis=1) / np.linalg.norm(other, axis=1)
+            for vertex, patch, angle in zip(skin.triangles[:, k], skin.patch, np.arccos(cosine), strict=True):
+                total[int(vertex), int(patch)] += float(angle)
+        sums.append(total)
+    flat, space = sums
+    assert len(flat) > 300 and max(abs(space[key] - angle) for key, angle in flat.items()) < 0.02
+    bent = skin.points[:, 2]
+    assert np.ptp(bent) > 10        # of a sheet that stays flat this would say nothing
 
 
 def test_the_skin_is_whole_and_keeps_its_lengths():
