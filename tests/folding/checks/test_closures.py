@@ -28,7 +28,7 @@ def test_the_play_of_a_lid_on_its_box(ease, codes):
 
     More than 3.5 mm beyond it is loose.
 
-    The 4 mm are common practice, no source.
+    The 3.5 mm are common practice, no source.
     """
     assert {code for code, _ in found(LIDDED, ease=ease)} == codes
 
