@@ -159,8 +159,9 @@ PenCall = tuple[Any, ...]       # a method of the pen, and what it takes
 
 def _process_lines(found: ProcessedPiece) -> dict[str, list[PenCall]]:
     """Every line and hole as it is worked."""
-    glued = [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]
-    groups: dict[str, list[PenCall]] = {"glue": [*glued]}
+    groups: dict[str, list[PenCall]] = {
+        surface: [("area", each.loops, surface) for each in found.glued if each.loops and each.up is up]
+        for surface, up in ((Surface.GLUE, True), (Surface.GLUE_BELOW, False))}
     for process in LINE_PROCESSES:
         groups[process.key] = list(_strokes(found.of(process.key), process.line))
     for process in HOLE_PROCESSES:
@@ -197,9 +198,10 @@ def _draw_labels(found: ProcessedPiece, area: Region, system: str,
                  locale: Locale) -> dict[str, list[PenCall]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = LabelPlacer(found, area)
-    for loops, turn in found.glued:
-        text = locale.say("templates.legend.glue_n", n=turn) if turn else locale.say("templates.legend.glue")
-        words.place(text, spread_points(_box(loops[0]), 5) if loops else ())
+    for each in found.glued:
+        key = f"templates.legend.glue{'' if each.up else '_below'}{'_n' if each.turn else ''}"
+        words.place(locale.say(key, n=each.turn),
+                    spread_points(_box(each.loops[0]), 5) if each.loops else ())
     glued = words.labels[:]
     label_positions(words, found.places, system, locale=locale)
     places = words.labels[len(glued):]
@@ -240,7 +242,8 @@ def moved_piece(found: ProcessedPiece, view: View) -> ProcessedPiece:
     work = {process: tuple(map(view.stroke, strokes)) for process, strokes in found.work.items()}
     return replace(found, outline=view.path(found.outline), holes=tuple(map(view.path, found.holes)),
                    work=MappingProxyType(work),
-                   glued=tuple((tuple(map(view.path, loops)), text) for loops, text in found.glued),
+                   glued=tuple(replace(each, loops=tuple(map(view.path, each.loops)))
+                               for each in found.glued),
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 
 

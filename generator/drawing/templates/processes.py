@@ -22,7 +22,8 @@ from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, fold
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
-from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
+from generator.paper.glue_sides import glued_areas
+from generator.paper.records import Fold, FoldDirection, Mark, Orientation, PieceInfo, PieceState, Plan
 from generator.units import Quantity, memoised
 
 MIN_REMAINDER = 1e-4     # mm; what is left of a line and shorter than this is nothing
@@ -64,19 +65,27 @@ class MarkPosition:
 
 
 @dataclass(frozen=True, slots=True)
+class GluedLoops:
+    """Closed loops round what gets glue; the ``turn`` of a floor's flap, or 0; whether on the side seen."""
+
+    loops: tuple[Path, ...]
+    turn: int
+    up: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ProcessedPiece:
     """A piece with every line once, in floats of mm, as one face of it is seen.
 
     ``outline`` and ``holes`` are closed paths. ``work`` has the lines and the
-    punched circles of each process; mountains and valleys are as seen. ``glued``
-    are the faces that get adhesive, as closed loops, each with what is said on it.
+    punched circles of each process; mountains and valleys are as seen.
     """
 
     name: str
     outline: Path
     holes: tuple[Path, ...]
     work: Mapping[str, tuple[Stroke, ...]]
-    glued: tuple[tuple[tuple[Path, ...], int], ...]
+    glued: tuple[GluedLoops, ...]
     places: tuple[MarkPosition, ...]
     width: Quantity
     height: Quantity
@@ -134,7 +143,8 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     for process in HOLE_PROCESSES:
         work[process.key] = tuple(stroke for key, stroke in found if key == process.key)
     return ProcessedPiece(info.name, outline, holes, MappingProxyType(work),
-                          tuple(_glued(plan, piece, view, Region(outline, holes))),
+                          tuple(_glued(plan, piece, view, Region(outline, holes),
+                                       "printed" if turned else "plain")),
                           tuple(_places(state.marks, view)), state.width, state.height)
 
 
@@ -181,20 +191,14 @@ def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[S
             done.append(run)
 
 
-def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], int]]:
-    """The faces that get adhesive, once each, less what was cut off, with the turn of a floor's flap or 0."""
-    said: dict[int, int] = {}
-    paths: dict[int, Path] = {}
-    for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue)):
-        turns = {face: turn for turn, face in enumerate(glue.order, start=1)}
-        for number, face in enumerate(glue.faces, start=1):
-            if face.piece == piece:
-                paths.setdefault(face.id, view.path(face.outline))
-                said.setdefault(face.id, turns[number] if number in turns and not glue.target else 0)
-    for key, path in paths.items():
+def _glued(plan: Plan, piece: int, view: View, area: Region, seen: str) -> Iterator[GluedLoops]:
+    """What gets glue, once each, less what was cut off; ``seen`` is the side of the paper that is seen."""
+    for glued in {each.face.id: each for each in reversed(glued_areas(plan)) if each.piece == piece}.values():
+        path = view.path(glued.outline)
         whole = Region(path).polygon(GLUED_EDGE_CHORD)
         kept = whole.intersection(area.polygon(GLUED_EDGE_CHORD))
-        yield ((path,) if whole.area - kept.area < MIN_LOST_AREA else polygon_loops(kept)), said[key]
+        loops = (path,) if whole.area - kept.area < MIN_LOST_AREA else polygon_loops(kept)
+        yield GluedLoops(loops, glued.turn, glued.side == seen)
 
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
