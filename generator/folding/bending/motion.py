@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from generator.folding.bending.bays import BayRing, is_curved, ring_of_bays
+from generator.folding.bending.bays import is_curved, ring_of_bays
 from generator.folding.bending.domes import cache_key
 from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.bending.meshing import counter_clockwise
@@ -96,15 +96,17 @@ def surface_motion(plan: Plan, piece: FoldedPiece, cache: MutableMapping[str, by
         tube = pouch_plan(plan, info, state)
         return None if tube is None else _pouch_motion(tube, state, piece.surface)
     ring = ring_of_bays(plan, info, state, piece)
-    return None if ring is None else _gathering_motion(ring, plan, piece.surface, cache)
+    if ring is None:
+        return None
+    gathering = HalfBayGathering(ring, ridge=piece.dome.ridge if piece.dome is not None else 0.0)
+    return _gathering_motion(gathering, plan, piece.surface, cache)
 
 
 # -- a gathered top -----------------------------------------------------------
 
-def _gathering_motion(ring: BayRing, plan: Plan, surface: BentSurface,
+def _gathering_motion(gathering: HalfBayGathering, plan: Plan, surface: BentSurface,
                       cache: MutableMapping[str, bytes]) -> SurfaceMotion | None:
-    gathering = HalfBayGathering(ring)
-    mesh = gathering.mesh
+    ring, mesh = gathering.ring, gathering.mesh
     seats = [(seat, side) for seat in ring.seats for side in (1.0, -1.0)]
     space = np.array([np.column_stack([seat.frame * (side, 1.0, 1.0), ring.centre]) for seat, side in seats])
     flat_seats = np.array([np.column_stack([side * seat.along, seat.up, seat.flat]) for seat, side in seats])
@@ -118,8 +120,7 @@ def _gathering_motion(ring: BayRing, plan: Plan, surface: BentSurface,
     step = next(act.step for act in plan.acts if act.number == ring.act)
     return SurfaceMotion((step,), np.array([0.0, *at, 1.0]), np.array([upright, *between, last]), mesh.flat,
                          counter_clockwise(mesh.flat, mesh.triangles), surface.patch.reshape(len(seats), -1),
-                         space,
-                         flat_seats,
+                         space, flat_seats,
                          tuple(map(tuple, folds)), tuple(map(tuple, mesh.on("rim"))))
 
 
