@@ -199,5 +199,7 @@ BAY_TOLERANCE = 1e-4
 MESH_POINT_TOLERANCE = 0.01
 
 # -- stages
-# mm; a stage whose panels come apart by more is not shown, but how it ends
-MAX_LOOP_GAP = 0.5
+# mm; panels whose shared fold comes apart by more are torn: what an eye sees at natural size
+MAX_TEAR = 0.3
+# mm; a panel deeper in another one passes through it
+MAX_PIERCING = 0.3
