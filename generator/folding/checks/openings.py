@@ -98,8 +98,7 @@ def layer_agreement_findings(context: PieceContext) -> Iterator[Finding]:
                     reported.add(other.span.line)
                     yield finding("holes-apart", other.span,
                                   f"folded, {other.name} comes to lie {context.length_text(apart)} beside "
-                                  "the one of "
-                                  "line "
+                                  "the one of line "
                                   f"{one.span.line} that it belongs on" if one.span.line != other.span.line
                                   else
                                   "folded, two of these openings that belong on each other lie "
