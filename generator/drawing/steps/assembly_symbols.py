@@ -26,7 +26,7 @@ from generator.geometry import Line, Point, Region, Stroke
 from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.area import valid_polygon
-from generator.paper.records import Decoration, Face, PieceState, Plan, Thread
+from generator.paper.records import Decoration, Face, Glue, PieceState, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 MIN_PART_AREA = 0.01            # mm²; what rounding leaves over
@@ -161,7 +161,7 @@ def _glue(found: AssemblySymbols, segment: StepSegment, base: View, view: View) 
             found.strokes.append(RoleStrokes(Role.HIDDEN, True, area.outline))
         found.areas += [(Region(base.path(face_on_paper(face, segment.after))), Surface.GLUE)
                         for face in glued]
-        if not glue.target and _number_faces(found, glue.faces, glue.order, segment, view):
+        if not glue.target and _number_faces(found, glue, segment, view):
             continue
         _name_faces(found, glued, "glue", view)
         _name_faces(found, target, "over" if glue.over else "under", view)
@@ -176,14 +176,13 @@ def _name_faces(found: AssemblySymbols, faces: list[Face], key: str, view: View)
         _add_note(found, words, tuple(Point(*box.middle) for box in boxes), inside=boxes[0])
 
 
-def _number_faces(found: AssemblySymbols, faces: tuple[Face, ...], order: tuple[int, ...],
-                  segment: StepSegment,
-                  view: View) -> bool:
-    """A number on each face, if all have room for one. Gives whether they have."""
-    boxes = [_face_box(faces[k - 1], view) for k in order if faces[k - 1].piece == segment.piece.id]
-    roomy = all(min(box.width, box.height) > BADGE_DIAMETER + 0.4 for box in boxes)
+def _number_faces(found: AssemblySymbols, glue: Glue, segment: StepSegment, view: View) -> bool:
+    """Its own number on each face, if all have room for one. Gives whether they have."""
+    boxes = {number: _face_box(face, view) for number, face in zip(glue.numbers, glue.faces, strict=True)
+             if face.piece == segment.piece.id}
+    roomy = all(min(box.width, box.height) > BADGE_DIAMETER + 0.4 for box in boxes.values())
     if roomy:
-        found.badges += [Badge(number, Point(*box.middle)) for number, box in enumerate(boxes, start=1)]
+        found.badges += [Badge(number, Point(*box.middle)) for number, box in boxes.items()]
     return roomy
 
 

@@ -53,8 +53,9 @@ def _caption_lines(segment: StepSegment, whole: bool, locale: Locale) -> Iterato
     if segment.turned is not None:
         sign = turn_sign(segment.turned, segment.orientation)
         yield sign, locale.say(f"drawing.caption.{sign}")
-    if any(not g.target and len(g.faces) > 1 for g in segment.glues):
-        yield None, locale.say("drawing.caption.order")
+    for glue in segment.glues:
+        if glue.order_text:
+            yield None, locale.say("drawing.caption.order", order=glue.order_text)
 
 
 def turn_sign(before: Orientation, after: Orientation) -> Sign:
@@ -213,13 +214,16 @@ def _mark_groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list
 def _glue_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
     for glue in segment.glues:
         names = _face_list(glue.faces, locale)
+        if glue.order_text and glue.numbers != tuple(face.index for face in glue.faces):
+            names = locale.say("drawing.tell.faces_run", first=1, last=len(glue.faces), name=locale.join(
+                [*dict.fromkeys(locale.name(face.name) for face in glue.faces)]))
         if glue.target:
             yield locale.count(f"drawing.tell.glue_{'over' if glue.over else 'under'}", len(glue.faces),
                                faces=names,
                                target=_face_list(glue.target, locale))
         else:
             yield locale.say("drawing.tell.glue_order", faces=capital(names),
-                             order=locale.join([str(k) for k in glue.order]))
+                             order=glue.order_text)
 
 
 def _face_list(faces: Sequence[Face], locale: Locale) -> str:

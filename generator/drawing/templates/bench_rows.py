@@ -55,13 +55,6 @@ def card_rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -
     return tuple(row for before, row in zip([None, *found], found, strict=False) if row != before)
 
 
-def finished_size(plan: Plan, locale: Locale = ENGLISH) -> str:
-    """"72.4 mm wide, 79 mm high"; "" where the plan does not say."""
-    return ", ".join(locale.say(f"templates.row.finish.{name}",
-                                size=as_text(display_measure(plan.finish[name], plan.system), locale))
-                     for name in ("width", "depth", "height") if name in plan.finish)
-
-
 class _CardWriter:
     """Goes through the acts and notices when a piece is turned."""
 
@@ -224,7 +217,7 @@ class _CardWriter:
             return self._say("glue_over" if glue.over else "glue_under", faces=names,
                              target=self._faces(glue.target, "the_panel"))
         if glue.order:
-            return self._say("glue_order", faces=names, order=", ".join(map(str, glue.order)))
+            return self._say("glue_order", faces=names, order=glue.order_text)
         return self._say("glue", faces=names)
 
     def _faces(self, faces: Iterable[Face], otherwise: str) -> str:

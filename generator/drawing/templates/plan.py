@@ -4,7 +4,7 @@ The front end of the template: a piece at true size, told to a pen, one group a 
 """
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
@@ -79,6 +79,14 @@ def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: 
         text = as_text(display_measure(place.position, system), locale)
         upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
         words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
+
+
+def label_glued(words: LabelPlacer, piece: ProcessedPiece, plain: str, numbered: Callable[[int], str],
+                size: float = LABEL_SIZE) -> None:
+    """What is said on each glued face: of one with a number what ``numbered`` gives."""
+    for loops, number in piece.glued:
+        if loops and (text := numbered(number) if number else plain):
+            words.place(text, spread_points(_box(loops[0]), 5), size=size)
 
 
 def _label_candidates(stroke: Stroke, upright: bool, size: float) -> Iterable[Point]:
@@ -192,9 +200,11 @@ def _draw_labels(found: ProcessedPiece, area: Region, system: str,
                  locale: Locale) -> dict[str, list[PenCall]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = LabelPlacer(found, area)
-    for loops, turn in found.glued:
-        text = locale.say("templates.legend.glue_n", n=turn) if turn else locale.say("templates.legend.glue")
-        words.place(text, spread_points(_box(loops[0]), 5) if loops else ())
+    label_glued(words, found, locale.say("templates.legend.glue"),
+                lambda n: locale.say("templates.legend.glue_n", n=n))
+    for order in found.orders:
+        words.place(locale.say("templates.legend.glue_order", order=order),
+                    spread_points(_box(found.outline)))
     glued = words.labels[:]
     label_positions(words, found.places, system, locale=locale)
     places = words.labels[len(glued):]

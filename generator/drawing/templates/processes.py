@@ -69,7 +69,8 @@ class ProcessedPiece:
 
     ``outline`` and ``holes`` are closed paths. ``work`` has the lines and the
     punched circles of each process; mountains and valleys are as seen. ``glued``
-    are the faces that get adhesive, as closed loops, each with what is said on it.
+    are the faces that get adhesive, as closed loops, each with its number, or 0;
+    ``orders`` say in which order those with numbers are glued on each other.
     """
 
     name: str
@@ -80,6 +81,7 @@ class ProcessedPiece:
     places: tuple[MarkPosition, ...]
     width: Quantity
     height: Quantity
+    orders: tuple[str, ...] = ()
 
     def of(self, process: str) -> tuple[Stroke, ...]:
         """The lines, or the circles, of one process of the table."""
@@ -135,7 +137,9 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
         work[process.key] = tuple(stroke for key, stroke in found if key == process.key)
     return ProcessedPiece(info.name, outline, holes, MappingProxyType(work),
                           tuple(_glued(plan, piece, view, Region(outline, holes))),
-                          tuple(_places(state.marks, view)), state.width, state.height)
+                          tuple(_places(state.marks, view)), state.width, state.height,
+                          tuple(glue.order_text for glue in _glues(plan) if glue.order_text
+                                and any(face.piece == piece for face in glue.faces)))
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
@@ -181,16 +185,19 @@ def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[S
             done.append(run)
 
 
+def _glues(plan: Plan) -> Iterator[Glue]:
+    return (act.detail for act in plan.acts if isinstance(act.detail, Glue))
+
+
 def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[tuple[Path, ...], int]]:
-    """The faces that get adhesive, once each, less what was cut off, with the turn of a floor's flap or 0."""
+    """The faces that get adhesive, once each, less what was cut off, with the number of a flap or 0."""
     said: dict[int, int] = {}
     paths: dict[int, Path] = {}
-    for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue)):
-        turns = {face: turn for turn, face in enumerate(glue.order, start=1)}
-        for number, face in enumerate(glue.faces, start=1):
+    for glue in _glues(plan):
+        for number, face in zip(glue.numbers, glue.faces, strict=True):
             if face.piece == piece:
                 paths.setdefault(face.id, view.path(face.outline))
-                said.setdefault(face.id, turns[number] if number in turns and not glue.target else 0)
+                said.setdefault(face.id, number if glue.order_text else 0)
     for key, path in paths.items():
         whole = Region(path).polygon(GLUED_EDGE_CHORD)
         kept = whole.intersection(area.polygon(GLUED_EDGE_CHORD))
