@@ -58,7 +58,7 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
     source = source_at(file)
     before = _source_bytes(source)
     benches = configured_benches(source.parent)
-    drawn = _drawn_edition(source, before, benches)
+    drawn = _drawn_edition(source, before)
     if to == drawn.front.drawn_in:
         raise click.UsageError(f"this design is drawn in {SYSTEMS[to].plural} already; it is regauged to "
                                f"{SYSTEMS[drawn.front.other].plural}")
@@ -81,15 +81,14 @@ def _source_bytes(source: Path) -> bytes:
         sys.exit(1)
 
 
-def _drawn_edition(source: Path, before: bytes, benches: Mapping[str, Bench]) -> DrawnEdition:
+def _drawn_edition(source: Path, before: bytes) -> DrawnEdition:
     try:
         text = before.decode("utf-8")
     except UnicodeDecodeError:
         click.echo(f"{source} is not UTF-8 text; save it again with the encoding UTF-8", err=True)
         sys.exit(1)
     parts, findings = site_parts(source)
-    drawn, findings = (None, findings) if findings else read_drawn_edition(text, display_path(source),
-                                                                           benches, parts)
+    drawn, findings = (None, findings) if findings else read_drawn_edition(text, display_path(source), parts)
     if drawn is None:
         exit_with_findings(
             "the design has to be sound as it is drawn, before its other edition can be chosen",

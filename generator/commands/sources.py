@@ -10,9 +10,11 @@ import click
 
 from generator.commands.bench_settings import configured_benches
 from generator.findings import Finding, Severity, render_all
-from generator.tutorial import LoadedSource, Tutorial, load
+from generator.language.source.document import decoded_source
+from generator.tutorial import LoadedSource, Tutorial, load, load_text
 from generator.tutorial.translation import TRANSLATION_FILE
 
+STANDARD_INPUT = Path("-")      # as a path: one source, which lies beside nothing
 HINTED = f"{__name__}.hinted"     # in the context: that the last line of this run names foldgauge explain
 
 
@@ -21,13 +23,14 @@ def sources_in(paths: Iterable[str]) -> list[Path]:
 
     A file is itself, a translation its tutorial; a folder its own index.md when it is a tutorial's,
     else all tutorials in it. The page that lists the tutorials (index.md of the folder that holds
-    their folders) is not one. Raises click.UsageError for a folder in which no tutorial can be found.
+    their folders) is not one; - is what stands in standard input. Raises click.UsageError for a folder
+    in which no tutorial can be found.
     """
     found: dict[Path, None] = {}
     for each in map(Path, paths):
         if TRANSLATION_FILE.match(each.name):        # it is judged with the tutorial that it translates
             each = each.with_name("index.md")
-        if not is_folder(each):
+        if each == STANDARD_INPUT or not is_folder(each):
             found[each] = None
             continue
         inner = sorted(source for source in each.glob("*/index.md") if is_readable_file(source))
@@ -65,7 +68,15 @@ def is_readable_file(path: Path) -> bool:
 
 
 def load_source(path: Path) -> LoadedSource:
-    """Load one source as its own project would."""
+    """Load one source as its own project would.
+
+    Of one from standard input the project is that of the folder one stands in, and photos are not looked for.
+    """
+    if path == STANDARD_INPUT:
+        shown = display_path(path)
+        text, findings = decoded_source(sys.stdin.buffer.read(), shown)
+        return (LoadedSource(None, findings, "") if text is None
+                else load_text(text, shown, configured_benches(Path())))
     return load(path, display_path(path), configured_benches(path.parent))
 
 

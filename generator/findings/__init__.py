@@ -1,5 +1,7 @@
 """One record for every problem, and its printing."""
+from generator.findings.data import findings_data
 from generator.findings.finding import (
+           EDITION_NAMES,
            Finding,
            FindingError,
            Severity,
@@ -10,6 +12,7 @@ from generator.findings.finding import (
 )
 from generator.findings.printing import capped_findings, render, render_all, sorted_findings
 
-__all__ = ["Finding", "Severity", "Span", "FindingError", "capped_findings", "finding", "has_errors",
-           "sorted_findings",
+__all__ = ["EDITION_NAMES", "Finding", "Severity", "Span", "FindingError", "capped_findings", "finding",
+           "findings_data",
+           "has_errors", "sorted_findings",
            "render", "render_all", "finding_error"]

@@ -1,9 +1,10 @@
 """One record for every problem, whoever found it, and where it stands in a source file."""
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
 
 from generator.findings.codes import CODES
 
@@ -40,12 +41,17 @@ class Severity(StrEnum):
     WARNING = "warning"
 
 
+# what messages call the edition measured in a system, by the system's code
+EDITION_NAMES: Mapping[str, str] = MappingProxyType({"mm": "metric", "in": "inch"})
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """What a check reports, in the words of the trade.
 
     ``code`` is one of :data:`generator.findings.codes.CODES`; ``message``
-    says what is wrong, ``hint`` what would mend it ("" when nothing is known).
+    says what is wrong, ``hint`` what would mend it ("" when nothing is known),
+    ``edition`` in which edition alone ("mm" or "in", None for both).
     """
 
     code: str
@@ -53,6 +59,7 @@ class Finding:
     message: str
     span: Span
     hint: str = ""
+    edition: str | None = None
 
     @property
     def file(self) -> str:
@@ -71,13 +78,13 @@ class Finding:
 
 
 def finding(code: str, span: Span, message: str, hint: str = "",
-            severity: Severity | None = None) -> Finding:
+            severity: Severity | None = None, edition: str | None = None) -> Finding:
     """Make a finding; its severity comes from the list of codes unless given.
 
     Raises KeyError for a code that is not on the list, so that no message
     can go out which foldgauge explain does not know.
     """
-    return Finding(code, severity or Severity(CODES[code].severity), message, span, hint)
+    return Finding(code, severity or Severity(CODES[code].severity), message, span, hint, edition)
 
 
 class FindingError(Exception):

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from generator.findings.finding import Finding, Severity
+from generator.findings.finding import EDITION_NAMES, Finding, Severity
 
 MAX_EXCERPT_WIDTH = 100  # a source line longer than this is shown around its caret only
 MAX_PER_CODE = 40  # findings of one code that are listed; whoever reads them has seen by then what is wrong
@@ -30,7 +30,7 @@ def render(finding: Finding, source: str | None = None) -> str:
     ``source`` is the whole text of the finding's file; without it the source
     line is left out, and so is a line on which nothing stands.
     """
-    rows = [f"{finding.span}: {finding.severity}: {finding.message} [{finding.code}]"]
+    rows = [f"{finding.span}: {finding.severity}: {_message(finding)} [{finding.code}]"]
     lines = source.split("\n") if source is not None else []
     if 1 <= finding.line <= len(lines) and lines[finding.line - 1].strip():
         shown, caret, length = _excerpt(lines[finding.line - 1], finding.column, finding.span.length)
@@ -40,6 +40,12 @@ def render(finding: Finding, source: str | None = None) -> str:
     if finding.hint:
         rows.append(f"  to mend it: {finding.hint}")
     return "\n".join(rows)
+
+
+def _message(finding: Finding) -> str:
+    """What is wrong, and in which edition alone unless that is said already."""
+    edition = f"{EDITION_NAMES[finding.edition]} edition" if finding.edition else ""
+    return finding.message + (f" (in the {edition} only)" if edition not in finding.message else "")
 
 
 def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:

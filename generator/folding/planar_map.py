@@ -3,7 +3,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -11,25 +10,17 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
+from generator.folding.plan_lines import LineOrigin, mark_name, plan_lines
 from generator.folding.records import Bend, FlatMap, FreeEdge, Hinge, Panel
-from generator.geometry import Line, Stroke
+from generator.folding.unfolded_scores import CellsBeside, unfolded_scores
 from generator.geometry.arrays import FloatArray
 from generator.geometry.noding import DisjointSets, Edge, Network, bounded_cells, network
-from generator.geometry.strokes import polyline, ring_points
+from generator.geometry.strokes import ring_points
 from generator.geometry.ties import first_largest
-from generator.geometry.tolerances import CHORD_TOLERANCE, CUT_SNAP_LENGTH, MIN_CELL_AREA, POINT_TOLERANCE
-from generator.paper.records import Fold, FoldDirection, Mark, PieceInfo, PieceState
+from generator.geometry.tolerances import CHORD_TOLERANCE, MIN_CELL_AREA, POINT_TOLERANCE
+from generator.paper.records import Fold, FoldDirection, PieceInfo, PieceState
 
 ROUNDING_OFFSET = 0.00137     # mm; no measure of either system lies so, on the edge between two hundredths
-
-
-@dataclass(frozen=True, slots=True)
-class _LineOrigin:
-    """A line's source: ``kind`` "rim", "cut", "score" or "fold", and ``which`` mark or fold."""
-
-    kind: str
-    which: int
-    curved: bool = False
 
 
 def flat_map(info: PieceInfo, state: PieceState) -> FlatMap:
@@ -43,7 +34,7 @@ class _MapBuilder:
     def __init__(self, info: PieceInfo, state: PieceState) -> None:
         self.info, self.state = info, state
         self.marks = {mark.id: mark for mark in state.marks}
-        self.net = network(_lines(state))
+        self.net = network(plan_lines(state))
         self.cells = _cells(self.net, state)
         self.beside = self._beside()
         self.soft = {c for edge, cells in self.beside.items() for c in cells if self._is_curved_fold(edge)}
@@ -171,6 +162,10 @@ class _MapBuilder:
         return tuple((o.which, self.net.nodes[node]) for node, edges in ends.items() if len(edges) == 1
                      for o in self.net.edges[edges[0]] if o.kind == "cut")
 
+    def _unfolded(self) -> Iterable[Finding]:
+        cells = CellsBeside(self.net, self.beside, frozenset(self.soft))
+        return unfolded_scores(self.state, cells)
+
     # -- what is wrong ----------------------------------------------------
 
     def _in_parts(self) -> Iterable[Finding]:
@@ -208,24 +203,9 @@ class _MapBuilder:
                 reported.add(fold.act)
                 mark = self.marks[fold.mark]
                 yield finding("score-ends", mark.span,
-                              f"{_mark_name(mark)} ends inside a panel, so the fold of line "
+                              f"{mark_name(mark)} ends inside a panel, so the fold of line "
                               f"{fold.span.line} has nowhere to go",
                               "let it run on to an edge, a cut or another fold")
-
-    def _unfolded(self) -> Iterable[Finding]:
-        folded = {fold.mark for fold in self.state.folds}
-        reported: set[int] = set()
-        if not folded:
-            return
-        for edge, cells in self.beside.items():
-            marks = {o.which for o in self.net.edges[edge] if o.kind == "score"} - folded
-            if len(cells) < 2 or not marks or not self._is_open(edge) or self.soft & set(cells):
-                continue
-            for mark in sorted((self.marks[m] for m in marks), key=lambda m: m.id):
-                if mark.act not in reported and mark.kind.must_fold and not mark.stays_flat:
-                    reported.add(mark.act)
-                    yield finding("score-unfolded", mark.span, f"{_mark_name(mark)} is never folded",
-                                  "fold it, leave it out, or say keep=flat where it only guides the eye")
 
 
 def piece_polygon(state: PieceState) -> BaseGeometry:
@@ -236,47 +216,7 @@ def piece_polygon(state: PieceState) -> BaseGeometry:
     return made if made.is_valid else shapely.make_valid(made)
 
 
-def _mark_name(mark: Mark) -> str:
-    name = f"the {mark.verb} '{mark.name}'" if mark.name else f"this {mark.verb}"
-    return name + (f", number {mark.index} of {mark.count}," if mark.count > 1 else "")
-
-
-def _points(stroke: Stroke) -> FloatArray:
-    return polyline(stroke, CHORD_TOLERANCE)
-
-
-def _lines(state: PieceState) -> list[tuple[FloatArray, _LineOrigin]]:
-    lines = [(_points(rim.stroke), _LineOrigin("rim", k)) for k, rim in
-             enumerate(rim for loop in (state.outline, *state.holes) for rim in loop)]
-    for mark in state.marks:
-        if mark.kind.is_line:
-            kind = "score" if mark.kind.folds else "cut"
-            lines += [(_points(run), _LineOrigin(kind, mark.id, not isinstance(run, Line)))
-                      for run in mark.runs]
-    folds = [(_points(run), _LineOrigin("fold", k, not isinstance(run, Line))) for k,
-             fold in enumerate(state.folds)
-             for run in fold.runs]
-    straight = [shapely.LineString(points) for points, origin in folds if not origin.curved]
-    return [(_snapped_to_fold(points, straight) if origin.kind == "cut" else points, origin) for points,
-            origin in lines] + folds
-
-
-def _snapped_to_fold(points: FloatArray, folds: Sequence[shapely.LineString]) -> FloatArray:
-    """A cut that stops a hair before a fold, led on to it: paper gives so much, and authors are told to."""
-    for end, before in ((0, 1), (-1, -2)):
-        step = points[end] - points[before]
-        on = shapely.linestrings([points[end], points[end] + CUT_SNAP_LENGTH * step / np.hypot(*step)])
-        if any(fold.distance(shapely.Point(points[end])) <= POINT_TOLERANCE for fold in folds):
-            continue
-        met = [on.intersection(fold) for fold in folds if on.intersects(fold)]
-        spots = [np.asarray(m.coords[0]) for m in met if m.geom_type == "Point"]
-        if spots:
-            points = points.copy()
-            points[end] = min(spots, key=lambda spot: np.hypot(*(spot - points[end])))
-    return points
-
-
-def _cells(net: Network[_LineOrigin], state: PieceState) -> list[Polygon]:
+def _cells(net: Network[LineOrigin], state: PieceState) -> list[Polygon]:
     found = bounded_cells(net.nodes, net.edges, MIN_CELL_AREA)
     area = piece_polygon(state)
     shapely.prepare(area)

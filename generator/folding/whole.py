@@ -20,7 +20,10 @@ from generator.folding.checks.assembly import (
     layer_findings,
     order_findings,
 )
+from generator.folding.checks.bands import band_findings
+from generator.folding.checks.closures import closure_findings, own_lid_findings, tuck_findings
 from generator.folding.checks.collisions import collision_findings
+from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
 from generator.folding.checks.floors_and_lids import (
     floor_covered,
@@ -30,7 +33,13 @@ from generator.folding.checks.floors_and_lids import (
     lid_findings,
     sleeve_findings,
 )
+from generator.folding.checks.openings import (
+    covering_findings,
+    fold_clearance_findings,
+    layer_agreement_findings,
+)
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
+from generator.folding.checks.threading import threading_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
     dome_facts,
@@ -119,10 +128,10 @@ RECENT_DOMES = RecentAnswers()
 
 # what a box does not close with
 OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
-FLAT_CHECKS = (slit_findings, hole_findings, order_findings)
+FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
-                 collision_findings, crown_findings,
-                 dome_findings, pouch_findings)
+                 flat_layer_findings, layer_agreement_findings, own_lid_findings, tuck_findings,
+                 threading_findings, collision_findings, crown_findings, dome_findings, pouch_findings)
 
 
 def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
@@ -144,7 +153,8 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
         if context is not None:
             contexts.append(context)
             facts += _piece_facts(context, {f.code for f in found})
-    findings += [*lid_findings(contexts), *sleeve_findings(contexts)]
+    findings += [*covering_findings(plan), *band_findings(contexts), *lid_findings(contexts),
+                 *sleeve_findings(contexts)]
     return _assembled(plan, contexts, findings, (*facts, *lid_facts(contexts)))
 
 
@@ -156,7 +166,8 @@ def _assembled(plan: Plan, contexts: Sequence[PieceContext], findings: Sequence[
     fits = piece_placements(plan, joined)
     placed = {piece.piece: piece for piece in placed_pieces(joined, fits)}
     pieces = tuple(placed.get(context.info.id, context.folded) for context in contexts)
-    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits)),
+    return FoldedPlan(pieces, (*findings, *joint_findings(joined, fits),
+                              *closure_findings(plan, joined, placed)),
                       (*facts, *_joint_facts(joined, fits)),
                       tuple(placed[context.info.id] for context in joined[len(sound):]),
                       joint_residuals(joined, fits))

@@ -312,6 +312,7 @@ class Line:
         bottom, top = (y0, y1) if y0 <= y1 else (y1, y0)
         return left, bottom, right, top
 
-    def flattened(self, chord_error: float = FINE_CHORD_TOLERANCE) -> tuple[Point, ...]:        # noqa: ARG002 (as above)
+    def flattened(self, chord_error: float = FINE_CHORD_TOLERANCE  # noqa: ARG002 (as above)
+                  ) -> tuple[Point, ...]:
         """Both ends."""
         return (self.start, self.end)

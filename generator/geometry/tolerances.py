@@ -89,6 +89,8 @@ MAX_EDGE_DISTANCE = 0.35
 # -- lids and sleeves
 # mm; rounding of what a lid and its base have between them
 CLEARANCE_TOLERANCE = 1e-6
+# mm beyond what the paper takes; a lid or sleeve with more of it is loose (common practice, no source)
+MAX_PLAY = 4.0
 
 # -- flat plan
 # mm; ends that lie closer are one

@@ -12,6 +12,7 @@ from generator.geometry import Region
 from generator.paper.records import (
     Act,
     ActDetail,
+    Closure,
     Face,
     Fold,
     Mark,
@@ -133,6 +134,7 @@ class PlanBuilder(CallContext):
     states: dict[int, list[tuple[int, PieceState]]] = field(default_factory=dict)
     finish: dict[str, Quantity] = field(default_factory=dict)
     finish_at: dict[str, Span] = field(default_factory=dict)
+    closures: list[Closure] = field(default_factory=list)
     marks_made: int = 0
     faces_made: int = 0
     # by id of an outline
@@ -204,4 +206,4 @@ class PlanBuilder(CallContext):
         """What was made, frozen."""
         return Plan(self.system, tuple(self.pieces), tuple(self.acts),
                     {piece: tuple(history) for piece, history in self.states.items()}, self.finish,
-                    self.finish_at)
+                    self.finish_at, tuple(self.closures))

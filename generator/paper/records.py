@@ -266,7 +266,28 @@ class Decoration:
     faces: tuple[Face, ...]
 
 
-ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A strip that goes once round ``faces``, in their order round the box, and ``lap`` beyond its start."""
+
+    faces: tuple[Face, ...]
+    lap: Quantity
+
+
+ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration | Band
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """What the design says closes: each of ``faces`` comes to lie over (or ``behind``) its target.
+
+    ``target`` holds one face for each, or one for all.
+    """
+
+    faces: tuple[Face, ...]
+    target: tuple[Face, ...]
+    behind: bool
+    span: Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,6 +330,7 @@ class Plan(FrozenRecord):
     states: Mapping[int, tuple[tuple[int, PieceState], ...]] = field(default_factory=dict)
     finish: Mapping[str, Quantity] = field(default_factory=dict)
     finish_at: Mapping[str, Span] = field(default_factory=dict)     # where each side of it is stated
+    closures: tuple[Closure, ...] = ()
 
     def acts_of(self, step: int) -> tuple[Act, ...]:
         """The acts of one step, in order."""

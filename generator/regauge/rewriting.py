@@ -213,7 +213,7 @@ def _entry_end(entry: YamlEntry) -> int:
 
 
 def _same_length(node: yaml.Node, text: str) -> bool:
-    """Is this the same length, and chosen for the same one, however they are typed?"""
+    """True for the same length, chosen for the same one, however they are typed."""
     if not isinstance(node, yaml.ScalarNode):
         return False
     old, new = node.value.split(CHOSEN_FOR), text.split(CHOSEN_FOR)

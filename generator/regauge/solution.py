@@ -289,7 +289,7 @@ class RegaugeResult:
         return self.leaders.best[0] if self.leaders.best else None
 
 
-def read_drawn_edition(text: str, shown: str, benches: Mapping[str, Bench],
+def read_drawn_edition(text: str, shown: str,
                        parts: Parts | None = None) -> tuple[DrawnEdition | None, tuple[Finding, ...]]:
     """The drawn side of a source, whatever is wrong with its other edition.
 

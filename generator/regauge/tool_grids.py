@@ -37,8 +37,7 @@ def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
         odd = [q for q in dict.fromkeys(each.measures) if is_off_grid(bench, q, each.tool)]
         if odd:
             found.append(finding("off-grid", each.span, _message(plan, each, odd),
-                                 _nearest_marks(bench, odd[0], each.tool),
-                                 severity))
+                                 _nearest_marks(bench, odd[0], each.tool), severity, plan.system))
     return tuple(dict.fromkeys(found))
 
 

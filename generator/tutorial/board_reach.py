@@ -119,7 +119,8 @@ def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: F
 
 def _note_text(rows: Mapping[str, BoardRow], locale: Locale) -> Iterator[ProsePart]:
     first = next(iter(rows.values()))
-    verb = first.verb if first.verb in MARK_KINDS and MARK_KINDS[first.verb].tool == "board" else "mark"
+    kind = MARK_KINDS.get(first.verb)
+    verb = first.verb if kind is not None and kind.tool == "board" else "mark"
 
     yield from fill_sentence(locale.say("tutorial.reach.longer" if len(rows) > 1
                                         else "tutorial.reach.longer_here"),

@@ -157,7 +157,7 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
     """
     counts, lengths = dimensions(family, given, benches[system])
     text = fill_dimensions(family.source.replace(TITLE, title), system, counts, lengths)
-    drawn, wrong = read_drawn_edition(text, shown, benches)
+    drawn, wrong = read_drawn_edition(text, shown)
     if drawn is None:
         raise UnsuitableDimensions("no box comes of these dimensions", wrong, text)
     other = other_system(system)

@@ -5,11 +5,13 @@ to go in.
 """
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, MutableMapping
+from collections.abc import Iterator, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
 from generator.findings import Finding, finding
 from generator.folding import FoldedPlan, PieceDimensions, fold
+from generator.folding.diagnosis import explained, wrong_way_fold
 from generator.language.evaluation.editions import merge_findings
 from generator.language.front_matter import FrontMatter
 from generator.language.source.front_matter_values import BOW_RIBBON, Contents
@@ -24,31 +26,51 @@ from generator.tutorial.folded_sizes import (
     too_large_text,
 )
 from generator.tutorial.folded_values import ribbon_path_lengths
-from generator.units import FrozenRecord, Quantity, as_text, display_measure
+from generator.units import FrozenRecord, Quantity, as_text, display_measure, length
 
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
 USUAL_THICKNESS = 0.3         # mm; where no paper says its own
+THICKEST_CARD = 1        # mm; card above is board, cut through and not scored (common practice, no source)
+SHORTEST_TIE = 120       # mm; what two ends need for a knot beyond the way (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
 
 
 def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     """One for each stated side that lies outside of what the folded box measures in any such direction.
 
-    Nothing is said of the height of several pieces, which lie in each other,
-    nor of what folding does not know for certain.
+    Pieces lie in each other, so the box is as wide, deep and high as the largest of them, or higher where
+    they stand on each other; paper that stays flat (a tag, a film) changes no size. Nothing is said of what
+    folding does not know for certain.
     """
     known = [(piece.name, figures) for piece in folded.pieces
              if (figures := piece.dimensions) is not None and figures.whole and figures.settled]
-    papers = [info for info in plan.pieces if not info.is_ribbon]
-    if len(known) < len(papers) or not known:
+    if len(known) < len(folded.pieces) or not known:
         return
+    papers = [info for info in plan.pieces if not info.is_ribbon]
     slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
-    for side, size in plan.finish.items():
-        judged = side in HORIZONTAL_SIDES or len(papers) == 1
-        if judged and not any(_size_agrees(figures, side, float(size.value), slack) for _, figures in known):
-            yield _size_finding(plan, side, size, *known[0])
+    stated = {side: float(size.value) for side, size in plan.finish.items()}
+    high = [figures.size[2] for _, figures in known]
+    if max(high) + slack < stated.get("height", 0) <= sum(high) + slack:
+        del stated["height"]
+    wrong = (_differing_sides(stated, known[0][1], slack) if len(known) == 1 else
+             _differing_largest(stated, [figures for _, figures in known], slack))
+    largest = max(known, key=lambda row: max(row[1].size))
+    for side in plan.finish:
+        if side in wrong:
+            yield _size_finding(plan, side, plan.finish[side], *largest)
+
+
+def _differing_sides(stated: Mapping[str, float], figures: PieceDimensions, slack: float) -> list[str]:
+    """The stated sides that one folded piece does not have; it has its width and its depth once each."""
+    wrong = [side for side, mm in stated.items() if not _size_agrees(figures, side, mm, slack)]
+    level = [side for side in HORIZONTAL_SIDES if side in stated]
+    if not wrong and len(level) == 2 and figures.stands_on_floor:
+        across, deep, _ = figures.size
+        if abs(stated[level[0]] - stated[level[1]]) <= slack < abs(across - deep) - slack:
+            wrong.append(level[1])
+    return wrong
 
 
 def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -> bool:
@@ -56,6 +78,16 @@ def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -
     if figures.stands_on_floor:
         return any(abs(extent - mm) <= slack for extent in extents)
     return extents[0] - slack <= mm <= extents[-1] + slack
+
+
+def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimensions],
+                       slack: float) -> list[str]:
+    """The stated sides that several pieces do not have: each is that of the largest, however it lies."""
+    largest = [max(sides) for sides in zip(*(sorted(p.size, reverse=True) for p in pieces), strict=True)]
+    if len(stated) < len(largest):
+        return [side for side, mm in stated.items() if all(abs(mm - each) > slack for each in largest)]
+    order = sorted(stated, key=lambda side: -stated[side])
+    return [side for side, mm in zip(order, largest, strict=True) if abs(stated[side] - mm) > slack]
 
 
 def _thickness(paper: Paper | None) -> float:
@@ -77,11 +109,12 @@ def ribbon_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> Itera
     bow = front.bow[plan.system] if front.bow is not BOW_RIBBON else None
     for number, mm in ribbon_path_lengths(folded).items():
         act, way = plan.acts[number], folded_length(mm, plan.system)
-        needed = way if bow is None else way + bow
+        needed = way + (length(SHORTEST_TIE) if bow is None else bow)
         ribbon = act.detail.ribbon if isinstance(act.detail, Thread) else None
         if ribbon is not None and ribbon.below(needed):
             given, least = (as_text(display_measure(each, plan.system)) for each in (ribbon, needed))
-            takes = f"its way through the holes takes {least}" + ("" if bow is None else " with the bow")
+            takes = (f"its way through the holes takes {least} with "
+                     f"{'a knot' if bow is None else 'the bow'}")
             yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
                           "take a longer one")
 
@@ -114,18 +147,48 @@ class FoldedEditions(FrozenRecord):
 
 def fold_editions(front: FrontMatter, plans: Mapping[str, Plan],
                   cache: MutableMapping[str, bytes] | None = None) -> FoldedEditions:
-    """Fold both editions; what takes long is kept in ``cache``. A finding of both is reported once."""
+    """Fold both editions; what takes long is kept in ``cache``. A finding of both is reported once.
+
+    Where one fold in the wrong direction explains what is found, that fold is named in place of it.
+    """
     done = {system: fold(plan, cache) for system, plan in plans.items()}
-    drawn, other = ((system, box_findings(front, plans[system], done[system]))
-                    for system in (front.drawn_in, front.other))
-    return FoldedEditions(done, merge_findings(drawn, other))
+    drawn = front.drawn_in
+    found = {system: box_findings(front, plans[system], done[system]) for system in (drawn, front.other)}
+    cause = wrong_way_fold(plans[drawn], [*found[drawn], *_unknown_shapes(plans[drawn], done[drawn])],
+                           partial(_judged, front))
+    if cause is not None:
+        found = {system: explained(rows, cause) for system, rows in found.items()}
+    return FoldedEditions(done, merge_findings(*found.items()))
+
+
+def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
+    """One for each paper that is folded and too thick to fold along a score."""
+    folded = {info.paper for info in plan.pieces
+              if (state := plan.state(info.id)) is not None and state.folds and info.paper is not None}
+    for paper in sorted(folded, key=lambda each: each.name):
+        if _thickness(paper) > THICKEST_CARD:
+            yield finding("board-thick", front.spans[paper.name],
+                          f"'{paper.name}' is {_thickness(paper):g} mm thick: more than {THICKEST_CARD} mm "
+                          "is board, which breaks along a score",
+                          "take a thinner card; board is cut apart and hinged with paper")
+
+
+def _judged(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
+    folded = fold(plan)
+    return *box_findings(front, plan, folded), *_unknown_shapes(plan, folded)
+
+
+def _unknown_shapes(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
+    """One for each piece beside whose curved folds the paper finds no shape: a sign that a fold is wrong."""
+    for piece in folded.pieces:
+        if piece.why_not_bent:
+            yield finding("fold-unknown", plan.pieces[piece.piece].span, piece.why_not_bent)
 
 
 def box_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> tuple[Finding, ...]:
     """What folding finds in one edition, and what is said of the box that is not so."""
-    return (*folded.findings, *finish_findings(plan, folded),
-            *content_findings(front.holds, folded, plan.system),
-            *ribbon_findings(front, plan, folded))
+    return (*folded.findings, *board_findings(front, plan), *finish_findings(plan, folded),
+            *content_findings(front.holds, folded, plan.system), *ribbon_findings(front, plan, folded))
 
 
 def check_folded(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, SupportsFloat
 
-from generator.findings import Finding
+from generator.findings import findings_data
 from generator.geometry import Circle, Point
 from generator.paper.records import Mark, PieceState, Plan
 from generator.tutorial.prose_evaluation import plain_text
@@ -38,18 +38,12 @@ def measure(quantity: Quantity, system: str, bench: Bench, tool: str) -> dict[st
 
 def measures_data(loaded: LoadedSource) -> JsonObject:
     """A loaded source as plain data, ready for JSON. Without a tutorial only the findings are there."""
-    findings = [finding_data(f) for f in loaded.findings]
+    findings = findings_data(loaded.findings)
     tutorial = loaded.tutorial
     if tutorial is None:
         return {"title": None, "drawn_in": None, "editions": {}, "findings": findings}
     return {"title": tutorial.front.title, "drawn_in": tutorial.drawn_in,
             "editions": {system: edition_data(tutorial, system) for system in SYSTEMS}, "findings": findings}
-
-
-def finding_data(f: Finding) -> JsonObject:
-    """A finding as plain data."""
-    return {"code": f.code, "severity": str(f.severity), "message": f.message, "file": f.file, "line": f.line,
-            "column": f.column, "hint": f.hint}
 
 
 def edition_data(tutorial: Tutorial, system: str) -> JsonObject:

@@ -74,7 +74,8 @@ def _outdated_finding(front: FrontMatter, name: str) -> Finding:
     return finding("edition-stale", front.edition_spans[front.other][name],
                    f"in the {SYSTEMS[front.other].edition} edition '{name}' was chosen for {chosen}, and it "
                    f"is drawn {now} now",
-                   f"choose '{name}' anew for {now}; or, if it is meant to stay, write {value} for {now}")
+                   f"choose '{name}' anew for {now}; or, if it is meant to stay, write {value} for {now}",
+                   edition=front.other)
 
 
 def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fraction) -> Finding:
@@ -90,7 +91,8 @@ def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fracti
     hint = f"choose '{name}' anew in that edition"
     if apart <= MAX_WINDOW_PERCENT:
         hint += f"; or, if it is meant so, allow it under editions: with within: {ceil(apart)} %"
-    return finding("edition-stale", front.edition_spans[front.other][name], message, hint)
+    return finding("edition-stale", front.edition_spans[front.other][name], message, hint,
+                   edition=front.other)
 
 
 def rounded_clearances(front: FrontMatter, steps: StepStatements,
@@ -118,7 +120,8 @@ def _clearance_finding(front: FrontMatter, each: Clearance, bench: Bench) -> Fin
                f"{as_text(display_measure(length(now), front.other))}; a limit is rounded inward")
     hint = (f"it {must}: {as_text(display_measure(length(better), front.other))} is the next mark" if better
             else f"it {must}")
-    return finding("clearance-rounded", front.edition_spans[front.other][each.name], message, hint)
+    return finding("clearance-rounded", front.edition_spans[front.other][each.name], message, hint,
+                   edition=front.other)
 
 
 def spoiled_areas(plan: Plan) -> Iterator[Finding]:

@@ -21,7 +21,6 @@ from generator.regauge.solution import ChoiceEvaluator
 from generator.tutorial.folded_editions import check_folded
 from generator.units import SYSTEMS, Bench
 
-OTHER_EDITION_CODES = frozenset({"edition-stale", "clearance-rounded", "editions-differ"})
 MAX_LENGTHS = 60   # named lengths; with more the search is left to the command
 MAX_EVALUATED = 3      # choices worked out in full, for each way of mending
 SEARCH_WORK = 3_000        # of a search
@@ -60,10 +59,7 @@ def with_front_matter_suggestions(document: Document, read: ParsedFences, findin
 
 def concerns_other_edition(each: Finding, front: FrontMatter) -> bool:
     """True for what is wrong with the edition that was regauged, and not with the drawn one."""
-    if each.code == "off-grid":
-        return has_errors([each])
-    return each.code in OTHER_EDITION_CODES or each.message.endswith(
-        f"(in the {SYSTEMS[front.other].edition} edition only)")
+    return each.edition == front.other or each.code == "editions-differ"
 
 
 def _with_hint(findings: Sequence[Finding], about: Sequence[Finding], hint: str) -> list[Finding]:

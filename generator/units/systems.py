@@ -6,19 +6,19 @@ from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from generator.findings import EDITION_NAMES
+
 
 @dataclass(frozen=True, slots=True)
 class System:
     """A measuring system; every length below is in mm and exact.
 
-    ``code`` is its unit as sources write it, ``edition`` what messages call the
-    edition measured in it, ``plural`` its unit after a number. ``mm`` is one of
-    its units. With ``halves`` parts of a unit are halves to sixty-fourths, else
+    ``code`` is its unit as sources write it, ``plural`` its unit after a number.
+    ``mm`` is one of its units. With ``halves`` parts of a unit are halves to sixty-fourths, else
     decimals.
     """
 
     code: str
-    edition: str
     plural: str
     mm: Fraction
     halves: bool
@@ -37,6 +37,11 @@ class System:
     roll_step: Fraction         # share of it that is cut off the roll
 
     @property
+    def edition(self) -> str:
+        """What messages call the edition measured in it."""
+        return EDITION_NAMES[self.code]
+
+    @property
     def other(self) -> System:
         """The system of the other edition."""
         return next(each for each in SYSTEMS.values() if each is not self)
@@ -46,13 +51,13 @@ _INCH = Fraction(127, 5)        # NIST Handbook 44, Appendix C: exact by definit
 
 # Marks, hand errors, graded sizes, ribbons and papers are common practice, no source.
 METRIC = System(
-    "mm", "metric", "millimetres", mm=Fraction(1), halves=False,
+    "mm", "millimetres", mm=Fraction(1), halves=False,
     board_step=Fraction(5), board_length=Fraction(300), rule_step=Fraction(1), finest=Fraction(1, 10),
     handy_steps=(Fraction(5), Fraction(1)), graded_step=Fraction(10), hand_error=Fraction(1, 2),
     bow_ribbon=Fraction(300), about_decimals=1, print_paper="a4",
     roll_unit="metre", roll_length=Fraction(1000), roll_step=Fraction(1, 10))
 INCH = System(
-    "in", "inch", "inches", mm=_INCH, halves=True,
+    "in", "inches", mm=_INCH, halves=True,
     board_step=_INCH / 8, board_length=12 * _INCH, rule_step=_INCH / 16, finest=_INCH / 64,
     handy_steps=(_INCH / 4, _INCH / 8, _INCH / 16), graded_step=_INCH / 2, hand_error=_INCH / 32,
     bow_ribbon=12 * _INCH, about_decimals=2, print_paper="letter",

@@ -30,7 +30,7 @@ BROKEN = SLEEVE.replace("every(panel, sides)", "every(pannel, sides)")
 WARNED = SLEEVE.replace("at {{ panels.marks }}", "at 30 mm")
 
 
-def run(*arguments: str | Path, stdin: str | None = None) -> Result:
+def run(*arguments: str | Path, stdin: str | bytes | None = None) -> Result:
     """Run the command, with what is typed into it; an exception that is not an exit is the test's failure."""
     result = CliRunner().invoke(foldgauge, [str(a) for a in arguments], stdin, prog_name="foldgauge")
     if result.exception is not None and not isinstance(result.exception, SystemExit):

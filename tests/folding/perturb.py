@@ -13,7 +13,7 @@ from unittest import mock
 import numpy as np
 
 from generator.findings import Finding
-from generator.folding import closings, planar_map, rigid_folding
+from generator.folding import closings, plan_lines, rigid_folding
 from generator.folding.bending.domes import RecentAnswers
 from generator.geometry import strokes
 
@@ -45,7 +45,7 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
         return np.array([moved(xy) for xy in polyline(*given)])
 
     with (mock.patch.object(strokes, "polyline", off_polyline),
-          mock.patch.object(planar_map, "polyline", off_polyline),
+          mock.patch.object(plan_lines, "polyline", off_polyline),
           mock.patch.object(closings, "floats", lambda point: moved(np.array(floats(point)))),
           mock.patch.object(rigid_folding, "_starts", lambda *given: [off(each) for each in starts(*given)]),
           mock.patch("generator.folding.whole.RECENT_DOMES", RecentAnswers())):

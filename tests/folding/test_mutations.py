@@ -31,8 +31,8 @@ fold(posts, mountain)
 fold(base, mountain)
 fold(edge, mountain)
 glue(flap, under=walls.first)
-glue(dusts, over=floor)
-glue(hem, over=walls[3])
+glue(dusts, under=floor)
+glue(hem, under=walls[3])
 """
 SIZES = {"front": 60, "side": 40, "back": 60, "last": 40, "wall": 80, "tab": 12, "lap": 10, "floor_deep": 40,
          "dust": 25,
@@ -98,7 +98,7 @@ CASES = {
                                   SLEEVE, SIZES),
     "a fold forgotten": (SLEEVE.replace("fold(edge, mountain)", ""), SIZES, "score-unfolded", "edge  = score",
                          SLEEVE.replace("fold(edge, mountain)",
-                                        "").replace("glue(hem, over=walls[3])", "").replace(
+                                        "").replace("glue(hem, under=walls[3])", "").replace(
                              "x=left..posts.first)\nfloor", "x=left..posts.first, keep=flat)\nfloor"), None),
     "a wall that a cut takes off": (SLEEVE + "cut(strip, x=posts[2], y=base..top)\n", SIZES, "net-parts",
                                     "cut(strip, x=posts[2]",
@@ -118,7 +118,7 @@ CASES = {
                                               "cut(strip, x=left + lap, y=base + lap..top)\nfold(posts"),
                                SIZES),
     "a fold that the glue holds": (SLEEVE.replace("fold(edge, mountain)\n", "")
-                                   + "glue(hem, over=floor)\nfold(edge, mountain, by=180 deg)\n",
+                                   + "glue(hem, under=floor)\nfold(edge, mountain, by=180 deg)\n",
                                    SIZES, "step-order", "fold(edge", SLEEVE, SIZES),
     "a hole in the seam": (SLEEVE + "punch(strip, x=lap/2, y=base + wall/2, diameter=hole)\n", SIZES,
                            "hole-glued", "punch",
@@ -208,7 +208,7 @@ WHOLE = {
                                                   "top=tray.edges.length + splay")], "seam-open",
                                         "corners = seam", [("tab(depth=flap)", "tab(depth=flap)")]),
     "a hole at the very peak": ("published", [("eyelet: 12 mm", "eyelet:  4 mm")], "hole-near-edge",
-                                "holes = punch", [("eyelet: 12 mm", "eyelet:  5 mm")]),
+                                "holes = punch", [("eyelet: 12 mm", "eyelet:  9 mm")]),
     "a crown that is too high": ("straight",
                                  [("crown:  39 mm", "crown:  40 mm"), ("<= crown <= corner", "<= crown")],
                                  "crown-window", "gather(strip",

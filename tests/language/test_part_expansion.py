@@ -177,7 +177,7 @@ def test_requirements_of_parts_are_told_to_the_search():
     parted = text.replace(requirement, "").replace(made, "lid = lid_blank(base, wall, lip, ease, card)")
     needs = []
     for each in (text, parted):
-        drawn, wrong = read_drawn_edition(each, "box.md", BENCHES)
+        drawn, wrong = read_drawn_edition(each, "box.md")
         assert not wrong
         problem = choice_evaluator(drawn, BENCHES, RegaugeOptions(), check_folded).problem
         needs.append([(n.names, n.kind, str(n.tree)) for n in problem.needs])

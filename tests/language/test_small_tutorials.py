@@ -151,7 +151,7 @@ def test_too_little_ease_does_not_go_out():
     text = text.replace("ease:     2 mm", "ease:     1 mm").replace("ease: 1/8 in", "ease: 1/16 in")
     found = load_text(text, "box.md", BENCHES)
     assert found.tutorial is None and [f.code for f in found.findings] == ["expect-fails"]
-    assert "metric edition only" in found.findings[0].message and "two walls" in found.findings[0].message
+    assert found.findings[0].edition == "mm" and "two walls" in found.findings[0].message
 
 
 def test_the_boxes_corner_tabs_are_cut_to_the_first_score():

@@ -63,7 +63,7 @@ def sheet_of(lengths: str, fence: str, papers: str = "card: {weight: 200 gsm, th
 
 def drawn(text: str, benches: Mapping[str, Bench] = BENCHES) -> DrawnEdition:
     """The drawn side of a source that must be sound."""
-    found, findings = read_drawn_edition(text, "box.md", benches)
+    found, findings = read_drawn_edition(text, "box.md")
     assert found is not None, findings
     return found
 
@@ -102,7 +102,7 @@ def turned_round(text: str) -> str:
     """The same tutorial as if it had been drawn in its other system."""
     drawn_in = re.search(r"^drawn_in: (\w+)", text, re.M)[1]
     other = "in" if drawn_in == "mm" else "mm"
-    found, _ = read_drawn_edition(text, "box.md", BENCHES)
+    found, _ = read_drawn_edition(text, "box.md")
     names = [n for n in found.front.lengths[other] if n not in found.front.tools]
     lengths = ", ".join(f"{n}: {typed_length(Fraction(found.front.lengths[other][n].value), other)}"
                         for n in names)

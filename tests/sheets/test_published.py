@@ -9,20 +9,20 @@ from generator.paper.sheet_layouts import STOCK_SHEETS
 from generator.sheets import blank_count, most_blanks, most_valuable
 from generator.units import INCH, ZERO, length, parse_length
 from tests.sheets.brute_force import most_value
+from tests.sheets.gcut import OPTIMA, SHEET, blanks
 from tests.sheets.layout_checker import faults
 
-# OR-Library, problem gcut1 (Beasley 1985): a sheet of 250 × 250, a blank is worth its area.
-GCUT1 = ((167, 184), (114, 118), (167, 152), (83, 140), (70, 86), (143, 166), (120, 160), (66, 148),
-         (87, 141), (69, 165))
 
-
-@pytest.mark.parametrize(("turn", "optimum"), [(False, 56460), (True, 58136)])
-def test_gcut1(turn, optimum):
+@pytest.mark.parametrize("turn", [False, True])
+@pytest.mark.parametrize("problem", OPTIMA)
+def test_gcut(problem, turn):
     """Unbounded guillotine cutting, fixed and turned: optima as published by Cintra and others (2008)."""
-    found = most_valuable(250, 250, [(w, h, w * h) for w, h in GCUT1], turn)
-    assert found.value == optimum
-    assert sum(p.width * p.height for p in found.layout.placements) == optimum
-    assert faults(found.layout, {str(k + 1): size for k, size in enumerate(GCUT1)}) == []
+    sizes = blanks(problem)
+    found = most_valuable(*SHEET, [(w, h, w * h) for w, h in sizes], turn)
+    assert found.value == OPTIMA[problem][turn]
+    assert sum(p.width * p.height for p in found.layout.placements) == OPTIMA[problem][turn]
+    assert turn or not any(p.turned for p in found.layout.placements)
+    assert faults(found.layout, {str(k + 1): size for k, size in enumerate(sizes)}) == []
 
 
 @pytest.mark.parametrize(("sheet", "blank", "number"), [((22, 16), (5, 3), 22), ((43, 26), (7, 3), 52)])

@@ -58,6 +58,6 @@ def exchanged(front: Mapping[str, object]) -> dict[str, object]:
 
 def _drawn(slug: str, text: str) -> DrawnEdition:
     parts, wrong = site_parts(Path(SHELF[slug]))
-    drawn, findings = read_drawn_edition(text, f"{slug}/index.md", BENCHES, parts)
+    drawn, findings = read_drawn_edition(text, f"{slug}/index.md", parts)
     assert drawn is not None and not wrong, findings
     return drawn

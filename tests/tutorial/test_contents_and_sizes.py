@@ -14,6 +14,7 @@ from generator.tutorial import load_text
 from generator.tutorial.folded_editions import check_folded
 from tests.folding.sample_boxes import changed, source
 from tests.language.small_tutorials import BENCHES, HALF_MM
+from tests.tutorial.small_source import front
 from tests.tutorial.small_source import load as load_small
 from tests.tutorial.small_source import source as small
 
@@ -54,15 +55,16 @@ def test_what_goes_in_is_silent(what):
 def test_what_does_not_go_in_is_an_error_with_both_sizes(what, says):
     """One finding for both editions, in the words of the drawn one."""
     (code, message), = found(holding("lidded-box", what))
-    assert code == "content-large" and says in message and "edition only" not in message
+    assert code == "content-large" and says in message 
 
 
 def test_one_edition_alone_may_be_too_small():
     """1 5/8 in are 41.3 mm: 40 mm go into the inch box and not into the metric one; both say what
     they know.
     """
-    (code, message), = found(holding("lidded-box", "{what: soap, width: 60 mm, depth: 40 mm, height: 40 mm}"))
-    assert code == "content-large" and "(in the metric edition only)" in message
+    text = holding("lidded-box", "{what: soap, width: 60 mm, depth: 40 mm, height: 40 mm}")
+    assert [(f.code, f.edition) for f in load_text(text, "box.md", HALF_MM).findings] == [
+        ("content-large", "mm")]
 
 
 @pytest.mark.parametrize("what", ["{what: tea, width: 9 mm, depth: 9 mm, height: 9 mm, piece: saucer}"])
@@ -122,7 +124,9 @@ def test_a_size_may_be_meant_another_way(change):
 
 
 def test_a_lid_may_make_a_box_taller():
-    """The height of two pieces that lie in each other is not folding's to judge; their width is."""
+    """Two pieces may stand in each other or on each other: up to the sum of both heights; their width is judged."""
+    assert found(changed(source("lidded-box"), (SIZES, "finish(width=long + ease, height=2*wall + lip)"))
+                 )[0][0] == "finish-differs"
     assert found(changed(source("lidded-box"), (SIZES, "finish(width=long + ease, height=wall + lip)"))) == []
     assert [code for code, _ in found(changed(source("lidded-box"),
                                               (SIZES, "finish(width=long + wall)")))] == ["finish-differs"]
@@ -135,13 +139,17 @@ def test_a_sleeve_that_is_not_closed_is_not_held_against_its_size():
 
 @pytest.mark.parametrize(("change", "codes"), [
     (("lace_length: 600 mm", "lace_length: 230 mm"), ["ribbon-short"]),
-    (("lace_length: 600 mm", "lace_length: 250 mm"), []),
+    (("lace_length: 600 mm", "lace_length: 350 mm"), ["ribbon-short"]),
+    (("lace_length: 600 mm", "lace_length: 370 mm"), []),
     (("uses:", "bow: {mm: 400 mm, in: 12 in}\nuses:"), ["ribbon-short"]),
     (("uses:", "bow: {mm: 300 mm, in: 12 in}\nuses:"), [])])
 def test_a_ribbon_that_is_too_short_is_a_warning(change, codes):
-    """Eight holes 30 mm apart take 240 mm; a bow counts where the author says what it takes."""
-    inches = ("lace_length: 24 in", "lace_length: 9 in" if "230" in change[1] else "lace_length: 10 in"
-              if "lace" in change[0] else "lace_length: 24 in")
+    """Eight holes 30 mm apart take 240 mm; then a bow as the author says, or a knot of 120 mm.
+
+    The knot is common practice, no source.
+    """
+    inches = ("lace_length: 24 in", "lace_length: 9 in" if "230" in change[1] else "lace_length: 14 in"
+              if "350" in change[1] else "lace_length: 15 in" if "370" in change[1] else "lace_length: 24 in")
     assert [code for code, _ in found(changed(source("published"), change, inches))] == codes
 
 
@@ -149,3 +157,10 @@ def test_folding_twice_gives_the_same_figures():
     """Figures are a function of the plan."""
     plan = load_small(small()).tutorial.plans["mm"]
     assert fold(plan).pieces[0].dimensions == fold(plan).pieces[0].dimensions
+
+
+@pytest.mark.parametrize(("thickness", "codes"), (("0.9 mm", []), ("1 mm", []), ("1.1 mm", ["board-thick"])))
+def test_board_is_not_folded(thickness, codes):
+    """Above a millimetre card is board (common practice, no source)."""
+    text = small(front=front("thickness: 0.26 mm", f"thickness: {thickness}"))
+    assert [f.code for f in load_small(text).findings] == codes

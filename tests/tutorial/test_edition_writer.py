@@ -159,7 +159,7 @@ def test_a_source_whose_other_edition_is_wrong_is_read_all_the_same():
                      ("{panel: 1 1/4 in", "{panel: [1], x: 5, y: {}")):
         assert old in base
         text = base.replace(old, new)
-        drawn, findings = read_drawn_edition(text, "box.md", BENCHES)
+        drawn, findings = read_drawn_edition(text, "box.md")
         assert drawn is not None, findings
         found = find_lengths(drawn, BENCHES, check_folded)
         new_source = updated_source(text.encode(), "box.md", found.problem, found.best.values, None, BENCHES)

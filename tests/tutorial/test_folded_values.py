@@ -12,8 +12,6 @@ from hypothesis import strategies as st
 
 from generator.tutorial import folded_values
 from generator.tutorial.folded_sizes import (
-    LIMIT_STEP,
-    PRINT_STEP,
     folded_length,
     folded_volume,
     limit_length,
@@ -27,6 +25,9 @@ from tests.tutorial.folded_queries import FRONT, LACED, OPEN_BOX, asked, exact, 
 from tests.tutorial.small_source import FENCE, PROSE, load, source, tutorial
 from tests.tutorial.small_source import FRONT as FRONT_TEXT
 
+# what is printed exactly, and the steps to which a limit is rounded, in mm
+PRINT_STEP = {"mm": 0.1, "in": 25.4 / 64}
+RULE_STEP = {"mm": 1.0, "in": 25.4 / 16}
 BOX = {"long": 120, "short": 80, "rise": 40}
 RIBBON = {"panel": 30, "wall": 60, "tab": 12, "hole": 3, "lace_length": 600}
 OUTSIDE = CROWN.replace("fold(lines, valley, y=brim..top)", "fold(lines, mountain, y=brim..top)").replace(
@@ -87,11 +88,11 @@ def test_in_inches_the_same_box_says_eighths_and_cubic_inches():
 def test_limits_are_rounded_inward_and_measures_are_about_unless_they_are_round(mm, system):
     """ANSI/IEEE 268: a limit is rounded to the side on which it still holds, by less than a step."""
     limit = float(limit_length(mm, system).value)
-    assert mm - float(LIMIT_STEP[system]) - 1e-6 < limit <= mm + 1e-6
+    assert mm - RULE_STEP[system] - 1e-6 < limit <= mm + 1e-6
     found = folded_length(mm, system)
     assert abs(float(found.value)
                - mm) <= 1e-6 and found.exact == (abs(round(mm / PRINT_STEP[system])
-                                                     * float(PRINT_STEP[system]) - mm) <= 1e-6)
+                                                     * PRINT_STEP[system] - mm) <= 1e-6)
     low, high = limit_window(mm, mm * 1.1 + 2, system)
     assert mm - 1e-6 <= float(low.value) <= float(high.value) <= mm * 1.1 + 2 + 1e-6
 

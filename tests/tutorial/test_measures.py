@@ -73,12 +73,13 @@ def test_the_data_has_the_promised_shape(name):
 
 
 def test_findings_have_the_promised_shape():
-    """Code, severity, message, file, line, column and hint; a source with an error has no editions."""
+    """Those of foldgauge check --json; a source with an error has no editions."""
     warned = measures_data(load(source(front=front("panel: 30 mm", "panel: 31 mm"))))
     broken = measures_data(load(source(fence=FENCE + "\nu = scroe(strip, x=panel)")))
     for data, severity in ((warned, "warning"), (broken, "error")):
         found, = data["findings"]
-        assert list(found) == ["code", "severity", "message", "file", "line", "column", "hint"]
+        assert list(found) == ["file", "line", "column", "end_line", "end_column", "code", "severity", "message",
+                               "hint", "edition"]
         assert (found["severity"], found["file"]) == (severity,
                                                       "sleeve.md") and found["line"] > 10 and found[
                                                           "column"] > 0

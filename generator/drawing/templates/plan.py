@@ -184,7 +184,12 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[PenCall]:
 
 def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[PenCall]]:
     """Prick points and ticks beyond the edge, each in the group of what it is for."""
-    pricks = {process.key: line_prick_marks(found.of(process.key), area) for process in LINE_PROCESSES}
+    pricks = {}
+    for process in LINE_PROCESSES:
+        made = line_prick_marks(found.of(process.key), area)
+        if process.role is Role.TICK:       # where a tick ends in the paper is no point of the plan
+            made = replace(made, dots=tuple(dot for dot in made.dots if area.on_edge(dot)))
+        pricks[process.key] = made
     edge, inner = edge_prick_marks(found, area), pricks[INNER_EDGES]
     pricks[INNER_EDGES] = PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots))
     pricks |= {process.key: PrickMarks((), hole_centres(found.of(process.key))) for process in HOLE_PROCESSES}

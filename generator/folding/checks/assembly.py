@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, finding
@@ -32,11 +33,13 @@ from generator.geometry.tolerances import (
     MAX_PRESS_FIT,
     WITHIN_PANEL_SHARE,
 )
-from generator.paper.records import Act
+from generator.paper.records import Act, Glue
 from generator.paper.work_kinds import Effect
 
 ECHO_SHARE = 0.5     # of the largest gap: smaller ones are its echo, since least squares share a misfit out
 CODE_OF_CLOSING = {"seam": "seam-open", "edge": "seam-open", "glue": "glue-apart", "loop": "folds-contradict"}
+FLAT_ANGLE = np.pi - 1e-3         # radians; a fold from which two panels lie on each other
+MIN_COVER_SHARE = 0.1             # of the smaller panel; less of it does not hide the other
 
 
 def closing_findings(context: PieceContext) -> Iterator[Finding]:
@@ -180,7 +183,9 @@ def _plate_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePl
 def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoint]) -> BaseGeometry:
     """Where a plate may lie: a floor, its target's panel, or all the paper if the target is larger."""
     ground = plate_ground(host, joint, plates)
-    target, panel = face_polygon(joint.target), host.folded.flat.panels[joint.target_panel].polygon
+    target = face_polygon(joint.target)
+    # a film lies over its window
+    panel = Polygon(host.folded.flat.panels[joint.target_panel].polygon.exterior)
     if not ground.equals(target):
         return ground
     return (panel if target.intersection(panel).area >= WITHIN_PANEL_SHARE * target.area
@@ -239,12 +244,24 @@ def order_findings(context: PieceContext) -> Iterator[Finding]:
     if first is None:
         return
     glued = context.act(first)
-    for act in context.plan.acts[first + 1:]:
+    for act in context.plan.acts:
+        if act.number < first and act.effect is not Effect.GATHER:
+            continue
         if context.info.id in act.pieces and act.kind.at_board:
             yield finding("step-order", act.span,
                           f"this {act.verb} comes after the glue of line {glued.span.line}, when "
                           f"'{context.info.name}' no longer lies flat",
                           f"{act.verb} before anything is glued")
+        elif (ring := _ring_closed_later(context, act)) is not None:
+            yield finding("step-order", act.span,
+                          f"this comes before the glue of line {ring.span.line}, which closes the ring of "
+                          "panels "
+                          "that it needs", "close the ring first")
+        elif (joint := _glue_covering_target(context, act)) is not None:
+            yield finding("step-order", act.span,
+                          f"what this is glued to lies behind what line {joint.span.line} has glued down "
+                          "already",
+                          "glue this before the flaps are closed over it")
         elif act.effect is Effect.FOLD and (joint := _glue_holding_fold(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"this fold comes after the glue of line {joint.span.line}, which holds both "
@@ -253,6 +270,35 @@ def order_findings(context: PieceContext) -> Iterator[Finding]:
             yield finding("step-order", act.span,
                           f"this fold comes after the glue of line {joint.span.line}, and what is glued "
                           "there meets only once it is made", "fold before you glue")
+
+
+def _ring_closed_later(context: PieceContext, act: Act) -> Act | None:
+    """The glue that closes a ring of panels only after this gathers its top or closes a floor of it."""
+    floor = (isinstance(act.detail, Glue) and not act.detail.target and len(act.detail.faces) > 2
+             and act.detail.faces[0].piece == context.info.id)
+    if not floor and not (act.effect is Effect.GATHER and act.pieces[:1] == (context.info.id,)):
+        return None
+    return next((each.act for each in context.glued if each.act.number > act.number and each.paired
+                 and each.panel != each.target_panel and parallel_ring(context.link, each) is not None), None)
+
+
+def _glue_covering_target(context: PieceContext, act: Act) -> Act | None:
+    """The glue that holds flaps down flat over what another piece is glued to by this act."""
+    if not isinstance(act.detail,
+                      Glue) or act.detail.faces[0].piece == context.info.id or not context.closes():
+        return None
+    flat, frames = context.folded.flat, context.folded.frames
+    down = {k for h in flat.hinges if context.folded.angles[h.id] > FLAT_ANGLE for k in (h.left, h.right)}
+    for target in act.detail.target:
+        if target.piece != context.info.id:
+            continue
+        own = context.locator.panel(target)
+        for each in context.glued:
+            if each.act.number < act.number and own in down:
+                for k in {each.panel, each.target_panel} & down - {own}:
+                    if overlap_share(flat, frames, k, own) > MIN_COVER_SHARE:
+                        return each.act
+    return None
 
 
 def _glue_before_fold(context: PieceContext, act: Act) -> Act | None:

@@ -39,10 +39,13 @@ def slit_findings(context: PieceContext) -> Iterator[Finding]:
     marks = {mark.id: mark for mark in context.state.marks}
     folds = [shapely.LineString(polyline(run))
              for fold in context.state.folds for run in fold.runs]
+    # a cut along a score stops where another cut meets it
+    stops = [*folds, *(shapely.linestrings([(float(p.x), float(p.y)) for p in run.flattened()])
+                       for mark in context.state.marks if mark.kind.cuts for run in mark.runs)]
     reported: set[int] = set()
     for ident, tip in context.folded.flat.tips:
         mark = marks[ident]
-        past = _overrun(mark, tip, folds)
+        past = _overrun(mark, tip, stops if _lies_on_fold(tip, folds) else folds)
         if past is not None and mark.act not in reported:
             reported.add(mark.act)
             name = f" '{mark.name}'" if mark.name else ""
@@ -50,6 +53,12 @@ def slit_findings(context: PieceContext) -> Iterator[Finding]:
                           f"the {mark.verb}{name} runs {context.length_text(past)} past the score it comes "
                           "to",
                           "end it at the score, or a hair before it")
+        elif mark.act not in reported and (short := _shortfall(mark, tip, folds)) is not None:
+            reported.add(mark.act)
+            name = f" '{mark.name}'" if mark.name else ""
+            yield finding("cut-short", mark.span,
+                          f"the {mark.verb}{name} ends {context.length_text(short)} before the score it "
+                          "should reach", "end it at the score, or a hair before it")
 
 
 def _overrun(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> float | None:
@@ -66,6 +75,27 @@ def _overrun(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> fl
                 found.append(abs(line.project(meet) - end))
     past = min(found, default=None)
     return past if past is not None and MIN_OVERRUN < past <= MAX_OVERRUN else None
+
+
+def _lies_on_fold(tip: FloatArray, folds: list[shapely.LineString]) -> bool:
+    """Whether a cut ends within a fold, which goes on along its line."""
+    return any(fold.distance(shapely.Point(tip)) < 1e-3 for fold in folds)
+
+
+def _shortfall(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> float | None:
+    """How far a cut ends before a fold that lies straight ahead of it; None where none is so near."""
+    for run in mark.runs:
+        ends = [np.array([float(p.x), float(p.y)]) for p in (run.start, run.end)]
+        end, before = ends if np.hypot(*(ends[0] - tip)) < np.hypot(*(ends[1] - tip)) else ends[::-1]
+        step = end - before
+        if np.hypot(*(end - tip)) > 1e-3 or not isinstance(run, Line):
+            continue
+        ahead = shapely.LineString([tip, tip + MAX_OVERRUN / 2 * step / np.hypot(*step)])
+        near = [float(shapely.Point(tip).distance(ahead.intersection(fold))) for fold in folds
+                if ahead.intersects(fold) and not _runs_along_fold(run, fold)]
+        if near and min(near) > ALIGNED_TOLERANCE:
+            return min(near)
+    return None
 
 
 def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:

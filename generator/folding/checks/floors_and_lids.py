@@ -8,7 +8,7 @@ from generator.folding.features.floors import floors
 from generator.folding.features.lids import lid_clearances, lid_pairs, sleeve_clearances, sleeve_pairs
 from generator.folding.piece_context import PieceContext
 from generator.geometry.ties import snapped
-from generator.geometry.tolerances import CLEARANCE_TOLERANCE, MIN_HOLE_DIAMETER
+from generator.geometry.tolerances import CLEARANCE_TOLERANCE, MAX_PLAY, MIN_HOLE_DIAMETER
 
 
 def floor_findings(context: PieceContext) -> Iterator[Finding]:
@@ -47,6 +47,12 @@ def lid_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
                               f"'{base.info.name}', and the paper of both walls takes "
                               f"{lid.length_text(needed)}",
                               "make the lid wider or the base narrower")
+            elif spare > needed + MAX_PLAY:
+                yield finding("lid-loose", lid.info.span,
+                              f"{way} the lid '{lid.info.name}' is {lid.length_text(spare)} wider than "
+                              f"'{base.info.name}', and the paper of both walls takes "
+                              f"{lid.length_text(needed)} of it",
+                              "make the lid narrower: with more room it falls off")
 
 
 def lid_facts(contexts: Sequence[PieceContext]) -> Iterator[str]:
@@ -66,3 +72,9 @@ def sleeve_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
                               f"{sleeve.length_text(max(spare, 0))} wider than '{drawer.info.name}', "
                               "and the paper between their folds takes "
                               f"{sleeve.length_text(needed)}", "make the sleeve wider or the drawer narrower")
+            elif spare > needed + MAX_PLAY:
+                yield finding("lid-loose", sleeve.info.span, f"{way} the sleeve '{sleeve.info.name}' is "
+                              f"{sleeve.length_text(spare)} wider than '{drawer.info.name}', "
+                              "and the paper between their folds takes "
+                              f"{sleeve.length_text(needed)} of it",
+                              "make the sleeve narrower: with more room the drawer falls out")

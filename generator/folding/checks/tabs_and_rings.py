@@ -13,9 +13,10 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
+from generator.folding.features.sides import outward, printed_normal
 from generator.folding.features.tabs_and_rings import panel_outside, panel_rings, tab_overhang
 from generator.folding.piece_context import PieceContext
-from generator.folding.rigid_folding import faces_off_target
+from generator.folding.rigid_folding import faces_off_target, in_frame_of
 from generator.geometry.tolerances import (
     EQUAL_LENGTHS,
     MAX_EASE,
@@ -26,6 +27,8 @@ from generator.geometry.tolerances import (
 )
 
 FLAT_ANGLE = np.pi - 1e-3
+MIN_SHARED_AREA = 4.0         # mm²; tabs that share less only touch
+MAX_TAB_SHARE = 0.5          # of what it is glued to; a larger face is a flap that closes something
 
 
 def tab_findings(context: PieceContext) -> Iterator[Finding]:
@@ -35,6 +38,8 @@ def tab_findings(context: PieceContext) -> Iterator[Finding]:
     yield from _narrow_tabs(context)
     if not context.closes():
         return
+    yield from _tabs_outside(context)
+    yield from _tabs_on_each_other(context)
     off = {each.act.number: each
            for each in reversed(faces_off_target(context.folded.flat, context.folded.frames, context.glued))}
     for each in off.values():
@@ -52,6 +57,44 @@ def tab_findings(context: PieceContext) -> Iterator[Finding]:
                       f"{_face_name(each)} reaches {context.length_text(far)} beyond the panel it is glued "
                       "to",
                       "make it smaller, or taper its ends")
+
+
+def _tabs_on_each_other(context: PieceContext) -> Iterator[Finding]:
+    """Tabs that share a place behind one panel: one finding for each statement that glues the later one."""
+    flat, frames = context.folded.flat, context.folded.frames
+    placed = [(each, in_frame_of(flat, frames, each.panel, each.target_panel, face_polygon(each.face)))
+              for each in context.glued if each.paired and each.panel != each.target_panel]
+    reported = set()
+    for k, (each, shape) in enumerate(placed):
+        for before, other in placed[:k]:
+            if (before.target_panel == each.target_panel and before.over == each.over
+                    and before.panel != each.panel and each.act.number not in reported
+                    and shape.intersection(other).area > MIN_SHARED_AREA):
+                reported.add(each.act.number)
+                yield finding("tabs-overlap", each.act.span,
+                              f"{_face_name(each)} comes to lie on {_face_name(before)}, behind the same "
+                              "panel",
+                              "make one of them shorter, so that they lie side by side")
+
+
+def _tabs_outside(context: PieceContext) -> Iterator[Finding]:
+    """Tabs that come to lie on the outside of their wall: under is its plain side, over its printed one."""
+    reported = set()
+    for each in context.glued:
+        panels = context.folded.flat.panels
+        if (not each.paired or each.panel == each.target_panel or each.act.number in reported
+                or any(context.folded.angles[h.id] > FLAT_ANGLE
+                       for h in context.folded.flat.hinges_of(each.panel))
+                or panels[each.panel].polygon.area > MAX_TAB_SHARE * panels[each.target_panel].polygon.area):
+            continue
+        side = printed_normal(context, each.target_panel) * (1 if each.over else -1)
+        if side @ outward(context, each.target_panel) > 0:
+            reported.add(each.act.number)
+            yield finding("tab-outside", each.act.span,
+                          f"{_face_name(each)} comes to lie outside, where everybody sees it",
+                          "glue it on the other side, with under in place of over, or look at the directions "
+                          "of the "
+                          "folds")
 
 
 def _glued_to_own_panel(context: PieceContext) -> Iterator[Finding]:

@@ -64,8 +64,7 @@ def merge_findings(drawn: tuple[str, Sequence[Finding]],
                 if system == drawn[0]:
                     result.append(each)
             else:
-                edition = SYSTEMS[system].edition
-                result.append(replace(each, message=f"{each.message} (in the {edition} edition only)"))
+                result.append(replace(each, edition=system))
     return tuple(dict.fromkeys(result))
 
 

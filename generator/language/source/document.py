@@ -28,7 +28,7 @@ MAX_ALIKE = 40     # findings of one code that are listed; the author has seen b
 
 __all__ = ["InlineExpression", "Document", "Fence", "FrontMatterText", "SourcePhoto", "Prose", "SourceStep",
            "MarkdownText", "check_photos",
-           "read_document", "read_source", "typed_measures"]
+           "decoded_source", "read_document", "read_source", "typed_measures"]
 
 
 def read_source(path: Path | str, shown: str | None = None) -> tuple[str | None, tuple[Finding, ...]]:
@@ -51,6 +51,11 @@ def read_source(path: Path | str, shown: str | None = None) -> tuple[str | None,
         why = getattr(error, "strerror", None) or str(error)
         return None, (finding("file-unreadable", Span(file), f"this file cannot be read: {why.lower()}",
                               "check its name and place"),)
+    return decoded_source(raw, file)
+
+
+def decoded_source(raw: bytes, file: str) -> tuple[str | None, tuple[Finding, ...]]:
+    """As :func:`read_source`, from the bytes of a file that findings name ``file``."""
     try:
         text = normalized_text(raw.decode("utf-8"))
     except UnicodeDecodeError as error:

@@ -28,7 +28,7 @@ from generator.paper.parameter_kinds import (
 )
 from generator.paper.patterns import has_group, members, paired
 from generator.paper.plan_builder import PlanBuilder
-from generator.paper.records import Face, Fold, FoldDirection, Glue, Mark, PieceState, Side, Thread
+from generator.paper.records import Closure, Face, Fold, FoldDirection, Glue, Mark, PieceState, Side, Thread
 from generator.paper.values import ComparisonResult, Group, JointHandle, PlaceSpan, VocabularyWord
 from generator.paper.verbs.marks import closed_shapes, rectangle_spans
 from generator.units import Angle, Quantity, as_text, display_measure
@@ -270,3 +270,19 @@ def finish(builder: PlanBuilder, *, width: Length | None = None, height: Length 
             builder.finish_at[name] = builder.span_of_parameter(name)
 
 
+def close(builder: PlanBuilder, faces: Faces, *, over: Faces | None = None,
+          behind: Faces | None = None) -> None:
+    """State what closes the box: a lid comes to lie over a floor or pocket, a tuck behind a wall."""
+    onto = over if over is not None else behind
+    if onto is None or (over is not None and behind is not None):
+        builder.refuse("call-parameter", "what closes lies either over something or behind it",
+                       "write over=… for a lid, behind=… for a tuck")
+    flaps, target = members(faces), members(onto)
+    if not flaps or not target:
+        builder.refuse("call-missing", "no face is named here, for none of the piece has been named",
+                       "name one with faces(…) first")
+    if len(target) > 1 and len(target) != len(flaps):
+        builder.refuse("group-sizes",
+                       f"as many faces close as they close on, and here are {len(flaps)} and {len(target)}",
+                       "name as many, or a single one")
+    builder.closures.append(Closure(flaps, target, behind is not None, builder.span))

@@ -14,7 +14,7 @@ from generator.geometry import inset as inset_lines
 from generator.paper.area import rectangle_between
 from generator.paper.parameter_kinds import FaceOrPiece, Length, OutlineArg, PaperArg, ScrapArg, UpArg
 from generator.paper.plan_builder import LARGEST_PIECE, PlanBuilder
-from generator.paper.records import Face, OutlineStroke, Paper, PieceState
+from generator.paper.records import ActDetail, Face, OutlineStroke, Paper, PieceState
 from generator.paper.values import Outline, Piece, Scrap, VocabularyWord
 from generator.units import ZERO, Quantity, number
 
@@ -119,7 +119,7 @@ def _is_upright_rectangle(strokes: tuple[Stroke, ...]) -> bool:
 
 def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Quantity, paper: Paper | None,
                     up: VocabularyWord | None,
-                    out_of: str | None = None) -> Piece:
+                    out_of: str | None = None, detail: ActDetail | None = None) -> Piece:
     """A rectangular piece. ``out_of`` names the scrap it is cut from, where it is no blank of its own."""
     for name, size in (("width", width), ("height", height)):
         _require_positive(builder, size, name)
@@ -130,7 +130,7 @@ def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Qu
     strokes = rectangle_between((ZERO, width), (ZERO, height))
     piece = builder.new_piece(kind, paper, up.value if up else "plain",
                           _initial_state(builder, strokes, width, height), out_of)
-    builder.record(kind, piece)
+    builder.record(kind, piece, detail=detail)
     return piece
 
 

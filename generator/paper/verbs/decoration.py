@@ -13,7 +13,7 @@ from generator.paper.area import area_of, rectangle_between, valid_polygon
 from generator.paper.parameter_kinds import FaceArg, Faces, Length, PaperArg, UpArg
 from generator.paper.patterns import members
 from generator.paper.plan_builder import PlanBuilder
-from generator.paper.records import Decoration, Face, Mark
+from generator.paper.records import Band, Decoration, Face, Mark
 from generator.paper.values import Group, Piece
 from generator.paper.verbs.blanks import rectangle_piece
 from generator.units import ZERO, Quantity
@@ -36,7 +36,7 @@ def band(builder: PlanBuilder, faces: Faces, *, width: Length, lap: Length, pape
             builder.refuse("call-kind", "a band goes round upright faces between scores or edges",
                        "name the walls with faces(…, x=…, y=…)", at="faces")
         around = around + face.size[0 if _in_a_row(members(faces)) else 1]
-    return rectangle_piece(builder, "band", around + lap, width, paper, up)
+    return rectangle_piece(builder, "band", around + lap, width, paper, up, detail=Band(members(faces), lap))
 
 
 def _in_a_row(faces: Sequence[Face]) -> bool:

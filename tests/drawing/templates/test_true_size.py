@@ -20,9 +20,13 @@ from generator.drawing.recording import Recording
 from generator.drawing.templates.documents import template_pages
 from generator.drawing.templates.page import PRINT_PAPERS, UNPRINTABLE_EDGE, Page, PlacedDrawing, TemplateFace
 from generator.drawing.templates.plan import moved_piece, true_size_piece
+from generator.geometry import Circle, Line, Stroke
 from generator.paper.records import Orientation
+from generator.units import parse_length
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import CADDY, NETS, caddy_plates, heading, lines_of
+from tests.folding.sample_boxes import plan_of, source
+from tests.paper.statement_evaluation import evaluated
 
 FINE = 0.01     # mm
 # pt: check-values, from ISO 216 and ANSI/ASME Y14.1
@@ -176,6 +180,22 @@ def test_the_card_is_a_bank_card(paper):
     assert 2.88 <= (53.98 - np.ptp(left)) / 2 <= 3.48
 
 
+@pytest.mark.parametrize(("words", "across"), [
+    ("24.26 mm", 24.26), ("19.05 mm", 19.05), ("3/4 in", 19.05), ("23.25 mm", 23.25), ("25.75 mm", 25.75)],
+    ids=["US quarter", "US cent", "US cent in inches", "1 euro", "2 euro"])
+def test_a_coin_lies_on_a_circle_of_its_size(words, across):
+    """A circle of a coin's width is as wide in the print (US Mint; Regulation (EC) 975/98; row 6).
+
+    Print and coin may differ by 0.3 mm, the file by a hundredth.
+    """
+    plan = evaluated("p = sheet(width=2*size, height=2*size)\npunch(p, x=size, y=size, diameter=size)",
+                size=parse_length(words).value).plan
+    page, _ = alone(plan)
+    assert len(page.paths) == 2 and len(page.rings(across / 2)) == 1
+    (hole,) = (p for p in page.paths if len(p) > 5)
+    assert np.ptp(hole, axis=0) == pytest.approx((across, across), abs=FINE)
+
+
 def test_two_processes_write_the_same_bytes():
     """Nothing of the day, the machine or the order of sets is in the file."""
     code = ("import hashlib; from tests.drawing.templates import test_guides as g, test_true_size as t;"
@@ -209,3 +229,32 @@ def test_the_ticks_face_pricks_every_hole():
     for hole in _holes():
         at = np.array([float(c) for c in hole]) + shift
         assert np.hypot(*(dots - at).T).min() < FINE
+
+
+@pytest.mark.parametrize("name", ["published", "six-sided", "pouch", "lidded-box", "ornament"])
+def test_each_prick_is_a_point_of_the_plan(name):
+    """A dot belongs to the end of a line, to a curve, to a corner or to the middle of a hole.
+
+    Not to where a tick happens to end in the paper; on curves dots follow each other by 10 mm at most.
+    """
+    plan = plan_of(source(name))
+    page, shift = alone(plan, TemplateFace.TICKS)
+    dots = np.array(page.rings(0.2)).reshape(-1, 2) - shift
+    state = plan.state(0)
+    strokes = [run for mark in state.marks if mark.verb != "tick" for run in mark.runs]
+    strokes += [rim.stroke for path in (state.outline, *state.holes) for rim in path]
+    circles = [stroke for stroke in strokes if isinstance(stroke, Circle)]
+    curves = [stroke for stroke in strokes if not isinstance(stroke, Line | Circle)]
+    ends = [[float(c) for c in stroke.at(t)] for stroke in strokes for t in (0, 1)]
+    points = np.array(ends + [[float(c) for c in circle.center] for circle in circles])
+    stray = [dot for dot in dots if np.hypot(*(points - dot).T).min() > FINE]
+    on = [[dot for dot in stray if stroke_distance(dot, curve) < FINE] for curve in curves]
+    assert {tuple(dot) for dot in stray} == {tuple(dot) for row in on for dot in row}
+    for curve, row in zip(curves, on, strict=True):
+        assert len(row) >= math.ceil(float(curve.length()) / 10) - 1
+
+
+def stroke_distance(point: np.ndarray, stroke: Stroke) -> float:
+    """How far a point lies from a curve that is flattened to a thousandth."""
+    chords = np.array([[float(c) for c in p] for p in stroke.flattened(0.001)])
+    return float(pdf_reader.distances(point[None], np.hstack((chords[:-1], chords[1:])))[0])

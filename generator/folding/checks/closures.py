@@ -1,0 +1,171 @@
+"""What is to close a box closes it: its own lid lies over it, flaps that are tucked in lie inside."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+from shapely.geometry.base import BaseGeometry
+
+from generator.findings import Finding, finding
+from generator.folding.closings import face_polygon
+from generator.folding.features.own_lids import OwnLid, own_lids
+from generator.folding.piece_context import PieceContext
+from generator.folding.records import FoldedPiece, Hinge, placed_points
+from generator.folding.rigid_folding import moved_in_plane
+from generator.geometry.arrays import FloatArray
+from generator.geometry.strokes import ring_points
+from generator.geometry.tolerances import (
+    ALIGNED_TOLERANCE,
+    CHORD_TOLERANCE,
+    CLEARANCE_TOLERANCE,
+    MAX_PLAY,
+    POINT_TOLERANCE,
+)
+from generator.paper.records import Closure, Face, Plan
+
+MIN_COVER_SHARE = 0.5       # of the smaller of the two faces, of which so much must lie on the other
+MAX_SLOPE = 0.035           # sine of the angle (2 degrees) by which a lid may lean and still close
+MAX_TUCK_GAP = 3.0          # mm between a tuck and the wall it goes behind, with the paper of both
+MAX_OUTSIDE = 3.0       # mm; a flap that stands out by less may be pressed flat
+MIN_INSIDE = 1.0        # mm; what lies inside may reach so far beyond, as paper gives
+MIN_BRIM = 3            # flaps in one plane
+DIRECTIONS = 60         # in which a flap is looked at
+
+
+def own_lid_findings(context: PieceContext) -> Iterator[Finding]:
+    """For each lid of the piece itself: that it closes, goes over the walls of its base, and is not loose."""
+    for lid in own_lids(context):
+        name = context.panel_name(lid.panel)
+        if not lid.closed:
+            yield finding("lid-open", lid.hinge.bend.span,
+                          f"folded so, the lid {name} does not come to lie over its box with its rims down",
+                          "look at the directions of the folds between box and lid, and at how far they go")
+        elif lid.rigid:
+            yield from _fit_findings(context, lid, name)
+
+
+def _fit_findings(context: PieceContext, lid: OwnLid, name: str) -> Iterator[Finding]:
+    if lid.spare < lid.needed - CLEARANCE_TOLERANCE:
+        yield finding("lid-tight", context.info.span,
+                      f"the lid {name} is {context.length_text(max(lid.spare, 0))} wider than its box, and "
+                      "the paper "
+                      "of both "
+                      f"walls takes {context.length_text(lid.needed)}",
+                      "make the lid wider or the box narrower")
+    elif lid.spare > lid.needed + MAX_PLAY:
+        yield finding("lid-loose", context.info.span,
+                      f"the lid {name} is {context.length_text(lid.spare)} wider than its box, and the paper "
+                      "of both "
+                      "walls "
+                      f"takes {context.length_text(lid.needed)} of it",
+                      "make the lid narrower: with more room it falls off")
+
+
+def tuck_findings(context: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement that folds flaps out of the box which lie inside when folded otherwise.
+
+    Three flaps or more that one statement folds into one plane are a brim, and meant (common practice, no
+    source).
+    """
+    if not context.closes():
+        return
+    reported: set[int] = set()
+    glued = {k for each in context.glued for k in (each.panel, each.target_panel)}
+    firm = [k for k in range(len(context.folded.flat.panels)) if context.is_rigid(k)]
+    for panel in firm:
+        hinges = context.folded.flat.hinges_of(panel)
+        if len(hinges) != 1 or panel in glued or hinges[0].bend.act in reported:
+            continue
+        body = np.concatenate([context.folded.corners(k) for k in firm if k != panel])
+        if (_reach(context.folded.corners(panel), body) > MAX_OUTSIDE
+                and _reach(_mirrored(context, panel, hinges[0]), body) <= MIN_INSIDE
+                and not _is_of_brim(context, panel, hinges[0].bend.act)):
+            reported.add(hinges[0].bend.act)
+            yield finding("flap-outside", hinges[0].bend.span,
+                          f"folded so, {context.panel_name(panel)} stands out of the box",
+                          "fold it the other way, and it lies inside")
+
+
+def _is_of_brim(context: PieceContext, panel: int, act: int) -> bool:
+    """Whether enough other flaps of the same statement lie in the plane of this one."""
+    at, normal = context.folded.corners(panel)[0], context.folded.normal(panel)
+    flaps = [k for h in context.folded.flat.hinges if h.bend.act == act for k in (h.left, h.right)
+             if len(context.folded.flat.hinges_of(k)) == 1]
+    level = [k for k in flaps
+             if np.abs((context.folded.corners(k) - at) @ normal).max() < ALIGNED_TOLERANCE]
+    return len(level) >= MIN_BRIM
+
+
+def _reach(points: FloatArray, body: FloatArray) -> float:
+    """How far points stand out of a convex body at most, in mm, as seen from many directions."""
+    middle = body.mean(axis=0)
+    ways = points - middle
+    ways = ways / np.maximum(np.linalg.norm(ways, axis=1), POINT_TOLERANCE)[:, None]
+    ways = np.concatenate([ways, np.eye(3), -np.eye(3), _sphere()])
+    return float(((points @ ways.T).max(axis=0) - (body @ ways.T).max(axis=0)).max())
+
+
+def _sphere() -> FloatArray:
+    """Unit vectors spread evenly (the spiral of the golden angle, from memory)."""
+    k = np.arange(DIRECTIONS) + 0.5
+    up = 1 - 2 * k / DIRECTIONS
+    round_, turn = np.sqrt(1 - up * up), k * np.pi * (3 - np.sqrt(5))
+    return np.stack([round_ * np.cos(turn), round_ * np.sin(turn), up], axis=1)
+
+
+def _mirrored(context: PieceContext, panel: int, hinge: Hinge) -> FloatArray:
+    """The corners of a flap folded the other way by the same angle: mirrored in the plane it hangs on."""
+    other = hinge.other(panel)
+    normal, at = context.folded.normal(other), context.folded.corners(other)[0]
+    points = context.folded.corners(panel)
+    result: FloatArray = points - 2 * ((points - at) @ normal)[:, None] * normal
+    return result
+
+
+def closure_findings(plan: Plan, contexts: Sequence[PieceContext],
+                     placed: Mapping[int, FoldedPiece]) -> Iterator[Finding]:
+    """One finding for each stated closing of which a face does not come to lie where it is said to."""
+    known = {context.info.id: context for context in contexts if context.closes()
+             and context.info.id in placed}
+    for closure in plan.closures:
+        for k, face in enumerate(closure.faces):
+            target = closure.target[k if len(closure.target) > 1 else 0]
+            if face.piece not in known or target.piece not in known:
+                continue
+            why = _why_open(known, placed, closure, face, target)
+            if why:
+                yield finding("closing-open", closure.span, f"{_face_name(face)} {why}",
+                              "look at the directions of the folds that bring it there, and at its length")
+                break
+
+
+def _why_open(contexts: Mapping[int, PieceContext], placed: Mapping[int, FoldedPiece], closure: Closure,
+              face: Face, target: Face) -> str:
+    """What keeps a face from lying over or behind its target; "" where nothing does."""
+    frames = [_frame(contexts[each.piece], placed[each.piece], each) for each in (face, target)]
+    move = np.linalg.inv(frames[1]) @ frames[0]
+    where = f"{'behind' if closure.behind else 'over'} {_face_name(target)}"
+    if abs(float(np.hypot(*move[2, :2]))) > MAX_SLOPE:
+        return f"does not come to lie level {where}: it stands at an angle to it"
+    shape, ground = moved_in_plane(face_polygon(face), move), face_polygon(target)
+    if _shared(shape, ground) < MIN_COVER_SHARE * min(shape.area, ground.area):
+        return f"does not come to lie {where}"
+    heights = placed_points(move, ring_points(face.outline, CHORD_TOLERANCE))[:, 2]
+    far = float(np.abs(heights).max())
+    if closure.behind and far > MAX_TUCK_GAP:
+        return f"stays {contexts[face.piece].length_text(far)} away from {_face_name(target)}"
+    return ""
+
+
+def _shared(shape: BaseGeometry, ground: BaseGeometry) -> float:
+    return float(shape.intersection(ground).area)
+
+
+def _frame(context: PieceContext, piece: FoldedPiece, face: Face) -> FloatArray:
+    frame: FloatArray = piece.placement @ piece.frames[context.locator.panel(face)]
+    return frame
+
+
+def _face_name(face: Face) -> str:
+    name = f"'{face.name}'" if face.name else "this face"
+    return name + (f" {face.index} of {face.count}" if face.count > 1 else "")

@@ -1,0 +1,183 @@
+"""Holes, windows and what covers them: clear of folds, alike where panels come to lie on each other.
+
+A hole beside a score tears, and one on it is folded; a window that runs over a fold opens the edge of the
+box; holes through which one ribbon or one hand goes lie on each other when the box is folded.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from generator.findings import Finding, Span, finding
+from generator.folding.closings import face_polygon, glued_pairs
+from generator.folding.piece_context import PieceContext, length_text
+from generator.folding.rigid_folding import in_frame_of
+from generator.geometry import Circle, Stroke
+from generator.geometry.strokes import ring_points
+from generator.geometry.tolerances import ALIGNED_TOLERANCE, CHORD_TOLERANCE, POINT_TOLERANCE
+from generator.paper.records import Glue, Mark, PieceState, Plan
+
+# mm from the rim of a hole to a score; nearer it touches it (common practice, no source)
+MIN_FOLD_CLEARANCE = 0.1
+ADVISED_CLEARANCE = 1.0         # mm; what authors are told to leave
+MAX_LAYER_GAP = 2.5             # mm between two panels that are pressed onto each other
+NEAR_DIAMETERS = 3.0            # holes nearer than so many of their widths are meant for each other
+MIN_OPENING = 0.5               # mm²; smaller pieces are left by rounding
+MIN_BORDER = 2.0                # mm of card that a film needs all round (common practice, no source)
+
+
+def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement that punches on a score or beside it, or cuts a window over a fold."""
+    scores = [(mark, _line(mark.runs)) for mark in context.state.marks if mark.kind.must_fold and mark.runs]
+    reported: set[int] = set()
+    for hole in context.state.marks:
+        if not hole.kind.is_hole or hole.act in reported:
+            continue
+        disc = shapely.Polygon(ring_points(hole.whole, CHORD_TOLERANCE))
+        near = min(((float(line.distance(disc.exterior)), mark) for mark, line in scores
+                    if not line.disjoint(disc.buffer(MIN_FOLD_CLEARANCE))), key=lambda row: row[0],
+                    default=None)
+        if near is not None and (near[1].stays_flat is False or not near[0]):
+            reported.add(hole.act)
+            where = "on" if any(line.intersects(disc) for _,
+                                line in scores) else f"{context.length_text(near[0])} from"
+            yield finding("hole-near-fold", hole.span,
+                          f"{_called(hole)} lies {where} the score of line {near[1].span.line}",
+                          f"keep it {context.length_text(ADVISED_CLEARANCE)} or more away: paper tears at a "
+                          "hole "
+                          "beside a fold")
+    yield from _windows_over_folds(context)
+
+
+def _windows_over_folds(context: PieceContext) -> Iterator[Finding]:
+    folds = [run for fold in context.state.folds for run in fold.runs]
+    ends = shapely.multipoints([(float(p.x), float(p.y)) for run in folds for p in (run.start, run.end)]) \
+        if folds else shapely.MultiPoint()
+    reported: set[int] = set()
+    for loop in context.state.holes:
+        for rim in loop:
+            if rim.act not in reported and _line((rim.stroke,)).distance(ends) <= POINT_TOLERANCE:
+                reported.add(rim.act)
+                yield finding("hole-near-fold", rim.span, "this opening runs over a fold",
+                              "keep it within one panel, or end the fold before it")
+
+
+def _line(strokes: Sequence[Stroke]) -> BaseGeometry:
+    return shapely.union_all([shapely.LineString([(float(p.x), float(p.y)) for p in stroke.flattened()])
+                              for stroke in strokes])
+
+
+def _called(mark: Mark) -> str:
+    name = f"'{mark.name}'" if mark.name else "this hole"
+    return name + (f" {mark.index} of {mark.count}" if mark.count > 1 else "")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Opening:
+    """A hole of a panel: its area in the flat plan, and the statement that made it."""
+
+    panel: int
+    area: BaseGeometry
+    span: Span
+    name: str
+
+
+def layer_agreement_findings(context: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement whose opening misses its like in the panel that comes to lie on it."""
+    if not context.closes():
+        return
+    openings = list(_openings(context))
+    reported: set[int] = set()
+    for k, one in enumerate(openings):
+        for other in openings[k + 1:]:
+            if one.panel != other.panel and _pressed_together(context, one.panel, other.panel):
+                apart = _apart(context, one, other)
+                if apart is not None and other.span.line not in reported:
+                    reported.add(other.span.line)
+                    yield finding("holes-apart", other.span,
+                                  f"folded, {other.name} comes to lie {context.length_text(apart)} beside "
+                                  "the one of "
+                                  "line "
+                                  f"{one.span.line} that it belongs on" if one.span.line != other.span.line
+                                  else
+                                  "folded, two of these openings that belong on each other lie "
+                                  f"{context.length_text(apart)} "
+                                  "apart", "put them alike on both panels, seen from where they meet")
+
+
+def _openings(context: PieceContext) -> Iterator[_Opening]:
+    panels = [p for p in context.folded.flat.panels if context.is_rigid(p.id)]
+    for mark in context.state.marks:
+        if mark.kind.is_hole and isinstance(mark.whole[0], Circle):
+            area = shapely.Polygon(ring_points(mark.whole, CHORD_TOLERANCE))
+            yield from (_Opening(p.id, area, mark.span, "this hole") for p in panels
+                        if p.polygon.buffer(POINT_TOLERANCE).contains(area.centroid))
+    for loop in context.state.holes:
+        area = shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
+        last = max(loop, key=lambda rim: rim.act)
+        yield from (_Opening(p.id, area, last.span, "this opening") for p in panels
+                    if shapely.Polygon(p.polygon.exterior).contains(area.centroid))
+
+
+def _pressed_together(context: PieceContext, one: int, other: int) -> bool:
+    """Whether two panels lie on each other, parallel and hardly apart."""
+    folded = context.folded
+    normal = folded.normal(one)
+    if abs(float(normal @ folded.normal(other))) < 1 - 1e-3:
+        return False
+    heights = (folded.corners(other) - folded.corners(one)[0]) @ normal
+    return bool(np.abs(heights).max() <= MAX_LAYER_GAP)
+
+
+def _apart(context: PieceContext, one: _Opening, other: _Opening) -> float | None:
+    """How far the middles of two openings that belong together lie from each other; None where they agree."""
+    over = in_frame_of(context.folded.flat, context.folded.frames, other.panel, one.panel, other.area)
+    far = float(over.centroid.distance(one.area.centroid))
+    width = 2 * float(np.sqrt(max(one.area.area, over.area) / np.pi))
+    if not 0.5 <= over.area / one.area.area <= 2 or far > NEAR_DIAMETERS * width:
+        return None
+    return far if far > ALIGNED_TOLERANCE else None
+
+
+def covering_findings(plan: Plan) -> Iterator[Finding]:
+    """One finding for each paper glued over a window that leaves some open, or has no border to hold by."""
+    for act in plan.acts:
+        if not isinstance(act.detail, Glue) or not act.detail.target:
+            continue
+        for face, target, _ in glued_pairs(act.detail):
+            state = plan.state(target.piece)
+            if face.piece == target.piece or state is None:
+                continue
+            window = face_polygon(target).intersection(_opened(state))
+            cover, info = face_polygon(face), plan.pieces[face.piece]
+            if window.area < MIN_OPENING or cover.is_empty:
+                continue
+            border = _border(cover, face_polygon(target), window)
+            if border < MIN_BORDER:
+                open_ = border < -POINT_TOLERANCE
+                how = (f"leaves {length_text(plan, -border)} of the window open" if open_ else
+                       "is no larger than the window" if border < POINT_TOLERANCE else
+                       f"reaches only {length_text(plan, border)} beyond the window")
+                yield finding("window-uncovered", info.span, f"'{info.name}' {how}",
+                              f"make it {length_text(plan, MIN_BORDER)} or more larger than the window all "
+                              "round")
+                break
+
+
+def _opened(state: PieceState) -> BaseGeometry:
+    return shapely.union_all([shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
+                              for loop in state.holes]) \
+        if state.holes else shapely.Polygon()
+
+
+def _border(cover: BaseGeometry, target: BaseGeometry, window: BaseGeometry) -> float:
+    """How far a cover on the middle of its target reaches beyond the window, on its poorest side, in mm."""
+    shift = np.array(target.envelope.centroid.coords[0]) - np.array(cover.envelope.centroid.coords[0])
+    left, low, right, high = np.array(cover.bounds) + np.concatenate([shift, shift])
+    inner = window.bounds
+    return float(min(inner[0] - left, inner[1] - low, right - inner[2], high - inner[3]))
+

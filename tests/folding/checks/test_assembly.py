@@ -1,0 +1,38 @@
+"""The order of work: nothing is glued before what it needs, or behind what is closed."""
+from __future__ import annotations
+
+from tests.folding.checks.sources import found
+from tests.folding.sample_boxes import CROWN, folded
+
+CARTON = """
+strip = sheet(width=2*front + 2*side + tab, height=dust + wall, up=printed)
+foot = score(strip, y=dust)
+posts = score(strip, x=along(front, side, front, side))
+cut(strip, x=posts, y=bottom..foot)
+remove(strip, x=posts.last..right, y=bottom..foot)
+walls = faces(strip, x=posts.bays, y=foot..top)
+flaps = faces(strip, x=posts.bays, y=bottom..foot)
+flap = faces(strip, x=posts.last..right, y=foot..top)
+fold(posts, mountain, by=90 deg)
+fold(foot, mountain)
+glue(flap, under=walls.first)
+glue(flaps, order=opposite)
+"""
+RING, FLOOR = "glue(flap, under=walls.first)\n", "glue(flaps, order=opposite)\n"
+
+
+def test_a_floor_is_closed_once_its_ring_is():
+    """The flaps of a floor meet only where the ring of walls stands."""
+    assert found(CARTON) == []
+    assert found(CARTON, (RING + FLOOR, FLOOR + RING)) == [("step-order", FLOOR.strip())]
+
+
+def test_a_top_is_gathered_once_its_ring_is_closed():
+    """A crown is gathered round its axis; a strip has none."""
+    ring = "glue(flap, under=walls.first)\n"
+    sizes = {"panel": 30, "wall": 40, "crown": 16, "tab": 8}
+    early = CROWN.replace(ring + "gather(strip)\n", "gather(strip)\n" + ring)
+    rows = early.split("\n")
+    assert ("step-order", "gather(strip)") in [(f.code, rows[f.line - 1]) for f in
+                                               folded(early, {"sides": 6}, **sizes).findings]
+    assert "step-order" not in [f.code for f in folded(CROWN, {"sides": 6}, **sizes).findings]

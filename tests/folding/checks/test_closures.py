@@ -1,0 +1,49 @@
+"""Lids that hang on their box, and flaps that are tucked in."""
+from __future__ import annotations
+
+import pytest
+
+from tests.folding.checks.sources import LIDDED, TRAY, found
+
+HINGE = "fold(hinge, mountain, by=90 deg)"
+
+
+def test_a_lid_over_its_box():
+    """The lid is 1 mm wider than the box, and the paper of its walls takes 0.6 mm."""
+    assert found(LIDDED) == []
+
+
+@pytest.mark.parametrize(("direction", "by", "opens"), (("mountain", 80, False), ("mountain", 30, True),
+                                                        ("valley", 90, True)))
+def test_a_lid_that_is_not_brought_over_its_box(direction, by, opens):
+    """By 80° it lies over the box but for ten degrees; by 30° or to the outside it does not."""
+    hinge = f"fold(hinge, {direction}, by={by} deg)"
+    assert (("lid-open", hinge) in found(LIDDED, (HINGE, hinge))) is opens
+
+
+@pytest.mark.parametrize(("ease", "codes"), (("0.58", {"lid-tight"}), ("0.62", set()), ("4.58", set()),
+                                             ("4.62", {"lid-loose"})))
+def test_the_play_of_a_lid_on_its_box(ease, codes):
+    """Half a thickness of each wall on both sides, of 0.3 mm without a paper, is 0.6 mm; 4 mm beyond it is loose.
+
+    The 4 mm are common practice, no source.
+    """
+    assert {code for code, _ in found(LIDDED, ease=ease)} == codes
+
+
+def test_a_lid_that_is_tucked_in_needs_no_room():
+    """Rims that nothing joins go into the box, so the lid is as wide as that."""
+    assert "lid-tight" not in dict(found(LIDDED, ("glue(slips, under=lip)\n", ""), ease=0))
+
+
+def test_a_flap_that_stands_out_of_its_box():
+    """A cover of 15 mm folded outwards from the rim of a tray; inwards it lies over the opening."""
+    flap = TRAY + "flap = attach(walls[1].edges[3], rectangle(height=tab))\nfold(flap.hinge, {}, by=90 deg)\n"
+    assert found(flap.format("mountain")) == []
+    assert found(flap.format("valley")) == [("flap-outside", "fold(flap.hinge, valley, by=90 deg)")]
+
+
+def test_a_brim_is_meant():
+    """Four flaps that one statement folds outwards all round are a brim, which is nothing to tuck in."""
+    brim = TRAY + "brim = attach(walls.edges.each[3], rectangle(height=tab))\nfold(brim.hinge, valley, by=90 deg)\n"
+    assert found(brim) == []

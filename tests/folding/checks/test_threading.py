@@ -1,0 +1,27 @@
+"""Ribbons go through whole rows of holes."""
+from __future__ import annotations
+
+from tests.folding.checks.sources import SLEEVE, found
+
+EYES = ("fold(posts", "eyes = punch(strip, x=posts.bays.middle, y=wall - lap, diameter=hole)\nfold(posts")
+LACE = "lace = ribbon(length=sides*wall)\n"
+
+
+def test_a_ribbon_that_misses_a_hole():
+    """Three of four holes leave one; all four leave none."""
+    missing = "thread(lace, through=eyes[1..3])"
+    assert found(SLEEVE + LACE + missing, EYES) == [("hole-unthreaded", missing)]
+    assert found(SLEEVE + LACE + "thread(lace, through=eyes)", EYES) == []
+
+
+def test_two_ribbons_share_a_row():
+    """What the one leaves the other takes."""
+    more = LACE + "cord = ribbon(length=sides*wall)\n"
+    threads = "thread(lace, through=eyes[1..2])\nthread(cord, through=eyes[3..4])"
+    assert found(SLEEVE + more + threads, EYES) == []
+
+
+def test_a_row_that_no_ribbon_goes_through():
+    """Holes for something else, such as fingers, are none of a ribbon's."""
+    grips = ("fold(posts", "grips = punch(strip, x=posts.bays.middle, y=lap, diameter=hole)\nfold(posts")
+    assert found(SLEEVE + LACE + "thread(lace, through=eyes)", EYES, grips) == []
