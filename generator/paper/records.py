@@ -152,13 +152,6 @@ class Face:
     lengths: tuple[Quantity, ...] = ()
     size: tuple[Quantity, Quantity] | None = None
 
-    @property
-    def place(self) -> tuple[int, int, int]:
-        """Its piece and the middle of its corners in whole mm, which counts faces from left to right."""
-        corners = [stroke.start for stroke in self.outline]
-        return (self.piece, round(sum(float(p.x) for p in corners) / len(corners)),
-                round(sum(float(p.y) for p in corners) / len(corners)))
-
 
 @dataclass(frozen=True, slots=True)
 class PieceState:
@@ -208,27 +201,6 @@ class Glue:
     target: tuple[Face, ...] = ()
     over: bool = False
     order: tuple[int, ...] = ()     # places in ``faces``, from 1, first glued first
-
-    @property
-    def numbers(self) -> tuple[int, ...]:
-        """The number of each face, which says where it lies and never when its turn is.
-
-        It is that in its own group; faces of several statements are counted from left to right.
-        """
-        own = tuple(face.index for face in self.faces)
-        if len({(face.name, face.act) for face in self.faces}) == 1 and len(set(own)) == len(own):
-            return own
-        places = [face.place for face in self.faces]
-        ranked = sorted(range(len(places)), key=places.__getitem__)
-        return tuple(ranked.index(each) + 1 for each in range(len(places)))
-
-    @property
-    def order_text(self) -> str:
-        """Such as "1, 5, 2, 6": the numbers of the faces, the one that is glued first first.
-
-        It is "" where they go to a target.
-        """
-        return "" if self.target else ", ".join(str(self.numbers[place - 1]) for place in self.order)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from generator.geometry import Line, Point, Region, Stroke
 from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.area import valid_polygon
+from generator.paper.gluing_order import face_numbers
 from generator.paper.records import Decoration, Face, Glue, PieceState, Plan, Thread
 from generator.paper.work_kinds import Effect
 
@@ -178,7 +179,7 @@ def _name_faces(found: AssemblySymbols, faces: list[Face], key: str, view: View)
 
 def _number_faces(found: AssemblySymbols, glue: Glue, segment: StepSegment, view: View) -> bool:
     """Its own number on each face, if all have room for one. Gives whether they have."""
-    boxes = {number: _face_box(face, view) for number, face in zip(glue.numbers, glue.faces, strict=True)
+    boxes = {number: _face_box(face, view) for number, face in zip(face_numbers(glue), glue.faces, strict=True)
              if face.piece == segment.piece.id}
     roomy = all(min(box.width, box.height) > BADGE_DIAMETER + 0.4 for box in boxes.values())
     if roomy:

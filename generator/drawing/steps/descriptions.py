@@ -14,6 +14,7 @@ from generator.drawing.steps.scene import fold_role, upper_surface
 from generator.drawing.steps.segments import PaperView, StepSegment, viewed_region
 from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale, capital
+from generator.paper.gluing_order import face_numbers, order_text
 from generator.paper.records import Decoration, Face, Fold, Mark, Orientation, Plan, Side
 from generator.paper.work_kinds import ACT_KINDS, Effect
 from generator.units import SYSTEMS
@@ -54,8 +55,8 @@ def _caption_lines(segment: StepSegment, whole: bool, locale: Locale) -> Iterato
         sign = turn_sign(segment.turned, segment.orientation)
         yield sign, locale.say(f"drawing.caption.{sign}")
     for glue in segment.glues:
-        if glue.order_text:
-            yield None, locale.say("drawing.caption.order", order=glue.order_text)
+        if order_text(glue):
+            yield None, locale.say("drawing.caption.order", order=order_text(glue))
 
 
 def turn_sign(before: Orientation, after: Orientation) -> Sign:
@@ -214,7 +215,7 @@ def _mark_groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list
 def _glue_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
     for glue in segment.glues:
         names = _face_list(glue.faces, locale)
-        if glue.order_text and glue.numbers != tuple(face.index for face in glue.faces):
+        if order_text(glue) and face_numbers(glue) != tuple(face.index for face in glue.faces):
             names = locale.say("drawing.tell.faces_run", first=1, last=len(glue.faces), name=locale.join(
                 [*dict.fromkeys(locale.name(face.name) for face in glue.faces)]))
         if glue.target:
@@ -223,7 +224,7 @@ def _glue_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
                                target=_face_list(glue.target, locale))
         else:
             yield locale.say("drawing.tell.glue_order", faces=capital(names),
-                             order=glue.order_text)
+                             order=order_text(glue))
 
 
 def _face_list(faces: Sequence[Face], locale: Locale) -> str:

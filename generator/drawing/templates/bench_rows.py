@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from generator.geometry import Line
 from generator.locale import ENGLISH, Locale, capital
+from generator.paper.gluing_order import order_text
 from generator.paper.records import (
     Act,
     Face,
@@ -217,7 +218,7 @@ class _CardWriter:
             return self._say("glue_over" if glue.over else "glue_under", faces=names,
                              target=self._faces(glue.target, "the_panel"))
         if glue.order:
-            return self._say("glue_order", faces=names, order=glue.order_text)
+            return self._say("glue_order", faces=names, order=order_text(glue))
         return self._say("glue", faces=names)
 
     def _faces(self, faces: Iterable[Face], otherwise: str) -> str:

@@ -22,6 +22,7 @@ from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, fold
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
+from generator.paper.gluing_order import face_numbers, order_text
 from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
 from generator.units import Quantity, memoised
 
@@ -138,7 +139,7 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     return ProcessedPiece(info.name, outline, holes, MappingProxyType(work),
                           tuple(_glued(plan, piece, view, Region(outline, holes))),
                           tuple(_places(state.marks, view)), state.width, state.height,
-                          tuple(glue.order_text for glue in _glues(plan) if glue.order_text
+                          tuple(order_text(glue) for glue in _glues(plan) if order_text(glue)
                                 and any(face.piece == piece for face in glue.faces)))
 
 
@@ -194,10 +195,10 @@ def _glued(plan: Plan, piece: int, view: View, area: Region) -> Iterator[tuple[t
     said: dict[int, int] = {}
     paths: dict[int, Path] = {}
     for glue in _glues(plan):
-        for number, face in zip(glue.numbers, glue.faces, strict=True):
+        for number, face in zip(face_numbers(glue), glue.faces, strict=True):
             if face.piece == piece:
                 paths.setdefault(face.id, view.path(face.outline))
-                said.setdefault(face.id, number if glue.order_text else 0)
+                said.setdefault(face.id, number if order_text(glue) else 0)
     for key, path in paths.items():
         whole = Region(path).polygon(GLUED_EDGE_CHORD)
         kept = whole.intersection(area.polygon(GLUED_EDGE_CHORD))
