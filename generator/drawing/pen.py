@@ -40,6 +40,7 @@ class Surface(StrEnum):
     PRINTED = "printed"
     REMOVED = "removed"         # goes in this step
     GLUE = "glue"
+    GLUE_BELOW = "glue-below"   # glue on the side that is down
     UNDER = "under"             # something is glued here
     SPARE = "spare"             # paper of a sheet that is left over
 

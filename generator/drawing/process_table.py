@@ -54,6 +54,7 @@ INNER_EDGES, OUTER_EDGE = "cut", "outline"      # what the edges of holes and of
 # In the order in which they are drawn: what is cut lies over what is scored.
 PROCESSES = (
     Process("glue", "Glue", "Gluing"),
+    Process("glue-below", "Glue below", "Gluing"),      # on the side that is down
     Process("score", "Score", "Creasing", role=Role.SCORE, turn=3, colour="#0072b2", index=5, creased=True),
     Process("score-valley", "Score valley", "Creasing", role=Role.VALLEY, turn=2, colour="#009e73", index=3,
             creased=True),

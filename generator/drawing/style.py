@@ -88,8 +88,8 @@ def face_name(face: FoldedFace) -> str:
 
 
 FILLS: dict[Surface, str] = {Surface.PLAIN: "paper", Surface.PRINTED: "printed", Surface.GLUE: "glue"}
-HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent", Surface.UNDER: "quiet",
-                               Surface.SPARE: "quiet"}
+HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent",
+                               Surface.GLUE_BELOW: "accent", Surface.UNDER: "quiet", Surface.SPARE: "quiet"}
 
 
 def luminance(colour: str) -> float:

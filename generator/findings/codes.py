@@ -135,7 +135,7 @@ CODES: dict[str, Code] = {
     "hole-glued": Code("warning", "A hole lies where paper is glued."),
     "offcut-small": Code("warning", "A small piece does not come out of what the blanks leave of a sheet."),
     "clear-spoiled": Code("warning", "A later step works into an area that is kept clear or stamped."),
-    "step-order": Code("error", "A step comes too late or too early: its paper is glued already, or not yet."),
+    "step-order": Code("error", "A step comes too late or too early: its paper is already glued, or not."),
     "fold-unknown": Code("error", "A measure of the folded box is asked for that folding does not know."),
     "finish-differs": Code("error", "The finished size that a design states is not that of its folded box."),
     "content-large": Code("error", "What is to go into the box does not go in."),

@@ -1,4 +1,4 @@
-"""Faces that are glued on each other have numbers, which say where they lie; their order is a list of these."""
+"""Numbers of faces that are glued on each other, which say where they lie, and their order as a list."""
 from __future__ import annotations
 
 from generator.paper.records import Face, Glue

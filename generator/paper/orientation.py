@@ -25,6 +25,12 @@ def turned_over(orientation: Orientation) -> Orientation:
     return Orientation(orientation.quarters, not orientation.over)
 
 
+def side_up(at_first: str, orientation: Orientation) -> str:
+    """The side of a piece that is up, "plain" or "printed", by the one that was up at first."""
+    other = {"plain": "printed", "printed": "plain"}
+    return other.get(at_first, at_first) if orientation.over else at_first
+
+
 def own_side(orientation: Orientation, side: Side) -> Side:
     """Which side of the own frame lies at the reader's ``side``."""
     seen = _MIRRORED_SIDES[side] if orientation.over else side

@@ -14,8 +14,7 @@ from generator.tutorial.records import (
            ToolNeed,
            Tutorial,
 )
-from generator.tutorial.step_pictures import overview, pictures
 
 __all__ = ["Caution", "Fact", "ComputedValue", "LoadedSource", "NameInfo", "ProsePart", "Photo", "Prose",
            "Step", "ToolNeed",
-           "Tutorial", "MeasureWording", "load", "load_text", "overview", "pictures"]
+           "Tutorial", "MeasureWording", "load", "load_text"]

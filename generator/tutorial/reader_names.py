@@ -53,7 +53,8 @@ def untranslated_names(plan: Plan, words: Locale, span: Span) -> Iterator[Findin
 
 def code_like_names(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
     """Names that pictures and cards show to readers, and that are no words of their language."""
-    lacking = [name for name in _unworded(plan, front.names) if CODE_LIKE.search(_last_part(name).rstrip("_"))]
+    lacking = [name for name in _unworded(plan, front.names)
+               if CODE_LIKE.search(_last_part(name).rstrip("_"))]
     if lacking:
         span = next(iter(front.names_at.values()), Span(front.file, 1, 1, 3))
         yield finding("reader-names", span,

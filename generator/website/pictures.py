@@ -11,7 +11,17 @@ from html import escape
 
 from markupsafe import Markup
 
-from generator.drawing import ListRow, Recording, Sign, StepPicture, Surface, legend, svg
+from generator.drawing import (
+    ListRow,
+    Recording,
+    Sign,
+    StepPicture,
+    Surface,
+    legend,
+    overview_picture,
+    step_pictures,
+    svg,
+)
 from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.pen import Contour
 from generator.drawing.style import PALETTE
@@ -135,6 +145,18 @@ class FoldedPictures:
     front: PictureView | None = None
     standing: Recording | None = None
     view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
+
+
+def pictures(tutorial: Tutorial) -> Mapping[int, tuple[StepPicture, ...]]:
+    """Step number → its pictures, in the order of the pieces worked on."""
+    return {step.number: step_pictures(tutorial.drawn, tutorial.regauged, step.number, tutorial.locale)
+            for step in tutorial.steps if step.has_picture}
+
+
+def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
+    """A picture of each finished blank with all of its marks."""
+    return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id, tutorial.locale)
+                 for info in tutorial.drawn.pieces if not info.is_ribbon)
 
 
 def folded_pictures(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> FoldedPictures:

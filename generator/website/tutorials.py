@@ -10,7 +10,7 @@ from pathlib import Path
 
 from generator.drawing.folded.slider_data import SliderData, slider_data
 from generator.findings import Finding
-from generator.tutorial import Tutorial, load, overview, pictures
+from generator.tutorial import Tutorial, load
 from generator.tutorial.batch_supplies import sheet_plans
 from generator.tutorial.template_files import TemplateSet
 from generator.units import Bench
@@ -18,7 +18,14 @@ from generator.website.build_cache import CachedResults, cached_results_for, cac
 from generator.website.downloads import SliderFile, slider_file
 from generator.website.guides import GuidesView, guides_view
 from generator.website.navigation import translated_uri
-from generator.website.pictures import FoldedPictures, PictureView, folded_pictures, picture_view
+from generator.website.pictures import (
+    FoldedPictures,
+    PictureView,
+    folded_pictures,
+    overview,
+    picture_view,
+    pictures,
+)
 from generator.website.sheets import SheetView, sheet_view
 
 SOURCE_FILE = "index.md"

@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from generator.drawing import Role, Sign, Surface, overview_picture, step_pictures
-from generator.drawing.steps.assembly_symbols import face_on_paper, seam_letter
-from generator.geometry import Region
+from generator.drawing.steps.assembly_symbols import seam_letter
+from generator.paper.glue_sides import on_paper
 from generator.paper.records import FoldDirection, Seam
 from tests.drawing.recording_queries import DRAWN, OTHER, picture, strokes, surfaces, texts
 from tests.drawing.sample_plans import STEPS, Work, line, loop, mm
@@ -75,14 +75,18 @@ def test_gathering_draws_the_top_together():
 
 
 def test_glue_shows_where_and_under_what():
-    """The glued face is dotted, the face it goes under is hatched and framed as hidden, an arrow
-    leads over.
+    """The strip lies plain side up, so the glue, on the printed side of the tab, is hatched as below and the
+    caption says to turn it over; the face it goes under is hatched and framed as hidden, an arrow leads over.
     """
-    recording = picture("glue the seam").recording
-    assert {Surface.GLUE, Surface.UNDER} <= set(surfaces(recording))
+    shown = picture("glue the seam")
+    recording = shown.recording
+    assert {Surface.GLUE_BELOW, Surface.UNDER} <= set(surfaces(recording))
+    assert Surface.GLUE not in surfaces(recording)
+    assert "glue on the printed side: turn it over first" in texts(recording)
+    assert "on the printed side, which is down: turn it over first" in shown.description
     assert strokes(recording, Role.HIDDEN, True)
     assert Sign.GOES in {i.arguments[0].sign for i in recording.of("symbol")}
-    assert {"glue", "under here"} <= set(texts(recording))
+    assert {"glue below", "under here"} <= set(texts(recording))
 
 
 def test_glue_in_an_order_numbers_the_faces_by_place():
@@ -154,5 +158,5 @@ def test_glue_is_shown_on_paper_only():
     tab, wall = work.face("tab",
                           loop((80, 0), (100, 0), (100, 60),
                                (80, 60))), work.face("wall", loop((0, 0), (20, 0), (20, 60), (0, 60)))
-    assert Region(face_on_paper(tab, work.state())).area() == pytest.approx(20*60 - 10*10/2)
-    assert face_on_paper(wall, work.state()) == wall.outline
+    assert on_paper(tab.outline, work.state()).area() == pytest.approx(20*60 - 10*10/2)
+    assert on_paper(wall.outline, work.state()).outline == wall.outline

@@ -18,7 +18,7 @@ from generator.drawing.templates.page import Page, PlacedDrawing, TemplateFace
 from generator.drawing.templates.plan import true_size_piece
 from generator.drawing.templates.processes import template_pieces
 from generator.geometry import Line, Point
-from generator.paper.records import Glue
+from generator.paper.glue_sides import glued_areas
 from generator.tutorial import Tutorial
 from generator.tutorial.template_files import TemplateSet, template_files
 from tests.drawing.templates import pdf_reader
@@ -70,8 +70,7 @@ def test_every_line_of_every_piece_is_on_its_template(tutorial, system):
         assert all(pdf_reader.distances(p, drawn.segments()).max() < FINE for p in lines), info.name
         unglued = [path for path in drawn.paths if len(path) > 1]
         faces = [np.array([as_floats(p) for s in face.outline for p in s.flattened(0.003)]) * mirror + shift
-                 for glue in (act.detail for act in plan.acts if isinstance(act.detail, Glue))
-                 for face in glue.faces if face.piece == info.id]
+                 for face in glued_areas(plan) if face.piece == info.id]
         known = np.vstack([segments, *(np.hstack((p[:-1], p[1:])) for p in faces)])
         assert all(pdf_reader.distances(pdf_reader.along(path), known).max() < FINE
                    for path in unglued), info.name

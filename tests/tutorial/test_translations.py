@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from generator.tutorial import ComputedValue, load, load_text, overview, pictures
+from generator.tutorial import ComputedValue, load, load_text
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.translation import TranslationSource
+from generator.website.pictures import overview, pictures
 from tests.tutorial.small_source import BENCHES, source
 
 TUTORIALS = Path(__file__).parents[2] / "tutorials"

@@ -11,8 +11,7 @@ from PIL import Image
 
 from generator.drawing.pen import Contour
 from generator.locale import ENGLISH
-from generator.tutorial import overview
-from generator.website.pictures import FoldedPictures, folded_pictures
+from generator.website.pictures import FoldedPictures, folded_pictures, overview
 from generator.website.share_picture import share_picture
 from tests.tutorial.small_source import tutorial_of
 

@@ -19,6 +19,7 @@ HATCH_PATHS = {     # over a hatched box
     Surface.REMOVED: "M1.6 4L5 0.6M4.4 4L7.8 0.6M7.2 4L10.4 0.8",
     Surface.SPARE: "M0.8 0.8L4 4M4.6 0.6L8 4M8.4 0.6L10.2 2.4",
     Surface.UNDER: "M1.6 0.6L5 4M4.4 0.6L7.8 4M7.2 0.6L10.4 3.8",
+    Surface.GLUE_BELOW: "M0.6 1.5H2.4M4 1.5H6M7.6 1.5H9.6M2.4 3.1H4.2M5.8 3.1H7.8",
     Surface.GLUE: "M2 1.6h0.01M4 3h0.01M6 1.6h0.01M8 3h0.01M9.6 1.6h0.01M2 3.2h0.01",
 }
 

@@ -47,6 +47,8 @@ HALF_CAPITAL_HEIGHT = 0.36              # half the height of capitals, in em
 LABEL_LEADING = 1.3           # from one line of a label to the next, in em
 GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95,
          Surface.PLAIN: 1.0}
+BELOW_HATCH = 2.0              # mm from one dashed line to the next over what is glued on its other side
+BELOW_PATTERN = "0.2 w 0 0.5 m 1 0.5 l 1 1.5 m 2 1.5 l S"
 QUIET_GREY = 0.35            # grey of quiet words
 
 
@@ -107,6 +109,7 @@ class _ContentPen(Pen):
         self.parts: list[bytes] = []
         self.processes: list[str] = []
         self.glyphs: dict[Typeface, set[int]] = {}
+        self.hatches = False
         self._in_layer = False
 
     def data(self) -> bytes:
@@ -132,7 +135,10 @@ class _ContentPen(Pen):
     # -- lines and areas ----------------------------------------------------
 
     def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
-        self._add("q", f"{pdf_number(GREYS[surface])} g", *map(path_data, loops), "f*", "Q")
+        below = surface is Surface.GLUE_BELOW
+        self.hatches = self.hatches or below
+        fill = "/Pattern cs /Below scn" if below else f"{pdf_number(GREYS[surface])} g"
+        self._add("q", fill, *map(path_data, loops), "f*", "Q")
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         style = LINES[role]
@@ -231,6 +237,7 @@ class _PdfWriter:
         self._groups: dict[str, pikepdf.Object] = {}
         self._fonts: dict[Typeface, pikepdf.Object] = {}
         self._glyphs: dict[Typeface, set[int]] = {}
+        self._patterns: dict[float, pikepdf.Object] = {}
 
     def document(self, title: str, language: str) -> bytes:
         """The bytes of the document; no page can be added after that."""
@@ -251,7 +258,7 @@ class _PdfWriter:
             parts += [line.encode() for line in _placement_operator(page.placed)]
         pen = _ContentPen()
         page.drawing.replay(pen)
-        resources = self._resources(pen)
+        resources = self._resources(pen, float(POINTS_PER_MM))
         if forms:
             resources.XObject = self._lib.Dictionary(forms)
         self._pdf.pages.append(self._lib.Page(self._pdf.make_indirect(self._lib.Dictionary(
@@ -267,13 +274,26 @@ class _PdfWriter:
                 BBox=[0, 0, _rounded_up(recording.width), _rounded_up(recording.height)])
         return self._forms[id(recording)]
 
-    def _resources(self, pen: _ContentPen) -> pikepdf.Object:
+    def _resources(self, pen: _ContentPen, scale: float = 1.0) -> pikepdf.Object:
+        """What a stream names; ``scale`` is a mm in the units in which it begins."""
         fonts = {f"/{face.name}": self._font(face, glyphs) for face, glyphs in pen.glyphs.items()}
         resources = self._lib.Dictionary(Font=self._lib.Dictionary(fonts))
         if pen.processes:
             groups = {f"/{process}": self._group(process) for process in sorted(pen.processes)}
             resources.Properties = self._lib.Dictionary(groups)
+        if pen.hatches:
+            resources.Pattern = self._lib.Dictionary(Below=self._pattern(scale))
         return resources
+
+    def _pattern(self, scale: float) -> pikepdf.Object:
+        """The hatch of glue on the side that is down, a tiling pattern (ISO 32000-2, 8.7.3)."""
+        if scale not in self._patterns:
+            size = [Decimal(pdf_number(part)) for part in (scale, 0, 0, scale, 0, 0)]
+            self._patterns[scale] = self._pdf.make_stream(
+                BELOW_PATTERN.encode("ascii"), Type=self._lib.Name.Pattern, PatternType=1, PaintType=1,
+                TilingType=1, BBox=[0, 0, BELOW_HATCH, BELOW_HATCH], XStep=BELOW_HATCH, YStep=BELOW_HATCH,
+                Resources=self._lib.Dictionary(), Matrix=size)
+        return self._patterns[scale]
 
     def _font(self, face: Typeface, glyphs: set[int]) -> pikepdf.Object:
         """The font of a face, which is filled in when all its glyphs are known."""

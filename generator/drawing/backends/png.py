@@ -214,13 +214,14 @@ class _PngPen(Pen):
         return inside
 
     def _hatch(self, surface: Surface, spacing: float = HATCH_SPACING, wide_mm: float = 0.3) -> Image.Image:
-        """Slanted lines over the whole picture; those of what lies under paper slant the other way."""
+        """Slanted lines over the whole picture; level ones for glue below, the other way under paper."""
         wide, high = self.image.size
         lines = Image.new("1", self.image.size)
         pen, gap, width = ImageDraw.Draw(lines), spacing * self._scale, max(1, round(wide_mm * self._scale))
         for k in range(int((wide + high) / gap) + 1):
             at = k * gap
-            ends = (at, 0, at - high, high) if surface is not Surface.UNDER else (at - high, 0, at, high)
+            ends = {Surface.UNDER: (at - high, 0, at, high),
+                    Surface.GLUE_BELOW: (0, at, wide, at)}.get(surface, (at, 0, at - high, high))
             pen.line(ends, 1, width)
         return lines
 

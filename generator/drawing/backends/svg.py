@@ -109,6 +109,7 @@ HALF_FIGURE_HEIGHT = 0.36          # half the height of figures, in em: what lif
 PATTERNS: dict[str, tuple[float, str]] = {
     Surface.REMOVED: (2.2, "M-1 1L1 -1M-1 3.2L3.2 -1M1 3.2L3.2 1"),
     Surface.GLUE: (1.6, "M0.4 0.4h0.01M1.2 1.2h0.01"),
+    Surface.GLUE_BELOW: (3.2, "M0 0.8H1.6M1.6 2.4H3.2"),
     Surface.UNDER: (3.0, "M-1 -1L4 4M-1 2L2 5M2 -1L5 2"),
     Surface.SPARE: (5.0, "M-1 4L1 6M0 0L5 5M4 -1L6 1"),
 }

@@ -11,9 +11,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-import shapely
-from shapely import Polygon
-
 from generator.drawing.lettering import LETTER_SIZE, DualText
 from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
 from generator.drawing.picture_geometry import XY, Box, View, strokes_box
@@ -25,28 +22,10 @@ from generator.drawing.steps.segments import StepSegment, piece_box
 from generator.geometry import Line, Point, Region, Stroke
 from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
-from generator.paper.area import valid_polygon
+from generator.paper.glue_sides import GluedArea, on_paper
 from generator.paper.gluing_order import face_numbers
-from generator.paper.records import Decoration, Face, Glue, PieceState, Plan, Thread
+from generator.paper.records import Decoration, Face, Glue, Plan, Thread
 from generator.paper.work_kinds import Effect
-
-MIN_PART_AREA = 0.01            # mm²; what rounding leaves over
-
-
-def face_on_paper(face: Face, state: PieceState) -> tuple[Stroke, ...]:
-    """The outline of a face in its piece's own frame, without what lies beside the paper."""
-    named = valid_polygon(Region(face.outline))
-    paper = valid_polygon(Region(tuple(rim.stroke for rim in state.outline)))
-    if named.difference(paper).area <= MIN_PART_AREA:
-        return face.outline
-    parts = [part for part in shapely.get_parts(named.intersection(paper))
-             if isinstance(part, Polygon) and part.area > MIN_PART_AREA]
-    if not parts:
-        return face.outline
-    largest = max(parts, key=lambda part: part.area)
-    corners = [Point(x, y) for x, y in shapely.get_coordinates(shapely.normalize(largest))[-2::-1]]
-    return tuple(Line(a, b) for a, b in pairwise((*corners, corners[0])))
-
 
 ARROW_REACH = 6.0           # mm of picture that a fold arrow reaches to each side at most
 MIN_ARROW_REACH = 3.2     # and at least, though it reach over the next fold
@@ -78,7 +57,7 @@ def assembly_symbols(segment: StepSegment, drawn: Plan, other: Plan | None, base
     """Everything of one segment. ``view`` maps into the picture, ``base`` is the canvas's."""
     found = AssemblySymbols(locale)
     _folds(found, segment, view)
-    _glue(found, segment, base, view)
+    _glue(found, segment, drawn, base, view)
     _seams(found, segment, base, view)
     _decoration(found, segment, base, view)
     for thread in segment.threads:
@@ -152,35 +131,43 @@ def _distance_to_next(run: Stroke, runs: list[Stroke]) -> float:
 # -- glue -------------------------------------------------------------------
 
 
-def _glue(found: AssemblySymbols, segment: StepSegment, base: View, view: View) -> None:
+def _glue(found: AssemblySymbols, segment: StepSegment, drawn: Plan, base: View, view: View) -> None:
+    areas = segment.glued_areas(drawn)
+    for area in areas:
+        surface = Surface.GLUE if area.up else Surface.GLUE_BELOW
+        region = area.on_paper(segment.after)
+        found.areas.append((Region(base.path(region.outline), tuple(map(base.path, region.holes))), surface))
     for glue in segment.glues:
         glued = [face for face in glue.faces if face.piece == segment.piece.id]
         target = [face for face in glue.target if face.piece == segment.piece.id]
         for face in target:
-            area = Region(base.path(face_on_paper(face, segment.after)))
-            found.areas.append((area, Surface.UNDER))
-            found.strokes.append(RoleStrokes(Role.HIDDEN, True, area.outline))
-        found.areas += [(Region(base.path(face_on_paper(face, segment.after))), Surface.GLUE)
-                        for face in glued]
+            ground = Region(base.path(on_paper(face.outline, segment.after).outline))
+            found.areas.insert(0, (ground, Surface.UNDER))
+            found.strokes.append(RoleStrokes(Role.HIDDEN, True, ground.outline))
         if not glue.target and _number_faces(found, glue, segment, view):
             continue
-        _name_faces(found, glued, "glue", view)
+        for up, key in ((True, "glue"), (False, "glue_below")):
+            _name_places(found, [_label_box(area, segment, view) for area in areas
+                                 if area.up is up and area.face in glue.faces], key)
         _name_faces(found, target, "over" if glue.over else "under", view)
         if len(glued) == 1 and len(target) == 1:
             _movement_arrow(found, glued[0], target[0], view)
 
 
 def _name_faces(found: AssemblySymbols, faces: list[Face], key: str, view: View) -> None:
-    if faces:
+    _name_places(found, [_face_box(face, view) for face in faces], key)
+
+
+def _name_places(found: AssemblySymbols, boxes: list[Box], key: str) -> None:
+    if boxes:
         words = found.locale.say(f"drawing.note.{key}")
-        boxes = [_face_box(face, view) for face in faces]
         _add_note(found, words, tuple(Point(*box.middle) for box in boxes), inside=boxes[0])
 
 
 def _number_faces(found: AssemblySymbols, glue: Glue, segment: StepSegment, view: View) -> bool:
     """Its own number on each face, if all have room for one. Gives whether they have."""
-    boxes = {number: _face_box(face, view) for number, face in zip(face_numbers(glue), glue.faces, strict=True)
-             if face.piece == segment.piece.id}
+    boxes = {number: _face_box(face, view)
+             for number, face in zip(face_numbers(glue), glue.faces, strict=True) if face.piece == segment.piece.id}
     roomy = all(min(box.width, box.height) > BADGE_DIAMETER + 0.4 for box in boxes.values())
     if roomy:
         found.badges += [Badge(number, Point(*box.middle)) for number, box in boxes.items()]
@@ -193,6 +180,16 @@ def _movement_arrow(found: AssemblySymbols, face: Face, target: Face, view: View
     if distance > MIN_MOVEMENT_ARROW:
         bow = 0.12 * distance
         found.symbols.append(Symbol(Sign.GOES, start, end, bow if start.x < end.x else -bow))
+
+
+def _label_box(area: GluedArea, segment: StepSegment, view: View) -> Box:
+    """Where the words of a glued area stand: its box, or a point of a frame round a window."""
+    region = area.on_paper(segment.after)
+    if not region.holes:
+        return strokes_box(view.path(area.outline))
+    inside = region.polygon().representative_point()
+    at = view.point(Point(inside.x, inside.y))
+    return Box(*floats(at), *floats(at))
 
 
 def _face_box(face: Face, view: View) -> Box:

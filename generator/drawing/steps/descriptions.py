@@ -35,10 +35,10 @@ class PictureCaption:
     height: float
 
 
-def picture_caption(segment: StepSegment, paper: PaperView, zoomed: bool, size: DualText | None = None,
-                    locale: Locale = ENGLISH) -> PictureCaption:
+def picture_caption(segment: StepSegment, drawn: Plan, paper: PaperView, zoomed: bool,
+                    size: DualText | None = None, locale: Locale = ENGLISH) -> PictureCaption:
     """The caption of a segment's picture; with ``size`` it is that of a finished blank."""
-    lines = tuple(_caption_lines(segment, size is not None, locale))
+    lines = tuple(_caption_lines(segment, drawn, size is not None, locale))
     inset = min(INSET_MAX_WIDTH / paper.box.width, INSET_MAX_HEIGHT / paper.box.height) if zoomed else 0.0
     beside = text_block_size(size, SMALL_LETTER_SIZE)[1] if size else 0.0
     height = max(CAPTION_LEADING * len(lines), beside,
@@ -46,7 +46,8 @@ def picture_caption(segment: StepSegment, paper: PaperView, zoomed: bool, size: 
     return PictureCaption(lines, size, inset, height)
 
 
-def _caption_lines(segment: StepSegment, whole: bool, locale: Locale) -> Iterator[tuple[Sign | None, str]]:
+def _caption_lines(segment: StepSegment, drawn: Plan, whole: bool,
+                   locale: Locale) -> Iterator[tuple[Sign | None, str]]:
     if not segment.piece.is_ribbon:
         yield None, capital(locale.say(f"drawing.side.{segment.side_up}"))
     if whole:
@@ -57,6 +58,8 @@ def _caption_lines(segment: StepSegment, whole: bool, locale: Locale) -> Iterato
     for glue in segment.glues:
         if order_text(glue):
             yield None, locale.say("drawing.caption.order", order=order_text(glue))
+    for side in dict.fromkeys(area.side for area in segment.glued_areas(drawn) if not area.up):
+        yield None, locale.say(f"drawing.caption.glue_{side}")
 
 
 def turn_sign(before: Orientation, after: Orientation) -> Sign:
@@ -142,7 +145,7 @@ def step_description(segment: StepSegment, drawn: Plan, other: Plan | None, meas
     sentences = [locale.say(f"drawing.tell.{_turn_phrase(segment)}", piece=_piece_phrase(segment, locale))]
     if work := list(_work_done(segment, locale)):
         sentences.append(locale.say("drawing.tell.deeds", deeds=locale.join(work)))
-    sentences += _glue_sentences(segment, locale)
+    sentences += _glue_sentences(segment, drawn, locale)
     sentences += _fold_sentences(segment, locale)
     return " ".join([*sentences, *_measure_sentences(segment, drawn, other, measures, locale)])
 
@@ -212,7 +215,7 @@ def _mark_groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list
         yield key, list(group)
 
 
-def _glue_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
+def _glue_sentences(segment: StepSegment, drawn: Plan, locale: Locale) -> Iterator[str]:
     for glue in segment.glues:
         names = _face_list(glue.faces, locale)
         if order_text(glue) and face_numbers(glue) != tuple(face.index for face in glue.faces):
@@ -225,6 +228,8 @@ def _glue_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
         else:
             yield locale.say("drawing.tell.glue_order", faces=capital(names),
                              order=order_text(glue))
+    for side, up in dict.fromkeys((area.side, area.up) for area in segment.glued_areas(drawn)):
+        yield locale.say(f"drawing.tell.glue_{side}_{'up' if up else 'below'}")
 
 
 def _face_list(faces: Sequence[Face], locale: Locale) -> str:

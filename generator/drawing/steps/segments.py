@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from generator.drawing.picture_geometry import Box, View, polygon_loops, united_box
 from generator.geometry import Line, Region
+from generator.paper.glue_sides import GluedArea, glued_areas
+from generator.paper.orientation import side_up
 from generator.paper.records import (
     Act,
     Face,
@@ -47,8 +49,7 @@ class StepSegment:
     @property
     def side_up(self) -> str:
         """The side of the paper that is up: "plain" or "printed"."""
-        other = {"plain": "printed", "printed": "plain"}
-        return other.get(self.piece.up, self.piece.up) if self.orientation.over else self.piece.up
+        return side_up(self.piece.up, self.orientation)
 
     @property
     def numbers(self) -> frozenset[int]:
@@ -89,6 +90,11 @@ class StepSegment:
     def glues(self) -> tuple[Glue, ...]:
         """What it glues."""
         return tuple(act.detail for act in self.acts if isinstance(act.detail, Glue))
+
+    def glued_areas(self, plan: Plan) -> tuple[GluedArea, ...]:
+        """Where its piece gets glue."""
+        return tuple(area for area in glued_areas(plan)
+                     if area.piece == self.piece.id and area.act in self.numbers)
 
     @property
     def seams(self) -> tuple[Seam, ...]:

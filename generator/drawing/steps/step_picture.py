@@ -79,7 +79,7 @@ class StepComposer:
         self.number = 1 + ordered       # of the first badge that belongs to the list
         self.layout: PictureLayout = lay_out(self.window, self.rows, self.number)
         self.clip = WindowClip(self.window, self.paper.box)
-        self.caption: PictureCaption = picture_caption(segment, self.paper, not self.clip.whole,
+        self.caption: PictureCaption = picture_caption(segment, drawn, self.paper, not self.clip.whole,
                                                        self._size() if whole else None, locale)
         self.pen = RecordingPen()
 

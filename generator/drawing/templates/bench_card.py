@@ -177,7 +177,7 @@ def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
         ink.stroke(path, Role.EDGE, False)
     words = LabelPlacer(piece, Region(piece.outline, piece.holes))
     label_positions(words, piece.places, system, min(size, 4.2), locale)
-    label_glued(words, piece, "", str, min(size, 4.2))
+    label_glued(words, piece, lambda each: str(each.number or ""), min(size, 4.2))
     for label in words.labels:
         ink.label(label)
     _draw_sizes(ink, piece, system, size, locale)

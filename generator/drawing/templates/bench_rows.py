@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from generator.geometry import Line
 from generator.locale import ENGLISH, Locale, capital
+from generator.paper.glue_sides import glued_areas
 from generator.paper.gluing_order import order_text
 from generator.paper.records import (
     Act,
@@ -99,7 +100,7 @@ class _CardWriter:
         if isinstance(detail, tuple) and detail and isinstance(detail[0], Fold):
             return self._folds(act, detail)
         if isinstance(detail, Glue):
-            return [self._glue(detail)]
+            return [self._glue(act, detail)]
         if isinstance(detail, Seam):
             return [self._count("seam", len(detail.pairs))]
         if isinstance(detail, Thread):
@@ -212,7 +213,17 @@ class _CardWriter:
             told[self._say("mountain" if mountain else "valley", name=name)] = None
         yield from told
 
-    def _glue(self, glue: Glue) -> str:
+    def _glue(self, act: Act, glue: Glue) -> str:
+        """What is glued where, then on which side the glue is, of which paper where it is the other one."""
+        areas = [area for area in glued_areas(self.plan) if area.act == act.number]
+        sides = dict.fromkeys((area.side, area.up, area.piece if area.piece != area.face.piece else None)
+                              for area in areas)
+        told = [self._say(f"glue_{side}_{'up' if up else 'below'}",
+                          piece="" if piece is None else f"{self._names[piece]}, ")
+                for side, up, piece in sides]
+        return "; ".join((self._glued(glue), *told))
+
+    def _glued(self, glue: Glue) -> str:
         names = self._faces(glue.faces, "the_tab")
         if glue.target:
             return self._say("glue_over" if glue.over else "glue_under", faces=names,

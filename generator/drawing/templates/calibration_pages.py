@@ -174,11 +174,12 @@ def _legend(ink: PagePen, box: Box, tilings: Sequence[tuple[TrueSizePiece, Tilin
                 ink.hole(Circle(Point(box.x0 + SAMPLE_LENGTH / 2, y), 1.5), False)
             ink.words(locale.say(f"templates.legend.{process.key}"), box.x0 + SAMPLE_LENGTH + 4, y, BODY_SIZE)
             y -= 6.2
-    if "glue" in used:
+    for surface in (surface for surface in (Surface.GLUE, Surface.GLUE_BELOW) if surface in used):
         grey = centred_box((box.x0 + SAMPLE_LENGTH / 2, y), SAMPLE_LENGTH, 4.0)
         ink.area((polygon(((grey.x0, grey.y0), (grey.x1, grey.y0), (grey.x1, grey.y1), (grey.x0, grey.y1))),),
-                 Surface.GLUE)
-        ink.words(locale.say("templates.legend.glue"), box.x0 + SAMPLE_LENGTH + 4, y, BODY_SIZE)
+                 surface)
+        ink.words(locale.say(f"templates.legend.{surface}"), box.x0 + SAMPLE_LENGTH + 4, y, BODY_SIZE)
+        y -= 6.2
 
 
 def _ticks_legend(ink: PagePen, box: Box, y: float, locale: Locale) -> None:

@@ -19,6 +19,7 @@ from generator.drawing.process_table import HOLE_PROCESSES, INNER_EDGES, LINE_PR
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.processes import (
+    GluedLoops,
     MarkPosition,
     PrickMarks,
     ProcessedPiece,
@@ -81,12 +82,12 @@ def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: 
         words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
 
 
-def label_glued(words: LabelPlacer, piece: ProcessedPiece, plain: str, numbered: Callable[[int], str],
+def label_glued(words: LabelPlacer, piece: ProcessedPiece, said: Callable[[GluedLoops], str],
                 size: float = LABEL_SIZE) -> None:
-    """What is said on each glued face: of one with a number what ``numbered`` gives."""
-    for loops, number in piece.glued:
-        if loops and (text := numbered(number) if number else plain):
-            words.place(text, spread_points(_box(loops[0]), 5), size=size)
+    """What is ``said`` of each glued or numbered face, on it; nothing where that is ""."""
+    for each in piece.glued:
+        if each.loops and (text := said(each)):
+            words.place(text, spread_points(_box(each.loops[0]), 5), size=size)
 
 
 def _label_candidates(stroke: Stroke, upright: bool, size: float) -> Iterable[Point]:
@@ -167,8 +168,10 @@ PenCall = tuple[Any, ...]       # a method of the pen, and what it takes
 
 def _process_lines(found: ProcessedPiece) -> dict[str, list[PenCall]]:
     """Every line and hole as it is worked."""
-    glued = [("area", loops, Surface.GLUE) for loops, _ in found.glued if loops]
-    groups: dict[str, list[PenCall]] = {"glue": [*glued]}
+    groups: dict[str, list[PenCall]] = {
+        surface: [("area", each.loops, surface) for each in found.glued if each.loops and each.up is up
+                  and not each.bare]
+        for surface, up in ((Surface.GLUE, True), (Surface.GLUE_BELOW, False))}
     for process in LINE_PROCESSES:
         groups[process.key] = list(_strokes(found.of(process.key), process.line))
     for process in HOLE_PROCESSES:
@@ -205,8 +208,7 @@ def _draw_labels(found: ProcessedPiece, area: Region, system: str,
                  locale: Locale) -> dict[str, list[PenCall]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = LabelPlacer(found, area)
-    label_glued(words, found, locale.say("templates.legend.glue"),
-                lambda n: locale.say("templates.legend.glue_n", n=n))
+    label_glued(words, found, lambda each: locale.say(f"templates.legend.{each.words}", n=each.number))
     for order in found.orders:
         words.place(locale.say("templates.legend.glue_order", order=order),
                     spread_points(_box(found.outline)))
@@ -250,7 +252,8 @@ def moved_piece(found: ProcessedPiece, view: View) -> ProcessedPiece:
     work = {process: tuple(map(view.stroke, strokes)) for process, strokes in found.work.items()}
     return replace(found, outline=view.path(found.outline), holes=tuple(map(view.path, found.holes)),
                    work=MappingProxyType(work),
-                   glued=tuple((tuple(map(view.path, loops)), text) for loops, text in found.glued),
+                   glued=tuple(replace(each, loops=tuple(map(view.path, each.loops)))
+                               for each in found.glued),
                    places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
 
 

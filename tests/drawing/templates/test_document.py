@@ -36,7 +36,7 @@ DATA = pdf("Tea caddy", template_pages([*caddy_plates(),
 PDFFONTS, PDFTOTEXT = shutil.which("pdffonts"), shutil.which("pdftotext")
 # ISO 19593-1, as the PDF Association models it (check-values, row 22)
 STEPS = {"Cut": "/Cutting", "Score": "/Creasing", "Score mountain": "/Creasing", "Score valley": "/Creasing",
-         "Tick": "/Creasing", "Punch": "/Punching", "Glue": "/Gluing"}
+         "Tick": "/Creasing", "Punch": "/Punching", "Glue below": "/Gluing"}
 
 
 def test_the_file_is_sound():
@@ -56,8 +56,9 @@ def test_the_file_says_how_it_is_to_be_printed():
     assert b"CreationDate" not in DATA and b"ModDate" not in DATA
 
 
-# nothing of these pieces is perforated: tests/drawing/test_every_kind.py draws that layer
-MADE_LAYERS = [layer.name for layer in PROCESS_LAYERS if layer.name != "Perforate"]
+# Nothing of these pieces is perforated: tests/drawing/test_every_kind.py draws that layer. They are seen from
+# the plain side, and their glue is on the printed one.
+MADE_LAYERS = [layer.name for layer in PROCESS_LAYERS if layer.name not in ("Perforate", "Glue")]
 
 
 def test_layers_are_named_and_say_their_process():
