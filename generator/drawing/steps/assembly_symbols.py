@@ -167,7 +167,8 @@ def _name_places(found: AssemblySymbols, boxes: list[Box], key: str) -> None:
 def _number_faces(found: AssemblySymbols, glue: Glue, segment: StepSegment, view: View) -> bool:
     """Its own number on each face, if all have room for one. Gives whether they have."""
     boxes = {number: _face_box(face, view)
-             for number, face in zip(face_numbers(glue), glue.faces, strict=True) if face.piece == segment.piece.id}
+             for number, face in zip(face_numbers(glue), glue.faces, strict=True)
+             if face.piece == segment.piece.id}
     roomy = all(min(box.width, box.height) > BADGE_DIAMETER + 0.4 for box in boxes.values())
     if roomy:
         found.badges += [Badge(number, Point(*box.middle)) for number, box in boxes.items()]
