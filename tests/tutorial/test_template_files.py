@@ -124,7 +124,7 @@ def test_a_piece_without_an_area_is_named():
         emptied[system] = replace(plan, states={0: ((99, replace(state, outline=rims, marks=(), folds=())),)},
                                   acts=())
     made = template_files(replace(tutorial, plans=emptied))
-    assert not made.files
+    assert not made.files and made.findings
     assert [(each.code, "has no area" in each.message)
             for each in made.findings] == [("template-empty", True)] * 2
 
