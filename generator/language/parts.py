@@ -243,8 +243,7 @@ def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements
     for name in gives:
         if name not in known:
             yield finding("name-unknown", span_of(tree, ("gives", name), key=True),
-                          f"this part makes no '{name}'",
-                          "name it in a fence of the part")
+                          f"this part makes no '{name}'", "name it in a fence of the part")
 
 
 def _call_use(statements: Iterable[Statement], defaults: Mapping[str, Expr | None]) -> str:

@@ -14,11 +14,10 @@ import numpy as np
 import pytest
 
 from generator.folding import Crown, FoldedPlan, fold
-from generator.folding.bending.bays import BayRing
+from generator.folding.bending.bays import BayRing, bulge_height, with_bulge_share
 from generator.folding.bending.domes import (
     HalfBaySolution,
     RecentAnswers,
-    arcs,
     bay_ring_of_plan,
     cache_key,
     curves_over_chord,
@@ -26,7 +25,7 @@ from generator.folding.bending.domes import (
     ranked_curves,
     unpacked_solution,
 )
-from generator.folding.bending.gathering import HalfBayGathering, bulge_height, with_bulge_share
+from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.planar_map import flat_map
 from generator.folding.rigid_folding import fold_piece
 from generator.paper.records import Plan
@@ -188,28 +187,6 @@ def test_no_paper_crosses_its_mirror_planes():
     assert x.min() > -0.01 and (r * np.tan(np.pi / 8) - x).min() > -0.01
 
 
-def test_curves_that_swing_to_their_neighbours_are_found():
-    """Petals wider than their bays press into each other.
-
-    The finding stands at the curves and says what would mend it.
-    """
-    done = top(OUTWARD)
-    found, = done.findings
-    assert found.code == "curve-stretches" and "stretch" in found.message
-    assert "to the other side" in found.hint
-    assert "at most 0." in found.hint and "%" not in found.message + found.hint
-    assert not top(TOP).findings
-
-
-def test_a_bulge_that_is_said_to_close_closes():
-    """What the hint says is true: at that bulge there is no finding, and at five times as much there is."""
-    piece, = top(OUTWARD).pieces
-    most = piece.dome.most
-    assert 0.1 < most < 1
-    small = HalfBayGathering(with_bulge_share(bay_ring_of_plan(plan(OUTWARD)), most / 2)).closed()
-    assert small.strain[0] < 0.005 and codes(top(OUTWARD, bulge=2)) == ["curve-stretches"]
-
-
 @pytest.mark.parametrize(("crown", "bulge", "code"), [(35, 2, "dome-gap"), (43, 2, "crown-window"),
                                                       (39, 5, "curves-meet"), (39, 3.8, "curves-meet")])
 def test_tops_that_cannot_close_are_found(crown, bulge, code):
@@ -296,7 +273,9 @@ def test_ovals_and_circles_are_ranked_by_how_they_fold():
 
 def test_an_arc_of_the_same_bulge_gives_the_same_dome():
     """The curve that is drawn, tried as one of several, stands as high as the box does."""
-    tried, = ranked_curves(ring(), [*arcs(ring().chord, [abs(bulge_height(ring()))])])
+    bulge = abs(bulge_height(ring()))       # of a circle, by Pythagoras
+    across = ring().chord ** 2 / 4 / bulge + bulge
+    tried, = ranked_curves(ring(), [*curves_over_chord(ring().chord, (), [across])])
     assert tried.closes and tried.height == pytest.approx(top().pieces[0].dome.height, abs=0.01)
 
 
