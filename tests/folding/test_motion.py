@@ -37,6 +37,19 @@ def test_a_bent_sheet_keeps_its_lengths_on_the_way(course):
         assert np.abs(each).max() < BREAKS, place
 
 
+def test_its_key_frames_are_shapes_that_paper_takes(course):
+    """Root mean square over the sheet of a key frame: 0.5 %, above which a finding says that paper stretches.
+
+    Between key frames points move evenly, and the sheet may be off by a little more.
+    """
+    corners = course.flat[course.triangles]
+    one, other = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    area = np.abs(one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]) / 2
+    for place in course.at:
+        each = np.linalg.eigvalsh(green_strains(course.flat, course.triangles, course.cell(float(place))))
+        assert np.sqrt((area * (each ** 2).mean(axis=1)).sum() / area.sum()) < 0.005, place
+
+
 @pytest.mark.parametrize("slug", ["tea-caddy", "soap-pouch"])
 def test_the_way_ends_in_the_skin(slug):
     """Every point of the last frame is one of the skin, and the other way round."""
