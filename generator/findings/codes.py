@@ -88,12 +88,14 @@ CODES: dict[str, Code] = {
     "translation-language": Code("error", "A translation into a language that pages have no words for."),
     "translation-steps": Code("error", "A translation has not the same steps as the tutorial."),
     "translation-geometry": Code("error", "A translation holds geometry, which is the tutorial's alone."),
+    "reader-names": Code("warning", "Names that pictures show to readers are no words of their language."),
     "translation-names": Code("warning",
                               "Names that pictures show have no words in the language of a translation."),
     "credit-permission": Code("error", "A design adapted from somebody, without licence or permission."),
     # what tools and angles are given as
     "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),
     "bench-wrong": Code("error", "The settings of a bench name a tool or a length that cannot be used."),
+    "sheet-small": Code("error", "A blank comes out of none of the sheets that are listed."),
 
     # templates
     "template-pages": Code("warning",

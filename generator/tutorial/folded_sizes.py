@@ -5,6 +5,7 @@ They are exact where they lie on what can be printed exactly, else *about*.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from fractions import Fraction
 
 from generator.folding import (
@@ -16,8 +17,9 @@ from generator.folding import (
     round_goes_in,
 )
 from generator.language.evaluation.deferred_properties import BY_FOLDING
+from generator.paper.records import Plan
 from generator.paper.values import LargestContents, SolidSize
-from generator.units import SYSTEMS, Quantity, dimensions_text
+from generator.units import SYSTEMS, Quantity, as_text, dimensions_text, display_measure
 
 EXACT_TOLERANCE = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
 VOLUME_STEP = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
@@ -73,6 +75,25 @@ def largest_contents(fit: ContentsLimits, system: str) -> LargestContents:
                            SolidSize(limit_length(fit.ball, system)))
 
 
+def finished_measures(plan: Plan, folded: FoldedPlan | None) -> Mapping[str, Quantity]:
+    """The sides that the design states, by name; of a box with a gathered dome as folding finds them.
+
+    The sum in the source takes the folds of a dome for straight ones.
+    """
+    domed = [piece.dimensions for piece in (folded.pieces if folded is not None else ())
+             if piece.dome is not None and piece.dome.held]
+    known = domed[0] if len(domed) == 1 else None
+    if known is None or not (known.whole and known.settled):
+        return plan.finish
+
+    def side(name: str, stated: Quantity) -> float:
+        if name == "height":
+            return known.size[2]
+        return min(known.size[:2], key=lambda mm: abs(mm - float(stated.value)))
+
+    return {name: folded_length(side(name, stated), plan.system) for name, stated in plan.finish.items()}
+
+
 def inside_size(figures: PieceDimensions, system: str) -> SolidSize | None:
     """The size inside; None where it is not known."""
     return None if figures.inside is None else solid_size(figures.inside, system)
@@ -101,8 +122,22 @@ def too_large_text(name: str, inside: SolidSize, size: SolidSize, system: str,
                    what: str = "") -> tuple[str, str]:
     """Message and hint for a thing, called ``what``, that does not go into the piece of this name."""
     thing = f"{what}, {size_text(size, system)}," if what else f"a thing {size_text(size, system)}"
-    return (f"{thing} does not go into '{name}': inside it is {size_text(inside, system)}",
+    return (f"{thing} does not go into '{name}': inside it is {size_text(inside, system)}"
+            f"{_missing_text(inside, size, system)}",
             "make the box larger, or look at the size of what is to go in")
+
+
+def _missing_text(inside: SolidSize, size: SolidSize, system: str) -> str:
+    """By how much at most a thing is too large, "" where two sizes that read differently say it."""
+    assert inside.deep is not None and inside.high is not None      # a room has three sides
+    room = sorted((inside.across, inside.deep), key=float)
+    level = sorted((size.across, size.deep or size.across), key=float)
+    pairs = [*zip(level, room, strict=True), (size.high or size.across, inside.high)]
+    larger = [(mine, own) for mine, own in pairs if own.below(mine)]
+    if any(size_text(SolidSize(mine), system) != size_text(SolidSize(own), system) for mine, own in larger):
+        return ""
+    most = max((mine - own for mine, own in larger), key=float, default=None)
+    return "" if most is None else f", too little by {as_text(display_measure(most, system, thickness=True))}"
 
 
 def size_text(size: SolidSize, system: str) -> str:

@@ -55,7 +55,17 @@ def test_what_goes_in_is_silent(what):
 def test_what_does_not_go_in_is_an_error_with_both_sizes(what, says):
     """One finding for both editions, in the words of the drawn one."""
     (code, message), = found(holding("lidded-box", what))
-    assert code == "content-large" and says in message 
+    assert code == "content-large" and says in message
+
+
+@pytest.mark.parametrize(("what", "says"), [
+    ("{what: soap, width: 119.34 mm, depth: 79 mm, height: 39 mm}",
+     "inside it is about 119.3 by 79.3 mm, 39.6 mm high, too little by about 0.06 mm"),
+    ("{what: a tin, diameter: 79.32 mm, height: 39 mm}", "mm high, too little by about 0.04 mm")])
+def test_sizes_that_would_read_alike_are_told_apart(what, says):
+    """119.34 mm do not go into 119.28 mm: by how much stands beside sizes that are rounded to the same."""
+    (code, message), = found(holding("lidded-box", what))
+    assert code == "content-large" and says in message
 
 
 def test_one_edition_alone_may_be_too_small():
@@ -124,7 +134,10 @@ def test_a_size_may_be_meant_another_way(change):
 
 
 def test_a_lid_may_make_a_box_taller():
-    """Two pieces may stand in each other or on each other: up to the sum of both heights; their width is judged."""
+    """Two pieces may stand in each other or on each other: up to the sum of both heights.
+
+    Their width is judged.
+    """
     assert found(changed(source("lidded-box"), (SIZES, "finish(width=long + ease, height=2*wall + lip)"))
                  )[0][0] == "finish-differs"
     assert found(changed(source("lidded-box"), (SIZES, "finish(width=long + ease, height=wall + lip)"))) == []
@@ -148,8 +161,8 @@ def test_a_ribbon_that_is_too_short_is_a_warning(change, codes):
 
     The knot is common practice, no source.
     """
-    inches = ("lace_length: 24 in", "lace_length: 9 in" if "230" in change[1] else "lace_length: 14 in"
-              if "350" in change[1] else "lace_length: 15 in" if "370" in change[1] else "lace_length: 24 in")
+    inch = next((inch for mm, inch in (("230", 9), ("350", 14), ("370", 15)) if mm in change[1]), 24)
+    inches = ("lace_length: 24 in for 600 mm", f"lace_length: {inch} in")
     assert [code for code, _ in found(changed(source("published"), change, inches))] == codes
 
 

@@ -107,12 +107,15 @@ class HalfBayGathering:
             x = bent.points
             yield bent
 
-    def drawn_in(self, angle: float) -> BentHalfBay:
-        """As far as a straight top whose petals lean in by ``angle`` (radians)."""
-        start = self.start(angle)
+    def drawn_in(self, angle: float, outward: bool = False) -> BentHalfBay:
+        """As far as a straight top whose petals lean in by ``angle`` (radians).
+
+        ``outward``: with gussets that stand outward, also where they will be tucked in.
+        """
+        start = self.start(angle, outward)
         return self._settled(start, float(start[self.peak, 1]), rough=True)
 
-    def start(self, angle: float) -> FloatArray:
+    def start(self, angle: float, outward: bool = False) -> FloatArray:
         """The straight mechanism of the chords (n × 3, mm), petals leaning in by an angle from upright."""
         ring, flat, half = self.ring, self.mesh.flat, self.ring.width / 2
         corner, peak = np.array((half, ring.apothem,
@@ -122,7 +125,7 @@ class HalfBayGathering:
         inward = np.array((-math.sin(self.lean), -math.cos(self.lean), 0.0))
         edge = math.cos(math.atan(half / self.high)) * float(np.linalg.norm(slant))
         swing = math.acos(min(1.0, edge / math.hypot(slant @ inward, slant[2])))
-        rise = math.atan2(slant[2], slant @ inward) + (-swing if ring.tucked else swing)
+        rise = math.atan2(slant[2], slant @ inward) + (-swing if ring.tucked and not outward else swing)
         up = inward * math.cos(rise) + np.array((0.0, 0.0, math.sin(rise)))
         share = (half - flat[:, 0]) / half
         gusset = corner + share[:, None] * slant + (flat[:, 1] - share * self.high)[:, None] * up

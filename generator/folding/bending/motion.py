@@ -27,8 +27,8 @@ from generator.paper.records import PieceState, Plan
 
 # into which the gathering is cut; between two of them points move along curves through their neighbours
 GATHERING_PARTS = 6
-FOLDING_PARTS = 10          # into which folding a pouch flat is cut
-PUSHING_PARTS = 4          # … and pushing its ends in
+FOLDING_PARTS = 12          # into which folding a pouch flat is cut
+PUSHING_PARTS = 8          # … and pushing its ends in
 MIN_PART_ANGLE = 0.06        # radians; a part of the gathering takes at least as long as this
 
 
@@ -143,7 +143,7 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     Gussets that will be tucked in stand outward with the walls. To get past,
     the petals lean out first, as far as where both ways of folding meet.
     """
-    text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} {np.round(last, 4).tolist()}"
+    text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} half-way out {np.round(last, 4).tolist()}"
     key = hashlib.sha256(text.encode()).hexdigest()
     if key in cache:
         with np.load(io.BytesIO(cache[key]), allow_pickle=False) as known:
@@ -154,8 +154,9 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     angles = [final * part / GATHERING_PARTS for part in range(1, GATHERING_PARTS)]
     if ring.tucked:
         out = -math.asin(min(1.0, ring.width / 2 / gathering.high * math.tan(gathering.lean / 2)))
-        angles = [out, out / 2, 0.0, *angles]
-    made = np.array([gathering.drawn_in(angle).points for angle in angles])
+        angles = [out / 2, out, out / 2, 0.0, angles[0] / 4, angles[0] / 2, *angles]
+    made = np.array([gathering.drawn_in(angle, outward=ring.tucked and not k).points
+                     for k, angle in enumerate(angles)])
     at = np.cumsum(np.abs(np.diff([0.0, *angles, final])) + MIN_PART_ANGLE)
     out_ = io.BytesIO()
     np.savez(out_, at=at[:-1] / at[-1], points=made)

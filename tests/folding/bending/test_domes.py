@@ -109,9 +109,9 @@ def test_the_fold_bisects_the_tangent_planes_beside_it():
 
 
 def test_the_dome_stands_lower_the_more_its_curves_bulge():
-    """Never as high as with straight folds, whose height is the closed form, and nearly so where they hardly bulge.
+    """Never as high as with straight folds, whose height is the closed form.
 
-    The figures of the box hold it.
+    Nearly so where they hardly bulge; and the figures of the box hold it.
     """
     heights = []
     for bulge in (0.1, 1, 2, 3):
