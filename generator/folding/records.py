@@ -181,7 +181,8 @@ class BentSurface(ReadOnlyArrays):
     a fold. ``folds`` are the scores that are folded and ``edges`` the outline,
     cuts and holes, each a row of vertex numbers. ``panel`` is the panel of the
     flat map that a triangle belongs to, ``strain`` what is left of stretching
-    or squeezing, as a share: root mean square and worst.
+    or squeezing, as a share: root mean square and worst; of a pinched top on the
+    thin sheet that it is judged on.
     """
 
     flat: FloatArray                        # n × 2, own frame of the piece
@@ -203,7 +204,8 @@ class Dome:
     nothing where they swing towards the neighbouring bay. Where they are too
     much for the paper, ``most`` is the bulge that is not (None where no bulge
     helps). ``held`` is False where there is stretching in all that was tried.
-    ``strain`` as in :class:`BentSurface`.
+    ``strain`` as in :class:`BentSurface`. The tips of its petals are pinched to
+    a ``ridge`` so long, in mm; 0 where it is smooth.
     """
 
     act: int
@@ -218,6 +220,7 @@ class Dome:
     strain: tuple[float, float]
     most: float | None = None
     held: bool = True
+    ridge: float = 0.0
 
     @property
     def closes(self) -> bool:

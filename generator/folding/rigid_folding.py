@@ -91,8 +91,7 @@ def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
 def _unjudged_piece(info: PieceInfo, flat: FlatMap, link: Linkage, why: str) -> FoldedPiece:
     angles = np.zeros(len(flat.hinges))
     return FoldedPiece(info.id, info.name, flat, angles, link.frames(angles),
-                       tuple(bool(p) for p in link.placed),
-                       judged=False, why_not_judged=why)
+                       tuple(bool(p) for p in link.placed), judged=False, why_not_judged=why)
 
 
 def _rows(link: Linkage, required: Iterable[Closing]) -> ConditionRows:

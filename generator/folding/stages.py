@@ -5,9 +5,8 @@ back. How far is common practice, no source: by about a fifth, and a flap that w
 little, those glued first the most. A tab is bent all the way, so that it comes to lie within the panel that
 it will be glued to.
 
-Between two stages, where panels hang on each other like a tree, every fold may turn evenly. Round a point at
-which folds meet they may not: turned evenly the paper would come apart. There the even turn is only where the
-search for angles at which everything meets begins (Newton's method; of all steps the shortest).
+Round a point at which folds meet paper closes only at certain angles: there folds spring back all together
+or not at all, and a fold goes on along the score that continues it.
 """
 from __future__ import annotations
 
@@ -21,13 +20,16 @@ from generator.folding.closings import Closing, PanelLocator, closings, glued_fa
 from generator.folding.features.tops import gather_closings
 from generator.folding.kinematics import ConditionRows, Linkage, linkage
 from generator.folding.piece_context import final_state
+from generator.folding.piercing import PiercingCheck
 from generator.folding.records import FoldedPiece, Hinge
-from generator.geometry.arrays import FloatArray, ReadOnlyArrays
-from generator.geometry.tolerances import MAX_LOOP_GAP
+from generator.folding.rigid_folding import in_frame_of
+from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
+from generator.geometry.tolerances import CLOSING_TOLERANCE, MAX_TEAR
 from generator.paper.records import Act, Face, Glue, Plan
 from generator.paper.work_kinds import Effect
 
 SPRINGBACK_SHARE = 0.8       # of its angle, where a fold rests that is held later
+COVERING_SHARE = 0.5         # … where it is folded over others that are held later: it stands upright
 FIRST_FLAP_SHARE = 0.4       # of its angle, for the first flap of a pile; the last one hangs as it is
 
 
@@ -87,10 +89,67 @@ class FoldMotion:
         gathered = any(act.step <= step for act in self._gathers())
         sprung = np.array([angle * self._share(hinge.id, step) for hinge,
                            angle in zip(self.piece.flat.hinges, final, strict=False)])
-        frames = self.link.frames(sprung)
-        if self._cracked(frames):
-            sprung, frames = final, self.link.frames(final)
-        return FoldStage(step, sprung, frames, gathered)
+        hanging = self._without_piercing(self._closed(sprung, final), step)
+        return FoldStage(step, hanging, self.link.frames(hanging), gathered)
+
+    def _closed(self, sprung: FloatArray, final: FloatArray) -> FloatArray:
+        """The angles of a stage at which the paper hangs together round each point.
+
+        Folds round a point spring back all together or not at all. Where what is folded does not close by
+        itself, a fold goes on along the score that continues it.
+        """
+        held = np.where(self.in_loops, final, sprung)
+        return next((angles for angles in (sprung, held, self._continued(held))
+                     if self._torn(angles) <= MAX_TEAR), held)
+
+    def _continued(self, angles: FloatArray) -> FloatArray:
+        """Angles where a fold goes on straight past a point, along a score that is not folded yet."""
+        made = angles.copy()
+        for hinge in self.piece.flat.hinges:
+            for other in self.piece.flat.hinges if not angles[hinge.id] else ():
+                if angles[other.id] and _continues(hinge, other):
+                    made[hinge.id] = angles[other.id]
+        return made
+
+    def _torn(self, angles: FloatArray) -> float:
+        """How far panels come apart at folds that close a loop, in mm."""
+        return float(np.abs(self.loops.gaps(angles)).max(initial=0.0))
+
+    @cached_property
+    def in_loops(self) -> BoolArray:
+        """Which hinges meet others round a point."""
+        none = np.zeros(len(self.piece.flat.hinges), bool)
+        made: BoolArray = np.logical_or.reduce([none, *self.loop_hinges])
+        return made
+
+    @cached_property
+    def loop_hinges(self) -> list[BoolArray]:
+        """The hinges of each loop (bool)."""
+        numbers = np.arange(len(self.piece.flat.hinges))
+        return [(self.link.paths[hinge.left] ^ self.link.paths[hinge.right]) | (numbers == hinge.id)
+                for hinge in self.link.spare]
+
+    def _without_piercing(self, angles: FloatArray, step: int) -> FloatArray:
+        """Flaps that will lie on each other hang as far as they can; else they stand open, the last first."""
+        hung = sorted((k for k, share in self._piled.items()
+                       if share < 1 and self._share(k, step) < 1 and not self.in_loops[k]),
+                      key=lambda k: self._piled[k])
+        made = angles.copy()
+        while hung and self.piercing.pierced(self.link.frames(made)):
+            made[hung.pop(0)] = 0.0
+        return made
+
+    @cached_property
+    def piercing(self) -> PiercingCheck:
+        """Which of its flat panels stand in each other."""
+        return PiercingCheck(self.piece.flat, [p.id for p in self.piece.flat.panels
+                                               if self.piece.placed[p.id] and not p.soft])
+
+    @cached_property
+    def loops(self) -> ConditionRows:
+        """What keeps the paper together round points at which folds meet."""
+        return ConditionRows(self.link, [row for closing in self.closings if closing.kind == "loop"
+                                         for row in closing.conditions])
 
     def _gathers(self) -> list[Act]:
         """The acts that bend paper beside curved folds: gathering; of a pouch its last fold or glue."""
@@ -112,6 +171,8 @@ class FoldMotion:
 
     def _share(self, hinge: int, step: int) -> float:
         held = self._held.get(hinge)
+        if any(self._held[k] > step for k in self._covered.get(hinge, ())):
+            return COVERING_SHARE
         if held is None or held <= step:
             return 1.0
         return self._piled.get(hinge, SPRINGBACK_SHARE)
@@ -126,6 +187,25 @@ class FoldMotion:
                 for hinge in np.flatnonzero(self.link.paths[closing.one] ^ self.link.paths[closing.other]):
                     step = steps[closing.act]
                     found[int(hinge)] = min(step, found.get(int(hinge), step))
+        return found
+
+    def pile_place(self, hinge: int) -> float:
+        """Where in a pile of glued flaps the flap at a hinge comes, from the first (0) to the last (1)."""
+        return 1 - self._piled.get(hinge, FIRST_FLAP_SHARE) / FIRST_FLAP_SHARE
+
+    @cached_property
+    def _covered(self) -> Mapping[int, Sequence[int]]:
+        """Hinge of a flap folded right over → those of the flaps below it, which were folded before it."""
+        flat = self.piece.flat
+        flaps = {arm.hinge: arm for arm in self.link.arms
+                 if self.piece.angles[arm.hinge] > np.pi - FLAT_ANGLE and not self.in_loops[arm.hinge]}
+        found: dict[int, list[int]] = {}
+        for over, under in ((a, b) for a in flaps.values() for b in flaps.values() if b.hinge in self._held):
+            one, other = flat.hinges[over.hinge].bend, flat.hinges[under.hinge].bend
+            if (over.parent == under.parent and one.sign == other.sign and one.act > other.act
+                    and in_frame_of(flat, self.piece.frames, over.panel, under.panel).intersection(
+                        flat.panels[under.panel].polygon).area > MIN_COVERED_AREA):
+                found.setdefault(over.hinge, []).append(under.hinge)
         return found
 
     @cached_property
@@ -155,47 +235,35 @@ class FoldMotion:
                         found[hinge] = FIRST_FLAP_SHARE * (1 - (place + 0.9) / len(faces))
         return found
 
-    def _cracked(self, frames: FloatArray) -> bool:
-        """Whether a fold that closes a loop came apart: the two panels beside it no longer meet there."""
-        return any(_gap_at_hinge(frames, hinge) > MAX_LOOP_GAP for hinge in self.link.spare)
-
 
 def _in_gluing_order(glue: Glue) -> Sequence[Face]:
     return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
 
 
-def _gap_at_hinge(frames: FloatArray, hinge: Hinge) -> float:
-    ends = np.array([(*p, 0.0, 1.0) for p in (hinge.start, hinge.end)])
-    return float(np.abs(ends @ (frames[hinge.left] - frames[hinge.right]).T).max())
+def _continues(one: Hinge, other: Hinge) -> bool:
+    """Whether two folds lie on one line and meet in a point."""
+    gap = min(float(np.hypot(*(p - q))) for p in (one.start, one.end) for q in (other.start, other.end))
+    return gap < CLOSING_TOLERANCE and abs(float(one.direction @ other.normal)) < MAX_CONTINUED_SINE
 
 
-MOTION_PARTS = 12          # of the way between two stages, where it is not even
+FLAT_ANGLE = 0.01          # radians; a fold this close to half a turn is folded right over
+MIN_COVERED_AREA = 2.0     # mm²
+MAX_CONTINUED_SINE = 1e-6
 MAX_NEWTON_STEPS = 20
 LOOP_TOLERANCE = 1e-6          # mm
 MIN_SINGULAR_RATIO = 1e-4         # of the strongest; directions that close less are left alone
 
 
-def angles_between(way: FoldMotion, one: FoldStage, other: FoldStage) -> FloatArray:
-    """Signed angles of all hinges (rows × hinges, radians) at even shares of the way, both stages among them.
+def closed_angles(loops: ConditionRows, angles: FloatArray, free: BoolArray) -> FloatArray | None:
+    """The nearest signed angles (radians) at which loops close; None where Newton's method finds none.
 
-    Two rows where folds turn evenly; between rows they always do.
+    Only ``free`` hinges turn.
     """
-    loops = tuple(row for closing in way.closings if closing.kind == "loop" for row in closing.conditions)
-    even = np.array((one.angles, other.angles))
-    if not loops or np.allclose(*even):
-        return even
-    rows = ConditionRows(way.link, loops)
-    shares = np.linspace(0, 1, MOTION_PARTS + 1)[1:-1]
-    return np.array([one.angles, *(_closed_angles(rows, one.angles + u * (other.angles - one.angles))
-                                   for u in shares), other.angles])
-
-
-def _closed_angles(rows: ConditionRows, even: FloatArray) -> FloatArray:
-    """The nearest angles at which loops close; those it began with where none are found."""
-    angles = even
+    if not loops.conditions:
+        return angles
     for _ in range(MAX_NEWTON_STEPS):
-        gaps, slopes = rows.slopes(angles)
+        gaps, slopes = loops.slopes(angles)
         if np.abs(gaps).max() < LOOP_TOLERANCE:
             return angles
-        angles = angles - np.linalg.lstsq(slopes, gaps, rcond=MIN_SINGULAR_RATIO)[0]
-    return even
+        angles = angles - np.linalg.lstsq(slopes * free, gaps, rcond=MIN_SINGULAR_RATIO)[0]
+    return None

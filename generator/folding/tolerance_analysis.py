@@ -225,8 +225,7 @@ def _planned_defects(meter: DefectMeter) -> dict[tuple[str, int], Defect]:
 
 
 def _sensitivities(perturbation: PiecePerturbation, meter: DefectMeter, before: dict[tuple[str, int], Defect],
-                   errors: Sequence[MarkingError],
-                   hand: float) -> Iterator[Sensitivity]:
+                   errors: Sequence[MarkingError], hand: float) -> Iterator[Sensitivity]:
     def tried(error: MarkingError, exactly: bool) -> list[Sensitivity]:
         worst: dict[tuple[str, int], Sensitivity] = {}
         for shift in (hand, -hand):
@@ -235,8 +234,7 @@ def _sensitivities(perturbation: PiecePerturbation, meter: DefectMeter, before: 
                 key = defect.kind, defect.act
                 if key in before:
                     each = Sensitivity(error, defect.kind, defect.act, shift, before[key].value, defect.value,
-                                       _share_used(before[key], defect),
-                                       (before[key].seen, defect.seen))
+                                       _share_used(before[key], defect), (before[key].seen, defect.seen))
                     if key not in worst or each.share > worst[key].share + EQUAL_SHARES:
                         worst[key] = each
         return [each for each in worst.values() if each.share > MIN_SHARE]

@@ -70,8 +70,7 @@ def placed_pieces(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlac
     """Folded pieces in place: glued ones where they are held, lids on their bases, others as they are."""
     made = {context.info.id: _placed_piece(context, fits.get(k)) for k, context in enumerate(contexts)}
     for lid, base in lid_pairs(contexts):
-        if fits.get(next(k for k,
-                         c in enumerate(contexts) if c
+        if fits.get(next(k for k, c in enumerate(contexts) if c
                          is lid)) is None or not _is_joined(contexts, fits, lid):
             made[lid.info.id] = replace(made[lid.info.id],
                                         placement=made[base.info.id].placement @ _lid_motion(lid, base))
@@ -254,9 +253,7 @@ def _has_joints(plan: Plan, info: PieceInfo) -> bool:
 def _too_much(info: PieceInfo, why: str) -> Finding:
     return finding("too-much", info.span, f"'{info.name}' is not checked by folding: {why}",
                    "the page is made all the same; fewer folds, or angles that are said (by=…), would let "
-                   "it be "
-                   "checked",
-                   Severity.WARNING)
+                   "it be checked", Severity.WARNING)
 
 
 def _flat_piece(info: PieceInfo, flat: FlatMap) -> FoldedPiece:

@@ -180,11 +180,9 @@ class Transform:
         """First this map, then ``other``."""
         corner = other.apply(Point(self.c, self.f))
         return Transform(a=_dot_product(other.a, self.a, other.b, self.d),
-                         b=_dot_product(other.a, self.b, other.b, self.e),
-                         c=corner.x,
+                         b=_dot_product(other.a, self.b, other.b, self.e), c=corner.x,
                          d=_dot_product(other.d, self.a, other.e, self.d),
-                         e=_dot_product(other.d, self.b, other.e, self.e),
-                         f=corner.y)
+                         e=_dot_product(other.d, self.b, other.e, self.e), f=corner.y)
 
     def inverse(self) -> Transform:
         """The map that takes everything back. A rigid map's is its transpose."""

@@ -90,7 +90,7 @@ MAX_EDGE_DISTANCE = 0.35
 # mm; rounding of what a lid and its base have between them
 CLEARANCE_TOLERANCE = 1e-6
 # mm beyond what the paper takes; a lid or sleeve with more of it is loose (common practice, no source)
-MAX_PLAY = 4.0
+MAX_PLAY = 3.5
 
 # -- flat plan
 # mm; ends that lie closer are one
@@ -199,5 +199,7 @@ BAY_TOLERANCE = 1e-4
 MESH_POINT_TOLERANCE = 0.01
 
 # -- stages
-# mm; a stage whose panels come apart by more is not shown, but how it ends
-MAX_LOOP_GAP = 0.5
+# mm; panels whose shared fold comes apart by more are torn: what an eye sees at natural size
+MAX_TEAR = 0.3
+# mm; a panel deeper in another one passes through it
+MAX_PIERCING = 0.3

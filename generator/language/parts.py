@@ -32,6 +32,7 @@ from generator.paper.parameter_kinds import ParameterKind
 from generator.paper.records import Face, Mark
 from generator.paper.values import Bay, Edge, PartResults
 from generator.paper.verbs import VOCABULARY
+from generator.units import FrozenRecord
 
 _SINGLE_KINDS = {
     "mark": ParameterKind("a mark", (Mark,)), "face": ParameterKind("a face", (Face,)),
@@ -74,7 +75,7 @@ _PARAMETER_HINT = ("write its kind, what stands in for it if it may be left out,
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Part(FrozenRecord):
     """``defaults`` are what stands in for a parameter that is left out (None: nothing).
 
     ``text`` is the whole file.
@@ -242,8 +243,7 @@ def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements
     for name in gives:
         if name not in known:
             yield finding("name-unknown", span_of(tree, ("gives", name), key=True),
-                          f"this part makes no '{name}'",
-                          "name it in a fence of the part")
+                          f"this part makes no '{name}'", "name it in a fence of the part")
 
 
 def _call_use(statements: Iterable[Statement], defaults: Mapping[str, Expr | None]) -> str:

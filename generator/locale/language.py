@@ -50,7 +50,7 @@ def _flattened(name: str, node: object) -> Iterator[tuple[str, CatalogueEntry]]:
         for place, below in enumerate(node):
             yield from _flattened(f"{name}.{place}", below)
     elif isinstance(node, Mapping):
-        yield name, {str(category): str(form) for category, form in node.items()}
+        yield name, MappingProxyType({str(category): str(form) for category, form in node.items()})
     else:
         yield name, str(node)
 
@@ -70,7 +70,7 @@ class Locale:
 
     code: str
     entries: Mapping[str, CatalogueEntry]
-    names: Mapping[str, str] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
     def say(self, key: str, /, **values: object) -> str:
         """The words of "room.key" with ``values`` in their places.
@@ -147,7 +147,7 @@ class Locale:
 
     def naming(self, names: Mapping[str, str]) -> Locale:
         """The same language, with words for the names of one tutorial."""
-        return replace(self, names={**self.names, **names})
+        return replace(self, names=MappingProxyType({**self.names, **names}))
 
 
 def capital(text: str) -> str:

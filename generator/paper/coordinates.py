@@ -94,8 +94,7 @@ def _edge_coordinate(context: CallContext, state: PieceState, axis: str, name: s
         return middle_coordinate(state, own_axis(state.orientation, axis))
     if name not in {side.value for side in Side}:
         context.refuse("call-kind", f"the word '{name}' is no place on the piece",
-                   "use left, right, top, bottom or middle",
-                   at=parameter)
+                   "use left, right, top, bottom or middle", at=parameter)
     side = Side(name)
     if side_axis(side) != axis:
         context.refuse("call-kind", f"'{name}' is no place on {axis}",

@@ -88,16 +88,14 @@ def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str | None, 
 
 
 def _mark(builder: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int,
-          each: PendingMark,
-          runs: tuple[Stroke, ...]) -> Mark:
+          each: PendingMark, runs: tuple[Stroke, ...]) -> Mark:
     bound = each.bound
     return Mark(id=ident, verb=verb, name=builder.name, index=index, count=count, piece=piece.id,
                 axis=bound.axis if bound else None, place=bound.at if bound else None,
                 position=bound.position if bound else None, measured_from=bound.side if bound else None,
                 tool=tool, whole=each.strokes, runs=runs, step=builder.step, act=builder.act,
                 span=builder.span_of_parameter(each.parameter) if bound else builder.span,
-                positions=each.positions,
-                sizes=each.sizes,
+                positions=each.positions, sizes=each.sizes,
                 length=each.length, box=_box_of(each.strokes))
 
 
@@ -154,8 +152,7 @@ def _refuse_off_piece(builder: PlanBuilder, state: PieceState, each: PendingMark
     where = f"the {verb} at {builder.format_length(each.bound.position)} from the {each.bound.side} "
     if _on_side(state, each.bound):
         builder.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'",
-                   "an edge is cut already; leave this out, "
-                   "or move it inwards", at=each.parameter)
+                   "an edge is cut already; leave this out, or move it inwards", at=each.parameter)
     if each.bound.position.value < 0:
         hint = "distances count from the edge inwards; measured_from says from which edge"
     else:

@@ -156,8 +156,7 @@ def _reflected_point(spot: UnboundPoint, about: PlaceValue) -> UnboundPoint:
     return UnboundPoint(ReflectedPlace(spot.x, about), ReflectedPlace(spot.y, about))
 
 
-def around(context: CallContext, shape: ShapeArg, *, centre: SpotArg,
-           count: Number) -> Group[object]:
+def around(context: CallContext, shape: ShapeArg, *, centre: SpotArg, count: Number) -> Group[object]:
     """``count`` copies of a shape turned evenly (leftward) about a point, the first where it is."""
     if isinstance(shape, Group):
         return Group(tuple(around(context, each, centre=centre, count=count) for each in shape.items))

@@ -52,14 +52,12 @@ def certificate(problem: RegaugeProblem, found: LeadingChoices, prefer: str, how
         "congruences": [{"form": _fraction_texts(c.form), "step": str(c.step), "says": c.says}
                         for c in problem.congruences],
         "lattice": {"names": list(grid.names), "denominator": grid.denominator,
-                    "rows": [list(r) for r in grid.rows],
-                    "made": [list(r) for r in grid.made]},
+                    "rows": [list(r) for r in grid.rows], "made": [list(r) for r in grid.made]},
         "needs": [_constraint_data(need) for need in problem.needs],
         "finish": {name: each.tree or ALWAYS_TRUE for name, each in problem.finish.items()},
         "levels": [str(step) for step in SYSTEMS[problem.target].handy_steps],
         "counts": {"covered": found.counts.covered, "pruned": found.found.pruned,
-                   "ranked": found.counts.ranked,
-                   "evaluated": found.evaluated},
+                   "ranked": found.counts.ranked, "evaluated": found.evaluated},
         "choices": [_certified_choice(problem, tried.values) for tried in found.best],
         "rejected": [{"values": _fraction_texts(tried.values), "by": [f.message for f in tried.wrong]}
                      for tried in found.failed],

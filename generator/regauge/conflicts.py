@@ -167,8 +167,7 @@ def restricted_to(problem: RegaugeProblem, demands: Sequence[Demand]) -> Regauge
     congruences += [Congruence({name: Fraction(1)}, value) for name, value in fixed.items()]
     needs = tuple(d.need for d in demands if d.need is not None)
     relaxed = replace(problem, drawn=drawn, fixed=fixed, windows=windows, congruences=tuple(congruences),
-                      finish={},
-                      needs=needs)
+                      finish={}, needs=needs)
     kept = {d.name: problem.kept[d.name] for d in demands if d.kind == KEEP}
     return _with_bound_lengths(replace(relaxed, kept=kept), fine)
 

@@ -34,8 +34,7 @@ def report_text(answer: RegaugeResult) -> str:
     if best is None:
         return "\n".join(_no_choice_lines(answer))
     parts = [[headline(answer.problem, best)], _side_by_side(answer),
-             list(_binding_lines(answer.problem, best)),
-             list(_other_preference(answer, best)),
+             list(_binding_lines(answer.problem, best)), list(_other_preference(answer, best)),
              list(separate_rounding_lines(answer.problem, answer.number_by_number)), list(_notes(answer))]
     return "\n\n".join("\n".join(part) for part in parts if part)
 

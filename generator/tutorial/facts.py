@@ -263,8 +263,8 @@ def _dome_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fac
         values = {system: {"rise": folded_sizes.folded_length(dome.height, system),
                            **({} if shut else {"gap": folded_sizes.folded_length(dome.opening, system)})}
                   for dome, system in zip(domes, SYSTEMS, strict=True)}
-        yield Fact(_label("top", "", locale),
-                   _sentence(f"box.top.{'dome' if shut else 'open'}", values, locale), brief=False)
+        kind = "open" if not shut else "pinched" if any(dome.ridge for dome in domes) else "dome"
+        yield Fact(_label("top", "", locale), _sentence(f"box.top.{kind}", values, locale), brief=False)
 
 
 def has_dome(folds: Mapping[str, FoldedPlan]) -> bool:

@@ -49,8 +49,7 @@ def list_speech(quantities: Iterable[Quantity | Angle], system: str, *, finest: 
     else:
         said = _unit_on_last(words, speech_figures, speech_unit, locale)
     pause = any(locale.say("grammar.and") in item for item in said)
-    return _about_prefix(words, " ", locale) + locale.join(said,
-                                                           locale.say("grammar.pause" if pause
+    return _about_prefix(words, " ", locale) + locale.join(said, locale.say("grammar.pause" if pause
                                                                       else "grammar.and"))
 
 

@@ -120,7 +120,7 @@ def scaled(form: Mapping[str, Fraction] | None, factor: Real) -> Mapping[str, Fr
     """An affine form times an exact factor; None where there is none."""
     if form is None or not isinstance(factor, Fraction):
         return None
-    return {name: c * factor for name, c in form.items()} if factor else ZERO_FORM
+    return MappingProxyType({name: c * factor for name, c in form.items()}) if factor else ZERO_FORM
 
 
 def summed(a: Mapping[str, Fraction] | None,
@@ -131,7 +131,7 @@ def summed(a: Mapping[str, Fraction] | None,
     total = dict(a)
     for name, c in b.items():
         total[name] = total.get(name, Fraction(0)) + c
-    return {name: c for name, c in total.items() if c}
+    return MappingProxyType({name: c for name, c in total.items() if c})
 
 
 def _same_kind(a: Quantity, b: Quantity, doing: str) -> None:
@@ -150,7 +150,7 @@ def length(mm: int | Fraction | float, name: str | None = None) -> Quantity:
     """A length in mm; with ``name`` it is a named length: its own affine form."""
     value = mm if isinstance(mm, float) else Fraction(mm)
     if name is not None:
-        return Quantity(value, 1, frozenset({name}), {name: Fraction(1)})
+        return Quantity(value, 1, frozenset({name}), MappingProxyType({name: Fraction(1)}))
     return Quantity(value, 1, frozenset(), ZERO_FORM if value == 0 else None)
 
 

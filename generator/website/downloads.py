@@ -129,11 +129,15 @@ class SliderStop:
 
 @dataclass(frozen=True, slots=True)
 class SliderView:
-    """The places from the first to the last, and the place at which each step ends, by step number."""
+    """The places from the first to the last, and the place at which each step ends, by step number.
+
+    ``bends`` is True where a piece bends on its way, as no flat panels can.
+    """
 
     name: str
     stops: tuple[SliderStop, ...]
     ends: Mapping[int, int] = field(default_factory=dict)
+    bends: bool = False
 
 
 def slider_file(slides: SliderData | None, view: tuple[float, float]) -> SliderFile | None:
@@ -161,7 +165,8 @@ def slider_view(file: SliderFile | None, tutorial: Tutorial) -> SliderView | Non
     if file.slides.lid is not None:
         stops.append(SliderStop(words.say("website.finished")))
     return SliderView(file.name, tuple(stops),
-                      {number: place for place, number in enumerate(file.slides.steps, start=1)})
+                      {number: place for place, number in enumerate(file.slides.steps, start=1)},
+                      any(body["bends"] for body in file.slides.bodies))
 
 
 def slider_address(uri: str, name: str) -> str:

@@ -40,7 +40,7 @@ from generator.folding.whole import RECENT_DOMES  # noqa: E402
 
 PATIENCE = 60       # seconds of processor after which a mutant counts as found: it never ends
 # what is folded a hair otherwise is held against itself, which no mutant changes
-QUIET = ("-q", "-x", "--no-header", "-p", "no:cacheprovider", "-m", "not slow",
+QUIET = ("-q", "--no-header", "-p", "no:cacheprovider", "-m", "not slow",
          "--ignore=tests/folding/test_rounding.py")
 FLIPPED: dict[type[ast.AST], type[ast.AST]] = {
     ast.Lt: ast.GtE, ast.GtE: ast.Lt, ast.Gt: ast.LtE, ast.LtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
@@ -188,13 +188,13 @@ class Reached:
         return (yield from self._watched(self.by_test.setdefault(item.nodeid, set())))
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
-        if report.when == "call":
+        if report.when == "call" and report.passed:
             self.seconds[report.nodeid] = report.duration
 
     def reaching(self) -> dict[str, list[str]]:
-        """Function → the tests that reach it, the quickest first."""
+        """Function → the tests that reach it, the quickest first; of those that pass."""
         found = defaultdict(list)
-        for test in sorted(self.by_test, key=lambda each: self.seconds.get(each, 0.0)):
+        for test in sorted(self.seconds, key=self.seconds.__getitem__):
             for unit in self.by_test[test] | self.by_file[test.split("::")[0]]:
                 found[json.dumps(unit)].append(test)
         return found
@@ -204,16 +204,17 @@ def _living_codes() -> list[CodeType]:
     return [each.__code__ for each in gc.get_objects() if isinstance(each, FunctionType)]
 
 
-def apart(work: Callable[[], int]) -> tuple[int, float]:
-    """The status with which ``work`` ends in a process of its own, silent, and the seconds that it took."""
+def apart(work: Callable[[], int], silent: bool) -> tuple[int, float]:
+    """The status with which ``work`` ends in a process of its own, and the seconds that it took."""
     sys.stdout.flush()
     if not (child := os.fork()):
         nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, 1)
-        os.dup2(nowhere, 2)
+        for stream in (1, 2) if silent else ():
+            os.dup2(nowhere, stream)
         status = 99
         try:
             status = work()
+            sys.stdout.flush()
         finally:
             os._exit(status)
     _, status, used = os.wait4(child, 0)
@@ -230,12 +231,11 @@ def tests_by_unit(paths: list[str], watched: set[Unit]) -> dict[str, list[str]]:
             plugin = Reached(watched)
             status = pytest.main([*QUIET, *paths], plugins=[plugin])
             kept.parent.mkdir(exist_ok=True)
-            if status == 0:
-                kept.write_text(json.dumps(plugin.reaching()), encoding="utf-8")
+            kept.write_text(json.dumps(plugin.reaching()), encoding="utf-8")
             return int(status)
-        status, seconds = apart(record)
+        status, seconds = apart(record, silent=False)
         if status:
-            raise SystemExit(f"the tests are red ({status}): nothing can be said of mutants")
+            print("tests that fail as it is are left out")
         print(f"found out which test reaches what in {seconds:.0f} s")
     return json.loads(kept.read_text(encoding="utf-8"))
 
@@ -250,8 +250,8 @@ def survives(mutant: Mutant, tests: list[str]) -> tuple[bool, float]:
         resource.setrlimit(resource.RLIMIT_CPU, (PATIENCE + int(resource.getrusage(
             resource.RUSAGE_SELF).ru_utime), resource.RLIM_INFINITY))
         signal.signal(signal.SIGXCPU, signal.SIG_DFL)
-        return int(pytest.main([*QUIET, *tests]))
-    status, seconds = apart(tried)
+        return int(pytest.main([*QUIET, "-x", *tests]))
+    status, seconds = apart(tried, silent=True)
     return status == 0, seconds
 
 

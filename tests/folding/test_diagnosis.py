@@ -27,11 +27,15 @@ def test_a_sound_box_blames_nobody():
 
 @pytest.mark.parametrize(("text", "wrong"), (
     (CARTON, "fold(foot, valley)"),
-    (TRAY.replace("fold(walls.hinge", "fold(walls[1..3].hinge") + "fold(walls[4..4].hinge, mountain, by=90 deg)\n",
+    (TRAY.replace("fold(walls.hinge", "fold(walls[1..3].hinge")
+     + "fold(walls[4..4].hinge, mountain, by=90 deg)\n",
      "fold(walls[4..4].hinge, valley, by=90 deg)"),
     (SLEEVE, "fold(posts, valley, by=90 deg)")))
 def test_one_fold_in_the_wrong_direction(text, wrong):
-    """The floor outwards, one wall of a tray downwards, a sleeve with its print inside and its tab outside."""
+    """The floor outwards, one wall of a tray downwards.
+
+    A sleeve with its print inside and its tab outside.
+    """
     assert blamed(text, (wrong.replace("valley", "mountain"), wrong)) == wrong
 
 
@@ -55,4 +59,5 @@ def test_what_follows_from_a_fold_is_not_told_beside_it():
                     "it goes the wrong way")
     rows = [of("glue-apart"), of("hole-near-edge"), of("finish-differs")]
     assert [each.code for each in explained(rows, cause)] == ["fold-backwards", "hole-near-edge"]
-    assert [each.code for each in explained(rows[1:], cause)] == ["fold-backwards", "hole-near-edge", "finish-differs"]
+    assert [each.code for each in explained(rows[1:], cause)] == ["fold-backwards", "hole-near-edge",
+                                                                  "finish-differs"]

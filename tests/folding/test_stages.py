@@ -6,6 +6,7 @@ import pytest
 
 from generator.folding.records import placed_points
 from generator.folding.stages import FIRST_FLAP_SHARE, SPRINGBACK_SHARE, FoldMotion
+from tests.tutorial.site_tutorials import on_shelf
 from tests.tutorial.small_source import tutorial_of
 
 NAMES = ("caddy", "envelope", "lidded-box", "ornament", "tray")
@@ -83,3 +84,42 @@ def test_a_step_that_only_cuts_is_no_stage(ways):
     assert [stage.step for stage in ways["caddy"][0].stages] == [6, 7, 8]
     assert [stage.step for stage in ways["ornament"][0].stages] == [3, 4, 5]
     assert [way.stages[0].step for way in ways["lidded-box"]] == [6, 6]
+
+
+def on_the_shelf(slug: str) -> FoldMotion:
+    tutorial = on_shelf(slug)
+    return FoldMotion(tutorial.drawn, tutorial.folds[tutorial.drawn_in].pieces[0])
+
+
+def degrees(way: FoldMotion, stage: int, start: tuple[float, float], end: tuple[float, float]) -> float:
+    """The angle of the hinge between two points of the flat plan (mm)."""
+    (hinge,) = [h for h in way.piece.flat.hinges
+                if {tuple(h.start.round(1)), tuple(h.end.round(1))} == {start, end}]
+    return float(np.degrees(way.stages[stage].angles[hinge.id]))
+
+
+def test_flaps_stand_open_until_those_below_them_are_held():
+    """The envelope's side flaps spring back; the lower and the upper one, which will cover them, stand.
+
+    They lie flat when the pocket is glued.
+    """
+    way = on_the_shelf("seed-envelope")
+    angles = np.sort(np.degrees(np.abs([stage.angles for stage in way.stages])), axis=1)
+    assert angles[0] == pytest.approx([90, 90, 144, 144]) and angles[-1] == pytest.approx(4 * [180])
+
+
+def test_a_fold_goes_on_where_the_score_below_it_is_not_folded_yet():
+    """Before the bag's base is folded the upright folds of its walls run down to the edge of the paper."""
+    way = on_the_shelf("biscuit-bag")
+    wall = degrees(way, 0, (76.2, 139.7), (76.2, 31.8))
+    assert wall == pytest.approx(-90) and degrees(way, 0, (76.2, 0.0), (76.2, 31.8)) == pytest.approx(wall)
+
+
+@pytest.mark.parametrize("slug", ["window-carton", "gable-carrier"])
+def test_no_two_neighbouring_flaps_of_a_square_floor_hang_in(slug):
+    """They would stand in each other: two opposite ones hang, the others stand open."""
+    way = on_the_shelf(slug)
+    hanging = [k for k, stage in enumerate(way.stages) if 0 < np.count_nonzero(stage.angles[:4]) < 4]
+    assert hanging
+    for k in hanging:
+        assert [bool(angle) for angle in way.stages[k].angles[:4]] == [False, True, False, True]

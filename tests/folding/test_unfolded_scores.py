@@ -1,4 +1,7 @@
-"""A fold that forgets a score of its row, or a part of one, is named; scores of no fold are named themselves."""
+"""A fold that forgets a score of its row, or a part of one, is named.
+
+Scores of no fold are named themselves.
+"""
 from __future__ import annotations
 
 from tests.folding.checks.sources import SLEEVE, found

@@ -85,19 +85,46 @@ def test_the_program_folds_as_folding_does(calm, built_site, address):
     assert compared >= 30
 
 
+def paper(picture: np.ndarray) -> np.ndarray:
+    """Where there is paper, cut out along its sides."""
+    there = np.abs(picture - picture[0, 0]) > 5
+    rows, columns = np.flatnonzero(there.any(axis=1)), np.flatnonzero(there.any(axis=0))
+    return there[rows[0]:rows[-1] + 1, columns[0]:columns[-1] + 1]
+
+
 def test_at_the_end_it_looks_like_the_still_picture(calm):
-    """Nothing jumps when the picture begins to move: the canvas at the end of the way covers the still
-    picture's paper.
-    """
+    """The canvas at the end of the way shows what the still picture does, at the scale of the whole way."""
     for address in (CADDY, BOX):
         calm.goto(address)
-        sheet = calm.locator(".finished .sheet")
-        before = seen(sheet)
+        still = paper(seen(calm.locator(".finished .sheet")))
         at(calm, 0)
         at(calm, float(calm.locator("#the-fold").get_attribute("max")))
-        after = seen(sheet)
-        paper = [np.abs(picture - picture[0, 0]) > 5 for picture in (before, after)]
-        assert (paper[0] & paper[1]).sum() > 0.85 * (paper[0] | paper[1]).sum(), address
+        moving = paper(seen(calm.locator(".finished .sheet")))
+        sized = np.asarray(Image.fromarray(moving).resize(still.shape[::-1]))
+        assert (still & sized).sum() > 0.85 * (still | sized).sum(), address
+
+
+def test_one_scale_holds_for_the_whole_way(calm):
+    """The caddy's walls stay as wide while its floor and its ribbon come; its sheet is wider."""
+    calm.goto(CADDY)
+    wide = {}
+    for place in (0, 2, 3, 4):
+        at(calm, place)
+        wide[place] = paper(seen(calm.locator(".finished .sheet"))).shape[1]
+    assert max(wide[k] for k in (2, 3, 4)) <= 1.03 * min(wide[k] for k in (2, 3, 4))
+    assert wide[2] < 0.8 * wide[0]
+
+
+def test_where_the_paper_bends_two_ends_fade(calm):
+    """The carton's lid: the page says that paper bends, and one end goes out evenly as the other comes."""
+    calm.goto("window-carton/")
+    note, pictures = calm.locator("#the-fold-bends"), []
+    for place in (3.84, 3.92, 4):
+        at(calm, place)
+        pictures.append(seen(calm.locator(".finished .sheet")))
+        assert note.inner_text().startswith("The paper bends here") is (place < 4)
+    one, middle, other = pictures
+    assert differ(one, other) > 0.005 and np.abs(middle - (one + other) / 2).mean() < 1.0
 
 
 def test_the_slider_moves_the_picture_and_says_where_it_is(calm):

@@ -52,7 +52,9 @@ def exchanged(front: Mapping[str, object]) -> dict[str, object]:
     drawn = front["drawn_in"]
     other = next(system for system in SYSTEMS if system != drawn)
     kept = {key: value for key, value in front["editions"].items() if key not in SYSTEMS}
-    return {**front, "drawn_in": other, "lengths": front["editions"][other],
+    return {**front, "drawn_in": other,
+            "lengths": {name: str(typed).split(" for ")[0] for name,
+                        typed in front["editions"][other].items()},
             "editions": {**kept, drawn: front["lengths"]}}
 
 

@@ -55,7 +55,7 @@ def test_what_goes_in_is_silent(what):
 def test_what_does_not_go_in_is_an_error_with_both_sizes(what, says):
     """One finding for both editions, in the words of the drawn one."""
     (code, message), = found(holding("lidded-box", what))
-    assert code == "content-large" and says in message 
+    assert code == "content-large" and says in message
 
 
 def test_one_edition_alone_may_be_too_small():
@@ -124,7 +124,10 @@ def test_a_size_may_be_meant_another_way(change):
 
 
 def test_a_lid_may_make_a_box_taller():
-    """Two pieces may stand in each other or on each other: up to the sum of both heights; their width is judged."""
+    """Two pieces may stand in each other or on each other: up to the sum of both heights.
+
+    Their width is judged.
+    """
     assert found(changed(source("lidded-box"), (SIZES, "finish(width=long + ease, height=2*wall + lip)"))
                  )[0][0] == "finish-differs"
     assert found(changed(source("lidded-box"), (SIZES, "finish(width=long + ease, height=wall + lip)"))) == []

@@ -1,6 +1,8 @@
 """Which circles and ovals the curves of a gathered top may be traced with, and the dome each gives."""
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from generator.tutorial import load, load_text
@@ -28,7 +30,9 @@ def test_each_is_told_with_its_dome(caddy, monkeypatch):
     circles = [each for each in found if len(each.sides) == 1]
     assert [float(c.sides[0]) for c in circles] == sorted((float(c.sides[0]) for c in circles), reverse=True)
     assert [float(c.height) for c in circles] == sorted((float(c.height) for c in circles), reverse=True)
-    assert all(11.5 < float(each.height) < 14.5 for each in found if each.height is not None)
+    # the caddy's crown of 39 mm over eight panels of 30 mm stands so high with straight folds (closed form)
+    straight = math.sqrt(39 ** 2 - (15 / math.tan(math.pi / 8)) ** 2)
+    assert all(0 < float(each.height) < straight for each in found if each.height is not None)
 
 
 def test_a_box_without_a_gathered_top_has_none():

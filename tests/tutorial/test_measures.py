@@ -78,7 +78,8 @@ def test_findings_have_the_promised_shape():
     broken = measures_data(load(source(fence=FENCE + "\nu = scroe(strip, x=panel)")))
     for data, severity in ((warned, "warning"), (broken, "error")):
         found, = data["findings"]
-        assert list(found) == ["file", "line", "column", "end_line", "end_column", "code", "severity", "message",
+        assert list(found) == ["file", "line", "column", "end_line", "end_column", "code", "severity",
+                               "message",
                                "hint", "edition"]
         assert (found["severity"], found["file"]) == (severity,
                                                       "sleeve.md") and found["line"] > 10 and found[

@@ -165,5 +165,6 @@ def test_the_build_puts_one_file_beside_the_page(project):
 
 def test_every_string_is_said_in_german():
     """Nothing of the slider is left in English."""
-    for key in ("slider", "flat", "back", "next", "left", "right", "picture", "show", "part", "failed"):
+    for key in ("slider", "flat", "back", "next", "left", "right", "picture", "show", "part", "bends",
+                "failed"):
         assert locale_for("de").say(f"website.fold_{key}") != locale_for("en").say(f"website.fold_{key}")

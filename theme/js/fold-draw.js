@@ -39,7 +39,9 @@ export class Drawing {
 
   // ``view`` is from where the still pictures are seen, ``turned`` how far from there (yaw and pitch, degrees);
   // ``fine`` is how many pixels of the page a millimetre of the still picture takes: lines are as wide as there.
-  draw(pieces, view, turned, fine) {
+  // ``scenes`` are one, or two of which the second comes in as the first goes out, by the share ``second``;
+  // ``all`` are scenes of the whole way: one scale holds for them.
+  draw(scenes, second, all, view, turned, fine) {
     const ratio = Math.max(FINEST, Math.min(window.devicePixelRatio || 1, 3));
     const wide = Math.round(this.canvas.clientWidth * ratio), high = Math.round(this.canvas.clientHeight * ratio);
     if (!wide || !high) return;
@@ -53,31 +55,44 @@ export class Drawing {
     this.wide = wide;
     this.high = high;
     this.unit = fine * ratio;
-    this.look(pieces, view, turned);
-    this.paint(pieces);
-    this.pen.clearRect(0, 0, wide, high);
-    this.pen.putImageData(this.image, 0, 0);
-    this.ink(pieces);
+    this.hold(all, view, turned);
+    const drawn = scenes.map((pieces) => {
+      this.look(pieces, view, turned);
+      this.paint(pieces);
+      this.pen.clearRect(0, 0, wide, high);
+      this.pen.putImageData(this.image, 0, 0);
+      this.ink(pieces);
+      return scenes.length > 1 ? copied(this.canvas) : null;
+    });
+    if (scenes.length > 1) this.fade(drawn, second);
+  }
+
+  fade([one, other], second) {
+    const pen = this.pen;
+    pen.clearRect(0, 0, this.wide, this.high);
+    pen.globalAlpha = 1 - second;
+    pen.drawImage(one, 0, 0);
+    pen.globalCompositeOperation = "lighter";
+    pen.globalAlpha = second;
+    pen.drawImage(other, 0, 0);
+    pen.globalAlpha = 1;
+    pen.globalCompositeOperation = "source-over";
   }
 
   // -- the camera -----------------------------------------------------------
 
+  // The distance of the eye and the scale, for the whole way: as large as there is room, but turned never larger than at first.
+  hold(all, view, turned) {
+    const key = [this.wide, this.high, this.unit, ...view, ...turned].join(" ");
+    if (key === this.held && all === this.heldFor) return;
+    this.held = key;
+    this.heldFor = all;
+    this.distance = FAR * Math.max(1, ...all.flatMap((pieces) => { const [low, most] = box(pieces); return most.map((n, k) => n - low[k]); }));
+    this.scale = Math.min(...all.flatMap((pieces) => [[0, 0], turned].map(([yaw, pitch]) => this.fitting(pieces, view[0] + yaw, view[1] + pitch).scale)));
+  }
+
   look(pieces, view, turned) {
-    const low = [Infinity, Infinity, Infinity], most = [-Infinity, -Infinity, -Infinity];
-    for (const { points } of pieces) {
-      for (let i = 0; i < points.length; i++) {
-        low[i % 3] = Math.min(low[i % 3], points[i]);
-        most[i % 3] = Math.max(most[i % 3], points[i]);
-      }
-    }
-    this.middle = low.map((n, k) => (n + most[k]) / 2);
-    this.distance = FAR * Math.max(1, ...most.map((n, k) => n - low[k]));
-    this.scale = 1;
-    this.shift = [0, 0];
-    // as large as there is room, but turned never larger than at first
-    const first = this.fitting(pieces, view[0], view[1]), now = this.fitting(pieces, view[0] + turned[0], view[1] + turned[1]);
-    this.scale = Math.min(first.scale, now.scale);
-    this.shift = now.middle.map((n) => -this.scale * n);
+    this.shift = this.fitting(pieces, view[0] + turned[0], view[1] + turned[1]).middle.map((n) => -this.scale * n);
     this.light = [0, 1, 2].map((k) => LIGHT[0] * this.axes[0][k] + LIGHT[1] * this.axes[1][k] + LIGHT[2] * this.axes[2][k]);
   }
 
@@ -86,9 +101,10 @@ export class Drawing {
     const a = (yaw * Math.PI) / 180, b = (pitch * Math.PI) / 180;
     const right = [Math.cos(a), Math.sin(a), 0], eye = [Math.sin(a) * Math.cos(b), -Math.cos(a) * Math.cos(b), Math.sin(b)];
     this.axes = [right, [eye[1] * right[2] - eye[2] * right[1], eye[2] * right[0] - eye[0] * right[2], eye[0] * right[1] - eye[1] * right[0]], eye];
-    const low = [Infinity, Infinity], most = [-Infinity, -Infinity];
+    const [near, far] = box(pieces), low = [Infinity, Infinity], most = [-Infinity, -Infinity];
+    this.middle = near.map((n, k) => (n + far[k]) / 2);
     for (const { points } of pieces) {
-      const seen = this.project(points);
+      const seen = this.project(points, 1, [0, 0]);
       for (let i = 0; i < seen.length; i += 3) {
         for (let c = 0; c < 2; c++) {
           low[c] = Math.min(low[c], seen[i + c]);
@@ -101,13 +117,13 @@ export class Drawing {
   }
 
   // Places on the canvas with their nearness: x, y, n, x, y, n …
-  project(points) {
+  project(points, scale = this.scale, shift = this.shift) {
     const made = new Float64Array(points.length), [r, u, e] = this.axes, m = this.middle;
     for (let i = 0; i < points.length; i += 3) {
       const x = points[i] - m[0], y = points[i + 1] - m[1], z = points[i + 2] - m[2];
       const near = this.distance / (this.distance - (e[0] * x + e[1] * y + e[2] * z));
-      made[i] = this.wide / 2 + this.shift[0] + this.scale * near * (r[0] * x + r[1] * y + r[2] * z);
-      made[i + 1] = this.high / 2 + this.shift[1] - this.scale * near * (u[0] * x + u[1] * y + u[2] * z);
+      made[i] = this.wide / 2 + shift[0] + scale * near * (r[0] * x + r[1] * y + r[2] * z);
+      made[i + 1] = this.high / 2 + shift[1] - scale * near * (u[0] * x + u[1] * y + u[2] * z);
       made[i + 2] = near;
     }
     return made;
@@ -276,6 +292,24 @@ export class Drawing {
   nearness(id, x, y) {
     return this.planes[3 * id] * x + this.planes[3 * id + 1] * y + this.planes[3 * id + 2];
   }
+}
+
+// The least and the greatest of x, y and z.
+function box(pieces) {
+  const low = [Infinity, Infinity, Infinity], most = [-Infinity, -Infinity, -Infinity];
+  for (const { points } of pieces) {
+    for (let i = 0; i < points.length; i++) {
+      low[i % 3] = Math.min(low[i % 3], points[i]);
+      most[i % 3] = Math.max(most[i % 3], points[i]);
+    }
+  }
+  return [low, most];
+}
+
+function copied(canvas) {
+  const made = Object.assign(document.createElement("canvas"), { width: canvas.width, height: canvas.height });
+  made.getContext("2d").drawImage(canvas, 0, 0);
+  return made;
 }
 
 function normal(p, i, j, l) {

@@ -6,6 +6,7 @@ const GAP = 0.22; // of the widest piece: between those that stand side by side
 const LIFT = 0.6; // of a lid's height: between it and its base
 const PARTS = 4; // of a curve between two of its points
 const STRAIGHT = 0.64; // cosine; a line that turns by more has a corner
+const LANDING = 0.1; // of a step, in which panels get to their layers
 const FOLDED = 0.02; // radians; a fold by less is a line on flat paper
 export const FOLD = 0, EDGE = 1, HOLE = 2, MARK = 3;
 
@@ -127,11 +128,11 @@ function times(p, q) {
 
 const put = (f, x, y, z) => [f[0] * x + f[1] * y + f[2] * z + f[9], f[3] * x + f[4] * y + f[5] * z + f[10], f[6] * x + f[7] * y + f[8] * z + f[11]];
 
-// How many layers each panel lies above its own plane; it gets there while its step goes on.
+// How many layers each panel lies above its own plane; it gets there as its step begins, in the air.
 function liftsAt(body, place) {
   const found = new Map();
   for (const [at, ...pairs] of body.lifts) {
-    const share = Math.min(1, place - at + 1);
+    const share = Math.min(1, (place - at + 1) / LANDING);
     if (share <= 0) break;
     const before = new Map(found);
     found.clear();
@@ -189,9 +190,31 @@ export function bodyAt(body, place) {
   const cell = bent ? cellAt(skin, place) : null;
   if (bent) addSkin(made, skin, cell, body.panels.length);
   for (const [from, flat, sheet] of body.laces) {
-    if (place < from - 1e-9) continue;
-    made.laces.push(...(bent ? sheet.map((row) => onSkin(skin, cell, row)) : flat.map((row) => onPanels(row, frameOf))));
+    const rows = bent ? sheet.map((row) => onSkin(skin, cell, row)) : flat.map((row) => onPanels(row, frameOf));
+    made.laces.push(...drawnThrough(rows, place - from + 1));
   }
+  return made;
+}
+
+// The part of a ribbon, from hole to hole, that is drawn through by then.
+function drawnThrough(rows, share) {
+  const lengths = rows.map((row) => { let sum = 0; for (let i = 3; i < row.length; i += 3) sum += Math.hypot(row[i] - row[i - 3], row[i + 1] - row[i - 2], row[i + 2] - row[i - 1]); return sum; });
+  let left = Math.min(1, share + 1e-9) * lengths.reduce((sum, n) => sum + n, 0);
+  const made = [];
+  rows.forEach((row, k) => {
+    if (left >= lengths[k]) made.push(row);
+    else if (left > 0) {
+      const part = row.slice(0, 3);
+      let rest = left;
+      for (let i = 3; i < row.length && rest > 0; i += 3) {
+        const step = [0, 1, 2].map((c) => row[i + c] - row[i + c - 3]), long = Math.hypot(...step) || 1e-9;
+        part.push(...step.map((n, c) => row[i + c - 3] + Math.min(1, rest / long) * n));
+        rest -= long;
+      }
+      made.push(part);
+    }
+    left -= lengths[k];
+  });
   return made;
 }
 
@@ -277,11 +300,24 @@ function onSkin(skin, cell, [off, ...row]) {
 
 // -- all pieces -------------------------------------------------------------
 
-// Everything at a place as it stands on the table: a list of pieces, and the box round them. ``only`` names some of the pieces.
-export function sceneAt(data, place, only = null) {
+// How far a stretch has gone in which a piece bends, as no flat panels can: 0 to 1, or null where none does.
+export function bending(data, place, only = null) {
+  const found = data.bodies.flatMap((body, k) => (!only || only.includes(k) ? body.bends : [])).find(([from, to]) => from < place && place < to);
+  return found ? (place - found[0]) / (found[1] - found[0]) : null;
+}
+
+// Where a piece is shown: of a stretch in which it bends there are only the two ends.
+const shownAt = (body, place, end) => {
+  const stretch = body.bends.find(([from, to]) => from < place && place < to);
+  return stretch ? stretch[end] : place;
+};
+
+// Everything at a place as it stands on the table: a list of pieces, and the box round them. ``only`` names some of
+// the pieces; ``end`` says which end (0 or 1) of a stretch in which one bends.
+export function sceneAt(data, place, only = null, end = 0) {
   const numbers = data.bodies.map((_, k) => k).filter((k) => !only || only.includes(k));
   const yaw = (data.view[0] * Math.PI) / 180, right = [Math.cos(yaw), Math.sin(yaw)];
-  const pieces = numbers.map((k) => ({ number: k, up: data.bodies[k].up, ...standing(bodyAt(data.bodies[k], Math.min(place, data.places)), data.bodies[k].turn) }));
+  const pieces = numbers.map((k) => ({ number: k, up: data.bodies[k].up, ...standing(bodyAt(data.bodies[k], shownAt(data.bodies[k], Math.min(place, data.places), end)), data.bodies[k].turn) }));
   const spans = pieces.map(({ points }) => span(points, right)), widest = Math.max(...spans);
   let x = 0;
   const shifts = spans.map((wide) => { const at = x + wide / 2; x += wide + GAP * widest; return at; });

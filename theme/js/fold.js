@@ -18,6 +18,7 @@
   const stops = [...document.querySelectorAll("#the-fold-stops option")];
   const still = matchMedia("(prefers-reduced-motion: reduce)");
   const STEP = 0.1; // of the way of one step, by an arrow key
+  const SAMPLE = 0.25; // of a step: places that are looked at for the one scale of a way
   const TURN = 15; // degrees, by a key or a button
   const PLAY = 1600; // ms for a step that is played
   const GLIDE = 900; // … that is gone to by a button
@@ -33,7 +34,7 @@
         import("./fold-shape.js"), import("./fold-draw.js"),
       ]).then(([data, shape, drawing]) => {
         failed.hidden = true;
-        return { data: shape.unpacked(data), sceneAt: shape.sceneAt, Drawing: drawing.Drawing };
+        return { data: shape.unpacked(data), shape, Drawing: drawing.Drawing };
       });
       loading.catch(() => { loading = null; failed.hidden = false; });
     }
@@ -44,11 +45,13 @@
 
   const pictures = [];
   class Picture {
-    constructor(figure, place, only) {
+    constructor(figure, place, first, only, note) {
       this.sheet = figure.querySelector(".sheet");
       this.figure = figure;
       this.place = this.ends = place; // where the still picture is
+      this.first = first; // where its way begins
       this.only = only;
+      this.note = note; // says where the paper bends
       this.turned = [0, 0]; // from where the still picture is seen
       this.sheet.addEventListener("pointerdown", (event) => this.grasp(event));
       // a swipe over the picture turns it, and does not go to the next step
@@ -79,9 +82,12 @@
 
     draw() {
       if (!this.drawing) return;
-      const { data, sceneAt } = this.tools, only = this.only && data.bodies.map((body, k) => (this.only(body) ? k : -1));
-      const fine = Math.min(Math.max(this.fine, 2.6), 5);
-      this.drawing.draw(sceneAt(data, this.place, only), data.view, this.turned, fine);
+      const { data, shape } = this.tools, only = this.only && data.bodies.map((body, k) => (this.only(body) ? k : -1));
+      const fine = Math.min(Math.max(this.fine, 2.6), 5), second = shape.bending(data, this.place, only);
+      const at = (place, end) => shape.sceneAt(data, place, only, end);
+      if (!this.all) this.all = Array.from({ length: Math.round((this.ends - this.first) / SAMPLE) + 1 }, (_, k) => at(this.first + k * SAMPLE, 0));
+      this.drawing.draw(second === null ? [at(this.place, 0)] : [at(this.place, 0), at(this.place, 1)], second, this.all, data.view, this.turned, fine);
+      this.note.textContent = second === null ? "" : box.dataset.bends;
       this.canvas.dataset.place = this.place.toFixed(3);
       this.figure.classList.toggle("on-the-way", this.place < this.ends);
     }
@@ -174,7 +180,7 @@
 
   const last = stops.length - 1;
   const figure = document.querySelector(".finished");
-  const whole = new Picture(figure, last, null);
+  const whole = new Picture(figure, last, 0, null, document.getElementById("the-fold-bends"));
 
   function say() {
     const at = Number(slider.value), stop = stops[Math.ceil(at - 1e-6)];
@@ -212,7 +218,10 @@
 
   stepButtons.forEach((part) => {
     const button = part.querySelector("button"), place = Number(button.dataset.place);
-    const picture = new Picture(part.parentElement.querySelector(".shape-after"), place, (body) => body.moves.includes(place));
+    const note = Object.assign(document.createElement("p"), { className: "note fold-bends" });
+    note.setAttribute("role", "status");
+    part.append(note);
+    const picture = new Picture(part.parentElement.querySelector(".shape-after"), place, place - 1, (body) => body.moves.includes(place), note);
     let range = null;
     button.addEventListener("click", () => picture.open().then(() => {
       if (!range) {
@@ -221,7 +230,7 @@
         range.setAttribute("aria-label", box.dataset.part);
         range.addEventListener("input", () => { tell(); picture.go(Number(range.value)); });
         keyed(range, 0.5);
-        part.append(range);
+        note.before(range);
       }
       picture.place = place - 1;
       picture.draw();

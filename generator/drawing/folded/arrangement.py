@@ -9,7 +9,6 @@ from generator.drawing.folded.camera import Body, LineKind, Solid
 from generator.drawing.folded.solid_builder import PieceShape, SolidBuilder
 from generator.folding.features.lids import sleeve_pairs
 from generator.folding.piece_context import PieceContext, final_state
-from generator.geometry.arrays import FloatArray
 
 PIECE_GAP_SHARE = 0.22      # of the wider of two pieces: between those that stand beside each other
 LID_LIFT_SHARE = 0.6        # of a lid's height: between it and its base
@@ -62,7 +61,7 @@ def _solid(shapes: Sequence[PieceShape], places: Sequence[str]) -> Solid:
 
 
 def assembled_solid(builders: Sequence[SolidBuilder], shapes: Sequence[PieceShape]) -> Solid | None:
-    """Two pieces put together: a lid on its base, a drawer half in its sleeve; None where nothing tells how."""
+    """Two pieces put together: a lid on its base, a drawer half in its sleeve; None for all others."""
     contexts = [PieceContext(b.plan, b.info, final_state(b.plan, b.piece.piece), b.piece) for b in builders]
     lid = lid_index([shape.info.name for shape in shapes])
     if lid is not None:
@@ -75,7 +74,7 @@ def assembled_solid(builders: Sequence[SolidBuilder], shapes: Sequence[PieceShap
 
 
 def _drawer_in_sleeve(drawer: PieceShape, sleeve: PieceShape) -> Solid:
-    """The sleeve, which stands on one of its mouths, laid round the drawer, whose end with the hole is out."""
+    """The sleeve, which stands on one of its mouths, laid round the drawer; its end with the hole is out."""
     size, ring = (np.ptp(shape.points(), axis=0) for shape in (drawer, sleeve))
     along = int(np.argmax(size[:2]))
     high = int(np.argmin(np.abs(ring[:2] - size[2])))

@@ -14,7 +14,7 @@ from generator.folding import FoldedPiece
 from generator.folding.closings import PanelLocator, glued_faces
 from generator.folding.records import placed_points
 from generator.folding.rigid_folding import in_frame_of
-from generator.folding.stages import FoldMotion, FoldStage
+from generator.folding.stages import FLAT_ANGLE, FoldMotion, FoldStage
 from generator.geometry.arrays import FloatArray
 from generator.paper.records import Face, Glue
 
@@ -59,7 +59,7 @@ class LayerOrder:
 
     def lifts(self, stage: FoldStage, panels: Sequence[int]) -> Mapping[int, float]:
         """Panel → how far it lies above its own plane, along its +z side, in mm; 0 for most."""
-        pairs = [self._above(stage, i, j) for i, j in self._overlapping(stage, panels)]
+        pairs = [self._above(stage, i, j) for i, j in self.overlapping(stage, panels)]
         lifts: dict[int, float] = {}
         for connected in _connected_groups(pairs):
             reference = stage.frames[min(min(pair.fixed, pair.moving) for pair in connected)][:3, 2]
@@ -73,7 +73,7 @@ class LayerOrder:
             lifts |= {k: LAYER_DISTANCE * level * signs[k] for k, level in levels.items() if level}
         return lifts
 
-    def _overlapping(self, stage: FoldStage, panels: Sequence[int]) -> Iterator[tuple[int, int]]:
+    def overlapping(self, stage: FoldStage, panels: Sequence[int]) -> Iterator[tuple[int, int]]:
         """Pairs of panels that lie on each other."""
         normals = stage.frames[:, :3, 2]
         corners = {k: self.piece.flat.panels[k].polygon.exterior.coords for k in panels}
@@ -94,15 +94,23 @@ class LayerOrder:
                 printed = self._printed * stage.frames[target][:3, 2]
                 return _PanelAbove(target, tab, printed if self._glued[tab, target] else -printed)
         for pile in self._piles:
-            if i in pile and j in pile:
-                low, high = sorted((i, j), key=pile.index)
-                return _PanelAbove(low, high, self._outward(stage, high))
+            bound = {k: max(each, key=pile.index) for k in (i, j) if (each := self._bound(stage, k, pile))}
+            if len(set(bound.values())) == 2:
+                low, high = sorted((i, j), key=lambda k: pile.index(bound[k]))
+                return _PanelAbove(low, high, self._outward(stage, bound[high]))
         if stage.frames[i][:3, 2] @ stage.frames[j][:3, 2] < 0:
             plain = -self._printed * stage.frames[i][:3, 2]
             return _PanelAbove(i, j, plain if self._plain_sides_meet(stage, i, j) else -plain)
         low, high = sorted((i, j), key=self._moved)
         outward = self._outward(stage, high)
         return _PanelAbove(low, high, -outward if self._is_tuck(stage, high) else outward, guessed=True)
+
+    def _bound(self, stage: FoldStage, panel: int, pile: Sequence[int]) -> list[int]:
+        """The panels of a pile that a panel is, or is folded right over to, but for what they hang on."""
+        folded = [hinge.other(panel) for hinge in self.piece.flat.hinges_of(panel)
+                  if abs(stage.angles[hinge.id]) > np.pi - FLAT_ANGLE]
+        return [panel] if panel in pile else [k for k in folded if k in pile and (
+            k not in self._arms or self._arms[k].parent != panel)]
 
     def _is_tuck(self, stage: FoldStage, panel: int) -> bool:
         """Whether a panel is the tuck of a lid, which goes in behind a wall (common practice, no source).

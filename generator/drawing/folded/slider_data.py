@@ -19,12 +19,13 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.drawing.folded.arrangement import lid_index
 from generator.drawing.folded.fold_pictures import shape_changes, solid_builders
+from generator.drawing.folded.fold_ways import FoldWay, WayFinder
 from generator.drawing.folded.layer_order import LAYER_DISTANCE
 from generator.drawing.folded.projection import barycentric_weights
 from generator.drawing.folded.solid_builder import SolidBuilder, closed_ring
 from generator.folding import FoldedPlan
 from generator.folding.bending.motion import SurfaceMotion, surface_motion
-from generator.folding.stages import FoldStage, angles_between
+from generator.folding.stages import FoldStage
 from generator.geometry.arrays import FloatArray
 from generator.paper.records import Plan, Thread
 
@@ -48,24 +49,33 @@ class SliderData:
     bodies: tuple[Mapping[str, object], ...]
 
 
-def slider_data(plan: Plan, folded: FoldedPlan | None,
+def slider_data(plan: Plan, box: FoldedPlan | None,
                 cache: MutableMapping[str, bytes] | None = None) -> SliderData | None:
     """The motion of the drawn edition; None where nothing is folded.
 
     What takes long is stored in ``cache``.
     """
     cache = {} if cache is None else cache
-    builders = solid_builders(plan, folded)
+    builders = solid_builders(plan, box)
     sheets = [surface_motion(builder.plan, builder.piece, cache) for builder in builders]
     pairs = list(zip(builders, sheets, strict=True))
     if not builders or any(sheet is None and builder.surface is not None for builder, sheet in pairs):
         return None
-    steps = tuple(sorted({*shape_changes(builders),
-                          *(step for sheet in sheets if sheet for step in sheet.steps)}))
+    folded = (step for step, changed in shape_changes(builders).items()
+              if any(_is_seen(builder, stage) for builder, stage in changed))
+    steps = tuple(sorted({*folded, *(step for sheet in sheets if sheet for step in sheet.steps)}))
     if not steps:
         return None
     return SliderData(steps, lid_index([builder.info.name for builder in builders]),
                   tuple(_piece_data(builder, sheet, steps) for builder, sheet in pairs))
+
+
+def _is_seen(builder: SolidBuilder, stage: FoldStage) -> bool:
+    """Whether a step turns a fold, bends paper, or leads a ribbon from one hole to another."""
+    before = next((each for each in reversed(builder.stages) if each.step < stage.step), builder.motion.flat)
+    threads = [act.detail for act in builder.plan.acts_of(stage.step) if isinstance(act.detail, Thread)]
+    return (not np.allclose(before.angles, stage.angles) or before.gathered != stage.gathered
+            or any(True for thread in threads for _ in builder.ribbon_stretches(thread, False)))
 
 
 def _piece_data(builder: SolidBuilder, sheet: SurfaceMotion | None,
@@ -77,6 +87,7 @@ def _piece_data(builder: SolidBuilder, sheet: SurfaceMotion | None,
     """
     panels = builder.piece.flat.panels
     carriers = [builder.carrier(panel.id) for panel in panels]
+    ways = list(_ways(builder, steps))
     data: dict[str, object] = {
         "up": int(builder.info.up == "printed"), "turn": _rounded(builder.turn),
         "panels": [None if carrier is None else _panel_mesh(builder, panel.id)
@@ -86,7 +97,8 @@ def _piece_data(builder: SolidBuilder, sheet: SurfaceMotion | None,
         "arms": [[arm.panel, arm.parent, arm.hinge, *_plan_integers(arm.origin[:2]), *_rounded(arm.axis[:2])]
                  for arm in builder.motion.link.arms],
         "lines": [*_hinges(builder), *_edges(builder), *_borders(builder), *_rims(builder)],
-        "angles": list(_angles(builder, steps)),
+        "angles": list(_angles(builder, ways)),
+        "bends": [[round(place + way.rigid, 4), place + 1] for place, way in ways if way.rigid < 1],
         "lifts": list(_lifts(builder, steps)),
         "laces": list(_ribbon_paths(builder, sheet, steps)),
         "moves": _change_places(builder, sheet, steps),
@@ -158,18 +170,20 @@ def _at_places(builder: SolidBuilder, steps: Sequence[int]) -> list[FoldStage]:
     return [stages[0], *([stage for stage in stages if stage.step <= step][-1] for step in steps)]
 
 
-def _angles(builder: SolidBuilder, steps: Sequence[int]) -> Iterator[list[float]]:
+def _ways(builder: SolidBuilder, steps: Sequence[int]) -> Iterator[tuple[int, FoldWay]]:
+    """The place where a way begins, and the way to the next place; none where no fold turns."""
+    finder = WayFinder(builder)
+    for place, (one, other) in enumerate(pairwise(_at_places(builder, steps))):
+        if one is not other and not np.allclose(one.angles, other.angles):
+            yield place, finder.way(one, other)
+
+
+def _angles(builder: SolidBuilder, ways: Sequence[tuple[int, FoldWay]]) -> Iterator[list[float]]:
     """Rows of place and angles; between two of them every fold turns evenly."""
-    stages = _at_places(builder, steps)
-    yield _row(0.0, stages[0].angles)
-    for place, (one, other) in enumerate(pairwise(stages)):
-        if one is other or np.allclose(one.angles, other.angles):
-            continue
-        rows = angles_between(builder.motion, one, other)
-        if place:
-            yield _row(place, one.angles)
-        for k, row in enumerate(rows[1:], start=1):
-            yield _row(round(place + k / (len(rows) - 1), 4), row)
+    yield _row(0.0, builder.motion.flat.angles)
+    for place, way in ways:
+        for share, row in list(zip(way.at, way.angles, strict=True))[0 if place else 1:]:
+            yield _row(round(place + float(share), 4), row)
 
 
 def _row(place: float, angles: FloatArray) -> list[float]:

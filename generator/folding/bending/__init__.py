@@ -3,7 +3,8 @@
     bays           what repeats: half a bay of a gathered top, and its seats in space
       → meshing      triangles that follow the lines (layout, conforming Delaunay)
       → equilibrium  stretching, bending, planes that paper may not cross; exact derivatives; the minimum
-      → gathering    start from the straight mechanism, gather band by band; mirrored to the whole top
+      → gathering    start from the straight mechanism, gather band by band; tips pinched where curves swing
+                     out; mirrored to the whole top
       → domes        what closes, the gap, the largest bulge; a dome for each of several curves
     pouches        two faces and their mirrored end flaps, in closed form
     motion         a bent sheet on its way, as a moving mesh

@@ -7,7 +7,7 @@ the plane x = 0, its corner in x = r·tan(π/n). Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -22,6 +22,7 @@ from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray, ReadOnlyArrays
 from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import (
+    BAY_TOLERANCE,
     EQUAL_AREAS,
     EVENNESS_TOLERANCE,
     LINE_TOLERANCE,
@@ -126,6 +127,81 @@ def ring_of_bays(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedP
                    towards_viewer(curved[-1], info) != outward, _shoulder_kind(strokes, seats[0], width),
                    _has_corner_folds(strokes, seats, width))
 
+
+# -- its curve ----------------------------------------------------------------
+
+def creases(plan: MeshLayout) -> list[FloatArray]:
+    """The folds that cross the half bay, as dense points from the corner's side to the middle."""
+    lines = [c.points for c in plan.chains if "fold" in c.kinds
+             and not c.kinds & {"middle", "corner", "base", "rim"}]
+    if not lines:
+        return []
+    merged = shapely.line_merge(shapely.MultiLineString(lines))
+    rows = [shapely.get_coordinates(part) for part in shapely.get_parts(merged)]
+    return [xy if xy[0][0] > xy[-1][0] else xy[::-1] for xy in rows]
+
+
+def foldable(ring: BayRing) -> bool:
+    """Whether one fold crosses the half bay, from its corner on the shoulder to a peak in its middle."""
+    rows = creases(ring.plan)
+    return len(rows) == 1 and bool(np.abs(rows[0][0] - (ring.width / 2, 0.0)).max() < LINE_TOLERANCE) \
+        and abs(rows[0][-1][0]) < LINE_TOLERANCE and rows[0][-1][1] > LINE_TOLERANCE
+
+
+def stays_within(ring: BayRing) -> bool:
+    """Whether its curve keeps to its half of the bay, so that it meets no neighbour."""
+    across = np.concatenate([xy[:, 0] for xy, kind in ring.lines if _is_curve(xy, kind)])
+    return bool(across.min() > -BAY_TOLERANCE and across.max() < ring.width / 2 + BAY_TOLERANCE)
+
+
+def with_bulge_share(ring: BayRing, share: float) -> BayRing:
+    """The same ring with its curves drawn to their chords: ``share`` of their bulge is left."""
+    corner, peak = creases(ring.plan)[0][[0, -1]]
+    step = (peak - corner) / np.hypot(*(peak - corner))
+
+    def drawn(xy: FloatArray) -> FloatArray:
+        foot = corner + ((xy - corner) @ step)[:, None] * step
+        result: FloatArray = foot + share * (xy - foot)
+        return result
+
+    lines = tuple((drawn(xy) if _is_curve(xy, kind) else xy, kind)
+                  for xy, kind in ring.lines)
+    return replace(ring, lines=lines)
+
+
+def with_curve(ring: BayRing, points: FloatArray) -> BayRing:
+    """The same ring with another curve from corner to peak, on the side of the old one.
+
+    ``points`` (n × 2) run from (0, 0) to (chord, 0) and bulge upward.
+    """
+    curve = creases(ring.plan)[0]
+    step = (curve[-1] - curve[0]) / np.hypot(*(curve[-1] - curve[0]))
+    aside = np.array((step[1], -step[0])) * (1.0 if bulge_height(ring) >= 0 else -1.0)
+    made = curve[0] + points[:, :1] * step + points[:, 1:] * aside
+    made[0], made[-1] = curve[0], curve[-1]
+    others = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
+    return replace(ring, lines=(*others, (made, "fold")))
+
+
+def _is_curve(xy: FloatArray, kind: str) -> bool:
+    """Whether a line of a half bay is part of the curve from corner to peak."""
+    return bool(kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE)
+
+
+def bulge_height(ring: BayRing) -> float:
+    """How far the curve leaves its chord, in mm; positive towards the neighbouring bay."""
+    xy = creases(ring.plan)[0]
+    step = (xy[-1] - xy[0]) / np.hypot(*(xy[-1] - xy[0]))
+    aside = (xy - xy[0]) @ np.array((step[1], -step[0]))
+    return float(aside[np.abs(aside).argmax()])
+
+
+def swings_out(ring: BayRing) -> bool:
+    """Whether its curve leaves the chord towards the neighbouring bay."""
+    return foldable(ring) and bulge_height(ring) > LINE_TOLERANCE
+
+
+# -- finding it in a plan -------------------------------------------------------
 
 def is_curved(run: Stroke) -> bool:
     """Whether a fold runs along a curve here."""

@@ -9,25 +9,28 @@ import hashlib
 import io
 from collections import OrderedDict
 from collections.abc import Iterable, Iterator, MutableMapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 
-from generator.folding.bending.bays import BayRing, ring_of_bays
-from generator.folding.bending.gathering import (
-    MAX_STRAIN,
-    BentHalfBay,
-    HalfBayGathering,
+from generator.folding.bending.bays import (
+    BayRing,
     bulge_height,
     creases,
     foldable,
-    mesh_for,
+    ring_of_bays,
     stays_within,
-    surface_of_top,
     with_bulge_share,
     with_curve,
+)
+from generator.folding.bending.gathering import (
+    MAX_STRAIN,
+    HalfBayGathering,
+    closed_half_bay,
+    mesh_for,
+    surface_of_top,
 )
 from generator.folding.bending.meshing import MeshTooLarge
 from generator.folding.features.crown import Crown
@@ -41,30 +44,18 @@ from generator.paper.records import PieceInfo, PieceState, Plan
 CACHE_SIZE = 64           # answers; each has about 5 kB
 
 
-class RecentAnswers(MutableMapping[str, bytes]):
+class RecentAnswers(OrderedDict[str, bytes]):
     """Keeps the last answers of this program."""
 
     def __init__(self, room: int = CACHE_SIZE) -> None:
+        super().__init__()
         self._room = room
-        self._answers: OrderedDict[str, bytes] = OrderedDict()
-
-    def __getitem__(self, key: str) -> bytes:
-        return self._answers[key]
 
     def __setitem__(self, key: str, value: bytes) -> None:
-        self._answers[key] = value
-        self._answers.move_to_end(key)
-        while len(self._answers) > self._room:
-            self._answers.popitem(last=False)
-
-    def __delitem__(self, key: str) -> None:
-        del self._answers[key]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._answers)
-
-    def __len__(self) -> int:
-        return len(self._answers)
+        super().__setitem__(key, value)
+        self.move_to_end(key)
+        while len(self) > self._room:
+            self.popitem(last=False)
 
 
 DomeCache = MutableMapping[str, bytes]
@@ -78,19 +69,20 @@ TOO_MANY_TRIANGLES = "it would take too many triangles"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class HalfBaySolution(ReadOnlyArrays):
-    """What is stored of one half bay: points in space, strain, opening, largest share of its bulge."""
+    """What is stored of one half bay: points in space, strain, opening, largest share of its bulge, ridge."""
 
     points: FloatArray
     strain: tuple[float, float]
     opening: float
     held: bool
     share: float
+    ridge: float = 0.0
 
     def packed(self) -> bytes:
         """As bytes that :func:`unpacked_solution` reads."""
         out = io.BytesIO()
         np.savez(out, points=self.points,
-                 numbers=np.array((*self.strain, self.opening, self.held, self.share)))
+                 numbers=np.array((*self.strain, self.opening, self.held, self.share, self.ridge)))
         return out.getvalue()
 
 
@@ -101,11 +93,10 @@ def unpacked_solution(data: bytes) -> HalfBaySolution | None:
             points, numbers = archive["points"], archive["numbers"]
     except (OSError, ValueError, KeyError, EOFError):
         return None
-    if points.ndim != 2 or points.shape[1] != 3 or numbers.shape != (5,) or not np.isfinite(points).all():
+    if points.ndim != 2 or points.shape[1] != 3 or numbers.shape != (6,) or not np.isfinite(points).all():
         return None
-    return HalfBaySolution(points, (float(numbers[0]), float(numbers[1])), float(numbers[2]),
-                           bool(numbers[3]),
-                           float(numbers[4]))
+    strain, worst, opening, held, share, ridge = numbers.tolist()
+    return HalfBaySolution(points, (strain, worst), opening, bool(held), share, ridge)
 
 
 def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece,
@@ -117,7 +108,7 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
     if not foldable(ring):
         return NO_CURVE
     try:
-        mesh = mesh_for(ring.plan)
+        mesh = mesh_for(ring)
         answer = half_bay_solution(ring, cache)
     except MeshTooLarge:
         return TOO_MANY_TRIANGLES
@@ -127,7 +118,7 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
                 Crown(ring.sides, ring.width, float(mesh.flat[peak][1])), ring.tucked,
                 float(answer.points[:, 2].max()), float(answer.points[peak, 2]), 2 * answer.opening, bulge,
                 answer.strain,
-                None if answer.share in (0.0, 1.0) else answer.share * abs(bulge), answer.held)
+                None if answer.share in (0.0, 1.0) else answer.share * abs(bulge), answer.held, answer.ridge)
     return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat), dome
 
 
@@ -135,7 +126,7 @@ def half_bay_solution(ring: BayRing, cache: DomeCache, search: bool = True) -> H
     """What one half bay does; without ``search`` only whether it closes. Raises TooLarge."""
     key = cache_key(ring)[::1 if search else -1]
     answer = unpacked_solution(cache[key]) if key in cache else None
-    if answer is None or len(answer.points) != len(mesh_for(ring.plan).flat):
+    if answer is None or len(answer.points) != len(mesh_for(ring).flat):
         answer = _solve_half_bay(ring, search)
         cache[key] = answer.packed()
     return answer
@@ -146,38 +137,33 @@ def _solve_half_bay(ring: BayRing, search: bool) -> HalfBaySolution:
 
     Then the largest bulge that still closes is looked for.
     """
-    gathering = HalfBayGathering(ring)
-    best = gathering.closed()
-    if _is_unstretched(best) or not search:
-        return _solution(best, _is_unstretched(best), 1.0)
+    closed = closed_half_bay(ring)
+    if closed.unstretched or not search:
+        return HalfBaySolution(closed.card.points, closed.judged.strain, closed.card.opening,
+                               closed.unstretched, 1.0, closed.ridge)
     last = None
-    for bent in gathering.on_the_way():
-        if not _is_unstretched(bent):
+    for bent in HalfBayGathering(ring).on_the_way():
+        if bent.strain[0] > MAX_STRAIN or not bent.rested:
             break
         last = bent
-    share = _largest_bulge_share(ring)
-    return _solution(best if last is None else last, last is not None, share)
-
-
-def _is_unstretched(bent: BentHalfBay) -> bool:
-    return bent.strain[0] <= MAX_STRAIN and bent.rested
-
-
-def _solution(bent: BentHalfBay, held: bool, share: float) -> HalfBaySolution:
-    return HalfBaySolution(bent.points, bent.strain, bent.opening, held, share)
+    best = closed.card if last is None else last
+    return HalfBaySolution(best.points, best.strain, best.opening, last is not None,
+                           _largest_bulge_share(ring))
 
 
 def _largest_bulge_share(ring: BayRing) -> float:
     """The largest share of the bulge that closes without stretching; 0 where even straight folds do not."""
-    if not _is_unstretched(HalfBayGathering(with_bulge_share(ring, 0.0), COARSE_POINTS).closed()):
+    if not _closes_with(ring, 0.0):
         return 0.0
     low, high = 0.0, 1.0
     for _ in range(BISECTIONS):
         middle = (low + high) / 2
-        low, high = (middle,
-                     high) if _is_unstretched(HalfBayGathering(with_bulge_share(ring, middle),
-                                                               COARSE_POINTS).closed()) else (low, middle)
+        low, high = (middle, high) if _closes_with(ring, middle) else (low, middle)
     return low
+
+
+def _closes_with(ring: BayRing, share: float) -> bool:
+    return closed_half_bay(with_bulge_share(ring, share), COARSE_POINTS).unstretched
 
 
 def cache_key(ring: BayRing) -> str:
@@ -284,10 +270,3 @@ def _curve_trial(ring: BayRing, candidate: CandidateCurve, cache: DomeCache) -> 
         return None
     return CurveTrial(candidate.of, candidate.bulge, answer.held and answer.opening == 0,
                       float(answer.points[:, 2].max()), answer.strain[0])
-
-
-def arcs(chord: float, bulges: Iterable[float]) -> Iterator[CandidateCurve]:
-    """Arcs of circles by their bulge."""
-    for bulge in bulges:
-        radius = (chord * chord / 4 + bulge * bulge) / (2 * bulge)
-        yield from (replace(c, of=bulge) for c in curves_over_chord(chord, (), (2 * radius,)))

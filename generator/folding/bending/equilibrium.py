@@ -57,8 +57,7 @@ class ElasticSheet:
     side.
     """
 
-    def __init__(self, mesh: TriangleMesh, hinged: Edges, borders: Sequence[MeshBorder],
-                 planes: FloatArray,
+    def __init__(self, mesh: TriangleMesh, hinged: Edges, borders: Sequence[MeshBorder], planes: FloatArray,
                  scored: Edges = frozenset(), thickness: float = THICKNESS) -> None:
         self.mesh, self.planes, self.count, self.stiffness = mesh, planes, len(mesh.flat), thickness ** 2 / 12
         corners = mesh.flat[mesh.triangles]

@@ -4,18 +4,25 @@ The start is the closed form of the straight top (see :mod:`generator.folding.fe
 about the shoulder, and each half gusset swings about the line from corner to peak until its edge lies in the
 mirror plane between two bays. The bent half bay, turned and mirrored onto every seat and joined, is the
 surface of the whole top. Lengths in mm, angles in radians.
+
+Where curves swing out, a petal is wider than the wedge between two mirror planes, and beside its folds it
+bends outward (Fuchs and Tabachnikov 1999). So it comes to the axis only with its tip pinched: a free ridge
+along its middle, found by letting the whole middle free first, then only where it folds sharply. A corner of
+the shoulder is then the tip of a cone, and card is dented over a few millimetres, fewer the thinner it is:
+whether the top closes is judged on a sheet made thinner step by step, how high it stands on card.
 """
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
-from generator.folding.bending.bays import BayRing
+from generator.folding.bending.bays import BayRing, creases, swings_out
 from generator.folding.bending.equilibrium import (
+    THICKNESS,
     DegreesOfFreedom,
     ElasticSheet,
     MeshBorder,
@@ -24,11 +31,12 @@ from generator.folding.bending.equilibrium import (
     shape_at_rest,
     vertex_bands,
 )
-from generator.folding.bending.meshing import MeshLayout, TriangleMesh, counter_clockwise, triangulated
+from generator.folding.bending.meshing import TriangleMesh, counter_clockwise, triangulated
+from generator.folding.features.crown import Crown
 from generator.folding.records import BentSurface, FlatMap
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
 from generator.geometry.noding import DisjointSets, PointIndex
-from generator.geometry.tolerances import BAY_TOLERANCE, LINE_TOLERANCE, SEAM_TOLERANCE
+from generator.geometry.tolerances import LINE_TOLERANCE, SEAM_TOLERANCE
 
 HALF_BAY_POINTS = 110        # vertices that half a bay is given
 # of length, root mean square: beyond it paper would have to stretch (card breaks at 2 to 4 %, from memory)
@@ -36,6 +44,8 @@ MAX_STRAIN = 0.005
 FIRST_LEAN = 0.35      # radians from which the slow way begins
 GATHERING_STEPS = 8           # … and how many steps it takes
 COARSE_REST_TOLERANCE = 1e-3        # mm; how still the sheet must be on the way
+RIDGE_ANGLE = math.pi / 3       # a middle line that folds farther than this is a ridge, and seen as one
+THINNER_SHEETS = THICKNESS / 2, THICKNESS / 4       # mm, on which it is judged
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,24 +67,21 @@ class BentHalfBay(ReadOnlyArrays):
         return float(np.sqrt(mean)), float(each.max())
 
     @property
-    def where(self) -> FloatArray:
-        """The middle of the triangle with the worst strain, in the flat half bay."""
-        worst = int(np.abs(np.linalg.eigvalsh(self.strains)).max(axis=1).argmax())
-        result: FloatArray = self.mesh.flat[self.mesh.triangles[worst]].mean(axis=0)
-        return result
-
-    @property
     def height(self) -> float:
         """How high it rises over the shoulder."""
         return float(self.points[:, 2].max())
 
 
 class HalfBayGathering:
-    """One half bay ready to be gathered."""
+    """One half bay ready to be gathered.
 
-    def __init__(self, ring: BayRing, points: int = HALF_BAY_POINTS) -> None:
-        self.ring = ring
-        self.mesh = mesh_for(ring.plan, points)
+    Over ``ridge`` mm below the peak the petal may fold along its middle as if it were scored.
+    """
+
+    def __init__(self, ring: BayRing, points: int = HALF_BAY_POINTS, ridge: float = 0.0,
+                 thickness: float = THICKNESS) -> None:
+        self.ring, self.ridge, self.thickness = ring, ridge, thickness
+        self.mesh = mesh_for(ring, points)
         self.crease = creases(ring.plan)[0]
         self.high = float(self.crease[-1][1])       # of the peak, from the shoulder
         self.lean = math.pi / ring.sides
@@ -85,7 +92,11 @@ class HalfBayGathering:
     def closed(self) -> BentHalfBay:
         """Straight to the end: the peaks on the axis, or as near as the crown is long."""
         reach = min(1.0, self.ring.apothem / self.high)
-        return self._settled(self.start(math.asin(reach)), max(0.0, self.ring.apothem - self.high))
+        return self.settled(self.start(math.asin(reach)))
+
+    def settled(self, start: FloatArray) -> BentHalfBay:
+        """Closed as far as the crown is long, from points (n × 3) near that."""
+        return self._settled(start, max(0.0, self.ring.apothem - self.high))
 
     def on_the_way(self) -> Iterator[BentHalfBay]:
         """Slowly, from leaning a little: one shape after the other, each drawn closer."""
@@ -96,12 +107,15 @@ class HalfBayGathering:
             x = bent.points
             yield bent
 
-    def drawn_in(self, angle: float) -> BentHalfBay:
-        """As far as a straight top whose petals lean in by ``angle`` (radians)."""
-        start = self.start(angle)
+    def drawn_in(self, angle: float, outward: bool = False) -> BentHalfBay:
+        """As far as a straight top whose petals lean in by ``angle`` (radians).
+
+        ``outward``: with gussets that stand outward, also where they will be tucked in.
+        """
+        start = self.start(angle, outward)
         return self._settled(start, float(start[self.peak, 1]), rough=True)
 
-    def start(self, angle: float) -> FloatArray:
+    def start(self, angle: float, outward: bool = False) -> FloatArray:
         """The straight mechanism of the chords (n × 3, mm), petals leaning in by an angle from upright."""
         ring, flat, half = self.ring, self.mesh.flat, self.ring.width / 2
         corner, peak = np.array((half, ring.apothem,
@@ -111,7 +125,7 @@ class HalfBayGathering:
         inward = np.array((-math.sin(self.lean), -math.cos(self.lean), 0.0))
         edge = math.cos(math.atan(half / self.high)) * float(np.linalg.norm(slant))
         swing = math.acos(min(1.0, edge / math.hypot(slant @ inward, slant[2])))
-        rise = math.atan2(slant[2], slant @ inward) + (-swing if ring.tucked else swing)
+        rise = math.atan2(slant[2], slant @ inward) + (-swing if ring.tucked and not outward else swing)
         up = inward * math.cos(rise) + np.array((0.0, 0.0, math.sin(rise)))
         share = (half - flat[:, 0]) / half
         gusset = corner + share[:, None] * slant + (flat[:, 1] - share * self.high)[:, None] * up
@@ -132,17 +146,17 @@ class HalfBayGathering:
         # unit normal of the plane through the corner
         side = np.array((math.cos(self.lean), -math.sin(self.lean), 0.0))
         across = np.diag((-1.0, 1.0))
-        borders = [MeshBorder(mesh.vertices_on("middle"), across, np.zeros(2), np.array((1.0, 0.0, 0.0)),
-                              share=0.5)]
+        level = self.high - self.ridge + LINE_TOLERANCE
+        whole = frozenset(v for v in mesh.vertices_on("middle") if mesh.flat[v][1] < level or not self.ridge)
+        borders = [MeshBorder(whole, across, np.zeros(2), np.array((1.0, 0.0, 0.0)), share=0.5)]
         if not ring.split:
             borders.append(MeshBorder(mesh.vertices_on("corner"), across, np.array((ring.width, 0.0)), side,
                                       share=0.5))
         if ring.shoulder != "fold":
             borders.append(MeshBorder(mesh.vertices_on("base"), np.diag((1.0, -1.0)), np.zeros(2),
-                                      beyond=ring.lean,
-                                      scored=bool(ring.shoulder)))
+                                      beyond=ring.lean, scored=bool(ring.shoulder)))
         return ElasticSheet(mesh, row_edges(mesh.on("fold")), borders, np.array([(1.0, 0.0, 0.0), -side]),
-                            row_edges(mesh.on("score")))
+                            row_edges(mesh.on("score")), self.thickness)
 
     def _freedom(self) -> DegreesOfFreedom:
         mesh, count = self.mesh, len(self.mesh.flat)
@@ -157,75 +171,70 @@ class HalfBayGathering:
         return DegreesOfFreedom(frames, free, vertex_bands(mesh.triangles, mesh.vertices_on("base"), count))
 
 
-def mesh_for(plan: MeshLayout, points: int = HALF_BAY_POINTS) -> TriangleMesh:
-    """A mesh of about so many points. Raises TooLarge."""
-    return triangulated(plan, math.sqrt(2 * sum(cell.area for cell in plan.cells) / math.sqrt(3) / points))
+def mesh_for(ring: BayRing, points: int = HALF_BAY_POINTS) -> TriangleMesh:
+    """A mesh of about so many points, finer at the corner where curves swing out. Raises MeshTooLarge."""
+    area = sum(cell.area for cell in ring.plan.cells)
+    return triangulated(ring.plan, math.sqrt(2 * area / math.sqrt(3) / points),
+                        np.array((ring.width / 2, 0.0)) if swings_out(ring) else None)
 
 
-def creases(plan: MeshLayout) -> list[FloatArray]:
-    """The folds that cross the half bay, as dense points from the corner's side to the middle."""
-    lines = [c.points for c in plan.chains if "fold" in c.kinds
-             and not c.kinds & {"middle", "corner", "base", "rim"}]
-    if not lines:
-        return []
-    merged = shapely.line_merge(shapely.MultiLineString(lines))
-    rows = [shapely.get_coordinates(part) for part in shapely.get_parts(merged)]
-    return [xy if xy[0][0] > xy[-1][0] else xy[::-1] for xy in rows]
+@dataclass(frozen=True, slots=True)
+class ClosedHalfBay:
+    """The half bay of card, the same of the sheet it is judged on, and how long its ridge is (0: none)."""
+
+    card: BentHalfBay
+    judged: BentHalfBay
+    ridge: float = 0.0
+
+    @property
+    def unstretched(self) -> bool:
+        """Whether it came to rest without stretching the paper."""
+        return self.card.rested and self.judged.rested and self.judged.strain[0] <= MAX_STRAIN
 
 
-def foldable(ring: BayRing) -> bool:
-    """Whether one fold crosses the half bay, from its corner on the shoulder to a peak in its middle."""
-    rows = creases(ring.plan)
-    return len(rows) == 1 and bool(np.abs(rows[0][0] - (ring.width / 2, 0.0)).max() < LINE_TOLERANCE) \
-        and abs(rows[0][-1][0]) < LINE_TOLERANCE and rows[0][-1][1] > LINE_TOLERANCE
+def closed_half_bay(ring: BayRing, points: int = HALF_BAY_POINTS) -> ClosedHalfBay:
+    """Close a top, smooth where its curves swing in, pinched where they swing out. Raises MeshTooLarge."""
+    if not is_pinched(ring):
+        bent = HalfBayGathering(ring, points).closed()
+        return ClosedHalfBay(bent, bent)
+    free = HalfBayGathering(ring, points, ridge=math.inf)
+    bent = free.closed()
+    ridge = ridge_length(free, bent)
+    bent = judged = HalfBayGathering(ring, points, ridge).settled(bent.points)
+    for thickness in THINNER_SHEETS:
+        judged = HalfBayGathering(ring, points, ridge, thickness).settled(judged.points)
+    return ClosedHalfBay(bent, judged, ridge)
 
 
-def stays_within(ring: BayRing) -> bool:
-    """Whether its curve keeps to its half of the bay, so that it meets no neighbour."""
-    across = np.concatenate([xy[:, 0] for xy, kind in ring.lines if _is_curve(xy, kind)])
-    return bool(across.min() > -BAY_TOLERANCE and across.max() < ring.width / 2 + BAY_TOLERANCE)
+def is_pinched(ring: BayRing) -> bool:
+    """Whether its curves swing out, and a straight top would have room for gussets so high."""
+    if not swings_out(ring):
+        return False
+    straight = Crown(ring.sides, ring.width, float(creases(ring.plan)[0][-1][1]))
+    return straight.height < straight.apothem or straight.closes(ring.tucked)
 
 
-def with_bulge_share(ring: BayRing, share: float) -> BayRing:
-    """The same ring with its curves drawn to their chords: ``share`` of their bulge is left."""
-    corner, peak = creases(ring.plan)[0][[0, -1]]
-    step = (peak - corner) / np.hypot(*(peak - corner))
-
-    def drawn(xy: FloatArray) -> FloatArray:
-        foot = corner + ((xy - corner) @ step)[:, None] * step
-        result: FloatArray = foot + share * (xy - foot)
-        return result
-
-    lines = tuple((drawn(xy) if _is_curve(xy, kind) else xy, kind)
-                  for xy, kind in ring.lines)
-    return replace(ring, lines=lines)
+def ridge_length(gathering: HalfBayGathering, bent: BentHalfBay) -> float:
+    """How far down from the peak the middle line is folded more than :data:`RIDGE_ANGLE`."""
+    ends, angles = middle_folds(gathering, bent)
+    smooth = np.flatnonzero(np.abs(angles) < RIDGE_ANGLE)
+    low = float(ends[smooth].max()) if len(smooth) else 0.0
+    return max(0.0, gathering.high - low)
 
 
-def with_curve(ring: BayRing, points: FloatArray) -> BayRing:
-    """The same ring with another curve from corner to peak, on the side of the old one.
+def middle_folds(gathering: HalfBayGathering, bent: BentHalfBay) -> tuple[FloatArray, FloatArray]:
+    """Upper ends (n) of the middle line's edges over the shoulder, lowest first, and how far each folds (n).
 
-    ``points`` (n × 2) run from (0, 0) to (chord, 0) and bulge upward.
+    Positive where the petal is hollow as seen from outside.
     """
-    curve = creases(ring.plan)[0]
-    step = (curve[-1] - curve[0]) / np.hypot(*(curve[-1] - curve[0]))
-    aside = np.array((step[1], -step[0])) * (1.0 if bulge_height(ring) >= 0 else -1.0)
-    made = curve[0] + points[:, :1] * step + points[:, 1:] * aside
-    made[0], made[-1] = curve[0], curve[-1]
-    others = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
-    return replace(ring, lines=(*others, (made, "fold")))
-
-
-def _is_curve(xy: FloatArray, kind: str) -> bool:
-    """Whether a line of a half bay is part of the curve from corner to peak."""
-    return bool(kind == "fold" and np.ptp(xy[:, 0]) > LINE_TOLERANCE and np.ptp(xy[:, 1]) > LINE_TOLERANCE)
-
-
-def bulge_height(ring: BayRing) -> float:
-    """How far the curve leaves its chord, in mm; positive towards the neighbouring bay."""
-    xy = creases(ring.plan)[0]
-    step = (xy[-1] - xy[0]) / np.hypot(*(xy[-1] - xy[0]))
-    aside = (xy - xy[0]) @ np.array((step[1], -step[0]))
-    return float(aside[np.abs(aside).argmax()])
+    mesh, sides = gathering.mesh, edge_triangles(gathering.mesh.triangles)
+    edges = sorted((edge for edge in row_edges(mesh.on("middle"))
+                    if mesh.flat[list(edge), 1].max() < gathering.high + 1e-9),
+                   key=lambda edge: float(mesh.flat[list(edge), 1].max()))
+    corners = bent.points[mesh.triangles[[sides[edge][0][0] for edge in edges]]]
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    return (np.array([mesh.flat[list(edge), 1].max() for edge in edges]),
+            2 * np.arcsin(normals[:, 0] / np.linalg.norm(normals, axis=1)))
 
 
 Rows = list[tuple[int, ...]]

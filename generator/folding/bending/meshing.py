@@ -18,6 +18,9 @@ LINE_CLEARANCE = 0.6         # sizes; points within the paper keep so far from l
 MIN_STEP_SHARE = 0.5         # sizes; a last step shorter than this is joined to the one before
 MAX_REFINEMENTS = 8          # of putting further points on lines that the triangles do not follow yet
 MAX_POINTS = 600
+FOCUS_RINGS = 0.25, 0.5, 1.0       # sizes; radii of the arcs round a point of focus
+FOCUS_DIRECTIONS = 32             # directions round it, in which paper may bend like a cone
+FOCUS_CLEARANCE = 1.4           # of the largest radius; no other points lie so near
 COORDINATE_DIGITS = 7          # behind the point of a millimetre
 MIN_TRIANGLE_HEIGHT = 1e-5         # mm; a triangle that is no higher is none
 POINT_SPACING = 2 * POINT_TOLERANCE   # mm; points closer than this are one
@@ -116,10 +119,19 @@ def _trails(nodes: FloatArray,
             yield trail, kinds(start, nxt)
 
 
-def triangulated(plan: MeshLayout, size: float) -> TriangleMesh:
-    """Triangles about ``size`` mm wide. Raises :class:`MeshTooLarge`, also where lines run too close."""
+def triangulated(plan: MeshLayout, size: float, focus: FloatArray | None = None) -> TriangleMesh:
+    """Triangles about ``size`` mm wide. Raises :class:`MeshTooLarge`, also where lines run too close.
+
+    Round the ``focus`` (2), a junction of lines where paper bends like a cone, they are a fan.
+    """
     trails = [_chain_places(chain, size) for chain in plan.chains]
     inner = _grid_points(plan, size)
+    if focus is not None:
+        radii = np.array(FOCUS_RINGS) * size
+        trails = [_focused_places(chain, places, focus, radii)
+                  for chain, places in zip(plan.chains, trails, strict=True)]
+        far = np.hypot(*(inner - focus).T) > FOCUS_CLEARANCE * radii[-1]
+        inner = np.concatenate([inner[far], _fan_points(plan, focus, radii)])
     for _ in range(MAX_REFINEMENTS):
         points, rows = _numbered(plan, trails, inner)
         if len(points) > MAX_POINTS:
@@ -166,11 +178,41 @@ def _grid_points(plan: MeshLayout, size: float) -> FloatArray:
     rows = np.arange(low + rise / 2, high, rise)
     grid = [(x, y) for k,
             y in enumerate(rows) for x in np.arange(left + (size / 2 if k % 2 else 0.0), right, size)]
+    return _clear_points(plan, np.array(grid), LINE_CLEARANCE * size)
+
+
+def _focused_places(chain: LineChain, places: FloatArray, focus: FloatArray, radii: FloatArray) -> FloatArray:
+    """The places along a chain with those where it leaves the focus, or comes to it, on the arcs."""
+    length = float(places[-1])
+    near = radii[radii < length / 2]
+    if not len(near):
+        return places
+    clear = FOCUS_CLEARANCE * near[-1]
+    if np.hypot(*(chain.points[0] - focus)) < POINT_SPACING:
+        return np.concatenate([[0.0], near, places[places > clear]])
+    if np.hypot(*(chain.points[-1] - focus)) < POINT_SPACING:
+        return np.concatenate([places[places < length - clear], (length - near)[::-1], [length]])
+    return places
+
+
+def _fan_points(plan: MeshLayout, focus: FloatArray, radii: FloatArray) -> FloatArray:
+    """Points on arcs round the focus that keep clear of all lines; every second arc is turned a little."""
+    step = 2 * np.pi / FOCUS_DIRECTIONS
+    made = []
+    for k, radius in enumerate(radii):
+        angles = step * (np.arange(FOCUS_DIRECTIONS) + k % 2 / 2)
+        points = focus + radius * np.column_stack([np.cos(angles), np.sin(angles)])
+        made.append(_clear_points(plan, points, radius * step / 2))
+    return np.concatenate(made)
+
+
+def _clear_points(plan: MeshLayout, points: FloatArray, clearance: float) -> FloatArray:
+    """Those of some points (n × 2) that lie in a cell, and farther from all lines than the clearance."""
     lines = shapely.union_all([shapely.LineString(c.points) for c in plan.chains])
-    spots = shapely.points(grid)
-    keep = shapely.contains(shapely.union_all(np.array(plan.cells, dtype=object)), spots)
-    keep[keep] = shapely.distance(lines, spots[keep]) > LINE_CLEARANCE * size
-    result: FloatArray = np.array(grid)[keep].reshape(-1, 2)
+    spots = np.asarray(shapely.points(points))
+    keep = np.asarray(shapely.contains(shapely.union_all(np.array(plan.cells, dtype=object)), spots))
+    keep[keep] = shapely.distance(lines, spots[keep]) > clearance
+    result: FloatArray = points[keep].reshape(-1, 2)
     return result
 
 

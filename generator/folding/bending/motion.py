@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from generator.folding.bending.bays import BayRing, is_curved, ring_of_bays
+from generator.folding.bending.bays import is_curved, ring_of_bays
 from generator.folding.bending.domes import cache_key
 from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.bending.meshing import counter_clockwise
@@ -27,8 +27,8 @@ from generator.paper.records import PieceState, Plan
 
 # into which the gathering is cut; between two of them points move along curves through their neighbours
 GATHERING_PARTS = 6
-FOLDING_PARTS = 10          # into which folding a pouch flat is cut
-PUSHING_PARTS = 4          # … and pushing its ends in
+FOLDING_PARTS = 12          # into which folding a pouch flat is cut
+PUSHING_PARTS = 8          # … and pushing its ends in
 MIN_PART_ANGLE = 0.06        # radians; a part of the gathering takes at least as long as this
 
 
@@ -96,15 +96,17 @@ def surface_motion(plan: Plan, piece: FoldedPiece, cache: MutableMapping[str, by
         tube = pouch_plan(plan, info, state)
         return None if tube is None else _pouch_motion(tube, state, piece.surface)
     ring = ring_of_bays(plan, info, state, piece)
-    return None if ring is None else _gathering_motion(ring, plan, piece.surface, cache)
+    if ring is None:
+        return None
+    gathering = HalfBayGathering(ring, ridge=piece.dome.ridge if piece.dome is not None else 0.0)
+    return _gathering_motion(gathering, plan, piece.surface, cache)
 
 
 # -- a gathered top -----------------------------------------------------------
 
-def _gathering_motion(ring: BayRing, plan: Plan, surface: BentSurface,
+def _gathering_motion(gathering: HalfBayGathering, plan: Plan, surface: BentSurface,
                       cache: MutableMapping[str, bytes]) -> SurfaceMotion | None:
-    gathering = HalfBayGathering(ring)
-    mesh = gathering.mesh
+    ring, mesh = gathering.ring, gathering.mesh
     seats = [(seat, side) for seat in ring.seats for side in (1.0, -1.0)]
     space = np.array([np.column_stack([seat.frame * (side, 1.0, 1.0), ring.centre]) for seat, side in seats])
     flat_seats = np.array([np.column_stack([side * seat.along, seat.up, seat.flat]) for seat, side in seats])
@@ -118,8 +120,7 @@ def _gathering_motion(ring: BayRing, plan: Plan, surface: BentSurface,
     step = next(act.step for act in plan.acts if act.number == ring.act)
     return SurfaceMotion((step,), np.array([0.0, *at, 1.0]), np.array([upright, *between, last]), mesh.flat,
                          counter_clockwise(mesh.flat, mesh.triangles), surface.patch.reshape(len(seats), -1),
-                         space,
-                         flat_seats,
+                         space, flat_seats,
                          tuple(map(tuple, folds)), tuple(map(tuple, mesh.on("rim"))))
 
 
@@ -142,7 +143,7 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     Gussets that will be tucked in stand outward with the walls. To get past,
     the petals lean out first, as far as where both ways of folding meet.
     """
-    text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} {np.round(last, 4).tolist()}"
+    text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} half-way out {np.round(last, 4).tolist()}"
     key = hashlib.sha256(text.encode()).hexdigest()
     if key in cache:
         with np.load(io.BytesIO(cache[key]), allow_pickle=False) as known:
@@ -153,8 +154,9 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     angles = [final * part / GATHERING_PARTS for part in range(1, GATHERING_PARTS)]
     if ring.tucked:
         out = -math.asin(min(1.0, ring.width / 2 / gathering.high * math.tan(gathering.lean / 2)))
-        angles = [out, out / 2, 0.0, *angles]
-    made = np.array([gathering.drawn_in(angle).points for angle in angles])
+        angles = [out / 2, out, out / 2, 0.0, angles[0] / 4, angles[0] / 2, *angles]
+    made = np.array([gathering.drawn_in(angle, outward=ring.tucked and not k).points
+                     for k, angle in enumerate(angles)])
     at = np.cumsum(np.abs(np.diff([0.0, *angles, final])) + MIN_PART_ANGLE)
     out_ = io.BytesIO()
     np.savez(out_, at=at[:-1] / at[-1], points=made)

@@ -244,8 +244,7 @@ def _is_straight_on(before: FloatArray, at: FloatArray, after: FloatArray) -> bo
     return bool(one @ other > STRAIGHT_COSINE * np.hypot(*one) * np.hypot(*other))
 
 
-def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float = 1.0,
-                 pushed: float = 1.0) -> FloatArray:
+def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float = 1.0, pushed: float = 1.0) -> FloatArray:
     """Points of the flat plan (n × 2) where a pouch is ``folded`` and ``pushed`` in so far, each from 0 to 1.
 
     In space x runs across, y along and z up from the middle of the pouch. Folded flat and pushed in by 1/c

@@ -139,9 +139,7 @@ def _edge_findings(contexts: Sequence[PieceContext], fit: PiecePlacement) -> Ite
                           f"'{context.info.name}' is {how} what it is glued to: at face {m.index} it "
                           f"stands {context.length_text(far)} {'beyond' if outside else 'short of'} the edge",
                           f"make '{context.info.name}' {'smaller' if outside else 'larger'}; half a "
-                          "millimetre "
-                          f"of ease "
-                          "is enough"), far
+                          f"millimetre of ease is enough"), far
 
 
 def _tab_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
@@ -162,8 +160,7 @@ def _tab_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlac
         elif (far := overhang(shape, panel)) > MAX_OVERHANG:
             yield finding("tab-sticks-out", m.act.span,
                           f"face {m.index} of '{context.info.name}' reaches {context.length_text(far)} "
-                          "beyond the "
-                          "panel it is glued to", "make it smaller, or taper its ends"), far
+                          "beyond the panel it is glued to", "make it smaller, or taper its ends"), far
 
 
 def _plate_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
@@ -255,8 +252,7 @@ def order_findings(context: PieceContext) -> Iterator[Finding]:
         elif (ring := _ring_closed_later(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"this comes before the glue of line {ring.span.line}, which closes the ring of "
-                          "panels "
-                          "that it needs", "close the ring first")
+                          "panels that it needs", "close the ring first")
         elif (joint := _glue_covering_target(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"what this is glued to lies behind what line {joint.span.line} has glued down "

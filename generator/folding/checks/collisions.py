@@ -46,8 +46,7 @@ def collision_findings(context: PieceContext) -> Iterator[Finding]:
         yield finding("panels-collide", context.last_fold(*pair),
                       f"{context.panel_name(pair[0])} and {context.panel_name(pair[1])} seem to be in "
                       f"each other's way over {context.length_text(deep)}, however they are swung",
-                      "say how far they are folded (by=…), "
-                      "or make one of them shorter", Severity.WARNING)
+                      "say how far they are folded (by=…), or make one of them shorter", Severity.WARNING)
 
 
 def _is_otherwise_sound(context: PieceContext) -> bool:

@@ -134,8 +134,7 @@ def _circle_findings(context: PieceContext, rows: Sequence[_Layers]) -> Iterator
             low, high = "one panel", "the other"
         yield finding("flat-layers", glue.act.span,
                       f"glued so, {low} and {high} would have to lie the other way round: the folds put them "
-                      "in "
-                      "another order", "change under and over or the order of gluing, or fold them in "
+                      "in another order", "change under and over or the order of gluing, or fold them in "
                                        "another order")
         for row in way:
             if row.by == "time":
@@ -212,6 +211,5 @@ def _flaps_outside(context: PieceContext, hinges: Sequence[Hinge]) -> Iterator[F
             if len(odd) == 1 and len(own) - 1 > MIN_FELLOWS - 1:
                 yield finding("flap-outside", odd[0].bend.span,
                               f"this folds {context.panel_name(odd[0].other(panel))} to the other side than "
-                              "the "
-                              "other flaps of its panel, so it comes to lie outside",
+                              "the other flaps of its panel, so it comes to lie outside",
                               "fold it in the direction of the others")

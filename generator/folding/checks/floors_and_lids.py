@@ -43,8 +43,7 @@ def lid_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
             if spare < needed - CLEARANCE_TOLERANCE:
                 yield finding("lid-tight", lid.info.span,
                               f"{way} the lid '{lid.info.name}' is {lid.length_text(max(spare, 0))} wider "
-                              "than "
-                              f"'{base.info.name}', and the paper of both walls takes "
+                              f"than '{base.info.name}', and the paper of both walls takes "
                               f"{lid.length_text(needed)}",
                               "make the lid wider or the base narrower")
             elif spare > needed + MAX_PLAY:
@@ -75,6 +74,5 @@ def sleeve_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
             elif spare > needed + MAX_PLAY:
                 yield finding("lid-loose", sleeve.info.span, f"{way} the sleeve '{sleeve.info.name}' is "
                               f"{sleeve.length_text(spare)} wider than '{drawer.info.name}', "
-                              "and the paper between their folds takes "
-                              f"{sleeve.length_text(needed)} of it",
+                              f"and the paper between their folds takes {sleeve.length_text(needed)} of it",
                               "make the sleeve narrower: with more room the drawer falls out")

@@ -48,8 +48,7 @@ def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
             yield finding("hole-near-fold", hole.span,
                           f"{_called(hole)} lies {where} the score of line {near[1].span.line}",
                           f"keep it {context.length_text(ADVISED_CLEARANCE)} or more away: paper tears at a "
-                          "hole "
-                          "beside a fold")
+                          "hole beside a fold")
     yield from _windows_over_folds(context)
 
 
@@ -100,8 +99,7 @@ def layer_agreement_findings(context: PieceContext) -> Iterator[Finding]:
                     reported.add(other.span.line)
                     yield finding("holes-apart", other.span,
                                   f"folded, {other.name} comes to lie {context.length_text(apart)} beside "
-                                  "the one of "
-                                  "line "
+                                  "the one of line "
                                   f"{one.span.line} that it belongs on" if one.span.line != other.span.line
                                   else
                                   "folded, two of these openings that belong on each other lie "

@@ -55,8 +55,7 @@ def tab_findings(context: PieceContext) -> Iterator[Finding]:
     for far, each in worst.values():
         yield finding("tab-sticks-out", each.act.span,
                       f"{_face_name(each)} reaches {context.length_text(far)} beyond the panel it is glued "
-                      "to",
-                      "make it smaller, or taper its ends")
+                      "to", "make it smaller, or taper its ends")
 
 
 def _tabs_on_each_other(context: PieceContext) -> Iterator[Finding]:
@@ -93,8 +92,7 @@ def _tabs_outside(context: PieceContext) -> Iterator[Finding]:
             yield finding("tab-outside", each.act.span,
                           f"{_face_name(each)} comes to lie outside, where everybody sees it",
                           "glue it on the other side, with under in place of over, or look at the directions "
-                          "of the "
-                          "folds")
+                          "of the folds")
 
 
 def _glued_to_own_panel(context: PieceContext) -> Iterator[Finding]:
@@ -175,8 +173,7 @@ def ring_findings(context: PieceContext) -> Iterator[Finding]:
                           f"panel {k + 1} of the ring that these folds make is "
                           f"{context.length_text(ring.widths[k])} "
                           f"wide, its like {context.length_text(usual)}",
-                          "make them the same; half a millimetre less is left as an ease",
-                          Severity.WARNING)
+                          "make them the same; half a millimetre less is left as an ease", Severity.WARNING)
 
 
 def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:

@@ -50,9 +50,7 @@ def dome_findings(context: PieceContext) -> Iterator[Finding]:
     if not crown.closes(tucked) and crown.height > crown.apothem:
         yield finding("crown-window", dome.span,
                       f"a crown {context.length_text(crown.height)} high has no room for its gussets: it "
-                      "closes when "
-                      f"it is "
-                      f"at least {context.length_text(crown.apothem)} and at most "
+                      f"closes when it is at least {context.length_text(crown.apothem)} and at most "
                       f"{context.length_text(crown.circumradius)}",
                       "change the height of the crown or the width of the panels")
         return
@@ -89,8 +87,12 @@ def dome_facts(context: PieceContext) -> Iterator[str]:
         return
     how = "closes" if dome.closes else (f"closes with a gap of {context.length_text(dome.opening)} at the "
                                         "centre")
-    yield (f"its top gathers to a dome that {how} and stands {context.length_text(dome.height)} above the "
+    kind = "a dome" if dome.ridge else "a smooth dome"
+    yield (f"its top gathers to {kind} that {how} and stands {context.length_text(dome.height)} above the "
            "shoulder")
+    if dome.ridge:
+        yield ("pinch the tips: each petal folds to a ridge along the last "
+               f"{context.length_text(dome.ridge)} of its middle")
 
 
 def pouch_findings(context: PieceContext) -> Iterator[Finding]:
@@ -123,5 +125,4 @@ def pouch_facts(context: PieceContext) -> Iterator[str]:
     yield f"its faces bend to a pouch {across} wide, {along} long and {high} thick, its end flaps upright"
     if pouch.lip > 0:
         yield (f"the flaps lie over each other by {context.length_text(2 * pouch.lip)} and may be pushed in "
-               "by "
-               f"{context.length_text(pouch.pushed)} before they part")
+               f"by {context.length_text(pouch.pushed)} before they part")

@@ -169,8 +169,7 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, builder: PlanBuilder,
     except DependentFailure:
         _restore(builder, before)
     if name is not None and not any(f.code == "name-twice" for f in wrong):
-        evaluator.names[name] = Binding(name, value, statement.name_place, statement.text,
-                                        builder.step)
+        evaluator.names[name] = Binding(name, value, statement.name_place, statement.text, builder.step)
     return wrong, made
 
 

@@ -13,6 +13,7 @@ from generator.findings import Span
 from generator.language.evaluation import arithmetic, prose_wording
 from generator.paper import verbs
 from generator.paper.parameter_kinds import ParameterKind
+from generator.units import FrozenRecord
 
 FAILED = object()       # what a name stands for when the statement that makes it is wrong
 OMITTED = object()      # what a parameter of a part stands for when it may be left out, and was
@@ -53,7 +54,7 @@ class Parameter:
 
 
 @dataclass(frozen=True, slots=True)
-class CallEntry:
+class CallEntry(FrozenRecord):
     """One call: ``use`` is "paper" (fences only), "value" (everywhere) or "prose" (between braces only).
 
     A part has no ``function``: it is worked by its statements; ``gives`` are

@@ -150,8 +150,7 @@ NAME_GROUPS = ("counts", "lengths", "tools", "papers")
 
 def missing_keys(tree: YamlTree) -> Iterator[Finding]:
     """Keys without which there is no tutorial; one that was only spelt wrong is reported as such."""
-    for key, hint in (("title", "add a line title: and what the tutorial makes"),
-                      ("drawn_in",
+    for key, hint in (("title", "add a line title: and what the tutorial makes"), ("drawn_in",
                        "add drawn_in: mm or drawn_in: in, the system in which the design was drawn")):
         if key not in tree.data and not any(nearest_word(other, (key,)) for other in tree.data):
             yield finding("front-value", Span(tree.values[()].file, 1, 1, 3),

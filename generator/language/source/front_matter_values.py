@@ -119,8 +119,7 @@ def read_sheet(text: object) -> StockSheet:
     if sides := _SHEET_SIDES.match(name.lower()):
         return _sheet_from_sides(sides[1].strip(), sides[2].strip())
     near = difflib.get_close_matches(name.lower()[:40], STOCK_SHEETS, 1)
-    raise QuantityError("front-value", f"“{name[:40]}” is not a sheet",
-                        f"did you mean {near[0]}?"
+    raise QuantityError("front-value", f"“{name[:40]}” is not a sheet", f"did you mean {near[0]}?"
                         if near else f"write one of {known}, or two sides such as 9x12 in")
 
 

@@ -211,8 +211,7 @@ class _TreeBuilder:
     def _unquoted(self, path: KeyPath) -> str:
         """An expression without quotes, which YAML takes for a mapping in a mapping."""
         self._add("front-broken", self.tree.values[path],
-                  "text that begins with {{ stands here without quotes",
-                  "put quotes around the whole text")
+                  "text that begins with {{ stands here without quotes", "put quotes around the whole text")
         return self.tree.raw[path].strip("{} \n") or "…"
 
     def _add(self, code: str, span: Span, message: str, hint: str) -> None:

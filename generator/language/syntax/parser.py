@@ -291,8 +291,7 @@ class Parser(TokenCursor):
         if token.kind == "name" and self.following("="):
             if any(k.name == token.text for k in keywords):
                 raise finding_error("call-parameter", self.span(token),
-                              f"“{token.text}” is given twice in one call",
-                              "keep one of the two")
+                              f"“{token.text}” is given twice in one call", "keep one of the two")
             self.at += 2
             keywords.append(Keyword(token.text, self.expression(OR), self.span(token)))
             return

@@ -105,8 +105,7 @@ def _mismatched_bracket(place: Span, token: Token, opening: Token | None) -> Fin
 def _number_then_name(before: Token, token: Token, file: str) -> FindingError:
     if token.text in ("degree", "degrees", "rad"):
         return finding_error("words-wrong", token.span(file),
-                       f"{quoted_token(token)} is not a unit of this language",
-                       f"write {before.text} deg")
+                       f"{quoted_token(token)} is not a unit of this language", f"write {before.text} deg")
     return finding_error("words-wrong", token.span(file),
                    f"a sign is missing between {quoted_token(before)} and {quoted_token(token)}",
                    f"write {before.text}*{token.text} if you mean so many times")
@@ -134,8 +133,7 @@ def checked_name(token: Token, file: str, taken: frozenset[str]) -> str:
     """The name a statement gives; raises Trouble unless it is small letters, digits and _."""
     if token.text in taken:
         raise finding_error("words-wrong", token.span(file),
-                      f"“{token.text}” joins conditions and cannot be a name",
-                      "choose another name")
+                      f"“{token.text}” joins conditions and cannot be a name", "choose another name")
     if not _NAME_PATTERN.match(token.text):
         raise finding_error("words-wrong", token.span(file), f"{quoted_token(token)} cannot be a name",
                       f"names are written in small letters and begin with one: {suggested_name(token.text)}")
@@ -158,8 +156,7 @@ def turned_comparison(op: Token, token: Token, file: str) -> FindingError:
     meant = {"=<": "<=", "=>": ">=", "<>": "!=", "===": "=="}.get(op.text + token.text,
                                                                   "one of < <= > >= == !=")
     return finding_error("words-wrong", op.span(file).to(token.span(file)),
-                   f"“{op.text}{token.text}” does not compare",
-                   f"write {meant}")
+                   f"“{op.text}{token.text}” does not compare", f"write {meant}")
 
 
 def not_a_statement(value: Expr) -> FindingError:

@@ -38,8 +38,7 @@ QUARTER_TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
 
 
 def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent | None = None,
-         y: Extent | None = None,
-         by: Angles | None = None) -> Folds:
+         y: Extent | None = None, by: Angles | None = None) -> Folds:
     """Fold along scores, or along the part of them within a span.
 
     Mountain and valley are seen from the printed side.
@@ -63,8 +62,7 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
         if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
             continue
         made.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(builder, angle), builder.step,
-                         builder.act,
-                         builder.span))
+                         builder.act, builder.span))
         pieces.setdefault(mark.piece, []).append(made[-1])
     if not made:
         builder.refuse("fold-unscored", "nothing is left of these scores where they would be folded",
@@ -132,8 +130,7 @@ def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | N
                            f"there is no paper for face {index} of '{builder.name or 'these'}'",
                        "check its spans against what was cut away")
         made.append(Face(builder.face_id(), builder.name, index, len(areas), piece.id, strokes, builder.step,
-                         builder.act,
-                         builder.span,
+                         builder.act, builder.span,
                          lengths=_rectangle_lengths(own), size=_rectangle_size(own)))
     builder.record("faces", piece, faces=tuple(f.id for f in made))
     return Group(tuple(made)) if has_group(x, y, *shapes) or len(shapes) > 1 else made[0]
@@ -235,8 +232,7 @@ def expect(builder: PlanBuilder, condition: Condition, *, because: TextArg | Non
         if not truth.holds:
             reason = f", because {because}" if because else ""
             builder.report("expect-fails", f"{_failure_text(builder, truth)}{reason}",
-                     "change a named length, or the requirement",
-                     at="condition")
+                     "change a named length, or the requirement", at="condition")
 
 
 COMPARISON_WORDS = {"<": "less than", "<=": "at most", ">": "more than", ">=": "at least",

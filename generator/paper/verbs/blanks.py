@@ -56,8 +56,7 @@ def ribbon(builder: PlanBuilder, *, length: Length, width: Length | None = None)
     """A ribbon or cord of this length; its width is as the reader likes when it is left out."""
     _require_positive(builder, length, "length")
     return rectangle_piece(builder, "ribbon", length, width if width is not None else length / number(50),
-                           None,
-                           None)
+                           None, None)
 
 
 def panel(builder: PlanBuilder, shape: OutlineArg, *, paper: PaperArg | None = None,
@@ -174,8 +173,7 @@ def piece_from_strokes(builder: PlanBuilder, kind: str, strokes: tuple[Stroke, .
     piece = builder.new_piece(kind, paper, up.value if up else "plain",
                           _initial_state(builder, strokes, width, height))
     face = Face(builder.face_id(), builder.name, 1, 1, piece.id, strokes, builder.step, builder.act,
-                builder.span, frozenset(),
-                lengths, box)
+                builder.span, frozenset(), lengths, box)
     builder.change(piece, faces=(face,))
     builder.record(kind, piece, faces=(face.id,))
     return piece

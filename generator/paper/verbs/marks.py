@@ -115,8 +115,7 @@ def punch(builder: PlanBuilder, piece: PieceArg, *, x: Places, y: Places, diamet
     side = Side(measured_from.value) if measured_from else None
     rows: list[tuple[PlaceValue, PlaceValue, Quantity]] = paired(builder, x, y, diameter)
     drawn = [_pending_hole(builder, state, row, side) for row in rows]
-    return make_marks(builder, piece, "punch", tool.value if tool else None, drawn,
-                      has_group(x, y, diameter))
+    return make_marks(builder, piece, "punch", tool.value if tool else None, drawn, has_group(x, y, diameter))
 
 
 def _pending_hole(builder: PlanBuilder, state: PieceState, row: tuple[PlaceValue, PlaceValue, Quantity],
@@ -177,8 +176,7 @@ def closed_shapes(builder: PlanBuilder, shapes: tuple[Shape | Group[Shape], ...]
         for shape in shapes_in(given):
             if not shape.closed:
                 builder.refuse("shape-wrong", f"{shape.says} bounds no area",
-                           "use a polygon, a circle, or spans of x and y",
-                           at=f"shapes {k}")
+                           "use a polygon, a circle, or spans of x and y", at=f"shapes {k}")
             found.append(shape)
     return found
 

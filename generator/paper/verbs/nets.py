@@ -48,8 +48,7 @@ def _attach_one(builder: PlanBuilder, row: tuple[Edge, Outline, Quantity], index
     turned = whole_number(builder, by, "by", most=100) - 1
     strokes = _strokes_on_edge(builder, shape, turned, edge, stroke)
     face = Face(builder.face_id(), builder.name, index, count, edge.piece, strokes, builder.step, builder.act,
-                builder.span,
-                frozenset({0}),
+                builder.span, frozenset({0}),
                 _edge_lengths(shape, turned, edge, len(strokes)))
     _check_overlap(builder, state, face)
     hinge = _hinge_mark(builder, edge, stroke, index, count, ident)
@@ -122,12 +121,10 @@ def _resize(builder: PlanBuilder, state: PieceState, outline: tuple[OutlineStrok
 
 def _hinge_mark(builder: PlanBuilder, edge: Edge, stroke: Stroke, index: int, count: int, ident: int) -> Mark:
     return Mark(id=ident, verb="score", name=builder.name, index=index, count=count, piece=edge.piece,
-                axis=None,
-                place=None,
+                axis=None, place=None,
                 position=None, measured_from=None, tool="template", whole=(stroke,), runs=(stroke,),
                 step=builder.step,
-                act=builder.act, span=builder.span, length=edge.length,
-                box=stroke.box)
+                act=builder.act, span=builder.span, length=edge.length, box=stroke.box)
 
 
 def face_of(builder: PlanBuilder, edge: Edge) -> Face:
@@ -212,5 +209,4 @@ def _check_free(builder: PlanBuilder, edge: Edge, taken: set[tuple[int, int]], p
                    at=parameter)
     if (edge.face, edge.index) in taken:
         builder.refuse("seam-unequal", "one of these edges is to meet two others",
-                   "let each edge meet one other edge",
-                   at=parameter)
+                   "let each edge meet one other edge", at=parameter)

@@ -4,18 +4,20 @@ Against the straight closed form, on finer meshes, and what is said where they d
 """
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
 from generator.folding import Crown, FoldedPlan, fold
-from generator.folding.bending.bays import BayRing
+from generator.folding.bending.bays import BayRing, bulge_height, with_bulge_share
 from generator.folding.bending.domes import (
     HalfBaySolution,
     RecentAnswers,
-    arcs,
     bay_ring_of_plan,
     cache_key,
     curves_over_chord,
@@ -23,7 +25,7 @@ from generator.folding.bending.domes import (
     ranked_curves,
     unpacked_solution,
 )
-from generator.folding.bending.gathering import HalfBayGathering, bulge_height, with_bulge_share
+from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.planar_map import flat_map
 from generator.folding.rigid_folding import fold_piece
 from generator.paper.records import Plan
@@ -109,17 +111,42 @@ def test_the_fold_bisects_the_tangent_planes_beside_it():
 def test_the_dome_stands_lower_the_more_its_curves_bulge():
     """Never as high as with straight folds, whose height is the closed form.
 
-    And the figures of the box hold it.
+    Nearly so where they hardly bulge; and the figures of the box hold it.
     """
     heights = []
-    for bulge in (1, 2, 3):
+    for bulge in (0.1, 1, 2, 3):
         piece, = top(bulge=bulge).pieces
         assert piece.dome.closes and piece.dome.bulge == pytest.approx(-bulge, abs=0.01)
         assert piece.dome.strain[0] < 0.001 and piece.dimensions.whole
         assert piece.dimensions.size[2] == pytest.approx(30 + piece.dome.height, abs=1e-6)
         heights.append(piece.dome.height)
-    assert heights == sorted(heights,
-                             reverse=True) and heights[-1] > 12.5 and heights[0] < Crown(8, 30, 39).rise
+    straight = math.sqrt(39 ** 2 - (15 / math.tan(math.pi / 8)) ** 2)     # the peaks of petals that stay flat
+    assert all(low < high for low, high in pairwise([*reversed(heights), straight]))
+    assert straight - heights[0] < 0.1 < straight - heights[1]
+
+
+def test_the_skin_is_developable():
+    """Gaussian curvature is nothing: the angles round every point add up to what they do in the flat plan.
+
+    Beside a crease on each side alone, so that its geodesic curvature is the same on both (Gauss; Fuchs and
+    Tabachnikov 1999). Measured on the skin in space, within what a strain of 0.5 % does to an angle.
+    """
+    piece, = top().pieces
+    skin = piece.surface
+    corners = [np.asarray(xyz)[skin.triangles] for xyz in (skin.flat, skin.points)]
+    sums = []
+    for points in corners:
+        total: dict[tuple[int, int], float] = defaultdict(float)
+        for k in range(3):
+            one, other = points[:, (k + 1) % 3] - points[:, k], points[:, (k + 2) % 3] - points[:, k]
+            cosine = (one * other).sum(axis=1) / np.linalg.norm(one, axis=1) / np.linalg.norm(other, axis=1)
+            for vertex, patch, angle in zip(skin.triangles[:, k], skin.patch, np.arccos(cosine), strict=True):
+                total[int(vertex), int(patch)] += float(angle)
+        sums.append(total)
+    flat, space = sums
+    assert len(flat) > 300 and max(abs(space[key] - angle) for key, angle in flat.items()) < 0.02
+    bent = skin.points[:, 2]
+    assert np.ptp(bent) > 10        # of a sheet that stays flat this would say nothing
 
 
 def test_the_skin_is_whole_and_keeps_its_lengths():
@@ -158,28 +185,6 @@ def test_no_paper_crosses_its_mirror_planes():
     bent = HalfBayGathering(ring()).closed()
     x, r, _ = bent.points.T
     assert x.min() > -0.01 and (r * np.tan(np.pi / 8) - x).min() > -0.01
-
-
-def test_curves_that_swing_to_their_neighbours_are_found():
-    """Petals wider than their bays press into each other.
-
-    The finding stands at the curves and says what would mend it.
-    """
-    done = top(OUTWARD)
-    found, = done.findings
-    assert found.code == "curve-stretches" and "stretch" in found.message
-    assert "to the other side" in found.hint
-    assert "at most 0." in found.hint and "%" not in found.message + found.hint
-    assert not top(TOP).findings
-
-
-def test_a_bulge_that_is_said_to_close_closes():
-    """What the hint says is true: at that bulge there is no finding, and at five times as much there is."""
-    piece, = top(OUTWARD).pieces
-    most = piece.dome.most
-    assert 0.1 < most < 1
-    small = HalfBayGathering(with_bulge_share(bay_ring_of_plan(plan(OUTWARD)), most / 2)).closed()
-    assert small.strain[0] < 0.005 and codes(top(OUTWARD, bulge=2)) == ["curve-stretches"]
 
 
 @pytest.mark.parametrize(("crown", "bulge", "code"), [(35, 2, "dome-gap"), (43, 2, "crown-window"),
@@ -268,7 +273,9 @@ def test_ovals_and_circles_are_ranked_by_how_they_fold():
 
 def test_an_arc_of_the_same_bulge_gives_the_same_dome():
     """The curve that is drawn, tried as one of several, stands as high as the box does."""
-    tried, = ranked_curves(ring(), [*arcs(ring().chord, [abs(bulge_height(ring()))])])
+    bulge = abs(bulge_height(ring()))       # of a circle, by Pythagoras
+    across = ring().chord ** 2 / 4 / bulge + bulge
+    tried, = ranked_curves(ring(), [*curves_over_chord(ring().chord, (), [across])])
     assert tried.closes and tried.height == pytest.approx(top().pieces[0].dome.height, abs=0.01)
 
 

@@ -3,7 +3,8 @@ from __future__ import annotations
 
 from tests.folding.sample_boxes import changed, folded
 
-SIZES = {"front": 60, "side": 40, "wall": 80, "tab": 15, "lap": 10, "dust": 25, "hole": 4, "more": 5, "ease": 1}
+SIZES = {"front": 60, "side": 40, "wall": 80, "tab": 15, "lap": 10, "dust": 25, "hole": 4, "more": 5,
+         "ease": 1}
 
 SLEEVE = """
 strip = sheet(width=2*front + 2*side + tab, height=wall, up=printed)

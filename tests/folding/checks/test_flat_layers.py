@@ -1,4 +1,7 @@
-"""Paper that is folded flat: the order of its layers by folds, by glue and by time, thought through by hand."""
+"""Paper that is folded flat: the order of its layers by folds, by glue and by time.
+
+Thought through by hand.
+"""
 from __future__ import annotations
 
 from tests.folding.checks.sources import ENVELOPE, found
@@ -13,19 +16,25 @@ def test_an_envelope_is_sound():
 
 
 def test_flaps_folded_after_what_is_to_cover_them():
-    """The front flap folded first lies within, so that its plain side is out of reach: both statements say so."""
+    """The front flap folded first lies within, so that its plain side is out of reach.
+
+    Both statements say so.
+    """
     assert set(found(ENVELOPE, (f"{ENDS}\n{FOOT}", f"{FOOT}\n{ENDS}"))) == {("flat-layers", ENDS),
                                                                             ("flat-layers", GLUE)}
 
 
 def test_flaps_glued_to_the_side_that_looks_away():
     """Folded last, the front flap shows its printed side; the side flaps lie on the other one."""
-    assert ("flat-layers", GLUE.replace("under", "over")) in found(ENVELOPE, ("under=front_flap", "over=front_flap"))
+    assert ("flat-layers", GLUE.replace("under", "over")) in found(ENVELOPE,
+                                                                   ("under=front_flap", "over=front_flap"))
 
 
 def test_flaps_that_lie_beside_each_other_have_no_order():
     """The two ends are 10 mm wide on a panel of 60 mm: which is folded first does not matter."""
-    assert found(ENVELOPE, (ENDS, "fold(ends[2..2], mountain, by=180 deg)\nfold(ends[1..1], mountain, by=180 deg)")) == []
+    assert found(ENVELOPE, (ENDS,
+                            "fold(ends[2..2], mountain, by=180 deg)\nfold(ends[1..1], mountain, by=180 "
+                            "deg)")) == []
 
 
 def test_one_flap_of_four_on_the_other_side_lies_outside():
@@ -41,7 +50,10 @@ fold(flaps[4..4].hinge, {}, by=180 deg)
 
 
 def test_glue_with_a_panel_in_between():
-    """Of three panels the last is folded onto the middle one, then the first onto both: it reaches the last only."""
+    """Of three panels the last is folded onto the middle one, then the first onto both.
+
+    It reaches the last only.
+    """
     text = """
 strip = sheet(width=3*side, height=wall, up=printed)
 posts = score(strip, x=every(side, 2))

@@ -54,11 +54,13 @@ fold(spine, mountain, by=180 deg)
 
 def test_holes_of_panels_that_stand_apart():
     """Opposite walls of a sleeve are 40 mm apart: their holes belong to nothing but themselves."""
-    spots = "spots = punch(strip, x=group(front - lap, front + side + lap), y=wall/2, diameter=hole)\nfold(posts"
+    spots = ("spots = punch(strip, x=group(front - lap, front + side + lap), y=wall/2, "
+             "diameter=hole)\nfold(posts")
     assert found(SLEEVE, ("fold(posts", spots)) == []
 
 
-@pytest.mark.parametrize(("border", "codes"), (("-hole/2", ["window-uncovered"]), ("0*hole", ["window-uncovered"]),
+@pytest.mark.parametrize(("border", "codes"),
+                         (("-hole/2", ["window-uncovered"]), ("0*hole", ["window-uncovered"]),
                                                ("0.9*hole/2", ["window-uncovered"]), ("1.1*hole/2", [])))
 def test_a_film_reaches_two_millimetres_beyond_its_window(border, codes):
     """hole/2 is 2 mm (common practice, no source); the window is 40 by 60 mm in a wall of 60 by 80 mm."""
@@ -66,5 +68,6 @@ def test_a_film_reaches_two_millimetres_beyond_its_window(border, codes):
 film = sheet(width=front - 2*lap + 2*({border}), height=wall - 2*lap + 2*({border}))
 pane = faces(film, x=left..right, y=bottom..top)
 fold(posts"""
-    assert [code for code, _ in found(SLEEVE, ("fold(posts", film), ("glue(flap", "glue(pane, under=walls.first)\nglue(flap"))
+    assert [code for code, _ in found(SLEEVE, ("fold(posts", film),
+                                      ("glue(flap", "glue(pane, under=walls.first)\nglue(flap"))
             ] == codes
