@@ -88,6 +88,7 @@ CODES: dict[str, Code] = {
     "translation-language": Code("error", "A translation into a language that pages have no words for."),
     "translation-steps": Code("error", "A translation has not the same steps as the tutorial."),
     "translation-geometry": Code("error", "A translation holds geometry, which is the tutorial's alone."),
+    "reader-names": Code("warning", "Names that pictures show to readers are no words of their language."),
     "translation-names": Code("warning",
                               "Names that pictures show have no words in the language of a translation."),
     "credit-permission": Code("error", "A design adapted from somebody, without licence or permission."),

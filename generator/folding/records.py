@@ -172,6 +172,11 @@ class GatheredTop:
         """Whether its peaks meet."""
         return self.crown.closes(self.tucked)
 
+    @property
+    def stands(self) -> float | None:
+        """How high it stands over its shoulder, mm; None where that is not known."""
+        return self.crown.rise
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BentSurface(ReadOnlyArrays):
@@ -226,6 +231,11 @@ class Dome:
     def closes(self) -> bool:
         """Whether its peaks meet without stretching the paper."""
         return self.held and self.opening < CLOSING_TOLERANCE
+
+    @property
+    def stands(self) -> float | None:
+        """How high it stands over its shoulder, mm; None where that is not known."""
+        return self.height if self.held else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,6 +298,11 @@ class FoldedPiece(ReadOnlyArrays):
     pouch: Pouch | None = None
     # why what lies beside its curved folds has no shape, "" where it has, or has none
     why_not_bent: str = ""
+
+    @property
+    def gathered_tops(self) -> tuple[GatheredTop | Dome, ...]:
+        """All tops of it, with straight folds and with curved ones."""
+        return self.tops if self.dome is None else (*self.tops, self.dome)
 
     def corners(self, panel: int) -> FloatArray:
         """The outer corners of a panel in space, one a row."""

@@ -93,7 +93,8 @@ class FrontMatter(FrozenRecord):
     system), ``made`` that the author has made the box, ``shown`` the lengths
     that photos show. ``hand`` is how far a hand is off (by system), where
     the author says it. ``chosen_for`` are the drawn lengths that those of the
-    other edition were chosen for, where that is said.
+    other edition were chosen for, where that is said. ``names`` are what readers
+    call names of the source, ``names_at`` where each of them stands.
     """
 
     file: str
@@ -124,6 +125,8 @@ class FrontMatter(FrozenRecord):
     parts: Parts = field(default_factory=built_in_parts)
     hand: Mapping[str, Quantity] = field(default_factory=dict)
     chosen_for: Mapping[str, Quantity] = field(default_factory=dict)
+    names: Mapping[str, str] = field(default_factory=dict)
+    names_at: Mapping[str, Span] = field(default_factory=dict)
 
     @property
     def other(self) -> str:
@@ -263,7 +266,9 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         shown=tuple(_photo_lengths(model, tree)),
         hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {},
         chosen_for={name: length(measure.chosen_for.quantity.value, name) for name, measure in given.items()
-                    if measure.chosen_for is not None})
+                    if measure.chosen_for is not None},
+        names=dict(model.names),
+        names_at={name: span_of(tree, ("names", name), key=True) for name in model.names})
 
 
 def _contents(model: HoldsModel | None, span: Span) -> Contents | None:

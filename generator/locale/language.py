@@ -143,11 +143,11 @@ class Locale:
         if name and name in self.names:
             return self.names[name]
         last = (name or "").rpartition(".")[2]
-        return self.names.get(last, last.replace("_", " "))
+        return self.names.get(last, last.replace("_", " ").rstrip())
 
     def naming(self, names: Mapping[str, str]) -> Locale:
         """The same language, with words for the names of one tutorial."""
-        return replace(self, names=MappingProxyType({**self.names, **names}))
+        return replace(self, names=MappingProxyType({**self.names, **names})) if names else self
 
 
 def capital(text: str) -> str:

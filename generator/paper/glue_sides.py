@@ -18,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.geometry import Line, Point, Region, Stroke, Transform
 from generator.paper.area import region_of, valid_polygon
+from generator.paper.gluing_order import face_numbers
 from generator.paper.orientation import side_up
 from generator.paper.records import Act, Face, FoldDirection, Glue, Orientation, PieceState, Plan
 from generator.units import memoised
@@ -34,7 +35,7 @@ class GluedArea:
     """What gets glue on the ``side`` of a piece, "plain" or "printed", because ``face`` is glued.
 
     ``outline`` (mm, own frame of the piece) may reach beyond the paper. ``up`` says whether that side is up
-    when act number ``act`` glues it; ``turn`` is the turn of a flap among those of a floor, from 1, else 0.
+    when act number ``act`` glues it; ``number`` says which flap it is of those of a floor, else 0.
     """
 
     act: int
@@ -43,7 +44,7 @@ class GluedArea:
     outline: tuple[Stroke, ...]
     side: str
     up: bool
-    turn: int = 0
+    number: int = 0
 
     def on_paper(self, state: PieceState) -> Region:
         """Where it lies on paper of the piece in this state."""
@@ -78,9 +79,9 @@ def glued_areas(plan: Plan) -> tuple[GluedArea, ...]:
 
 def _glued_by(plan: Plan, act: Act, glue: Glue) -> Iterator[GluedArea]:
     if not glue.target:
-        for turn, place in enumerate(glue.order[:-1], start=1):
+        for place in glue.order[:-1]:
             lying = _Lying.of(plan, glue.faces[place - 1], act)
-            yield lying.area(act, lying.face.outline, lying.side_outside(), turn)
+            yield lying.area(act, lying.face.outline, lying.side_outside(), face_numbers(glue)[place - 1])
     for number, face in enumerate(glue.faces if glue.target else ()):
         lying = _Lying.of(plan, face, act)
         target = _Lying.of(plan, glue.target[number if len(glue.target) > 1 else 0], act)
@@ -107,10 +108,11 @@ class _Lying:
         state = [state for number, state in plan.states[face.piece] if number <= act.number][-1]
         return cls(face, state, side_up(info.up, state.orientation))
 
-    def area(self, act: Act, outline: tuple[Stroke, ...], side: str, turn: int = 0,
+    def area(self, act: Act, outline: tuple[Stroke, ...], side: str, number: int = 0,
              face: Face | None = None) -> GluedArea:
         """So much of the piece as a glued area."""
-        return GluedArea(act.number, self.face.piece, face or self.face, outline, side, side == self.up, turn)
+        return GluedArea(act.number, self.face.piece, face or self.face, outline, side, side == self.up,
+                         number)
 
     @property
     def polygon(self) -> BaseGeometry:

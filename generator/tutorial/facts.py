@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from string import Formatter
+from types import MappingProxyType
 
 from generator.findings import Span
 from generator.folding import FoldedPiece, FoldedPlan
@@ -21,9 +22,9 @@ from generator.paper.values import Size
 from generator.paper.work_kinds import Effect
 from generator.regauge.comparison import SIZE_CHANGE_WORDS
 from generator.tutorial import folded_sizes
-from generator.tutorial.folded_sizes import receiving_piece
+from generator.tutorial.folded_sizes import finished_measures, receiving_piece
 from generator.tutorial.folded_values import ribbon_path_lengths
-from generator.tutorial.records import ComputedValue, Fact, MeasureWording, Prose, ProsePart
+from generator.tutorial.records import ComputedValue, Fact, MeasureWording, Prose, ProsePart, Tutorial
 from generator.units import (
     SYSTEMS,
     Quantity,
@@ -51,6 +52,7 @@ def fill_sentence(words: str, **values: ProsePart | Prose) -> Iterator[ProsePart
 
 NO_SPAN = Span("")
 FINISH_ORDER = ("width", "depth", "height")
+NO_FOLDS: Mapping[str, FoldedPlan] = MappingProxyType({})
 
 
 def computed_value(values: Mapping[str, object], expression: str = "",
@@ -63,17 +65,10 @@ def computed_value(values: Mapping[str, object], expression: str = "",
                          {s: MeasureWording(w.text, w.speech, w.html) for s, w in words.items()}, shared)
 
 
-def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folded: Sequence[Fact] = (),
-             box: Sequence[Fact] = (), bent: bool = False) -> tuple[Fact, ...]:
-    """Finished size as the design states it, else as it is ``folded``; facts of the ``box``; each blank.
-
-    Of a piece that is ``bent`` folding knows the size better than any sum.
-    """
-    finish = {system: plan.finish for system, plan in plans.items()}
-    facts = [Fact(locale.say("tutorial.fact.finished"),
-                  _stated_size(plans, locale))] if any(finish.values()) and not (bent and folded) else [
-                      *folded]
-    facts += box
+def facts_of(plans: Mapping[str, Plan], locale: Locale = ENGLISH, folds: Mapping[str, FoldedPlan] = NO_FOLDS,
+             box: Sequence[Fact] = ()) -> tuple[Fact, ...]:
+    """Finished size as the design states it, else as folding finds it; facts of the ``box``; each blank."""
+    facts = [*finished_facts(plans, folds, locale), *box]
     for info in plans["mm"].pieces:
         if not info.is_ribbon:
             facts.append(Fact(capital(locale.name(info.name)), (blank_size(plans, info.id, locale),)))
@@ -87,10 +82,21 @@ def blank_size(plans: Mapping[str, Plan], piece: int, locale: Locale = ENGLISH) 
                           locale=locale)
 
 
-def _stated_size(plans: Mapping[str, Plan], locale: Locale) -> Prose:
-    """The whole size as one phrase a system, so that with both shown each can be read on its own."""
-    said_in = {system: _size_phrase(plan.finish, system, locale) for system, plan in plans.items()}
-    return (ComputedValue("", NO_SPAN, said_in, False),)
+def finished_facts(plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan],
+                   locale: Locale) -> tuple[Fact, ...]:
+    """The size that the design states as one phrase a system; else that of each piece as folding knows it."""
+    finish = {system: finished_measures(plan, folds.get(system)) for system, plan in plans.items()}
+    if not any(finish.values()):
+        return finished_sizes(folds, locale)
+    phrases = {system: _size_phrase(sides, system, locale) for system, sides in finish.items()}
+    return (Fact(locale.say("tutorial.fact.finished"), (ComputedValue("", NO_SPAN, phrases, False),)),)
+
+
+def finished_words(tutorial: Tutorial, system: str) -> str:
+    """How large the box comes out in one edition; "" where that is not known of one piece alone."""
+    values = [part for fact in finished_facts(tutorial.plans, tutorial.folds, tutorial.locale)
+              for part in fact.value if isinstance(part, ComputedValue)]
+    return values[0].wordings[system].text if len(values) == 1 else ""
 
 
 def _size_phrase(finish: Mapping[str, Quantity], system: str, locale: Locale) -> MeasureWording:
@@ -123,10 +129,11 @@ def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[
     return tuple(map(tuple, lines))
 
 
-def how_they_differ(plans: Mapping[str, Plan], drawn_in: str, locale: Locale = ENGLISH) -> Prose:
+def how_they_differ(plans: Mapping[str, Plan], drawn_in: str, locale: Locale = ENGLISH,
+                    folds: Mapping[str, FoldedPlan] = NO_FOLDS) -> Prose:
     """One sentence for the reader; () where the plan states no finished size."""
     other = other_system(drawn_in)
-    drawn, second = plans[drawn_in].finish, plans[other].finish
+    drawn, second = (finished_measures(plans[system], folds.get(system)) for system in (drawn_in, other))
     shared = [name for name in FINISH_ORDER if name in drawn and name in second]
     if not shared:
         return ()
@@ -245,9 +252,9 @@ def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact
                     strict=False):
         values = {}
         for top, system in zip(tops, SYSTEMS, strict=True):
-            if top.crown.rise is not None:
+            if top.stands is not None:
                 lowest, highest = folded_sizes.limit_window(top.crown.apothem, top.crown.circumradius, system)
-                values[system] = {"rise": folded_sizes.folded_length(top.crown.rise, system),
+                values[system] = {"rise": folded_sizes.folded_length(top.stands, system),
                                   "lowest": lowest, "highest": highest}
         if len(values) == 2:
             key = "tucked" if tops[0].tucked else "outside"
@@ -265,11 +272,6 @@ def _dome_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fac
                   for dome, system in zip(domes, SYSTEMS, strict=True)}
         kind = "open" if not shut else "pinched" if any(dome.ridge for dome in domes) else "dome"
         yield Fact(_label("top", "", locale), _sentence(f"box.top.{kind}", values, locale), brief=False)
-
-
-def has_dome(folds: Mapping[str, FoldedPlan]) -> bool:
-    """Whether a piece has a shape that only folding knows to the millimetre."""
-    return any(piece.dome is not None and piece.dome.held for done in folds.values() for piece in done.pieces)
 
 
 def _ribbon_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan],

@@ -5,6 +5,7 @@ They are exact where they lie on what can be printed exactly, else *about*.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from fractions import Fraction
 
 from generator.folding import (
@@ -16,6 +17,7 @@ from generator.folding import (
     round_goes_in,
 )
 from generator.language.evaluation.deferred_properties import BY_FOLDING
+from generator.paper.records import Plan
 from generator.paper.values import LargestContents, SolidSize
 from generator.units import SYSTEMS, Quantity, dimensions_text
 
@@ -71,6 +73,25 @@ def largest_contents(fit: ContentsLimits, system: str) -> LargestContents:
     return LargestContents(SolidSize(limit_length(wide, system), None, limit_length(tall, system)),
                            SolidSize(*(limit_length(mm, system) for mm in box)),
                            SolidSize(limit_length(fit.ball, system)))
+
+
+def finished_measures(plan: Plan, folded: FoldedPlan | None) -> Mapping[str, Quantity]:
+    """The sides that the design states, by name; of a box with a gathered dome as folding finds them.
+
+    The sum in the source takes the folds of a dome for straight ones.
+    """
+    domed = [piece.dimensions for piece in (folded.pieces if folded is not None else ())
+             if piece.dome is not None and piece.dome.held]
+    known = domed[0] if len(domed) == 1 else None
+    if known is None or not (known.whole and known.settled):
+        return plan.finish
+
+    def side(name: str, stated: Quantity) -> float:
+        if name == "height":
+            return known.size[2]
+        return min(known.size[:2], key=lambda mm: abs(mm - float(stated.value)))
+
+    return {name: folded_length(side(name, stated), plan.system) for name, stated in plan.finish.items()}
 
 
 def inside_size(figures: PieceDimensions, system: str) -> SolidSize | None:

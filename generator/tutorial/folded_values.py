@@ -125,8 +125,8 @@ class FoldedValues:
         if act is None:
             context.refuse("attribute-unknown", f"only a gathered top has a property '{name}'",
                            "name what gather(…) gives")
-        found = next((top for piece in self.folded.pieces for top in (*piece.tops, piece.dome)
-                      if top is not None and top.act == act.number), None)
+        found = next((top for piece in self.folded.pieces for top in piece.gathered_tops
+                      if top.act == act.number), None)
         if found is None:
             context.refuse(UNKNOWN_CODE, "how this top closes is not known: its petals are not all alike",
                            "work it out in a fence; folding knows it of even petals alone")
@@ -134,11 +134,9 @@ class FoldedValues:
 
     def closed_height(self, _context: CallContext, top: GatheredTop | Dome) -> Quantity:
         """How far the peaks meet above the shoulder, or how high its dome stands over it."""
-        if isinstance(top, Dome) and top.held:
-            return folded_length(top.height, self.plan.system)
-        if isinstance(top, Dome) or top.crown.rise is None:      # it does not close, and that is reported
+        if top.stands is None:      # it does not close, and that is reported
             raise FindingError()
-        return folded_length(top.crown.rise, self.plan.system)
+        return folded_length(top.stands, self.plan.system)
 
     def highest(self, context: CallContext, top: GatheredTop | Dome) -> Quantity:
         """The greatest height of crown that closes."""

@@ -17,12 +17,14 @@ from generator.language.parts import Parts, site_parts
 from generator.language.source.document import check_photos, read_document, read_source
 from generator.language.source.records import Document
 from generator.language.syntax.nodes import names_in
+from generator.locale import ENGLISH
 from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
 from generator.tutorial.folded_editions import FoldedEditions, fold_editions
 from generator.tutorial.folded_values import FoldedValues
 from generator.tutorial.plan_checks import plan_findings
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
+from generator.tutorial.reader_names import code_like_names, unknown_names
 from generator.tutorial.records import LoadedSource, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
 from generator.tutorial.source_checks import letters_not_in_font, stale_photos, typed_by_hand, unused_names
@@ -78,8 +80,8 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
                             source.document.text, texts=texts)
     editions = evaluate_both(front, source.fences.statements, source.fences.unread_names)
     sound = (*source.findings, *editions.findings, *stale_photos(front, source.document),
-             *letters_not_in_font(source.document,
-                                  (front.title, *editions.evaluations[front.drawn_in].names)),
+             *letters_not_in_font(source.document, (
+                 front.title, *editions.evaluations[front.drawn_in].names, *front.names.values())),
              *plan_findings(front, source.fences.statements, editions, benches))
     # a plan with errors is not yet the one that would be folded
     folded = FoldedEditions() if has_errors(sound) else fold_editions(front, editions.plans, cache)
@@ -140,9 +142,12 @@ def _all_findings(source: _ParsedSource, front: FrontMatter, editions: Editions,
     """What was ``found`` and what is wrong with the prose, with values that would mend the other edition."""
     document, statements = source.document, source.fences.statements
     drawn = editions.evaluations[front.drawn_in]
-    findings = [*found, *prose.findings, *typed_by_hand(document, drawn)]
+    findings = [*found, *prose.findings, *typed_by_hand(document, drawn),
+                *unknown_names(front.names_at, editions)]
     if not any(f.code in UNREAD_CODES for f in findings):
         findings += unused_names(document, front, [s for _, each in statements for s in each])
+    if not has_errors(findings):
+        findings += code_like_names(front, drawn.plan)
     return with_suggestions(findings, front, statements, drawn.plan, benches)
 
 
@@ -150,8 +155,7 @@ def _assembled(slug: str, source: _ParsedSource, front: FrontMatter, editions: E
                benches: Mapping[str, Bench], folded: FoldedEditions, prose: WordedProse) -> Tutorial:
     plans = editions.plans
     tutorial = Tutorial(slug, source.document.file, front, plans, _name_infos(editions, source.fences),
-                        benches,
-                        revision_mark(plans), folded.plans)
+                        benches, revision_mark(plans), folded.plans, ENGLISH.naming(front.names))
     pictured = tuple(replace(step, has_picture=_leaves_trace(tutorial.drawn, step.number))
                      for step in prose.steps)
     return in_language(tutorial, replace(prose, steps=tuple(_anchored(pictured))))

@@ -30,6 +30,7 @@ from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
+from generator.tutorial.facts import finished_words
 from generator.tutorial.records import Tutorial
 from generator.units import SYSTEMS, as_text, display_measure, length, memoised
 
@@ -156,7 +157,8 @@ def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
 
 def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], paper: str,
           manner: str) -> Iterator[TemplateFile | Finding]:
-    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
+    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale,
+                          finished=finished_words(tutorial, plan.system))
     pages = bench_card(plan, pieces, heading, CARD_VARIANTS[manner])
     name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
     yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system,

@@ -7,7 +7,6 @@ from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
 from generator.findings import Finding, Span, finding
-from generator.language.evaluation.application import did_you_mean
 from generator.language.evaluation.editions import Editions
 from generator.language.evaluation.evaluate import ProseContext
 from generator.language.fences import prose_findings
@@ -16,17 +15,15 @@ from generator.language.source.document import check_photos, read_document, read
 from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
 from generator.language.translated_front_matter import TranslatedFrontMatter, read_translated_front_matter
 from generator.locale import ENGLISH, LANGUAGES, Locale, locale_for
-from generator.paper.records import Glue, Plan
 from generator.tutorial.board_reach import board_notes
 from generator.tutorial.facts import (
     blanks_needed,
     box_facts,
     facts_of,
-    finished_sizes,
-    has_dome,
     how_they_differ,
 )
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
+from generator.tutorial.reader_names import unknown_names, untranslated_names
 from generator.tutorial.records import Tutorial
 from generator.tutorial.source_checks import letters_not_in_font, typed_by_hand
 from generator.tutorial.tools_and_cautions import cautions_for, tools_of
@@ -154,8 +151,8 @@ def word_translation(parsed: ParsedTranslation, original: Document, front: Front
     findings = [*parsed.findings, *check_photos(document, exists), *typed_by_hand(document, drawn),
                 *_step_findings(original, document), *prose.findings]
     if own is not None:
-        findings += [*_unknown_names(own, editions), *_missing_texts(own, front, document),
-                     *_missing_names(own, drawn.plan, parsed.locale),
+        findings += [*unknown_names(own.spans, editions), *_missing_texts(own, front, document),
+                     *untranslated_names(drawn.plan, parsed.locale, own.names_span),
                      *letters_not_in_font(document, (own.title, *own.names.values()))]
     return Translation(parsed, prose, tuple(findings))
 
@@ -182,10 +179,9 @@ def in_language(tutorial: Tutorial, prose: WordedProse) -> Tutorial:
         tutorial, intro=prose.intro, supplies=(*blanks_needed(plans, locale), *prose.supplies),
         steps=tuple(replace(step, notes=board_notes(plans, tutorial.benches, step.number, locale))
                     for step in prose.steps),
-        facts=facts_of(plans, locale, finished_sizes(folds, locale),
-                       box_facts(tutorial.front, plans, folds, locale), has_dome(folds)),
+        facts=facts_of(plans, locale, folds, box_facts(tutorial.front, plans, folds, locale)),
         tools=tools_of(drawn, locale), cautions=cautions_for(drawn, tutorial.front.uses, locale),
-        differ=how_they_differ(plans, tutorial.drawn_in, locale))
+        differ=how_they_differ(plans, tutorial.drawn_in, locale, folds))
 
 
 def _fence_findings(document: Document) -> Iterator[Finding]:
@@ -232,17 +228,6 @@ def _numbered_steps(original: Document, document: Document) -> Iterator[tuple[in
             yield number, document.steps[other]
 
 
-def _unknown_names(front: TranslatedFrontMatter, editions: Editions) -> Iterator[Finding]:
-    known = {name for edition in editions.evaluations.values() for name in edition.names}
-    shown = {name for edition in editions.evaluations.values() for name in _shown_names(edition.plan)}
-    # of what a part gave, "rim.front", also "front"
-    known |= shown | {name.rpartition(".")[2] for name in shown}
-    for name, span in front.spans.items():
-        if name not in known:
-            yield finding("name-unknown", span, f"the tutorial makes nothing of the name '{name}'",
-                          did_you_mean(name, known, "take it out"))
-
-
 def _missing_texts(front: TranslatedFrontMatter, source: FrontMatter,
                    document: Document) -> Iterator[Finding]:
     """What the tutorial says in words of its front matter has to be said here too."""
@@ -258,25 +243,3 @@ def _missing_texts(front: TranslatedFrontMatter, source: FrontMatter,
         yield finding("front-value", start,
                       f"the tutorial says what goes in, “{source.holds.what}”, and this translation does not",
                       "write holds: and the words for it")
-
-
-def _missing_names(front: TranslatedFrontMatter, plan: Plan, words: Locale) -> Iterator[Finding]:
-    """Names that pictures and cards show to readers, and that have no words in this language."""
-    lacking = [name for name in _shown_names(plan) if name not in words.names
-               and name.rpartition(".")[2] not in words.names]
-    if lacking:
-        yield finding("translation-names", front.names_span,
-                      "pictures and cards show these names as they stand in the "
-                      f"source: {', '.join(lacking)}",
-                      "say under names: what each is called in this language")
-
-
-def _shown_names(plan: Plan) -> tuple[str, ...]:
-    """All names that pictures and cards show to readers: of pieces, papers, marks and glued faces."""
-    shown = dict.fromkeys(info.name for info in plan.pieces)
-    shown |= dict.fromkeys(info.paper.name for info in plan.pieces if info.paper is not None)
-    shown |= dict.fromkeys(mark.name for info in plan.pieces for mark in plan.final_state(info.id).marks
-                           if mark.name)
-    shown |= dict.fromkeys(face.name for act in plan.acts if isinstance(act.detail, Glue)
-                           for face in (*act.detail.faces, *act.detail.target) if face.name)
-    return tuple(name for name in shown if name)

@@ -27,6 +27,7 @@ MAX_MARKS = 3      # marks in one row
 DEFECTS_WITHOUT_NOTE = frozenset({"tab"})     # defects that are not worth stopping for
 # defects that have other words once it fails
 DEFECTS_THAT_FAIL_OTHERWISE = frozenset({"top-flat", "top-tall", "lid-tight"})
+TOP_HEIGHT = "top-flat"     # what is seen of this defect is how high a gathered top stands
 
 ErrorKey = tuple[str, int, int, int]
 EditionSensitivities = Mapping[str, Sensitivity]
@@ -53,12 +54,16 @@ class TroubleshootingGuide:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Analysis:
-    """What was tried: forgiveness and, by key, every slip of both editions; how to say it."""
+    """What was tried: forgiveness and, by key, every slip of both editions; how to say it.
+
+    ``rises`` is how high each gathered top stands over its shoulder, in mm, by its act.
+    """
 
     plans: Mapping[str, Plan]
     hands: Mapping[str, Quantity]
     found: Mapping[str, ToleranceReport]
     slips: Mapping[str, Mapping[ErrorKey, MarkingError]]
+    rises: Mapping[str, Mapping[int, float]]
     locale: Locale
 
 
@@ -91,7 +96,9 @@ def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> Troubleshootin
     found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system]))
              for system in SYSTEMS}
     slips = {system: {slip.key: slip for slip in each.errors} for system, each in found.items()}
-    tried = _Analysis(tutorial.plans, hands, found, slips, locale)
+    rises = {system: {top.act: top.stands or 0.0 for piece in folded.pieces for top in piece.gathered_tops}
+             for system, folded in tutorial.folds.items()}
+    tried = _Analysis(tutorial.plans, hands, found, slips, rises, locale)
     cases = _error_effects(tried)
     anchors = {step.number: step.anchor for step in tutorial.steps}
     return TroubleshootingGuide(_notes(cases, tried), tuple(_rows(cases, tried, anchors)))
@@ -134,7 +141,7 @@ def _note(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
         return      # where the editions fail in different ways the measure alone is said
     kind, fails, more = _error_manner(case.first)
     words = locale.say(f"trouble.{'fails' if fails else 'effect'}.{case.defect}")
-    before, after = (_visible_size(case.both, which, locale) for which in (0, 1))
+    before, after = (_visible_size(case, which, tried) for which in (0, 1))
     if "{before}" in words and any(before.wordings[s].text == after.wordings[s].text for s in SYSTEMS):
         return      # the difference is finer than the words
     effect = tuple(fill_sentence(words, before=before, after=after))
@@ -150,9 +157,14 @@ def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
             if each.shift > 0 else "less")
 
 
-def _visible_size(both: EditionSensitivities, which: int, locale: Locale) -> ComputedValue:
-    return computed_value({system: _approximate_length(each.seen[which]) for system, each in both.items()},
-                          locale=locale)
+def _visible_size(case: _ErrorEffect, which: int, tried: _Analysis) -> ComputedValue:
+    """As planned (0) or as it comes out (1); a dome loses as much height as straight petals would."""
+    def seen(system: str, each: Sensitivity) -> float:
+        rises = tried.rises[system] if case.defect == TOP_HEIGHT else {}
+        return max(rises.get(case.act, each.seen[0]) + each.seen[which] - each.seen[0], 0.0)
+
+    return computed_value({system: _approximate_length(seen(system, each))
+                           for system, each in case.both.items()}, locale=tried.locale)
 
 
 def _approximate_length(mm: float) -> Quantity:
@@ -213,7 +225,7 @@ def _known_limits(defect: str, act: int, tried: _Analysis) -> Prose:
     if not tried.locale.has(f"trouble.row.{defect}.known"):
         return ()
     crowns = {system: each.crowns[act] for system, each in tried.found.items()}
-    sizes = {"rise": {s: crown.rise or 0.0 for s, crown in crowns.items()},
+    sizes = {"rise": {s: tried.rises[s].get(act, 0.0) for s in crowns},
              "least": {s: crown.apothem for s, crown in crowns.items()},
              "most": {s: crown.circumradius for s, crown in crowns.items()}}
     values = {name: computed_value({s: _approximate_length(mm) for s, mm in each.items()},

@@ -11,6 +11,7 @@ from shapely import Polygon
 
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
+from generator.tutorial.folded_sizes import finished_measures
 from generator.tutorial.tools_and_cautions import tools_of
 from generator.units import as_text, display_measure, length
 
@@ -65,8 +66,9 @@ def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[st
 
     ``sheets`` are those it comes out of.
     """
-    sides = [float(size.value) for plan in tutorial.plans.values()
-             for size in plan.finish.values()] or list(_folded_sides(tutorial))
+    sides = [float(size.value) for system, plan in tutorial.plans.items()
+             for size in finished_measures(plan, tutorial.folds.get(system)).values()] or list(
+                 _folded_sides(tutorial))
     return FilterValues(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides
                         else None,
                   tuple(tool.name for tool in (tutorial.tools if locale is tutorial.locale

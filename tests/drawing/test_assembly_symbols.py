@@ -89,10 +89,12 @@ def test_glue_shows_where_and_under_what():
     assert {"glue below", "under here"} <= set(texts(recording))
 
 
-def test_glue_in_an_order_numbers_the_faces():
-    """From left to right the feet are 1, 3, 5, 7, 2, 4, 6, 8."""
-    badges = sorted(picture("glue the floor").recording.of("badge"), key=lambda i: i.arguments[0].at.x)
-    assert [i.arguments[0].number for i in badges] == [1, 3, 5, 7, 2, 4, 6, 8]
+def test_glue_in_an_order_numbers_the_faces_by_place():
+    """From left to right the feet are 1 to 8; each is followed by the one opposite, as the caption lists."""
+    drawn = picture("glue the floor").recording
+    badges = sorted(drawn.of("badge"), key=lambda i: i.arguments[0].at.x)
+    assert [i.arguments[0].number for i in badges] == [1, 2, 3, 4, 5, 6, 7, 8]
+    assert "glue in this order: 1, 5, 2, 6, 3, 7, 4, 8" in texts(drawn)
 
 
 def test_a_ribbon_goes_over_and_under():

@@ -23,7 +23,8 @@ from generator.geometry import Line, Point, Region, Stroke
 from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.glue_sides import GluedArea, on_paper
-from generator.paper.records import Decoration, Face, Plan, Thread
+from generator.paper.gluing_order import face_numbers
+from generator.paper.records import Decoration, Face, Glue, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 ARROW_REACH = 6.0           # mm of picture that a fold arrow reaches to each side at most
@@ -143,7 +144,7 @@ def _glue(found: AssemblySymbols, segment: StepSegment, drawn: Plan, base: View,
             ground = Region(base.path(on_paper(face.outline, segment.after).outline))
             found.areas.insert(0, (ground, Surface.UNDER))
             found.strokes.append(RoleStrokes(Role.HIDDEN, True, ground.outline))
-        if not glue.target and _number_faces(found, glue.faces, glue.order, segment, view):
+        if not glue.target and _number_faces(found, glue, segment, view):
             continue
         for up, key in ((True, "glue"), (False, "glue_below")):
             _name_places(found, [_label_box(area, segment, view) for area in areas
@@ -163,14 +164,14 @@ def _name_places(found: AssemblySymbols, boxes: list[Box], key: str) -> None:
         _add_note(found, words, tuple(Point(*box.middle) for box in boxes), inside=boxes[0])
 
 
-def _number_faces(found: AssemblySymbols, faces: tuple[Face, ...], order: tuple[int, ...],
-                  segment: StepSegment,
-                  view: View) -> bool:
-    """A number on each face, if all have room for one. Gives whether they have."""
-    boxes = [_face_box(faces[k - 1], view) for k in order if faces[k - 1].piece == segment.piece.id]
-    roomy = all(min(box.width, box.height) > BADGE_DIAMETER + 0.4 for box in boxes)
+def _number_faces(found: AssemblySymbols, glue: Glue, segment: StepSegment, view: View) -> bool:
+    """Its own number on each face, if all have room for one. Gives whether they have."""
+    boxes = {number: _face_box(face, view)
+             for number, face in zip(face_numbers(glue), glue.faces, strict=True)
+             if face.piece == segment.piece.id}
+    roomy = all(min(box.width, box.height) > BADGE_DIAMETER + 0.4 for box in boxes.values())
     if roomy:
-        found.badges += [Badge(number, Point(*box.middle)) for number, box in enumerate(boxes, start=1)]
+        found.badges += [Badge(number, Point(*box.middle)) for number, box in boxes.items()]
     return roomy
 
 

@@ -14,6 +14,7 @@ from generator.drawing.steps.scene import fold_role, upper_surface
 from generator.drawing.steps.segments import PaperView, StepSegment, viewed_region
 from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale, capital
+from generator.paper.gluing_order import face_numbers, order_text
 from generator.paper.records import Decoration, Face, Fold, Mark, Orientation, Plan, Side
 from generator.paper.work_kinds import ACT_KINDS, Effect
 from generator.units import SYSTEMS
@@ -54,8 +55,9 @@ def _caption_lines(segment: StepSegment, drawn: Plan, whole: bool,
     if segment.turned is not None:
         sign = turn_sign(segment.turned, segment.orientation)
         yield sign, locale.say(f"drawing.caption.{sign}")
-    if any(not g.target and len(g.faces) > 1 for g in segment.glues):
-        yield None, locale.say("drawing.caption.order")
+    for glue in segment.glues:
+        if order_text(glue):
+            yield None, locale.say("drawing.caption.order", order=order_text(glue))
     for side in dict.fromkeys(area.side for area in segment.glued_areas(drawn) if not area.up):
         yield None, locale.say(f"drawing.caption.glue_{side}")
 
@@ -216,13 +218,16 @@ def _mark_groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list
 def _glue_sentences(segment: StepSegment, drawn: Plan, locale: Locale) -> Iterator[str]:
     for glue in segment.glues:
         names = _face_list(glue.faces, locale)
+        if order_text(glue) and face_numbers(glue) != tuple(face.index for face in glue.faces):
+            names = locale.say("drawing.tell.faces_run", first=1, last=len(glue.faces), name=locale.join(
+                [*dict.fromkeys(locale.name(face.name) for face in glue.faces)]))
         if glue.target:
             yield locale.count(f"drawing.tell.glue_{'over' if glue.over else 'under'}", len(glue.faces),
                                faces=names,
                                target=_face_list(glue.target, locale))
         else:
             yield locale.say("drawing.tell.glue_order", faces=capital(names),
-                             order=locale.join([str(k) for k in glue.order]))
+                             order=order_text(glue))
     for side, up in dict.fromkeys((area.side, area.up) for area in segment.glued_areas(drawn)):
         yield locale.say(f"drawing.tell.glue_{side}_{'up' if up else 'below'}")
 

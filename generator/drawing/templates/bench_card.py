@@ -8,9 +8,9 @@ from generator.drawing import lettering
 from generator.drawing.pen import Dimension, Role
 from generator.drawing.picture_geometry import Box, View, joined_paths, united_box
 from generator.drawing.process_table import PROCESS_LAYERS
-from generator.drawing.templates.bench_rows import CardRow, card_rows, finished_size
+from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
-from generator.drawing.templates.plan import LabelPlacer, label_positions, moved_piece
+from generator.drawing.templates.plan import LabelPlacer, label_glued, label_positions, moved_piece
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Point, Region
 from generator.locale import Locale
@@ -76,7 +76,7 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, ma
     inside, leading = leaf.printed, setting.leading * manner.size
     wide = (inside.width + COLUMN_GAP) / setting.columns - COLUMN_GAP
     ink.page()
-    top = _card_head(ink, inside, plan, heading, manner, total)
+    top = _card_head(ink, inside, heading, manner, total)
     top = y = _draw_pieces(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, manner,
                            setting.drawn, whole)
     pages, column = [], 0
@@ -100,13 +100,12 @@ def _page(ink: PagePen, leaf: PrintPaper) -> Page:
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def _card_head(ink: PagePen, inside: Box, plan: Plan, heading: PageHeading, manner: CardVariant,
-               total: int) -> float:
+def _card_head(ink: PagePen, inside: Box, heading: PageHeading, manner: CardVariant, total: int) -> float:
     size = max(6.0, 1.25 * manner.size)
     ink.words(shortened(heading.title, size, inside.width, True), inside.x0, inside.y1 - size / 2 - 1, size,
               bold=True)
     y = inside.y1 - 1.75 * size - 1
-    say, size_told = heading.locale, finished_size(plan, heading.locale)
+    say, size_told = heading.locale, heading.finished
     words = say.say("templates.card.head_left" if manner.left_handed else "templates.card.head",
                     edition=heading.edition,
                     done=say.say("templates.card.done", size=size_told) if size_told else "",
@@ -178,6 +177,7 @@ def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
         ink.stroke(path, Role.EDGE, False)
     words = LabelPlacer(piece, Region(piece.outline, piece.holes))
     label_positions(words, piece.places, system, min(size, 4.2), locale)
+    label_glued(words, piece, lambda each: str(each.number or ""), min(size, 4.2))
     for label in words.labels:
         ink.label(label)
     _draw_sizes(ink, piece, system, size, locale)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from generator.geometry import Line
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.glue_sides import glued_areas
+from generator.paper.gluing_order import order_text
 from generator.paper.records import (
     Act,
     Face,
@@ -54,13 +55,6 @@ def card_rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -
     found = [CardRow(_UNBROKEN.sub(NO_BREAK, row.text), row.heading)
              for row in _CardWriter(plan, left_handed, locale).rows()]
     return tuple(row for before, row in zip([None, *found], found, strict=False) if row != before)
-
-
-def finished_size(plan: Plan, locale: Locale = ENGLISH) -> str:
-    """"72.4 mm wide, 79 mm high"; "" where the plan does not say."""
-    return ", ".join(locale.say(f"templates.row.finish.{name}",
-                                size=as_text(display_measure(plan.finish[name], plan.system), locale))
-                     for name in ("width", "depth", "height") if name in plan.finish)
 
 
 class _CardWriter:
@@ -235,7 +229,7 @@ class _CardWriter:
             return self._say("glue_over" if glue.over else "glue_under", faces=names,
                              target=self._faces(glue.target, "the_panel"))
         if glue.order:
-            return self._say("glue_order", faces=names, order=", ".join(map(str, glue.order)))
+            return self._say("glue_order", faces=names, order=order_text(glue))
         return self._say("glue", faces=names)
 
     def _faces(self, faces: Iterable[Face], otherwise: str) -> str:

@@ -85,7 +85,8 @@ class PrintPaper:
 class PageHeading:
     """What every page says: ``title``, the edition's ``system``, ``revision`` mark, ``paper`` and ``face``.
 
-    Everything on the pages is said in ``locale``.
+    Everything on the pages is said in ``locale``. ``finished`` is how large the
+    box comes out, in words, which cards say.
     """
 
     title: str
@@ -94,6 +95,7 @@ class PageHeading:
     paper: str
     face: TemplateFace | None = None
     locale: Locale = ENGLISH
+    finished: str = ""
 
     @property
     def edition(self) -> str:

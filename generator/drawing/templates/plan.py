@@ -4,7 +4,7 @@ The front end of the template: a piece at true size, told to a pen, one group a 
 """
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
@@ -19,6 +19,7 @@ from generator.drawing.process_table import HOLE_PROCESSES, INNER_EDGES, LINE_PR
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.processes import (
+    GluedLoops,
     MarkPosition,
     PrickMarks,
     ProcessedPiece,
@@ -79,6 +80,14 @@ def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: 
         text = as_text(display_measure(place.position, system), locale)
         upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
         words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
+
+
+def label_glued(words: LabelPlacer, piece: ProcessedPiece, said: Callable[[GluedLoops], str],
+                size: float = LABEL_SIZE) -> None:
+    """What is ``said`` of each glued or numbered face, on it; nothing where that is ""."""
+    for each in piece.glued:
+        if each.loops and (text := said(each)):
+            words.place(text, spread_points(_box(each.loops[0]), 5), size=size)
 
 
 def _label_candidates(stroke: Stroke, upright: bool, size: float) -> Iterable[Point]:
@@ -160,7 +169,8 @@ PenCall = tuple[Any, ...]       # a method of the pen, and what it takes
 def _process_lines(found: ProcessedPiece) -> dict[str, list[PenCall]]:
     """Every line and hole as it is worked."""
     groups: dict[str, list[PenCall]] = {
-        surface: [("area", each.loops, surface) for each in found.glued if each.loops and each.up is up]
+        surface: [("area", each.loops, surface) for each in found.glued if each.loops and each.up is up
+                  and not each.bare]
         for surface, up in ((Surface.GLUE, True), (Surface.GLUE_BELOW, False))}
     for process in LINE_PROCESSES:
         groups[process.key] = list(_strokes(found.of(process.key), process.line))
@@ -198,10 +208,10 @@ def _draw_labels(found: ProcessedPiece, area: Region, system: str,
                  locale: Locale) -> dict[str, list[PenCall]]:
     """What is written on the paper: what a face is glued to do, each position, the name of the piece."""
     words = LabelPlacer(found, area)
-    for each in found.glued:
-        key = f"templates.legend.glue{'' if each.up else '_below'}{'_n' if each.turn else ''}"
-        words.place(locale.say(key, n=each.turn),
-                    spread_points(_box(each.loops[0]), 5) if each.loops else ())
+    label_glued(words, found, lambda each: locale.say(f"templates.legend.{each.words}", n=each.number))
+    for order in found.orders:
+        words.place(locale.say("templates.legend.glue_order", order=order),
+                    spread_points(_box(found.outline)))
     glued = words.labels[:]
     label_positions(words, found.places, system, locale=locale)
     places = words.labels[len(glued):]

@@ -23,7 +23,8 @@ from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
 from generator.paper.glue_sides import glued_areas
-from generator.paper.records import Fold, FoldDirection, Mark, Orientation, PieceInfo, PieceState, Plan
+from generator.paper.gluing_order import face_numbers, order_text
+from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
 from generator.units import Quantity, memoised
 
 MIN_REMAINDER = 1e-4     # mm; what is left of a line and shorter than this is nothing
@@ -66,11 +67,22 @@ class MarkPosition:
 
 @dataclass(frozen=True, slots=True)
 class GluedLoops:
-    """Closed loops round what gets glue; the ``turn`` of a floor's flap, or 0; whether on the side seen."""
+    """Closed loops round what gets glue; the ``number`` of a flap, or 0; whether on the side seen.
+
+    The last flap of an order is ``bare``: it gets none, and has a number all the same.
+    """
 
     loops: tuple[Path, ...]
-    turn: int
+    number: int
     up: bool
+    bare: bool = False
+
+    @property
+    def words(self) -> str:
+        """The key of what is said on it."""
+        if self.bare:
+            return "number"
+        return f"glue{'' if self.up else '_below'}{'_n' if self.number else ''}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +90,8 @@ class ProcessedPiece:
     """A piece with every line once, in floats of mm, as one face of it is seen.
 
     ``outline`` and ``holes`` are closed paths. ``work`` has the lines and the
-    punched circles of each process; mountains and valleys are as seen.
+    punched circles of each process; mountains and valleys are as seen. ``orders``
+    say in which order numbered faces are glued on each other.
     """
 
     name: str
@@ -89,6 +102,7 @@ class ProcessedPiece:
     places: tuple[MarkPosition, ...]
     width: Quantity
     height: Quantity
+    orders: tuple[str, ...] = ()
 
     def of(self, process: str) -> tuple[Stroke, ...]:
         """The lines, or the circles, of one process of the table."""
@@ -143,9 +157,10 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
     for process in HOLE_PROCESSES:
         work[process.key] = tuple(stroke for key, stroke in found if key == process.key)
     return ProcessedPiece(info.name, outline, holes, MappingProxyType(work),
-                          tuple(_glued(plan, piece, view, Region(outline, holes),
-                                       "printed" if turned else "plain")),
-                          tuple(_places(state.marks, view)), state.width, state.height)
+                          (*_glued(plan, piece, view, Region(outline, holes),
+                                   "printed" if turned else "plain"), *_unglued(plan, piece, view)),
+                          tuple(_places(state.marks, view)), state.width, state.height,
+                          tuple(order_text(glue) for glue in _orders(plan, piece)))
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
@@ -191,6 +206,21 @@ def _folded(folds: Sequence[Fold], view: View, turned: bool) -> Iterator[tuple[S
             done.append(run)
 
 
+def _orders(plan: Plan, piece: int) -> Iterator[Glue]:
+    """Faces, some of them of this piece, that are glued on each other."""
+    for act in plan.acts:
+        if isinstance(act.detail, Glue) and not act.detail.target and any(
+                face.piece == piece for face in act.detail.faces):
+            yield act.detail
+
+
+def _unglued(plan: Plan, piece: int, view: View) -> Iterator[GluedLoops]:
+    for glue in _orders(plan, piece):
+        last = glue.order[-1] - 1
+        if glue.faces[last].piece == piece:
+            yield GluedLoops((view.path(glue.faces[last].outline),), face_numbers(glue)[last], True, True)
+
+
 def _glued(plan: Plan, piece: int, view: View, area: Region, seen: str) -> Iterator[GluedLoops]:
     """What gets glue, once each, less what was cut off; ``seen`` is the side of the paper that is seen."""
     for glued in {each.face.id: each for each in reversed(glued_areas(plan)) if each.piece == piece}.values():
@@ -198,7 +228,7 @@ def _glued(plan: Plan, piece: int, view: View, area: Region, seen: str) -> Itera
         whole = Region(path).polygon(GLUED_EDGE_CHORD)
         kept = whole.intersection(area.polygon(GLUED_EDGE_CHORD))
         loops = (path,) if whole.area - kept.area < MIN_LOST_AREA else polygon_loops(kept)
-        yield GluedLoops(loops, glued.turn, glued.side == seen)
+        yield GluedLoops(loops, glued.number, glued.side == seen)
 
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:

@@ -330,6 +330,7 @@ class FrontModel(_KeyGroup):
     tools: dict[Name, ToolModel] = {}
     editions: EditionsModel = EditionsModel.model_validate({})
     papers: dict[Name, PaperModel] = {}
+    names: dict[str, Text] = {}
     sheets: list[Annotated[SheetModel, BeforeValidator(sheet_keys)]] = []
     level: Literal["easy", "medium", "hard"] | None = None
     time: Annotated[int, PlainValidator(read_time)] | None = None
