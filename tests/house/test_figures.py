@@ -9,7 +9,7 @@ from tests.house.figures import measured_figures
 # can see is a reason to raise one.
 CEILINGS = {
     "Python files in generator/": 271,     # with the arrangement of pieces put together
-    "lines in generator/": 46_500,      # with the checks, closures and pinched tops of folded boxes
+    "lines in generator/": 46_600,      # with checks, closures, pinched tops, pieces put together
 }
 FIGURES = {what: (now, aim) for what, now, aim in measured_figures()}
 
