@@ -1,5 +1,4 @@
 """One record for every problem, and its printing."""
-from generator.findings.data import findings_data
 from generator.findings.finding import (
            EDITION_NAMES,
            Finding,
@@ -10,7 +9,13 @@ from generator.findings.finding import (
            finding_error,
            has_errors,
 )
-from generator.findings.printing import capped_findings, render, render_all, sorted_findings
+from generator.findings.printing import (
+           capped_findings,
+           findings_data,
+           render,
+           render_all,
+           sorted_findings,
+)
 
 __all__ = ["EDITION_NAMES", "Finding", "Severity", "Span", "FindingError", "capped_findings", "finding",
            "findings_data",

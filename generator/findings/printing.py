@@ -1,4 +1,4 @@
-"""Print findings with their source line and a caret."""
+"""Print findings: for people with their source line and a caret, for programs as plain data."""
 from __future__ import annotations
 
 from collections import Counter
@@ -89,3 +89,14 @@ def _totals(errors: int, warnings: int) -> str:
     def said(n: int, word: str) -> str:
         return f"{n} {word}" + ("" if n == 1 else "s")
     return ", ".join(said(n, w) for n, w in ((errors, "error"), (warnings, "warning")) if n)
+
+
+def findings_data(findings: Iterable[Finding]) -> list[dict[str, str | int | None]]:
+    """A mapping for each, in the order given.
+
+    Lines and columns count from 1, columns in characters; ``end_column`` is the first behind what is meant.
+    """
+    return [{"file": each.file, "line": each.line, "column": each.column, "end_line": each.line,
+             "end_column": each.column + each.span.length, "code": each.code,
+             "severity": str(each.severity), "message": each.message, "hint": each.hint,
+             "edition": each.edition} for each in findings]

@@ -17,7 +17,7 @@ from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.ties import snapped
 from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.paper.records import Act, PieceInfo, PieceState, Plan
-from generator.units import SYSTEMS, Quantity, as_text, display_measure
+from generator.units import SYSTEMS, Quantity, as_text, display_measure, distinct_texts
 
 Answer = TypeVar("Answer")
 # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
@@ -71,6 +71,10 @@ class PieceContext:
     def length_text(self, mm: float) -> str:
         """A length in the words of the edition."""
         return length_text(self.plan, mm)
+
+    def length_texts(self, *mm: float) -> tuple[str, ...]:
+        """Lengths that are compared, in words that differ where they do."""
+        return length_texts(self.plan, *mm)
 
     def closes(self) -> bool:
         """Whether every closing condition holds well enough for the rest to be judged."""
@@ -128,6 +132,14 @@ def length_text(plan: Plan, mm: float) -> str:
     if not SYSTEMS[plan.system].halves:
         return f"{round(mm, 1):g} {plan.system}"
     return as_text(display_measure(Quantity(float(mm), 1), plan.system))
+
+
+def length_texts(plan: Plan, *mm: float) -> tuple[str, ...]:
+    """Lengths in mm that are compared, in words of a plan's edition that differ where they do."""
+    usual = tuple(length_text(plan, each) for each in mm)
+    if len(set(usual)) == len(usual):
+        return usual
+    return distinct_texts([Quantity(float(snapped(each)), 1) for each in mm], plan.system)
 
 
 def has_undetermined_path(folded: FoldedPiece, paths: BoolArray, panel: int) -> bool:

@@ -143,13 +143,14 @@ def _runs_across(builder: PlanBuilder, state: PieceState, each: PendingMark, ver
 
 def _refuse_off_piece(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> NoReturn:
     name = builder.info(state.piece).name
-    measures = f"{builder.format_length(state.width)} by {builder.format_length(state.height)}"
+    place, width, height = _compared_lengths(builder, state, each.bound)
+    measures = f"{width} by {height}"
     hint = f"'{name}' is {measures}; make the piece larger, "
     if each.bound is None:
         kind = MARK_KINDS[verb]
         what = f"this {kind.noun} {'reaches over the edge of' if kind.is_hole else 'runs off'} '{name}'"
         builder.refuse("mark-off-piece", what, hint + "or the shape smaller, or move it", at=each.parameter)
-    where = f"the {verb} at {builder.format_length(each.bound.position)} from the {each.bound.side} "
+    where = f"the {verb} at {place} from the {each.bound.side} "
     if _on_side(state, each.bound):
         builder.refuse("mark-off-piece", f"{where}lies on the very edge of '{name}'",
                    "an edge is cut already; leave this out, or move it inwards", at=each.parameter)
@@ -158,6 +159,19 @@ def _refuse_off_piece(builder: PlanBuilder, state: PieceState, each: PendingMark
     else:
         hint += "or the distance or the number of marks smaller"
     builder.refuse("mark-off-piece", f"{where}is not inside '{name}'", hint, at=each.parameter)
+
+
+def _compared_lengths(builder: PlanBuilder, state: PieceState,
+                      bound: BoundLine | None) -> tuple[str, str, str]:
+    """How far a line lies from its side, and the sides of its piece, in words that can be compared."""
+    width, height = builder.format_length(state.width), builder.format_length(state.height)
+    if bound is None:
+        return "", width, height
+    if bound.axis == "x":
+        place, width = builder.format_lengths(bound.position, state.width)
+    else:
+        place, height = builder.format_lengths(bound.position, state.height)
+    return place, width, height
 
 
 def _on_side(state: PieceState, bound: BoundLine) -> bool:

@@ -24,7 +24,7 @@ from generator.paper.records import (
     Plan,
 )
 from generator.paper.values import Piece
-from generator.units import Quantity, as_text, display_measure
+from generator.units import Quantity, as_text, display_measure, distinct_texts
 
 LARGEST_PIECE = 5000    # mm; a blank beyond it is a slip of the pen
 MAX_MARKS = 1500       # in one edition
@@ -105,6 +105,10 @@ class CallContext:
     def format_length(self, length: Quantity) -> str:
         """A measure in this edition's own words, for messages."""
         return as_text(display_measure(length, self.system))
+
+    def format_lengths(self, *lengths: Quantity) -> tuple[str, ...]:
+        """Lengths that are compared, in words that differ where they do."""
+        return distinct_texts(lengths, self.system)
 
     def count_work(self, amount: int = 1) -> None:
         """Count small operations.

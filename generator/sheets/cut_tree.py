@@ -12,7 +12,7 @@ from generator.paper.sheet_layouts import Cut, CutSource, Segment, StockSheet
 
 
 class SheetError(ValueError):
-    """``code`` is that of a finding, or "sheet-small"; the message and ``hint`` are for the demonstrator."""
+    """``code`` is that of a finding; the message and ``hint`` are for the demonstrator."""
 
     def __init__(self, code: str, message: str, hint: str = ""):
         super().__init__(message)

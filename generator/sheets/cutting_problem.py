@@ -152,18 +152,22 @@ def direction_kind(blanks: Iterable[Blank]) -> str:
 GROWS = "attach"    # the verb that makes a piece larger after it was begun
 
 
+def pieces_from_sheets(plan: Plan) -> Iterator[PieceInfo]:
+    """Every piece that is cut from a sheet of paper: ribbons are not, nor what comes out of a scrap."""
+    return (piece for piece in plan.pieces
+            if not piece.is_ribbon and piece.out_of is None and piece.id in plan.states)
+
+
 def blanks_of(plan: Plan) -> Mapping[str, tuple[Blank, ...]]:
     """The blanks of every piece that is cut from paper, by the name of the paper.
 
     The name is "" for pieces that name none.
 
-    A sheet is of one paper, so the blanks of each are cut together. Ribbons
-    are not cut from sheets, and what comes out of a scrap needs none.
+    A sheet is of one paper, so the blanks of each are cut together.
     """
     found: dict[str, list[Blank]] = {}
-    for piece in plan.pieces:
-        if not piece.is_ribbon and piece.out_of is None and piece.id in plan.states:
-            found.setdefault(piece.paper.name if piece.paper else "", []).append(blank_of(plan, piece))
+    for piece in pieces_from_sheets(plan):
+        found.setdefault(piece.paper.name if piece.paper else "", []).append(blank_of(plan, piece))
     return {name: tuple(blanks) for name, blanks in found.items()}
 
 

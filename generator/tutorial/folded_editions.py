@@ -26,7 +26,8 @@ from generator.tutorial.folded_sizes import (
     too_large_text,
 )
 from generator.tutorial.folded_values import ribbon_path_lengths
-from generator.units import FrozenRecord, Quantity, as_text, display_measure, length
+from generator.tutorial.sheet_checks import blank_findings
+from generator.units import FrozenRecord, Quantity, as_text, display_measure, distinct_texts, length
 
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
@@ -96,10 +97,14 @@ def _thickness(paper: Paper | None) -> float:
 
 
 def _size_finding(plan: Plan, side: str, stated: Quantity, name: str, figures: PieceDimensions) -> Finding:
-    measures = size_text(solid_size(figures.size, plan.system), plan.system)
+    size = solid_size(figures.size, plan.system)
+    nearest = min((size.across, size.deep or size.across, size.high or size.across),
+                  key=lambda each: abs(float(each) - float(stated)))
+    said, near = distinct_texts((stated, nearest), plan.system)
+    usual = said == as_text(display_measure(stated, plan.system))
     return finding("finish-differs", plan.finish_at[side],
-                   f"the finished {side} is said to be {as_text(display_measure(stated, plan.system))}, "
-                   f"and folded '{name}' measures {measures}",
+                   f"the finished {side} is said to be {said}, and folded '{name}' measures "
+                   f"{size_text(size, plan.system) if usual else f'{near} there'}",
                    "look at the sum behind it, or at the folds")
 
 
@@ -112,7 +117,7 @@ def ribbon_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> Itera
         needed = way + (length(SHORTEST_TIE) if bow is None else bow)
         ribbon = act.detail.ribbon if isinstance(act.detail, Thread) else None
         if ribbon is not None and ribbon.below(needed):
-            given, least = (as_text(display_measure(each, plan.system)) for each in (ribbon, needed))
+            given, least = distinct_texts((ribbon, needed), plan.system)
             takes = (f"its way through the holes takes {least} with "
                      f"{'a knot' if bow is None else 'the bow'}")
             yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
@@ -192,5 +197,5 @@ def box_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> tuple[Fi
 
 
 def check_folded(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
-    """What folding finds in one plan: what regauging asks of each choice."""
-    return box_findings(front, plan, fold(plan))
+    """What sheets and folding find in one plan: what regauging asks of each choice."""
+    return *blank_findings(front.sheets, plan), *box_findings(front, plan, fold(plan))

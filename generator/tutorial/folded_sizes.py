@@ -19,7 +19,7 @@ from generator.folding import (
 from generator.language.evaluation.deferred_properties import BY_FOLDING
 from generator.paper.records import Plan
 from generator.paper.values import LargestContents, SolidSize
-from generator.units import SYSTEMS, Quantity, dimensions_text
+from generator.units import SYSTEMS, Quantity, as_text, dimensions_text, display_measure
 
 EXACT_TOLERANCE = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
 VOLUME_STEP = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
@@ -122,8 +122,22 @@ def too_large_text(name: str, inside: SolidSize, size: SolidSize, system: str,
                    what: str = "") -> tuple[str, str]:
     """Message and hint for a thing, called ``what``, that does not go into the piece of this name."""
     thing = f"{what}, {size_text(size, system)}," if what else f"a thing {size_text(size, system)}"
-    return (f"{thing} does not go into '{name}': inside it is {size_text(inside, system)}",
+    return (f"{thing} does not go into '{name}': inside it is {size_text(inside, system)}"
+            f"{_missing_text(inside, size, system)}",
             "make the box larger, or look at the size of what is to go in")
+
+
+def _missing_text(inside: SolidSize, size: SolidSize, system: str) -> str:
+    """By how much at most a thing is too large, "" where two sizes that read differently say it."""
+    assert inside.deep is not None and inside.high is not None      # a room has three sides
+    room = sorted((inside.across, inside.deep), key=float)
+    level = sorted((size.across, size.deep or size.across), key=float)
+    pairs = [*zip(level, room, strict=True), (size.high or size.across, inside.high)]
+    larger = [(mine, own) for mine, own in pairs if own.below(mine)]
+    if any(size_text(SolidSize(mine), system) != size_text(SolidSize(own), system) for mine, own in larger):
+        return ""
+    most = max((mine - own for mine, own in larger), key=float, default=None)
+    return "" if most is None else f", too little by {as_text(display_measure(most, system, thickness=True))}"
 
 
 def size_text(size: SolidSize, system: str) -> str:

@@ -1,7 +1,7 @@
 """What is asked of both plans of a tutorial before they are folded.
 
 Whether marks lie on the grids of the tools, both editions are worked alike, and the other one still fits the
-drawn one; whether later work spoils what was kept clear; and whether small pieces come out of the offcuts.
+drawn one; whether later work spoils what was kept clear; and whether everything comes out of the sheets.
 """
 from __future__ import annotations
 
@@ -14,12 +14,11 @@ from shapely import LineString, Polygon
 from generator.findings import Finding, finding
 from generator.geometry import Region, Stroke
 from generator.geometry.strokes import polyline
-from generator.language.evaluation.editions import Editions, compare_editions
+from generator.language.evaluation.editions import Editions, compare_editions, merge_findings
 from generator.language.front_matter import FrontMatter
 from generator.language.part_use import expand_parts
 from generator.language.source.front_matter_models import MAX_WINDOW_PERCENT
-from generator.paper.records import Act, Decoration, Face, Glue, Mark, PieceInfo, Plan
-from generator.paper.sheet_layouts import StockSheet
+from generator.paper.records import Act, Decoration, Face, Glue, Mark, Plan
 from generator.regauge.formulas import LengthStatements, StepStatements
 from generator.regauge.problem import (
     AT_LEAST,
@@ -34,10 +33,9 @@ from generator.regauge.problem import (
     windows_of,
 )
 from generator.regauge.tool_grids import off_grid
-from generator.sheets import SheetError, blanks_of, most_sets_layout
-from generator.units import SYSTEMS, Bench, Quantity, as_text, display_measure, length
+from generator.tutorial.sheet_checks import sheet_findings
+from generator.units import SYSTEMS, Bench, as_text, display_measure, distinct_texts, length
 
-OFFCUT = "offcut"
 AREA_MARGIN = 1e-3      # mm by which work may reach over the edge of an area that is kept clear
 
 
@@ -51,7 +49,8 @@ def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
     if drawn.failed_statements == other.failed_statements:
         found += compare_editions(drawn.plan, other.plan)
     return [*found, *stale_lengths(front, drawn.plan, benches), *rounded_clearances(front, steps, benches),
-            *spoiled_areas(drawn.plan), *offcut_findings(front, editions.plans)]
+            *spoiled_areas(drawn.plan), *merge_findings(*((system, tuple(sheet_findings(front, plan)))
+                                                          for system, plan in editions.plans.items()))]
 
 
 def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench]) -> list[Finding]:
@@ -68,9 +67,9 @@ def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench])
 
 
 def _outdated_finding(front: FrontMatter, name: str) -> Finding:
-    chosen, now, value = (as_text(display_measure(each, system)) for each, system in (
-        (front.chosen_for[name], front.drawn_in), (front.lengths[front.drawn_in][name], front.drawn_in),
-        (front.lengths[front.other][name], front.other)))
+    chosen, now = distinct_texts((front.chosen_for[name], front.lengths[front.drawn_in][name]),
+                                 front.drawn_in)
+    value = as_text(display_measure(front.lengths[front.other][name], front.other))
     return finding("edition-stale", front.edition_spans[front.other][name],
                    f"in the {SYSTEMS[front.other].edition} edition '{name}' was chosen for {chosen}, and it "
                    f"is drawn {now} now",
@@ -159,37 +158,3 @@ def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
     return finding("clear-spoiled", plan.acts[number].span,
                    f"{what} the area that line {act.span.line} {act.kind.words}",
                    "move one of the two, or do this first, so that the clear area keeps off it")
-
-
-def offcut_findings(front: FrontMatter, plans: Mapping[str, Plan]) -> Iterator[Finding]:
-    """A warning for each piece that comes out of no offcut of the listed sheets, in the first edition so."""
-    for info in plans[front.drawn_in].pieces:
-        for system in (front.drawn_in, front.other) if info.out_of == OFFCUT else ():
-            plan = plans[system]
-            size = plan.states[info.id][0][1]
-            if front.sheets and not any(_fits_offcut(sheet, plan, info, (size.width, size.height))
-                                        for sheet in front.sheets):
-                size_words = " by ".join(as_text(display_measure(side, system))
-                                   for side in (size.width, size.height))
-                yield finding("offcut-small", info.span,
-                              f"'{info.name}', {size_words}, comes out of no offcut of the sheets that are "
-                              "listed",
-                              "make it smaller, list a larger sheet, or cut it as a blank of its own, "
-                              "without out_of")
-                break
-
-
-def _fits_offcut(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Quantity, Quantity]) -> bool:
-    """Whether one of the pieces that a sheet leaves, once cut, holds this one, upright or turned."""
-    paper = info.paper.name if info.paper is not None else ""
-    blanks = blanks_of(plan).get(paper, ())
-    try:
-        layout = most_sets_layout(sheet, blanks) if blanks else None
-    except SheetError:
-        return False
-    if layout is None or not layout.sets:
-        return False
-    short, long = sorted(float(side.value) for side in size)
-    return any(short <= min(float(o.width), float(o.height)) + 1e-6
-               and long <= max(float(o.width), float(o.height)) + 1e-6
-               for o in layout.offcuts if not o.selvedge)

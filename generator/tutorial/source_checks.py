@@ -21,7 +21,7 @@ from generator.language.syntax.nodes import Statement, names_in
 from generator.language.syntax.parser import parse_expression
 from generator.paper.records import Mark
 from generator.paper.values import Group, PartResults, Piece
-from generator.units import Quantity, as_text, display_measure
+from generator.units import Quantity, distinct_texts
 
 
 def typed_by_hand(document: Document, drawn: Evaluation) -> tuple[Finding, ...]:
@@ -107,9 +107,8 @@ def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]
     changed = [each for each in shown if each.name in front.lengths[each.system]
                and front.lengths[each.system][each.name].value != each.size.value]
     if changed:
-        told = ", ".join(f"“{each.name}” {as_text(display_measure(each.size, each.system))}, which is now "
-                         f"{as_text(display_measure(front.lengths[each.system][each.name], each.system))}"
-                         for each in changed)
+        told = ", ".join("“{}” {}, which is now {}".format(each.name, *distinct_texts(
+            (each.size, front.lengths[each.system][each.name]), each.system)) for each in changed)
         yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {told}",
                       "take the photo again and write what it shows now")
 

@@ -1,5 +1,6 @@
 """Exact measures, the grids of tools, and how measures are worded."""
 from generator.units.bench import TOOL_KINDS, TOOLS, Bench, Tool, ToolKind, bench_from, default_bench
+from generator.units.distinct_wording import distinct_texts
 from generator.units.frozen_record import FrozenRecord
 from generator.units.lattice import Congruence, Lattice, UnboundNameError, lattice_of
 from generator.units.measure_phrases import (
@@ -45,6 +46,7 @@ __all__ = ["Angle", "Bench", "Congruence", "DisplayMeasure", "FrozenRecord", "IN
            "QuantityError", "Real", "SYSTEMS", "System", "TOLERANCE", "TOOLS", "TOOL_KINDS", "Tool",
            "ToolKind", "UnboundNameError", "ZERO", "as_html", "as_speech", "as_text", "bench_from",
            "converted_figures", "decimal_text", "default_bench", "dimensions_html", "dimensions_speech",
-           "dimensions_text", "display_measure", "join", "lattice_of", "length", "list_html", "list_speech",
+           "dimensions_text", "display_measure", "distinct_texts", "join", "lattice_of", "length",
+           "list_html", "list_speech",
            "list_text", "memoised", "number", "number_words", "other_system", "parse_angle", "parse_length",
            "plural", "size_html", "size_speech", "size_text", "system_of", "unit_of", "unit_text"]

@@ -54,9 +54,9 @@ def display_measure(quantity: Quantity | Angle, system: str, *, finest: Fraction
     """
     measured_in = system_of(system)
     if isinstance(quantity, Angle):
-        return _as_decimal(quantity.degrees, 1, "°")
+        return decimal_measure(quantity.degrees, 1, "°")
     if quantity.power == 0:
-        return _as_decimal(quantity.value, 2, "")
+        return decimal_measure(quantity.value, 2, "")
     if quantity.power not in (1, 2, 3):
         raise QuantityError("units-mixed", f"{quantity.kind} has no name to be printed with",
                             "print a number, a length, an area or a volume")
@@ -77,32 +77,32 @@ def decimal_text(value: Fraction, places: int, keep_zeros: bool = False) -> str:
 
 def _metric(quantity: Quantity, thickness: bool) -> DisplayMeasure:
     if quantity.power == 1:
-        return _as_decimal(quantity.value, 2 if thickness else 1, "mm")
+        return decimal_measure(quantity.value, 2 if thickness else 1, "mm")
     sign = "²" if quantity.power == 2 else "³"
     in_cm = TEN ** quantity.power
     if abs(quantity.value) < in_cm:
-        return _as_decimal(quantity.value, 1, f"mm{sign}")
+        return decimal_measure(quantity.value, 1, f"mm{sign}")
     large = quantity.power == 3 and not quantity.exact and abs(quantity.value) >= LARGE_VOLUME * in_cm
-    return _as_decimal(quantity.value / in_cm, 0 if large else 1, f"cm{sign}")
+    return decimal_measure(quantity.value / in_cm, 0 if large else 1, f"cm{sign}")
 
 
 def _inches(quantity: Quantity, finest: Fraction | None, thickness: bool) -> DisplayMeasure:
     unit = {1: "in", 2: "sq in", 3: "cu in"}[quantity.power]
     size = Fraction(quantity.value) / INCH.mm ** quantity.power
     if quantity.exact and _is_binary_fraction(size):
-        return _as_fraction(size, unit, about=False)
+        return fraction_measure(size, unit, about=False)
     if quantity.power > 1:
-        return _as_decimal(size if quantity.exact else float(size), 1, unit)
+        return decimal_measure(size if quantity.exact else float(size), 1, unit)
     step = _inch_grid(finest)
     near = round(size / step) * step
     if quantity.exact and near == size:
-        return _as_fraction(size, unit, about=False)
+        return fraction_measure(size, unit, about=False)
     if thickness:
-        return _as_decimal(size if quantity.exact else float(size), 3, unit, keep_zeros=True)
+        return decimal_measure(size if quantity.exact else float(size), 3, unit, keep_zeros=True)
     near = near or Fraction(round(size * FINEST_DENOMINATOR), FINEST_DENOMINATOR)
     if near == 0:
-        return _as_decimal(size if quantity.exact else float(size), MAX_DECIMALS, unit)
-    return _as_fraction(near, unit, about=True)
+        return decimal_measure(size if quantity.exact else float(size), MAX_DECIMALS, unit)
+    return fraction_measure(near, unit, about=True)
 
 
 def _inch_grid(finest: Fraction | None) -> Fraction:
@@ -120,12 +120,13 @@ def _is_binary_fraction(size: Fraction) -> bool:
     return parts <= FINEST_DENOMINATOR and parts & (parts - 1) == 0
 
 
-def _as_fraction(size: Fraction, unit: str, about: bool) -> DisplayMeasure:
+def fraction_measure(size: Fraction, unit: str, about: bool) -> DisplayMeasure:
+    """A size as whole and fraction."""
     whole, rest = divmod(abs(size), 1)
     return DisplayMeasure(about, int(whole), rest.numerator, rest.denominator, "", unit, minus=size < 0)
 
 
-def _as_decimal(value: Real, places: int, unit: str, keep_zeros: bool = False) -> DisplayMeasure:
+def decimal_measure(value: Real, places: int, unit: str, keep_zeros: bool = False) -> DisplayMeasure:
     """Rounded to ``places``, more where it would be shown as 0 and is not."""
     exact, size = isinstance(value, Fraction), abs(Fraction(value))
     while places < MAX_DECIMALS and size > TOLERANCE and round(size * TEN ** places) == 0:

@@ -58,6 +58,16 @@ def test_what_does_not_go_in_is_an_error_with_both_sizes(what, says):
     assert code == "content-large" and says in message
 
 
+@pytest.mark.parametrize(("what", "says"), [
+    ("{what: soap, width: 119.34 mm, depth: 79 mm, height: 39 mm}",
+     "inside it is about 119.3 by 79.3 mm, 39.6 mm high, too little by about 0.06 mm"),
+    ("{what: a tin, diameter: 79.32 mm, height: 39 mm}", "mm high, too little by about 0.04 mm")])
+def test_sizes_that_would_read_alike_are_told_apart(what, says):
+    """119.34 mm do not go into 119.28 mm: by how much stands beside sizes that are rounded to the same."""
+    (code, message), = found(holding("lidded-box", what))
+    assert code == "content-large" and says in message
+
+
 def test_one_edition_alone_may_be_too_small():
     """1 5/8 in are 41.3 mm: 40 mm go into the inch box and not into the metric one; both say what
     they know.
@@ -151,8 +161,8 @@ def test_a_ribbon_that_is_too_short_is_a_warning(change, codes):
 
     The knot is common practice, no source.
     """
-    inches = ("lace_length: 24 in", "lace_length: 9 in" if "230" in change[1] else "lace_length: 14 in"
-              if "350" in change[1] else "lace_length: 15 in" if "370" in change[1] else "lace_length: 24 in")
+    inch = next((inch for mm, inch in (("230", 9), ("350", 14), ("370", 15)) if mm in change[1]), 24)
+    inches = ("lace_length: 24 in for 600 mm", f"lace_length: {inch} in")
     assert [code for code, _ in found(changed(source("published"), change, inches))] == codes
 
 

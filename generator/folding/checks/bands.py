@@ -26,9 +26,9 @@ def band_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
             continue
         lap = float(act.detail.lap.value)
         if lap < MIN_TAB_WIDTH:
-            yield finding("tab-narrow", act.span,
-                          f"the lap of this band is {contexts[0].length_text(lap)} wide, and holds badly",
-                          f"give it {contexts[0].length_text(MIN_TAB_WIDTH)} or more", Severity.WARNING)
+            given, least = contexts[0].length_texts(lap, MIN_TAB_WIDTH)
+            yield finding("tab-narrow", act.span, f"the lap of this band is {given} wide, and holds badly",
+                          f"give it {least} or more", Severity.WARNING)
         if (far := _gap_in_ring(contexts, act.detail)) is not None:
             yield finding("band-short", act.span,
                           "these faces do not go all round: from one to the next are "

@@ -45,15 +45,16 @@ def own_lid_findings(context: PieceContext) -> Iterator[Finding]:
 
 
 def _fit_findings(context: PieceContext, lid: OwnLid, name: str) -> Iterator[Finding]:
+    spare, needed = context.length_texts(max(lid.spare, 0), lid.needed)
     if lid.spare < lid.needed - CLEARANCE_TOLERANCE:
         yield finding("lid-tight", context.info.span,
-                      f"the lid {name} is {context.length_text(max(lid.spare, 0))} wider than its box, and "
-                      f"the paper of both walls takes {context.length_text(lid.needed)}",
+                      f"the lid {name} is {spare} wider than its box, and the paper of both walls takes "
+                      f"{needed}",
                       "make the lid wider or the box narrower")
     elif lid.spare > lid.needed + MAX_PLAY:
         yield finding("lid-loose", context.info.span,
-                      f"the lid {name} is {context.length_text(lid.spare)} wider than its box, and the paper "
-                      f"of both walls takes {context.length_text(lid.needed)} of it",
+                      f"the lid {name} is {spare} wider than its box, and the paper of both walls takes "
+                      f"{needed} of it",
                       "make the lid narrower: with more room it falls off")
 
 

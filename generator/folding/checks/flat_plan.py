@@ -117,9 +117,10 @@ def hole_findings(context: PieceContext) -> Iterator[Finding]:
     for mark in holes:
         near = _hole_centre(mark).distance(edges) - float(_circle(mark).radius)
         if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(reported, "near", mark):
+            kept, least = context.length_texts(max(near, 0), MIN_EDGE_CLEARANCE)
             yield finding("hole-near-edge", mark.span,
-                          f"{_hole_name(mark)} keeps {context.length_text(max(near, 0))} from the edge; "
-                          f"paper tears when it is less than {context.length_text(MIN_EDGE_CLEARANCE)}",
+                          f"{_hole_name(mark)} keeps {kept} from the edge; paper tears when it is less than "
+                          f"{least}",
                           "move it inwards, or punch a smaller hole")
         if any(_hole_disc(mark).intersection(area).area > 1e-3
                for area in glued) and not _meets_another_hole(context, mark, holes) \

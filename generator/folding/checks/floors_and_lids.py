@@ -40,17 +40,16 @@ def lid_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
     """For each piece called a lid and the one base beside it: whether it is too tight across or deep."""
     for lid, base in lid_pairs(contexts):
         for way, spare, needed in lid_clearances(lid, base):
+            wider, walls = lid.length_texts(max(spare, 0), needed)
             if spare < needed - CLEARANCE_TOLERANCE:
                 yield finding("lid-tight", lid.info.span,
-                              f"{way} the lid '{lid.info.name}' is {lid.length_text(max(spare, 0))} wider "
-                              f"than '{base.info.name}', and the paper of both walls takes "
-                              f"{lid.length_text(needed)}",
+                              f"{way} the lid '{lid.info.name}' is {wider} wider than "
+                              f"'{base.info.name}', and the paper of both walls takes {walls}",
                               "make the lid wider or the base narrower")
             elif spare > needed + MAX_PLAY:
                 yield finding("lid-loose", lid.info.span,
-                              f"{way} the lid '{lid.info.name}' is {lid.length_text(spare)} wider than "
-                              f"'{base.info.name}', and the paper of both walls takes "
-                              f"{lid.length_text(needed)} of it",
+                              f"{way} the lid '{lid.info.name}' is {wider} wider than "
+                              f"'{base.info.name}', and the paper of both walls takes {walls} of it",
                               "make the lid narrower: with more room it falls off")
 
 
@@ -66,13 +65,12 @@ def sleeve_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
     """For each sleeve and the one drawer beside it: whether it is too tight across or upwards."""
     for sleeve, drawer in sleeve_pairs(contexts):
         for way, spare, needed in sleeve_clearances(sleeve, drawer):
+            wider, between = sleeve.length_texts(max(spare, 0), needed)
+            said = (f"{way} the sleeve '{sleeve.info.name}' is {wider} wider than '{drawer.info.name}', and "
+                    f"the paper between their folds takes {between}")
             if spare < needed - CLEARANCE_TOLERANCE:
-                yield finding("sleeve-tight", sleeve.info.span, f"{way} the sleeve '{sleeve.info.name}' is "
-                              f"{sleeve.length_text(max(spare, 0))} wider than '{drawer.info.name}', "
-                              "and the paper between their folds takes "
-                              f"{sleeve.length_text(needed)}", "make the sleeve wider or the drawer narrower")
+                yield finding("sleeve-tight", sleeve.info.span, said,
+                              "make the sleeve wider or the drawer narrower")
             elif spare > needed + MAX_PLAY:
-                yield finding("lid-loose", sleeve.info.span, f"{way} the sleeve '{sleeve.info.name}' is "
-                              f"{sleeve.length_text(spare)} wider than '{drawer.info.name}', "
-                              f"and the paper between their folds takes {sleeve.length_text(needed)} of it",
+                yield finding("lid-loose", sleeve.info.span, f"{said} of it",
                               "make the sleeve narrower: with more room the drawer falls out")

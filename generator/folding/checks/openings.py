@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
 from generator.folding.closings import face_polygon, glued_pairs
-from generator.folding.piece_context import PieceContext, length_text
+from generator.folding.piece_context import PieceContext, length_texts
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle, Stroke
 from generator.geometry.strokes import ring_points
@@ -43,12 +43,11 @@ def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
                     default=None)
         if near is not None and (near[1].stays_flat is False or not near[0]):
             reported.add(hole.act)
-            where = "on" if any(line.intersects(disc) for _,
-                                line in scores) else f"{context.length_text(near[0])} from"
+            apart, least = context.length_texts(near[0], ADVISED_CLEARANCE)
+            where = "on" if any(line.intersects(disc) for _, line in scores) else f"{apart} from"
             yield finding("hole-near-fold", hole.span,
                           f"{_called(hole)} lies {where} the score of line {near[1].span.line}",
-                          f"keep it {context.length_text(ADVISED_CLEARANCE)} or more away: paper tears at a "
-                          "hole beside a fold")
+                          f"keep it {least} or more away: paper tears at a hole beside a fold")
     yield from _windows_over_folds(context)
 
 
@@ -157,12 +156,12 @@ def covering_findings(plan: Plan) -> Iterator[Finding]:
             border = _border(cover, face_polygon(target), window)
             if border < MIN_BORDER:
                 open_ = border < -POINT_TOLERANCE
-                how = (f"leaves {length_text(plan, -border)} of the window open" if open_ else
+                reach, least = length_texts(plan, abs(border), MIN_BORDER)
+                how = (f"leaves {reach} of the window open" if open_ else
                        "is no larger than the window" if border < POINT_TOLERANCE else
-                       f"reaches only {length_text(plan, border)} beyond the window")
+                       f"reaches only {reach} beyond the window")
                 yield finding("window-uncovered", info.span, f"'{info.name}' {how}",
-                              f"make it {length_text(plan, MIN_BORDER)} or more larger than the window all "
-                              "round")
+                              f"make it {least} or more larger than the window all round")
                 break
 
 

@@ -139,9 +139,10 @@ def _narrow_tabs(context: PieceContext) -> Iterator[Finding]:
         if (each.paired and each.panel != each.target_panel and wide < MIN_TAB_WIDTH - 1e-3
             and each.face.act not in reported):
             reported.add(each.face.act)
+            given, least = context.length_texts(wide, MIN_TAB_WIDTH)
             yield finding("tab-narrow", each.face.span,
-                          f"{_face_name(each)} is {context.length_text(wide)} wide, and holds badly",
-                          f"give it {context.length_text(MIN_TAB_WIDTH)} or more", Severity.WARNING)
+                          f"{_face_name(each)} is {given} wide, and holds badly", f"give it {least} or more",
+                          Severity.WARNING)
 
 
 def _breadth(shape: BaseGeometry) -> float:
@@ -169,11 +170,11 @@ def ring_findings(context: PieceContext) -> Iterator[Finding]:
             k, usual = odd
             hinge = ring.hinges[max(k - 1, 0)]
             span = next((m.span for m in context.state.marks if m.id == hinge.mark), context.info.span)
+            own, others = context.length_texts(ring.widths[k], usual)
             yield finding("panels-uneven", span,
-                          f"panel {k + 1} of the ring that these folds make is "
-                          f"{context.length_text(ring.widths[k])} "
-                          f"wide, its like {context.length_text(usual)}",
-                          "make them the same; half a millimetre less is left as an ease", Severity.WARNING)
+                          f"panel {k + 1} of the ring that these folds make is {own} wide, its like {others}",
+                          "make them the same; half a millimetre less is left as an ease",
+                          Severity.WARNING)
 
 
 def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:

@@ -21,12 +21,11 @@ def crown_findings(context: PieceContext) -> Iterator[Finding]:
     if top is not None:
         crown = top.crown
         if not top.closes:
-            low, high = context.length_text(crown.apothem), context.length_text(crown.circumradius)
+            own, low, high = context.length_texts(crown.height, crown.apothem, crown.circumradius)
             window = f"at least {low} and at most {high}" if top.tucked else f"at least {low}"
             how = "leaves a hole" if crown.height < crown.apothem else "has no room for its gussets"
             yield finding("crown-window", context.act(top.act).span,
-                          f"a crown {context.length_text(crown.height)} high {how}: it closes when it is "
-                          f"{window}",
+                          f"a crown {own} high {how}: it closes when it is {window}",
                           "change the height of the crown or the width of the panels")
         return
     gaps = [r for r in context.folded.residuals if r.kind == "gather" and r.gap > CLOSING_TOLERANCE]
@@ -48,10 +47,10 @@ def dome_findings(context: PieceContext) -> Iterator[Finding]:
         return
     crown, tucked = dome.crown, dome.tucked
     if not crown.closes(tucked) and crown.height > crown.apothem:
+        own, low, high = context.length_texts(crown.height, crown.apothem, crown.circumradius)
         yield finding("crown-window", dome.span,
-                      f"a crown {context.length_text(crown.height)} high has no room for its gussets: it "
-                      f"closes when it is at least {context.length_text(crown.apothem)} and at most "
-                      f"{context.length_text(crown.circumradius)}",
+                      f"a crown {own} high has no room for its gussets: it closes when it is at least {low} "
+                      f"and at most {high}",
                       "change the height of the crown or the width of the panels")
         return
     gap = f"the top closes with a gap of {context.length_text(dome.opening)} at the centre"

@@ -31,7 +31,7 @@ from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Closure, Face, Fold, FoldDirection, Glue, Mark, PieceState, Side, Thread
 from generator.paper.values import ComparisonResult, Group, JointHandle, PlaceSpan, VocabularyWord
 from generator.paper.verbs.marks import closed_shapes, rectangle_spans
-from generator.units import Angle, Quantity, as_text, display_measure
+from generator.units import Angle, Quantity, distinct_texts
 
 OwnSpans = tuple[tuple[Quantity, Quantity], tuple[Quantity, Quantity]]     # spans of x and y, own frame
 QUARTER_TURNS = {"quarter": 1, "half": 2, "quarter_back": 3}
@@ -243,18 +243,20 @@ def _failure_text(builder: PlanBuilder, truth: ComparisonResult) -> str:
     """What does not hold, and that it must: 10 mm is not more than 30 mm, and it must be."""
     if truth.left is None:
         return "this does not hold, and it must"
-    left, right = _value_text(builder, truth.left), _value_text(builder, truth.right)
-    if truth.sign == "!=":
-        return f"{left} is the same as {right}, and it must not be"
-    if left == right and isinstance(truth.left, Quantity):
-        right += " (though only just)"
+    left, right = _compared_texts(builder, truth.left, truth.right)
+    if left == right:       # only what is the same is worded alike
+        must = ("they must differ" if truth.sign == "!=" else
+                f"the first must be {COMPARISON_WORDS[truth.sign]} the second")
+        return f"both sides come to {left}, and {must}"
     return f"{left} is not {COMPARISON_WORDS[truth.sign]} {right}, and it must be"
 
 
-def _value_text(builder: PlanBuilder, value: object) -> str:
-    if isinstance(value, Angle) or isinstance(value, Quantity) and 0 <= value.power <= 3:
-        return as_text(display_measure(value, builder.system))
-    return str(getattr(value, "value", value))
+def _compared_texts(builder: PlanBuilder, left: object, right: object) -> tuple[str, ...]:
+    measures = [each for each in (left, right)
+                if isinstance(each, Angle) or isinstance(each, Quantity) and 0 <= each.power <= 3]
+    if len(measures) == 2:
+        return distinct_texts(measures, builder.system)
+    return tuple(str(getattr(each, "value", each)) for each in (left, right))
 
 
 def finish(builder: PlanBuilder, *, width: Length | None = None, height: Length | None = None,

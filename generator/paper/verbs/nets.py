@@ -80,9 +80,8 @@ def _strokes_on_edge(builder: PlanBuilder, shape: Outline, by: int, edge: Edge,
                    "count its edges from 1", at="by")
     own = loose[by]
     if not isinstance(own, Line) or abs(float(own.length()) - float(stroke.length())) > 1e-6:
-        builder.refuse("shape-wrong",
-                       f"the edge is {builder.format_length(edge.length)} long, the shape's edge is "
-                   f"{builder.format_length(Quantity(own.length(), 1))}",
+        free, other = builder.format_lengths(edge.length, Quantity(own.length(), 1))
+        builder.refuse("shape-wrong", f"the edge is {free} long, the shape's edge is {other}",
                        "edges that are joined must be equally long",
                    at="shape")
     move = Transform.onto(own.start, own.end, stroke.end, stroke.start)
@@ -190,9 +189,8 @@ def seam(builder: PlanBuilder, edges: Edges, others: Edges) -> JointHandle:
              for end in pair}
     for a, b in pairs:
         if not a.length.same_as(b.length) and abs(float(a.length.value) - float(b.length.value)) > 1e-6:
-            builder.refuse("seam-unequal",
-                       f"an edge of {builder.format_length(a.length)} "
-                       f"would meet one of {builder.format_length(b.length)}",
+            first, other = builder.format_lengths(a.length, b.length)
+            builder.refuse("seam-unequal", f"an edge of {first} would meet one of {other}",
                        "edges that meet must be equally long", at="others")
         for edge, parameter in ((a, "edges"), (b, "others")):
             _check_free(builder, edge, taken, parameter)

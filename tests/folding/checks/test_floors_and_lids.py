@@ -5,6 +5,7 @@ import pytest
 
 from generator.folding import fold
 from tests.folding.checks.sources import LID_AND_BASE, found
+from tests.folding.checks.sources import SIZES as BOX_SIZES
 from tests.folding.test_sleeves import DRAWER, PAPER, SIZES, SLEEVE
 from tests.paper.statement_evaluation import made
 
@@ -13,6 +14,13 @@ from tests.paper.statement_evaluation import made
 def test_a_lid_of_its_own_piece(ease, loose):
     """The paper of both walls takes 0.6 mm; 3.5 mm beyond it are play (common practice, no source)."""
     assert {code for code, _ in found(LID_AND_BASE, ease=ease)} == ({"lid-loose"} if loose else set())
+
+
+def test_a_lid_that_is_hardly_too_tight():
+    """0.56 and 0.6 mm would both be 0.6 mm: they are worded finer."""
+    across, deep = fold(made(LID_AND_BASE, **{**BOX_SIZES, "ease": "0.56"}).plan).findings
+    assert across.code == deep.code == "lid-tight"
+    assert "about 0.56 mm wider than 'base', and the paper of both walls takes about 0.6 mm" in across.message
 
 
 @pytest.mark.parametrize(("more", "loose"), (("-0.01", False), ("0.01", True)))
