@@ -110,7 +110,7 @@ class _Lying:
 
     def area(self, act: Act, outline: tuple[Stroke, ...], side: str, number: int = 0,
              face: Face | None = None) -> GluedArea:
-        """This much of the piece as a glued area."""
+        """So much of the piece as a glued area."""
         return GluedArea(act.number, self.face.piece, face or self.face, outline, side, side == self.up,
                          number)
 

@@ -173,5 +173,8 @@ def folded_pictures(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str)
     if drawn.finished is not None:
         finished = replace(card_view(drawn.finished, "finished"),
                            legend=legend_items(legend(drawn.finished.recording, locale), "", ""))
-    steps = {number: picture_view(picture, "after", locale) for number, picture in drawn.steps.items()}
+    after = dict(drawn.steps)
+    if drawn.assembled is not None:
+        after.setdefault(tutorial.steps[-1].number, drawn.assembled)
+    steps = {number: picture_view(picture, "after", locale) for number, picture in after.items()}
     return FoldedPictures(finished, steps, front, stands.recording, drawn.view)

@@ -16,7 +16,8 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.drawing import StepPicture
-from generator.drawing.folded.camera import Body, Camera, Solid, box_centre, choose_camera
+from generator.drawing.folded.arrangement import assembled_solid, finished_solid, side_by_side
+from generator.drawing.folded.camera import Camera, Solid, box_centre, choose_camera
 from generator.drawing.folded.contours import ContourLine, contours
 from generator.drawing.folded.hidden_lines import (
     PICTURE_GRID,
@@ -25,7 +26,7 @@ from generator.drawing.folded.hidden_lines import (
     visible_stretches,
 )
 from generator.drawing.folded.projection import ProjectedArea, projected_areas
-from generator.drawing.folded.solid_builder import PieceShape, SolidBuilder
+from generator.drawing.folded.solid_builder import SolidBuilder
 from generator.drawing.pen import Contour, FoldedFace, Path, Surface
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.steps.layout import PICTURE_WIDTH
@@ -49,9 +50,6 @@ CORNER_ANGLE = math.radians(50)    # a curve turns by less at each of its points
 STEEP_PITCH = 35.0          # degrees above the table
 MIN_NAMED_AREA = 1.0        # mm² of the picture; less of a side is not worth a word
 MIN_MOVEMENT = 0.5          # mm; a step that moves no corner by more changes no shape
-PIECE_GAP_SHARE = 0.22      # of the wider of two pieces: between those that stand beside each other
-LID_LIFT_SHARE = 0.6        # of a lid's height: between it and its base
-LID_NAME = "lid"
 
 
 # -- which pictures a tutorial has --------------------------------------------
@@ -60,11 +58,13 @@ LID_NAME = "lid"
 class FoldPictures:
     """``finished`` is None where it is not known how far the paper is folded; ``steps`` by number.
 
+    ``assembled`` shows two pieces put together, a lid on its base, a drawer in its sleeve.
     ``view`` is the yaw and pitch of the camera in degrees, the same for all.
     """
 
     finished: StepPicture | None = None
     steps: Mapping[int, StepPicture] = field(default_factory=dict)
+    assembled: StepPicture | None = None
     view: tuple[float, float] = (0.0, 0.0)
 
 
@@ -74,6 +74,7 @@ class _UndescribedPictures:
 
     finished: UndescribedPicture
     steps: Mapping[int, UndescribedPicture]
+    assembled: UndescribedPicture | None
     view: tuple[float, float]
 
 
@@ -84,6 +85,7 @@ def fold_pictures(plan: Plan, folded: FoldedPlan | None, locale: Locale = ENGLIS
         return FoldPictures()
     return FoldPictures(drawn.finished.described("finished", locale),
                         {step: each.described(f"shape-{step}", locale) for step, each in drawn.steps.items()},
+                        drawn.assembled.described("assembled", locale) if drawn.assembled else None,
                         drawn.view)
 
 
@@ -95,16 +97,18 @@ def _drawn_pictures(plan: Plan, folded: FoldedPlan) -> _UndescribedPictures | No
     shapes = {step: [builder.shape(stage) for builder, stage in found]
               for step, found in shape_changes(builders).items()}
     last = [builder.shape(builder.stages[-1]) for builder in builders]
-    yaw = choose_camera(_finished_solid(last, 0.0),
-                        [_side_by_side(each, 0.0) for each in shapes.values()]).yaw
-    finished = _finished_solid(last, yaw)
-    stages = {step: _side_by_side(each, yaw) for step, each in shapes.items()}
-    camera = shared_camera(finished, tuple(stages.values()), yaw)
+    yaw = choose_camera(finished_solid(last, 0.0),
+                        [side_by_side(each, 0.0) for each in shapes.values()]).yaw
+    finished = finished_solid(last, yaw)
+    stages = {step: side_by_side(each, yaw) for step, each in shapes.items()}
+    assembled = assembled_solid(builders, last)
+    camera = shared_camera(finished, (*stages.values(), *((assembled,) if assembled else ())), yaw)
     steps = {step: draw_solid(solid, camera) for step, solid in stages.items()}
     last_step = builders[0].stages[-1].step
     # the last step leaves the finished piece, where there is one only
     picture = steps[last_step] if len(builders) == 1 and last_step in steps else draw_solid(finished, camera)
-    return _UndescribedPictures(picture, steps, (camera.yaw, camera.pitch))
+    together = draw_solid(assembled, camera) if assembled else None
+    return _UndescribedPictures(picture, steps, together, (camera.yaw, camera.pitch))
 
 
 def solid_builders(plan: Plan, folded: FoldedPlan | None) -> list[SolidBuilder]:
@@ -116,46 +120,6 @@ def solid_builders(plan: Plan, folded: FoldedPlan | None) -> list[SolidBuilder]:
 def _solid_builders(plan: Plan, folded: FoldedPlan) -> list[SolidBuilder]:
     builders = [SolidBuilder(plan, piece) for piece in folded.pieces if piece.judged]
     return [builder for builder in builders if builder.stages]
-
-
-def lid_index(names: Sequence[str]) -> int | None:
-    """Which of two pieces is the lid of the other."""
-    lids = [number for number, name in enumerate(names) if LID_NAME in name.lower()]
-    return lids[0] if len(names) == 2 and len(lids) == 1 else None
-
-
-def _finished_solid(shapes: Sequence[PieceShape], yaw: float) -> Solid:
-    """All pieces in the end: a lid above its base, others beside each other, as seen from ``yaw``."""
-    lid = lid_index([shape.info.name for shape in shapes])
-    if lid is not None:
-        return _lid_above_base(shapes[1 - lid], shapes[lid])
-    return _side_by_side(shapes, yaw)
-
-
-def _lid_above_base(base: PieceShape, lid: PieceShape) -> Solid:
-    """A lid, turned upside down from how it was folded, some way above its base."""
-    height, top = np.ptp(lid.points()[:, 2]), base.points()[:, 2].max()
-    shift = np.array((0.0, 0.0, top + height * (1 + LID_LIFT_SHARE)))
-    return _solid((base, lid.moved(np.diag((1.0, -1.0, -1.0)), shift, len(base.parts))), ("", "above"))
-
-
-def _side_by_side(shapes: Sequence[PieceShape], yaw: float) -> Solid:
-    """Pieces in a row from left to right, as seen from ``yaw``."""
-    right = np.array((np.cos(np.radians(yaw)), np.sin(np.radians(yaw)), 0.0))
-    widths = [float(np.ptp(shape.points() @ right)) for shape in shapes]
-    x, placed, count = 0.0, [], 0
-    for shape, width in zip(shapes, widths, strict=True):
-        placed.append(shape.moved(np.eye(3), (x + width / 2) * right, count))
-        x += width + PIECE_GAP_SHARE * max(widths)
-        count += len(shape.parts)
-    return _solid(placed, ("", *("beside" for _ in placed[1:])))
-
-
-def _solid(shapes: Sequence[PieceShape], places: Sequence[str]) -> Solid:
-    return Solid(tuple(p for s in shapes for p in s.parts), tuple(line for s in shapes for line in s.lines),
-                 tuple(r for s in shapes for r in s.ribbons),
-                 tuple(Body(s.info.name, place) for s, place in zip(shapes, places, strict=True)),
-                 tuple(dict.fromkeys(note for s in shapes for note in s.notes)))
 
 
 def shape_changes(builders: Sequence[SolidBuilder]) -> dict[int, list[tuple[SolidBuilder, FoldStage]]]:

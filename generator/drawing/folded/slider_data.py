@@ -17,7 +17,8 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from generator.drawing.folded.fold_pictures import lid_index, shape_changes, solid_builders
+from generator.drawing.folded.arrangement import lid_index
+from generator.drawing.folded.fold_pictures import shape_changes, solid_builders
 from generator.drawing.folded.fold_ways import FoldWay, WayFinder
 from generator.drawing.folded.layer_order import LAYER_DISTANCE
 from generator.drawing.folded.projection import barycentric_weights
