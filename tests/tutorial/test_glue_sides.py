@@ -21,6 +21,7 @@ BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 # slug → (name of the face, piece that gets the glue, side, is it up, how many faces), call by call.
 # Of a floor the last flap gets none: it closes on the glue of those before it.
 SHELF = {
+    "almond-pot": [("tab_face", "strip", "printed", False, 1), ("flap_faces", "strip", "printed", False, 5)],
     "biscuit-bag": [("tab_wall", "bag", "printed", True, 1), ("tab_slope", "bag", "printed", True, 1),
                     ("tab_rim", "bag", "printed", True, 1),
                     ("side_flaps", "bag", "printed", True, 2), ("front_flaps", "bag", "printed", True, 1)],
