@@ -50,6 +50,10 @@ def paired(context: CallContext, a: Group[A] | A, b: Group[B] | B, c: Group[C] |
            /) -> list[tuple[A, B, C]]: ...
 
 
+@overload
+def paired(context: CallContext, /, *values: object) -> Sequence[tuple[object, ...]]: ...
+
+
 def paired(context: CallContext, /, *values: object) -> Sequence[tuple[object, ...]]:
     """One row for each member of the groups among ``values``; single values stand in every row.
 
@@ -100,6 +104,11 @@ def group(context: CallContext, *things: Anything) -> Group[object]:
     found = tuple(thing for given in things for thing in flattened(given))
     context.count_work(len(found))
     return Group(found)
+
+
+def interleaved(context: CallContext, *groups: Anything) -> Group[object]:
+    """Equal groups by turns: the first of each, then the second of each, as a ribbon takes holes in pairs."""
+    return Group(tuple(thing for row in paired(context, *groups) for thing in row))
 
 
 def midway(context: CallContext, marks: Marks) -> Group[PiecePlace]:

@@ -21,6 +21,7 @@ BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 # slug → (name of the face, piece that gets the glue, side, is it up, how many faces), call by call.
 # Of a floor the last flap gets none: it closes on the glue of those before it.
 SHELF = {
+    "almond-pot": [("tab_face", "strip", "printed", False, 1), ("flap_faces", "strip", "printed", False, 5)],
     "biscuit-bag": [("tab_wall", "bag", "printed", True, 1), ("tab_slope", "bag", "printed", True, 1),
                     ("tab_rim", "bag", "printed", True, 1),
                     ("side_flaps", "bag", "printed", True, 2), ("front_flaps", "bag", "printed", True, 1)],
@@ -76,10 +77,12 @@ body = faces(strip, x=edge..2*panel, y=bottom..top)
 glue(hem, {onto}=body)"""
 
 
-@pytest.mark.parametrize(("way", "onto", "side"), [("mountain", "under", "plain"), ("valley", "over", "printed")])
+@pytest.mark.parametrize(("way", "onto", "side"),
+                         [("mountain", "under", "plain"), ("valley", "over", "printed")])
 def test_a_hem_is_glued_on_the_side_that_turns_in(way, onto, side):
     """A hem folded back by 180° lies plain on plain, or printed on printed."""
-    areas = glued_areas(tutorial(source(HEM.format(way=way, onto=onto), "Cut the strip and fold the hem.")).drawn)
+    hemmed = source(HEM.format(way=way, onto=onto), "Cut the strip and fold the hem.")
+    areas = glued_areas(tutorial(hemmed).drawn)
     assert [area.side for area in areas] == [side]
 
 

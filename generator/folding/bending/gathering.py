@@ -188,8 +188,8 @@ class ClosedHalfBay:
 
     @property
     def unstretched(self) -> bool:
-        """Whether it came to rest without stretching the paper."""
-        return self.card.rested and self.judged.rested and self.judged.strain[0] <= MAX_STRAIN
+        """Whether card came to rest, and some shape near that does not stretch the paper."""
+        return self.card.rested and self.judged.strain[0] <= MAX_STRAIN
 
 
 def closed_half_bay(ring: BayRing, points: int = HALF_BAY_POINTS) -> ClosedHalfBay:

@@ -90,8 +90,8 @@ def dome_facts(context: PieceContext) -> Iterator[str]:
     yield (f"its top gathers to {kind} that {how} and stands {context.length_text(dome.height)} above the "
            "shoulder")
     if dome.ridge:
-        yield ("pinch the tips: each petal folds to a ridge along the last "
-               f"{context.length_text(dome.ridge)} of its middle")
+        yield ("pinch the tips: each petal folds to a ridge along its middle, "
+               f"{context.length_text(dome.ridge)} long")
 
 
 def pouch_findings(context: PieceContext) -> Iterator[Finding]:

@@ -19,7 +19,7 @@ SHAPES = (shapes.at, shapes.line, shapes.arc, shapes.ellipse, shapes.circle, sha
           shapes.around)
 OUTLINES = (shapes.ngon, shapes.rectangle, shapes.trapezoid, shapes.triangle, shapes.tab, shapes.gore)
 PATTERNS = (patterns.every, patterns.along, patterns.midway, patterns.offset, patterns.mirrored,
-            patterns.group,
+            patterns.group, patterns.interleaved,
             patterns.rotated, patterns.reversed_order)
 
 # they change the plan: fences only
