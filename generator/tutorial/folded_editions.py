@@ -26,7 +26,6 @@ from generator.tutorial.folded_sizes import (
     too_large_text,
 )
 from generator.tutorial.folded_values import ribbon_path_lengths
-from generator.tutorial.sheet_checks import blank_findings
 from generator.units import FrozenRecord, Quantity, as_text, display_measure, distinct_texts, length
 
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
@@ -197,5 +196,5 @@ def box_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> tuple[Fi
 
 
 def check_folded(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
-    """What sheets and folding find in one plan: what regauging asks of each choice."""
-    return *blank_findings(front.sheets, plan), *box_findings(front, plan, fold(plan))
+    """What folding finds in one plan: what regauging asks of each choice."""
+    return box_findings(front, plan, fold(plan))

@@ -16,15 +16,15 @@ Sides = tuple[Fraction, Fraction]       # in mm, the shorter one first
 
 
 def sheet_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
-    """An error for each blank that no listed sheet holds, a warning for each piece out of no offcut."""
+    """A warning for each blank that no listed sheet holds, and for each piece that no offcut of them does."""
     if front.sheets:
-        yield from blank_findings(front.sheets, plan)
+        yield from _blank_findings(front.sheets, plan)
         yield from _offcut_findings(front.sheets, plan)
 
 
-def blank_findings(sheets: Sequence[StockSheet], plan: Plan) -> Iterator[Finding]:
-    """An error for each blank that none of the sheets holds, with how much the nearest of them misses."""
-    for info in pieces_from_sheets(plan) if sheets else ():
+def _blank_findings(sheets: Sequence[StockSheet], plan: Plan) -> Iterator[Finding]:
+    """A warning for each blank that none of the sheets holds, with how much the nearest of them misses."""
+    for info in pieces_from_sheets(plan):
         blank = blank_of(plan, info)
         need = _sorted_sides(Fraction(blank.width.value), Fraction(blank.height.value))
         near = min(sheets, key=lambda sheet: (max(_missing(sheet, need)), -sheet.usable[0] * sheet.usable[1]))

@@ -1,4 +1,4 @@
-"""The last action is drawn: a lid on its base, a drawer half in its sleeve; sizes are those of the tutorials."""
+"""The last action is drawn: a lid on its base, a drawer half in its sleeve, in the tutorials' sizes."""
 from __future__ import annotations
 
 import numpy as np

@@ -18,7 +18,7 @@ fold(brim.hinge, mountain, by=lean*(1 deg))
 
 
 def brim(past: float, lean: int, wide: float = BOX["long"]) -> FoldedPlan:
-    """An open box, and a brim on one wall that leans into it and ends ``past`` mm beyond the wall opposite."""
+    """An open box, and a brim on one wall that leans in and ends ``past`` mm beyond the wall opposite."""
     reach = (BOX["short"] + past) / math.cos(math.radians(lean - 90))
     return folded(BRIM, {"lean": lean}, **BOX | {"long": wide}, reach=reach)
 

@@ -77,10 +77,12 @@ body = faces(strip, x=edge..2*panel, y=bottom..top)
 glue(hem, {onto}=body)"""
 
 
-@pytest.mark.parametrize(("way", "onto", "side"), [("mountain", "under", "plain"), ("valley", "over", "printed")])
+@pytest.mark.parametrize(("way", "onto", "side"),
+                         [("mountain", "under", "plain"), ("valley", "over", "printed")])
 def test_a_hem_is_glued_on_the_side_that_turns_in(way, onto, side):
     """A hem folded back by 180° lies plain on plain, or printed on printed."""
-    areas = glued_areas(tutorial(source(HEM.format(way=way, onto=onto), "Cut the strip and fold the hem.")).drawn)
+    hemmed = source(HEM.format(way=way, onto=onto), "Cut the strip and fold the hem.")
+    areas = glued_areas(tutorial(hemmed).drawn)
     assert [area.side for area in areas] == [side]
 
 
