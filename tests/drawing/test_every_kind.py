@@ -218,7 +218,7 @@ def test_a_perforation_is_cut_in_dashes_that_hold():
 def test_a_perforation_need_not_be_folded_and_may_be():
     """Beside folds no warning is given for it; a fold along it stays on the layer for perforations."""
     for verb, codes in (("score", {"score-unfolded"}), ("perforate", set())):
-        fence = RING.replace("\nfold", f"\nu = {verb}(strip, y=tab)\nfold") + f"\n{CASES['glue'][1]}"
+        fence = RING.replace("\nfold", f"\nweak = {verb}(strip, y=tab)\nfold") + f"\n{CASES['glue'][1]}"
         assert {each.code for each in load(source(fence, "Make it.")).findings} == codes
     folded = tutorial(source(f"{STRIP}\nu = perforate(strip, x=panel)\nfold(u, mountain)", "Make it."))
     cutting = next(each for each in template_files(folded, ("mm",), ("a4",)).files if each.format == "svg")

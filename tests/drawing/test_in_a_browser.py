@@ -77,7 +77,10 @@ def shipped_fonts() -> str:
 
 @pytest.mark.parametrize("code", ["en", "de"])
 def test_words_take_the_room_that_was_kept_for_them(browser, code):
-    """With the font that a site ships, each text is as long as the layout reckoned, to a tenth of a mm."""
+    """With the font that a site ships, each text is as long as the layout reckoned.
+
+    To a tenth of a mm and one per cent, by which a browser hints small letters.
+    """
     pictures = [p for step in range(1, len(STEPS) + 1)
                 for p in step_pictures(DRAWN, OTHER, step, locale_for(code))]
     page = page_of(browser, "".join(svg(p.recording, p.title, p.description, p.key) for p in pictures),
@@ -88,7 +91,7 @@ def test_words_take_the_room_that_was_kept_for_them(browser, code):
     kept = [most for picture in pictures for most in line_widths(picture.recording)]
     assert len(shown) == len(kept) > 100
     assert not [(text, wide, most) for (text, wide), most in zip(shown, kept, strict=True)
-                if abs(wide - most) > 0.1]
+                if abs(wide - most) > 0.1 + 0.01 * most]
     page.close()
 
 

@@ -81,7 +81,7 @@ def test_work_in_a_corner_is_shown_large_with_an_inset():
     hole, = (i.arguments[0] for i in shown.of("hole"))
     assert hole.radius * 2 > 5 * 1.2, "a hole of 5 mm is drawn large"
     assert strokes(shown, Role.BREAK, False)
-    assert {"13", "hole 5 mm across"} <= set(texts(shown))
+    assert {"13 mm", "hole 5 mm across"} <= set(texts(shown))
 
 
 def test_work_all_over_is_shown_whole():

@@ -107,7 +107,7 @@ def test_the_check_finds_clashes():
 
     def moved(to):
         label = replace(labels[0].arguments[0], at=Point(*to))
-        return [replace(i, given=(label,)) if i is labels[0] else i for i in recording.items]
+        return [replace(i, arguments=(label,)) if i is labels[0] else i for i in recording.items]
     for to, complaint in ((labels[1].arguments[0].at, "lies on '60'"),
                           (dimension.stops[0], "lies on a dimension"),
                           ((0.0, 0.0), "leaves the picture")):

@@ -39,6 +39,7 @@ SWAPS = {
         ("upright   = fold(panels, mountain, y=foot_line..shoulder)",
          "upright = ring_folds(panels, foot_line, shoulder)"),
         ("feet_faces = faces(strip, x=bays, y=bottom..foot_line)\n", ""),
+        (", feet_faces: feet faces}", "}"),
         ("glue(feet_faces", "glue(base.flaps")),
     "tray": (
         ("slant = hypot(splay, rise)\n", ""),

@@ -46,7 +46,7 @@ def test_the_search_finds_steps_and_words(page):
     page.get_by_role("searchbox").fill("PANELS sco")
     link = page.locator("#the-results a").first
     link.wait_for()
-    assert link.inner_text() == "Score the panels" and page.locator("#the-found").inner_text() == "1 found"
+    assert link.inner_text() == "Score the panels" and page.locator("#the-found").inner_text() == "2 found"
     link.click()
     page.wait_for_url("**/#score-the-panels")
     assert page.locator("#score-the-panels").is_visible()
