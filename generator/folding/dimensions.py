@@ -19,6 +19,7 @@ from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import first_largest
 from generator.geometry.tolerances import (
     EQUAL_LENGTHS,
+    FLAT_FOLD_ANGLE,
     POINT_TOLERANCE,
     RIM_TOLERANCE,
     SURFACE_TOLERANCE,
@@ -128,7 +129,7 @@ def _ground_plane(context: PieceContext) -> _GroundPlane | None:
         return _GroundPlane(context.folded.frames[floor.base], floor.outline, floor.flaps, max(floor.pile, 1))
     root = context.link.root
     around = [h for h in context.folded.flat.hinges_of(root)
-              if 1e-3 < context.folded.angles[h.id] < np.pi - 1e-3]
+              if 1e-3 < context.folded.angles[h.id] < FLAT_FOLD_ANGLE]
     if len(around) < 3 or any(s.panel == root for s in context.glued):
         return None
     lining = {s.panel for s in context.glued if s.paired and s.target_panel == root}

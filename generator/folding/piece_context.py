@@ -16,7 +16,7 @@ from generator.folding.records import FoldedPiece
 from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.ties import snapped
 from generator.geometry.tolerances import CLOSING_TOLERANCE
-from generator.paper.records import Act, PieceInfo, PieceState, Plan
+from generator.paper.records import Act, Face, Mark, Paper, PieceInfo, PieceState, Plan
 from generator.units import SYSTEMS, Quantity, as_text, display_measure, distinct_texts
 
 Answer = TypeVar("Answer")
@@ -66,7 +66,7 @@ class PieceContext:
     @property
     def thickness(self) -> float:
         """Of its paper, in mm."""
-        return paper_thickness(self.info)
+        return paper_thickness(self.info.paper)
 
     def length_text(self, mm: float) -> str:
         """A length in the words of the edition."""
@@ -114,11 +114,25 @@ def feature(compute: Callable[[PieceContext], Answer]) -> Callable[[PieceContext
     return answer
 
 
-def paper_thickness(info: PieceInfo) -> float:
-    """How thick the paper of a piece is, in mm."""
-    paper = info.paper
+def paper_thickness(paper: Paper | None) -> float:
+    """How thick a paper is, in mm; the usual where it does not say."""
     known = paper.thickness if paper is not None else None
     return DEFAULT_THICKNESS if known is None else float(known.value)
+
+
+def face_name(face: Face) -> str:
+    """A face as a finding calls it: its name, and which of how many it is."""
+    return _numbered(face, "this face")
+
+
+def hole_name(mark: Mark) -> str:
+    """A hole as a finding calls it: its name, and which of how many it is."""
+    return _numbered(mark, "this hole")
+
+
+def _numbered(item: Mark | Face, otherwise: str) -> str:
+    name = f"'{item.name}'" if item.name else otherwise
+    return name + (f" {item.index} of {item.count}" if item.count > 1 else "")
 
 
 def final_state(plan: Plan, piece: int) -> PieceState:

@@ -37,7 +37,7 @@ from generator.folding.kinematics import (
 )
 from generator.folding.records import FlatMap, FoldedPiece, Residual
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
-from generator.geometry.tolerances import CLOSING_TOLERANCE
+from generator.geometry.tolerances import CLOSING_TOLERANCE, FLAT_FOLD_ANGLE, MIN_OVERLAP_SHARE
 from generator.paper.records import PieceInfo, PieceState, Plan
 
 # degrees; where the search begins, most boxes being square
@@ -48,7 +48,6 @@ LOOP_TOLERANCE = CLOSED_RESIDUAL       # mm
 MIN_FOLD_ANGLE = 1e-3
 MIN_SLOPE = 1e-4          # mm a radian; a closing that opens by less does not feel a fold
 TOO_MANY = "it has too many folds whose angles would have to be found"
-MIN_OVERLAP_SHARE = 0.02        # share of a face that must lie on what it is glued to
 
 
 def fold_piece(plan: Plan, info: PieceInfo, state: PieceState, flat: FlatMap,
@@ -173,7 +172,7 @@ def _solution_check(link: Linkage, glued: Sequence[GluedFace], required: Sequenc
     def faults(angles: FloatArray) -> Faults:
         frames = link.frames(signs * angles)
         wound = sum(abs((signs * angles)[ring].sum()) > 2 * np.pi + 0.02 for ring in rings)
-        closed_flat, unfolded = (angles[upright] > np.pi - 1e-3).sum(), (angles < MIN_FOLD_ANGLE).sum()
+        closed_flat, unfolded = (angles[upright] > FLAT_FOLD_ANGLE).sum(), (angles < MIN_FOLD_ANGLE).sum()
         return len(faces_off_target(link.flat, frames, rigid)) + int(wound), int(closed_flat + unfolded)
     return faults
 

@@ -198,7 +198,7 @@ class FoldMotion:
         """Hinge of a flap folded right over → those of the flaps below it, which were folded before it."""
         flat = self.piece.flat
         flaps = {arm.hinge: arm for arm in self.link.arms
-                 if self.piece.angles[arm.hinge] > np.pi - FLAT_ANGLE and not self.in_loops[arm.hinge]}
+                 if self.piece.angles[arm.hinge] > np.pi - FLAT_FOLD_MARGIN and not self.in_loops[arm.hinge]}
         found: dict[int, list[int]] = {}
         for over, under in ((a, b) for a in flaps.values() for b in flaps.values() if b.hinge in self._held):
             one, other = flat.hinges[over.hinge].bend, flat.hinges[under.hinge].bend
@@ -246,7 +246,7 @@ def _continues(one: Hinge, other: Hinge) -> bool:
     return gap < CLOSING_TOLERANCE and abs(float(one.direction @ other.normal)) < MAX_CONTINUED_SINE
 
 
-FLAT_ANGLE = 0.01          # radians; a fold this close to half a turn is folded right over
+FLAT_FOLD_MARGIN = 0.01          # radians; a fold this close to half a turn is folded right over
 MIN_COVERED_AREA = 2.0     # mm²
 MAX_CONTINUED_SINE = 1e-6
 MAX_NEWTON_STEPS = 20

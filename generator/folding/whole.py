@@ -24,7 +24,7 @@ from generator.folding.checks.bands import band_findings
 from generator.folding.checks.closures import closure_findings, own_lid_findings, tuck_findings
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
-from generator.folding.checks.flat_plan import curve_findings, hole_findings, slit_findings
+from generator.folding.checks.flat_plan import curve_findings, slit_findings
 from generator.folding.checks.floors_and_lids import (
     floor_covered,
     floor_facts,
@@ -36,6 +36,7 @@ from generator.folding.checks.floors_and_lids import (
 from generator.folding.checks.openings import (
     covering_findings,
     fold_clearance_findings,
+    hole_findings,
     layer_agreement_findings,
 )
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
@@ -152,9 +153,20 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
         if context is not None:
             contexts.append(context)
             facts += _piece_facts(context, {f.code for f in found})
-    findings += [*covering_findings(plan), *band_findings(contexts), *lid_findings(contexts),
-                 *sleeve_findings(contexts)]
+    if contexts:
+        findings += [*_flat_hole_findings(plan), *covering_findings(plan), *band_findings(contexts),
+                     *lid_findings(contexts), *sleeve_findings(contexts)]
     return _assembled(plan, contexts, findings, (*facts, *lid_facts(contexts)))
+
+
+def _flat_hole_findings(plan: Plan) -> Iterator[Finding]:
+    """What is wrong with holes in paper that is never folded, such as tags."""
+    for info in plan.pieces:
+        state = plan.state(info.id)
+        if (state is not None and not info.is_ribbon and not state.folds and len(state.marks) <= MAX_PANELS
+                and any(mark.kind.is_hole for mark in state.marks)):
+            flat = flat_map(info, state)
+            yield from hole_findings(PieceContext(plan, info, state, _flat_piece(info, flat)))
 
 
 def _assembled(plan: Plan, contexts: Sequence[PieceContext], findings: Sequence[Finding],

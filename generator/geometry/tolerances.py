@@ -4,6 +4,8 @@ That of exact measures, ``TOLERANCE``, stands in ``units``, which geometry rests
 """
 from __future__ import annotations
 
+import math
+
 from generator.units import TOLERANCE
 
 # -- choices among equal values (ties.py)
@@ -103,6 +105,12 @@ MIN_EDGE_CLEARANCE = 3.0
 MIN_OVERRUN = 0.05
 # mm; a cut that goes on farther than this behind a fold is meant to (common practice, no source)
 MAX_OVERRUN = 8.0
+
+# -- folded flat
+# radians; folded this far or farther, two panels lie on each other
+FLAT_FOLD_ANGLE = math.pi - 1e-3
+# share of the smaller of two panels or faces that lie on each other; less of it only touches
+MIN_OVERLAP_SHARE = 0.02
 
 # -- tabs and rings
 # mm; panels that differ by more are meant to be different

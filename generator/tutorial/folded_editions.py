@@ -12,10 +12,11 @@ from functools import partial
 from generator.findings import Finding, finding
 from generator.folding import FoldedPlan, PieceDimensions, fold
 from generator.folding.diagnosis import explained, wrong_way_fold
+from generator.folding.piece_context import paper_thickness
 from generator.language.evaluation.editions import merge_findings
 from generator.language.front_matter import FrontMatter
 from generator.language.source.front_matter_values import BOW_RIBBON, Contents
-from generator.paper.records import Paper, Plan, Thread
+from generator.paper.records import Plan, Thread
 from generator.tutorial.folded_sizes import (
     fits_inside,
     folded_length,
@@ -31,7 +32,6 @@ from generator.units import FrozenRecord, Quantity, as_text, display_measure, di
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
-USUAL_THICKNESS = 0.3         # mm; where no paper says its own
 THICKEST_CARD = 1        # mm; card above is board, cut through and not scored (common practice, no source)
 SHORTEST_TIE = 120       # mm; what two ends need for a knot beyond the way (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
@@ -49,7 +49,7 @@ def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     if len(known) < len(folded.pieces) or not known:
         return
     papers = [info for info in plan.pieces if not info.is_ribbon]
-    slack = max(SIZE_SLACK, SLACK_LAYERS * max(_thickness(info.paper) for info in papers))
+    slack = max(SIZE_SLACK, SLACK_LAYERS * max(paper_thickness(info.paper) for info in papers))
     stated = {side: float(size.value) for side, size in plan.finish.items()}
     high = [figures.size[2] for _, figures in known]
     if max(high) + slack < stated.get("height", 0) <= sum(high) + slack:
@@ -88,11 +88,6 @@ def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimens
         return [side for side, mm in stated.items() if all(abs(mm - each) > slack for each in largest)]
     order = sorted(stated, key=lambda side: -stated[side])
     return [side for side, mm in zip(order, largest, strict=True) if abs(stated[side] - mm) > slack]
-
-
-def _thickness(paper: Paper | None) -> float:
-    known = paper.thickness if paper is not None else None
-    return float(known.value) if known is not None else USUAL_THICKNESS
 
 
 def _size_finding(plan: Plan, side: str, stated: Quantity, name: str, figures: PieceDimensions) -> Finding:
@@ -170,9 +165,10 @@ def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
     folded = {info.paper for info in plan.pieces
               if (state := plan.state(info.id)) is not None and state.folds and info.paper is not None}
     for paper in sorted(folded, key=lambda each: each.name):
-        if _thickness(paper) > THICKEST_CARD:
+        if paper_thickness(paper) > THICKEST_CARD:
             yield finding("board-thick", front.spans[paper.name],
-                          f"'{paper.name}' is {_thickness(paper):g} mm thick: more than {THICKEST_CARD} mm "
+                          f"'{paper.name}' is {paper_thickness(paper):g} mm thick: more than {THICKEST_CARD} "
+                          "mm "
                           "is board, which breaks along a score",
                           "take a thinner card; board is cut apart and hinged with paper")
 

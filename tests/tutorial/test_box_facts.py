@@ -105,7 +105,7 @@ def test_ribbon_for_a_batch_is_rounded_up_as_it_is_sold(system, lengths):
     too little.
     """
     plan, = ribbon_plans(small("caddy"))
-    assert plan.name == "cord, ribbon or cord" and [each.wordings[system].text
+    assert plan.name == "cord, length" and [each.wordings[system].text
                                                     for each in plan.lengths] == lengths
 
 

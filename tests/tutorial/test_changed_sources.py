@@ -36,7 +36,7 @@ def loaded_soon(text: str) -> LoadedSource:
         return load_text(text, "box.md", BENCHES)
 
 
-def check(loaded: LoadedSource) -> None:
+def assert_sound(loaded: LoadedSource) -> None:
     """Every finding can be printed and stands in the source; everything that is printed of a
     tutorial can be.
     """
@@ -76,14 +76,14 @@ def numbers_of(plan: Plan) -> Iterator[float]:
 @pytest.mark.parametrize("seed", range(len(SEEDS)))
 def test_the_seeds_are_sound(seed):
     """Before they are changed, the examples and the caddy keep what their changed forms must keep."""
-    check(loaded_soon(SEEDS[seed]))
+    assert_sound(loaded_soon(SEEDS[seed]))
 
 
 @settings(deadline=None, max_examples=EXAMPLES, suppress_health_check=SLOW)
 @given(changed_sources())
 def test_no_change_gives_an_error(text):
     """Deleted, doubled, swapped, spliced and strewn with signs, a source is loaded or found wrong."""
-    check(loaded_soon(text))
+    assert_sound(loaded_soon(text))
 
 
 @settings(deadline=None, max_examples=EXAMPLES // 3, suppress_health_check=SLOW)
@@ -92,7 +92,7 @@ def test_no_measures_give_an_error(text):
     """Nor do any lengths and counts, however they contradict each other; no number is ever beyond all
     numbers.
     """
-    check(loaded_soon(text))
+    assert_sound(loaded_soon(text))
 
 
 @pytest.mark.parametrize("name", HEAVY)
@@ -107,7 +107,7 @@ def test_no_source_works_for_ever(name, monkeypatch):
         spent.append(amount)
         spend(context, amount)
     monkeypatch.setattr(CallContext, "count_work", counted)
-    check(loaded_soon(HEAVY[name]))
+    assert_sound(loaded_soon(HEAVY[name]))
     # fences and prose, in two editions, each with one call too many
     assert sum(spent) <= 4 * (MAX_WORK + max(spent, default=0))
 

@@ -74,7 +74,7 @@ def test_a_batch_is_one_table_of_sheets_and_ribbon():
     table = batch_table(tutorial,
                         [sheet_view(plan, f"s-{k}") for k, plan in enumerate(sheet_plans(tutorial))],
                         InlineMarkdown())
-    assert table.columns == ("A4", "Letter", "12\u00a0× 12\u00a0in", "cord, ribbon or cord")
+    assert table.columns == ("A4", "Letter", "12\u00a0× 12\u00a0in", "cord, length")
     assert [boxes for boxes, _ in table.rows] == [1, 6, 12, 24, 50]
     assert [str(cells[2]) for _, cells in table.rows] == ["1", "3", "6", "12",
                                                           "25"] and "24\u00a0m" in table.rows[-1][1][-1]

@@ -14,7 +14,7 @@ from generator.folding import FoldedPiece
 from generator.folding.closings import PanelLocator, glued_faces
 from generator.folding.records import placed_points
 from generator.folding.rigid_folding import in_frame_of
-from generator.folding.stages import FLAT_ANGLE, FoldMotion, FoldStage
+from generator.folding.stages import FLAT_FOLD_MARGIN, FoldMotion, FoldStage
 from generator.geometry.arrays import FloatArray
 from generator.paper.records import Face, Glue
 
@@ -108,7 +108,7 @@ class LayerOrder:
     def _bound(self, stage: FoldStage, panel: int, pile: Sequence[int]) -> list[int]:
         """The panels of a pile that a panel is, or is folded right over to, but for what they hang on."""
         folded = [hinge.other(panel) for hinge in self.piece.flat.hinges_of(panel)
-                  if abs(stage.angles[hinge.id]) > np.pi - FLAT_ANGLE]
+                  if abs(stage.angles[hinge.id]) > np.pi - FLAT_FOLD_MARGIN]
         return [panel] if panel in pile else [k for k in folded if k in pile and (
             k not in self._arms or self._arms[k].parent != panel)]
 

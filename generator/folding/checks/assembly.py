@@ -27,10 +27,12 @@ from generator.geometry.noding import DisjointSets
 from generator.geometry.tolerances import (
     CLOSING_TOLERANCE,
     EQUAL_LENGTHS,
+    FLAT_FOLD_ANGLE,
     MAX_EASE,
     MAX_LINER_OVERHANG,
     MAX_OVERHANG,
     MAX_PRESS_FIT,
+    MIN_OVERLAP_SHARE,
     WITHIN_PANEL_SHARE,
 )
 from generator.paper.records import Act, Glue
@@ -38,7 +40,6 @@ from generator.paper.work_kinds import Effect
 
 ECHO_SHARE = 0.5     # of the largest gap: smaller ones are its echo, since least squares share a misfit out
 CODE_OF_CLOSING = {"seam": "seam-open", "edge": "seam-open", "glue": "glue-apart", "loop": "folds-contradict"}
-FLAT_ANGLE = np.pi - 1e-3         # radians; a fold from which two panels lie on each other
 MIN_COVER_SHARE = 0.1             # of the smaller panel; less of it does not hide the other
 
 
@@ -211,12 +212,12 @@ def _overlapping_pairs(context: PieceContext) -> Iterator[tuple[int, int, Act]]:
     for each in context.glued:
         if each.paired:
             low, high = (each.target_panel, each.panel) if each.over else (each.panel, each.target_panel)
-            if low != high and overlap_share(flat, frames, low, high) > 0.02:
+            if low != high and overlap_share(flat, frames, low, high) > MIN_OVERLAP_SHARE:
                 yield low, high, each.act
             continue
         earlier = before[each.act.number] or [each.target_panel]
         for k in earlier:
-            if k != each.panel and overlap_share(flat, frames, k, each.panel) > 0.02:
+            if k != each.panel and overlap_share(flat, frames, k, each.panel) > MIN_OVERLAP_SHARE:
                 yield k, each.panel, each.act
         before[each.act.number] = [*earlier, each.panel]
 
@@ -284,7 +285,8 @@ def _glue_covering_target(context: PieceContext, act: Act) -> Act | None:
                       Glue) or act.detail.faces[0].piece == context.info.id or not context.closes():
         return None
     flat, frames = context.folded.flat, context.folded.frames
-    down = {k for h in flat.hinges if context.folded.angles[h.id] > FLAT_ANGLE for k in (h.left, h.right)}
+    down = {k for h in flat.hinges if context.folded.angles[h.id] > FLAT_FOLD_ANGLE
+            for k in (h.left, h.right)}
     for target in act.detail.target:
         if target.piece != context.info.id:
             continue

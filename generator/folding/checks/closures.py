@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
 from generator.folding.features.own_lids import OwnLid, own_lids
-from generator.folding.piece_context import PieceContext
+from generator.folding.piece_context import PieceContext, face_name
 from generator.folding.records import FoldedPiece, Hinge, placed_points
 from generator.folding.rigid_folding import moved_in_plane
 from generator.geometry.arrays import FloatArray
@@ -131,7 +131,7 @@ def closure_findings(plan: Plan, contexts: Sequence[PieceContext],
                 continue
             why = _why_open(known, placed, closure, face, target)
             if why:
-                yield finding("closing-open", closure.span, f"{_face_name(face)} {why}",
+                yield finding("closing-open", closure.span, f"{face_name(face)} {why}",
                               "look at the directions of the folds that bring it there, and at its length")
                 break
 
@@ -141,7 +141,7 @@ def _why_open(contexts: Mapping[int, PieceContext], placed: Mapping[int, FoldedP
     """What keeps a face from lying over or behind its target; "" where nothing does."""
     frames = [_frame(contexts[each.piece], placed[each.piece], each) for each in (face, target)]
     move = np.linalg.inv(frames[1]) @ frames[0]
-    where = f"{'behind' if closure.behind else 'over'} {_face_name(target)}"
+    where = f"{'behind' if closure.behind else 'over'} {face_name(target)}"
     if abs(float(np.hypot(*move[2, :2]))) > MAX_SLOPE:
         return f"does not come to lie level {where}: it stands at an angle to it"
     shape, ground = moved_in_plane(face_polygon(face), move), face_polygon(target)
@@ -150,7 +150,7 @@ def _why_open(contexts: Mapping[int, PieceContext], placed: Mapping[int, FoldedP
     heights = placed_points(move, ring_points(face.outline, CHORD_TOLERANCE))[:, 2]
     far = float(np.abs(heights).max())
     if closure.behind and far > MAX_TUCK_GAP:
-        return f"stays {contexts[face.piece].length_text(far)} away from {_face_name(target)}"
+        return f"stays {contexts[face.piece].length_text(far)} away from {face_name(target)}"
     return ""
 
 
@@ -161,8 +161,3 @@ def _shared(shape: BaseGeometry, ground: BaseGeometry) -> float:
 def _frame(context: PieceContext, piece: FoldedPiece, face: Face) -> FloatArray:
     frame: FloatArray = piece.placement @ piece.frames[context.locator.panel(face)]
     return frame
-
-
-def _face_name(face: Face) -> str:
-    name = f"'{face.name}'" if face.name else "this face"
-    return name + (f" {face.index} of {face.count}" if face.count > 1 else "")

@@ -10,8 +10,6 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
 from generator.folding.features.sides import outward, printed_normal
@@ -19,10 +17,9 @@ from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, in_frame_of, overlap_share
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import FLAT_FOLD_ANGLE, MIN_OVERLAP_SHARE
 from generator.paper.records import Act
 
-FLAT_ANGLE = np.pi - 1e-3       # radians; a fold from which the two panels lie on each other
-MIN_OVERLAP_SHARE = 0.02        # of a panel; less of it only touches
 MIN_FELLOWS = 2                 # flaps on the one side, against one on the other
 
 
@@ -44,7 +41,7 @@ def flat_layer_findings(context: PieceContext) -> Iterator[Finding]:
     if not context.closes() or not _all_folded(context):
         return
     hinges = [h for h in context.folded.flat.hinges
-              if context.folded.angles[h.id] >= FLAT_ANGLE and context.is_rigid(h.left)
+              if context.folded.angles[h.id] >= FLAT_FOLD_ANGLE and context.is_rigid(h.left)
               and context.is_rigid(h.right)]
     if not hinges:
         return

@@ -1,7 +1,5 @@
 """Cuts and slits stop at the score they lead to.
 
-Punched holes keep clear of edges and of glue.
-
 Curved folds keep clear of what they begin and end with: neighbours that meet again, or run along each other,
 leave no paper to fold.
 """
@@ -12,22 +10,17 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import Point, Polygon
-from shapely.geometry.base import BaseGeometry
+from shapely import Point
 
 from generator.findings import Finding, finding
-from generator.folding.closings import face_polygon
 from generator.folding.piece_context import PieceContext, length_text
-from generator.folding.planar_map import piece_polygon
-from generator.folding.rigid_folding import in_frame_of
-from generator.geometry import Circle, Line, Stroke
+from generator.geometry import Line, Stroke
 from generator.geometry.arrays import FloatArray
 from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import (
     ALIGNED_TOLERANCE,
     END_TOLERANCE,
     MAX_OVERRUN,
-    MIN_EDGE_CLEARANCE,
     MIN_OVERRUN,
     TANGENT_CHORD_TOLERANCE,
 )
@@ -104,95 +97,6 @@ def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:
         return False
     u, (a, b) = np.array([float(x) for x in run.step]), np.asarray(fold.coords)[[0, -1]]
     return bool(abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a)))
-
-
-def hole_findings(context: PieceContext) -> Iterator[Finding]:
-    """One finding for each statement that punches too near an edge, and one where it punches into glue."""
-    holes = [mark for mark in context.state.marks if mark.kind.is_hole and mark.runs]
-    if not holes:
-        return
-    edges = _paper_edges(context)
-    glued = list(_glued_areas(context))
-    reported: set[tuple[str, int]] = set()
-    for mark in holes:
-        near = _hole_centre(mark).distance(edges) - float(_circle(mark).radius)
-        if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(reported, "near", mark):
-            kept, least = context.length_texts(max(near, 0), MIN_EDGE_CLEARANCE)
-            yield finding("hole-near-edge", mark.span,
-                          f"{_hole_name(mark)} keeps {kept} from the edge; paper tears when it is less than "
-                          f"{least}",
-                          "move it inwards, or punch a smaller hole")
-        if any(_hole_disc(mark).intersection(area).area > 1e-3
-               for area in glued) and not _meets_another_hole(context, mark, holes) \
-                and _is_first(reported, "glued", mark):
-            yield finding("hole-glued", mark.span, f"{_hole_name(mark)} lies where paper is glued",
-                          "move it off the glued area, or punch both layers in the same place")
-
-
-def _is_first(reported: set[tuple[str, int]], what: str, mark: Mark) -> bool:
-    new = (what, mark.act) not in reported
-    reported.add((what, mark.act))
-    return new
-
-
-def _hole_name(mark: Mark) -> str:
-    name = f"'{mark.name}'" if mark.name else "this hole"
-    return name + (f" {mark.index} of {mark.count}" if mark.count > 1 else "")
-
-
-def _hole_centre(mark: Mark) -> Point:
-    centre = _circle(mark).center
-    return Point(float(centre.x), float(centre.y))
-
-
-def _hole_disc(mark: Mark) -> Polygon:
-    return _hole_centre(mark).buffer(float(_circle(mark).radius))
-
-
-def _circle(mark: Mark) -> Circle:
-    """The circle of a hole: what is punched has no other shape."""
-    stroke = mark.whole[0]
-    if not isinstance(stroke, Circle):
-        raise TypeError(f"{mark.verb} makes a hole that is no circle")
-    return stroke
-
-
-def _paper_edges(context: PieceContext) -> shapely.Geometry:
-    """The outline of the piece and all its cuts."""
-    cuts = [shapely.LineString(polyline(run))
-            for mark in context.state.marks if mark.kind.cuts for run in mark.runs]
-    return shapely.union_all([piece_polygon(context.state).boundary, *cuts])
-
-
-def _glued_areas(context: PieceContext) -> Iterator[BaseGeometry]:
-    """Areas of the flat plan with glue on them: each tab, and where it lies on its target."""
-    flat, frames = context.folded.flat, context.folded.frames
-    for each in context.glued:
-        if not each.paired:
-            continue
-        tab = face_polygon(each.face)
-        yield tab
-        if context.closes() and each.panel != each.target_panel:
-            yield in_frame_of(flat, frames, each.panel, each.target_panel, tab)
-
-
-def _meets_another_hole(context: PieceContext, mark: Mark, holes: list[Mark]) -> bool:
-    """Whether another hole comes to lie on this one when the box is folded."""
-    if not context.closes():
-        return False
-    flat, frames = context.folded.flat, context.folded.frames
-    own = next((p.id for p in flat.panels if p.polygon.contains(_hole_centre(mark))), None)
-    for each in context.glued:
-        if own not in (each.panel, each.target_panel):
-            continue
-        away = each.target_panel if own == each.panel else each.panel
-        for other in holes:
-            if not flat.panels[away].polygon.contains(_hole_centre(other)):
-                continue
-            over = in_frame_of(flat, frames, away, own, _hole_disc(other))
-            if over.distance(_hole_centre(mark)) <= ALIGNED_TOLERANCE:
-                return True
-    return False
 
 
 # degrees; lines that leave a point at a smaller angle run along each other (common practice, no source)

@@ -1,4 +1,4 @@
-"""Holes, windows and what covers them: clear of folds, alike where panels come to lie on each other.
+"""Holes, windows and what covers them: clear of edges, glue and folds, alike where panels lie on each other.
 
 A hole beside a score tears, and one on it is folded; a window that runs over a fold opens the edge of the
 box; holes through which one ribbon or one hand goes lie on each other when the box is folded.
@@ -10,15 +10,22 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
 from generator.folding.closings import face_polygon, glued_pairs
-from generator.folding.piece_context import PieceContext, length_texts
+from generator.folding.piece_context import PieceContext, hole_name, length_texts
+from generator.folding.planar_map import piece_polygon
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle, Stroke
-from generator.geometry.strokes import ring_points
-from generator.geometry.tolerances import ALIGNED_TOLERANCE, CHORD_TOLERANCE, POINT_TOLERANCE
+from generator.geometry.strokes import polyline, ring_points
+from generator.geometry.tolerances import (
+    ALIGNED_TOLERANCE,
+    CHORD_TOLERANCE,
+    MIN_EDGE_CLEARANCE,
+    POINT_TOLERANCE,
+)
 from generator.paper.records import Glue, Mark, PieceState, Plan
 
 # mm from the rim of a hole to a score; nearer it touches it (common practice, no source)
@@ -30,6 +37,90 @@ MIN_OPENING = 0.5               # mm²; smaller pieces are left by rounding
 MIN_BORDER = 2.0                # mm of card that a film needs all round (common practice, no source)
 
 
+def hole_findings(context: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement that punches too near an edge, and one where it punches into glue."""
+    holes = [mark for mark in context.state.marks if mark.kind.is_hole and mark.runs]
+    if not holes:
+        return
+    edges = _paper_edges(context)
+    glued = list(_glued_areas(context))
+    reported: set[tuple[str, int]] = set()
+    for mark in holes:
+        near = _hole_centre(mark).distance(edges) - float(_circle(mark).radius)
+        if near < MIN_EDGE_CLEARANCE - 1e-3 and _is_first(reported, "near", mark):
+            kept, least = context.length_texts(max(near, 0), MIN_EDGE_CLEARANCE)
+            yield finding("hole-near-edge", mark.span,
+                          f"{hole_name(mark)} keeps {kept} from the edge; paper tears when it is less than "
+                          f"{least}",
+                          "move it inwards, or punch a smaller hole")
+        if any(_hole_disc(mark).intersection(area).area > 1e-3
+               for area in glued) and not _meets_another_hole(context, mark, holes) \
+                and _is_first(reported, "glued", mark):
+            yield finding("hole-glued", mark.span, f"{hole_name(mark)} lies where paper is glued",
+                          "move it off the glued area, or punch both layers in the same place")
+
+
+def _is_first(reported: set[tuple[str, int]], what: str, mark: Mark) -> bool:
+    new = (what, mark.act) not in reported
+    reported.add((what, mark.act))
+    return new
+
+
+def _hole_centre(mark: Mark) -> Point:
+    centre = _circle(mark).center
+    return Point(float(centre.x), float(centre.y))
+
+
+def _hole_disc(mark: Mark) -> Polygon:
+    return _hole_centre(mark).buffer(float(_circle(mark).radius))
+
+
+def _circle(mark: Mark) -> Circle:
+    """The circle of a hole: what is punched has no other shape."""
+    stroke = mark.whole[0]
+    if not isinstance(stroke, Circle):
+        raise TypeError(f"{mark.verb} makes a hole that is no circle")
+    return stroke
+
+
+def _paper_edges(context: PieceContext) -> shapely.Geometry:
+    """The outline of the piece and all its cuts."""
+    cuts = [shapely.LineString(polyline(run))
+            for mark in context.state.marks if mark.kind.cuts for run in mark.runs]
+    return shapely.union_all([piece_polygon(context.state).boundary, *cuts])
+
+
+def _glued_areas(context: PieceContext) -> Iterator[BaseGeometry]:
+    """Areas of the flat plan with glue on them: each tab, and where it lies on its target."""
+    flat, frames = context.folded.flat, context.folded.frames
+    for each in context.glued:
+        if not each.paired:
+            continue
+        tab = face_polygon(each.face)
+        yield tab
+        if context.closes() and each.panel != each.target_panel:
+            yield in_frame_of(flat, frames, each.panel, each.target_panel, tab)
+
+
+def _meets_another_hole(context: PieceContext, mark: Mark, holes: list[Mark]) -> bool:
+    """Whether another hole comes to lie on this one when the box is folded."""
+    if not context.closes():
+        return False
+    flat, frames = context.folded.flat, context.folded.frames
+    own = next((p.id for p in flat.panels if p.polygon.contains(_hole_centre(mark))), None)
+    for each in context.glued:
+        if own not in (each.panel, each.target_panel):
+            continue
+        away = each.target_panel if own == each.panel else each.panel
+        for other in holes:
+            if not flat.panels[away].polygon.contains(_hole_centre(other)):
+                continue
+            over = in_frame_of(flat, frames, away, own, _hole_disc(other))
+            if over.distance(_hole_centre(mark)) <= ALIGNED_TOLERANCE:
+                return True
+    return False
+
+
 def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that punches on a score or beside it, or cuts a window over a fold."""
     scores = [(mark, _line(mark.runs)) for mark in context.state.marks if mark.kind.must_fold and mark.runs]
@@ -37,7 +128,7 @@ def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
     for hole in context.state.marks:
         if not hole.kind.is_hole or hole.act in reported:
             continue
-        disc = shapely.Polygon(ring_points(hole.whole, CHORD_TOLERANCE))
+        disc = Polygon(ring_points(hole.whole, CHORD_TOLERANCE))
         near = min(((float(line.distance(disc.exterior)), mark) for mark, line in scores
                     if not line.disjoint(disc.buffer(MIN_FOLD_CLEARANCE))), key=lambda row: row[0],
                     default=None)
@@ -46,7 +137,7 @@ def fold_clearance_findings(context: PieceContext) -> Iterator[Finding]:
             apart, least = context.length_texts(near[0], ADVISED_CLEARANCE)
             where = "on" if any(line.intersects(disc) for _, line in scores) else f"{apart} from"
             yield finding("hole-near-fold", hole.span,
-                          f"{_called(hole)} lies {where} the score of line {near[1].span.line}",
+                          f"{hole_name(hole)} lies {where} the score of line {near[1].span.line}",
                           f"keep it {least} or more away: paper tears at a hole beside a fold")
     yield from _windows_over_folds(context)
 
@@ -67,11 +158,6 @@ def _windows_over_folds(context: PieceContext) -> Iterator[Finding]:
 def _line(strokes: Sequence[Stroke]) -> BaseGeometry:
     return shapely.union_all([shapely.LineString([(float(p.x), float(p.y)) for p in stroke.flattened()])
                               for stroke in strokes])
-
-
-def _called(mark: Mark) -> str:
-    name = f"'{mark.name}'" if mark.name else "this hole"
-    return name + (f" {mark.index} of {mark.count}" if mark.count > 1 else "")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -110,14 +196,14 @@ def _openings(context: PieceContext) -> Iterator[_Opening]:
     panels = [p for p in context.folded.flat.panels if context.is_rigid(p.id)]
     for mark in context.state.marks:
         if mark.kind.is_hole and isinstance(mark.whole[0], Circle):
-            area = shapely.Polygon(ring_points(mark.whole, CHORD_TOLERANCE))
+            area = Polygon(ring_points(mark.whole, CHORD_TOLERANCE))
             yield from (_Opening(p.id, area, mark.span, "this hole") for p in panels
                         if p.polygon.buffer(POINT_TOLERANCE).contains(area.centroid))
     for loop in context.state.holes:
-        area = shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
+        area = Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
         last = max(loop, key=lambda rim: rim.act)
         yield from (_Opening(p.id, area, last.span, "this opening") for p in panels
-                    if shapely.Polygon(p.polygon.exterior).contains(area.centroid))
+                    if Polygon(p.polygon.exterior).contains(area.centroid))
 
 
 def _pressed_together(context: PieceContext, one: int, other: int) -> bool:
@@ -166,9 +252,9 @@ def covering_findings(plan: Plan) -> Iterator[Finding]:
 
 
 def _opened(state: PieceState) -> BaseGeometry:
-    return shapely.union_all([shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
+    return shapely.union_all([Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
                               for loop in state.holes]) \
-        if state.holes else shapely.Polygon()
+        if state.holes else Polygon()
 
 
 def _border(cover: BaseGeometry, target: BaseGeometry, window: BaseGeometry) -> float:

@@ -15,10 +15,11 @@ from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.features.sides import outward, printed_normal
 from generator.folding.features.tabs_and_rings import panel_outside, panel_rings, tab_overhang
-from generator.folding.piece_context import PieceContext
+from generator.folding.piece_context import PieceContext, face_name
 from generator.folding.rigid_folding import faces_off_target, in_frame_of
 from generator.geometry.tolerances import (
     EQUAL_LENGTHS,
+    FLAT_FOLD_ANGLE,
     MAX_EASE,
     MAX_OVERHANG,
     MAX_SLIP,
@@ -26,7 +27,6 @@ from generator.geometry.tolerances import (
     WIDTH_TOLERANCE,
 )
 
-FLAT_ANGLE = np.pi - 1e-3
 MIN_SHARED_AREA = 4.0         # mm²; tabs that share less only touch
 MAX_TAB_SHARE = 0.5          # of what it is glued to; a larger face is a flap that closes something
 
@@ -44,7 +44,7 @@ def tab_findings(context: PieceContext) -> Iterator[Finding]:
            for each in reversed(faces_off_target(context.folded.flat, context.folded.frames, context.glued))}
     for each in off.values():
         yield finding("glue-apart", each.act.span,
-                      f"{_face_name(each)} comes to lie beside what it is glued to, not on it",
+                      f"{face_name(each.face)} comes to lie beside what it is glued to, not on it",
                       "look at the directions of the folds between them, and at what it is glued to")
     worst: dict[int, tuple[float, GluedFace]] = {}
     for each in context.glued:
@@ -54,7 +54,8 @@ def tab_findings(context: PieceContext) -> Iterator[Finding]:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
         yield finding("tab-sticks-out", each.act.span,
-                      f"{_face_name(each)} reaches {context.length_text(far)} beyond the panel it is glued "
+                      f"{face_name(each.face)} reaches {context.length_text(far)} beyond the panel it is "
+                      "glued "
                       "to", "make it smaller, or taper its ends")
 
 
@@ -71,7 +72,8 @@ def _tabs_on_each_other(context: PieceContext) -> Iterator[Finding]:
                     and shape.intersection(other).area > MIN_SHARED_AREA):
                 reported.add(each.act.number)
                 yield finding("tabs-overlap", each.act.span,
-                              f"{_face_name(each)} comes to lie on {_face_name(before)}, behind the same "
+                              f"{face_name(each.face)} comes to lie on {face_name(before.face)}, behind the "
+                              "same "
                               "panel",
                               "make one of them shorter, so that they lie side by side")
 
@@ -82,7 +84,7 @@ def _tabs_outside(context: PieceContext) -> Iterator[Finding]:
     for each in context.glued:
         panels = context.folded.flat.panels
         if (not each.paired or each.panel == each.target_panel or each.act.number in reported
-                or any(context.folded.angles[h.id] > FLAT_ANGLE
+                or any(context.folded.angles[h.id] > FLAT_FOLD_ANGLE
                        for h in context.folded.flat.hinges_of(each.panel))
                 or panels[each.panel].polygon.area > MAX_TAB_SHARE * panels[each.target_panel].polygon.area):
             continue
@@ -90,7 +92,7 @@ def _tabs_outside(context: PieceContext) -> Iterator[Finding]:
         if side @ outward(context, each.target_panel) > 0:
             reported.add(each.act.number)
             yield finding("tab-outside", each.act.span,
-                          f"{_face_name(each)} comes to lie outside, where everybody sees it",
+                          f"{face_name(each.face)} comes to lie outside, where everybody sees it",
                           "glue it on the other side, with under in place of over, or look at the directions "
                           "of the folds")
 
@@ -101,12 +103,12 @@ def _glued_to_own_panel(context: PieceContext) -> Iterator[Finding]:
     for each in context.glued:
         hung = [h for h in context.folded.flat.hinges_of(each.panel)
                 if h.other(each.panel) == each.target_panel]
-        flat = hung and all(h.bend.angle is not None and h.bend.angle > FLAT_ANGLE for h in hung)
+        flat = hung and all(h.bend.angle is not None and h.bend.angle > FLAT_FOLD_ANGLE for h in hung)
         if each.paired and not flat and (hung or each.panel
                                          == each.target_panel) and each.act.number not in reported:
             reported.add(each.act.number)
             where = "the panel that it hangs on" if hung else "the very panel that it is part of"
-            yield finding("glue-own", each.act.span, f"{_face_name(each)} is glued to {where}",
+            yield finding("glue-own", each.act.span, f"{face_name(each.face)} is glued to {where}",
                           "name the panel that it shall hold"
                           + ("; a hem is folded by=180 deg" if hung else ""))
 
@@ -119,7 +121,7 @@ def _flaps_behind(context: PieceContext) -> Iterator[Finding]:
             groups.setdefault(each.act.number, {each.target_panel}).add(each.panel)
     for flaps in groups.values():
         hung = [(h, h.other(k)) for k in sorted(flaps) for h in context.folded.flat.hinges_of(k)
-                if h.other(k) not in flaps and context.folded.angles[h.id] > FLAT_ANGLE]
+                if h.other(k) not in flaps and context.folded.angles[h.id] > FLAT_FOLD_ANGLE]
         for base in {other for _, other in hung}:
             row = [h for h, other in hung if other == base]
             usual = 1 if sum(h.bend.sign for h in row) >= 0 else -1
@@ -141,7 +143,8 @@ def _narrow_tabs(context: PieceContext) -> Iterator[Finding]:
             reported.add(each.face.act)
             given, least = context.length_texts(wide, MIN_TAB_WIDTH)
             yield finding("tab-narrow", each.face.span,
-                          f"{_face_name(each)} is {given} wide, and holds badly", f"give it {least} or more",
+                          f"{face_name(each.face)} is {given} wide, and holds badly",
+                          f"give it {least} or more",
                           Severity.WARNING)
 
 
@@ -150,10 +153,6 @@ def _breadth(shape: BaseGeometry) -> float:
     corners = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
     return float(np.hypot(*np.diff(corners[:3], axis=0).T).min()) if len(corners) > 3 else 0.0
 
-
-def _face_name(each: GluedFace) -> str:
-    name = f"'{each.face.name}'" if each.face.name else "this face"
-    return name + (f" {each.face.index} of {each.face.count}" if each.face.count > 1 else "")
 
 
 def ring_findings(context: PieceContext) -> Iterator[Finding]:

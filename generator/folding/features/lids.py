@@ -130,4 +130,4 @@ def _foreign_layers(context: PieceContext, panels: Collection[int]) -> Iterator[
         if isinstance(act.detail, Glue):
             for face, target, _ in glued_pairs(act.detail):
                 if target.piece == own and face.piece != own and context.locator.panel(target) in panels:
-                    yield paper_thickness(context.plan.pieces[face.piece]), act.detail.over
+                    yield paper_thickness(context.plan.pieces[face.piece].paper), act.detail.over

@@ -12,12 +12,11 @@ from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import overlap_share
 from generator.geometry.arrays import FloatArray
-from generator.geometry.tolerances import POINT_TOLERANCE
+from generator.geometry.tolerances import FLAT_FOLD_ANGLE, POINT_TOLERANCE
 
 MIN_WALLS = 3                   # that stand up round a panel, for it to be the floor of a tray
 UPRIGHT = np.pi / 2
 UPRIGHT_TOLERANCE = 0.3         # radians
-FLAT_ANGLE = np.pi - 1e-3
 ACROSS_SHARE = 0.7              # cosine between a fold and a direction that it does not run along
 MIN_ENCLOSED = 0.9              # of the rim of a floor
 MIN_COVER = 0.5                 # of the smaller floor that the lid must lie over
@@ -84,7 +83,7 @@ def _own_lid(context: PieceContext, one: _Tray, other: _Tray) -> OwnLid | None:
         return None
     base, lid, hinge = min(shared, key=lambda row: _height(context, row[1], row[0]))
     rims = tuple(k for k in lid.walls if k not in base.walls)
-    if (context.folded.angles[hinge.id] > FLAT_ANGLE or not rims
+    if (context.folded.angles[hinge.id] > FLAT_FOLD_ANGLE or not rims
             or not _encloses(context, base.floor, base.walls)
             or not _encloses(context, lid.floor, (*rims, hinge.other(lid.floor)))
             or any({each.one, each.other} & set(rims) and {each.one, each.other} & set(base.walls)
