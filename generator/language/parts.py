@@ -23,7 +23,7 @@ from generator.findings import Finding, Span, finding
 from generator.language.evaluation.registry import REGISTRY, CallEntry, Parameter
 from generator.language.source.document import read_document, read_source
 from generator.language.source.front_matter_checks import span_of
-from generator.language.source.records import Document, Fence, TextPositions
+from generator.language.source.records import PARTS_FOLDER, Document, Fence, TextPositions
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 from generator.language.syntax.nodes import Expr, Statement, calls_in
 from generator.language.syntax.parser import parse_expression, read_fence
@@ -254,7 +254,6 @@ def _call_use(statements: Iterable[Statement], defaults: Mapping[str, Expr | Non
     return "value" if all(name in REGISTRY and REGISTRY[name].use == "value" for name in calls) else "paper"
 
 
-PARTS_FOLDER = "parts"
 MAX_PART_FILES = 200
 
 

@@ -10,23 +10,19 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import re
 import sys
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping, MutableMapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
-from generator.language.parts import PARTS_FOLDER
-from generator.tutorial import Tutorial
-from generator.tutorial.template_files import TemplateFile, TemplateSet, template_files
+from generator.language.source.records import PARTS_FOLDER
 from generator.units import Bench
 
-MAX_FILES = 200          # files
-# bytes of all files: the templates of a tutorial are half a megabyte in each language
+# bytes that are kept beyond what the last build used: what changes to and fro is found again
 MAX_BYTES = 200_000_000
 KEY_PATTERN = re.compile(r"[0-9a-f]{16,128}")
 
@@ -35,32 +31,38 @@ class FileCache(MutableMapping[str, bytes]):
     """A folder as a mapping from keys (of hexadecimal digits) to bytes.
 
     The keys name all that an answer depends on, the code too, so nothing ever
-    becomes wrong; what was not asked for longest goes first. A disk that
-    cannot be read or written is no reason to stop a build: then nothing is kept.
+    becomes wrong. A disk that cannot be read or written is no reason to stop a build: then nothing is kept.
     """
 
-    def __init__(self, folder: Path, room: int = MAX_FILES, largest: int = MAX_BYTES) -> None:
-        self.folder, self.room, self.largest = folder, room, largest
+    def __init__(self, folder: Path, largest: int = MAX_BYTES) -> None:
+        self.folder, self.largest = folder, largest
+        self._used: set[str] = set()
 
     def __getitem__(self, key: str) -> bytes:
         path = self._path(key)
         try:
             data = path.read_bytes()
-            os.utime(path)
         except OSError:
             raise KeyError(key) from None
+        self._used.add(key)
         return data
 
     def __setitem__(self, key: str, value: bytes) -> None:
         path = self._path(key)
+        self._used.add(key)
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             with tempfile.NamedTemporaryFile(dir=self.folder, prefix=".", delete=False) as file:
                 file.write(value)
             Path(file.name).replace(path)       # whole or not at all, whoever else builds at the same time
-            self._forget()
         except OSError:
             return
+
+    def __contains__(self, key: object) -> bool:
+        if not (isinstance(key, str) and KEY_PATTERN.fullmatch(key) and self._path(key).is_file()):
+            return False
+        self._used.add(key)
+        return True
 
     def __delitem__(self, key: str) -> None:
         try:
@@ -88,15 +90,22 @@ class FileCache(MutableMapping[str, bytes]):
             return []
         return [path for _, path in sorted(found)]
 
-    def _forget(self) -> None:
-        files = self._files()
-        sizes = [path.stat().st_size for path in files]
-        total, left = sum(sizes), len(files)
-        for path, size in zip(files, sizes, strict=True):
-            if left <= self.room and total <= self.largest:
-                return
-            path.unlink(missing_ok=True)
-            left, total = left - 1, total - size
+    def evict(self) -> None:
+        """Remove what was written longest ago and not used through this object, until the rest has room.
+
+        Once a build: what a build uses is never removed, however much it is.
+        """
+        unused = [path for path in self._files() if path.name not in self._used]
+        try:
+            sizes = [path.stat().st_size for path in unused]
+            total = sum(sizes)
+            for path, size in zip(unused, sizes, strict=True):
+                if total <= self.largest:
+                    return
+                path.unlink(missing_ok=True)
+                total -= size
+        except OSError:
+            return
 
 
 PACKAGE = Path(__file__).resolve().parents[1]
@@ -118,6 +127,10 @@ class CachedResults:
         if data is None or hashlib.sha256(data[DIGEST_BYTES:]).digest() != data[:DIGEST_BYTES]:
             return None
         return data[DIGEST_BYTES:]
+
+    def holds(self, what: str) -> bool:
+        """True where something was put there; whether it is whole only :meth:`found` tells."""
+        return self.cache is not None and self._name(what) in self.cache
 
     def put(self, what: str, data: bytes) -> None:
         """Keep it for the next build."""
@@ -146,33 +159,3 @@ def code_version() -> str:
         made.update(f"{path.relative_to(PACKAGE).as_posix()} {path.stat().st_size}\n".encode())
         made.update(path.read_bytes())
     return made.hexdigest()
-
-
-def cached_templates(tutorial: Tutorial, kept: CachedResults) -> TemplateSet:
-    """The files that go with a tutorial.
-
-    Those of which something is to be said are made each time, to say it.
-    """
-    data = kept.found("templates")
-    if data is not None:
-        return _unpack_templates(data)
-    made = template_files(tutorial)
-    if not made.findings:
-        kept.put("templates", _pack_templates(made))
-    return made
-
-
-def _pack_templates(made: TemplateSet) -> bytes:
-    """A line that lists the files, then their bytes one after the other."""
-    listed = [{**asdict(each), "data": len(each.data)} for each in made.files]
-    return json.dumps(listed).encode() + b"\n" + b"".join(each.data for each in made.files)
-
-
-def _unpack_templates(data: bytes) -> TemplateSet:
-    head, _, rest = data.partition(b"\n")
-    files, at = [], 0
-    for row in json.loads(head):
-        size = row.pop("data")
-        files.append(TemplateFile(data=rest[at:at + size], **row))
-        at += size
-    return TemplateSet(tuple(files))

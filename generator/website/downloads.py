@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import posixpath
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -22,9 +21,8 @@ from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.template_files import TemplateFile
 from generator.units import SYSTEMS
+from generator.website.navigation import TEMPLATES_FOLDER
 
-TEMPLATES_FOLDER = "templates"
-TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print them
 DOUBLE_RULE_FILE = "true-size-rule-{}{}.pdf"
 
 
@@ -55,11 +53,6 @@ class DownloadKind:
     title: str
     purpose: str
     offers: tuple[EditionDownloads, ...]
-
-
-def template_address(uri: str, name: str) -> str:
-    """Where a file of this name stands below the site, for the tutorial whose source is at ``uri``."""
-    return posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, name)
 
 
 def double_rule_files(locale: Locale = ENGLISH) -> Iterator[tuple[str, bytes]]:
@@ -167,8 +160,3 @@ def slider_view(file: SliderFile | None, tutorial: Tutorial) -> SliderView | Non
     return SliderView(file.name, tuple(stops),
                       {number: place for place, number in enumerate(file.slides.steps, start=1)},
                       any(body["bends"] for body in file.slides.bodies))
-
-
-def slider_address(uri: str, name: str) -> str:
-    """Where the file stands below the site, for the tutorial whose source is at ``uri``."""
-    return posixpath.join(posixpath.dirname(uri), name)

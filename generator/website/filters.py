@@ -1,18 +1,10 @@
-"""Times as people say them.
-
-By what the gallery can be narrowed: level, time, size and tools, all from the tutorials' own data.
-"""
+"""By what the gallery can be narrowed: level, time, size and tools, and times as people say them."""
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from shapely import Polygon
-
 from generator.locale import ENGLISH, Locale
-from generator.tutorial import Tutorial
-from generator.tutorial.folded_sizes import finished_measures
-from generator.tutorial.tools_and_cautions import tools_of
 from generator.units import as_text, display_measure, length
 
 
@@ -23,7 +15,6 @@ def duration(minutes: int) -> str:
 
 
 TIME_LIMITS = (30, 60, 120)               # minutes
-MIN_CORNER_DEVIATION = 0.1                      # mm; a corner that turns less is none
 SIZE_LIMITS = (50, 100, 150, 200, 300)    # mm of the widest side
 
 
@@ -57,43 +48,6 @@ class FilterChoices:
     def any(self) -> bool:
         """True where there is anything to choose."""
         return bool(self.levels or self.times or self.sizes or self.tools or self.shapes or self.sheets)
-
-
-def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[str, ...] = ()) -> FilterValues:
-    """The traits of one tutorial, its tools named in the gallery's locale.
-
-    Of the two editions the larger box counts.
-
-    ``sheets`` are those it comes out of.
-    """
-    sides = [float(size.value) for system, plan in tutorial.plans.items()
-             for size in finished_measures(plan, tutorial.folds.get(system)).values()] or list(
-                 _folded_sides(tutorial))
-    return FilterValues(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides
-                        else None,
-                  tuple(tool.name for tool in (tutorial.tools if locale is tutorial.locale
-                                               else tools_of(tutorial.drawn, locale))),
-                  _floor_sides(tutorial), sheets)
-
-
-def _floor_sides(tutorial: Tutorial) -> int | None:
-    """The sides of the largest floor among the folded pieces."""
-    done = tutorial.folds.get(tutorial.drawn_in)
-    if done is None or not done.pieces:
-        return None
-    floors = [piece.dimensions.floor for piece in done.pieces if piece.dimensions is not None
-              and piece.dimensions.floor is not None]
-    largest = max(floors, key=lambda floor: floor.area, default=None)
-    corners = largest.simplify(MIN_CORNER_DEVIATION) if largest is not None else None
-    return len(corners.exterior.coords) - 1 if isinstance(corners, Polygon) else 0
-
-
-def _folded_sides(tutorial: Tutorial) -> Iterator[float]:
-    """All sides of the folded pieces, where folding knows them: for designs that state no size."""
-    for done in tutorial.folds.values():
-        for piece in done.pieces:
-            if piece.dimensions is not None and piece.dimensions.whole and piece.dimensions.settled:
-                yield from piece.dimensions.size
 
 
 def filter_choices(cards: Iterable[FilterValues], locale: Locale = ENGLISH) -> FilterChoices:

@@ -8,8 +8,9 @@ import posixpath
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from html import unescape
 from typing import Any
-from urllib.parse import urljoin
+from urllib.parse import urljoin, urlsplit
 
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files, InclusionLevel
@@ -22,6 +23,9 @@ HOME_PAGE = "index.md"
 MAIN_LANGUAGE = "en"         # the language of every page that does not name another
 UNPUBLISHED = (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)
 PRINT_VIEW = "print"     # the name of a print view, which stands below its tutorial in each language
+MEASURES_FILE, SHARE_FILE = "measures.txt", "share.png"     # beside the page of a tutorial
+TEMPLATES_FOLDER = "templates"
+TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print templates
 _TRANSLATED_NAME = re.compile(rf"(.*)\.({'|'.join(map(re.escape, LANGUAGES))})\.md\Z")
 
 
@@ -165,3 +169,50 @@ class PageNavigation:
     def _url(self, uri: str, code: str) -> str:
         file = self._files.get_file_from_path(self._in(uri, code))
         return file.url if file is not None else "."
+
+
+def companion_path(page: str, name: str) -> str:
+    """Where a file stands that belongs to a page.
+
+    Beside a page in flat addresses it bears the page's name too.
+    """
+    if page.endswith("/"):
+        return f"{page}{name}"
+    folder, _, last = page.rpartition("/")
+    own = "" if last == "index.html" else f"{last.removesuffix('.html')}-".replace("index.", "")
+    return f"{folder}/{own}{name}".lstrip("/")
+
+
+def companion_name(page: str, name: str) -> str:
+    """The name of such a file, as its page links to it."""
+    return posixpath.basename(companion_path(page, name))
+
+
+def whole_address(uri: str, site_url: str, directory_urls: bool) -> str:
+    """The address that the page of this source gets, as MkDocs makes it; "" where the site knows none of its own."""
+    if not site_url:
+        return ""
+    url = with_language_address(File(uri, "", "", directory_urls)).url
+    return urljoin(site_url, "" if url in (".", "./") else url)
+
+
+def template_address(uri: str, name: str) -> str:
+    """Where a file of this name stands below the site, for the tutorial whose source is at ``uri``."""
+    return posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, name)
+
+
+def slider_address(uri: str, name: str) -> str:
+    """Where the file stands below the site, for the tutorial whose source is at ``uri``."""
+    return posixpath.join(posixpath.dirname(uri), name)
+
+
+_LINK = re.compile(r'<a\b[^>]*?\shref="([^"]*)"')
+
+
+def links_in(html: str, url: str) -> Iterator[str]:
+    """The addresses below the site, without anchors, that a text at ``url`` leads to."""
+    for address in map(unescape, _LINK.findall(html)):
+        parts = urlsplit(address)
+        if not parts.scheme and not parts.netloc and parts.path:
+            yield posixpath.normpath(posixpath.join(url if url.endswith("/") else posixpath.dirname(url), parts.path)
+                                     ) + "/" * parts.path.endswith("/")

@@ -21,9 +21,8 @@ from mkdocs.structure.pages import Page
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from generator.findings import Finding, Span, finding
-from generator.tutorial import Photo
 from generator.website.navigation import UNPUBLISHED
-from generator.website.tutorials import TutorialCollection
+from generator.website.sources import TutorialCollection
 
 PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
 PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
@@ -149,11 +148,9 @@ def photo_findings(folder: Path, shelf: TutorialCollection, shown: Callable[[Pat
 
 
 def _photo_spans(folder: Path, shelf: TutorialCollection) -> Iterator[tuple[Path, Span]]:
-    for uri, rendered_tutorial in shelf.tutorials.items():
-        stretches = [rendered_tutorial.tutorial.intro,
-                     *(step.prose for step in rendered_tutorial.tutorial.steps)]
-        for part in (part for prose in stretches for part in prose if isinstance(part, Photo)):
-            yield folder / PurePosixPath(uri).parent / unquote(part.src), part.span
+    for uri, entry in shelf.entries.items():
+        for src, span in entry.photos:
+            yield folder / PurePosixPath(uri).parent / unquote(src), span
 
 
 def replace_photos(files: Files, config: MkDocsConfig) -> None:

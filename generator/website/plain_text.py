@@ -16,7 +16,6 @@ from generator.website.prose import (
     values_in,
 )
 
-MEASURES_FILE = "measures.txt"     # beside the page
 LINE_WIDTH = 72                  # signs in a line, as letters have them
 BYTE_ORDER_MARK = "\ufeff"             # says that it is UTF-8 where a server does not
 

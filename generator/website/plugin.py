@@ -12,6 +12,7 @@ from typing import cast
 
 from jinja2 import Environment
 from mkdocs.config.base import BaseConfigOption, Config, ValidationError
+from mkdocs.config.config_options import Optional, Type
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort
 from mkdocs.livereload import LiveReloadServer
@@ -26,12 +27,13 @@ from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 from generator.website.atomic_publish import AtomicPublish
 from generator.website.build_cache import FileCache
-from generator.website.data_pages import ruler_svg
-from generator.website.navigation import MAIN_LANGUAGE
-from generator.website.page_metadata import FEED_FILE
+from generator.website.feed import FEED_FILE
+from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import photo_findings
+from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
-from generator.website.tutorials import read_tutorials, source_addresses
+from generator.website.site_settings import changes_texts, settings_text
+from generator.website.sources import SourceRequest, read_sources, site_results, source_addresses, usable_cores
 
 
 class BenchesOption(BaseConfigOption[Mapping[str, Bench]]):
@@ -66,6 +68,7 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
     """The options of the plugin, checked when mkdocs.yml is read."""
 
     benches = BenchesOption()
+    jobs = Optional(Type(int))      # how many processes may work; as many as there are cores unless said
 
 
 # MkDocs counts warnings of loggers below this name and fails a strict build for them;
@@ -95,6 +98,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.serving = self.publishing = self.complete = False
         self.publish: AtomicPublish | None = None
         self.builder = SiteBuilder()
+        self.store = FileCache(Path())
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
@@ -116,12 +120,20 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
-        shelf = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown,
-                           self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge"
-                                                          / "cache"))
+        self.store = FileCache(Path(config.site_dir).parent / ".foldgauge" / "cache")
+        codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
+        requests = [SourceRequest(address, str(folder / address), shown(folder / address), self.config.benches, codes,
+                                  config.site_url or "", config.use_directory_urls, self.serving,
+                                  str(self.store.folder))
+                    for address in source_addresses(folder, lambda uri: self._wanted(uri, config))]
+        settings = settings_text(config)
+        shelf = read_sources(requests, settings, self.store, self.config.jobs or usable_cores())
         photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
-        report_findings((*shelf.findings, *photos), shelf.sources)
-        self.builder = SiteBuilder(shelf, self.serving, self.config.benches)
+        report_findings((*shelf.findings, *photos), shelf.texts)
+        self.builder = SiteBuilder(shelf, self.serving, self.config.benches,
+                                   site_results(settings, self.config.benches, self.serving, self.store),
+                                   keeps=not changes_texts(config, self))
+        logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
         self.complete = False
         if self.publishing:
             self.publish = AtomicPublish(Path(config.site_dir))
@@ -148,6 +160,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         for file in files.documentation_pages():
             if file.page is not None:
                 file.page.update_date = FIXED_DATE
+        self.builder.env = env
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
@@ -161,11 +174,13 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def on_page_context(self, context: TemplateContext, *, page: Page, nav: Navigation,
                         **_: object) -> TemplateContext:
         """What the template of one page is handed beyond what MkDocs hands it."""
-        return cast(TemplateContext, {**context, **self.builder.context(page, nav)})
+        return cast(TemplateContext, {**context, **self.builder.context(context, page, nav)})
 
     @event_priority(-100)
     def on_post_build(self, **_: object) -> None:
         """All pages are written."""
+        self.builder.keep()
+        self.store.evict()
         self.complete = True
 
     def on_build_error(self, **_: object) -> None:
@@ -174,6 +189,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_shutdown(self) -> None:
         """The build is over, one way or the other: the new site stays, or the old one comes back."""
+        logging.getLogger("mkdocs.structure").removeHandler(self.builder.messages)
         if self.publish is not None:
             (self.publish.discard_backup if self.complete else self.publish.restore)()
             self.publish = None

@@ -75,10 +75,20 @@ def value_token(number: int) -> str:
 
 def fill_html(html: str, inlays: Sequence[ComputedValue]) -> Markup:
     """HTML from Markdown with its tokens turned into values; in an attribute a value is plain text."""
+    return fill_forms(html, value_forms(inlays))
+
+
+def value_forms(inlays: Iterable[ComputedValue]) -> tuple[tuple[str, str], ...]:
+    """Each value as it stands in text, and as it stands in an attribute."""
+    return tuple((str(value_html(inlay)), value_text(inlay)) for inlay in inlays)
+
+
+def fill_forms(html: str, forms: Sequence[tuple[str, str]]) -> Markup:
+    """As :func:`fill_html`, with the values worded already."""
     def replace(found: re.Match[str]) -> str:
         if found[1]:
-            return value_html(inlays[int(found[1])])
-        return _tag_html(found[0], lambda number: escape(value_text(inlays[number])))
+            return forms[int(found[1])][0]
+        return _tag_html(found[0], lambda number: escape(forms[number][1]))
     return Markup(_TAG_OR_TOKEN.sub(replace, html))
 
 
@@ -172,7 +182,16 @@ class MarkdownSource:
         return fill_html(html, self.inlays)
 
 
-def _step_heading(step: Step) -> str:
+@dataclass(frozen=True, slots=True)
+class StepHeading:
+    """What the heading of a step is known by in the page's text."""
+
+    number: int
+    anchor: str
+    title: str
+
+
+def _step_heading(step: Step | StepHeading) -> str:
     # Raw HTML, so that MkDocs knows the anchor and a title with signs in it stays as it is.
     return f'<h2 id="{step.anchor}">{escape(step.title)}</h2>'
 
@@ -183,7 +202,7 @@ def _photo_markdown(photo: Photo) -> str:
     return f"\n\n![{alt}](<{photo.src}>" + (f' "{title}")' if title else ")") + "\n\n"
 
 
-def split_at_steps(html: str, steps: Iterable[Step]) -> ConvertedTutorial:
+def split_at_steps(html: str, steps: Iterable[Step | StepHeading]) -> ConvertedTutorial:
     """Cut the converted page at the headings of its steps.
 
     Raises PluginError when the text of a step swallowed the next heading,

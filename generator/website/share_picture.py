@@ -14,7 +14,6 @@ from generator.drawing import Recording, displayed, png_font, png_picture
 from generator.drawing.style import PALETTE
 from generator.website.pictures import PAPER_LAYERS
 
-SHARE_FILE = "share.png"         # beside the page
 # pixels; the size that previews of links are cut to (common practice, no source)
 SHARE_WIDTH, SHARE_HEIGHT = 1200, 630
 MARGIN = 64

@@ -1,74 +1,116 @@
 """One build's work: which page is a tutorial, what its Markdown is, and what its template is handed."""
 from __future__ import annotations
 
+import json
+import logging
 import posixpath
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
+from functools import partial
 from typing import Any
+from urllib.parse import urljoin
 
+from jinja2 import Environment
+from markupsafe import Markup
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
-from generator.drawing import font_faces, stylesheet, web_fonts
 from generator.findings import Finding
 from generator.locale import locale_for
-from generator.tutorial.measures import conversions
 from generator.units import Bench
-from generator.website.data_pages import DATA_PAGES, DataPage, search_index, search_index_name
-from generator.website.downloads import TRUE_SIZE_PAGE, double_rule_files, download_kinds, template_address
-from generator.website.downloads import slider_address as beside_page
+from generator.website.build_cache import CachedResults
+from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
+from generator.website.feed import FEED_FILE, FeedEntry, atom_feed
 from generator.website.filters import filter_choices
+from generator.website.finished import FinishedPage, GalleryCard, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
     HOME_PAGE,
     MAIN_LANGUAGE,
+    MEASURES_FILE,
+    SHARE_FILE,
+    TEMPLATES_FOLDER,
+    TRUE_SIZE_PAGE,
     PageNavigation,
     assign_addresses,
+    companion_name,
+    companion_path,
     file_at,
     language_of,
+    links_in,
     original_uri,
     site_languages,
     translated_uri,
 )
-from generator.website.page_metadata import companion_name, head_metadata, lastmod, metadata_files
 from generator.website.photos import frame_photos, replace_photos
-from generator.website.plain_text import MEASURES_FILE
-from generator.website.prose import ConvertedTutorial, InlineMarkdown, MarkdownSource, split_at_steps
-from generator.website.tutorials import RenderedTutorial, TutorialCollection
-from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
+from generator.website.site_data import SiteData
+from generator.website.sources import Source, TutorialCollection
+from generator.website.stored_file import StoredFile
 
 GLOSSARY_PAGE = "glossary.md"
-DRAWING_STYLESHEET = "css/drawing.css"
 # beside the source, so that its address is <slug>/print/, in German <slug>/de/print/
 PRINT_PAGE = "print.md"
+BODY_TEMPLATE, FRAME_TEMPLATE = "parts/body.html", "finished.html"
+PART_MARK = "\x1f"      # between the parts of a body; a template cannot hold it
+
+
+class PageMessages(logging.Handler):
+    """Counts what MkDocs says of the page it works on: a page of which something is said is not kept."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.INFO)
+        self.count = 0
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """One more."""
+        self.count += 1
 
 
 class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
     def __init__(self, shelf: TutorialCollection | None = None, serving: bool = False,
-                 benches: Mapping[str, Bench] | None = None):
+                 benches: Mapping[str, Bench] | None = None, site: CachedResults | None = None,
+                 keeps: bool = True):
         self.benches = benches or {}
         self.shelf = shelf or TutorialCollection()
-        self.serving = serving
-        self._inline = InlineMarkdown()
-        self._markdown_sources: dict[str, MarkdownSource] = {}
-        self._converted: dict[str, ConvertedTutorial] = {}
-        self._prints = {_print_view_uri(uri): uri for uri in self.shelf.tutorials}
+        self.serving, self.keeps = serving, keeps
+        self.env: Environment | None = None
+        self.data = SiteData(self.benches, site or CachedResults())
+        self.messages = PageMessages()
+        self._entries: dict[str, TutorialEntry] = {}
+        self._sources: dict[str, Source] = {}
+        self._prints: dict[str, str] = {}
         self._files = Files([])
         self._navigation = PageNavigation(self._files, (), (), "")
-        self._views: dict[str, TutorialView] = {}
+        self._codes: tuple[str, ...] = ()
+        self._facts: dict[str, Any] = {}
+        self._last_read: tuple[str, Mapping[str, bytes]] = "", {}
+        self._begun: dict[str, int] = {}
+        self._views: dict[str, Any] = {}
+        self._bodies: dict[str, Mapping[str, Any]] = {}
+        self._links: dict[str, dict[str, None]] = {}
+        self._noisy: set[str] = set()
         self.companions: dict[str, DataPage] = {}
+        self._read_entries()
+
+    def _read_entries(self) -> None:
+        self._entries = self.shelf.entries
+        self._sources = {entry.uri: source for source in self.shelf.sources.values()
+                         for entry in source.pack.entries}
+        self._prints = {_print_view_uri(uri): uri for uri in self._entries}
 
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add print views, a gallery where the author wrote none, files of tutorials and pages from data."""
         self._files = files
         replace_photos(files, config)
-        codes = site_languages(files)
-        for uri in self.shelf.tutorials:
+        self._codes = site_languages(files)
+        for uri in self._entries:
             # MkDocs has nothing to read there: it would take front matter that does not parse for text.
             self._file(uri).content_string = "\n"
         for uri in self._prints:
@@ -76,31 +118,59 @@ class SiteBuilder:
                 raise PluginError(
                     f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
-        for uri, rendered_tutorial in self.shelf.tutorials.items():
-            for made in rendered_tutorial.templates.files:
-                files.append(File.generated(config, template_address(uri, made.name), content=made.data))
-            slider = rendered_tutorial.slider
-            # all languages share one
-            if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:
-                files.append(File.generated(config, beside_page(uri, slider.name), content=slider.data))
-        for name, data in (made for code in codes for made in double_rule_files(locale_for(code))):
-            files.append(File.generated(config, name, content=data))
-        self._add_companions(codes, config)
+        self._add_companions(config)
         assign_addresses(files)
-        self._navigation = PageNavigation(files, codes, ((each.source, each.title) for each in DATA_PAGES),
+        self._navigation = PageNavigation(files, self._codes, ((each.source, each.title) for each in DATA_PAGES),
                                           config.site_url or "")
-        for name, content in metadata_files(self.shelf, files, config):
+        self._facts = self._site_facts()
+        self._renew_stale()
+        self._add_contents(config)
+        for name, content in (*self.data.files(self._codes).items(), *self._feed(config)):
             files.append(File.generated(config, name, content=content))
-        for code in codes:
+        for code in self._codes:
             files.append(File.generated(config, search_index_name(code), content=self._index(code)))
-        files.append(File.generated(config, DRAWING_STYLESHEET, content=f"{font_faces()}\n{stylesheet()}"))
-        for name, data in web_fonts().items():
-            files.append(File.generated(config, f"{posixpath.dirname(DRAWING_STYLESHEET)}/{name}",
-                                        content=data))
 
-    def _add_companions(self, codes: Iterable[str], config: MkDocsConfig) -> None:
+    def _add_contents(self, config: MkDocsConfig) -> None:
+        """The files of the tutorials, each read when it is written."""
+        for uri, entry in self._entries.items():
+            page = self._file(uri).url
+            beside = ((companion_path(page, name), name) for name in (MEASURES_FILE, SHARE_FILE))
+            for address, name in (*((name, name) for name in entry.files), *beside):
+                # all languages share the data of the slider
+                if self._files.get_file_from_path(address) is None:
+                    self._files.append(StoredFile(config, address, partial(self._content, uri, name)))
+
+    def _content(self, uri: str, name: str) -> bytes:
+        if self._last_read[0] != uri:       # MkDocs writes them one after the other
+            self._last_read = uri, self._sources[uri].contents(uri)
+        return self._last_read[1][name]
+
+    def _site_facts(self) -> dict[str, Any]:
+        """What the pages of tutorials take from the rest of the site."""
+        return {"codes": self._codes, "glossary": [uri for uri in self.companions
+                                                   if original_uri(uri) == GLOSSARY_PAGE],
+                "true_size": [uri for code in self._codes
+                              if self._files.get_file_from_path(uri := translated_uri(TRUE_SIZE_PAGE, code))]}
+
+    def _renew_stale(self) -> None:
+        """Work those sources out anew whose finished pages suit another site than this."""
+        facts = json.dumps(self._facts)
+        known = {file.url for file in self._files}
+        for source in self.shelf.sources.values():
+            if source.work is None and not (source.pack.facts == facts and known.issuperset(source.pack.links)
+                                            and all(source.page(uri) for uri in self._pages_of(source))):
+                source.request = replace(source.request, codes=self._codes)
+                source.work_out()
+        self._read_entries()
+
+    def _pages_of(self, source: Source) -> Iterator[str]:
+        for entry in source.pack.entries:
+            yield entry.uri
+            yield _print_view_uri(entry.uri)
+
+    def _add_companions(self, config: MkDocsConfig) -> None:
         """The pages made from data, and the gallery, in every language in which the site has any page."""
-        for code in codes:
+        for code in self._codes:
             for each in DATA_PAGES:
                 source = translated_uri(each.source, code)
                 wanted = each.everywhere or code == MAIN_LANGUAGE
@@ -115,113 +185,200 @@ class SiteBuilder:
              inclusion: InclusionLevel = InclusionLevel.UNDEFINED) -> None:
         self._files.append(File.generated(config, uri, content="\n", inclusion=inclusion))
 
+    def _feed(self, config: MkDocsConfig) -> Iterator[tuple[str, str]]:
+        """The feed, where the site knows its own address."""
+        if not config.site_url:
+            return
+        def address(uri: str) -> str:
+            return urljoin(config.site_url or "", self._file(uri).url)
+        entries = [FeedEntry(address(entry.uri), entry.title, entry.summary, entry.author, entry.published,
+                             entry.changed,
+                             tuple((language_of(other), address(other)) for other in self._entries
+                                   if other != entry.uri and original_uri(other) == entry.uri))
+                   for entry in self._entries.values() if original_uri(entry.uri) == entry.uri]
+        text = atom_feed(entries, config.site_name, config.site_description or "", config.site_url,
+                         config.site_author or config.site_name)
+        if text:
+            yield FEED_FILE, text
+
     def _index(self, code: str) -> str:
         """What can be searched for in one language.
 
         Its tutorials, those that it lacks as they are, and its words.
         """
-        pages = {self._file(uri).url: rendered.tutorial for uri, rendered in self._in(code).items()}
+        pages = (SearchedPage(self._file(uri).url, entry.title, entry.summary, entry.steps)
+                 for uri, entry in self._in(code).items())
         glossary = translated_uri(GLOSSARY_PAGE, code)
         return search_index(pages, self._file(glossary).url if glossary in self.companions else "",
                             locale_for(code))
 
-    def _in(self, code: str) -> dict[str, RenderedTutorial]:
+    def _in(self, code: str) -> dict[str, TutorialEntry]:
         """Every tutorial, in this language where it has it."""
         found = {}
-        for uri in self.shelf.tutorials:
+        for uri in self._entries:
             if original_uri(uri) == uri:
-                own = translated_uri(uri, code) if translated_uri(uri, code) in self.shelf.tutorials else uri
-                found[own] = self.shelf.tutorials[own]
+                own = translated_uri(uri, code) if translated_uri(uri, code) in self._entries else uri
+                found[own] = self._entries[own]
         return found
 
     def markdown(self, page: Page, source: str) -> str:
         """The Markdown of a page, its title, description and template."""
         uri = page.file.src_uri
-        if uri in self._prints:
-            front = self._rendered(uri).tutorial.front
-            words = locale_for(language_of(uri))
-            page.meta = {"title": f"{front.title}: {words.say('website.print_title')}",
-                         "template": "print.html",
-                         "description": front.summary}
-            return ""
+        self._begun[uri] = self.messages.count
+        if uri in self._prints or uri in self._entries:
+            return self._tutorial_markdown(page, uri)
         if uri in self.companions:
             each = self.companions[uri]
             words = locale_for(language_of(uri))
-            page.meta = {"title": words.say(each.title), "template": f"{each.name}.html"}
+            page.meta = {"title": words.say(each.title), "template": FRAME_TEMPLATE}
             if words.has(f"website.{each.name}_intro"):
                 page.meta["description"] = words.say(f"website.{each.name}_intro")
             return ""
-        if uri not in self.shelf.tutorials:
-            if original_uri(uri) == HOME_PAGE:
-                page.meta.setdefault("template", "home.html")
-            return source
-        tutorial = self._rendered(uri).tutorial
-        page.meta = {"title": tutorial.front.title, "template": "tutorial.html",
-                     "description": tutorial.front.summary, "lastmod": lastmod(tutorial.front)}
-        self._markdown_sources[uri] = MarkdownSource()
-        return self._markdown_sources[uri].page(tutorial)
+        if original_uri(uri) == HOME_PAGE:
+            page.meta.setdefault("template", "home.html")
+        return source
+
+    def _tutorial_markdown(self, page: Page, uri: str) -> str:
+        tutorial = self._prints.get(uri, uri)
+        entry, source = self._entries[tutorial], self._sources[tutorial]
+        words = locale_for(language_of(uri))
+        page.meta = {"template": FRAME_TEMPLATE, "description": entry.summary, "title": entry.title}
+        if uri in self._prints:
+            page.meta |= {"title": f"{entry.title}: {words.say('website.print_title')}", "printed": True}
+            return ""
+        page.meta["lastmod"] = entry.changed
+        return "" if source.work is None else source.work.pages[uri].markdown
 
     def content(self, page: Page, html: str, files: Files) -> str:
         """The converted text with its values and framed photos; a tutorial is cut into its steps."""
         uri = page.file.src_uri
-        html = frame_photos(html, page, files)
-        if uri not in self._markdown_sources:
-            return html
-        html = self._markdown_sources[uri].fill(html)
-        converted = split_at_steps(html, self._rendered(uri).tutorial.steps)
+        if uri not in self._entries:
+            return frame_photos(html, page, files)
+        source = self._sources[uri]
+        if source.work is None:
+            return self._finished_text(page, source)
+        pages = source.work.pages[uri]
+        html = pages.filled(frame_photos(html, page, files))
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
+        linker = None
         if glossary in self.companions:
             linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
-            converted = ConvertedTutorial(linker.linked(converted.intro),
-                                          tuple(map(linker.linked, converted.steps)))
-        self._converted[uri] = converted
+        self._views[uri] = pages.converted(html, linker)
+        self._bodies[uri] = {"text": html, "contents": tuple(map(_heading_data, page.toc.items)),
+                             "anchors": tuple(sorted(page.present_anchor_ids or ())),
+                             "anchor_links": {file.src_uri: dict(links) for file, links
+                                              in (page.links_to_anchors or {}).items()}}
+        self._links[uri] = dict.fromkeys(links_in(html, page.url))
+        if self.messages.count != self._begun[uri]:
+            self._noisy.add(uri)
         return html
 
-    def context(self, page: Page, nav: Navigation) -> dict[str, Any]:
+    def _finished_text(self, page: Page, source: Source) -> str:
+        """What Markdown made of it in an earlier build, as MkDocs and other plugins want it."""
+        done = source.page(page.file.src_uri)
+        if done is None:
+            raise PluginError(f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
+        page.toc = TableOfContents([_heading(each) for each in done.contents])
+        page.present_anchor_ids = set(done.anchors)
+        page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
+                                 if (file := self._files.get_file_from_path(uri)) is not None}
+        return done.text
+
+    def context(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> dict[str, Any]:
         """What the template of this page is handed beyond what MkDocs hands it."""
-        return {**self._navigation.context(page, nav), **self._own(page)}
+        uri = page.file.src_uri
+        made = self._navigation.context(page, nav)
+        if original_uri(uri) == HOME_PAGE and uri not in self._entries:
+            return {**made, **self._gallery({**context, **made}, page)}
+        if (done := self._finished({**context, **made}, page)) is None:
+            return made
+        return {**made, "finished": done, "tutorial": done.tutorial, "share": done.share,
+                "tutorial_address": done.address}
+
+    def _finished(self, context: Mapping[str, Any], page: Page) -> FinishedPage | None:
+        """The page as it is framed, found or made; None for a page of the author's own."""
+        uri = page.file.src_uri
+        if uri in self.companions:
+            return self.data.page(uri, lambda: self._companion(context, uri))
+        if uri not in self._entries and uri not in self._prints:
+            return None
+        source = self._sources[self._prints.get(uri, uri)]
+        if (done := source.page(uri)) is None:
+            done = self._print_view(context, page) if uri in self._prints else self._page(context, page)
+            source.made[uri] = done
+        return done
+
+    def _companion(self, context: Mapping[str, Any], uri: str) -> FinishedPage:
+        each = self.companions[uri]
+        return self._rendered(f"{each.name}.html", {
+            **context, **self.data.contents(each.name, locale_for(language_of(uri))),
+            "search_index": search_index_name(language_of(uri))})
+
+    def _page(self, context: Mapping[str, Any], page: Page) -> FinishedPage:
+        uri = page.file.src_uri
+        source = self._sources[uri]
+        assert source.work is not None      # else it would have been found
+        pages = source.work.pages[uri]
+        folder = get_relative_url(posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, ""), page.file.url)
+        links = {"warnings": self._warnings(source), "print_url": self._url(_print_view_uri(uri), page),
+                 "measures_url": companion_name(page.url, MEASURES_FILE),
+                 "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
+                 "true_size_url": self._true_size(page)}
+        own = pages.page(self._views[uri], folder.rstrip("/"), links)
+        return self._rendered("tutorial.html", {**context, **own}, tutorial=True, share=own["share"],
+                              **self._bodies[uri])
+
+    def _print_view(self, context: Mapping[str, Any], page: Page) -> FinishedPage:
+        source = self._prints[page.file.src_uri]
+        work, original = self._sources[source].work, self._file(source)
+        assert work is not None
+        folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
+        address = (original.page.canonical_url if original.page else None) or ""
+        own = work.pages[source].print_view(self._views[source], folder, {
+            "tutorial_url": self._url(source, page), "tutorial_address": address})
+        return self._rendered("print.html", {**context, **own}, tutorial=True, address=address)
+
+    def _rendered(self, template: str, context: Mapping[str, Any], **rest: Any) -> FinishedPage:
+        """The body of a page by its template."""
+        assert self.env is not None         # MkDocs hands it over before the first page
+        made = self.env.get_template(template).render({**context, "layout": BODY_TEMPLATE})
+        kind, head, main = made.split(PART_MARK, 2)
+        return FinishedPage(kind, head, main, **rest)
+
+    def _gallery(self, context: Mapping[str, Any], page: Page) -> dict[str, Any]:
+        code = language_of(page.file.src_uri)
+        known_first = sorted(self._in(code), key=lambda uri: language_of(uri) != code)
+        cards = [self._card(context, uri, page) for uri in known_first]
+        return {"cards": cards, "choices": filter_choices((card.traits for card in cards), locale_for(code))}
+
+    def _card(self, context: Mapping[str, Any], uri: str, page: Page) -> GalleryCard:
+        code, source = language_of(page.file.src_uri), self._sources[uri]
+        cards = source.pack.cards.setdefault(uri, {})
+        if code not in cards:
+            assert source.work is not None and self.env is not None
+            card = source.work.pages[uri].card(code, self._url(uri, page), tuple(self._others(uri, page)))
+            card_html, row = (Markup(self.env.get_template(f"parts/{name}.html").render({**context, "card": card}))
+                              for name in ("card", "shelf_row"))
+            cards[code] = GalleryCard(card_html, row, card.traits)
+        done = cards[code]
+        return GalleryCard(Markup(done.card), Markup(done.row), done.traits)
 
     def site_context(self, code: str) -> dict[str, Any]:
         """What a page without a source, such as that for lost links, is handed."""
         return {"companions": self._navigation.companions(locale_for(code)),
                 "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
 
-    def _own(self, page: Page) -> dict[str, Any]:
-        uri = page.file.src_uri
-        if uri in self._prints:
-            source = self._prints[uri]
-            original = self._file(source)
-            folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
-            return {"tutorial": relocated_view(self._view(source), folder),
-                    "tutorial_url": self._url(source, page),
-                    "tutorial_address": original.page.canonical_url if original.page else None,
-                    "guides": self._rendered(uri).guides}
-        if uri in self.shelf.tutorials:
-            return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
-                    "conversions": conversions(self._rendered(uri).tutorial) if self.serving else (),
-                    "guides": self._rendered(uri).guides, "print_url": self._url(_print_view_uri(uri), page),
-                    "measures_url": companion_name(page.url, MEASURES_FILE),
-                    **head_metadata(self._rendered(uri), page.canonical_url),
-                    "downloads": download_kinds(self._rendered(uri).templates.files,
-                                                locale_for(language_of(uri)), self._templates(uri, page)),
-                    "fold_url": self._fold(uri, page), "true_size_url": self._true_size(page)}
-        if uri in self.companions:
-            return {**self.companions[uri].data(self.benches, locale_for(language_of(uri))),
-                    "search_index": search_index_name(language_of(uri))}
-        if original_uri(uri) == HOME_PAGE:
-            cards = self._cards(page)
-            return {"cards": cards, "choices": filter_choices((card.traits for card in cards),
-                                                              locale_for(language_of(uri)))}
-        return {}
-
-    def _templates(self, uri: str, page: Page) -> str:
-        """From a page to the folder of its tutorial's files."""
-        return get_relative_url(template_address(uri, ""), page.file.url).rstrip("/")
-
-    def _fold(self, uri: str, page: Page) -> str:
-        """From a page to the data of its fold slider; "" where it has none."""
-        slider = self.shelf.tutorials[uri].slider
-        return get_relative_url(beside_page(uri, slider.name), page.file.url) if slider is not None else ""
+    def keep(self) -> None:
+        """Store what this build has finished; not a source of one of whose pages MkDocs had something to say."""
+        if not self.keeps:
+            return
+        for source in self.shelf.sources.values():
+            uris = [entry.uri for entry in source.pack.entries]
+            if source.work is not None and not self._noisy.intersection(uris) and all(
+                    uri in source.made for uri in self._pages_of(source)):
+                links = {link: None for uri in uris for link in self._links[uri]}
+                source.keep(json.dumps(self._facts), links)
+        self.data.keep()
 
     def _true_size(self, page: Page) -> str:
         """Where it is said how to print at true size, in this page's language if it is.
@@ -232,29 +389,15 @@ class SiteBuilder:
         found = next((uri for uri in (own, TRUE_SIZE_PAGE) if self._files.get_file_from_path(uri)), "")
         return self._url(found, page) if found else ""
 
-    def _rendered(self, uri: str) -> RenderedTutorial:
-        return self.shelf.tutorials[self._prints.get(uri, uri)]
-
-    def _view(self, uri: str) -> TutorialView:
-        if uri not in self._views:
-            self._views[uri] = tutorial_view(self.shelf.tutorials[uri], self._converted[uri], self._inline)
-        return self._views[uri]
-
-    def _cards(self, page: Page) -> tuple[TutorialCard, ...]:
-        code = language_of(page.file.src_uri)
-        known_first = sorted(self._in(code).items(), key=lambda found: language_of(found[0]) != code)
-        return tuple(tutorial_card(self._url(uri, page), rendered_tutorial, self._inline, locale_for(code),
-                                   tuple(self._others(uri, page)))
-                     for uri, rendered_tutorial in known_first)
-
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
         """The other languages of a tutorial: (code, name, url)."""
         for link in self._navigation.versions(uri):
             if not link.here:
                 yield link.code, link.title, get_relative_url(link.url, page.file.url)
 
-    def _warnings(self, uri: str) -> tuple[Finding, ...]:
-        return self.shelf.findings_of(self._rendered(uri).tutorial.file) if self.serving else ()
+    def _warnings(self, source: Source) -> tuple[Finding, ...]:
+        found = source.pack.findings if self.serving else ()
+        return tuple(each for each in found if each.file == source.request.shown)
 
     def _file(self, uri: str) -> File:
         return file_at(self._files, uri)
@@ -263,9 +406,16 @@ class SiteBuilder:
         return get_relative_url(self._file(uri).url, page.file.url)
 
 
+def _heading_data(link: AnchorLink) -> list[Any]:
+    return [link.title, link.id, link.level, [_heading_data(each) for each in link.children]]
+
+
+def _heading(data: Iterable[Any]) -> AnchorLink:
+    title, anchor, level, below = data
+    link = AnchorLink(title, anchor, level)
+    link.children = [_heading(each) for each in below]
+    return link
+
+
 def _print_view_uri(uri: str) -> str:
-    return translated_uri(_sibling_uri(uri, PRINT_PAGE), language_of(uri))
-
-
-def _sibling_uri(uri: str, name: str) -> str:
-    return posixpath.join(posixpath.dirname(uri), name)
+    return translated_uri(posixpath.join(posixpath.dirname(uri), PRINT_PAGE), language_of(uri))

@@ -21,12 +21,12 @@ from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.tutorial.troubleshooting import troubleshoot
 from generator.website.build_cache import CachedResults
 from generator.website.downloads import SliderView, slider_view
-from generator.website.filters import FilterValues, duration, filter_values
+from generator.website.filters import FilterValues, duration
 from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
-from generator.website.tutorials import RenderedTutorial
+from generator.website.rendered_tutorial import RenderedTutorial, filter_values
 
 
 @dataclass(frozen=True, slots=True)

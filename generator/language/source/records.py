@@ -10,6 +10,8 @@ from dataclasses import dataclass, field
 
 from generator.findings import Finding, Span
 
+PARTS_FOLDER = "parts"      # beside the tutorials: statements of the site's own that they use
+
 
 class TextPositions:
     """Spans of a text that begins at ``line`` and ``column`` of ``file``.

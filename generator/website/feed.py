@@ -1,0 +1,70 @@
+"""The Atom feed (RFC 4287) of the tutorials that say when they were published."""
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element, SubElement, indent, tostring
+
+from generator.website.navigation import MAIN_LANGUAGE
+
+FEED_FILE = "feed.xml"
+ATOM_NAMESPACE = "http://www.w3.org/2005/Atom"
+
+
+@dataclass(frozen=True, slots=True)
+class FeedEntry:
+    """A tutorial and its whole address; days as ISO 8601 writes them, "" where none is known."""
+
+    url: str
+    title: str
+    summary: str
+    author: str = ""
+    published: str = ""
+    changed: str = ""           # of the last change worth telling
+    others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
+
+
+def atom_feed(entries: Iterable[FeedEntry], title: str, subtitle: str, site: str, author: str) -> str:
+    """The feed as XML, the newest first.
+
+    "" without any dated tutorial, since a feed must say when it changed.
+
+    All days come from the sources, so that the same sources give the same feed.
+    """
+    dated = sorted((each for each in entries if each.changed), key=lambda each: (each.changed, each.url),
+                   reverse=True)
+    if not dated:
+        return ""
+    root = Element("feed", xmlns=ATOM_NAMESPACE)
+    _add_texts(root, title=title, subtitle=subtitle, id=site,
+               updated=_rfc3339_time(dated[0].changed))
+    SubElement(root, "link", rel="self", type="application/atom+xml", href=site + FEED_FILE)
+    SubElement(root, "link", rel="alternate", type="text/html", href=site)
+    for each in dated:
+        _add_entry(root, each, author)
+    indent(root)
+    return '<?xml version="1.0" encoding="utf-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+
+
+def _add_entry(root: Element, each: FeedEntry, author: str) -> None:
+    entry = SubElement(root, "entry")
+    published = _rfc3339_time(each.published) if each.published else ""
+    _add_texts(entry, title=each.title, id=each.url, published=published,
+               updated=_rfc3339_time(each.changed))
+    # RFC 4287, 4.1.2: no two links of one entry with the same type and language
+    SubElement(entry, "link", rel="alternate", type="text/html", hreflang=MAIN_LANGUAGE, href=each.url)
+    for code, address in each.others:
+        SubElement(entry, "link", rel="alternate", type="text/html", hreflang=code, href=address)
+    _add_texts(SubElement(entry, "author"), name=each.author or author)
+    _add_texts(entry, summary=each.summary)
+
+
+def _add_texts(parent: Element, **texts: str) -> None:
+    for name, text in texts.items():
+        if text:
+            SubElement(parent, name).text = text
+
+
+def _rfc3339_time(day: str) -> str:
+    """A day as RFC 3339 writes a moment; sources know no hour."""
+    return f"{day}T00:00:00Z"

@@ -1,0 +1,68 @@
+"""What a site has beside its tutorials: pages made from data, the drawings' style and font, rules to print."""
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from generator.locale import Locale, locale_for
+from generator.units import Bench
+from generator.website.build_cache import CachedResults
+from generator.website.finished import (
+    FinishedPage,
+    contents_bytes,
+    contents_from_bytes,
+    page_bytes,
+    page_from_bytes,
+)
+
+DRAWING_STYLESHEET = "css/drawing.css"
+PAGE, FILES = "page", "files"
+
+
+class SiteData:
+    """Made anew where ``results`` of an earlier build do not hold it; only then its makers are loaded."""
+
+    def __init__(self, benches: Mapping[str, Bench], results: CachedResults) -> None:
+        self._benches, self._results = benches, results
+        self._made: dict[str, FinishedPage] = {}
+
+    def page(self, uri: str, make: Callable[[], FinishedPage]) -> FinishedPage:
+        """The page from this source, of an earlier build or by ``make``."""
+        data = self._results.found(f"{PAGE} {uri}")
+        try:
+            if data is not None:
+                return page_from_bytes(data)
+        except ValueError:
+            pass        # damaged: as good as not there
+        self._made[uri] = make()
+        return self._made[uri]
+
+    def contents(self, name: str, locale: Locale) -> Mapping[str, Any]:
+        """What the template of a page made from data shows."""
+        from generator.website.data_page_contents import PAGE_CONTENTS
+        return PAGE_CONTENTS[name](self._benches, locale)
+
+    def files(self, codes: Iterable[str]) -> Mapping[str, bytes]:
+        """(address below the site, content) for a site in these languages."""
+        codes = tuple(codes)
+        what = f"{FILES} {' '.join(codes)}"
+        data = self._results.found(what)
+        if data is not None:
+            return contents_from_bytes(data)
+        made = _files(codes)
+        self._results.put(what, contents_bytes(made))
+        return made
+
+    def keep(self) -> None:
+        """Store the pages that this build has made."""
+        for uri, page in self._made.items():
+            self._results.put(f"{PAGE} {uri}", page_bytes(page))
+
+
+def _files(codes: Iterable[str]) -> dict[str, bytes]:
+    from generator.drawing import font_faces, stylesheet, web_fonts
+    from generator.website.downloads import double_rule_files
+    rules = dict(made for code in codes for made in double_rule_files(locale_for(code)))
+    folder = DRAWING_STYLESHEET.rpartition("/")[0]
+    return {**rules, DRAWING_STYLESHEET: f"{font_faces()}\n{stylesheet()}".encode(),
+            **{f"{folder}/{name}": data for name, data in web_fonts().items()}}

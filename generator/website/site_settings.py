@@ -1,0 +1,31 @@
+"""What finished pages take from the settings of the site, as one text that names it all."""
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.plugins import BasePlugin
+
+from generator.website.sources import file_digest
+
+# where the site stands on this machine, and what is checked anew in each build
+WITHOUT_EFFECT = frozenset({"config_file_path", "docs_dir", "site_dir", "watch", "dev_addr", "strict", "quiet"})
+TEMPLATES = frozenset({".html", ".xml", ".jinja"})
+TEXT_EVENTS = ("page_read_source", "page_markdown", "page_content")     # with which a plugin changes a page's text
+
+
+def settings_text(config: MkDocsConfig) -> str:
+    """All that ``mkdocs.yml`` says, and the templates of the theme."""
+    said = [{key: value for key, value in each.items() if key not in WITHOUT_EFFECT}
+            for each in config.user_configs]
+    templates = [(path.relative_to(folder).as_posix(), file_digest(path))
+                 for folder in map(Path, config.theme.dirs) for path in sorted(folder.rglob("*"))
+                 if path.suffix in TEMPLATES]
+    return json.dumps([said, templates], sort_keys=True, default=repr)
+
+
+def changes_texts(config: MkDocsConfig, ours: BasePlugin) -> bool:  # type: ignore[type-arg]  # whichever Settings
+    """Whether another plugin or a hook has a hand in the texts of pages: then none can be kept finished."""
+    return any(getattr(method, "__self__", None) is not ours
+               for event in TEXT_EVENTS for method in config.plugins.events[event])

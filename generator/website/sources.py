@@ -1,0 +1,247 @@
+"""The sources of the site: each taken finished from the store where nothing that it is made from has changed.
+
+Else it is worked out anew, by several processes where there are several to work out. Neither pictures nor plans are
+known here: they are loaded with the first source that must be worked out.
+"""
+from __future__ import annotations
+
+import copyreg
+import hashlib
+import json
+import multiprocessing
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+from generator.findings import Finding
+from generator.language.source.records import PARTS_FOLDER
+from generator.units import Bench
+from generator.website.build_cache import CachedResults, FileCache, code_version
+from generator.website.finished import (
+    FinishedPage,
+    SourcePack,
+    TutorialEntry,
+    contents_bytes,
+    contents_from_bytes,
+    pack_bytes,
+    pack_from_bytes,
+    page_bytes,
+    page_from_bytes,
+)
+
+if TYPE_CHECKING:
+    from generator.website.tutorial_pages import TutorialPages
+
+SOURCE_FILE = "index.md"
+PACK, PAGE, FILES = "pack", "page", "files"         # what is stored of a source
+# read-only mappings go from one process to another as what they hold
+copyreg.pickle(MappingProxyType, lambda mapping: (_read_only, (dict(mapping),)))
+MIN_FOR_POOL = 3        # sources; a process takes as long to start as one flat box to work out
+WORDS = (".md", ".markdown")
+
+
+def _read_only(mapping: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    return MappingProxyType(mapping)
+
+
+@dataclass(frozen=True, slots=True)
+class SourceRequest:
+    """What working out one source needs to know, so that another process can do it."""
+
+    address: str                # below the tutorials: "caddy/index.md"
+    path: str
+    shown: str                  # how messages name it
+    benches: Mapping[str, Bench]
+    codes: tuple[str, ...]      # the languages of the site
+    site_url: str
+    directory_urls: bool
+    serving: bool
+    cache: str                  # the folder of the store, "" for none
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOut:
+    """What became of a source: its pack without pages and cards, and by uri what its pages show and its files."""
+
+    pack: SourcePack
+    pages: Mapping[str, TutorialPages]
+    contents: Mapping[str, Mapping[str, bytes]]
+
+
+@dataclass(slots=True)
+class Source:
+    """A source as this build has it; ``work`` is None where it was found finished."""
+
+    request: SourceRequest
+    results: CachedResults
+    pack: SourcePack
+    work: WorkedOut | None = None
+    made: dict[str, FinishedPage] = field(default_factory=dict)     # the pages of this build, print views too
+
+    def work_out(self) -> None:
+        """Make it anew, although it was found."""
+        self.take(_worked_out(self.request))
+
+    def take(self, work: WorkedOut) -> None:
+        """Go on with what was worked out; its files need not be held where they are stored."""
+        for uri, contents in work.contents.items():
+            self.results.put(f"{FILES} {uri}", contents_bytes(contents))
+        if self.results.cache is not None and all(self.results.holds(f"{FILES} {uri}") for uri in work.contents):
+            work = replace(work, contents={})
+        self.pack, self.work = work.pack, work
+
+    def page(self, uri: str) -> FinishedPage | None:
+        """A page of this build or of an earlier one; None where it must be made."""
+        if self.work is not None:
+            return self.made.get(uri)
+        data = self.results.found(f"{PAGE} {uri}")
+        try:
+            return page_from_bytes(data) if data is not None else None
+        except ValueError:
+            return None
+
+    def contents(self, uri: str) -> Mapping[str, bytes]:
+        """The files of a tutorial. Raises KeyError where the store has lost them since it was asked."""
+        if self.work is not None and uri in self.work.contents:
+            return self.work.contents[uri]
+        data = self.results.found(f"{FILES} {uri}")
+        if data is None:
+            raise KeyError(uri)
+        return contents_from_bytes(data)
+
+    def keep(self, facts: str, links: Iterable[str]) -> None:
+        """Store it whole, with what its pages took from the rest of the site and lead to there."""
+        self.pack.facts, self.pack.links = facts, tuple(links)
+        for uri, page in self.made.items():
+            self.results.put(f"{PAGE} {uri}", page_bytes(page))
+        self.results.put(PACK, pack_bytes(self.pack))
+
+
+@dataclass(frozen=True, slots=True)
+class TutorialCollection:
+    """Everything that was read: the sources, and their tutorials by address below the site's sources."""
+
+    sources: Mapping[str, Source] = field(default_factory=dict)
+
+    @property
+    def entries(self) -> dict[str, TutorialEntry]:
+        """By source: "caddy/index.de.md"."""
+        return {entry.uri: entry for source in self.sources.values() for entry in source.pack.entries}
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Of all sources."""
+        return tuple(each for source in self.sources.values() for each in source.pack.findings)
+
+    @property
+    def texts(self) -> dict[str, str]:
+        """What findings quote, by file as shown."""
+        return {file: text for source in self.sources.values() for file, text in source.pack.texts.items()}
+
+    def source_of(self, uri: str) -> Source:
+        """The source of a tutorial in any of its languages."""
+        return next(source for source in self.sources.values()
+                    if any(entry.uri == uri for entry in source.pack.entries))
+
+
+def source_addresses(folder: Path, wanted: Callable[[str], bool]) -> Iterator[str]:
+    """The address of every tutorial: a folder that has an index.md, hidden ones left out."""
+    for path in sorted(folder.glob(f"*/{SOURCE_FILE}")):
+        address = path.relative_to(folder).as_posix()
+        if not address.startswith(".") and wanted(address):
+            yield address
+
+
+def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCache | None,
+                 jobs: int = 1) -> TutorialCollection:
+    """All sources, whatever is wrong with one of them.
+
+    ``settings`` is all that pages take from the site's own settings; ``jobs`` how many processes may work.
+    """
+    sources: dict[str, Source] = {}
+    parts = _parts_digest(requests)
+    for request in requests:
+        results = CachedResults(store, _key(request, settings, parts) if store is not None else "")
+        sources[request.address] = Source(request, results, _found(results) or SourcePack())
+    missing = [source for source in sources.values() if not source.pack.entries]
+    for source, work in zip(missing, _all_worked_out([each.request for each in missing], jobs), strict=True):
+        source.take(work)
+    return TutorialCollection(sources)
+
+
+def _found(results: CachedResults) -> SourcePack | None:
+    """The pack, where all that belongs to it is there too."""
+    data = results.found(PACK)
+    try:
+        pack = pack_from_bytes(data) if data is not None else None
+    except ValueError:
+        return None
+    if pack is None or not all(results.holds(f"{FILES} {entry.uri}") for entry in pack.entries):
+        return None
+    return pack
+
+
+def _worked_out(request: SourceRequest) -> WorkedOut:
+    from generator.website.tutorial_pages import worked_out
+    return worked_out(request)
+
+
+def _all_worked_out(requests: Sequence[SourceRequest],
+                    jobs: int) -> Iterable[WorkedOut]:
+    """In the order of the requests, whichever is ready first."""
+    workers = min(jobs, len(requests))
+    if workers < 2 or len(requests) < MIN_FOR_POOL:
+        return map(_worked_out, requests)
+    return _by_processes(requests, workers)
+
+
+def _by_processes(requests: Sequence[SourceRequest],
+                  workers: int) -> Iterator[WorkedOut]:
+    # started afresh, as on all systems: a copy of this process would copy its threads' locks too
+    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn")) as pool:
+        try:
+            yield from pool.map(_worked_out, requests)
+        except BaseException:
+            pool.shutdown(cancel_futures=True)
+            raise
+
+
+def usable_cores() -> int:
+    """How many processes can work at the same time."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def _key(request: SourceRequest, settings: str, parts: str) -> str:
+    """A name for all that a source's pages are made from, but for what they take from other pages."""
+    folder = Path(request.path).parent
+    said = json.dumps([code_version(), settings, parts, request.address, request.shown, request.serving,
+                       request.site_url, request.directory_urls, sorted(map(repr, request.benches.items())),
+                       [(path.relative_to(folder).as_posix(), file_digest(path))
+                        for path in sorted(folder.rglob("*")) if path.is_file()]])
+    return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def site_results(settings: str, benches: Mapping[str, Bench], serving: bool, store: FileCache | None) -> CachedResults:
+    """The place for what a site has beside its tutorials."""
+    said = json.dumps([code_version(), settings, sorted(map(repr, benches.items())), serving])
+    return CachedResults(store, hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest())
+
+
+def _parts_digest(requests: Sequence[SourceRequest]) -> str:
+    """A name for the statements of the site's own."""
+    folders = dict.fromkeys(Path(request.path).parent.parent / PARTS_FOLDER for request in requests)
+    return json.dumps([(path.name, file_digest(path)) for folder in folders
+                       for path in sorted(folder.glob("*.md")) if path.is_file()])
+
+
+def file_digest(path: Path) -> str:
+    """A name for what a file holds; "" where it cannot be read."""
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError:
+        return ""

@@ -1,0 +1,162 @@
+"""A source worked out: everything that its pages show, before Markdown and the theme have had their turn.
+
+Plain data, so that another process can make it. What a page needs besides, the links that lead from it to others,
+is put in when MkDocs asks for the page.
+"""
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.drawing.folded.slider_data import slider_data
+from generator.locale import locale_for
+from generator.tutorial import Photo, Tutorial, load
+from generator.tutorial.measures import conversions
+from generator.tutorial.template_files import TemplateFile
+from generator.website.build_cache import FileCache, cached_results_for
+from generator.website.downloads import download_kinds
+from generator.website.finished import SourcePack, TutorialEntry
+from generator.website.glossary import GlossaryLinker
+from generator.website.guides import GuidesView
+from generator.website.navigation import (
+    MEASURES_FILE,
+    SHARE_FILE,
+    slider_address,
+    template_address,
+    translated_uri,
+    whole_address,
+)
+from generator.website.page_metadata import head_metadata
+from generator.website.plain_text import measures_text
+from generator.website.prose import (
+    ConvertedTutorial,
+    InlineMarkdown,
+    MarkdownSource,
+    StepHeading,
+    fill_forms,
+    split_at_steps,
+    value_forms,
+)
+from generator.website.rendered_tutorial import RenderedTutorial, rendered_tutorial
+from generator.website.share_picture import share_picture
+from generator.website.sources import SourceRequest, WorkedOut
+from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
+
+
+@dataclass(frozen=True, slots=True)
+class TutorialPages:
+    """One tutorial in one language.
+
+    ``markdown`` is the text of its page with tokens for ``values``, ``view`` all else, its steps still without
+    their text; ``cards`` by the language of the gallery, without their links.
+    """
+
+    markdown: str
+    values: tuple[tuple[str, str], ...]
+    headings: tuple[StepHeading, ...]
+    view: TutorialView
+    cards: Mapping[str, TutorialCard]
+    templates: tuple[TemplateFile, ...]
+    guides: GuidesView | None
+    slider: str
+    head: Mapping[str, Any]
+    code: str                   # of its language
+    conversions: tuple[Any, ...] = ()
+
+    def filled(self, html: str) -> Markup:
+        """The text that Markdown has made, with its values."""
+        return fill_forms(html, self.values)
+
+    def converted(self, html: str, linker: GlossaryLinker | None) -> TutorialView:
+        """The view with the filled text. Raises PluginError where a heading was swallowed."""
+        text = split_at_steps(html, self.headings)
+        if linker is not None:
+            text = ConvertedTutorial(linker.linked(text.intro), tuple(map(linker.linked, text.steps)))
+        return replace(self.view, intro=text.intro,
+                       steps=tuple(replace(step, html=html) for step, html
+                                   in zip(self.view.steps, text.steps, strict=True)))
+
+    def page(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
+        """What the template of the page is handed; ``folder`` leads to the files, ``links`` to other pages."""
+        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions, **self.head, **links,
+                "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
+
+    def card(self, code: str, url: str, others: tuple[tuple[str, str, str], ...]) -> TutorialCard:
+        """Its card in the gallery of a language; ``url`` leads to it from there, ``others`` to its translations."""
+        return replace(self.cards[code], url=url, others=others)
+
+    def print_view(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
+        """What the template of the print view is handed; ``folder`` leads to that of the page."""
+        return {"tutorial": relocated_view(view, folder), "guides": self.guides, **links}
+
+
+def worked_out(request: SourceRequest) -> WorkedOut:
+    """One source in all its languages, whatever is wrong with it."""
+    path = Path(request.path)
+    cache = FileCache(Path(request.cache)) if request.cache else None
+    loaded = load(path, request.shown, request.benches, cache)
+    findings, texts = list(loaded.findings), {request.shown: loaded.source, **loaded.texts}
+    entries, pages, contents = [], {}, {}
+    if loaded.tutorial is not None:
+        way = slider_data(loaded.tutorial.drawn, loaded.tutorial.drawn_fold, cache)
+        for tutorial in (loaded.tutorial, *loaded.translations.values()):
+            uri = translated_uri(request.address, tutorial.locale.code)
+            cached = cached_results_for((uri, loaded.source, *loaded.texts.values()), request.benches,
+                                        path.parent.parent, cache)
+            drawn = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cached)
+            findings += drawn.templates.findings
+            contents[uri] = _contents(uri, drawn)
+            entries.append(_entry(uri, drawn, contents[uri]))
+            pages[uri] = _pages(uri, drawn, request, loaded.translations)
+    return WorkedOut(SourcePack(tuple(findings), texts, tuple(entries)), pages, contents)
+
+
+def _contents(uri: str, drawn: RenderedTutorial) -> dict[str, bytes]:
+    """The files of a tutorial by their addresses, and what stands beside its page by its name."""
+    made = {template_address(uri, file.name): file.data for file in drawn.templates.files}
+    if drawn.slider is not None:
+        made[slider_address(uri, drawn.slider.name)] = drawn.slider.data
+    return {**made, MEASURES_FILE: measures_text(drawn.tutorial).encode(),
+            SHARE_FILE: share_picture(drawn.tutorial.front.title, drawn.shapes.standing)}
+
+
+def _entry(uri: str, drawn: RenderedTutorial, contents: Mapping[str, bytes]) -> TutorialEntry:
+    tutorial = drawn.tutorial
+    front = tutorial.front
+    changed = front.updated or front.published
+    return TutorialEntry(
+        uri, front.title, front.summary, front.credit.author or "",
+        front.published.isoformat() if front.published else "", changed.isoformat() if changed else "",
+        tuple((step.anchor, step.title) for step in tutorial.steps), tuple(_photos(tutorial)),
+        tuple(name for name in contents if name not in (MEASURES_FILE, SHARE_FILE)))
+
+
+def _photos(tutorial: Tutorial) -> Iterable[tuple[str, Any]]:
+    for prose in (tutorial.intro, *(step.prose for step in tutorial.steps)):
+        for part in prose:
+            if isinstance(part, Photo):
+                yield part.src, part.span
+
+
+def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
+           translated: Iterable[str]) -> TutorialPages:
+    tutorial, source, inline = drawn.tutorial, MarkdownSource(), InlineMarkdown()
+    text, code = source.page(tutorial), tutorial.locale.code
+    empty = ConvertedTutorial(Markup(""), (Markup(""),) * len(tutorial.steps))
+    # a gallery shows the tutorial in its own language where it has it, else as it is
+    galleries = (code, *(other for other in request.codes if other not in (code, *translated)
+                         and uri == request.address))
+    return TutorialPages(
+        text, value_forms(source.inlays),
+        tuple(StepHeading(step.number, step.anchor, step.title) for step in tutorial.steps),
+        tutorial_view(drawn, empty, inline),
+        {each: tutorial_card("", drawn, inline, locale_for(each)) for each in galleries},
+        tuple(replace(file, data=b"") for file in drawn.templates.files), drawn.guides,
+        slider_address(uri, drawn.slider.name) if drawn.slider is not None else "",
+        head_metadata(tutorial, whole_address(uri, request.site_url, request.directory_urls)),
+        code, tuple(conversions(tutorial)) if request.serving else ())
+
