@@ -1,6 +1,7 @@
 """What a build has finished of a tutorial, as one piece of data that the next build can take as it is.
 
-All of it is text and bytes: whoever finds a tutorial's pack in the store needs neither its plans nor its pictures.
+All of it is text and bytes: whoever finds a tutorial's pack in the store needs neither its plans nor its
+pictures.
 """
 from __future__ import annotations
 
@@ -21,8 +22,8 @@ ENCODING = ("utf-8", "surrogatepass")
 class FinishedPage:
     """A page but for what frames it: menu, head and foot are the theme's anew in each build.
 
-    ``anchors`` are what can be led to in its text, ``anchor_links`` what that leads to in other pages: by source,
-    the anchor and the link as written.
+    ``anchors`` are what can be led to in its text, ``anchor_links`` what that leads to in other pages: by
+    source, the anchor and the link as written.
     """
 
     kind: str                   # class of the body
@@ -53,8 +54,8 @@ class GalleryCard:
 class TutorialEntry:
     """A tutorial in one language, as everything beside its own page knows it.
 
-    Days are written as ISO 8601 has them, "" where none is known; ``files`` are the addresses below the site of
-    the files that go with it.
+    Days are written as ISO 8601 has them, "" where none is known; ``files`` are the addresses below the site
+    of the files that go with it.
     """
 
     uri: str
@@ -72,8 +73,8 @@ class TutorialEntry:
 class SourcePack:
     """One source in all of its languages; cards are added while a build works on them.
 
-    ``cards`` by source and the language of the gallery; ``facts`` what its pages took from the rest of the site,
-    ``links`` what they lead to there.
+    ``cards`` by source and the language of the gallery; ``facts`` what its pages took from the rest of the
+    site, ``links`` what they lead to there.
     """
 
     findings: tuple[Finding, ...] = ()
@@ -90,7 +91,8 @@ def pack_bytes(pack: SourcePack) -> bytes:
         "findings": [_finding_data(each) for each in pack.findings], "texts": dict(pack.texts),
         "entries": [{**asdict(each), "photos": [(src, _span_data(span)) for src, span in each.photos]}
                     for each in pack.entries],
-        "cards": {uri: {code: asdict(card) for code, card in cards.items()} for uri, cards in pack.cards.items()},
+        "cards": {uri: {code: asdict(card) for code, card in cards.items()} for uri,
+                  cards in pack.cards.items()},
         "facts": pack.facts, "links": pack.links})
 
 
@@ -98,7 +100,8 @@ def pack_from_bytes(data: bytes) -> SourcePack:
     """The pack that :func:`pack_bytes` wrote. Raises ValueError for anything else."""
     try:
         told = _decompressed(data)
-        return SourcePack(tuple(map(_finding, told["findings"])), told["texts"], tuple(map(_entry, told["entries"])),
+        return SourcePack(tuple(map(_finding, told["findings"])), told["texts"],
+                          tuple(map(_entry, told["entries"])),
                           {uri: {code: GalleryCard(card["card"], card["row"], _traits(card["traits"]))
                                  for code, card in cards.items()} for uri, cards in told["cards"].items()},
                           told["facts"], tuple(told["links"]))

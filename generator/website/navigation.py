@@ -22,7 +22,9 @@ from generator.locale import LANGUAGES, Locale, locale_for
 HOME_PAGE = "index.md"
 MAIN_LANGUAGE = "en"         # the language of every page that does not name another
 UNPUBLISHED = (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)
-PRINT_VIEW = "print"     # the name of a print view, which stands below its tutorial in each language
+# the name of a print view: beside the source, so that its address is <slug>/print/, in German
+# <slug>/de/print/
+PRINT_VIEW = "print"
 MEASURES_FILE, SHARE_FILE = "measures.txt", "share.png"     # beside the page of a tutorial
 TEMPLATES_FOLDER = "templates"
 TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print templates
@@ -45,6 +47,11 @@ def translated_uri(uri: str, code: str) -> str:
     """The same page in another language."""
     base = original_uri(uri)
     return base if code == MAIN_LANGUAGE else f"{base.removesuffix('.md')}.{code}.md"
+
+
+def print_view_uri(uri: str) -> str:
+    """The print view of a tutorial."""
+    return translated_uri(posixpath.join(posixpath.dirname(uri), f"{PRINT_VIEW}.md"), language_of(uri))
 
 
 def site_languages(files: Iterable[File]) -> tuple[str, ...]:
@@ -189,7 +196,7 @@ def companion_name(page: str, name: str) -> str:
 
 
 def whole_address(uri: str, site_url: str, directory_urls: bool) -> str:
-    """The address that the page of this source gets, as MkDocs makes it; "" where the site knows none of its own."""
+    """The address of this source's page, as MkDocs makes it; "" where the site knows none of its own."""
     if not site_url:
         return ""
     url = with_language_address(File(uri, "", "", directory_urls)).url
@@ -214,5 +221,6 @@ def links_in(html: str, url: str) -> Iterator[str]:
     for address in map(unescape, _LINK.findall(html)):
         parts = urlsplit(address)
         if not parts.scheme and not parts.netloc and parts.path:
-            yield posixpath.normpath(posixpath.join(url if url.endswith("/") else posixpath.dirname(url), parts.path)
+            yield posixpath.normpath(posixpath.join(url if url.endswith("/") else posixpath.dirname(url),
+                                                    parts.path)
                                      ) + "/" * parts.path.endswith("/")

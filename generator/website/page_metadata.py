@@ -104,7 +104,7 @@ def iso_duration(minutes: int | None) -> str | None:
 
 
 def head_metadata(tutorial: Tutorial, address: str) -> dict[str, Any]:
-    """What the head of a tutorial's page says to machines; ``address`` is the page's whole address, "" unknown."""
+    """What the head of a page says to machines; ``address`` is its whole address, "" where it is unknown."""
     image = urljoin(address, companion_name(address, SHARE_FILE)) if address else None
     return {"howto": howto_json_ld(tutorial, tutorial.locale.code, address or None, image),
             "share": {"url": image, "width": SHARE_WIDTH, "height": SHARE_HEIGHT} if image else None}

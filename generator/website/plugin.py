@@ -33,7 +33,13 @@ from generator.website.photos import photo_findings
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
 from generator.website.site_settings import changes_texts, settings_text
-from generator.website.sources import SourceRequest, read_sources, site_results, source_addresses, usable_cores
+from generator.website.sources import (
+    SourceRequest,
+    read_sources,
+    site_results,
+    source_addresses,
+    usable_cores,
+)
 
 
 class BenchesOption(BaseConfigOption[Mapping[str, Bench]]):
@@ -122,7 +128,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
         self.store = FileCache(Path(config.site_dir).parent / ".foldgauge" / "cache")
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
-        requests = [SourceRequest(address, str(folder / address), shown(folder / address), self.config.benches, codes,
+        requests = [SourceRequest(address, str(folder / address), shown(folder / address),
+                                  self.config.benches, codes,
                                   config.site_url or "", config.use_directory_urls, self.serving,
                                   str(self.store.folder))
                     for address in source_addresses(folder, lambda uri: self._wanted(uri, config))]
@@ -160,7 +167,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         for file in files.documentation_pages():
             if file.page is not None:
                 file.page.update_date = FIXED_DATE
-        self.builder.env = env
+        self.builder.bodies.env = env
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:

@@ -3,15 +3,12 @@ from __future__ import annotations
 
 import json
 import logging
-import posixpath
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from typing import Any
 from urllib.parse import urljoin
 
-from jinja2 import Environment
-from markupsafe import Markup
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files, InclusionLevel
@@ -20,43 +17,39 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
-from generator.findings import Finding
 from generator.locale import locale_for
 from generator.units import Bench
 from generator.website.build_cache import CachedResults
 from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
 from generator.website.feed import FEED_FILE, FeedEntry, atom_feed
 from generator.website.filters import filter_choices
-from generator.website.finished import FinishedPage, GalleryCard, TutorialEntry
+from generator.website.finished import FinishedPage, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
     HOME_PAGE,
     MAIN_LANGUAGE,
     MEASURES_FILE,
     SHARE_FILE,
-    TEMPLATES_FOLDER,
     TRUE_SIZE_PAGE,
     PageNavigation,
     assign_addresses,
-    companion_name,
     companion_path,
     file_at,
     language_of,
     links_in,
     original_uri,
+    print_view_uri,
     site_languages,
     translated_uri,
 )
+from generator.website.page_bodies import ConvertedText, PageBodies
 from generator.website.photos import frame_photos, replace_photos
 from generator.website.site_data import SiteData
 from generator.website.sources import Source, TutorialCollection
 from generator.website.stored_file import StoredFile
 
 GLOSSARY_PAGE = "glossary.md"
-# beside the source, so that its address is <slug>/print/, in German <slug>/de/print/
-PRINT_PAGE = "print.md"
-BODY_TEMPLATE, FRAME_TEMPLATE = "parts/body.html", "finished.html"
-PART_MARK = "\x1f"      # between the parts of a body; a template cannot hold it
+FRAME_TEMPLATE = "finished.html"
 
 
 class PageMessages(logging.Handler):
@@ -67,8 +60,8 @@ class PageMessages(logging.Handler):
         self.count = 0
 
     def emit(self, record: logging.LogRecord) -> None:
-        """One more."""
-        self.count += 1
+        """Count what is worth saying."""
+        self.count += record.levelno >= self.level
 
 
 class SiteBuilder:
@@ -79,8 +72,7 @@ class SiteBuilder:
                  keeps: bool = True):
         self.benches = benches or {}
         self.shelf = shelf or TutorialCollection()
-        self.serving, self.keeps = serving, keeps
-        self.env: Environment | None = None
+        self.keeps = keeps
         self.data = SiteData(self.benches, site or CachedResults())
         self.messages = PageMessages()
         self._entries: dict[str, TutorialEntry] = {}
@@ -88,14 +80,12 @@ class SiteBuilder:
         self._prints: dict[str, str] = {}
         self._files = Files([])
         self._navigation = PageNavigation(self._files, (), (), "")
+        self.bodies = PageBodies(self._files, self._navigation, serving)
         self._codes: tuple[str, ...] = ()
         self._facts: dict[str, Any] = {}
         self._last_read: tuple[str, Mapping[str, bytes]] = "", {}
         self._begun: dict[str, int] = {}
-        self._views: dict[str, Any] = {}
-        self._bodies: dict[str, Mapping[str, Any]] = {}
-        self._links: dict[str, dict[str, None]] = {}
-        self._noisy: set[str] = set()
+        self._texts: dict[str, ConvertedText] = {}
         self.companions: dict[str, DataPage] = {}
         self._read_entries()
 
@@ -103,7 +93,7 @@ class SiteBuilder:
         self._entries = self.shelf.entries
         self._sources = {entry.uri: source for source in self.shelf.sources.values()
                          for entry in source.pack.entries}
-        self._prints = {_print_view_uri(uri): uri for uri in self._entries}
+        self._prints = {print_view_uri(uri): uri for uri in self._entries}
 
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add print views, a gallery where the author wrote none, files of tutorials and pages from data."""
@@ -120,15 +110,17 @@ class SiteBuilder:
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
         self._add_companions(config)
         assign_addresses(files)
-        self._navigation = PageNavigation(files, self._codes, ((each.source, each.title) for each in DATA_PAGES),
+        self._navigation = PageNavigation(files, self._codes,
+                                          ((each.source, each.title) for each in DATA_PAGES),
                                           config.site_url or "")
+        self.bodies = PageBodies(files, self._navigation, self.bodies.serving)
         self._facts = self._site_facts()
         self._renew_stale()
         self._add_contents(config)
-        for name, content in (*self.data.files(self._codes).items(), *self._feed(config)):
+        made = {**self.data.files(self._codes), **dict(self._feed(config)),
+                **{search_index_name(code): self._index(code).encode() for code in self._codes}}
+        for name, content in made.items():
             files.append(File.generated(config, name, content=content))
-        for code in self._codes:
-            files.append(File.generated(config, search_index_name(code), content=self._index(code)))
 
     def _add_contents(self, config: MkDocsConfig) -> None:
         """The files of the tutorials, each read when it is written."""
@@ -166,7 +158,7 @@ class SiteBuilder:
     def _pages_of(self, source: Source) -> Iterator[str]:
         for entry in source.pack.entries:
             yield entry.uri
-            yield _print_view_uri(entry.uri)
+            yield print_view_uri(entry.uri)
 
     def _add_companions(self, config: MkDocsConfig) -> None:
         """The pages made from data, and the gallery, in every language in which the site has any page."""
@@ -185,7 +177,7 @@ class SiteBuilder:
              inclusion: InclusionLevel = InclusionLevel.UNDEFINED) -> None:
         self._files.append(File.generated(config, uri, content="\n", inclusion=inclusion))
 
-    def _feed(self, config: MkDocsConfig) -> Iterator[tuple[str, str]]:
+    def _feed(self, config: MkDocsConfig) -> Iterator[tuple[str, bytes]]:
         """The feed, where the site knows its own address."""
         if not config.site_url:
             return
@@ -199,7 +191,7 @@ class SiteBuilder:
         text = atom_feed(entries, config.site_name, config.site_description or "", config.site_url,
                          config.site_author or config.site_name)
         if text:
-            yield FEED_FILE, text
+            yield FEED_FILE, text.encode()
 
     def _index(self, code: str) -> str:
         """What can be searched for in one language.
@@ -263,21 +255,19 @@ class SiteBuilder:
         linker = None
         if glossary in self.companions:
             linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
-        self._views[uri] = pages.converted(html, linker)
-        self._bodies[uri] = {"text": html, "contents": tuple(map(_heading_data, page.toc.items)),
-                             "anchors": tuple(sorted(page.present_anchor_ids or ())),
-                             "anchor_links": {file.src_uri: dict(links) for file, links
-                                              in (page.links_to_anchors or {}).items()}}
-        self._links[uri] = dict.fromkeys(links_in(html, page.url))
-        if self.messages.count != self._begun[uri]:
-            self._noisy.add(uri)
+        self._texts[uri] = ConvertedText(
+            pages.converted(html, linker), html, tuple(map(_heading_data, page.toc.items)),
+            tuple(sorted(page.present_anchor_ids or ())),
+            {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()},
+            tuple(dict.fromkeys(links_in(html, page.url))), self.messages.count != self._begun[uri])
         return html
 
     def _finished_text(self, page: Page, source: Source) -> str:
         """What Markdown made of it in an earlier build, as MkDocs and other plugins want it."""
         done = source.page(page.file.src_uri)
         if done is None:
-            raise PluginError(f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
+            raise PluginError(
+                f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
         page.toc = TableOfContents([_heading(each) for each in done.contents])
         page.present_anchor_ids = set(done.anchors)
         page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
@@ -297,71 +287,24 @@ class SiteBuilder:
 
     def _finished(self, context: Mapping[str, Any], page: Page) -> FinishedPage | None:
         """The page as it is framed, found or made; None for a page of the author's own."""
-        uri = page.file.src_uri
+        uri, bodies = page.file.src_uri, self.bodies
         if uri in self.companions:
-            return self.data.page(uri, lambda: self._companion(context, uri))
+            return self.data.page(uri,
+                                  lambda: bodies.data_page(context, self.companions[uri].name, self.data))
         if uri not in self._entries and uri not in self._prints:
             return None
-        source = self._sources[self._prints.get(uri, uri)]
+        tutorial = self._prints.get(uri, uri)
+        source = self._sources[tutorial]
         if (done := source.page(uri)) is None:
-            done = self._print_view(context, page) if uri in self._prints else self._page(context, page)
-            source.made[uri] = done
+            make = bodies.print_view if uri in self._prints else bodies.page
+            done = source.made[uri] = make(context, page, source, tutorial, self._texts[tutorial])
         return done
-
-    def _companion(self, context: Mapping[str, Any], uri: str) -> FinishedPage:
-        each = self.companions[uri]
-        return self._rendered(f"{each.name}.html", {
-            **context, **self.data.contents(each.name, locale_for(language_of(uri))),
-            "search_index": search_index_name(language_of(uri))})
-
-    def _page(self, context: Mapping[str, Any], page: Page) -> FinishedPage:
-        uri = page.file.src_uri
-        source = self._sources[uri]
-        assert source.work is not None      # else it would have been found
-        pages = source.work.pages[uri]
-        folder = get_relative_url(posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, ""), page.file.url)
-        links = {"warnings": self._warnings(source), "print_url": self._url(_print_view_uri(uri), page),
-                 "measures_url": companion_name(page.url, MEASURES_FILE),
-                 "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
-                 "true_size_url": self._true_size(page)}
-        own = pages.page(self._views[uri], folder.rstrip("/"), links)
-        return self._rendered("tutorial.html", {**context, **own}, tutorial=True, share=own["share"],
-                              **self._bodies[uri])
-
-    def _print_view(self, context: Mapping[str, Any], page: Page) -> FinishedPage:
-        source = self._prints[page.file.src_uri]
-        work, original = self._sources[source].work, self._file(source)
-        assert work is not None
-        folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
-        address = (original.page.canonical_url if original.page else None) or ""
-        own = work.pages[source].print_view(self._views[source], folder, {
-            "tutorial_url": self._url(source, page), "tutorial_address": address})
-        return self._rendered("print.html", {**context, **own}, tutorial=True, address=address)
-
-    def _rendered(self, template: str, context: Mapping[str, Any], **rest: Any) -> FinishedPage:
-        """The body of a page by its template."""
-        assert self.env is not None         # MkDocs hands it over before the first page
-        made = self.env.get_template(template).render({**context, "layout": BODY_TEMPLATE})
-        kind, head, main = made.split(PART_MARK, 2)
-        return FinishedPage(kind, head, main, **rest)
 
     def _gallery(self, context: Mapping[str, Any], page: Page) -> dict[str, Any]:
         code = language_of(page.file.src_uri)
         known_first = sorted(self._in(code), key=lambda uri: language_of(uri) != code)
-        cards = [self._card(context, uri, page) for uri in known_first]
+        cards = [self.bodies.card(context, page, self._sources[uri], uri) for uri in known_first]
         return {"cards": cards, "choices": filter_choices((card.traits for card in cards), locale_for(code))}
-
-    def _card(self, context: Mapping[str, Any], uri: str, page: Page) -> GalleryCard:
-        code, source = language_of(page.file.src_uri), self._sources[uri]
-        cards = source.pack.cards.setdefault(uri, {})
-        if code not in cards:
-            assert source.work is not None and self.env is not None
-            card = source.work.pages[uri].card(code, self._url(uri, page), tuple(self._others(uri, page)))
-            card_html, row = (Markup(self.env.get_template(f"parts/{name}.html").render({**context, "card": card}))
-                              for name in ("card", "shelf_row"))
-            cards[code] = GalleryCard(card_html, row, card.traits)
-        done = cards[code]
-        return GalleryCard(Markup(done.card), Markup(done.row), done.traits)
 
     def site_context(self, code: str) -> dict[str, Any]:
         """What a page without a source, such as that for lost links, is handed."""
@@ -369,35 +312,17 @@ class SiteBuilder:
                 "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
 
     def keep(self) -> None:
-        """Store what this build has finished; not a source of one of whose pages MkDocs had something to say."""
+        """Store what this build has finished, but for sources in whose pages MkDocs found fault."""
         if not self.keeps:
             return
         for source in self.shelf.sources.values():
             uris = [entry.uri for entry in source.pack.entries]
-            if source.work is not None and not self._noisy.intersection(uris) and all(
-                    uri in source.made for uri in self._pages_of(source)):
-                links = {link: None for uri in uris for link in self._links[uri]}
-                source.keep(json.dumps(self._facts), links)
+            if source.work is not None and all(uri in source.made for uri in self._pages_of(source)):
+                texts = [self._texts[uri] for uri in uris]
+                if not any(text.noted for text in texts):
+                    source.keep(json.dumps(self._facts),
+                                {link: None for text in texts for link in text.links})
         self.data.keep()
-
-    def _true_size(self, page: Page) -> str:
-        """Where it is said how to print at true size, in this page's language if it is.
-
-        "" where nothing is said.
-        """
-        own = translated_uri(TRUE_SIZE_PAGE, language_of(page.file.src_uri))
-        found = next((uri for uri in (own, TRUE_SIZE_PAGE) if self._files.get_file_from_path(uri)), "")
-        return self._url(found, page) if found else ""
-
-    def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
-        """The other languages of a tutorial: (code, name, url)."""
-        for link in self._navigation.versions(uri):
-            if not link.here:
-                yield link.code, link.title, get_relative_url(link.url, page.file.url)
-
-    def _warnings(self, source: Source) -> tuple[Finding, ...]:
-        found = source.pack.findings if self.serving else ()
-        return tuple(each for each in found if each.file == source.request.shown)
 
     def _file(self, uri: str) -> File:
         return file_at(self._files, uri)
@@ -415,7 +340,3 @@ def _heading(data: Iterable[Any]) -> AnchorLink:
     link = AnchorLink(title, anchor, level)
     link.children = [_heading(each) for each in below]
     return link
-
-
-def _print_view_uri(uri: str) -> str:
-    return translated_uri(posixpath.join(posixpath.dirname(uri), PRINT_PAGE), language_of(uri))

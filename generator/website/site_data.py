@@ -1,4 +1,4 @@
-"""What a site has beside its tutorials: pages made from data, the drawings' style and font, rules to print."""
+"""What a site has beside its tutorials: pages made from data, the style of drawings, rules to print."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping

@@ -5,14 +5,15 @@ import json
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.plugins import BasePlugin
 
 from generator.website.sources import file_digest
 
 # where the site stands on this machine, and what is checked anew in each build
-WITHOUT_EFFECT = frozenset({"config_file_path", "docs_dir", "site_dir", "watch", "dev_addr", "strict", "quiet"})
+WITHOUT_EFFECT = frozenset({"config_file_path", "docs_dir", "site_dir", "watch", "dev_addr", "strict",
+                            "quiet"})
 TEMPLATES = frozenset({".html", ".xml", ".jinja"})
-TEXT_EVENTS = ("page_read_source", "page_markdown", "page_content")     # with which a plugin changes a page's text
+# with which a plugin changes a page's text
+TEXT_EVENTS = ("page_read_source", "page_markdown", "page_content")
 
 
 def settings_text(config: MkDocsConfig) -> str:
@@ -25,7 +26,7 @@ def settings_text(config: MkDocsConfig) -> str:
     return json.dumps([said, templates], sort_keys=True, default=repr)
 
 
-def changes_texts(config: MkDocsConfig, ours: BasePlugin) -> bool:  # type: ignore[type-arg]  # whichever Settings
+def changes_texts(config: MkDocsConfig, ours: object) -> bool:
     """Whether another plugin or a hook has a hand in the texts of pages: then none can be kept finished."""
     return any(getattr(method, "__self__", None) is not ours
                for event in TEXT_EVENTS for method in config.plugins.events[event])

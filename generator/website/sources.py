@@ -1,7 +1,7 @@
 """The sources of the site: each taken finished from the store where nothing that it is made from has changed.
 
-Else it is worked out anew, by several processes where there are several to work out. Neither pictures nor plans are
-known here: they are loaded with the first source that must be worked out.
+Else it is worked out anew, by several processes where there are several to work out. Neither pictures nor
+plans are known here: they are loaded with the first source that must be worked out.
 """
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ class SourceRequest:
 
 @dataclass(frozen=True, slots=True)
 class WorkedOut:
-    """What became of a source: its pack without pages and cards, and by uri what its pages show and its files."""
+    """What became of a source: its pack without cards, and by uri what its pages show and its files."""
 
     pack: SourcePack
     pages: Mapping[str, TutorialPages]
@@ -90,7 +90,8 @@ class Source:
         """Go on with what was worked out; its files need not be held where they are stored."""
         for uri, contents in work.contents.items():
             self.results.put(f"{FILES} {uri}", contents_bytes(contents))
-        if self.results.cache is not None and all(self.results.holds(f"{FILES} {uri}") for uri in work.contents):
+        if self.results.cache is not None and all(self.results.holds(f"{FILES} {uri}")
+                                                  for uri in work.contents):
             work = replace(work, contents={})
         self.pack, self.work = work.pack, work
 
@@ -225,7 +226,8 @@ def _key(request: SourceRequest, settings: str, parts: str) -> str:
     return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def site_results(settings: str, benches: Mapping[str, Bench], serving: bool, store: FileCache | None) -> CachedResults:
+def site_results(settings: str, benches: Mapping[str, Bench], serving: bool,
+                 store: FileCache | None) -> CachedResults:
     """The place for what a site has beside its tutorials."""
     said = json.dumps([code_version(), settings, sorted(map(repr, benches.items())), serving])
     return CachedResults(store, hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest())

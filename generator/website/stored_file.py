@@ -16,5 +16,5 @@ class StoredFile(File):
         self._read = read
 
     @property
-    def _content(self) -> bytes:        # type: ignore[override]  # MkDocs reads it like this for each of its uses
+    def _content(self) -> bytes:     # type: ignore[override]  # MkDocs asks for it like this
         return self._read()

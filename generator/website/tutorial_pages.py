@@ -1,7 +1,7 @@
 """A source worked out: everything that its pages show, before Markdown and the theme have had their turn.
 
-Plain data, so that another process can make it. What a page needs besides, the links that lead from it to others,
-is put in when MkDocs asks for the page.
+Plain data, so that another process can make it. What a page needs besides, the links that lead from it to
+others, is put in when MkDocs asks for the page.
 """
 from __future__ import annotations
 
@@ -51,8 +51,8 @@ from generator.website.view import TutorialCard, TutorialView, relocated_view, t
 class TutorialPages:
     """One tutorial in one language.
 
-    ``markdown`` is the text of its page with tokens for ``values``, ``view`` all else, its steps still without
-    their text; ``cards`` by the language of the gallery, without their links.
+    ``markdown`` is the text of its page with tokens for ``values``, ``view`` all else, its steps still
+    without their text; ``cards`` by the language of the gallery, without their links.
     """
 
     markdown: str
@@ -81,12 +81,13 @@ class TutorialPages:
                                    in zip(self.view.steps, text.steps, strict=True)))
 
     def page(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
-        """What the template of the page is handed; ``folder`` leads to the files, ``links`` to other pages."""
-        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions, **self.head, **links,
+        """What the template of the page is handed; ``folder`` leads to the files, ``links`` elsewhere."""
+        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions, **self.head,
+                **links,
                 "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
 
     def card(self, code: str, url: str, others: tuple[tuple[str, str, str], ...]) -> TutorialCard:
-        """Its card in the gallery of a language; ``url`` leads to it from there, ``others`` to its translations."""
+        """Its card in the gallery of a language; ``url`` leads from there, ``others`` to its translations."""
         return replace(self.cards[code], url=url, others=others)
 
     def print_view(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:

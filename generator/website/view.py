@@ -25,8 +25,8 @@ from generator.website.filters import FilterValues, duration
 from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
-from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
 from generator.website.rendered_tutorial import RenderedTutorial, filter_values
+from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,134 @@
+"""Pages without their frame: each body made once by its template, to be kept for later builds."""
+from __future__ import annotations
+
+import posixpath
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from jinja2 import Environment
+from markupsafe import Markup
+from mkdocs.structure.files import Files
+from mkdocs.structure.pages import Page
+from mkdocs.utils import get_relative_url
+
+from generator.locale import locale_for
+from generator.website.data_pages import search_index_name
+from generator.website.finished import FinishedPage, GalleryCard
+from generator.website.navigation import (
+    MEASURES_FILE,
+    TEMPLATES_FOLDER,
+    TRUE_SIZE_PAGE,
+    PageNavigation,
+    companion_name,
+    file_at,
+    language_of,
+    print_view_uri,
+    translated_uri,
+)
+from generator.website.site_data import SiteData
+from generator.website.sources import Source
+
+if TYPE_CHECKING:
+    from generator.website.tutorial_pages import TutorialPages
+    from generator.website.view import TutorialView
+
+BODY_TEMPLATE = "parts/body.html"
+PART_MARK = "\x1f"      # between the parts of a body; of HTML it can be no part
+
+
+@dataclass(frozen=True, slots=True)
+class ConvertedText:
+    """A tutorial with the text that Markdown made, and what MkDocs knows of it.
+
+    ``noted`` where it found fault.
+    """
+
+    view: TutorialView
+    text: str
+    contents: tuple[Any, ...]
+    anchors: tuple[str, ...]
+    anchor_links: Mapping[str, Mapping[str, str]]
+    links: tuple[str, ...]
+    noted: bool
+
+
+class PageBodies:
+    """Makes the pages of one build; ``env`` are the templates of the theme, as soon as MkDocs has them."""
+
+    def __init__(self, files: Files, navigation: PageNavigation, serving: bool) -> None:
+        self._files, self._navigation, self.serving = files, navigation, serving
+        self.env = Environment(autoescape=True)
+
+    def page(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
+             text: ConvertedText) -> FinishedPage:
+        """The page of a tutorial."""
+        pages = _pages(source, uri)
+        folder = get_relative_url(posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, ""), page.file.url)
+        own = pages.page(text.view, folder.rstrip("/"), {
+            "warnings": self._warnings(source), "print_url": self._url(print_view_uri(uri), page),
+            "measures_url": companion_name(page.url, MEASURES_FILE),
+            "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
+            "true_size_url": self._true_size(page)})
+        return self._body("tutorial.html", {**context, **own}, tutorial=True, share=own["share"],
+                          text=text.text,
+                          contents=text.contents, anchors=text.anchors, anchor_links=text.anchor_links)
+
+    def print_view(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
+                   text: ConvertedText) -> FinishedPage:
+        """The print view of the tutorial at ``uri``."""
+        original = file_at(self._files, uri)
+        folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
+        address = (original.page.canonical_url if original.page else None) or ""
+        own = _pages(source, uri).print_view(text.view, folder, {
+            "tutorial_url": self._url(uri, page), "tutorial_address": address})
+        return self._body("print.html", {**context, **own}, tutorial=True, address=address)
+
+    def data_page(self, context: Mapping[str, Any], name: str, data: SiteData) -> FinishedPage:
+        """A page made from data."""
+        code = context["lang"]
+        return self._body(f"{name}.html", {**context, **data.contents(name, locale_for(code)),
+                                           "search_index": search_index_name(code)})
+
+    def card(self, context: Mapping[str, Any], page: Page, source: Source, uri: str) -> GalleryCard:
+        """A tutorial's card in the gallery on ``page``, found or made."""
+        code = language_of(page.file.src_uri)
+        cards = source.pack.cards.setdefault(uri, {})
+        if code not in cards:
+            shown = _pages(source, uri).card(code, self._url(uri, page), tuple(self._others(uri, page)))
+            card, row = (self.env.get_template(f"parts/{name}.html").render({**context, "card": shown})
+                         for name in ("card", "shelf_row"))
+            cards[code] = GalleryCard(card, row, shown.traits)
+        return GalleryCard(Markup(cards[code].card), Markup(cards[code].row), cards[code].traits)
+
+    def _body(self, template: str, context: Mapping[str, Any], **rest: Any) -> FinishedPage:
+        made = self.env.get_template(template).render({**context, "layout": BODY_TEMPLATE})
+        kind, head, main = made.split(PART_MARK, 2)
+        return FinishedPage(kind.strip(), head, main, **rest)
+
+    def _warnings(self, source: Source) -> tuple[Any, ...]:
+        found = source.pack.findings if self.serving else ()
+        return tuple(each for each in found if each.file == source.request.shown)
+
+    def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
+        """The other languages of a tutorial: (code, name, url)."""
+        for link in self._navigation.versions(uri):
+            if not link.here:
+                yield link.code, link.title, get_relative_url(link.url, page.file.url)
+
+    def _true_size(self, page: Page) -> str:
+        """Where it is said how to print at true size, in this page's language if it is.
+
+        "" where nothing is said.
+        """
+        own = translated_uri(TRUE_SIZE_PAGE, language_of(page.file.src_uri))
+        found = next((uri for uri in (own, TRUE_SIZE_PAGE) if self._files.get_file_from_path(uri)), "")
+        return self._url(found, page) if found else ""
+
+    def _url(self, uri: str, page: Page) -> str:
+        return get_relative_url(file_at(self._files, uri).url, page.file.url)
+
+
+def _pages(source: Source, uri: str) -> TutorialPages:
+    assert source.work is not None      # else its page would have been found
+    return source.work.pages[uri]
