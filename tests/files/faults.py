@@ -72,18 +72,3 @@ def refused_at(place: int, code: int, last: int | None = None) -> Fault:
             raise OSError(code, os.strerror(code))
     return fault
 
-
-def both(*faults: Fault) -> Fault:
-    """One after the other."""
-    def fault(number: int, event: str, arguments: tuple[object, ...]) -> None:
-        for each in faults:
-            each(number, event, arguments)
-    return fault
-
-
-def immovable(path: str, code: int) -> Fault:
-    """A folder that cannot be renamed, as a mount point cannot."""
-    def fault(_: int, event: str, arguments: tuple[object, ...]) -> None:
-        if event == "os.rename" and path in map(str, arguments[:2]):
-            raise OSError(code, os.strerror(code))
-    return fault
