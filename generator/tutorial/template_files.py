@@ -75,11 +75,11 @@ def template_files(tutorial: Tutorial, systems: Iterable[str] = SYSTEMS, papers:
     files: list[TemplateFile] = []
     findings: dict[Finding, None] = {}
     for system in systems:
-        for made in _edition(tutorial, system, papers, faces, scoring):
-            if isinstance(made, Finding):
-                findings[made] = None
+        for each in _edition(tutorial, system, papers, faces, scoring):
+            if isinstance(each, Finding):
+                findings[each] = None
             else:
-                files.append(made)
+                files.append(each)
     return TemplateSet(tuple(files), tuple(findings))
 
 
@@ -102,9 +102,9 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     for paper in papers:
         yield from _guides(tutorial, plan, paper)
     laid = tuple(piece_as_laid(plan, info.id) for info in template_pieces(plan))
-    for manner in CARD_VARIANTS:
+    for variant in CARD_VARIANTS:
         for paper in papers:
-            yield from _card(tutorial, plan, laid, paper, manner)
+            yield from _card(tutorial, plan, laid, paper, variant)
     yield from _cutting(tutorial, _machine_lines(plan, scoring), system)
 
 
@@ -156,13 +156,13 @@ def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
 
 
 def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], paper: str,
-          manner: str) -> Iterator[TemplateFile | Finding]:
+          variant: str) -> Iterator[TemplateFile | Finding]:
     heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale,
                           finished=finished_words(tutorial, plan.system))
-    pages = bench_card(plan, pieces, heading, CARD_VARIANTS[manner])
-    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
+    pages = bench_card(plan, pieces, heading, CARD_VARIANTS[variant])
+    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", variant)))
     yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system,
-                       paper, manner, len(pages))
+                       paper, variant, len(pages))
 
 
 def _title(kind: str, heading: PageHeading) -> str:
@@ -195,9 +195,9 @@ def _cutting(tutorial: Tutorial, lines: Recording, system: str) -> Iterator[Temp
                        edition=locale.say(f"templates.edition.{system}"))
     description = locale.say("templates.cutting", wide=locale.figures(f"{lines.width:.2f}"),
                              high=locale.figures(f"{lines.height:.2f}"))
-    made: Mapping[str, str] = {"svg": cutting_svg(lines, title, description, locale),
+    texts: Mapping[str, str] = {"svg": cutting_svg(lines, title, description, locale),
                                "dxf": dxf(lines)}
-    for kind, text in made.items():
+    for kind, text in texts.items():
         yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting",
                            kind,
                            system, width=width)
