@@ -104,12 +104,12 @@ class FoldMotion:
 
     def _continued(self, angles: FloatArray) -> FloatArray:
         """Angles where a fold goes on straight past a point, along a score that is not folded yet."""
-        made = angles.copy()
+        result = angles.copy()
         for hinge in self.piece.flat.hinges:
             for other in self.piece.flat.hinges if not angles[hinge.id] else ():
                 if angles[other.id] and _continues(hinge, other):
-                    made[hinge.id] = angles[other.id]
-        return made
+                    result[hinge.id] = angles[other.id]
+        return result
 
     def _torn(self, angles: FloatArray) -> float:
         """How far panels come apart at folds that close a loop, in mm."""
@@ -119,8 +119,8 @@ class FoldMotion:
     def in_loops(self) -> BoolArray:
         """Which hinges meet others round a point."""
         none = np.zeros(len(self.piece.flat.hinges), bool)
-        made: BoolArray = np.logical_or.reduce([none, *self.loop_hinges])
-        return made
+        result: BoolArray = np.logical_or.reduce([none, *self.loop_hinges])
+        return result
 
     @cached_property
     def loop_hinges(self) -> list[BoolArray]:
@@ -134,10 +134,10 @@ class FoldMotion:
         hung = sorted((k for k, share in self._piled.items()
                        if share < 1 and self._share(k, step) < 1 and not self.in_loops[k]),
                       key=lambda k: self._piled[k])
-        made = angles.copy()
-        while hung and self.piercing.pierced(self.link.frames(made)):
-            made[hung.pop(0)] = 0.0
-        return made
+        result = angles.copy()
+        while hung and self.piercing.pierced(self.link.frames(result)):
+            result[hung.pop(0)] = 0.0
+        return result
 
     @cached_property
     def piercing(self) -> PiercingCheck:
@@ -161,13 +161,13 @@ class FoldMotion:
 
     def _angles(self, step: int) -> FloatArray:
         """Signed angles of what is folded by then, as far as it will be folded."""
-        made = np.zeros(len(self.piece.flat.hinges))
+        result = np.zeros(len(self.piece.flat.hinges))
         for hinge in self.piece.flat.hinges:
             done = [bend for bend in hinge.bends if bend.step <= step]
             if done:
                 given = done[-1].angle
-                made[hinge.id] = done[-1].sign * (self.piece.angles[hinge.id] if given is None else given)
-        return made
+                result[hinge.id] = done[-1].sign * (self.piece.angles[hinge.id] if given is None else given)
+        return result
 
     def _share(self, hinge: int, step: int) -> float:
         held = self._held.get(hinge)

@@ -82,11 +82,11 @@ def template_files(tutorial: Tutorial, systems: Iterable[str] = SYSTEMS, papers:
     files: list[TemplateFile] = []
     findings: dict[Finding, None] = {}
     for system in systems:
-        for made in _edition(tutorial, system, papers, faces, scoring):
-            if isinstance(made, Finding):
-                findings[made] = None
+        for each in _edition(tutorial, system, papers, faces, scoring):
+            if isinstance(each, Finding):
+                findings[each] = None
             else:
-                files.append(made)
+                files.append(each)
     return TemplateSet(tuple(files), tuple(findings))
 
 
@@ -109,9 +109,9 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     for paper in papers:
         yield from _guides(tutorial, plan, paper)
     laid = tuple(piece_as_laid(plan, info.id) for info in template_pieces(plan))
-    for manner in CARD_VARIANTS:
+    for variant in CARD_VARIANTS:
         for paper in papers:
-            yield from _card(tutorial, plan, laid, paper, manner)
+            yield from _card(tutorial, plan, laid, paper, variant)
     yield from _cutting(tutorial, plan, scoring)
 
 
@@ -163,13 +163,13 @@ def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
 
 
 def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], paper: str,
-          manner: str) -> Iterator[TemplateFile | Finding]:
+          variant: str) -> Iterator[TemplateFile | Finding]:
     heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale,
                           finished=finished_words(tutorial, plan.system))
-    pages = bench_card(plan, pieces, heading, CARD_VARIANTS[manner])
-    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
+    pages = bench_card(plan, pieces, heading, CARD_VARIANTS[variant])
+    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", variant)))
     yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system,
-                       paper, manner, len(pages))
+                       paper, variant, len(pages))
 
 
 def _title(kind: str, heading: PageHeading) -> str:

@@ -25,7 +25,7 @@ class TracingRow:
 
     size: Markup
     off: Markup
-    lies: Markup
+    alignment: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTab
         kind = "oval"
     elif isinstance(curve.stroke, Circle):
         kind, size = "circle", {"across": _length_html(2 * float(curve.stroke.radius), system, locale)}
-    names = capital(curve.told(locale))
+    names = capital(curve.names_text(locale))
     title = Markup(locale.say(f"website.guides_{kind}")).format(
         name=names, count=curve.count, verb=locale.say(f"templates.guide.{curve.verb}"), **size)
     exactly = fitting.exactly and Markup(locale.say("website.guides_exactly")).format(
@@ -89,13 +89,13 @@ def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTab
 def _tracing_row(fit: TracingTool, system: str, locale: Locale) -> TracingRow:
     size = _measure_html(Size(*fit.sides) if len(fit.sides) == 2 else fit.sides[0], system, locale)
     key = "website.guides_a_circle" if len(fit.sides) == 1 else "website.guides_an_oval"
-    lies = locale.say(f"website.guides_lies_{fit.lies or 'through'}", turned=fit.turned)
+    alignment = locale.say(f"website.guides_lies_{fit.alignment or 'through'}", turned=fit.turned)
     if fit.own:
-        lies += locale.say("website.guides_own")
+        alignment += locale.say("website.guides_own")
     step = SYSTEM_TABLE[system].finest      # a deviation is rounded up
     off = length(max(1, math.ceil(fit.off / float(step))) * step)
     return TracingRow(Markup(locale.say(key)).format(size=size), _measure_html(off, system, locale),
-                      Markup.escape(lies))
+                      Markup.escape(alignment))
 
 
 def _length_html(size: float, system: str, locale: Locale) -> Markup:

@@ -51,7 +51,7 @@ class GuideCurve:
         """How far beside the line the edge lies that is followed: the radius of the tip, mm, or nothing."""
         return tip if self.scored else 0.0
 
-    def told(self, locale: Locale) -> str:
+    def names_text(self, locale: Locale) -> str:
         """Its names as words."""
         return locale.join([self._named(name, locale) for name in self.names])
 
@@ -66,10 +66,10 @@ def curves_of(plan: Plan) -> tuple[GuideCurve, ...]:
     found: dict[tuple[bool, str, CurveKey], list[tuple[Curve, str, str, bool]]] = {}
     for key, stroke, name, verb, punched in _all_curves(plan):
         found.setdefault((punched, verb, key), []).append((stroke, name, verb, punched))
-    made = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group),
+    result = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group),
                        group[0][2], group[0][3])
             for group in found.values())
-    return tuple(sorted(made, key=lambda curve: curve.punched))
+    return tuple(sorted(result, key=lambda curve: curve.punched))
 
 
 def _all_curves(plan: Plan) -> Iterator[tuple[CurveKey, Curve, str, str, bool]]:

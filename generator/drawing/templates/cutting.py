@@ -36,7 +36,7 @@ class Scoring:
     short: float = 0.0
     dash: float = 0.0
 
-    def made(self, scores: Sequence[Stroke], edges: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    def scored(self, scores: Sequence[Stroke], edges: Sequence[Stroke]) -> tuple[Stroke, ...]:
         """The scores as the machine makes them; ``edges`` is what they must stay short of."""
         return tuple(part for score in scores for part in self._dashed(self._shortened(score, edges)))
 
@@ -112,9 +112,9 @@ def _view_at(piece: ProcessedPiece, place: CutPlace) -> View:
 def _paths(piece: ProcessedPiece, process: Process, scoring: Scoring) -> Iterator[Path]:
     yield from {INNER_EDGES: piece.holes, OUTER_EDGE: (piece.outline,)}.get(process.key, ())
     found = piece.of(process.key)
-    made = (scoring.made(found, (*piece.edge, *piece.of(INNER_EDGES))) if process.creased
+    scored = (scoring.scored(found, (*piece.edge, *piece.of(INNER_EDGES))) if process.creased
             else _cut_and_tied(found, process.dash))
-    yield from ((stroke,) for stroke in made)
+    yield from ((stroke,) for stroke in scored)
 
 
 def _draw(pen: Pen, process: Process, path: Path) -> None:

@@ -177,10 +177,10 @@ def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str,
         except ValueError:      # no tip comes into such a corner: it is pricked
             continue
         piece = _hole_guide(curve) if edge is None else _guide(curve, edge, tip.edge)
-        name = locale.say("templates.guide.name", name=capital(curve.told(locale)),
+        name = locale.say("templates.guide.name", name=capital(curve.names_text(locale)),
                           verb=locale.say(f"templates.guide.{curve.verb}"),
                           size=_curve_size(curve, system, locale))
-        piece = replace(piece, name=locale.say("templates.guide.for", name=curve.told(locale)))
+        piece = replace(piece, name=locale.say("templates.guide.for", name=curve.names_text(locale)))
         yield Guide(_guide_drawing(piece, curve), name, tuple(_guide_notes(curve, tip, system, locale)))
 
 

@@ -233,15 +233,15 @@ def _glued(plan: Plan, piece: int, view: View, area: Region, seen: str) -> Itera
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
     """Lines parallel to an edge, each position once."""
-    told: set[tuple[str, str]] = set()
+    drawn_keys: set[tuple[str, str]] = set()
     for mark in marks:
         if (mark.position is None or mark.place is None or mark.axis is None or not mark.runs
                 or mark.kind.is_hole):
             continue
         stroke = max(view.path(mark.runs), key=lambda run: float(run.length()))
         key = mark.axis, f"{float(mark.place):.4f}"
-        if isinstance(stroke, Line) and key not in told:
-            told.add(key)
+        if isinstance(stroke, Line) and key not in drawn_keys:
+            drawn_keys.add(key)
             yield MarkPosition(mark.axis, stroke, mark.position)
 
 

@@ -152,7 +152,7 @@ def test_each_shape_of_a_plan_comes_once():
     """Sixteen curves of the caddy are one shape and its mirror image; eight holes are one size."""
     curves = curves_of(traced(CADDY))
     arcs = [c for c in curves if not c.punched]
-    assert [(c.count, c.told(ENGLISH)) for c in arcs] == [(16, "curves")]
+    assert [(c.count, c.names_text(ENGLISH)) for c in arcs] == [(16, "curves")]
     assert [(c.count, c.punched) for c in curves if c.punched] == [(8, True)]
     assert guide_tile_count(tuple(guides_of(curves, StylusTip(length(Fraction(1, 2)), "outside"), "mm")),
                             "a4") == 2
