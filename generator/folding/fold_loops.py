@@ -35,8 +35,8 @@ class FoldLoops:
     @cached_property
     def any_member(self) -> BoolArray:
         """Which hinges meet others round a point."""
-        made: BoolArray = np.logical_or.reduce([np.zeros(len(self.hinges), bool), *self.members])
-        return made
+        result: BoolArray = np.logical_or.reduce([np.zeros(len(self.hinges), bool), *self.members])
+        return result
 
     def gaps(self, angles: FloatArray) -> FloatArray:
         """How far panels come apart at the fold that closes each loop, in mm."""
@@ -49,35 +49,35 @@ class FoldLoops:
 
     def opened(self, sprung: FloatArray, step: int) -> FloatArray:
         """Angles until a step of the folds that close round points act by act; the others opened again."""
-        made = np.where(self.any_member, 0.0, sprung)
+        result = np.where(self.any_member, 0.0, sprung)
         acts = np.array([next((b.act for b in reversed(h.bends) if b.step <= step), 0) for h in self.hinges])
         for act in np.unique(acts[self.any_member & (acts > 0)]):
-            tried = np.where(self.any_member & (acts == act), sprung, made)
+            tried = np.where(self.any_member & (acts == act), sprung, result)
             if not self.torn(self.continued(tried)):
-                made = tried
-        return made
+                result = tried
+        return result
 
-    def shut(self, made: FloatArray, final: FloatArray) -> FloatArray:
+    def shut(self, result: FloatArray, final: FloatArray) -> FloatArray:
         """Angles at which loops close, those that would tear folded as far as they will be."""
         while True:
-            angles = self.continued(made)
+            angles = self.continued(result)
             torn = [loop for loop, gap in zip(self.members, self.gaps(angles), strict=True)
                     if gap > MAX_TEAR]
-            shut = np.where(np.logical_or.reduce(torn), final, made) if torn else made
-            if np.array_equal(shut, made):
+            shut = np.where(np.logical_or.reduce(torn), final, result) if torn else result
+            if np.array_equal(shut, result):
                 return angles
-            made = shut
+            result = shut
 
     def continued(self, angles: FloatArray) -> FloatArray:
         """Angles where a fold goes on straight past a point, along scores that are not folded yet."""
-        made, ends = angles.copy(), list(np.flatnonzero(angles).tolist())
+        result, ends = angles.copy(), list(np.flatnonzero(angles).tolist())
         while ends:
             now = self.hinges[ends.pop()]
             for hinge in self.hinges:
-                if not made[hinge.id] and _continues(hinge, now):
-                    made[hinge.id] = made[now.id]
+                if not result[hinge.id] and _continues(hinge, now):
+                    result[hinge.id] = result[now.id]
                     ends.append(hinge.id)
-        return made
+        return result
 
 
 def _continues(one: Hinge, other: Hinge) -> bool:

@@ -104,12 +104,12 @@ class FoldMotion:
             return sprung
         meeting = self.loops.any_member
         tied = [self.link.between(one, other) for one, other, at in self._tied() if at <= step]
-        made = np.where(meeting & np.logical_or.reduce([~self._shut_later, *tied]), final,
+        angles = np.where(meeting & np.logical_or.reduce([~self._shut_later, *tied]), final,
                         self.loops.opened(sprung, step))
         for path, rows in self._joints(step):
-            if np.abs(rows.gaps(self.loops.shut(made, final))).max() > MAX_TEAR:
-                made = np.where(meeting & path, final, made)
-        return self._with_open_ends(self.loops.shut(made, final), final, step)
+            if np.abs(rows.gaps(self.loops.shut(angles, final))).max() > MAX_TEAR:
+                angles = np.where(meeting & path, final, angles)
+        return self._with_open_ends(self.loops.shut(angles, final), final, step)
 
     def _with_open_ends(self, angles: FloatArray, final: FloatArray, step: int) -> FloatArray:
         """Also open what goes with folds that were opened again: by the same act, or on the way to a tie."""
@@ -142,10 +142,10 @@ class FoldMotion:
         hung = sorted((k for k, share in self._piled.items()
                        if share < 1 and self._share(k, step) < 1 and not self.loops.any_member[k]),
                       key=lambda k: self._piled[k])
-        made = angles.copy()
-        while hung and self.piercing.pierced(self.link.frames(made)):
-            made[hung.pop(0)] = 0.0
-        return made
+        result = angles.copy()
+        while hung and self.piercing.pierced(self.link.frames(result)):
+            result[hung.pop(0)] = 0.0
+        return result
 
     @cached_property
     def piercing(self) -> PiercingCheck:
@@ -168,13 +168,13 @@ class FoldMotion:
 
     def _angles(self, step: int) -> FloatArray:
         """Signed angles of what is folded by then, as far as it will be folded."""
-        made = np.zeros(len(self.piece.flat.hinges))
+        result = np.zeros(len(self.piece.flat.hinges))
         for hinge in self.piece.flat.hinges:
             done = [bend for bend in hinge.bends if bend.step <= step]
             if done:
                 given = done[-1].angle
-                made[hinge.id] = done[-1].sign * (self.piece.angles[hinge.id] if given is None else given)
-        return made
+                result[hinge.id] = done[-1].sign * (self.piece.angles[hinge.id] if given is None else given)
+        return result
 
     def _share(self, hinge: int, step: int) -> float:
         held = self._held.get(hinge)

@@ -78,7 +78,7 @@ def scored_lines(picture) -> int:
                          [("tea-caddy", 13, 8), ("almond-pot", 13, 6), ("biscuit-bag", 10, 10),
                           ("gable-carrier", 9, 0)])
 def test_a_score_that_was_folded_once_is_not_drawn_as_not_folded(slug, folded, unfolded):
-    """From one step on none is; before it the caddy's and the pot's shoulder, a line a panel; the bag's base."""
+    """From one step on none is; before it the shoulder of caddy and pot, a line a panel; the bag's base."""
     steps = fold_pictures(*folded_of(on_shelf(slug))).steps
     found = {step: scored_lines(picture) for step, picture in steps.items()}
     assert all(0 < count <= unfolded if step < folded else count == 0 for step, count in found.items()), found

@@ -168,13 +168,13 @@ class WayFinder:
 
     def _in_turn(self, one: FloatArray, other: FloatArray) -> FloatArray | None:
         """Rows after the first, hinges turning one after another that share no point, as flaps are glued."""
-        made = [np.where(np.abs(other - one) > MIN_LOOP_TURN, one, other)[None]]
+        result = [np.where(np.abs(other - one) > MIN_LOOP_TURN, one, other)[None]]
         for part in self._parts(np.abs(other - one) > MIN_LOOP_TURN):
-            rows = self._course(made[-1][-1], np.where(part, other, made[-1][-1]), part)
+            rows = self._course(result[-1][-1], np.where(part, other, result[-1][-1]), part)
             if rows is None:
                 return None
-            made.append(rows[1:])
-        return np.concatenate([*made[1:], np.empty((0, len(one)))])
+            result.append(rows[1:])
+        return np.concatenate([*result[1:], np.empty((0, len(one)))])
 
     def _parts(self, turning: BoolArray) -> list[BoolArray]:
         """Turning hinges, together those that a loop joins."""
@@ -215,10 +215,10 @@ class WayFinder:
                         return None
                     new.append(((u + v) / 2, found))
             rows = [*new, rows[-1]]
-        made = np.array([row for _, row in rows])
-        if max(self._gap((p + q) / 2) for p, q in pairwise(made)) > MAX_SKETCHED_TEAR:
+        result = np.array([row for _, row in rows])
+        if max(self._gap((p + q) / 2) for p, q in pairwise(result)) > MAX_SKETCHED_TEAR:
             return None
-        return made
+        return result
 
     def _gap(self, angles: FloatArray) -> float:
         return float(self.motion.loops.gaps(angles).max(initial=0.0))
@@ -271,10 +271,10 @@ class _Search:
                 break
         return self.best
 
-    def _go_on(self, now: FloatArray, todo: Sequence[BoolArray], made: list[FloatArray]) -> bool:
+    def _go_on(self, now: FloatArray, todo: Sequence[BoolArray], path: list[FloatArray]) -> bool:
         rest = sum(int(group.sum()) for group in todo)
         if rest < self.rest or not (rest and self.best):
-            self.best, self.rest = made, rest
+            self.best, self.rest = path, rest
         if not rest:
             return True
         for group in self._choices(todo):
@@ -284,7 +284,7 @@ class _Search:
             rows = self.finder.stretch(now, np.where(group, self.last, now), group, self.contacts)
             if rows is not None:
                 left = [each for each in (g & ~group for g in todo) if each.any()]
-                if self._go_on(rows[-1], left, [*made, rows]):
+                if self._go_on(rows[-1], left, [*path, rows]):
                     return True
         return False
 
@@ -294,11 +294,11 @@ class _Search:
         trailing = [np.logical_or.reduce(todo[k:]) for k in range(1, len(todo))]
         single = [np.arange(len(group)) == k for group in todo for k in np.flatnonzero(group)
                   if group.sum() > 1 and not self.finder.motion.loops.any_member[k]]
-        made: list[BoolArray] = []
+        result: list[BoolArray] = []
         for each in (*leading, *trailing, *todo[1:], *single):
-            if not any(np.array_equal(each, known) for known in made):
-                made.append(each)
-        return made
+            if not any(np.array_equal(each, known) for known in result):
+                result.append(each)
+        return result
 
 
 def _height(frames: FloatArray, contact: _Contact) -> float:
