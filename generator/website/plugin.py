@@ -130,12 +130,12 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
-        shelf = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown,
-                           self.config.benches, FileCache(Path(self.site_dir).parent / ".foldgauge"
-                                                          / "cache"))
-        photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
-        report_findings((*shelf.findings, *photos), shelf.sources)
-        self.builder = SiteBuilder(shelf, self.serving, self.config.benches)
+        collection = read_tutorials(
+            folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown, self.config.benches,
+            FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache"))
+        photos = photo_findings(folder, collection, shown, lambda uri: self._wanted(uri, config))
+        report_findings((*collection.findings, *photos), collection.sources)
+        self.builder = SiteBuilder(collection, self.serving, self.config.benches)
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
         """False for what mkdocs.yml keeps out of the site."""
