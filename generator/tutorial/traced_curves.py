@@ -72,7 +72,7 @@ def tracing_tools(tutorial: Tutorial) -> Mapping[str, tuple[CurveTracing, ...]]:
 
 
 def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) -> CurveTracing:
-    by = float(tools.stylus[system]) * (1 if tools.edge == "inside" else -1)
+    by = curve.allowance(float(tools.stylus[system])) * (1 if tools.edge == "inside" else -1)
     within, own = float(tools.within[system]), (tools.ovals.get(system, ()), tools.circles.get(system, ()))
     if isinstance(curve.stroke, EllipseArc):
         return CurveTracing(curve, None, tuple(_own_oval(curve.stroke, by)))

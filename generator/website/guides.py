@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -53,11 +53,19 @@ def guides_view(tutorial: Tutorial, locale: Locale = ENGLISH) -> GuidesView | No
     found = tracing_tools(tutorial)
     if not any(found.values()):
         return None
-    tools = tutorial.front.guides
-    notes = {s: Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(
-        tip=_measure_html(tools.stylus[s], s, locale))
-             for s in SYSTEMS}
+    notes = {s: Markup(" ").join(_tip_notes(tutorial, found[s], s, locale)) for s in SYSTEMS}
     return GuidesView(notes, {s: tuple(_guide_table(each, s, locale) for each in found[s]) for s in SYSTEMS})
+
+
+def _tip_notes(tutorial: Tutorial, found: Sequence[CurveTracing], system: str,
+               locale: Locale) -> Iterator[Markup]:
+    """What is allowed for in scores, and in cuts, where there are any."""
+    tools, scored = tutorial.front.guides, {each.curve.scored for each in found}
+    if True in scored:
+        yield Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(
+            tip=_measure_html(tools.stylus[system], system, locale))
+    if False in scored:
+        yield Markup(locale.say("website.guides_blade"))
 
 
 def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTable:
@@ -70,7 +78,8 @@ def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTab
     elif isinstance(curve.stroke, Circle):
         kind, size = "circle", {"across": _length_html(2 * float(curve.stroke.radius), system, locale)}
     names = capital(curve.names_text(locale))
-    title = Markup(locale.say(f"website.guides_{kind}")).format(name=names, count=curve.count, **size)
+    title = Markup(locale.say(f"website.guides_{kind}")).format(
+        name=names, count=curve.count, verb=locale.say(f"templates.guide.{curve.verb}"), **size)
     exactly = fitting.exactly and Markup(locale.say("website.guides_exactly")).format(
         across=_measure_html(fitting.exactly, system, locale))
     return GuideTable(title, exactly or Markup(""),

@@ -5,7 +5,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.drawing.process_table import INNER_EDGES
+from generator.drawing.process_table import INNER_EDGES, PROCESS_BY_KEY
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import Locale
@@ -42,6 +42,15 @@ class GuideCurve:
     def bulge(self) -> float:
         """How far its middle rises over the chord, mm."""
         return float(self.stroke.at(0.5)[1])
+
+    @property
+    def scored(self) -> bool:
+        """True where a stylus makes it: its tip runs beside the edge that it follows, a blade along it."""
+        return PROCESS_BY_KEY[self.verb].creased
+
+    def allowance(self, tip: float) -> float:
+        """How far beside the line the edge lies that is followed: the radius of the tip, mm, or nothing."""
+        return tip if self.scored else 0.0
 
     def names_text(self, locale: Locale) -> str:
         """Its names as words."""

@@ -23,6 +23,7 @@ from generator.drawing.templates.processes import (
     MarkPosition,
     PrickMarks,
     ProcessedPiece,
+    distinct_points,
     edge_prick_marks,
     hole_centres,
     line_prick_marks,
@@ -186,8 +187,8 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[PenCall]:
 
 
 def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[PenCall]]:
-    """Prick points and ticks beyond the edge, each in the group of what it is for."""
-    pricks = {}
+    """Prick points and ticks beyond the edge, each in the group of what it is first needed for."""
+    pricks, drawn = {}, list[Point]()
     for process in LINE_PROCESSES:
         marks = line_prick_marks(found.of(process.key), area)
         if process.role is Role.TICK:       # where a tick ends in the paper is no point of the plan
@@ -196,7 +197,8 @@ def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[Pen
     edge, inner = edge_prick_marks(found, area), pricks[INNER_EDGES]
     pricks[INNER_EDGES] = PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots))
     pricks |= {process.key: PrickMarks((), hole_centres(found.of(process.key))) for process in HOLE_PROCESSES}
-    return {process: _marks(found) for process, found in pricks.items()}
+    return {key: _marks(replace(marks, dots=tuple(distinct_points(marks.dots, drawn))))
+            for key, marks in pricks.items()}
 
 
 def _marks(pricks: PrickMarks) -> list[PenCall]:

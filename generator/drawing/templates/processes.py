@@ -273,7 +273,7 @@ def edge_prick_marks(piece: ProcessedPiece, area: Region) -> PrickMarks:
             if not found:
                 dots.append(_float_point(after.start))
             dots += _points_along(after)
-    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
 
 
 def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
@@ -285,7 +285,7 @@ def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
             ticks += [tick] if tick else []
             dots += [] if tick else [_float_point(stroke.at(end))]
         dots += _points_along(stroke)
-    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
 
 
 def hole_centres(circles: Sequence[Stroke]) -> tuple[Point, ...]:
@@ -314,8 +314,8 @@ def _points_along(stroke: Stroke) -> Iterator[Point]:
         yield from (_float_point(stroke.at(k / count)) for k in range(1, count))
 
 
-def _distinct_points(points: Sequence[Point]) -> Iterator[Point]:
-    kept: list[Point] = []
+def distinct_points(points: Sequence[Point], kept: list[Point]) -> Iterator[Point]:
+    """The points that are none of those that are ``kept`` already, each once; they are kept too."""
     for point in points:
         if all(math.dist(point, other) > PRICK_TOLERANCE for other in kept):
             kept.append(point)
