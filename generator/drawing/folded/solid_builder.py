@@ -32,12 +32,9 @@ from generator.geometry.tolerances import (
 from generator.paper.records import PieceInfo, Plan, Thread
 
 SMOOTH_COSINE = 0.97        # cosine; a sheet that goes on flatter than this does so without a fold
-RIBBON_STEP = 3.0           # mm of ribbon between two of its points
-RIBBON_OFFSET = 0.5         # mm by which a ribbon lies off the paper
-TIGHT_RIBBON_OFFSET = 1.5   # … where it is pulled tight over a gathered top
-HOLE_CORNERS = 12           # corners of a punched hole
+RIBBON_OFFSET, TIGHT_RIBBON_OFFSET = 0.5, 1.5       # mm off the paper; … pulled tight over a gathered top
+RIBBON_STEP, HOLE_CORNERS = 3.0, 12     # mm between two points of a ribbon; corners of a punched hole
 FLAT_HEIGHT_SHARE = 0.05    # of its width: what is lower lies flat
-
 UPRIGHT_NOTE = "upright"    # a note: the paper beside curved folds stands as it did before it was gathered
 
 
@@ -348,6 +345,6 @@ def _points_on_surface(surface: BentSurface, flat: FloatArray, offset: float) ->
         k = first_largest(weights.min(axis=1), SHARED_EDGE_SHARE)
         corners = surface.points[surface.triangles[k]]
         normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
-        points.append(np.clip(weights[k], 0, 1) @ corners + offset * normal
-                      / max(float(np.linalg.norm(normal)), MIN_NORM))
+        size = max(float(np.linalg.norm(normal)), MIN_NORM)
+        points.append(np.clip(weights[k], 0, 1) @ corners + offset * normal / size)
     return np.array(points)
