@@ -285,4 +285,4 @@ def close(builder: PlanBuilder, faces: Faces, *, over: Faces | None = None,
         builder.refuse("group-sizes",
                        f"as many faces close as they close on, and here are {len(flaps)} and {len(target)}",
                        "name as many, or a single one")
-    builder.closures.append(Closure(flaps, target, behind is not None, builder.span))
+    builder.closures.append(Closure(flaps, target, behind is not None, builder.step, builder.span))
