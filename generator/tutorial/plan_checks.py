@@ -14,6 +14,7 @@ from shapely import LineString, Polygon
 from generator.findings import Finding, finding
 from generator.geometry import Region, Stroke
 from generator.geometry.strokes import polyline
+from generator.geometry.tolerances import AREA_MARGIN
 from generator.language.evaluation.editions import Editions, compare_editions, merge_findings
 from generator.language.front_matter import FrontMatter
 from generator.language.part_use import expand_parts
@@ -35,8 +36,6 @@ from generator.regauge.problem import (
 from generator.regauge.tool_grids import off_grid
 from generator.tutorial.sheet_checks import sheet_findings
 from generator.units import SYSTEMS, Bench, as_text, display_measure, distinct_texts, length
-
-AREA_MARGIN = 1e-3      # mm by which work may reach over the edge of an area that is kept clear
 
 
 def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
