@@ -130,9 +130,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
-        collection = read_tutorials(
-            folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown, self.config.benches,
-            FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache"))
+        addresses = source_addresses(folder, lambda uri: self._wanted(uri, config))
+        collection = read_tutorials(folder, addresses, shown, self.config.benches,
+                                    FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache"))
         photos = photo_findings(folder, collection, shown, lambda uri: self._wanted(uri, config))
         report_findings((*collection.findings, *photos), collection.sources)
         self.builder = SiteBuilder(collection, self.serving, self.config.benches)
