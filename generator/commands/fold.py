@@ -55,7 +55,7 @@ def tracing_lines(tutorial: Tutorial, system: str) -> list[str]:
 
 def _curve_label(each: DomeCurve, system: str) -> str:
     sides = [_size_text(side, system) for side in each.sides]
-    name = (f"an oval {sides[0]} by {sides[1]}, its long side {each.lies} the line" if len(sides) == 2
+    name = (f"an oval {sides[0]} by {sides[1]}, its long side {each.alignment} the line" if len(sides) == 2
             else f"a circle {sides[0]} across")
     return name + (" (one of your own)" if each.own else "")
 

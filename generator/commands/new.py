@@ -120,27 +120,27 @@ def _prompted_dimensions(chosen: Family, system: str) -> Mapping[str, int | Quan
 
 def _write_new(target: Path, text: str) -> None:
     """Write a new file whole, or nothing. Raises click.UsageError."""
-    made: list[Path] = []
+    created: list[Path] = []
     try:
-        _make_folder(target.parent, made)
+        _make_folder(target.parent, created)
         _write_file(target, text)
     except FileExistsError:
-        _remove_folders(made)
+        _remove_folders(created)
         raise _already_there(target) from None
     except (OSError, ValueError) as error:
-        _remove_folders(made)
+        _remove_folders(created)
         raise click.UsageError(
             f"{target} cannot be written: "
             f"{(getattr(error, 'strerror', None) or str(error)).lower()}") from None
 
 
-def _make_folder(folder: Path, made: list[Path]) -> None:
-    """Make a folder and those above it; ``made`` tells which, the innermost last."""
+def _make_folder(folder: Path, created: list[Path]) -> None:
+    """Make a folder and those above it; ``created`` tells which, the innermost last."""
     if not folder.is_dir():
         if folder.parent != folder:
-            _make_folder(folder.parent, made)
+            _make_folder(folder.parent, created)
         folder.mkdir()
-        made.append(folder)
+        created.append(folder)
 
 
 def _write_file(target: Path, text: str) -> None:
@@ -173,8 +173,8 @@ def _umask() -> int:
     return mask
 
 
-def _remove_folders(made: list[Path]) -> None:
-    for folder in reversed(made):
+def _remove_folders(created: list[Path]) -> None:
+    for folder in reversed(created):
         try:
             folder.rmdir()
         except OSError:

@@ -62,14 +62,14 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
     if to == drawn.front.drawn_in:
         raise click.UsageError(f"this design is drawn in {SYSTEMS[to].plural} already; it is regauged to "
                                f"{SYSTEMS[drawn.front.other].plural}")
-    wish = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within),
+    options = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within),
                           tuple(_wanted_yield(each, drawn) for each in yields), prefer)
-    answer = find_lengths(drawn, benches, check_folded, wish)
-    _print_result(answer, str(source), explain, as_json)
-    if answer.best is None:
+    result = find_lengths(drawn, benches, check_folded, options)
+    _print_result(result, str(source), explain, as_json)
+    if result.best is None:
         sys.exit(1)
     if write:
-        _write_edition(source, before, answer, answer.best, benches, quiet=as_json)
+        _write_edition(source, before, result, result.best, benches, quiet=as_json)
 
 
 def _source_bytes(source: Path) -> bytes:
@@ -159,19 +159,20 @@ def _error_text(error: QuantityError) -> str:
 
 # -- what comes out ------------------------------------------------------------------
 
-def _print_result(answer: RegaugeResult, source: str, explain: bool, as_json: bool) -> None:
+def _print_result(result: RegaugeResult, source: str, explain: bool, as_json: bool) -> None:
     if as_json:
-        click.echo(json.dumps(result_data(answer, source), ensure_ascii=False, indent=2))
+        click.echo(json.dumps(result_data(result, source), ensure_ascii=False, indent=2))
         return
-    click.echo(report_text(answer))
+    click.echo(report_text(result))
     if explain:
-        click.echo("\n" + explanation_text(answer))
+        click.echo("\n" + explanation_text(result))
 
 
-def _write_edition(source: Path, before: bytes, answer: RegaugeResult, best: EvaluatedChoice,
+def _write_edition(source: Path, before: bytes, result: RegaugeResult, best: EvaluatedChoice,
                    benches: Mapping[str, Bench], quiet: bool) -> None:
     try:
-        text = updated_source(before, str(source), answer.problem, best.values, answer.wish.within, benches)
+        text = updated_source(before, str(source), result.problem, best.values, result.options.within,
+                              benches)
         replace_file(source, before, text)
     except WriteRefused as refused:
         exit_with_findings(f"{source}: {refused}", refused.findings,
@@ -180,4 +181,4 @@ def _write_edition(source: Path, before: bytes, answer: RegaugeResult, best: Eva
         click.echo(f"{source} cannot be written: {(error.strerror or str(error)).lower()}", err=True)
         sys.exit(1)
     if not quiet:
-        click.echo(f"\n{source}: the edition in {SYSTEMS[answer.problem.target].plural} now says choice 1")
+        click.echo(f"\n{source}: the edition in {SYSTEMS[result.problem.target].plural} now says choice 1")

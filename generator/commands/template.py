@@ -36,18 +36,18 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     loaded = load_source(source)
     tutorial = sound_tutorial(source, loaded)
     scoring = Scoring(_option_mm(short, "--short"), _option_mm(dashes, "--dashes"))
-    made = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
+    templates = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
                           (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES,
                           scoring)
     unprintable = (each for each in loaded.findings if each.code == "template-letters")
-    print_findings((*unprintable, *made.findings), texts_by_file(source, loaded))
-    if made.findings:
+    print_findings((*unprintable, *templates.findings), texts_by_file(source, loaded))
+    if templates.findings:
         sys.exit(1)
     try:
-        write_all(Path(out), {each.name: each.data for each in made.files})
+        write_all(Path(out), {each.name: each.data for each in templates.files})
     except FolderError as trouble:
         raise click.UsageError(str(trouble)) from None
-    for each in made.files:
+    for each in templates.files:
         click.echo(Path(out) / each.name)
 
 

@@ -151,14 +151,14 @@ def spread_apart(middles: Sequence[float], sizes: Sequence[float], clearance: fl
     if sum(sizes) + clearance * (len(sizes) - 1) > high - low:
         return None
 
-    def start(wishes: list[float], size: float) -> float:
-        return min(max(sum(wishes) / len(wishes), low), high - size)
+    def start(targets: list[float], size: float) -> float:
+        return min(max(sum(targets) / len(targets), low), high - size)
     blocks: list[tuple[list[float], float]] = []    # (wished starts, each less what lies before it; size)
     for middle, size in zip(middles, sizes, strict=True):
         block = ([middle - size / 2], size)
         while blocks and start(*blocks[-1]) + blocks[-1][1] + clearance > start(*block):
-            wishes, before = blocks.pop()
-            block = (wishes + [w - before - clearance for w in block[0]], before + clearance + block[1])
+            targets, before = blocks.pop()
+            block = (targets + [w - before - clearance for w in block[0]], before + clearance + block[1])
         blocks.append(block)
     placed: list[float] = []
     for block in blocks:

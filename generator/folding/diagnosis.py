@@ -56,9 +56,10 @@ def wrong_way_fold(plan: Plan, found: Sequence[Finding],
         return None
     for act in reversed(acts):
         if not any(each.code in CONSEQUENCES for each in judge(_changed(plan, act, _turned_fold))):
-            made, other = _folds(act)[0].direction, OPPOSITE[_folds(act)[0].direction]
+            as_drawn, other = _folds(act)[0].direction, OPPOSITE[_folds(act)[0].direction]
             return finding("fold-backwards", act.span,
-                           f"{_fold_name(act)} goes the wrong way: folded as a {made} the box does not close",
+                           f"{_fold_name(act)} goes the wrong way: folded as a {as_drawn} the box does not "
+                           "close",
                            f"fold it as a {other}, and everything comes to lie where it belongs")
     return None
 

@@ -54,8 +54,8 @@ def area_of(builder: PlanBuilder, state: PieceState) -> Area:
 
 def valid_polygon(region: Region) -> BaseGeometry:
     """A region as a valid shapely polygon, repaired where panels of a net touch."""
-    made = region.polygon()
-    return made if made.is_valid else make_valid(made)
+    result = region.polygon()
+    return result if result.is_valid else make_valid(result)
 
 
 def is_plain_sheet(state: PieceState) -> bool:
@@ -113,12 +113,12 @@ def cut_area_out(builder: PlanBuilder, state: PieceState, area: Sequence[Stroke]
 
 def _outline_strokes(builder: PlanBuilder, old: Sequence[OutlineStroke],
                      loop: Loop) -> tuple[OutlineStroke, ...]:
-    made = []
+    result = []
     for stroke, origin, index in loop.strokes:
         rim = old[index] if origin == "outline" else None
-        made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span)
+        result.append(OutlineStroke(stroke, rim.act, rim.step, rim.span)
                     if rim else OutlineStroke(stroke, builder.act, builder.step, builder.span))
-    return tuple(made)
+    return tuple(result)
 
 
 def _remaining_lines(lines: Sequence[LineWork], area: Sequence[Stroke]) -> tuple[LineWork, ...]:

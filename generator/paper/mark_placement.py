@@ -71,20 +71,20 @@ def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str | None, 
     ``tool`` None is the usual one of the kind.
     """
     state = builder.state(piece)
-    made: list[Mark] = []
+    result: list[Mark] = []
     for index, (ident, each) in enumerate(zip(builder.mark_ids(len(drawn)), drawn, strict=True), start=1):
         runs = _on_paper(builder, state, each, verb)
         made_with = tool or MARK_KINDS[verb].tool
         mark = replace(_mark(builder, piece, verb, made_with, ident, index, len(drawn), each, runs),
                        stays_flat=stays_flat)
-        _check_against_others(builder, state, made, mark, each.parameter)
-        made.append(mark)
+        _check_against_others(builder, state, result, mark, each.parameter)
+        result.append(mark)
     if MARK_KINDS[verb].cuts:
-        builder.change(piece, marks=tuple(_without_cuts(mark, made) for mark in state.marks),
-                   folds=tuple(_without_cuts(fold, made) for fold in state.folds))
-    builder.change(piece, marks=(*builder.state(piece).marks, *made))
-    builder.record(verb, piece, marks=tuple(mark.id for mark in made))
-    return Group(tuple(made)) if grouped else made[0]
+        builder.change(piece, marks=tuple(_without_cuts(mark, result) for mark in state.marks),
+                   folds=tuple(_without_cuts(fold, result) for fold in state.folds))
+    builder.change(piece, marks=(*builder.state(piece).marks, *result))
+    builder.record(verb, piece, marks=tuple(mark.id for mark in result))
+    return Group(tuple(result)) if grouped else result[0]
 
 
 def _mark(builder: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int,
@@ -205,13 +205,13 @@ def _box_of(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return min(left), min(low), max(right), max(high)
 
 
-def _check_against_others(builder: PlanBuilder, state: PieceState, made: Sequence[Mark], mark: Mark,
+def _check_against_others(builder: PlanBuilder, state: PieceState, new_marks: Sequence[Mark], mark: Mark,
                           parameter: str | None) -> None:
     if not mark.kind.is_line:
         return
-    builder.count_work((len(state.marks) + len(made)) // 40 + 1)
+    builder.count_work((len(state.marks) + len(new_marks)) // 40 + 1)
     cuts = mark.kind.cuts
-    for other in (*state.marks, *made):
+    for other in (*state.marks, *new_marks):
         if not other.kind.is_line or not _boxes_touch(mark.box, other.box):
             continue
         if _lies_on(mark, other) and not (cuts and other.kind.folds):

@@ -259,6 +259,7 @@ class Closure:
     faces: tuple[Face, ...]
     target: tuple[Face, ...]
     behind: bool
+    step: int
     span: Span
 
 

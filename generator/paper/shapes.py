@@ -131,7 +131,7 @@ def placed(_context: CallContext, shape: OutlineArg, corner: SpotArg, *,
         turn = _rotation(turned.degrees) if turned is not None else Transform.identity()
         move = turn.then(frame.to_piece_frame).then(Transform.shift(start.x, start.y))
         return tuple(stroke.moved(move) for stroke in strokes)
-    return Shape(shape.says, (corner,), draw, closed=True, sizes=shape.sizes)
+    return Shape(shape.phrase, (corner,), draw, closed=True, sizes=shape.sizes)
 
 
 def _rotation(degrees: Real) -> Transform:
@@ -148,7 +148,8 @@ def mirrored_shape(shape: Shape, about: PlaceValue) -> Shape:
         flip = Transform.mirror_x() if axis == "x" else Transform.mirror_y()
         shift = Transform.shift(2 * at_, 0) if axis == "x" else Transform.shift(0, 2 * at_)
         return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(frame))
-    return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed,
+    return Shape(shape.phrase, tuple(_reflected_point(spot, about) for spot in shape.spots), draw,
+                 shape.closed,
                  shape.sizes)
 
 
@@ -174,7 +175,7 @@ def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Sh
         move = Transform.shift(-middle.x, -middle.y).then(turn).then(Transform.shift(middle.x, middle.y))
         moved: tuple[Stroke, ...] = tuple(stroke.moved(move) for stroke in shape.draw(frame))
         return moved
-    return Shape(shape.says, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
+    return Shape(shape.phrase, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
 
 
 def whole_number(context: CallContext, value: Quantity, parameter: str, least: int = 1,

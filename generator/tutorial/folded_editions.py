@@ -95,10 +95,10 @@ def _size_finding(plan: Plan, side: str, stated: Quantity, name: str, figures: P
     size = solid_size(figures.size, plan.system)
     nearest = min((size.across, size.deep or size.across, size.high or size.across),
                   key=lambda each: abs(float(each) - float(stated)))
-    said, near = distinct_texts((stated, nearest), plan.system)
-    usual = said == as_text(display_measure(stated, plan.system))
+    text, near = distinct_texts((stated, nearest), plan.system)
+    usual = text == as_text(display_measure(stated, plan.system))
     return finding("finish-differs", plan.finish_at[side],
-                   f"the finished {side} is said to be {said}, and folded '{name}' measures "
+                   f"the finished {side} is said to be {text}, and folded '{name}' measures "
                    f"{size_text(size, plan.system) if usual else f'{near} there'}",
                    "look at the sum behind it, or at the folds")
 

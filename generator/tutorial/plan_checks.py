@@ -129,7 +129,7 @@ def rounded_clearances(front: FrontMatter, steps: StepStatements,
     steps = expand_parts(steps, front.parts)
     pure = LengthStatements(front, steps, front.other)
     return [_clearance_finding(front, each, bench) for each in clearances_of(pure, steps)
-            if each.name not in front.missing_lengths and not each.kept(*_drawn_and_regauged(front, each))]
+            if each.name not in front.missing_lengths and not each.holds(*_drawn_and_regauged(front, each))]
 
 
 def _drawn_and_regauged(front: FrontMatter, each: Clearance) -> tuple[Fraction, Fraction]:

@@ -29,14 +29,14 @@ def _blank_findings(sheets: Sequence[StockSheet], plan: Plan) -> Iterator[Findin
         need = _sorted_sides(Fraction(blank.width.value), Fraction(blank.height.value))
         near = min(sheets, key=lambda sheet: (max(_missing(sheet, need)), -sheet.usable[0] * sheet.usable[1]))
         if any(missing := _missing(near, need)):
-            said = " and ".join(f"{_length_text(plan, mm)} too {how}"
+            text = " and ".join(f"{_length_text(plan, mm)} too {how}"
                                 for mm, how in zip(missing, ("narrow", "short"), strict=True) if mm)
             large = next((name for name, sheet in sorted(STOCK_SHEETS.items(), key=_area)
                           if not any(_missing(sheet, need))), None)
             yield finding("sheet-small", info.span,
                           f"'{info.name}', {_size_text(plan, blank.width, blank.height)}, comes out of none "
                           "of the "
-                          f"sheets that are listed: the nearest, {near.title}, is {said}",
+                          f"sheets that are listed: the nearest, {near.title}, is {text}",
                           "make it smaller, or of several pieces that are joined"
                           + (f"; or list a larger sheet, such as {large}" if large else ""))
 

@@ -116,12 +116,13 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
-        shelf = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)), shown,
+        collection = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)),
+                                    shown,
                            self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge"
                                                           / "cache"))
-        photos = photo_findings(folder, shelf, shown, lambda uri: self._wanted(uri, config))
-        report_findings((*shelf.findings, *photos), shelf.sources)
-        self.builder = SiteBuilder(shelf, self.serving, self.config.benches)
+        photos = photo_findings(folder, collection, shown, lambda uri: self._wanted(uri, config))
+        report_findings((*collection.findings, *photos), collection.sources)
+        self.builder = SiteBuilder(collection, self.serving, self.config.benches)
         self.complete = False
         if self.publishing:
             self.publish = AtomicPublish(Path(config.site_dir))

@@ -2,7 +2,7 @@
 
 A stylus touches the edge with the side of its tip, so the edge lies beside
 the line by the radius of the tip: a guide that is traced around is smaller,
-an opening larger (common practice, no source).
+an opening larger; a blade runs along the edge itself (common practice, no source).
 
 Guides to cut out: at true size, with alignment points, for who lacks the oval, the round die or the plate.
 """
@@ -172,14 +172,15 @@ def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str,
     """A guide for each curve that is wide enough for the tip, and one for each size of hole."""
     for curve in curves:
         try:
-            edge = None if curve.punched else edge_of(curve.stroke, float(tip.radius), tip.edge)
+            edge = None if curve.punched else edge_of(curve.stroke, curve.allowance(float(tip.radius)),
+                                                      tip.edge)
         except ValueError:      # no tip comes into such a corner: it is pricked
             continue
         piece = _hole_guide(curve) if edge is None else _guide(curve, edge, tip.edge)
-        name = locale.say("templates.guide.name", name=capital(curve.told(locale)),
+        name = locale.say("templates.guide.name", name=capital(curve.names_text(locale)),
                           verb=locale.say(f"templates.guide.{curve.verb}"),
                           size=_curve_size(curve, system, locale))
-        piece = replace(piece, name=locale.say("templates.guide.for", name=curve.told(locale)))
+        piece = replace(piece, name=locale.say("templates.guide.for", name=curve.names_text(locale)))
         yield Guide(_guide_drawing(piece, curve), name, tuple(_guide_notes(curve, tip, system, locale)))
 
 
@@ -265,14 +266,16 @@ def _guide_notes(curve: GuideCurve, tip: StylusTip, system: str, locale: Locale)
     if curve.punched:
         yield locale.say("templates.guide.lay_hole")
         return
-    off = float(tip.radius)
-    edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(display_measure(tip.radius, system), locale))
+    off = curve.allowance(float(tip.radius))
+    radius = as_text(display_measure(tip.radius, system), locale)
+    edge = locale.say(f"templates.guide.{tip.edge if curve.scored else 'blade'}", tip=radius)
     if not isinstance(curve.stroke, EllipseArc):
         line = (float(curve.stroke.radius) if isinstance(curve.stroke, Circle)
                 else radius_through(curve.chord, curve.bulge))
-        edge += " " + locale.say("templates.guide.edge", line=size_in_edition(line, system, locale),
-                                 radius=size_in_edition(line + (off if tip.edge == INSIDE else -off), system,
-                                                        locale))
+        followed = line + (off if tip.edge == INSIDE else -off)
+        edge += " " + locale.say("templates.guide.edge" if off else "templates.guide.radius",
+                                 line=size_in_edition(line, system, locale),
+                                 radius=size_in_edition(followed, system, locale))
     yield edge
     round_hole = isinstance(curve.stroke, Circle)
     yield locale.say("templates.guide.lay_circle" if round_hole else "templates.guide.lay")

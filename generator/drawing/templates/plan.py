@@ -23,6 +23,7 @@ from generator.drawing.templates.processes import (
     MarkPosition,
     PrickMarks,
     ProcessedPiece,
+    distinct_points,
     edge_prick_marks,
     hole_centres,
     line_prick_marks,
@@ -82,11 +83,11 @@ def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: 
         words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
 
 
-def label_glued(words: LabelPlacer, piece: ProcessedPiece, said: Callable[[GluedLoops], str],
+def label_glued(words: LabelPlacer, piece: ProcessedPiece, wording: Callable[[GluedLoops], str],
                 size: float = LABEL_SIZE) -> None:
-    """What is ``said`` of each glued or numbered face, on it; nothing where that is ""."""
+    """What is ``wording`` of each glued or numbered face, on it; nothing where that is ""."""
     for each in piece.glued:
-        if each.loops and (text := said(each)):
+        if each.loops and (text := wording(each)):
             words.place(text, spread_points(_box(each.loops[0]), 5), size=size)
 
 
@@ -186,17 +187,18 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[PenCall]:
 
 
 def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[PenCall]]:
-    """Prick points and ticks beyond the edge, each in the group of what it is for."""
-    pricks = {}
+    """Prick points and ticks beyond the edge, each in the group of what it is first needed for."""
+    pricks, drawn = {}, list[Point]()
     for process in LINE_PROCESSES:
-        made = line_prick_marks(found.of(process.key), area)
+        marks = line_prick_marks(found.of(process.key), area)
         if process.role is Role.TICK:       # where a tick ends in the paper is no point of the plan
-            made = replace(made, dots=tuple(dot for dot in made.dots if area.on_edge(dot)))
-        pricks[process.key] = made
+            marks = replace(marks, dots=tuple(dot for dot in marks.dots if area.on_edge(dot)))
+        pricks[process.key] = marks
     edge, inner = edge_prick_marks(found, area), pricks[INNER_EDGES]
     pricks[INNER_EDGES] = PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots))
     pricks |= {process.key: PrickMarks((), hole_centres(found.of(process.key))) for process in HOLE_PROCESSES}
-    return {process: _marks(found) for process, found in pricks.items()}
+    return {key: _marks(replace(marks, dots=tuple(distinct_points(marks.dots, drawn))))
+            for key, marks in pricks.items()}
 
 
 def _marks(pricks: PrickMarks) -> list[PenCall]:
@@ -232,8 +234,9 @@ def _at_margin(recording: Recording, found: ProcessedPiece) -> TrueSizePiece:
     items = tuple(replace(item, arguments=tuple(moved_item(part, view) for part in item.arguments))
                   for item in recording.items)
     piece = moved_piece(found, view)
-    made = Recording(box.width + 2 * LINE_MARGIN, box.height + 2 * LINE_MARGIN, items)
-    return TrueSizePiece(made, piece, (*_undivided_boxes(piece), *(item.box() for item in made.of("label"))))
+    result = Recording(box.width + 2 * LINE_MARGIN, box.height + 2 * LINE_MARGIN, items)
+    return TrueSizePiece(result, piece,
+                         (*_undivided_boxes(piece), *(item.box() for item in result.of("label"))))
 
 
 def moved_item(part: object, view: View) -> object:

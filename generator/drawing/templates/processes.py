@@ -233,15 +233,15 @@ def _glued(plan: Plan, piece: int, view: View, area: Region, seen: str) -> Itera
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
     """Lines parallel to an edge, each position once."""
-    told: set[tuple[str, str]] = set()
+    drawn_keys: set[tuple[str, str]] = set()
     for mark in marks:
         if (mark.position is None or mark.place is None or mark.axis is None or not mark.runs
                 or mark.kind.is_hole):
             continue
         stroke = max(view.path(mark.runs), key=lambda run: float(run.length()))
         key = mark.axis, f"{float(mark.place):.4f}"
-        if isinstance(stroke, Line) and key not in told:
-            told.add(key)
+        if isinstance(stroke, Line) and key not in drawn_keys:
+            drawn_keys.add(key)
             yield MarkPosition(mark.axis, stroke, mark.position)
 
 
@@ -272,7 +272,7 @@ def edge_prick_marks(piece: ProcessedPiece, area: Region) -> PrickMarks:
             if not found:
                 dots.append(_float_point(after.start))
             dots += _points_along(after)
-    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
 
 
 def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
@@ -284,7 +284,7 @@ def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
             ticks += [tick] if tick else []
             dots += [] if tick else [_float_point(stroke.at(end))]
         dots += _points_along(stroke)
-    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
 
 
 def hole_centres(circles: Sequence[Stroke]) -> tuple[Point, ...]:
@@ -313,8 +313,8 @@ def _points_along(stroke: Stroke) -> Iterator[Point]:
         yield from (_float_point(stroke.at(k / count)) for k in range(1, count))
 
 
-def _distinct_points(points: Sequence[Point]) -> Iterator[Point]:
-    kept: list[Point] = []
+def distinct_points(points: Sequence[Point], kept: list[Point]) -> Iterator[Point]:
+    """The points that are none of those that are ``kept`` already, each once; they are kept too."""
     for point in points:
         if all(math.dist(point, other) > PRICK_TOLERANCE for other in kept):
             kept.append(point)

@@ -159,22 +159,22 @@ def missing_keys(tree: YamlTree) -> Iterator[Finding]:
 
 def duplicate_names(model: FrontModel, tree: YamlTree, reserved: frozenset[str]) -> Iterator[Finding]:
     """Names that stand for two things, and more of them than anybody could keep apart."""
-    made: dict[str, str] = {}
+    first_groups: dict[str, str] = {}
     for group in NAME_GROUPS:
         for count, name in enumerate(getattr(model, group)):
             span = span_of(tree, (group, name), key=True)
             if count == MAX_NAMES:
                 yield finding("too-much", span, f"more than {MAX_NAMES} {group} are named",
                               "a box needs some twenty")
-            if name in made:
-                yield finding("name-twice", span, f"“{name}” is named in {made[name]} already",
+            if name in first_groups:
+                yield finding("name-twice", span, f"“{name}” is named in {first_groups[name]} already",
                               "give one of the two another name")
             elif name in UNIT_WORDS:
                 yield finding("name-twice", span, f"“{name}” is a unit", "choose another name")
             elif name in LOGIC_WORDS or name in reserved:
                 yield finding("name-twice", span, f"“{name}” means something else in the language already",
                               f"choose another name, such as {name}_1")
-            made.setdefault(name, group)
+            first_groups.setdefault(name, group)
 
 
 def wrong_systems(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:

@@ -74,11 +74,11 @@ def clear(builder: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
                    "keep less away, or choose another face", at="by")
     sides = [Quantity(value, 1, names) for value in box]
     size = (sides[2] - sides[0], sides[3] - sides[1])
-    made = Face(builder.face_id(), builder.name, 1, 1, face.piece,
+    result = Face(builder.face_id(), builder.name, 1, 1, face.piece,
                 rectangle_between((sides[0], sides[2]), (sides[1], sides[3])), builder.step,
                 builder.act, builder.span, frozenset(), size * 2, size)
-    builder.record("clear", face.piece, faces=(made.id,), detail=Decoration((made,)))
-    return made
+    builder.record("clear", face.piece, faces=(result.id,), detail=Decoration((result,)))
+    return result
 
 
 def stamp(builder: PlanBuilder, faces: Faces) -> None:
