@@ -9,7 +9,8 @@ from tests.house.figures import measured_figures
 # can see is a reason to raise one.
 CEILINGS = {
     "Python files in generator/": 274,     # with points at which folds meet, bent sheets in pictures
-    "lines in generator/": 46_950,      # with pieces put together, cutting files by sheet, steps as they leave paper
+    # with pieces put together, cutting files by sheet, pictures of each step, angles and openings blamed
+    "lines in generator/": 47_300,
 }
 FIGURES = {what: (now, aim) for what, now, aim in measured_figures()}
 
