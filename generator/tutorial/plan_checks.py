@@ -14,6 +14,7 @@ from shapely import LineString, Polygon
 from generator.findings import Finding, Severity, finding
 from generator.geometry import Region, Stroke
 from generator.geometry.strokes import polyline
+from generator.geometry.tolerances import AREA_MARGIN
 from generator.language.evaluation.editions import Editions, compare_editions, merge_findings
 from generator.language.front_matter import FrontMatter
 from generator.language.part_use import expand_parts
@@ -39,8 +40,6 @@ from generator.units import SYSTEMS, Bench, as_text, display_measure, distinct_t
 # g/cm³; the lightest and the heaviest paper and film (common practice, no source)
 DENSITIES = 0.2, 1.6
 MAX_TOOL_RATIO = 1.6    # between the sizes of one tool in both editions (common practice, no source)
-AREA_MARGIN = 1e-3      # mm by which work may reach over the edge of an area that is kept clear
-
 
 def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
                   benches: Mapping[str, Bench]) -> list[Finding]:
@@ -52,9 +51,9 @@ def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
     if drawn.failed_statements == other.failed_statements:
         found += compare_editions(drawn.plan, other.plan)
     return [*found, *unlikely_papers(front), *stale_lengths(front, drawn.plan, benches),
-            *rounded_clearances(front, steps, benches), *spoiled_areas(drawn.plan),
-            *merge_findings(*((system, tuple(sheet_findings(front, plan)))
-                              for system, plan in editions.plans.items()))]
+            *rounded_clearances(front, steps, benches),
+            *spoiled_areas(drawn.plan), *merge_findings(*(
+                (system, tuple(sheet_findings(front, plan))) for system, plan in editions.plans.items()))]
 
 
 def unlikely_papers(front: FrontMatter) -> Iterator[Finding]:

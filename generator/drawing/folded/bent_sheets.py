@@ -10,8 +10,7 @@ from generator.drawing.folded.projection import barycentric_weights
 from generator.folding import BentSurface
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import first_largest
-
-SHARED_EDGE = 1e-9          # of a triangle; a point on the edge of two of them is taken to lie in the first
+from generator.geometry.tolerances import MIN_NORM, SHARED_EDGE_SHARE
 
 
 def bent_parts(surface: BentSurface, up: str) -> Iterator[BentPart]:
@@ -33,9 +32,9 @@ def points_on_surface(surface: BentSurface, flat: FloatArray, offset: float) -> 
     points = []
     for xy in flat:
         weights = barycentric_weights(surface.flat[surface.triangles], xy[None])[0]
-        k = first_largest(weights.min(axis=1), SHARED_EDGE)
+        k = first_largest(weights.min(axis=1), SHARED_EDGE_SHARE)
         corners = surface.points[surface.triangles[k]]
         normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
         points.append(np.clip(weights[k], 0, 1) @ corners + offset * normal
-                      / max(float(np.linalg.norm(normal)), 1e-12))
+                      / max(float(np.linalg.norm(normal)), MIN_NORM))
     return np.array(points)
