@@ -9,7 +9,8 @@ from tests.house.figures import measured_figures
 # can see is a reason to raise one.
 CEILINGS = {
     "Python files in generator/": 278,     # with bent sheets in pictures, a room that writes files
-    "lines in generator/": 47_350,      # with cutting files by sheet, steps as they leave paper, swaps of sites
+    # with cutting files by sheet, pictures of each step, angles and openings blamed, sites that change places
+    "lines in generator/": 47_600,
 }
 FIGURES = {what: (now, aim) for what, now, aim in measured_figures()}
 
