@@ -68,7 +68,7 @@ def calls_data(_benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mappi
     made.append((PARTS, locale.say("website.use_paper"),
                  [_call_data(part.entry, part.code) for part in built_in_parts().values()]))
     return {"families": made, "vocabulary": sorted(VOCABULARY),
-            "told": [(family, list(properties.items())) for family, properties in DEFERRED_FAMILIES]}
+            "properties": [(family, list(properties.items())) for family, properties in DEFERRED_FAMILIES]}
 
 
 def _call_data(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
@@ -77,7 +77,7 @@ def _call_data(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
     pieces = str(text).split("``")
     help_html = Markup("".join(f"<code>{p}</code>" if k % 2 else p for k, p in enumerate(pieces)))
     return {"name": entry.name, "signature": entry.signature(), "help": help_html,
-            "parameters": [(p.name, " — ".join(filter(None, (p.kind.says, p.words))), p.required, p.default)
+            "parameters": [(p.name, " — ".join(filter(None, (p.kind.phrase, p.words))), p.required, p.default)
                            for p in entry.parameters],
             "gives": list(entry.gives.items()), "code": code}
 

@@ -33,10 +33,10 @@ def measures_text(tutorial: Tutorial) -> str:
         name = capital(words.say(f"website.units_{system}"))
         lines += ["", name, "-" * len(name), *_fact_lines(tutorial, system)]
         for step in tutorial.steps:
-            said = tuple(sentences_with_measures(step.prose, system))
-            if said:
+            sentences = tuple(sentences_with_measures(step.prose, system))
+            if sentences:
                 title = _prose_text(step.heading or (step.title,), system)
-                lines += ["", f"{step.number}. {title}", *_wrapped_lines(said, "   ")]
+                lines += ["", f"{step.number}. {title}", *_wrapped_lines(sentences, "   ")]
         lines += ["", *_wrapped_lines([_prose_text(tutorial.differ, system)])]
     return BYTE_ORDER_MARK + "\n".join(lines).replace(NO_BREAK_SPACE, " ") + "\n"
 

@@ -67,11 +67,11 @@ class PageMessages(logging.Handler):
 class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
-    def __init__(self, shelf: TutorialCollection | None = None, serving: bool = False,
+    def __init__(self, collection: TutorialCollection | None = None, serving: bool = False,
                  benches: Mapping[str, Bench] | None = None, site: CachedResults | None = None,
                  keeps: bool = True):
         self.benches = benches or {}
-        self.shelf = shelf or TutorialCollection()
+        self.collection = collection or TutorialCollection()
         self.keeps = keeps
         self.data = SiteData(self.benches, site or CachedResults())
         self.messages = PageMessages()
@@ -90,8 +90,8 @@ class SiteBuilder:
         self._read_entries()
 
     def _read_entries(self) -> None:
-        self._entries = self.shelf.entries
-        self._sources = {entry.uri: source for source in self.shelf.sources.values()
+        self._entries = self.collection.entries
+        self._sources = {entry.uri: source for source in self.collection.sources.values()
                          for entry in source.pack.entries}
         self._prints = {print_view_uri(uri): uri for uri in self._entries}
 
@@ -148,7 +148,7 @@ class SiteBuilder:
         """Work those sources out anew whose finished pages suit another site than this."""
         facts = json.dumps(self._facts)
         known = {file.url for file in self._files}
-        for source in self.shelf.sources.values():
+        for source in self.collection.sources.values():
             if source.work is None and not (source.pack.facts == facts and known.issuperset(source.pack.links)
                                             and all(source.page(uri) for uri in self._pages_of(source))):
                 source.request = replace(source.request, codes=self._codes)
@@ -315,7 +315,7 @@ class SiteBuilder:
         """Store what this build has finished, but for sources in whose pages MkDocs found fault."""
         if not self.keeps:
             return
-        for source in self.shelf.sources.values():
+        for source in self.collection.sources.values():
             uris = [entry.uri for entry in source.pack.entries]
             if source.work is not None and all(uri in source.made for uri in self._pages_of(source)):
                 texts = [self._texts[uri] for uri in uris]

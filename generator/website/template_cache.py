@@ -17,16 +17,16 @@ def cached_templates(tutorial: Tutorial, kept: CachedResults) -> TemplateSet:
     data = kept.found("templates")
     if data is not None:
         return _unpack_templates(data)
-    made = template_files(tutorial)
-    if not made.findings:
-        kept.put("templates", _pack_templates(made))
-    return made
+    result = template_files(tutorial)
+    if not result.findings:
+        kept.put("templates", _pack_templates(result))
+    return result
 
 
-def _pack_templates(made: TemplateSet) -> bytes:
+def _pack_templates(templates: TemplateSet) -> bytes:
     """A line that lists the files, then their bytes one after the other."""
-    listed = [{**asdict(each), "data": len(each.data)} for each in made.files]
-    return json.dumps(listed).encode() + b"\n" + b"".join(each.data for each in made.files)
+    listed = [{**asdict(each), "data": len(each.data)} for each in templates.files]
+    return json.dumps(listed).encode() + b"\n" + b"".join(each.data for each in templates.files)
 
 
 def _unpack_templates(data: bytes) -> TemplateSet:
