@@ -24,7 +24,19 @@ from generator.units import Bench
 
 # bytes that are kept beyond what the last build used: what changes to and fro is found again
 MAX_BYTES = 200_000_000
+DIGEST_BYTES = 32         # bytes of SHA-256
 KEY_PATTERN = re.compile(r"[0-9a-f]{16,128}")
+
+
+def sealed(key: str, data: bytes) -> bytes:
+    """The data behind a digest of it and of its key, by which :func:`unsealed` knows it."""
+    return hashlib.sha256(key.encode() + data).digest() + data
+
+
+def unsealed(key: str, stored: bytes) -> bytes | None:
+    """The data, or None where a byte of it is not as it was stored under this key."""
+    data = stored[DIGEST_BYTES:]
+    return data if hashlib.sha256(key.encode() + data).digest() == stored[:DIGEST_BYTES] else None
 
 
 class FileCache(MutableMapping[str, bytes]):
@@ -44,15 +56,17 @@ class FileCache(MutableMapping[str, bytes]):
             data = path.read_bytes()
         except OSError:
             raise KeyError(key) from None
+        if (content := unsealed(key, data)) is None:
+            raise KeyError(key)
         self._used.add(key)
-        return data
+        return content
 
     def __setitem__(self, key: str, value: bytes) -> None:
         path = self._path(key)
         self._used.add(key)
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            replace_file(path, value)
+            replace_file(path, sealed(key, value))
         except OSError:
             return
 
@@ -109,8 +123,6 @@ class FileCache(MutableMapping[str, bytes]):
 PACKAGE = Path(__file__).resolve().parents[1]
 CODE_SUFFIXES = frozenset({".py", ".md", ".yaml", ".ttf"})
 LIBRARIES = ("ezdxf", "fonttools", "numpy", "pikepdf", "shapely")     # whose answers end up in what is kept
-DIGEST_BYTES = 32         # bytes of SHA-256
-
 
 @dataclass(frozen=True, slots=True)
 class CachedResults:
@@ -121,10 +133,9 @@ class CachedResults:
 
     def found(self, what: str) -> bytes | None:
         """What was put there, whole, or None."""
-        data = None if self.cache is None else self.cache.get(self._name(what))
-        if data is None or hashlib.sha256(data[DIGEST_BYTES:]).digest() != data[:DIGEST_BYTES]:
-            return None
-        return data[DIGEST_BYTES:]
+        name = self._name(what)
+        data = None if self.cache is None else self.cache.get(name)
+        return None if data is None else unsealed(name, data)
 
     def holds(self, what: str) -> bool:
         """True where something was put there; whether it is whole only :meth:`found` tells."""
@@ -133,7 +144,8 @@ class CachedResults:
     def put(self, what: str, data: bytes) -> None:
         """Keep it for the next build."""
         if self.cache is not None:
-            self.cache[self._name(what)] = hashlib.sha256(data).digest() + data
+            name = self._name(what)
+            self.cache[name] = sealed(name, data)
 
     def _name(self, what: str) -> str:
         return hashlib.sha256(f"{self.key} {what}".encode()).hexdigest()

@@ -10,7 +10,8 @@ from generator.website.sources import file_digest
 
 # where the site stands on this machine, and what is checked anew in each build
 WITHOUT_EFFECT = frozenset({"config_file_path", "docs_dir", "site_dir", "watch", "dev_addr", "strict",
-                            "quiet"})
+                            "quiet", "hooks", "plugins"})
+PLAIN = (str, int, float, list, dict, type(None))       # what most settings are; other plugins' are read below
 TEMPLATES = frozenset({".html", ".xml", ".jinja"})
 # with which a plugin changes a page's text
 TEXT_EVENTS = ("page_read_source", "page_markdown", "page_content")
@@ -18,8 +19,10 @@ TEXT_EVENTS = ("page_read_source", "page_markdown", "page_content")
 
 def settings_text(config: MkDocsConfig) -> str:
     """All that ``mkdocs.yml`` says, and the templates of the theme."""
-    said = [{key: value for key, value in each.items() if key not in WITHOUT_EFFECT}
-            for each in config.user_configs]
+    said = {key: value for key, value in config.items()
+            if key not in WITHOUT_EFFECT and isinstance(value, PLAIN)}
+    # a hook has no settings
+    said["plugins"] = [(name, dict(getattr(each, "config", {}))) for name, each in config.plugins.items()]
     templates = [(path.relative_to(folder).as_posix(), file_digest(path))
                  for folder in map(Path, config.theme.dirs) for path in sorted(folder.rglob("*"))
                  if path.suffix in TEMPLATES]

@@ -10,8 +10,9 @@ from generator.tutorial import load
 from generator.tutorial.template_files import template_files
 from generator.units import default_bench
 from generator.website import build_cache as kept_file
-from generator.website.build_cache import CachedResults, cached_results_for, cached_templates
+from generator.website.build_cache import CachedResults, cached_results_for
 from generator.website.prose import InlineMarkdown
+from generator.website.template_cache import cached_templates
 from generator.website.view import problem_table
 from tests.time_limits import within
 
@@ -40,7 +41,7 @@ def test_what_is_kept_is_what_was_made(filled, monkeypatch):
     cache, files, rows = filled
     assert files == template_files(TRAY) and files.files and rows.rows and rows == problem_table(
         TRAY, InlineMarkdown())
-    for work in ("build_cache.template_files", "view.troubleshoot"):
+    for work in ("template_cache.template_files", "view.troubleshoot"):
         monkeypatch.setattr(f"generator.website.{work}", None)
     kept = CachedResults(cache, "k")
     with within(0.1):

@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,12 +11,12 @@ from generator.findings.codes import CODES
 from generator.language.evaluation.registry import REGISTRY
 from generator.language.parts import built_in_parts
 from generator.locale import ENGLISH
-from generator.tutorial import Step
 from generator.units import default_bench
-from generator.website.data_pages import BANK_CARD, bench_data, search_index
+from generator.website.data_page_contents import BANK_CARD, bench_data
+from generator.website.data_pages import SearchedPage, search_index
 from generator.website.filters import FilterValues, filter_choices
-from generator.website.glossary import GlossaryLinker, glossary_words
-from tests.website.sample_tutorial import CADDY
+from generator.website.glossary import GlossaryLinker
+from generator.website.glossary_words import glossary_words
 from tests.website.test_prose_values import parsed, seen
 
 
@@ -135,10 +134,12 @@ def test_a_page_of_the_authors_own_comes_first(project):
 
 def test_the_index_is_small(project):
     """At most 15 kB for a hundred steps with titles as long as the caddy's, and it reads back."""
-    steps = tuple(Step(n, f"Score the foot and the shoulder {n}", f"score-the-foot-and-the-shoulder-{n}", n,
-                       (), False)
+    steps = tuple((f"score-the-foot-and-the-shoulder-{n}", f"Score the foot and the shoulder {n}")
                   for n in range(10))
-    text = search_index({f"tea-caddy-{n}/": replace(CADDY, steps=steps) for n in range(10)}, "glossary/")
+    pages = [SearchedPage(f"tea-caddy-{n}/", "Eight-sided tea caddy", "A caddy whose top gathers to a dome.",
+                          steps)
+             for n in range(10)]
+    text = search_index(pages, "glossary/")
     assert len(text.encode()) <= 15_000
     pages = json.loads(text)["pages"]
     assert sum(len(page[3]) for page in pages[:-1]) == 100 and pages[-1][0] == "glossary/"

@@ -1,4 +1,4 @@
-"""Answers kept as files: read back whole, the oldest forgotten, and never in the way of a build."""
+"""Answers kept as files: read back whole, forgotten once a build, and never in the way of one."""
 from __future__ import annotations
 
 import os
@@ -20,25 +20,32 @@ def test_what_is_put_in_comes_out_again(tmp_path):
     assert ONE not in kept and not list(kept.folder.iterdir())
 
 
-def test_what_was_not_asked_for_longest_goes_first(tmp_path):
-    """With room for two, the third takes the place of the one that was asked for longest ago."""
-    kept = FileCache(tmp_path, room=2)
-    for place, key in enumerate((ONE, OTHER)):
-        kept[key] = b"x"
-        os.utime(tmp_path / key, (1000 + place, 1000 + place))
-    assert kept[ONE] == b"x"
-    kept[THIRD] = b"y"
+def aged(folder, *keys):
+    """Make these files older than any other, the first of them the oldest."""
+    for place, key in enumerate(keys):
+        os.utime(folder / key, (1000 + place, 1000 + place))
+
+
+def test_what_a_build_used_stays_however_much_it_is(tmp_path):
+    """Room for nothing at all: read, written and asked for are used, and only the fourth goes."""
+    for key in (ONE, OTHER, THIRD):
+        FileCache(tmp_path)[key] = b"x" * 10
+    FileCache(tmp_path)["d" * 64] = b"y"
+    kept = FileCache(tmp_path, largest=0)
+    assert kept[ONE] and OTHER in kept
+    kept[THIRD] = b"z"
+    kept.evict()
+    assert set(kept) == {ONE, OTHER, THIRD}
+
+
+def test_what_is_not_used_goes_from_the_oldest_on(tmp_path):
+    """Ten bytes and a digest of 32 each, room for two: of three that nobody used the oldest goes."""
+    for key in (ONE, OTHER, THIRD):
+        FileCache(tmp_path)[key] = b"x" * 10
+    aged(tmp_path, OTHER, ONE, THIRD)
+    kept = FileCache(tmp_path, largest=2 * 42)
+    kept.evict()
     assert set(kept) == {ONE, THIRD}
-
-
-def test_all_together_are_no_larger_than_was_said(tmp_path):
-    """Old files go until the others fit, however few they are."""
-    kept = FileCache(tmp_path, largest=25)
-    for place, key in enumerate((ONE, OTHER)):
-        kept[key] = b"x" * 10
-        os.utime(tmp_path / key, (1000 + place, 1000 + place))
-    kept[THIRD] = b"y" * 12
-    assert set(kept) == {OTHER, THIRD}
 
 
 @pytest.mark.parametrize("key", ["../secret", "", "A" * 64, "a/b"])

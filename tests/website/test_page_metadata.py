@@ -5,7 +5,6 @@ import io
 import json
 import re
 from dataclasses import replace
-from datetime import date
 
 import pytest
 from hypothesis import given, settings
@@ -15,14 +14,8 @@ from PIL import Image, ImageDraw, ImageFont
 
 from generator.drawing.style import PALETTE
 from generator.drawing.typeface import REGULAR
-from generator.website.page_metadata import (
-    ATOM_NAMESPACE,
-    FeedEntry,
-    atom_feed,
-    howto_data,
-    howto_json_ld,
-    iso_duration,
-)
+from generator.website.feed import ATOM_NAMESPACE, FeedEntry, atom_feed
+from generator.website.page_metadata import howto_data, howto_json_ld, iso_duration
 from generator.website.share_picture import MARGIN, SHARE_HEIGHT, SHARE_WIDTH, TITLE_HEIGHT, share_picture
 from tests.website.sample_tutorial import CADDY, FRONT
 
@@ -31,8 +24,8 @@ RFC3339 = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ\Z")     # RFC 3339, 5.6, 
 NAMES = {"a": ATOM_NAMESPACE}
 
 
-def dated(published: date | None, updated: date | None = None):
-    return replace(FRONT, published=published, updated=updated)
+def dated(url: str, published: str = "", changed: str = "") -> FeedEntry:
+    return FeedEntry(url, FRONT.title, FRONT.summary, published=published, changed=changed or published)
 
 
 def test_structured_data_has_what_the_vocabulary_asks_for():
@@ -70,9 +63,8 @@ def test_a_feed_has_what_atom_asks_for():
     """RFC 4287, 4.1.1 and 4.1.2: id, title, updated of feed and entries, an author, a link to itself; newest
     first.
     """
-    entries = [FeedEntry(SITE + "a/", dated(date(2026, 5, 9))),
-               FeedEntry(SITE + "b/", dated(date(2026, 5, 2), date(2026, 6, 13))),
-               FeedEntry(SITE + "c/", dated(None))]
+    entries = [dated(SITE + "a/", "2026-05-09"), dated(SITE + "b/", "2026-05-02", "2026-06-13"),
+               dated(SITE + "c/")]
     root = etree.fromstring(atom_feed(entries, "The stall", "Boxes", SITE, "the stall").encode())
     assert root.tag == f"{{{ATOM_NAMESPACE}}}feed"
     found = root.findall("a:entry", NAMES)
@@ -88,7 +80,7 @@ def test_a_feed_has_what_atom_asks_for():
 
 def test_nothing_dated_makes_no_feed(project):
     """A feed without a moment is none; neither file nor link is there."""
-    assert atom_feed([FeedEntry(SITE, dated(None))], "x", "", SITE, "x") == ""
+    assert atom_feed([dated(SITE)], "x", "", SITE, "x") == ""
     project.build("--strict")
     assert not (project.site / "feed.xml").exists()
     assert not project.page("index.html").xpath("//link[@type='application/atom+xml']")

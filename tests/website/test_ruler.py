@@ -6,7 +6,7 @@ import re
 import pytest
 from lxml import etree
 
-from generator.website.data_pages import ruler_svg
+from generator.website.ruler import ruler_svg
 
 RULE = etree.fromstring(ruler_svg())
 TICKS = [tuple(map(float, found)) for found in

@@ -10,8 +10,8 @@ from generator.language.source.front_matter_values import AuthorBuild
 from generator.locale import locale_for
 from generator.tutorial import load_text
 from generator.tutorial.batch_supplies import sheet_plans
-from generator.website.filters import filter_values
 from generator.website.prose import InlineMarkdown
+from generator.website.rendered_tutorial import filter_values
 from generator.website.sheets import batch_table, sheet_view
 from generator.website.view import verification_note
 from tests.folding.sample_boxes import changed, source

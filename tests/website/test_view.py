@@ -13,7 +13,7 @@ from generator.geometry import rectangle
 from generator.website.filters import duration
 from generator.website.pictures import card_view, picture_view, row_html
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
-from generator.website.tutorials import RenderedTutorial
+from generator.website.rendered_tutorial import RenderedTutorial
 from generator.website.view import relocated_view, tutorial_view
 from tests.website.sample_tutorial import CADDY
 from tests.website.test_prose_values import heard, parsed, seen

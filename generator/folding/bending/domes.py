@@ -125,7 +125,8 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
 def half_bay_solution(ring: BayRing, cache: DomeCache, search: bool = True) -> HalfBaySolution:
     """What one half bay does; without ``search`` only whether it closes. Raises TooLarge."""
     key = cache_key(ring)[::1 if search else -1]
-    answer = unpacked_solution(cache[key]) if key in cache else None
+    data = cache.get(key)
+    answer = unpacked_solution(data) if data is not None else None
     if answer is None or len(answer.points) != len(mesh_for(ring).flat):
         answer = _solve_half_bay(ring, search)
         cache[key] = answer.packed()

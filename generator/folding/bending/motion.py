@@ -145,8 +145,9 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     """
     text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} half-way out {np.round(last, 4).tolist()}"
     key = hashlib.sha256(text.encode()).hexdigest()
-    if key in cache:
-        with np.load(io.BytesIO(cache[key]), allow_pickle=False) as known:
+    data = cache.get(key)
+    if data is not None:
+        with np.load(io.BytesIO(data), allow_pickle=False) as known:
             return known["at"], known["points"]
     ring = gathering.ring
     # the peak is drawn in as a straight crown would draw it, whose angle grows evenly

@@ -1,0 +1,217 @@
+"""What a build has finished the next one takes as it is, unless anything that it is made from has changed."""
+from __future__ import annotations
+
+import random
+import subprocess
+import sys
+from collections.abc import Callable
+
+import pytest
+from PIL import Image
+
+from generator.findings import Finding, Severity, Span
+from generator.website.filters import FilterValues
+from generator.website.finished import (
+    FinishedPage,
+    GalleryCard,
+    SourcePack,
+    TutorialEntry,
+    contents_bytes,
+    contents_from_bytes,
+    pack_bytes,
+    pack_from_bytes,
+    page_bytes,
+    page_from_bytes,
+)
+from generator.website.navigation import links_in, whole_address
+
+GERMAN = """\
+---
+title: Hülle für ein Stück Seife
+summary: Eine Hülle mit einer Naht, die niemand sieht.
+---
+
+Seife will Luft.
+
+## Den Streifen schneiden
+
+Einen Streifen von {{ size(strip) }} schneiden.
+
+## Die Flächen rillen
+
+Bei {{ panels.marks }} rillen.
+
+![Der Streifen auf dem Brett.](strip.png "Zwei Rillen")
+"""
+STORE = ".foldgauge/cache"
+
+
+def test_a_pack_reads_back():
+    """All kinds of fields, signs that no encoding has, and none at all."""
+    span = Span("a/index.md", 3, 5, 2)
+    pack = SourcePack(
+        (Finding("off-grid", Severity.WARNING, "falls \ud800 between", span, "", "in"),),
+        {"a/index.md": "text\x00"},
+        (TutorialEntry("a/index.md", "Tüte", "s", changed="2026-05-02", steps=(("cut", "Cut"),),
+                       photos=(("x.png", span),), files=("a/templates/a.pdf",)),),
+        {"a/index.md": {"de": GalleryCard("<li>", "<tr>",
+                                          FilterValues("easy", None, 90, ("Rule",), 4, ("A4",)))}},
+        "facts", ("b/",))
+    assert pack_from_bytes(pack_bytes(pack)) == pack
+    page = FinishedPage("tutorial", "", "<p>\u2028", share={"width": 3}, contents=(["A", "a", 1, []],),
+                        anchors=("a",), anchor_links={"b.md": {"x": "b.md#x"}})
+    assert page_from_bytes(page_bytes(page)) == page
+    files = {"a": b"\n\x00", "b/ü": b"", "c": b"[1]"}
+    assert contents_from_bytes(contents_bytes(files)) == files
+
+
+@pytest.mark.parametrize("damaged", [b"", b"x", page_bytes(FinishedPage("a", "b", "c"))[:-3]])
+def test_what_is_no_pack_is_said_to_be_none(damaged):
+    """An entry of another kind, or cut off."""
+    with pytest.raises(ValueError, match=r"damaged|not a"):
+        pack_from_bytes(damaged)
+    with pytest.raises(ValueError, match=r"damaged|not a"):
+        page_from_bytes(damaged)
+    with pytest.raises(ValueError, match=r"damaged|not a"):
+        pack_from_bytes(page_bytes(FinishedPage("a", "b", "c")))
+
+
+def test_addresses_are_those_that_mkdocs_gives(project):
+    """With and without folders as addresses; the German page below its own."""
+    (project.source.parent / "index.de.md").write_text(GERMAN, encoding="utf-8")
+    for flat in (False, True):
+        if flat:
+            config = project.root / "mkdocs.yml"
+            config.write_text(config.read_text(encoding="utf-8") + "use_directory_urls: false\n",
+                              encoding="utf-8")
+        assert project.build("--strict").exit_code == 0
+        for uri in ("soap-sleeve/index.md", "soap-sleeve/index.de.md"):
+            address = whole_address(uri, "https://stall.example/boxes/", not flat)
+            below = address.removeprefix("https://stall.example/boxes/")
+            page = project.page(below + "index.html" if below.endswith("/") else below)
+            assert page.xpath("//link[@rel='canonical']/@href") == [address]
+
+
+def test_links_are_addresses_below_the_site():
+    """Anchors, whole addresses and pictures are none."""
+    html = ('<a href="../about/#x">a</a> <a class="b" href="../../">b</a> <a href="https://x.example/">c</a> '
+            '<a href="#d">d</a> <img src="e.png"> <a href="mailto:f">f</a>')
+    assert list(links_in(html, "shelf/box/")) == ["shelf/about/", "./"]
+
+
+def test_a_site_with_nothing_changed_is_taken_as_it_is(project):
+    """The same bytes, and neither plans nor pictures nor front matter have anybody to read them."""
+    assert project.build("--strict").exit_code == 0
+    first = project.files()
+    code = ("import sys\nfrom mkdocs.__main__ import cli\n"
+            f"cli(['build', '--strict', '-q', '-f', {str(project.root / 'mkdocs.yml')!r}], "
+            "standalone_mode=False)\n"
+            "print(sorted({'numpy', 'shapely', 'pydantic', 'svgwrite', 'pikepdf', 'fontTools'} & "
+            "set(sys.modules)))")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout.strip()) == (0, "[]"), done.stderr
+    assert project.files() == first
+
+
+def cold(project) -> dict[str, bytes]:
+    """The site without anything from earlier builds."""
+    store, aside = project.root / STORE, project.root / "aside"
+    store.rename(aside)
+    assert project.build("--strict").exit_code == 0
+    for path in store.iterdir():
+        path.unlink()
+    store.rmdir()
+    aside.rename(store)
+    return project.files()
+
+
+def edits(project) -> list[Callable[[], object]]:
+    """Changes of everything that a page is made from; each may be done again and again."""
+    source, config, folder = project.source, project.root / "mkdocs.yml", project.root / "tutorials"
+    turn = iter(range(1000))
+
+    def replaced(path, old, new):
+        def change():
+            text = path.read_text(encoding="utf-8")
+            for a, b in ((old, new), (new, old)):
+                if a in text:
+                    path.write_text(text.replace(a, b), encoding="utf-8")
+                    return
+        return change
+
+    def toggled(path, text):
+        return lambda: path.unlink() if path.exists() else path.write_text(text, encoding="utf-8")
+
+    return [
+        replaced(source, "Soap wants air", "Soap needs air"),
+        replaced(source, "panel: 60 mm", "panel: 62 mm"),
+        replaced(source, "title: Sleeve", "title: Wrapper"), replaced(source, "level: easy", "level: hard"),
+        replaced(source, "time: 20 min", "time: 25 min"),
+        replaced(config, "The Saturday stall", "The stall"),
+        replaced(config, "plugins: [foldgauge]", "plugins: [{foldgauge: {benches: {mm: {board: 10 mm}}}}]"),
+        toggled(source.parent / "index.de.md", GERMAN),
+        toggled(folder / "glossary.md", "# Our words\n\nTea.\n"),
+        toggled(folder / "print-at-true-size.md", "# True size\n\nNo scaling.\n"),
+        toggled(folder / "other.de.md", "# Anderes\n\nTee.\n"),
+        lambda: Image.new("RGB", (40, 30 + next(turn)), "tan").save(source.parent / "strip.png"),
+        replaced(folder / "about.md", "# The stall", "# Our stall"),
+    ]
+
+
+def test_whatever_changes_the_site_is_as_if_made_anew(project):
+    """Fifty changes one after the other: each site has the bytes of one without anything kept."""
+    assert project.build("--strict").exit_code == 0
+    draw, found = random.Random(15), edits(project)
+    for number in range(50):
+        change = draw.choice(found)
+        change()
+        assert project.build("--strict").exit_code == 0, number
+        warm = project.files()
+        if number % 5 == 4:
+            assert warm == cold(project), number
+
+
+def test_damage_to_the_store_changes_nothing(project):
+    """A byte of each entry flipped, each cut off, each emptied, and each in the place of its neighbour."""
+    assert project.build("--strict").exit_code == 0
+    first, draw = project.files(), random.Random(7)
+    for damage in ("flipped", "cut", "empty", "exchanged"):
+        entries = sorted((project.root / STORE).iterdir())
+        assert len(entries) > 6
+        held = [entry.read_bytes() for entry in entries]
+        for entry, data, other in zip(entries, held, held[1:] + held[:1], strict=True):
+            at = draw.randrange(len(data))
+            entry.write_bytes({"flipped": data[:at] + bytes([data[at] ^ 1 << draw.randrange(8)])
+                               + data[at + 1:],
+                               "cut": data[:at], "empty": b"", "exchanged": other}[damage])
+        assert project.build("--strict").exit_code == 0, damage
+        assert project.files() == first, damage
+
+
+def test_a_page_in_which_fault_was_found_is_judged_again(project, edited):
+    """A link that leads nowhere fails a strict build, and the next one too."""
+    edited("../about.md", "../abut.md")
+    assert project.build().exit_code == 0
+    assert project.build("--strict").exit_code != 0
+    assert project.build("--strict").exit_code != 0
+
+
+def test_a_link_is_judged_again_where_its_target_goes(project):
+    """The page was finished while about.md was there."""
+    assert project.build("--strict").exit_code == 0
+    (project.root / "tutorials" / "about.md").unlink()
+    assert project.build("--strict").exit_code != 0
+
+
+def test_a_hook_that_writes_in_texts_is_asked_each_time(project):
+    """What a hook puts into pages may come from anywhere, so nothing is taken as finished."""
+    hook = project.root / "hook.py"
+    hook.write_text("import pathlib\nDAY = pathlib.Path(__file__).with_name('day.txt')\n"
+                    "def on_page_markdown(markdown, **_):\n    return markdown.replace('Soap', DAY.read_text())\n",
+                    encoding="utf-8")
+    config = project.root / "mkdocs.yml"
+    config.write_text(config.read_text(encoding="utf-8") + "hooks: [hook.py]\n", encoding="utf-8")
+    for day in ("Monday", "Tuesday"):
+        (project.root / "day.txt").write_text(day, encoding="utf-8")
+        assert project.build("--strict").exit_code == 0
+        assert f"{day} wants air" in (project.site / "soap-sleeve" / "index.html").read_text(encoding="utf-8")
