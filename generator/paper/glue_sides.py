@@ -17,15 +17,13 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.geometry import Line, Point, Region, Stroke, Transform
+from generator.geometry.tolerances import FOLD_AT_EDGE, MIN_PART_AREA, MIN_WINDOW_AREA
 from generator.paper.area import region_of, valid_polygon
 from generator.paper.gluing_order import face_numbers
 from generator.paper.orientation import side_up
 from generator.paper.records import Act, Face, FoldDirection, Glue, Orientation, PieceState, Plan
 from generator.units import memoised
 
-MIN_PART_AREA = 0.01        # mm²; what rounding leaves over
-MIN_OPENING = 1.0           # mm²; a smaller hole under a flat piece is no window
-EDGE_TOLERANCE = 1e-3       # mm from the edge of a face to a fold that runs along it
 FULL_FOLD = 180.0           # degrees
 OTHER_SIDE = {"plain": "printed", "printed": "plain"}
 
@@ -148,7 +146,7 @@ class _Lying:
 
     def side_outside(self) -> str:
         """The side on which the ridge of its hinge stands, the longest of the folds along its edge."""
-        edge = self.polygon.boundary.buffer(EDGE_TOLERANCE)
+        edge = self.polygon.boundary.buffer(FOLD_AT_EDGE)
         runs = [(edge.intersection(LineString(run.flattened())).length, fold.direction)
                 for fold in self.state.folds for run in fold.runs]
         _, way = max(runs, key=lambda run: run[0], default=(0.0, FoldDirection.MOUNTAIN))
@@ -176,7 +174,7 @@ class _Lying:
         laid = self.laid_on(target)
         holes = (valid_polygon(Region(tuple(rim.stroke for rim in hole))) for hole in target.state.holes)
         opened = sum(laid.intersection(hole).area for hole in holes)
-        return _lines(laid) if opened > MIN_OPENING else ()
+        return _lines(laid) if opened > MIN_WINDOW_AREA else ()
 
 
 def _as_seen(orientation: Orientation) -> Transform:

@@ -7,14 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from generator.language.source.front_matter_models import USES
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
 from generator.tutorial.records import Caution, ToolNeed
 from generator.units import TOOL_KINDS
-
-CAUTIONS = ("blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon",
-            "food",
-            "candle", "magnets", "small_parts")
 
 
 def tool_need(name: str, locale: Locale = ENGLISH) -> ToolNeed:
@@ -23,7 +20,7 @@ def tool_need(name: str, locale: Locale = ENGLISH) -> ToolNeed:
 
 
 def caution(use: str, locale: Locale = ENGLISH) -> Caution:
-    """One of :data:`CAUTIONS`, or "local", in words."""
+    """One of :data:`USES`, or "local", in words."""
     return Caution(use, *(locale.say(f"tutorial.caution.{use}.{what}") for what in ("title", "text")))
 
 
@@ -36,7 +33,7 @@ def tools_of(plan: Plan, locale: Locale = ENGLISH) -> tuple[ToolNeed, ...]:
 def cautions_for(plan: Plan, uses: Iterable[str], locale: Locale = ENGLISH) -> tuple[Caution, ...]:
     """The cautions that the tools of a plan and its front matter ask for, and who has the last word."""
     named = {*uses, *(TOOL_KINDS[name].caution for name in _used_tools(plan))}
-    found = [caution(name, locale) for name in CAUTIONS if name in named]
+    found = [caution(name, locale) for name in USES if name in named]
     return (*found, caution("local", locale)) if found else ()
 
 

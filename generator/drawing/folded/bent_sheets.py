@@ -13,10 +13,9 @@ from generator.folding import BentSurface
 from generator.folding.records import Panel
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import first_largest, first_smallest
+from generator.geometry.tolerances import BORDER_TOLERANCE, MIN_NORM, SHARED_EDGE_SHARE
 
 SMOOTH_COSINE = 0.97        # cosine; a sheet that goes on flatter than this does so without a fold
-BORDER_TOLERANCE = 0.05     # mm; a bent sheet meets a flat panel this close to it
-SHARED_EDGE = 1e-9          # of a triangle; a point on the edge of two of them is taken to lie in the first
 
 
 def bent_parts(surface: BentSurface, up: str) -> Iterator[BentPart]:
@@ -55,9 +54,9 @@ def points_on_surface(surface: BentSurface, flat: FloatArray, offset: float) -> 
     points = []
     for xy in flat:
         weights = barycentric_weights(surface.flat[surface.triangles], xy[None])[0]
-        k = first_largest(weights.min(axis=1), SHARED_EDGE)
+        k = first_largest(weights.min(axis=1), SHARED_EDGE_SHARE)
         corners = surface.points[surface.triangles[k]]
         normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
         points.append(np.clip(weights[k], 0, 1) @ corners + offset * normal
-                      / max(float(np.linalg.norm(normal)), 1e-12))
+                      / max(float(np.linalg.norm(normal)), MIN_NORM))
     return np.array(points)

@@ -12,7 +12,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from generator.drawing.folded.layer_order import CONTACT_DISTANCE
 from generator.drawing.folded.solid_builder import SolidBuilder
 from generator.folding.fold_loops import closed_angles
 from generator.folding.kinematics import ConditionRows
@@ -21,14 +20,18 @@ from generator.folding.records import Hinge
 from generator.folding.rigid_folding import in_frame_of
 from generator.folding.stages import FoldStage
 from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
-from generator.geometry.tolerances import CLOSING_TOLERANCE, MAX_TEAR
+from generator.geometry.tolerances import (
+    CLOSING_TOLERANCE,
+    CONTACT_DISTANCE,
+    MAX_TEAR,
+    MIN_LOOP_TURN,
+    MIN_TURN,
+)
 
 STRETCH_PARTS = 12         # of a stretch; it is looked at between and at the ends of each
 MAX_HALVINGS = 5           # of a part in which a loop opens
 MAX_SKETCHED_TEAR = 0.7 * MAX_TEAR         # the data are rounded, and places between are looked at in few
-MIN_TURN = 1e-6            # radians
-MIN_LOOP_TURN = 1e-3       # … of what a loop has brought to its end
-MAX_TURN = np.pi + 1e-6
+MAX_TURN = np.pi + MIN_TURN
 MAX_TRIES = 60             # stretches that are looked at for one way
 
 

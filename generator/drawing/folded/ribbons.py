@@ -9,6 +9,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import MIN_NORM
 
 BOW_SHARE = 0.08            # of a ribbon: each loop of its bow
 MIN_LOOP, MAX_LOOP = 6.0, 16.0      # mm
@@ -46,8 +47,9 @@ def ribbon_line(exits: tuple[Exit, Exit], stretches: Sequence[FloatArray], lengt
                          last + END_LENGTH * _unit(hang + 0.3 * out)))
     size = float(np.clip(BOW_SHARE * length, MIN_LOOP, MAX_LOOP))
     middle = (first + last) / 2
-    knot = middle + out * max((KNOT_HEIGHT - (middle - hole) @ side) / max(out @ side, MIN_COSINE)
-                              for hole, side in exits)
+    off = max((KNOT_HEIGHT - float((middle - hole) @ side)) / max(float(out @ side), MIN_COSINE)
+              for hole, side in exits)
+    knot = middle + off * out
     rise = LOOP_RISE_SHARE * out
     one, two = (_loop(knot, size, _unit(side * across + rise), hang) for side in (-1.0, 1.0))
     tails = (knot + size * (side * 0.5 * across + hang) for side in (-1.0, 1.0))
@@ -62,5 +64,5 @@ def _loop(start: FloatArray, size: float, along: FloatArray, across: FloatArray)
 
 
 def _unit(vector: FloatArray) -> FloatArray:
-    result: FloatArray = vector / max(float(np.linalg.norm(vector)), 1e-12)
+    result: FloatArray = vector / max(float(np.linalg.norm(vector)), MIN_NORM)
     return result

@@ -23,19 +23,21 @@ from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
 from generator.geometry.strokes import polyline
 from generator.geometry.ties import first_smallest, snapped
-from generator.geometry.tolerances import EQUAL_LENGTHS
+from generator.geometry.tolerances import (
+    EQUAL_LENGTHS,
+    MIN_BORDER_LENGTH,
+    MIN_DRAWN_FOLD,
+    PLACE_TOLERANCE,
+)
 from generator.paper.records import PieceInfo, Plan, Thread
 from generator.paper.work_kinds import Effect
 
-MIN_FOLD_ANGLE = 0.02       # radians; a fold by less is a line on flat paper
 RIBBON_STEP = 3.0           # mm of ribbon between two of its points
 RIBBON_OFFSET = 0.5         # mm by which a ribbon lies off the paper
 TIGHT_RIBBON_OFFSET = 1.5   # … where it is pulled tight over a gathered top
 USUAL_RIBBON = 400.0        # mm, where nobody says how long it is
 HOLE_CORNERS = 12           # corners of a punched hole
-EVEN_LIFTS = 1e-6           # mm; flaps lifted as much to either side, all together, leave a piece as it lies
 FLAT_HEIGHT_SHARE = 0.05    # of its width: what is lower lies flat
-MIN_BORDER_LENGTH = 0.5     # mm
 
 UPRIGHT_NOTE = "upright"    # a note: the paper beside curved folds stands as it did before it was gathered
 
@@ -151,7 +153,7 @@ class SolidBuilder:
     def _turn_lying(self, last: FoldStage, firm: Sequence[int], turn: FloatArray) -> FloatArray:
         """Flat on the table with its flaps up, the last of them hinged at the far side."""
         lifts = self.layers.lifts(last, firm)
-        if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < -EVEN_LIFTS:
+        if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < -PLACE_TOLERANCE:
             turn = np.diag((1.0, -1.0, -1.0)) @ turn
         top = max(lifts, key=lambda k: (abs(lifts[k]), -k), default=None)
         arm = next((arm for arm in self.motion.link.arms if arm.panel == top), None)
@@ -207,7 +209,7 @@ class SolidBuilder:
             sides = [k for k in (hinge.left, hinge.right) if k in number]
             if sides:
                 creased = any(bend.step <= stage.step for bend in hinge.bends)
-                folded = creased or abs(stage.angles[hinge.id]) > MIN_FOLD_ANGLE
+                folded = creased or abs(stage.angles[hinge.id]) > MIN_DRAWN_FOLD
                 kind = LineKind.FOLD if folded else LineKind.MARK
                 ends = placed_points(self._frame(stage, sides[0]), np.array((hinge.start, hinge.end)))
                 yield SpaceLine(kind, ends, tuple(number[k] for k in sides))
@@ -225,7 +227,7 @@ class SolidBuilder:
         for i, j, xy in self.borders:
             if i in number and j in number:
                 one, other = self._frame(stage, i), self._frame(stage, j)
-                flat = abs(one[:3, 2] @ other[:3, 2]) >= 1 - MIN_FOLD_ANGLE ** 2
+                flat = abs(one[:3, 2] @ other[:3, 2]) >= 1 - MIN_DRAWN_FOLD ** 2
                 scored = flat and not self._is_creased(xy, stage.step)
                 yield SpaceLine(LineKind.MARK if scored else LineKind.FOLD, placed_points(one, xy),
                                 (number[i], number[j]), len(xy) > 2)
