@@ -49,6 +49,11 @@ class Linkage(ReadOnlyArrays):
             result[panels] = result[parents] @ turns[rows]
         return result
 
+    def between(self, one: int, other: int) -> BoolArray:
+        """The hinges on the way from one panel to another."""
+        result: BoolArray = self.paths[one] ^ self.paths[other]
+        return result
+
     @cached_property
     def _lines(self) -> tuple[FloatArray, FloatArray, FloatArray]:
         """Hinge, origin and axis of every arm."""

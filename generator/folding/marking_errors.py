@@ -157,7 +157,7 @@ def marking_errors_of(context: PieceContext, nodes: MapNodes) -> list[MarkingErr
 
 def _sheet_size_errors(context: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
     """A sheet cut too wide or high: its far edge moves, and every mark that is measured from there."""
-    if context.info.kind != "sheet":
+    if not context.info.is_cut_by_size:
         return
     state = context.plan.states[context.info.id][0][1]
     info, (wide, high) = context.info, (float(state.width), float(state.height))

@@ -193,6 +193,11 @@ class PieceInfo:
         """It is no paper."""
         return ACT_KINDS[self.kind].effect is Effect.RIBBON
 
+    @property
+    def is_cut_by_size(self) -> bool:
+        """It is a rectangle whose width and height are set at the marks of a tool."""
+        return ACT_KINDS[self.kind].by_size
+
 
 @dataclass(frozen=True, slots=True)
 class Glue:
@@ -263,6 +268,7 @@ class Closure:
     faces: tuple[Face, ...]
     target: tuple[Face, ...]
     behind: bool
+    step: int
     span: Span
 
 

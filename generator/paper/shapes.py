@@ -25,6 +25,7 @@ from generator.geometry import (
 )
 from generator.geometry import rectangle as rectangle_lines
 from generator.geometry import trapezoid as trapezoid_lines
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.parameter_kinds import (
     AngleArg,
     Length,
@@ -268,7 +269,7 @@ def gore(context: CallContext, *, radius: Length, gores: Number) -> Outline:
         wide = -left[0].x
         right = [Point(-p.x, p.y) for p in left]
         ordered = [Point(p.x + wide, p.y) for p in (left[0], *right, *reversed(left[1:-1]))]
-        if edge is not None and abs(float(edge.value) - 2 * wide) > 1e-6:
+        if edge is not None and abs(float(edge.value) - 2 * wide) > PLACE_TOLERANCE:
             raise ShapeError(f"this gore is {2 * wide:.2f} mm wide at its foot, its edge is not")
         return _closed_lines(ordered)
     return Outline("a gore", draw, (radius,))

@@ -85,7 +85,8 @@ class ActKind:
 
     ``effect`` says what it does; ``tool`` what it needs besides the tools of its
     marks (a key of the tools' words), None for nothing; ``at_board`` that it is
-    done while the piece still lies flat; ``words`` the phrase of messages.
+    done while the piece still lies flat; ``words`` the phrase of messages;
+    ``by_size`` that width and height are set at the tool's marks.
     """
 
     word: str
@@ -93,6 +94,7 @@ class ActKind:
     tool: str | None = None
     at_board: bool = False
     words: str = ""
+    by_size: bool = False
 
     @property
     def joins(self) -> bool:
@@ -116,8 +118,13 @@ _MARKS = (
 )
 
 _ACTS = (
+<<<<<<< HEAD
     ActKind("sheet", Effect.BLANK, "trimmer"),
     ActKind("panel", Effect.BLANK, "knife"),
+=======
+    ActKind("sheet", Effect.BLANK, "trimmer", by_size=True),
+    ActKind("panel", Effect.BLANK, "trimmer"),
+>>>>>>> main
     ActKind("liner", Effect.BLANK, "trimmer"),
     ActKind("band", Effect.BLANK, "trimmer"),
     ActKind("ribbon", Effect.RIBBON),

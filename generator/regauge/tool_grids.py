@@ -49,7 +49,7 @@ def is_off_grid(bench: Bench, measure: Quantity, tool: str) -> bool:
 
 def tool_settings(plan: Plan) -> Iterator[ToolSetting]:
     """What is set for each blank, for each group of marks and each tool, and for what is cut away."""
-    blanks = {info.act: info for info in plan.pieces if info.kind == "sheet"}
+    blanks = {info.act: info for info in plan.pieces if info.is_cut_by_size}
     marks_of_act = _marks_by_act(plan)
     for act in plan.acts:
         if act.number in blanks:

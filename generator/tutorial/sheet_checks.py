@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from generator.findings import Finding, finding
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.language.front_matter import FrontMatter
 from generator.paper.records import PieceInfo, Plan
 from generator.paper.sheet_layouts import STOCK_SHEETS, StockSheet
@@ -92,6 +93,6 @@ def _fits_offcut(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Qua
     if layout is None or not layout.sets:
         return False
     short, long = sorted(float(side.value) for side in size)
-    return any(short <= min(float(o.width), float(o.height)) + 1e-6
-               and long <= max(float(o.width), float(o.height)) + 1e-6
+    return any(short <= min(float(o.width), float(o.height)) + PLACE_TOLERANCE
+               and long <= max(float(o.width), float(o.height)) + PLACE_TOLERANCE
                for o in layout.offcuts if not o.selvedge)

@@ -9,14 +9,11 @@ import re
 from collections.abc import Iterable, Sequence
 
 from generator.geometry import Line
+from generator.language.source.front_matter_models import USES
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import PieceState, Plan
 from generator.tutorial.records import Caution, Step, ToolNeed
 from generator.units import TOOL_KINDS
-
-CAUTIONS = ("blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon",
-            "food",
-            "candle", "magnets", "small_parts")
 
 ALONG = ("rule", "template")        # what a knife is led along
 
@@ -28,7 +25,7 @@ def tool_need(word: str, locale: Locale = ENGLISH) -> ToolNeed:
 
 
 def caution(use: str, locale: Locale = ENGLISH) -> Caution:
-    """One of :data:`CAUTIONS`, or "local", in words."""
+    """One of :data:`USES`, or "local", in words."""
     return Caution(use, *(locale.say(f"tutorial.caution.{use}.{what}") for what in ("title", "text")))
 
 
@@ -47,7 +44,7 @@ def tools_needed(plan: Plan, steps: Sequence[Step], locale: Locale = ENGLISH) ->
 def cautions_for(tools: Iterable[str], uses: Iterable[str], locale: Locale = ENGLISH) -> tuple[Caution, ...]:
     """The cautions that tools and front matter ask for, and who has the last word."""
     named = {*uses, *(TOOL_KINDS[word].caution for word in tools)}
-    found = [caution(name, locale) for name in CAUTIONS if name in named]
+    found = [caution(name, locale) for name in USES if name in named]
     return (*found, caution("local", locale)) if found else ()
 
 

@@ -76,8 +76,8 @@ def test_what_the_paper_takes_is_listed(slug):
 
 
 def test_a_ribbon_round_eight_boxes_is_for_eight():
-    """One length for each eight boxes, rounded up, and words that say so, in text and data; every other ribbon
-    of the shelf is for one box.
+    """One length for each eight boxes, rounded up, and words that say so, in text and data; other ribbons
+    are for one box.
     """
     ring, caddy = on_shelf("ring-of-wedges"), on_shelf("tea-caddy")
     assert "for eight boxes together" in words(ring.supplies[1])
@@ -87,6 +87,6 @@ def test_a_ribbon_round_eight_boxes_is_for_eight():
     assert "for one box" in words(caddy.supplies[1])
     for tutorial in (ring, caddy):
         data = howto_data(tutorial, "en", None, None)
-        assert data["yield"] == "one box" and any(" together" in each["name"] or " for one box" in each["name"]
-                                                  for each in data["supply"])
+        said = " ".join(each["name"] for each in data["supply"])
+        assert data["yield"] == "one box" and (" together" in said or " for one box" in said)
         assert "What you need for one box:" in measures_text(tutorial)

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.geometry import Line
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.glue_sides import glued_areas
 from generator.paper.gluing_order import order_text
@@ -253,7 +254,7 @@ def _turned(before: Orientation | None, now: Orientation, left: bool) -> tuple[s
 
 def _long_side(state: PieceState) -> str:
     wide, high = float(state.width), float(state.height)
-    if abs(wide - high) < 1e-6:
+    if abs(wide - high) < PLACE_TOLERANCE:
         return ""
     if state.orientation.quarters % 2:
         wide, high = high, wide

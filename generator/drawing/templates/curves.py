@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from generator.drawing.process_table import INNER_EDGES, PROCESS_BY_KEY
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import Locale
 from generator.paper.records import Mark, PieceState, Plan
 
@@ -83,7 +84,7 @@ def _all_curves(plan: Plan) -> Iterator[tuple[CurveKey, Curve, str, str, bool]]:
             yield *_levelled(stroke), name, mark.kind.process, mark.kind.is_hole
         known = [_middle(stroke) for stroke, _ in drawn]
         for stroke in _edge_curves(state):
-            if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
+            if all(math.dist(_middle(stroke), other) > PLACE_TOLERANCE for other in known):
                 yield *_levelled(stroke), f"{EDGE_PREFIX}{info.name}", INNER_EDGES, False
 
 

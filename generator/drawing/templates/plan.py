@@ -30,6 +30,7 @@ from generator.drawing.templates.processes import (
     processed_piece,
 )
 from generator.geometry import Circle, Point, Region, ShapeError, Stroke
+from generator.geometry.tolerances import LABEL_CHORD_TOLERANCE, MIN_PIECE_AREA, PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
 from generator.units import as_text, display_measure, memoised
@@ -38,7 +39,6 @@ LABEL_SIZE = 2.8          # mm: height of the letters' em, as small print in a b
 LABEL_HEIGHT = 1.0          # of the em: the box kept free for a line of words
 LABEL_CLEARANCE = 0.7         # mm between words and lines
 LABEL_POSITIONS = (0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
-LABEL_CHORD = 0.3         # mm by which a curve may leave the chords that words are held against
 
 
 class LabelPlacer:
@@ -46,9 +46,10 @@ class LabelPlacer:
 
     def __init__(self, piece: ProcessedPiece, area: Region):
         self.labels: list[Label] = []
-        self._area = area.polygon(LABEL_CHORD)
+        self._area = area.polygon(LABEL_CHORD_TOLERANCE)
         self._lines = shapely.union_all([shapely.LineString([tuple(map(float, p))
-                                                             for p in stroke.flattened(LABEL_CHORD)])
+                                                             for p in stroke.flattened(
+                                                                     LABEL_CHORD_TOLERANCE)])
                                          for stroke in piece.strokes()])
         shapely.prepare(self._area)
         shapely.prepare(self._lines)
@@ -79,7 +80,7 @@ def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: 
     """What the reader sets, above each line, read from below or the right (ISO 129-1; from memory)."""
     for place in places:
         text = as_text(display_measure(place.position, system), locale)
-        upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
+        upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < PLACE_TOLERANCE
         words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
 
 
@@ -111,7 +112,6 @@ def spread_points(box: Box, rows: int = 9) -> Iterable[Point]:
 
 LINE_MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
 UNDIVIDED_LENGTH = 12.0        # mm; what is no longer than this is better not parted by a seam
-MIN_PIECE_AREA = 1e-6        # mm²; a piece with less has no area
 PRICK_RING_RADIUS = 0.2           # mm: radius of the ring round a prick point
 
 

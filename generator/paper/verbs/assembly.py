@@ -5,6 +5,7 @@ from shapely import box
 
 from generator.geometry import Region, Stroke, clipped_inside, counter_clockwise
 from generator.geometry.overlay import shared_area
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.area import area_of, is_plain_sheet, rectangle_between, valid_polygon
 from generator.paper.coordinates import span_coordinates
 from generator.paper.mark_placement import shape_strokes
@@ -107,7 +108,7 @@ def _clipped_run(run: Stroke, own: OwnSpans) -> list[Stroke]:
         and high <= float(y1.value)):
         return [run]
     return [part for part in clipped_inside(run, Region(rectangle_between(*own)), keep_edge=True)
-            if part.length() > 1e-6]
+            if part.length() > PLACE_TOLERANCE]
 
 
 def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | None = None,
@@ -284,4 +285,4 @@ def close(builder: PlanBuilder, faces: Faces, *, over: Faces | None = None,
         builder.refuse("group-sizes",
                        f"as many faces close as they close on, and here are {len(flaps)} and {len(target)}",
                        "name as many, or a single one")
-    builder.closures.append(Closure(flaps, target, behind is not None, builder.span))
+    builder.closures.append(Closure(flaps, target, behind is not None, builder.step, builder.span))

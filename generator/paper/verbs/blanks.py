@@ -11,6 +11,7 @@ from generator.geometry import (
     tallest_rectangles,
 )
 from generator.geometry import inset as inset_lines
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.area import rectangle_between
 from generator.paper.parameter_kinds import FaceOrPiece, Length, Number, OutlineArg, PaperArg, ScrapArg, UpArg
 from generator.paper.plan_builder import LARGEST_PIECE, PlanBuilder
@@ -44,7 +45,7 @@ def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Qu
     for area in scrap.areas:
         points = [p for stroke in area for p in stroke.flattened()]
         for box in tallest_rectangles(Region(area).polygon(), [p.x for p in points], [p.y for p in points]):
-            if all(a <= b + 1e-6 for a,
+            if all(a <= b + PLACE_TOLERANCE for a,
                    b in zip(wanted, sorted((float(box[2] - box[0]), float(box[3] - box[1]))), strict=True)):
                 return
     builder.refuse("mark-off-piece",
