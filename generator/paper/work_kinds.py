@@ -118,13 +118,8 @@ _MARKS = (
 )
 
 _ACTS = (
-<<<<<<< HEAD
-    ActKind("sheet", Effect.BLANK, "trimmer"),
-    ActKind("panel", Effect.BLANK, "knife"),
-=======
     ActKind("sheet", Effect.BLANK, "trimmer", by_size=True),
-    ActKind("panel", Effect.BLANK, "trimmer"),
->>>>>>> main
+    ActKind("panel", Effect.BLANK, "knife"),
     ActKind("liner", Effect.BLANK, "trimmer"),
     ActKind("band", Effect.BLANK, "trimmer"),
     ActKind("ribbon", Effect.RIBBON),
