@@ -11,7 +11,7 @@ from generator.website.sources import file_digest
 # where the site stands on this machine, and what is checked anew in each build
 WITHOUT_EFFECT = frozenset({"config_file_path", "docs_dir", "site_dir", "watch", "dev_addr", "strict",
                             "quiet", "hooks", "plugins"})
-PLAIN = (str, int, float, list, dict, type(None))       # what most settings are; other plugins' are read below
+PLAIN = (str, int, float, list, dict, type(None))       # what most settings are
 TEMPLATES = frozenset({".html", ".xml", ".jinja"})
 # with which a plugin changes a page's text
 TEXT_EVENTS = ("page_read_source", "page_markdown", "page_content")

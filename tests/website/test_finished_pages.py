@@ -207,7 +207,8 @@ def test_a_hook_that_writes_in_texts_is_asked_each_time(project):
     """What a hook puts into pages may come from anywhere, so nothing is taken as finished."""
     hook = project.root / "hook.py"
     hook.write_text("import pathlib\nDAY = pathlib.Path(__file__).with_name('day.txt')\n"
-                    "def on_page_markdown(markdown, **_):\n    return markdown.replace('Soap', DAY.read_text())\n",
+                    "def on_page_markdown(markdown, **_):\n"
+                    "    return markdown.replace('Soap', DAY.read_text())\n",
                     encoding="utf-8")
     config = project.root / "mkdocs.yml"
     config.write_text(config.read_text(encoding="utf-8") + "hooks: [hook.py]\n", encoding="utf-8")
