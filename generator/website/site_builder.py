@@ -18,8 +18,14 @@ from generator.locale import locale_for
 from generator.tutorial.measures import conversions
 from generator.units import Bench
 from generator.website.data_pages import DATA_PAGES, DataPage, search_index, search_index_name
-from generator.website.downloads import TRUE_SIZE_PAGE, double_rule_files, download_kinds, template_address
-from generator.website.downloads import slider_address as beside_page
+from generator.website.downloads import (
+    TRUE_SIZE_PAGE,
+    double_rule_files,
+    download_kinds,
+    sibling_address,
+    template_address,
+)
+from generator.website.downloads import sibling_address as beside_page
 from generator.website.filters import filter_choices
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
@@ -267,8 +273,4 @@ class SiteBuilder:
 
 
 def _print_view_uri(uri: str) -> str:
-    return translated_uri(_sibling_uri(uri, PRINT_PAGE), language_of(uri))
-
-
-def _sibling_uri(uri: str, name: str) -> str:
-    return posixpath.join(posixpath.dirname(uri), name)
+    return translated_uri(sibling_address(uri, PRINT_PAGE), language_of(uri))

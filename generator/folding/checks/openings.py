@@ -1,7 +1,8 @@
 """Holes, windows and what covers them: clear of edges, glue and folds, alike where panels lie on each other.
 
 A hole beside a score tears, and one on it is folded; a window that runs over a fold opens the edge of the
-box; holes through which one ribbon or one hand goes lie on each other when the box is folded.
+box; holes through which one ribbon or one hand goes lie on each other when the box is folded. A ribbon goes
+through every hole of the rows that it is threaded through.
 """
 from __future__ import annotations
 
@@ -26,7 +27,7 @@ from generator.geometry.tolerances import (
     MIN_EDGE_CLEARANCE,
     POINT_TOLERANCE,
 )
-from generator.paper.records import Glue, Mark, PieceState, Plan
+from generator.paper.records import Glue, Mark, PieceState, Plan, Thread
 
 # mm from the rim of a hole to a score; nearer it touches it (common practice, no source)
 MIN_FOLD_CLEARANCE = 0.1
@@ -264,3 +265,16 @@ def _border(cover: BaseGeometry, target: BaseGeometry, window: BaseGeometry) -> 
     inner = window.bounds
     return float(min(inner[0] - left, inner[1] - low, right - inner[2], high - inner[3]))
 
+
+def threading_findings(context: PieceContext) -> Iterator[Finding]:
+    """One finding for each ribbon that leaves out holes of a row it goes through, which no other takes."""
+    threads = [(act, act.detail.marks) for act in context.plan.acts if isinstance(act.detail, Thread)]
+    taken = {mark for _, marks in threads for mark in marks}
+    for act, marks in threads:
+        rows = {mark.act for mark in context.state.marks if mark.id in marks}
+        left = [mark for mark in context.state.marks if mark.act in rows and mark.id not in taken]
+        if left:
+            name = f"'{left[0].name}'" if left[0].name else "this row"
+            yield finding("hole-unthreaded", act.span,
+                          f"this ribbon misses {len(left)} of {left[0].count} holes of {name}",
+                          "thread it through all of them, or punch the others in a row of their own")
