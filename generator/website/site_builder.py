@@ -25,7 +25,6 @@ from generator.website.downloads import (
     sibling_address,
     template_address,
 )
-from generator.website.downloads import sibling_address as beside_page
 from generator.website.filters import filter_choices
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
@@ -88,8 +87,8 @@ class SiteBuilder:
                                             content=template.data))
             slider = rendered_tutorial.slider
             # all languages share one
-            if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:
-                files.append(File.generated(config, beside_page(uri, slider.name), content=slider.data))
+            if slider is not None and files.get_file_from_path(sibling_address(uri, slider.name)) is None:
+                files.append(File.generated(config, sibling_address(uri, slider.name), content=slider.data))
         for name, data in (ruler for code in codes for ruler in double_rule_files(locale_for(code))):
             files.append(File.generated(config, name, content=data))
         self._add_companions(codes, config)
@@ -229,7 +228,7 @@ class SiteBuilder:
     def _fold(self, uri: str, page: Page) -> str:
         """From a page to the data of its fold slider; "" where it has none."""
         slider = self.collection.tutorials[uri].slider
-        return get_relative_url(beside_page(uri, slider.name), page.file.url) if slider is not None else ""
+        return get_relative_url(sibling_address(uri, slider.name), page.file.url) if slider is not None else ""
 
     def _true_size(self, page: Page) -> str:
         """Where it is said how to print at true size, in this page's language if it is.
