@@ -228,7 +228,8 @@ class SiteBuilder:
     def _fold(self, uri: str, page: Page) -> str:
         """From a page to the data of its fold slider; "" where it has none."""
         slider = self.collection.tutorials[uri].slider
-        return get_relative_url(sibling_address(uri, slider.name), page.file.url) if slider is not None else ""
+        return get_relative_url(sibling_address(uri, slider.name),
+                                page.file.url) if slider is not None else ""
 
     def _true_size(self, page: Page) -> str:
         """Where it is said how to print at true size, in this page's language if it is.
