@@ -37,9 +37,9 @@ from generator.folding.checks.openings import (
     fold_clearance_findings,
     hole_findings,
     layer_agreement_findings,
-    threading_findings,
 )
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
+from generator.folding.checks.threading import threading_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
     dome_facts,
