@@ -48,6 +48,33 @@ class GluedArea:
         return on_paper(self.outline, state)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class LaidPiece:
+    """A flat piece that act number ``act`` glues to piece ``host``, as an area of the own frame of that.
+
+    It lies on the side ``on`` of the host, and its own side ``out`` is seen.
+    """
+
+    act: int
+    host: int
+    area: BaseGeometry
+    on: str
+    out: str
+
+
+def laid_pieces(plan: Plan) -> Iterator[LaidPiece]:
+    """Every flat piece that is glued to another one: liners, mats, panes."""
+    for act in plan.acts:
+        if isinstance(act.detail, Glue) and act.detail.target:
+            targets = act.detail.target * len(act.detail.faces)
+            for face, target in zip(act.detail.faces, targets, strict=False):
+                if face.piece != target.piece and not plan.final_state(face.piece).folds:
+                    lying, host = _Lying.of(plan, face, act), _Lying.of(plan, target, act)
+                    yield LaidPiece(act.number, target.piece, lying.laid_on(host),
+                                    host.up if act.detail.over else OTHER_SIDE[host.up],
+                                    lying.up if act.detail.over else OTHER_SIDE[lying.up])
+
+
 def on_paper(outline: tuple[Stroke, ...], state: PieceState) -> Region:
     """The area of closed strokes without what lies beside the paper of a piece; whole where none does."""
     named, paper = valid_polygon(Region(outline)), valid_polygon(region_of(state))
@@ -133,16 +160,20 @@ class _Lying:
                    for run in fold.runs if way.intersects(LineString(run.flattened()))]
         return len(crossed) % 2 == 1
 
-    def round_window(self, target: _Lying) -> tuple[Stroke, ...]:
-        """The outline of this flat piece on its target, middle on middle; () where no window is there."""
+    def laid_on(self, target: _Lying) -> BaseGeometry:
+        """Where the flat piece lies on its target, in the own frame of that: middle on middle."""
         turn = _as_seen(self.state.orientation).then(_as_seen(target.state.orientation).inverse())
         corners = [turn.apply(p) for stroke in self.face.outline for p in stroke.flattened()[:-1]]
         laid = shapely.normalize(Polygon([(float(p.x), float(p.y)) for p in corners]))
         (x, y), (to_x, to_y) = (shape.centroid.coords[0] for shape in (laid, target.polygon))
-        laid = shapely.transform(laid, lambda xy: xy + (to_x - x, to_y - y))
+        return shapely.transform(laid, lambda xy: xy + (to_x - x, to_y - y))
+
+    def round_window(self, target: _Lying) -> tuple[Stroke, ...]:
+        """The outline of this flat piece on its target; () where no window is there."""
+        laid = self.laid_on(target)
         holes = (valid_polygon(Region(tuple(rim.stroke for rim in hole))) for hole in target.state.holes)
         opened = sum(laid.intersection(hole).area for hole in holes)
-        return _lines(laid.exterior) if opened > MIN_WINDOW_AREA else ()
+        return _lines(laid) if opened > MIN_WINDOW_AREA else ()
 
 
 def _as_seen(orientation: Orientation) -> Transform:

@@ -8,9 +8,10 @@ from tests.house.figures import measured_figures
 # What does not meet its aim yet, with the most that it may be; only what a piece of work adds that a user
 # can see is a reason to raise one.
 CEILINGS = {
-    "Python files in generator/": 273,     # with bent sheets in pictures, a room that writes files
-    # with cutting files by sheet, pictures of each step, angles and openings blamed, sites that change places
-    "lines in generator/": 47_450,
+    # with pictures of each step, bows, mats and bands in them, a room that writes files
+    "Python files in generator/": 275,
+    # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, mats and bands
+    "lines in generator/": 47_650,
 }
 FIGURES = {what: (now, aim) for what, now, aim in measured_figures()}
 
