@@ -17,8 +17,8 @@ from generator.geometry import (
     clipped_outside,
     cut_away,
     overlaps,
+    turns_left,
 )
-from generator.geometry.region import turns_left
 from generator.geometry.tolerances import MAX_SWING, PLACE_TOLERANCE
 from generator.paper.coordinates import point
 from generator.paper.plan_builder import Area, PlanBuilder
