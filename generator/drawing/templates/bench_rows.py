@@ -64,6 +64,7 @@ class _CardWriter:
         self.plan, self.left, self.locale = plan, left_handed, locale
         self._marks = {mark.id: mark for info in plan.pieces if (state := plan.state(info.id)) is not None
                        for mark in state.marks}
+        self._infos = {info.id: info for info in plan.pieces}
         self._names = {info.id: self._reader_name(info.name) for info in plan.pieces}
         self._orientations: dict[int, Orientation] = {}
         self._at: int | None = None
@@ -82,8 +83,7 @@ class _CardWriter:
     def _heading(self, piece: int, act: int) -> Iterator[CardRow]:
         """A heading wherever the paper lies otherwise than in the row before."""
         state = self._state(piece, act)
-        info = next(p for p in self.plan.pieces if p.id == piece)
-        if state is None or info.is_ribbon:
+        if state is None or self._infos[piece].is_ribbon:
             return
         before = self._orientations.get(piece)
         if self._at == piece and before == state.orientation:
@@ -95,7 +95,7 @@ class _CardWriter:
 
     def _rows_of_act(self, act: Act) -> Iterable[str]:
         detail = act.detail
-        if act.effect is Effect.BLANK:
+        if act.effect in (Effect.BLANK, Effect.RIBBON):
             return self._blank(act)
         if isinstance(detail, tuple) and detail and isinstance(detail[0], Fold):
             return self._folds(act, detail)
@@ -145,7 +145,11 @@ class _CardWriter:
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
-            if (state := self._state(piece, act.number)) is not None:
+            state, info = self._state(piece, act.number), self._infos[piece]
+            if state is not None and info.is_ribbon:
+                yield self._say("ribbon", name=capital(self._names[piece]), size=self._text(state.width),
+                                boxes=self.locale.count("paper.for_boxes", info.boxes))
+            elif state is not None:
                 size = size_text(state.width, state.height, self.plan.system, self.locale)
                 yield self._say("blank", size=size)
 
