@@ -145,7 +145,8 @@ class _CardWriter:
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
-            state, info = self._state(piece, act.number), self._infos[piece]
+            # a net is as large as all that is attached to it
+            state, info = self.plan.state(piece), self._infos[piece]
             if state is not None and info.is_ribbon:
                 yield self._say("ribbon", name=capital(self._names[piece]), size=self._text(state.width),
                                 boxes=self.locale.count("paper.for_boxes", info.boxes))
