@@ -208,8 +208,8 @@ def template_address(uri: str, name: str) -> str:
     return posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, name)
 
 
-def slider_address(uri: str, name: str) -> str:
-    """Where the file stands below the site, for the tutorial whose source is at ``uri``."""
+def sibling_address(uri: str, name: str) -> str:
+    """Where a file of that name stands below the site, beside the one at ``uri``."""
     return posixpath.join(posixpath.dirname(uri), name)
 
 

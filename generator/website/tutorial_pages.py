@@ -25,7 +25,7 @@ from generator.website.guides import GuidesView
 from generator.website.navigation import (
     MEASURES_FILE,
     SHARE_FILE,
-    slider_address,
+    sibling_address,
     template_address,
     translated_uri,
     whole_address,
@@ -120,7 +120,7 @@ def _contents(uri: str, drawn: RenderedTutorial) -> dict[str, bytes]:
     """The files of a tutorial by their addresses, and what stands beside its page by its name."""
     made = {template_address(uri, file.name): file.data for file in drawn.templates.files}
     if drawn.slider is not None:
-        made[slider_address(uri, drawn.slider.name)] = drawn.slider.data
+        made[sibling_address(uri, drawn.slider.name)] = drawn.slider.data
     return {**made, MEASURES_FILE: measures_text(drawn.tutorial).encode(),
             SHARE_FILE: share_picture(drawn.tutorial.front.title, drawn.shapes.standing)}
 
@@ -157,7 +157,7 @@ def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
         tutorial_view(drawn, empty, inline),
         {each: tutorial_card("", drawn, inline, locale_for(each)) for each in galleries},
         tuple(replace(file, data=b"") for file in drawn.templates.files), drawn.guides,
-        slider_address(uri, drawn.slider.name) if drawn.slider is not None else "",
+        sibling_address(uri, drawn.slider.name) if drawn.slider is not None else "",
         head_metadata(tutorial, whole_address(uri, request.site_url, request.directory_urls)),
         code, tuple(conversions(tutorial)) if request.serving else ())
 
