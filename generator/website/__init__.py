@@ -23,12 +23,17 @@ What MkDocs does, learnt by trying:
 - ``mkdocs build --dirty`` gives pages that were not read no title in the
   navigation, so it is not used.
 
+A tutorial is worked out once (``tutorial_pages``, the only way from here to plans and pictures) and its finished
+bodies, cards and files are stored (``finished``); ``sources`` takes them from the store as long as nothing that
+they are made from has changed, and what it imports then draws nothing. Each build frames the bodies anew, since
+menus and links between pages hang on the other pages.
+
 A page beside the tutorials that is made from data (the bench, the words, the
 two rules, the search, the calls, the findings) is a line in ``DATA_PAGES`` of ``data_pages``
-with a function that gives its template what it shows, a template
+with a function in ``data_page_contents`` that gives its template what it shows, a template
 ``theme/<name>.html``, its title ``page_<name>`` and its words in the catalogue.
 It then stands at ``<name>/`` in every language and in the foot of every page.
 A choice of the gallery's filters is a trait of ``filters``, an attribute
-``data-…`` of the card in ``theme/home.html`` and a line in
+``data-…`` of the card in ``theme/parts/card.html`` and a line in
 ``theme/js/gallery.js``.
 """

@@ -5,17 +5,43 @@ pictures.
 """
 from __future__ import annotations
 
+import copyreg
 import json
 import zlib
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
+from types import MappingProxyType
 from typing import Any
 
 from generator.findings import Finding, Severity, Span
+from generator.units import Bench
 from generator.website.filters import FilterValues
 
 LEVEL = 1       # of zlib: pages shrink to a fifth in a millisecond; higher levels gain little
 ENCODING = ("utf-8", "surrogatepass")
+
+
+def _read_only(mapping: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    return MappingProxyType(mapping)
+
+
+# read-only mappings go from one process to another as what they hold
+copyreg.pickle(MappingProxyType, lambda mapping: (_read_only, (dict(mapping),)))
+
+
+@dataclass(frozen=True, slots=True)
+class SourceRequest:
+    """What working out one source needs to know, so that another process can do it."""
+
+    address: str                # below the tutorials: "caddy/index.md"
+    path: str
+    shown: str                  # how messages name it
+    benches: Mapping[str, Bench]
+    codes: tuple[str, ...]      # the languages of the site
+    site_url: str
+    directory_urls: bool
+    serving: bool
+    cache: str                  # the folder of the store, "" for none
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,13 +29,13 @@ from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 from generator.website.build_cache import FileCache
 from generator.website.feed import FEED_FILE
+from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import photo_findings
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
 from generator.website.site_settings import changes_texts, settings_text
 from generator.website.sources import (
-    SourceRequest,
     read_sources,
     site_results,
     source_addresses,

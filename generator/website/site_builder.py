@@ -44,9 +44,8 @@ from generator.website.navigation import (
 )
 from generator.website.page_bodies import ConvertedText, PageBodies
 from generator.website.photos import frame_photos, replace_photos
-from generator.website.site_data import SiteData
+from generator.website.site_data import SiteData, StoredFile
 from generator.website.sources import Source, TutorialCollection
-from generator.website.stored_file import StoredFile
 
 GLOSSARY_PAGE = "glossary.md"
 FRAME_TEMPLATE = "finished.html"

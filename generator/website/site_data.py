@@ -4,6 +4,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File
+
 from generator.locale import Locale, locale_for
 from generator.units import Bench
 from generator.website.build_cache import CachedResults
@@ -17,6 +20,22 @@ from generator.website.finished import (
 
 DRAWING_STYLESHEET = "css/drawing.css"
 PAGE, FILES = "page", "files"
+
+
+class StoredFile(File):
+    """A file at ``address`` below the site; ``read`` gives its content when it is written.
+
+    So not all of them are held at once.
+    """
+
+    def __init__(self, config: MkDocsConfig, address: str, read: Callable[[], bytes]) -> None:
+        super().__init__(address, None, config.site_dir, config.use_directory_urls)
+        self.generated_by = config.plugins._current_plugin or "foldgauge"
+        self._read = read
+
+    @property
+    def _content(self) -> bytes:     # type: ignore[override]  # MkDocs asks for it like this
+        return self._read()
 
 
 class SiteData:

@@ -5,7 +5,6 @@ plans are known here: they are loaded with the first source that must be worked 
 """
 from __future__ import annotations
 
-import copyreg
 import hashlib
 import json
 import multiprocessing
@@ -14,8 +13,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from generator.findings import Finding
 from generator.language.source.records import PARTS_FOLDER
@@ -24,6 +22,7 @@ from generator.website.build_cache import CachedResults, FileCache, code_version
 from generator.website.finished import (
     FinishedPage,
     SourcePack,
+    SourceRequest,
     TutorialEntry,
     contents_bytes,
     contents_from_bytes,
@@ -34,42 +33,12 @@ from generator.website.finished import (
 )
 
 if TYPE_CHECKING:
-    from generator.website.tutorial_pages import TutorialPages
+    from generator.website.tutorial_pages import WorkedOut
 
 SOURCE_FILE = "index.md"
 PACK, PAGE, FILES = "pack", "page", "files"         # what is stored of a source
-# read-only mappings go from one process to another as what they hold
-copyreg.pickle(MappingProxyType, lambda mapping: (_read_only, (dict(mapping),)))
 MIN_FOR_POOL = 3        # sources; a process takes as long to start as one flat box to work out
 WORDS = (".md", ".markdown")
-
-
-def _read_only(mapping: dict[Any, Any]) -> MappingProxyType[Any, Any]:
-    return MappingProxyType(mapping)
-
-
-@dataclass(frozen=True, slots=True)
-class SourceRequest:
-    """What working out one source needs to know, so that another process can do it."""
-
-    address: str                # below the tutorials: "caddy/index.md"
-    path: str
-    shown: str                  # how messages name it
-    benches: Mapping[str, Bench]
-    codes: tuple[str, ...]      # the languages of the site
-    site_url: str
-    directory_urls: bool
-    serving: bool
-    cache: str                  # the folder of the store, "" for none
-
-
-@dataclass(frozen=True, slots=True)
-class WorkedOut:
-    """What became of a source: its pack without cards, and by uri what its pages show and its files."""
-
-    pack: SourcePack
-    pages: Mapping[str, TutorialPages]
-    contents: Mapping[str, Mapping[str, bytes]]
 
 
 @dataclass(slots=True)

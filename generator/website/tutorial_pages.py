@@ -19,7 +19,7 @@ from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.website.build_cache import FileCache, cached_results_for
 from generator.website.downloads import download_kinds
-from generator.website.finished import SourcePack, TutorialEntry
+from generator.website.finished import SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.guides import GuidesView
 from generator.website.navigation import (
@@ -43,7 +43,6 @@ from generator.website.prose import (
 )
 from generator.website.rendered_tutorial import RenderedTutorial, rendered_tutorial
 from generator.website.share_picture import share_picture
-from generator.website.sources import SourceRequest, WorkedOut
 from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
 
 
@@ -93,6 +92,15 @@ class TutorialPages:
     def print_view(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
         """What the template of the print view is handed; ``folder`` leads to that of the page."""
         return {"tutorial": relocated_view(view, folder), "guides": self.guides, **links}
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOut:
+    """What became of a source: its pack without cards, and by uri what its pages show and its files."""
+
+    pack: SourcePack
+    pages: Mapping[str, TutorialPages]
+    contents: Mapping[str, Mapping[str, bytes]]
 
 
 def worked_out(request: SourceRequest) -> WorkedOut:

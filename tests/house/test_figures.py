@@ -8,10 +8,10 @@ from tests.house.figures import measured_figures
 # What does not meet its aim yet, with the most that it may be; only what a piece of work adds that a user
 # can see is a reason to raise one.
 CEILINGS = {
-    # with pictures of each step, bows, mats and bands in them, a room that writes files
-    "Python files in generator/": 275,
+    # with pictures of each step, bows, mats and bands in them, a room that writes files, finished pages
+    "Python files in generator/": 286,
     # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, mats and bands
-    "lines in generator/": 47_700,
+    "lines in generator/": 48_750,
 }
 FIGURES = {what: (now, aim) for what, now, aim in measured_figures()}
 
