@@ -23,10 +23,11 @@ What MkDocs does, learnt by trying:
 - ``mkdocs build --dirty`` gives pages that were not read no title in the
   navigation, so it is not used.
 
-A tutorial is worked out once (``tutorial_pages``, the only way from here to plans and pictures) and its finished
-bodies, cards and files are stored (``finished``); ``sources`` takes them from the store as long as nothing that
-they are made from has changed, and what it imports then draws nothing. Each build frames the bodies anew, since
-menus and links between pages hang on the other pages.
+A tutorial is worked out once (``tutorial_pages``, the only way from here to
+plans and pictures) and its finished bodies, cards and files are stored
+(``finished``); ``sources`` takes them from the store as long as nothing that
+they are made from has changed, and what it imports then draws nothing. Each
+build frames the bodies anew, since menus and links hang on the other pages.
 
 A page beside the tutorials that is made from data (the bench, the words, the
 two rules, the search, the calls, the findings) is a line in ``DATA_PAGES`` of ``data_pages``
