@@ -12,6 +12,11 @@ from contextlib import contextmanager
 ASKED = bool(os.environ.get("FOLDGAUGE_LIMITS"))
 
 
+def examples(most: int) -> int:
+    """How many examples a property is tried with: ``most`` by ``make bench``, half of them otherwise."""
+    return most if ASKED else most // 2
+
+
 @contextmanager
 def within(seconds: float) -> Iterator[None]:
     """The block may take so many seconds of this program's own time, where limits are asked for."""
