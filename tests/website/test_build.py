@@ -120,7 +120,8 @@ def test_all_sources_are_read_before_any_is_given_up(project, edited):
 
 
 @pytest.mark.parametrize("fault",
-                         [b"", b"\xff\xfe", b"---\n: [\n---\n## x\n", b"## a\n```geometry\n" + b"-" * 200_000])
+                         [b"", b"\xff\xfe", b"---\n: [\n---\n## x\n",
+                          b"## a\n```geometry\n" + b"-" * 200_000])
 def test_whatever_stands_in_a_source_no_traceback_comes_out(project, fault):
     """A message, exit code 1, no site."""
     project.source.write_bytes(fault)
