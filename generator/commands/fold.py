@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
+from generator.files import error_reason, replace_file
 from generator.folding import obj_text
 from generator.tutorial import Tutorial
 from generator.tutorial.facts import box_facts, finished_sizes
@@ -55,7 +56,7 @@ def tracing_lines(tutorial: Tutorial, system: str) -> list[str]:
 
 def _curve_label(each: DomeCurve, system: str) -> str:
     sides = [_size_text(side, system) for side in each.sides]
-    name = (f"an oval {sides[0]} by {sides[1]}, its long side {each.lies} the line" if len(sides) == 2
+    name = (f"an oval {sides[0]} by {sides[1]}, its long side {each.alignment} the line" if len(sides) == 2
             else f"a circle {sides[0]} across")
     return name + (" (one of your own)" if each.own else "")
 
@@ -66,7 +67,7 @@ def _size_text(size: Quantity, system: str) -> str:
 
 def _write_mesh(out: Path, text: str) -> None:
     try:
-        out.write_text(text, encoding="utf-8")
+        replace_file(out, text.encode("utf-8"))
     except OSError as error:
-        raise click.UsageError(f"{out} cannot be written: {(error.strerror or str(error)).lower()}") from None
+        raise click.UsageError(f"{out} cannot be written: {error_reason(error)}") from None
     click.echo(f"{out}: the folded mesh, in millimetres")

@@ -103,5 +103,6 @@ def _parameter_row(p: Parameter) -> str:
     words = f" — {p.words}" if p.words else ""
     default = ("" if p.required else f" (may be left out; then {p.default})" if p.default
                else " (may be left out)")
-    listed = () if p.kind.powers is not None or p.kind.says.startswith("one of") else p.kind.words or ()
-    return f"  {p.name}: {p.kind.says}{words}{default}" + (f"; one of {', '.join(listed)}" if listed else "")
+    listed = () if p.kind.powers is not None or p.kind.phrase.startswith("one of") else p.kind.words or ()
+    return f"  {p.name}: {p.kind.phrase}{words}{default}" + (f"; one of {', '.join(listed)}" if listed
+                                                             else "")

@@ -11,6 +11,7 @@ import click
 
 from generator.commands.bench_settings import configured_benches
 from generator.commands.sources import display_path, exit_with_findings, source_at
+from generator.files import error_reason
 from generator.language.parts import site_parts
 from generator.language.source.front_matter_models import read_share
 from generator.language.source.front_matter_values import read_sheet
@@ -27,7 +28,7 @@ from generator.regauge import (
     report_text,
     result_data,
 )
-from generator.tutorial.edition_writer import WriteRefused, replace_file, updated_source
+from generator.tutorial.edition_writer import WriteRefused, replace_source, updated_source
 from generator.tutorial.folded_editions import check_folded
 from generator.units import SYSTEMS, Bench, QuantityError, parse_length, unit_of
 
@@ -62,21 +63,21 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
     if to == drawn.front.drawn_in:
         raise click.UsageError(f"this design is drawn in {SYSTEMS[to].plural} already; it is regauged to "
                                f"{SYSTEMS[drawn.front.other].plural}")
-    wish = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within),
+    options = RegaugeOptions(_kept_lengths(keep, drawn), _tolerance_share(within),
                           tuple(_wanted_yield(each, drawn) for each in yields), prefer)
-    answer = find_lengths(drawn, benches, check_folded, wish)
-    _print_result(answer, str(source), explain, as_json)
-    if answer.best is None:
+    result = find_lengths(drawn, benches, check_folded, options)
+    _print_result(result, str(source), explain, as_json)
+    if result.best is None:
         sys.exit(1)
     if write:
-        _write_edition(source, before, answer, answer.best, benches, quiet=as_json)
+        _write_edition(source, before, result, result.best, benches, quiet=as_json)
 
 
 def _source_bytes(source: Path) -> bytes:
     try:
         return source.read_bytes()
     except (OSError, ValueError) as error:
-        click.echo(f"{source} cannot be read: {(getattr(error, 'strerror', None) or str(error)).lower()}",
+        click.echo(f"{source} cannot be read: {error_reason(error)}",
                    err=True)
         sys.exit(1)
 
@@ -159,25 +160,26 @@ def _error_text(error: QuantityError) -> str:
 
 # -- what comes out ------------------------------------------------------------------
 
-def _print_result(answer: RegaugeResult, source: str, explain: bool, as_json: bool) -> None:
+def _print_result(result: RegaugeResult, source: str, explain: bool, as_json: bool) -> None:
     if as_json:
-        click.echo(json.dumps(result_data(answer, source), ensure_ascii=False, indent=2))
+        click.echo(json.dumps(result_data(result, source), ensure_ascii=False, indent=2))
         return
-    click.echo(report_text(answer))
+    click.echo(report_text(result))
     if explain:
-        click.echo("\n" + explanation_text(answer))
+        click.echo("\n" + explanation_text(result))
 
 
-def _write_edition(source: Path, before: bytes, answer: RegaugeResult, best: EvaluatedChoice,
+def _write_edition(source: Path, before: bytes, result: RegaugeResult, best: EvaluatedChoice,
                    benches: Mapping[str, Bench], quiet: bool) -> None:
     try:
-        text = updated_source(before, str(source), answer.problem, best.values, answer.wish.within, benches)
-        replace_file(source, before, text)
+        text = updated_source(before, str(source), result.problem, best.values, result.options.within,
+                              benches)
+        replace_source(source, before, text)
     except WriteRefused as refused:
         exit_with_findings(f"{source}: {refused}", refused.findings,
                            _text_by_file(source, before.decode("utf-8")))
     except OSError as error:
-        click.echo(f"{source} cannot be written: {(error.strerror or str(error)).lower()}", err=True)
+        click.echo(f"{source} cannot be written: {error_reason(error)}", err=True)
         sys.exit(1)
     if not quiet:
-        click.echo(f"\n{source}: the edition in {SYSTEMS[answer.problem.target].plural} now says choice 1")
+        click.echo(f"\n{source}: the edition in {SYSTEMS[result.problem.target].plural} now says choice 1")

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import click
 
-from generator.commands.atomic_write import FolderError, write_all
 from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
 from generator.drawing.templates.cutting import Scoring
 from generator.drawing.templates.page import PRINT_PAPERS, TemplateFace
+from generator.files import NotWritten, write_files
 from generator.tutorial.template_files import FACES, template_files
 from generator.units import SYSTEMS, QuantityError, parse_length
 
@@ -36,18 +36,18 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     loaded = load_source(source)
     tutorial = sound_tutorial(source, loaded)
     scoring = Scoring(_option_mm(short, "--short"), _option_mm(dashes, "--dashes"))
-    made = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
+    templates = template_files(replace(tutorial, slug=_file_stem(source)), (edition,) if edition else SYSTEMS,
                           (paper,) if paper else PRINT_PAPERS, (TemplateFace(face),) if face else FACES,
                           scoring)
     unprintable = (each for each in loaded.findings if each.code == "template-letters")
-    print_findings((*unprintable, *made.findings), texts_by_file(source, loaded))
-    if made.findings:
+    print_findings((*unprintable, *templates.findings), texts_by_file(source, loaded))
+    if templates.findings:
         sys.exit(1)
     try:
-        write_all(Path(out), {each.name: each.data for each in made.files})
-    except FolderError as trouble:
+        write_files(Path(out), {each.name: each.data for each in templates.files})
+    except NotWritten as trouble:
         raise click.UsageError(str(trouble)) from None
-    for each in made.files:
+    for each in templates.files:
         click.echo(Path(out) / each.name)
 
 

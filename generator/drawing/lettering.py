@@ -59,16 +59,16 @@ class TextRun:
 @lru_cache(maxsize=4096)
 def text_runs(text: str) -> tuple[TextRun, ...]:
     """A line in stretches: every "3/4" becomes a fraction, drawn close to the whole number before it."""
-    made, at = [], 0
+    result, at = [], 0
     for found in _FRACTION.finditer(text):
         if found.start() > at:
-            made.append(TextRun("text", text[at:found.start()]))
+            result.append(TextRun("text", text[at:found.start()]))
         gap = found.group().startswith(" ")
-        made += [TextRun("top", found[1], gap), TextRun("slash", SLASH), TextRun("bottom", found[2])]
+        result += [TextRun("top", found[1], gap), TextRun("slash", SLASH), TextRun("bottom", found[2])]
         at = found.end()
     if at < len(text):
-        made.append(TextRun("text", text[at:]))
-    return tuple(made)
+        result.append(TextRun("text", text[at:]))
+    return tuple(result)
 
 
 @lru_cache(maxsize=4096)

@@ -15,7 +15,9 @@ from shapely.geometry.base import BaseGeometry
 from generator.drawing.pen import Path
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, Transform
 from generator.geometry.plane import floats
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.records import Orientation
+from generator.units import TOLERANCE
 
 XY = tuple[float, float]
 
@@ -135,10 +137,10 @@ def overlap_free(middles: Sequence[float], sizes: Sequence[float], clearance: fl
     """True when intervals of these sizes, in order along a line, keep ``clearance`` within bounds."""
     last = low - clearance
     for middle, size in zip(middles, sizes, strict=True):
-        if middle - size / 2 < last + clearance - 1e-9:
+        if middle - size / 2 < last + clearance - TOLERANCE:
             return False
         last = middle + size / 2
-    return last <= high + 1e-9
+    return last <= high + TOLERANCE
 
 
 def spread_apart(middles: Sequence[float], sizes: Sequence[float], clearance: float, low: float,
@@ -151,14 +153,14 @@ def spread_apart(middles: Sequence[float], sizes: Sequence[float], clearance: fl
     if sum(sizes) + clearance * (len(sizes) - 1) > high - low:
         return None
 
-    def start(wishes: list[float], size: float) -> float:
-        return min(max(sum(wishes) / len(wishes), low), high - size)
+    def start(targets: list[float], size: float) -> float:
+        return min(max(sum(targets) / len(targets), low), high - size)
     blocks: list[tuple[list[float], float]] = []    # (wished starts, each less what lies before it; size)
     for middle, size in zip(middles, sizes, strict=True):
         block = ([middle - size / 2], size)
         while blocks and start(*blocks[-1]) + blocks[-1][1] + clearance > start(*block):
-            wishes, before = blocks.pop()
-            block = (wishes + [w - before - clearance for w in block[0]], before + clearance + block[1])
+            targets, before = blocks.pop()
+            block = (targets + [w - before - clearance for w in block[0]], before + clearance + block[1])
         blocks.append(block)
     placed: list[float] = []
     for block in blocks:
@@ -244,13 +246,14 @@ def joined_paths(strokes: tuple[Stroke, ...]) -> tuple[Path, ...]:
     """Strokes as paths: each goes on while the next stroke begins where the last ended."""
     paths: list[list[Stroke]] = []
     for stroke in strokes:
-        if paths and not isinstance(stroke, Circle) and _meet(paths[-1][-1].end, stroke.start):
+        if paths and not isinstance(stroke, Circle) and same_place(paths[-1][-1].end, stroke.start):
             paths[-1].append(stroke)
         else:
             paths.append([stroke])
     return tuple(map(tuple, paths))
 
 
-def _meet(a: Point, b: Point) -> bool:
+def same_place(a: Point, b: Point) -> bool:
+    """Whether two points, mm, are one to all but rounding."""
     (x0, y0), (x1, y1) = floats(a), floats(b)
-    return abs(x0 - x1) < 1e-6 and abs(y0 - y1) < 1e-6
+    return abs(x0 - x1) < PLACE_TOLERANCE and abs(y0 - y1) < PLACE_TOLERANCE

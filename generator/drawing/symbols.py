@@ -9,6 +9,7 @@ from itertools import pairwise
 from generator.drawing.pen import Dimension, Leader, Path, Sign, Symbol
 from generator.drawing.recording import ARROW_LENGTH, ARROW_WIDTH_SHARE, ORIGIN_RADIUS
 from generator.geometry import Arc, Circle, Line, Point
+from generator.geometry.tolerances import PLACE_TOLERANCE
 
 LEADER_DOT_RADIUS = 0.55          # mm: radius of the dot at the end of a leader
 SIGN_HEAD_LENGTH = 2.8     # mm: length of a sign's arrow head
@@ -71,7 +72,7 @@ def bowed_line(start: Point, end: Point, bow: float) -> Path:
     """A line, or an arc where ``bow`` (mm, to the left of travel) is not 0."""
     if start == end:
         return ()
-    return (Arc(start, end, bow),) if abs(bow) > 1e-6 else (Line(start, end),)
+    return (Arc(start, end, bow),) if abs(bow) > PLACE_TOLERANCE else (Line(start, end),)
 
 
 def arrow_head(tip: Point, tail: Point, size: float = ARROW_LENGTH,

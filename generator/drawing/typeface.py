@@ -63,7 +63,7 @@ class Typeface:
 
     def glyphs_of(self, text: str) -> list[int]:
         """The glyphs of a line."""
-        return [self.glyphs.get(letter, 0) for letter in displayed(text)]
+        return [self.glyphs.get(character, 0) for character in displayed(text)]
 
     @lru_cache(maxsize=16384)   # noqa: B019 - there are two typefaces, and they stay
     def width(self, text: str) -> float:
@@ -77,8 +77,8 @@ class Typeface:
 
     def web_font(self, name: str) -> bytes:
         """A file for pages (WOFF 1.0) with the letters of a range of :data:`WEB_FONT_RANGES`."""
-        wanted = [glyph for letter, glyph in self.glyphs.items()
-                  if any(first <= ord(letter) <= last for first, last in WEB_FONT_RANGES[name])]
+        wanted = [glyph for character, glyph in self.glyphs.items()
+                  if any(first <= ord(character) <= last for first, last in WEB_FONT_RANGES[name])]
         return self._subset(wanted, drop_tables=LAYOUT_TABLES, flavor="woff")
 
     def _subset(self, glyphs: Iterable[int], drop_tables: Iterable[str], retain_gids: bool = False,
@@ -108,10 +108,10 @@ REGULAR, BOLD = Typeface(FOLDER / f"{FAMILY}-Regular.ttf"), Typeface(FOLDER / f"
 def displayed(text: str) -> str:
     """A line as it is drawn: accents on their letters, every space a plain one, no soft hyphens."""
     composed = unicodedata.normalize("NFC", text)
-    return "".join(" " if letter.isspace() else letter for letter in composed
-                   if letter != SOFT_HYPHEN and (letter.isprintable() or letter.isspace()))
+    return "".join(" " if character.isspace() else character for character in composed
+                   if character != SOFT_HYPHEN and (character.isprintable() or character.isspace()))
 
 
 def missing_letters(text: str) -> tuple[str, ...]:
     """The letters of a text that the font lacks, each once."""
-    return tuple(dict.fromkeys(letter for letter in displayed(text) if letter not in REGULAR.glyphs))
+    return tuple(dict.fromkeys(character for character in displayed(text) if character not in REGULAR.glyphs))

@@ -69,6 +69,7 @@ CODES: dict[str, Code] = {
     "seam-unequal": Code("error", "Edges that are to meet are not equally long, or not free."),
     "piece-wrong": Code("error", "A call mixes things of two pieces."),
     "fold-backwards": Code("error", "A fold goes the wrong way: with it turned, everything closes."),
+    "fold-angle": Code("error", "A fold is folded by a wrong angle: with it found, everything closes."),
     "flat-layers": Code("error", "Paper folded flat is glued in another order than its folds lay it in."),
     "flap-outside": Code("error", "A flap is folded to the other side of its panel than its fellows."),
     "fold-unscored": Code("error", "A fold along something that is not a score."),

@@ -86,9 +86,9 @@ def render_all(findings: Iterable[Finding], sources: Mapping[str, str]) -> str:
 
 
 def _totals(errors: int, warnings: int) -> str:
-    def said(n: int, word: str) -> str:
+    def text(n: int, word: str) -> str:
         return f"{n} {word}" + ("" if n == 1 else "s")
-    return ", ".join(said(n, w) for n, w in ((errors, "error"), (warnings, "warning")) if n)
+    return ", ".join(text(n, w) for n, w in ((errors, "error"), (warnings, "warning")) if n)
 
 
 def findings_data(findings: Iterable[Finding]) -> list[dict[str, str | int | None]]:

@@ -85,21 +85,21 @@ class PanelLocator:
 
 def face_polygon(face: Face) -> BaseGeometry:
     """A named face as an area of the flat plan."""
-    made = Polygon(ring_points(face.outline, CHORD_TOLERANCE))
-    return made if made.is_valid else shapely.make_valid(made)
+    result = Polygon(ring_points(face.outline, CHORD_TOLERANCE))
+    return result if result.is_valid else shapely.make_valid(result)
 
 
 def glued_faces(plan: Plan, piece: int, locator: PanelLocator) -> tuple[GluedFace, ...]:
     """Every face of a piece that is glued to a face of the same piece, in the order of the acts."""
-    made = []
+    result = []
     for act in plan.acts:
         if not isinstance(act.detail, Glue):
             continue
         for index, (face, target, paired) in enumerate(glued_pairs(act.detail), start=1):
             if face.piece == target.piece == piece:
-                made.append(GluedFace(act, index, face, locator.panel(face), target, locator.panel(target),
+                result.append(GluedFace(act, index, face, locator.panel(face), target, locator.panel(target),
                                       act.detail.over, paired))
-    return tuple(made)
+    return tuple(result)
 
 
 def glued_pairs(glue: Glue) -> Iterator[tuple[Face, Face, bool]]:
@@ -118,16 +118,16 @@ def closings(plan: Plan, state: PieceState, link: Linkage, glued: Sequence[Glued
 
     Those are found by :func:`edge_closings`.
     """
-    made = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h))
+    result = [Closing("loop", h.bend.act, h.id, h.bend.span, h.left, h.right, loop_conditions(h))
             for h in link.spare]
-    made += _seams(plan, state, locator)
+    result += _seams(plan, state, locator)
     for each in glued:
         if each.panel != each.target_panel:
             points = spread_corners(link.flat.panels[each.panel].polygon)
-            made.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel,
+            result.append(Closing("glue", each.act.number, each.index, each.act.span, each.panel,
                                 each.target_panel,
                                 coplanar_conditions(each.panel, points, each.target_panel)))
-    return [c for c in made if is_rigid_closing(link, c)]
+    return [c for c in result if is_rigid_closing(link, c)]
 
 
 def is_rigid_closing(link: Linkage, closing: Closing) -> bool:
@@ -166,7 +166,7 @@ def edge_closings(link: Linkage, glued: Iterable[GluedFace], angles: FloatArray,
     ``angles`` are signed; ``near`` is how far, in lengths of the hinge, the edge may be as yet.
     """
     frames = link.frames(angles)
-    made = []
+    result = []
     for each in glued:
         if not each.paired or each.panel == each.target_panel:
             continue
@@ -177,9 +177,9 @@ def edge_closings(link: Linkage, glued: Iterable[GluedFace], angles: FloatArray,
             if edge is not None:
                 points = np.array((hinge.start, hinge.end))
                 rows = on_line_conditions(each.panel, points, each.target_panel, edge.start, edge.end)
-                made.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel,
+                result.append(Closing("edge", each.act.number, each.index, each.act.span, each.panel,
                                     each.target_panel, rows))
-    return [c for c in made if is_rigid_closing(link, c)]
+    return [c for c in result if is_rigid_closing(link, c)]
 
 
 def _edge_near(link: Linkage, each: GluedFace, hinge: Hinge, frames: FloatArray,

@@ -56,7 +56,7 @@ class DefectMeter:
 
     def __init__(self, context: PieceContext, nodes: MapNodes,
                  lids: Sequence[tuple[PieceContext, PieceContext]] = ()) -> None:
-        self.case, self.nodes = context, nodes
+        self.context, self.nodes = context, nodes
         self.floors = floors(context)
         self.lids = [pair for pair in lids if context.info.id in (pair[0].info.id, pair[1].info.id)]
         self.top = top_of(context)
@@ -68,25 +68,26 @@ class DefectMeter:
         self.walls = self._walls()
 
     def _gathers(self) -> bool:
-        return any(a.effect is Effect.GATHER and a.pieces[:1] == (self.case.info.id,)
-                   for a in self.case.plan.acts)
+        return any(a.effect is Effect.GATHER and a.pieces[:1] == (self.context.info.id,)
+                   for a in self.context.plan.acts)
 
     def _walls(self) -> list[tuple[int, int, float]]:
         """(wall, what it stands on, how high it is) for walls that stand round a floor."""
-        folded, root = self.case.folded, self.case.link.root
+        folded, root = self.context.folded, self.context.link.root
         bases = {k for floor in self.floors for k in floor.flaps} or {root}
-        made = []
+        result = []
         for base in sorted(bases):
             for hinge in folded.flat.hinges_of(base):
                 wall = hinge.other(base)
                 settled = hinge.id not in folded.undetermined and hinge.bend.angle is None
-                if wall not in bases and settled and self.case.is_rigid(wall) and self.case.is_rigid(base):
-                    made.append((wall, base, _depth_from_hinge(folded.flat.panels[wall].polygon, hinge)))
-        return made if len(made) > 2 else []
+                if wall not in bases and settled and self.context.is_rigid(wall) and self.context.is_rigid(
+                        base):
+                    result.append((wall, base, _depth_from_hinge(folded.flat.panels[wall].polygon, hinge)))
+        return result if len(result) > 2 else []
 
     def defects(self, now: PieceContext, gaps: FloatArray, by: FloatArray) -> Iterator[Defect]:
         """Everything that may fail on the piece ``now``, its corners moved ``by`` (nodes × 2, mm)."""
-        piece, moved = self.case.info.id, np.any(by != 0, axis=1)
+        piece, moved = self.context.info.id, np.any(by != 0, axis=1)
         yield from self._closings(gaps)
         yield from self._twist(now)
         yield from self._lean(now)
@@ -102,29 +103,30 @@ class DefectMeter:
 
     def _closings(self, gaps: FloatArray) -> Iterator[Defect]:
         worst: dict[tuple[str, int], float] = {}
-        for closing, gap in zip(self.case.closings, gaps, strict=True):
+        for closing, gap in zip(self.context.closings, gaps, strict=True):
             kind = {"seam": "seam", "edge": "seam", "glue": "apart", "loop": "apart",
                     "gather": "top-open"}[closing.kind]
             if kind == "top-open" and self.petals is not None and self.petals.even:
                 continue        # the closed form tells it better
             worst[kind, closing.act] = max(worst.get((kind, closing.act), 0.0), float(gap))
         for (kind, act), gap in worst.items():
-            yield Defect(kind, self.case.info.id, act, gap, MAX_UNSEEN_GAP, gap)
+            yield Defect(kind, self.context.info.id, act, gap, MAX_UNSEEN_GAP, gap)
 
     def _twist(self, now: PieceContext) -> Iterator[Defect]:
         for row, tab in zip(self.rings, self.tabs, strict=False):
-            turns = np.abs(now.folded.angles[row] - self.case.folded.angles[row])
-            wide = min(math.sqrt(self.case.folded.flat.panels[k].polygon.area) for k in (tab.target_panel,))
-            yield Defect("twist", self.case.info.id, tab.act.number, float(turns.max()) * wide,
+            turns = np.abs(now.folded.angles[row] - self.context.folded.angles[row])
+            wide = min(math.sqrt(self.context.folded.flat.panels[k].polygon.area)
+                       for k in (tab.target_panel,))
+            yield Defect("twist", self.context.info.id, tab.act.number, float(turns.max()) * wide,
                          MAX_UNSEEN_TWIST, float(turns.max()) * wide)
 
     def _lean(self, now: PieceContext) -> Iterator[Defect]:
         far = 0.0
         for wall, base, high in self.walls:
-            before, after = (_dihedral_angle(c, wall, base) for c in (self.case, now))
+            before, after = (_dihedral_angle(c, wall, base) for c in (self.context, now))
             far = max(far, abs(after - before) * high)
         if self.walls:
-            yield Defect("lean", self.case.info.id, self.case.info.act, far, MAX_UNSEEN_LEAN, far)
+            yield Defect("lean", self.context.info.id, self.context.info.act, far, MAX_UNSEEN_LEAN, far)
 
     def _lids(self, now: PieceContext) -> Iterator[Defect]:
         for lid, base in self.lids:
@@ -136,11 +138,11 @@ class DefectMeter:
     def _tabs(self, now: PieceContext, moved: FloatArray) -> Iterator[Defect]:
         worst: dict[int, float] = {}
         for each in self.tabs:
-            if now is self.case or self._touched(each.panel,
+            if now is self.context or self._touched(each.panel,
                                                  moved) or self._touched(each.target_panel, moved):
                 worst[each.act.number] = max(worst.get(each.act.number, 0.0), tab_overhang(now, each))
         for act, far in worst.items():
-            yield Defect("tab", self.case.info.id, act, far, 2 * MAX_OVERHANG, far)
+            yield Defect("tab", self.context.info.id, act, far, 2 * MAX_OVERHANG, far)
 
     def _touched(self, panel: int, moved: FloatArray) -> bool:
         return any(moved[ring].any() for ring in self.nodes.rings[panel])
@@ -166,7 +168,7 @@ class _Petals:
     """The petals of a gathered top, straight or curved: the two ends of each one's foot, and its peak."""
 
     def __init__(self, context: PieceContext, nodes: MapNodes) -> None:
-        self.case = context
+        self.context = context
         self.act = next(a for a in context.plan.acts if a.effect is Effect.GATHER
                         and a.pieces[:1] == (context.info.id,))
         found = petals(context.plan, context.state, context.link)
@@ -214,8 +216,8 @@ class _Petals:
         if crowns is None:
             return
         low, high = crowns
-        yield Defect("top-flat", self.case.info.id, self.act.number, low.apothem - low.height, 0.0,
+        yield Defect("top-flat", self.context.info.id, self.act.number, low.apothem - low.height, 0.0,
                      low.rise or 0.0)
         if tucked and self.straight:
             room = high.circumradius - high.height
-            yield Defect("top-tall", self.case.info.id, self.act.number, -room, 0.0, max(room, 0.0))
+            yield Defect("top-tall", self.context.info.id, self.act.number, -room, 0.0, max(room, 0.0))

@@ -1,15 +1,19 @@
 """Which fold is to blame when a box does not close: try each of them the other way round.
 
 What does not close shows at the glue, at the stated size or at the contents, far from the fold that is wrong.
-Folding is quick enough to ask: with which single fold turned does everything close?
+Folding is quick enough to ask: with which single fold turned does everything close? And with the angle of
+which one left to be found?
 """
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from generator.findings import Finding, finding
-from generator.paper.records import Act, Fold, FoldDirection, PieceState, Plan
+from generator.folding.records import FoldedPlan
+from generator.paper.records import Act, Fold, FoldDirection, Plan
 
 # what a fold in the wrong direction shows as
 CONSEQUENCES = frozenset({
@@ -20,10 +24,13 @@ CONSEQUENCES = frozenset({
     "band-short", "closing-open"})
 # of these, what may as well be stated wrong
 STATED = frozenset({"finish-differs", "content-large", "fold-unknown", "panels-collide"})
+# what folds by another angle leave open
+OPEN = frozenset({"folds-contradict", "seam-open", "glue-apart", "crown-window"})
 # and what a measure explains, so that no fold is asked about it
 MEASURED = frozenset({"crown-window", "curve-stretches", "ends-open"})
 # what turns a box inside out as well
 OUTSIDE = frozenset({"tab-outside", "flap-outside"})
+EQUAL_ANGLES = 0.1      # degrees; folds that one statement makes alike
 MAX_TRIED = 12          # folds; with more of them nobody waits for the answer
 # runs of folds of a plan; beyond it one folding takes too long to be done again and again
 MAX_TRIED_HINGES = 150
@@ -45,16 +52,38 @@ def wrong_way_fold(plan: Plan, found: Sequence[Finding],
     acts = [act for act in plan.acts if _folds(act)]
     if consequences <= OUTSIDE:
         acts = [act for act in acts if _folds(act)[0].direction is FoldDirection.VALLEY]
-    if len(acts) > MAX_TRIED or sum(len(fold.runs) for act in acts
-                                    for fold in _folds(act)) > MAX_TRIED_HINGES:
+    if _are_too_many(acts):
         return None
     for act in reversed(acts):
-        if not any(each.code in CONSEQUENCES for each in judge(_turned(plan, act))):
-            made, other = _folds(act)[0].direction, OPPOSITE[_folds(act)[0].direction]
-            name = f"'{act.name}'" if act.name else "this fold"
+        if not any(each.code in CONSEQUENCES for each in judge(_changed(plan, act, _turned_fold))):
+            as_drawn, other = _folds(act)[0].direction, OPPOSITE[_folds(act)[0].direction]
             return finding("fold-backwards", act.span,
-                           f"{name} goes the wrong way: folded as a {made} the box does not close",
+                           f"{_fold_name(act)} goes the wrong way: folded as a {as_drawn} the box does not "
+                           "close",
                            f"fold it as a {other}, and everything comes to lie where it belongs")
+    return None
+
+
+def wrong_angle_fold(plan: Plan, found: Sequence[Finding],
+                     judge: Callable[[Plan], tuple[FoldedPlan, Sequence[Finding]]]) -> Finding | None:
+    """The finding of the one fold that, its angle left to be found, leaves nothing of what was found.
+
+    All its lines must then be folded by one other angle: walls that are unequal close too, if each may lean.
+    """
+    if not {each.code for each in found} & OPEN:
+        return None
+    acts = [act for act in plan.acts if any(fold.angle is not None for fold in _folds(act))]
+    if _are_too_many(acts):
+        return None
+    for act in reversed(acts):
+        folded, left = judge(_changed(plan, act, _freed_fold))
+        angles = [float(np.degrees(piece.angles[h.id])) for piece in folded.pieces for h in piece.flat.hinges
+                  if h.bend.act == act.number and piece.judged]
+        if angles and np.ptp(angles) < EQUAL_ANGLES and not any(each.code in CONSEQUENCES for each in left):
+            return finding("fold-angle", act.span,
+                           f"{_fold_name(act)} goes by {_folds(act)[0].angle:.3g}°, and so the box does not "
+                           "close", f"fold it by {angles[0]:.3g}°; with by= left out the angle is found from "
+                           "what must meet")
     return None
 
 
@@ -68,24 +97,33 @@ def explained(found: Sequence[Finding], cause: Finding) -> tuple[Finding, ...]:
     return cause, *(each for each in found if each.code not in hidden)
 
 
+def _are_too_many(acts: Sequence[Act]) -> bool:
+    return (len(acts) > MAX_TRIED
+            or sum(len(fold.runs) for act in acts for fold in _folds(act)) > MAX_TRIED_HINGES)
+
+
 def _folds(act: Act) -> tuple[Fold, ...]:
     detail = act.detail
     return detail if isinstance(detail, tuple) else ()
 
 
-def _turned(plan: Plan, act: Act) -> Plan:
-    """The plan with every fold of one act in the other direction."""
-    states = {piece: tuple((number, _turned_state(state, act.number)) for number, state in history)
-              for piece, history in plan.states.items()}
-    acts = tuple(replace(each, detail=tuple(_turned_fold(fold) for fold in _folds(each)))
+def _fold_name(act: Act) -> str:
+    return f"'{act.name}'" if act.name else "this fold"
+
+
+def _changed(plan: Plan, act: Act, change: Callable[[Fold], Fold]) -> Plan:
+    """The plan with every fold of one act changed."""
+    states = {piece: tuple((number, replace(state, folds=tuple(
+        change(fold) if fold.act == act.number else fold for fold in state.folds)))
+        for number, state in history) for piece, history in plan.states.items()}
+    acts = tuple(replace(each, detail=tuple(change(fold) for fold in _folds(each)))
                  if each.number == act.number else each for each in plan.acts)
     return replace(plan, states=states, acts=acts)
 
 
-def _turned_state(state: PieceState, number: int) -> PieceState:
-    return replace(state, folds=tuple(_turned_fold(fold) if fold.act == number else fold
-                                      for fold in state.folds))
-
-
 def _turned_fold(fold: Fold) -> Fold:
     return replace(fold, direction=OPPOSITE[fold.direction])
+
+
+def _freed_fold(fold: Fold) -> Fold:
+    return replace(fold, angle=None)

@@ -56,13 +56,13 @@ def dimensions_of(context: PieceContext) -> PieceDimensions | None:
     wide, deep, high = (float(x) for x in np.ptp(points, axis=0))
     size = wide, deep, high
     if ground is None:
-        made = PieceDimensions(size, _closed_volume(_boundary_surface(context, rigid, None)))
+        result = PieceDimensions(size, _closed_volume(_boundary_surface(context, rigid, None)))
     else:
-        made = _standing_dimensions(context, rigid, ground, axes, size)
+        result = _standing_dimensions(context, rigid, ground, axes, size)
     # not so a ball of panels, which only happens to lie on one
-    stands = made.fit is not None or bool(floors(context))
+    stands = result.fit is not None or bool(floors(context))
     widths, heights = _extents(points, [folded.normal(k) @ axes.T for k in measured], stands)
-    return replace(made, axes=tuple((float(x), float(y), float(z)) for x, y, z in axes), settled=settled,
+    return replace(result, axes=tuple((float(x), float(y), float(z)) for x, y, z in axes), settled=settled,
                    stands_on_floor=stands, widths=widths, heights=heights,
                    whole=surface is not None or len(rigid) == len(folded.flat.panels))
 

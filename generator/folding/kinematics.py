@@ -42,12 +42,17 @@ class Linkage(ReadOnlyArrays):
 
     def frames(self, angles: FloatArray) -> FloatArray:
         """Where panels lie (panels × 4 × 4) for signed angles of all hinges (radians, + is up)."""
-        made = np.tile(np.eye(4), (len(self.flat.panels), 1, 1))
+        result = np.tile(np.eye(4), (len(self.flat.panels), 1, 1))
         hinges, origins, axes = self._lines
         turns = rotations(origins, axes, -angles[hinges])
         for panels, parents, rows in self._rounds:
-            made[panels] = made[parents] @ turns[rows]
-        return made
+            result[panels] = result[parents] @ turns[rows]
+        return result
+
+    def between(self, one: int, other: int) -> BoolArray:
+        """The hinges on the way from one panel to another."""
+        result: BoolArray = self.paths[one] ^ self.paths[other]
+        return result
 
     @cached_property
     def _lines(self) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -79,14 +84,14 @@ class Linkage(ReadOnlyArrays):
 
 def rotations(origins: FloatArray, axes: FloatArray, angles: FloatArray) -> FloatArray:
     """Turns about lines through ``origins`` along unit ``axes`` (n × 4 × 4), by Rodrigues' formula."""
-    made = np.tile(np.eye(4), (len(angles), 1, 1))
+    result = np.tile(np.eye(4), (len(angles), 1, 1))
     x, y, z = axes.T
     zero = np.zeros_like(x)
     cross = np.stack([zero, -z, y, z, zero, -x, -y, x, zero], axis=1).reshape(-1, 3, 3)
     sine, rest = np.sin(angles)[:, None, None], (1 - np.cos(angles))[:, None, None]
-    made[:, :3, :3] += sine * cross + rest * (cross @ cross)
-    made[:, :3, 3] = origins - np.einsum("nij,nj->ni", made[:, :3, :3], origins)
-    return made
+    result[:, :3, :3] += sine * cross + rest * (cross @ cross)
+    result[:, :3, 3] = origins - np.einsum("nij,nj->ni", result[:, :3, :3], origins)
+    return result
 
 
 def linkage(flat: FlatMap) -> Linkage:

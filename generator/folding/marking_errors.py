@@ -57,11 +57,11 @@ class MapNodes(ReadOnlyArrays):
         way = (self.points - start) @ along
         on = (np.abs((self.points - start) @ normal)
               <= ON_LINE_TOLERANCE) & (way >= -ON_LINE_TOLERANCE) & (way <= size + ON_LINE_TOLERANCE)
-        made = np.zeros_like(self.points)
+        result = np.zeros_like(self.points)
         for k in np.flatnonzero(on):
             through = next((u for u in self._through[int(k)] if abs(u @ normal) > MIN_CROSSING_SINE), normal)
-            made[k] = through / (through @ normal)
-        return made
+            result[k] = through / (through @ normal)
+        return result
 
     @cached_property
     def _through(self) -> dict[int, list[FloatArray]]:
@@ -96,10 +96,10 @@ class MapNodes(ReadOnlyArrays):
 
 def _moved_polygon(rings: list[FloatArray], before: shapely.Polygon) -> shapely.Polygon:
     """A polygon of these rings, as before where they cross, as narrow tips do when moved far."""
-    made = shapely.Polygon(rings[0], rings[1:])
-    if made.is_valid:
-        return made
-    whole = made.buffer(0)
+    result = shapely.Polygon(rings[0], rings[1:])
+    if result.is_valid:
+        return result
+    whole = result.buffer(0)
     return whole if isinstance(whole, shapely.Polygon) and whole.area > 0.5 * before.area else before
 
 
@@ -157,7 +157,7 @@ def marking_errors_of(context: PieceContext, nodes: MapNodes) -> list[MarkingErr
 
 def _sheet_size_errors(context: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:
     """A sheet cut too wide or high: its far edge moves, and every mark that is measured from there."""
-    if context.info.kind != "sheet":
+    if not context.info.is_cut_by_size:
         return
     state = context.plan.states[context.info.id][0][1]
     info, (wide, high) = context.info, (float(state.width), float(state.height))
@@ -188,10 +188,10 @@ def _known(quantity: Quantity | None) -> Quantity:
 def _corner_moves(mark: Mark, nodes: MapNodes) -> FloatArray:
     """How corners go when a mark lies one millimetre farther along its axis."""
     start, end = (np.array(floats(p)) for p in (mark.whole[0].start, mark.whole[-1].end))
-    made = nodes.moves(start, end)
+    result = nodes.moves(start, end)
     step = end - start
     normal = np.array((-step[1], step[0]))
-    return made if mark.axis is None or normal[0 if mark.axis == "x" else 1] > 0 else -made
+    return result if mark.axis is None or normal[0 if mark.axis == "x" else 1] > 0 else -result
 
 
 def _mark_errors(context: PieceContext, nodes: MapNodes) -> Iterator[MarkingError]:

@@ -102,10 +102,10 @@ class _MapBuilder:
             if one != other:
                 marks = min(self.state.folds[o.which].mark for o in self.net.edges[edge] if o.kind == "fold")
                 rows[one, other, marks, *self._line_of(edge)].append(edge)
-        made: list[Hinge] = []
+        result: list[Hinge] = []
         for (one, other, mark, *_), edges in sorted(rows.items(), key=lambda row: row[0]):
-            made.append(self._hinge(len(made), one, other, mark, edges, number))
-        return tuple(made)
+            result.append(self._hinge(len(result), one, other, mark, edges, number))
+        return tuple(result)
 
     def _line_of(self, edge: Edge) -> tuple[float, float, float]:
         """Direction and distance of an edge's line, rounded so that edges of one line agree."""
@@ -141,7 +141,7 @@ class _MapBuilder:
         return Bend(1 if towards_viewer else -1, angle, fold.step, fold.act, fold.span)
 
     def _edges(self, number: dict[int, int]) -> tuple[FreeEdge, ...]:
-        made = []
+        result = []
         for edge, cells in self.beside.items():
             if not self._kinds(edge) & {"rim", "cut"}:
                 continue
@@ -149,8 +149,8 @@ class _MapBuilder:
                 a, b = self.net.nodes[edge[0]], self.net.nodes[edge[1]]
                 if not _runs_along(self.cells[cell], a, b):
                     a, b = b, a
-                made.append(FreeEdge(number[self.panel_of[cell]], a, b))
-        return tuple(_merged_edges(made))
+                result.append(FreeEdge(number[self.panel_of[cell]], a, b))
+        return tuple(_merged_edges(result))
 
     def _tips(self) -> tuple[tuple[int, FloatArray], ...]:
         """Ends of cuts that lie within the paper, with the mark that ends there."""
@@ -212,8 +212,8 @@ def piece_polygon(state: PieceState) -> BaseGeometry:
     """The area of a piece, its curves replaced by the chords that the map uses."""
     loops = [ring_points((rim.stroke for rim in loop), CHORD_TOLERANCE)
              for loop in (state.outline, *state.holes)]
-    made = Polygon(loops[0], loops[1:])
-    return made if made.is_valid else shapely.make_valid(made)
+    result = Polygon(loops[0], loops[1:])
+    return result if result.is_valid else shapely.make_valid(result)
 
 
 def _cells(net: Network[LineOrigin], state: PieceState) -> list[Polygon]:
@@ -237,7 +237,7 @@ def _merged_edges(edges: list[FreeEdge]) -> list[FreeEdge]:
     """Straight edges of one panel that go on in each other, made one."""
     follows = {(e.panel, tuple(e.start)): e for e in edges}
     before = {(e.panel, tuple(e.end)) for e in edges}
-    made, used = [], set()
+    result, used = [], set()
     heads = [e for e in edges if (e.panel, tuple(e.start)) not in before or not _goes_on(edges, e)]
     for edge in (*heads, *edges):
         if id(edge) in used:
@@ -248,8 +248,8 @@ def _merged_edges(edges: list[FreeEdge]) -> list[FreeEdge]:
                 and _is_collinear(end - start, nxt.end - nxt.start):
             used.add(id(nxt))
             end = nxt.end
-        made.append(FreeEdge(edge.panel, start, end))
-    return made
+        result.append(FreeEdge(edge.panel, start, end))
+    return result
 
 
 def _goes_on(edges: list[FreeEdge], edge: FreeEdge) -> bool:

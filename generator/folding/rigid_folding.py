@@ -199,8 +199,8 @@ def in_frame_of(flat: FlatMap, frames: FloatArray, one: int, other: int,
     """A panel (or a shape in it) as it lies over the flat frame of another one."""
     move = np.linalg.inv(frames[other]) @ frames[one]
     polygon: BaseGeometry = flat.panels[one].polygon if shape is None else shape
-    made = moved_in_plane(polygon, move)
-    return made if made.is_valid else made.buffer(0)
+    result = moved_in_plane(polygon, move)
+    return result if result.is_valid else result.buffer(0)
 
 
 def moved_in_plane(shape: BaseGeometry, move: FloatArray) -> BaseGeometry:
@@ -226,11 +226,11 @@ def _with_resting_angles(problem: ClosingProblem, angles: FloatArray, undetermin
     settled = angles[problem.free & ~undetermined]
     rest = np.pi if len(settled) and settled.min() > np.pi - MIN_FOLD_ANGLE else np.pi / 2
     acts = np.array([h.bend.act for h in problem.rows.link.flat.hinges])
-    made = angles.copy()
+    result = angles.copy()
     for k in np.flatnonzero(untouched):
         like = angles[(acts == acts[k]) & ~untouched]
-        made[k] = np.median(like) if len(like) else rest
-    return made
+        result[k] = np.median(like) if len(like) else rest
+    return result
 
 
 def _residual(closing: Closing, frames: FloatArray, angles: FloatArray) -> Residual:

@@ -5,27 +5,33 @@ back. How far is common practice, no source: by about a fifth, and a flap that w
 little, those glued first the most. A tab is bent all the way, so that it comes to lie within the panel that
 it will be glued to.
 
-Round a point at which folds meet paper closes only at certain angles: there folds spring back all together
-or not at all, and a fold goes on along the score that continues it.
+Round a point at which folds meet paper closes only at certain angles. What does not close alone, sprung back
+as it is, is folded once and opened again until something holds it, seam, glue or ribbon; a fold goes on
+along the score that continues it.
 """
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
+from shapely import Point, Polygon
 
 from generator.folding.closings import Closing, PanelLocator, closings, glued_faces
 from generator.folding.features.tops import gather_closings
+from generator.folding.fold_loops import FoldLoops
 from generator.folding.kinematics import ConditionRows, Linkage, linkage
 from generator.folding.piece_context import final_state
 from generator.folding.piercing import PiercingCheck
-from generator.folding.records import FoldedPiece, Hinge
+from generator.folding.records import FoldedPiece
 from generator.folding.rigid_folding import in_frame_of
+from generator.geometry import Circle
 from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
-from generator.geometry.tolerances import CLOSING_TOLERANCE, MAX_TEAR
-from generator.paper.records import Act, Face, Glue, Plan
+from generator.geometry.plane import floats
+from generator.geometry.tolerances import MAX_TEAR
+from generator.paper.records import Act, Face, Glue, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 SPRINGBACK_SHARE = 0.8       # of its angle, where a fold rests that is held later
@@ -82,62 +88,64 @@ class FoldMotion:
             return []
         acts = {act.step for act in self.plan.acts if act.kind.joins
                 and self.piece.piece in act.pieces and act.step >= min(folds)}
-        return sorted(folds | acts)
+        return sorted(folds | acts | {step for _, _, step in self._closed_over()})
 
     def _stage(self, step: int) -> FoldStage:
         final = self._angles(step)
         gathered = any(act.step <= step for act in self._gathers())
         sprung = np.array([angle * self._share(hinge.id, step) for hinge,
                            angle in zip(self.piece.flat.hinges, final, strict=False)])
-        hanging = self._without_piercing(self._closed(sprung, final), step)
+        hanging = self._without_piercing(self._closed(sprung, final, step), step)
         return FoldStage(step, hanging, self.link.frames(hanging), gathered)
 
-    def _closed(self, sprung: FloatArray, final: FloatArray) -> FloatArray:
-        """The angles of a stage at which the paper hangs together round each point.
+    def _closed(self, sprung: FloatArray, final: FloatArray, step: int) -> FloatArray:
+        """The angles of a stage at which the paper hangs together round each point."""
+        if not self.loops.torn(sprung):
+            return sprung
+        meeting = self.loops.any_member
+        tied = [self.link.between(one, other) for one, other, at in self._tied() if at <= step]
+        angles = np.where(meeting & np.logical_or.reduce([~self._shut_later, *tied]), final,
+                        self.loops.opened(sprung, step))
+        for path, rows in self._joints(step):
+            if np.abs(rows.gaps(self.loops.shut(angles, final))).max() > MAX_TEAR:
+                angles = np.where(meeting & path, final, angles)
+        return self._with_open_ends(self.loops.shut(angles, final), final, step)
 
-        Folds round a point spring back all together or not at all. Where what is folded does not close by
-        itself, a fold goes on along the score that continues it.
-        """
-        held = np.where(self.in_loops, final, sprung)
-        return next((angles for angles in (sprung, held, self._continued(held))
-                     if self._torn(angles) <= MAX_TEAR), held)
+    def _with_open_ends(self, angles: FloatArray, final: FloatArray, step: int) -> FloatArray:
+        """Also open what goes with folds that were opened again: by the same act, or on the way to a tie."""
+        opened = self.loops.any_member & (final != 0) & (angles == 0)
+        acts = {self.piece.flat.hinges[k].bend.act for k in np.flatnonzero(opened)}
+        ways = [way for one, other, at in self._tied() if at > step
+                and (opened & (way := self.link.between(one, other))).any()]
+        loose = np.logical_or.reduce([opened, *ways]) | [h.bends != () and h.bend.act in acts
+                                                        for h in self.piece.flat.hinges]
+        return np.where(loose & ~self.loops.any_member, 0.0, angles)
 
-    def _continued(self, angles: FloatArray) -> FloatArray:
-        """Angles where a fold goes on straight past a point, along a score that is not folded yet."""
-        made = angles.copy()
-        for hinge in self.piece.flat.hinges:
-            for other in self.piece.flat.hinges if not angles[hinge.id] else ():
-                if angles[other.id] and _continues(hinge, other):
-                    made[hinge.id] = angles[other.id]
-        return made
-
-    def _torn(self, angles: FloatArray) -> float:
-        """How far panels come apart at folds that close a loop, in mm."""
-        return float(np.abs(self.loops.gaps(angles)).max(initial=0.0))
+    def _joints(self, step: int) -> Iterator[tuple[BoolArray, ConditionRows]]:
+        """The hinges round each seam and glued joint made by then, the fewest first, and what holds there."""
+        steps = {act.number: act.step for act in self.plan.acts}
+        done = [(self.link.between(each.one, each.other), ConditionRows(self.link, each.conditions))
+                for each in self.closings if each.kind in ("seam", "glue") and steps[each.act] <= step]
+        yield from sorted(done, key=lambda joint: int(joint[0].sum()))
 
     @cached_property
-    def in_loops(self) -> BoolArray:
-        """Which hinges meet others round a point."""
-        none = np.zeros(len(self.piece.flat.hinges), bool)
-        made: BoolArray = np.logical_or.reduce([none, *self.loop_hinges])
-        return made
-
-    @cached_property
-    def loop_hinges(self) -> list[BoolArray]:
-        """The hinges of each loop (bool)."""
-        numbers = np.arange(len(self.piece.flat.hinges))
-        return [(self.link.paths[hinge.left] ^ self.link.paths[hinge.right]) | (numbers == hinge.id)
-                for hinge in self.link.spare]
+    def _shut_later(self) -> BoolArray:
+        """Which hinges round points are as folded as they will be once all is held that something holds."""
+        held = np.isin(np.arange(len(self.piece.flat.hinges)), list(self._held))
+        final = self._angles(max(self._steps()))
+        shut = self.loops.shut(np.where(held & self.loops.any_member, final, 0.0), final)
+        result: BoolArray = self.loops.any_member & (shut == final)
+        return result
 
     def _without_piercing(self, angles: FloatArray, step: int) -> FloatArray:
         """Flaps that will lie on each other hang as far as they can; else they stand open, the last first."""
         hung = sorted((k for k, share in self._piled.items()
-                       if share < 1 and self._share(k, step) < 1 and not self.in_loops[k]),
+                       if share < 1 and self._share(k, step) < 1 and not self.loops.any_member[k]),
                       key=lambda k: self._piled[k])
-        made = angles.copy()
-        while hung and self.piercing.pierced(self.link.frames(made)):
-            made[hung.pop(0)] = 0.0
-        return made
+        result = angles.copy()
+        while hung and self.piercing.pierced(self.link.frames(result)):
+            result[hung.pop(0)] = 0.0
+        return result
 
     @cached_property
     def piercing(self) -> PiercingCheck:
@@ -146,10 +154,9 @@ class FoldMotion:
                                                if self.piece.placed[p.id] and not p.soft])
 
     @cached_property
-    def loops(self) -> ConditionRows:
+    def loops(self) -> FoldLoops:
         """What keeps the paper together round points at which folds meet."""
-        return ConditionRows(self.link, [row for closing in self.closings if closing.kind == "loop"
-                                         for row in closing.conditions])
+        return FoldLoops(self.link, self.closings)
 
     def _gathers(self) -> list[Act]:
         """The acts that bend paper beside curved folds: gathering; of a pouch its last fold or glue."""
@@ -161,13 +168,13 @@ class FoldMotion:
 
     def _angles(self, step: int) -> FloatArray:
         """Signed angles of what is folded by then, as far as it will be folded."""
-        made = np.zeros(len(self.piece.flat.hinges))
+        result = np.zeros(len(self.piece.flat.hinges))
         for hinge in self.piece.flat.hinges:
             done = [bend for bend in hinge.bends if bend.step <= step]
             if done:
                 given = done[-1].angle
-                made[hinge.id] = done[-1].sign * (self.piece.angles[hinge.id] if given is None else given)
-        return made
+                result[hinge.id] = done[-1].sign * (self.piece.angles[hinge.id] if given is None else given)
+        return result
 
     def _share(self, hinge: int, step: int) -> float:
         held = self._held.get(hinge)
@@ -179,15 +186,37 @@ class FoldMotion:
 
     @cached_property
     def _held(self) -> Mapping[int, int]:
-        """Hinge → the first step whose seam, glue or gathering lies on it, directly or round a ring."""
-        found: dict[int, int] = {}
+        """Hinge → the first step whose seam, glue, ribbon, gathering, closing holds it, also round a ring."""
         steps = {act.number: act.step for act in self.plan.acts}
-        for closing in self.closings:
-            if closing.kind != "loop":
-                for hinge in np.flatnonzero(self.link.paths[closing.one] ^ self.link.paths[closing.other]):
-                    step = steps[closing.act]
-                    found[int(hinge)] = min(step, found.get(int(hinge), step))
+        pairs = [(each.one, each.other, steps[each.act]) for each in self.closings if each.kind != "loop"]
+        found: dict[int, int] = {}
+        for one, other, step in (*pairs, *self._tied(), *self._closed_over()):
+            for hinge in np.flatnonzero(self.link.between(one, other)):
+                found[int(hinge)] = min(step, found.get(int(hinge), step))
         return found
+
+    def _tied(self) -> Iterator[tuple[int, int, int]]:
+        """(panel, panel, step) wherever a ribbon goes from a hole in one panel to a hole in another."""
+        centres = {mark.id: floats(hole.center) for mark in final_state(self.plan, self.piece.piece).marks
+                   if isinstance(hole := mark.whole[0], Circle)}
+        for act in self.plan.acts:
+            if isinstance(act.detail, Thread):
+                panels = [k for mark in act.detail.marks if mark in centres
+                          for k in self._panels_at(centres[mark])]
+                yield from ((one, other, act.step) for one, other in pairwise(panels))
+
+    def _closed_over(self) -> Iterator[tuple[int, int, int]]:
+        """(panel, panel, step) for every flap of which the design says that it closes, and on what."""
+        locator, own = PanelLocator(self.piece.flat), self.piece.piece
+        for each in self.plan.closures:
+            for flap, target in zip(each.faces, each.target * len(each.faces), strict=False):
+                if flap.piece == target.piece == own:
+                    yield locator.panel(flap), locator.panel(target), each.step
+
+    def _panels_at(self, xy: tuple[float, float]) -> list[int]:
+        """The panel with a place of its own in which a point of the flat plan lies, if one does."""
+        return [p.id for p in self.piece.flat.panels if self.link.placed[p.id] and not p.soft
+                and Polygon(p.polygon.exterior).contains(Point(xy))][:1]
 
     def pile_place(self, hinge: int) -> float:
         """Where in a pile of glued flaps the flap at a hinge comes, from the first (0) to the last (1)."""
@@ -198,7 +227,8 @@ class FoldMotion:
         """Hinge of a flap folded right over → those of the flaps below it, which were folded before it."""
         flat = self.piece.flat
         flaps = {arm.hinge: arm for arm in self.link.arms
-                 if self.piece.angles[arm.hinge] > np.pi - FLAT_FOLD_MARGIN and not self.in_loops[arm.hinge]}
+                 if self.piece.angles[arm.hinge] > np.pi - FLAT_FOLD_MARGIN
+                 and not self.loops.any_member[arm.hinge]}
         found: dict[int, list[int]] = {}
         for over, under in ((a, b) for a in flaps.values() for b in flaps.values() if b.hinge in self._held):
             one, other = flat.hinges[over.hinge].bend, flat.hinges[under.hinge].bend
@@ -240,30 +270,5 @@ def _in_gluing_order(glue: Glue) -> Sequence[Face]:
     return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
 
 
-def _continues(one: Hinge, other: Hinge) -> bool:
-    """Whether two folds lie on one line and meet in a point."""
-    gap = min(float(np.hypot(*(p - q))) for p in (one.start, one.end) for q in (other.start, other.end))
-    return gap < CLOSING_TOLERANCE and abs(float(one.direction @ other.normal)) < MAX_CONTINUED_SINE
-
-
 FLAT_FOLD_MARGIN = 0.01          # radians; a fold this close to half a turn is folded right over
 MIN_COVERED_AREA = 2.0     # mm²
-MAX_CONTINUED_SINE = 1e-6
-MAX_NEWTON_STEPS = 20
-LOOP_TOLERANCE = 1e-6          # mm
-MIN_SINGULAR_RATIO = 1e-4         # of the strongest; directions that close less are left alone
-
-
-def closed_angles(loops: ConditionRows, angles: FloatArray, free: BoolArray) -> FloatArray | None:
-    """The nearest signed angles (radians) at which loops close; None where Newton's method finds none.
-
-    Only ``free`` hinges turn.
-    """
-    if not loops.conditions:
-        return angles
-    for _ in range(MAX_NEWTON_STEPS):
-        gaps, slopes = loops.slopes(angles)
-        if np.abs(gaps).max() < LOOP_TOLERANCE:
-            return angles
-        angles = angles - np.linalg.lstsq(slopes * free, gaps, rcond=MIN_SINGULAR_RATIO)[0]
-    return None

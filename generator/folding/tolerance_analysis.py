@@ -33,7 +33,7 @@ class PiecePerturbation:
     """One folded piece, and what becomes of it when its corners move."""
 
     def __init__(self, context: PieceContext) -> None:
-        self.case = context
+        self.context = context
         self.nodes: MapNodes = nodes_of(context.folded.flat)
         self.link: Linkage = context.link
         self.closings = context.closings
@@ -53,7 +53,7 @@ class PiecePerturbation:
     @cached_property
     def _answer(self) -> FloatArray:
         """How the free angles give way to gaps: the pseudo-inverse of the slopes (free × equations)."""
-        _, slopes = self.rows.slopes(self.signs * self.case.folded.angles)
+        _, slopes = self.rows.slopes(self.signs * self.context.folded.angles)
         return -np.linalg.pinv((slopes * self.signs)[:, self.free], rcond=MIN_SLOPE_RATIO)
 
     @cached_property
@@ -69,19 +69,19 @@ class PiecePerturbation:
         places = self.nodes.points + by
         hinges = self.nodes.moved_hinges(places)
         link = self._link(hinges)
-        angles, gaps = self.case.folded.angles, np.zeros(len(self.closings))
+        angles, gaps = self.context.folded.angles, np.zeros(len(self.closings))
         if self.closings:
             rows = self._moved_rows(link, by)
             angles = self._refolded(rows, angles)
             if exactly:
-                angles = descend(ClosingProblem(rows, self.signs, self.free, self.case.folded.angles),
+                angles = descend(ClosingProblem(rows, self.signs, self.free, self.context.folded.angles),
                                  angles).angles
             gaps = self._by_closing(rows.gaps(self.signs * angles))
-        flat = FlatMap(self.case.folded.flat.piece, self.nodes.panels(places), hinges,
-                       self.case.folded.flat.edges)
+        flat = FlatMap(self.context.folded.flat.piece, self.nodes.panels(places), hinges,
+                       self.context.folded.flat.edges)
         frames = link.frames(self.signs * angles)
-        return replace(self.case,
-                       folded=replace(self.case.folded, flat=flat, angles=angles, frames=frames)), gaps
+        return replace(self.context,
+                       folded=replace(self.context.folded, flat=flat, angles=angles, frames=frames)), gaps
 
     def _refolded(self, rows: ConditionRows, angles: FloatArray) -> FloatArray:
         best, least = angles, rows.gaps(self.signs * angles)
@@ -102,9 +102,9 @@ class PiecePerturbation:
         count = int(level.sum())
         each[level] = np.abs(gaps[:count])
         each[~level] = np.linalg.norm(gaps[count:].reshape(3, -1), axis=0)
-        made = np.zeros(len(self.closings))
-        np.maximum.at(made, self.owners, each)
-        return made
+        result = np.zeros(len(self.closings))
+        np.maximum.at(result, self.owners, each)
+        return result
 
     def _link(self, hinges: tuple[Hinge, ...]) -> Linkage:
         arms = []
@@ -220,8 +220,8 @@ def analyse_tolerances(plan: Plan, folded: FoldedPlan, hand: float | None = None
 
 def _planned_defects(meter: DefectMeter) -> dict[tuple[str, int], Defect]:
     still = np.zeros_like(meter.nodes.points)
-    gaps = np.array([r.gap for r in meter.case.folded.residuals])
-    return {(defect.kind, defect.act): defect for defect in meter.defects(meter.case, gaps, still)}
+    gaps = np.array([r.gap for r in meter.context.folded.residuals])
+    return {(defect.kind, defect.act): defect for defect in meter.defects(meter.context, gaps, still)}
 
 
 def _sensitivities(perturbation: PiecePerturbation, meter: DefectMeter, before: dict[tuple[str, int], Defect],
@@ -260,7 +260,7 @@ def _share_used(before: Defect, after: Defect) -> float:
 
 def by_defect(found: Sequence[Sensitivity]) -> dict[tuple[str, int], list[Sensitivity]]:
     """The slips that do each defect, at each place where it shows, the worst first."""
-    made: dict[tuple[str, int], list[Sensitivity]] = {}
+    result: dict[tuple[str, int], list[Sensitivity]] = {}
     for each in found:
-        made.setdefault((each.defect, each.act), []).append(each)
-    return made
+        result.setdefault((each.defect, each.act), []).append(each)
+    return result

@@ -69,13 +69,13 @@ from generator.paper.work_kinds import Effect
 
 def placed_pieces(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement]) -> list[FoldedPiece]:
     """Folded pieces in place: glued ones where they are held, lids on their bases, others as they are."""
-    made = {context.info.id: _placed_piece(context, fits.get(k)) for k, context in enumerate(contexts)}
+    result = {context.info.id: _placed_piece(context, fits.get(k)) for k, context in enumerate(contexts)}
     for lid, base in lid_pairs(contexts):
         if fits.get(next(k for k, c in enumerate(contexts) if c
                          is lid)) is None or not _is_joined(contexts, fits, lid):
-            made[lid.info.id] = replace(made[lid.info.id],
-                                        placement=made[base.info.id].placement @ _lid_motion(lid, base))
-    return [made[context.info.id] for context in contexts]
+            result[lid.info.id] = replace(result[lid.info.id],
+                                        placement=result[base.info.id].placement @ _lid_motion(lid, base))
+    return [result[context.info.id] for context in contexts]
 
 
 def _is_joined(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePlacement],
@@ -115,10 +115,10 @@ def _floor_frame(context: PieceContext) -> tuple[FloatArray, float]:
     up = up if rise.max() >= -rise.min() - EQUAL_LENGTHS else -up
     wide, high = np.ptp(shapely.get_coordinates(panel), axis=0)
     x = frame[:3, 0] if wide >= high else frame[:3, 1]
-    made = np.eye(4)
-    made[:3, :3] = np.stack([x, np.cross(up, x), up], axis=1)
-    made[:3, 3] = (frame @ middle)[:3]
-    return made, float(np.abs(rise).max())
+    result = np.eye(4)
+    result[:3, :3] = np.stack([x, np.cross(up, x), up], axis=1)
+    result[:3, 3] = (frame @ middle)[:3]
+    return result, float(np.abs(rise).max())
 
 
 MAX_STROKES = 3000   # strokes of one piece; beyond it nobody waits for the answer
@@ -250,10 +250,10 @@ def _bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiec
     if not folded.flat.soft_folds or not folded.judged or any(r.gap > CLOSING_TOLERANCE
                                                               for r in folded.residuals):
         return folded
-    made = bent_top(plan, info, state, folded, cache)
-    if isinstance(made, str):
-        return replace(folded, why_not_bent=made)
-    return replace(folded, surface=made[0], dome=made[1])
+    result = bent_top(plan, info, state, folded, cache)
+    if isinstance(result, str):
+        return replace(folded, why_not_bent=result)
+    return replace(folded, surface=result[0], dome=result[1])
 
 
 def _has_joints(plan: Plan, info: PieceInfo) -> bool:

@@ -86,14 +86,14 @@ def _edge_between(t0: Real, t1: Real, stretches: Sequence[tuple[Real, Real, Stro
     return next((other for s0, s1, other in stretches if s0 <= middle <= s1), None)
 
 
-def joined_parts(bits: Sequence[StrokePart]) -> tuple[StrokePart, ...]:
+def joined_parts(parts: Sequence[StrokePart]) -> tuple[StrokePart, ...]:
     """Bits of one stroke in order, neighbours that go on in each other made one again."""
     joined: list[StrokePart] = []
-    for bit in bits:
-        if joined and joined[-1].goes_on_in(bit):
-            joined[-1] = joined[-1].joined(bit)
+    for part in parts:
+        if joined and joined[-1].goes_on_in(part):
+            joined[-1] = joined[-1].joined(part)
         else:
-            joined.append(bit)
+            joined.append(part)
     if len(joined) > 1 and joined[-1].goes_on_in(joined[0]):
         joined[0] = joined.pop().joined(joined[0])
     return tuple(joined)
@@ -110,12 +110,12 @@ def clipped_outside(stroke: Stroke, region: Region, keep_edge: bool = False) -> 
 
 
 def _clipped(stroke: Stroke, region: Region, within: bool, keep_edge: bool) -> tuple[Stroke, ...]:
-    bits = split_stroke(stroke, region.strokes)
-    return tuple(bit.cut() for bit in joined_parts([b for b in bits
+    parts = split_stroke(stroke, region.strokes)
+    return tuple(part.cut() for part in joined_parts([b for b in parts
                                                     if _belongs(b, region, within, keep_edge)]))
 
 
-def _belongs(bit: StrokePart, region: Region, within: bool, keep_edge: bool) -> bool:
-    if bit.edge is not None:
+def _belongs(part: StrokePart, region: Region, within: bool, keep_edge: bool) -> bool:
+    if part.edge is not None:
         return keep_edge
-    return is_within(region.strokes, *bit.middle) == within
+    return is_within(region.strokes, *part.middle) == within

@@ -28,14 +28,14 @@ ANGLE_DECIMALS = 7      # decimals of a radian; directions closer than this are 
 class OutlinePart:
     """A bit of an outline with where it comes from."""
 
-    bit: StrokePart
+    part: StrokePart
     origin: str
     index: int
 
     @property
     def key(self) -> tuple[bool, int, float]:
         """The order in which loops begin and follow: the old outline first."""
-        return self.origin != "outline", self.index, float(self.bit.t0)
+        return self.origin != "outline", self.index, float(self.part.t0)
 
 
 def closed_loops(pieces: Sequence[OutlinePart]) -> list[tuple[OutlinePart, ...]]:
@@ -46,10 +46,10 @@ def closed_loops(pieces: Sequence[OutlinePart]) -> list[tuple[OutlinePart, ...]]
     pieces = _with_merged_ends(pieces)
     leaving: dict[Point, list[OutlinePart]] = defaultdict(list)
     for piece in pieces:
-        leaving[piece.bit.start].append(piece)
+        leaving[piece.part.start].append(piece)
     loops: list[list[OutlinePart]] = []
     for piece in sorted(pieces, key=lambda p: p.key):
-        if piece in leaving[piece.bit.start]:
+        if piece in leaving[piece.part.start]:
             loops += _simple_loops(_traced_loop(piece, leaving))
     joined = [_rotated_to_first(_joined(loop)) for loop in loops]
     return sorted((loop for loop in joined if _has_area(loop)), key=lambda loop: loop[0].key)
@@ -65,26 +65,27 @@ def _with_merged_ends(pieces: Sequence[OutlinePart]) -> list[OutlinePart]:
             places.append(point)
         return places[k]
 
-    ends = [p for piece in pieces for p in (piece.bit.start, piece.bit.end)]
+    ends = [p for piece in pieces for p in (piece.part.start, piece.part.end)]
     for point in sorted(ends, key=lambda p: not is_exact(p)):
         place(point)
-    placed = [replace(p, bit=replace(p.bit, start=place(p.bit.start), end=place(p.bit.end))) for p in pieces]
-    return [p for p in placed if p.bit.start != p.bit.end or float(p.bit.stroke.length()) > 4 * COINCIDENT]
+    placed = [replace(p, part=replace(p.part, start=place(p.part.start), end=place(p.part.end)))
+              for p in pieces]
+    return [p for p in placed if p.part.start != p.part.end or float(p.part.stroke.length()) > 4 * COINCIDENT]
 
 
 def _traced_loop(first: OutlinePart, leaving: dict[Point, list[OutlinePart]]) -> list[OutlinePart]:
     """From ``first`` along the paper's edge until it closes, each piece taken out of ``leaving``."""
-    leaving[first.bit.start].remove(first)
-    walked = [first]
-    while walked[-1].bit.end != first.bit.start:
-        choices = leaving[walked[-1].bit.end]
+    leaving[first.part.start].remove(first)
+    visited = [first]
+    while visited[-1].part.end != first.part.start:
+        choices = leaving[visited[-1].part.end]
         if not choices:
             raise ShapeError(
                 "the outlines meet so closely that no clean edge is left; move one of them a little")
-        step = min(choices, key=lambda p: _clockwise(walked[-1].bit, p.bit))
+        step = min(choices, key=lambda p: _clockwise(visited[-1].part, p.part))
         choices.remove(step)
-        walked.append(step)
-    return walked
+        visited.append(step)
+    return visited
 
 
 def _clockwise(arriving: StrokePart, leaving: StrokePart) -> tuple[float, float]:
@@ -100,11 +101,11 @@ def _clockwise(arriving: StrokePart, leaving: StrokePart) -> tuple[float, float]
     return angle, -bend
 
 
-def _curvature(bit: StrokePart, t: Real) -> float:
+def _curvature(part: StrokePart, t: Real) -> float:
     """Curvature in 1/mm, positive to the left of travel: rx·ry / speed³."""
-    if isinstance(bit.stroke, Line):
+    if isinstance(part.stroke, Line):
         return 0.0
-    curve = bit.stroke
+    curve = part.stroke
     _, _, ux, uy, vx, vy = curve.frame
     angle = curve.first + curve.sweep * float(t)
     speed = math.hypot(math.cos(angle) * vx - math.sin(angle) * ux,
@@ -112,29 +113,29 @@ def _curvature(bit: StrokePart, t: Real) -> float:
     return math.copysign(float(curve.axes[0]) * float(curve.axes[1]) / speed ** 3, curve.sweep)
 
 
-def _simple_loops(walked: list[OutlinePart]) -> Iterator[list[OutlinePart]]:
+def _simple_loops(visited: list[OutlinePart]) -> Iterator[list[OutlinePart]]:
     """A loop that comes by a place twice, in loops that do not."""
     path: list[OutlinePart] = []
     passed: dict[Point, int] = {}       # a place of the path → the piece that begins there
-    for piece in walked:
-        passed[piece.bit.start] = len(path)
+    for piece in visited:
+        passed[piece.part.start] = len(path)
         path.append(piece)
-        begun = passed.get(piece.bit.end)
+        begun = passed.get(piece.part.end)
         if begun is not None:
             loop = path[begun:]
             yield loop
             for each in loop:
-                del passed[each.bit.start]
+                del passed[each.part.start]
             del path[begun:]
 
 
 def _joined(loop: list[OutlinePart]) -> list[OutlinePart]:
     """Pieces of one stroke that go on in each other made one again, round the whole loop."""
-    start = next((k for k in range(len(loop)) if not loop[k - 1].bit.goes_on_in(loop[k].bit)), 0)
+    start = next((k for k in range(len(loop)) if not loop[k - 1].part.goes_on_in(loop[k].part)), 0)
     joined: list[OutlinePart] = []
     for piece in loop[start:] + loop[:start]:
-        if joined and joined[-1].bit.goes_on_in(piece.bit):
-            joined[-1] = replace(joined[-1], bit=joined[-1].bit.joined(piece.bit))
+        if joined and joined[-1].part.goes_on_in(piece.part):
+            joined[-1] = replace(joined[-1], part=joined[-1].part.joined(piece.part))
         else:
             joined.append(piece)
     return joined
@@ -148,7 +149,7 @@ def _rotated_to_first(loop: list[OutlinePart]) -> tuple[OutlinePart, ...]:
 
 def _has_area(loop: tuple[OutlinePart, ...]) -> bool:
     """False for a sliver thinner than the tolerance."""
-    strokes = [p.bit.cut() for p in loop]
+    strokes = [p.part.cut() for p in loop]
     return abs(float(signed_area(strokes))) > TOLERANCE * sum(float(s.length()) for s in strokes)
 
 
@@ -197,7 +198,7 @@ def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke]) -> tuple[Loop
     cuts = _cut_edges(loops, gone)
     if not lost and not cuts:
         return tuple(Loop(tuple(loop)) for loop in loops)
-    found = [Loop(tuple((p.bit.cut(), p.origin, p.index) for p in loop))
+    found = [Loop(tuple((p.part.cut(), p.origin, p.index) for p in loop))
              for loop in closed_loops(kept + cuts)]
     return tuple(sorted(found, key=lambda loop: loop.is_hole))
 
@@ -231,17 +232,17 @@ def _rest_of_outline(loops: list[list[TracedStroke]],
     """What stays of the piece's edges, and whether anything of them is lost."""
     area, kept, lost = [s for s, _, _ in gone], [], False
     for stroke, origin, index in (traced for loop in loops for traced in loop):
-        for bit in split_stroke(stroke, area):
-            if is_within(area, *bit.middle) if bit.edge is None else _same_side(bit, bit.edge):
+        for part in split_stroke(stroke, area):
+            if is_within(area, *part.middle) if part.edge is None else _same_side(part, part.edge):
                 lost = True
             else:
-                kept.append(OutlinePart(bit, origin, index))
+                kept.append(OutlinePart(part, origin, index))
     return kept, lost
 
 
-def _same_side(bit: StrokePart, edge: Stroke) -> bool:
+def _same_side(part: StrokePart, edge: Stroke) -> bool:
     """Whether a bit on the other area's ``edge`` has that area on the same side as the paper: it goes."""
-    (dx, dy), (ex, ey) = tangent_at(bit.stroke, bit.middle), tangent_at(edge, bit.middle)
+    (dx, dy), (ex, ey) = tangent_at(part.stroke, part.middle), tangent_at(edge, part.middle)
     return dx * ex + dy * ey > 0
 
 
@@ -250,11 +251,11 @@ def _cut_edges(loops: list[list[TracedStroke]], gone: list[TracedStroke]) -> lis
     piece = [s for loop in loops for s, _, _ in loop]
     pieces = []
     for stroke, origin, index in gone:
-        bits = [b for b in split_stroke(stroke, piece) if b.edge is None and is_within(piece, *b.middle)]
-        back = stroke.reversed() if bits else stroke
-        pieces += [OutlinePart(_reversed(b, back), origin, index) for b in bits]
+        parts = [b for b in split_stroke(stroke, piece) if b.edge is None and is_within(piece, *b.middle)]
+        back = stroke.reversed() if parts else stroke
+        pieces += [OutlinePart(_reversed(b, back), origin, index) for b in parts]
     return pieces
 
 
-def _reversed(bit: StrokePart, back: Stroke) -> StrokePart:
-    return replace(bit, stroke=back, t0=1 - bit.t1, t1=1 - bit.t0, start=bit.end, end=bit.start)
+def _reversed(part: StrokePart, back: Stroke) -> StrokePart:
+    return replace(part, stroke=back, t0=1 - part.t1, t1=1 - part.t0, start=part.end, end=part.start)

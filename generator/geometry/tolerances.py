@@ -211,3 +211,96 @@ MESH_POINT_TOLERANCE = 0.01
 MAX_TEAR = 0.3
 # mm; a panel deeper in another one passes through it
 MAX_PIERCING = 0.3
+
+# -- plans
+# mm, or share of a stroke; computed places and lengths closer than this are one: above rounding, below any
+# mark
+PLACE_TOLERANCE = 1e-6
+# mm; edges of two faces this close are one edge
+JOINED_EDGE_TOLERANCE = 1e-7
+# mm²; faces of a net that share less only touch
+MIN_FACE_OVERLAP = 1e-3
+# mm; a curve may swing out of the paper by less than the width of a pencil line
+MAX_SWING = 0.1
+# mm from the edge of a face to a fold that runs along it
+FOLD_AT_EDGE = 1e-3
+# mm²; parts of a glued face that are smaller are what rounding leaves over
+MIN_PART_AREA = 0.01
+# mm²; a smaller hole under a flat piece is no window
+MIN_WINDOW_AREA = 1.0
+# mm by which work may reach over the edge of an area that is kept clear
+AREA_MARGIN = 1e-3
+
+# -- pictures of steps and templates
+# mm of paper; lines and dimensions closer than this are one: below what a printer sets
+DRAWN_PLACE_TOLERANCE = 1e-4
+# of a score's length; a shorter part is not drawn
+MIN_SCORE_SHARE = 1e-6
+# mm; what is left of a line and shorter than this is nothing
+MIN_REMAINDER = 1e-4
+# mm; prick marks closer than this are one
+PRICK_TOLERANCE = 1e-3
+# mm²; a piece or a common part with less has no area
+MIN_PIECE_AREA = 1e-6
+# mm by which the paper's edge may leave its curves where prick marks are held against it
+CLEAR_CHORD_TOLERANCE = 0.1
+# mm by which a curve may leave the chords that words and alignment marks are held against
+LABEL_CHORD_TOLERANCE = 0.3
+# pixels by which a straight piece may leave its curve
+PIXEL_CHORD_TOLERANCE = 0.02
+
+# -- pictures of folded paper
+# mm, a seventh of a pixel on the page; an arc that leaves its chord by less is drawn straight
+PICTURE_CHORD_TOLERANCE = 0.035
+# mm of the picture; what is closer is one point
+PICTURE_GRID = 0.002
+# mm of the picture; lines this close meet
+NODE_TOLERANCE = 0.01
+# mm of the picture; a shorter line is not seen
+MIN_LINE_LENGTH = 0.08
+# mm by which a corner may leave the line through its neighbours
+MAX_CORNER_OFFSET = 0.012
+# mm² of the picture; a smaller part is not seen
+MIN_VISIBLE_AREA = 0.01
+# mm of the picture; narrower areas are slivers
+MIN_AREA_WIDTH = 0.02
+# of a line; less between two parts that hide it is not seen
+MIN_LINE_SHARE = 1e-6
+# mm of depth; closer parts lie in one plane
+COPLANAR_DEPTH = 0.02
+# mm of depth by which a part must lie before a line to hide it
+OCCLUSION_DEPTH = 0.06
+# mm of depth; paper this close to a line touches it, a pile of flaps included
+CONTACT_DEPTH = 1.6
+# mm; panels this close lie on each other
+CONTACT_DISTANCE = 0.2
+# mm²; panels that share less do not lie on each other
+MIN_LAYER_OVERLAP = 2.0
+# 1 − cosine; panels that lean less towards each other are parallel
+PARALLEL_TOLERANCE = 1e-4
+# cosine; a facet seen flatter than this is a sliver
+EDGE_ON_COSINE = 0.12
+# cosine; a flat part turned away so far is a line
+EDGE_ON_LIMIT = 0.004
+# mm²; views that show as much but for less than this are equal, and the first in order is taken
+EVEN_VIEWS = 0.1
+# degrees between two pitches
+PITCH_GRID = 2.0 ** -10
+# of nearness and of the plane it changes in: far below a depth that is told apart
+NEARNESS_GRID = 2.0 ** -40
+# mm; a wall this close to the middle of everything has no inner side
+MIDDLE_TOLERANCE = 1e-3
+# a vector shorter than this has no direction: it keeps a quotient finite
+MIN_NORM = 1e-12
+# radians; a fold by less is a line on flat paper
+MIN_DRAWN_FOLD = 0.02
+# radians; an angle that changes by less does not move
+MIN_TURN = 1e-6
+# radians; … that a loop has brought to its end
+MIN_LOOP_TURN = 1e-3
+# of a triangle; a point on the edge of two of them is taken to lie in the first
+SHARED_EDGE_SHARE = 1e-9
+# mm; a bent sheet meets a flat panel this close to it
+BORDER_TOLERANCE = 0.05
+# mm; where they meet along less, nothing is drawn
+MIN_BORDER_LENGTH = 0.5

@@ -40,7 +40,7 @@ class PartUse:
         """
         return self.given.get(expr.name, self.span) if isinstance(expr, Name) else self.span
 
-    def told(self, found: Finding, statement: Statement | None) -> Finding:
+    def relocated(self, found: Finding, statement: Statement | None) -> Finding:
         """A finding of the part's file at the use, with a hint that names the part."""
         span = found.span
         if span.file == self.part.file:
@@ -99,7 +99,7 @@ def _bind_defaults(inside: PartUse, context: CallContext, names: dict[str, Bindi
             try:
                 value = OMITTED if expr is None else evaluator.value(expr)
             except FindingError as wrong:
-                raise FindingError(*(inside.told(f, None) for f in wrong.findings)) from None
+                raise FindingError(*(inside.relocated(f, None) for f in wrong.findings)) from None
             names[name] = Binding(name, value, inside.span, "", context.step)
 
 
@@ -114,9 +114,9 @@ def _evaluate_statement(inside: PartUse, context: CallContext, names: dict[str, 
                           f"nothing is made that '{statement.name}' could stand for",
                           "leave the name and the = out")
     except FindingError as wrong:
-        raise FindingError(*(inside.told(f, statement) for f in wrong.findings)) from None
+        raise FindingError(*(inside.relocated(f, statement) for f in wrong.findings)) from None
     finally:
-        context.findings[noted:] = [inside.told(f, statement) for f in context.findings[noted:]]
+        context.findings[noted:] = [inside.relocated(f, statement) for f in context.findings[noted:]]
     if statement.name is not None:
         names[statement.name] = Binding(statement.name, value, inside.span, statement.text, context.step)
 
@@ -158,7 +158,7 @@ class _PartExpander:
     def __init__(self, parts: Parts):
         self.parts = parts
         self.results: dict[str, Mapping[str, str]] = {}     # name of a use → result → name of its statement
-        self.made = 0
+        self.expanded_count = 0
 
     def written_out(self, statements: Sequence[Statement], depth: int = 0) -> Iterator[Statement]:
         for statement in statements:
@@ -166,7 +166,7 @@ class _PartExpander:
             call = statement.value
             part = self.parts.get(call.name) if isinstance(call, Call) else None
             given = (_arguments_of(part, call) if part is not None and isinstance(call, Call)
-                     and depth <= MAX_PART_DEPTH and self.made < MAX_EXPANDED_STATEMENTS else None)
+                     and depth <= MAX_PART_DEPTH and self.expanded_count < MAX_EXPANDED_STATEMENTS else None)
             if part is None or given is None:
                 yield statement
             else:
@@ -182,7 +182,7 @@ class _PartExpander:
         return transformed(expr, change)
 
     def _of_part(self, part: Part, given: Mapping[str, Expr], use: Statement) -> Iterator[Statement]:
-        self.made += len(part.statements)
+        self.expanded_count += len(part.statements)
         prefix = use.name or f"{part.name} {use.span.line} {use.span.column}"
         single = next(iter(part.entry.gives)) if len(part.entry.gives) == 1 else None
         names = {s.name: use.name if use.name and s.name == single else f"{prefix}.{s.name}"

@@ -179,7 +179,7 @@ def _texts(tree: YamlTree, key: str) -> dict[str, str]:
 
 
 def _parameters(tree: YamlTree) -> tuple[tuple[Parameter, ...], dict[str, Expr | None], list[Finding]]:
-    made, defaults, wrong = [], {}, []
+    result, defaults, wrong = [], {}, []
     for name, text in _texts(tree, "takes").items():
         path = ("takes", name)
         read = _PARAMETER_PATTERN.match(text)
@@ -194,9 +194,9 @@ def _parameters(tree: YamlTree) -> tuple[tuple[Parameter, ...], dict[str, Expr |
                               else parse_expression(default, _default_span(tree, path, default)))
             defaults[name] = expr
             wrong += problems
-        made.append(Parameter(name, PART_KINDS[read["kind"]], not default, True, False, read["words"] or "",
+        result.append(Parameter(name, PART_KINDS[read["kind"]], not default, True, False, read["words"] or "",
                               default))
-    return tuple(made), defaults, wrong
+    return tuple(result), defaults, wrong
 
 
 def _default_span(tree: YamlTree, path: KeyPath, default: str) -> Span:

@@ -20,13 +20,11 @@ from generator.geometry import (
     cut_away,
     overlaps,
 )
+from generator.geometry.tolerances import MAX_SWING, PLACE_TOLERANCE
 from generator.paper.coordinates import point
 from generator.paper.plan_builder import Area, PlanBuilder
 from generator.paper.records import Fold, Mark, OutlineStroke, PieceState
 from generator.units import Quantity
-
-CURVE_TOLERANCE = 0.1      # mm; a curve may swing out of the paper by less than the width of a pencil line
-MIN_RUN_LENGTH = 1e-6     # mm; a run shorter than this is the dust of arithmetic
 
 LineWork = TypeVar("LineWork", Mark, Fold)
 
@@ -45,7 +43,7 @@ def area_of(builder: PlanBuilder, state: PieceState) -> Area:
         builder.count_work(len(state.outline))
         region = region_of(state)
         polygon = valid_polygon(region)
-        grown = polygon.buffer(CURVE_TOLERANCE)
+        grown = polygon.buffer(MAX_SWING)
         prepare(polygon)
         prepare(grown)
         held = builder.areas[key] = (state.outline, Area(region, polygon, grown))
@@ -54,8 +52,8 @@ def area_of(builder: PlanBuilder, state: PieceState) -> Area:
 
 def valid_polygon(region: Region) -> BaseGeometry:
     """A region as a valid shapely polygon, repaired where panels of a net touch."""
-    made = region.polygon()
-    return made if made.is_valid else make_valid(made)
+    result = region.polygon()
+    return result if result.is_valid else make_valid(result)
 
 
 def is_plain_sheet(state: PieceState) -> bool:
@@ -77,10 +75,10 @@ def remaining_runs(run: Stroke, other: Stroke) -> tuple[Stroke, ...]:
     left: list[Stroke] = []
     t: Real = 0
     for first, last in spans:
-        if (first - t) * run.length() > MIN_RUN_LENGTH:
+        if (first - t) * run.length() > PLACE_TOLERANCE:
             left.append(run.part(t, first))
         t = max(t, last)
-    if (1 - t) * run.length() > MIN_RUN_LENGTH:
+    if (1 - t) * run.length() > PLACE_TOLERANCE:
         left.append(run.part(t, 1))
     return tuple(left)
 
@@ -113,12 +111,12 @@ def cut_area_out(builder: PlanBuilder, state: PieceState, area: Sequence[Stroke]
 
 def _outline_strokes(builder: PlanBuilder, old: Sequence[OutlineStroke],
                      loop: Loop) -> tuple[OutlineStroke, ...]:
-    made = []
+    result = []
     for stroke, origin, index in loop.strokes:
         rim = old[index] if origin == "outline" else None
-        made.append(OutlineStroke(stroke, rim.act, rim.step, rim.span)
+        result.append(OutlineStroke(stroke, rim.act, rim.step, rim.span)
                     if rim else OutlineStroke(stroke, builder.act, builder.step, builder.span))
-    return tuple(made)
+    return tuple(result)
 
 
 def _remaining_lines(lines: Sequence[LineWork], area: Sequence[Stroke]) -> tuple[LineWork, ...]:
@@ -131,15 +129,15 @@ def _remaining_lines(lines: Sequence[LineWork], area: Sequence[Stroke]) -> tuple
             left.append(line)
             continue
         runs = tuple(part for run in line.runs for part in clipped_outside(run, region)
-                     if part.length() > MIN_RUN_LENGTH)
+                     if part.length() > PLACE_TOLERANCE)
         left.append(replace(line, runs=runs))
     return tuple(left)
 
 
 def _outside_box(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> bool:
     a0, b0, a1, b1 = run.box
-    return (a0 > x1 + MIN_RUN_LENGTH or a1 < x0 - MIN_RUN_LENGTH or b0 > y1 + MIN_RUN_LENGTH
-            or b1 < y0 - MIN_RUN_LENGTH)
+    return (a0 > x1 + PLACE_TOLERANCE or a1 < x0 - PLACE_TOLERANCE or b0 > y1 + PLACE_TOLERANCE
+            or b1 < y0 - PLACE_TOLERANCE)
 
 
 def _is_counter_clockwise(loop: Loop) -> bool:

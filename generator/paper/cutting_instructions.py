@@ -26,15 +26,15 @@ def text_before_measure(cut: Cut, cuts: Sequence[Cut], locale: Locale = ENGLISH)
 def text_after_measure(cut: Cut, locale: Locale = ENGLISH) -> str:
     """From the measure on: "cut, do not move the fence, cut again"."""
     if cut.times > 2:
-        told = locale.say("paper.times", n=locale.number(cut.times))
+        text = locale.say("paper.times", n=locale.number(cut.times))
     else:
-        told = locale.say("paper.again" if cut.times > 1 else "paper.cut")
+        text = locale.say("paper.again" if cut.times > 1 else "paper.cut")
     if cut.trims:
-        told += locale.say("paper.trims")
+        text += locale.say("paper.trims")
     if cut.shortens:
-        told += locale.count("paper.shortens_strip",
+        text += locale.count("paper.shortens_strip",
                              cut.parts) if cut.sources else locale.say("paper.shortens_sheet")
-    return told
+    return text
 
 
 def cutting_text(layout: SheetLayout, system: str, locale: Locale = ENGLISH) -> tuple[str, ...]:
@@ -97,9 +97,9 @@ def offcut_speech(layout: SheetLayout, system: str, locale: Locale = ENGLISH) ->
 
 def _offcuts(layout: SheetLayout, say: Callable[[Quantity, Quantity], str], locale: Locale) -> str:
     sizes = Counter(tuple(sorted((o.width, o.height))) for o in layout.offcuts if not o.selvedge)
-    told = [(say(*map(length, size)), count) for size, count in sizes.items()]
-    return locale.join([said if count == 1 else locale.say("paper.several", n=locale.number(count), size=said)
-                        for said, count in told]) if told else ""
+    worded = [(say(*map(length, size)), count) for size, count in sizes.items()]
+    return locale.join([text if count == 1 else locale.say("paper.several", n=locale.number(count), size=text)
+                        for text, count in worded]) if worded else ""
 
 
 def _part_text(cut: Cut, cuts: Sequence[Cut], locale: Locale) -> str:

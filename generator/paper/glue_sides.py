@@ -17,15 +17,13 @@ from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.geometry import Line, Point, Region, Stroke, Transform
+from generator.geometry.tolerances import FOLD_AT_EDGE, MIN_PART_AREA, MIN_WINDOW_AREA
 from generator.paper.area import region_of, valid_polygon
 from generator.paper.gluing_order import face_numbers
 from generator.paper.orientation import side_up
 from generator.paper.records import Act, Face, FoldDirection, Glue, Orientation, PieceState, Plan
 from generator.units import memoised
 
-MIN_PART_AREA = 0.01        # mm²; what rounding leaves over
-MIN_OPENING = 1.0           # mm²; a smaller hole under a flat piece is no window
-EDGE_TOLERANCE = 1e-3       # mm from the edge of a face to a fold that runs along it
 FULL_FOLD = 180.0           # degrees
 OTHER_SIDE = {"plain": "printed", "printed": "plain"}
 
@@ -49,6 +47,33 @@ class GluedArea:
     def on_paper(self, state: PieceState) -> Region:
         """Where it lies on paper of the piece in this state."""
         return on_paper(self.outline, state)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LaidPiece:
+    """A flat piece that act number ``act`` glues to piece ``host``, as an area of the own frame of that.
+
+    It lies on the side ``on`` of the host, and its own side ``out`` is seen.
+    """
+
+    act: int
+    host: int
+    area: BaseGeometry
+    on: str
+    out: str
+
+
+def laid_pieces(plan: Plan) -> Iterator[LaidPiece]:
+    """Every flat piece that is glued to another one: liners, mats, panes."""
+    for act in plan.acts:
+        if isinstance(act.detail, Glue) and act.detail.target:
+            targets = act.detail.target * len(act.detail.faces)
+            for face, target in zip(act.detail.faces, targets, strict=False):
+                if face.piece != target.piece and not plan.final_state(face.piece).folds:
+                    lying, host = _Lying.of(plan, face, act), _Lying.of(plan, target, act)
+                    yield LaidPiece(act.number, target.piece, lying.laid_on(host),
+                                    host.up if act.detail.over else OTHER_SIDE[host.up],
+                                    lying.up if act.detail.over else OTHER_SIDE[lying.up])
 
 
 def on_paper(outline: tuple[Stroke, ...], state: PieceState) -> Region:
@@ -121,7 +146,7 @@ class _Lying:
 
     def side_outside(self) -> str:
         """The side on which the ridge of its hinge stands, the longest of the folds along its edge."""
-        edge = self.polygon.boundary.buffer(EDGE_TOLERANCE)
+        edge = self.polygon.boundary.buffer(FOLD_AT_EDGE)
         runs = [(edge.intersection(LineString(run.flattened())).length, fold.direction)
                 for fold in self.state.folds for run in fold.runs]
         _, way = max(runs, key=lambda run: run[0], default=(0.0, FoldDirection.MOUNTAIN))
@@ -136,16 +161,20 @@ class _Lying:
                    for run in fold.runs if way.intersects(LineString(run.flattened()))]
         return len(crossed) % 2 == 1
 
-    def round_window(self, target: _Lying) -> tuple[Stroke, ...]:
-        """The outline of this flat piece on its target, middle on middle; () where no window is there."""
+    def laid_on(self, target: _Lying) -> BaseGeometry:
+        """Where the flat piece lies on its target, in the own frame of that: middle on middle."""
         turn = _as_seen(self.state.orientation).then(_as_seen(target.state.orientation).inverse())
         corners = [turn.apply(p) for stroke in self.face.outline for p in stroke.flattened()[:-1]]
         laid = shapely.normalize(Polygon([(float(p.x), float(p.y)) for p in corners]))
         (x, y), (to_x, to_y) = (shape.centroid.coords[0] for shape in (laid, target.polygon))
-        laid = shapely.transform(laid, lambda xy: xy + (to_x - x, to_y - y))
+        return shapely.transform(laid, lambda xy: xy + (to_x - x, to_y - y))
+
+    def round_window(self, target: _Lying) -> tuple[Stroke, ...]:
+        """The outline of this flat piece on its target; () where no window is there."""
+        laid = self.laid_on(target)
         holes = (valid_polygon(Region(tuple(rim.stroke for rim in hole))) for hole in target.state.holes)
         opened = sum(laid.intersection(hole).area for hole in holes)
-        return _lines(laid.exterior) if opened > MIN_OPENING else ()
+        return _lines(laid) if opened > MIN_WINDOW_AREA else ()
 
 
 def _as_seen(orientation: Orientation) -> Transform:

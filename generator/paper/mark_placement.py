@@ -22,7 +22,8 @@ from generator.geometry import (
     overlaps,
 )
 from generator.geometry.strokes import polyline
-from generator.paper.area import MIN_RUN_LENGTH, LineWork, area_of, is_plain_sheet, remaining_runs
+from generator.geometry.tolerances import PLACE_TOLERANCE
+from generator.paper.area import LineWork, area_of, is_plain_sheet, remaining_runs
 from generator.paper.coordinates import BoundLine, bind_place, bind_point, point, point_positions, reader_axis
 from generator.paper.orientation import side_coordinate
 from generator.paper.plan_builder import PlanBuilder
@@ -30,8 +31,6 @@ from generator.paper.records import Mark, PieceState, Side
 from generator.paper.values import Group, Piece, PlaceValue, Shape, UnboundPoint
 from generator.paper.work_kinds import MARK_KINDS
 from generator.units import Quantity
-
-TOUCH_TOLERANCE = 1e-6     # share of a stroke, or mm, within which it only touches
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,20 +70,20 @@ def make_marks(builder: PlanBuilder, piece: Piece, verb: str, tool: str | None, 
     ``tool`` None is the usual one of the kind.
     """
     state = builder.state(piece)
-    made: list[Mark] = []
+    result: list[Mark] = []
     for index, (ident, each) in enumerate(zip(builder.mark_ids(len(drawn)), drawn, strict=True), start=1):
         runs = _on_paper(builder, state, each, verb)
         made_with = tool or MARK_KINDS[verb].tool
         mark = replace(_mark(builder, piece, verb, made_with, ident, index, len(drawn), each, runs),
                        stays_flat=stays_flat)
-        _check_against_others(builder, state, made, mark, each.parameter)
-        made.append(mark)
+        _check_against_others(builder, state, result, mark, each.parameter)
+        result.append(mark)
     if MARK_KINDS[verb].cuts:
-        builder.change(piece, marks=tuple(_without_cuts(mark, made) for mark in state.marks),
-                   folds=tuple(_without_cuts(fold, made) for fold in state.folds))
-    builder.change(piece, marks=(*builder.state(piece).marks, *made))
-    builder.record(verb, piece, marks=tuple(mark.id for mark in made))
-    return Group(tuple(made)) if grouped else made[0]
+        builder.change(piece, marks=tuple(_without_cuts(mark, result) for mark in state.marks),
+                   folds=tuple(_without_cuts(fold, result) for fold in state.folds))
+    builder.change(piece, marks=(*builder.state(piece).marks, *result))
+    builder.record(verb, piece, marks=tuple(mark.id for mark in result))
+    return Group(tuple(result)) if grouped else result[0]
 
 
 def _mark(builder: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, index: int, count: int,
@@ -103,7 +102,7 @@ def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: 
     if each.bound is not None and each.whole_width:
         return _runs_across(builder, state, each, verb)
     for stroke in each.strokes:
-        if stroke.length() <= MIN_RUN_LENGTH:
+        if stroke.length() <= PLACE_TOLERANCE:
             builder.refuse("zero-length", "this line ends where it begins", "give two different points",
                        at=each.parameter)
     if is_plain_sheet(state) and _within_box(state, each.strokes):
@@ -117,12 +116,12 @@ def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: 
         return each.strokes
     if not all(area.widened_polygon.covers(line) for line in lines):
         _refuse_off_piece(builder, state, each, verb)
-    if not any(part.length() > MIN_RUN_LENGTH for stroke in each.strokes
+    if not any(part.length() > PLACE_TOLERANCE for stroke in each.strokes
                for part in clipped_inside(stroke, area.region)):
         _refuse_off_piece(builder, state, each, verb)    # it lies along the edge, or swings out all the way
     return tuple(part for stroke in each.strokes
                  for part in clipped_inside(stroke, area.region, keep_edge=True)
-                 if part.length() > MIN_RUN_LENGTH)
+                 if part.length() > PLACE_TOLERANCE)
 
 
 def _runs_across(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> tuple[Stroke, ...]:
@@ -135,7 +134,7 @@ def _runs_across(builder: PlanBuilder, state: PieceState, each: PendingMark, ver
         return each.strokes
     builder.count_work(len(state.outline))
     runs = tuple(part for part in clipped_inside(each.strokes[0], area_of(builder, state).region)
-                 if part.length() > MIN_RUN_LENGTH)
+                 if part.length() > PLACE_TOLERANCE)
     if not runs:
         _refuse_off_piece(builder, state, each, verb)
     return runs
@@ -185,8 +184,8 @@ def _within_box(state: PieceState, strokes: Sequence[Stroke]) -> bool:
                                         Side.LEFT).value), float(side_coordinate(state, Side.RIGHT).value)
     low, high = float(side_coordinate(state,
                                       Side.BOTTOM).value), float(side_coordinate(state, Side.TOP).value)
-    return (x0 >= left - TOUCH_TOLERANCE and x1 <= right + TOUCH_TOLERANCE and y0 >= low - TOUCH_TOLERANCE
-            and y1 <= high + TOUCH_TOLERANCE)
+    return (x0 >= left - PLACE_TOLERANCE and x1 <= right + PLACE_TOLERANCE and y0 >= low - PLACE_TOLERANCE
+            and y1 <= high + PLACE_TOLERANCE)
 
 
 def _along_side(state: PieceState, stroke: Stroke) -> bool:
@@ -205,13 +204,13 @@ def _box_of(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     return min(left), min(low), max(right), max(high)
 
 
-def _check_against_others(builder: PlanBuilder, state: PieceState, made: Sequence[Mark], mark: Mark,
+def _check_against_others(builder: PlanBuilder, state: PieceState, new_marks: Sequence[Mark], mark: Mark,
                           parameter: str | None) -> None:
     if not mark.kind.is_line:
         return
-    builder.count_work((len(state.marks) + len(made)) // 40 + 1)
+    builder.count_work((len(state.marks) + len(new_marks)) // 40 + 1)
     cuts = mark.kind.cuts
-    for other in (*state.marks, *made):
+    for other in (*state.marks, *new_marks):
         if not other.kind.is_line or not _boxes_touch(mark.box, other.box):
             continue
         if _lies_on(mark, other) and not (cuts and other.kind.folds):
@@ -234,7 +233,7 @@ def _lies_on(mark: Mark, other: Mark) -> bool:
             return False
     elif not any(isinstance(a, type(b)) for a in mark.runs for b in other.runs):
         return False
-    return any((last - first) * run.length() > MIN_RUN_LENGTH
+    return any((last - first) * run.length() > PLACE_TOLERANCE
                for run in mark.runs for before in other.runs
                for first, last in overlaps(run, before))
 
@@ -247,12 +246,12 @@ def _boxes_touch(a: tuple[float, ...] | None, b: tuple[float, ...] | None) -> bo
     """True when two boxes have more than rounding in common, or touch along a side."""
     if a is None or b is None:
         return False
-    return (a[0] <= b[2] + TOUCH_TOLERANCE and b[0] <= a[2] + TOUCH_TOLERANCE
-            and a[1] <= b[3] + TOUCH_TOLERANCE and b[1] <= a[3] + TOUCH_TOLERANCE)
+    return (a[0] <= b[2] + PLACE_TOLERANCE and b[0] <= a[2] + PLACE_TOLERANCE
+            and a[1] <= b[3] + PLACE_TOLERANCE and b[1] <= a[3] + PLACE_TOLERANCE)
 
 
 def _cross(mark: Mark, other: Mark) -> bool:
-    return any(TOUCH_TOLERANCE < s < 1 - TOUCH_TOLERANCE and TOUCH_TOLERANCE < t < 1 - TOUCH_TOLERANCE
+    return any(PLACE_TOLERANCE < s < 1 - PLACE_TOLERANCE and PLACE_TOLERANCE < t < 1 - PLACE_TOLERANCE
                for run in mark.runs for before in other.runs for s, t in crossings(run, before))
 
 

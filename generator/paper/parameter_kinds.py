@@ -37,12 +37,12 @@ from generator.units import TOOL_KINDS, Angle, Quantity
 
 @dataclass(frozen=True, slots=True)
 class ParameterKind:
-    """``says`` for messages ("a length"); ``types`` accepted; ``powers`` of a Quantity; ``words`` of a Word.
+    """``phrase`` for messages ("a length"); ``types`` taken; ``powers`` of a Quantity; ``words`` of a Word.
 
     ``whole`` kinds want their group as one thing: nothing beside them is paired off with its members.
     """
 
-    says: str
+    phrase: str
     types: tuple[type, ...]
     powers: tuple[int, ...] | None = None
     words: tuple[str, ...] | None = None

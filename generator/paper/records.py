@@ -172,7 +172,10 @@ class PieceState:
 
 @dataclass(frozen=True, slots=True)
 class PieceInfo:
-    """What never changes about a piece. ``up`` is the side up at the start: "plain" or "printed"."""
+    """What never changes about a piece. ``up`` is the side up at the start: "plain" or "printed".
+
+    ``boxes`` is how many boxes one of it serves.
+    """
 
     id: int
     name: str
@@ -183,11 +186,17 @@ class PieceInfo:
     act: int
     step: int
     out_of: str | None = None       # what it is cut from, where it is no blank of its own: a scrap, an offcut
+    boxes: int = 1
 
     @property
     def is_ribbon(self) -> bool:
         """It is no paper."""
         return ACT_KINDS[self.kind].effect is Effect.RIBBON
+
+    @property
+    def is_cut_by_size(self) -> bool:
+        """It is a rectangle whose width and height are set at the marks of a tool."""
+        return ACT_KINDS[self.kind].by_size
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,6 +268,7 @@ class Closure:
     faces: tuple[Face, ...]
     target: tuple[Face, ...]
     behind: bool
+    step: int
     span: Span
 
 

@@ -25,6 +25,7 @@ from generator.geometry import (
 )
 from generator.geometry import rectangle as rectangle_lines
 from generator.geometry import trapezoid as trapezoid_lines
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.parameter_kinds import (
     AngleArg,
     Length,
@@ -131,7 +132,7 @@ def placed(_context: CallContext, shape: OutlineArg, corner: SpotArg, *,
         turn = _rotation(turned.degrees) if turned is not None else Transform.identity()
         move = turn.then(frame.to_piece_frame).then(Transform.shift(start.x, start.y))
         return tuple(stroke.moved(move) for stroke in strokes)
-    return Shape(shape.says, (corner,), draw, closed=True, sizes=shape.sizes)
+    return Shape(shape.phrase, (corner,), draw, closed=True, sizes=shape.sizes)
 
 
 def _rotation(degrees: Real) -> Transform:
@@ -148,7 +149,8 @@ def mirrored_shape(shape: Shape, about: PlaceValue) -> Shape:
         flip = Transform.mirror_x() if axis == "x" else Transform.mirror_y()
         shift = Transform.shift(2 * at_, 0) if axis == "x" else Transform.shift(0, 2 * at_)
         return tuple(stroke.moved(flip.then(shift)) for stroke in shape.draw(frame))
-    return Shape(shape.says, tuple(_reflected_point(spot, about) for spot in shape.spots), draw, shape.closed,
+    return Shape(shape.phrase, tuple(_reflected_point(spot, about) for spot in shape.spots), draw,
+                 shape.closed,
                  shape.sizes)
 
 
@@ -174,7 +176,7 @@ def _rotated_copy(shape: Shape, centre: UnboundPoint, k: int, copies: int) -> Sh
         move = Transform.shift(-middle.x, -middle.y).then(turn).then(Transform.shift(middle.x, middle.y))
         moved: tuple[Stroke, ...] = tuple(stroke.moved(move) for stroke in shape.draw(frame))
         return moved
-    return Shape(shape.says, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
+    return Shape(shape.phrase, shape.spots if k == 0 else (), draw, shape.closed, shape.sizes)
 
 
 def whole_number(context: CallContext, value: Quantity, parameter: str, least: int = 1,
@@ -267,7 +269,7 @@ def gore(context: CallContext, *, radius: Length, gores: Number) -> Outline:
         wide = -left[0].x
         right = [Point(-p.x, p.y) for p in left]
         ordered = [Point(p.x + wide, p.y) for p in (left[0], *right, *reversed(left[1:-1]))]
-        if edge is not None and abs(float(edge.value) - 2 * wide) > 1e-6:
+        if edge is not None and abs(float(edge.value) - 2 * wide) > PLACE_TOLERANCE:
             raise ShapeError(f"this gore is {2 * wide:.2f} mm wide at its foot, its edge is not")
         return _closed_lines(ordered)
     return Outline("a gore", draw, (radius,))

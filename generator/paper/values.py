@@ -172,7 +172,7 @@ class Shape:
     is what the shape depends on besides its spots, ``spots`` its fixed points.
     """
 
-    says: str
+    phrase: str
     spots: tuple[UnboundPoint, ...]
     draw: Callable[[ShapeFrame], tuple[Stroke, ...]]
     closed: bool = False
@@ -187,7 +187,7 @@ class Outline:
     is the length of the edge it is attached to, or None where there is none.
     """
 
-    says: str
+    phrase: str
     draw: Callable[[Quantity | None], tuple[Stroke, ...]]
     sizes: tuple[Quantity, ...] = ()
     # of its edges, where they are named

@@ -85,7 +85,8 @@ class ActKind:
 
     ``effect`` says what it does; ``tool`` what it needs besides the tools of its
     marks (a key of the tools' words), None for nothing; ``at_board`` that it is
-    done while the piece still lies flat; ``words`` the phrase of messages.
+    done while the piece still lies flat; ``words`` the phrase of messages;
+    ``by_size`` that width and height are set at the tool's marks.
     """
 
     word: str
@@ -93,6 +94,7 @@ class ActKind:
     tool: str | None = None
     at_board: bool = False
     words: str = ""
+    by_size: bool = False
 
     @property
     def joins(self) -> bool:
@@ -106,24 +108,24 @@ class ActKind:
 
 
 _MARKS = (
-    MarkKind("score", "score", "board", "score", folds=True, must_fold=True, at_board=True),
+    MarkKind("score", "score", "board", "score", "stylus", folds=True, must_fold=True, at_board=True),
     MarkKind("tick", "tick", "board", "tick"),
     MarkKind("cut", "cut", "trimmer", "cut", cuts=True, measured=True, at_board=True),
     MarkKind("perforate", "perforate", "rule", "perforation", "perforate", folds=True, measured=True,
              at_board=True),
-    MarkKind("slit", "cut", "rule", "slit", cuts=True, takes_ribbon=True, measured=True),
+    MarkKind("slit", "cut", "rule", "slit", "knife", cuts=True, takes_ribbon=True, measured=True),
     MarkKind("punch", "punch", "rule", "hole", "punch", is_hole=True, takes_ribbon=True),
 )
 
 _ACTS = (
-    ActKind("sheet", Effect.BLANK, "trimmer"),
-    ActKind("panel", Effect.BLANK, "trimmer"),
+    ActKind("sheet", Effect.BLANK, "trimmer", by_size=True),
+    ActKind("panel", Effect.BLANK, "knife"),
     ActKind("liner", Effect.BLANK, "trimmer"),
-    ActKind("band", Effect.BLANK),
+    ActKind("band", Effect.BLANK, "trimmer"),
     ActKind("ribbon", Effect.RIBBON),
     *(ActKind(kind.word, Effect.MARK, kind.aid, kind.at_board) for kind in _MARKS),
     ActKind("remove", Effect.CUT_AWAY, "trimmer", at_board=True),
-    ActKind("notch", Effect.CUT_AWAY),
+    ActKind("notch", Effect.CUT_AWAY, "knife"),
     ActKind("attach", Effect.ATTACH),
     ActKind("fold", Effect.FOLD, "fold"),
     ActKind("glue", Effect.GLUE, "glue"),

@@ -49,24 +49,24 @@ def certificate(problem: RegaugeProblem, found: LeadingChoices, prefer: str, how
         "drawn": _fraction_texts(problem.drawn),
         "windows": {n: [str(w.low), str(w.high)] for n, w in problem.windows.items()}
         | {n: [str(v)] * 2 for n, v in problem.fixed.items()},
-        "congruences": [{"form": _fraction_texts(c.form), "step": str(c.step), "says": c.says}
+        "congruences": [{"form": _fraction_texts(c.form), "step": str(c.step), "says": c.text}
                         for c in problem.congruences],
         "lattice": {"names": list(grid.names), "denominator": grid.denominator,
-                    "rows": [list(r) for r in grid.rows], "made": [list(r) for r in grid.made]},
+                    "rows": [list(r) for r in grid.rows], "made": [list(r) for r in grid.transform]},
         "needs": [_constraint_data(need) for need in problem.needs],
         "finish": {name: each.tree or ALWAYS_TRUE for name, each in problem.finish.items()},
         "levels": [str(step) for step in SYSTEMS[problem.target].handy_steps],
         "counts": {"covered": found.counts.covered, "pruned": found.found.pruned,
                    "ranked": found.counts.ranked, "evaluated": found.evaluated},
-        "choices": [_certified_choice(problem, tried.values) for tried in found.best],
-        "rejected": [{"values": _fraction_texts(tried.values), "by": [f.message for f in tried.wrong]}
-                     for tried in found.failed],
+        "choices": [_certified_choice(problem, choice.values) for choice in found.best],
+        "rejected": [{"values": _fraction_texts(choice.values), "by": [f.message for f in choice.wrong]}
+                     for choice in found.failed],
     }
 
 
 def _constraint_data(need: Constraint) -> JsonObject:
     tree = need.supply.as_tree() if need.supply is not None else need.tree
-    return {"says": need.says, "kind": need.kind, "tree": tree or ALWAYS_TRUE}
+    return {"says": need.text, "kind": need.kind, "tree": tree or ALWAYS_TRUE}
 
 
 def _certified_choice(problem: RegaugeProblem, values: Mapping[str, Fraction]) -> JsonObject:
@@ -80,24 +80,25 @@ def _fraction_texts(values: Mapping[str, Fraction]) -> dict[str, str]:
     return {name: str(value) for name, value in values.items()}
 
 
-def result_data(answer: RegaugeResult, file: str) -> JsonObject:
+def result_data(result: RegaugeResult, file: str) -> JsonObject:
     """Everything that the report says, and the certificate."""
-    problem, best = answer.problem, answer.best
+    problem, best = result.problem, result.best
     return {
-        "file": file, "drawn_in": problem.front.drawn_in, "to": problem.target, "prefer": answer.wish.prefer,
-        "within": float(problem.within), "kept": _lengths_data(problem, problem.kept),
-        "choices": [_choice_data(problem, tried) for tried in answer.leaders.best],
+        "file": file, "drawn_in": problem.front.drawn_in, "to": problem.target,
+        "prefer": result.options.prefer,
+        "within": float(problem.within), "kept": _lengths_data(problem, problem.pinned),
+        "choices": [_choice_data(problem, choice) for choice in result.leading.best],
         "binds": [{"name": b.name, "not": _length_data(b.nearer, problem.target), "because": list(b.reasons)}
                   for b in (binding_reasons(problem, best.values) if best else ())],
-        "other_preference": _choice_data(problem, answer.other) if answer.other else None,
-        "number_by_number": _separate_rounding_data(problem, answer.number_by_number),
-        "conflicts": [[demand.says for demand in each.demands] for each in answer.conflicts],
-        "relaxations": [{"what": each.says, "values": _lengths_data(problem, each.values)}
-                        for each in answer.relaxations],
-        "failed": [{"values": _lengths_data(problem, tried.values),
-                    "because": [{"line": f.line, "message": f.message} for f in tried.wrong]}
-                    for tried in answer.leaders.failed],
-        "certificate": certificate(problem, answer.leaders, answer.wish.prefer, DEFAULT_CHOICES),
+        "other_preference": _choice_data(problem, result.other) if result.other else None,
+        "number_by_number": _separate_rounding_data(problem, result.separate_rounding),
+        "conflicts": [[demand.text for demand in each.demands] for each in result.conflicts],
+        "relaxations": [{"what": each.text, "values": _lengths_data(problem, each.values)}
+                        for each in result.relaxations],
+        "failed": [{"values": _lengths_data(problem, choice.values),
+                    "because": [{"line": f.line, "message": f.message} for f in choice.wrong]}
+                    for choice in result.leading.failed],
+        "certificate": certificate(problem, result.leading, result.options.prefer, DEFAULT_CHOICES),
     }
 
 
@@ -109,13 +110,13 @@ def _lengths_data(problem: RegaugeProblem, values: Mapping[str, Fraction]) -> di
     return {name: _length_data(value, problem.target) for name, value in values.items()}
 
 
-def _choice_data(problem: RegaugeProblem, tried: EvaluatedChoice) -> JsonObject:
+def _choice_data(problem: RegaugeProblem, choice: EvaluatedChoice) -> JsonObject:
     return {"values": {c.name: _change_data(c, problem.target)
-                       for c in lengths_changed(problem, tried.values)},
+                       for c in lengths_changed(problem, choice.values)},
             "box": {c.name: _change_data(c, problem.target)
-                    for c in box_changed(problem.drawn_plan, tried.plan)},
+                    for c in box_changed(problem.drawn_plan, choice.plan)},
             "blanks": {name: {c.name: _change_data(c, problem.target) for c in sizes}
-                       for name, *sizes in blanks_changed(problem.drawn_plan, tried.plan)}}
+                       for name, *sizes in blanks_changed(problem.drawn_plan, choice.plan)}}
 
 
 def _change_data(change: SizeChange, system: str) -> JsonObject:

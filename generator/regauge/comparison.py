@@ -191,7 +191,7 @@ def _size_value(size: Quantity) -> Fraction | float:
 def binding_reasons(problem: RegaugeProblem, values: ChosenLengths) -> Iterator[BindingReason]:
     """For each length the mark nearest to the drawing where another is chosen, and what excludes it."""
     for name in problem.names:
-        if name in problem.kept:
+        if name in problem.pinned:
             yield BindingReason(name, problem.drawn[name], ("you keep it",))
             continue
         for nearer in _nearer(problem, name, values[name]):
@@ -213,7 +213,7 @@ def _reasons(problem: RegaugeProblem, values: ChosenLengths, name: str, nearer: 
     If nothing, that the box would be the worse for it.
     """
     now = {**problem.fixed, **values, name: nearer}
-    broken = [f"{c.says} would fall between two marks" for c in problem.congruences
+    broken = [f"{c.text} would fall between two marks" for c in problem.congruences
               if name in c.form and not is_on_rule(c) and not c.holds(now)]
     broken += [need.breaks for need in problem.needs if name in need.names and not need.holds(now)]
     if not broken:

@@ -36,7 +36,7 @@ class Demand:
     """One thing that is asked of a choice. ``name`` is the length of a window or a kept value."""
 
     kind: str
-    says: str
+    text: str
     name: str = ""
     congruences: tuple[Congruence, ...] = ()
     need: Constraint | None = None
@@ -81,20 +81,20 @@ def demands_of(problem: RegaugeProblem) -> Iterator[Demand]:
     """Everything that is asked, each once; marks of one tool that one call makes are one demand."""
     target = problem.target
     for name, window in problem.windows.items():
-        if name in problem.kept:
-            yield Demand(KEEP, f"{name_text(name)} kept at {length_text(problem.kept[name], target)}", name)
+        if name in problem.pinned:
+            yield Demand(KEEP, f"{name_text(name)} kept at {length_text(problem.pinned[name], target)}", name)
         else:
             yield Demand(
                 WINDOW, f"{name_text(name)} from {length_text(window.low, target)} to "
                         f"{length_text(window.high, target)}", name)
     together: dict[str, list[Congruence]] = {}
     for each in problem.congruences:
-        together.setdefault(each.says, []).append(each)
-    for says, group in together.items():
+        together.setdefault(each.text, []).append(each)
+    for text, group in together.items():
         kind = RULE if is_on_rule(group[0]) else MARKS
-        yield Demand(kind, says, next(iter(group[0].form)), tuple(group))
+        yield Demand(kind, text, next(iter(group[0].form)), tuple(group))
     for need in problem.needs:
-        yield Demand(NEED, need.says, need=need)
+        yield Demand(NEED, need.text, need=need)
 
 
 @dataclass(slots=True)
@@ -168,8 +168,8 @@ def restricted_to(problem: RegaugeProblem, demands: Sequence[Demand]) -> Regauge
     needs = tuple(d.need for d in demands if d.need is not None)
     relaxed = replace(problem, drawn=drawn, fixed=fixed, windows=windows, congruences=tuple(congruences),
                       finish={}, needs=needs)
-    kept = {d.name: problem.kept[d.name] for d in demands if d.kind == KEEP}
-    return _with_bound_lengths(replace(relaxed, kept=kept), fine)
+    kept = {d.name: problem.pinned[d.name] for d in demands if d.kind == KEEP}
+    return _with_bound_lengths(replace(relaxed, pinned=kept), fine)
 
 
 def _with_bound_lengths(problem: RegaugeProblem, fine: Fraction) -> RegaugeProblem:
@@ -179,7 +179,7 @@ def _with_bound_lengths(problem: RegaugeProblem, fine: Fraction) -> RegaugeProbl
             choice_lattice(problem)
             return problem
         except UnboundNameError as free:
-            step = problem.kept.get(free.name, fine)
+            step = problem.pinned.get(free.name, fine)
             problem = replace(problem,
                               congruences=(*problem.congruences, Congruence({free.name: Fraction(1)}, step)))
 
@@ -200,7 +200,7 @@ MAX_WINDOW_PERCENT_TRIED = 50         # per cent
 class Relaxation:
     """What gives way, and the choice that then fits (mm, by name)."""
 
-    says: str
+    text: str
     values: dict[str, Fraction]
 
 
@@ -218,16 +218,16 @@ def relaxations(problem: RegaugeProblem, found: Sequence[Conflict]) -> tuple[Rel
 def _without_keep(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
     for each in demands:
         if each.kind == KEEP:
-            value = problem.kept[each.name]
-            yield from _relaxation(_without_kept(problem, each.name),
+            value = problem.pinned[each.name]
+            yield from _relaxation(_without_pinned(problem, each.name),
                               f"without keeping {name_text(each.name)} at "
                               f"{length_text(value, problem.target)}")
 
 
-def _without_kept(problem: RegaugeProblem, name: str) -> RegaugeProblem:
+def _without_pinned(problem: RegaugeProblem, name: str) -> RegaugeProblem:
     windows = _windows_within(problem, problem.within)
     return replace(problem, windows={**problem.windows, name: windows[name]},
-                   kept={n: v for n, v in problem.kept.items() if n != name})
+                   pinned={n: v for n, v in problem.pinned.items() if n != name})
 
 
 def _finer(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
@@ -239,24 +239,24 @@ def _finer(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relax
         step = each.congruences[0].step
         if step > rule:
             yield from _relaxation(_with_step(problem, each, rule),
-                                   f"with {each.says} made with the hand rule instead (tool=rule)")
+                                   f"with {each.text} made with the hand rule instead (tool=rule)")
         else:
             finer = length_text(step / 2, problem.target)
             yield from _relaxation(_with_step(problem, each, step / 2),
-                                   f"with a tool marked every {finer} for {each.says}")
+                                   f"with a tool marked every {finer} for {each.text}")
 
 
 def _with_step(problem: RegaugeProblem, demand: Demand, step: Fraction) -> RegaugeProblem:
     own = set(map(id, demand.congruences))
     return replace(problem, congruences=tuple(
-        Congruence(c.form, step, c.says) if id(c) in own else c for c in problem.congruences))
+        Congruence(c.form, step, c.text) if id(c) in own else c for c in problem.congruences))
 
 
 def _without_yields(problem: RegaugeProblem, demands: Sequence[Demand]) -> Iterator[Relaxation]:
     for each in demands:
         if each.need is not None and each.need.supply is not None:
             without = replace(problem, needs=tuple(n for n in problem.needs if n is not each.need))
-            yield from _relaxation(without, f"without {each.says}")
+            yield from _relaxation(without, f"without {each.text}")
 
 
 def _wider(problem: RegaugeProblem) -> Iterator[Relaxation]:
@@ -273,7 +273,7 @@ def _wider(problem: RegaugeProblem) -> Iterator[Relaxation]:
 
 def _with_window(problem: RegaugeProblem, percent: int) -> RegaugeProblem:
     wider = _windows_within(problem, Fraction(percent, 100))
-    return replace(problem, windows={n: problem.windows[n] if n in problem.kept else wider[n]
+    return replace(problem, windows={n: problem.windows[n] if n in problem.pinned else wider[n]
                                      for n in problem.windows})
 
 
@@ -282,7 +282,7 @@ def _windows_within(problem: RegaugeProblem, within: Fraction) -> dict[str, Wind
     return windows_of(problem.drawn, marks, problem.bench, within)
 
 
-def _relaxation(relaxed: RegaugeProblem, says: str) -> Iterator[Relaxation]:
+def _relaxation(relaxed: RegaugeProblem, text: str) -> Iterator[Relaxation]:
     values = feasible_choice(relaxed, RELAXATION_WORK)
     if values:
-        yield Relaxation(says, values)
+        yield Relaxation(text, values)

@@ -127,7 +127,7 @@ class Formula:
     data for whoever checks it elsewhere (None where it cannot be written so).
     """
 
-    says: str
+    text: str
     names: frozenset[str]
     span: Span
     work: Callable[[LengthValues], object]
@@ -148,8 +148,8 @@ def requirement_formulas(pure: LengthStatements, steps: StepStatements) -> Itera
     """Every requirement that rests on named lengths alone; what needs paper is left out."""
     for call in _calls(steps, "expect"):
         condition = expected_condition(call)
-        if condition is not None and pure.knows(condition):
-            yield pure.sum(condition, _requirement_text(call))
+        if condition is not None and pure.is_computable(condition):
+            yield pure.formula(condition, _requirement_text(call))
 
 
 def finished_size_formulas(pure: LengthStatements, steps: StepStatements, plan: Plan) -> dict[str, Formula]:
@@ -160,14 +160,14 @@ def finished_size_formulas(pure: LengthStatements, steps: StepStatements, plan: 
             stated = plan.finish.get(keyword.name)
             if stated is not None and stated.form and set(stated.form) <= pure.free:
                 found[keyword.name] = linear_formula(keyword.name, dict(stated.form), keyword.span)
-            elif pure.knows(keyword.value):
-                found[keyword.name] = pure.sum(keyword.value, keyword.name)
+            elif pure.is_computable(keyword.value):
+                found[keyword.name] = pure.formula(keyword.value, keyword.name)
     return found
 
 
-def linear_formula(says: str, form: Mapping[str, Fraction], span: Span) -> Formula:
+def linear_formula(text: str, form: Mapping[str, Fraction], span: Span) -> Formula:
     """A measure that is a plain sum of named lengths."""
-    return Formula(says, frozenset(form), span, lambda values: length(
+    return Formula(text, frozenset(form), span, lambda values: length(
         sum((c * values[n] for n, c in form.items()), Fraction(0))), form, form_tree(form))
 
 
@@ -198,9 +198,9 @@ class LengthStatements:
         self.base: EditionValues = edition_values(front, system)
         self.system = system
         self.free = frozenset(front.lengths[system]) - front.tools
-        self.rests: dict[str, frozenset[str]] = {
+        self.dependencies: dict[str, frozenset[str]] = {
             n: frozenset({n}) & self.free for n in (*self.base.lengths, *self.base.counts, *self.base.papers)}
-        self.made: dict[str, nodes.Statement] = {}
+        self.defining_statements: dict[str, nodes.Statement] = {}
         fixed = (*self.base.counts.items(), *self.base.papers.items())
         self.fixed = {n: Binding(n, v, Span(""), "", 0) for n, v in fixed}
         self._named = frozenset(s.name for _, statements in steps for s in statements if s.name)
@@ -209,25 +209,25 @@ class LengthStatements:
                 self._take(statement)
 
     def _take(self, statement: nodes.Statement) -> None:
-        if statement.name is not None and self.knows(statement.value):
-            self.rests[statement.name] = self.names(statement.value)
-            self.made[statement.name] = statement
+        if statement.name is not None and self.is_computable(statement.value):
+            self.dependencies[statement.name] = self.names(statement.value)
+            self.defining_statements[statement.name] = statement
 
-    def knows(self, expr: nodes.Expr) -> bool:
+    def is_computable(self, expr: nodes.Expr) -> bool:
         """True when an expression needs no paper."""
-        return (all(n in self.rests or n not in self._named for n in names_in(expr))
+        return (all(n in self.dependencies or n not in self._named for n in names_in(expr))
                 and all(c in REGISTRY and REGISTRY[c].family == "sums" for c in calls_in(expr)))
 
     def names(self, expr: nodes.Expr) -> frozenset[str]:
         """The named lengths that an expression rests on, whatever stands between."""
-        return frozenset().union(*(self.rests.get(n, frozenset()) for n in names_in(expr)))
+        return frozenset().union(*(self.dependencies.get(n, frozenset()) for n in names_in(expr)))
 
-    def sum(self, expr: nodes.Expr, says: str) -> Formula:
+    def formula(self, expr: nodes.Expr, text: str) -> Formula:
         """An expression as something that can be worked out again and again."""
         chain = self._chain(expr)
 
         def work(values: LengthValues) -> object:
-            evaluator = self._worker(values)
+            evaluator = self._evaluator(values)
             try:
                 for name, statement in chain:
                     evaluator.names[name] = Binding(name, evaluator.value(statement.value), statement.span,
@@ -235,7 +235,7 @@ class LengthStatements:
                 return evaluator.value(expr)
             except (FindingError, DependentFailure):
                 return None
-        return Formula(says, self.names(expr), expr.span, work, None, expression_tree(expr, self._written))
+        return Formula(text, self.names(expr), expr.span, work, None, expression_tree(expr, self._written))
 
     def _written(self, node: nodes.Name | nodes.Attribute) -> ExpressionTree | nodes.Expr | None:
         """What a name or a property stands for in a tree."""
@@ -244,8 +244,8 @@ class LengthStatements:
             value = getattr(paper, node.name, None) if node.name in _PAPER_MEASURES else None
             number = value.value if isinstance(value, Quantity) else value
             return str(Fraction(number)) if number is not None else None
-        if node.name in self.made:
-            return self.made[node.name].value
+        if node.name in self.defining_statements:
+            return self.defining_statements[node.name].value
         if node.name in self.free:
             return ["of", node.name]
         fixed = self.base.lengths.get(node.name) or self.base.counts.get(node.name)
@@ -254,13 +254,13 @@ class LengthStatements:
     def _chain(self, expr: nodes.Expr) -> list[tuple[str, nodes.Statement]]:
         """The statements that an expression rests on, with the names that they make, first things first."""
         wanted, chain = set(names_in(expr)), []
-        for name, statement in reversed(self.made.items()):
+        for name, statement in reversed(self.defining_statements.items()):
             if name in wanted:
                 chain.append((name, statement))
                 wanted.update(names_in(statement.value))
         return chain[::-1]
 
-    def _worker(self, values: LengthValues) -> ExpressionEvaluator:
+    def _evaluator(self, values: LengthValues) -> ExpressionEvaluator:
         names = dict(self.fixed)
         for name, quantity in self.base.lengths.items():
             value = length(values[name], name) if name in values else quantity
@@ -270,7 +270,7 @@ class LengthStatements:
 
 def is_constant(pure: LengthStatements, expr: nodes.Expr) -> bool:
     """True for an expression that no choice of named lengths can change."""
-    return pure.knows(expr) and not pure.names(expr)
+    return pure.is_computable(expr) and not pure.names(expr)
 
 
 def _leaves(value: object) -> list[object]:

@@ -48,7 +48,7 @@ class Clearance:
     side: str
     span: Span
 
-    def kept(self, drawn: Fraction, now: Fraction) -> bool:
+    def holds(self, drawn: Fraction, now: Fraction) -> bool:
         """True when ``now`` was not rounded towards the limit."""
         return now >= drawn if self.side == AT_LEAST else now <= drawn
 
@@ -131,7 +131,7 @@ class Constraint:
     what happens where it does not hold. ``supply`` is what can give a yield.
     """
 
-    says: str
+    text: str
     names: frozenset[str]
     holds: Callable[[LengthValues], bool]
     span: Span = Span("")
@@ -158,7 +158,7 @@ class RegaugeProblem:
     fixed: LengthValues
     within: Fraction
     windows: Mapping[str, Window]
-    kept: LengthValues
+    pinned: LengthValues
     congruences: tuple[Congruence, ...]
     needs: tuple[Constraint, ...]
     finish: Mapping[str, Formula]           # what the finished size depends on
@@ -176,7 +176,7 @@ class RegaugeProblem:
 
 
 def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str, Bench], target: str,
-                 kept: LengthValues, within: Fraction | None = None, more: Sequence[Constraint] = (),
+                 pinned: LengthValues, within: Fraction | None = None, more: Sequence[Constraint] = (),
                  plan: Plan | None = None) -> RegaugeProblem:
     """Set the problem up from a source whose drawn edition is sound.
 
@@ -190,16 +190,16 @@ def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str
     congruences = (*marks, *_rule_congruences(drawn, bench),
                    *(Congruence({n: Fraction(1)}, v, f"'{n}' as it is") for n, v in fixed.items()))
     windows = windows_of(drawn, marks, bench, within)
-    for name, value in kept.items():
+    for name, value in pinned.items():
         windows[name] = Window(value, value, windows[name].step)
     written = expand_parts(steps, front.parts)
     pure = LengthStatements(front, written, target)
     clearances = clearances_of(pure, written)
-    needs = (*(Constraint(s.says, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.says} would fail")
+    needs = (*(Constraint(s.text, s.names, s.holds, s.span, REQUIREMENT, s.tree, f"{s.text} would fail")
                for s in requirement_formulas(pure, written)),
-             *(_clearance_constraint(c, drawn[c.name]) for c in clearances if c.name not in kept), *more)
+             *(_clearance_constraint(c, drawn[c.name]) for c in clearances if c.name not in pinned), *more)
     return RegaugeProblem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows,
-                          dict(kept),
+                          dict(pinned),
                           congruences, needs, finished_size_formulas(pure, written, plan), clearances)
 
 
@@ -260,7 +260,7 @@ def _on_rule_text(name: str) -> str:
 
 def is_on_rule(congruence: Congruence) -> bool:
     """True for the demand that a length by itself can be read off the rule."""
-    return congruence.says in map(_on_rule_text, congruence.form)
+    return congruence.text in map(_on_rule_text, congruence.form)
 
 
 def windows_of(drawn: LengthValues, marks: Sequence[Congruence], bench: Bench,
@@ -287,10 +287,10 @@ def _window(value: Fraction, step: Fraction, within: Fraction, least: Fraction) 
 def _clearance_constraint(clearance: Clearance, drawn: Fraction) -> Constraint:
     name, side = clearance.name, clearance.side
     way = "down" if side == AT_LEAST else "up"
-    says = f"'{name}' is a clearance, so it is not rounded {way} (line {clearance.span.line})"
+    text = f"'{name}' is a clearance, so it is not rounded {way} (line {clearance.span.line})"
     tree = comparison_tree(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn))
-    return Constraint(says, frozenset({name}), lambda values: clearance.kept(drawn, values[name]),
-                      clearance.span, CLEARANCE, tree, says)
+    return Constraint(text, frozenset({name}), lambda values: clearance.holds(drawn, values[name]),
+                      clearance.span, CLEARANCE, tree, text)
 
 
 def with_windows(problem: RegaugeProblem, windows: Mapping[str, Window]) -> RegaugeProblem:

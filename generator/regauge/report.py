@@ -28,23 +28,23 @@ SAME_SIZE = 0.05     # mm; sizes closer than this are the same
 NARROWING_HINT = "keep some lengths with --keep NAME=VALUE, or look less far with --within PERCENT"
 
 
-def report_text(answer: RegaugeResult) -> str:
+def report_text(result: RegaugeResult) -> str:
     """The whole answer as lines of text, without what it is proven by."""
-    best = answer.best
+    best = result.best
     if best is None:
-        return "\n".join(_no_choice_lines(answer))
-    parts = [[headline(answer.problem, best)], _side_by_side(answer),
-             list(_binding_lines(answer.problem, best)), list(_other_preference(answer, best)),
-             list(separate_rounding_lines(answer.problem, answer.number_by_number)), list(_notes(answer))]
+        return "\n".join(_no_choice_lines(result))
+    parts = [[headline(result.problem, best)], _side_by_side(result),
+             list(_binding_lines(result.problem, best)), list(_other_preference(result, best)),
+             list(separate_rounding_lines(result.problem, result.separate_rounding)), list(_notes(result))]
     return "\n\n".join("\n".join(part) for part in parts if part)
 
 
-def headline(problem: RegaugeProblem, tried: EvaluatedChoice) -> str:
+def headline(problem: RegaugeProblem, choice: EvaluatedChoice) -> str:
     """What to use and what becomes of the box, as in "use panels of 1 3/4 in: the box keeps its size"."""
     name, times = _leading_length(problem)
-    value = length_text(tried.values[name], problem.target)
+    value = length_text(choice.values[name], problem.target)
     what = f"use {name_text(name)}s of {value}" if times > 1 else f"use {value} for the {name_text(name)}"
-    return f"{what}: {box_change_text(problem, tried)}"
+    return f"{what}: {box_change_text(problem, choice)}"
 
 
 def _leading_length(problem: RegaugeProblem) -> tuple[str, Fraction]:
@@ -57,9 +57,9 @@ def _leading_length(problem: RegaugeProblem) -> tuple[str, Fraction]:
     return name, times[name]
 
 
-def box_change_text(problem: RegaugeProblem, tried: EvaluatedChoice) -> str:
+def box_change_text(problem: RegaugeProblem, choice: EvaluatedChoice) -> str:
     """How the box differs from the drawn one, in the words of the drawn system."""
-    box = box_changed(problem.drawn_plan, tried.plan)
+    box = box_changed(problem.drawn_plan, choice.plan)
     ways = [f"{difference_text(each.mm, problem.front.drawn_in)} {SIZE_CHANGE_WORDS[each.name][each.mm < 0]}"
             for each in box if abs(float(each.mm)) >= SAME_SIZE]
     if ways:
@@ -68,21 +68,21 @@ def box_change_text(problem: RegaugeProblem, tried: EvaluatedChoice) -> str:
         return "the box keeps its size"
     return "; ".join(f"{name_text(name)} measures {length_text(width.now, problem.target)} by "
                      f"{length_text(height.now, problem.target)}"
-                     for name, width, height in blanks_changed(problem.drawn_plan, tried.plan))
+                     for name, width, height in blanks_changed(problem.drawn_plan, choice.plan))
 
 
 # -- side by side -------------------------------------------------------------
 
-def _side_by_side(answer: RegaugeResult) -> list[str]:
-    problem, best = answer.problem, answer.leaders.best
+def _side_by_side(result: RegaugeResult) -> list[str]:
+    problem, best = result.problem, result.leading.best
     rows = [["", "drawn", *(str(k) for k in range(1, len(best) + 1))]]
-    columns = [lengths_changed(problem, tried.values) for tried in best]
+    columns = [lengths_changed(problem, choice.values) for choice in best]
     for k, name in enumerate(problem.names):
         rows += _two_rows(name_text(name), problem, [column[k] for column in columns])
-    boxes = [box_changed(problem.drawn_plan, tried.plan) for tried in best]
+    boxes = [box_changed(problem.drawn_plan, choice.plan) for choice in best]
     for k, each in enumerate(boxes[0]):
         rows += _two_rows(f"box {each.name}", problem, [box[k] for box in boxes])
-    for blanks in zip(*(blanks_changed(problem.drawn_plan, tried.plan) for tried in best), strict=True):
+    for blanks in zip(*(blanks_changed(problem.drawn_plan, choice.plan) for choice in best), strict=True):
         for k in (1, 2):
             rows += _two_rows(f"{name_text(blanks[0][0])} {blanks[0][k].name}", problem,
                               [each[k] for each in blanks])
@@ -111,23 +111,23 @@ def _binding_lines(problem: RegaugeProblem, best: EvaluatedChoice) -> Iterator[s
         yield "what keeps choice 1 from lying closer to the drawing"
     for each in binds:
         value = length_text(best.values[each.name], problem.target)
-        if each.name in problem.kept:
+        if each.name in problem.pinned:
             yield f"  {name_text(each.name)} {value}: {each.reasons[0]}"
             continue
         yield f"  {name_text(each.name)} {value}, not {length_text(each.nearer, problem.target)}:"
         yield from (f"    {reason}" for reason in each.reasons)
 
 
-def _other_preference(answer: RegaugeResult, best: EvaluatedChoice) -> Iterator[str]:
-    tried, problem = answer.other, answer.problem
-    if tried is None:
+def _other_preference(result: RegaugeResult, best: EvaluatedChoice) -> Iterator[str]:
+    choice, problem = result.other, result.problem
+    if choice is None:
         return
-    prefer = FRIENDLY if answer.wish.prefer == CLOSE else CLOSE
-    if tried.values == best.values:
+    prefer = FRIENDLY if result.options.prefer == CLOSE else CLOSE
+    if choice.values == best.values:
         yield f"with --prefer {prefer} the same choice wins"
         return
-    yield f"with --prefer {prefer}: {_lengths_text(problem, tried.values)}"
-    yield f"  {box_change_text(problem, tried)}"
+    yield f"with --prefer {prefer}: {_lengths_text(problem, choice.values)}"
+    yield f"  {box_change_text(problem, choice)}"
 
 
 def _lengths_text(problem: RegaugeProblem, values: dict[str, Fraction]) -> str:
@@ -156,12 +156,12 @@ def separate_rounding_lines(problem: RegaugeProblem, found: SeparateRounding) ->
         yield f"  line {wrong.line}: {wrong.message}"
 
 
-def _notes(answer: RegaugeResult) -> Iterator[str]:
-    unused = unused_lengths(answer.problem)
+def _notes(result: RegaugeResult) -> Iterator[str]:
+    unused = unused_lengths(result.problem)
     if unused:
         yield (f"nothing that is set on a tool uses {join([name_text(n) for n in unused])}: any mark of the "
                "rule will do")
-    if not answer.leaders.certain:
+    if not result.leading.certain:
         yield ("there are more choices than can be weighed one by one, so a better one may be left out; "
                f"{NARROWING_HINT}")
     yield "the same command with --write puts choice 1 into the source"
@@ -169,40 +169,40 @@ def _notes(answer: RegaugeResult) -> Iterator[str]:
 
 # -- nothing fits ----------------------------------------------------------------
 
-def _no_choice_lines(answer: RegaugeResult) -> Iterator[str]:
-    problem, found = answer.problem, answer.leaders
+def _no_choice_lines(result: RegaugeResult) -> Iterator[str]:
+    problem, found = result.problem, result.leading
     edition = SYSTEMS[problem.target].plural
     if found.failed:
         yield (f"nothing fits: {number_words(len(found.failed))} "
                f"{plural(len(found.failed), 'choice', 'choices')} in {edition} "
                "put every mark on its tool, and each fails when the box is worked out")
-        yield from dict.fromkeys(f"  line {f.line}: {f.message}" for tried in found.failed
-                                 for f in tried.wrong)
+        yield from dict.fromkeys(f"  line {f.line}: {f.message}" for choice in found.failed
+                                 for f in choice.wrong)
         return
-    if not found.found.whole and not answer.conflicts:
+    if not found.found.whole and not result.conflicts:
         yield ("there are more choices than can be weighed one by one, and none was found that fits; "
                f"{NARROWING_HINT}")
         return
-    if not answer.conflicts:
+    if not result.conflicts:
         yield (f"nothing fits in {edition}; there are too many lengths to tell which demands contradict each "
                f"other; {NARROWING_HINT}")
         return
     yield f"nothing fits in {edition}: these demands cannot all be met"
-    for k, conflict in enumerate(answer.conflicts):
+    for k, conflict in enumerate(result.conflicts):
         if k:
             yield "nor can these"
-        yield from (f"  {demand.says}" for demand in conflict.demands)
-    yield ("what would help, each by itself" if answer.relaxations
+        yield from (f"  {demand.text}" for demand in conflict.demands)
+    yield ("what would help, each by itself" if result.relaxations
            else "no single demand can give way so that the others fit")
-    for each in answer.relaxations:
-        yield f"  {each.says}: {_lengths_text(problem, each.values)}"
+    for each in result.relaxations:
+        yield f"  {each.text}: {_lengths_text(problem, each.values)}"
 
 
 # -- what it rests on ---------------------------------------------------------------
 
-def explanation_text(answer: RegaugeResult) -> str:
+def explanation_text(result: RegaugeResult) -> str:
     """Constraints, lattice, windows, bound and counts."""
-    problem, found, target = answer.problem, answer.leaders, answer.problem.target
+    problem, found, target = result.problem, result.leading, result.problem.target
     counts = found.counts
     covered = "more choices than were counted" if counts.covered is None else f"{counts.covered} choices"
     pruned = ("the search was ended early" if not found.found.whole else
@@ -215,15 +215,15 @@ def explanation_text(answer: RegaugeResult) -> str:
     lines.append("each of these is a multiple of the step")
     forms: dict[tuple[str, Fraction], list[str]] = {}
     for each in problem.congruences:
-        forms.setdefault((each.says, each.step), []).append(_form_text(each.form))
-    lines += [f"  {says}: {join(texts)}; step {length_text(step, target)}"
-              for (says, step), texts in forms.items()]
+        forms.setdefault((each.text, each.step), []).append(_form_text(each.form))
+    lines += [f"  {text}: {join(texts)}; step {length_text(step, target)}"
+              for (text, step), texts in forms.items()]
     lines.append("together they leave, the last length chosen first")
     lines += [f"  {name_text(name)} every {length_text(grid.step(k), target)}"
               + ("" if grid.alone(k) else ", shifted by what is chosen before")
               for k, name in enumerate(grid.names) if name in problem.windows]
     lines.append("what must hold besides")
-    lines += [f"  {need.says}" for need in problem.needs] or ["  nothing"]
+    lines += [f"  {need.text}" for need in problem.needs] or ["  nothing"]
     lines.append("a choice is cut off when the changes that are certain already make it worse than the "
                  "fifth best so far")
     return "\n".join(lines)

@@ -80,7 +80,7 @@ def choice_order(problem: RegaugeProblem) -> tuple[str, ...]:
     shared = {name: sum(name in names for names in ties) for name in problem.names}
     sized = {name for each in problem.finish.values() for name in each.names}
     return (*problem.fixed, *sorted(problem.names,
-                                    key=lambda n: (n not in problem.kept, n not in sized, -shared[n])))
+                                    key=lambda n: (n not in problem.pinned, n not in sized, -shared[n])))
 
 
 def choice_lattice(problem: RegaugeProblem) -> Lattice:

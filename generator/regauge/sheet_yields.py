@@ -24,7 +24,7 @@ class WantedYield:
     sheet: StockSheet
     number: int
 
-    def says(self, single: bool) -> str:
+    def text(self, single: bool) -> str:
         """In the trade's words: "two sets of blanks from one Letter sheet"."""
         return f"{number_words(self.number)} {self._blanks(single)} from one {self._sheet}"
 
@@ -133,11 +133,11 @@ class YieldDemand:
                        direction=direction_of(self.pieces[k].paper, width, height))
 
 
-def yield_demands(plan: Plan, wishes: Sequence[WantedYield]) -> tuple[YieldDemand, ...]:
+def yield_demands(plan: Plan, wanted_yields: Sequence[WantedYield]) -> tuple[YieldDemand, ...]:
     """What must come out of each sheet, for the pieces of a plan and of others like it."""
     pieces = [piece for piece in plan.pieces if not piece.is_ribbon]
     blanks = [blank_of(plan, piece) for piece in pieces]
-    return tuple(YieldDemand(wanted, pieces, blanks) for wanted in wishes if pieces)
+    return tuple(YieldDemand(wanted, pieces, blanks) for wanted in wanted_yields if pieces)
 
 
 def yield_constraints(yields: Sequence[YieldDemand]) -> tuple[Constraint, ...]:
@@ -155,7 +155,7 @@ def _yield_constraint(each: YieldDemand) -> Constraint | None:
 
     def holds(values: LengthValues) -> bool:
         return each.holds(tuple(sum((c * values[n] for n, c in form.items()), Fraction(0)) for form in forms))
-    return Constraint(each.wanted.says(each.single), frozenset().union(*forms), holds, each.pieces[0].span,
+    return Constraint(each.wanted.text(each.single), frozenset().union(*forms), holds, each.pieces[0].span,
                       YIELD, None, each.wanted.breaks(each.single), each)
 
 

@@ -89,18 +89,18 @@ class ChoiceEvaluator:
     problem: RegaugeProblem
     folded_check: FoldedCheck
     yields: Sequence[YieldDemand] = ()
-    done: dict[tuple[Fraction, ...], EvaluatedChoice] = field(default_factory=dict)
+    results: dict[tuple[Fraction, ...], EvaluatedChoice] = field(default_factory=dict)
     # what folding finds wrong with the drawn box already
     drawn_findings: set[tuple[str, Span]] | None = None
 
-    def tried(self, values: LengthValues) -> EvaluatedChoice:
+    def evaluated(self, values: LengthValues) -> EvaluatedChoice:
         """A choice worked out in full."""
         key = tuple(values[name] for name in self.problem.names)
-        if key not in self.done:
-            self.done[key] = self._worked(values)
-        return self.done[key]
+        if key not in self.results:
+            self.results[key] = self._evaluate(values)
+        return self.results[key]
 
-    def _worked(self, values: LengthValues) -> EvaluatedChoice:
+    def _evaluate(self, values: LengthValues) -> EvaluatedChoice:
         problem = self.problem
         evaluation = evaluate_edition(problem.front, problem.steps, problem.target,
                                       {name: length(value, name) for name, value in values.items()})
@@ -135,8 +135,8 @@ def leading_choices(evaluator: ChoiceEvaluator, prefer: str, how_many: int) -> L
         fit: list[EvaluatedChoice] = []
         failed: list[EvaluatedChoice] = []
         for values in found.choices:
-            tried = evaluator.tried(values)
-            (fit if tried.fits else failed).append(tried)
+            choice = evaluator.evaluated(values)
+            (fit if choice.fits else failed).append(choice)
             if len(fit) == how_many or len(failed) > MAX_FAILING:
                 return LeadingChoices(tuple(fit), tuple(failed), found, found.whole and len(fit) == how_many)
         if not found.more or not found.whole:
@@ -193,7 +193,7 @@ def round_separately(evaluator: ChoiceEvaluator) -> SeparateRounding:
     problem = evaluator.problem
     step = problem.bench.grid("rule")
     values = {name: nearest_mark(value, step) for name, value in problem.drawn.items()}
-    wrong = tuple(f for f in evaluator.tried(values).wrong if f.code != "off-grid")
+    wrong = tuple(f for f in evaluator.evaluated(values).wrong if f.code != "off-grid")
     return SeparateRounding(values, tuple(_rounded_rows(problem, step)),
                             tuple(_off_grid_measures(problem, step)), wrong)
 
@@ -250,7 +250,7 @@ class RegaugeOptions:
     Kept values (mm, by name), the window's share, yields, the preference.
     """
 
-    kept: Mapping[str, Fraction] = field(default_factory=dict)
+    pinned: Mapping[str, Fraction] = field(default_factory=dict)
     within: Fraction | None = None
     yields: tuple[WantedYield, ...] = ()
     prefer: str = CLOSE
@@ -276,17 +276,17 @@ class RegaugeResult:
     """
 
     problem: RegaugeProblem
-    wish: RegaugeOptions
-    leaders: LeadingChoices
+    options: RegaugeOptions
+    leading: LeadingChoices
     other: EvaluatedChoice | None
-    number_by_number: SeparateRounding
+    separate_rounding: SeparateRounding
     conflicts: tuple[Conflict, ...] = ()
     relaxations: tuple[Relaxation, ...] = ()
 
     @property
     def best(self) -> EvaluatedChoice | None:
         """The winner; None where nothing fits."""
-        return self.leaders.best[0] if self.leaders.best else None
+        return self.leading.best[0] if self.leading.best else None
 
 
 def read_drawn_edition(text: str, shown: str,
@@ -310,24 +310,26 @@ def read_drawn_edition(text: str, shown: str,
     return (None, errors) if errors else (DrawnEdition(front, steps, drawn.plan), ())
 
 
-def choice_evaluator(drawn: DrawnEdition, benches: Mapping[str, Bench], wish: RegaugeOptions,
+def choice_evaluator(drawn: DrawnEdition, benches: Mapping[str, Bench], options: RegaugeOptions,
                      folded_check: FoldedCheck) -> ChoiceEvaluator:
     """The problem of a wish, and where its choices are worked out."""
-    front, yields = drawn.front, yield_demands(drawn.plan, wish.yields)
-    problem = pose_problem(front, drawn.steps, benches, front.other, wish.kept, wish.within,
+    front, yields = drawn.front, yield_demands(drawn.plan, options.yields)
+    problem = pose_problem(front, drawn.steps, benches, front.other, options.pinned, options.within,
                            yield_constraints(yields), drawn.plan)
     return ChoiceEvaluator(problem, folded_check, yields)
 
 
 def find_lengths(drawn: DrawnEdition, benches: Mapping[str, Bench], folded_check: FoldedCheck,
-                 wish: RegaugeOptions = RegaugeOptions(), how_many: int = DEFAULT_CHOICES) -> RegaugeResult:
+                 options: RegaugeOptions = RegaugeOptions(),
+                 how_many: int = DEFAULT_CHOICES) -> RegaugeResult:
     """The best choices, and what would have been without them; or why there are none."""
-    evaluator = choice_evaluator(drawn, benches, wish, folded_check)
-    found = leading_choices(evaluator, wish.prefer, how_many)
+    evaluator = choice_evaluator(drawn, benches, options, folded_check)
+    found = leading_choices(evaluator, options.prefer, how_many)
     if not found.best:
         contradicting = () if found.failed else conflicts(evaluator.problem)
-        return RegaugeResult(evaluator.problem, wish, found, None, round_separately(evaluator), contradicting,
+        return RegaugeResult(evaluator.problem, options, found, None, round_separately(evaluator),
+                             contradicting,
                              relaxations(evaluator.problem, contradicting) if contradicting else ())
-    other = leading_choices(evaluator, FRIENDLY if wish.prefer == CLOSE else CLOSE, 1).best
-    return RegaugeResult(evaluator.problem, wish, found, other[0] if other else None,
+    other = leading_choices(evaluator, FRIENDLY if options.prefer == CLOSE else CLOSE, 1).best
+    return RegaugeResult(evaluator.problem, options, found, other[0] if other else None,
                          round_separately(evaluator))

@@ -16,12 +16,12 @@ UNMARKED_TOOLS = ("template",)    # printed at true size: what is about needs no
 class ToolSetting:
     """What the reader sets on one tool.
 
-    ``what`` (the scores of 'panels') ``lies`` (would lie at) ``measures``.
+    ``what`` (the scores of 'panels') ``verb_phrase`` (would lie at) ``measures``.
     """
 
     span: Span
     what: str
-    lies: str
+    verb_phrase: str
     tool: str
     measures: tuple[Quantity, ...]
 
@@ -49,15 +49,15 @@ def is_off_grid(bench: Bench, measure: Quantity, tool: str) -> bool:
 
 def tool_settings(plan: Plan) -> Iterator[ToolSetting]:
     """What is set for each blank, for each group of marks and each tool, and for what is cut away."""
-    blanks = {info.act: info for info in plan.pieces if info.kind == "sheet"}
-    made = _marks_by_act(plan)
+    blanks = {info.act: info for info in plan.pieces if info.is_cut_by_size}
+    marks_of_act = _marks_by_act(plan)
     for act in plan.acts:
         if act.number in blanks:
             info = blanks[act.number]
             state = plan.states[info.id][0][1]
             yield ToolSetting(info.span, f"'{info.name}'", "would measure", "trimmer",
                               (state.width, state.height))
-        marks = made.get(act.number, [])
+        marks = marks_of_act.get(act.number, [])
         for tool in dict.fromkeys(m.tool for m in marks):
             of_tool = [m for m in marks if m.tool == tool]
             yield ToolSetting(act.span, _marks_text(act, of_tool), "would lie at", tool,
@@ -91,7 +91,7 @@ def _message(plan: Plan, each: ToolSetting, odd: list[Quantity]) -> str:
     places = list_text(odd[:3], plan.system, finest=FINEST_WORDED)
     more = f" (and {len(odd) - 3} more)" if len(odd) > 3 else ""
     edition = SYSTEMS[plan.system].edition
-    return (f"in the {edition} edition {each.what} {each.lies} {places}{more}, "
+    return (f"in the {edition} edition {each.what} {each.verb_phrase} {places}{more}, "
             f"between the marks of the {TOOL_KINDS[each.tool].grid}")
 
 

@@ -18,11 +18,11 @@ WORK: Mapping[str, Callable[..., Any]] = {
     "atan": lambda a: math.degrees(math.atan(a))}
 
 
-def worth(tree: Any, at: Point) -> Any:
+def value_of(tree: Any, at: Point) -> Any:
     """A tree's value at a point: lengths in mm, angles in degrees; what is not exact is equal within 1e-9."""
     if isinstance(tree, str) or tree[0] == "of":
         return Fraction(tree) if isinstance(tree, str) else at[tree[1]]
-    op, (a, *b) = tree[0], [worth(part, at) for part in tree[1:]]
+    op, (a, *b) = tree[0], [value_of(part, at) for part in tree[1:]]
     if op in WORK:
         try:
             return WORK[op](a, *b)
@@ -34,7 +34,8 @@ def worth(tree: Any, at: Point) -> Any:
 
 def rank(c: Certificate, drawn: Point, at: Point) -> tuple[Any, ...]:
     """The smaller, the better: changes of finished sizes and lengths, and how fine the fractions are."""
-    ends = [round(float(abs(worth(tree, at) / worth(tree, drawn) - 1)), 9) for tree in c["finish"].values()]
+    ends = [round(float(abs(value_of(tree, at) / value_of(tree, drawn) - 1)), 9)
+            for tree in c["finish"].values()]
     close = max([0.0, *ends]), sum(abs(at[n] / v - 1) for n, v in drawn.items())
     level = [next((k for k, step in enumerate(c["levels"]) if at[n] % Fraction(step) == 0), len(c["levels"]))
              for n in drawn]
@@ -64,11 +65,11 @@ def same_lattice(c: Certificate) -> bool:
     names, rows, scale = (c["lattice"][key] for key in ("names", "rows", "denominator"))
     given = [[Fraction(g["form"].get(n, 0)) / Fraction(g["step"]) * scale for n in names]
              for g in c["congruences"]]
-    made = [[sum(k * row[j] for k, row in zip(each, given, strict=False)) for j in range(len(names))]
+    result = [[sum(k * row[j] for k, row in zip(each, given, strict=False)) for j in range(len(names))]
             for each in c["lattice"]["made"]]
     for k, pivot in enumerate(rows):
         given = [[a - row[k] // pivot[k] * b for a, b in zip(row, pivot, strict=True)] for row in given]
-    return made == rows and not any(map(any, given))
+    return result == rows and not any(map(any, given))
 
 
 def verify(c: Certificate) -> list[str]:
@@ -83,7 +84,7 @@ def verify(c: Certificate) -> list[str]:
         tried, own = tried + 1, {n: at[n] for n in drawn}
         better = c["certain"] and own not in refused and (
             len(chosen) < c["asked"] or rank(c, drawn, at) < ranks[-1])
-        if (own in chosen or better) and all(worth(need["tree"], at) for need in c["needs"]):
+        if (own in chosen or better) and all(value_of(need["tree"], at) for need in c["needs"]):
             seen += own in chosen
             wrong += [f"a better choice is left out: {own}"] * (own not in chosen)
     if left[0] <= 0:

@@ -192,14 +192,14 @@ class PartSources:
 
 def fence_settings(tree: CutNode, scale: UnitScale, sheet: StockSheet) -> tuple[Cut, ...]:
     """Every setting, the whole sheet's first, large parts before small ones; a selvedge goes before all."""
-    made = list(_selvedge_cut(sheet))
+    result = list(_selvedge_cut(sheet))
     places = node_corners(tree)
     work = {node: PartSources() for node in places}
-    work[tree].sources += [CutSource(cut.step, rest=False) for cut in made]
+    work[tree].sources += [CutSource(cut.step, rest=False) for cut in result]
     for node, corners in places.items():
         if isinstance(node, CutSplit):
-            made += _settings_of_split(node, corners, work, scale, len(made) + 1)
-    return tuple(made)
+            result += _settings_of_split(node, corners, work, scale, len(result) + 1)
+    return tuple(result)
 
 
 def _selvedge_cut(sheet: StockSheet) -> Iterator[Cut]:

@@ -93,15 +93,15 @@ def _orientations(kind: int, rectangle: BlankRectangle, unit: int, kerf: int) ->
 
 
 @lru_cache(maxsize=64)
-def table_of(posed: CuttingProblem, worths: tuple[int, ...], caps: tuple[int, ...] = ()) -> CuttingTable:
+def table_of(problem: CuttingProblem, worths: tuple[int, ...], caps: tuple[int, ...] = ()) -> CuttingTable:
     """The table of a problem; the same one is asked for again and again while a layout is looked for."""
-    return CuttingTable(posed.width, posed.height, posed.ways, worths, caps)
+    return CuttingTable(problem.width, problem.height, problem.ways, worths, caps)
 
 
-def layout_of_tree(posed: CuttingProblem, tree: CutNode, sheet: StockSheet,
+def layout_of_tree(problem: CuttingProblem, tree: CutNode, sheet: StockSheet,
                    names: Mapping[int, Sequence[str]]) -> SheetLayout:
     """The layout of a cut tree. The blanks of a kind take its ``names`` in turn."""
-    scale, placements, offcuts = posed.scale, [], list(_selvedge_offcut(sheet))
+    scale, placements, offcuts = problem.scale, [], list(_selvedge_offcut(sheet))
     taken = dict.fromkeys(names, 0)
     for end, (x, y) in blanks_and_offcuts(tree):
         box = scale.place(x), scale.place(y), scale.size(end.width), scale.size(end.height)

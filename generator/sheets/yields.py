@@ -41,7 +41,7 @@ class BestValue:
 def blank_count(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool,
                 kerf: Quantity = ZERO) -> int:
     """The number of blanks that :func:`most_blanks` finds, without choosing a way to cut them."""
-    return max(_count_of(posed) for _, posed in _problems(sheet, _blank(width, height, turn), kerf))
+    return max(_count_of(problem) for _, problem in _problems(sheet, _blank(width, height, turn), kerf))
 
 
 def most_blanks(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: bool,
@@ -61,13 +61,13 @@ def most_blanks(sheet: StockSheet, width: Quantity, height: Quantity, *, turn: b
 
 def most_of_blank(sheet: StockSheet, blank: Blank, kerf: Quantity = ZERO) -> SheetLayout:
     """As :func:`most_blanks`, for a blank that knows how it may lie; its ``count`` is not looked at."""
-    direction, posed = max(_problems(sheet, blank, kerf), key=lambda found: _count_of(found[1]))
+    direction, problem = max(_problems(sheet, blank, kerf), key=lambda found: _count_of(found[1]))
     bounding = (blank.name,) if blank.bounding else ()
-    number = _count_of(posed)
+    number = _count_of(problem)
     if not number:
-        return SheetLayout(sheet, kerf=posed.scale.kerf, bounding=bounding, too_large=(blank.name,))
-    tree = TreeChooser(table_of(posed, (1,))).tree(posed.width, posed.height, CutGoal(0, number))
-    layout = layout_of_tree(posed, tree, sheet, {0: (blank.name,)})
+        return SheetLayout(sheet, kerf=problem.scale.kerf, bounding=bounding, too_large=(blank.name,))
+    tree = TreeChooser(table_of(problem, (1,))).tree(problem.width, problem.height, CutGoal(0, number))
+    layout = layout_of_tree(problem, tree, sheet, {0: (blank.name,)})
     return replace(layout, sets=number, direction=direction, runs=direction_kind((blank,)), bounding=bounding)
 
 
@@ -89,15 +89,16 @@ def most_valuable(width: Side, height: Side, kinds: Sequence[ValuedSize], turn: 
     unit = lcm(*(value.denominator for value in values))
     turns = (False, True) if turn else (False,)
     sides = exact_side(width), exact_side(height)
-    posed = integer_problem(*sides,
+    problem = integer_problem(*sides,
                             [BlankRectangle(exact_side(w), exact_side(h), turns) for w, h, _ in kinds],
                             kerf_loss(kerf))
-    table = table_of(posed, tuple(int(value * unit) for value in values))
+    table = table_of(problem, tuple(int(value * unit) for value in values))
     most = int(table.best[-1, -1, 0])
-    tree = TreeChooser(table).tree(posed.width, posed.height, CutGoal(0, most))
+    tree = TreeChooser(table).tree(problem.width, problem.height, CutGoal(0, most))
     sheet = StockSheet("", *map(length, sides))
     names = {kind: (str(kind + 1),) for kind in range(len(kinds))}
-    layout = layout_of_tree(posed, tree, sheet, names) if most else SheetLayout(sheet, kerf=posed.scale.kerf)
+    layout = layout_of_tree(problem, tree, sheet,
+                            names) if most else SheetLayout(sheet, kerf=problem.scale.kerf)
     return BestValue(Fraction(most, unit), tree, layout)
 
 
@@ -114,5 +115,5 @@ def _problems(sheet: StockSheet, blank: Blank, kerf: Quantity) -> list[tuple[str
             for direction in grain_directions(sheet, (blank,))]
 
 
-def _count_of(posed: CuttingProblem) -> int:
-    return int(table_of(posed, (1,)).best[-1, -1, 0])
+def _count_of(problem: CuttingProblem) -> int:
+    return int(table_of(problem, (1,)).best[-1, -1, 0])

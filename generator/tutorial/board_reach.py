@@ -92,25 +92,25 @@ def board_moves(places: Sequence[Fraction], reach: Fraction,
     shift, beyond = Fraction(0), []
     rest = [place for place in places if place > reach]
     while rest:
-        made = [place for place in places if place - shift <= reach]
-        groove = _groove(made, rest[0], shift, reach, step)
+        marked = [place for place in places if place - shift <= reach]
+        groove = _groove(marked, rest[0], shift, reach, step)
         if groove is None:
             beyond = rest
             break
-        shift = made[-1] - groove
+        shift = marked[-1] - groove
         now = [place for place in rest if place - shift <= reach]
-        moves.append(BoardMove(made[-1], groove, tuple(place - shift for place in now)))
+        moves.append(BoardMove(marked[-1], groove, tuple(place - shift for place in now)))
         rest = rest[len(now):]
     return tuple(moves), tuple(beyond)
 
 
-def _groove(made: Sequence[Fraction], after: Fraction, shift: Fraction, reach: Fraction,
+def _groove(marked: Sequence[Fraction], after: Fraction, shift: Fraction, reach: Fraction,
             step: Fraction) -> Fraction | None:
     """Where on the board the last mark that is made must go, so that the next lies on it, if anywhere."""
-    if not made:
+    if not marked:
         return None
-    for groove in (made[0] // step * step, step):
-        if 0 < groove < made[-1] - shift and after - made[-1] + groove <= reach:
+    for groove in (marked[0] // step * step, step):
+        if 0 < groove < marked[-1] - shift and after - marked[-1] + groove <= reach:
             return groove
     return None
 

@@ -37,8 +37,8 @@ def _part_result(tutorial: Tutorial, name: str) -> NameInfo | None:
     if not dot or info is None or not all(isinstance(v, PartResults) and result in v.names
                                           for v in info.values.values()):
         return None
-    return replace(info, name=name, values={system: made[result] for system, made in info.values.items()
-                                            if isinstance(made, PartResults)})
+    return replace(info, name=name, values={system: value[result] for system, value in info.values.items()
+                                            if isinstance(value, PartResults)})
 
 
 def _add_lines(tutorial: Tutorial, info: NameInfo, depth: int, listed: set[str], lines: list[str]) -> None:

@@ -105,9 +105,10 @@ def _size_phrase(finish: Mapping[str, Quantity], system: str, locale: Locale) ->
     # "about" is said once, and holds for the rest
     first = next((k for k, each in enumerate(shown) if each.about), 0)
     shown = [replace(each, about=each.about and k == first) for k, each in enumerate(shown)]
-    return MeasureWording(*(", ".join(locale.say(f"tutorial.fact.{name}", size=dress(each, locale)) for name,
+    return MeasureWording(*(", ".join(locale.say(f"tutorial.fact.{name}", size=formatter(each, locale))
+                                      for name,
                                       each in zip(names, shown, strict=True))
-                     for dress in (as_text, as_speech, as_html)))
+                     for formatter in (as_text, as_speech, as_html)))
 
 
 def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[Prose, ...]:
@@ -118,7 +119,8 @@ def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[
         if info.is_ribbon:
             sizes = {s: p.states[info.id][0][1].width for s, p in plans.items()}
             lines.append(fill_sentence(locale.say("tutorial.supply.ribbon"), piece=name,
-                                       size=computed_value(sizes, locale=locale)))
+                                       size=computed_value(sizes, locale=locale),
+                                       boxes=locale.count("paper.for_boxes", info.boxes)))
             continue
         paper = info.paper
         stuff = capital(locale.name(paper.name)) if paper is not None else locale.say("tutorial.supply.paper")
@@ -175,13 +177,13 @@ def box_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str,
 
 def edition_phrase(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> ComputedValue:
     """One phrase of the catalogue for each system, each whole, so that it can be read on its own."""
-    made = {}
+    result = {}
     for system, each in values.items():
         words = {name: word_value(value, system, locale=locale) for name, value in each.items()}
-        made[system] = MeasureWording(*(locale.say(key,
+        result[system] = MeasureWording(*(locale.say(key,
                                                    **{name: getattr(w, kind) for name, w in words.items()})
                                  for kind in ("text", "speech", "html")))
-    return ComputedValue("", NO_SPAN, made, False)
+    return ComputedValue("", NO_SPAN, result, False)
 
 
 def _sentence(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> Prose:

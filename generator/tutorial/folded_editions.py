@@ -11,7 +11,7 @@ from functools import partial
 
 from generator.findings import Finding, finding
 from generator.folding import FoldedPlan, PieceDimensions, fold
-from generator.folding.diagnosis import explained, wrong_way_fold
+from generator.folding.diagnosis import explained, wrong_angle_fold, wrong_way_fold
 from generator.folding.piece_context import paper_thickness
 from generator.language.evaluation.editions import merge_findings
 from generator.language.front_matter import FrontMatter
@@ -34,6 +34,7 @@ SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reas
 SLACK_LAYERS = 6
 THICKEST_CARD = 1        # mm; card above is board, cut through and not scored (common practice, no source)
 SHORTEST_TIE = 120       # mm; what two ends need for a knot beyond the way (common practice, no source)
+SHORTEST_LOOP = 60       # mm; a ribbon through one hole, doubled and knotted (common practice, no source)
 HORIZONTAL_SIDES = ("width", "depth")
 
 
@@ -94,10 +95,10 @@ def _size_finding(plan: Plan, side: str, stated: Quantity, name: str, figures: P
     size = solid_size(figures.size, plan.system)
     nearest = min((size.across, size.deep or size.across, size.high or size.across),
                   key=lambda each: abs(float(each) - float(stated)))
-    said, near = distinct_texts((stated, nearest), plan.system)
-    usual = said == as_text(display_measure(stated, plan.system))
+    text, near = distinct_texts((stated, nearest), plan.system)
+    usual = text == as_text(display_measure(stated, plan.system))
     return finding("finish-differs", plan.finish_at[side],
-                   f"the finished {side} is said to be {said}, and folded '{name}' measures "
+                   f"the finished {side} is said to be {text}, and folded '{name}' measures "
                    f"{size_text(size, plan.system) if usual else f'{near} there'}",
                    "look at the sum behind it, or at the folds")
 
@@ -115,6 +116,14 @@ def ribbon_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> Itera
             takes = (f"its way through the holes takes {least} with "
                      f"{'a knot' if bow is None else 'the bow'}")
             yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
+                          "take a longer one")
+    for act in plan.acts:
+        detail = act.detail
+        if isinstance(detail, Thread) and len(detail.marks) == 1 and detail.ribbon is not None \
+                and detail.ribbon.below(length(SHORTEST_LOOP)):
+            given, least = distinct_texts((detail.ribbon, length(SHORTEST_LOOP)), plan.system)
+            yield finding("ribbon-short", act.span,
+                          f"this ribbon is {given} long, and a loop with its knot takes {least}",
                           "take a longer one")
 
 
@@ -153,8 +162,9 @@ def fold_editions(front: FrontMatter, plans: Mapping[str, Plan],
     done = {system: fold(plan, cache) for system, plan in plans.items()}
     drawn = front.drawn_in
     found = {system: box_findings(front, plans[system], done[system]) for system in (drawn, front.other)}
+    judge = partial(_judged, front)
     cause = wrong_way_fold(plans[drawn], [*found[drawn], *_unknown_shapes(plans[drawn], done[drawn])],
-                           partial(_judged, front))
+                           lambda plan: judge(plan)[1]) or wrong_angle_fold(plans[drawn], found[drawn], judge)
     if cause is not None:
         found = {system: explained(rows, cause) for system, rows in found.items()}
     return FoldedEditions(done, merge_findings(*found.items()))
@@ -173,9 +183,9 @@ def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
                           "take a thinner card; board is cut apart and hinged with paper")
 
 
-def _judged(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
+def _judged(front: FrontMatter, plan: Plan) -> tuple[FoldedPlan, tuple[Finding, ...]]:
     folded = fold(plan)
-    return *box_findings(front, plan, folded), *_unknown_shapes(plan, folded)
+    return folded, (*box_findings(front, plan, folded), *_unknown_shapes(plan, folded))
 
 
 def _unknown_shapes(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:

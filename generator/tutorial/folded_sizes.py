@@ -16,12 +16,12 @@ from generator.folding import (
     box_goes_in,
     round_goes_in,
 )
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.language.evaluation.deferred_properties import BY_FOLDING
 from generator.paper.records import Plan
 from generator.paper.values import LargestContents, SolidSize
 from generator.units import SYSTEMS, Quantity, as_text, dimensions_text, display_measure
 
-EXACT_TOLERANCE = 1e-6         # mm; closer to a round figure than this, a folded measure is that figure
 VOLUME_STEP = 100         # mm³; a tenth of a cm³, which is the finest that is printed of a volume
 SMALL_LIMIT = 10          # mm; a limit below it is rounded to a finer step
 FOLDING_NAMES = frozenset({BY_FOLDING})
@@ -31,21 +31,21 @@ def folded_length(mm: float, system: str) -> Quantity:
     """A length that folding found."""
     step = SYSTEMS[system].finest
     near = round(mm / step) * step
-    return Quantity(near if abs(float(near) - mm) <= EXACT_TOLERANCE else float(mm), 1, FOLDING_NAMES)
+    return Quantity(near if abs(float(near) - mm) <= PLACE_TOLERANCE else float(mm), 1, FOLDING_NAMES)
 
 
 def limit_length(mm: float, system: str) -> Quantity:
     """A limit, rounded inward (ANSI/IEEE 268) to a millimetre or a sixteenth of an inch, so that it holds."""
     step = SYSTEMS[system].rule_step if mm >= SMALL_LIMIT else SYSTEMS[system].finest
-    return Quantity(math.floor((mm + EXACT_TOLERANCE) / step) * step, 1, FOLDING_NAMES)
+    return Quantity(math.floor((mm + PLACE_TOLERANCE) / step) * step, 1, FOLDING_NAMES)
 
 
 def limit_window(least: float, most: float, system: str) -> tuple[Quantity, Quantity]:
     """Two limits, each rounded inward as finely as is printed; as they are where nothing is left between."""
     usual = SYSTEMS[system]
     step = usual.rule_step if usual.halves else usual.finest
-    low = math.ceil((least - EXACT_TOLERANCE) / step) * step
-    high = math.floor((most + EXACT_TOLERANCE) / step) * step
+    low = math.ceil((least - PLACE_TOLERANCE) / step) * step
+    high = math.floor((most + PLACE_TOLERANCE) / step) * step
     if low > high:
         return folded_length(least, system), folded_length(most, system)
     return Quantity(low, 1, FOLDING_NAMES), Quantity(high, 1, FOLDING_NAMES)
@@ -58,7 +58,7 @@ def folded_volume(mm3: float) -> Quantity:
     everywhere.
     """
     near = round(mm3 / VOLUME_STEP) * VOLUME_STEP
-    return Quantity(Fraction(near) if abs(near - mm3) <= EXACT_TOLERANCE * VOLUME_STEP else float(mm3), 3,
+    return Quantity(Fraction(near) if abs(near - mm3) <= PLACE_TOLERANCE * VOLUME_STEP else float(mm3), 3,
                     FOLDING_NAMES)
 
 

@@ -109,8 +109,8 @@ def measures_table(tutorial: Tutorial) -> str:
         inch = data["in"]["pieces"][piece]
         rows.append((piece, f"{_shown(mm['width'])} by {_shown(mm['height'])}",
                      f"{_shown(inch['width'])} by {_shown(inch['height'])}"))
-        for group, made in mm["groups"].items():
-            rows.extend(_group_rows(group, made, inch["groups"][group]))
+        for group, mm_marks in mm["groups"].items():
+            rows.extend(_group_rows(group, mm_marks, inch["groups"][group]))
     return _aligned(rows)
 
 

@@ -11,9 +11,10 @@ from math import ceil
 
 from shapely import LineString, Polygon
 
-from generator.findings import Finding, finding
+from generator.findings import Finding, Severity, finding
 from generator.geometry import Region, Stroke
 from generator.geometry.strokes import polyline
+from generator.geometry.tolerances import AREA_MARGIN
 from generator.language.evaluation.editions import Editions, compare_editions, merge_findings
 from generator.language.front_matter import FrontMatter
 from generator.language.part_use import expand_parts
@@ -36,8 +37,9 @@ from generator.regauge.tool_grids import off_grid
 from generator.tutorial.sheet_checks import sheet_findings
 from generator.units import SYSTEMS, Bench, as_text, display_measure, distinct_texts, length
 
-AREA_MARGIN = 1e-3      # mm by which work may reach over the edge of an area that is kept clear
-
+# g/cm³; the lightest and the heaviest paper and film (common practice, no source)
+DENSITIES = 0.2, 1.6
+MAX_TOOL_RATIO = 1.6    # between the sizes of one tool in both editions (common practice, no source)
 
 def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
                   benches: Mapping[str, Bench]) -> list[Finding]:
@@ -48,9 +50,23 @@ def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,
     # a plan with holes of its own would only be blamed for the holes
     if drawn.failed_statements == other.failed_statements:
         found += compare_editions(drawn.plan, other.plan)
-    return [*found, *stale_lengths(front, drawn.plan, benches), *rounded_clearances(front, steps, benches),
-            *spoiled_areas(drawn.plan), *merge_findings(*((system, tuple(sheet_findings(front, plan)))
-                                                          for system, plan in editions.plans.items()))]
+    return [*found, *unlikely_papers(front), *stale_lengths(front, drawn.plan, benches),
+            *rounded_clearances(front, steps, benches),
+            *spoiled_areas(drawn.plan), *merge_findings(*(
+                (system, tuple(sheet_findings(front, plan))) for system, plan in editions.plans.items()))]
+
+
+def unlikely_papers(front: FrontMatter) -> Iterator[Finding]:
+    """A warning for each paper that is too thick or too thin for its weight."""
+    for name, paper in front.papers.items():
+        if paper.weight is None or paper.thickness is None:
+            continue
+        density = paper.weight / float(paper.thickness.value) / 1000      # g/cm³
+        if not DENSITIES[0] <= density <= DENSITIES[1]:
+            yield finding("front-value", front.spans[name],
+                          f"paper of {paper.weight} gsm is not {float(paper.thickness.value):g} mm thick: a "
+                          f"cubic centimetre of it would weigh {density:.2g} g",
+                          "look at both figures: 200 gsm is about 0.26 mm", Severity.WARNING)
 
 
 def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench]) -> list[Finding]:
@@ -59,11 +75,22 @@ def stale_lengths(front: FrontMatter, drawn: Plan, benches: Mapping[str, Bench])
     within = front.within or DEFAULT_WINDOW
     windows = windows_of(lengths, mark_congruences(front, drawn, bench, front.other), bench, within)
     outdated = outdated_lengths(front)
-    return [_outdated_finding(front, name) if name in outdated else
+    tools = [name for name in sorted(front.tools)
+             if not 1 / MAX_TOOL_RATIO <= front.lengths["in"][name].value / front.lengths["mm"][name].value
+             <= MAX_TOOL_RATIO]
+    return [*(_unlike_tool_finding(front, name) for name in tools),
+            *(_outdated_finding(front, name) if name in outdated else
             _stale_finding(front, name, windows[name], within) for name in lengths
             if name in outdated or (name not in front.missing_lengths
                                     and not windows[name].holds(
-                                        Fraction(front.lengths[front.other][name].value)))]
+                                        Fraction(front.lengths[front.other][name].value))))]
+
+
+def _unlike_tool_finding(front: FrontMatter, name: str) -> Finding:
+    sizes = [as_text(display_measure(front.lengths[system][name], system)) for system in ("mm", "in")]
+    return finding("edition-stale", front.spans[name],
+                   f"'{name}' is {sizes[0]} in the metric edition and {sizes[1]} in the inch edition",
+                   "name tools of about one size for both editions")
 
 
 def _outdated_finding(front: FrontMatter, name: str) -> Finding:
@@ -101,7 +128,7 @@ def rounded_clearances(front: FrontMatter, steps: StepStatements,
     steps = expand_parts(steps, front.parts)
     pure = LengthStatements(front, steps, front.other)
     return [_clearance_finding(front, each, bench) for each in clearances_of(pure, steps)
-            if each.name not in front.missing_lengths and not each.kept(*_drawn_and_regauged(front, each))]
+            if each.name not in front.missing_lengths and not each.holds(*_drawn_and_regauged(front, each))]
 
 
 def _drawn_and_regauged(front: FrontMatter, each: Clearance) -> tuple[Fraction, Fraction]:

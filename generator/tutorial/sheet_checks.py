@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from generator.findings import Finding, finding
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.language.front_matter import FrontMatter
 from generator.paper.records import PieceInfo, Plan
 from generator.paper.sheet_layouts import STOCK_SHEETS, StockSheet
@@ -29,14 +30,14 @@ def _blank_findings(sheets: Sequence[StockSheet], plan: Plan) -> Iterator[Findin
         need = _sorted_sides(Fraction(blank.width.value), Fraction(blank.height.value))
         near = min(sheets, key=lambda sheet: (max(_missing(sheet, need)), -sheet.usable[0] * sheet.usable[1]))
         if any(missing := _missing(near, need)):
-            said = " and ".join(f"{_length_text(plan, mm)} too {how}"
+            text = " and ".join(f"{_length_text(plan, mm)} too {how}"
                                 for mm, how in zip(missing, ("narrow", "short"), strict=True) if mm)
             large = next((name for name, sheet in sorted(STOCK_SHEETS.items(), key=_area)
                           if not any(_missing(sheet, need))), None)
             yield finding("sheet-small", info.span,
                           f"'{info.name}', {_size_text(plan, blank.width, blank.height)}, comes out of none "
                           "of the "
-                          f"sheets that are listed: the nearest, {near.title}, is {said}",
+                          f"sheets that are listed: the nearest, {near.title}, is {text}",
                           "make it smaller, or of several pieces that are joined"
                           + (f"; or list a larger sheet, such as {large}" if large else ""))
 
@@ -92,6 +93,6 @@ def _fits_offcut(sheet: StockSheet, plan: Plan, info: PieceInfo, size: tuple[Qua
     if layout is None or not layout.sets:
         return False
     short, long = sorted(float(side.value) for side in size)
-    return any(short <= min(float(o.width), float(o.height)) + 1e-6
-               and long <= max(float(o.width), float(o.height)) + 1e-6
+    return any(short <= min(float(o.width), float(o.height)) + PLACE_TOLERANCE
+               and long <= max(float(o.width), float(o.height)) + PLACE_TOLERANCE
                for o in layout.offcuts if not o.selvedge)

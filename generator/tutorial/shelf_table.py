@@ -33,12 +33,12 @@ class ShelfRow:
     yields: Mapping[str, Mapping[str, int]]
 
     @property
-    def pages_said(self) -> str:
+    def pages_text(self) -> str:
         """"3 · 3"."""
         return " · ".join(str(self.pages[paper]) for paper, _ in PAPERS)
 
     @property
-    def yields_said(self) -> str:
+    def yields_text(self) -> str:
         """"A4: 2; Letter: 1 (mm), 2 (in)": both editions where they differ."""
         return "; ".join(f"{sheet}: {each['mm']}" if each["mm"] == each["in"]
                          else f"{sheet}: {each['mm']} (mm), {each['in']} (in)"
@@ -73,6 +73,6 @@ def _boxes_from(sheet: StockSheet, plan: Plan) -> int:
 def as_markdown(rows: Iterable[ShelfRow]) -> str:
     """The table as Markdown, as it stands in README."""
     lines = ["| " + " | ".join(COLUMN_HEADS) + " |", "|---|---:|---:|---|---|"]
-    lines += [f"| {row.title} | {row.pieces} | {row.marks} | {row.pages_said} | {row.yields_said} |"
+    lines += [f"| {row.title} | {row.pieces} | {row.marks} | {row.pages_text} | {row.yields_text} |"
               for row in rows]
     return "\n".join(lines) + "\n"

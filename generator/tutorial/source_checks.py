@@ -107,9 +107,9 @@ def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]
     changed = [each for each in shown if each.name in front.lengths[each.system]
                and front.lengths[each.system][each.name].value != each.size.value]
     if changed:
-        told = ", ".join("“{}” {}, which is now {}".format(each.name, *distinct_texts(
+        comparisons = ", ".join("“{}” {}, which is now {}".format(each.name, *distinct_texts(
             (each.size, front.lengths[each.system][each.name]), each.system)) for each in changed)
-        yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {told}",
+        yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {comparisons}",
                       "take the photo again and write what it shows now")
 
 
@@ -124,8 +124,8 @@ def letters_not_in_font(document: Document, texts: Iterable[str]) -> Iterator[Fi
                           "names in Latin, Greek or Cyrillic letters to see them everywhere")
 
 
-def _first_place(document: Document, letter: str) -> Span:
+def _first_place(document: Document, character: str) -> Span:
     for number, line in enumerate(document.text.splitlines(), start=1):
-        if letter in line:
-            return Span(document.file, number, line.index(letter) + 1)
+        if character in line:
+            return Span(document.file, number, line.index(character) + 1)
     return Span(document.file)

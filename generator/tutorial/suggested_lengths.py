@@ -74,10 +74,10 @@ def _suggestion_text(front: FrontMatter, values: LengthValues | None) -> str:
     if not values:
         return ""
     drawn = drawn_lengths(front)
-    said = ", ".join(f"{name}: {chosen_length(values[name], front.other, drawn[name])}"
+    text = ", ".join(f"{name}: {chosen_length(values[name], front.other, drawn[name])}"
                      if name in front.chosen_for else f"{name}: {typed_length(values[name], front.other)}"
                      for name in drawn if name in values)
-    return f"the {edition} edition fits with {said}"
+    return f"the {edition} edition fits with {text}"
 
 
 def mending_values(front: FrontMatter, steps: StepStatements, plan: Plan,
@@ -110,8 +110,8 @@ def _violating_lengths(problem: RegaugeProblem, present: LengthValues) -> set[st
     return names & problem.drawn.keys()
 
 
-def _fitting_choices(workshop: ChoiceEvaluator, problem: RegaugeProblem) -> Iterator[dict[str, Fraction]]:
+def _fitting_choices(evaluator: ChoiceEvaluator, problem: RegaugeProblem) -> Iterator[dict[str, Fraction]]:
     """The closest choices that fit when worked out in full."""
     for values in best_choices(problem, CLOSE, MAX_EVALUATED, SEARCH_WORK).choices:
-        if workshop.tried(values).fits:
+        if evaluator.evaluated(values).fits:
             yield values

@@ -1,8 +1,10 @@
 """The files that go with a tutorial: templates at true size, and drawings for cutting machines."""
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import count
 
 from generator.drawing import Recording
 from generator.drawing.backends.cutting_files import cutting_svg, dxf
@@ -30,6 +32,8 @@ from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
+from generator.paper.sheet_layouts import StockSheet
+from generator.tutorial.cutting_sheets import CuttingSheet, cutting_sheets
 from generator.tutorial.facts import finished_words
 from generator.tutorial.records import Tutorial
 from generator.units import SYSTEMS, as_text, display_measure, length, memoised
@@ -47,7 +51,8 @@ class TemplateFile:
     ``face`` is that of a template, or the manner of a card: "", "large" or "left".
 
     ``pages`` counts the pages of a PDF; ``width`` says how wide a drawing must
-    come out, in the words of its edition.
+    come out, in the words of its edition, ``sheet`` which of the listed sheets
+    holds it, and ``stock`` which paper it is cut from, where there are several.
     """
 
     name: str
@@ -59,6 +64,8 @@ class TemplateFile:
     face: str = ""
     pages: int = 0
     width: str = ""
+    sheet: str = ""
+    stock: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +82,11 @@ def template_files(tutorial: Tutorial, systems: Iterable[str] = SYSTEMS, papers:
     files: list[TemplateFile] = []
     findings: dict[Finding, None] = {}
     for system in systems:
-        for made in _edition(tutorial, system, papers, faces, scoring):
-            if isinstance(made, Finding):
-                findings[made] = None
+        for each in _edition(tutorial, system, papers, faces, scoring):
+            if isinstance(each, Finding):
+                findings[each] = None
             else:
-                files.append(made)
+                files.append(each)
     return TemplateSet(tuple(files), tuple(findings))
 
 
@@ -102,10 +109,10 @@ def _edition(tutorial: Tutorial, system: str, papers: Sequence[str], faces: Sequ
     for paper in papers:
         yield from _guides(tutorial, plan, paper)
     laid = tuple(piece_as_laid(plan, info.id) for info in template_pieces(plan))
-    for manner in CARD_VARIANTS:
+    for variant in CARD_VARIANTS:
         for paper in papers:
-            yield from _card(tutorial, plan, laid, paper, manner)
-    yield from _cutting(tutorial, _machine_lines(plan, scoring), system)
+            yield from _card(tutorial, plan, laid, paper, variant)
+    yield from _cutting(tutorial, plan, scoring)
 
 
 def _plates(plan: Plan, face: TemplateFace, locale: Locale) -> tuple[TrueSizePiece, ...]:
@@ -156,13 +163,13 @@ def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
 
 
 def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], paper: str,
-          manner: str) -> Iterator[TemplateFile | Finding]:
+          variant: str) -> Iterator[TemplateFile | Finding]:
     heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale,
                           finished=finished_words(tutorial, plan.system))
-    pages = bench_card(plan, pieces, heading, CARD_VARIANTS[manner])
-    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", manner)))
+    pages = bench_card(plan, pieces, heading, CARD_VARIANTS[variant])
+    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", variant)))
     yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system,
-                       paper, manner, len(pages))
+                       paper, variant, len(pages))
 
 
 def _title(kind: str, heading: PageHeading) -> str:
@@ -183,21 +190,36 @@ def _name(tutorial: Tutorial, system: str, paper: str, face: TemplateFace) -> st
     return f"{_stem(tutorial)}-{system}-{paper}{end}.pdf"
 
 
-@memoised(8)
-def _machine_lines(plan: Plan, scoring: Scoring) -> Recording:
-    return cutting_lines(tuple(processed_piece(plan, info.id) for info in template_pieces(plan)), scoring)
+@memoised(8)        # every language takes the same
+def _machine_lines(plan: Plan, sheets: tuple[StockSheet, ...],
+                   scoring: Scoring) -> tuple[tuple[CuttingSheet, Recording], ...]:
+    return tuple((each, cutting_lines([processed_piece(plan, info.id) for info in each.pieces], scoring,
+                                      each.places)) for each in cutting_sheets(plan, sheets))
 
 
-def _cutting(tutorial: Tutorial, lines: Recording, system: str) -> Iterator[TemplateFile]:
+def _cutting(tutorial: Tutorial, plan: Plan, scoring: Scoring) -> Iterator[TemplateFile]:
+    """An SVG and a DXF for each paper; where one sheet of it does not hold all its pieces, for each sheet."""
+    made = _machine_lines(plan, tutorial.front.sheets, scoring)
+    several = Counter(each.paper for each, _ in made)
+    numbers = {paper: count(1) for paper in several}
+    for each, lines in made:
+        stock = tutorial.locale.name(each.paper) if len(several) > 1 else ""
+        number = str(next(numbers[each.paper])) if several[each.paper] > 1 else ""
+        name = "-".join(filter(None, (_stem(tutorial), plan.system, "cutting",
+                                      each.paper.replace("_", "-") if stock else "", number)))
+        yield from _cutting_pair(tutorial, lines, TemplateFile(
+            name, b"", "cutting", "", plan.system, stock=" ".join(filter(None, (stock, number))),
+            sheet=each.sheet.called(tutorial.locale) if each.sheet is not None else ""))
+
+
+def _cutting_pair(tutorial: Tutorial, lines: Recording, file: TemplateFile) -> Iterator[TemplateFile]:
     locale = tutorial.locale
-    width = as_text(display_measure(length(exact_size(lines.width)), system), locale)
+    width = as_text(display_measure(length(exact_size(lines.width)), file.system), locale)
+    edition = ", ".join(filter(None, (locale.say(f"templates.edition.{file.system}"), file.stock)))
     title = locale.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
-                       edition=locale.say(f"templates.edition.{system}"))
+                       edition=edition)
     description = locale.say("templates.cutting", wide=locale.figures(f"{lines.width:.2f}"),
                              high=locale.figures(f"{lines.height:.2f}"))
-    made: Mapping[str, str] = {"svg": cutting_svg(lines, title, description, locale),
-                               "dxf": dxf(lines)}
+    made: Mapping[str, str] = {"svg": cutting_svg(lines, title, description, locale), "dxf": dxf(lines)}
     for kind, text in made.items():
-        yield TemplateFile(f"{_stem(tutorial)}-{system}-cutting.{kind}", text.encode("utf-8"), "cutting",
-                           kind,
-                           system, width=width)
+        yield replace(file, name=f"{file.name}.{kind}", data=text.encode("utf-8"), format=kind, width=width)

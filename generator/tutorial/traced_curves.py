@@ -42,14 +42,14 @@ ALIGNED_ANGLE = 0.09     # radians, 5°: so little turned, an oval lies along it
 class TracingTool:
     """One tool: ``sides`` are the width and height of an oval, or the diameter alone of a circle.
 
-    ``off`` mm it leaves the curve at most; ``lies`` is "side", "end" or
+    ``off`` mm it leaves the curve at most; ``alignment`` is "side", "end" or
     "between" for an oval, whose long axis is ``turned`` degrees from the line
     through both ends, else "". ``own`` is True for one of the author's.
     """
 
     sides: tuple[Quantity, ...]
     off: float
-    lies: str = ""
+    alignment: str = ""
     turned: int = 0
     own: bool = False
 
@@ -72,7 +72,7 @@ def tracing_tools(tutorial: Tutorial) -> Mapping[str, tuple[CurveTracing, ...]]:
 
 
 def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) -> CurveTracing:
-    by = float(tools.stylus[system]) * (1 if tools.edge == "inside" else -1)
+    by = curve.allowance(float(tools.stylus[system])) * (1 if tools.edge == "inside" else -1)
     within, own = float(tools.within[system]), (tools.ovals.get(system, ()), tools.circles.get(system, ()))
     if isinstance(curve.stroke, EllipseArc):
         return CurveTracing(curve, None, tuple(_own_oval(curve.stroke, by)))
@@ -144,9 +144,9 @@ def _ovals(chord: float, bulge: float, within: float, own: Sequence[tuple[Quanti
 
 def _oval(sides: tuple[Quantity, Quantity], found: OvalPlacement, own: bool) -> TracingTool:
     turned = round(float(np.degrees(found.tilt)))
-    lies = ("side" if found.tilt < ALIGNED_ANGLE else "end" if found.tilt > np.pi / 2 - ALIGNED_ANGLE
+    alignment = ("side" if found.tilt < ALIGNED_ANGLE else "end" if found.tilt > np.pi / 2 - ALIGNED_ANGLE
             else "between")
-    return TracingTool(sides, found.deviation, lies, turned, own)
+    return TracingTool(sides, found.deviation, alignment, turned, own)
 
 
 EVERY = 2                   # of the graded sizes; the dome hardly differs between neighbours
@@ -157,12 +157,12 @@ OVAL_QUARTERS = 3                   # quarters of an oval's width that it is hig
 class DomeCurve:
     """``sides`` are the width and height of an oval, or the diameter of a circle.
 
-    ``lies`` is "along" or "across" for an oval, else "". ``height`` is that of its dome over the shoulder;
-    None where it does not close. ``own`` is True for one of the author's.
+    ``alignment`` is "along" or "across" for an oval, else "". ``height`` is that of its dome over the
+    shoulder; None where it does not close. ``own`` is True for one of the author's.
     """
 
     sides: tuple[Quantity, ...]
-    lies: str
+    alignment: str
     bulge: Quantity
     height: Quantity | None
     own: bool = False
@@ -172,7 +172,7 @@ class _TriedTool(NamedTuple):
     """What a candidate's curve is traced with."""
 
     sides: tuple[Quantity, ...]
-    lies: str
+    alignment: str
     own: bool
 
 
@@ -182,7 +182,7 @@ def dome_curves(tutorial: Tutorial, system: str) -> tuple[DomeCurve, ...]:
     if ring is None:
         return ()
     candidates = [*_own_curves(tutorial, system, ring.chord), *_graded_curves(system, ring.chord)]
-    return tuple(DomeCurve(tried.of.sides, tried.of.lies, folded_length(tried.bulge, system),
+    return tuple(DomeCurve(tried.of.sides, tried.of.alignment, folded_length(tried.bulge, system),
                            folded_length(tried.height, system) if tried.closes else None, tried.of.own)
                  for tried in ranked_curves(ring, candidates) if isinstance(tried.of, _TriedTool))
 
@@ -203,8 +203,8 @@ def _candidate_curves(chord: float, ovals: Sequence[tuple[Quantity, Quantity]], 
                       own: bool) -> Iterator[CandidateCurve]:
     for wide, high in ovals:
         for each in curves_over_chord(chord, [(float(wide), float(high))], ()):
-            lies = str(each.of[-1]) if isinstance(each.of, tuple) else ""
-            yield CandidateCurve(_TriedTool((wide, high), lies, own), each.points)
+            alignment = str(each.of[-1]) if isinstance(each.of, tuple) else ""
+            yield CandidateCurve(_TriedTool((wide, high), alignment, own), each.points)
     for size in circles:
         for each in curves_over_chord(chord, (), [float(size)]):
             yield CandidateCurve(_TriedTool((size,), "", own), each.points)

@@ -56,14 +56,14 @@ class TroubleshootingGuide:
 class _Analysis:
     """What was tried: forgiveness and, by key, every slip of both editions; how to say it.
 
-    ``rises`` is how high each gathered top stands over its shoulder, in mm, by its act.
+    ``top_heights`` is how high each gathered top stands over its shoulder, in mm, by its act.
     """
 
     plans: Mapping[str, Plan]
-    hands: Mapping[str, Quantity]
+    hand_errors: Mapping[str, Quantity]
     found: Mapping[str, ToleranceReport]
-    slips: Mapping[str, Mapping[ErrorKey, MarkingError]]
-    rises: Mapping[str, Mapping[int, float]]
+    errors: Mapping[str, Mapping[ErrorKey, MarkingError]]
+    top_heights: Mapping[str, Mapping[int, float]]
     locale: Locale
 
 
@@ -92,63 +92,66 @@ def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> Troubleshootin
     """
     if len(tutorial.folds) < len(SYSTEMS):
         return TroubleshootingGuide({}, ())
-    hands = {system: _hand_tolerance(tutorial, system) for system in SYSTEMS}
-    found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system], float(hands[system]))
+    hand_errors = {system: _hand_tolerance(tutorial, system) for system in SYSTEMS}
+    found = {system: analyse_tolerances(tutorial.plans[system], tutorial.folds[system],
+                                        float(hand_errors[system]))
              for system in SYSTEMS}
-    slips = {system: {slip.key: slip for slip in each.errors} for system, each in found.items()}
-    rises = {system: {top.act: top.stands or 0.0 for piece in folded.pieces for top in piece.gathered_tops}
+    errors = {system: {error.key: error for error in each.errors} for system, each in found.items()}
+    top_heights = {system: {top.act: top.stands or 0.0 for piece in folded.pieces
+                            for top in piece.gathered_tops}
              for system, folded in tutorial.folds.items()}
-    tried = _Analysis(tutorial.plans, hands, found, slips, rises, locale)
-    cases = _error_effects(tried)
+    analysis = _Analysis(tutorial.plans, hand_errors, found, errors, top_heights, locale)
+    effects = _error_effects(analysis)
     anchors = {step.number: step.anchor for step in tutorial.steps}
-    return TroubleshootingGuide(_notes(cases, tried), tuple(_rows(cases, tried, anchors)))
+    return TroubleshootingGuide(_notes(effects, analysis), tuple(_rows(effects, analysis, anchors)))
 
 
 def _hand_tolerance(tutorial: Tutorial, system: str) -> Quantity:
-    said = tutorial.front.hand.get(system)
-    return said if said is not None else length(SYSTEMS[system].hand_error)
+    given_error = tutorial.front.hand.get(system)
+    return given_error if given_error is not None else length(SYSTEMS[system].hand_error)
 
 
-def _error_effects(tried: _Analysis) -> list[_ErrorEffect]:
+def _error_effects(analysis: _Analysis) -> list[_ErrorEffect]:
     """Every marking error and defect in all editions together, the worst first; single measures only."""
     rows: dict[tuple[ErrorKey, str, int], dict[str, Sensitivity]] = {}
-    for system, each in tried.found.items():
+    for system, each in analysis.found.items():
         for one in each.found:
-            if one.error.size is not None and all(one.error.key in slips for slips in tried.slips.values()):
+            if one.error.size is not None and all(one.error.key in errors
+                                                  for errors in analysis.errors.values()):
                 rows.setdefault((one.error.key, one.defect, one.act), {})[system] = one
     return sorted((_ErrorEffect(defect, act, both) for (_, defect, act), both in rows.items()),
-                  key=lambda case: (-float(snapped(case.share, EQUAL_SHARES)), case.first.error.step,
-                                    case.first.error.act, case.first.error.index))
+                  key=lambda effect: (-float(snapped(effect.share, EQUAL_SHARES)), effect.first.error.step,
+                                    effect.first.error.act, effect.first.error.index))
 
 
 # -- notes --------------------------------------------------------------------
 
-def _notes(cases: Sequence[_ErrorEffect], tried: _Analysis) -> dict[int, Prose]:
-    made: dict[int, Prose] = {}
-    for case in cases:
-        step = case.first.error.step
-        if case.share < NOTE_SHARE or len(made) == MAX_NOTES:
+def _notes(effects: Sequence[_ErrorEffect], analysis: _Analysis) -> dict[int, Prose]:
+    result: dict[int, Prose] = {}
+    for effect in effects:
+        step = effect.first.error.step
+        if effect.share < NOTE_SHARE or len(result) == MAX_NOTES:
             break
-        if step not in made and case.defect not in DEFECTS_WITHOUT_NOTE:
-            made[step] = tuple(_note(case, tried))
-    return dict(sorted(made.items()))
+        if step not in result and effect.defect not in DEFECTS_WITHOUT_NOTE:
+            result[step] = tuple(_note(effect, analysis))
+    return dict(sorted(result.items()))
 
 
-def _note(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
-    locale = tried.locale
-    yield from fill_sentence(locale.say("trouble.note"), what=tuple(_setting_text(case, tried)))
-    if len(case.both) < len(SYSTEMS) or len({_error_manner(each) for each in case.both.values()}) > 1:
+def _note(effect: _ErrorEffect, analysis: _Analysis) -> Iterator[ProsePart]:
+    locale = analysis.locale
+    yield from fill_sentence(locale.say("trouble.note"), what=tuple(_setting_text(effect, analysis)))
+    if len(effect.both) < len(SYSTEMS) or len({_error_manner(each) for each in effect.both.values()}) > 1:
         return      # where the editions fail in different ways the measure alone is said
-    kind, fails, more = _error_manner(case.first)
-    words = locale.say(f"trouble.{'fails' if fails else 'effect'}.{case.defect}")
-    before, after = (_visible_size(case, which, tried) for which in (0, 1))
+    kind, fails, more = _error_manner(effect.first)
+    words = locale.say(f"trouble.{'fails' if fails else 'effect'}.{effect.defect}")
+    before, after = (_visible_size(effect, which, analysis) for which in (0, 1))
     if "{before}" in words and any(before.wordings[s].text == after.wordings[s].text for s in SYSTEMS):
         return      # the difference is finer than the words
-    effect = tuple(fill_sentence(words, before=before, after=after))
+    consequence = tuple(fill_sentence(words, before=before, after=after))
     yield " "
     yield from fill_sentence(locale.say(f"trouble.when.{'row' if kind == 'row' else 'one'}"),
-                     hand=computed_value(tried.hands, locale=locale),
-                     off=locale.say(f"trouble.off.{kind}.{more}"), effect=effect)
+                     hand=computed_value(analysis.hand_errors, locale=locale),
+                     off=locale.say(f"trouble.off.{kind}.{more}"), effect=consequence)
 
 
 def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
@@ -157,14 +160,14 @@ def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
             if each.shift > 0 else "less")
 
 
-def _visible_size(case: _ErrorEffect, which: int, tried: _Analysis) -> ComputedValue:
+def _visible_size(effect: _ErrorEffect, which: int, analysis: _Analysis) -> ComputedValue:
     """As planned (0) or as it comes out (1); a dome loses as much height as straight petals would."""
     def seen(system: str, each: Sensitivity) -> float:
-        rises = tried.rises[system] if case.defect == TOP_HEIGHT else {}
-        return max(rises.get(case.act, each.seen[0]) + each.seen[which] - each.seen[0], 0.0)
+        top_heights = analysis.top_heights[system] if effect.defect == TOP_HEIGHT else {}
+        return max(top_heights.get(effect.act, each.seen[0]) + each.seen[which] - each.seen[0], 0.0)
 
     return computed_value({system: _approximate_length(seen(system, each))
-                           for system, each in case.both.items()}, locale=tried.locale)
+                           for system, each in effect.both.items()}, locale=analysis.locale)
 
 
 def _approximate_length(mm: float) -> Quantity:
@@ -172,62 +175,62 @@ def _approximate_length(mm: float) -> Quantity:
     return Quantity(float(round(float(snapped(mm)), 1)), 1)
 
 
-def _setting_text(case: _ErrorEffect, tried: _Analysis) -> Iterator[ProsePart]:
+def _setting_text(effect: _ErrorEffect, analysis: _Analysis) -> Iterator[ProsePart]:
     """What the reader sets, with its measure in both editions."""
-    slip, locale = case.first.error, tried.locale
-    slips = {system: known[slip.key] for system, known in tried.slips.items()}
+    error, locale = effect.first.error, analysis.locale
+    errors = {system: known[error.key] for system, known in analysis.errors.items()}
     values: dict[str, ProsePart | Prose] = {
-        "name": locale.name(slip.name),
-        "size": computed_value({s: each.size for s, each in slips.items()}, locale=locale)}
-    kind = slip.kind
+        "name": locale.name(error.name),
+        "size": computed_value({s: each.size for s, each in errors.items()}, locale=locale)}
+    kind = error.kind
     if kind == "mark":
-        values["side"] = locale.say(f"trouble.side.{slip.side}")
-        if slip.count > 1:
-            kind, values["which"] = "one_of", locale.ordinal(slip.index)
+        values["side"] = locale.say(f"trouble.side.{error.side}")
+        if error.count > 1:
+            kind, values["which"] = "one_of", locale.ordinal(error.index)
     elif kind == "row":
-        values["last"] = computed_value({s: each.last for s, each in slips.items()}, locale=locale)
+        values["last"] = computed_value({s: each.last for s, each in errors.items()}, locale=locale)
     yield from fill_sentence(locale.say(f"trouble.what.{kind}"), **values)
 
 
 # -- the table ----------------------------------------------------------------
 
-def _rows(cases: Sequence[_ErrorEffect], tried: _Analysis,
+def _rows(effects: Sequence[_ErrorEffect], analysis: _Analysis,
           anchors: Mapping[int, str]) -> Iterator[TroubleshootingRow]:
     for defect in DEFECT_KINDS:
-        mine = [case for case in cases if case.defect == defect]
-        if mine and mine[0].share >= ROW_SHARE:
-            say = tried.locale.say
+        of_defect = [effect for effect in effects if effect.defect == defect]
+        if of_defect and of_defect[0].share >= ROW_SHARE:
+            say = analysis.locale.say
             yield TroubleshootingRow(f"if-{defect}", say(f"trouble.row.{defect}.see"),
-                                     _known_limits(defect, mine[0].act, tried),
-                                     tuple(_measuring_instruction(case, tried, anchors)
-                                           for case in _main_effects(mine)),
+                                     _known_limits(defect, of_defect[0].act, analysis),
+                                     tuple(_measuring_instruction(effect, analysis, anchors)
+                                           for effect in _main_effects(of_defect)),
                              say(f"trouble.row.{defect}.do"))
 
 
-def _main_effects(mine: Sequence[_ErrorEffect]) -> list[_ErrorEffect]:
+def _main_effects(of_defect: Sequence[_ErrorEffect]) -> list[_ErrorEffect]:
     """The marks that do most of it, one a statement, in the order in which they are made."""
-    made: dict[int, _ErrorEffect] = {}
-    for case in mine:
-        if case.share >= SIMILAR_SHARE * mine[0].share and len(made) < MAX_MARKS:
-            made.setdefault(case.first.error.act, case)
-    return sorted(made.values(), key=lambda case: (case.first.error.step, case.first.error.act))
+    result: dict[int, _ErrorEffect] = {}
+    for effect in of_defect:
+        if effect.share >= SIMILAR_SHARE * of_defect[0].share and len(result) < MAX_MARKS:
+            result.setdefault(effect.first.error.act, effect)
+    return sorted(result.values(), key=lambda effect: (effect.first.error.step, effect.first.error.act))
 
 
-def _measuring_instruction(case: _ErrorEffect, tried: _Analysis, anchors: Mapping[int, str]) -> Prose:
-    step = case.first.error.step
-    return tuple(fill_sentence(tried.locale.say("trouble.at_step"), number=str(step),
+def _measuring_instruction(effect: _ErrorEffect, analysis: _Analysis, anchors: Mapping[int, str]) -> Prose:
+    step = effect.first.error.step
+    return tuple(fill_sentence(analysis.locale.say("trouble.at_step"), number=str(step),
                                anchor=anchors.get(step, ""),
-                       what=tuple(_setting_text(case, tried))))
+                       what=tuple(_setting_text(effect, analysis))))
 
 
-def _known_limits(defect: str, act: int, tried: _Analysis) -> Prose:
+def _known_limits(defect: str, act: int, analysis: _Analysis) -> Prose:
     """What a row says of a gathered top: how high it rises, the least and the greatest crown that closes."""
-    if not tried.locale.has(f"trouble.row.{defect}.known"):
+    if not analysis.locale.has(f"trouble.row.{defect}.known"):
         return ()
-    crowns = {system: each.crowns[act] for system, each in tried.found.items()}
-    sizes = {"rise": {s: tried.rises[s].get(act, 0.0) for s in crowns},
+    crowns = {system: each.crowns[act] for system, each in analysis.found.items()}
+    sizes = {"rise": {s: analysis.top_heights[s].get(act, 0.0) for s in crowns},
              "least": {s: crown.apothem for s, crown in crowns.items()},
              "most": {s: crown.circumradius for s, crown in crowns.items()}}
     values = {name: computed_value({s: _approximate_length(mm) for s, mm in each.items()},
-                                   locale=tried.locale) for name, each in sizes.items()}
-    return tuple(fill_sentence(tried.locale.say(f"trouble.row.{defect}.known"), **values))
+                                   locale=analysis.locale) for name, each in sizes.items()}
+    return tuple(fill_sentence(analysis.locale.say(f"trouble.row.{defect}.known"), **values))

@@ -19,11 +19,11 @@ Bounds = Mapping[str, tuple[Fraction, Fraction]]
 
 @dataclass(frozen=True, slots=True)
 class Congruence:
-    """Σ ``form[name]`` · name must be a multiple of ``step`` (mm); ``says`` names what it comes from."""
+    """Σ ``form[name]`` · name must be a multiple of ``step`` (mm); ``text`` names what it comes from."""
 
     form: Mapping[str, Fraction]
     step: Fraction
-    says: str = ""
+    text: str = ""
 
     def holds(self, values: Mapping[str, Fraction]) -> bool:
         """Whether values of all its names meet it."""
@@ -35,14 +35,14 @@ class Lattice:
     """``rows[i]`` (integers over ``denominator``) has its first non-zero entry in column i of ``names``.
 
     So the last name is chosen first: each name's values are an arithmetic
-    progression once the names behind it are chosen. ``made[i]`` are the whole
+    progression once the names behind it are chosen. ``transform[i]`` are the whole
     numbers of each congruence that make up row i.
     """
 
     names: tuple[str, ...]
     rows: tuple[tuple[int, ...], ...]
     denominator: int
-    made: tuple[tuple[int, ...], ...] = ()
+    transform: tuple[tuple[int, ...], ...] = ()
 
     def step(self, k: int) -> Fraction:
         """How far apart the values of name ``k`` lie."""

@@ -45,11 +45,11 @@ def list_speech(quantities: Iterable[Quantity | Angle], system: str, *, finest: 
     """"30, 60 and 90 millimetres"; "1 and a half, and 3 inches", with a pause where "and" is in a measure."""
     words = _list_measures(quantities, system, finest, thickness)
     if _repeats_spoken_unit(words):
-        said = [speech_measure(w, locale) for w in words]
+        text = [speech_measure(w, locale) for w in words]
     else:
-        said = _unit_on_last(words, speech_figures, speech_unit, locale)
-    pause = any(locale.say("grammar.and") in item for item in said)
-    return _about_prefix(words, " ", locale) + locale.join(said, locale.say("grammar.pause" if pause
+        text = _unit_on_last(words, speech_figures, speech_unit, locale)
+    pause = any(locale.say("grammar.and") in item for item in text)
+    return _about_prefix(words, " ", locale) + locale.join(text, locale.say("grammar.pause" if pause
                                                                       else "grammar.and"))
 
 
@@ -161,14 +161,14 @@ def dimensions_speech(sides: Dimensions, system: str, locale: Locale = ENGLISH) 
     return _dimensions_phrase(sides, system, locale, _SPEECH_FORMAT)
 
 
-def _dimensions_phrase(sides: Dimensions, system: str, locale: Locale, dress: _DimensionFormat) -> str:
+def _dimensions_phrase(sides: Dimensions, system: str, locale: Locale, formatter: _DimensionFormat) -> str:
     across = display_measure(sides[0], system)
     deep, high = (None if side is None else display_measure(side, system) for side in (sides[1], sides[2]))
     words = [each for each in (across, deep, high) if each is not None]
-    about = f"{locale.say('grammar.about')}{dress.space}" if any(w.about for w in words) else ""
+    about = f"{locale.say('grammar.about')}{formatter.space}" if any(w.about for w in words) else ""
     once = deep is not None and across.unit == deep.unit
-    shown = {"across": (dress.figures if once else dress.measure)(across, locale)}
-    shown |= {name: dress.measure(each, locale) for name, each in (("deep", deep), ("high", high))
+    shown = {"across": (formatter.figures if once else formatter.measure)(across, locale)}
+    shown |= {name: formatter.measure(each, locale) for name, each in (("deep", deep), ("high", high))
               if each is not None}
     kind = "box" if deep is not None else "tin" if high is not None else "ball"
     if kind == "box" and sides[2] is not None and abs(float(sides[2])) < FLAT_HEIGHT:

@@ -60,26 +60,26 @@ def parse_angle(text: str) -> Angle:
 
     Raises :class:`QuantityError` with code "angle-wrong".
     """
-    said = _normalised(text, "angle-wrong", "angle", ANGLE_EXAMPLE)
-    value, unit = _number_and_rest(said, "angle-wrong", "angle", ANGLE_EXAMPLE)
+    normalised = _normalised(text, "angle-wrong", "angle", ANGLE_EXAMPLE)
+    value, unit = _number_and_rest(normalised, "angle-wrong", "angle", ANGLE_EXAMPLE)
     if unit not in ("deg", "°"):
-        problem = f'"{unit}" is not a unit of angle here' if unit else f"the angle {said} has no unit"
+        problem = f'"{unit}" is not a unit of angle here' if unit else f"the angle {normalised} has no unit"
         raise QuantityError("angle-wrong", problem, ANGLE_EXAMPLE)
     if value > 360:
-        raise QuantityError("angle-wrong", f"{said} is more than a whole turn",
+        raise QuantityError("angle-wrong", f"{normalised} is more than a whole turn",
                             "give an angle from 0 deg to 360 deg")
     return Angle(value)
 
 
 def _length_and_unit(text: str) -> tuple[Fraction, str]:
-    said = _normalised(text, "length-wrong", "length", LENGTH_EXAMPLE)
-    value, unit = _number_and_rest(said, "length-wrong", "length", LENGTH_EXAMPLE)
+    normalised = _normalised(text, "length-wrong", "length", LENGTH_EXAMPLE)
+    value, unit = _number_and_rest(normalised, "length-wrong", "length", LENGTH_EXAMPLE)
     if unit not in UNITS:
-        raise _unit_error(said, unit)
+        raise _unit_error(normalised, unit)
     if value == 0:
-        raise QuantityError("length-wrong", f"{said} is nothing", "give a length above nothing")
+        raise QuantityError("length-wrong", f"{normalised} is nothing", "give a length above nothing")
     if value * UNITS[unit][0] > MAX_VALUE:
-        raise QuantityError("length-wrong", f"{said} is longer than any paper",
+        raise QuantityError("length-wrong", f"{normalised} is longer than any paper",
                             "check its digits and its unit")
     return value, unit
 
@@ -89,10 +89,10 @@ def _normalised(text: str, code: str, what: str, example: str) -> str:
     if len(text) > MAX_TEXT:
         raise QuantityError(code, f"this is too long for {_with_article(what)}: {text[:20]}…", example)
     spelled = "".join(map(_expanded_fraction, text))
-    said = " ".join(spelled.translate(_SPACES).translate(_CHARACTERS).split())
-    if not said:
+    normalised = " ".join(spelled.translate(_SPACES).translate(_CHARACTERS).split())
+    if not normalised:
         raise QuantityError(code, f"no {what} is given", example)
-    return said
+    return normalised
 
 
 def _expanded_fraction(sign: str) -> str:
@@ -103,56 +103,59 @@ def _expanded_fraction(sign: str) -> str:
     return " " + "".join(chr(int(p, 16)) for p in parts[1:])
 
 
-def _number_and_rest(said: str, code: str, what: str, example: str) -> tuple[Fraction, str]:
+def _number_and_rest(normalised: str, code: str, what: str, example: str) -> tuple[Fraction, str]:
     """The number in front, and what stands after it."""
-    if said.startswith("-"):
-        raise QuantityError(code, f"{said} is below nothing", f"give {_with_article(what)} above nothing")
-    if re.search(r"[0-9],[0-9]", said):
-        raise _comma_error(said, code)
-    found = _NUMBER.match(said)
+    if normalised.startswith("-"):
+        raise QuantityError(code, f"{normalised} is below nothing",
+                            f"give {_with_article(what)} above nothing")
+    if re.search(r"[0-9],[0-9]", normalised):
+        raise _comma_error(normalised, code)
+    found = _NUMBER.match(normalised)
     if found is None:
-        raise QuantityError(code, f'"{said}" does not begin with a number', example)
-    rest = said[found.end():].strip()
+        raise QuantityError(code, f'"{normalised}" does not begin with a number', example)
+    rest = normalised[found.end():].strip()
     if any(c.isdigit() for c in rest) or rest[:1] in tuple("./-+*"):
-        raise QuantityError(code, f'"{said}" does not read as one number and its unit', example)
-    return _value(found, said, code), rest
+        raise QuantityError(code, f'"{normalised}" does not read as one number and its unit', example)
+    return _value(found, normalised, code), rest
 
 
-def _value(found: re.Match[str], said: str, code: str) -> Fraction:
+def _value(found: re.Match[str], normalised: str, code: str) -> Fraction:
     if found["decimal"] is not None:
         return Fraction(found["decimal"])
     top, bottom = int(found["top"]), int(found["bottom"])
     if bottom == 0:
-        raise QuantityError(code, f"{said} has a fraction that divides by nothing",
+        raise QuantityError(code, f"{normalised} has a fraction that divides by nothing",
                             "write a fraction such as 1/4")
     if found["whole"] is None:
         return Fraction(top, bottom)
     if top >= bottom:
         whole, left = divmod(top, bottom)
         better = f"{int(found['whole']) + whole}" + (f" {left}/{bottom}" if left else "")
-        raise QuantityError(code, f"the fraction {top}/{bottom} of {said} is not less than one",
-                            f"write {better}{said[found.end():]}")
+        raise QuantityError(code, f"the fraction {top}/{bottom} of {normalised} is not less than one",
+                            f"write {better}{normalised[found.end():]}")
     return int(found["whole"]) + Fraction(top, bottom)
 
 
-def _comma_error(said: str, code: str) -> QuantityError:
-    if re.search(r"[0-9],[0-9]{3}(?![0-9])", said):
-        hint = f"write {said.replace(',', '')} without a comma, or {said.replace(',', '.')} with a point"
+def _comma_error(normalised: str, code: str) -> QuantityError:
+    if re.search(r"[0-9],[0-9]{3}(?![0-9])", normalised):
+        hint = (f"write {normalised.replace(',', '')} without a comma, or {normalised.replace(',', '.')} "
+                "with "
+                "a point")
     else:
-        hint = f"write {said.replace(',', '.')}, with a point"
-    return QuantityError(code, f"{said} has a comma in its number", hint)
+        hint = f"write {normalised.replace(',', '.')}, with a point"
+    return QuantityError(code, f"{normalised} has a comma in its number", hint)
 
 
-def _unit_error(said: str, unit: str) -> QuantityError:
+def _unit_error(normalised: str, unit: str) -> QuantityError:
     if not unit:
-        return QuantityError("length-wrong", f"the length {said} has no unit",
-                             f"write {said} mm, {said} cm or {said} in")
+        return QuantityError("length-wrong", f"the length {normalised} has no unit",
+                             f"write {normalised} mm, {normalised} cm or {normalised} in")
     hint = "use mm, cm, m or in"
     word = unit.casefold()
     if word in ("ft", "foot", "feet", "'"):
         hint = "write feet as inches: 1 ft is 12 in"
     elif close := ALIASES.get(word) or (word if word in UNITS else None):
-        hint = f"write {said.removesuffix(unit).strip()} {close}"
+        hint = f"write {normalised.removesuffix(unit).strip()} {close}"
     elif near := difflib.get_close_matches(word, ALIASES, 1, 0.8):
         hint = f"did you mean {ALIASES[near[0]]}? Use mm, cm, m or in"
     return QuantityError("length-wrong", f"{unit} is not a unit that lengths have here", hint)

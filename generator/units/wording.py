@@ -214,8 +214,8 @@ def as_speech(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
 
 def speech_measure(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
     """As :func:`as_speech`, without "about"."""
-    said = speech_figures(words, locale) + speech_unit(words, locale)
-    return said.replace(locale.say("grammar.half.before"), locale.say("grammar.half.after"))
+    speech = speech_figures(words, locale) + speech_unit(words, locale)
+    return speech.replace(locale.say("grammar.half.before"), locale.say("grammar.half.after"))
 
 
 def speech_figures(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:

@@ -13,13 +13,13 @@ import json
 import os
 import re
 import sys
-import tempfile
 from collections.abc import Iterable, Iterator, Mapping, MutableMapping
 from dataclasses import asdict, dataclass
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
+from generator.files import replace_file
 from generator.language.parts import PARTS_FOLDER
 from generator.tutorial import Tutorial
 from generator.tutorial.template_files import TemplateFile, TemplateSet, template_files
@@ -55,9 +55,7 @@ class FileCache(MutableMapping[str, bytes]):
         path = self._path(key)
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            with tempfile.NamedTemporaryFile(dir=self.folder, prefix=".", delete=False) as file:
-                file.write(value)
-            Path(file.name).replace(path)       # whole or not at all, whoever else builds at the same time
+            replace_file(path, value)
             self._forget()
         except OSError:
             return
@@ -132,20 +130,20 @@ def cached_results_for(sources: Iterable[str], benches: Mapping[str, Bench], fol
              cache: MutableMapping[str, bytes] | None) -> CachedResults:
     """The place for what the running code makes from these texts, with the parts in ``folder``."""
     parts = sorted((folder / PARTS_FOLDER).glob("*.md"))
-    said = json.dumps([code_version(), list(sources), sorted(map(repr, benches.items())),
+    text = json.dumps([code_version(), list(sources), sorted(map(repr, benches.items())),
                        [(path.name, path.read_text("utf-8", "replace")) for path in parts]])
-    return CachedResults(cache, hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest())
+    return CachedResults(cache, hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest())
 
 
 @cache
 def code_version() -> str:
     """A name for the program as it was started: its files, its libraries, and Python."""
-    made = hashlib.sha256("\n".join((sys.version,
+    result = hashlib.sha256("\n".join((sys.version,
                                      *(f"{name} {version(name)}" for name in LIBRARIES))).encode())
     for path in sorted(path for path in PACKAGE.rglob("*") if path.suffix in CODE_SUFFIXES):
-        made.update(f"{path.relative_to(PACKAGE).as_posix()} {path.stat().st_size}\n".encode())
-        made.update(path.read_bytes())
-    return made.hexdigest()
+        result.update(f"{path.relative_to(PACKAGE).as_posix()} {path.stat().st_size}\n".encode())
+        result.update(path.read_bytes())
+    return result.hexdigest()
 
 
 def cached_templates(tutorial: Tutorial, kept: CachedResults) -> TemplateSet:
@@ -156,16 +154,16 @@ def cached_templates(tutorial: Tutorial, kept: CachedResults) -> TemplateSet:
     data = kept.found("templates")
     if data is not None:
         return _unpack_templates(data)
-    made = template_files(tutorial)
-    if not made.findings:
-        kept.put("templates", _pack_templates(made))
-    return made
+    result = template_files(tutorial)
+    if not result.findings:
+        kept.put("templates", _pack_templates(result))
+    return result
 
 
-def _pack_templates(made: TemplateSet) -> bytes:
+def _pack_templates(templates: TemplateSet) -> bytes:
     """A line that lists the files, then their bytes one after the other."""
-    listed = [{**asdict(each), "data": len(each.data)} for each in made.files]
-    return json.dumps(listed).encode() + b"\n" + b"".join(each.data for each in made.files)
+    listed = [{**asdict(each), "data": len(each.data)} for each in templates.files]
+    return json.dumps(listed).encode() + b"\n" + b"".join(each.data for each in templates.files)
 
 
 def _unpack_templates(data: bytes) -> TemplateSet:

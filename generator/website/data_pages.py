@@ -148,13 +148,13 @@ def rules_data(_benches: Mapping[str, Bench], _locale: Locale) -> Mapping[str, A
 
 def calls_data(_benches: Mapping[str, Bench], locale: Locale = ENGLISH) -> Mapping[str, Any]:
     """The registry by families, then the parts, as ``foldgauge calls`` prints them."""
-    made = [(family, locale.say(f"website.use_{use}"),
+    result = [(family, locale.say(f"website.use_{use}"),
              [_call_data(e) for e in REGISTRY.values() if e.family == family])
             for family, use, _ in FAMILIES]
-    made.append((PARTS, locale.say("website.use_paper"),
+    result.append((PARTS, locale.say("website.use_paper"),
                  [_call_data(part.entry, part.code) for part in built_in_parts().values()]))
-    return {"families": made, "vocabulary": sorted(VOCABULARY),
-            "told": [(family, list(properties.items())) for family, properties in DEFERRED_FAMILIES]}
+    return {"families": result, "vocabulary": sorted(VOCABULARY),
+            "properties": [(family, list(properties.items())) for family, properties in DEFERRED_FAMILIES]}
 
 
 def _call_data(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
@@ -163,7 +163,7 @@ def _call_data(entry: CallEntry, code: str = "") -> Mapping[str, Any]:
     pieces = str(text).split("``")
     help_html = Markup("".join(f"<code>{p}</code>" if k % 2 else p for k, p in enumerate(pieces)))
     return {"name": entry.name, "signature": entry.signature(), "help": help_html,
-            "parameters": [(p.name, " — ".join(filter(None, (p.kind.says, p.words))), p.required, p.default)
+            "parameters": [(p.name, " — ".join(filter(None, (p.kind.phrase, p.words))), p.required, p.default)
                            for p in entry.parameters],
             "gives": list(entry.gives.items()), "code": code}
 

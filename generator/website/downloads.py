@@ -38,7 +38,7 @@ class DownloadLink:
 
 @dataclass(frozen=True, slots=True)
 class EditionDownloads:
-    """One edition's files of one kind.
+    """One edition's files of one kind; of cutting files those for one paper.
 
     ``note`` is what must come out of them, "" where the file says so itself.
     """
@@ -83,19 +83,21 @@ def download_kinds(files: Sequence[TemplateFile], locale: Locale = ENGLISH,
 def _download_kind(kind: str, face: str, files: Sequence[TemplateFile], locale: Locale,
                    folder: str) -> DownloadKind:
     key = "_".join(filter(None, ("file", kind.replace("-", "_"), face.replace("-", "_"))))
-    offers = tuple(_edition_downloads(system, [f for f in files if f.system == system], locale, folder)
-                   for system in SYSTEMS
-                   if any(f.system == system for f in files))
+    offers = tuple(_edition_downloads([f for f in files if (f.system, f.stock) == of], locale, folder)
+                   for of in dict.fromkeys((f.system, f.stock) for system in SYSTEMS
+                                           for f in files if f.system == system))
     return DownloadKind(locale.say(f"website.{key}"), locale.say(f"website.{key}_for"), offers)
 
 
-def _edition_downloads(system: str, files: Sequence[TemplateFile], locale: Locale,
-                       folder: str) -> EditionDownloads:
-    width = files[0].width
-    note = locale.say("website.file_width", width=width) if width else ""
-    return EditionDownloads(locale.say(f"website.file_{system}"),
-                 tuple(DownloadLink(f"{folder}/{file.name}", _file_label(file, locale)) for file in files),
-                 note)
+def _edition_downloads(files: Sequence[TemplateFile], locale: Locale, folder: str) -> EditionDownloads:
+    first = files[0]
+    note = locale.say("website.file_width", width=first.width) if first.width else ""
+    if first.sheet:
+        note = locale.say("website.file_sheet", width=first.width, sheet=first.sheet)
+    edition = locale.say(f"website.file_{first.system}")
+    return EditionDownloads(", ".join(filter(None, (edition, first.stock))),
+                            tuple(DownloadLink(f"{folder}/{file.name}", _file_label(file, locale))
+                                  for file in files), note)
 
 
 def _file_label(file: TemplateFile, locale: Locale) -> str:

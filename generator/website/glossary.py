@@ -36,10 +36,10 @@ class GlossaryWord:
 @cache
 def glossary_words(locale: Locale = ENGLISH) -> tuple[GlossaryWord, ...]:
     """All words in the order of the alphabet."""
-    made = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"),
+    result = [GlossaryWord(anchor, locale.say(f"glossary.{anchor}.name"),
                          locale.say(f"glossary.{anchor}.means"),
                  _picture(anchor, locale)) for anchor in _anchors(locale)]
-    return tuple(sorted(made, key=lambda word: word.name.casefold()))
+    return tuple(sorted(result, key=lambda word: word.name.casefold()))
 
 
 def _anchors(locale: Locale) -> list[str]:
@@ -121,24 +121,24 @@ class GlossaryLinker:
 
     def linked(self, html: str) -> Markup:
         """The same text with links; none within links, headings, code and pictures."""
-        depth, made = 0, []
+        depth, result = 0, []
         for part in _TAG_OR_TEXT.findall(html):
             if part.startswith("<"):
                 if kept := _UNLINKED_ELEMENT.match(part):
                     depth += -1 if kept[1] else 1
-                made.append(part)
+                result.append(part)
             else:
-                made.append(part if depth else self._text(part))
-        return Markup("".join(made))
+                result.append(part if depth else self._text(part))
+        return Markup("".join(result))
 
     def _text(self, text: str) -> str:
         found = [(m.start(), -m.end(), name, m) for name, sought in self.left.items()
                  if (m := sought.search(text))]
-        made, end = [], 0
+        result, end = [], 0
         for start, _, name, match in sorted(found, key=lambda f: f[:3]):
             if start < end:
                 continue    # within a longer word, such as "folder" in "bone folder"
-            made += [text[end:start], f'<a class="word" href="{self.url}#{name}">{match[0]}</a>']
+            result += [text[end:start], f'<a class="word" href="{self.url}#{name}">{match[0]}</a>']
             end = match.end()
             del self.left[name]
-        return "".join([*made, text[end:]])
+        return "".join([*result, text[end:]])

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -25,7 +25,7 @@ class TracingRow:
 
     size: Markup
     off: Markup
-    lies: Markup
+    alignment: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +53,19 @@ def guides_view(tutorial: Tutorial, locale: Locale = ENGLISH) -> GuidesView | No
     found = tracing_tools(tutorial)
     if not any(found.values()):
         return None
-    tools = tutorial.front.guides
-    notes = {s: Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(
-        tip=_measure_html(tools.stylus[s], s, locale))
-             for s in SYSTEMS}
+    notes = {s: Markup(" ").join(_tip_notes(tutorial, found[s], s, locale)) for s in SYSTEMS}
     return GuidesView(notes, {s: tuple(_guide_table(each, s, locale) for each in found[s]) for s in SYSTEMS})
+
+
+def _tip_notes(tutorial: Tutorial, found: Sequence[CurveTracing], system: str,
+               locale: Locale) -> Iterator[Markup]:
+    """What is allowed for in scores, and in cuts, where there are any."""
+    tools, scored = tutorial.front.guides, {each.curve.scored for each in found}
+    if True in scored:
+        yield Markup(locale.say(f"website.guides_tip_{tools.edge}")).format(
+            tip=_measure_html(tools.stylus[system], system, locale))
+    if False in scored:
+        yield Markup(locale.say("website.guides_blade"))
 
 
 def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTable:
@@ -69,8 +77,9 @@ def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTab
         kind = "oval"
     elif isinstance(curve.stroke, Circle):
         kind, size = "circle", {"across": _length_html(2 * float(curve.stroke.radius), system, locale)}
-    names = capital(curve.told(locale))
-    title = Markup(locale.say(f"website.guides_{kind}")).format(name=names, count=curve.count, **size)
+    names = capital(curve.names_text(locale))
+    title = Markup(locale.say(f"website.guides_{kind}")).format(
+        name=names, count=curve.count, verb=locale.say(f"templates.guide.{curve.verb}"), **size)
     exactly = fitting.exactly and Markup(locale.say("website.guides_exactly")).format(
         across=_measure_html(fitting.exactly, system, locale))
     return GuideTable(title, exactly or Markup(""),
@@ -80,13 +89,13 @@ def _guide_table(fitting: CurveTracing, system: str, locale: Locale) -> GuideTab
 def _tracing_row(fit: TracingTool, system: str, locale: Locale) -> TracingRow:
     size = _measure_html(Size(*fit.sides) if len(fit.sides) == 2 else fit.sides[0], system, locale)
     key = "website.guides_a_circle" if len(fit.sides) == 1 else "website.guides_an_oval"
-    lies = locale.say(f"website.guides_lies_{fit.lies or 'through'}", turned=fit.turned)
+    alignment = locale.say(f"website.guides_lies_{fit.alignment or 'through'}", turned=fit.turned)
     if fit.own:
-        lies += locale.say("website.guides_own")
+        alignment += locale.say("website.guides_own")
     step = SYSTEM_TABLE[system].finest      # a deviation is rounded up
     off = length(max(1, math.ceil(fit.off / float(step))) * step)
     return TracingRow(Markup(locale.say(key)).format(size=size), _measure_html(off, system, locale),
-                      Markup.escape(lies))
+                      Markup.escape(alignment))
 
 
 def _length_html(size: float, system: str, locale: Locale) -> Markup:

@@ -154,7 +154,7 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
         "license": licence_url(front.credit.licence),
         "datePublished": _iso_date(front.published),
         "dateModified": _iso_date(front.updated or front.published),
-        "version": tutorial.revision,
+        "version": tutorial.revision, "yield": tutorial.locale.say("website.yield"),
         "supply": [{"@type": "HowToSupply", "name": plain_prose(supply)} for supply in tutorial.supplies],
         "tool": [{"@type": "HowToTool", "name": tool.name} for tool in tutorial.tools],
         "step": [_howto_step(step, url) for step in tutorial.steps],
@@ -185,18 +185,18 @@ def iso_duration(minutes: int | None) -> str | None:
     return "PT" + f"{hours}H" * bool(hours) + f"{rest}M" * bool(rest)
 
 
-def metadata_files(shelf: TutorialCollection, files: Files,
+def metadata_files(collection: TutorialCollection, files: Files,
                    config: MkDocsConfig) -> Iterator[tuple[str, str | bytes]]:
     """(address, content) of everything beside the pages; a feed only where the site knows its own address."""
-    for uri, rendered_tutorial in shelf.tutorials.items():
+    for uri, rendered_tutorial in collection.tutorials.items():
         page = file_at(files, uri).url
         yield companion_path(page, MEASURES_FILE), measures_text(rendered_tutorial.tutorial)
         yield companion_path(page, SHARE_FILE), share_picture(rendered_tutorial.tutorial.front.title,
                                                               rendered_tutorial.shapes.standing)
     if config.site_url:
         entries = [FeedEntry(_absolute_url(uri, files, config), rendered_tutorial.tutorial.front,
-                             tuple(_translations(uri, shelf, files, config)))
-                   for uri, rendered_tutorial in shelf.tutorials.items() if original_uri(uri) == uri]
+                             tuple(_translations(uri, collection, files, config)))
+                   for uri, rendered_tutorial in collection.tutorials.items() if original_uri(uri) == uri]
         text = atom_feed(entries, config.site_name, config.site_description or "", config.site_url,
                     config.site_author or config.site_name)
         if text:
@@ -224,10 +224,10 @@ def _absolute_url(uri: str, files: Files, config: MkDocsConfig) -> str:
     return urljoin(config.site_url or "", file_at(files, uri).url)
 
 
-def _translations(uri: str, shelf: TutorialCollection, files: Files,
+def _translations(uri: str, collection: TutorialCollection, files: Files,
                   config: MkDocsConfig) -> Iterator[tuple[str, str]]:
     """(code, whole address) of a tutorial in other languages."""
-    for other in shelf.tutorials:
+    for other in collection.tutorials:
         if other != uri and original_uri(other) == uri:
             yield language_of(other), _absolute_url(other, files, config)
 

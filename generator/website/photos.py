@@ -134,13 +134,13 @@ def _encoded(photo: Image.Image, kind: str) -> bytes:
     return out.getvalue()
 
 
-def photo_findings(folder: Path, shelf: TutorialCollection, shown: Callable[[Path], str],
+def photo_findings(folder: Path, collection: TutorialCollection, shown: Callable[[Path], str],
                    wanted: Callable[[str], bool]) -> Iterator[Finding]:
     """Photos that are not what they say, or far too large.
 
     Each where its tutorial names it, else by its own name.
     """
-    named = dict(_photo_spans(folder, shelf))
+    named = dict(_photo_spans(folder, collection))
     for path in sorted(folder.rglob("*")):
         if is_photo(path.name) and path.is_file() and wanted(path.relative_to(folder).as_posix()) and (
                 fault := photo_fault(path)):
@@ -148,8 +148,8 @@ def photo_findings(folder: Path, shelf: TutorialCollection, shown: Callable[[Pat
                           fault[1])
 
 
-def _photo_spans(folder: Path, shelf: TutorialCollection) -> Iterator[tuple[Path, Span]]:
-    for uri, rendered_tutorial in shelf.tutorials.items():
+def _photo_spans(folder: Path, collection: TutorialCollection) -> Iterator[tuple[Path, Span]]:
+    for uri, rendered_tutorial in collection.tutorials.items():
         stretches = [rendered_tutorial.tutorial.intro,
                      *(step.prose for step in rendered_tutorial.tutorial.steps)]
         for part in (part for prose in stretches for part in prose if isinstance(part, Photo)):

@@ -101,12 +101,12 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
 
 def row_html(row: ListRow) -> Markup:
     """The words of a row with its measure in both systems, once where both say the same."""
-    said = []
+    text = []
     if row.mm:
         wordings = (MeasureWording(row.inch, row.inch_speech, row.inch_html),
                     MeasureWording(row.mm, row.mm_speech, row.mm_html))
-        said = [accessible_html(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
-    return Markup(" ").join(filter(None, (Markup(escape(row.before, quote=False)), *said,
+        text = [accessible_html(wordings[1]) if row.mm == row.inch else measure_html(wordings)]
+    return Markup(" ").join(filter(None, (Markup(escape(row.before, quote=False)), *text,
                                           Markup(escape(row.after, quote=False)))))
 
 

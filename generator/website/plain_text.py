@@ -34,10 +34,10 @@ def measures_text(tutorial: Tutorial) -> str:
         name = capital(words.say(f"website.units_{system}"))
         lines += ["", name, "-" * len(name), *_fact_lines(tutorial, system)]
         for step in tutorial.steps:
-            said = tuple(sentences_with_measures(step.prose, system))
-            if said:
+            sentences = tuple(sentences_with_measures(step.prose, system))
+            if sentences:
                 title = _prose_text(step.heading or (step.title,), system)
-                lines += ["", f"{step.number}. {title}", *_wrapped_lines(said, "   ")]
+                lines += ["", f"{step.number}. {title}", *_wrapped_lines(sentences, "   ")]
         lines += ["", *_wrapped_lines([_prose_text(tutorial.differ, system)])]
     return BYTE_ORDER_MARK + "\n".join(lines).replace(NO_BREAK_SPACE, " ") + "\n"
 
@@ -45,6 +45,8 @@ def measures_text(tutorial: Tutorial) -> str:
 def _fact_lines(tutorial: Tutorial, system: str) -> Iterator[str]:
     for fact in tutorial.facts:
         yield from _wrapped_lines([f"{fact.label}: {_prose_text(fact.value, system)}"])
+    if tutorial.supplies:
+        yield from ("", f"{tutorial.locale.say('website.supplies')}:")
     for supply in tutorial.supplies:
         yield from _wrapped_lines([_prose_text(supply, system)], "", "- ")
 

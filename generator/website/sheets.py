@@ -92,9 +92,9 @@ def yields_html(yields: Mapping[str, Mapping[str, int]]) -> Markup:
                              for sheet, each in yields.items())
 
 
-def _dual_text(said: Mapping[str, str]) -> Markup:
+def _dual_text(text: Mapping[str, str]) -> Markup:
     """Words that both editions share once, else those of each."""
-    if said["mm"] == said["in"]:
-        return Markup(escape(said["mm"], quote=False))
-    return measure_html(tuple(MeasureWording(said[s], said[s], escape(said[s], quote=False))
+    if text["mm"] == text["in"]:
+        return Markup(escape(text["mm"], quote=False))
+    return measure_html(tuple(MeasureWording(text[s], text[s], escape(text[s], quote=False))
                               for s in ("in", "mm")))

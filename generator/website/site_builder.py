@@ -49,15 +49,15 @@ PRINT_PAGE = "print.md"
 class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
-    def __init__(self, shelf: TutorialCollection | None = None, serving: bool = False,
+    def __init__(self, collection: TutorialCollection | None = None, serving: bool = False,
                  benches: Mapping[str, Bench] | None = None):
         self.benches = benches or {}
-        self.shelf = shelf or TutorialCollection()
+        self.collection = collection or TutorialCollection()
         self.serving = serving
         self._inline = InlineMarkdown()
         self._markdown_sources: dict[str, MarkdownSource] = {}
         self._converted: dict[str, ConvertedTutorial] = {}
-        self._prints = {_print_view_uri(uri): uri for uri in self.shelf.tutorials}
+        self._prints = {_print_view_uri(uri): uri for uri in self.collection.tutorials}
         self._files = Files([])
         self._navigation = PageNavigation(self._files, (), (), "")
         self._views: dict[str, TutorialView] = {}
@@ -68,7 +68,7 @@ class SiteBuilder:
         self._files = files
         replace_photos(files, config)
         codes = site_languages(files)
-        for uri in self.shelf.tutorials:
+        for uri in self.collection.tutorials:
             # MkDocs has nothing to read there: it would take front matter that does not parse for text.
             self._file(uri).content_string = "\n"
         for uri in self._prints:
@@ -76,20 +76,21 @@ class SiteBuilder:
                 raise PluginError(
                     f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
-        for uri, rendered_tutorial in self.shelf.tutorials.items():
-            for made in rendered_tutorial.templates.files:
-                files.append(File.generated(config, template_address(uri, made.name), content=made.data))
+        for uri, rendered_tutorial in self.collection.tutorials.items():
+            for template in rendered_tutorial.templates.files:
+                files.append(File.generated(config, template_address(uri, template.name),
+                                            content=template.data))
             slider = rendered_tutorial.slider
             # all languages share one
             if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:
                 files.append(File.generated(config, beside_page(uri, slider.name), content=slider.data))
-        for name, data in (made for code in codes for made in double_rule_files(locale_for(code))):
+        for name, data in (ruler for code in codes for ruler in double_rule_files(locale_for(code))):
             files.append(File.generated(config, name, content=data))
         self._add_companions(codes, config)
         assign_addresses(files)
         self._navigation = PageNavigation(files, codes, ((each.source, each.title) for each in DATA_PAGES),
                                           config.site_url or "")
-        for name, content in metadata_files(self.shelf, files, config):
+        for name, content in metadata_files(self.collection, files, config):
             files.append(File.generated(config, name, content=content))
         for code in codes:
             files.append(File.generated(config, search_index_name(code), content=self._index(code)))
@@ -128,10 +129,11 @@ class SiteBuilder:
     def _in(self, code: str) -> dict[str, RenderedTutorial]:
         """Every tutorial, in this language where it has it."""
         found = {}
-        for uri in self.shelf.tutorials:
+        for uri in self.collection.tutorials:
             if original_uri(uri) == uri:
-                own = translated_uri(uri, code) if translated_uri(uri, code) in self.shelf.tutorials else uri
-                found[own] = self.shelf.tutorials[own]
+                own = translated_uri(uri, code) if translated_uri(uri,
+                                                                  code) in self.collection.tutorials else uri
+                found[own] = self.collection.tutorials[own]
         return found
 
     def markdown(self, page: Page, source: str) -> str:
@@ -151,7 +153,7 @@ class SiteBuilder:
             if words.has(f"website.{each.name}_intro"):
                 page.meta["description"] = words.say(f"website.{each.name}_intro")
             return ""
-        if uri not in self.shelf.tutorials:
+        if uri not in self.collection.tutorials:
             if original_uri(uri) == HOME_PAGE:
                 page.meta.setdefault("template", "home.html")
             return source
@@ -196,7 +198,7 @@ class SiteBuilder:
                     "tutorial_url": self._url(source, page),
                     "tutorial_address": original.page.canonical_url if original.page else None,
                     "guides": self._rendered(uri).guides}
-        if uri in self.shelf.tutorials:
+        if uri in self.collection.tutorials:
             return {"tutorial": self._view(uri), "warnings": self._warnings(uri),
                     "conversions": conversions(self._rendered(uri).tutorial) if self.serving else (),
                     "guides": self._rendered(uri).guides, "print_url": self._url(_print_view_uri(uri), page),
@@ -220,7 +222,7 @@ class SiteBuilder:
 
     def _fold(self, uri: str, page: Page) -> str:
         """From a page to the data of its fold slider; "" where it has none."""
-        slider = self.shelf.tutorials[uri].slider
+        slider = self.collection.tutorials[uri].slider
         return get_relative_url(beside_page(uri, slider.name), page.file.url) if slider is not None else ""
 
     def _true_size(self, page: Page) -> str:
@@ -233,11 +235,12 @@ class SiteBuilder:
         return self._url(found, page) if found else ""
 
     def _rendered(self, uri: str) -> RenderedTutorial:
-        return self.shelf.tutorials[self._prints.get(uri, uri)]
+        return self.collection.tutorials[self._prints.get(uri, uri)]
 
     def _view(self, uri: str) -> TutorialView:
         if uri not in self._views:
-            self._views[uri] = tutorial_view(self.shelf.tutorials[uri], self._converted[uri], self._inline)
+            self._views[uri] = tutorial_view(self.collection.tutorials[uri], self._converted[uri],
+                                             self._inline)
         return self._views[uri]
 
     def _cards(self, page: Page) -> tuple[TutorialCard, ...]:
@@ -254,7 +257,7 @@ class SiteBuilder:
                 yield link.code, link.title, get_relative_url(link.url, page.file.url)
 
     def _warnings(self, uri: str) -> tuple[Finding, ...]:
-        return self.shelf.findings_of(self._rendered(uri).tutorial.file) if self.serving else ()
+        return self.collection.findings_of(self._rendered(uri).tutorial.file) if self.serving else ()
 
     def _file(self, uri: str) -> File:
         return file_at(self._files, uri)

@@ -107,11 +107,11 @@ def _rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
     ``key`` is unique in the gallery.
     """
     whole, locale = overview(tutorial), tutorial.locale
-    made = folded_pictures(tutorial, whole, key)
+    result = folded_pictures(tutorial, whole, key)
     steps = {number: tuple(picture_view(picture, locale=locale) for picture in drawn)
              for number, drawn in pictures(tutorial).items()}
     sheets = tuple(sheet_view(plan, f"stock-{k}", locale) for k,
                    plan in enumerate(sheet_plans(tutorial), start=1))
     return RenderedTutorial(tutorial, steps, tuple(picture_view(picture, locale=locale) for picture in whole),
-                            made.front, cached_templates(tutorial, cached), sheets,
-                            guides_view(tutorial, locale), made, slider_file(way, made.view), cached)
+                            result.front, cached_templates(tutorial, cached), sheets,
+                            guides_view(tutorial, locale), result, slider_file(way, result.view), cached)

@@ -59,14 +59,15 @@ def problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale = E
     data = cached.found("troubles")
     if data is not None:
         return _problems_from_json(data, locale)
-    made = _problem_table(tutorial, inline, locale)
-    cached.put("troubles", _problems_to_json(made))
-    return made
+    result = _problem_table(tutorial, inline, locale)
+    cached.put("troubles", _problems_to_json(result))
+    return result
 
 
-def _problems_to_json(made: ProblemTable) -> bytes:
-    return json.dumps([list(made.notes.items()),
-                       [(row.anchor, row.see, row.known, row.measure, row.do) for row in made.rows]]).encode()
+def _problems_to_json(table: ProblemTable) -> bytes:
+    return json.dumps([list(table.notes.items()),
+                       [(row.anchor, row.see, row.known, row.measure, row.do)
+                        for row in table.rows]]).encode()
 
 
 def _problems_from_json(data: bytes, locale: Locale) -> ProblemTable:
@@ -89,7 +90,7 @@ def verification_note(tutorial: Tutorial, locale: Locale = ENGLISH) -> Markup:
 
     That its net was folded by the build, and that its author has made it, when and how.
     """
-    parts = [Markup.escape(said) for said in (_folding_note(tutorial, locale),) if said]
+    parts = [Markup.escape(note) for note in (_folding_note(tutorial, locale),) if note]
     if tutorial.front.made is not None:
         day = tutorial.front.made.on.isoformat()
         parts.append(Markup(locale.say("box.made")).format(
@@ -165,7 +166,7 @@ class TutorialView:
     sheets: tuple[SheetView, ...] = ()
     batches: BatchTable = BatchTable((), ())
     checked: Markup = Markup("")
-    troubles: ProblemTable = ProblemTable({})
+    troubleshooting_table: ProblemTable = ProblemTable({})
     finished: PictureView | None = None
     slider: SliderView | None = None        # the way from flat to finished
 
@@ -204,7 +205,7 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
         credit=tuple(_credit_rows(tutorial)), revision=tutorial.revision, sheets=rendered_tutorial.sheets,
         batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale),
-        checked=verification_note(tutorial, tutorial.locale), troubles=wrong,
+        checked=verification_note(tutorial, tutorial.locale), troubleshooting_table=wrong,
         finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial))
 
 
@@ -254,18 +255,18 @@ def _credit_rows(tutorial: Tutorial) -> Iterable[DetailRow]:
     for key in CREDIT:
         value = getattr(tutorial.front.credit, key, None)
         if value:
-            told = _licence_html(value) if key == "licence" else _linked_text(str(value))
-            yield DetailRow(tutorial.locale.say(f"website.credit_{key}"), told)
+            rendered = _licence_html(value) if key == "licence" else _linked_text(str(value))
+            yield DetailRow(tutorial.locale.say(f"website.credit_{key}"), rendered)
     yield from _rights_rows(tutorial)
 
 
 def _rights_rows(tutorial: Tutorial) -> Iterable[DetailRow]:
     credit, words = tutorial.front.credit, tutorial.locale
-    said = permitted_use(credit, words)
-    if said and any(getattr(credit, key) for key in CREDIT):
+    rights = permitted_use(credit, words)
+    if rights and any(getattr(credit, key) for key in CREDIT):
         note = (f' <span class="note">{escape(words.say("website.rights_note"))}</span>' if credit.licence
                 else "")
-        yield DetailRow(words.say("website.rights"), Markup(escape(said) + note))
+        yield DetailRow(words.say("website.rights"), Markup(escape(rights) + note))
 
 
 def _licence_html(text: str) -> Markup:

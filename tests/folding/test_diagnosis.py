@@ -5,7 +5,7 @@ import pytest
 
 from generator.findings import Finding, finding
 from generator.folding import fold
-from generator.folding.diagnosis import explained, wrong_way_fold
+from generator.folding.diagnosis import explained, wrong_angle_fold, wrong_way_fold
 from tests.folding.checks.sources import SIZES, SLEEVE, TRAY
 from tests.folding.checks.test_assembly import CARTON
 from tests.folding.sample_boxes import changed
@@ -48,6 +48,29 @@ def test_a_wall_that_is_too_long_is_no_matter_of_folds():
     """Whichever way its folds go, a tray of unequal walls gapes."""
     longer = "fold(walls.hinge, mountain, by=90 deg)", "fold(walls.hinge, mountain, by=80 deg)"
     assert blamed(TRAY, longer) is None
+
+
+@pytest.mark.parametrize(("text", "right", "wrong"), (
+    (TRAY, "fold(walls.hinge, mountain, by=90 deg)", "fold(walls.hinge, mountain, by=80 deg)"),
+    (SLEEVE, "fold(posts, mountain, by=90 deg)", "fold(posts, mountain, by=60 deg)")))
+def test_a_fold_by_a_wrong_angle(text, right, wrong):
+    """Walls at 80 degrees gape; left alone they stand at 90. A sound box blames nobody."""
+    assert with_wrong_angle(changed(text, (right, wrong))) == wrong
+    assert with_wrong_angle(text) is None
+
+
+def with_wrong_angle(text: str) -> str | None:
+    """The statement whose angle is blamed, if any."""
+    plan = made(text, {"sides": 4}, **SIZES).plan
+    cause = wrong_angle_fold(plan, fold(plan).findings, lambda freed: ((done := fold(freed)), done.findings))
+    return text.split("\n")[cause.line - 1] if cause is not None else None
+
+
+def test_a_wall_of_another_height_is_no_matter_of_angles():
+    """With one panel of a sleeve 5 mm wider no angle brings its tab onto its wall level."""
+    uneven = changed(SLEEVE, ("along(front, side, front, side)", "along(front, side, front + more, side)"))
+    assert fold(made(uneven, {"sides": 4}, **SIZES).plan).findings
+    assert with_wrong_angle(uneven) is None
 
 
 def test_what_follows_from_a_fold_is_not_told_beside_it():

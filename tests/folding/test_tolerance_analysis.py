@@ -96,7 +96,7 @@ def test_a_slip_to_first_order_is_the_box_refolded():
     plan = made(TRAY, **sizes).plan
     piece, = fold(plan).pieces
     shifter = PiecePerturbation(PieceContext(plan, plan.pieces[0], plan.state(0), piece))
-    slip = next(s for s in marking_errors_of(shifter.case, shifter.nodes) if s.kind == "panel")
+    slip = next(s for s in marking_errors_of(shifter.context, shifter.nodes) if s.kind == "panel")
     for shift in (0.2, -0.5):
         quick, exact = (shifter.shifted(shift * slip.moves, exactly)[1] for exactly in (False, True))
         assert quick.max() > 0.1 and np.abs(quick - exact).max() < 0.05 * quick.max()

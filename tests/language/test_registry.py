@@ -58,7 +58,7 @@ def test_every_parameter_says_its_kind(entry):
     for parameter in entry.parameters:
         assert re.match(r"(an? |one of |the |any|words |marks|faces|edges|shapes|folds|groups?|punched|plain"
                         r" or|mountain or|opposite or|quarter, half)",
-                        parameter.kind.says), (parameter.name, parameter.kind.says)
+                        parameter.kind.phrase), (parameter.name, parameter.kind.phrase)
 
 
 @pytest.mark.parametrize("entry", EVERYTHING, ids=lambda entry: entry.name)
@@ -67,7 +67,7 @@ def test_the_command_explains_every_parameter(entry):
     result = CliRunner().invoke(calls_command, [entry.name])
     assert result.exit_code == 0 and entry.signature() in result.output
     for parameter in entry.parameters:
-        assert f"  {parameter.name}: {parameter.kind.says}" in result.output
+        assert f"  {parameter.name}: {parameter.kind.phrase}" in result.output
         assert parameter.required or parameter.rest or "(may be left out)" in result.output
 
 

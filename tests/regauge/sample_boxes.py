@@ -95,7 +95,7 @@ def answer(text: str, asked: RegaugeOptions = NOTHING_ASKED,
 def texts(found: RegaugeResult, k: int = 0) -> dict[str, str]:
     """The lengths of one of the choices, as they are typed."""
     return {name: typed_length(value, found.problem.target) for name,
-            value in found.leaders.best[k].values.items()}
+            value in found.leading.best[k].values.items()}
 
 
 def turned_round(text: str) -> str:

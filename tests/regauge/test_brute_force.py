@@ -140,11 +140,11 @@ def assert_same_choices(design: Design, prefer: str, within: int) -> None:
     """
     found = answer(design.source, wish(within=within, prefer=prefer))
     points = every_point(design, Fraction(within, 100))
-    assert [t.values for t in found.leaders.best] == ranked(design, points, prefer)[:5]
-    assert found.leaders.certain
+    assert [t.values for t in found.leading.best] == ranked(design, points, prefer)[:5]
+    assert found.leading.certain
     if points:
         free = Design(design.drawn, design.fence, design.marks)
-        assert found.leaders.counts.covered == len(every_point(free, Fraction(within, 100)))
+        assert found.leading.counts.covered == len(every_point(free, Fraction(within, 100)))
 
 
 @settings(deadline=None, max_examples=12)
@@ -189,6 +189,6 @@ def test_yields_bound_the_choices_as_by_brute_force(panel, wall, tab, number):
         INCH * 17 / 2, INCH * 11, 3 * at["panel"] + at["tab"], at["wall"]) >= number, plain.sizes)
     found = answer(design.source, wish(("letter", number), within=12))
     wanted = ranked(design, every_point(design, Fraction(12, 100)), "close")[:5]
-    assert [t.values for t in found.leaders.best] == wanted
+    assert [t.values for t in found.leading.best] == wanted
     # the sheet does bind
     assert wanted != ranked(plain, every_point(plain, Fraction(12, 100)), "close")[:5]

@@ -21,12 +21,12 @@ def is_smallest(found) -> None:
         assert not best_choices(restricted_to(found.problem, conflict.demands), "close", 1).choices
         for demand in conflict.demands:
             fewer = [d for d in conflict.demands if d is not demand]
-            assert best_choices(restricted_to(found.problem, fewer), "close", 1).choices, demand.says
+            assert best_choices(restricted_to(found.problem, fewer), "close", 1).choices, demand.text
 
 
 def said(found) -> list[set[str]]:
     """The conflicts in words."""
-    return [{demand.says for demand in conflict.demands} for conflict in found.conflicts]
+    return [{demand.text for demand in conflict.demands} for conflict in found.conflicts]
 
 
 def test_a_window_without_a_mark():
@@ -38,8 +38,8 @@ def test_a_window_without_a_mark():
     is_smallest(found)
     assert any(demand.name == "panel" for demand in found.conflicts[0].demands)
     assert any("ticks of 'peaks'" in each for each in said(found)[0])
-    assert any("hand rule" in each.says for each in found.relaxations)
-    wider = next(each for each in found.relaxations if "--within" in each.says)
+    assert any("hand rule" in each.text for each in found.relaxations)
+    wider = next(each for each in found.relaxations if "--within" in each.text)
     assert wider.values["panel"] in (INCH, 2 * INCH)
 
 
@@ -48,8 +48,8 @@ def test_the_window_is_the_smallest_in_whole_per_cent():
     coarse = {**BENCHES, "in": bench_from({"board": "1/2 in"}, "in")}
     text = sheet_of("panel: 38 mm, wall: 60 mm, tab: 10 mm",
                     f"{STRIP}\npeaks = tick(strip, x=midway(panels), edge=top)")
-    wider = next(each for each in answer(text, benches=coarse).relaxations if "--within" in each.says)
-    percent = int(wider.says.split("--within ")[1].rstrip(")"))
+    wider = next(each for each in answer(text, benches=coarse).relaxations if "--within" in each.text)
+    percent = int(wider.text.split("--within ")[1].rstrip(")"))
     assert answer(text, wish(within=percent), coarse).best.values == wider.values
     assert answer(text, wish(within=percent - 1), coarse).best is None
 
@@ -64,7 +64,7 @@ def test_a_kept_length_that_no_tool_has(kept, names):
     found = answer(sheet_of("panel: 30 mm, wall: 60 mm, tab: 10 mm", STRIP), wish(**kept))
     is_smallest(found)
     assert said(found)[0] == names
-    assert found.relaxations[0].says.startswith(f"without keeping {next(iter(kept))}")
+    assert found.relaxations[0].text.startswith(f"without keeping {next(iter(kept))}")
 
 
 def test_two_kept_lengths_against_a_requirement():
@@ -77,7 +77,7 @@ def test_two_kept_lengths_against_a_requirement():
     is_smallest(found)
     assert said(found)[0] == {"panel kept at 1 1/4 in", "wall kept at 2 3/8 in",
                               "the requirement of line 13 (it must stand)"}
-    assert {each.says for each in found.relaxations} == {"without keeping panel at 1 1/4 in",
+    assert {each.text for each in found.relaxations} == {"without keeping panel at 1 1/4 in",
                                                          "without keeping wall at 2 3/8 in"}
 
 
@@ -88,7 +88,7 @@ def test_a_sheet_that_is_too_small():
     found = answer(six(), wish(("a5", 1)))
     is_smallest(found)
     assert any("A5" in each for each in said(found)[0])
-    assert any("A5" in each.says for each in found.relaxations)
+    assert any("A5" in each.text for each in found.relaxations)
     assert "nothing fits in inches" in report_text(found)
 
 
@@ -99,7 +99,7 @@ def test_what_fails_only_when_worked_out_is_told_as_that():
     text = sheet_of("panel: 30 mm, wall: 61 mm, tab: 10 mm",
                     f'{STRIP}\nexpect(10*strip.height == 61*tab, because="it is so")')
     found = answer(text)
-    assert found.best is None and not found.conflicts and found.leaders.failed
+    assert found.best is None and not found.conflicts and found.leading.failed
     assert "line 13" in report_text(found) and "because it is so" in report_text(found)
 
 

@@ -39,5 +39,5 @@ def test_controlled_rounding_keeps_sums_and_the_other_kind_does_not():
     assert strip.width.value == 6 * values["panel"] + values["tab"]
     assert [m.position.value for m in strip.marks if m.name == "panels"] == [k * values["panel"]
                                                                              for k in range(1, 7)]
-    row = next(row for row in found.number_by_number.rows if row.name == "panels")
+    row = next(row for row in found.separate_rounding.rows if row.name == "panels")
     assert row.spread and sum(row.widths) != 6 * row.widths[0]

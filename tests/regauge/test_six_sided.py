@@ -25,7 +25,7 @@ def test_the_box_of_the_trade_comes_out():
                             "tab": "1/2 in"}
     strip = found.best.plan.state(0)
     assert (strip.width.value / INCH, strip.height.value / INCH) == (11, Fraction(23, 4))
-    assert found.leaders.certain
+    assert found.leading.certain
 
 
 def test_wide_panels_cannot_be_had_and_both_reasons_are_told():
@@ -48,12 +48,12 @@ def test_kept_wide_panels_contradict_both():
     """
     found = answer(six(47), wish(*YIELDS, panel="1 7/8 in"))
     assert found.best is None
-    sets = [{demand.says for demand in conflict.demands} for conflict in found.conflicts]
+    sets = [{demand.text for demand in conflict.demands} for conflict in found.conflicts]
     assert {"panel kept at 1 7/8 in", "one blank from one Letter sheet"} in sets
     assert {"panel kept at 1 7/8 in", "the ticks of 'peaks' on the scoring board (line 15)"} in sets
     assert len(sets) == 2
     relaxed, = found.relaxations
-    assert "without keeping panel" in relaxed.says and relaxed.values["panel"] == INCH * 7 / 4
+    assert "without keeping panel" in relaxed.text and relaxed.values["panel"] == INCH * 7 / 4
 
 
 @pytest.mark.parametrize(("number", "panel"), [(2, "1 3/4 in"), (8, None)])

@@ -30,7 +30,7 @@ def test_eight_lengths_answer_within_a_second():
     text = CADDY.read_text(encoding="utf-8")
     answer(text)        # what is imported and remembered once is not the answer's time
     found = timed(SECOND, text)
-    assert len(found.problem.names) == 8 and len(found.leaders.best) == 5 and found.leaders.certain
+    assert len(found.problem.names) == 8 and len(found.leading.best) == 5 and found.leading.certain
 
 
 @pytest.mark.parametrize("fence", [
@@ -43,8 +43,8 @@ def test_forty_lengths_never_hang(fence):
     """
     found = timed(2 * SECOND, many(40, fence))
     assert found.best is not None
-    assert found.leaders.certain or "a better one may be left out" in report_text(found)
-    assert found.leaders.counts.work <= 2 * MAX_WORK
+    assert found.leading.certain or "a better one may be left out" in report_text(found)
+    assert found.leading.counts.work <= 2 * MAX_WORK
 
 
 def test_forty_lengths_that_contradict_say_so():
@@ -59,6 +59,6 @@ def test_a_search_that_ends_early_does_not_claim_to_be_whole():
     certainty is not.
     """
     found = answer(many(30, "finish(width=strip.width)"))
-    assert found.best is not None and not found.leaders.certain
+    assert found.best is not None and not found.leading.certain
     assert "more choices than can be weighed" in report_text(found)
-    assert "the search was ended early" in explanation_text(found) and found.leaders.found.pruned is None
+    assert "the search was ended early" in explanation_text(found) and found.leading.found.pruned is None

@@ -95,8 +95,8 @@ def test_regauging_does_not_choose_a_box_that_is_too_small():
     steps = [(step.number, statements) for step, statements in read_fences(document).steps]
     shop = ChoiceEvaluator(pose_problem(front, steps, BENCHES, "in", {}), check_folded)
     values = {name: front.lengths["in"][name].value for name in shop.problem.names}
-    assert shop.tried(values).fits
-    low = shop.tried({**values, "wall": values["wall"] * 12 / 13})      # 1 1/2 in: 38.1 mm
+    assert shop.evaluated(values).fits
+    low = shop.evaluated({**values, "wall": values["wall"] * 12 / 13})      # 1 1/2 in: 38.1 mm
     assert [f.code for f in low.wrong] == ["content-large"]
 
 

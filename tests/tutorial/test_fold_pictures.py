@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from lxml import etree
 
 from generator.drawing import svg
 from generator.drawing.folded.camera import BentPart, Facet
@@ -15,7 +16,7 @@ from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.folded.solid_builder import SolidBuilder
 from generator.folding.records import BentSurface, placed_points
 from generator.folding.stages import FoldStage
-from tests.tutorial.site_tutorials import folded_of
+from tests.tutorial.site_tutorials import folded_of, on_shelf
 from tests.tutorial.small_source import tutorial_of
 
 STEPS = {"caddy": [6, 7, 8], "envelope": [5, 6], "lidded-box": [6, 7], "ornament": [3, 4, 5], "tray": [3]}
@@ -64,6 +65,23 @@ def test_the_words_tell_what_is_seen(drawn):
     assert "lid beside it" in drawn["lidded-box"].steps[6].description
     assert "A ribbon runs through its holes." in drawn["caddy"].steps[8].description
     assert "ribbon" not in drawn["caddy"].steps[7].description
+
+
+def scored_lines(picture) -> int:
+    """How many lines of the written picture are drawn as scores that are not folded."""
+    root = etree.fromstring(svg(picture.recording, "t", "d", "k").encode())
+    return sum((each.get("d") or "").count("M") for each in root.iter()
+               if "flat-score" in (each.get("class") or "").split())
+
+
+@pytest.mark.parametrize(("slug", "folded", "unfolded"),
+                         [("tea-caddy", 13, 8), ("almond-pot", 13, 6), ("biscuit-bag", 10, 10),
+                          ("gable-carrier", 9, 0)])
+def test_a_score_that_was_folded_once_is_not_drawn_as_not_folded(slug, folded, unfolded):
+    """From one step on none is; before it the shoulder of caddy and pot, a line a panel; the bag's base."""
+    steps = fold_pictures(*folded_of(on_shelf(slug))).steps
+    found = {step: scored_lines(picture) for step, picture in steps.items()}
+    assert all(0 < count <= unfolded if step < folded else count == 0 for step, count in found.items()), found
 
 
 def builder(name: str, piece: int = 0) -> SolidBuilder:

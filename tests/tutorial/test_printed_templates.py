@@ -5,14 +5,18 @@ import numpy as np
 import pytest
 
 from generator.drawing.backends.pdf import pdf
+from generator.drawing.recording import Recording
 from generator.drawing.templates.documents import template_pages
-from generator.drawing.templates.page import PageHeading, TemplateFace
-from generator.drawing.templates.plan import true_size_piece
+from generator.drawing.templates.page import Page, PageHeading, PlacedDrawing, TemplateFace
+from generator.drawing.templates.plan import PRICK_RING_RADIUS, true_size_piece
 from generator.drawing.templates.processes import piece_as_laid, processed_piece, template_pieces
 from generator.drawing.templates.tiling import tiling
+from generator.geometry import Circle, Line
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.test_tiling import placed, reference
 from tests.tutorial.site_tutorials import SHELF, on_shelf
+
+FINE = 0.01     # mm
 
 
 class Unpunched:
@@ -77,3 +81,51 @@ def test_a_bench_card_shows_the_paper_as_it_is_first_laid(slug):
                                   for s in piece_as_laid(plan, info.id).outline), own)
         inside = max(float(s.start.x) for s in processed_piece(plan, info.id).outline)
         assert (inside <= 1e-9) == (info.up == "printed")
+
+
+@pytest.mark.parametrize("slug", SHELF)
+@pytest.mark.parametrize("system", ["mm", "in"])
+def test_every_prick_is_a_point_of_the_plan(slug, system):
+    """Each dot of the prick template is an end of a score, a fold or a cut, a corner, the middle of a hole,
+    an end of a tick on the edge, or lies on a curve; none stands twice, and each hole has one. A tick's end
+    within the paper is no point of the plan.
+    """
+    plan, dots_seen = on_shelf(slug).plans[system], 0
+    for info in template_pieces(plan):
+        made, state = true_size_piece(plan, info.id, TemplateFace.TICKS), plan.state(info.id)
+        page = Page(made.box.width, made.box.height, Recording(0, 0, ()),
+                    PlacedDrawing(made.recording, 0, 0, made.box))
+        edges = [rim.stroke for path in (state.outline, *state.holes) for rim in path]
+        mirror = np.array((-1.0 if info.up == "printed" else 1.0, 1.0))
+        corners = np.array([as_floats(stroke.start) for stroke in edges]) * mirror
+        there = np.array([as_floats(stroke.start) for stroke in made.piece.outline])
+        dots = (np.array(pdf_reader.read(pdf("x", [page]))[0].rings(PRICK_RING_RADIUS)).reshape(-1, 2)
+                - there.min(axis=0) + corners.min(axis=0)) * mirror
+        marks = [(mark.verb, run) for mark in state.marks for run in mark.runs]
+        lines = [*edges, *(run for verb, run in marks if verb != "tick"),
+                 *(run for fold in state.folds for run in fold.runs)]
+        holes = [as_floats(stroke.center) for stroke in lines if isinstance(stroke, Circle)]
+        on_edge = np.vstack([segments_of(stroke) for stroke in edges])
+        points = np.array([as_floats(stroke.at(t)) for stroke in lines for t in (0, 1)] + holes + [
+            point for verb, run in marks if verb == "tick" for point in map(as_floats, (run.at(0), run.at(1)))
+            if pdf_reader.distances(np.array([point]), on_edge).max() < FINE])
+        curves = [segments_of(each) for each in lines if not isinstance(each, Line | Circle)]
+        for dot in dots:
+            on_curve = min((pdf_reader.distances(dot[None], curve)[0] for curve in curves), default=1.0)
+            assert min(np.hypot(*(points - dot).T).min(), on_curve) < FINE, (slug, info.name, dot)
+        apart = np.hypot(*(dots[:, None] - dots[None]).transpose(2, 0, 1)) + np.eye(len(dots))
+        assert not len(dots) or apart.min() > FINE, (slug, info.name)
+        assert all(np.hypot(*(dots - hole).T).min() < FINE for hole in holes), (slug, info.name)
+        dots_seen += len(dots)
+    assert dots_seen >= 4
+
+
+def segments_of(stroke) -> np.ndarray:
+    """A stroke as chords that leave it by a thousandth of a millimetre at most."""
+    points = np.array([as_floats(point) for point in stroke.flattened(0.001)])
+    return np.hstack((points[:-1], points[1:]))
+
+
+def as_floats(point) -> tuple[float, float]:
+    """Both coordinates."""
+    return float(point[0]), float(point[1])

@@ -24,7 +24,7 @@ def test_editions_that_differ_are_told_apart():
     """A sheet that gives more of one edition names both."""
     row = ShelfRow("x", "A box", 1, 2, {"a4": 3, "letter": 4},
                    {"A4": {"mm": 2, "in": 1}, "Letter": {"mm": 1, "in": 1}})
-    assert row.yields_said == "A4: 2 (mm), 1 (in); Letter: 1" and row.pages_said == "3 · 4"
+    assert row.yields_text == "A4: 2 (mm), 1 (in); Letter: 1" and row.pages_text == "3 · 4"
     assert as_markdown([row]).splitlines()[-1] == "| A box | 1 | 2 | 3 · 4 | A4: 2 (mm), 1 (in); Letter: 1 |"
 
 

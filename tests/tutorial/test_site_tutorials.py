@@ -73,7 +73,7 @@ def test_the_written_edition_is_one_that_regauging_finds(slug):
     front = tutorial.front
     written = {name: value.value for name, value in front.lengths[tutorial.other].items()
                if name not in front.tools}
-    best = leading_choices(choice_evaluator(drawn, BENCHES, RegaugeOptions(kept=written), check_folded),
+    best = leading_choices(choice_evaluator(drawn, BENCHES, RegaugeOptions(pinned=written), check_folded),
                            "close", 1).best
     assert best and dict(best[0].values) == written
 

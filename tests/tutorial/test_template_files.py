@@ -3,12 +3,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 from io import BytesIO, StringIO
+from itertools import combinations
 
 import ezdxf
 import numpy as np
 import pikepdf
 import pytest
 from ezdxf import bbox
+from ezdxf.layouts import Modelspace
 from lxml import etree
 
 from generator.drawing.backends.pdf import pdf
@@ -20,7 +22,7 @@ from generator.drawing.templates.processes import template_pieces
 from generator.geometry import Line, Point
 from generator.paper.glue_sides import glued_areas
 from generator.tutorial import Tutorial
-from generator.tutorial.template_files import TemplateSet, template_files
+from generator.tutorial.template_files import TemplateFile, TemplateSet, template_files
 from tests.drawing.templates import pdf_reader
 from tests.language.small_tutorials import tutorial as small_tutorial
 from tests.tutorial.site_tutorials import SHELF, on_shelf
@@ -91,7 +93,8 @@ def test_every_file_is_sound(tutorial):
     """No finding; qpdf's checker, the XML parser and ezdxf's audit hold nothing against any file."""
     made = made_of(tutorial)
     guides = 4 if any(curves_of(plan) for plan in tutorial.plans.values()) else 0
-    assert not made.findings and len(made.files) == 28 + guides
+    papers = {info.paper for info in template_pieces(tutorial.drawn)}
+    assert not made.findings and len(made.files) == 24 + 4 * len(papers) + guides
     assert len({file.name for file in made.files}) == len(made.files)
     for file in made.files:
         if file.format == "pdf":
@@ -132,8 +135,61 @@ def test_a_piece_without_an_area_is_named():
 @pytest.mark.parametrize("tutorial", TUTORIALS, indirect=True)
 def test_both_cutting_files_are_equally_wide(tutorial):
     """DXF and SVG of one edition agree to 0.01 mm."""
-    files = {(f.system, f.format): f for f in made_of(tutorial).files}
-    for system in ("mm", "in"):
-        wide = float(etree.fromstring(files[system, "svg"].data).get("viewBox").split()[2])
-        space = ezdxf.read(StringIO(files[system, "dxf"].data.decode("utf-8"))).modelspace()
-        assert bbox.extents(space).size.x == pytest.approx(wide, abs=FINE)
+    files = {f.name: f for f in made_of(tutorial).files if f.kind == "cutting"}
+    for name, file in files.items():
+        if file.format == "svg":
+            wide = float(etree.fromstring(file.data).get("viewBox").split()[2])
+            space = modelspace(files[name.replace(".svg", ".dxf")])
+            assert bbox.extents(space).size.x == pytest.approx(wide, abs=FINE)
+
+
+def modelspace(file: TemplateFile) -> Modelspace:
+    """All that a cutting machine reads of a DXF."""
+    return ezdxf.read(StringIO(file.data.decode("utf-8"))).modelspace()
+
+
+@pytest.mark.parametrize("tutorial", SHELF, indirect=True)
+def test_a_cutting_file_holds_the_pieces_of_one_paper_and_lies_on_a_sheet(tutorial):
+    """Read back: each piece once, of its size in either turn, in the file of its paper; the whole no larger
+    than one of the sheets that the tutorial lists, and pieces at least 3 mm apart.
+    """
+    files = [f for f in made_of(tutorial).files if f.kind == "cutting"]
+    sheets = [sorted(map(float, (sheet.width, sheet.height))) for sheet in tutorial.front.sheets]
+    for system, plan in tutorial.plans.items():
+        wanted: dict[str, list[list[float]]] = {}
+        for info in template_pieces(plan):
+            ends = np.array([as_floats(p) for rim in plan.state(info.id).outline
+                             for p in rim.stroke.flattened(0.001)])
+            wanted.setdefault(info.paper.name, []).append(sorted(np.ptp(ends, axis=0)))
+        papers = [f for f in files if (f.system, f.format) == (system, "dxf")]
+        assert len(papers) == len(wanted)
+        for file, sizes in zip(papers, wanted.values(), strict=True):
+            boxes = [bbox.extents(group) for group in outlines(modelspace(file))]
+            found = sorted(sorted((box.size.x, box.size.y)) for box in boxes)
+            assert np.allclose(found, sorted(sizes), atol=FINE), file.name
+            short, long = sorted(bbox.extents(modelspace(file)).size)[1:]
+            assert any(short <= low + FINE and long <= high + FINE for low, high in sheets), file.name
+            assert all(max(max(a.extmin.x - b.extmax.x, b.extmin.x - a.extmax.x),
+                           max(a.extmin.y - b.extmax.y, b.extmin.y - a.extmax.y)) > 3 - FINE
+                       for a, b in combinations(boxes, 2)), file.name
+
+
+def outlines(space: Modelspace) -> list[list]:
+    """The lines of each outline: a closed polyline, or lines, arcs and ovals that join end to end."""
+    found = [[each] for each in space.query("LWPOLYLINE[layer=='7_OUTLINE']")]
+    loose = list(space.query("LINE ARC ELLIPSE CIRCLE[layer=='7_OUTLINE']"))
+    while loose:
+        group = [loose.pop(0)]
+        while near := next((each for each in loose if any(touch(each, other) for other in group)), None):
+            loose.remove(near)
+            group.append(near)
+        found.append(group)
+    return found
+
+
+def touch(first, second) -> bool:
+    """True where an end of one is an end of the other."""
+    def points(each):
+        return ((each.dxf.start, each.dxf.end) if each.dxftype() == "LINE"
+                else (each.start_point, each.end_point))
+    return any(a.isclose(b, abs_tol=1e-3) for a in points(first) for b in points(second))

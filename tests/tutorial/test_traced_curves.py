@@ -101,11 +101,18 @@ def test_an_arc_of_an_oval_names_its_own_axes():
     assert tuple(map(float, fit.sides)) == (99, 59) and 0 < fit.off < 0.1 and found.exactly is None
 
 
-def test_a_round_hole_is_cut_along_a_circle():
-    """60 mm across: a disc of 59 mm, and of the graded set the one of 60 mm, half a millimetre off."""
+@pytest.mark.parametrize("edge", ["outside", "inside"])
+def test_a_cut_has_no_allowance(edge):
+    """A blade runs along the edge itself: for a window of 60 mm a disc or an opening of 60 mm, none off; and
+    the oval of an arc as it is in the plan (common practice, no source).
+    """
     curve = GuideCurve(Circle(Point(0.0, 0.0), 30.0), ("window",), 1, "cut")
-    found = traced_curves._curve_tracing(curve, with_tip(), "mm", BENCHES["mm"])
-    assert float(found.exactly) == 59 and [(float(f.sides[0]), f.off) for f in found.fits] == [(60, 0.5)]
+    found = traced_curves._curve_tracing(curve, with_tip(edge), "mm", BENCHES["mm"])
+    assert float(found.exactly) == 60 and (float(found.fits[0].sides[0]), found.fits[0].off) == (60, 0)
+    oval = GuideCurve(EllipseArc(Point(0.0, 0.0), Point(60.0, 0.0), 50.0, 30.0, True, 0.0), ("lip",), 1,
+                      "cut")
+    (fit,) = traced_curves._curve_tracing(oval, with_tip(edge), "mm", BENCHES["mm"]).fits
+    assert tuple(map(float, fit.sides)) == (100, 60) and fit.off == pytest.approx(0, abs=1e-9)
 
 
 def test_a_curve_that_is_narrower_than_the_tip_has_none():

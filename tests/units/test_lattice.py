@@ -68,13 +68,13 @@ def sorted_items(point: dict[str, Fraction]) -> list[tuple[str, Fraction]]:
 @settings(deadline=None, max_examples=25)
 @given(OWN, MORE)
 def test_every_row_is_made_of_the_congruences(steps, more):
-    """The numbers in ``made`` prove it: so many times each congruence, added up, is the row."""
+    """The numbers in ``transform`` prove it: so many times each congruence, added up, is the row."""
     congruences = own_grids(steps) + more
     grid = lattice_of(NAMES, congruences)
-    for row, made in zip(grid.rows, grid.made, strict=True):
+    for row, multiples in zip(grid.rows, grid.transform, strict=True):
         for j, name in enumerate(NAMES):
             assert sum(k * c.form.get(name, Fraction(0)) / c.step for k,
-                       c in zip(made, congruences, strict=True)) == \
+                       c in zip(multiples, congruences, strict=True)) == \
                 Fraction(row[j], grid.denominator)
     assert all(row[k] > 0 and not any(row[:k]) for k, row in enumerate(grid.rows))
 

@@ -29,6 +29,7 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
+from generator.drawing.picture_geometry import same_place
 from generator.drawing.process_table import PROCESS_BY_KEY, PROCESS_LAYERS
 from generator.drawing.recording import BADGE_DIAMETER, BADGE_LETTER_SIZE, Recording
 from generator.drawing.style import CONTOURS, DIMENSION_LINE_WIDTH, LINES, SOLID_NARROW, SOLID_WIDE
@@ -69,7 +70,7 @@ def pdf_numbers(*values: float) -> str:
 def path_data(path: Path) -> str:
     """A path of strokes that join, closed where it ends at its beginning."""
     start, end = path[0].start, path[-1].end
-    closed = _same(start, end) and (len(path) > 1 or isinstance(path[0], Circle))
+    closed = same_place(start, end) and (len(path) > 1 or isinstance(path[0], Circle))
     drawn = path[:-1] if closed and isinstance(path[-1], Line) else path
     parts = [f"{pdf_numbers(*map(float, start))} m",
              *(part for stroke in drawn for part in _path_operator(stroke))]
@@ -96,10 +97,6 @@ def _cubics(curve: Arc | EllipseArc | Circle) -> Iterable[str]:
         if k == pieces - 1:
             end = float(curve.end[0]), float(curve.end[1])
         yield f"{pdf_numbers(*(x for point in (*bent, end) for x in point))} c"
-
-
-def _same(a: Point, b: Point) -> bool:
-    return abs(float(a[0]) - float(b[0])) < 1e-6 and abs(float(a[1]) - float(b[1])) < 1e-6
 
 
 class _ContentPen(Pen):

@@ -41,9 +41,9 @@ from generator.drawing.style import (
 from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
 from generator.drawing.typeface import REGULAR, displayed
 from generator.geometry import Circle, Point
+from generator.geometry.tolerances import PIXEL_CHORD_TOLERANCE
 
 OVERSAMPLING = 2            # times larger while drawing
-CHORD_TOLERANCE = 0.02        # mm by which a straight piece may leave its curve
 HATCH_SPACING = 2.2         # mm between the lines of a hatched area
 INSIDE_HATCH_SPACING = 1.5  # mm between those of the plain side of folded paper, measured along the picture
 SIGN_LINE_WIDTH = 0.5          # mm: width of a sign's line
@@ -163,7 +163,7 @@ class _PngPen(Pen):
     def _points(self, path: Path) -> list[Pixel]:
         points: list[Pixel] = []
         for stroke in path:
-            bent = [self._pixel(p) for p in stroke.flattened(CHORD_TOLERANCE)]
+            bent = [self._pixel(p) for p in stroke.flattened(PIXEL_CHORD_TOLERANCE)]
             points += bent[1:] if points and math.dist(points[-1], bent[0]) < 1e-3 else bent
         return points
 

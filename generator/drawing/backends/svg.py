@@ -41,6 +41,7 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
+from generator.drawing.picture_geometry import same_place
 from generator.drawing.recording import BADGE_DIAMETER, BADGE_LETTER_SIZE, Recording
 from generator.drawing.style import FACE_SIDES, FACE_TONES, FILLS, HATCHES, face_name
 from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
@@ -72,7 +73,7 @@ class PathData:
         if len(path) == 1 and isinstance(path[0], Circle):
             return self.circle(path[0])
         first, last = path[0].start, path[-1].end
-        closed = len(path) > 1 and _same(first, last)
+        closed = len(path) > 1 and same_place(first, last)
         drawn = path[:-1] if closed and isinstance(path[-1], Line) else path
         parts = [f"M{self.point(first)}", *map(self.onward, drawn)]
         return "".join(parts) + ("Z" if closed else "")
@@ -98,10 +99,6 @@ class PathData:
     def polygon(self, points: Iterable[Point]) -> str:
         """A closed polygon."""
         return "M" + "L".join(map(self.point, points)) + "Z"
-
-
-def _same(a: Point, b: Point) -> bool:
-    return abs(float(a[0]) - float(b[0])) < 1e-6 and abs(float(a[1]) - float(b[1])) < 1e-6
 
 
 HALF_FIGURE_HEIGHT = 0.36          # half the height of figures, in em: what lifts a base line below a middle

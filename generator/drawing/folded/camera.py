@@ -16,6 +16,15 @@ import numpy as np
 
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.geometry.ties import first_largest, snapped
+from generator.geometry.tolerances import (
+    EDGE_ON_COSINE,
+    EVEN_VIEWS,
+    MIDDLE_TOLERANCE,
+    MIN_NORM,
+    NEARNESS_GRID,
+    PITCH_GRID,
+    PLACE_TOLERANCE,
+)
 
 
 class LineKind(StrEnum):
@@ -133,12 +142,6 @@ MAX_WALL_RISE = 0.35      # a facet whose normal rises less is a wall
 # of the way to the next wall: so far the front is turned, so that no two walls look alike
 FRONT_TURN = 1 / 3
 WINDOW_WEIGHT = 1.0        # so many times the area of a window counts beside that of its wall
-# mm²; views that show as much but for less than this are equal, and the first in order is taken
-EVEN_VIEWS = 0.1
-PITCH_GRID = 2.0 ** -10     # degrees between two pitches
-MIDDLE_TOLERANCE = 1e-3     # mm; a wall this close to the middle of everything has no inner side
-NEARNESS_GRID = 2.0 ** -40  # of nearness and of the plane it changes in: far below a depth that is told apart
-EDGE_ON_COSINE = 0.12      # a facet seen flatter than this is a sliver
 
 
 @dataclass(frozen=True, eq=False)
@@ -217,7 +220,7 @@ class _FlatParts:
         sizes = np.linalg.norm(vectors, axis=1)
         opened = WINDOW_WEIGHT * 2 * np.array([sum(_ring_area(hole) for hole in f.holes) for f in flats])
         return cls(np.array([f.corners.mean(axis=0) for f in flats]).reshape(-1, 3),
-                   vectors / np.maximum(sizes, 1e-12)[:, None], (sizes + opened) / 2,
+                   vectors / np.maximum(sizes, MIN_NORM)[:, None], (sizes + opened) / 2,
                    np.array([f.lift != 0.0 for f in flats], bool), box_centre(solid.points()))
 
     def walls(self) -> _FlatParts:
@@ -248,7 +251,7 @@ def choose_camera(solid: Solid, others: Sequence[Solid] = (), yaw: float | None 
     """
     points = solid.points()
     size = max(float(np.ptp(each.points(), axis=0).max()) for each in (solid, *others))
-    width = max(float(np.ptp(points[:, :2], axis=0).max()), 1e-6)
+    width = max(float(np.ptp(points[:, :2], axis=0).max()), PLACE_TOLERANCE)
     height_ratio = min(float(np.ptp(points[:, 2])) / width, 1.0)
     pitch = float(snapped(MIN_PITCH + (MAX_PITCH - MIN_PITCH) * (1 - height_ratio), PITCH_GRID))
     distance = max(EYE_DISTANCE * size, 1e-3)

@@ -22,16 +22,13 @@ from generator.drawing.pen import Contour
 from generator.geometry.arrays import FloatArray, IntArray
 from generator.geometry.noding import snap_rounded
 from generator.geometry.ties import snapped
+from generator.geometry.tolerances import CONTACT_DEPTH, MAX_CORNER_OFFSET, MIN_LINE_LENGTH, NODE_TOLERANCE
 
 # which line a piece is of where several lie on each other
 LINE_RANKS = {LineKind.FOLD: 0, LineKind.EDGE: 1, None: 2, LineKind.MARK: 3, LineKind.HOLE: 4}
-NODE_TOLERANCE = 0.01         # mm of the picture; lines this close meet
 SIDE_OFFSET = 0.14        # mm of the picture; so far beside a line it is tested what lies there
 # mm of depth; beyond a fold or a silhouette paper so close still belongs to it, as what is tucked in does
 MAX_OWN_DEPTH = 25.0
-CONTACT_DEPTH = 1.6         # mm of depth; paper this close to a line touches it, a pile of flaps included
-MIN_LINE_LENGTH = 0.08     # mm of the picture
-COLLINEAR_TOLERANCE = 0.012        # mm by which a corner may leave the line through its neighbours
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -164,4 +161,4 @@ def _joined_lines(pieces: Sequence[FloatArray]) -> Iterator[FloatArray]:
     parts = shapely.get_parts(merged)
     for line in sorted(parts, key=lambda part: shapely.get_coordinates(part).round(3).tolist()):
         if line.length > MIN_LINE_LENGTH:
-            yield shapely.get_coordinates(shapely.simplify(line, COLLINEAR_TOLERANCE))
+            yield shapely.get_coordinates(shapely.simplify(line, MAX_CORNER_OFFSET))

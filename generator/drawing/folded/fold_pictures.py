@@ -19,12 +19,7 @@ from generator.drawing import StepPicture
 from generator.drawing.folded.arrangement import assembled_solid, finished_solid, side_by_side
 from generator.drawing.folded.camera import Camera, Solid, box_centre, choose_camera
 from generator.drawing.folded.contours import ContourLine, contours
-from generator.drawing.folded.hidden_lines import (
-    PICTURE_GRID,
-    polygonal_part,
-    visible_areas,
-    visible_stretches,
-)
+from generator.drawing.folded.hidden_lines import polygonal_part, visible_areas, visible_stretches
 from generator.drawing.folded.projection import ProjectedArea, projected_areas
 from generator.drawing.folded.solid_builder import SolidBuilder
 from generator.drawing.pen import Contour, FoldedFace, Path, Surface
@@ -35,6 +30,7 @@ from generator.folding.records import placed_points
 from generator.folding.stages import FoldStage
 from generator.geometry import Arc, Line, Point
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import PICTURE_CHORD_TOLERANCE, PICTURE_GRID, PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.records import Plan
 from generator.paper.work_kinds import Effect
@@ -44,8 +40,6 @@ MAX_PICTURE_HEIGHT = 96.0   # mm
 PAPER_MARGIN = 4.0         # mm round the paper
 MAX_PICTURE_SCALE = 1.4     # times natural size
 COORDINATE_DECIMALS = 2     # of mm in the picture
-# mm, a seventh of a pixel on the page; an arc that leaves its chord by less is drawn straight
-CHORD_TOLERANCE = 0.035
 CORNER_ANGLE = math.radians(50)    # a curve turns by less at each of its points
 STEEP_PITCH = 35.0          # degrees above the table
 MIN_NAMED_AREA = 1.0        # mm² of the picture; less of a side is not worth a word
@@ -154,8 +148,8 @@ def shared_camera(finished: Solid, others: Sequence[Solid] = (), yaw: float | No
     extents = [np.ptp(_centred(camera, solid).project(solid.points())[0], axis=0)
                for solid in (finished, *others)]
     width, height = np.max(extents, axis=0)
-    return replace(camera, scale=min((PICTURE_WIDTH - 2 * PAPER_MARGIN) / max(width, 1e-6),
-                                     (MAX_PICTURE_HEIGHT - 2 * PAPER_MARGIN) / max(height, 1e-6),
+    return replace(camera, scale=min((PICTURE_WIDTH - 2 * PAPER_MARGIN) / max(width, PLACE_TOLERANCE),
+                                     (MAX_PICTURE_HEIGHT - 2 * PAPER_MARGIN) / max(height, PLACE_TOLERANCE),
                                      MAX_PICTURE_SCALE))
 
 
@@ -277,7 +271,7 @@ def _path(points: FloatArray, curved: bool) -> Path:
     for k, (a, b) in enumerate(pairwise(xy.tolist())):
         bulge = math.dist(a, b) / 2 * math.tan((turns[k] + turns[k + 1]) / 2 / 4)
         ends = Point(*a), Point(*b)
-        path.append(Arc(*ends, -round(bulge, 4)) if abs(bulge) > CHORD_TOLERANCE else Line(*ends))
+        path.append(Arc(*ends, -round(bulge, 4)) if abs(bulge) > PICTURE_CHORD_TOLERANCE else Line(*ends))
     return tuple(path)
 
 

@@ -12,22 +12,26 @@ from itertools import pairwise
 
 import numpy as np
 
-from generator.drawing.folded.layer_order import CONTACT_DISTANCE
 from generator.drawing.folded.solid_builder import SolidBuilder
+from generator.folding.fold_loops import closed_angles
 from generator.folding.kinematics import ConditionRows
 from generator.folding.piercing import PiercingCheck
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import in_frame_of
-from generator.folding.stages import FoldStage, closed_angles
+from generator.folding.stages import FoldStage
 from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
-from generator.geometry.tolerances import CLOSING_TOLERANCE, MAX_TEAR
+from generator.geometry.tolerances import (
+    CLOSING_TOLERANCE,
+    CONTACT_DISTANCE,
+    MAX_TEAR,
+    MIN_LOOP_TURN,
+    MIN_TURN,
+)
 
 STRETCH_PARTS = 12         # of a stretch; it is looked at between and at the ends of each
 MAX_HALVINGS = 5           # of a part in which a loop opens
 MAX_SKETCHED_TEAR = 0.7 * MAX_TEAR         # the data are rounded, and places between are looked at in few
-MIN_TURN = 1e-6            # radians
-MIN_LOOP_TURN = 1e-3       # … of what a loop has brought to its end
-MAX_TURN = np.pi + 1e-6
+MAX_TURN = np.pi + MIN_TURN
 MAX_TRIES = 60             # stretches that are looked at for one way
 
 
@@ -88,7 +92,7 @@ class WayFinder:
         turning = np.abs(other.angles - one.angles) > MIN_TURN
         found: dict[tuple[float, ...], BoolArray] = {}
         for hinge in np.flatnonzero(turning):
-            if self.motion.in_loops[hinge]:
+            if self.motion.loops.any_member[hinge]:
                 key: tuple[float, ...] = (-1.0,)
             else:
                 act = max((b.act for b in self.flat.hinges[hinge].bends if b.step <= other.step), default=0)
@@ -119,7 +123,7 @@ class WayFinder:
         """Hinges of loops on one line each, all in one direction."""
         lines: dict[float, list[int]] = {}
         for other in self.flat.hinges:
-            if self.motion.in_loops[other.id] and abs(other.direction @ hinge.normal) < MIN_TURN:
+            if self.motion.loops.any_member[other.id] and abs(other.direction @ hinge.normal) < MIN_TURN:
                 lines.setdefault(round(float(other.start @ hinge.normal), 2), []).append(other.id)
         return list(lines.values())
 
@@ -128,7 +132,7 @@ class WayFinder:
     def stretch(self, one: FloatArray, other: FloatArray, group: BoolArray,
                  contacts: Sequence[_Contact]) -> FloatArray | None:
         """Rows of angles from one end to the other; None where paper would tear or pass through."""
-        turning = group & self.motion.in_loops & (np.abs(other - one) > MIN_TURN)
+        turning = group & self.motion.loops.any_member & (np.abs(other - one) > MIN_TURN)
         courses = self._closed_courses(one, other, turning) if turning.any() else [np.array((one, other))]
         for rows in courses:
             frames = [self.motion.link.frames(angles) for angles in _sampled(rows)]
@@ -167,18 +171,18 @@ class WayFinder:
 
     def _in_turn(self, one: FloatArray, other: FloatArray) -> FloatArray | None:
         """Rows after the first, hinges turning one after another that share no point, as flaps are glued."""
-        made = [np.where(np.abs(other - one) > MIN_LOOP_TURN, one, other)[None]]
+        result = [np.where(np.abs(other - one) > MIN_LOOP_TURN, one, other)[None]]
         for part in self._parts(np.abs(other - one) > MIN_LOOP_TURN):
-            rows = self._course(made[-1][-1], np.where(part, other, made[-1][-1]), part)
+            rows = self._course(result[-1][-1], np.where(part, other, result[-1][-1]), part)
             if rows is None:
                 return None
-            made.append(rows[1:])
-        return np.concatenate([*made[1:], np.empty((0, len(one)))])
+            result.append(rows[1:])
+        return np.concatenate([*result[1:], np.empty((0, len(one)))])
 
     def _parts(self, turning: BoolArray) -> list[BoolArray]:
         """Turning hinges, together those that a loop joins."""
         parts = [turning & (np.arange(len(turning)) == k) for k in np.flatnonzero(turning)]
-        for loop in self.motion.loop_hinges:
+        for loop in self.motion.loops.members:
             touched = [part for part in parts if (part & loop).any()]
             parts = [part for part in parts if not (part & loop).any()]
             parts += [np.logical_or.reduce(touched)] if touched else []
@@ -186,7 +190,7 @@ class WayFinder:
 
     def _course(self, one: FloatArray, other: FloatArray, free: BoolArray) -> FloatArray | None:
         """Rows from one end on, at which loops close, ``free`` hinges turning as they must."""
-        loops, closes = self.motion.loops, self._gap(other) < CLOSING_TOLERANCE
+        loops, closes = self.motion.loops.rows, self._gap(other) < CLOSING_TOLERANCE
 
         def closed(u: float, guess: FloatArray) -> FloatArray | None:
             even = one + u * (other - one)
@@ -214,13 +218,13 @@ class WayFinder:
                         return None
                     new.append(((u + v) / 2, found))
             rows = [*new, rows[-1]]
-        made = np.array([row for _, row in rows])
-        if max(self._gap((p + q) / 2) for p, q in pairwise(made)) > MAX_SKETCHED_TEAR:
+        result = np.array([row for _, row in rows])
+        if max(self._gap((p + q) / 2) for p, q in pairwise(result)) > MAX_SKETCHED_TEAR:
             return None
-        return made
+        return result
 
     def _gap(self, angles: FloatArray) -> float:
-        return float(np.abs(self.motion.loops.gaps(angles)).max(initial=0.0))
+        return float(self.motion.loops.gaps(angles).max(initial=0.0))
 
     # -- layers -----------------------------------------------------------------
 
@@ -270,10 +274,10 @@ class _Search:
                 break
         return self.best
 
-    def _go_on(self, now: FloatArray, todo: Sequence[BoolArray], made: list[FloatArray]) -> bool:
+    def _go_on(self, now: FloatArray, todo: Sequence[BoolArray], path: list[FloatArray]) -> bool:
         rest = sum(int(group.sum()) for group in todo)
         if rest < self.rest or not (rest and self.best):
-            self.best, self.rest = made, rest
+            self.best, self.rest = path, rest
         if not rest:
             return True
         for group in self._choices(todo):
@@ -283,7 +287,7 @@ class _Search:
             rows = self.finder.stretch(now, np.where(group, self.last, now), group, self.contacts)
             if rows is not None:
                 left = [each for each in (g & ~group for g in todo) if each.any()]
-                if self._go_on(rows[-1], left, [*made, rows]):
+                if self._go_on(rows[-1], left, [*path, rows]):
                     return True
         return False
 
@@ -292,12 +296,12 @@ class _Search:
         leading = [np.logical_or.reduce(todo[:k]) for k in range(len(todo), 0, -1)]
         trailing = [np.logical_or.reduce(todo[k:]) for k in range(1, len(todo))]
         single = [np.arange(len(group)) == k for group in todo for k in np.flatnonzero(group)
-                  if group.sum() > 1 and not self.finder.motion.in_loops[k]]
-        made: list[BoolArray] = []
+                  if group.sum() > 1 and not self.finder.motion.loops.any_member[k]]
+        result: list[BoolArray] = []
         for each in (*leading, *trailing, *todo[1:], *single):
-            if not any(np.array_equal(each, known) for known in made):
-                made.append(each)
-        return made
+            if not any(np.array_equal(each, known) for known in result):
+                result.append(each)
+        return result
 
 
 def _height(frames: FloatArray, contact: _Contact) -> float:

@@ -18,16 +18,20 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from generator.drawing.folded.projection import MIN_VISIBLE_AREA, ProjectedArea, ProjectedMesh
+from generator.drawing.folded.projection import ProjectedArea, ProjectedMesh
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.geometry.ties import snapped
+from generator.geometry.tolerances import (
+    COPLANAR_DEPTH,
+    MIN_AREA_WIDTH,
+    MIN_LINE_SHARE,
+    MIN_PIECE_AREA,
+    MIN_VISIBLE_AREA,
+    OCCLUSION_DEPTH,
+    PICTURE_GRID,
+)
 
-COPLANAR_DEPTH = 0.02         # mm of depth; closer parts lie in one plane
-OCCLUSION_DEPTH = 0.06       # mm of depth by which a part must lie before a line to hide it
-PICTURE_GRID = 0.002        # mm of the picture; what is closer is one point
-MIN_LINE_SHARE = 1e-6        # of a line; less between two parts that hide it is not seen
 SAMPLE_COUNT = 5         # points along a line at which it is compared with a bent part
-MIN_AREA_WIDTH = 0.02         # mm of the picture; narrower areas are slivers
 
 Occlusion = tuple[int, int, BaseGeometry]       # hidden part, hiding part, where
 Interval = tuple[float, float]                  # of a line, in shares of its length
@@ -130,7 +134,7 @@ def _triangle_depth_order(projections: Sequence[ProjectedArea], i: int, j: int,
     others = _cells(projections[j])
     one, other = shapely.STRtree(others).query(cells, predicate="intersects")
     common = shapely.intersection(cells[one], others[other])
-    common = common[shapely.area(common) > 1e-6]
+    common = common[shapely.area(common) > MIN_PIECE_AREA]
     if not len(common):
         return
     points = shapely.get_coordinates(shapely.centroid(common))
@@ -144,7 +148,7 @@ def _cells(projection: ProjectedArea) -> npt.NDArray[np.object_]:
     if not isinstance(projection.surface, ProjectedMesh):
         return np.array([projection.shape], dtype=object)
     cells = np.asarray(shapely.polygons(projection.surface.corners), dtype=object)
-    return cells[shapely.area(cells) > 1e-6]
+    return cells[shapely.area(cells) > MIN_PIECE_AREA]
 
 
 def _difference(shape: BaseGeometry, before: Sequence[BaseGeometry]) -> BaseGeometry:

@@ -16,13 +16,11 @@ from generator.folding.records import placed_points
 from generator.folding.rigid_folding import in_frame_of
 from generator.folding.stages import FLAT_FOLD_MARGIN, FoldMotion, FoldStage
 from generator.geometry.arrays import FloatArray
+from generator.geometry.tolerances import CONTACT_DISTANCE, MIN_LAYER_OVERLAP, PARALLEL_TOLERANCE
 from generator.paper.records import Face, Glue
 
-CONTACT_DISTANCE = 0.2         # mm; panels this close lie on each other
 # mm between two layers: enough to tell them apart, and a whole pile still touches
 LAYER_DISTANCE = 0.12
-MIN_OVERLAP_AREA = 2.0           # mm²
-PARALLEL_TOLERANCE = 1e-4     # 1 − cosine
 TUCK_COSINE = 0.5        # cosine; a lid and its tuck stand at more than 60°
 
 
@@ -85,7 +83,7 @@ class LayerOrder:
                 if np.abs((points[j] - points[i][0]) @ normals[i]).max() > CONTACT_DISTANCE:
                     continue
                 moved = in_frame_of(self.piece.flat, stage.frames, j, i)
-                if moved.intersection(self.piece.flat.panels[i].polygon).area > MIN_OVERLAP_AREA:
+                if moved.intersection(self.piece.flat.panels[i].polygon).area > MIN_LAYER_OVERLAP:
                     yield i, j
 
     def _above(self, stage: FoldStage, i: int, j: int) -> _PanelAbove:

@@ -18,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.drawing.folded.camera import BentPart, Camera, Facet, Solid
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import snapped
+from generator.geometry.tolerances import DRAWN_PLACE_TOLERANCE, EDGE_ON_LIMIT, MIN_NORM, MIN_VISIBLE_AREA
 
 # right, upward, towards the eye
 LIGHT = np.array((-0.45, 0.62, 0.64)) / np.linalg.norm((-0.45, 0.62, 0.64))
@@ -45,8 +46,6 @@ def opposite_side(side: str) -> str:
     return "printed" if side == "plain" else "plain"
 
 
-MIN_VISIBLE_AREA = 0.01        # mm² of the picture; a smaller part is not seen
-EDGE_ON_LIMIT = 0.004      # cosine; a flat part turned away so far is a line
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,7 +97,7 @@ def barycentric_weights(corners: FloatArray, xy: FloatArray) -> FloatArray:
     """Barycentric weights (n × m × 3) of points ``xy`` (n × 2) in triangles ``corners`` (m × 3 × 2)."""
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     det = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
-    det = np.where(np.abs(det) < 1e-12, 1e-12, det)
+    det = np.where(np.abs(det) < MIN_NORM, MIN_NORM, det)
     p = xy[:, None] - a[None]
     v = (p[..., 0] * (c - a)[:, 1] - p[..., 1] * (c - a)[:, 0]) / det
     w = ((b - a)[:, 0] * p[..., 1] - (b - a)[:, 1] * p[..., 0]) / det
@@ -150,13 +149,13 @@ def vertex_normals(part: BentPart) -> FloatArray:
     """
     corners = part.points[part.triangles]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    normals = normals / np.maximum(np.linalg.norm(normals, axis=1), 1e-12)[:, None]
+    normals = normals / np.maximum(np.linalg.norm(normals, axis=1), MIN_NORM)[:, None]
     sums = np.zeros_like(part.points)
     for k in range(3):
         u, v = (corners[:, (k + step) % 3] - corners[:, k] for step in (1, 2))
         angle = np.arctan2(np.linalg.norm(np.cross(u, v), axis=1), (u * v).sum(axis=1))
         np.add.at(sums, part.triangles[:, k], normals * angle[:, None])
-    means: FloatArray = sums / np.maximum(np.linalg.norm(sums, axis=1), 1e-12)[:, None]
+    means: FloatArray = sums / np.maximum(np.linalg.norm(sums, axis=1), MIN_NORM)[:, None]
     return means
 
 
@@ -199,7 +198,7 @@ def _triangle_union(xy: FloatArray) -> BaseGeometry:
             return quick
     except shapely.errors.GEOSException:
         pass        # some lie over others, where a part is seen almost from its edge
-    return shapely.union_all(shapes, grid_size=1e-4)
+    return shapely.union_all(shapes, grid_size=DRAWN_PLACE_TOLERANCE)
 
 
 def split_triangles(rows: FloatArray, values: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:

@@ -10,30 +10,34 @@ import numpy as np
 import shapely
 from shapely import LineString, Point
 
+from generator.drawing.folded.attachments import Attachments
+from generator.drawing.folded.bent_sheets import bent_lines, bent_parts, points_on_surface, surface_borders
 from generator.drawing.folded.camera import BentPart, Facet, LineKind, SpaceLine
 from generator.drawing.folded.layer_order import LayerOrder
-from generator.drawing.folded.projection import barycentric_weights
+from generator.drawing.folded.ribbons import ribbon_line
 from generator.folding import BentSurface, FoldedPiece
 from generator.folding.piece_context import final_state
 from generator.folding.records import placed_points
 from generator.folding.stages import FoldMotion, FoldStage
 from generator.geometry import Circle
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import first_largest, first_smallest, snapped
-from generator.geometry.tolerances import EQUAL_LENGTHS
+from generator.geometry.strokes import polyline
+from generator.geometry.ties import first_smallest, snapped
+from generator.geometry.tolerances import (
+    EQUAL_LENGTHS,
+    MIN_BORDER_LENGTH,
+    MIN_DRAWN_FOLD,
+    PLACE_TOLERANCE,
+)
 from generator.paper.records import PieceInfo, Plan, Thread
+from generator.paper.work_kinds import Effect
 
-MIN_FOLD_ANGLE = 0.02       # radians; a fold by less is a line on flat paper
-SMOOTH_COSINE = 0.97        # cosine; a sheet that goes on flatter than this does so without a fold
 RIBBON_STEP = 3.0           # mm of ribbon between two of its points
 RIBBON_OFFSET = 0.5         # mm by which a ribbon lies off the paper
 TIGHT_RIBBON_OFFSET = 1.5   # … where it is pulled tight over a gathered top
+USUAL_RIBBON = 400.0        # mm, where nobody says how long it is
 HOLE_CORNERS = 12           # corners of a punched hole
-SHARED_EDGE = 1e-9          # of a triangle; a point on the edge of two of them is taken to lie in the first
-EVEN_LIFTS = 1e-6           # mm; flaps lifted as much to either side, all together, leave a piece as it lies
 FLAT_HEIGHT_SHARE = 0.05    # of its width: what is lower lies flat
-BORDER_TOLERANCE = 0.05     # mm; a bent sheet meets a flat panel this close to it
-MIN_BORDER_LENGTH = 0.5     # mm
 
 UPRIGHT_NOTE = "upright"    # a note: the paper beside curved folds stands as it did before it was gathered
 
@@ -72,6 +76,7 @@ class SolidBuilder:
         self.motion = FoldMotion(plan, piece)
         self.surface: BentSurface | None = piece.surface
         self.layers = LayerOrder(self.motion, self.info.up == "printed")
+        self.attachments = Attachments(plan, piece, self.info)
         self._substitutes = _substitute_panels(piece)
         self.turn = self._turn()
         self._shapes: dict[int, PieceShape] = {}
@@ -101,10 +106,15 @@ class SolidBuilder:
         lines = [*self._hinges(stage, number), *self._edges(stage, number), *self._soft_lines(stage, number),
                  *self._hole_rims(stage, number)]
         if surface is not None:
-            parts += _bent_parts(surface, self.info.up)
-            lines += [*_bent_lines(surface), *self._bent_hole_rims(stage, surface),
-                      *self._surface_borders(stage, surface)]
-        notes = () if surface is not None or len(firm) == len(panels) else (UPRIGHT_NOTE,)
+            parts += bent_parts(surface, self.info.up)
+            lines += [*bent_lines(surface), *self._bent_hole_rims(stage, surface),
+                      *surface_borders(surface, stage.frames,
+                                       [p for p in self.piece.flat.panels if self.is_firm(p.id)])]
+        for part, bounds in self.attachments.until(stage, lifts, firm):
+            lines += [replace(line, parts=(len(parts),)) for line in bounds]
+            parts += [part] if part is not None else []
+        upright = surface is None and len(firm) < len(panels)
+        notes = ((UPRIGHT_NOTE,) if upright else ()) + self.attachments.notes(stage)
         shape = PieceShape(self.info, tuple(parts), tuple(lines), tuple(self._ribbons(stage, surface)), notes)
         turned = shape.moved(self.turn, np.zeros(3))
         points = turned.points()
@@ -143,7 +153,7 @@ class SolidBuilder:
     def _turn_lying(self, last: FoldStage, firm: Sequence[int], turn: FloatArray) -> FloatArray:
         """Flat on the table with its flaps up, the last of them hinged at the far side."""
         lifts = self.layers.lifts(last, firm)
-        if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < -EVEN_LIFTS:
+        if sum(lift * (turn[2] @ last.frames[k][:3, 2]) for k, lift in lifts.items()) < -PLACE_TOLERANCE:
             turn = np.diag((1.0, -1.0, -1.0)) @ turn
         top = max(lifts, key=lambda k: (abs(lifts[k]), -k), default=None)
         arm = next((arm for arm in self.motion.link.arms if arm.panel == top), None)
@@ -198,7 +208,9 @@ class SolidBuilder:
         for hinge in self.piece.flat.hinges:
             sides = [k for k in (hinge.left, hinge.right) if k in number]
             if sides:
-                kind = LineKind.FOLD if abs(stage.angles[hinge.id]) > MIN_FOLD_ANGLE else LineKind.MARK
+                creased = any(bend.step <= stage.step for bend in hinge.bends)
+                folded = creased or abs(stage.angles[hinge.id]) > MIN_DRAWN_FOLD
+                kind = LineKind.FOLD if folded else LineKind.MARK
                 ends = placed_points(self._frame(stage, sides[0]), np.array((hinge.start, hinge.end)))
                 yield SpaceLine(kind, ends, tuple(number[k] for k in sides))
 
@@ -215,9 +227,21 @@ class SolidBuilder:
         for i, j, xy in self.borders:
             if i in number and j in number:
                 one, other = self._frame(stage, i), self._frame(stage, j)
-                flat = abs(one[:3, 2] @ other[:3, 2]) >= 1 - MIN_FOLD_ANGLE ** 2
-                yield SpaceLine(LineKind.MARK if flat else LineKind.FOLD, placed_points(one, xy),
+                flat = abs(one[:3, 2] @ other[:3, 2]) >= 1 - MIN_DRAWN_FOLD ** 2
+                scored = flat and not self._is_creased(xy, stage.step)
+                yield SpaceLine(LineKind.MARK if scored else LineKind.FOLD, placed_points(one, xy),
                                 (number[i], number[j]), len(xy) > 2)
+
+    def _is_creased(self, xy: FloatArray, step: int) -> bool:
+        """Whether a fold made until then runs along a line of the flat plan."""
+        middle = LineString(xy).interpolate(0.5, normalized=True)
+        return any(made <= step and run.dwithin(middle, MIN_BORDER_LENGTH) for made, run in self._creases)
+
+    @cached_property
+    def _creases(self) -> list[tuple[int, LineString]]:
+        """(step, line) of each run of every fold."""
+        return [(fold.step, LineString(polyline(run)))
+                for fold in final_state(self.plan, self.piece.piece).folds for run in fold.runs]
 
     @cached_property
     def borders(self) -> list[tuple[int, int, FloatArray]]:
@@ -238,26 +262,10 @@ class SolidBuilder:
                         if isinstance(line, LineString) and line.length > MIN_BORDER_LENGTH]
         return borders
 
-    def _surface_borders(self, stage: FoldStage, surface: BentSurface) -> Iterator[SpaceLine]:
-        """Where a bent sheet continues in flat panels, as far as it does so at an angle."""
-        sides = np.sort(surface.triangles[:, ((0, 1), (1, 2), (2, 0))].reshape(-1, 2), axis=1)
-        sides, first, count = np.unique(sides, axis=0, return_index=True, return_counts=True)
-        edges = {tuple(sorted(pair)) for line in surface.edges for pair in pairwise(line)}
-        firm = [p for p in self.piece.flat.panels if self.is_firm(p.id)]
-        for (a, b), at in zip(sides[count == 1].tolist(), first[count == 1].tolist(), strict=True):
-            middle = Point(surface.flat[[a, b]].mean(axis=0))
-            panel = firm[first_smallest(p.polygon.distance(middle) for p in firm)] if firm else None
-            if panel is None or (a, b) in edges or panel.polygon.distance(middle) >= BORDER_TOLERANCE:
-                continue
-            corners = surface.points[surface.triangles[at // 3]]
-            normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
-            if abs(normal @ stage.frames[panel.id][:3, 2]) < SMOOTH_COSINE * np.linalg.norm(normal):
-                yield SpaceLine(LineKind.FOLD, surface.points[[a, b]], ())
-
     def _bent_hole_rims(self, stage: FoldStage, surface: BentSurface) -> Iterator[SpaceLine]:
         for step, rim in self.holes_in(surface.flat[surface.triangles]):
             if step <= stage.step:
-                yield SpaceLine(LineKind.HOLE, _points_on_surface(surface, rim, 0.0), (), True)
+                yield SpaceLine(LineKind.HOLE, points_on_surface(surface, rim, 0.0), (), True)
 
     def holes_in(self, triangles: FloatArray) -> Iterator[tuple[int, FloatArray]]:
         """(step, closed rim) of the punched holes that triangles of the flat plan (m × 3 × 2) cover."""
@@ -267,20 +275,39 @@ class SolidBuilder:
                 yield step, closed_ring(xy)
 
     def _ribbons(self, stage: FoldStage, surface: BentSurface | None) -> Iterator[FloatArray]:
+        """Every ribbon that is threaded by then, tied in a bow unless it gathers something later."""
+        tied = stage.gathered or not any(act.effect is Effect.GATHER and self.piece.piece in act.pieces
+                                         for act in self.plan.acts)
         for act in self.plan.acts:
             if act.step <= stage.step and isinstance(act.detail, Thread):
-                for flat, offset in self.ribbon_stretches(act.detail, surface is not None):
-                    if surface is not None:
-                        yield _points_on_surface(surface, flat, offset)
-                    elif all(self.carrier(self.nearest(xy)) is not None for xy in flat):
-                        frames = [self._frame(stage, self.nearest(xy)) for xy in flat]
-                        yield np.array([placed_points(frame, xy[None])[0] + offset * frame[:3, 2]
-                                        for frame, xy in zip(frames, flat, strict=True)])
+                ends = [self._hole_centres(act.detail)[k] for k in (0, -1) if self._hole_centres(act.detail)]
+                ways = list(self.ribbon_stretches(act.detail, surface is not None))
+                if ends and all(surface is not None or self.carrier(self.nearest(xy)) is not None
+                                for xy in (*ends, *(p for flat, _ in ways for p in flat))):
+                    outside = 1.0 if self.info.up == "printed" else -1.0
+                    low, high = (self._lifted(stage, surface, np.array(ends), h) for h in (0.0, outside))
+                    exits = [(a + RIBBON_OFFSET * (b - a), b - a) for a, b in zip(low, high, strict=True)]
+                    length = float(act.detail.ribbon.value) if act.detail.ribbon else USUAL_RIBBON
+                    yield ribbon_line((exits[0], exits[1]), [self._lifted(stage, surface, *w) for w in ways],
+                                      length, -self.turn[2], tied)
+
+    def _lifted(self, stage: FoldStage, surface: BentSurface | None, flat: FloatArray,
+                offset: float) -> FloatArray:
+        """Points of the flat plan (n × 2) in space (n × 3), ``offset`` mm off the paper."""
+        if surface is not None:
+            return points_on_surface(surface, flat, offset)
+        frames = [self._frame(stage, self.nearest(xy)) for xy in flat]
+        return np.array([placed_points(frame, xy[None])[0] + offset * frame[:3, 2]
+                         for frame, xy in zip(frames, flat, strict=True)])
+
+    def _hole_centres(self, thread: Thread) -> list[FloatArray]:
+        """Where the holes of a ribbon are in the flat plan, in their order."""
+        circles = [self._holes[k][1] for k in thread.marks if k in self._holes]
+        return [np.array((float(circle.center.x), float(circle.center.y))) for circle in circles]
 
     def ribbon_stretches(self, thread: Thread, bent: bool) -> Iterator[tuple[FloatArray, float]]:
         """From hole to hole of a ribbon: points of the flat plan (n × 2), and mm off it towards +z."""
-        circles = [self._holes[k][1] for k in thread.marks if k in self._holes]
-        holes = [np.array((float(circle.center.x), float(circle.center.y))) for circle in circles]
+        holes = self._hole_centres(thread)
         outside = 1.0 if self.info.up == "printed" else -1.0
         offset = TIGHT_RIBBON_OFFSET if bent else RIBBON_OFFSET
         for place, (a, b) in enumerate(pairwise(holes)):
@@ -320,31 +347,3 @@ def _circle_corners(circle: Circle) -> FloatArray:
     centre = np.array((float(circle.center.x), float(circle.center.y)))
     corners: FloatArray = centre + float(circle.radius) * np.stack([np.cos(angles), np.sin(angles)], axis=1)
     return corners
-
-
-# -- bent sheets --------------------------------------------------------------
-
-def _bent_parts(surface: BentSurface, up: str) -> Iterator[BentPart]:
-    """One bent part for each patch of a surface."""
-    for patch in np.unique(surface.patch):
-        used, numbers = np.unique(surface.triangles[surface.patch == patch], return_inverse=True)
-        yield BentPart(surface.points[used], numbers.reshape(-1, 3), up)
-
-
-def _bent_lines(surface: BentSurface) -> Iterator[SpaceLine]:
-    for kind, lines in ((LineKind.FOLD, surface.folds), (LineKind.EDGE, surface.edges)):
-        for line in lines:
-            yield SpaceLine(kind, surface.points[list(line)], (), len(line) > 2)
-
-
-def _points_on_surface(surface: BentSurface, flat: FloatArray, offset: float) -> FloatArray:
-    """Points of the flat plan (n × 2) in space (n × 3), ``offset`` mm above a bent sheet."""
-    points = []
-    for xy in flat:
-        weights = barycentric_weights(surface.flat[surface.triangles], xy[None])[0]
-        k = first_largest(weights.min(axis=1), SHARED_EDGE)
-        corners = surface.points[surface.triangles[k]]
-        normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
-        points.append(np.clip(weights[k], 0, 1) @ corners + offset * normal
-                      / max(float(np.linalg.norm(normal)), 1e-12))
-    return np.array(points)

@@ -26,6 +26,7 @@ from generator.paper.glue_sides import GluedArea, on_paper
 from generator.paper.gluing_order import face_numbers
 from generator.paper.records import Decoration, Face, Glue, Plan, Thread
 from generator.paper.work_kinds import Effect
+from generator.units import TOLERANCE
 
 ARROW_REACH = 6.0           # mm of picture that a fold arrow reaches to each side at most
 MIN_ARROW_REACH = 3.2     # and at least, though it reach over the next fold
@@ -112,12 +113,12 @@ def _fold_arrow(runs: list[Stroke], sign: Sign, skipped: int, centre: XY) -> Sym
     run = long[min(len(long) - 1, len(long) // 3 + skipped)]
     (x, y), (tx, ty) = floats(run.at(0.5)), floats(run.tangent(0.5))
     reach = max(MIN_ARROW_REACH, min(ARROW_REACH, _distance_to_next(run, runs) * 0.42))
-    nx, ny = (-ty, tx) if tx < -1e-9 or ty < -1e-9 else (ty, -tx)
+    nx, ny = (-ty, tx) if tx < -TOLERANCE or ty < -TOLERANCE else (ty, -tx)
     if (x - centre[0]) * nx + (y - centre[1]) * ny < -MIDDLE_TOLERANCE:
         nx, ny = -nx, -ny
     start, end = Point(x + nx * reach, y + ny * reach), Point(x - nx * reach, y - ny * reach)
     # it bows to the upper side (a vertical one to the right), so that it reads as lifting the paper
-    upper = nx < 0 if abs(2 * nx * reach) > 1e-9 else ny > 0
+    upper = nx < 0 if abs(2 * nx * reach) > TOLERANCE else ny > 0
     return Symbol(sign, start, end, reach * ARROW_BOW if upper else -reach * ARROW_BOW)
 
 

@@ -10,12 +10,12 @@ from generator.drawing.steps.dual_measures import DualMeasure, dual_measure, exa
 from generator.drawing.steps.segments import StepSegment, initial_state, piece_box
 from generator.geometry import Circle, Point, Stroke
 from generator.geometry.plane import floats
+from generator.geometry.tolerances import DRAWN_PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
 from generator.paper.orientation import distance_inside, own_side, reader_side, side_axis
 from generator.paper.records import Mark, Orientation, OutlineStroke, PieceState, Plan, Side
 from generator.units import Quantity
 
-SAME_PLACE_TOLERANCE = 1e-4     # mm of paper: closer than this is the same place
 MEASURED_AXIS = {Side.LEFT: "x", Side.RIGHT: "x", Side.BOTTOM: "y", Side.TOP: "y"}
 
 
@@ -82,7 +82,7 @@ def is_cut_as_rectangle(segment: StepSegment, plan: Plan) -> bool:
 def is_rectangle(state: PieceState) -> bool:
     """True for four edges parallel to the axes."""
     sides = [(floats(rim.stroke.start), floats(rim.stroke.end)) for rim in state.outline]
-    return len(sides) == 4 and all(min(abs(x1 - x0), abs(y1 - y0)) < SAME_PLACE_TOLERANCE
+    return len(sides) == 4 and all(min(abs(x1 - x0), abs(y1 - y0)) < DRAWN_PLACE_TOLERANCE
                                    for (x0, y0), (x1, y1) in sides)
 
 
@@ -171,7 +171,7 @@ def _ends(stroke: Stroke) -> tuple[Point, ...]:
 
 
 def _nearer(axis: str, place: float, low: float, high: float) -> Side:
-    if place - low <= high - place + SAME_PLACE_TOLERANCE:
+    if place - low <= high - place + DRAWN_PLACE_TOLERANCE:
         return Side.LEFT if axis == "x" else Side.BOTTOM
     return Side.RIGHT if axis == "x" else Side.TOP
 
@@ -195,7 +195,7 @@ def _mark_extent(strokes: Iterable[Stroke], axis: str, at: float, straight: bool
     points = []
     for stroke in strokes:
         points += [p[cross] for p in map(floats, _ends(stroke))
-                   if straight or abs(p[along] - at) < SAME_PLACE_TOLERANCE]
+                   if straight or abs(p[along] - at) < DRAWN_PLACE_TOLERANCE]
     if not points:
         points = [float(b) for stroke in strokes
                   for b in (stroke.bounds()[cross], stroke.bounds()[cross + 2])]
@@ -216,7 +216,7 @@ def _box_edges(box: Box) -> Iterator[tuple[str, float]]:
 
 
 def _is_known(known: Iterable[tuple[str, float]], axis: str, at: float) -> bool:
-    return any(axis == a and abs(at - b) < SAME_PLACE_TOLERANCE for a, b in known)
+    return any(axis == a and abs(at - b) < DRAWN_PLACE_TOLERANCE for a, b in known)
 
 
 def distinct_measures(measures: Iterable[Measure]) -> tuple[Measure, ...]:
@@ -280,5 +280,5 @@ def _nearest_sides(measures: Iterable[Measure], axis: str, box: Box) -> dict[Sid
     for group in series.values():
         below = sum(m.low - low for m in group) / len(group)
         above = sum(high - m.high for m in group) / len(group)
-        by_side[far if above < below - SAME_PLACE_TOLERANCE else near] += group
+        by_side[far if above < below - DRAWN_PLACE_TOLERANCE else near] += group
     return by_side

@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 
 from generator.drawing.lettering import DualText
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
 from generator.units import (
     SYSTEMS,
@@ -64,7 +65,7 @@ class DualMeasure:
     @property
     def is_zero(self) -> bool:
         """True for 0, where nothing has to be measured."""
-        return all(abs(float(q)) < 1e-6 for q in (self.mm, self.inch) if q is not None)
+        return all(abs(float(q)) < PLACE_TOLERANCE for q in (self.mm, self.inch) if q is not None)
 
 
 def dual_measure(drawn: Quantity | None, other: Quantity | None, system: str,

@@ -19,13 +19,13 @@ from generator.drawing.steps.dual_measures import unit_names
 from generator.drawing.steps.row_layout import DimensionLane, DimensionStop, RowDrawing, lay_out_row
 from generator.drawing.steps.segments import PaperView, StepSegment, piece_box
 from generator.geometry import Point, Region, Stroke, clipped_inside
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.records import Side
 from generator.paper.work_kinds import Effect
 
 MIN_ZOOM_GAIN = 1.7          # how much larger a part must become to be worth leaving the whole
 SURROUNDINGS_SHARE = 0.35        # of the work's size, shown round it
 MIN_SURROUNDINGS = 8.0         # mm of paper shown round it at least
-EDGE_TOLERANCE = 1e-6        # mm of paper; a window this close to the paper's edge does not cut it
 MIN_WINDOW_SIZE = 20.0     # mm of paper; less of a piece is never shown
 
 
@@ -40,7 +40,8 @@ def window_of(segment: StepSegment, paper: PaperView, measures: Iterable[Measure
 
 
 def _fitting_scale(box: Box) -> float:
-    return min(PICTURE_WIDTH / max(box.width, 1e-6), MAX_PAPER_HEIGHT / max(box.height, 1e-6))
+    return min(PICTURE_WIDTH / max(box.width, PLACE_TOLERANCE),
+               MAX_PAPER_HEIGHT / max(box.height, PLACE_TOLERANCE))
 
 
 def _work_boxes(segment: StepSegment, paper: PaperView, view: View) -> Iterator[Box]:
@@ -104,7 +105,7 @@ class WindowClip:
 
     def breaks(self, region: Region) -> tuple[Stroke, ...]:
         """Where the window cuts through paper."""
-        box, inner = self.window, Box(*map(float, region.bounds())).grown(-EDGE_TOLERANCE)
+        box, inner = self.window, Box(*map(float, region.bounds())).grown(-PLACE_TOLERANCE)
         cuts = (box.y0 > inner.y0, box.x1 < inner.x1, box.y1 < inner.y1, box.x0 > inner.x0)
         return tuple(part for edge, cut in zip(rectangle_path(box), cuts, strict=True) if cut
                      for part in clipped_inside(edge, region))

@@ -13,10 +13,8 @@ from generator.drawing.steps.layout import WindowClip
 from generator.drawing.steps.segments import PaperView, StepSegment, viewed_region
 from generator.geometry import Circle, Line, Region, Stroke
 from generator.geometry.plane import floats
+from generator.geometry.tolerances import DRAWN_PLACE_TOLERANCE, MIN_SCORE_SHARE
 from generator.paper.records import Fold, FoldDirection, Mark, OutlineStroke, PieceState
-
-MIN_RUN_LENGTH = 1e-6           # of a score's length
-COLLINEAR_TOLERANCE = 1e-4      # mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,10 +162,10 @@ def unfolded_parts(run: Stroke, folded: Iterable[Stroke]) -> tuple[Stroke, ...]:
         return () if any(_same_ends(run, f) for f in folded) else (run,)
     parts, at = [], 0.0
     for low, high in sorted(_shares(run, folded)):
-        if low > at + MIN_RUN_LENGTH:
+        if low > at + MIN_SCORE_SHARE:
             parts.append(run.part(at, low))
         at = max(at, high)
-    if at < 1 - MIN_RUN_LENGTH:
+    if at < 1 - MIN_SCORE_SHARE:
         parts.append(run.part(at, 1))
     return tuple(parts)
 
@@ -181,7 +179,7 @@ def _shares(run: Line, folded: Iterable[Stroke]) -> Iterator[tuple[float, float]
         if not isinstance(stroke, Line):
             continue
         offsets = [(x - x0, y - y0) for x, y in (floats(stroke.start), floats(stroke.end))]
-        if all(abs(dx * y - dy * x) < COLLINEAR_TOLERANCE * square ** 0.5 for x, y in offsets):
+        if all(abs(dx * y - dy * x) < DRAWN_PLACE_TOLERANCE * square ** 0.5 for x, y in offsets):
             low, high = sorted((dx * x + dy * y) / square for x, y in offsets)
             if high > 0 and low < 1:
                 yield max(low, 0.0), min(high, 1.0)
@@ -189,5 +187,5 @@ def _shares(run: Line, folded: Iterable[Stroke]) -> Iterator[tuple[float, float]
 
 def _same_ends(a: Stroke, b: Stroke) -> bool:
     (p, q), (r, s) = ((floats(stroke.start), floats(stroke.end)) for stroke in (a, b))
-    return any(math.dist(p, first) < COLLINEAR_TOLERANCE and math.dist(q, last) < COLLINEAR_TOLERANCE
+    return any(math.dist(p, first) < DRAWN_PLACE_TOLERANCE and math.dist(q, last) < DRAWN_PLACE_TOLERANCE
                for first, last in ((r, s), (s, r)))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.drawing.picture_geometry import Box, View, polygon_loops, united_box
 from generator.geometry import Line, Region
+from generator.geometry.tolerances import CHORD_TOLERANCE
 from generator.paper.glue_sides import GluedArea, glued_areas
 from generator.paper.orientation import side_up
 from generator.paper.records import (
@@ -23,8 +24,6 @@ from generator.paper.records import (
 )
 from generator.paper.work_kinds import Effect
 from generator.units import ZERO
-
-REMOVED_EDGE_CHORD = 0.05    # mm of paper: by how much the edge of a removed area may leave its curve
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +194,7 @@ def paper_view(segment: StepSegment, plan: Plan, view: View, whole: bool = False
     states = before, segment.after
     removed: tuple[tuple[Line, ...], ...] = ()
     if segment.removes and not whole:
-        was, now = (viewed_region(state, view).polygon(REMOVED_EDGE_CHORD) for state in states)
+        was, now = (viewed_region(state, view).polygon(CHORD_TOLERANCE) for state in states)
         removed = polygon_loops(was.difference(now))
     return PaperView(*states, united_box(view.box(piece_box(state)) for state in states), removed)
 

@@ -18,6 +18,7 @@ from generator.drawing.steps.notes import OccupiedSpace, flattened
 from generator.drawing.steps.step_picture import StepPicture, slug
 from generator.geometry import Line, Point, Real
 from generator.geometry.plane import floats
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
 from generator.paper.cutting_instructions import (
     cutting_text,
@@ -312,7 +313,7 @@ class SheetComposer:
             at, low, high = (y, self.paper.y0,
                              self.paper.y1) if vertical else (x, self.paper.x0, self.paper.x1)
             for edge, by in ((low, -beyond), (high, beyond)):
-                if abs(at - edge) < 1e-6:
+                if abs(at - edge) < PLACE_TOLERANCE:
                     yield ((x, y + by) if vertical else (x + by, y)), None
 
 

@@ -10,11 +10,10 @@ from generator.drawing.steps.dual_measures import DualMeasure, dual_measure, dua
 from generator.drawing.steps.notes import Note
 from generator.drawing.steps.segments import StepSegment
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, bounds_of
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Face, Mark, Plan
 from generator.units import Quantity
-
-SIZE_TOLERANCE = 1e-6     # mm of paper
 
 
 def size_notes(segment: StepSegment, drawn: Plan, other: Plan | None, view: View,
@@ -60,7 +59,7 @@ def _exact_size(mark: Mark, value: Real) -> Quantity:
 
 def _known_size(mark: Mark, value: Real) -> Quantity | None:
     """The length of the source that a size of a mark is, if it is one."""
-    return next((size for size in mark.sizes if abs(float(size) - float(value)) < SIZE_TOLERANCE), None)
+    return next((size for size in mark.sizes if abs(float(size) - float(value)) < PLACE_TOLERANCE), None)
 
 
 def _mark_note(mark: Mark, kind: str, size: DualMeasure, count: int, view: View) -> Note:
@@ -99,7 +98,7 @@ def _face_notes(segment: StepSegment, drawn: Plan, other: Plan | None, view: Vie
 def _face_sizes(face: Face) -> list[Quantity]:
     """One length where all edges are equal, else the first edge and the depth from it."""
     edges = [stroke.length() for stroke in face.outline]
-    if all(isinstance(s, Line) for s in face.outline) and max(edges) - min(edges) < SIZE_TOLERANCE:
+    if all(isinstance(s, Line) for s in face.outline) and max(edges) - min(edges) < PLACE_TOLERANCE:
         return [exact_length(edges[0])]
     return [exact_length(edges[0]), exact_length(_face_depth(face))]
 

@@ -52,20 +52,20 @@ CARD_VARIANTS = {"": CardVariant(), "large": CardVariant(LARGE_SIZE, settings=LA
 
 
 def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading,
-               manner: CardVariant) -> tuple[Page, ...]:
+               variant: CardVariant) -> tuple[Page, ...]:
     """The card of a plan and its ``pieces``: one page, or as few as large print and long work allow."""
-    pieces = [_seen_piece(piece, manner) for piece in pieces]
-    least, best = 0, manner.settings[0]
-    for setting in manner.settings:
-        number = len(_card(plan, pieces, heading, manner, setting))
+    pieces = [_seen_piece(piece, variant) for piece in pieces]
+    least, best = 0, variant.settings[0]
+    for setting in variant.settings:
+        number = len(_card(plan, pieces, heading, variant, setting))
         if not least or number < least:
             least, best = number, setting
         if least == 1:
             break
-    return _card(plan, pieces, heading, manner, best, least, whole=True)
+    return _card(plan, pieces, heading, variant, best, least, whole=True)
 
 
-def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, manner: CardVariant,
+def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, variant: CardVariant,
           setting: CardType,
           total: int = 1, whole: bool = False) -> tuple[Page, ...]:
     """The pages with one setting; ``total`` is how many they are, where they are numbered.
@@ -73,15 +73,15 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, ma
     Only what is ``whole`` has its pieces drawn: the others are made to be counted.
     """
     leaf, ink = PrintPaper(heading.paper), PagePen()
-    inside, leading = leaf.printed, setting.leading * manner.size
+    inside, leading = leaf.printed, setting.leading * variant.size
     wide = (inside.width + COLUMN_GAP) / setting.columns - COLUMN_GAP
     ink.page()
-    top = _card_head(ink, inside, heading, manner, total)
-    top = y = _draw_pieces(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, manner,
+    top = _card_head(ink, inside, heading, variant, total)
+    top = y = _draw_pieces(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, variant,
                            setting.drawn, whole)
     pages, column = [], 0
-    for row in card_rows(plan, manner.left_handed, heading.locale):
-        lines = _row_lines(row, wide, manner.size)
+    for row in card_rows(plan, variant.left_handed, heading.locale):
+        lines = _row_lines(row, wide, variant.size)
         need = leading * (len(lines) + (1.3 if row.heading else 0))
         if y - need < inside.y0 + 2:
             column, y = column + 1, top
@@ -89,9 +89,9 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, ma
             pages.append(_page(ink, leaf))
             ink, column = PagePen(), 0
             ink.page()
-            top = y = _further_head(ink, inside, heading, manner, len(pages) + 1, total)
+            top = y = _further_head(ink, inside, heading, variant, len(pages) + 1, total)
         y = _write_row(ink if whole else None, inside.x0 + column * (wide + COLUMN_GAP), row, lines, y,
-                       manner.size, leading)
+                       variant.size, leading)
     return (*pages, _page(ink, leaf))
 
 
@@ -100,39 +100,39 @@ def _page(ink: PagePen, leaf: PrintPaper) -> Page:
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
 
 
-def _card_head(ink: PagePen, inside: Box, heading: PageHeading, manner: CardVariant, total: int) -> float:
-    size = max(6.0, 1.25 * manner.size)
+def _card_head(ink: PagePen, inside: Box, heading: PageHeading, variant: CardVariant, total: int) -> float:
+    size = max(6.0, 1.25 * variant.size)
     ink.words(shortened(heading.title, size, inside.width, True), inside.x0, inside.y1 - size / 2 - 1, size,
               bold=True)
     y = inside.y1 - 1.75 * size - 1
     say, size_told = heading.locale, heading.finished
-    words = say.say("templates.card.head_left" if manner.left_handed else "templates.card.head",
+    words = say.say("templates.card.head_left" if variant.left_handed else "templates.card.head",
                     edition=heading.edition,
                     done=say.say("templates.card.done", size=size_told) if size_told else "",
                     revision=heading.revision,
                     page=say.say("templates.card.page", total=total) if total > 1 else "")
-    y = ink.text(words, inside.x0, y, inside.width, manner.size)
-    ink.line(inside.x0, y + 0.4 * manner.size, inside.x1, y + 0.4 * manner.size)
-    return y - 0.4 * manner.size
+    y = ink.text(words, inside.x0, y, inside.width, variant.size)
+    ink.line(inside.x0, y + 0.4 * variant.size, inside.x1, y + 0.4 * variant.size)
+    return y - 0.4 * variant.size
 
 
-def _further_head(ink: PagePen, inside: Box, heading: PageHeading, manner: CardVariant, number: int,
+def _further_head(ink: PagePen, inside: Box, heading: PageHeading, variant: CardVariant, number: int,
                   total: int) -> float:
     """The head of a further page; what does not fit is cut off its title."""
-    y = inside.y1 - manner.size
+    y = inside.y1 - variant.size
     rest = heading.locale.say("templates.card.again", edition=heading.edition, revision=heading.revision,
                               page=number, total=total)
-    title = shortened(heading.title, manner.size, inside.width - lettering.line_width(rest, manner.size))
-    ink.words(title + rest, inside.x0, y, manner.size)
-    ink.line(inside.x0, y - manner.size, inside.x1, y - manner.size)
-    return y - 2.2 * manner.size
+    title = shortened(heading.title, variant.size, inside.width - lettering.line_width(rest, variant.size))
+    ink.words(title + rest, inside.x0, y, variant.size)
+    ink.line(inside.x0, y - variant.size, inside.x1, y - variant.size)
+    return y - 2.2 * variant.size
 
 
 # -- the drawing ------------------------------------------------------------
 
 
 def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], heading: PageHeading,
-                 manner: CardVariant, drawn: float,
+                 variant: CardVariant, drawn: float,
              whole: bool) -> float:
     """All pieces side by side, as large as there is room, each with its two sizes.
 
@@ -141,25 +141,26 @@ def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headi
     if not pieces:
         return box.y1
     boxes = [_piece_box(piece) for piece in pieces]
-    room = box.width - len(pieces) * (CARD_GAP + manner.size) - (len(pieces) - 1) * CARD_GAP
-    high = box.height * drawn - CARD_GAP - 2 * manner.size
+    room = box.width - len(pieces) * (CARD_GAP + variant.size) - (len(pieces) - 1) * CARD_GAP
+    high = box.height * drawn - CARD_GAP - 2 * variant.size
     scale = min(room / sum(b.width for b in boxes), high / max(b.height for b in boxes), 1.0)
-    tall = max(lettering.line_width(_height_text(piece, heading.system, heading.locale), manner.size)
+    tall = max(lettering.line_width(_height_text(piece, heading.system, heading.locale), variant.size)
                - at.height * scale
                # a height's words that are longer than the piece
                for piece, at in zip(pieces, boxes, strict=True))
-    x, top, lowest = box.x0 + CARD_GAP + manner.size, box.y1 - manner.size * 0.5 - max(0.0, tall / 2), box.y1
+    x, top, lowest = box.x0 + CARD_GAP + variant.size, box.y1 - variant.size * 0.5 - max(
+        0.0, tall / 2), box.y1
     for piece, at in zip(pieces, boxes, strict=True):
         low = top - at.height * scale
         if whole:
             view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
-            _draw_piece(ink, moved_piece(piece, view), heading.system, manner.size, heading.locale)
-        x, lowest = x + at.width * scale + 2 * CARD_GAP + manner.size, min(lowest, low)
-    return lowest - CARD_GAP - 1.6 * manner.size
+            _draw_piece(ink, moved_piece(piece, view), heading.system, variant.size, heading.locale)
+        x, lowest = x + at.width * scale + 2 * CARD_GAP + variant.size, min(lowest, low)
+    return lowest - CARD_GAP - 1.6 * variant.size
 
 
-def _seen_piece(piece: ProcessedPiece, manner: CardVariant) -> ProcessedPiece:
-    return moved_piece(piece, View(Orientation(0, True))) if manner.left_handed else piece
+def _seen_piece(piece: ProcessedPiece, variant: CardVariant) -> ProcessedPiece:
+    return moved_piece(piece, View(Orientation(0, True))) if variant.left_handed else piece
 
 
 def _piece_box(piece: ProcessedPiece) -> Box:

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.geometry import Line
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.glue_sides import glued_areas
 from generator.paper.gluing_order import order_text
@@ -64,16 +65,17 @@ class _CardWriter:
         self.plan, self.left, self.locale = plan, left_handed, locale
         self._marks = {mark.id: mark for info in plan.pieces if (state := plan.state(info.id)) is not None
                        for mark in state.marks}
-        self._names = {info.id: self._spoken(info.name) for info in plan.pieces}
-        self._lies: dict[int, Orientation] = {}
+        self._infos = {info.id: info for info in plan.pieces}
+        self._names = {info.id: self._reader_name(info.name) for info in plan.pieces}
+        self._orientations: dict[int, Orientation] = {}
         self._at: int | None = None
 
     def rows(self) -> Iterator[CardRow]:
         for act in self.plan.acts:
-            said = [text for text in self._said(act) if text]
-            if said and act.pieces:
+            rows = [text for text in self._rows_of_act(act) if text]
+            if rows and act.pieces:
                 yield from self._heading(act.pieces[0], act.number)
-                yield from map(CardRow, said)
+                yield from map(CardRow, rows)
 
     def _state(self, piece: int, act: int) -> PieceState | None:
         found = [state for number, state in self.plan.states.get(piece, ()) if number <= act]
@@ -82,20 +84,19 @@ class _CardWriter:
     def _heading(self, piece: int, act: int) -> Iterator[CardRow]:
         """A heading wherever the paper lies otherwise than in the row before."""
         state = self._state(piece, act)
-        info = next(p for p in self.plan.pieces if p.id == piece)
-        if state is None or info.is_ribbon:
+        if state is None or self._infos[piece].is_ribbon:
             return
-        before = self._lies.get(piece)
+        before = self._orientations.get(piece)
         if self._at == piece and before == state.orientation:
             return
-        self._at, self._lies[piece] = piece, state.orientation
+        self._at, self._orientations[piece] = piece, state.orientation
         keys = (*_turned(before, state.orientation, self.left), _long_side(state))
         words = [capital(self._names[piece]), *(self._say(key) for key in keys if key)]
         yield CardRow(", ".join(words), heading=True)
 
-    def _said(self, act: Act) -> Iterable[str]:
+    def _rows_of_act(self, act: Act) -> Iterable[str]:
         detail = act.detail
-        if act.effect is Effect.BLANK:
+        if act.effect in (Effect.BLANK, Effect.RIBBON):
             return self._blank(act)
         if isinstance(detail, tuple) and detail and isinstance(detail[0], Fold):
             return self._folds(act, detail)
@@ -119,7 +120,7 @@ class _CardWriter:
     def _count(self, key: str, n: int, **values: object) -> str:
         return self.locale.count(f"templates.row.{key}", n, **values)
 
-    def _spoken(self, name: str | None, otherwise: str = "") -> str:
+    def _reader_name(self, name: str | None, otherwise: str = "") -> str:
         """A name of the source as words; of what a part made the last one."""
         if name and name not in self.locale.names:
             name = name.rpartition(".")[2]
@@ -140,12 +141,16 @@ class _CardWriter:
 
     def _verb(self, mark: Mark, places: str) -> str:
         """"Score foot line: …"; without a name where the source gives none."""
-        words = self._say(mark.verb, name=self._spoken(mark.name), places=places)
+        words = self._say(mark.verb, name=self._reader_name(mark.name), places=places)
         return words if mark.name else _MISSING_NAME.sub(":", words, count=1)
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
-            if (state := self._state(piece, act.number)) is not None:
+            state, info = self._state(piece, act.number), self._infos[piece]
+            if state is not None and info.is_ribbon:
+                yield self._say("ribbon", name=capital(self._names[piece]), size=self._text(state.width),
+                                boxes=self.locale.count("paper.for_boxes", info.boxes))
+            elif state is not None:
                 size = size_text(state.width, state.height, self.plan.system, self.locale)
                 yield self._say("blank", size=size)
 
@@ -175,9 +180,9 @@ class _CardWriter:
         """Lines that no single distance sets: the template, or the places of their ends, make them."""
         kind = "lines" if all(isinstance(s, Line) for m in marks for s in m.whole) else "curves"
         sizes = {f"{float(q):.6f}": q for mark in marks for q in mark.sizes}
-        told = self._say("out_of_line",
+        text = self._say("out_of_line",
                          sizes=self._list(sizes.values())) if kind == "curves" and sizes else ""
-        return self._verb(marks[0], self._count(kind, len(marks)) + told)
+        return self._verb(marks[0], self._count(kind, len(marks)) + text)
 
     def _punched(self, marks: Sequence[Mark]) -> str:
         by_side: dict[Side, list[Quantity]] = {}
@@ -200,7 +205,7 @@ class _CardWriter:
 
     def _folds(self, act: Act, folds: Sequence[Fold]) -> Iterator[str]:
         """Each group of folds once for each direction, as seen."""
-        told: dict[str, None] = {}
+        rows: dict[str, None] = {}
         for fold in folds:
             mark = self._marks.get(fold.mark)
             state = self._state(mark.piece, act.number) if mark else None
@@ -209,19 +214,19 @@ class _CardWriter:
                 continue
             printed_up = (info.up == "printed") != state.orientation.over
             mountain = (fold.direction is FoldDirection.MOUNTAIN) == printed_up
-            name = self._spoken(mark.name, self._say("the_scores"))
-            told[self._say("mountain" if mountain else "valley", name=name)] = None
-        yield from told
+            name = self._reader_name(mark.name, self._say("the_scores"))
+            rows[self._say("mountain" if mountain else "valley", name=name)] = None
+        yield from rows
 
     def _glue(self, act: Act, glue: Glue) -> str:
         """What is glued where, then on which side the glue is, of which paper where it is the other one."""
         areas = [area for area in glued_areas(self.plan) if area.act == act.number]
         sides = dict.fromkeys((area.side, area.up, area.piece if area.piece != area.face.piece else None)
                               for area in areas)
-        told = [self._say(f"glue_{side}_{'up' if up else 'below'}",
+        parts = [self._say(f"glue_{side}_{'up' if up else 'below'}",
                           piece="" if piece is None else f"{self._names[piece]}, ")
                 for side, up, piece in sides]
-        return "; ".join((self._glued(glue), *told))
+        return "; ".join((self._glued(glue), *parts))
 
     def _glued(self, glue: Glue) -> str:
         names = self._faces(glue.faces, "the_tab")
@@ -233,8 +238,8 @@ class _CardWriter:
         return self._say("glue", faces=names)
 
     def _faces(self, faces: Iterable[Face], otherwise: str) -> str:
-        said = list(dict.fromkeys(self._spoken(face.name, self._say(otherwise)) for face in faces))
-        return self.locale.say("grammar.and").join(said)
+        names = list(dict.fromkeys(self._reader_name(face.name, self._say(otherwise)) for face in faces))
+        return self.locale.say("grammar.and").join(names)
 
 
 def _turned(before: Orientation | None, now: Orientation, left: bool) -> tuple[str, ...]:
@@ -249,7 +254,7 @@ def _turned(before: Orientation | None, now: Orientation, left: bool) -> tuple[s
 
 def _long_side(state: PieceState) -> str:
     wide, high = float(state.width), float(state.height)
-    if abs(wide - high) < 1e-6:
+    if abs(wide - high) < PLACE_TOLERANCE:
         return ""
     if state.orientation.quarters % 2:
         wide, high = high, wide

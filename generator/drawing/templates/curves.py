@@ -5,8 +5,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.drawing.process_table import INNER_EDGES
+from generator.drawing.process_table import INNER_EDGES, PROCESS_BY_KEY
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import Locale
 from generator.paper.records import Mark, PieceState, Plan
 
@@ -42,7 +43,16 @@ class GuideCurve:
         """How far its middle rises over the chord, mm."""
         return float(self.stroke.at(0.5)[1])
 
-    def told(self, locale: Locale) -> str:
+    @property
+    def scored(self) -> bool:
+        """True where a stylus makes it: its tip runs beside the edge that it follows, a blade along it."""
+        return PROCESS_BY_KEY[self.verb].creased
+
+    def allowance(self, tip: float) -> float:
+        """How far beside the line the edge lies that is followed: the radius of the tip, mm, or nothing."""
+        return tip if self.scored else 0.0
+
+    def names_text(self, locale: Locale) -> str:
         """Its names as words."""
         return locale.join([self._named(name, locale) for name in self.names])
 
@@ -57,10 +67,10 @@ def curves_of(plan: Plan) -> tuple[GuideCurve, ...]:
     found: dict[tuple[bool, str, CurveKey], list[tuple[Curve, str, str, bool]]] = {}
     for key, stroke, name, verb, punched in _all_curves(plan):
         found.setdefault((punched, verb, key), []).append((stroke, name, verb, punched))
-    made = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group),
+    result = (GuideCurve(group[0][0], tuple(dict.fromkeys(name for _, name, _, _ in group)), len(group),
                        group[0][2], group[0][3])
             for group in found.values())
-    return tuple(sorted(made, key=lambda curve: curve.punched))
+    return tuple(sorted(result, key=lambda curve: curve.punched))
 
 
 def _all_curves(plan: Plan) -> Iterator[tuple[CurveKey, Curve, str, str, bool]]:
@@ -74,7 +84,7 @@ def _all_curves(plan: Plan) -> Iterator[tuple[CurveKey, Curve, str, str, bool]]:
             yield *_levelled(stroke), name, mark.kind.process, mark.kind.is_hole
         known = [_middle(stroke) for stroke, _ in drawn]
         for stroke in _edge_curves(state):
-            if all(math.dist(_middle(stroke), other) > 1e-6 for other in known):
+            if all(math.dist(_middle(stroke), other) > PLACE_TOLERANCE for other in known):
                 yield *_levelled(stroke), f"{EDGE_PREFIX}{info.name}", INNER_EDGES, False
 
 

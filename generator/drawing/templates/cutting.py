@@ -1,6 +1,6 @@
 """How a machine makes the scores: to the edge or short of it, in one stroke or as a dashed cut.
 
-One drawing for a cutting machine: all pieces side by side, each line once, sorted by process in working
+One drawing for a cutting machine: pieces beside each other, each line once, sorted by process in working
 order.
 
 Scores come first, while the paper is still one piece; then what is cut
@@ -9,7 +9,9 @@ within; the outlines last, since nothing holds a piece after that.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import accumulate
+from typing import NamedTuple
 
 from generator.drawing.pen import Path, Pen
 from generator.drawing.picture_geometry import Box, View, united_box
@@ -17,6 +19,7 @@ from generator.drawing.process_table import INNER_EDGES, OUTER_EDGE, WORKING_ORD
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Circle, Stroke, parameter_at
+from generator.paper.records import Orientation
 
 MIN_SCORE_LENGTH = 0.5     # mm; a score is never made shorter than this
 
@@ -33,7 +36,7 @@ class Scoring:
     short: float = 0.0
     dash: float = 0.0
 
-    def made(self, scores: Sequence[Stroke], edges: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    def scored(self, scores: Sequence[Stroke], edges: Sequence[Stroke]) -> tuple[Stroke, ...]:
         """The scores as the machine makes them; ``edges`` is what they must stay short of."""
         return tuple(part for score in scores for part in self._dashed(self._shortened(score, edges)))
 
@@ -62,37 +65,56 @@ def dashes(stroke: Stroke, count: int, gap: float) -> Iterator[Stroke]:
     yield from (stroke.part(k * (1 + gap) / whole, (k * (1 + gap) + 1) / whole) for k in range(count))
 
 
-PIECE_GAP = 10.0      # mm between two pieces
+PIECE_GAP = 3      # mm between two pieces: no knife swings wider at a corner (common practice, no source)
 
 
-def cutting_lines(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring()) -> Recording:
-    """All pieces in a row, :data:`PIECE_GAP` apart, lower left corner at the origin; one group a process.
+class CutPlace(NamedTuple):
+    """Where the lower left corner of a piece lies, mm; ``turned`` by a quarter or not."""
 
-    The groups come in working order; ``scoring`` says how scores are made. Edges are whole paths, every
-    other line is a path of its own.
+    x: float
+    y: float
+    turned: bool = False
+
+
+def cutting_lines(pieces: Sequence[ProcessedPiece], scoring: Scoring = Scoring(),
+                  places: Sequence[CutPlace] = ()) -> Recording:
+    """Pieces at their ``places``, without those in a row, :data:`PIECE_GAP` apart; one group a process.
+
+    The lower left corner of all is the origin. The groups come in working order; ``scoring`` says how
+    scores are made. Edges are whole paths, every other line is a path of its own.
     """
-    placed: list[tuple[ProcessedPiece, View]] = []
-    x = height = 0.0
-    for piece in pieces:
-        box = united_box(Box(*map(float, stroke.bounds())) for stroke in piece.outline)
-        placed.append((piece, View(dx=x - box.x0, dy=-box.y0)))
-        x, height = x + box.width + PIECE_GAP, max(height, box.height)
+    boxes = [_outline_box(piece, View()) for piece in pieces]
+    lefts = accumulate((box.width + PIECE_GAP for box in boxes), initial=0.0)
+    given = places or [CutPlace(x, 0.0) for x, _ in zip(lefts, boxes, strict=False)]
+    placed = [(piece, _view_at(piece, place)) for piece, place in zip(pieces, given, strict=True)]
+    whole = united_box(_outline_box(piece, view) for piece, view in placed)
     pen = RecordingPen()
     for process in WORKING_ORDER:
         pen.begin(process.key)
         for piece, view in placed:
+            at = replace(view, dx=view.dx - whole.x0, dy=view.dy - whole.y0)
             for path in _paths(piece, process, scoring):
-                _draw(pen, process, view.path(path))
+                _draw(pen, process, at.path(path))
         pen.end()
-    return pen.recording(x - PIECE_GAP, height)
+    return pen.recording(whole.width, whole.height)
+
+
+def _outline_box(piece: ProcessedPiece, view: View) -> Box:
+    return united_box(Box(*map(float, stroke.bounds())) for stroke in view.path(piece.outline))
+
+
+def _view_at(piece: ProcessedPiece, place: CutPlace) -> View:
+    view = View(Orientation(int(place.turned)))
+    box = _outline_box(piece, view)
+    return replace(view, dx=place.x - box.x0, dy=place.y - box.y0)
 
 
 def _paths(piece: ProcessedPiece, process: Process, scoring: Scoring) -> Iterator[Path]:
     yield from {INNER_EDGES: piece.holes, OUTER_EDGE: (piece.outline,)}.get(process.key, ())
     found = piece.of(process.key)
-    made = (scoring.made(found, (*piece.edge, *piece.of(INNER_EDGES))) if process.creased
+    scored = (scoring.scored(found, (*piece.edge, *piece.of(INNER_EDGES))) if process.creased
             else _cut_and_tied(found, process.dash))
-    yield from ((stroke,) for stroke in made)
+    yield from ((stroke,) for stroke in scored)
 
 
 def _draw(pen: Pen, process: Process, path: Path) -> None:

@@ -2,7 +2,7 @@
 
 A stylus touches the edge with the side of its tip, so the edge lies beside
 the line by the radius of the tip: a guide that is traced around is smaller,
-an opening larger (common practice, no source).
+an opening larger; a blade runs along the edge itself (common practice, no source).
 
 Guides to cut out: at true size, with alignment points, for who lacks the oval, the round die or the plate.
 """
@@ -24,8 +24,9 @@ from generator.drawing.templates.plan import LINE_MARGIN, TrueSizePiece, moved_p
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
 from generator.geometry.ovals import radius_through
+from generator.geometry.tolerances import MESH_CHORD_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
-from generator.units import Quantity, as_text, display_measure, length
+from generator.units import TOLERANCE, Quantity, as_text, display_measure, length
 
 TICKS, PUNCHED = "tick", "punch"      # the processes of what is drawn on a guide besides its edges
 OUTSIDE, INSIDE = "outside", "inside"
@@ -35,7 +36,6 @@ TICK_LENGTH = 5.0           # mm of a tick from the line into the guide
 AXIS_CROSS_SIZE = 4.0         # mm: half of the long arm of the cross that shows an oval's axes, and a little
 # of an arc and its runs together: the guide must stay one piece with its ends apart
 MAX_RING_ANGLE = math.radians(340)
-OVAL_CHORD = 0.002       # mm by which the edge of an oval may leave its chords
 
 
 def edge_of(stroke: Curve, tip: float, edge: str) -> Path:
@@ -68,14 +68,14 @@ def _arc(stroke: Arc, by: float) -> Arc:
 
 
 def _oval(stroke: EllipseArc, by: float) -> Path:
-    """An ellipse's parallel, which is no ellipse: lines that leave it by at most :data:`OVAL_CHORD`."""
+    """An ellipse's parallel, which is no ellipse: lines that leave it by :data:`MESH_CHORD_TOLERANCE`."""
     cx, cy, ux, uy, vx, vy = stroke.frame
     rx, ry = math.hypot(ux, uy), math.hypot(vx, vy)
     _left(min(rx, ry) ** 2 / max(rx, ry) + by)
     run = min(RUN_OUT / min(rx, ry), max(0.0, (MAX_RING_ANGLE - abs(stroke.sweep)) / 2))
     run = math.copysign(run, stroke.sweep)
     first, last = stroke.first + stroke.sweep + run, stroke.first - run
-    widest = 4 * math.asin(math.sqrt(min(OVAL_CHORD / (max(rx, ry) + abs(by)), 1.0) / 2))
+    widest = 4 * math.asin(math.sqrt(min(MESH_CHORD_TOLERANCE / (max(rx, ry) + abs(by)), 1.0) / 2))
     count = max(2, math.ceil(abs(last - first) / widest))
     points = []
     for k in range(count + 1):
@@ -172,14 +172,15 @@ def guides_of(curves: Sequence[GuideCurve], tip: StylusTip, system: str,
     """A guide for each curve that is wide enough for the tip, and one for each size of hole."""
     for curve in curves:
         try:
-            edge = None if curve.punched else edge_of(curve.stroke, float(tip.radius), tip.edge)
+            edge = None if curve.punched else edge_of(curve.stroke, curve.allowance(float(tip.radius)),
+                                                      tip.edge)
         except ValueError:      # no tip comes into such a corner: it is pricked
             continue
         piece = _hole_guide(curve) if edge is None else _guide(curve, edge, tip.edge)
-        name = locale.say("templates.guide.name", name=capital(curve.told(locale)),
+        name = locale.say("templates.guide.name", name=capital(curve.names_text(locale)),
                           verb=locale.say(f"templates.guide.{curve.verb}"),
                           size=_curve_size(curve, system, locale))
-        piece = replace(piece, name=locale.say("templates.guide.for", name=curve.told(locale)))
+        piece = replace(piece, name=locale.say("templates.guide.for", name=curve.names_text(locale)))
         yield Guide(_guide_drawing(piece, curve), name, tuple(_guide_notes(curve, tip, system, locale)))
 
 
@@ -238,7 +239,7 @@ def _guide_drawing(piece: ProcessedPiece, curve: GuideCurve) -> TrueSizePiece:
 def exact_size(size: float) -> Fraction | float:
     """What a length was before it was reckoned in floats, where a plain fraction of a mm fits."""
     near = Fraction(size).limit_denominator(LENGTH_DENOMINATOR)
-    return near if abs(float(near) - size) < 1e-9 else size
+    return near if abs(float(near) - size) < TOLERANCE else size
 
 
 def size_in_edition(size: float, system: str, locale: Locale = ENGLISH) -> str:
@@ -265,14 +266,16 @@ def _guide_notes(curve: GuideCurve, tip: StylusTip, system: str, locale: Locale)
     if curve.punched:
         yield locale.say("templates.guide.lay_hole")
         return
-    off = float(tip.radius)
-    edge = locale.say(f"templates.guide.{tip.edge}", tip=as_text(display_measure(tip.radius, system), locale))
+    off = curve.allowance(float(tip.radius))
+    radius = as_text(display_measure(tip.radius, system), locale)
+    edge = locale.say(f"templates.guide.{tip.edge if curve.scored else 'blade'}", tip=radius)
     if not isinstance(curve.stroke, EllipseArc):
         line = (float(curve.stroke.radius) if isinstance(curve.stroke, Circle)
                 else radius_through(curve.chord, curve.bulge))
-        edge += " " + locale.say("templates.guide.edge", line=size_in_edition(line, system, locale),
-                                 radius=size_in_edition(line + (off if tip.edge == INSIDE else -off), system,
-                                                        locale))
+        followed = line + (off if tip.edge == INSIDE else -off)
+        edge += " " + locale.say("templates.guide.edge" if off else "templates.guide.radius",
+                                 line=size_in_edition(line, system, locale),
+                                 radius=size_in_edition(followed, system, locale))
     yield edge
     round_hole = isinstance(curve.stroke, Circle)
     yield locale.say("templates.guide.lay_circle" if round_hole else "templates.guide.lay")

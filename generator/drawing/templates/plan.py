@@ -23,12 +23,14 @@ from generator.drawing.templates.processes import (
     MarkPosition,
     PrickMarks,
     ProcessedPiece,
+    distinct_points,
     edge_prick_marks,
     hole_centres,
     line_prick_marks,
     processed_piece,
 )
 from generator.geometry import Circle, Point, Region, ShapeError, Stroke
+from generator.geometry.tolerances import LABEL_CHORD_TOLERANCE, MIN_PIECE_AREA, PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
 from generator.units import as_text, display_measure, memoised
@@ -37,7 +39,6 @@ LABEL_SIZE = 2.8          # mm: height of the letters' em, as small print in a b
 LABEL_HEIGHT = 1.0          # of the em: the box kept free for a line of words
 LABEL_CLEARANCE = 0.7         # mm between words and lines
 LABEL_POSITIONS = (0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
-LABEL_CHORD = 0.3         # mm by which a curve may leave the chords that words are held against
 
 
 class LabelPlacer:
@@ -45,9 +46,10 @@ class LabelPlacer:
 
     def __init__(self, piece: ProcessedPiece, area: Region):
         self.labels: list[Label] = []
-        self._area = area.polygon(LABEL_CHORD)
+        self._area = area.polygon(LABEL_CHORD_TOLERANCE)
         self._lines = shapely.union_all([shapely.LineString([tuple(map(float, p))
-                                                             for p in stroke.flattened(LABEL_CHORD)])
+                                                             for p in stroke.flattened(
+                                                                     LABEL_CHORD_TOLERANCE)])
                                          for stroke in piece.strokes()])
         shapely.prepare(self._area)
         shapely.prepare(self._lines)
@@ -78,15 +80,15 @@ def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: 
     """What the reader sets, above each line, read from below or the right (ISO 129-1; from memory)."""
     for place in places:
         text = as_text(display_measure(place.position, system), locale)
-        upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < 1e-6
+        upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < PLACE_TOLERANCE
         words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
 
 
-def label_glued(words: LabelPlacer, piece: ProcessedPiece, said: Callable[[GluedLoops], str],
+def label_glued(words: LabelPlacer, piece: ProcessedPiece, wording: Callable[[GluedLoops], str],
                 size: float = LABEL_SIZE) -> None:
-    """What is ``said`` of each glued or numbered face, on it; nothing where that is ""."""
+    """What is ``wording`` of each glued or numbered face, on it; nothing where that is ""."""
     for each in piece.glued:
-        if each.loops and (text := said(each)):
+        if each.loops and (text := wording(each)):
             words.place(text, spread_points(_box(each.loops[0]), 5), size=size)
 
 
@@ -110,7 +112,6 @@ def spread_points(box: Box, rows: int = 9) -> Iterable[Point]:
 
 LINE_MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
 UNDIVIDED_LENGTH = 12.0        # mm; what is no longer than this is better not parted by a seam
-MIN_PIECE_AREA = 1e-6        # mm²; a piece with less has no area
 PRICK_RING_RADIUS = 0.2           # mm: radius of the ring round a prick point
 
 
@@ -186,17 +187,18 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[PenCall]:
 
 
 def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[PenCall]]:
-    """Prick points and ticks beyond the edge, each in the group of what it is for."""
-    pricks = {}
+    """Prick points and ticks beyond the edge, each in the group of what it is first needed for."""
+    pricks, drawn = {}, list[Point]()
     for process in LINE_PROCESSES:
-        made = line_prick_marks(found.of(process.key), area)
+        marks = line_prick_marks(found.of(process.key), area)
         if process.role is Role.TICK:       # where a tick ends in the paper is no point of the plan
-            made = replace(made, dots=tuple(dot for dot in made.dots if area.on_edge(dot)))
-        pricks[process.key] = made
+            marks = replace(marks, dots=tuple(dot for dot in marks.dots if area.on_edge(dot)))
+        pricks[process.key] = marks
     edge, inner = edge_prick_marks(found, area), pricks[INNER_EDGES]
     pricks[INNER_EDGES] = PrickMarks((*edge.ticks, *inner.ticks), (*edge.dots, *inner.dots))
     pricks |= {process.key: PrickMarks((), hole_centres(found.of(process.key))) for process in HOLE_PROCESSES}
-    return {process: _marks(found) for process, found in pricks.items()}
+    return {key: _marks(replace(marks, dots=tuple(distinct_points(marks.dots, drawn))))
+            for key, marks in pricks.items()}
 
 
 def _marks(pricks: PrickMarks) -> list[PenCall]:
@@ -232,8 +234,9 @@ def _at_margin(recording: Recording, found: ProcessedPiece) -> TrueSizePiece:
     items = tuple(replace(item, arguments=tuple(moved_item(part, view) for part in item.arguments))
                   for item in recording.items)
     piece = moved_piece(found, view)
-    made = Recording(box.width + 2 * LINE_MARGIN, box.height + 2 * LINE_MARGIN, items)
-    return TrueSizePiece(made, piece, (*_undivided_boxes(piece), *(item.box() for item in made.of("label"))))
+    result = Recording(box.width + 2 * LINE_MARGIN, box.height + 2 * LINE_MARGIN, items)
+    return TrueSizePiece(result, piece,
+                         (*_undivided_boxes(piece), *(item.box() for item in result.of("label"))))
 
 
 def moved_item(part: object, view: View) -> object:

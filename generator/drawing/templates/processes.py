@@ -22,12 +22,17 @@ from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, fold
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
+from generator.geometry.tolerances import (
+    CLEAR_CHORD_TOLERANCE,
+    MIN_REMAINDER,
+    PLACE_TOLERANCE,
+    PRICK_TOLERANCE,
+    TANGENT_CHORD_TOLERANCE,
+)
 from generator.paper.glue_sides import glued_areas
 from generator.paper.gluing_order import face_numbers, order_text
 from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
 from generator.units import Quantity, memoised
-
-MIN_REMAINDER = 1e-4     # mm; what is left of a line and shorter than this is nothing
 
 
 def uncovered_parts(stroke: Stroke, others: Iterable[Stroke]) -> tuple[Stroke, ...]:
@@ -51,8 +56,6 @@ def without_duplicates(strokes: Iterable[Stroke], before: Sequence[Stroke] = ())
     return tuple(kept)
 
 
-SAME_POINT_TOLERANCE = 1e-6         # mm
-GLUED_EDGE_CHORD = 0.005       # mm by which the edge of a glued face may leave its curves
 MIN_LOST_AREA = 0.1         # mm²; a face that lacks less is whole
 
 
@@ -173,8 +176,8 @@ def _is_any_of(path: Path, circles: tuple[Circle, ...]) -> bool:
     if len(path) != 1 or not isinstance(hole := path[0], Circle):
         return False
     (x, y), radius = map(float, hole.center), float(hole.radius)
-    return any(abs(x - float(c.center.x)) + abs(y - float(c.center.y)) < SAME_POINT_TOLERANCE
-               and abs(radius - float(c.radius)) < SAME_POINT_TOLERANCE for c in circles)
+    return any(abs(x - float(c.center.x)) + abs(y - float(c.center.y)) < PLACE_TOLERANCE
+               and abs(radius - float(c.radius)) < PLACE_TOLERANCE for c in circles)
 
 
 def _marked(state: PieceState, view: View, turned: bool) -> Iterator[tuple[str, Stroke]]:
@@ -225,23 +228,23 @@ def _glued(plan: Plan, piece: int, view: View, area: Region, seen: str) -> Itera
     """What gets glue, once each, less what was cut off; ``seen`` is the side of the paper that is seen."""
     for glued in {each.face.id: each for each in reversed(glued_areas(plan)) if each.piece == piece}.values():
         path = view.path(glued.outline)
-        whole = Region(path).polygon(GLUED_EDGE_CHORD)
-        kept = whole.intersection(area.polygon(GLUED_EDGE_CHORD))
+        whole = Region(path).polygon(TANGENT_CHORD_TOLERANCE)
+        kept = whole.intersection(area.polygon(TANGENT_CHORD_TOLERANCE))
         loops = (path,) if whole.area - kept.area < MIN_LOST_AREA else polygon_loops(kept)
         yield GluedLoops(loops, glued.number, glued.side == seen)
 
 
 def _places(marks: tuple[Mark, ...], view: View) -> Iterator[MarkPosition]:
     """Lines parallel to an edge, each position once."""
-    told: set[tuple[str, str]] = set()
+    drawn_keys: set[tuple[str, str]] = set()
     for mark in marks:
         if (mark.position is None or mark.place is None or mark.axis is None or not mark.runs
                 or mark.kind.is_hole):
             continue
         stroke = max(view.path(mark.runs), key=lambda run: float(run.length()))
         key = mark.axis, f"{float(mark.place):.4f}"
-        if isinstance(stroke, Line) and key not in told:
-            told.add(key)
+        if isinstance(stroke, Line) and key not in drawn_keys:
+            drawn_keys.add(key)
             yield MarkPosition(mark.axis, stroke, mark.position)
 
 
@@ -250,8 +253,6 @@ TICK_REACH = 5.0         # mm from the paper to the far end of such a tick
 MAX_PRICK_SPACING = 10.0        # mm at most between two points of a curve
 # mm from the paper that a tick must get to: one that runs along the edge shows nothing
 MIN_TICK_DISTANCE = 3.0
-PRICK_EDGE_CHORD = 0.1         # mm by which the paper's edge may leave its curves when that is looked at
-PRICK_TOLERANCE = 1e-3         # mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,7 +273,7 @@ def edge_prick_marks(piece: ProcessedPiece, area: Region) -> PrickMarks:
             if not found:
                 dots.append(_float_point(after.start))
             dots += _points_along(after)
-    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
 
 
 def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
@@ -284,7 +285,7 @@ def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
             ticks += [tick] if tick else []
             dots += [] if tick else [_float_point(stroke.at(end))]
         dots += _points_along(stroke)
-    return PrickMarks(tuple(ticks), tuple(_distinct_points(dots)))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
 
 
 def hole_centres(circles: Sequence[Stroke]) -> tuple[Point, ...]:
@@ -298,7 +299,7 @@ def _tick_beyond(stroke: Stroke, end: int, area: Region) -> Line | None:
     step = stroke.tangent(end)
     dx, dy = (step.x, step.y) if end else (-step.x, -step.y)
     near, far = (Point(x + dx * by, y + dy * by) for by in (TICK_CLEARANCE, TICK_REACH))
-    blocked = area.contains(near) or area.contains(far) or area.polygon(PRICK_EDGE_CHORD).distance(
+    blocked = area.contains(near) or area.contains(far) or area.polygon(CLEAR_CHORD_TOLERANCE).distance(
         shapely.Point(float(far.x), float(far.y))) < MIN_TICK_DISTANCE
     return None if blocked else Line(near, far)
 
@@ -313,8 +314,8 @@ def _points_along(stroke: Stroke) -> Iterator[Point]:
         yield from (_float_point(stroke.at(k / count)) for k in range(1, count))
 
 
-def _distinct_points(points: Sequence[Point]) -> Iterator[Point]:
-    kept: list[Point] = []
+def distinct_points(points: Sequence[Point], kept: list[Point]) -> Iterator[Point]:
+    """The points that are none of those that are ``kept`` already, each once; they are kept too."""
     for point in points:
         if all(math.dist(point, other) > PRICK_TOLERANCE for other in kept):
             kept.append(point)

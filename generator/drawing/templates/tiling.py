@@ -26,9 +26,9 @@ from generator.drawing.templates.page import (
 )
 from generator.drawing.templates.plan import TrueSizePiece
 from generator.geometry import Circle, Point
+from generator.geometry.tolerances import LABEL_CHORD_TOLERANCE, PLACE_TOLERANCE
 from generator.locale import Locale
 
-MIN_OVERRUN = 1e-6       # mm; so little over the window needs no further tile
 SEAM_STEP = 1.0          # mm between two places where a seam is tried
 UNDIVIDED_LENGTH = 12.0        # mm; a seam should not part what is no longer than this across it
 EVENNESS_WEIGHT = 1e-3        # weight of the distance from an even spacing, for each mm
@@ -98,7 +98,7 @@ def _cost(box: Box, leaf: PrintPaper) -> tuple[int, int, bool]:
 
 
 def _tiles_along(length: float, window: float) -> int:
-    return max(1, math.ceil((length - TILE_OVERLAP - MIN_OVERRUN) / (window - TILE_OVERLAP)))
+    return max(1, math.ceil((length - TILE_OVERLAP - PLACE_TOLERANCE) / (window - TILE_OVERLAP)))
 
 
 def _tiles(box: Box, xs: Sequence[float], ys: Sequence[float]) -> list[Tile]:
@@ -132,8 +132,8 @@ def _seams(span: tuple[float, float], window: float,
 def _choices(span: tuple[float, float], window: float, number: int, k: int) -> list[float]:
     """Where seam ``k`` of ``number`` may lie, so that all before and after it fit their windows."""
     (low, high), reach, half = span, window - TILE_OVERLAP, TILE_OVERLAP / 2
-    last = min(low + half + k * reach + MIN_OVERRUN, high - half)
-    first = max(high - half - (number + 1 - k) * reach - MIN_OVERRUN, low + half)
+    last = min(low + half + k * reach + PLACE_TOLERANCE, high - half)
+    first = max(high - half - (number + 1 - k) * reach - PLACE_TOLERANCE, low + half)
     first = min(first, last)
     steps = int((last - first) // SEAM_STEP)
     return [*(first + SEAM_STEP * s for s in range(steps + 1)), last]
@@ -147,7 +147,7 @@ def _best_continuations(ways: Ways, choices: Sequence[float], window: float, eve
     found: Ways = {}
     for at in choices:
         before = [way for place, way in ways.items() if place < at
-                  and at - place <= window - TILE_OVERLAP + 2 * MIN_OVERRUN]
+                  and at - place <= window - TILE_OVERLAP + 2 * PLACE_TOLERANCE]
         if before:
             cost, seams = min(before)
             found[at] = cost + _divided_features(at, small) + abs(at - even) * EVENNESS_WEIGHT, (*seams, at)
@@ -163,7 +163,6 @@ MARK_INSET = 25.0        # mm from the end of a seam to its alignment mark
 MARK_ARM = 3.0           # mm: half of an alignment mark's cross
 MARK_RING_RADIUS = 1.5          # mm: radius of its ring
 MARK_STEP = 1.0          # mm from one place that is tried for a mark to the next
-MARK_CHORD = 0.3         # mm by which a curve may leave the chords that marks are held against
 MARK_LETTER_SIZE = 2.6       # mm
 
 
@@ -176,7 +175,7 @@ def plan_pages(plate: TrueSizePiece, tiles: Tiling, heading: PageHeading) -> Ite
 
 def drawn_lines(plate: TrueSizePiece) -> shapely.Geometry:
     """All lines and words of a plan: what an alignment mark should not lie on."""
-    strokes = [shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(MARK_CHORD)])
+    strokes = [shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(LABEL_CHORD_TOLERANCE)])
                for stroke in plate.piece.strokes()]
     lines = shapely.union_all([*strokes, *(shapely.box(*item.box()) for item in plate.recording.of("label"))])
     shapely.prepare(lines)

@@ -177,10 +177,10 @@ def with_curve(ring: BayRing, points: FloatArray) -> BayRing:
     curve = creases(ring.plan)[0]
     step = (curve[-1] - curve[0]) / np.hypot(*(curve[-1] - curve[0]))
     aside = np.array((step[1], -step[0])) * (1.0 if bulge_height(ring) >= 0 else -1.0)
-    made = curve[0] + points[:, :1] * step + points[:, 1:] * aside
-    made[0], made[-1] = curve[0], curve[-1]
+    result = curve[0] + points[:, :1] * step + points[:, 1:] * aside
+    result[0], result[-1] = curve[0], curve[-1]
     others = tuple((xy, kind) for xy, kind in ring.lines if not _is_curve(xy, kind))
-    return replace(ring, lines=(*others, (made, "fold")))
+    return replace(ring, lines=(*others, (result, "fold")))
 
 
 def _is_curve(xy: FloatArray, kind: str) -> bool:
@@ -221,7 +221,7 @@ def towards_viewer(fold: Fold, info: PieceInfo) -> bool:
 def _soft_edges(folded: FoldedPiece) -> list[tuple[int, FloatArray, FloatArray]]:
     """(firm panel, start, end) of every edge between soft paper and a panel that has a place."""
     soft = shapely.union_all([p.polygon for p in folded.flat.panels if p.soft])
-    made = []
+    result = []
     for panel in folded.flat.panels:
         if panel.soft or not folded.placed[panel.id]:
             continue
@@ -229,8 +229,8 @@ def _soft_edges(folded: FoldedPiece) -> list[tuple[int, FloatArray, FloatArray]]
         for a, b in zip(xy, xy[1:], strict=False):
             if (np.hypot(*(b - a)) > LINE_TOLERANCE
                 and soft.intersection(shapely.linestrings([a, b])).length > 0.99 * np.hypot(*(b - a))):
-                made.append((panel.id, a, b))
-    return made
+                result.append((panel.id, a, b))
+    return result
 
 
 # seats, width, apothem and the middle of the ring

@@ -168,12 +168,12 @@ def _closes_with(ring: BayRing, share: float) -> bool:
 
 def cache_key(ring: BayRing) -> str:
     """A name for all that the answer depends on."""
-    made = hashlib.sha256(code_version().encode())
+    result = hashlib.sha256(code_version().encode())
     for part in _key_numbers(ring):
-        made.update(np.round(np.asarray(part, float), 6).tobytes())
-    made.update("|".join((*(kind for _, kind in ring.lines), ring.shoulder, str(ring.tucked),
+        result.update(np.round(np.asarray(part, float), 6).tobytes())
+    result.update("|".join((*(kind for _, kind in ring.lines), ring.shoulder, str(ring.tucked),
                           str(ring.split))).encode())
-    return made.hexdigest()
+    return result.hexdigest()
 
 
 def _key_numbers(ring: BayRing) -> Iterator[object]:
@@ -186,11 +186,11 @@ def _key_numbers(ring: BayRing) -> Iterator[object]:
 @cache
 def code_version() -> str:
     """A name for this code, what nodes its lines, and the tolerances: another may give another answer."""
-    made, room = hashlib.sha256(), Path(__file__).parent
+    result, room = hashlib.sha256(), Path(__file__).parent
     others = [room.parents[1] / "geometry" / name for name in ("noding.py", "tolerances.py")]
     for path in sorted((*room.glob("*.py"), *others)):
-        made.update(path.read_bytes())
-    return made.hexdigest()
+        result.update(path.read_bytes())
+    return result.hexdigest()
 
 
 MAX_CURVES = 40       # curves that are tried; each takes about a tenth of a second

@@ -134,11 +134,11 @@ class ElasticSheet:
                 (one, p), (other, q) = sides
                 k = self._stencil(i, j, p, self.mesh.flat[q], self.area[one] + self.area[other], stiff,
                                   (i, j) in scored)
-                made: list[_Stencil] = [((i, j, p, q), k[:, None, None] * np.eye(3), np.zeros(3))]
+                stencils: list[_Stencil] = [((i, j, p, q), k[:, None, None] * np.eye(3), np.zeros(3))]
             else:
-                made = [self._past(border, i, j, *sides[0], stiff) for border in borders
+                stencils = [self._past(border, i, j, *sides[0], stiff) for border in borders
                         if i in border.vertices and j in border.vertices]
-            for each in made:
+            for each in stencils:
                 rows.append(each)
         self.blocks = np.array([blocks for _, blocks, _ in rows]).reshape(-1, 4, 3, 3)
         self.given = np.array([given for _, _, given in rows]).reshape(-1, 3)
@@ -195,11 +195,11 @@ def _cotangent(at: FloatArray, one: FloatArray, other: FloatArray) -> float:
 
 def edge_triangles(triangles: IntArray) -> dict[tuple[int, int], list[tuple[int, int]]]:
     """Edge (smaller vertex first) → the triangles it belongs to, each with the corner opposite."""
-    made: dict[tuple[int, int], list[tuple[int, int]]] = {}
+    result: dict[tuple[int, int], list[tuple[int, int]]] = {}
     for t, (a, b, c) in enumerate(triangles.tolist()):
         for i, j, opposite in ((a, b, c), (b, c, a), (c, a, b)):
-            made.setdefault((min(i, j), max(i, j)), []).append((t, opposite))
-    return made
+            result.setdefault((min(i, j), max(i, j)), []).append((t, opposite))
+    return result
 
 
 def row_edges(rows: Sequence[Sequence[int]]) -> Edges:

@@ -259,10 +259,10 @@ def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: FloatArray, strain
             for kind in LINE_KINDS:
                 rows[kind] += [tuple(number[list(row)].tolist()) for row in mesh.on(kind)]
     xy, space = np.array(vertices.points), np.array([places[k] for k in range(len(places))])
-    made = counter_clockwise(xy, np.concatenate(triangles))
-    folds, edges = _folds_and_edges(ring, made, rows)
-    return BentSurface(xy, space, made, smooth_patches(made, folds), folds, edges,
-                       _panels_at(xy[made].mean(axis=1), flat), strain)
+    result = counter_clockwise(xy, np.concatenate(triangles))
+    folds, edges = _folds_and_edges(ring, result, rows)
+    return BentSurface(xy, space, result, smooth_patches(result, folds), folds, edges,
+                       _panels_at(xy[result].mean(axis=1), flat), strain)
 
 
 def _folds_and_edges(ring: BayRing, triangles: IntArray,

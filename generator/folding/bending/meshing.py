@@ -198,12 +198,12 @@ def _focused_places(chain: LineChain, places: FloatArray, focus: FloatArray, rad
 def _fan_points(plan: MeshLayout, focus: FloatArray, radii: FloatArray) -> FloatArray:
     """Points on arcs round the focus that keep clear of all lines; every second arc is turned a little."""
     step = 2 * np.pi / FOCUS_DIRECTIONS
-    made = []
+    result = []
     for k, radius in enumerate(radii):
         angles = step * (np.arange(FOCUS_DIRECTIONS) + k % 2 / 2)
         points = focus + radius * np.column_stack([np.cos(angles), np.sin(angles)])
-        made.append(_clear_points(plan, points, radius * step / 2))
-    return np.concatenate(made)
+        result.append(_clear_points(plan, points, radius * step / 2))
+    return np.concatenate(result)
 
 
 def _clear_points(plan: MeshLayout, points: FloatArray, clearance: float) -> FloatArray:
@@ -229,8 +229,8 @@ def _numbered(plan: MeshLayout, trails: Sequence[FloatArray],
 
 def _delaunay(points: FloatArray) -> IntArray:
     """Delaunay's triangles as rows of vertex numbers, counter-clockwise."""
-    made = shapely.delaunay_triangles(shapely.multipoints(points))
-    corners = shapely.get_coordinates(made).reshape(-1, 4, 2)[:, :3]
+    triangulation = shapely.delaunay_triangles(shapely.multipoints(points))
+    corners = shapely.get_coordinates(triangulation).reshape(-1, 4, 2)[:, :3]
     known = {tuple(p): k for k, p in enumerate(points.tolist())}
     rows = np.array([[known[tuple(c)] for c in triangle] for triangle in corners.tolist()],
                     int).reshape(-1, 3)

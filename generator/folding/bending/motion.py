@@ -155,13 +155,13 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     if ring.tucked:
         out = -math.asin(min(1.0, ring.width / 2 / gathering.high * math.tan(gathering.lean / 2)))
         angles = [out / 2, out, out / 2, 0.0, angles[0] / 4, angles[0] / 2, *angles]
-    made = np.array([gathering.drawn_in(angle, outward=ring.tucked and not k).points
+    result = np.array([gathering.drawn_in(angle, outward=ring.tucked and not k).points
                      for k, angle in enumerate(angles)])
     at = np.cumsum(np.abs(np.diff([0.0, *angles, final])) + MIN_PART_ANGLE)
     out_ = io.BytesIO()
-    np.savez(out_, at=at[:-1] / at[-1], points=made)
+    np.savez(out_, at=at[:-1] / at[-1], points=result)
     cache[key] = out_.getvalue()
-    return at[:-1] / at[-1], made
+    return at[:-1] / at[-1], result
 
 
 # -- a pouch --------------------------------------------------------------------

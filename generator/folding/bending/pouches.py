@@ -283,6 +283,6 @@ def _around_pouch(face: FloatArray, reach: FloatArray, rise: FloatArray, wide: f
                               -math.sin(turned))), np.array((math.sin(turned), math.cos(turned)))
         result: FloatArray = pivot + reach[:, None] * ahead + rise[:, None] * up
         return result
-    made = np.where((face == 0)[:, None], flat,
+    bent = np.where((face == 0)[:, None], flat,
                     np.where((face == 1)[:, None], swung(fold, angle), swung(hem, 2 * angle)))
-    return made[:, 0], made[:, 1]
+    return bent[:, 0], bent[:, 1]

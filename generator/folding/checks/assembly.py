@@ -17,7 +17,7 @@ from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
 from generator.folding.features.joints import EdgeMeeting, GluedJoint, PiecePlacement
 from generator.folding.features.placements import face_over_target, plate_ground
-from generator.folding.features.tabs_and_rings import overhang
+from generator.folding.features.tabs_and_rings import opening_below, overhang
 from generator.folding.piece_context import PieceContext
 from generator.folding.planar_map import piece_polygon
 from generator.folding.records import Residual
@@ -170,8 +170,13 @@ def _plate_findings(contexts: Sequence[PieceContext], fits: Mapping[int, PiecePl
     context = contexts[fit.piece]
     for joint in fit.plates if not fit.meetings else ():
         shape, _ = face_over_target(contexts, fits, fit, joint)
-        far = overhang(shape, _plate_area(contexts[joint.other], joint, fit.plates))
-        if far > MAX_LINER_OVERHANG:
+        ground = _plate_area(contexts[joint.other], joint, fit.plates)
+        far = overhang(shape, ground)
+        if far > MAX_LINER_OVERHANG and (opened := opening_below(contexts[joint.other], ground, shape)):
+            yield finding("tab-sticks-out", opened,
+                          f"'{context.info.name}' reaches {context.length_text(far)} into this opening",
+                          "move the opening away from where it is glued, or make the other smaller"), far
+        elif far > MAX_LINER_OVERHANG:
             yield finding("tab-sticks-out", joint.act.span,
                           f"'{context.info.name}' reaches {context.length_text(far)} beyond what it is "
                           "glued to",
@@ -235,10 +240,8 @@ def _is_reachable(above: dict[int, set[int]], start: int, goal: int) -> bool:
 
 def order_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that comes too late."""
-    if not context.glued:
-        return
-    first = min(each.act.number for each in context.glued if each.panel != each.target_panel) \
-        if any(each.panel != each.target_panel for each in context.glued) else None
+    first = min((each.act.number for each in context.glued if each.panel != each.target_panel), default=None)
+    yield from _scored_when_folded(context, first)
     if first is None:
         return
     glued = context.act(first)
@@ -267,6 +270,18 @@ def order_findings(context: PieceContext) -> Iterator[Finding]:
             yield finding("step-order", act.span,
                           f"this fold comes after the glue of line {joint.span.line}, and what is glued "
                           "there meets only once it is made", "fold before you glue")
+
+
+def _scored_when_folded(context: PieceContext, glued: int | None) -> Iterator[Finding]:
+    """Work at the board on a piece that is folded already, before act number ``glued``."""
+    own = [act for act in context.plan.acts[:glued] if context.info.id in act.pieces]
+    bent = next((act for act in own if act.effect is Effect.FOLD), None)
+    for act in own:
+        if bent is not None and act.number > bent.number and act.kind.at_board:
+            yield finding("step-order", act.span,
+                          f"this {act.verb} comes after the fold of line {bent.span.line}, when "
+                          f"'{context.info.name}' no longer lies flat",
+                          f"{act.verb} before anything is folded")
 
 
 def _ring_closed_later(context: PieceContext, act: Act) -> Act | None:

@@ -52,9 +52,9 @@ def collision_findings(context: PieceContext) -> Iterator[Finding]:
 def _is_otherwise_sound(context: PieceContext) -> bool:
     """Whether all else is right, the top too; if it is not, what swings has no place yet."""
     top = top_of(context)
-    lies = not faces_off_target(context.folded.flat, context.folded.frames,
+    on_target = not faces_off_target(context.folded.flat, context.folded.frames,
                                 context.glued) and not leaves_panel_out(context)
-    return lies and all(r.gap <= 2 * CLOSING_TOLERANCE
+    return on_target and all(r.gap <= 2 * CLOSING_TOLERANCE
                         for r in context.folded.residuals) and (top is None or top.closes)
 
 

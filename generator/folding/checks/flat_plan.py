@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 import shapely
@@ -55,19 +56,27 @@ def slit_findings(context: PieceContext) -> Iterator[Finding]:
 
 
 def _overrun(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> float | None:
-    """How far a cut runs on behind the last fold it meets; None where it ends on a fold, or far from any."""
-    found = []
+    """How far a cut runs on behind the last fold it meets; None where it ends on a fold, or far from any.
+
+    Where it ends within a fold, folds along that one do not count: a cut may end at the second of two. All of
+    a cut that runs along a fold from the edge of the paper is too much.
+    """
+    found, end_at = [], shapely.Point(tip)
+    held = [fold for fold in folds if fold.distance(end_at) < 1e-3]
     for run in mark.runs:
         line = shapely.LineString(polyline(run))
-        if line.distance(shapely.Point(tip)) > 1e-3:
+        if line.distance(end_at) > 1e-3:
             continue
-        end = line.project(shapely.Point(tip))
+        end = line.project(end_at)
         for fold in folds:
             meet = line.intersection(fold)
-            if isinstance(meet, Point) and not meet.is_empty and not _runs_along_fold(run, fold):
+            if _runs_along_fold(run, fold):
+                found += [line.length] if fold.boundary.distance(end_at) < 1e-3 < line.length else []
+            elif isinstance(meet, Point) and not meet.is_empty and not any(map(partial(_along, fold), held)):
                 found.append(abs(line.project(meet) - end))
-    past = min(found, default=None)
-    return past if past is not None and MIN_OVERRUN < past <= MAX_OVERRUN else None
+    past = min((far for far in found if far > MIN_OVERRUN), default=None) if held or not any(
+        far <= MIN_OVERRUN for far in found) else None
+    return past if past is not None and past <= MAX_OVERRUN else None
 
 
 def _lies_on_fold(tip: FloatArray, folds: list[shapely.LineString]) -> bool:
@@ -93,10 +102,13 @@ def _shortfall(mark: Mark, tip: FloatArray, folds: list[shapely.LineString]) -> 
 
 def _runs_along_fold(run: Stroke, fold: shapely.LineString) -> bool:
     """Whether a fold runs along the cut's own line, so that it is not one to stop at."""
-    if not isinstance(run, Line):
-        return False
-    u, (a, b) = np.array([float(x) for x in run.step]), np.asarray(fold.coords)[[0, -1]]
-    return bool(abs(u[0] * (b - a)[1] - u[1] * (b - a)[0]) < 0.05 * np.hypot(*u) * np.hypot(*(b - a)))
+    return isinstance(run, Line) and _along(shapely.LineString(polyline(run)), fold)
+
+
+def _along(one: shapely.LineString, other: shapely.LineString) -> bool:
+    """Whether two lines run in one direction, from end to end."""
+    u, v = (np.diff(np.asarray(line.coords)[[0, -1]], axis=0)[0] for line in (one, other))
+    return bool(abs(u[0] * v[1] - u[1] * v[0]) < 0.05 * np.hypot(*u) * np.hypot(*v))
 
 
 # degrees; lines that leave a point at a smaller angle run along each other (common practice, no source)

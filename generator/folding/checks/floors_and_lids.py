@@ -24,8 +24,8 @@ def floor_findings(context: PieceContext) -> Iterator[Finding]:
 
 def floor_covered(context: PieceContext) -> bool:
     """Whether flaps make a floor and leave no hole in it."""
-    made = floors(context)
-    return bool(made) and all(floor.widest <= MIN_HOLE_DIAMETER for floor in made)
+    result = floors(context)
+    return bool(result) and all(floor.widest <= MIN_HOLE_DIAMETER for floor in result)
 
 
 def floor_facts(context: PieceContext) -> Iterator[str]:
@@ -66,11 +66,11 @@ def sleeve_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
     for sleeve, drawer in sleeve_pairs(contexts):
         for way, spare, needed in sleeve_clearances(sleeve, drawer):
             wider, between = sleeve.length_texts(max(spare, 0), needed)
-            said = (f"{way} the sleeve '{sleeve.info.name}' is {wider} wider than '{drawer.info.name}', and "
+            text = (f"{way} the sleeve '{sleeve.info.name}' is {wider} wider than '{drawer.info.name}', and "
                     f"the paper between their folds takes {between}")
             if spare < needed - CLEARANCE_TOLERANCE:
-                yield finding("sleeve-tight", sleeve.info.span, said,
+                yield finding("sleeve-tight", sleeve.info.span, text,
                               "make the sleeve wider or the drawer narrower")
             elif spare > needed + MAX_PLAY:
-                yield finding("lid-loose", sleeve.info.span, f"{said} of it",
+                yield finding("lid-loose", sleeve.info.span, f"{text} of it",
                               "make the sleeve narrower: with more room the drawer falls out")

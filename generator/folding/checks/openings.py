@@ -23,6 +23,7 @@ from generator.geometry.strokes import polyline, ring_points
 from generator.geometry.tolerances import (
     ALIGNED_TOLERANCE,
     CHORD_TOLERANCE,
+    EQUAL_LENGTHS,
     MIN_EDGE_CLEARANCE,
     POINT_TOLERANCE,
 )
@@ -58,6 +59,21 @@ def hole_findings(context: PieceContext) -> Iterator[Finding]:
                 and _is_first(reported, "glued", mark):
             yield finding("hole-glued", mark.span, f"{hole_name(mark)} lies where paper is glued",
                           "move it off the glued area, or punch both layers in the same place")
+    yield from _crowded_holes(context, holes)
+
+
+def _crowded_holes(context: PieceContext, holes: Sequence[Mark]) -> Iterator[Finding]:
+    """One finding for each statement that punches into another hole, or so near that the paper tears."""
+    reported: set[tuple[str, int]] = set()
+    discs = [_hole_disc(mark) for mark in holes]
+    for k, mark in enumerate(holes):
+        for other, disc in zip(holes[:k], discs, strict=False):
+            if disc.distance(discs[k]) < ADVISED_CLEARANCE - EQUAL_LENGTHS and _is_first(reported, "", mark):
+                least = context.length_text(ADVISED_CLEARANCE)
+                where = "into" if disc.intersects(discs[k]) else f"less than {least} beside"
+                yield finding("hole-near-edge", mark.span,
+                              f"{hole_name(mark)} is punched {where} {hole_name(other)}",
+                              f"leave {least} or more of paper between them")
 
 
 def _is_first(reported: set[tuple[str, int]], what: str, mark: Mark) -> bool:
@@ -246,9 +262,25 @@ def covering_findings(plan: Plan) -> Iterator[Finding]:
                 how = (f"leaves {reach} of the window open" if open_ else
                        "is no larger than the window" if border < POINT_TOLERANCE else
                        f"reaches only {reach} beyond the window")
-                yield finding("window-uncovered", info.span, f"'{info.name}' {how}",
+                cause = _joining_opening(cover, face_polygon(target), state)
+                joined = ", which this opening has joined" if cause else ""
+                yield finding("window-uncovered", cause or info.span, f"'{info.name}' {how}{joined}",
+                              "keep this opening off the window" if cause else
                               f"make it {least} or more larger than the window all round")
                 break
+
+
+def _joining_opening(cover: BaseGeometry, target: BaseGeometry, state: PieceState) -> Span | None:
+    """The statement that joins an opening to a window and alone leaves what covers it; else None."""
+    (x, y), (to_x, to_y) = (shape.envelope.centroid.coords[0] for shape in (cover, target))
+    held = shapely.transform(cover, lambda xy: xy + (to_x - x, to_y - y)).buffer(-MIN_BORDER)
+    for loop in state.holes:
+        inside: dict[int, bool] = {}
+        for rim in loop:
+            inside[rim.act] = inside.get(rim.act, True) and held.covers(_line((rim.stroke,)))
+        if any(inside.values()) and not all(inside.values()):
+            return next(rim.span for rim in loop if not inside[rim.act])
+    return None
 
 
 def _opened(state: PieceState) -> BaseGeometry:

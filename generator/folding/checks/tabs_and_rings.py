@@ -12,9 +12,15 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
-from generator.folding.closings import GluedFace, face_polygon
+from generator.folding.closings import GluedFace, face_polygon, glued_faces
 from generator.folding.features.sides import outward, printed_normal
-from generator.folding.features.tabs_and_rings import panel_outside, panel_rings, tab_overhang
+from generator.folding.features.tabs_and_rings import (
+    PanelRing,
+    panel_outside,
+    panel_rings,
+    tab_opening,
+    tab_overhang,
+)
 from generator.folding.piece_context import PieceContext, face_name
 from generator.folding.rigid_folding import faces_off_target, in_frame_of
 from generator.geometry.tolerances import (
@@ -27,6 +33,7 @@ from generator.geometry.tolerances import (
     WIDTH_TOLERANCE,
 )
 
+SQUARE = 4                     # panels of a ring with four corners
 MIN_SHARED_AREA = 4.0         # mm²; tabs that share less only touch
 MAX_TAB_SHARE = 0.5          # of what it is glued to; a larger face is a flap that closes something
 
@@ -53,6 +60,11 @@ def tab_findings(context: PieceContext) -> Iterator[Finding]:
             if far > MAX_OVERHANG and far > worst.get(each.act.number, (0.0, each))[0] + EQUAL_LENGTHS:
                 worst[each.act.number] = far, each
     for far, each in worst.values():
+        if opened := tab_opening(context, each):
+            yield finding("tab-sticks-out", opened,
+                          f"{face_name(each.face)} reaches {context.length_text(far)} into this opening",
+                          "move the opening away from where it is glued, or make the other smaller")
+            continue
         yield finding("tab-sticks-out", each.act.span,
                       f"{face_name(each.face)} reaches {context.length_text(far)} beyond the panel it is "
                       "glued "
@@ -100,17 +112,25 @@ def _tabs_outside(context: PieceContext) -> Iterator[Finding]:
 def _glued_to_own_panel(context: PieceContext) -> Iterator[Finding]:
     """Tabs glued to the panel they hang on, unless that is folded flat on purpose."""
     reported = set()
-    for each in context.glued:
+    for each in glued_faces(context.plan, context.info.id, context.locator):
         hung = [h for h in context.folded.flat.hinges_of(each.panel)
                 if h.other(each.panel) == each.target_panel]
         flat = hung and all(h.bend.angle is not None and h.bend.angle > FLAT_FOLD_ANGLE for h in hung)
-        if each.paired and not flat and (hung or each.panel
+        hangs = bool(hung) or context.folded.pouch is not None and _lies_beside(context, each)
+        if each.paired and not flat and (hangs or each.panel
                                          == each.target_panel) and each.act.number not in reported:
             reported.add(each.act.number)
-            where = "the panel that it hangs on" if hung else "the very panel that it is part of"
+            where = "the panel that it hangs on" if hangs else "the very panel that it is part of"
             yield finding("glue-own", each.act.span, f"{face_name(each.face)} is glued to {where}",
                           "name the panel that it shall hold"
                           + ("; a hem is folded by=180 deg" if hung else ""))
+
+
+def _lies_beside(context: PieceContext, each: GluedFace) -> bool:
+    """Whether a face shares an edge in the flat plan with what it is glued to: bent paper has no hinges."""
+    panels = context.folded.flat.panels
+    shared = panels[each.panel].polygon.intersection(panels[each.target_panel].polygon)
+    return bool(shared.length > MIN_TAB_WIDTH)
 
 
 def _flaps_behind(context: PieceContext) -> Iterator[Finding]:
@@ -136,7 +156,7 @@ def _flaps_behind(context: PieceContext) -> Iterator[Finding]:
 def _narrow_tabs(context: PieceContext) -> Iterator[Finding]:
     """Tabs with hardly any room for glue: one finding for each statement that makes them."""
     reported = set()
-    for each in context.glued:
+    for each in glued_faces(context.plan, context.info.id, context.locator):
         wide = _breadth(face_polygon(each.face))
         if (each.paired and each.panel != each.target_panel and wide < MIN_TAB_WIDTH - 1e-3
             and each.face.act not in reported):
@@ -165,7 +185,7 @@ def ring_findings(context: PieceContext) -> Iterator[Finding]:
                           f"{context.panel_name(left)} outside",
                           "glue it to the panel at the end of the row; where a panel shall "
                           "hang over, say how far it is folded (by=…)")
-        elif (odd := _odd_panel(ring.widths)) is not None:
+        elif (odd := _odd_panel(ring.widths) or _mixed_panel(ring)) is not None:
             k, usual = odd
             hinge = ring.hinges[max(k - 1, 0)]
             span = next((m.span for m in context.state.marks if m.id == hinge.mark), context.info.span)
@@ -174,6 +194,15 @@ def ring_findings(context: PieceContext) -> Iterator[Finding]:
                           f"panel {k + 1} of the ring that these folds make is {own} wide, its like {others}",
                           "make them the same; half a millimetre less is left as an ease",
                           Severity.WARNING)
+
+
+def _mixed_panel(ring: PanelRing) -> tuple[int, float] | None:
+    """The first panel of four at right angles that is unlike its opposite, and the width of that."""
+    angles = [hinge.bend.angle for hinge in ring.hinges]
+    if len(ring.widths) != SQUARE or any(a is None or abs(a - np.pi / 2) > EQUAL_LENGTHS for a in angles):
+        return None
+    apart = np.abs(np.array(ring.widths[:2]) - ring.widths[2:])
+    return (2 + int(apart.argmax()), ring.widths[int(apart.argmax())]) if apart.max() > MAX_SLIP else None
 
 
 def _odd_panel(widths: Sequence[float]) -> tuple[int, float] | None:

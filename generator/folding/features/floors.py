@@ -43,15 +43,15 @@ def floors(context: PieceContext) -> tuple[Floor, ...]:
     """Every floor of the piece that flaps glued on each other close all round."""
     if not context.closes():
         return ()
-    made = []
+    result = []
     for act in context.plan.acts:
         if isinstance(act.detail, Glue) and not act.detail.target:
             flaps = tuple(dict.fromkeys(context.locator.panel(f) for f in act.detail.faces
                                         if f.piece == context.info.id))
             if len(flaps) > 2 and all(map(context.is_rigid,
                                           flaps)) and (floor := floor_of(context, act, flaps)) is not None:
-                made.append(floor)
-    return tuple(made)
+                result.append(floor)
+    return tuple(result)
 
 
 def floor_of(context: PieceContext, act: Act, flaps: Sequence[int],

@@ -67,7 +67,7 @@ class PiecePlacement(ReadOnlyArrays):
 def joints_between(plan: Plan, contexts: Sequence[PieceContext]) -> list[GluedJoint]:
     """Every face that is glued to a face of another piece, where both panels stay flat."""
     place = {context.info.id: k for k, context in enumerate(contexts)}
-    made = []
+    result = []
     for act in plan.acts:
         if not isinstance(act.detail, Glue):
             continue
@@ -77,8 +77,8 @@ def joints_between(plan: Plan, contexts: Sequence[PieceContext]) -> list[GluedJo
             one, other = place[face.piece], place[target.piece]
             panels = contexts[one].locator.panel(face), contexts[other].locator.panel(target)
             if contexts[one].is_rigid(panels[0]) and contexts[other].is_rigid(panels[1]):
-                made.append(GluedJoint(act, index, one, face, panels[0], other, target, panels[1]))
-    return made
+                result.append(GluedJoint(act, index, one, face, panels[0], other, target, panels[1]))
+    return result
 
 
 def tab_meetings(contexts: Sequence[PieceContext], piece: int, joints: Sequence[GluedJoint],

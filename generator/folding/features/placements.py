@@ -64,8 +64,8 @@ def _placement(plan: Plan, contexts: Sequence[PieceContext], piece: int, joints:
                placed: Mapping[int, PiecePlacement]) -> PiecePlacement | None:
     known = [j for j in joints if j.other in placed]
     seams = list(seam_meetings(plan, contexts, piece, placed))
-    tries = [made for order in (known, _reversed_targets(known))
-             if (made := _placed_by_edges(contexts, piece, order, seams, placed)) is not None]
+    tries = [fit for order in (known, _reversed_targets(known))
+             if (fit := _placed_by_edges(contexts, piece, order, seams, placed)) is not None]
     if tries:
         return tries[first_smallest(_misfit(contexts, placed, fit) for fit in tries)]
     if known:
@@ -88,13 +88,13 @@ def _placed_by_edges(contexts: Sequence[PieceContext], piece: int, joints: Seque
 
 def _reversed_targets(joints: Sequence[GluedJoint]) -> list[GluedJoint]:
     """The same tabs on the same panels, going round the other way: which of two like ones, nobody knows."""
-    made = []
+    result = []
     for act in dict.fromkeys(j.act.number for j in joints):
         row = [j for j in joints if j.act.number == act]
         targets = [(j.target, j.target_panel) for j in (row[0], *row[:0:-1])]
-        made += [replace(j, target=face, target_panel=panel) for j,
+        result += [replace(j, target=face, target_panel=panel) for j,
                  (face, panel) in zip(row, targets, strict=True)]
-    return made
+    return result
 
 
 def _misfit(contexts: Sequence[PieceContext], placed: Mapping[int, PiecePlacement],
@@ -121,8 +121,8 @@ def face_over_target(contexts: Sequence[PieceContext], placed: Mapping[int, Piec
     xyz = placed_points(fit.placement @ frames[joint.panel], shapely.get_coordinates(whole))
     back = np.linalg.inv(placed[joint.other].placement @ host.folded.frames[joint.target_panel])
     flat = xyz @ back[:3, :3].T + back[:3, 3]
-    made = Polygon(flat[:, :2])
-    return made if made.is_valid else made.buffer(0), flat[:, 2]
+    result = Polygon(flat[:, :2])
+    return result if result.is_valid else result.buffer(0), flat[:, 2]
 
 
 
@@ -144,9 +144,9 @@ def rigid_motion(mine: FloatArray, theirs: FloatArray) -> FloatArray:
     u, _, v = np.linalg.svd(pull + STAY * np.linalg.norm(pull) * np.diag((3.0, 2.0, 1.0)))
     keep = np.diag((1.0, 1.0, np.sign(np.linalg.det(v.T @ u.T)) or 1.0))
     turn = v.T @ keep @ u.T
-    made = np.eye(4)
-    made[:3, :3], made[:3, 3] = turn, b - turn @ a
-    return made
+    result = np.eye(4)
+    result[:3, :3], result[:3, 3] = turn, b - turn @ a
+    return result
 
 
 def _tab_angles(context: PieceContext, move: FloatArray, meetings: Sequence[EdgeMeeting],
@@ -201,8 +201,8 @@ def plate_motion(contexts: Sequence[PieceContext], joints: Sequence[GluedJoint],
 def plate_ground(host: PieceContext, first: GluedJoint, joints: Sequence[GluedJoint]) -> BaseGeometry:
     """What a plate lies on, in the flat frame of its first joint's target: a whole floor, or that face."""
     flaps = tuple(dict.fromkeys(j.target_panel for j in joints if j.other == first.other))
-    made = floor_of(host, first.act, flaps) if len(flaps) > 2 else None
-    for floor in (*floors(host), *(() if made is None else (made,))):
+    joint_floor = floor_of(host, first.act, flaps) if len(flaps) > 2 else None
+    for floor in (*floors(host), *(() if joint_floor is None else (joint_floor,))):
         if first.target_panel in floor.flaps:
             move = np.linalg.inv(host.folded.frames[first.target_panel]) @ host.folded.frames[floor.base]
             return moved_in_plane(floor.outline, move)
@@ -227,10 +227,10 @@ def _onto_centre(own: BaseGeometry, goal: BaseGeometry, turn: float, over: bool)
 
     Where ``over``, the shape is first turned over about its middle line.
     """
-    made = np.eye(4)
+    result = np.eye(4)
     cosine, sine = np.cos(turn), np.sin(turn)
-    made[:3, :3] = np.array(((cosine, -sine, 0), (sine, cosine, 0),
+    result[:3, :3] = np.array(((cosine, -sine, 0), (sine, cosine, 0),
                              (0, 0, 1))) @ np.diag((1, -1, -1) if over else (1, 1, 1))
     a, b = (np.array((*shape.centroid.coords[0], 0.0)) for shape in (own, goal))
-    made[:3, 3] = b - made[:3, :3] @ a
-    return made
+    result[:3, 3] = b - result[:3, :3] @ a
+    return result

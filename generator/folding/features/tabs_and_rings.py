@@ -7,12 +7,16 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from generator.findings import Span
 from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import in_frame_of, parallel_ring
-from generator.geometry.tolerances import NEGLIGIBLE_AREA
+from generator.geometry import Line
+from generator.geometry.strokes import polyline
+from generator.geometry.tolerances import CHORD_TOLERANCE, NEGLIGIBLE_AREA
 
+RIM_STEP = 1.0               # mm from one place to the next of a shape whose reach is measured
 MIN_RING_PANELS = 3          # panels that make a ring
 
 
@@ -74,9 +78,36 @@ def tab_overhang(context: PieceContext, each: GluedFace) -> float:
     return overhang(shape, panel)
 
 
+def opening_below(context: PieceContext, panel: BaseGeometry, shape: BaseGeometry) -> Span | None:
+    """The statement that cut the opening into which a shape on a panel reaches; None where it reaches out.
+
+    ``panel`` and ``shape`` lie in the flat plan of the piece. What lies beyond the corners of the panel
+    reaches into an opening only where that is round.
+    """
+    out = max(shapely.get_parts(shape.difference(panel)), key=lambda part: _reach(part, panel))
+    beyond = out.difference(panel.convex_hull).area >= NEGLIGIBLE_AREA
+    near = out.boundary.buffer(CHORD_TOLERANCE)
+    rims = [rim for loop in (context.state.outline, *context.state.holes) for rim in loop
+            if rim.act != context.info.act and not (beyond and isinstance(rim.stroke, Line))
+            and shapely.LineString(polyline(rim.stroke)).intersection(near).length > RIM_STEP]
+    return max(rims, key=lambda rim: rim.act).span if rims else None
+
+
+def tab_opening(context: PieceContext, each: GluedFace) -> Span | None:
+    """The statement that cut the opening of its target into which a glued face reaches; else None."""
+    flat = context.folded.flat
+    shape = in_frame_of(flat, context.folded.frames, each.panel, each.target_panel, face_polygon(each.face))
+    return opening_below(context, flat.panels[each.target_panel].polygon, shape)
+
+
 def overhang(shape: BaseGeometry, panel: BaseGeometry) -> float:
     """How far, in mm, a shape reaches beyond a panel; less than :data:`NEGLIGIBLE_AREA` is nothing."""
     out = shape.difference(panel)
     if out.area < NEGLIGIBLE_AREA:
         return 0.0
-    return float(shapely.distance(panel, shapely.points(shapely.get_coordinates(out))).max())
+    return _reach(out, panel)
+
+
+def _reach(out: BaseGeometry, panel: BaseGeometry) -> float:
+    rim = shapely.get_coordinates(shapely.segmentize(out, RIM_STEP))       # the middle of an edge may lie out
+    return float(shapely.distance(panel, shapely.points(rim)).max())

@@ -22,11 +22,11 @@ from generator.paper.work_kinds import Effect
 
 def gather_closings(plan: Plan, state: PieceState, link: Linkage) -> list[Closing]:
     """For each gathered top: every petal's peak meets that of the first."""
-    made: list[Closing] = []
+    result: list[Closing] = []
     for act in plan.acts:
         if act.effect is Effect.GATHER and act.pieces[:1] == (state.piece,):
-            made += _peak_closings(link, act, petals(plan, state, link))
-    return [c for c in made if is_rigid_closing(link, c)]
+            result += _peak_closings(link, act, petals(plan, state, link))
+    return [c for c in result if is_rigid_closing(link, c)]
 
 
 def _peak_closings(link: Linkage, act: Act, found: Sequence[int]) -> Iterator[Closing]:

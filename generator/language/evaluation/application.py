@@ -110,7 +110,7 @@ def _kind_finding(entry: CallEntry, p: Parameter, value: object, span: Span) -> 
 
 def _wrong_kind_finding(entry: CallEntry, p: Parameter, odd: object, span: Span) -> Finding:
     return finding("call-kind", span,
-                   f"{entry.name} takes {p.kind.says} as '{p.name}', and this is {kind_of(odd)}",
+                   f"{entry.name} takes {p.kind.phrase} as '{p.name}', and this is {kind_of(odd)}",
                    _kind_hint(odd, p))
 
 

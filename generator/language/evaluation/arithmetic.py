@@ -39,8 +39,8 @@ def zip_groups(context: CallContext, work: Callable[..., object], *values: objec
     if not sizes:
         return work(*values)
     if len(sizes) > 1:
-        said = " beside ".join(f"a group of {len(v)}" for v in values if isinstance(v, Group))
-        context.refuse("group-sizes", f"{said} cannot be paired off",
+        text = " beside ".join(f"a group of {len(v)}" for v in values if isinstance(v, Group))
+        context.refuse("group-sizes", f"{text} cannot be paired off",
                    "use groups of equal size, or a single value")
     count = sizes.pop()
     context.count_work(2 * count)

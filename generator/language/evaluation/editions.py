@@ -1,6 +1,7 @@
 """Evaluate a source in both systems, and hold the two plans against each other."""
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -9,7 +10,7 @@ from generator.findings import Finding, Span, finding
 from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
 from generator.language.front_matter import FrontMatter
 from generator.language.syntax.nodes import Statement
-from generator.paper.records import Act, Mark, Plan
+from generator.paper.records import Act, Mark, PieceState, Plan
 from generator.units import SYSTEMS, FrozenRecord, Quantity, number
 
 
@@ -101,7 +102,7 @@ def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
     first, second, edition = drawn.final_state(piece), other.final_state(piece), SYSTEMS[other.system].edition
     if len(first.outline) != len(second.outline) or len(first.holes) != len(second.holes):
         info = drawn.pieces[piece]
-        return [_difference_finding(info.span,
+        return [_difference_finding(_first_unlike_edge(drawn, first, second) or info.span,
                                     f"the outline of '{info.name}' has other corners in the {edition} "
                                     "edition", edition)]
     theirs = {mark.id: mark for mark in second.marks}
@@ -111,6 +112,17 @@ def _marks_differ(drawn: Plan, other: Plan, piece: int) -> list[Finding]:
             return [_difference_finding(mark.span, f"the {mark.verb}{which} of '{mark.name or 'this row'}' "
                              f"ends otherwise in the {edition} edition", edition)]
     return _order_differs([m for m in first.marks if m.place and m.name], theirs, edition)
+
+
+def _first_unlike_edge(plan: Plan, first: PieceState, second: PieceState) -> Span | None:
+    """The last statement that made edges of a piece, of those that made another number in the other edition.
+
+    What is cut away early is often cut away again; None where they made as many.
+    """
+    counts = [Counter(rim.act for loop in (state.outline, *state.holes) for rim in loop)
+              for state in (first, second)]
+    unlike = [act for act in counts[0] | counts[1] if counts[0][act] != counts[1][act]]
+    return plan.acts[max(unlike)].span if unlike else None
 
 
 def _mark_shape(mark: Mark) -> tuple[object, ...]:

@@ -123,9 +123,9 @@ def evaluate(system: str, given: EditionValues, steps: Iterable[tuple[int, Seque
             evaluator.unread_names |= {s.name for _, s in todo[place:] if s.name}
             break
         builder.step = step
-        wrong, made = _evaluate_statement(evaluator, builder, statement)
+        wrong, is_complete = _evaluate_statement(evaluator, builder, statement)
         findings.extend(wrong)
-        if not made:
+        if not is_complete:
             failed_statements.add(statement.span)
     return Evaluation(builder.plan(), evaluator.names, (*findings, *builder.findings),
                       frozenset(failed_statements), evaluator.later, evaluator.unread_names, given.parts)
@@ -150,10 +150,10 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, builder: PlanBuilder,
     builder.name, builder.text, builder.span = name, statement.text, statement.span
     before = _snapshot(builder)
     value: object = FAILED
-    made = False
+    result = False
     try:
         value = evaluator.value(statement.value)
-        made = True
+        result = True
         call = statement.value
         if name is None and isinstance(call, Call) and call_entry(call, evaluator.parts).use == "value":
             wrong.append(finding("words-wrong", statement.span, "this value is made and thrown away",
@@ -170,7 +170,7 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, builder: PlanBuilder,
         _restore(builder, before)
     if name is not None and not any(f.code == "name-twice" for f in wrong):
         evaluator.names[name] = Binding(name, value, statement.name_place, statement.text, builder.step)
-    return wrong, made
+    return wrong, result
 
 
 def _name_findings(evaluator: ExpressionEvaluator, statement: Statement) -> list[Finding]:

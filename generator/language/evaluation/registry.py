@@ -122,4 +122,5 @@ FAMILIES = (
 )
 
 REGISTRY: Mapping[str, CallEntry] = {
-    each.name: each for family, use, made in FAMILIES for each in (entry_of(f, family, use) for f in made)}
+    each.name: each for family, use, functions in FAMILIES
+    for each in (entry_of(f, family, use) for f in functions)}

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping
+from typing import get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
@@ -17,12 +18,16 @@ from generator.language.source.front_matter_models import (
     CreditModel,
     EditionsModel,
     FrontModel,
+    GrainDirection,
+    GuideEdge,
     GuidesModel,
     HoldsModel,
+    Level,
     MadeModel,
     MeasuredLength,
     PaperModel,
     SheetModel,
+    SystemCode,
     ToolModel,
 )
 from generator.language.source.front_matter_values import HOLDS_HINT, MADE_HINT
@@ -35,9 +40,10 @@ _MODELS: Mapping[KeyPath, type[BaseModel]] = {
            ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel,
            ("holds",): HoldsModel, ("made",): MadeModel, ("bow",): ToolModel, ("guides",): GuidesModel,
            ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
-_CHOICES = {"grain": ("across", "along", "any"), "level": ("easy", "medium", "hard"),
-            "drawn_in": tuple(SYSTEMS),
-            "uses": USES, "edge": ("outside", "inside"), "edition": tuple(SYSTEMS)}
+_CHOICES: Mapping[str, tuple[str, ...]] = {
+    "grain": get_args(GrainDirection), "level": get_args(Level), "drawn_in": get_args(SystemCode),
+    "uses": USES,
+    "edge": get_args(GuideEdge), "edition": get_args(SystemCode)}
 _TYPE_MESSAGES: Mapping[str, tuple[str, str]] = {
     "int_type": ("must be a whole number", "write a number without a point, as in 8"),
     "int_from_float": ("must be a whole number", "write a number without a point, as in 8"),
@@ -159,22 +165,22 @@ def missing_keys(tree: YamlTree) -> Iterator[Finding]:
 
 def duplicate_names(model: FrontModel, tree: YamlTree, reserved: frozenset[str]) -> Iterator[Finding]:
     """Names that stand for two things, and more of them than anybody could keep apart."""
-    made: dict[str, str] = {}
+    first_groups: dict[str, str] = {}
     for group in NAME_GROUPS:
         for count, name in enumerate(getattr(model, group)):
             span = span_of(tree, (group, name), key=True)
             if count == MAX_NAMES:
                 yield finding("too-much", span, f"more than {MAX_NAMES} {group} are named",
                               "a box needs some twenty")
-            if name in made:
-                yield finding("name-twice", span, f"“{name}” is named in {made[name]} already",
+            if name in first_groups:
+                yield finding("name-twice", span, f"“{name}” is named in {first_groups[name]} already",
                               "give one of the two another name")
             elif name in UNIT_WORDS:
                 yield finding("name-twice", span, f"“{name}” is a unit", "choose another name")
             elif name in LOGIC_WORDS or name in reserved:
                 yield finding("name-twice", span, f"“{name}” means something else in the language already",
                               f"choose another name, such as {name}_1")
-            made.setdefault(name, group)
+            first_groups.setdefault(name, group)
 
 
 def wrong_systems(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:

@@ -35,17 +35,20 @@ MAX_WINDOW_PERCENT = 50   # of a window; with more it would be another box
 MAX_STYLUS_RADIUS = 5     # mm; the radius of a stylus tip, or what a curve may be off
 MAX_CIRCLE = 1000   # mm; of a plate
 MAX_GUIDES = 100   # ovals or circles that an author lists
-Use = Literal["blade", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon", "food", "candle",
-              "magnets", "small_parts", "punch", "needle"]
+# what can hurt, in the order in which a page warns of it
+Use = Literal["blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon",
+              "food", "candle", "magnets", "small_parts"]
 USES: tuple[str, ...] = get_args(Use)
+GrainDirection = Literal["across", "along", "any"]
+Level = Literal["easy", "medium", "hard"]
+GuideEdge = Literal["outside", "inside"]
+SystemCode = Literal["mm", "in"]
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
 _WEIGHT = re.compile(r"([0-9]{1,4}) ?(?:gsm|g/m2|g/m²)\Z")
 _WINDOW_SHARE = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?%?\Z")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _TIME = re.compile(r"(?:([0-9]{1,3}) ?h)? ?(?:([0-9]{1,4}) ?min)?\Z")
-
-
 CHOSEN_FOR = " for "
 
 
@@ -183,7 +186,7 @@ class PaperModel(_KeyGroup):
 
     weight: Annotated[int, PlainValidator(read_weight)] | None = None
     thickness: Length | None = None
-    grain: Literal["across", "along", "any"] = "any"
+    grain: GrainDirection = "any"
     one_way: bool = False
     two_sided: bool = False
 
@@ -271,7 +274,7 @@ class GuidesModel(_KeyGroup):
     """
 
     stylus: Tip | None = None
-    edge: Literal["outside", "inside"] = "outside"
+    edge: GuideEdge = "outside"
     within: Tip | None = None
     ovals: Annotated[list[Annotated[Oval, PlainValidator(read_oval)]], Field(max_length=MAX_GUIDES)] = []
     circles: Annotated[list[Annotated[MeasuredLength, PlainValidator(read_circle)]],
@@ -304,7 +307,7 @@ class HoldsModel(_KeyGroup):
 class MadeModel(_KeyGroup):
     """The edition that the author made the box from, and the day."""
 
-    edition: Literal["mm", "in"]
+    edition: SystemCode
     on: Annotated[date, PlainValidator(read_day)]
 
 
@@ -324,7 +327,7 @@ class FrontModel(_KeyGroup):
 
     title: Text | None = None
     summary: Text = ""
-    drawn_in: Literal["mm", "in"] | None = None
+    drawn_in: SystemCode | None = None
     counts: dict[Name, Count] = {}
     lengths: dict[Name, Length] = {}
     tools: dict[Name, ToolModel] = {}
@@ -332,7 +335,7 @@ class FrontModel(_KeyGroup):
     papers: dict[Name, PaperModel] = {}
     names: dict[str, Text] = {}
     sheets: list[Annotated[SheetModel, BeforeValidator(sheet_keys)]] = []
-    level: Literal["easy", "medium", "hard"] | None = None
+    level: Level | None = None
     time: Annotated[int, PlainValidator(read_time)] | None = None
     supplies: list[Supply] = []
     uses: list[Use] = []

@@ -78,19 +78,20 @@ class Oval(NamedTuple):
 
 def read_oval(text: object) -> Oval:
     """An oval from ``150 x 100 mm`` or ``6x4 in``. Raises :class:`QuantityError`."""
-    said = " ".join(text.split()) if isinstance(text, str) else ""
-    sides = _OVAL_SIDES.match(said.lower())
+    normalised = " ".join(text.split()) if isinstance(text, str) else ""
+    sides = _OVAL_SIDES.match(normalised.lower())
     if sides is None:
         typed = f"“{str(text)[:40]}”" if text is not None else "nothing"
         raise QuantityError("front-value", f"{typed} is not an oval", _OVAL_EXAMPLE)
     first, second = sides[1].strip(), sides[2].strip()
     unit = _OVAL_UNIT.search(second)
     if unit is None:
-        raise QuantityError("length-wrong", f"the oval {said} has no unit", _OVAL_EXAMPLE)
+        raise QuantityError("length-wrong", f"the oval {normalised} has no unit", _OVAL_EXAMPLE)
     lengths = [parse_length(first if _OVAL_UNIT.search(first) else f"{first} {unit.group()}"),
                parse_length(second)]
     if max(lengths, key=float).value > MAX_OVAL:
-        raise QuantityError("front-value", f"no oval is as large as {said}", "check its digits and its unit")
+        raise QuantityError("front-value", f"no oval is as large as {normalised}",
+                            "check its digits and its unit")
     return Oval(max(lengths, key=float), min(lengths, key=float), unit_of(second))
 
 
@@ -108,9 +109,9 @@ def read_sheet(text: object) -> StockSheet:
     """
     known = ", ".join(STOCK_SHEETS)
     if not isinstance(text, str):
-        said = ("a sheet is missing" if text is None else
+        normalised = ("a sheet is missing" if text is None else
                 f"{'this' if isinstance(text, list | dict) else text} is not a sheet")
-        raise QuantityError("front-value", said, f"write one of {known}, or two sides such as 9x12 in")
+        raise QuantityError("front-value", normalised, f"write one of {known}, or two sides such as 9x12 in")
     name = " ".join(text.split())
     if name.lower() in STOCK_SHEETS:
         return STOCK_SHEETS[name.lower()]
@@ -137,10 +138,10 @@ def _square_sheet(name: str, side: Quantity) -> StockSheet:
 
 def _sheet_from_sides(width: str, height: str) -> StockSheet:
     unit = _SHEET_UNIT.search(height)
-    said = _SHEET_UNIT.search(width)
-    if unit and said and said.group() == unit.group():      # said twice, and once is enough
-        width = width[:said.start()].strip()
-    if not unit and not said and height[-1:].isdigit():
+    normalised = _SHEET_UNIT.search(width)
+    if unit and normalised and normalised.group() == unit.group():      # said twice, and once is enough
+        width = width[:normalised.start()].strip()
+    if not unit and not normalised and height[-1:].isdigit():
         raise QuantityError("length-wrong", f"the sheet {width}x{height} has no unit",
                             f"write {width}x{height} in or {width}x{height} mm")
     wide = parse_length(width if not unit or _SHEET_UNIT.search(width) else f"{width} {unit.group()}")

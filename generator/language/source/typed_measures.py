@@ -110,7 +110,7 @@ def _is_unit(text: str, end: int, ends: bool) -> bool:
 
 
 def _warning(match: re.Match[str], span: Span, suggest: Callable[[Quantity], str] | None) -> Finding:
-    said, instead = " ".join(match.group().split()), ""
+    typed, instead = " ".join(match.group().split()), ""
     unit = match["unit"] or "in"
     stem = re.match("milli|centi|zenti|met|inch|zoll", unit.lower())
     unit = _UNIT_OF_STEM.get(stem[0], unit) if stem else unit
@@ -119,5 +119,5 @@ def _warning(match: re.Match[str], span: Span, suggest: Callable[[Quantity], str
         instead = suggest(quantity) if suggest else ""
     except QuantityError:
         pass    # a length that cannot be read is typed by hand all the same
-    return finding("measure-typed", span, f"“{said}” is typed by hand",
+    return finding("measure-typed", span, f"“{typed}” is typed by hand",
                    f"write {instead}" if instead else TYPED_HINT)

@@ -5,6 +5,7 @@ from shapely import box
 
 from generator.geometry import Region, Stroke, clipped_inside, counter_clockwise
 from generator.geometry.overlay import shared_area
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.area import area_of, is_plain_sheet, rectangle_between, valid_polygon
 from generator.paper.coordinates import span_coordinates
 from generator.paper.mark_placement import shape_strokes
@@ -43,7 +44,7 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
 
     Mountain and valley are seen from the printed side.
     """
-    made: list[Fold] = []
+    result: list[Fold] = []
     pieces: dict[int, list[Fold]] = {}
     spans: dict[int, OwnSpans | None] = {}
     for mark, way, angle in paired(builder, marks, direction, by):
@@ -61,16 +62,16 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
         runs = _runs_within(now, spans[mark.piece])
         if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
             continue
-        made.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(builder, angle), builder.step,
+        result.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(builder, angle), builder.step,
                          builder.act, builder.span))
-        pieces.setdefault(mark.piece, []).append(made[-1])
-    if not made:
+        pieces.setdefault(mark.piece, []).append(result[-1])
+    if not result:
         builder.refuse("fold-unscored", "nothing is left of these scores where they would be folded",
                    "check the span, and what was cut or removed", at="marks")
     for piece, folds in pieces.items():
         builder.change(piece, folds=(*builder.state(piece).folds, *folds))
-    builder.record("fold", *pieces, marks=tuple(f.mark for f in made), detail=tuple(made))
-    return Group(tuple(made)) if has_group(marks, direction, by) else made[0]
+    builder.record("fold", *pieces, marks=tuple(f.mark for f in result), detail=tuple(result))
+    return Group(tuple(result)) if has_group(marks, direction, by) else result[0]
 
 
 def _fold_angle(builder: PlanBuilder, angle: Angle | None) -> float | None:
@@ -107,7 +108,7 @@ def _clipped_run(run: Stroke, own: OwnSpans) -> list[Stroke]:
         and high <= float(y1.value)):
         return [run]
     return [part for part in clipped_inside(run, Region(rectangle_between(*own)), keep_edge=True)
-            if part.length() > 1e-6]
+            if part.length() > PLACE_TOLERANCE]
 
 
 def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | None = None,
@@ -123,17 +124,18 @@ def faces(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | N
                  for shape in closed_shapes(builder, shapes, x, y)]
     else:
         areas = [(rectangle_between(*own), own) for own in rectangle_spans(builder, state, x, y)]
-    made = []
+    result = []
     for index, (strokes, own) in enumerate(areas, start=1):
         if not _on_paper(builder, state, strokes, own):
             builder.refuse("mark-off-piece",
                            f"there is no paper for face {index} of '{builder.name or 'these'}'",
                        "check its spans against what was cut away")
-        made.append(Face(builder.face_id(), builder.name, index, len(areas), piece.id, strokes, builder.step,
+        result.append(Face(builder.face_id(), builder.name, index, len(areas), piece.id, strokes,
+                           builder.step,
                          builder.act, builder.span,
                          lengths=_rectangle_lengths(own), size=_rectangle_size(own)))
-    builder.record("faces", piece, faces=tuple(f.id for f in made))
-    return Group(tuple(made)) if has_group(x, y, *shapes) or len(shapes) > 1 else made[0]
+    builder.record("faces", piece, faces=tuple(f.id for f in result))
+    return Group(tuple(result)) if has_group(x, y, *shapes) or len(shapes) > 1 else result[0]
 
 
 def _rectangle_size(own: OwnSpans | None) -> tuple[Quantity, Quantity] | None:
@@ -283,4 +285,4 @@ def close(builder: PlanBuilder, faces: Faces, *, over: Faces | None = None,
         builder.refuse("group-sizes",
                        f"as many faces close as they close on, and here are {len(flaps)} and {len(target)}",
                        "name as many, or a single one")
-    builder.closures.append(Closure(flaps, target, behind is not None, builder.span))
+    builder.closures.append(Closure(flaps, target, behind is not None, builder.step, builder.span))

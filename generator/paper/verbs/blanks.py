@@ -11,10 +11,12 @@ from generator.geometry import (
     tallest_rectangles,
 )
 from generator.geometry import inset as inset_lines
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.area import rectangle_between
-from generator.paper.parameter_kinds import FaceOrPiece, Length, OutlineArg, PaperArg, ScrapArg, UpArg
+from generator.paper.parameter_kinds import FaceOrPiece, Length, Number, OutlineArg, PaperArg, ScrapArg, UpArg
 from generator.paper.plan_builder import LARGEST_PIECE, PlanBuilder
 from generator.paper.records import ActDetail, Face, OutlineStroke, Paper, PieceState
+from generator.paper.shapes import whole_number
 from generator.paper.values import Outline, Piece, Scrap, VocabularyWord
 from generator.units import ZERO, Quantity, number
 
@@ -43,7 +45,7 @@ def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Qu
     for area in scrap.areas:
         points = [p for stroke in area for p in stroke.flattened()]
         for box in tallest_rectangles(Region(area).polygon(), [p.x for p in points], [p.y for p in points]):
-            if all(a <= b + 1e-6 for a,
+            if all(a <= b + PLACE_TOLERANCE for a,
                    b in zip(wanted, sorted((float(box[2] - box[0]), float(box[3] - box[1]))), strict=True)):
                 return
     builder.refuse("mark-off-piece",
@@ -52,11 +54,12 @@ def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Qu
                "make the piece smaller, or cut it out of another scrap", at="out_of")
 
 
-def ribbon(builder: PlanBuilder, *, length: Length, width: Length | None = None) -> Piece:
-    """A ribbon or cord of this length; its width is as the reader likes when it is left out."""
+def ribbon(builder: PlanBuilder, *, length: Length, width: Length | None = None,
+           boxes: Number | None = None) -> Piece:
+    """A ribbon or cord of this length, for one box or for so many together; any width when it is left out."""
     _require_positive(builder, length, "length")
     return rectangle_piece(builder, "ribbon", length, width if width is not None else length / number(50),
-                           None, None)
+                           None, None, boxes=1 if boxes is None else whole_number(builder, boxes, "boxes"))
 
 
 def panel(builder: PlanBuilder, shape: OutlineArg, *, paper: PaperArg | None = None,
@@ -118,7 +121,7 @@ def _is_upright_rectangle(strokes: tuple[Stroke, ...]) -> bool:
 
 def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Quantity, paper: Paper | None,
                     up: VocabularyWord | None,
-                    out_of: str | None = None, detail: ActDetail | None = None) -> Piece:
+                    out_of: str | None = None, detail: ActDetail | None = None, boxes: int = 1) -> Piece:
     """A rectangular piece. ``out_of`` names the scrap it is cut from, where it is no blank of its own."""
     for name, size in (("width", width), ("height", height)):
         _require_positive(builder, size, name)
@@ -128,7 +131,7 @@ def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Qu
                        "check the named lengths it is made of", at=name)
     strokes = rectangle_between((ZERO, width), (ZERO, height))
     piece = builder.new_piece(kind, paper, up.value if up else "plain",
-                          _initial_state(builder, strokes, width, height), out_of)
+                          _initial_state(builder, strokes, width, height), out_of, boxes)
     builder.record(kind, piece, detail=detail)
     return piece
 

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.geometry import Circle, Line, Real, Region, Stroke, largest_rectangle
 from generator.geometry.overlay import area_without, shared_area
 from generator.geometry.strokes import polyline
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.area import area_of, rectangle_between, valid_polygon
 from generator.paper.parameter_kinds import FaceArg, Faces, Length, PaperArg, UpArg
 from generator.paper.patterns import members
@@ -19,7 +20,6 @@ from generator.paper.verbs.blanks import rectangle_piece
 from generator.units import ZERO, Quantity
 
 SLANTED_PARTS = 16        # parts of a slanted edge or a curve at which a corner may lie
-ADJACENT_TOLERANCE = 1e-6       # mm; faces that share an edge stand beside each other
 
 
 def band(builder: PlanBuilder, faces: Faces, *, width: Length, lap: Length, paper: PaperArg | None = None,
@@ -43,7 +43,7 @@ def _in_a_row(faces: Sequence[Face]) -> bool:
     """Whether faces of one piece stand in a row along its x, each beyond the one before, not along its y."""
     spans = sorted((float(box[0]), float(box[2]))
                    for box in (Region(face.outline).bounds() for face in faces))
-    return all(before[1] <= after[0] + ADJACENT_TOLERANCE
+    return all(before[1] <= after[0] + PLACE_TOLERANCE
                for before, after in zip(spans, spans[1:], strict=False))
 
 
@@ -62,8 +62,8 @@ def clear(builder: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
     own = shared_area(valid_polygon(Region(face.outline)), area_of(builder, state).polygon)
     free: BaseGeometry = own.buffer(-float(by.value), join_style="mitre")
     near = shapely.union_all([_geometry_of(run) for mark in marks for run in _strokes_of(mark)])
-    within = own.buffer(-ADJACENT_TOLERANCE, join_style="mitre")
-    reach = float(by.value) or ADJACENT_TOLERANCE
+    within = own.buffer(-PLACE_TOLERANCE, join_style="mitre")
+    reach = float(by.value) or PLACE_TOLERANCE
     free = area_without(free, near.intersection(within).buffer(reach, cap_style="square"))
     across, up = _side_candidates(face, marks, by)
     box = None if free.is_empty else largest_rectangle(free, across, up)
@@ -74,11 +74,11 @@ def clear(builder: PlanBuilder, face: FaceArg, *, by: Length) -> Face:
                    "keep less away, or choose another face", at="by")
     sides = [Quantity(value, 1, names) for value in box]
     size = (sides[2] - sides[0], sides[3] - sides[1])
-    made = Face(builder.face_id(), builder.name, 1, 1, face.piece,
+    result = Face(builder.face_id(), builder.name, 1, 1, face.piece,
                 rectangle_between((sides[0], sides[2]), (sides[1], sides[3])), builder.step,
                 builder.act, builder.span, frozenset(), size * 2, size)
-    builder.record("clear", face.piece, faces=(made.id,), detail=Decoration((made,)))
-    return made
+    builder.record("clear", face.piece, faces=(result.id,), detail=Decoration((result,)))
+    return result
 
 
 def stamp(builder: PlanBuilder, faces: Faces) -> None:

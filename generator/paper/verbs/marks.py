@@ -175,7 +175,7 @@ def closed_shapes(builder: PlanBuilder, shapes: tuple[Shape | Group[Shape], ...]
     for k, given in enumerate(shapes):
         for shape in shapes_in(given):
             if not shape.closed:
-                builder.refuse("shape-wrong", f"{shape.says} bounds no area",
+                builder.refuse("shape-wrong", f"{shape.phrase} bounds no area",
                            "use a polygon, a circle, or spans of x and y", at=f"shapes {k}")
             found.append(shape)
     return found
@@ -285,10 +285,10 @@ def rectangle_spans(builder: PlanBuilder, state: PieceState, x: Spans | None,
     whole_x, whole_y = PlaceSpan(VocabularyWord("left"),
                                  VocabularyWord("right")), PlaceSpan(VocabularyWord("bottom"),
                                                                      VocabularyWord("top"))
-    made = []
+    result = []
     for a, b in paired(builder, x if x is not None else whole_x, y if y is not None else whole_y):
         reader = {"x": span_coordinates(builder, state, "x", a, "x"),
                   "y": span_coordinates(builder, state, "y", b, "y")}
         turned = state.orientation.quarters % 2 == 1
-        made.append((reader["y"], reader["x"]) if turned else (reader["x"], reader["y"]))
-    return made
+        result.append((reader["y"], reader["x"]) if turned else (reader["x"], reader["y"]))
+    return result

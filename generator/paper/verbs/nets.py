@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from generator.geometry import Line, Point, Region, ShapeError, Stroke, Transform
 from generator.geometry.overlay import shared_area
+from generator.geometry.tolerances import JOINED_EDGE_TOLERANCE, MIN_FACE_OVERLAP, PLACE_TOLERANCE
 from generator.paper.area import valid_polygon
 from generator.paper.parameter_kinds import Edges, Numbers, Outlines, PieceArg
 from generator.paper.patterns import has_group, members, paired
@@ -13,9 +14,6 @@ from generator.paper.records import Face, Mark, OutlineStroke, PieceState, Seam
 from generator.paper.shapes import whole_number
 from generator.paper.values import Edge, Group, JointHandle, Outline
 from generator.units import Quantity, number
-
-EDGE_TOLERANCE = 1e-7         # mm; edges this close are the same edge
-MIN_OVERLAP_AREA = 1e-3      # mm²; less than this is the dust of arithmetic
 
 
 def attach(builder: PlanBuilder, edges: Edges, shape: Outlines, *,
@@ -79,7 +77,7 @@ def _strokes_on_edge(builder: PlanBuilder, shape: Outline, by: int, edge: Edge,
         builder.refuse("select-range", f"this shape has {len(loose)} edges, not {by + 1}",
                    "count its edges from 1", at="by")
     own = loose[by]
-    if not isinstance(own, Line) or abs(float(own.length()) - float(stroke.length())) > 1e-6:
+    if not isinstance(own, Line) or abs(float(own.length()) - float(stroke.length())) > PLACE_TOLERANCE:
         free, other = builder.format_lengths(edge.length, Quantity(own.length(), 1))
         builder.refuse("shape-wrong", f"the edge is {free} long, the shape's edge is {other}",
                        "edges that are joined must be equally long",
@@ -102,7 +100,7 @@ def _snapped_to_edge(moved: list[Stroke], stroke: Stroke) -> tuple[Stroke, ...]:
 def _check_overlap(builder: PlanBuilder, state: PieceState, face: Face) -> None:
     mine = valid_polygon(Region(face.outline))
     lap = sum(shared_area(mine, valid_polygon(Region(other.outline))).area for other in state.faces)
-    if lap > MIN_OVERLAP_AREA:
+    if lap > MIN_FACE_OVERLAP:
         builder.refuse("net-overlaps", f"this panel would lie on the net already there ({lap:.1f} mm² of it)",
                    "hang it on another edge, or make it narrower", at="edges")
 
@@ -156,7 +154,7 @@ def _outline_index(state: PieceState, stroke: Stroke) -> int | None:
 
 
 def _same_point(a: Point, b: Point) -> bool:
-    return abs(float(a.x - b.x)) <= EDGE_TOLERANCE and abs(float(a.y - b.y)) <= EDGE_TOLERANCE
+    return abs(float(a.x - b.x)) <= JOINED_EDGE_TOLERANCE and abs(float(a.y - b.y)) <= JOINED_EDGE_TOLERANCE
 
 
 def edges_of(context: CallContext, face: Face, names: frozenset[str] = frozenset()) -> Group[Edge]:
@@ -188,7 +186,8 @@ def seam(builder: PlanBuilder, edges: Edges, others: Edges) -> JointHandle:
     taken = {end for act in builder.acts if isinstance(act.detail, Seam) for pair in act.detail.pairs
              for end in pair}
     for a, b in pairs:
-        if not a.length.same_as(b.length) and abs(float(a.length.value) - float(b.length.value)) > 1e-6:
+        if not a.length.same_as(b.length) and abs(float(a.length.value)
+                                                  - float(b.length.value)) > PLACE_TOLERANCE:
             first, other = builder.format_lengths(a.length, b.length)
             builder.refuse("seam-unequal", f"an edge of {first} would meet one of {other}",
                        "edges that meet must be equally long", at="others")

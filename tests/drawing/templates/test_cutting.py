@@ -244,7 +244,7 @@ def test_scores_stop_short_of_the_edge():
 def test_a_dashed_cut_begins_and_ends_with_a_dash(size, dash):
     """Dashes and gaps are alike, near the length that was asked for, and lie on the score."""
     line = Line(Point(0.0, 0.0), Point(float(size), 0.0))
-    made = Scoring(dash=float(dash)).made([line], ())
+    made = Scoring(dash=float(dash)).scored([line], ())
     assert made[0].start == line.start and made[-1].end == line.end
     lengths = [float(part.length()) for part in made]
     if len(made) > 1:

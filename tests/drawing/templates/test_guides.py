@@ -35,9 +35,9 @@ LARGE = Arc(Point(0.0, 0.0), Point(260.0, 0.0), 30.0)
 
 
 def document(*strokes, edge: str = "outside", paper: str = "a4", tip: float = TIP,
-             punched: bool = False) -> bytes:
+             verb: str = "score") -> bytes:
     """The guides of these curves."""
-    curves = [GuideCurve(stroke, ("bow",), 2, "punch" if punched else "score", punched) for stroke in strokes]
+    curves = [GuideCurve(stroke, ("bow",), 2, verb, verb == "punch") for stroke in strokes]
     guides = tuple(guides_of(curves, StylusTip(length(Fraction(tip)), edge), "mm"))
     return pdf("x", guide_pages(guides, PageHeading("Box", "mm", "ABC123", paper)))
 
@@ -83,6 +83,16 @@ def test_the_edge_lies_beside_the_line_by_the_tip(stroke, edge):
     assert (nearest[1] < line[30, 1]) == (edge == "outside")
 
 
+@pytest.mark.parametrize("stroke", [SHALLOW, OVAL], ids=["arc", "oval"])
+@pytest.mark.parametrize("edge", ["outside", "inside"])
+def test_what_is_cut_has_the_line_for_its_edge(stroke, edge):
+    """A blade has no tip to allow for, whichever edge it follows (common practice, no source)."""
+    page = pdf_reader.read(document(stroke, edge=edge, verb="cut"))[1]
+    cut = outline(page)
+    assert pdf_reader.distances(line_of(stroke, page), np.hstack((cut[:-1], cut[1:]))).max() < FINE
+    assert "tip" not in page.text.partition("How to use")[2] and "blade runs along the edge" in page.text
+
+
 def test_the_ends_and_the_middle_are_where_they_are_on_the_plan():
     """Three rings: the chord and the bulge of the caddy's curves, to 0.01 mm."""
     rings = np.array(sorted(map(tuple, pdf_reader.read(document(SHALLOW))[1].rings(0.9))))
@@ -99,7 +109,7 @@ def test_a_disc_is_smaller_and_an_opening_larger(edge, radius):
 
 def test_a_hole_is_drawn_as_large_as_its_punch():
     """No tip to allow for: 3 mm, a cross through its middle, in a square to cut out."""
-    page = pdf_reader.read(document(Circle(Point(0.0, 0.0), 1.5), punched=True))[1]
+    page = pdf_reader.read(document(Circle(Point(0.0, 0.0), 1.5), verb="punch"))[1]
     (middle,) = page.rings(1.5)
     assert outline(page).mean(axis=0) == pytest.approx(middle, abs=4)
     arms = [p for p in page.paths if len(p) == 2 and math.isclose(math.dist(*p), 24, abs_tol=FINE)]
@@ -142,7 +152,7 @@ def test_each_shape_of_a_plan_comes_once():
     """Sixteen curves of the caddy are one shape and its mirror image; eight holes are one size."""
     curves = curves_of(traced(CADDY))
     arcs = [c for c in curves if not c.punched]
-    assert [(c.count, c.told(ENGLISH)) for c in arcs] == [(16, "curves")]
+    assert [(c.count, c.names_text(ENGLISH)) for c in arcs] == [(16, "curves")]
     assert [(c.count, c.punched) for c in curves if c.punched] == [(8, True)]
     assert guide_tile_count(tuple(guides_of(curves, StylusTip(length(Fraction(1, 2)), "outside"), "mm")),
                             "a4") == 2

@@ -28,12 +28,26 @@ def test_a_hole_beside_a_line_that_is_not_folded():
 
 
 def test_a_window_over_a_fold():
-    """The fold is parted where the window crosses it; within one panel it is left alone."""
+    """The fold is parted where the window crosses it; within one panel, beside the tab, it is left alone."""
     window = "remove(strip, x={}..{}, y=lap..wall - lap)\nfold(posts"
-    within = window.format("lap", "front - lap")
+    within = window.format("tab", "front - lap")
     over = window.format("front - lap", "front + lap")
     assert found(SLEEVE, ("fold(posts", within)) == []
     assert ("hole-near-fold", over.split("\n")[0]) in found(SLEEVE, ("fold(posts", over))
+
+
+def test_a_tab_in_a_window():
+    """A tab 15 wide shows by 5 mm in a window that begins 10 mm from the fold: the window is named."""
+    window = "remove(strip, x=lap..front - lap, y=lap..wall - lap)"
+    assert found(SLEEVE, ("fold(posts", f"{window}\nfold(posts")) == [("tab-sticks-out", window)]
+
+
+@pytest.mark.parametrize(("gap", "crowded"), (("hole/2", True), ("hole", True), ("hole + ease/2", True),
+                                              ("hole + ease", False)))
+def test_holes_beside_each_other(gap, crowded):
+    """Less than a millimetre of paper between two holes tears (common practice, no source)."""
+    spots = f"spots = punch(strip, x=group(front/2, front/2 + {gap}), y=wall/2, diameter=hole)"
+    assert found(SLEEVE, ("fold(posts", f"{spots}\nfold(posts")) == [("hole-near-edge", spots)] * crowded
 
 
 @pytest.mark.parametrize(("more", "codes"), (("0*hole", []), ("hole/10", []), ("more", ["holes-apart"]),
@@ -69,5 +83,5 @@ film = sheet(width=front - 2*lap + 2*({border}), height=wall - 2*lap + 2*({borde
 pane = faces(film, x=left..right, y=bottom..top)
 fold(posts"""
     assert [code for code, _ in found(SLEEVE, ("fold(posts", film),
-                                      ("glue(flap", "glue(pane, under=walls.first)\nglue(flap"))
+                                      ("glue(flap", "glue(pane, under=walls.first)\nglue(flap"), tab=10)
             ] == codes
