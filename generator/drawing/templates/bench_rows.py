@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from generator.geometry import Line
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
-from generator.paper.glue_sides import glued_areas
-from generator.paper.gluing_order import order_text
+from generator.paper.glue_sides import glued_areas, order_text
 from generator.paper.records import (
     Act,
     Face,
@@ -146,7 +145,8 @@ class _CardWriter:
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
-            state, info = self._state(piece, act.number), self._infos[piece]
+            # a net is as large as all that is attached to it
+            state, info = self.plan.state(piece), self._infos[piece]
             if state is not None and info.is_ribbon:
                 yield self._say("ribbon", name=capital(self._names[piece]), size=self._text(state.width),
                                 boxes=self.locale.count("paper.for_boxes", info.boxes))
