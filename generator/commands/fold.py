@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
+from generator.files import error_reason, replace_file
 from generator.folding import obj_text
 from generator.tutorial import Tutorial
 from generator.tutorial.facts import box_facts, finished_sizes
@@ -66,7 +67,7 @@ def _size_text(size: Quantity, system: str) -> str:
 
 def _write_mesh(out: Path, text: str) -> None:
     try:
-        out.write_text(text, encoding="utf-8")
+        replace_file(out, text.encode("utf-8"))
     except OSError as error:
-        raise click.UsageError(f"{out} cannot be written: {(error.strerror or str(error)).lower()}") from None
+        raise click.UsageError(f"{out} cannot be written: {error_reason(error)}") from None
     click.echo(f"{out}: the folded mesh, in millimetres")

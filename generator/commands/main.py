@@ -13,6 +13,7 @@ from generator.commands.reference import calls, explain
 from generator.commands.regauge import regauge
 from generator.commands.reports import measures, shelf, why
 from generator.commands.template import template
+from generator.files import terminate_as_interrupt
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -31,6 +32,7 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="replace")
+    terminate_as_interrupt()
     try:
         foldgauge.main(prog_name="foldgauge")
     except BrokenPipeError:         # the reader of our output has gone; nothing is wrong

@@ -1,9 +1,7 @@
 """foldgauge new: a commented first source that builds, or one of a family in the author's dimensions."""
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from importlib.resources import files
 from pathlib import Path
@@ -12,6 +10,7 @@ import click
 
 from generator.commands.bench_settings import configured_benches
 from generator.commands.sources import exit_with_findings, is_readable_file, print_findings
+from generator.files import create_file, error_reason
 from generator.tutorial.families import (
     Family,
     UnsuitableDimensions,
@@ -123,15 +122,14 @@ def _write_new(target: Path, text: str) -> None:
     created: list[Path] = []
     try:
         _make_folder(target.parent, created)
-        _write_file(target, text)
+        create_file(target, text.encode("utf-8"))
     except FileExistsError:
         _remove_folders(created)
         raise _already_there(target) from None
     except (OSError, ValueError) as error:
         _remove_folders(created)
         raise click.UsageError(
-            f"{target} cannot be written: "
-            f"{(getattr(error, 'strerror', None) or str(error)).lower()}") from None
+            f"{target} cannot be written: {error_reason(error)}") from None
 
 
 def _make_folder(folder: Path, created: list[Path]) -> None:
@@ -141,36 +139,6 @@ def _make_folder(folder: Path, created: list[Path]) -> None:
             _make_folder(folder.parent, created)
         folder.mkdir()
         created.append(folder)
-
-
-def _write_file(target: Path, text: str) -> None:
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
-    beside = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(text.encode("utf-8"))
-        beside.chmod(0o666 & ~_umask())
-        _link_unless_taken(beside, target)
-    finally:
-        beside.unlink(missing_ok=True)
-
-
-def _link_unless_taken(beside: Path, target: Path) -> None:
-    """Give a file its name, unless one of that name has come in the meantime."""
-    try:
-        target.hardlink_to(beside)
-    except FileExistsError:
-        raise
-    except OSError:         # a disk that knows no second names
-        if target.exists():
-            raise FileExistsError(str(target)) from None
-        beside.rename(target)
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _remove_folders(created: list[Path]) -> None:

@@ -11,6 +11,7 @@ import click
 
 from generator.commands.bench_settings import configured_benches
 from generator.commands.sources import display_path, exit_with_findings, source_at
+from generator.files import error_reason
 from generator.language.parts import site_parts
 from generator.language.source.front_matter_models import read_share
 from generator.language.source.front_matter_values import read_sheet
@@ -27,7 +28,7 @@ from generator.regauge import (
     report_text,
     result_data,
 )
-from generator.tutorial.edition_writer import WriteRefused, replace_file, updated_source
+from generator.tutorial.edition_writer import WriteRefused, replace_source, updated_source
 from generator.tutorial.folded_editions import check_folded
 from generator.units import SYSTEMS, Bench, QuantityError, parse_length, unit_of
 
@@ -76,7 +77,7 @@ def _source_bytes(source: Path) -> bytes:
     try:
         return source.read_bytes()
     except (OSError, ValueError) as error:
-        click.echo(f"{source} cannot be read: {(getattr(error, 'strerror', None) or str(error)).lower()}",
+        click.echo(f"{source} cannot be read: {error_reason(error)}",
                    err=True)
         sys.exit(1)
 
@@ -173,12 +174,12 @@ def _write_edition(source: Path, before: bytes, result: RegaugeResult, best: Eva
     try:
         text = updated_source(before, str(source), result.problem, best.values, result.options.within,
                               benches)
-        replace_file(source, before, text)
+        replace_source(source, before, text)
     except WriteRefused as refused:
         exit_with_findings(f"{source}: {refused}", refused.findings,
                            _text_by_file(source, before.decode("utf-8")))
     except OSError as error:
-        click.echo(f"{source} cannot be written: {(error.strerror or str(error)).lower()}", err=True)
+        click.echo(f"{source} cannot be written: {error_reason(error)}", err=True)
         sys.exit(1)
     if not quiet:
         click.echo(f"\n{source}: the edition in {SYSTEMS[result.problem.target].plural} now says choice 1")

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import click
 
-from generator.commands.atomic_write import FolderError, write_all
 from generator.commands.sources import load_source, print_findings, sound_tutorial, source_at, texts_by_file
 from generator.drawing.templates.cutting import Scoring
 from generator.drawing.templates.page import PRINT_PAPERS, TemplateFace
+from generator.files import NotWritten, write_files
 from generator.tutorial.template_files import FACES, template_files
 from generator.units import SYSTEMS, QuantityError, parse_length
 
@@ -44,8 +44,8 @@ def template(file: str, out: str, paper: str | None, edition: str | None, face: 
     if templates.findings:
         sys.exit(1)
     try:
-        write_all(Path(out), {each.name: each.data for each in templates.files})
-    except FolderError as trouble:
+        write_files(Path(out), {each.name: each.data for each in templates.files})
+    except NotWritten as trouble:
         raise click.UsageError(str(trouble)) from None
     for each in templates.files:
         click.echo(Path(out) / each.name)

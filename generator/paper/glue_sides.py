@@ -4,7 +4,7 @@ A folded face glued under another lies on that one's plain side, so that its own
 glued over another, its plain side. Where folds by 180° turn it back onto its own sheet, it is the other way
 round. Flaps that are glued on each other in an order get it on the side that looks out of the box, all but
 the last one. A flat piece is glued on the side that is down as it is laid; before a window the glue is on the
-paper round the window.
+paper round the window. What is glued on each other is numbered by where it lies, and its order is a list.
 """
 from __future__ import annotations
 
@@ -19,7 +19,6 @@ from shapely.geometry.base import BaseGeometry
 from generator.geometry import Line, Point, Region, Stroke, Transform
 from generator.geometry.tolerances import FOLD_AT_EDGE, MIN_PART_AREA, MIN_WINDOW_AREA
 from generator.paper.area import region_of, valid_polygon
-from generator.paper.gluing_order import face_numbers
 from generator.paper.orientation import side_up
 from generator.paper.records import Act, Face, FoldDirection, Glue, Orientation, PieceState, Plan
 from generator.units import memoised
@@ -47,6 +46,33 @@ class GluedArea:
     def on_paper(self, state: PieceState) -> Region:
         """Where it lies on paper of the piece in this state."""
         return on_paper(self.outline, state)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LaidPiece:
+    """A flat piece that act number ``act`` glues to piece ``host``, as an area of the own frame of that.
+
+    It lies on the side ``on`` of the host, and its own side ``out`` is seen.
+    """
+
+    act: int
+    host: int
+    area: BaseGeometry
+    on: str
+    out: str
+
+
+def laid_pieces(plan: Plan) -> Iterator[LaidPiece]:
+    """Every flat piece that is glued to another one: liners, mats, panes."""
+    for act in plan.acts:
+        if isinstance(act.detail, Glue) and act.detail.target:
+            targets = act.detail.target * len(act.detail.faces)
+            for face, target in zip(act.detail.faces, targets, strict=False):
+                if face.piece != target.piece and not plan.final_state(face.piece).folds:
+                    lying, host = _Lying.of(plan, face, act), _Lying.of(plan, target, act)
+                    yield LaidPiece(act.number, target.piece, lying.laid_on(host),
+                                    host.up if act.detail.over else OTHER_SIDE[host.up],
+                                    lying.up if act.detail.over else OTHER_SIDE[lying.up])
 
 
 def on_paper(outline: tuple[Stroke, ...], state: PieceState) -> Region:
@@ -134,19 +160,51 @@ class _Lying:
                    for run in fold.runs if way.intersects(LineString(run.flattened()))]
         return len(crossed) % 2 == 1
 
-    def round_window(self, target: _Lying) -> tuple[Stroke, ...]:
-        """The outline of this flat piece on its target, middle on middle; () where no window is there."""
+    def laid_on(self, target: _Lying) -> BaseGeometry:
+        """Where the flat piece lies on its target, in the own frame of that: middle on middle."""
         turn = _as_seen(self.state.orientation).then(_as_seen(target.state.orientation).inverse())
         corners = [turn.apply(p) for stroke in self.face.outline for p in stroke.flattened()[:-1]]
         laid = shapely.normalize(Polygon([(float(p.x), float(p.y)) for p in corners]))
         (x, y), (to_x, to_y) = (shape.centroid.coords[0] for shape in (laid, target.polygon))
-        laid = shapely.transform(laid, lambda xy: xy + (to_x - x, to_y - y))
+        return shapely.transform(laid, lambda xy: xy + (to_x - x, to_y - y))
+
+    def round_window(self, target: _Lying) -> tuple[Stroke, ...]:
+        """The outline of this flat piece on its target; () where no window is there."""
+        laid = self.laid_on(target)
         holes = (valid_polygon(Region(tuple(rim.stroke for rim in hole))) for hole in target.state.holes)
         opened = sum(laid.intersection(hole).area for hole in holes)
-        return _lines(laid.exterior) if opened > MIN_WINDOW_AREA else ()
+        return _lines(laid) if opened > MIN_WINDOW_AREA else ()
 
 
 def _as_seen(orientation: Orientation) -> Transform:
     """From the own frame of a piece to how it lies."""
     turn = Transform.quarter(-orientation.quarters)
     return turn.then(Transform.mirror_x()) if orientation.over else turn
+
+
+def face_numbers(glue: Glue) -> tuple[int, ...]:
+    """The number of each face, which says where it lies and never when its turn is.
+
+    It is that in its own group; faces of several statements are counted from left to right.
+    """
+    own = tuple(face.index for face in glue.faces)
+    if len({(face.name, face.act) for face in glue.faces}) == 1 and len(set(own)) == len(own):
+        return own
+    ranked = sorted(range(len(own)), key=lambda k: _place(glue.faces[k]))
+    return tuple(ranked.index(k) + 1 for k in range(len(own)))
+
+
+def order_text(glue: Glue) -> str:
+    """Such as "1, 5, 2, 6": the numbers of the faces, the one that is glued first first.
+
+    It is "" where they go to a target.
+    """
+    numbers = face_numbers(glue)
+    return "" if glue.target else ", ".join(str(numbers[place - 1]) for place in glue.order)
+
+
+def _place(face: Face) -> tuple[int, int, int]:
+    """Its piece and the middle of its corners, in whole mm."""
+    corners = [stroke.start for stroke in face.outline]
+    return (face.piece, round(sum(float(p.x) for p in corners) / len(corners)),
+            round(sum(float(p.y) for p in corners) / len(corners)))

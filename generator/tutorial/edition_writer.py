@@ -1,14 +1,12 @@
 """Write a choice into its source file, so that nothing is lost whatever happens meanwhile."""
 from __future__ import annotations
 
-import os
-import shutil
-import tempfile
 from collections.abc import Mapping
 from fractions import Fraction
 from math import ceil
 from pathlib import Path
 
+from generator.files import replace_file
 from generator.findings import Finding, Severity
 from generator.language.front_matter import read_front_matter
 from generator.language.source.document import read_document
@@ -83,24 +81,14 @@ def _check_updated(new: str, shown: str, problem: RegaugeProblem, values: Mappin
         raise WriteRefused("with these values the build would stop; nothing was written", worse)
 
 
-def replace_file(path: Path, before: bytes, text: str) -> None:
-    """Put ``text`` in the place of a file that still holds ``before``.
+def replace_source(path: Path, before: bytes, text: str) -> None:
+    """Put ``text`` in the place of a source that still holds ``before``.
 
     Raises WriteRefused, or OSError; the file is whole either way.
     """
-    path = path.resolve()
-    if path.read_bytes() != before:
-        raise WriteRefused(CHANGED_MEANWHILE)
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(text.encode("utf-8"))
-            out.flush()
-            os.fsync(out.fileno())
-        shutil.copymode(path, beside)
+    def still_as_before() -> None:
         if path.read_bytes() != before:
             raise WriteRefused(CHANGED_MEANWHILE)
-        Path(beside).replace(path)
-    except BaseException:
-        Path(beside).unlink(missing_ok=True)
-        raise
+
+    still_as_before()
+    replace_file(path, text.encode("utf-8"), still_as_before)

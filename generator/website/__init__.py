@@ -6,9 +6,9 @@ What MkDocs does, learnt by trying:
   YAML as text without a word, even with ``--strict``. So the raw file is read,
   for its line numbers too.
 - It empties the site's folder after ``on_pre_build`` and before ``on_files``,
-  and finds dead links only when every page is written. So sources are read and
-  pictures drawn in ``on_pre_build``, and the old pages wait in ``.foldgauge/``
-  beside the site (``atomic_publish``) until the new ones are whole.
+  and finds dead links only when every page is written. So ``on_config`` sends
+  it to a folder of its own beside the site (``AtomicPublish``), sources are read
+  and pictures drawn in ``on_pre_build``, and ``on_shutdown`` lets the two change places.
 - Files added in ``on_files`` through ``File.generated`` are copied and checked
   as targets of links. A page's address may be changed there through
   ``dest_uri``, as long as nothing has asked for its ``url`` yet; links in

@@ -13,13 +13,13 @@ import json
 import os
 import re
 import sys
-import tempfile
 from collections.abc import Iterable, Iterator, Mapping, MutableMapping
 from dataclasses import asdict, dataclass
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
+from generator.files import replace_file
 from generator.language.parts import PARTS_FOLDER
 from generator.tutorial import Tutorial
 from generator.tutorial.template_files import TemplateFile, TemplateSet, template_files
@@ -55,9 +55,7 @@ class FileCache(MutableMapping[str, bytes]):
         path = self._path(key)
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            with tempfile.NamedTemporaryFile(dir=self.folder, prefix=".", delete=False) as file:
-                file.write(value)
-            Path(file.name).replace(path)       # whole or not at all, whoever else builds at the same time
+            replace_file(path, value)
             self._forget()
         except OSError:
             return

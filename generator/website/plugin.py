@@ -6,10 +6,11 @@ from __future__ import annotations
 
 import logging
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import cast
 
+import click
 from jinja2 import Environment
 from mkdocs.config.base import BaseConfigOption, Config, ValidationError
 from mkdocs.config.defaults import MkDocsConfig
@@ -21,10 +22,10 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
+from generator.files import AtomicPublish, NotWritten, error_reason, terminate_as_interrupt
 from generator.findings import Finding, Severity, has_errors, render_all
 from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
-from generator.website.atomic_publish import AtomicPublish
 from generator.website.build_cache import FileCache
 from generator.website.data_pages import ruler_svg
 from generator.website.navigation import MAIN_LANGUAGE
@@ -94,39 +95,47 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def __init__(self) -> None:
         self.serving = self.publishing = self.complete = False
         self.publish: AtomicPublish | None = None
+        self.site_dir = ""          # as mkdocs.yml or the command line has it
+        self.undo_termination: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
 
-    def on_startup(self, *, command: str, dirty: bool) -> None:
+    def on_startup(self, *, command: str, **_: object) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
         self.serving = command == "serve"
-        self.publishing = not self.serving and not dirty
+        context = click.get_current_context(silent=True)
+        # `mkdocs serve --clean` calls itself a build, and shows one temporary folder as it is
+        self.publishing = not self.serving and (context is None or context.info_name != "serve")
+        self.undo_termination = terminate_as_interrupt()
 
+    @event_priority(100)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
-        """The page for lost links is one of the theme's."""
+        """Put in order what a killed build left, before anything is judged; write all beside the site."""
         config.theme.static_templates.add("404.html")
+        self.complete = False
+        if self.publish is None:
+            self.site_dir = config.site_dir
+        if self.publishing and self.publish is None:
+            publish = AtomicPublish(Path(config.site_dir))
+            try:
+                config.site_dir = str(publish.begin())
+            except NotWritten as trouble:
+                raise Abort(str(trouble)) from None
+            self.publish, self.config_of_site = publish, config
         return config
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
-        """Read and evaluate.
-
-        MkDocs empties the site's folder right after this, so errors must stop it here.
-        """
+        """Read and evaluate: errors stop the build before a page is written."""
         folder, root = Path(config.docs_dir), Path(config.config_file_path or ".").parent
 
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
-        collection = read_tutorials(folder, source_addresses(folder, lambda uri: self._wanted(uri, config)),
-                                    shown,
-                           self.config.benches, FileCache(Path(config.site_dir).parent / ".foldgauge"
-                                                          / "cache"))
+        addresses = source_addresses(folder, lambda uri: self._wanted(uri, config))
+        collection = read_tutorials(folder, addresses, shown, self.config.benches,
+                                    FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache"))
         photos = photo_findings(folder, collection, shown, lambda uri: self._wanted(uri, config))
         report_findings((*collection.findings, *photos), collection.sources)
         self.builder = SiteBuilder(collection, self.serving, self.config.benches)
-        self.complete = False
-        if self.publishing:
-            self.publish = AtomicPublish(Path(config.site_dir))
-            self.publish.back_up()
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
         """False for what mkdocs.yml keeps out of the site."""
@@ -169,15 +178,26 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         """All pages are written."""
         self.complete = True
 
-    def on_build_error(self, **_: object) -> None:
+    def on_build_error(self, *, error: Exception, **_: object) -> None:
         """Also called after on_post_build, when a strict build counts its warnings."""
         self.complete = False
+        if self.publish is not None and isinstance(error, OSError):
+            raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. "
+                        "Nothing was published; what was there has stayed.") from None
 
     def on_shutdown(self) -> None:
-        """The build is over, one way or the other: the new site stays, or the old one comes back."""
-        if self.publish is not None:
-            (self.publish.discard_backup if self.complete else self.publish.restore)()
-            self.publish = None
+        """The build is over, one way or the other: the new site takes its place, or is thrown away."""
+        publish, self.publish = self.publish, None
+        try:
+            if publish is not None:
+                self.config_of_site.site_dir = self.site_dir        # for whoever goes on, such as gh-deploy
+                (publish.finish if self.complete else publish.discard)()
+                if self.complete:
+                    log.info("The new site is in its place: %s", self.site_dir)
+        except NotWritten as trouble:
+            raise Abort(str(trouble)) from None
+        finally:
+            self.undo_termination()
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: object) -> LiveReloadServer:
         """Watch the theme too; MkDocs itself watches the sources and mkdocs.yml."""

@@ -115,8 +115,8 @@ def test_a_disk_that_takes_no_more(here, monkeypatch):
     """Where writing fails half-way nothing is left: no part of a file, and no folder that was made for it."""
     def full(*args):
         raise OSError(28, "No space left on device")
-    monkeypatch.setattr("generator.commands.new.os.link", full)
-    monkeypatch.setattr("generator.commands.new.os.rename", full)
+    monkeypatch.setattr("os.link", full)
+    monkeypatch.setattr("os.rename", full)
     result = run("new", "tea-tin")
     assert result.exit_code == 2 and "no space left on device" in result.stderr
     assert list(here.iterdir()) == []

@@ -1,14 +1,11 @@
 """foldgauge template writes what was asked for, all of it or nothing."""
 from __future__ import annotations
 
-import errno
 from pathlib import Path
 
 import pdfplumber
-import pytest
 from click.testing import CliRunner
 
-from generator.commands.atomic_write import FolderError, write_all
 from generator.commands.main import foldgauge
 
 SLEEVE = """\
@@ -117,34 +114,6 @@ def test_a_folder_that_is_a_file_is_named(tmp_path):
     result = run(source(tmp_path), "--out", tmp_path / "out")
     assert result.exit_code == 2 and "cannot be written" in result.output and "Traceback" not in result.output
     assert (tmp_path / "out").read_text(encoding="utf-8") == "x"
-
-
-def test_on_a_full_disk_the_old_files_stay(tmp_path, monkeypatch):
-    """The disk is full half-way: every old file is as it was, and nothing else is left."""
-    folder = tmp_path / "out"
-    write_all(folder, {"a": b"old", "b": b"old"})
-    whole, written = Path.write_bytes, []
-
-    def full(self, data):
-        written.append(self)
-        if len(written) == 2:
-            raise OSError(errno.ENOSPC, "No space left on device")
-        return whole(self, data)
-
-    monkeypatch.setattr(Path, "write_bytes", full)
-    with pytest.raises(FolderError, match="no space left"):
-        write_all(folder, {"a": b"new", "b": b"new"})
-    assert {p.name: p.read_bytes() for p in folder.iterdir()} == {"a": b"old", "b": b"old"}
-
-
-def test_a_name_taken_by_a_folder_leaves_the_old_files(tmp_path):
-    """The second of two files cannot be put in its place, so the first comes back too."""
-    folder = tmp_path / "out"
-    write_all(folder, {"a": b"old"})
-    (folder / "b").mkdir()
-    with pytest.raises(FolderError, match="b is a folder"):
-        write_all(folder, {"a": b"new", "b": b"new"})
-    assert (folder / "a").read_bytes() == b"old" and sorted(p.name for p in folder.iterdir()) == ["a", "b"]
 
 
 def test_scores_can_be_short_or_dashed(tmp_path):

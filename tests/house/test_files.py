@@ -16,6 +16,13 @@ TOP_LEVEL = {"README.md", "DEVELOPERS.md", "mkdocs.yml", "tutorials", "generator
              "Makefile", "LICENSE", "CHANGELOG.md", ".ci", ".gitignore", ".gitattributes", ".editorconfig",
              "constraints.txt"}
 LONGEST_FILE = 400
+WRITING = {"write_text", "write_bytes", "NamedTemporaryFile", "mkstemp", "mkdtemp", "TemporaryFile",
+           "hardlink_to",
+           "symlink_to", "rename", "renames", "copyfile", "copy2", "copytree", "rmtree", "unlink",
+           "rmdir",
+           "truncate"}
+# entries of the cache that are too old; the folders that `new` has made for nothing
+REMOVING = {"website/build_cache.py": "unlink", "commands/new.py": "rmdir"}
 LONGEST_FUNCTION = 60
 PYTHON = [path for path in tracked() if path.suffix == ".py"]
 
@@ -98,6 +105,30 @@ def test_text_ends_its_lines_alike():
     assert not wrong, wrong
 
 
+def writes(tree: ast.Module) -> list[tuple[int, str]]:
+    """(line, what) of every call that writes, renames or removes on a disk."""
+    found = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call):
+            name = getattr(node.func, "attr", getattr(node.func, "id", ""))
+            opened = name in ("open", "fdopen") and any(
+                isinstance(said, ast.Constant) and isinstance(said.value, str)
+                and re.fullmatch(r"[rwaxbt+]*[wax+][rwaxbt+]*", said.value)
+                for said in (*node.args, *(word.value for word in node.keywords)))
+            if opened or name in WRITING:
+                found.append((node.lineno, name))
+    return found
+
+
+def test_one_room_alone_writes_files():
+    """So that nothing is half written; what else removes something is named, and loses nothing by a kill."""
+    wrong = [_said(path, line, name) for path in PYTHON if path.is_relative_to(ROOT / "generator")
+             and not path.is_relative_to(ROOT / "generator" / "files")
+             for line, name in writes(tree_of(path))
+             if name != REMOVING.get(path.relative_to(ROOT / "generator").as_posix())]
+    assert not wrong, "\n".join(wrong)
+
+
 def test_these_checks_can_fail():
     """Each pattern and measure above finds a made-up fault, and lets a harmless line be."""
     for fault in ('open("/tmp/x")', "see /work/shared", "`/root`", "/home/anna/box.md"):
@@ -108,5 +139,9 @@ def test_these_checks_can_fail():
     assert REGISTRY.search("https://registry.example.org/axe") and not REGISTRY.search(
         "https://example.org/registry")
     assert long_functions(ast.parse("def f():\n" + "    x = 1\n" * 60)) == [(1, "f", 61)]
+    for fault in ("p.write_text('')", "open(p, 'w')", "p.open(mode='ab')", "os.fdopen(h, 'r+')",
+                  "p.rename(q)"):
+        assert writes(ast.parse(fault)), fault
+    assert not writes(ast.parse("p.open('rb'); open(p); Image.open(path, formats=x); s.replace('a', 'b')"))
     assert undocumented(ast.parse("x = 1\n"))
     assert not any(undocumented(ast.parse(text)) for text in ("'''What.'''\nx = 1\n", ""))

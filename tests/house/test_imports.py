@@ -9,13 +9,14 @@ from tests.house import imports as house
 
 # room → the rooms it may import (section "The rooms" of DEVELOPERS.md)
 MAY_IMPORT = {
-    "findings": set(),
-    "locale": {"findings"},
-    "units": {"findings", "locale"},
-    "geometry": {"findings", "locale", "units"},
-    "paper": {"findings", "locale", "units", "geometry"},
+    "files": set(),
+    "findings": {"files"},
+    "locale": {"files", "findings"},
+    "units": {"files", "findings", "locale"},
+    "geometry": {"files", "findings", "locale", "units"},
+    "paper": {"files", "findings", "locale", "units", "geometry"},
 }
-LOWER = {"findings", "locale", "units", "geometry", "paper"}
+LOWER = {"files", "findings", "locale", "units", "geometry", "paper"}
 MIDDLE = {"language", "folding", "sheets", "drawing"}
 MAY_IMPORT |= {room: LOWER for room in MIDDLE}
 MAY_IMPORT["drawing"] = LOWER | {"folding"}         # for folded paper alone, see below
@@ -23,7 +24,7 @@ MAY_IMPORT |= {"regauge": LOWER | {"language", "sheets"}, "tutorial": LOWER | MI
 MAY_IMPORT |= {room: LOWER | MIDDLE | {"regauge", "tutorial"} for room in ("website", "commands")}
 
 LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and not always needed
-HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands"}, "svgwrite": {"drawing"},
+HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands", "website"}, "svgwrite": {"drawing"},
          "pikepdf": {"drawing"}, "ezdxf": {"drawing"}, "fontTools": {"drawing"},
          "babel": {"locale"}, "num2words": {"locale"},
          "pydantic": {"language", "website"}}   # a library that only these rooms may know

@@ -1,23 +1,25 @@
 """Writing loses nothing: the file is the old one or the new one, and the new one is proven first."""
 from __future__ import annotations
 
+import os
+import shutil
 import stat
 from fractions import Fraction
 
 import pytest
 
 from generator.regauge import find_lengths, read_drawn_edition
-from generator.tutorial import edition_writer as module
 from generator.tutorial import load_text
 from generator.tutorial.edition_writer import (
     CHANGED_MEANWHILE,
     WriteRefused,
-    replace_file,
+    replace_source,
     required_window,
     updated_source,
 )
 from generator.tutorial.folded_editions import check_folded
 from tests.regauge.sample_boxes import BENCHES, CADDY, INCH, SMALL, answer, six, turned_round, wish
+from tests.time_limits import alternating
 
 LIDDED = next(path for path in SMALL if path.stem == "lidded-box")
 
@@ -43,8 +45,7 @@ def without_edition(text: str) -> str:
 ROUND = [path for path in (CADDY, *SMALL) if path.stem != "six-sided"]
 
 
-@pytest.mark.parametrize("path", ROUND, ids=lambda path: path.parent.name if path == CADDY else path.stem)
-@pytest.mark.parametrize("way", ["as drawn", "turned round"])
+@pytest.mark.parametrize(("path", "way"), alternating(ROUND, ["as drawn", "turned round"]), ids=str)
 def test_every_source_regauges_both_ways(path, way):
     """Without its other edition, and drawn in the other system: what is written builds, with no finding about
     editions.
@@ -99,7 +100,7 @@ def test_a_file_is_replaced_whole_and_keeps_its_mode(tmp_path):
     file = tmp_path / "index.md"
     file.write_bytes(b"old")
     file.chmod(0o640)
-    replace_file(file, b"old", "new\r\n")
+    replace_source(file, b"old", "new\r\n")
     assert file.read_bytes() == b"new\r\n" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
     assert stat.S_IMODE(file.stat().st_mode) == 0o640
 
@@ -109,7 +110,7 @@ def test_a_link_stays_a_link(tmp_path):
     (tmp_path / "real.md").write_bytes(b"old")
     link = tmp_path / "index.md"
     link.symlink_to(tmp_path / "real.md")
-    replace_file(link, b"old", "new")
+    replace_source(link, b"old", "new")
     assert link.is_symlink() and (tmp_path / "real.md").read_bytes() == b"new"
 
 
@@ -118,7 +119,7 @@ def test_a_file_that_was_changed_is_left_alone(tmp_path):
     file = tmp_path / "index.md"
     file.write_bytes(b"their work")
     with pytest.raises(WriteRefused, match="changed"):
-        replace_file(file, b"old", "new")
+        replace_source(file, b"old", "new")
     assert file.read_bytes() == b"their work" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
 
 
@@ -126,9 +127,9 @@ def test_a_change_in_the_last_moment_is_seen(tmp_path, monkeypatch):
     """Even when it comes while the new text is being written beside the file."""
     file = tmp_path / "index.md"
     file.write_bytes(b"old")
-    monkeypatch.setattr(module.shutil, "copymode", lambda *_: file.write_bytes(b"their work"))
+    monkeypatch.setattr(shutil, "copymode", lambda *_: file.write_bytes(b"their work"))
     with pytest.raises(WriteRefused) as refused:
-        replace_file(file, b"old", "new")
+        replace_source(file, b"old", "new")
     assert str(refused.value) == CHANGED_MEANWHILE
     assert file.read_bytes() == b"their work" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
 
@@ -140,9 +141,9 @@ def test_a_full_disk_leaves_the_old_file(tmp_path, monkeypatch):
 
     def full(descriptor: int) -> None:
         raise OSError(28, "No space left on device")
-    monkeypatch.setattr(module.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(OSError):
-        replace_file(file, b"old", "new")
+        replace_source(file, b"old", "new")
     assert file.read_bytes() == b"old" and list(tmp_path.iterdir()) == [tmp_path / "index.md"]
 
 

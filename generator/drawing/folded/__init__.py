@@ -2,6 +2,7 @@
 
     folding/stages     the fold angles and frames after each step, and in between
       → solid_builder  panels, bent sheets, edges, ribbons in space, as records of ``camera``
+        (bent_sheets, ribbons with their bows, attachments: mats on their panels, bands round the box)
       → layer_order    which of several panels that lie on each other is above
       → camera         the solid and the perspective view of it
       → projection     every part as areas of the picture that know their nearness, their side and tone

@@ -1,16 +1,21 @@
 """Bent sheets as parts and lines of a solid, and points of the flat plan on them."""
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 import numpy as np
+from shapely import Point
 
 from generator.drawing.folded.camera import BentPart, LineKind, SpaceLine
 from generator.drawing.folded.projection import barycentric_weights
 from generator.folding import BentSurface
+from generator.folding.records import Panel
 from generator.geometry.arrays import FloatArray
-from generator.geometry.ties import first_largest
-from generator.geometry.tolerances import MIN_NORM, SHARED_EDGE_SHARE
+from generator.geometry.ties import first_largest, first_smallest
+from generator.geometry.tolerances import BORDER_TOLERANCE, MIN_NORM, SHARED_EDGE_SHARE
+
+SMOOTH_COSINE = 0.97        # cosine; a sheet that goes on flatter than this does so without a fold
 
 
 def bent_parts(surface: BentSurface, up: str) -> Iterator[BentPart]:
@@ -25,6 +30,23 @@ def bent_lines(surface: BentSurface) -> Iterator[SpaceLine]:
     for kind, lines in ((LineKind.FOLD, surface.folds), (LineKind.EDGE, surface.edges)):
         for line in lines:
             yield SpaceLine(kind, surface.points[list(line)], (), len(line) > 2)
+
+
+def surface_borders(surface: BentSurface, frames: FloatArray,
+                    firm: Sequence[Panel]) -> Iterator[SpaceLine]:
+    """Where a bent sheet continues in flat panels, as far as it does so at an angle."""
+    sides = np.sort(surface.triangles[:, ((0, 1), (1, 2), (2, 0))].reshape(-1, 2), axis=1)
+    sides, first, count = np.unique(sides, axis=0, return_index=True, return_counts=True)
+    edges = {tuple(sorted(pair)) for line in surface.edges for pair in pairwise(line)}
+    for (a, b), at in zip(sides[count == 1].tolist(), first[count == 1].tolist(), strict=True):
+        middle = Point(surface.flat[[a, b]].mean(axis=0))
+        panel = firm[first_smallest(p.polygon.distance(middle) for p in firm)] if firm else None
+        if panel is None or (a, b) in edges or panel.polygon.distance(middle) >= BORDER_TOLERANCE:
+            continue
+        corners = surface.points[surface.triangles[at // 3]]
+        normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
+        if abs(normal @ frames[panel.id][:3, 2]) < SMOOTH_COSINE * np.linalg.norm(normal):
+            yield SpaceLine(LineKind.FOLD, surface.points[[a, b]], ())
 
 
 def points_on_surface(surface: BentSurface, flat: FloatArray, offset: float) -> FloatArray:

@@ -10,9 +10,11 @@ import numpy as np
 import shapely
 from shapely import LineString, Point
 
-from generator.drawing.folded.bent_sheets import bent_lines, bent_parts, points_on_surface
+from generator.drawing.folded.attachments import Attachments
+from generator.drawing.folded.bent_sheets import bent_lines, bent_parts, points_on_surface, surface_borders
 from generator.drawing.folded.camera import BentPart, Facet, LineKind, SpaceLine
 from generator.drawing.folded.layer_order import LayerOrder
+from generator.drawing.folded.ribbons import ribbon_line
 from generator.folding import BentSurface, FoldedPiece
 from generator.folding.piece_context import final_state
 from generator.folding.records import placed_points
@@ -22,18 +24,18 @@ from generator.geometry.arrays import FloatArray
 from generator.geometry.strokes import polyline
 from generator.geometry.ties import first_smallest, snapped
 from generator.geometry.tolerances import (
-    BORDER_TOLERANCE,
     EQUAL_LENGTHS,
     MIN_BORDER_LENGTH,
     MIN_DRAWN_FOLD,
     PLACE_TOLERANCE,
 )
 from generator.paper.records import PieceInfo, Plan, Thread
+from generator.paper.work_kinds import Effect
 
-SMOOTH_COSINE = 0.97        # cosine; a sheet that goes on flatter than this does so without a fold
 RIBBON_STEP = 3.0           # mm of ribbon between two of its points
 RIBBON_OFFSET = 0.5         # mm by which a ribbon lies off the paper
 TIGHT_RIBBON_OFFSET = 1.5   # … where it is pulled tight over a gathered top
+USUAL_RIBBON = 400.0        # mm, where nobody says how long it is
 HOLE_CORNERS = 12           # corners of a punched hole
 FLAT_HEIGHT_SHARE = 0.05    # of its width: what is lower lies flat
 
@@ -74,6 +76,7 @@ class SolidBuilder:
         self.motion = FoldMotion(plan, piece)
         self.surface: BentSurface | None = piece.surface
         self.layers = LayerOrder(self.motion, self.info.up == "printed")
+        self.attachments = Attachments(plan, piece, self.info)
         self._substitutes = _substitute_panels(piece)
         self.turn = self._turn()
         self._shapes: dict[int, PieceShape] = {}
@@ -105,8 +108,13 @@ class SolidBuilder:
         if surface is not None:
             parts += bent_parts(surface, self.info.up)
             lines += [*bent_lines(surface), *self._bent_hole_rims(stage, surface),
-                      *self._surface_borders(stage, surface)]
-        notes = () if surface is not None or len(firm) == len(panels) else (UPRIGHT_NOTE,)
+                      *surface_borders(surface, stage.frames,
+                                       [p for p in self.piece.flat.panels if self.is_firm(p.id)])]
+        for part, bounds in self.attachments.until(stage, lifts, firm):
+            lines += [replace(line, parts=(len(parts),)) for line in bounds]
+            parts += [part] if part is not None else []
+        upright = surface is None and len(firm) < len(panels)
+        notes = ((UPRIGHT_NOTE,) if upright else ()) + self.attachments.notes(stage)
         shape = PieceShape(self.info, tuple(parts), tuple(lines), tuple(self._ribbons(stage, surface)), notes)
         turned = shape.moved(self.turn, np.zeros(3))
         points = turned.points()
@@ -254,22 +262,6 @@ class SolidBuilder:
                         if isinstance(line, LineString) and line.length > MIN_BORDER_LENGTH]
         return borders
 
-    def _surface_borders(self, stage: FoldStage, surface: BentSurface) -> Iterator[SpaceLine]:
-        """Where a bent sheet continues in flat panels, as far as it does so at an angle."""
-        sides = np.sort(surface.triangles[:, ((0, 1), (1, 2), (2, 0))].reshape(-1, 2), axis=1)
-        sides, first, count = np.unique(sides, axis=0, return_index=True, return_counts=True)
-        edges = {tuple(sorted(pair)) for line in surface.edges for pair in pairwise(line)}
-        firm = [p for p in self.piece.flat.panels if self.is_firm(p.id)]
-        for (a, b), at in zip(sides[count == 1].tolist(), first[count == 1].tolist(), strict=True):
-            middle = Point(surface.flat[[a, b]].mean(axis=0))
-            panel = firm[first_smallest(p.polygon.distance(middle) for p in firm)] if firm else None
-            if panel is None or (a, b) in edges or panel.polygon.distance(middle) >= BORDER_TOLERANCE:
-                continue
-            corners = surface.points[surface.triangles[at // 3]]
-            normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
-            if abs(normal @ stage.frames[panel.id][:3, 2]) < SMOOTH_COSINE * np.linalg.norm(normal):
-                yield SpaceLine(LineKind.FOLD, surface.points[[a, b]], ())
-
     def _bent_hole_rims(self, stage: FoldStage, surface: BentSurface) -> Iterator[SpaceLine]:
         for step, rim in self.holes_in(surface.flat[surface.triangles]):
             if step <= stage.step:
@@ -283,20 +275,39 @@ class SolidBuilder:
                 yield step, closed_ring(xy)
 
     def _ribbons(self, stage: FoldStage, surface: BentSurface | None) -> Iterator[FloatArray]:
+        """Every ribbon that is threaded by then, tied in a bow unless it gathers something later."""
+        tied = stage.gathered or not any(act.effect is Effect.GATHER and self.piece.piece in act.pieces
+                                         for act in self.plan.acts)
         for act in self.plan.acts:
             if act.step <= stage.step and isinstance(act.detail, Thread):
-                for flat, offset in self.ribbon_stretches(act.detail, surface is not None):
-                    if surface is not None:
-                        yield points_on_surface(surface, flat, offset)
-                    elif all(self.carrier(self.nearest(xy)) is not None for xy in flat):
-                        frames = [self._frame(stage, self.nearest(xy)) for xy in flat]
-                        yield np.array([placed_points(frame, xy[None])[0] + offset * frame[:3, 2]
-                                        for frame, xy in zip(frames, flat, strict=True)])
+                ends = [self._hole_centres(act.detail)[k] for k in (0, -1) if self._hole_centres(act.detail)]
+                ways = list(self.ribbon_stretches(act.detail, surface is not None))
+                if ends and all(surface is not None or self.carrier(self.nearest(xy)) is not None
+                                for xy in (*ends, *(p for flat, _ in ways for p in flat))):
+                    outside = 1.0 if self.info.up == "printed" else -1.0
+                    low, high = (self._lifted(stage, surface, np.array(ends), h) for h in (0.0, outside))
+                    exits = [(a + RIBBON_OFFSET * (b - a), b - a) for a, b in zip(low, high, strict=True)]
+                    length = float(act.detail.ribbon.value) if act.detail.ribbon else USUAL_RIBBON
+                    yield ribbon_line((exits[0], exits[1]), [self._lifted(stage, surface, *w) for w in ways],
+                                      length, -self.turn[2], tied)
+
+    def _lifted(self, stage: FoldStage, surface: BentSurface | None, flat: FloatArray,
+                offset: float) -> FloatArray:
+        """Points of the flat plan (n × 2) in space (n × 3), ``offset`` mm off the paper."""
+        if surface is not None:
+            return points_on_surface(surface, flat, offset)
+        frames = [self._frame(stage, self.nearest(xy)) for xy in flat]
+        return np.array([placed_points(frame, xy[None])[0] + offset * frame[:3, 2]
+                         for frame, xy in zip(frames, flat, strict=True)])
+
+    def _hole_centres(self, thread: Thread) -> list[FloatArray]:
+        """Where the holes of a ribbon are in the flat plan, in their order."""
+        circles = [self._holes[k][1] for k in thread.marks if k in self._holes]
+        return [np.array((float(circle.center.x), float(circle.center.y))) for circle in circles]
 
     def ribbon_stretches(self, thread: Thread, bent: bool) -> Iterator[tuple[FloatArray, float]]:
         """From hole to hole of a ribbon: points of the flat plan (n × 2), and mm off it towards +z."""
-        circles = [self._holes[k][1] for k in thread.marks if k in self._holes]
-        holes = [np.array((float(circle.center.x), float(circle.center.y))) for circle in circles]
+        holes = self._hole_centres(thread)
         outside = 1.0 if self.info.up == "printed" else -1.0
         offset = TIGHT_RIBBON_OFFSET if bent else RIBBON_OFFSET
         for place, (a, b) in enumerate(pairwise(holes)):
