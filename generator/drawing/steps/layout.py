@@ -145,22 +145,26 @@ class PictureLayout:
     margins: Margins
 
 
-def lay_out(window: Box, rows: Sequence[DimensionRow], number: int = 1) -> PictureLayout:
-    """Find the largest scale at which paper and rows fit; the paper's lower edge is at y = 0 for now."""
+def lay_out(window: Box, rows: Sequence[DimensionRow], number: int = 1,
+            most: float = MAX_PAPER_SCALE) -> PictureLayout:
+    """Find the largest scale, up to ``most``, at which paper and rows fit.
+
+    The paper's lower edge is at y = 0 for now.
+    """
     margins = _first_margins(rows)
-    layout = _layout_at(window, rows, margins, number, 0.0)
+    layout = _layout_at(window, rows, margins, number, 0.0, most)
     for _ in range(MAX_ROUNDS - 1):
         wanted = _wanted_margins(layout)
         if wanted == layout.margins:
             break
-        layout = _layout_at(window, rows, wanted, number, 0.0)
+        layout = _layout_at(window, rows, wanted, number, 0.0, most)
     return layout
 
 
 def raised_layout(layout: PictureLayout, window: Box, rows: Sequence[DimensionRow], floor: float,
                   number: int = 1) -> PictureLayout:
     """The same layout with the paper's lower edge at y = ``floor``."""
-    return _layout_at(window, rows, layout.margins, number, floor)
+    return _layout_at(window, rows, layout.margins, number, floor, layout.scale)
 
 
 def _first_margins(rows: Iterable[DimensionRow]) -> Margins:
@@ -182,9 +186,9 @@ def _wanted_margins(layout: PictureLayout) -> Margins:
 
 
 def _layout_at(window: Box, rows: Sequence[DimensionRow], margins: Margins, number: int,
-               floor: float) -> PictureLayout:
+               floor: float, most: float) -> PictureLayout:
     room = PICTURE_WIDTH - margins.left - margins.right
-    scale = min(room / window.width, MAX_PAPER_HEIGHT / window.height, MAX_PAPER_SCALE)
+    scale = min(room / window.width, MAX_PAPER_HEIGHT / window.height, most)
     left = margins.left + (room - window.width * scale) / 2
     paper = Box(left, floor, left + window.width * scale, floor + window.height * scale)
     drawings, next_number = [], number
