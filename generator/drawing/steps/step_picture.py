@@ -98,7 +98,8 @@ class StepComposer:
         symbols = self._symbols(self._view(self.segment.orientation), canvas.base)
         self._draw_paper(canvas, symbols)
         low = PICTURE_MARGIN if below else self.layout.paper.y1 + self.layout.above
-        space = OccupiedSpace(frame.grown(-PICTURE_MARGIN / 2), note_strip=(low, low + max(above, below)))
+        space = OccupiedSpace(frame.grown(-PICTURE_MARGIN / 2), self.layout.paper,
+                              note_strip=(low, low + max(above, below)))
         self._draw_inset(frame, space)
         self._draw_measures(space)
         noted = self._draw_notes(symbols, frame, space)
