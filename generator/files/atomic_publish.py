@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 from generator.files.entry_swap import EntrySwap, NotWritten
@@ -28,6 +29,10 @@ class AtomicPublish:
         """Put in order what a killed build left; the empty folder for the new site. Raises NotWritten."""
         if self.site.exists() and not self.site.is_dir():
             raise NotWritten(f"{self.site} is a file; the site needs a folder of that name")
+        for path in _mount_points(self.site):
+            if not path.relative_to(self.site).parts[0].startswith("."):
+                raise NotWritten(f"{path} is a disk mounted within the site, whose files would be lost; "
+                                 "unmount it, or hide it behind a name that begins with a dot")
         try:
             self._open()
             self.stage.mkdir(exist_ok=True)
@@ -72,7 +77,9 @@ class AtomicPublish:
         self.within.close()
 
     def _placed_whole(self) -> bool:
-        """False where the folder as a whole cannot be moved; then nothing has changed."""
+        """False where the folder cannot be moved as a whole, or holds a disk; then nothing has changed."""
+        if any(_mount_points(self.site)):
+            return False
         try:
             if self.site.is_dir():
                 for name in _hidden(self.site):
@@ -114,6 +121,11 @@ def _names(folder: Path) -> list[str]:
     return sorted(entry.name for entry in folder.iterdir())
 
 
+def _mount_points(folder: Path) -> Iterator[Path]:
+    for place, names, _ in os.walk(folder):
+        yield from (path for path in map(Path(place).joinpath, names) if path.is_mount())
+
+
 def _hidden(folder: Path) -> list[str]:
     return [name for name in _names(folder) if name.startswith(".")]
 
@@ -136,6 +148,8 @@ def _link_missing(old: Path, new: Path) -> None:
 
 def _copy(source: Path, target: Path) -> None:
     if source.is_dir() and not source.is_symlink():
-        shutil.copytree(source, target, symlinks=True)
+        target.mkdir()
+        for entry in source.iterdir():
+            _copy(entry, target / entry.name)
     else:
         shutil.copy2(source, target, follow_symlinks=False)

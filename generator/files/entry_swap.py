@@ -45,6 +45,7 @@ class EntrySwap:
                 incoming, outgoing = json.loads(self.journal.read_bytes())
                 self.old.mkdir(exist_ok=True)
                 self._swap(incoming, outgoing)
+                self.journal.unlink()
             self._remove_left()
             self.new.mkdir()
         except BaseException:
@@ -64,6 +65,8 @@ class EntrySwap:
         self.old.mkdir()
         replace_file(self.journal, json.dumps([*map(list, (incoming, outgoing))]).encode())
         self._swap(incoming, outgoing)
+        with suppress(OSError):         # the next one then finds that all is done
+            self.journal.unlink()
 
     def close(self) -> None:
         """Remove what is left and let the next one in; what cannot be removed is left to the next one."""
@@ -89,7 +92,6 @@ class EntrySwap:
         except BaseException:
             self._take_back(incoming, outgoing)
             raise
-        self.journal.unlink()
 
     def _set_aside(self, name: str) -> None:
         if os.path.lexists(self.folder / name):

@@ -57,7 +57,8 @@ def _written_beside(path: Path, data: bytes) -> Iterator[Path]:
             os.fsync(out.fileno())
         yield beside
     finally:
-        beside.unlink(missing_ok=True)
+        with suppress(OSError):         # it has its name already, or goes as a stale one
+            beside.unlink()
 
 
 def _remove_stale(folder: Path) -> None:

@@ -150,11 +150,12 @@ class PlanBuilder(CallContext):
         return len(self.acts)
 
     def new_piece(self, kind: str, paper: Paper | None, up: str, state: PieceState,
-                  out_of: str | None = None) -> Piece:
+                  out_of: str | None = None, boxes: int = 1) -> Piece:
         """Lay a new piece on the table; ``state.piece`` must be :attr:`next_piece`."""
         ident = len(self.pieces)
         name = self._own_name(self.name or f"{kind} {ident + 1}")
-        self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step, out_of))
+        self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step, out_of,
+                                     boxes))
         self.states[ident] = []
         self.set_state(state)
         return Piece(ident)

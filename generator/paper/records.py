@@ -172,7 +172,10 @@ class PieceState:
 
 @dataclass(frozen=True, slots=True)
 class PieceInfo:
-    """What never changes about a piece. ``up`` is the side up at the start: "plain" or "printed"."""
+    """What never changes about a piece. ``up`` is the side up at the start: "plain" or "printed".
+
+    ``boxes`` is how many boxes one of it serves.
+    """
 
     id: int
     name: str
@@ -183,6 +186,7 @@ class PieceInfo:
     act: int
     step: int
     out_of: str | None = None       # what it is cut from, where it is no blank of its own: a scrap, an offcut
+    boxes: int = 1
 
     @property
     def is_ribbon(self) -> bool:
@@ -206,6 +210,11 @@ class Glue:
     target: tuple[Face, ...] = ()
     over: bool = False
     order: tuple[int, ...] = ()     # places in ``faces``, from 1, first glued first
+
+    @property
+    def ordered_faces(self) -> tuple[Face, ...]:
+        """The faces, the one that is glued first first."""
+        return tuple(self.faces[k - 1] for k in self.order) or self.faces
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,11 +69,6 @@ class MarkKind:
         return not (self.is_line or self.is_hole)
 
     @property
-    def is_opening(self) -> bool:
-        """Paper is open where it is."""
-        return self.cuts or self.is_hole
-
-    @property
     def spoils(self) -> bool:
         """It shows on the finished face."""
         return self.is_line or self.is_hole
@@ -108,24 +103,24 @@ class ActKind:
 
 
 _MARKS = (
-    MarkKind("score", "score", "board", "score", folds=True, must_fold=True, at_board=True),
+    MarkKind("score", "score", "board", "score", "stylus", folds=True, must_fold=True, at_board=True),
     MarkKind("tick", "tick", "board", "tick"),
     MarkKind("cut", "cut", "trimmer", "cut", cuts=True, measured=True, at_board=True),
     MarkKind("perforate", "perforate", "rule", "perforation", "perforate", folds=True, measured=True,
              at_board=True),
-    MarkKind("slit", "cut", "rule", "slit", cuts=True, takes_ribbon=True, measured=True),
+    MarkKind("slit", "cut", "rule", "slit", "knife", cuts=True, takes_ribbon=True, measured=True),
     MarkKind("punch", "punch", "rule", "hole", "punch", is_hole=True, takes_ribbon=True),
 )
 
 _ACTS = (
     ActKind("sheet", Effect.BLANK, "trimmer", by_size=True),
-    ActKind("panel", Effect.BLANK, "trimmer"),
+    ActKind("panel", Effect.BLANK, "knife"),
     ActKind("liner", Effect.BLANK, "trimmer"),
-    ActKind("band", Effect.BLANK),
+    ActKind("band", Effect.BLANK, "trimmer"),
     ActKind("ribbon", Effect.RIBBON),
     *(ActKind(kind.word, Effect.MARK, kind.aid, kind.at_board) for kind in _MARKS),
     ActKind("remove", Effect.CUT_AWAY, "trimmer", at_board=True),
-    ActKind("notch", Effect.CUT_AWAY),
+    ActKind("notch", Effect.CUT_AWAY, "knife"),
     ActKind("attach", Effect.ATTACH),
     ActKind("fold", Effect.FOLD, "fold"),
     ActKind("glue", Effect.GLUE, "glue"),

@@ -113,8 +113,6 @@ def _sheet_count(sheet: StockSheet, blanks: Sequence[Blank], boxes: int) -> int 
         return None
 
 
-
-
 @dataclass(frozen=True, slots=True)
 class RibbonPlan:
     """One ribbon: how much of it each number of boxes of :data:`BATCHES` takes."""
@@ -130,12 +128,13 @@ def ribbon_plans(tutorial: Tutorial, locale: Locale = ENGLISH) -> tuple[RibbonPl
         if info.is_ribbon:
             each = {s: Fraction(plan.states[info.id][0][1].width.value) for s, plan in tutorial.plans.items()}
             found.append(RibbonPlan(locale.say("box.ribbon_for", name=locale.name(info.name)),
-                                    tuple(_ribbon_length(each, boxes, locale) for boxes in BATCHES)))
+                                    tuple(_ribbon_length(each, -(-boxes // info.boxes), locale)
+                                          for boxes in BATCHES)))
     return tuple(found)
 
 
-def _ribbon_length(each: Mapping[str, Fraction], boxes: int, locale: Locale) -> ComputedValue:
-    whole = {system: mm * boxes for system, mm in each.items()}
+def _ribbon_length(each: Mapping[str, Fraction], count: int, locale: Locale) -> ComputedValue:
+    whole = {system: mm * count for system, mm in each.items()}
     if all(mm < SYSTEMS[system].roll_length for system, mm in whole.items()):
         return computed_value({system: length(mm) for system, mm in whole.items()}, locale=locale)
     return ComputedValue("", NO_SPAN, {s: _sold_length(mm, s, locale) for s, mm in whole.items()}, False)

@@ -119,7 +119,8 @@ def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[
         if info.is_ribbon:
             sizes = {s: p.states[info.id][0][1].width for s, p in plans.items()}
             lines.append(fill_sentence(locale.say("tutorial.supply.ribbon"), piece=name,
-                                       size=computed_value(sizes, locale=locale)))
+                                       size=computed_value(sizes, locale=locale),
+                                       boxes=locale.count("paper.for_boxes", info.boxes)))
             continue
         paper = info.paper
         stuff = capital(locale.name(paper.name)) if paper is not None else locale.say("tutorial.supply.paper")

@@ -68,11 +68,12 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class ToolNeed:
-    """A tool the reader needs, and what to use instead of it ("" if nothing serves)."""
+    """A tool the reader needs, and what to use instead of it ("" if nothing serves); ``word`` is its key."""
 
     name: str
     why: str
     instead: str
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,18 +5,23 @@ they defer to local rules and to licensed practice.
 """
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Sequence
 
+from generator.geometry import Line
 from generator.language.source.front_matter_models import USES
 from generator.locale import ENGLISH, Locale
-from generator.paper.records import Plan
-from generator.tutorial.records import Caution, ToolNeed
+from generator.paper.records import PieceState, Plan
+from generator.tutorial.records import Caution, Step, ToolNeed
 from generator.units import TOOL_KINDS
 
+ALONG = ("rule", "template")        # what a knife is led along
 
-def tool_need(name: str, locale: Locale = ENGLISH) -> ToolNeed:
-    """A kind of tool in words."""
-    return ToolNeed(*(locale.say(f"tutorial.tool.{name}.{what}") for what in ("name", "why", "instead")))
+
+def tool_need(word: str, locale: Locale = ENGLISH) -> ToolNeed:
+    """A kind of tool, by its key in :data:`TOOL_KINDS`, in words."""
+    name, why, instead = (locale.say(f"tutorial.tool.{word}.{what}") for what in ("name", "why", "instead"))
+    return ToolNeed(name, why, instead, word)
 
 
 def caution(use: str, locale: Locale = ENGLISH) -> Caution:
@@ -24,15 +29,21 @@ def caution(use: str, locale: Locale = ENGLISH) -> Caution:
     return Caution(use, *(locale.say(f"tutorial.caution.{use}.{what}") for what in ("title", "text")))
 
 
-def tools_of(plan: Plan, locale: Locale = ENGLISH) -> tuple[ToolNeed, ...]:
-    """What the work of a plan needs, in the order of the table of tools."""
+def tools_needed(plan: Plan, steps: Sequence[Step], locale: Locale = ENGLISH) -> tuple[str, ...]:
+    """The keys of all tools that a plan takes or a step names, in the order of the table of tools.
+
+    A step names a tool by the words that its catalogue has for it.
+    """
     used = _used_tools(plan)
-    return tuple(tool_need(name, locale) for name in TOOL_KINDS if name in used)
+    prose = " ".join(" ".join(part for step in steps for part in (step.title, *step.prose)
+                              if isinstance(part, str)).split())
+    return tuple(word for word in TOOL_KINDS if word in used or re.search(
+        locale.say(f"tutorial.tool.{word}.named"), prose, re.IGNORECASE))
 
 
-def cautions_for(plan: Plan, uses: Iterable[str], locale: Locale = ENGLISH) -> tuple[Caution, ...]:
-    """The cautions that the tools of a plan and its front matter ask for, and who has the last word."""
-    named = {*uses, *(TOOL_KINDS[name].caution for name in _used_tools(plan))}
+def cautions_for(tools: Iterable[str], uses: Iterable[str], locale: Locale = ENGLISH) -> tuple[Caution, ...]:
+    """The cautions that tools and front matter ask for, and who has the last word."""
+    named = {*uses, *(TOOL_KINDS[word].caution for word in tools)}
     found = [caution(name, locale) for name in USES if name in named]
     return (*found, caution("local", locale)) if found else ()
 
@@ -40,6 +51,16 @@ def cautions_for(plan: Plan, uses: Iterable[str], locale: Locale = ENGLISH) -> t
 def _used_tools(plan: Plan) -> set[str]:
     used = {act.kind.tool for act in plan.acts if act.kind.tool}
     for history in plan.states.values():
-        used |= {mark.tool for mark in history[-1][1].marks if not mark.kind.is_hole}
-        used |= {"rule" for mark in history[-1][1].marks if mark.kind.is_hole and mark.tool == "rule"}
+        state = history[-1][1]
+        used |= {mark.tool for mark in state.marks if not mark.kind.is_hole or mark.tool == "rule"}
+        used |= {mark.kind.aid for mark in state.marks if mark.kind.aid}
+        if _needs_knife(state):
+            used.add("knife")
     return used
+
+
+def _needs_knife(state: PieceState) -> bool:
+    """True for what no trimmer cuts, which cuts straight on from the edge: along a rule, windows, curves."""
+    along = any(mark.kind.cuts and mark.tool in ALONG for mark in state.marks)
+    windows = any(len(hole) > 1 for hole in state.holes)
+    return along or windows or any(not isinstance(rim.stroke, Line) for rim in state.outline)

@@ -23,10 +23,14 @@ from generator.tutorial.facts import (
     how_they_differ,
 )
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
-from generator.tutorial.reader_names import unknown_names, untranslated_names
 from generator.tutorial.records import Tutorial
-from generator.tutorial.source_checks import letters_not_in_font, typed_by_hand
-from generator.tutorial.tools_and_cautions import cautions_for, tools_of
+from generator.tutorial.source_checks import (
+    letters_not_in_font,
+    typed_by_hand,
+    unknown_names,
+    untranslated_names,
+)
+from generator.tutorial.tools_and_cautions import cautions_for, tool_need, tools_needed
 
 Alignment = list[tuple[int | None, int | None]]     # places in the source and in the translation
 
@@ -174,13 +178,16 @@ def translated_tutorial(tutorial: Tutorial, translation: Translation) -> Tutoria
 
 def in_language(tutorial: Tutorial, prose: WordedProse) -> Tutorial:
     """The tutorial with all that readers read, in the language of its locale: ``prose``, and all besides."""
-    plans, folds, locale, drawn = tutorial.plans, tutorial.folds, tutorial.locale, tutorial.drawn
+    plans, folds, locale = tutorial.plans, tutorial.folds, tutorial.locale
+    # a translation needs the tools of the tutorial, whatever it calls them
+    tools = [each.word for each in tutorial.tools] or tools_needed(tutorial.drawn, prose.steps, locale)
     return replace(
         tutorial, intro=prose.intro, supplies=(*blanks_needed(plans, locale), *prose.supplies),
         steps=tuple(replace(step, notes=board_notes(plans, tutorial.benches, step.number, locale))
                     for step in prose.steps),
         facts=facts_of(plans, locale, folds, box_facts(tutorial.front, plans, folds, locale)),
-        tools=tools_of(drawn, locale), cautions=cautions_for(drawn, tutorial.front.uses, locale),
+        tools=tuple(tool_need(word, locale) for word in tools),
+        cautions=cautions_for(tools, tutorial.front.uses, locale),
         differ=how_they_differ(plans, tutorial.drawn_in, locale, folds))
 
 

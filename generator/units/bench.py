@@ -31,7 +31,9 @@ class ToolKind:
 
 _TOOLS = (      # in the order of a list of tools
     ToolKind("board", has_marks=True, chosen=True, grid="scoring board"),
+    ToolKind("stylus"),
     ToolKind("trimmer", "blade", has_marks=True, chosen=True, grid="trimmer"),
+    ToolKind("knife", "blade"),
     ToolKind("rule", has_marks=True, chosen=True, grid="rule"),
     ToolKind("template", has_marks=True, follows="rule", chosen=True, grid="template's grid"),
     ToolKind("fold"),
@@ -39,6 +41,7 @@ _TOOLS = (      # in the order of a list of tools
     ToolKind("perforate", "blade"),
     ToolKind("glue"),
     ToolKind("thread", "ribbon"),
+    ToolKind("pencil"),
 )
 TOOL_KINDS: Mapping[str, ToolKind] = MappingProxyType({kind.word: kind for kind in _TOOLS})
 TOOLS = tuple(kind.word for kind in _TOOLS if kind.has_marks)

@@ -12,7 +12,7 @@ from shapely import Polygon
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.folded_sizes import finished_measures
-from generator.tutorial.tools_and_cautions import tools_of
+from generator.tutorial.tools_and_cautions import tool_need
 from generator.units import as_text, display_measure, length
 
 
@@ -71,8 +71,8 @@ def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[st
                  _folded_sides(tutorial))
     return FilterValues(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides
                         else None,
-                  tuple(tool.name for tool in (tutorial.tools if locale is tutorial.locale
-                                               else tools_of(tutorial.drawn, locale))),
+                  tuple(tool.name if locale is tutorial.locale else tool_need(tool.word, locale).name
+                        for tool in tutorial.tools),
                   _floor_sides(tutorial), sheets)
 
 

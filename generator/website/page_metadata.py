@@ -154,7 +154,7 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
         "license": licence_url(front.credit.licence),
         "datePublished": _iso_date(front.published),
         "dateModified": _iso_date(front.updated or front.published),
-        "version": tutorial.revision,
+        "version": tutorial.revision, "yield": tutorial.locale.say("website.yield"),
         "supply": [{"@type": "HowToSupply", "name": plain_prose(supply)} for supply in tutorial.supplies],
         "tool": [{"@type": "HowToTool", "name": tool.name} for tool in tutorial.tools],
         "step": [_howto_step(step, url) for step in tutorial.steps],

@@ -45,6 +45,8 @@ def measures_text(tutorial: Tutorial) -> str:
 def _fact_lines(tutorial: Tutorial, system: str) -> Iterator[str]:
     for fact in tutorial.facts:
         yield from _wrapped_lines([f"{fact.label}: {_prose_text(fact.value, system)}"])
+    if tutorial.supplies:
+        yield from ("", f"{tutorial.locale.say('website.supplies')}:")
     for supply in tutorial.supplies:
         yield from _wrapped_lines([_prose_text(supply, system)], "", "- ")
 

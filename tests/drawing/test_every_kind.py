@@ -26,7 +26,7 @@ from generator.paper.work_kinds import ACT_KINDS, MARK_KINDS, Effect
 from generator.tutorial import Tutorial
 from generator.tutorial.measures import edition_data, measures_table
 from generator.tutorial.template_files import template_files
-from generator.tutorial.tools_and_cautions import tools_of
+from generator.tutorial.tools_and_cautions import tool_need, tools_needed
 from tests.tutorial.small_source import load, source, tutorial
 
 STRIP = "strip = sheet(width=sides*panel + tab, height=wall, paper=card)"
@@ -229,5 +229,6 @@ def test_a_perforation_need_not_be_folded_and_may_be():
 @pytest.mark.parametrize("code", ["en", "de"])
 def test_a_perforation_asks_for_its_tool(code):
     """The list of tools has the wheel, and what serves instead."""
-    names = {tool.name for tool in tools_of(_tutorial("perforate", True, code).drawn, locale_for(code))}
+    plan = _tutorial("perforate", True, code).drawn
+    names = {tool_need(word, locale_for(code)).name for word in tools_needed(plan, ())}
     assert {"en": "Perforating wheel", "de": "Perforierrad"}[code] in names

@@ -67,7 +67,7 @@ def test_both_languages_say_the_same_numbers(folder):
 def test_everything_that_is_said_of_the_plans_is_german(caddy):
     """Facts, supplies, tools, cautions and pictures: with the same figures, and no word of English."""
     english, german = caddy.tutorial, caddy.translations["de"]
-    assert german.tools[0].name == "Rillbrett und Rillstift" and german.cautions[0].title == "Klingen"
+    assert german.tools[0].name == "Rillbrett" and german.cautions[0].title == "Klingen"
     assert [f.label for f in german.facts][0] == "Fertige Größe"
     assert "Zoll" in plain_text(german.supplies[0],
                                 "in") and "200 g/m²" in plain_text(german.supplies[0], "mm")

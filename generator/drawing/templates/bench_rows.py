@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from generator.geometry import Line
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
-from generator.paper.glue_sides import glued_areas
-from generator.paper.gluing_order import order_text
+from generator.paper.glue_sides import glued_areas, order_text
 from generator.paper.records import (
     Act,
     Face,
@@ -65,6 +64,7 @@ class _CardWriter:
         self.plan, self.left, self.locale = plan, left_handed, locale
         self._marks = {mark.id: mark for info in plan.pieces if (state := plan.state(info.id)) is not None
                        for mark in state.marks}
+        self._infos = {info.id: info for info in plan.pieces}
         self._names = {info.id: self._reader_name(info.name) for info in plan.pieces}
         self._orientations: dict[int, Orientation] = {}
         self._at: int | None = None
@@ -83,8 +83,7 @@ class _CardWriter:
     def _heading(self, piece: int, act: int) -> Iterator[CardRow]:
         """A heading wherever the paper lies otherwise than in the row before."""
         state = self._state(piece, act)
-        info = next(p for p in self.plan.pieces if p.id == piece)
-        if state is None or info.is_ribbon:
+        if state is None or self._infos[piece].is_ribbon:
             return
         before = self._orientations.get(piece)
         if self._at == piece and before == state.orientation:
@@ -96,7 +95,7 @@ class _CardWriter:
 
     def _rows_of_act(self, act: Act) -> Iterable[str]:
         detail = act.detail
-        if act.effect is Effect.BLANK:
+        if act.effect in (Effect.BLANK, Effect.RIBBON):
             return self._blank(act)
         if isinstance(detail, tuple) and detail and isinstance(detail[0], Fold):
             return self._folds(act, detail)
@@ -146,7 +145,12 @@ class _CardWriter:
 
     def _blank(self, act: Act) -> Iterator[str]:
         for piece in act.pieces:
-            if (state := self._state(piece, act.number)) is not None:
+            # a net is as large as all that is attached to it
+            state, info = self.plan.state(piece), self._infos[piece]
+            if state is not None and info.is_ribbon:
+                yield self._say("ribbon", name=capital(self._names[piece]), size=self._text(state.width),
+                                boxes=self.locale.count("paper.for_boxes", info.boxes))
+            elif state is not None:
                 size = size_text(state.width, state.height, self.plan.system, self.locale)
                 yield self._say("blank", size=size)
 

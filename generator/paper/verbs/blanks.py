@@ -13,9 +13,10 @@ from generator.geometry import (
 from generator.geometry import inset as inset_lines
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.area import rectangle_between
-from generator.paper.parameter_kinds import FaceOrPiece, Length, OutlineArg, PaperArg, ScrapArg, UpArg
+from generator.paper.parameter_kinds import FaceOrPiece, Length, Number, OutlineArg, PaperArg, ScrapArg, UpArg
 from generator.paper.plan_builder import LARGEST_PIECE, PlanBuilder
 from generator.paper.records import ActDetail, Face, OutlineStroke, Paper, PieceState
+from generator.paper.shapes import whole_number
 from generator.paper.values import Outline, Piece, Scrap, VocabularyWord
 from generator.units import ZERO, Quantity, number
 
@@ -53,11 +54,12 @@ def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Qu
                "make the piece smaller, or cut it out of another scrap", at="out_of")
 
 
-def ribbon(builder: PlanBuilder, *, length: Length, width: Length | None = None) -> Piece:
-    """A ribbon or cord of this length; its width is as the reader likes when it is left out."""
-    _require_positive(builder, length, "length")
+def ribbon(builder: PlanBuilder, *, length: Length, width: Length | None = None,
+           boxes: Number | None = None) -> Piece:
+    """A ribbon or cord of this length, for one box or for so many together; any width when it is left out."""
+    require_positive(builder, length, "length")
     return rectangle_piece(builder, "ribbon", length, width if width is not None else length / number(50),
-                           None, None)
+                           None, None, boxes=1 if boxes is None else whole_number(builder, boxes, "boxes"))
 
 
 def panel(builder: PlanBuilder, shape: OutlineArg, *, paper: PaperArg | None = None,
@@ -74,7 +76,7 @@ def inset(builder: PlanBuilder, of: FaceOrPiece, *, by: Length, paper: PaperArg 
     """A new piece like a piece or a face as it lies, smaller by a border on every side: a liner, a mat."""
     strokes, box, names = _outline_of(builder, of)
     builder.count_work(12 * len(strokes))
-    _require_positive(builder, by, "by")
+    require_positive(builder, by, "by")
     lines = [stroke for stroke in strokes if isinstance(stroke, Line)]
     if len(lines) < len(strokes):
         builder.refuse("shape-wrong", "only a piece with straight edges can be inset",
@@ -119,22 +121,23 @@ def _is_upright_rectangle(strokes: tuple[Stroke, ...]) -> bool:
 
 def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Quantity, paper: Paper | None,
                     up: VocabularyWord | None,
-                    out_of: str | None = None, detail: ActDetail | None = None) -> Piece:
+                    out_of: str | None = None, detail: ActDetail | None = None, boxes: int = 1) -> Piece:
     """A rectangular piece. ``out_of`` names the scrap it is cut from, where it is no blank of its own."""
     for name, size in (("width", width), ("height", height)):
-        _require_positive(builder, size, name)
+        require_positive(builder, size, name)
         if size.value > LARGEST_PIECE:
             builder.refuse("mark-off-piece",
                            f"a {name} of {builder.format_length(size)} is more than any sheet",
                        "check the named lengths it is made of", at=name)
     strokes = rectangle_between((ZERO, width), (ZERO, height))
     piece = builder.new_piece(kind, paper, up.value if up else "plain",
-                          _initial_state(builder, strokes, width, height), out_of)
+                          _initial_state(builder, strokes, width, height), out_of, boxes)
     builder.record(kind, piece, detail=detail)
     return piece
 
 
-def _require_positive(builder: PlanBuilder, size: Quantity, parameter: str) -> None:
+def require_positive(builder: PlanBuilder, size: Quantity, parameter: str) -> None:
+    """Refuse a size of nothing or less, at the argument for ``parameter``."""
     if size.value <= 0:
         builder.refuse("length-negative",
                        f"{parameter} comes to {builder.format_length(size)}, which is no paper at all",
