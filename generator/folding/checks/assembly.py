@@ -278,7 +278,7 @@ def _scored_when_folded(context: PieceContext, glued: int | None) -> Iterator[Fi
     bent = next((act for act in own if act.effect is Effect.FOLD), None)
     scored = {mark.act for mark in context.state.marks if mark.kind.folds}
     for act in own:
-        if bent is not None and act.number > bent.number and act.number in scored:
+        if bent and act.kind.at_board and act.number > bent.number and act.number in scored:
             yield finding("step-order", act.span,
                           f"this {act.verb} comes after the fold of line {bent.span.line}, when "
                           f"'{context.info.name}' no longer lies flat",
