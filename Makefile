@@ -4,6 +4,8 @@
 PYTHON ?= python3
 BIN = .venv/bin
 READY = .venv/.ready
+# Compiled files are kept whatever the environment says: every process of a test run would compile everything anew.
+unexport PYTHONDONTWRITEBYTECODE
 NODE = tests/node_modules/.ready
 
 .PHONY: site serve test quick lint house bench mutants clean

@@ -82,6 +82,7 @@ PALETTE: dict[str, str] = {
 LINE_COLOURS = ("ink", "quiet", "accent")
 GROUNDS = ("paper", "printed", "glue", "ground")
 
+
 def face_name(face: FoldedFace) -> str:
     """The colour of a face, by its name in :data:`PALETTE`."""
     return f"{face.side}-{face.tone}"

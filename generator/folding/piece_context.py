@@ -1,4 +1,4 @@
-"""What every check is handed: one folded piece with its plan; and how a check says its measures."""
+"""What every check is handed: one folded piece with its plan; how a check words measures; sides of panels."""
 from __future__ import annotations
 
 from collections.abc import Callable
@@ -15,7 +15,7 @@ from generator.folding.kinematics import Linkage, linkage
 from generator.folding.records import FoldedPiece
 from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.ties import snapped
-from generator.geometry.tolerances import CLOSING_TOLERANCE
+from generator.geometry.tolerances import CLOSING_TOLERANCE, EQUAL_LENGTHS
 from generator.paper.records import Act, Face, Mark, Paper, PieceInfo, PieceState, Plan
 from generator.units import SYSTEMS, Quantity, as_text, display_measure, distinct_texts
 
@@ -159,3 +159,21 @@ def length_texts(plan: Plan, *mm: float) -> tuple[str, ...]:
 def has_undetermined_path(folded: FoldedPiece, paths: BoolArray, panel: int) -> bool:
     """Whether a panel's place depends on an angle that nothing settles."""
     return any(paths[panel, k] for k in folded.undetermined)
+
+
+def printed_normal(context: PieceContext, panel: int) -> FloatArray:
+    """The unit vector out of the printed side of a panel."""
+    normal = context.folded.normal(panel)
+    return normal if context.info.up == "printed" else -normal
+
+
+def outward(context: PieceContext, panel: int) -> FloatArray:
+    """The unit vector from the box out of a panel; out of its printed side where it lies in the middle."""
+    points = np.concatenate([context.folded.corners(k) for k in range(len(context.folded.flat.panels))
+                             if context.is_rigid(k)])
+    normal = context.folded.normal(panel)
+    off = float((context.folded.corners(panel).mean(axis=0) - (points.min(axis=0) + points.max(axis=0))
+                 / 2) @ normal)
+    if abs(off) <= EQUAL_LENGTHS:
+        return printed_normal(context, panel)
+    return normal if off > 0 else -normal

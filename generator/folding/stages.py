@@ -31,7 +31,7 @@ from generator.geometry import Circle
 from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
 from generator.geometry.plane import floats
 from generator.geometry.tolerances import MAX_TEAR
-from generator.paper.records import Act, Face, Glue, Plan, Thread
+from generator.paper.records import Act, Glue, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 SPRINGBACK_SHARE = 0.8       # of its angle, where a fold rests that is held later
@@ -258,16 +258,12 @@ class FoldMotion:
                 tabs = {locator.panel(f) for f in act.detail.faces if f.piece == self.piece.piece}
                 found |= {arms[panel]: 1.0 for panel in tabs if panel in arms}
             elif isinstance(act.detail, Glue):
-                faces = [f for f in _in_gluing_order(act.detail) if f.piece == self.piece.piece]
+                faces = [f for f in act.detail.ordered_faces if f.piece == self.piece.piece]
                 for place, face in enumerate(faces):
                     hinge = arms.get(locator.panel(face))
                     if hinge is not None:
                         found[hinge] = FIRST_FLAP_SHARE * (1 - (place + 0.9) / len(faces))
         return found
-
-
-def _in_gluing_order(glue: Glue) -> Sequence[Face]:
-    return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
 
 
 FLAT_FOLD_MARGIN = 0.01          # radians; a fold this close to half a turn is folded right over

@@ -20,8 +20,7 @@ from generator.folding.checks.assembly import (
     layer_findings,
     order_findings,
 )
-from generator.folding.checks.bands import band_findings
-from generator.folding.checks.closures import closure_findings, own_lid_findings, tuck_findings
+from generator.folding.checks.closures import band_findings, closure_findings, own_lid_findings, tuck_findings
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.flat_plan import curve_findings, slit_findings

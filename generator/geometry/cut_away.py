@@ -17,7 +17,7 @@ from generator.geometry.clipping import StrokePart, split_stroke
 from generator.geometry.noding import PointIndex
 from generator.geometry.plane import Line, Point, Real, ShapeError, floats, gap, is_exact
 from generator.geometry.region import closed, is_within, signed_area, turns_left
-from generator.geometry.strokes import Stroke, boxes_touch, tangent_at
+from generator.geometry.strokes import Stroke, box_of, boxes_touch, tangent_at
 from generator.geometry.tolerances import COINCIDENT
 from generator.units import TOLERANCE
 
@@ -192,7 +192,7 @@ def cut_away(outline: Sequence[Stroke], removed: Sequence[Stroke]) -> tuple[Loop
     if not closed(removed):
         raise ShapeError(OPEN_OUTLINE)
     gone = _turned([(s, "removed", k) for k, s in enumerate(removed)], 1)
-    if not boxes_touch(_box(outline), _box(removed)):
+    if not boxes_touch(box_of(outline), box_of(removed)):
         return tuple(Loop(tuple(loop)) for loop in loops)
     kept, lost = _rest_of_outline(loops, gone)
     cuts = _cut_edges(loops, gone)
@@ -220,11 +220,6 @@ def _turned(loop: list[TracedStroke], way: int) -> list[TracedStroke]:
     if turns_left([s for s, _, _ in loop]) == (way > 0):
         return loop
     return [(s.reversed(), origin, index) for s, origin, index in reversed(loop)]
-
-
-def _box(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
-    lefts, bottoms, rights, tops = zip(*(s.box for s in strokes), strict=True)
-    return min(lefts), min(bottoms), max(rights), max(tops)
 
 
 def _rest_of_outline(loops: list[list[TracedStroke]],

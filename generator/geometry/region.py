@@ -174,7 +174,6 @@ def _is_left(stroke: Stroke, x: float, y: float) -> bool:
     return turn > 0 or (turn == 0 and x1 > x0)
 
 
-
 MAX_CANDIDATES = 40           # values tried each way; of more, those are left out that lie closest to others
 
 

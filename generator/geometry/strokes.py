@@ -18,6 +18,12 @@ Curve = Arc | EllipseArc | Circle
 Stroke = Line | Curve
 
 
+def box_of(strokes: Iterable[Stroke]) -> FloatBox:
+    """Left, bottom, right, top of several strokes (at least one), in floats."""
+    left, bottom, right, top = zip(*(s.box for s in strokes), strict=True)
+    return min(left), min(bottom), max(right), max(top)
+
+
 def bounds_of(strokes: Iterable[Stroke]) -> Box:
     """Left, bottom, right, top of several strokes (at least one)."""
     left, bottom, right, top = zip(*(s.bounds() for s in strokes), strict=True)

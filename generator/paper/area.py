@@ -11,14 +11,13 @@ from shapely.geometry.base import BaseGeometry
 from generator.geometry import (
     Line,
     Loop,
-    Point,
     Real,
     Region,
     Stroke,
     clipped_outside,
-    closed,
     cut_away,
     overlaps,
+    turns_left,
 )
 from generator.geometry.tolerances import MAX_SWING, PLACE_TOLERANCE
 from generator.paper.coordinates import point
@@ -93,7 +92,7 @@ def cut_area_out(builder: PlanBuilder, state: PieceState, area: Sequence[Stroke]
     rims = [*state.outline, *(rim for hole in state.holes for rim in hole)]
     builder.count_work(4 * (len(rims) + len(area)) + (len(state.marks) + len(state.folds)) // 4)
     loops = cut_away([rim.stroke for rim in rims], area)
-    outer = [loop for loop in loops if _is_counter_clockwise(loop)]
+    outer = [loop for loop in loops if turns_left([stroke for stroke, _, _ in loop.strokes])]
     if not outer:
         builder.refuse("zero-length", f"this would remove the whole of '{builder.info(state.piece).name}'",
                    "make the area smaller", at=parameter)
@@ -138,24 +137,3 @@ def _outside_box(run: Stroke, x0: float, y0: float, x1: float, y1: float) -> boo
     a0, b0, a1, b1 = run.box
     return (a0 > x1 + PLACE_TOLERANCE or a1 < x0 - PLACE_TOLERANCE or b0 > y1 + PLACE_TOLERANCE
             or b1 < y0 - PLACE_TOLERANCE)
-
-
-def _is_counter_clockwise(loop: Loop) -> bool:
-    strokes = tuple(stroke for stroke, _, _ in loop.strokes)
-    return signed_area(strokes) > 0
-
-
-def signed_area(strokes: Sequence[Stroke]) -> float:
-    """Area in mm², positive for a counter-clockwise loop; curves by their polygons of 0.01 mm chord error."""
-    points: list[Point] = []
-    for stroke in strokes:
-        points.extend(stroke.flattened()[:-1])
-    total = 0.0
-    for a, b in zip(points, points[1:] + points[:1], strict=True):
-        total += float(a.x) * float(b.y) - float(b.x) * float(a.y)
-    return total / 2
-
-
-def is_closed(strokes: Sequence[Stroke]) -> bool:
-    """True when the strokes join end to start all the way round."""
-    return closed(tuple(strokes))

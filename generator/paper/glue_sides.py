@@ -4,7 +4,7 @@ A folded face glued under another lies on that one's plain side, so that its own
 glued over another, its plain side. Where folds by 180° turn it back onto its own sheet, it is the other way
 round. Flaps that are glued on each other in an order get it on the side that looks out of the box, all but
 the last one. A flat piece is glued on the side that is down as it is laid; before a window the glue is on the
-paper round the window.
+paper round the window. What is glued on each other is numbered by where it lies, and its order is a list.
 """
 from __future__ import annotations
 
@@ -19,7 +19,6 @@ from shapely.geometry.base import BaseGeometry
 from generator.geometry import Line, Point, Region, Stroke, Transform
 from generator.geometry.tolerances import FOLD_AT_EDGE, MIN_PART_AREA, MIN_WINDOW_AREA
 from generator.paper.area import region_of, valid_polygon
-from generator.paper.gluing_order import face_numbers
 from generator.paper.orientation import side_up
 from generator.paper.records import Act, Face, FoldDirection, Glue, Orientation, PieceState, Plan
 from generator.units import memoised
@@ -181,3 +180,31 @@ def _as_seen(orientation: Orientation) -> Transform:
     """From the own frame of a piece to how it lies."""
     turn = Transform.quarter(-orientation.quarters)
     return turn.then(Transform.mirror_x()) if orientation.over else turn
+
+
+def face_numbers(glue: Glue) -> tuple[int, ...]:
+    """The number of each face, which says where it lies and never when its turn is.
+
+    It is that in its own group; faces of several statements are counted from left to right.
+    """
+    own = tuple(face.index for face in glue.faces)
+    if len({(face.name, face.act) for face in glue.faces}) == 1 and len(set(own)) == len(own):
+        return own
+    ranked = sorted(range(len(own)), key=lambda k: _place(glue.faces[k]))
+    return tuple(ranked.index(k) + 1 for k in range(len(own)))
+
+
+def order_text(glue: Glue) -> str:
+    """Such as "1, 5, 2, 6": the numbers of the faces, the one that is glued first first.
+
+    It is "" where they go to a target.
+    """
+    numbers = face_numbers(glue)
+    return "" if glue.target else ", ".join(str(numbers[place - 1]) for place in glue.order)
+
+
+def _place(face: Face) -> tuple[int, int, int]:
+    """Its piece and the middle of its corners, in whole mm."""
+    corners = [stroke.start for stroke in face.outline]
+    return (face.piece, round(sum(float(p.x) for p in corners) / len(corners)),
+            round(sum(float(p.y) for p in corners) / len(corners)))

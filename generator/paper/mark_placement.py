@@ -21,7 +21,7 @@ from generator.geometry import (
     crossings,
     overlaps,
 )
-from generator.geometry.strokes import polyline
+from generator.geometry.strokes import box_of, polyline
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.area import LineWork, area_of, is_plain_sheet, remaining_runs
 from generator.paper.coordinates import BoundLine, bind_place, bind_point, point, point_positions, reader_axis
@@ -95,7 +95,7 @@ def _mark(builder: PlanBuilder, piece: Piece, verb: str, tool: str, ident: int, 
                 tool=tool, whole=each.strokes, runs=runs, step=builder.step, act=builder.act,
                 span=builder.span_of_parameter(each.parameter) if bound else builder.span,
                 positions=each.positions, sizes=each.sizes,
-                length=each.length, box=_box_of(each.strokes))
+                length=each.length, box=box_of(each.strokes))
 
 
 def _on_paper(builder: PlanBuilder, state: PieceState, each: PendingMark, verb: str) -> tuple[Stroke, ...]:
@@ -179,7 +179,7 @@ def _on_side(state: PieceState, bound: BoundLine) -> bool:
 
 
 def _within_box(state: PieceState, strokes: Sequence[Stroke]) -> bool:
-    x0, y0, x1, y1 = _box_of(strokes)
+    x0, y0, x1, y1 = box_of(strokes)
     left, right = float(side_coordinate(state,
                                         Side.LEFT).value), float(side_coordinate(state, Side.RIGHT).value)
     low, high = float(side_coordinate(state,
@@ -195,13 +195,6 @@ def _along_side(state: PieceState, stroke: Stroke) -> bool:
     upright = {side_coordinate(state, side).value for side in (Side.LEFT, Side.RIGHT)}
     level = {side_coordinate(state, side).value for side in (Side.BOTTOM, Side.TOP)}
     return (x0 == x1 and x0 in upright) or (y0 == y1 and y0 in level)
-
-
-def _box_of(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
-    if len(strokes) == 1:
-        return strokes[0].box
-    left, low, right, high = zip(*(stroke.box for stroke in strokes), strict=True)
-    return min(left), min(low), max(right), max(high)
 
 
 def _check_against_others(builder: PlanBuilder, state: PieceState, new_marks: Sequence[Mark], mark: Mark,

@@ -211,6 +211,11 @@ class Glue:
     over: bool = False
     order: tuple[int, ...] = ()     # places in ``faces``, from 1, first glued first
 
+    @property
+    def ordered_faces(self) -> tuple[Face, ...]:
+        """The faces, the one that is glued first first."""
+        return tuple(self.faces[k - 1] for k in self.order) or self.faces
+
 
 @dataclass(frozen=True, slots=True)
 class Seam:

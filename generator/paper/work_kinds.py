@@ -69,11 +69,6 @@ class MarkKind:
         return not (self.is_line or self.is_hole)
 
     @property
-    def is_opening(self) -> bool:
-        """Paper is open where it is."""
-        return self.cuts or self.is_hole
-
-    @property
     def spoils(self) -> bool:
         """It shows on the finished face."""
         return self.is_line or self.is_hole

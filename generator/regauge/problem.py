@@ -9,7 +9,7 @@ What regauging has to solve: named lengths, the congruences of all marks, window
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import Protocol
@@ -291,8 +291,3 @@ def _clearance_constraint(clearance: Clearance, drawn: Fraction) -> Constraint:
     tree = comparison_tree(">=" if side == AT_LEAST else "<=", ["of", name], str(drawn))
     return Constraint(text, frozenset({name}), lambda values: clearance.holds(drawn, values[name]),
                       clearance.span, CLEARANCE, tree, text)
-
-
-def with_windows(problem: RegaugeProblem, windows: Mapping[str, Window]) -> RegaugeProblem:
-    """The same problem with some windows replaced."""
-    return replace(problem, windows={**problem.windows, **windows})

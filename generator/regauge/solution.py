@@ -144,7 +144,6 @@ def leading_choices(evaluator: ChoiceEvaluator, prefer: str, how_many: int) -> L
         wanted *= 2
 
 
-DrawnLengths = Mapping[str, Fraction]
 MIN_ROW_MARKS = 3          # marks in a row, before one can speak of its panels
 
 

@@ -113,8 +113,6 @@ def _sheet_count(sheet: StockSheet, blanks: Sequence[Blank], boxes: int) -> int 
         return None
 
 
-
-
 @dataclass(frozen=True, slots=True)
 class RibbonPlan:
     """One ribbon: how much of it each number of boxes of :data:`BATCHES` takes."""

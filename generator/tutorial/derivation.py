@@ -94,5 +94,3 @@ def _text(value: object, system: str) -> str:
         return word_value(value, system).text
     except (UnwordableValue, QuantityError):
         return kind_of(value)
-
-

@@ -24,10 +24,16 @@ from generator.tutorial.folded_editions import FoldedEditions, fold_editions
 from generator.tutorial.folded_values import FoldedValues
 from generator.tutorial.plan_checks import plan_findings
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
-from generator.tutorial.reader_names import code_like_names, unknown_names
 from generator.tutorial.records import LoadedSource, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
-from generator.tutorial.source_checks import letters_not_in_font, stale_photos, typed_by_hand, unused_names
+from generator.tutorial.source_checks import (
+    code_like_names,
+    letters_not_in_font,
+    stale_photos,
+    typed_by_hand,
+    unknown_names,
+    unused_names,
+)
 from generator.tutorial.suggested_lengths import with_front_matter_suggestions, with_suggestions
 from generator.tutorial.translation import (
     ParsedTranslation,

@@ -23,9 +23,13 @@ from generator.tutorial.facts import (
     how_they_differ,
 )
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
-from generator.tutorial.reader_names import unknown_names, untranslated_names
 from generator.tutorial.records import Tutorial
-from generator.tutorial.source_checks import letters_not_in_font, typed_by_hand
+from generator.tutorial.source_checks import (
+    letters_not_in_font,
+    typed_by_hand,
+    unknown_names,
+    untranslated_names,
+)
 from generator.tutorial.tools_and_cautions import cautions_for, tool_need, tools_needed
 
 Alignment = list[tuple[int | None, int | None]]     # places in the source and in the translation

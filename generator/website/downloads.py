@@ -171,6 +171,6 @@ def slider_view(file: SliderFile | None, tutorial: Tutorial) -> SliderView | Non
                       any(body["bends"] for body in file.slides.bodies))
 
 
-def slider_address(uri: str, name: str) -> str:
-    """Where the file stands below the site, for the tutorial whose source is at ``uri``."""
+def sibling_address(uri: str, name: str) -> str:
+    """Where a file of that name stands below the site, beside the one at ``uri``."""
     return posixpath.join(posixpath.dirname(uri), name)

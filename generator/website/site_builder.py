@@ -18,8 +18,13 @@ from generator.locale import locale_for
 from generator.tutorial.measures import conversions
 from generator.units import Bench
 from generator.website.data_pages import DATA_PAGES, DataPage, search_index, search_index_name
-from generator.website.downloads import TRUE_SIZE_PAGE, double_rule_files, download_kinds, template_address
-from generator.website.downloads import slider_address as beside_page
+from generator.website.downloads import (
+    TRUE_SIZE_PAGE,
+    double_rule_files,
+    download_kinds,
+    sibling_address,
+    template_address,
+)
 from generator.website.filters import filter_choices
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
@@ -82,8 +87,8 @@ class SiteBuilder:
                                             content=template.data))
             slider = rendered_tutorial.slider
             # all languages share one
-            if slider is not None and files.get_file_from_path(beside_page(uri, slider.name)) is None:
-                files.append(File.generated(config, beside_page(uri, slider.name), content=slider.data))
+            if slider is not None and files.get_file_from_path(sibling_address(uri, slider.name)) is None:
+                files.append(File.generated(config, sibling_address(uri, slider.name), content=slider.data))
         for name, data in (ruler for code in codes for ruler in double_rule_files(locale_for(code))):
             files.append(File.generated(config, name, content=data))
         self._add_companions(codes, config)
@@ -223,7 +228,8 @@ class SiteBuilder:
     def _fold(self, uri: str, page: Page) -> str:
         """From a page to the data of its fold slider; "" where it has none."""
         slider = self.collection.tutorials[uri].slider
-        return get_relative_url(beside_page(uri, slider.name), page.file.url) if slider is not None else ""
+        return get_relative_url(sibling_address(uri, slider.name),
+                                page.file.url) if slider is not None else ""
 
     def _true_size(self, page: Page) -> str:
         """Where it is said how to print at true size, in this page's language if it is.
@@ -267,8 +273,4 @@ class SiteBuilder:
 
 
 def _print_view_uri(uri: str) -> str:
-    return translated_uri(_sibling_uri(uri, PRINT_PAGE), language_of(uri))
-
-
-def _sibling_uri(uri: str, name: str) -> str:
-    return posixpath.join(posixpath.dirname(uri), name)
+    return translated_uri(sibling_address(uri, PRINT_PAGE), language_of(uri))

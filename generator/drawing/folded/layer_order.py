@@ -17,7 +17,7 @@ from generator.folding.rigid_folding import in_frame_of
 from generator.folding.stages import FLAT_FOLD_MARGIN, FoldMotion, FoldStage
 from generator.geometry.arrays import FloatArray
 from generator.geometry.tolerances import CONTACT_DISTANCE, MIN_LAYER_OVERLAP, PARALLEL_TOLERANCE
-from generator.paper.records import Face, Glue
+from generator.paper.records import Glue
 
 # mm between two layers: enough to tell them apart, and a whole pile still touches
 LAYER_DISTANCE = 0.12
@@ -52,7 +52,7 @@ class LayerOrder:
         locator = PanelLocator(self.piece.flat)
         self._glued = {(each.panel, each.target_panel): each.over
                        for each in glued_faces(motion.plan, self.piece.piece, locator) if each.paired}
-        self._piles = [[locator.panel(f) for f in _in_order(act.detail) if f.piece == self.piece.piece]
+        self._piles = [[locator.panel(f) for f in act.detail.ordered_faces if f.piece == self.piece.piece]
                        for act in motion.plan.acts if isinstance(act.detail, Glue) and not act.detail.target]
 
     def lifts(self, stage: FoldStage, panels: Sequence[int]) -> Mapping[int, float]:
@@ -144,10 +144,6 @@ class LayerOrder:
         sign = np.sign(stage.angles[arm.hinge]) if arm is not None and stage.angles[arm.hinge] else 1.0
         outward: FloatArray = -sign * stage.frames[panel][:3, 2]
         return outward
-
-
-def _in_order(glue: Glue) -> list[Face]:
-    return [glue.faces[k - 1] for k in glue.order] or list(glue.faces)
 
 
 def _without_contradicted_guesses(group: Sequence[_PanelAbove], reference: FloatArray) -> list[_PanelAbove]:

@@ -46,8 +46,6 @@ def opposite_side(side: str) -> str:
     return "printed" if side == "plain" else "plain"
 
 
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class ProjectedMesh:
     """The triangles of a bent part in the picture: ``corners`` (m × 3 × 2) and their nearness (m × 3)."""

@@ -22,8 +22,7 @@ from generator.drawing.steps.segments import StepSegment, piece_box
 from generator.geometry import Line, Point, Region, Stroke
 from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
-from generator.paper.glue_sides import GluedArea, on_paper
-from generator.paper.gluing_order import face_numbers
+from generator.paper.glue_sides import GluedArea, face_numbers, on_paper
 from generator.paper.records import Decoration, Face, Glue, Plan, Thread
 from generator.paper.work_kinds import Effect
 from generator.units import TOLERANCE

@@ -14,7 +14,7 @@ from generator.drawing.steps.scene import fold_role, upper_surface
 from generator.drawing.steps.segments import PaperView, StepSegment, viewed_region
 from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale, capital
-from generator.paper.gluing_order import face_numbers, order_text
+from generator.paper.glue_sides import face_numbers, order_text
 from generator.paper.records import Decoration, Face, Fold, Mark, Orientation, Plan, Side
 from generator.paper.work_kinds import ACT_KINDS, Effect
 from generator.units import SYSTEMS

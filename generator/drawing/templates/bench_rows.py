@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from generator.geometry import Line
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
-from generator.paper.glue_sides import glued_areas
-from generator.paper.gluing_order import order_text
+from generator.paper.glue_sides import glued_areas, order_text
 from generator.paper.records import (
     Act,
     Face,

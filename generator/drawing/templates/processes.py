@@ -29,8 +29,7 @@ from generator.geometry.tolerances import (
     PRICK_TOLERANCE,
     TANGENT_CHORD_TOLERANCE,
 )
-from generator.paper.glue_sides import glued_areas
-from generator.paper.gluing_order import face_numbers, order_text
+from generator.paper.glue_sides import face_numbers, glued_areas, order_text
 from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
 from generator.units import Quantity, memoised
 

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
-from generator.folding.features.sides import outward, printed_normal
-from generator.folding.piece_context import PieceContext
+from generator.folding.piece_context import PieceContext, outward, printed_normal
 from generator.folding.records import Hinge
 from generator.folding.rigid_folding import MIN_FOLD_ANGLE, in_frame_of, overlap_share
 from generator.geometry.arrays import FloatArray

@@ -295,4 +295,3 @@ def _border(cover: BaseGeometry, target: BaseGeometry, window: BaseGeometry) -> 
     left, low, right, high = np.array(cover.bounds) + np.concatenate([shift, shift])
     inner = window.bounds
     return float(min(inner[0] - left, inner[1] - low, right - inner[2], high - inner[3]))
-

@@ -13,7 +13,6 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import GluedFace, face_polygon, glued_faces
-from generator.folding.features.sides import outward, printed_normal
 from generator.folding.features.tabs_and_rings import (
     PanelRing,
     panel_outside,
@@ -21,7 +20,7 @@ from generator.folding.features.tabs_and_rings import (
     tab_opening,
     tab_overhang,
 )
-from generator.folding.piece_context import PieceContext, face_name
+from generator.folding.piece_context import PieceContext, face_name, outward, printed_normal
 from generator.folding.rigid_folding import faces_off_target, in_frame_of
 from generator.geometry.tolerances import (
     EQUAL_LENGTHS,
@@ -172,7 +171,6 @@ def _breadth(shape: BaseGeometry) -> float:
     """The shorter side of the smallest rectangle about a shape, in mm."""
     corners = shapely.get_coordinates(shapely.minimum_rotated_rectangle(shape))
     return float(np.hypot(*np.diff(corners[:3], axis=0).T).min()) if len(corners) > 3 else 0.0
-
 
 
 def ring_findings(context: PieceContext) -> Iterator[Finding]:

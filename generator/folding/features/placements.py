@@ -125,7 +125,6 @@ def face_over_target(contexts: Sequence[PieceContext], placed: Mapping[int, Piec
     return result if result.is_valid else result.buffer(0), flat[:, 2]
 
 
-
 def _best_motion(meetings: Sequence[EdgeMeeting]) -> FloatArray:
     """The rigid motion that brings edges nearest to those they meet, either end tried on each."""
     tries = []

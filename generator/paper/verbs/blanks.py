@@ -57,7 +57,7 @@ def _check_scrap(builder: PlanBuilder, scrap: Scrap, width: Quantity, height: Qu
 def ribbon(builder: PlanBuilder, *, length: Length, width: Length | None = None,
            boxes: Number | None = None) -> Piece:
     """A ribbon or cord of this length, for one box or for so many together; any width when it is left out."""
-    _require_positive(builder, length, "length")
+    require_positive(builder, length, "length")
     return rectangle_piece(builder, "ribbon", length, width if width is not None else length / number(50),
                            None, None, boxes=1 if boxes is None else whole_number(builder, boxes, "boxes"))
 
@@ -76,7 +76,7 @@ def inset(builder: PlanBuilder, of: FaceOrPiece, *, by: Length, paper: PaperArg 
     """A new piece like a piece or a face as it lies, smaller by a border on every side: a liner, a mat."""
     strokes, box, names = _outline_of(builder, of)
     builder.count_work(12 * len(strokes))
-    _require_positive(builder, by, "by")
+    require_positive(builder, by, "by")
     lines = [stroke for stroke in strokes if isinstance(stroke, Line)]
     if len(lines) < len(strokes):
         builder.refuse("shape-wrong", "only a piece with straight edges can be inset",
@@ -124,7 +124,7 @@ def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Qu
                     out_of: str | None = None, detail: ActDetail | None = None, boxes: int = 1) -> Piece:
     """A rectangular piece. ``out_of`` names the scrap it is cut from, where it is no blank of its own."""
     for name, size in (("width", width), ("height", height)):
-        _require_positive(builder, size, name)
+        require_positive(builder, size, name)
         if size.value > LARGEST_PIECE:
             builder.refuse("mark-off-piece",
                            f"a {name} of {builder.format_length(size)} is more than any sheet",
@@ -136,7 +136,8 @@ def rectangle_piece(builder: PlanBuilder, kind: str, width: Quantity, height: Qu
     return piece
 
 
-def _require_positive(builder: PlanBuilder, size: Quantity, parameter: str) -> None:
+def require_positive(builder: PlanBuilder, size: Quantity, parameter: str) -> None:
+    """Refuse a size of nothing or less, at the argument for ``parameter``."""
     if size.value <= 0:
         builder.refuse("length-negative",
                        f"{parameter} comes to {builder.format_length(size)}, which is no paper at all",

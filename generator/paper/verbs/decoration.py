@@ -16,7 +16,7 @@ from generator.paper.patterns import members
 from generator.paper.plan_builder import PlanBuilder
 from generator.paper.records import Band, Decoration, Face, Mark
 from generator.paper.values import Group, Piece
-from generator.paper.verbs.blanks import rectangle_piece
+from generator.paper.verbs.blanks import rectangle_piece, require_positive
 from generator.units import ZERO, Quantity
 
 SLANTED_PARTS = 16        # parts of a slanted edge or a curve at which a corner may lie
@@ -28,8 +28,8 @@ def band(builder: PlanBuilder, faces: Faces, *, width: Length, lap: Length, pape
 
     ``width`` high, as long as they and ``lap``.
     """
-    _require_positive(builder, width, "width")
-    _require_positive(builder, lap, "lap")
+    require_positive(builder, width, "width")
+    require_positive(builder, lap, "lap")
     around = ZERO
     for face in members(faces):
         if face.size is None:
@@ -96,13 +96,6 @@ def _decorate(builder: PlanBuilder, verb: str, faces: Face | Group[Face]) -> Non
     builder.record(verb, *dict.fromkeys(face.piece for face in chosen),
                    faces=tuple(face.id for face in chosen),
                detail=Decoration(chosen))
-
-
-def _require_positive(builder: PlanBuilder, size: Quantity, parameter: str) -> None:
-    if size.value <= 0:
-        builder.refuse("length-negative",
-                       f"{parameter} comes to {builder.format_length(size)}, which is no paper at all",
-                   "check the named lengths it is made of", at=parameter)
 
 
 def _names_of_sizes(builder: PlanBuilder, face: Face, by: Quantity) -> frozenset[str]:
