@@ -189,7 +189,7 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
     (blank_faults, "print/index.html", "252", "253"),
     (sheet_faults, "index.html", r'(<th scope="row">50</th>\s*<td[^>]*>)50', r"\g<1>5"),
     (origin_faults, "index.html", "Tick lightly", "Tick 3 mm lightly"),
-    (finish_faults, "index.html", r"about 72\.4 mm</span>", "about 72.9 mm</span>"),
+    (finish_faults, "index.html", r"about 72\.4\smm</span>", "about 72.9 mm</span>"),
     (data_faults, "index.html", r'("HowToSupply","name":"[^"]*?)252', r"\g<1>251.7"),
 ]
 
