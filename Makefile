@@ -4,6 +4,8 @@
 PYTHON ?= python3
 BIN = .venv/bin
 READY = .venv/.ready
+# Compiled files are kept whatever the environment says: every process of a test run would compile everything anew.
+unexport PYTHONDONTWRITEBYTECODE
 NODE = tests/node_modules/.ready
 
 .PHONY: site serve test quick lint house bench mutants clean
@@ -35,7 +37,7 @@ house: $(READY)
 
 LIMITED = $(shell grep -rl 'tests.time_limits' tests --include='test_*.py')
 
-# Speed, and the limits on time that no test of `make test` may depend on.
+# Speed, the limits on time that no test of `make test` may depend on, and all of what `make test` samples.
 bench: $(READY)
 	$(BIN)/python tests/bench/bench.py
 	FOLDGAUGE_LIMITS=1 $(BIN)/python -m pytest -q $(LIMITED)

@@ -6,14 +6,19 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
 import generator  # noqa: F401  before numpy, so that its threads are set as everywhere
+from tests.time_limits import examples
 
 NO_SKIPS = bool(os.environ.get("FOLDGAUGE_NO_SKIPS"))
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "chrome")
 QUIET = ("--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update",
          "--disable-sync", "--no-first-run")
+
+settings.register_profile("tests", max_examples=examples(settings.default.max_examples), deadline=None)
+settings.load_profile("tests")
 
 
 def _refuse_skip(report: pytest.TestReport | pytest.CollectReport) -> None:

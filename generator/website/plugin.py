@@ -32,6 +32,7 @@ from generator.website.feed import FEED_FILE
 from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import photo_findings
+from generator.website.published_files import is_published, link_findings, published_files
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
 from generator.website.site_settings import changes_texts, settings_text
@@ -140,18 +141,25 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
+        def wanted(uri: str) -> bool:
+            return self._wanted(uri, config)
+
+        report_findings(link_findings(folder, shown, wanted), {})       # before anything is read through one
+        addresses = tuple(source_addresses(folder, wanted))
         self.store = FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache")
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
                                   config.site_url or "", config.use_directory_urls, self.serving,
                                   str(self.store.folder))
-                    for address in source_addresses(folder, lambda uri: self._wanted(uri, config))]
+                    for address in addresses]
         settings = settings_text(config)
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores())
-        photos = photo_findings(folder, collection, shown, lambda uri: self._wanted(uri, config))
+        allowed = published_files(folder, {*addresses, *collection.entries})
+        photos = photo_findings(folder, collection, shown,
+                                lambda uri: wanted(uri) and is_published(uri, allowed))
         report_findings((*collection.findings, *photos), collection.texts)
-        self.builder = SiteBuilder(collection, self.serving, self.config.benches,
+        self.builder = SiteBuilder(collection, self.serving, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.serving, self.store),
                                    keeps=not changes_texts(config, self))
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)

@@ -44,6 +44,7 @@ from generator.website.navigation import (
 )
 from generator.website.page_bodies import ConvertedText, PageBodies
 from generator.website.photos import frame_photos, replace_photos
+from generator.website.published_files import remove_unpublished
 from generator.website.site_data import SiteData, StoredFile
 from generator.website.sources import Source, TutorialCollection
 
@@ -67,9 +68,10 @@ class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
     def __init__(self, collection: TutorialCollection | None = None, serving: bool = False,
-                 benches: Mapping[str, Bench] | None = None, site: CachedResults | None = None,
+                 benches: Mapping[str, Bench] | None = None,
+                 allowed: Mapping[str, frozenset[str]] | None = None, site: CachedResults | None = None,
                  keeps: bool = True):
-        self.benches = benches or {}
+        self.benches, self.allowed = benches or {}, allowed or {}
         self.collection = collection or TutorialCollection()
         self.keeps = keeps
         self.data = SiteData(self.benches, site or CachedResults())
@@ -97,16 +99,17 @@ class SiteBuilder:
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add print views, a gallery where the author wrote none, files of tutorials and pages from data."""
         self._files = files
-        replace_photos(files, config)
-        self._codes = site_languages(files)
-        for uri in self._entries:
-            # MkDocs has nothing to read there: it would take front matter that does not parse for text.
-            self._file(uri).content_string = "\n"
         for uri in self._prints:
             if files.get_file_from_path(uri) is not None:
                 raise PluginError(
                     f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
+        remove_unpublished(files, self.allowed)
+        replace_photos(files, config)
+        self._codes = site_languages(files)
+        for uri in self._entries:
+            # MkDocs has nothing to read there: it would take front matter that does not parse for text.
+            self._file(uri).content_string = "\n"
         self._add_companions(config)
         assign_addresses(files)
         self._navigation = PageNavigation(files, self._codes,

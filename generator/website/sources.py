@@ -31,6 +31,7 @@ from generator.website.finished import (
     page_bytes,
     page_from_bytes,
 )
+from generator.website.published_files import is_photo
 
 if TYPE_CHECKING:
     from generator.website.tutorial_pages import WorkedOut
@@ -38,7 +39,6 @@ if TYPE_CHECKING:
 SOURCE_FILE = "index.md"
 PACK, PAGE, FILES = "pack", "page", "files"         # what is stored of a source
 MIN_FOR_POOL = 3        # sources; a process takes as long to start as one flat box to work out
-WORDS = (".md", ".markdown")
 
 
 @dataclass(slots=True)
@@ -190,9 +190,14 @@ def _key(request: SourceRequest, settings: str, parts: str) -> str:
     folder = Path(request.path).parent
     said = json.dumps([code_version(), settings, parts, request.address, request.shown, request.serving,
                        request.site_url, request.directory_urls, sorted(map(repr, request.benches.items())),
-                       [(path.relative_to(folder).as_posix(), file_digest(path))
+                       [(path.relative_to(folder).as_posix(), file_digest(path) if _is_read(path) else "")
                         for path in sorted(folder.rglob("*")) if path.is_file()]])
     return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _is_read(path: Path) -> bool:
+    """Of other files beside a source it counts only that they are there."""
+    return path.suffix == ".md" or is_photo(path.name)
 
 
 def site_results(settings: str, benches: Mapping[str, Bench], serving: bool,

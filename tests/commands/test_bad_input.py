@@ -13,7 +13,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tests.commands.command_runner import SLEEVE, run, write
+from tests.time_limits import examples
 
+quick = settings(deadline=None, max_examples=examples(60),
+                 suppress_health_check=[HealthCheck.function_scoped_fixture])
 ASKING = (("check",), ("measures",), ("measures", "--json"), ("why",))
 
 
@@ -105,7 +108,7 @@ def test_settings_that_say_nothing_of_benches(here, text):
     assert run("check", "tutorials").exit_code == 0
 
 
-@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@quick
 @given(raw=st.one_of(st.binary(max_size=200),
                      st.text(max_size=200).map(lambda t: t.encode("utf-8", "replace"))),
        at=st.integers(0, len(SLEEVE)), command=st.sampled_from(ASKING))
@@ -116,7 +119,7 @@ def test_any_bytes_in_a_source(here, raw, at, command):
     assert ask(command, path).exit_code in (0, 1)
 
 
-@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@quick
 @given(arguments=st.lists(st.one_of(st.sampled_from(["check", "why", "new", "calls", "measures", "--json",
                                                      "--in", "-h", "--version", "--",
                                                      "sleeve", "panel", "arc"]), st.text(max_size=5)),

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from generator.drawing.folded.camera import Facet, LineKind, Solid, SpaceLine
 from generator.drawing.pen import Contour
 from tests.drawing.sample_solids import bent, closed, cube, looked_at, prism, tray, tube
+from tests.time_limits import examples
 
 # upright, its front seen from -y
 SQUARE = np.array(((-20, 0, 0), (20, 0, 0), (20, 0, 40), (-20, 0, 40)), float)
@@ -143,7 +144,7 @@ def convex(draw):
                    lines=tuple(replace(c, points=c.points @ shear.T) for c in solid.lines))
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(convex(), st.floats(-170, 170), st.floats(5, 60))
 def test_of_a_convex_solid_those_faces_are_seen_that_face_the_eye(solid, yaw, pitch):
     """Each of them whole, none of the others, and only their edges are drawn."""

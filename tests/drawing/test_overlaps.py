@@ -17,6 +17,7 @@ from generator.units import Quantity
 from tests.drawing.overlaps import clashes
 from tests.drawing.sample_plans import INCH, STEPS, Sizes, Work, caddy, inch, mm
 from tests.drawing.strip_strategies import jobs, plans
+from tests.time_limits import examples
 
 CADDIES = {system: caddy(system) for system in ("mm", "in")}
 
@@ -38,7 +39,7 @@ def test_the_finished_blank_has_no_clash():
 
 
 # shrinking redraws thousands of pictures; what failed is small enough to be read as it is
-QUICK = settings(deadline=None, max_examples=50, suppress_health_check=[HealthCheck.too_slow],
+QUICK = settings(deadline=None, max_examples=examples(50), suppress_health_check=[HealthCheck.too_slow],
                  phases=[Phase.explicit, Phase.reuse, Phase.generate])
 SIZES = st.fixed_dictionaries({"panel": st.integers(8, 60), "foot": st.integers(5, 60),
                                "wall": st.integers(10, 100),

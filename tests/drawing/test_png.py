@@ -13,6 +13,7 @@ from generator.drawing.lettering import DualText
 from generator.drawing.pen import Badge, Label
 from generator.drawing.style import PALETTE
 from generator.geometry import Circle, Point, rectangle
+from tests.time_limits import examples
 
 
 def rgb(name: str) -> tuple[int, int, int]:
@@ -68,7 +69,7 @@ def test_words_stand_where_they_are_put(upright):
 
 @given(st.lists(st.tuples(st.integers(0, 200), st.integers(0, 200)), min_size=2, max_size=6, unique=True),
        st.lists(st.floats(0.5, 30), min_size=1, max_size=3))
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=examples(100))
 def test_dashes_and_gaps_have_their_lengths(points, halves):
     """No dash is longer than its pattern says; all dashes together cover what the pattern leaves of
     the line.

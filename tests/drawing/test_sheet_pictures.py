@@ -14,6 +14,7 @@ from generator.sheets import most_blanks, most_sets_layout
 from generator.units import ZERO, length, parse_length
 from tests.drawing.overlaps import clashes
 from tests.drawing.recording_queries import strokes, surfaces, texts
+from tests.time_limits import examples
 
 STRIPS = {"mm": ("252 mm", "139 mm"), "in": ("10 1/2 in", "5 5/8 in")}     # of the caddy
 
@@ -110,7 +111,7 @@ def test_it_is_drawn_as_svg():
 SIDES = st.integers(20, 200).map(lambda n: Fraction(n, 2))
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.integers(60, 300), st.integers(60, 300), st.sampled_from((0, 8)),
        st.lists(st.tuples(SIDES, SIDES), min_size=1, max_size=2), st.booleans())
 def test_no_sheet_has_a_clash(width, height, trim, wanted, turn):

@@ -54,12 +54,13 @@ def disturbed(seed: int, share: float = SHARE) -> Iterator[dict[str, int]]:
 
 def differing(findings_of: Callable[[], tuple[Finding, ...]], times: int) -> dict[int, list[str]]:
     """Seed → what ``findings_of`` finds otherwise when everything is disturbed; only where it does."""
-    plain, made = findings_of(), {}
+    plain, made = None, {}
     for seed in range(1, times + 1):
         with disturbed(seed) as asked:
             found = findings_of()
         if not asked["points"]:
             return {}       # nothing is folded, so nothing can differ
+        plain = findings_of() if plain is None else plain
         if (less := lines(plain)) != (now := lines(found)):
             gone = [f"- {row}" for row in less if row not in now]
             made[seed] = [*gone, *(f"+ {row}" for row in now if row not in less)] or ["another order"]

@@ -15,8 +15,8 @@ from tests.folding.perturb import differing, disturbed
 from tests.time_limits import ASKED
 
 SOURCES = [case for case in all_cases() if case.fence("command") is None]
-TIMES = 20 if ASKED else 4      # `make bench` disturbs more often
-TIMES_BENT = 2      # of a page whose tops are bent anew each time, which takes seconds
+TIMES = 20 if ASKED else 2      # `make bench` disturbs more often
+TIMES_BENT = 2 if ASKED else 1      # of a page whose tops are bent anew each time, which takes seconds
 
 
 @pytest.mark.parametrize("case", SOURCES, ids=str)

@@ -20,8 +20,9 @@ from generator.geometry import (
     rectangle,
 )
 from tests.geometry.strategies import EIGHTH, curved_loops, in_eighths, rigid_maps, straight_loops
+from tests.time_limits import examples
 
-quick = settings(deadline=None, max_examples=60)
+quick = settings(deadline=None, max_examples=examples(60))
 nodes = st.builds(lambda x, y: Point(x * EIGHTH, y * EIGHTH), st.integers(-1, 7), st.integers(-1, 7))
 chords = st.tuples(nodes, nodes).filter(lambda ends: ends[0] != ends[1]).map(lambda ends: Line(*ends))
 bent = st.tuples(chords, st.sampled_from((1, -1, Fraction(1, 2), 3))).map(

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, crossings, gap, overlaps, parameter_at
 from tests.geometry.strategies import EIGHTH, in_eighths, lines, rigid_maps, strokes
+from tests.time_limits import examples
 
-quick = settings(deadline=None, max_examples=80)
+quick = settings(deadline=None, max_examples=examples(80))
 
 
 def line(*numbers):
@@ -62,7 +63,7 @@ def test_crossings_move_along(a, b, move):
     assert len(found) == len(moved) and all(min(gap(p, q) for q in moved) < 1e-6 for p in found)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(strokes, strokes)
 def test_crossings_against_fine_chords(a, b):
     """Check from outside: where shapely's fine chords of two strokes cross plainly, so do the strokes, and

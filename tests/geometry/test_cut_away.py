@@ -26,8 +26,9 @@ from generator.geometry import (
     signed_area,
 )
 from tests.geometry.strategies import curved_loops, straight_loops, turned
+from tests.time_limits import examples
 
-quick = settings(deadline=None, max_examples=70)
+quick = settings(deadline=None, max_examples=examples(70))
 STRIP = rectangle(252, 139)
 
 
@@ -110,7 +111,7 @@ def test_curved_areas_keep_their_sum(outline, removed):
     assert lost == pytest.approx(other, abs=1e-6)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(curved_loops(), curved_loops())
 def test_curved_areas_against_shapely(outline, removed):
     """Check from outside: shapely's difference of the fine chords has nearly the same area."""

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.geometry import largest_rectangle, tallest_rectangles
+from tests.time_limits import examples
 
 SIZE = 6
 
@@ -24,7 +25,7 @@ def _by_trying(free: shapely.Geometry, values: list[Fraction]) -> float:
     return best
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.sets(st.tuples(st.integers(0, SIZE - 1), st.integers(0, SIZE - 1)), max_size=14))
 def test_no_rectangle_is_larger(taken):
     """In a square with some of its fields taken away, nothing larger is found by trying every rectangle."""

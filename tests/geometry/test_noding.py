@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.geometry.noding import DisjointSets, PointIndex, bounded_cells, network, snap_rounded
+from tests.time_limits import examples
 
 
 def noded(*lines, **options):
@@ -91,7 +92,7 @@ def test_a_record_with_arrays_cannot_be_written_into():
         net.edges[(0, 1)] = frozenset()
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(st.lists(st.tuples(*[st.integers(0, 12)] * 4).filter(lambda t: t[:2] != t[2:]), min_size=1,
                 max_size=12))
 def test_noding_keeps_length_and_origin(lines):

@@ -18,6 +18,7 @@ from generator.geometry.ovals import (
     parallel_deviation,
     radius_through,
 )
+from tests.time_limits import examples
 
 CHORDS = st.floats(10, 150)
 SHARES = st.floats(0.02, 0.45)      # bulge over chord
@@ -97,7 +98,7 @@ def test_an_oval_laid_as_told_passes_through_both_ends(chord, share, a, ratio):
     assert off == pytest.approx(found.deviation, rel=1e-3, abs=2e-3)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(chord=CHORDS, share=SHARES)
 def test_a_circle_is_an_oval_without_a_deviation(chord, share):
     """The radius through both ends with this bulge (sagitta formula) fits; row 11's way round: a chord of an

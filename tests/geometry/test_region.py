@@ -34,8 +34,9 @@ from tests.geometry.strategies import (
     quarter_maps,
     straight_loops,
 )
+from tests.time_limits import examples
 
-quick = settings(deadline=None, max_examples=60)
+quick = settings(deadline=None, max_examples=examples(60))
 places = st.builds(lambda x, y: Point(x * EIGHTH / 2, y * EIGHTH / 2), st.integers(-1, 13),
                    st.integers(-1, 13))
 
@@ -55,7 +56,7 @@ def test_area_perimeter_and_bounds_against_shapely(corners):
     assert region.polygon().equals(known)
 
 
-@settings(deadline=None, max_examples=120)
+@settings(deadline=None, max_examples=examples(120))
 @given(corner_lists(), places)
 def test_containment_against_shapely(corners, place):
     """Check from outside: shapely says alike whether a grid point lies inside, outside, or on the edge.

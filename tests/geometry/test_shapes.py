@@ -28,8 +28,9 @@ from generator.geometry import (
     trapezoid,
 )
 from tests.geometry.strategies import corner_lists
+from tests.time_limits import examples
 
-quick = settings(deadline=None, max_examples=60)
+quick = settings(deadline=None, max_examples=examples(60))
 
 
 @pytest.mark.parametrize(("n", "outer", "inner"),

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, ShapeError, arc_by_radius, gap
 from tests.geometry.strategies import far_apart, lines, open_strokes, rigid_maps, strokes
+from tests.time_limits import examples
 
 SHARES = [Fraction(k, 8) for k in range(9)]
-quick = settings(deadline=None, max_examples=50)
+quick = settings(deadline=None, max_examples=examples(50))
 ORIGIN, P = Point(0, 0), Point(30, 0)
 
 

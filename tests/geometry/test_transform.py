@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from generator.geometry import Point, ShapeError, Transform, distance, gap
 from tests.geometry.strategies import points, quarter_maps, rigid_maps
+from tests.time_limits import examples
 
-quick = settings(deadline=None, max_examples=60)
+quick = settings(deadline=None, max_examples=examples(60))
 
 
 def is_exact(point):

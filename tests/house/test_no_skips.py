@@ -26,7 +26,7 @@ def _run(folder: Path, no_skips: str) -> subprocess.CompletedProcess[str]:
     for name, text in SOURCES.items():
         (folder / name).write_text(text)
     return subprocess.run([sys.executable, *COMMAND], cwd=folder, capture_output=True, text=True,
-                          env={**os.environ, "FOLDGAUGE_NO_SKIPS": no_skips})
+                          env={**os.environ, "FOLDGAUGE_NO_SKIPS": no_skips, "PYTHONPATH": str(TESTS.parent)})
 
 
 def test_a_skip_fails_where_nothing_may_be_skipped(tmp_path):

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from generator.units import Angle
 from tests.paper.statement_evaluation import codes, made, value, wrong
+from tests.time_limits import examples
 
 SIZE = {"a": 30, "b": 20, "w": 200}
 
@@ -40,7 +41,7 @@ def test_sums_are_exact(text, comes_to):
     assert worth(text) == comes_to
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(st.integers(-179, 179), st.fractions(-20, 20, max_denominator=40))
 def test_functions_of_angles_against_mpmath(degrees, ratio):
     """sin, cos, tan and atan agree with mpmath to the last digits of a float."""
@@ -54,7 +55,7 @@ def test_functions_of_angles_against_mpmath(degrees, ratio):
                         abs_tol=1e-13)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.fractions(Fraction(1, 8), 200, max_denominator=64),
        st.fractions(Fraction(1, 8), 200, max_denominator=64))
 def test_roots_against_mpmath(a, b):

@@ -17,7 +17,7 @@ from generator.language.source.document import (
 )
 from generator.language.source.records import Fence, InlineExpression, MarkdownText, Prose, SourcePhoto
 from tests.language.parsing_helpers import CADDY, source, told
-from tests.time_limits import within
+from tests.time_limits import examples, within
 
 
 def words(prose: Prose) -> str:
@@ -289,7 +289,7 @@ _pieces = st.sampled_from(["![A b](c.jpg)", "![](d.jpg)", '![A](e.jpg "T")', "![
                            r"\![A](l.jpg)", "![A](m(1).jpg)"])
 
 
-@settings(deadline=None, max_examples=80)
+@settings(deadline=None, max_examples=examples(80))
 @given(st.lists(_pieces, max_size=5))
 def test_photos_agree_with_markdown(pieces):
     """Against a reader from outside.

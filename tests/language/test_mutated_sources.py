@@ -12,6 +12,7 @@ from generator.language.source.records import InlineExpression, Prose
 from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.parser import parse_expression, parse_fence
 from tests.language.parsing_helpers import CADDY
+from tests.time_limits import examples
 
 pytestmark = pytest.mark.slow
 PIECES = ["---", "\n", "\n\n", "##", "## ", "```", "```geometry\n", "~~~", "{{", "}}", "![", "](", "<!--",
@@ -66,7 +67,7 @@ def test_the_source_itself_is_right():
     assert read_all(CADDY) == []
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=examples(200))
 @given(mutations())
 @example([(0, len(CADDY), "")])
 @example([(0, 4, "")])
@@ -84,7 +85,7 @@ def test_no_change_gives_an_error(changes):
         assert render_all(found, {"box.md": text}).endswith(("error", "errors", "warning", "warnings"))
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=examples(100))
 @given(st.binary(max_size=60), st.integers(0, len(CADDY)))
 def test_no_bytes_give_an_error(tmp_path_factory, raw, at):
     """A file of any bytes is read, or refused with a finding."""

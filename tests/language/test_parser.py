@@ -11,6 +11,7 @@ from generator.findings import Span
 from generator.language.syntax import nodes
 from generator.language.syntax.parser import parse_expression, parse_fence
 from tests.language.parsing_helpers import CADDY, expression, shown, source, statements
+from tests.time_limits import examples
 
 
 @pytest.mark.parametrize(("text", "tree"), [
@@ -152,7 +153,7 @@ def worked_out(tree):
             return all(_ORDER[op](a, b) for (op, _), a, b in zip(rest, values, values[1:], strict=False))
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=examples(150))
 @given(st.one_of(_sums, _conditions))
 def test_sums_and_conditions_agree_with_python(text):
     """Precedence, grouping to the left and chains of comparisons come out as Python works them out."""
@@ -163,7 +164,7 @@ def test_sums_and_conditions_agree_with_python(text):
         assert worked_out(tree) == eval(text)   # only digits, signs and joining words can stand in it
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(st.integers(0, 999), st.integers(0, 999), st.integers(1, 64))
 def test_numbers_are_exact(whole, top, bottom):
     """Decimals and fractions of degrees are kept as fractions."""

@@ -19,6 +19,7 @@ from generator.tutorial import load_text
 from generator.tutorial.folded_editions import check_folded
 from generator.units import length
 from tests.language.small_tutorials import BENCHES, FOLDER
+from tests.time_limits import examples
 
 # In the tests' sources: what stands there, and the use of a part that does the same.
 SWAPS = {
@@ -131,7 +132,7 @@ def both(rows: list[str], a: Fraction, b: Fraction, c: Fraction) -> tuple[Evalua
 
 
 @pytest.mark.slow
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.lists(st.sampled_from(STEPS), max_size=6, unique_by=lambda row: row.split(" = ")[0]), SIZES, SIZES,
        SIZES)
 def test_written_out_it_is_the_same_plan(rows, a, b, c):
@@ -209,7 +210,7 @@ BITS = st.sampled_from(["---", "\n", "```", "geometry", ":", ": ", "{", "}", " o
 
 
 @pytest.mark.slow
-@settings(deadline=None, max_examples=80)
+@settings(deadline=None, max_examples=examples(80))
 @given(st.lists(st.tuples(st.integers(0, len(PART)), st.sampled_from([0, 1, 3, 9, 40]),
                           st.one_of(BITS, st.text(max_size=3))),
                 min_size=1, max_size=4))

@@ -20,6 +20,7 @@ from generator.paper.verbs import VOCABULARY
 from generator.paper.verbs.marks import TICK_LENGTH
 from generator.units import length
 from tests.paper.statement_evaluation import made, marks, value
+from tests.time_limits import examples
 
 SOURCES = sorted((Path(__file__).parent.parent / "sources").glob("*.md"))
 STRIP = ("p = sheet(width=sides*panel + tab, height=wall)\npanels = score(p, x=every(panel, sides))\n"
@@ -154,7 +155,7 @@ def test_scaling_is_exact_where_the_plan_is(panel, tab, sides, k):
     assert all(m.length.value == TICK_LENGTH.value for m in one.plan.state(0).marks if m.verb == "tick")
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.lists(st.fractions(1, 60, max_denominator=64), min_size=1, max_size=8))
 def test_what_follows_one_another_adds_up(widths):
     """The bays of a row of unequal panels are the widths they were made of, and add up to the last score."""

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.paper.statement_evaluation import codes, made, measures, near, outline, value
+from tests.time_limits import examples
 
 SIZE = {"a": 100, "b": 60, "c": 40, "d": 8}
 
@@ -35,7 +36,7 @@ def test_regular_polygons_have_the_published_radii(n, facts):
     assert facts[1] is None or near(close, [facts[1]] * n, 1e-5)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.integers(3, 40), st.fractions(1, 120, max_denominator=16))
 def test_regular_polygons_against_shapely(n, side):
     """Sides equal, area n·a²/(4·tan π/n) by mpmath, convex, counter-clockwise, first side level."""

@@ -15,6 +15,7 @@ from generator.regauge import result_data
 from generator.regauge import verify as module
 from generator.regauge.verify import verify
 from tests.regauge.sample_boxes import CADDY, SMALL, answer, sheet_of, six, wish
+from tests.time_limits import alternating
 
 FILE = Path(module.__file__)
 NET = sheet_of("long: 90 mm, rise: 30 mm, splay: 8 mm, ease: 2 mm",
@@ -31,8 +32,7 @@ def certified(text: str, *yields, **asked) -> dict:
     return json.loads(json.dumps(result_data(answer(text, wish(*yields, **asked)), "box.md")))["certificate"]
 
 
-@pytest.mark.parametrize("path", SMALL, ids=lambda path: path.stem)
-@pytest.mark.parametrize("prefer", ["close", "friendly"])
+@pytest.mark.parametrize(("path", "prefer"), alternating(SMALL, ["close", "friendly"]), ids=str)
 def test_every_small_source_is_certified(path, prefer):
     """The verifier agrees, whatever was preferred."""
     assert verify(certified(path.read_text(encoding="utf-8"), prefer=prefer)) == []

@@ -11,6 +11,7 @@ from generator.sheets import blank_count, most_blanks, most_sets_layout, most_va
 from generator.units import length
 from tests.sheets.brute_force import most_sets, most_value
 from tests.sheets.layout_checker import faults
+from tests.time_limits import examples
 
 SIDE = st.integers(1, 14)
 KINDS = st.lists(st.tuples(SIDE, SIDE, st.integers(1, 60)), min_size=1, max_size=3)
@@ -20,7 +21,7 @@ def _sheet(width: int, height: int) -> StockSheet:
     return StockSheet("offcut", length(width), length(height))
 
 
-@settings(deadline=None, max_examples=120)
+@settings(deadline=None, max_examples=examples(120))
 @given(st.integers(1, 20), st.integers(1, 20), KINDS, st.booleans(), st.integers(0, 2))
 def test_the_value_is_the_best_there_is(width, height, kinds, turn, kerf):
     """Several kinds with values, turned or not, with and without a loss at each cut."""
@@ -32,7 +33,7 @@ def test_the_value_is_the_best_there_is(width, height, kinds, turn, kerf):
     assert faults(found.layout, sizes) == []
 
 
-@settings(deadline=None, max_examples=80)
+@settings(deadline=None, max_examples=examples(80))
 @given(st.integers(3, 26), st.integers(3, 26), st.integers(1, 9), st.integers(1, 9), st.booleans(),
        st.integers(0, 1))
 def test_the_number_of_blanks_is_the_highest(width, height, a, b, turn, kerf):
@@ -50,7 +51,7 @@ BLANKS = st.lists(st.tuples(st.integers(2, 9), st.integers(2, 9), st.integers(1,
                   min_size=1, max_size=3)
 
 
-@settings(deadline=None, max_examples=250)
+@settings(deadline=None, max_examples=examples(250))
 @given(st.integers(4, 12), st.integers(4, 12), BLANKS)
 def test_the_number_of_sets_is_the_highest(width, height, wanted):
     """Sets of up to three kinds, some of which may not be turned."""
@@ -64,7 +65,7 @@ def test_the_number_of_sets_is_the_highest(width, height, wanted):
     assert faults(found, {b.name: (b.width.value, b.height.value) for b in blanks}) == []
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=examples(150))
 @given(st.integers(4, 9), st.integers(4, 9), BLANKS.filter(lambda b: len(b) < 3), st.integers(1, 3))
 def test_no_fewer_sheets_are_enough(width, height, wanted, boxes):
     """The blanks of all boxes fit so many sheets and, where all is counted, not one sheet less."""

@@ -11,12 +11,13 @@ from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, StockSheet
 from generator.sheets import most_blanks, most_sets_layout
 from generator.units import ZERO, length
 from tests.sheets.layout_checker import faults
+from tests.time_limits import examples
 
 HALVES = st.integers(13, 60).map(lambda n: Fraction(n, 2))
 BLANK = st.tuples(HALVES, HALVES, st.integers(1, 3), st.sampled_from((None, None, "x", "y")))
 
 
-@settings(deadline=None, max_examples=50)
+@settings(deadline=None, max_examples=examples(50))
 @given(st.integers(10, 60), st.integers(10, 60), st.sampled_from((0, 1, Fraction(5, 2))),
        st.sampled_from((0, 1, Fraction(1, 3))), st.lists(BLANK, min_size=1, max_size=3))
 def test_every_layout_is_sound(width, height, trim, kerf, wanted):

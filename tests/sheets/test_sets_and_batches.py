@@ -19,7 +19,7 @@ from generator.sheets import (
 from generator.sheets.cutting_problem import table_of
 from generator.units import length
 from tests.sheets.layout_checker import faults
-from tests.time_limits import within
+from tests.time_limits import examples, within
 
 
 def blank(name: str, width, height, count: int = 1, direction: str | None = None) -> Blank:
@@ -124,7 +124,7 @@ def test_more_boxes_never_take_fewer_sheets(boxes):
     assert counts == sorted(counts)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(st.lists(st.tuples(st.integers(20, 60), st.integers(20, 60), st.integers(1, 2)), min_size=2,
                 max_size=3),
        st.integers(60, 200), st.integers(60, 200))

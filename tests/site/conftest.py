@@ -13,10 +13,12 @@ from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from tempfile import TemporaryFile
-from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, Page
+
+from tests.site.page_kinds import addresses
+from tests.site.page_visits import Visit, elsewhere, refuse_in, visited
 
 ROOT = Path(__file__).resolve().parents[2]
 MODULES = ROOT / "tests" / "node_modules"
@@ -73,22 +75,19 @@ def page(browser: Browser, site_url: str) -> Iterator[Page]:
     """
     # The checkers bring scripts of their own, which the pages' own policy would keep out.
     context = browser.new_context(base_url=site_url, bypass_csp=True)
-    host = urlsplit(site_url).netloc
     faults: list[str] = []
-
-    def local_only(route) -> None:
-        if urlsplit(route.request.url).netloc in (host, ""):
-            route.continue_()
-        else:
-            faults.append(f"fetches {route.request.url}")
-            route.abort()
-
-    context.route("**/*", local_only)
+    context.route(elsewhere(site_url), refuse_in(faults))
     page = context.new_page()
     page.on("pageerror", lambda error: faults.append(f"script error: {error}"))
     yield page
     context.close()
     assert not faults, "\n".join(faults)
+
+
+@pytest.fixture(scope="session")
+def visits(browser: Browser, built_site: Path, site_url: str) -> dict[str, Visit]:
+    """What every page shows, by its address, opened once for all tests."""
+    return visited(browser, site_url, addresses(built_site))
 
 
 def _needs(path: Path) -> None:

@@ -4,6 +4,12 @@ from __future__ import annotations
 from pathlib import Path
 
 
+def addresses(site: Path) -> list[str]:
+    """The address of every page below the root of the site; index.html is left away."""
+    names = sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html"))
+    return [name.removesuffix("index.html") for name in names]
+
+
 def tutorials(site: Path) -> list[str]:
     """Addresses of the tutorials: the pages that have a print view."""
     return [f"{path.parents[1].relative_to(site).as_posix()}/"

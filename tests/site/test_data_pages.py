@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 import shutil
-import subprocess
-import sys
 
 import pytest
+from click.testing import CliRunner
+from mkdocs.__main__ import cli
 
 from tests.site.conftest import ROOT
 
@@ -78,9 +78,8 @@ def two(tmp_path_factory):
     config = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").replace("custom_dir: theme",
                                                                        f"custom_dir: {ROOT / 'theme'}")
     (root / "mkdocs.yml").write_text(config.replace("watch: [generator, theme]", ""), encoding="utf-8")
-    run = subprocess.run([sys.executable, "-m", "mkdocs", "build", "--strict"], cwd=root, capture_output=True,
-                         text=True)
-    assert run.returncode == 0, run.stderr
+    run = CliRunner().invoke(cli, ["build", "--strict", "--config-file", str(root / "mkdocs.yml")])
+    assert run.exit_code == 0, run.output
     return root / "site"
 
 

@@ -4,39 +4,7 @@ from __future__ import annotations
 import pytest
 
 from tests.site.page_kinds import tutorials
-from tests.site.test_pages import addresses
-
-# WCAG 2.2, success criterion 1.4.12: what a reader may set without losing anything.
-SPACING = (
-    "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
-           " p { margin-block-end: 2em !important }")
-
-CLIPPED = """() => [...document.querySelectorAll('main *, .top *, .foot *')].filter(e =>
-    !e.closest('svg, .spoken, .rule-window, .sheet, .trouble thead') && e.clientWidth
-    && ['hidden', 'clip'].includes(getComputedStyle(e).overflowX)
-    && (e.scrollWidth > e.clientWidth || e.scrollHeight > e.clientHeight))
-    .map(e => e.outerHTML.slice(0, 90))"""
-
-# WCAG 2.2, 2.5.8: at least 24 by 24 px; a link within a sentence is exempt.
-SMALL = """() => [...document.querySelectorAll('a, button, input, label, summary, select')].filter(e => {
-    if (!e.checkVisibility() || e.matches('.skip, label input')) return false;
-    const box = e.getBoundingClientRect();
-    const alone = !e.matches('a') || e.parentElement.innerText.trim() === e.innerText.trim()
-        || e.closest('nav, .top');
-    return alone && (box.width < 24 || box.height < 24);
-}).map(e => [e, e.getBoundingClientRect()])
-    .map(([e, box]) => `${e.outerHTML.slice(0, 90)} ${box.width} × ${box.height}`)"""
-
-# A single measure is one box of text; a list may break after a comma or an "and", and before a word such as
-# "across".
-BROKEN = """() => [...document.querySelectorAll('.measure .in, .measure .mm')]
-    .filter(e => e.checkVisibility()).map(e => {
-    const figure = e.querySelector('[aria-hidden]') ?? e;
-    const lines = [...figure.getClientRects()].map(box => Math.round(box.bottom));
-    return [figure.textContent, new Set(lines).size];
-}).filter(([text, lines]) => lines > 1
-    && !/, | and | und |\\s×\\s|about |etwa\\s|\\sacross|\\sim\\sDurchmesser/.test(text))
-    .map(([text]) => text)"""
+from tests.site.page_visits import ENDS
 
 
 @pytest.fixture
@@ -44,33 +12,23 @@ def tutorial(built_site) -> str:
     return tutorials(built_site)[0]
 
 
-@pytest.mark.parametrize("width", [320, 1280])
-def test_wider_spacing_loses_nothing(built_site, page, width):
+@pytest.mark.parametrize("width", ENDS)
+def test_wider_spacing_loses_nothing(visits, width):
     """With the spacing of WCAG 1.4.12 nothing is cut off and nothing runs out of the page."""
-    page.set_viewport_size({"width": width, "height": 640})
-    for address in addresses(built_site):
-        page.goto(address)
-        page.add_style_tag(content=SPACING)
-        assert page.evaluate("document.documentElement.scrollWidth") <= width, address
-        assert page.evaluate(CLIPPED) == [], address
+    assert not [(address, visit.spaced[width], visit.clipped[width]) for address, visit in visits.items()
+                if visit.spaced[width] > width or visit.clipped[width]]
 
 
-@pytest.mark.parametrize("width", [320, 1280])
-def test_targets_are_large_enough(built_site, page, width):
+@pytest.mark.parametrize("width", ENDS)
+def test_targets_are_large_enough(visits, width):
     """What is touched is at least 24 px high and wide (WCAG 2.2, 2.5.8)."""
-    page.set_viewport_size({"width": width, "height": 640})
-    for address in addresses(built_site):
-        page.goto(address)
-        assert page.evaluate(SMALL) == [], address
+    assert not {address: visit.small[width] for address, visit in visits.items() if visit.small[width]}
 
 
-def test_no_measure_breaks_across_lines(built_site, page):
+def test_no_measure_breaks_across_lines(visits):
     """A figure, its fraction and its unit stay on one line, however wide the screen is."""
-    for address in addresses(built_site):
-        page.goto(address)
-        for width in (320, 360, 400, 480, 768, 1280):
-            page.set_viewport_size({"width": width, "height": 640})
-            assert page.evaluate(BROKEN) == [], f"{address} at {width} px"
+    assert not [(address, width, broken) for address, visit in visits.items()
+                for width, broken in visit.broken.items() if broken]
 
 
 def test_the_keyboard_skips_to_the_text(page, tutorial):

@@ -19,6 +19,7 @@ from generator.tutorial.edition_writer import (
 )
 from generator.tutorial.folded_editions import check_folded
 from tests.regauge.sample_boxes import BENCHES, CADDY, INCH, SMALL, answer, six, turned_round, wish
+from tests.time_limits import alternating
 
 LIDDED = next(path for path in SMALL if path.stem == "lidded-box")
 
@@ -44,8 +45,7 @@ def without_edition(text: str) -> str:
 ROUND = [path for path in (CADDY, *SMALL) if path.stem != "six-sided"]
 
 
-@pytest.mark.parametrize("path", ROUND, ids=lambda path: path.parent.name if path == CADDY else path.stem)
-@pytest.mark.parametrize("way", ["as drawn", "turned round"])
+@pytest.mark.parametrize(("path", "way"), alternating(ROUND, ["as drawn", "turned round"]), ids=str)
 def test_every_source_regauges_both_ways(path, way):
     """Without its other edition, and drawn in the other system: what is written builds, with no finding about
     editions.

@@ -5,21 +5,15 @@ Expected values are written by hand from the prose of the tutorials: "tape on th
 """
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from generator.paper.glue_sides import glued_areas
-from generator.tutorial import load
-from generator.units import default_bench
+from tests.tutorial.site_tutorials import SHELF, on_shelf
 from tests.tutorial.small_source import source, tutorial
-
-SITE = Path(__file__).resolve().parents[2] / "tutorials"
-BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 
 # slug → (name of the face, piece that gets the glue, side, is it up, how many faces), call by call.
 # Of a floor the last flap gets none: it closes on the glue of those before it.
-SHELF = {
+GLUED = {
     "almond-pot": [("tab_face", "strip", "printed", False, 1), ("flap_faces", "strip", "printed", False, 5)],
     "biscuit-bag": [("tab_wall", "bag", "printed", True, 1), ("tab_slope", "bag", "printed", True, 1),
                     ("tab_rim", "bag", "printed", True, 1),
@@ -51,19 +45,19 @@ SHELF = {
 
 def test_every_tutorial_is_asked():
     """The table below holds the whole shelf."""
-    assert set(SHELF) == {path.parent.name for path in SITE.glob("*/index.md")}
+    assert set(GLUED) == set(SHELF)
 
 
-@pytest.mark.parametrize("slug", SHELF)
+@pytest.mark.parametrize("slug", GLUED)
 @pytest.mark.parametrize("system", ["mm", "in"])
 def test_glue_is_where_the_prose_says(slug, system):
     """Each face by its call: the piece, the side of the paper, and whether the reader sees it."""
-    plan = load(SITE / slug / "index.md", slug, BENCHES).tutorial.plans[system]
+    plan = on_shelf(slug).plans[system]
     names = {info.id: info.name for info in plan.pieces}
     rows = [(area.face.name, names[area.piece], area.side, area.up) for area in glued_areas(plan)]
     counted = [(*row, rows.count(row)) for row in dict.fromkeys(rows)]
     merged: dict[tuple, int] = {}
-    for *row, count in SHELF[slug]:
+    for *row, count in GLUED[slug]:
         merged[tuple(row)] = merged.get(tuple(row), 0) + count
     assert {tuple(row): count for *row, count in counted} == merged
 
@@ -87,7 +81,7 @@ def test_a_hem_is_glued_on_the_side_that_turns_in(way, onto, side):
 
 def test_glue_round_a_window_keeps_off_the_window():
     """The tape lies on the paper of the carton that the film covers, and nowhere in the opening."""
-    plan = load(SITE / "window-carton" / "index.md", "window-carton", BENCHES).tutorial.plans["mm"]
+    plan = on_shelf("window-carton").plans["mm"]
     area = glued_areas(plan)[0]
     state = [state for number, state in plan.states[area.piece] if number <= area.act][-1]
     # film 68 × 82, window 40 × 70 (front 80, wall 110, frame 20, bare 6), clear of the thumb notch

@@ -15,6 +15,7 @@ from generator.commands.reports import measures as measures_command
 from generator.tutorial.measures import measures_data, measures_table
 from generator.units.wording import exact_text
 from tests.language.small_tutorials import FOLDER, loaded, tutorial
+from tests.time_limits import examples
 from tests.tutorial.small_source import FENCE, PROSE, front, load, source
 
 NAMES = ("caddy", "lidded-box", "envelope", "ornament", "tray")
@@ -130,7 +131,7 @@ def test_several_pieces_of_one_statement_have_names_of_their_own():
     assert list(data["editions"]["mm"]["pieces"]) == ["strip", "liner", "liner 2"]
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=examples(200))
 @given(st.fractions(-1000, 1000, max_denominator=4096))
 def test_exact_values_are_written_so_that_they_can_be_read_back(value):
     """A decimal where it ends, else n/d; read back it is the same number."""
@@ -141,7 +142,7 @@ def test_exact_values_are_written_so_that_they_can_be_read_back(value):
     assert ("/" in text) == (not ends) or value.denominator > 100
 
 
-@settings(deadline=None, max_examples=100)
+@settings(deadline=None, max_examples=examples(100))
 @given(st.floats(-1e6, 1e6, allow_nan=False))
 def test_inexact_values_are_written_to_nine_decimals(value):
     """To a millionth of a micrometre, without a minus before nothing."""

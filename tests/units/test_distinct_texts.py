@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.units import Angle, Quantity, distinct_texts, length, number
+from tests.time_limits import examples
 from tests.units.strategies import INCH, SYSTEMS, inch_lengths, metric_lengths
 
 exact = st.one_of(inch_lengths, metric_lengths, st.fractions(-500, 3000, max_denominator=10 ** 9))
@@ -23,7 +24,7 @@ def size_of(text: str) -> Fraction:
     return sign * sum(map(Fraction, figures.removeprefix("-").split()), Fraction(0))
 
 
-@settings(deadline=None, max_examples=400)
+@settings(deadline=None, max_examples=examples(400))
 @given(lengths, lengths, SYSTEMS)
 def test_two_lengths_read_in_their_order(a, b, system):
     """However close they lie; the same ones read alike, one of them exact and one about too."""
@@ -35,7 +36,7 @@ def test_two_lengths_read_in_their_order(a, b, system):
         assert first.removeprefix("about ") != second.removeprefix("about ")
 
 
-@settings(deadline=None, max_examples=400)
+@settings(deadline=None, max_examples=examples(400))
 @given(lengths, nudges, SYSTEMS)
 def test_a_length_and_one_close_to_it(a, by, system):
     """Down to a millionth of a millimetre and less."""

@@ -7,9 +7,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from generator.units import QuantityError
+from tests.time_limits import examples
 from tests.units.strategies import NAMES, all_sums, lengths_of, linear_sums, named_lengths, positive
 
-quick = settings(deadline=None, max_examples=150)
+quick = settings(deadline=None, max_examples=examples(150))
 
 
 def worked(total, given_lengths):

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.units import Angle, QuantityError, parse_angle, parse_length, unit_of
+from tests.time_limits import examples
 from tests.units.strategies import INCH, inch_lengths, metric_lengths
 
 quick = settings(deadline=None)
@@ -152,7 +153,7 @@ def test_every_metric_unit_reads_alike(mm):
         assert parse_length(f"{whole}.{rest:0{places}d} {unit}").value == mm
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=examples(300))
 @given(st.text(max_size=50) | st.text(alphabet="0123456789 ./-,¼⅟\"'mcin°deg", max_size=45))
 def test_no_text_is_answered_with_anything_but_a_length_or_a_refusal(text):
     """Any text is read, or refused as a person would be told; nothing else comes out."""

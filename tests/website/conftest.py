@@ -4,6 +4,7 @@ plain page.
 from __future__ import annotations
 
 import logging
+import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -87,17 +88,29 @@ class Project:
                 for path in sorted(self.site.rglob("*")) if path.is_file()}
 
 
-@pytest.fixture
-def project(tmp_path: Path) -> Project:
-    """A site that builds; the test may change its files."""
-    (tmp_path / "tutorials" / "soap-sleeve").mkdir(parents=True)
-    (tmp_path / "mkdocs.yml").write_text(CONFIG.format(theme=THEME.as_posix()), encoding="utf-8")
-    made = Project(tmp_path)
+def _new_project(root: Path) -> Project:
+    (root / "tutorials" / "soap-sleeve").mkdir(parents=True)
+    (root / "mkdocs.yml").write_text(CONFIG.format(theme=THEME.as_posix()), encoding="utf-8")
+    made = Project(root)
     made.source.write_text(SLEEVE, encoding="utf-8")
-    (tmp_path / "tutorials" / "about.md").write_text("# The stall\n\nSaturdays, from eight.\n",
-                                                     encoding="utf-8")
+    (root / "tutorials" / "about.md").write_text("# The stall\n\nSaturdays, from eight.\n", encoding="utf-8")
     Image.new("RGB", (40, 30), "tan").save(made.source.parent / "strip.png")
     return made
+
+
+@pytest.fixture(scope="session")
+def built_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What a build of the unchanged site keeps for the next one."""
+    made = _new_project(tmp_path_factory.mktemp("first"))
+    assert made.build().exit_code == 0
+    return made.root / ".foldgauge"
+
+
+@pytest.fixture
+def project(tmp_path: Path, built_cache: Path) -> Project:
+    """A site that builds; the test may change its files. What an unchanged one keeps is there already."""
+    shutil.copytree(built_cache, tmp_path / ".foldgauge")
+    return _new_project(tmp_path)
 
 
 @pytest.fixture(autouse=True)

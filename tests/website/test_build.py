@@ -120,11 +120,19 @@ def test_all_sources_are_read_before_any_is_given_up(project, edited):
 
 
 @pytest.mark.parametrize("fault",
-                         [b"", b"\xff\xfe", b"---\n: [\n---\n## x\n", b"## a\n```geometry\n" + b"-" * 200_000,
-                                   b"---\ntitle: {{\n---\n\n## {{\n"])
+                         [b"", b"\xff\xfe", b"---\n: [\n---\n## x\n",
+                          b"## a\n```geometry\n" + b"-" * 200_000])
 def test_whatever_stands_in_a_source_no_traceback_comes_out(project, fault):
-    """As a person runs it: a message, exit code 1, no site."""
+    """A message, exit code 1, no site."""
     project.source.write_bytes(fault)
+    result = project.build()
+    assert result.exit_code == 1 and "tutorials/soap-sleeve/index.md:" in result.output
+    assert "Traceback" not in result.output and not project.site.exists()
+
+
+def test_no_traceback_comes_out_of_the_program_itself(project):
+    """As a person runs it: a message, exit code 1, no site."""
+    project.source.write_bytes(b"---\ntitle: {{\n---\n\n## {{\n")
     run = subprocess.run([sys.executable, "-m", "mkdocs", "build", "-f", "mkdocs.yml"], cwd=project.root,
                          capture_output=True, text=True, env={**os.environ, "NO_COLOR": "1"})
     assert run.returncode == 1 and "Traceback" not in run.stderr + run.stdout

@@ -17,6 +17,7 @@ from generator.website.data_pages import SearchedPage, search_index
 from generator.website.filters import FilterValues, filter_choices
 from generator.website.glossary import GlossaryLinker
 from generator.website.glossary_words import glossary_words
+from tests.time_limits import examples
 from tests.website.test_prose_values import parsed, seen
 
 
@@ -94,7 +95,7 @@ def test_the_first_use_of_a_word_is_linked_and_no_other():
     assert again == '<p>Score the <a class="word" href="../glossary/#tab">tab</a>.</p>'
 
 
-@settings(deadline=None, max_examples=80)
+@settings(deadline=None, max_examples=examples(80))
 @given(st.lists(st.sampled_from(["score", "tabs", " ", ", ", "<b>", "</b>", "<a href='#'>", "</a>",
                                  "grain &amp; panel", "42 mm"])))
 def test_linking_changes_no_word(parts):

@@ -17,6 +17,7 @@ from generator.drawing.typeface import REGULAR
 from generator.website.feed import ATOM_NAMESPACE, FeedEntry, atom_feed
 from generator.website.page_metadata import howto_data, howto_json_ld, iso_duration
 from generator.website.share_picture import MARGIN, SHARE_HEIGHT, SHARE_WIDTH, TITLE_HEIGHT, share_picture
+from tests.time_limits import examples
 from tests.website.sample_tutorial import CADDY, FRONT
 
 SITE = "https://stall.example/boxes/"
@@ -44,7 +45,7 @@ def test_structured_data_has_what_the_vocabulary_asks_for():
 
 
 @given(st.text(max_size=60))
-@settings(deadline=None, max_examples=80)
+@settings(deadline=None, max_examples=examples(80))
 def test_no_title_ends_the_script_element(title):
     """Whatever an author writes, the block holds no < and reads back the same."""
     text = howto_json_ld(replace(CADDY, front=replace(FRONT, title=title + "</script><!--")), "en", None,

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from generator.tutorial import Step
 from generator.website.plain_text import LINE_WIDTH, measures_text, sentences_with_measures
+from tests.time_limits import examples
 from tests.website.sample_tutorial import CADDY, measure, measures, said
 
 
@@ -44,7 +45,7 @@ def test_only_sentences_that_measure():
                                                           "Take 1/2\u00a0in more & no less."]
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(st.lists(st.integers(1, 40), min_size=1, max_size=12), st.text(alphabet="ab ", max_size=60))
 def test_no_measure_is_broken_at_the_end_of_a_line(halves, words):
     """Lines are short enough for a letter, and a figure stays with its fraction and its unit."""

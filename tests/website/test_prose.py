@@ -9,6 +9,7 @@ from mkdocs.exceptions import PluginError
 
 from generator.tutorial import Photo, Step
 from generator.website.prose import InlineMarkdown, MarkdownSource, split_at_steps
+from tests.time_limits import examples
 from tests.website.sample_tutorial import CADDY, PLACE, STEPS, measure, said
 
 
@@ -70,7 +71,7 @@ def test_a_line_may_hold_markdown_and_values():
     assert html.startswith('<em>card</em>, <span class="measure"><span class="in">')
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=examples(60))
 @given(st.lists(st.text(alphabet="ab *_`[]()!#-+>|~:&\n\\12.", max_size=40), min_size=1, max_size=5))
 def test_no_prose_loses_a_step(texts):
     """Whatever Markdown the steps hold, short of raw HTML, each is found again."""

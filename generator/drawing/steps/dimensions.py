@@ -2,8 +2,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from generator.drawing.picture_geometry import Box, View
 from generator.drawing.steps.dual_measures import DualMeasure, dual_measure, exact_length
@@ -231,6 +232,7 @@ def distinct_measures(measures: Iterable[Measure]) -> tuple[Measure, ...]:
     return tuple(found.values())
 
 
+MIN_ROW_GAP_SHARE = 0.25     # of the piece, between two rows on one side of it
 # axis → (the side that rows lie on by preference, the other one)
 ROW_SIDES = {"x": (Side.BOTTOM, Side.TOP), "y": (Side.LEFT, Side.RIGHT)}
 ORIGIN_SIDES = {"x": (Side.LEFT, Side.RIGHT), "y": (Side.BOTTOM, Side.TOP)}
@@ -251,22 +253,49 @@ class DimensionRow:
 
 
 def dimension_rows(measures: Iterable[Measure], box: Box) -> tuple[DimensionRow, ...]:
-    """At most one row on each side: a series lies where its marks reach the edge, all of one origin together.
+    """Rows beside the piece: a series lies where its marks reach the edge, all of one origin together.
 
-    Where rows from both ends would want the same side of the picture, those
-    from the left (or the bottom) lie on the preferred one, those from the
-    right (or the top) on the other.
+    Rows from both ends have a side each, so that lines across the piece are
+    short; where such lines remain, and both leave room between them, they
+    share the side that they want.
     """
     rows: list[DimensionRow] = []
-    for axis, sides in ROW_SIDES.items():
+    for axis in ROW_SIDES:
         along_axis = [m for m in measures if m.axis == axis]
-        by_side = _nearest_sides(along_axis, axis, box)
-        if any(len({m.side for m in row}) > 1 for row in by_side.values()):
-            by_side = {side: [m for m in along_axis if m.side is origin]
-                       for side, origin in zip(sides, ORIGIN_SIDES[axis], strict=True)}
+        wanted = [(side, [m for m in row if m.side is origin])
+                  for side, row in _nearest_sides(along_axis, axis, box).items()
+                  for origin in ORIGIN_SIDES[axis]]
+        shared = [(one, other) for (side, one), (same, other) in pairwise(wanted)
+                  if side is same and one and other]
+        if shared:
+            apart, across = _a_side_each(along_axis, axis, box)
+            if not across or not all(_leave_room(*rows, axis, box) for rows in shared):
+                wanted = apart
         rows += [DimensionRow(side, row[0].side, tuple(sorted(row, key=lambda m: float(m.value.either))))
-                 for side, row in by_side.items() if row]
+                 for side, row in wanted if row]
     return tuple(rows)
+
+
+def _leave_room(low: Sequence[Measure], high: Sequence[Measure], axis: str, box: Box) -> bool:
+    """Whether a row from the low end and one from the high end have room beside each other."""
+    extent = box.width if axis == "x" else box.height
+    return min(m.at for m in high) - max(m.at for m in low) >= MIN_ROW_GAP_SHARE * extent
+
+
+def _a_side_each(measures: Sequence[Measure], axis: str,
+                 box: Box) -> tuple[list[tuple[Side, list[Measure]]], bool]:
+    """The rows from both ends on one side each, and whether lines then still run across the piece."""
+    low, high = (box.y0, box.y1) if axis == "x" else (box.x0, box.x1)
+    rows = [[m for m in measures if m.side is origin] for origin in ORIGIN_SIDES[axis]]
+    near, far = ROW_SIDES[axis]
+
+    def across(first: Side) -> float:
+        """How far lines run over the piece, the row from the low end being on that side."""
+        return sum(m.low - low if (row is rows[0]) == (first is near) else high - m.high
+                   for row in rows for m in row)
+    swapped = across(far) < across(near) - DRAWN_PLACE_TOLERANCE
+    first, second = (far, near) if swapped else (near, far)
+    return [(first, rows[0]), (second, rows[1])], across(first) > DRAWN_PLACE_TOLERANCE
 
 
 def _nearest_sides(measures: Iterable[Measure], axis: str, box: Box) -> dict[Side, list[Measure]]:

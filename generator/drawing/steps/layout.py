@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.drawing.lettering import SMALL_LETTER_SIZE, text_block_size
 from generator.drawing.picture_geometry import (
@@ -145,22 +145,26 @@ class PictureLayout:
     margins: Margins
 
 
-def lay_out(window: Box, rows: Sequence[DimensionRow], number: int = 1) -> PictureLayout:
-    """Find the largest scale at which paper and rows fit; the paper's lower edge is at y = 0 for now."""
+def lay_out(window: Box, rows: Sequence[DimensionRow], number: int = 1,
+            most: float = MAX_PAPER_SCALE) -> PictureLayout:
+    """Find the largest scale, up to ``most``, at which paper and rows fit.
+
+    The paper's lower edge is at y = 0 for now.
+    """
     margins = _first_margins(rows)
-    layout = _layout_at(window, rows, margins, number, 0.0)
+    layout = _layout_at(window, rows, margins, number, 0.0, most)
     for _ in range(MAX_ROUNDS - 1):
         wanted = _wanted_margins(layout)
         if wanted == layout.margins:
             break
-        layout = _layout_at(window, rows, wanted, number, 0.0)
+        layout = _layout_at(window, rows, wanted, number, 0.0, most)
     return layout
 
 
 def raised_layout(layout: PictureLayout, window: Box, rows: Sequence[DimensionRow], floor: float,
                   number: int = 1) -> PictureLayout:
     """The same layout with the paper's lower edge at y = ``floor``."""
-    return _layout_at(window, rows, layout.margins, number, floor)
+    return _layout_at(window, rows, layout.margins, number, floor, layout.scale)
 
 
 def _first_margins(rows: Iterable[DimensionRow]) -> Margins:
@@ -176,31 +180,35 @@ def _first_margins(rows: Iterable[DimensionRow]) -> Margins:
 
 def _wanted_margins(layout: PictureLayout) -> Margins:
     """Margins that hold the rows; they never shrink, so this comes to an end."""
-    depth = {row.side: drawing.depth + PICTURE_MARGIN for row, drawing in layout.rows}
+    depth: dict[Side, float] = {}
+    for row, drawing in layout.rows:
+        depth[row.side] = max(depth.get(row.side, 0.0), drawing.depth + PICTURE_MARGIN)
     return Margins(max(layout.margins.left, depth.get(Side.LEFT, 0.0)),
                    max(layout.margins.right, depth.get(Side.RIGHT, 0.0)))
 
 
 def _layout_at(window: Box, rows: Sequence[DimensionRow], margins: Margins, number: int,
-               floor: float) -> PictureLayout:
+               floor: float, most: float) -> PictureLayout:
     room = PICTURE_WIDTH - margins.left - margins.right
-    scale = min(room / window.width, MAX_PAPER_HEIGHT / window.height, MAX_PAPER_SCALE)
+    scale = min(room / window.width, MAX_PAPER_HEIGHT / window.height, most)
     left = margins.left + (room - window.width * scale) / 2
     paper = Box(left, floor, left + window.width * scale, floor + window.height * scale)
     drawings, next_number = [], number
     for row in rows:
-        drawing = _row_drawing(row, window, paper, scale, {r.side for r in rows}, next_number)
+        drawing = _row_drawing(row, window, paper, scale, rows, next_number)
         next_number += len(drawing.badges)
         drawings.append((row, drawing))
     # a horizontal row that went to the list alone still leaves the corners to the vertical rows
-    depth = {row.side: max(drawing.depth, CORNER_OVERHANG) for row, drawing in drawings}
+    depth: dict[Side, float] = {}
+    for row, drawing in drawings:
+        depth[row.side] = max(depth.get(row.side, 0.0), drawing.depth, CORNER_OVERHANG)
     return PictureLayout(scale, Point(window.x0, window.y0), Point(paper.x0, floor), paper, tuple(drawings),
                          depth.get(Side.BOTTOM, 0.0), depth.get(Side.TOP, 0.0), margins)
 
 
-def _row_drawing(row: DimensionRow, window: Box, paper: Box, scale: float, sides: set[Side],
+def _row_drawing(row: DimensionRow, window: Box, paper: Box, scale: float, rows: Sequence[DimensionRow],
                  number: int) -> RowDrawing:
-    lane = _lane(row.side, paper, sides)
+    lane = _lane(row.side, paper, {each.side for each in rows})
     start, low = (window.x0, paper.x0) if row.horizontal else (window.y0, paper.y0)
     cross_start, cross_low = (window.y0, paper.y0) if row.horizontal else (window.x0, paper.x0)
 
@@ -210,6 +218,11 @@ def _row_drawing(row: DimensionRow, window: Box, paper: Box, scale: float, sides
     def out(low_end: float, high_end: float) -> float:
         ends = [lane.out(cross_low + (v - cross_start) * scale) for v in (low_end, high_end)]
         return min(max(ends), 0.0)
+    for other in rows:
+        if other.side is row.side and other is not row:     # they share a side: each keeps to its half
+            ends = along(row.measures[-1].at), along(other.measures[-1].at)
+            half = sum(ends) / 2
+            lane = replace(lane, high=half) if ends[0] < half else replace(lane, low=half)
     stops = [DimensionStop(along(m.at), out(m.low, m.high), m.value) for m in row.measures]
     return lay_out_row(lane, _origin(row.origin, paper), row.origin, stops, number)
 

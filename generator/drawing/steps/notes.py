@@ -24,6 +24,8 @@ LEADER_OFFSET = 0.4           # mm from words to their leader
 # mm from the thing to its words
 RING_DISTANCES = (4.0, 6.5, 9.5, 13.0, 17.5, 23.0, 30.0, 39.0, 50.0, 64.0)
 NEAR_RING_COUNT = 4     # of these distances, tried before the strip
+MAX_OVER_PAPER = 20.0   # mm that a leader may run over the piece where there is room otherwise
+EDGE_WEIGHT = 4         # quiet lines that words may rather cover than the edge of the piece
 MAX_CANDIDATES = 60     # free boxes that are compared
 STRIP_STEPS, STRIP_STEP = 40, 2.5       # to each side along the strip, mm
 STRIP_LINE = 2.0        # mm from line to line of the strip
@@ -59,6 +61,7 @@ class OccupiedSpace:
     """
 
     frame: Box
+    paper: Box = Box(0.0, 0.0, 0.0, 0.0)        # that leaders should not run over
     boxes: list[Box] = field(default_factory=list)
     hard: list[Segment] = field(default_factory=list)
     soft: list[Segment] = field(default_factory=list)
@@ -77,6 +80,25 @@ class OccupiedSpace:
         """True when a leader from ``a`` to ``b`` runs through no words and crosses no other leader."""
         return (not any(segment_crosses_box(box, a, b) for box in self.boxes)
                 and not any(segments_cross(a, b, *other) for other in self.leaders))
+
+    def over_paper(self, a: XY, b: XY) -> float:
+        """How far a line runs over the piece, in mm; a straight one leaves its box once."""
+        (x0, y0), (x1, y1) = a, b
+        low, high = 0.0, 1.0
+        for start, step, least, most in ((x0, x1 - x0, self.paper.x0, self.paper.x1),
+                                         (y0, y1 - y0, self.paper.y0, self.paper.y1)):
+            if step:
+                shares = sorted(((least - start) / step, (most - start) / step))
+                low, high = max(low, shares[0]), min(high, shares[1])
+            elif not least <= start <= most:
+                return 0.0
+        return max(0.0, high - low) * math.dist(a, b)
+
+    def covered(self, box: Box) -> int:
+        """How many quiet lines words would cover; the edge of the piece weighs as several."""
+        grown = box.grown(NOTE_CLEARANCE)
+        astride = grown.overlaps(self.paper) and not grown.within(self.paper)
+        return sum(segment_crosses_box(grown, a, b) for a, b in self.soft) + EDGE_WEIGHT * astride
 
     def crossed(self, a: XY, b: XY) -> int:
         """How many lines that may not be covered a leader would cross."""
@@ -157,8 +179,10 @@ def _box_with_leader(note: Note, space: OccupiedSpace, width: float,
     near = partial(_ring_candidates, RING_DISTANCES[:NEAR_RING_COUNT])
     far = partial(_ring_candidates, RING_DISTANCES[NEAR_RING_COUNT:])
     strip = partial(_strip_candidates, space.note_strip)
-    found = (_best_candidate(note, space, width, height, True, (near, strip, far))
-             or _best_candidate(note, space, width, height, False, (near, far)))
+    tries = ((MAX_OVER_PAPER, True, (near, strip, far)), (MAX_OVER_PAPER, False, (near, strip, far)),
+             (math.inf, True, (near, strip, far)), (math.inf, False, (near, far)))
+    found = next((best for most, strict, sources in tries
+                  if (best := _best_candidate(note, space, width, height, strict, sources, most))), None)
     if found is None:
         return None
     box, tail, anchor = found
@@ -169,8 +193,11 @@ def _box_with_leader(note: Note, space: OccupiedSpace, width: float,
 
 
 def _best_candidate(note: Note, space: OccupiedSpace, width: float, height: float, strict: bool,
-                    sources: Sequence[Candidates]) -> tuple[Box, XY, XY] | None:
-    """The first box whose leader crosses no line, else that of the first free ones which crosses fewest."""
+                    sources: Sequence[Candidates], most: float) -> tuple[Box, XY, XY] | None:
+    """The first box that crosses no line with its leader, else of the first free ones that of fewest.
+
+    Leaders that run over the piece by more than ``most`` mm are left out.
+    """
     best, fewest, tried = None, math.inf, 0
     anchors = [floats(anchor) for anchor in note.anchors]
     for box in (box for source in sources for anchor in anchors for box in source(anchor, width, height)):
@@ -178,9 +205,9 @@ def _best_candidate(note: Note, space: OccupiedSpace, width: float, height: floa
             continue
         # the anchor that is nearest to the words is pointed at
         tail, tip = min(((_leader_end(box, a), a) for a in anchors), key=lambda line: math.dist(*line))
-        if not space.clear(tail, tip):
+        if not space.clear(tail, tip) or space.over_paper(tail, tip) > most:
             continue
-        crossed = space.crossed(tail, tip)
+        crossed = space.crossed(tail, tip) + (0 if strict else space.covered(box))
         if crossed < fewest:
             best, fewest = (box, tail, tip), crossed
         tried += 1

@@ -1,7 +1,7 @@
 """Sizes that are no distance from an edge: holes, bulges, radii, the panels of a net."""
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from generator.drawing.lettering import DualText
 from generator.drawing.picture_geometry import View, strokes_box
@@ -25,9 +25,8 @@ def size_notes(segment: StepSegment, drawn: Plan, other: Plan | None, view: View
         for kind, size, other_size in _mark_sizes(mark, counterparts.get(mark.id)):
             if (kind, float(size), mark.name) not in noted:
                 noted.add((kind, float(size), mark.name))
-                count = sum(1 for m in segment.marks if m.name == mark.name and m.kind is mark.kind)
-                yield _mark_note(mark, kind, dual_measure(size, other_size, drawn.system, locale), count,
-                                 view)
+                alike = [m for m in segment.marks if m.name == mark.name and m.kind is mark.kind]
+                yield _mark_note(alike, kind, dual_measure(size, other_size, drawn.system, locale), view)
     yield from _face_notes(segment, drawn, other, view, locale)
 
 
@@ -62,9 +61,11 @@ def _known_size(mark: Mark, value: Real) -> Quantity | None:
     return next((size for size in mark.sizes if abs(float(size) - float(value)) < PLACE_TOLERANCE), None)
 
 
-def _mark_note(mark: Mark, kind: str, size: DualMeasure, count: int, view: View) -> Note:
-    words = size.locale.say(f"drawing.note.each_{kind}" if count > 1 else f"drawing.note.{kind}")
-    return Note(size.text(words), _anchors(view.stroke(mark.whole[0])), text_row(words, [size]), on_line=True)
+def _mark_note(marks: Sequence[Mark], kind: str, size: DualMeasure, view: View) -> Note:
+    """The size of each of these marks, told at that beside which there is room."""
+    words = size.locale.say(f"drawing.note.each_{kind}" if len(marks) > 1 else f"drawing.note.{kind}")
+    anchors = tuple(anchor for mark in marks for anchor in _anchors(view.stroke(mark.whole[0])))
+    return Note(size.text(words), anchors, text_row(words, [size]), on_line=True)
 
 
 def _anchors(stroke: Stroke) -> tuple[Point, ...]:

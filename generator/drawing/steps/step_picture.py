@@ -83,6 +83,10 @@ class StepComposer:
                                                        self._size() if whole else None, locale)
         self.pen = RecordingPen()
 
+    def reduce_to(self, scale: float) -> None:
+        """Draw the paper at this scale, which is not larger than that at which it fits."""
+        self.layout = lay_out(self.window, self.rows, self.number, scale)
+
     def draw(self) -> tuple[Recording, tuple[ListRow, ...]]:
         """Draw everything. Gives the recording and what it leaves to the list below the picture."""
         above, below = self._note_bands()
@@ -94,7 +98,8 @@ class StepComposer:
         symbols = self._symbols(self._view(self.segment.orientation), canvas.base)
         self._draw_paper(canvas, symbols)
         low = PICTURE_MARGIN if below else self.layout.paper.y1 + self.layout.above
-        space = OccupiedSpace(frame.grown(-PICTURE_MARGIN / 2), note_strip=(low, low + max(above, below)))
+        space = OccupiedSpace(frame.grown(-PICTURE_MARGIN / 2), self.layout.paper,
+                              note_strip=(low, low + max(above, below)))
         self._draw_inset(frame, space)
         self._draw_measures(space)
         noted = self._draw_notes(symbols, frame, space)
@@ -249,16 +254,23 @@ class StepPicture:
 
 def step_pictures(drawn: Plan, other: Plan | None, step: int,
                   locale: Locale = ENGLISH) -> tuple[StepPicture, ...]:
-    """The pictures of a step: one for each piece, one more each time it is turned between its work."""
+    """The pictures of a step: one for each piece, one more each time it is turned between its work.
+
+    All that show a whole piece are drawn to one scale.
+    """
     segments = list(step_segments(drawn, step))
     shown = [segment for segment in segments if not _is_only_threaded(segment)] or segments
+    composers = [StepComposer(drawn, other, segment, locale=locale) for segment in shown]
+    wholes = [composer for composer in composers if composer.clip.whole]
+    for composer in wholes if len(wholes) > 1 else ():
+        composer.reduce_to(min(each.layout.scale for each in wholes))
     pictures = []
     counts: Counter[int] = Counter()
-    for segment in shown:
+    for segment, composer in zip(shown, composers, strict=True):
         counts[segment.piece.id] += 1
         count = counts[segment.piece.id]
         key = f"step-{step}-{slug(segment.piece.name)}" + (f"-{count}" if count > 1 else "")
-        pictures.append(_drawn_picture(StepComposer(drawn, other, segment, locale=locale), key))
+        pictures.append(_drawn_picture(composer, key))
     return tuple(pictures)
 
 

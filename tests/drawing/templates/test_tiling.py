@@ -18,6 +18,7 @@ from generator.drawing.templates.plan import true_size_piece
 from generator.drawing.templates.tiling import alignment_marks, drawn_lines, row_letters, tiling
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import NETS, heading, star, strip
+from tests.time_limits import examples
 
 BOXES = st.builds(lambda w, h: Box(0, 0, w, h), st.floats(3, 2500), st.floats(3, 2500))
 FEATURES = st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1)), max_size=30)
@@ -30,7 +31,7 @@ def small(box: Box, shares) -> list[Box]:
     return [Box(box.width * a, box.height * b, box.width * a + 4, box.height * b + 4) for a, b in shares]
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(box=BOXES, shares=FEATURES, paper=PAPER)
 def test_every_point_lies_on_a_tile(box, shares, paper):
     """Tiles leave no gap, neighbours share 10 mm, and none is larger than the page's window."""
@@ -48,7 +49,7 @@ def test_every_point_lies_on_a_tile(box, shares, paper):
     assert by_place[0, 0].x0 == box.x0 and by_place[0, 0].y1 == box.y1
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=examples(40))
 @given(box=BOXES, paper=PAPER)
 def test_there_are_as_few_pages_as_can_be(box, paper):
     """Each further tile of a row gives a window less the overlap; the better of upright and landscape is
