@@ -14,6 +14,7 @@ class Code(NamedTuple):
 CODES: dict[str, Code] = {
     # the file
     "file-unreadable": Code("error", "The source is not there, or cannot be read as UTF-8 text."),
+    "file-linked": Code("error", "A file or folder among the tutorials is a link to another place."),
     "file-empty": Code("error", "The source holds nothing."),
     "fence-open": Code("error", "A geometry fence is begun and never ended."),
     "fence-stray": Code("error", "A geometry fence stands before the first step, so it belongs to none."),

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -22,6 +22,7 @@ class _Entry(TypedDict, total=False):
     part: str
     source: str
     files: dict[str, str]
+    links: dict[str, str]
     command: str
     prints: str
     mend: str
@@ -30,6 +31,8 @@ class _Entry(TypedDict, total=False):
 @dataclass(frozen=True, slots=True)
 class Explanation:
     """One code: ``files`` are those of its example, ``command`` is what is run beside them.
+
+    ``links`` are symbolic links beside the files, each with what it leads to.
 
     ``lines`` are the lines of :data:`SOURCE_FILE` that matter, "" where all files do;
     ``prints`` is what the command then says of this code.
@@ -41,6 +44,7 @@ class Explanation:
     lines: str
     prints: str
     mend: str
+    links: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def severity(self) -> str:
@@ -67,7 +71,9 @@ class Explanation:
         if self.lines and not whole:
             return self.lines
         shown = {name: text.rstrip("\n") for name, text in self.files.items() if text}
-        return "\n\n".join(text if len(shown) == 1 else f"{name}:\n\n{text}" for name, text in shown.items())
+        links = (f"{name} → {target}" for name, target in self.links.items())
+        return "\n\n".join((*(text if len(shown) == 1 else f"{name}:\n\n{text}"
+                              for name, text in shown.items()), *links))
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,4 +112,5 @@ def _explanation(code: str, frame: str, entry: _Entry) -> Explanation:
     before, _, after = frame.partition(f"\n{GAP}\n")
     files = entry.get("files", {SOURCE_FILE: f"{before}\n{part}{after}" if part else entry.get("source", "")})
     return Explanation(code, MappingProxyType(files), entry.get("command", f"foldgauge check {SOURCE_FILE}"),
-                       part.strip("\n"), entry.get("prints", "").rstrip("\n"), entry["mend"])
+                       part.strip("\n"), entry.get("prints", "").rstrip("\n"), entry["mend"],
+                       MappingProxyType(entry.get("links", {})))

@@ -23,18 +23,13 @@ from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 from generator.findings import Finding, Span, finding
 from generator.tutorial import Photo
 from generator.website.navigation import UNPUBLISHED
+from generator.website.published_files import PHOTO_FORMATS, is_photo
 from generator.website.tutorials import TutorialCollection
 
-PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
 PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
 MOST_BYTES = 30_000_000
 MOST_PIXELS = 80_000_000
 SAVE_QUALITY = 80
-
-
-def is_photo(name: str) -> bool:
-    """Whether a file goes by the name of a photo."""
-    return Path(name).suffix.lower() in PHOTO_FORMATS
 
 
 def photo_fault(path: Path) -> tuple[str, str] | None:
@@ -141,6 +136,10 @@ def photo_findings(folder: Path, collection: TutorialCollection, shown: Callable
     Each where its tutorial names it, else by its own name.
     """
     named = dict(_photo_spans(folder, collection))
+    for path, span in named.items():
+        if not is_photo(path.name):
+            yield finding("photo-wrong", span, f"“{path.name}”: pages show no picture of this kind",
+                          "save it anew as JPEG, PNG or WebP")
     for path in sorted(folder.rglob("*")):
         if is_photo(path.name) and path.is_file() and wanted(path.relative_to(folder).as_posix()) and (
                 fault := photo_fault(path)):

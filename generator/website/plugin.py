@@ -31,6 +31,7 @@ from generator.website.data_pages import ruler_svg
 from generator.website.navigation import MAIN_LANGUAGE
 from generator.website.page_metadata import FEED_FILE
 from generator.website.photos import photo_findings
+from generator.website.published_files import is_published, link_findings, published_files
 from generator.website.site_builder import SiteBuilder
 from generator.website.tutorials import read_tutorials, source_addresses
 
@@ -130,12 +131,18 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def shown(path: Path) -> str:
             return Path(os.path.relpath(path, root)).as_posix()
 
-        addresses = source_addresses(folder, lambda uri: self._wanted(uri, config))
+        def wanted(uri: str) -> bool:
+            return self._wanted(uri, config)
+
+        report_findings(link_findings(folder, shown, wanted), {})       # before anything is read through one
+        addresses = tuple(source_addresses(folder, wanted))
         collection = read_tutorials(folder, addresses, shown, self.config.benches,
                                     FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache"))
-        photos = photo_findings(folder, collection, shown, lambda uri: self._wanted(uri, config))
+        allowed = published_files(folder, {*addresses, *collection.tutorials})
+        photos = photo_findings(folder, collection, shown,
+                                lambda uri: wanted(uri) and is_published(uri, allowed))
         report_findings((*collection.findings, *photos), collection.sources)
-        self.builder = SiteBuilder(collection, self.serving, self.config.benches)
+        self.builder = SiteBuilder(collection, self.serving, self.config.benches, allowed)
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
         """False for what mkdocs.yml keeps out of the site."""

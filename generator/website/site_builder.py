@@ -42,6 +42,7 @@ from generator.website.page_metadata import companion_name, head_metadata, lastm
 from generator.website.photos import frame_photos, replace_photos
 from generator.website.plain_text import MEASURES_FILE
 from generator.website.prose import ConvertedTutorial, InlineMarkdown, MarkdownSource, split_at_steps
+from generator.website.published_files import remove_unpublished
 from generator.website.tutorials import RenderedTutorial, TutorialCollection
 from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
 
@@ -55,8 +56,9 @@ class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
     def __init__(self, collection: TutorialCollection | None = None, serving: bool = False,
-                 benches: Mapping[str, Bench] | None = None):
-        self.benches = benches or {}
+                 benches: Mapping[str, Bench] | None = None,
+                 allowed: Mapping[str, frozenset[str]] | None = None):
+        self.benches, self.allowed = benches or {}, allowed or {}
         self.collection = collection or TutorialCollection()
         self.serving = serving
         self._inline = InlineMarkdown()
@@ -71,16 +73,17 @@ class SiteBuilder:
     def add_pages(self, files: Files, config: MkDocsConfig) -> None:
         """Add print views, a gallery where the author wrote none, files of tutorials and pages from data."""
         self._files = files
-        replace_photos(files, config)
-        codes = site_languages(files)
-        for uri in self.collection.tutorials:
-            # MkDocs has nothing to read there: it would take front matter that does not parse for text.
-            self._file(uri).content_string = "\n"
         for uri in self._prints:
             if files.get_file_from_path(uri) is not None:
                 raise PluginError(
                     f"{uri} stands where the print view of the tutorial goes: give it another name")
             files.append(File.generated(config, uri, content="\n", inclusion=InclusionLevel.NOT_IN_NAV))
+        remove_unpublished(files, self.allowed)
+        replace_photos(files, config)
+        codes = site_languages(files)
+        for uri in self.collection.tutorials:
+            # MkDocs has nothing to read there: it would take front matter that does not parse for text.
+            self._file(uri).content_string = "\n"
         for uri, rendered_tutorial in self.collection.tutorials.items():
             for template in rendered_tutorial.templates.files:
                 files.append(File.generated(config, template_address(uri, template.name),

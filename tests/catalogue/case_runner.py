@@ -51,6 +51,9 @@ def printed_for_example(each: Explanation, folder: Path) -> str:
         theme = (ROOT / "theme").as_posix()
         files["mkdocs.yml"] = (f'site_name: Boxes\ndocs_dir: tutorials\nplugins: [foldgauge]\n'
                                f'theme: {{name: null, custom_dir: "{theme}"}}\n').encode()
+    for name, target in each.links.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).symlink_to(target)
     result = _run(each.command, files, folder)
     found = re.split(r"\n{2,}", f"{result.stdout}\n\n{result.stderr}".strip("\n"))
     first = next((text for text in found if f"[{each.code}]" in text), found[-1])

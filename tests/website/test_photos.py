@@ -88,9 +88,10 @@ def test_a_small_photo_is_not_blown_up(project):
 @pytest.mark.parametrize(("name", "content", "said"), [
     ("strip.png", b"<script>alert(1)</script>", "cannot be read as a photo"),
     ("strip.png", b"", "cannot be read as a photo"),
-    ("unnamed.jpg", b"\x89PNG\r\n\x1a\n" + b"\0" * 40, "unnamed.jpg")])
+    ("../pictures/unnamed.jpg", b"\x89PNG\r\n\x1a\n" + b"\0" * 40, "unnamed.jpg")])
 def test_what_is_no_photo_is_refused(project, name, content, said):
-    """At the line that names it, or by its own name; nothing is written."""
+    """At the line that names it, or by its own name where no tutorial does; nothing is written."""
+    (project.source.parents[1] / "pictures").mkdir()
     (project.source.parent / name).write_bytes(content)
     result = project.build()
     assert result.exit_code == 1 and said in result.output and "[photo-wrong]" in result.output

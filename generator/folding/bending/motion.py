@@ -184,7 +184,7 @@ def _places(course: Sequence[tuple[float, bool]]) -> FloatArray:
 def _stretched_parts(gathering: HalfBayGathering, at: FloatArray, cells: FloatArray) -> list[int]:
     """The parts of a way half-way in which the sheet is stretched, root mean square, more than it may be."""
     mesh, none = gathering.mesh, np.empty(0)
-    way = SurfaceMotion((), at, cells, mesh.flat, mesh.triangles, none, none, none, (), ())
+    way = SurfaceMotion((), at, cells, mesh.flat, mesh.triangles, np.empty(0, int), none, none, (), ())
     corners = mesh.flat[mesh.triangles]
     area = np.abs(np.linalg.det(corners[:, 1:] - corners[:, :1]))
     found = []
